@@ -1,0 +1,1 @@
+"""Starting, wiring, and the runs without a window."""

@@ -1,0 +1,1 @@
+"""What the declaration says, and what is missing."""

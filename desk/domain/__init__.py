@@ -1,0 +1,1 @@
+"""Values and plain records all share. Standard library only."""

@@ -1,0 +1,29 @@
+"""Changes: which kinds and ids an act touched. Never new values: who cares reads them again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+EVERYTHING = frozenset({-1})  # an id set that says: all of that kind
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """What an act touched, by kind: ids of pieces and orders, and flags for the rest."""
+
+    pieces: frozenset[int] = frozenset()
+    orders: frozenset[int] = frozenset()
+    shop: bool = False
+    settings: bool = False
+
+    def __or__(self, other: Changes) -> Changes:
+        return Changes(
+            self.pieces | other.pieces,
+            self.orders | other.orders,
+            self.shop or other.shop,
+            self.settings or other.settings,
+        )
+
+    def concerns_piece(self, piece_id: int) -> bool:
+        """True when that piece has to be read again."""
+        return piece_id in self.pieces or self.pieces >= EVERYTHING or self.shop

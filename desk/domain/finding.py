@@ -1,0 +1,69 @@
+"""Finding: what a person must know about a piece, a file or a chart, as code and facts and no sentence.
+
+Sentences are made in one place, `desk.session.sentences`, so that window, papers and tables say the same thing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+
+class Severity(StrEnum):
+    """How much a finding weighs. `fine` marks a reason: why the decision is what it is."""
+
+    STOP = "stop"
+    LOOK = "look"
+    NOTE = "note"
+    FINE = "fine"
+
+
+Fact = str | int | bool
+
+SEVERITIES: Mapping[str, Severity] = {
+    **dict.fromkeys(
+        (
+            "no-service goods-in-letter-abroad destination-barred destination-suspended needs-export-filing "
+            "net-over-gross too-small address-incomplete address-too-long restricted-goods"
+        ).split(),
+        Severity.STOP,
+    ),
+    **dict.fromkeys(
+        (
+            "too-close-to-call weighed-twice no-weight no-order size-missing mailer-unknown product-unknown "
+            "mailer-too-small hs-missing hs-not-in-edition words-too-vague origin-missing value-zero "
+            "tax-id-malformed postal-code-odd not-enough-stamps stamps-requested lighter-than-contents "
+            "heavier-than-contents swapped-with zone-unknown form-may-be-needed fee-unclear"
+        ).split(),
+        Severity.LOOK,
+    ),
+    **dict.fromkeys(
+        (
+            "over-one-ounce near-a-step not-machinable stiff-flat uneven-flat too-thick-for-letter hand-to-clerk "
+            "over-service-limit list-ends untracked form-edge eu-duty tax-id-missing charged-too-little "
+            "zone-estimated chart-out-of-date postal-code-mended over-included-cover"
+        ).split(),
+        Severity.NOTE,
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A code, how much it weighs, the typed facts a sentence needs, and the published source of the rule."""
+
+    code: str
+    severity: Severity
+    facts: Mapping[str, Fact] = field(default_factory=dict, hash=False)
+    source: str = ""
+
+
+def finding(code: str, source: str = "", severity: Severity | None = None, **facts: Fact) -> Finding:
+    """A finding with the severity its code has by contract, unless the rule says another; KeyError if unknown."""
+    return Finding(code, severity or SEVERITIES[code], facts, source)
+
+
+def reason(code: str, source: str = "", **facts: Fact) -> Finding:
+    """A reason: why a decision is what it is, with the rule it rests on."""
+    return Finding(code, Severity.FINE, facts, source)

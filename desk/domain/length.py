@@ -1,0 +1,72 @@
+"""Length and size: exact millimetres. One inch is 25.4 mm by definition (NIST Handbook 44, Appendix C)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+INCH_MM = Decimal("25.4")
+
+
+class LengthUnit(StrEnum):
+    """A unit a size is given in; the value is its spelling in files."""
+
+    INCH = "in"
+    MILLIMETRE = "mm"
+
+
+MM_IN = {LengthUnit.INCH: INCH_MM, LengthUnit.MILLIMETRE: Decimal(1)}
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Length:
+    """An exact length in millimetres."""
+
+    mm: Decimal
+
+    @classmethod
+    def of(cls, value: Decimal | str | int, unit: LengthUnit | str) -> Length:
+        """Make a length from a number in a unit; ValueError for an unknown unit or a number that is none."""
+        number = value if isinstance(value, Decimal) else Decimal(value)
+        if not number.is_finite():
+            raise ValueError(f"not a number: {value!r}")
+        return cls(number * MM_IN[LengthUnit(unit)])
+
+    def __add__(self, other: Length) -> Length:
+        return Length(self.mm + other.mm)
+
+    def __mul__(self, count: int) -> Length:
+        return Length(self.mm * count)
+
+    def inches(self) -> Decimal:
+        """The number of inches, to 28 digits; for showing, never for comparing limits."""
+        return self.mm / INCH_MM
+
+
+def inches(value: str | int) -> Length:
+    """A length in inches, for limits as the standards write them: `inches("11.5")`."""
+    return Length.of(value, LengthUnit.INCH)
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """The outside of a piece. `length` is the side along the address, as typed; shape rules sort the sides."""
+
+    length: Length
+    width: Length
+    thickness: Length
+
+    @classmethod
+    def of(cls, length: str, width: str, thickness: str, unit: LengthUnit | str) -> Size:
+        """Make a size from three numbers in one unit."""
+        return cls(Length.of(length, unit), Length.of(width, unit), Length.of(thickness, unit))
+
+    def sides(self) -> tuple[Length, Length, Length]:
+        """The three sides, longest first."""
+        longest, middle, shortest = sorted((self.length, self.width, self.thickness), reverse=True)
+        return longest, middle, shortest
+
+    def cubic_inches(self) -> Decimal:
+        """The volume of the enclosing box in cubic inches."""
+        return self.length.inches() * self.width.inches() * self.thickness.inches()

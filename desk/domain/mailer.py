@@ -1,0 +1,45 @@
+"""Mailer: the empty envelope, bag or box a piece travels in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from desk.domain.length import Size
+from desk.domain.money import Money, zero
+from desk.domain.weight import Weight
+
+
+class MailerKind(StrEnum):
+    """What a mailer is, as the shop file spells it."""
+
+    ENVELOPE = "envelope"
+    FLAT = "flat"
+    PADDED = "padded"
+    RIGID = "rigid"
+    APPAREL = "apparel"
+    BOX = "box"
+    TUBE = "tube"
+    CARD = "card"
+
+
+@dataclass(frozen=True, slots=True)
+class Mailer:
+    """A kind of mailer on the shelf. `paper` is false when its outside is not paper (DMM 101.1.2b asks)."""
+
+    name: str
+    kind: MailerKind
+    size: Size | None = None
+    tare: Weight | None = None
+    pack_price: Money | None = None
+    pack_count: int = 1
+    stiff: bool = False
+    reused: bool = False
+    paper: bool = True
+    only_service: str = ""
+
+    def cost(self, currency: str) -> Money:
+        """What one costs, to the cent; a reused one costs nothing."""
+        if self.reused or self.pack_price is None:
+            return zero(currency)
+        return self.pack_price.shared(self.pack_count)

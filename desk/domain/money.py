@@ -1,0 +1,78 @@
+"""Money: whole minor units and an ISO 4217 code. No floats, no silent conversion between currencies."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+
+# Decimals other than two, ISO 4217 (list as of 2026, read through babel's copy of it).
+DECIMALS = {
+    **dict.fromkeys(("BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF").split(), 0),
+    **dict.fromkeys(("BHD IQD JOD KWD LYD OMR TND").split(), 3),
+}
+
+
+class CurrencyMismatch(ValueError):
+    """Two amounts of different currencies met; the program never converts by itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """An amount in minor units (cents) of one currency."""
+
+    minor: int
+    currency: str = "USD"
+
+    @classmethod
+    def of(cls, amount: Decimal | str | int, currency: str = "USD") -> Money:
+        """Make money from major units; ValueError when the amount has more decimals than the currency."""
+        scaled = Decimal(amount).scaleb(decimals_of(currency))
+        if not scaled.is_finite() or scaled != scaled.to_integral_value():
+            raise ValueError(f"not an amount of {currency}: {amount!r}")
+        return cls(int(scaled), currency)
+
+    def __add__(self, other: Money) -> Money:
+        return Money(self.minor + self._same(other), self.currency)
+
+    def __sub__(self, other: Money) -> Money:
+        return Money(self.minor - self._same(other), self.currency)
+
+    def __mul__(self, count: int) -> Money:
+        return Money(self.minor * count, self.currency)
+
+    def __lt__(self, other: Money) -> bool:
+        return self.minor < self._same(other)
+
+    def __le__(self, other: Money) -> bool:
+        return self.minor <= self._same(other)
+
+    def __bool__(self) -> bool:
+        return self.minor != 0
+
+    @property
+    def amount(self) -> Decimal:
+        """The amount in major units, with the currency's decimals."""
+        return Decimal(self.minor).scaleb(-decimals_of(self.currency))
+
+    def text(self) -> str:
+        """Plain decimal with the currency's decimals: `0.82`, `-1.50`, `1200` for yen."""
+        return f"{self.amount:f}"
+
+    def shared(self, parts: int) -> Money:
+        """One part of the amount, to the nearest minor unit, half up (what one mailer of a pack costs)."""
+        return Money(int((Decimal(self.minor) / parts).quantize(Decimal(1), ROUND_HALF_UP)), self.currency)
+
+    def _same(self, other: Money) -> int:
+        if self.currency != other.currency:
+            raise CurrencyMismatch(f"{self.currency} against {other.currency}")
+        return other.minor
+
+
+def decimals_of(currency: str) -> int:
+    """How many decimals the currency has (two unless ISO 4217 says otherwise)."""
+    return DECIMALS.get(currency, 2)
+
+
+def zero(currency: str = "USD") -> Money:
+    """Nothing, in that currency."""
+    return Money(0, currency)

@@ -1,0 +1,45 @@
+"""Order: what was bought, by whom, where to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from desk.domain.address import Address
+from desk.domain.finding import Finding
+from desk.domain.money import Money, zero
+
+
+@dataclass(frozen=True, slots=True)
+class OrderLine:
+    """One line of an order. `unit_price` is what one of them cost the buyer."""
+
+    item: str
+    quantity: int
+    unit_price: Money
+    sku: str = ""
+    variant: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """An order; (source, number) is its natural key. `discount` is taken off the whole order."""
+
+    number: str
+    address: Address
+    lines: tuple[OrderLine, ...]
+    currency: str = "USD"
+    shipping_paid: Money = field(default_factory=zero)
+    discount: Money = field(default_factory=zero)
+    shipping_choice: str = ""
+    status: str = ""
+    buyer_note: str = ""
+    placed: date | None = None
+    source: str = ""
+    findings: tuple[Finding, ...] = ()  # what taking in mended or could not make out, e.g. postal-code-mended
+
+    @property
+    def goods_value(self) -> Money:
+        """What the goods cost the buyer: lines less the order's discount, never below nothing."""
+        total = sum((line.unit_price * line.quantity for line in self.lines), zero(self.currency)) - self.discount
+        return max(total, zero(self.currency), key=lambda money: money.minor)

@@ -1,0 +1,35 @@
+"""Piece: one physical thing on the scale, with one label; and the weighing that is kept of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from desk.domain.length import Size
+from desk.domain.weight import Shown
+
+
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """What was found out at the scale: the reading, and what was said about mailer, size and feel.
+
+    None means nobody said: size then defaults to the mailer's, stiff to mailer or products, uneven to no.
+    """
+
+    shown: Shown
+    mailer: str = ""
+    size: Size | None = None
+    stiff: bool | None = None
+    uneven: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PieceKey:
+    """Order number and piece number, counted from 1. `reference` is how it is written on papers."""
+
+    order: str
+    piece: int = 1
+
+    @property
+    def reference(self) -> str:
+        """`order-piece`, as customs and postage lists carry it."""
+        return f"{self.order}-{self.piece}"

@@ -1,0 +1,36 @@
+"""Product: what the shop sells, with what the post and customs need to know of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from desk.domain.length import Length
+from desk.domain.weight import Weight
+
+
+class Restriction(StrEnum):
+    """Why the mail may refuse it (Publication 52)."""
+
+    MAGNET = "magnet"
+    BATTERY = "battery"
+    FLAMMABLE = "flammable"
+    AEROSOL = "aerosol"
+
+
+@dataclass(frozen=True, slots=True)
+class Product:
+    """A product. `hs` is six or more digits of `hs_edition`; `origin` an ISO 3166 code; `document` is unsold writing."""
+
+    sku: str
+    name: str
+    unit_weight: Weight | None = None
+    customs_words: str = ""
+    hs: str = ""
+    hs_edition: str = "HS 2022"
+    origin: str = ""
+    stiff: bool = False
+    thickness: Length | None = None
+    document: bool = False
+    media: bool = False
+    restricted: Restriction | None = None

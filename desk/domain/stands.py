@@ -1,0 +1,64 @@
+"""Where a piece stands: one pure function over what was weighed, found and done.
+
+| weighed | worst open finding | postage on it | handed over | stands |
+|---------|--------------------|---------------|-------------|--------|
+| no      | any                | no            | no          | to weigh |
+| yes     | stop or look       | no            | no          | needs a look |
+| yes     | note or none       | no            | no          | ready |
+| any     | any                | yes           | no          | labeled |
+| any     | any                | any           | yes         | handed over |
+
+Beside this line stand *set aside*, *came back* and *lost*; the last one said wins over the table.
+A look that was answered ("seen, it is right") is no longer open; a stop cannot be answered.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from enum import StrEnum
+
+from desk.domain.finding import Finding, Severity
+
+
+class Stand(StrEnum):
+    """The word for where a piece stands, as shown and as written in tables."""
+
+    TO_WEIGH = "to weigh"
+    NEEDS_A_LOOK = "needs a look"
+    READY = "ready"
+    LABELED = "labeled"
+    HANDED_OVER = "handed over"
+    SET_ASIDE = "set aside"
+    CAME_BACK = "came back"
+    LOST = "lost"
+
+
+BESIDE_THE_LINE = (Stand.SET_ASIDE, Stand.CAME_BACK, Stand.LOST)
+
+
+def stands(
+    *,
+    weighed: bool,
+    findings: Iterable[Finding] = (),
+    answered: frozenset[str] = frozenset(),
+    postage_on: bool = False,
+    handed_over: bool = False,
+    beside: Stand | None = None,
+) -> Stand:
+    """Where a piece stands, by the table above. `answered` holds the codes of looks seen and found right."""
+    if beside is not None:
+        return beside
+    if handed_over:
+        return Stand.HANDED_OVER
+    if postage_on:
+        return Stand.LABELED
+    if not weighed:
+        return Stand.TO_WEIGH
+    return Stand.NEEDS_A_LOOK if any(is_open(found, answered) for found in findings) else Stand.READY
+
+
+def is_open(found: Finding, answered: frozenset[str]) -> bool:
+    """True for a stop, and for a look nobody has answered yet."""
+    if found.severity is Severity.STOP:
+        return True
+    return found.severity is Severity.LOOK and found.code not in answered

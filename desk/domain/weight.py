@@ -1,0 +1,103 @@
+"""Weight: exact grams, and what a scale showed.
+
+One avoirdupois ounce is 28.349523125 g and one pound 453.59237 g, both exact by definition
+(NIST Handbook 44, Appendix C). Nothing here is a float, and nothing is rounded before it is compared.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+OUNCE_G = Decimal("28.349523125")
+POUND_G = Decimal("453.59237")
+
+
+class WeightUnit(StrEnum):
+    """A unit a packing desk accepts; the value is its spelling in files."""
+
+    OUNCE = "oz"
+    POUND = "lb"
+    GRAM = "g"
+    KILOGRAM = "kg"
+    POUND_OUNCE = "lb-oz"  # shown as `1 lb 3.2 oz`; the number is kept in ounces
+
+
+GRAMS_IN = {
+    WeightUnit.OUNCE: OUNCE_G,
+    WeightUnit.POUND: POUND_G,
+    WeightUnit.GRAM: Decimal(1),
+    WeightUnit.KILOGRAM: Decimal(1000),
+    WeightUnit.POUND_OUNCE: OUNCE_G,
+}
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Weight:
+    """An exact weight in grams."""
+
+    grams: Decimal
+
+    @classmethod
+    def of(cls, value: Decimal | str | int, unit: WeightUnit | str) -> Weight:
+        """Make a weight from a number in a unit; ValueError for an unknown unit or a number that is none."""
+        return cls(_number(value) * GRAMS_IN[WeightUnit(unit)])
+
+    def __add__(self, other: Weight) -> Weight:
+        return Weight(self.grams + other.grams)
+
+    def __sub__(self, other: Weight) -> Weight:
+        return Weight(self.grams - other.grams)
+
+    def __mul__(self, count: int) -> Weight:
+        return Weight(self.grams * count)
+
+    def __bool__(self) -> bool:
+        return self.grams != 0
+
+    def in_unit(self, unit: WeightUnit) -> Decimal:
+        """The number in that unit, to the precision of decimal arithmetic (28 digits)."""
+        return self.grams / GRAMS_IN[unit]
+
+    def ounces(self) -> Decimal:
+        """The number of ounces, to 28 digits; for showing and for price rows, never for comparing limits."""
+        return self.grams / OUNCE_G
+
+
+NOTHING = Weight(Decimal(0))
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What a scale showed: the number, its unit, and the scale's step in that unit (ounces for `lb-oz`).
+
+    A weighing keeps this and not only the grams, because the doubt of a reading depends on the step.
+    """
+
+    value: Decimal
+    unit: WeightUnit
+    division: Decimal
+
+    @property
+    def weight(self) -> Weight:
+        """The reading as an exact weight."""
+        return Weight(self.value * GRAMS_IN[self.unit])
+
+    @property
+    def step(self) -> Weight:
+        """The scale's step as an exact weight."""
+        return Weight(self.division * GRAMS_IN[self.unit])
+
+
+def last_place(value: Decimal) -> Decimal:
+    """One of the last decimal typed: 0.1 for `4.2`, 1 for `119`; the step assumed when nobody says another."""
+    exponent = value.as_tuple().exponent
+    return Decimal(1).scaleb(min(int(exponent), 0))
+
+
+def _number(value: Decimal | str | int) -> Decimal:
+    number = value if isinstance(value, Decimal) else Decimal(value)
+    if not number.is_finite():
+        raise ValueError(f"not a number: {value!r}")
+    return number

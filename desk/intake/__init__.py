@@ -1,0 +1,1 @@
+"""Files that people bring: orders, weights, the shop file."""

@@ -1,0 +1,1 @@
+"""What an order ought to weigh, by what its products weigh."""

@@ -1,0 +1,1 @@
+"""Labels, slips, keying sheets and the hand-over sheet as PDF."""

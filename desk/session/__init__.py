@@ -1,0 +1,1 @@
+"""What a person does in one sitting, one file per act."""

@@ -1,0 +1,1 @@
+"""The database: schema, migrations, one file per noun, journal, backup."""
