@@ -13,6 +13,7 @@ class Weighing:
     """What was found out at the scale: the reading, and what was said about mailer, size and feel.
 
     None means nobody said: size then defaults to the mailer's, stiff to mailer or products, uneven to no.
+    `earlier` is another reading of the same piece that this one replaced in the same file or sitting.
     """
 
     shown: Shown
@@ -20,6 +21,7 @@ class Weighing:
     size: Size | None = None
     stiff: bool | None = None
     uneven: bool | None = None
+    earlier: Shown | None = None
 
 
 @dataclass(frozen=True, slots=True)
