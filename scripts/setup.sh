@@ -1,0 +1,83 @@
+# shellcheck shell=bash
+# Sourced by start and test: sets the program up once, and costs next to nothing after that.
+# Needs a Python of 3.11 or newer; on Debian and Ubuntu, root gets the rest by apt and anybody else is told the line.
+
+root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
+venv=${TARE_AND_TAG_VENV:-$root/.venv}
+
+# What the program needs of the system: the file the linker knows, and the package that brings it.
+# Proved in bare systems by scripts/bare-root.
+qt_libraries="libglib-2.0.so.0=libglib2.0-0 libGL.so.1=libgl1 libEGL.so.1=libegl1 libxkbcommon.so.0=libxkbcommon0
+  libfontconfig.so.1=libfontconfig1 libdbus-1.so.3=libdbus-1-3 libcups.so.2=libcups2"
+window_libraries="libxcb-cursor.so.0=libxcb-cursor0 libxcb-icccm.so.4=libxcb-icccm4 libxcb-keysyms.so.1=libxcb-keysyms1
+  libxkbcommon-x11.so.0=libxkbcommon-x11-0 libxcb-shape.so.0=libxcb-shape0"
+
+say() { printf '%s\n' "$*" >&2; }
+
+has_display() { [[ -n ${DISPLAY:-}${WAYLAND_DISPLAY:-} ]]; }
+
+# The packages behind those of the given FILE=PACKAGE pairs that the linker does not know.
+missing_libraries() {
+  local known pair
+  known=$(PATH=$PATH:/sbin:/usr/sbin ldconfig -p 2>/dev/null) || return 0
+  for pair in "$@"; do
+    [[ $known == *"${pair%%=*} "* ]] || printf '%s\n' "${pair#*=}"
+  done
+}
+
+# The packages that making the environment needs; asked only when it has to be made.
+missing_for_environment() {
+  if is_made; then return; fi
+  python3 -c 'import ensurepip' 2>/dev/null || echo python3-venv
+  [[ ! -d /etc/apt || -e /etc/ssl/certs/ca-certificates.crt ]] || echo ca-certificates
+}
+
+# Newer Debian and Ubuntu renamed some libraries when times became 64 bits wide.
+newest_name() {
+  if apt-cache show "$1t64" >/dev/null 2>&1; then echo "$1t64"; else echo "$1"; fi
+}
+
+# Install packages as root; as anybody else print the one line that does it and end with 3.
+need_packages() {
+  (($#)) || return 0
+  if [[ $EUID != 0 ]] || ! command -v apt-get >/dev/null; then
+    say "Missing on this system. As root, once:  apt-get install --no-install-recommends $*"
+    exit 3
+  fi
+  say "Installing $*"
+  local quiet=(-qq -o DPkg::Lock::Timeout=120) names=() name
+  apt-get "${quiet[@]}" update >&2
+  for name in "$@"; do names+=("$(newest_name "$name")"); done
+  DEBIAN_FRONTEND=noninteractive apt-get "${quiet[@]}" install -y --no-install-recommends "${names[@]}" >&2
+}
+
+# What the environment is made from: the pinned packages, the project's own description, the Python, and where it lies.
+recipe() {
+  { cat "$root/requirements.lock" "$root/pyproject.toml" && readlink -f "$(command -v python3)" && echo "$root"; } | sha256sum
+}
+
+is_made() { [[ -e $venv/stamp && $(<"$venv/stamp") == "$(recipe)" ]]; }
+
+make_environment() {
+  if is_made; then return; fi
+  say "Setting up in $venv (once; a minute or two)"
+  python3 -m venv "$venv"
+  local pip=("$venv/bin/python" -m pip --disable-pip-version-check --quiet)
+  "${pip[@]}" install --only-binary :all: --require-hashes -r "$root/requirements.lock" >&2
+  "${pip[@]}" install --no-deps --no-build-isolation --no-index -e "$root" >&2
+  recipe >"$venv/stamp"
+}
+
+check_python() {
+  if python3 -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; then return; fi
+  say "Python 3.11 or newer is needed as python3."
+  exit 3
+}
+
+# Everything that has to be there before the program runs; takes the packages that are missing beside Python's own.
+set_up() {
+  if ! is_made; then check_python; fi
+  # shellcheck disable=SC2046 # lists of words
+  need_packages $(missing_for_environment) "$@"
+  make_environment
+}
