@@ -1,0 +1,60 @@
+"""What all tests share: no window unless asked for, no folder of the person's own, a clock that stands still."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from hypothesis import settings
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # before anything imports Qt
+_home = tempfile.TemporaryDirectory(prefix="desk-tests-")
+for _name in ("DATA", "CONFIG", "CACHE", "STATE"):
+    os.environ[f"XDG_{_name}_HOME"] = str(Path(_home.name, _name.lower()))
+
+settings.register_profile("desk", deadline=None, max_examples=60, derandomize=True, database=None)
+settings.load_profile("desk")
+
+ROOT = Path(__file__).resolve().parents[1]
+
+
+class StillClock:
+    """A clock that moves only when told to."""
+
+    def __init__(self, now: datetime) -> None:
+        self._now = now
+        self._seconds = 0.0
+
+    def now(self) -> datetime:
+        """The wall time, in UTC."""
+        return self._now
+
+    def monotonic(self) -> float:
+        """Seconds since the clock was made."""
+        return self._seconds
+
+    def forward(self, seconds: float) -> None:
+        """Let time pass."""
+        self._now += timedelta(seconds=seconds)
+        self._seconds += seconds
+
+
+@pytest.fixture
+def clock() -> StillClock:
+    """A clock at noon UTC on 2026-07-15, after the price change of that month."""
+    return StillClock(datetime(2026, 7, 15, 12, 0, tzinfo=UTC))
+
+
+@pytest.fixture(scope="session")
+def resources() -> Path:
+    """The program's own files, as they lie in the checkout."""
+    return ROOT / "resources"
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    """The checkout."""
+    return ROOT
