@@ -1,0 +1,60 @@
+"""A weight typed by hand: `4.2`, `4.2 oz`, `1 lb 3`, `1 lb 3.2 oz`, `119 g`, `0.5 kg`."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+
+from desk.domain.faults import Refused
+from desk.domain.weight import Shown, WeightUnit, last_place
+
+_NUMBER = r"\d{1,6}(?:\.\d{0,4})?|\.\d{1,4}"
+_UNITS = {
+    "oz": WeightUnit.OUNCE,
+    "ozs": WeightUnit.OUNCE,
+    "lb": WeightUnit.POUND,
+    "lbs": WeightUnit.POUND,
+    "g": WeightUnit.GRAM,
+    "gm": WeightUnit.GRAM,
+    "kg": WeightUnit.KILOGRAM,
+}
+_ONE = re.compile(rf"({_NUMBER}) *([a-z]*)\.?", re.ASCII)
+_TWO = re.compile(rf"(\d{{1,4}}) *lbs? *({_NUMBER}) *(?:ozs?)?", re.ASCII)
+_OUNCES = (WeightUnit.OUNCE, WeightUnit.POUND_OUNCE)
+_SAY = "Type it like 4.2 oz, 1 lb 3.2 oz, 119 g or 0.5 kg."
+
+
+def parse_typed(text: str, default_unit: WeightUnit, division: Decimal | None = None) -> Shown:
+    """What was typed, as if a scale had shown it; Refused with a sentence for anything doubtful.
+
+    A bare number is in `default_unit`. `division` is the scale's step in that unit, used when the typed unit is the
+    same one; otherwise the step is one of the last decimal typed.
+    """
+    words = " ".join(text.lower().split())
+    two = _TWO.fullmatch(words)
+    value, unit = _pounds_and_ounces(two) if two else _single(words, default_unit)
+    if value <= 0:
+        raise Refused("A piece weighs more than nothing. Weigh it again.")
+    same = unit is default_unit or (unit in _OUNCES and default_unit in _OUNCES)
+    return Shown(value, unit, division if division and same else last_place(value))
+
+
+def _pounds_and_ounces(match: re.Match[str]) -> tuple[Decimal, WeightUnit]:
+    ounces = Decimal(match[2])
+    if ounces >= 16:
+        raise Refused(f"{match[2]} oz beside pounds is a pound or more. Type the pounds and what is left, or ounces.")
+    return int(match[1]) * 16 + ounces, WeightUnit.POUND_OUNCE
+
+
+def _single(words: str, default_unit: WeightUnit) -> tuple[Decimal, WeightUnit]:
+    if "," in words:
+        raise Refused(f"A comma can be read two ways. Use a point. {_SAY}")
+    match = _ONE.fullmatch(words)
+    if not match:
+        raise Refused(f"{words!r} is no weight. {_SAY}" if words else f"Nothing was typed. {_SAY}")
+    if match[2] and match[2] not in _UNITS:
+        raise Refused(f"No unit is called {match[2]!r} here. {_SAY}")
+    unit = _UNITS[match[2]] if match[2] else default_unit
+    if unit is WeightUnit.POUND_OUNCE:
+        raise Refused(f"{words} could be pounds or ounces. Say which: {words} oz, or {words} lb.")
+    return Decimal(match[1]), unit
