@@ -1,0 +1,128 @@
+"""Head table: one table of a TOML head, taken field by field, each wrong field told with its line."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from typing import TypeVar
+
+from desk.domain.faults import FileFault
+
+T = TypeVar("T")
+PLAIN_NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
+
+
+@dataclass(slots=True)
+class HeadTable:
+    """A table of the file `file` whose heading stands in line `start` (0: the fields above all headings).
+
+    Every `take` removes a field; `close` tells what is left over. Faults are collected, not raised.
+    """
+
+    file: str
+    lines: list[str]
+    start: int
+    values: dict[str, object]
+    faults: list[FileFault]
+    asked: set[str] = field(default_factory=set)
+
+    def take(self, name: str, kind: type[T], default: T, expected: str) -> T:
+        """The field as `kind`, or `default` when it is left out or, with a fault, when it is another type."""
+        self.asked.add(name)
+        value = self.values.get(name, default)
+        if type(value) is kind:  # a bool is an int, and a datetime a date, to isinstance
+            return value
+        self.refuse(name, value, expected)
+        return default
+
+    def text(self, name: str, default: str = "") -> str:
+        """A field that is text in quotes."""
+        return self.take(name, str, default, "text in quotes")
+
+    def needed_text(self, name: str, default: str = "") -> str:
+        """A field that is text and may not be left out or empty, unless `default` stands in for it."""
+        value = self.text(name, default)
+        if not value and (name not in self.values or self.values[name] == ""):
+            self.refuse(name, "", f"a text for {name}")
+        return value
+
+    def flag(self, name: str, *, default: bool) -> bool:
+        """A field that is true or false."""
+        return self.take(name, bool, default, "true or false")
+
+    def day(self, name: str) -> date | None:
+        """A field that is a day, such as 2026-07-12; None when left out."""
+        if name not in self.values:
+            self.asked.add(name)
+            return None
+        return self.take(name, date, date.min, "a day such as 2026-07-12")
+
+    def number(self, name: str) -> Decimal | None:
+        """A plain number above zero in quotes, so that no binary fraction slips in; None when left out or wrong."""
+        expected = 'a number above zero in quotes, such as "3.5"'
+        typed = self.take(name, str, "", expected)
+        if name not in self.values:
+            return None
+        if PLAIN_NUMBER.fullmatch(typed) and Decimal(typed):
+            return Decimal(typed)
+        if typed or self.values[name] == "":
+            self.refuse(name, typed, expected)
+        return None
+
+    def needed_number(self, name: str) -> Decimal:
+        """A number that may not be left out; one stands in for it when there is a fault."""
+        if name not in self.values:
+            self.refuse(name, "", f"a number for {name}")
+        return self.number(name) or Decimal(1)
+
+    def one_of(self, name: str, choices: tuple[str, ...], default: str) -> str:
+        """A text that is one of the choices."""
+        value = self.text(name, default)
+        if value in choices:
+            return value
+        self.refuse(name, value, " or ".join(repr(choice) for choice in choices))
+        return default
+
+    def words(self, name: str, choices: tuple[str, ...]) -> frozenset[str]:
+        """A list of one or more of the choices."""
+        words = self.take(name, list, [], "a list of texts")
+        if words and all(word in choices for word in words):
+            return frozenset(words)
+        if name not in self.values or isinstance(self.values[name], list):
+            self.refuse(name, words or "", f"a list of some of {', '.join(choices)}")
+        return frozenset()
+
+    def tables(self, name: str, heading: str = "") -> list[HeadTable]:
+        """The tables of a list: each under its own `[[heading]]`, or all written out in the line of the field."""
+        listed = self.take(name, list, [], "a list of tables")
+        starts = [number for number, line in enumerate(self.lines, 1) if heading and line.startswith(heading)]
+        places = starts + [self.line(name)] * (len(listed) - len(starts))
+        tables = [
+            HeadTable(self.file, self.lines, place, entry, self.faults)
+            for place, entry in zip(places, listed, strict=True)
+            if isinstance(entry, dict)
+        ]
+        if len(tables) < len(listed):
+            self.refuse(name, "", "a list of tables only")
+        return tables
+
+    def close(self) -> None:
+        """Tell every field nobody asked for."""
+        for name in self.values:
+            if name not in self.asked:
+                self.refuse(name, name, f"one of the fields {', '.join(sorted(self.asked))}")
+
+    def refuse(self, name: str, found: object, expected: str) -> None:
+        """Note a fault in the line of that field."""
+        self.faults.append(FileFault(self.file, self.line(name), name, str(found), expected))
+
+    def line(self, name: str) -> int:
+        """The line where the field stands, or that of the table's heading when it does not."""
+        for number, line in enumerate(self.lines[self.start :], self.start + 1):
+            if line.startswith("["):
+                break
+            if line.partition("=")[0].strip() == name:
+                return number
+        return max(self.start, 1)

@@ -1,0 +1,116 @@
+"""Price list: the records a printed list of the post becomes. Nothing here knows where they were read from."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+from decimal import Decimal
+from operator import attrgetter
+
+from desk.domain.money import Money
+from desk.domain.weight import Weight, WeightUnit
+
+
+@dataclass(frozen=True, slots=True)
+class PriceRow:
+    """One step of a list: the inclusive upper weight, as the list writes it too (`15.999`), and the price up to it."""
+
+    max_weight: Weight
+    max_label: str
+    price: Money
+
+
+@dataclass(frozen=True, slots=True)
+class Surcharge:
+    """A fee on top of the price. `code`: nonmachinable, long-22, long-30, bulky or tube."""
+
+    code: str
+    amount: Money
+    source: str
+    known_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class Extra:
+    """Something that can be bought with any piece, such as a certificate of mailing."""
+
+    code: str
+    amount: Money
+    source: str
+    known_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class DimensionalRule:
+    """When size counts as weight: over so many cubic inches, volume / `divisor` in pounds.
+
+    `rounding` is how each side is made whole inches before: `nearest` or `up`. The rule holds from `since` on.
+    """
+
+    since: date
+    over_cubic_inches: Decimal
+    divisor: Decimal
+    rounding: str
+    source: str
+    known_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class ServiceChart:
+    """One service in one list. `key` below is a zone, a price group, or empty where only weight counts.
+
+    `max_weight` and `max_value` are limits of the service, which may lie beyond the last row. `fees_listed` is false
+    where fees for long, bulky, rolled or stiff pieces exist that this list does not show.
+    """
+
+    service: str
+    chart: str
+    effective: date
+    until: date | None
+    source: str
+    known_by: str
+    currency: str
+    shapes: frozenset[str]
+    keyed_by: str
+    bills_in: WeightUnit
+    max_weight: Weight | None
+    max_value: Money | None
+    flat_rate: bool
+    fees_listed: bool
+    surcharges: tuple[Surcharge, ...]
+    dimensional: DimensionalRule | None
+    dimensional_rules: tuple[DimensionalRule, ...]
+    rows: Mapping[str, tuple[PriceRow, ...]] = field(hash=False)
+    oversized: Mapping[str, Money] = field(hash=False)  # key -> price over 108 in length plus girth
+    groups: Mapping[str, str] = field(hash=False)  # country -> price group
+    country_limits: Mapping[str, Weight] = field(hash=False)
+
+    def row(self, weight: Weight, key: str = "") -> PriceRow | None:
+        """The first row whose upper weight, which belongs to it, is not below `weight`.
+
+        None: the list has no row so far, or no column of that key. Source of "not over": the heading of the lists.
+        """
+        rows = self.rows.get(key, ())
+        place = bisect_left(rows, weight, key=attrgetter("max_weight"))
+        return rows[place] if place < len(rows) else None
+
+    def heaviest(self, key: str = "") -> Weight | None:
+        """The upper weight of the last row of that key; None when the list has no such column."""
+        rows = self.rows.get(key)
+        return rows[-1].max_weight if rows else None
+
+    def surcharge(self, code: str) -> Surcharge | None:
+        """The fee of that code, or None when this list does not show one."""
+        return next((fee for fee in self.surcharges if fee.code == code), None)
+
+    def is_past(self, on: date) -> bool:
+        """True when these prices were known to end before that day."""
+        return self.until is not None and on > self.until
+
+    def as_of(self, on: date) -> ServiceChart:
+        """The same list with the dimensional rule of that day, which the standards change on days of their own."""
+        held = [rule for rule in self.dimensional_rules if rule.since <= on]
+        rule = max(held, key=attrgetter("since")) if held else None
+        return self if rule == self.dimensional else replace(self, dimensional=rule)
