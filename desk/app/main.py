@@ -1,0 +1,62 @@
+"""The two ways in: the command `tare-and-tag`, and the window's own script without a console."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+
+USAGE = """Tare & Tag: weigh, decide the postage, declare, label, hand over.
+
+  tare-and-tag                     the window (with no screen: the demo batch, headless)
+  tare-and-tag --demo              the window on the demo batch, in a store of its own
+  tare-and-tag run --orders FILE [--orders FILE ...] --weights FILE --shop FILE --out DIR
+                   [--date YYYY-MM-DD] [--map FILE] [--zones FILE] [--store FILE-OR-URL]
+  tare-and-tag ask < questions.jsonl > answers.jsonl
+  tare-and-tag --version
+
+run ends with 0 when every piece is ready, 1 when something needs a look, 2 when nothing could be done.
+"""
+
+
+def console(arguments: Sequence[str] | None = None) -> int:
+    """Run the command with its arguments (default: those of the process); the exit code."""
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    match words:
+        case ["run", *rest]:
+            from desk.app.run import run
+
+            return run(rest)
+        case ["ask"]:
+            from desk.app.ask import ask
+
+            return ask(sys.stdin, sys.stdout)
+        case ["--version"]:
+            from desk import __version__
+
+            print(f"Tare & Tag {__version__}")
+            return 0
+        case ["-h" | "--help" | "help"]:
+            print(USAGE, end="")
+            return 0
+        case [] | ["--demo"]:
+            return window(words)
+        case _:
+            print(USAGE, end="", file=sys.stderr)
+            return 2
+
+
+def window(arguments: Sequence[str] | None = None) -> int:
+    """Open the window; where there is no screen, do the demo batch headless and say where the labels lie."""
+    from desk.app.screen import has_screen
+
+    if not has_screen():
+        from desk.app.demo import run_demo
+
+        return run_demo()
+    from desk.app.wiring import open_window
+
+    return open_window(list(sys.argv[1:] if arguments is None else arguments))
+
+
+if __name__ == "__main__":
+    raise SystemExit(console())

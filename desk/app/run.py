@@ -1,0 +1,78 @@
+"""`tare-and-tag run`: the whole session without a window, from an order file and weights to labels."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+from desk.app.paths import resources
+from desk.domain.clock import SystemClock
+from desk.domain.faults import Fault
+from desk.session.brought import read_brought
+from desk.session.leave import leave_results
+from desk.session.sitting import Sitting
+from desk.session.take_in import take_in_orders, take_in_shop
+from desk.session.weigh import weigh
+from desk.store.store import open_store
+
+EXIT_READY, EXIT_LOOK, EXIT_NOTHING_DONE = 0, 1, 2
+STORE_NAME = "store.sqlite"
+
+
+def parser() -> argparse.ArgumentParser:
+    """The options of `run`."""
+    options = argparse.ArgumentParser(prog="tare-and-tag run", description=__doc__)
+    options.add_argument("--orders", action="append", required=True, type=Path, metavar="FILE")
+    options.add_argument("--weights", required=True, type=Path, metavar="FILE")
+    options.add_argument("--shop", required=True, type=Path, metavar="FILE")
+    options.add_argument("--out", required=True, type=Path, metavar="DIR")
+    options.add_argument("--date", type=_day, default=None, metavar="YYYY-MM-DD")
+    options.add_argument("--map", type=Path, metavar="FILE")
+    options.add_argument("--zones", type=Path, metavar="FILE")
+    options.add_argument("--store", metavar="FILE-OR-URL")
+    return options
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Do the run; 0 every piece is ready, 1 something is a stop or a look, 2 nothing was done."""
+    wanted = parser().parse_args(arguments)
+    try:
+        return _run(wanted)
+    except Fault as fault:
+        print(fault.sentence, file=sys.stderr)
+    except OSError as error:
+        print(f"{error.filename or wanted.out}: {error.strerror}", file=sys.stderr)
+    return EXIT_NOTHING_DONE
+
+
+def _run(wanted: argparse.Namespace) -> int:
+    clock = SystemClock()
+    started = clock.now()
+    brought = read_brought(
+        resources(), orders=wanted.orders, weights=wanted.weights, shop=wanted.shop, mapping=wanted.map, zones=wanted.zones
+    )
+    wanted.out.mkdir(parents=True, exist_ok=True)
+    store = open_store(wanted.store or wanted.out / STORE_NAME, clock)
+    try:
+        sitting = Sitting(store, clock, brought.rulebook, wanted.date or _today())
+        take_in_shop(sitting, brought.shop)
+        take_in_orders(sitting, brought.orders)
+        weighed = weigh(sitting, brought.weights)
+        left = leave_results(sitting, wanted.out, resources(), brought, weighed.strangers, started)
+    finally:
+        store.close()
+    return EXIT_READY if left.all_ready else EXIT_LOOK
+
+
+def _today() -> date:
+    return datetime.now(UTC).astimezone().date()
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{text!r} found, expected a date as YYYY-MM-DD") from None

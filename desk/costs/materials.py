@@ -1,0 +1,13 @@
+"""What a piece costs besides postage: its mailer, what is put in, the label on it."""
+
+from __future__ import annotations
+
+from desk.domain.mailer import Mailer
+from desk.domain.money import Money
+from desk.domain.shop import Policy
+
+
+def materials_cost(mailer: Mailer | None, policy: Policy, *, has_label: bool) -> Money:
+    """Mailer (pack price over pack count, to the cent; a reused one nothing) + insert + label."""
+    total = policy.insert_cost if mailer is None else policy.insert_cost + mailer.cost(policy.currency)
+    return total + policy.label_cost if has_label else total

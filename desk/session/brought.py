@@ -1,0 +1,108 @@
+"""Everything a headless run is brought, read before anything is done: one list of faults over all files."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from importlib.resources.abc import Traversable
+from pathlib import Path
+from typing import TypeVar
+
+from desk.domain.address import Address
+from desk.domain.faults import FileFault, Unreadable
+from desk.domain.order import Order
+from desk.domain.piece import PieceKey, Weighing
+from desk.domain.shop import Shop
+from desk.intake.mapping_file import ColumnMapping, read_mapping
+from desk.intake.orders import OrdersFile, read_orders
+from desk.intake.shop_file import read_shop
+from desk.intake.weights import read_weights
+from desk.rates.zone_file import read_zone_rows
+from desk.session.rulebook import Rulebook, read_rulebook
+
+T = TypeVar("T")
+EMPTY_SHOP = Shop(Address())
+
+
+@dataclass(frozen=True, slots=True)
+class Brought:
+    """What was read. `skipped` counts orders left out by status."""
+
+    rulebook: Rulebook
+    shop: Shop
+    orders: tuple[Order, ...]
+    weights: tuple[tuple[PieceKey, Weighing], ...]
+    skipped: dict[str, int] = field(default_factory=dict)
+
+
+class _Faults:
+    """Reads go on after a fault, so that a person mends all files at once."""
+
+    def __init__(self) -> None:
+        self.all: list[FileFault] = []
+
+    def reading(self, read: Callable[[], T], otherwise: T) -> T:
+        try:
+            return read()
+        except Unreadable as unreadable:
+            self.all += unreadable.faults
+            return otherwise
+
+
+def read_brought(
+    resources: Traversable,
+    *,
+    orders: Sequence[Path],
+    weights: Path,
+    shop: Path,
+    mapping: Path | None = None,
+    zones: Path | None = None,
+) -> Brought:
+    """Read all files; Unreadable with every fault of every file when any cannot be read."""
+    faults = _Faults()
+    rulebook = read_rulebook(resources)
+    the_shop = faults.reading(lambda: read_shop(shop), EMPTY_SHOP)
+    columns = faults.reading(lambda: read_mapping(mapping), None) if mapping else None
+    files = [
+        file for path in orders if (file := faults.reading(lambda path=path: _orders(path, rulebook, the_shop, columns), None))
+    ]
+    rows = faults.reading(lambda: read_weights(weights, shop=the_shop), ())
+    if zones is not None:
+        rulebook = faults.reading(lambda: _with_zones(rulebook, zones, the_shop), rulebook)
+    faults.all += _in_two_files(files, orders)
+    if faults.all:
+        raise Unreadable(faults.all)
+    skipped: Counter[str] = Counter()
+    for file in files:
+        skipped.update(file.skipped)
+    taken = tuple(order for file in files for order in file.orders)
+    return Brought(rulebook, the_shop, taken, tuple((row.key, row.weighing) for row in rows), dict(skipped))
+
+
+def _orders(path: Path, rulebook: Rulebook, shop: Shop, columns: ColumnMapping | None) -> OrdersFile:
+    return read_orders(
+        path,
+        countries=rulebook.countries,
+        currency=shop.policy.currency,
+        mapping=columns,
+        skip_status=shop.policy.skip_status,
+    )
+
+
+def _with_zones(rulebook: Rulebook, path: Path, shop: Shop) -> Rulebook:
+    prefix = shop.sender.postal_code[:3]
+    return replace(rulebook, zones=rulebook.zones.with_chart(read_zone_rows(path), prefix, path.name))
+
+
+def _in_two_files(files: Sequence[OrdersFile], paths: Sequence[Path]) -> list[FileFault]:
+    """The same number from two files would make one order of two."""
+    seen: dict[str, str] = {}
+    faults = []
+    for file, path in zip(files, paths, strict=False):
+        for order in file.orders:
+            other = seen.setdefault(order.number, path.name)
+            if other != path.name:
+                told = f"a number that is not in {other} too (a mapping can put a prefix before each)"
+                faults.append(FileFault(path.name, 0, "order", order.number, told))
+    return faults

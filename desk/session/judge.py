@@ -1,0 +1,201 @@
+"""The decision about one piece: what it pays, what it declares, what must be seen, where it stands.
+
+Pure: the same case under the same terms gives the same verdict. Stamps come from a drawer that many pieces share, so
+`desk.session.batch` hands them out; everything else is decided here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from desk.costs.ledger import PieceMoney
+from desk.costs.materials import materials_cost
+from desk.costs.refunds import stamp_refund
+from desk.customs.addresses import check_address
+from desk.customs.declaration import Declaration, declare
+from desk.customs.goods import goods_of
+from desk.domain.finding import Finding, Severity, finding
+from desk.domain.money import Money, zero
+from desk.domain.piece import Weighing
+from desk.domain.stands import stands
+from desk.learning.expectation import expect
+from desk.learning.weight_check import check_weight
+from desk.rates.posting import Posting
+from desk.rates.quote import Offer, Quote, quote
+from desk.session.case import Case, Contents, contents_of
+from desk.session.payment import Payment, has_label, payment_for
+from desk.session.verdict import HOME, Terms, Verdict
+
+RANK = {Severity.STOP: 0, Severity.LOOK: 1, Severity.NOTE: 2, Severity.FINE: 3}
+
+# What a service pays for a lost piece without asking: domestic from memory; international "up to USD 200 in the
+# price", Notice 123 of 2026 (one transcription).
+INCLUDED_COVER = (("intl-priority", Money(20000)), ("priority", Money(10000)), ("ground", Money(10000)))
+
+
+def judge(case: Case, terms: Terms) -> Verdict:
+    """The verdict on one piece, without stamps."""
+    contents = contents_of(case, terms.shop)
+    known = [*case.order.findings, *contents.findings, *check_address(case.order.address)]
+    if case.weighing is None:
+        return settle(Verdict(case=case, contents=contents), [finding("no-weight"), *known])
+    return _judge_weighed(case, case.weighing, contents, terms, known)
+
+
+def settle(verdict: Verdict, findings: Iterable[Finding]) -> Verdict:
+    """The verdict with its findings, heaviest first, and where the piece stands by them."""
+    ranked = tuple(sorted(findings, key=lambda found: RANK[found.severity]))
+    case = verdict.case
+    where = stands(
+        weighed=case.weighing is not None,
+        findings=ranked,
+        answered=case.answered,
+        postage_on=case.postage_on,
+        handed_over=case.handed_over,
+        beside=case.beside,
+    )
+    return replace(verdict, findings=ranked, stands=where)
+
+
+def _judge_weighed(
+    case: Case, weighing: Weighing, contents: Contents, terms: Terms, known: list[Finding]
+) -> Verdict:
+    policy = terms.shop.policy
+    quoted = quote(_posting(case, weighing, contents, terms), terms.price_rules)
+    closed = _closed(case, quoted, terms)
+    offer = None if closed else quoted.chosen
+    payment = payment_for(offer.service, policy) if offer else None
+    declaration = _declaration(case, weighing, offer, terms)
+    money = _money(case, contents, offer, payment, terms)
+    verdict = Verdict(
+        case=case,
+        contents=contents,
+        quote=quoted,
+        offer=offer,
+        payment=payment,
+        declaration=declaration,
+        money=money,
+    )
+    findings = [
+        *known,
+        *closed,
+        *(_without_no_service(quoted.findings) if closed else quoted.findings),
+        *declaration.findings,
+        *_weight_findings(case, weighing, contents, terms),
+        *_stamp_request(verdict),
+        *_money_findings(verdict),
+    ]
+    return settle(verdict, findings)
+
+
+def _posting(case: Case, weighing: Weighing, contents: Contents, terms: Terms) -> Posting:
+    shop, address, mailer = terms.shop, case.order.address, contents.mailer
+    return Posting(
+        gross=weighing.shown,
+        label_weight=shop.policy.label_weight,
+        size=contents.size,
+        mailer_kind=contents.mailer_kind,
+        paper=mailer.paper if mailer else True,
+        stiff=contents.stiff,
+        uneven=contents.uneven,
+        only_service=mailer.only_service if mailer else "",
+        country=address.country or HOME,
+        region=address.region,
+        destination_zip=address.postal_code,
+        origin_zip=shop.sender.postal_code,
+        documents_only=contents.documents_only,
+        media=contents.media,
+        restricted=frozenset(p.restricted for p, _ in contents.products if p is not None and p.restricted is not None),
+        value=case.order.goods_value,
+        order_value=case.order.goods_value,
+        allowed=_allowed(case, terms),
+        stamp_asked=contents.stamp_asked,
+    )
+
+
+def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:
+    return terms.shop.choices.get(case.order.shipping_choice) if case.order.shipping_choice else None
+
+
+def _closed(case: Case, quoted: Quote, terms: Terms) -> list[Finding]:
+    """Why nothing at all goes there: an embargo, or mail suspended for the service it would take."""
+    address = case.order.address
+    if address.country in ("", HOME):
+        return []
+    places = terms.rulebook.destinations
+    barred = places.barred(address.country, address.postal_code, address.region)
+    service = quoted.chosen.service if quoted.chosen else ""
+    suspended = places.suspended(address.country, service, terms.on)
+    return [found for found in (barred, suspended) if found is not None]
+
+
+def _without_no_service(findings: Iterable[Finding]) -> Iterator[Finding]:
+    return (found for found in findings if found.code != "no-service")
+
+
+def _declaration(case: Case, weighing: Weighing, offer: Offer | None, terms: Terms) -> Declaration:
+    """The declaration of the whole order stands on its first piece; nobody said what else is in which piece."""
+    address, shop = case.order.address, terms.shop
+    declared = declare(
+        goods_of(case.order, shop) if case.key.piece == 1 else (),
+        gross=weighing.shown.weight,
+        service=offer.service if offer else "",
+        address=address,
+        tax_ids=shop.tax_ids,
+        rates=shop.rates,
+        destinations=terms.rulebook.destinations,
+        codes=terms.rulebook.codes,
+        on=terms.on,
+    )
+    if case.pieces_in_order > 1 and declared.form != "none":
+        return replace(declared, findings=(*declared.findings, _contents_unknown(case)))
+    return declared
+
+
+def _contents_unknown(case: Case) -> Finding:
+    return finding("contents-unknown", pieces=case.pieces_in_order)
+
+
+def _money(
+    case: Case, contents: Contents, offer: Offer | None, payment: Payment | None, terms: Terms
+) -> PieceMoney:
+    policy = terms.shop.policy
+    nothing = zero(policy.currency)
+    charged = case.order.shipping_paid if case.key.piece == 1 else nothing
+    postage = offer.price if offer else nothing
+    refund = nothing
+    if contents.stamp_asked and payment is Payment.STAMPED and case.key.piece == 1:
+        refund = stamp_refund(charged, postage, contents.mailer.cost(policy.currency) if contents.mailer else nothing)
+    materials = materials_cost(contents.mailer, policy, has_label=has_label(payment))
+    return PieceMoney(charged, postage, materials, refund)
+
+
+def _weight_findings(case: Case, weighing: Weighing, contents: Contents, terms: Terms) -> list[Finding]:
+    if case.pieces_in_order > 1:
+        return []
+    expected = expect(contents.products, contents.mailer, terms.shop.policy.insert_weight)
+    found = check_weight(weighing.shown, expected) if expected else None
+    return [found] if found else []
+
+
+def _stamp_request(verdict: Verdict) -> list[Finding]:
+    if not verdict.contents.stamp_asked or verdict.is_abroad:
+        return []
+    if verdict.payment is not Payment.STAMPED:
+        return [finding("stamp-not-possible", service=verdict.offer.service if verdict.offer else "")]
+    assert verdict.money is not None
+    return [finding("stamps-requested", "common practice, no source", refund=verdict.money.refund.text())]
+
+
+def _money_findings(verdict: Verdict) -> Iterator[Finding]:
+    offer, money, case = verdict.offer, verdict.money, verdict.case
+    if offer is None or money is None:
+        return
+    spent = money.postage + money.materials
+    if case.pieces_in_order == 1 and money.charged < spent:
+        yield finding("charged-too-little", charged=money.charged.text(), spent=spent.text())
+    cover = next((amount for prefix, amount in INCLUDED_COVER if offer.service.startswith(prefix)), None)
+    value = case.order.goods_value
+    if cover is not None and cover.currency == value.currency and cover < value:
+        yield finding("over-included-cover", "from memory", value=value.text(), cover=cover.text())

@@ -1,0 +1,77 @@
+"""The one catalogue that turns findings and reasons into sentences and ways out.
+
+Window, keying sheet and tables all speak through it. `{name}` is a fact of the finding; a fact that is missing shows as
+a dash, and a test over the demo makes sure that none is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from desk.domain.finding import Finding
+from desk.session.sentences_customs import CUSTOMS
+from desk.session.sentences_post import POST
+from desk.session.sentences_reasons import REASONS
+
+# code -> (what is so, the way out)
+CATALOGUE: Mapping[str, tuple[str, str]] = {
+    **POST,
+    **CUSTOMS,
+    **REASONS,
+    "no-weight": ("Nobody has weighed it yet.", "Put it on the scale, or type its weight."),
+    "no-order": ("A weight stands here, and no order of that number.", "Look at the number on the parcel and weigh again."),
+    "weighed-twice": (
+        "Weighed twice: first {first}, then {then}. The later one counts.",
+        "If the later one is wrong, weigh it once more.",
+    ),
+    "mailer-unknown": ("The shop has no mailer called {mailer}.", "Name one of the shop's mailers, or add this one."),
+    "product-unknown": ("The shop does not know: {items}.", "Add it to the products, with its weight and customs words."),
+    "mailer-too-small": (
+        "{product} is {contents_in} in thick, and the piece is said to be {outside_in} in.",
+        "Name the mailer it is really in, or measure the piece.",
+    ),
+    "contents-unknown": (
+        "The order goes in {pieces} pieces, and nobody said what is in which.",
+        "Divide the goods between the declarations before they are keyed in.",
+    ),
+    "lighter-than-contents": (
+        "Lighter than its contents: {shown_g} g where {expected_g} g are expected.",
+        "Open it: something may be missing.",
+    ),
+    "heavier-than-contents": (
+        "Heavier than its contents: {shown_g} g where {expected_g} g are expected.",
+        "Open it: something may be in it twice.",
+    ),
+    "stamps-requested": (
+        "The buyer asked for a stamp; {refund} would go back.",
+        "Say yes to send it as a stamped letter and owe the refund, or answer that you have seen it.",
+    ),
+    "stamp-not-possible": (
+        "The buyer asked for a stamp, but it cannot go as a stamped letter.",
+        "Tell the buyer; it goes by {service}.",
+    ),
+    "charged-too-little": ("The buyer paid {charged} for shipping; it costs {spent}.", "Charge more for such an order next time."),
+    "over-included-cover": (
+        "The goods are worth {value}; the price covers {cover} if it is lost.",
+        "Add insurance at the counter or online if you want the rest covered.",
+    ),
+    "not-enough-stamps": (
+        "The drawer cannot make {postage} with the stamps allowed on one piece.",
+        "Get stamps that do, or allow more stamps on a piece.",
+    ),
+}
+
+
+class _Facts(dict[str, object]):
+    def __missing__(self, key: str) -> str:
+        return "\u2014"
+
+
+def sentence(found: Finding) -> str:
+    """What is so, in one sentence; KeyError for a code that nobody has put into words."""
+    return CATALOGUE[found.code][0].format_map(_Facts(found.facts))
+
+
+def way_out(found: Finding) -> str:
+    """What to do about it; empty where nothing needs doing."""
+    return CATALOGUE[found.code][1].format_map(_Facts(found.facts))

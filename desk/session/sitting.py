@@ -1,0 +1,28 @@
+"""A sitting: the small record every act takes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date
+
+from desk.domain.changes import Changes
+from desk.domain.clock import Clock
+from desk.session.rulebook import Rulebook
+from desk.store.store import Store
+
+
+@dataclass(slots=True)
+class Sitting:
+    """Store, clock, rulebook and posting date of one sitting, and who is told what an act touched."""
+
+    store: Store
+    clock: Clock
+    rulebook: Rulebook
+    on: date
+    listeners: list[Callable[[Changes], None]] = field(default_factory=list)
+
+    def announce(self, changes: Changes) -> None:
+        """Tell every listener, after the commit. A listener reads and repaints; it calls no act."""
+        for listener in tuple(self.listeners):
+            listener(changes)

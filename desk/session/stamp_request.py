@@ -1,0 +1,25 @@
+"""Did the buyer ask for a stamp? A phrase of the shop's, anywhere in the note, unless the sentence says no to it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+_NEGATIONS = re.compile(r"\b(no|not|never|without|don'?t|dont|doesn'?t|isn'?t|rather than|instead of|nicht|kein\w*|pas|sin)\b")
+_SENTENCE_END = re.compile(r"[.!?;\n]")
+
+
+def asks_for_stamp(note: str, phrases: Iterable[str]) -> bool:
+    """True when a phrase stands in the note, in any case, in a sentence that does not negate it before."""
+    text = note.casefold().replace("\u2019", "'")
+    return any(_said_plainly(text, phrase.casefold().strip()) for phrase in phrases)
+
+
+def _said_plainly(text: str, phrase: str) -> bool:
+    if not phrase:
+        return False
+    for match in re.finditer(rf"(?<!\w){re.escape(phrase)}(?!\w)", text):
+        before = _SENTENCE_END.split(text[: match.start()])[-1]
+        if not _NEGATIONS.search(before):
+            return True
+    return False

@@ -1,0 +1,59 @@
+"""Verdict: all that was decided about one piece, as one record that screens, papers and tables read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from desk.costs.ledger import PieceMoney
+from desk.customs.declaration import Declaration
+from desk.domain.finding import Finding, Severity
+from desk.domain.shop import Shop
+from desk.domain.stands import Stand
+from desk.rates.quote import Offer, PriceRules, Quote
+from desk.rates.stamps import StampSet
+from desk.session.case import Case, Contents
+from desk.session.payment import Payment
+from desk.session.rulebook import Rulebook
+
+HOME = "US"
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What every verdict of a batch rests on: the shop, the rulebook and the posting date."""
+
+    shop: Shop
+    rulebook: Rulebook
+    on: date
+
+    @property
+    def price_rules(self) -> PriceRules:
+        """The part the price decision needs."""
+        return PriceRules(self.rulebook.charts, self.rulebook.zones, self.shop.policy, self.on)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """The decision about a piece. Everything but `findings` and `stands` is None or empty until it is weighed."""
+
+    case: Case
+    contents: Contents
+    quote: Quote | None = None
+    offer: Offer | None = None  # none to a barred or suspended place, whatever the price list says
+    payment: Payment | None = None
+    declaration: Declaration | None = None
+    stamps: StampSet | None = None
+    money: PieceMoney | None = None
+    findings: tuple[Finding, ...] = ()
+    stands: Stand = Stand.TO_WEIGH
+
+    @property
+    def is_stopped(self) -> bool:
+        """True when a stop stands against it."""
+        return any(found.severity is Severity.STOP for found in self.findings)
+
+    @property
+    def is_abroad(self) -> bool:
+        """True when it leaves the country; military and island addresses do not."""
+        return self.case.order.address.country not in ("", HOME)
