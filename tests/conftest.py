@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import atexit
 import os
+import shutil
 import tempfile
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -11,9 +13,10 @@ import pytest
 from hypothesis import settings
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # before anything imports Qt
-_home = tempfile.TemporaryDirectory(prefix="desk-tests-")
+_home = Path(tempfile.mkdtemp(prefix="desk-tests-"))
+atexit.register(shutil.rmtree, _home, ignore_errors=True)
 for _name in ("DATA", "CONFIG", "CACHE", "STATE"):
-    os.environ[f"XDG_{_name}_HOME"] = str(Path(_home.name, _name.lower()))
+    os.environ[f"XDG_{_name}_HOME"] = str(_home / _name.lower())
 
 settings.register_profile("desk", deadline=None, max_examples=60, derandomize=True, database=None)
 settings.load_profile("desk")

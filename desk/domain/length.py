@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
+from desk.domain.exact import exact
+
 INCH_MM = Decimal("25.4")
 
 
@@ -28,10 +30,7 @@ class Length:
     @classmethod
     def of(cls, value: Decimal | str | int, unit: LengthUnit | str) -> Length:
         """Make a length from a number in a unit; ValueError for an unknown unit or a number that is none."""
-        number = value if isinstance(value, Decimal) else Decimal(value)
-        if not number.is_finite():
-            raise ValueError(f"not a number: {value!r}")
-        return cls(number * MM_IN[LengthUnit(unit)])
+        return cls(exact(value) * MM_IN[LengthUnit(unit)])
 
     def __add__(self, other: Length) -> Length:
         return Length(self.mm + other.mm)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
+from desk.domain.exact import exact
+
 # Decimals other than two, ISO 4217 (list as of 2026, read through babel's copy of it).
 DECIMALS = {
     **dict.fromkeys(("BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF").split(), 0),
@@ -25,9 +27,9 @@ class Money:
 
     @classmethod
     def of(cls, amount: Decimal | str | int, currency: str = "USD") -> Money:
-        """Make money from major units; ValueError when the amount has more decimals than the currency."""
-        scaled = Decimal(amount).scaleb(decimals_of(currency))
-        if not scaled.is_finite() or scaled != scaled.to_integral_value():
+        """Make money from major units; ValueError for more decimals than the currency has, or no number."""
+        scaled = exact(amount).scaleb(decimals_of(currency))
+        if scaled != scaled.to_integral_value():
             raise ValueError(f"not an amount of {currency}: {amount!r}")
         return cls(int(scaled), currency)
 

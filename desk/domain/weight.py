@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
+from desk.domain.exact import exact
+
 OUNCE_G = Decimal("28.349523125")
 POUND_G = Decimal("453.59237")
 
@@ -42,7 +44,7 @@ class Weight:
     @classmethod
     def of(cls, value: Decimal | str | int, unit: WeightUnit | str) -> Weight:
         """Make a weight from a number in a unit; ValueError for an unknown unit or a number that is none."""
-        return cls(_number(value) * GRAMS_IN[WeightUnit(unit)])
+        return cls(exact(value) * GRAMS_IN[WeightUnit(unit)])
 
     def __add__(self, other: Weight) -> Weight:
         return Weight(self.grams + other.grams)
@@ -94,10 +96,3 @@ def last_place(value: Decimal) -> Decimal:
     """One of the last decimal typed: 0.1 for `4.2`, 1 for `119`; the step assumed when nobody says another."""
     exponent = value.as_tuple().exponent
     return Decimal(1).scaleb(min(int(exponent), 0))
-
-
-def _number(value: Decimal | str | int) -> Decimal:
-    number = value if isinstance(value, Decimal) else Decimal(value)
-    if not number.is_finite():
-        raise ValueError(f"not a number: {value!r}")
-    return number

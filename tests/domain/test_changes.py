@@ -1,0 +1,41 @@
+"""Changes: joined over acts, and asked by screens whether a piece has to be read again."""
+
+import pytest
+
+from desk.domain.changes import EVERYTHING, Changes
+
+
+def test_changes_join():
+    joined = Changes(pieces=frozenset({1}), shop=True) | Changes(pieces=frozenset({2}), orders=frozenset({9}))
+
+    assert joined == Changes(pieces=frozenset({1, 2}), orders=frozenset({9}), shop=True)
+
+
+@pytest.mark.parametrize("flag", ["shop", "settings"])
+def test_a_flag_stays_when_joined(flag):
+    assert getattr(Changes() | Changes(**{flag: True}), flag)
+    assert getattr(Changes(**{flag: True}) | Changes(), flag)
+    assert not getattr(Changes() | Changes(), flag)
+
+
+def test_joining_nothing_changes_nothing():
+    changes = Changes(frozenset({1}), frozenset({2}), shop=True, settings=True)
+
+    assert changes | Changes() == changes
+
+
+@pytest.mark.parametrize(
+    ("changes", "expected"),
+    [
+        (Changes(pieces=frozenset({7})), True),
+        (Changes(pieces=frozenset({8})), False),
+        (Changes(pieces=EVERYTHING), True),
+        (Changes(pieces=EVERYTHING | {8}), True),
+        (Changes(shop=True), True),  # a mailer's tare or a policy may change every piece
+        (Changes(settings=True), False),
+        (Changes(orders=frozenset({7})), False),
+        (Changes(), False),
+    ],
+)
+def test_which_changes_concern_piece_seven(changes, expected):
+    assert changes.concerns_piece(7) is expected

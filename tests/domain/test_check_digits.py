@@ -1,0 +1,69 @@
+"""Check digits: the parts; published numbers are under tests/standards."""
+
+import pytest
+
+from desk.domain.check_digits import normalised, s10_digit, split_s10, tracking_digit, without_routing
+
+
+@pytest.mark.parametrize(
+    ("serial", "digit"),
+    [
+        ("47312482", 9),  # 11 - 200 mod 11 = 11 - 2
+        ("00000000", 5),  # sum 0: 11 becomes 5
+        ("00000003", 1),  # sum 21: 11 - 10 = 1
+        ("00000008", 0),  # sum 56: 11 - 1 = 10, becomes 0
+    ],
+)
+def test_s10_digit_by_hand(serial, digit):
+    assert s10_digit(serial) == digit
+
+
+@pytest.mark.parametrize("serial", ["1234567", "123456789", "1234567x"])
+def test_s10_digit_of_no_serial(serial):
+    with pytest.raises(ValueError, match=r"zip|invalid literal"):
+        s10_digit(serial)
+
+
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        ("RR473124829US", ("RR", "47312482", "9", "US")),
+        ("rr 473 124 829 us", ("RR", "47312482", "9", "US")),
+        ("RR-47312482-?-US", ("RR", "47312482", "?", "US")),
+        ("R473124829US", None),
+        ("RR47312482US", None),
+        ("RR473124829U", None),
+        ("RR4731248291US", None),
+        ("", None),
+        ("9400111206206406260787", None),
+    ],
+)
+def test_parts_of_an_s10_identifier(text, parts):
+    assert split_s10(text) == parts
+
+
+@pytest.mark.parametrize(("body", "digit"), [("", 0), ("0", 0), ("1", 7), ("10", 9), ("3", 1), ("33", 8)])
+def test_tracking_digit_by_hand(body, digit):
+    assert tracking_digit(body) == digit
+
+
+CODE = "9400111206206406260787"
+
+
+@pytest.mark.parametrize(
+    ("scanned", "bare"),
+    [
+        ("42010001" + CODE, CODE),
+        ("420100011234" + CODE, CODE),
+        (CODE, CODE),
+        ("420" + CODE[:17], "420" + CODE[:17]),  # 20 digits that happen to begin so
+        ("92" + "0" * 28, "92" + "0" * 28),
+    ],
+)
+def test_routing_is_left_out(scanned, bare):
+    assert without_routing(scanned) == bare
+
+
+@pytest.mark.parametrize(("text", "plain"), [(" 94 00-11 ", "940011"), ("rr\t1", "RR1"), ("", "")])
+def test_normalised(text, plain):
+    assert normalised(text) == plain

@@ -1,0 +1,73 @@
+"""Countries: found by code or by English name, however it is spelled; unknown is unknown."""
+
+import pytest
+
+from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES, Countries, fold
+
+ROWS = [
+    {"iso2": "CI", "label_name": "COTE D'IVOIRE", "names": "Côte d’Ivoire|Ivory Coast"},
+    {"iso2": "GB", "label_name": "GREAT BRITAIN AND NORTHERN IRELAND", "names": "United Kingdom|UK|England"},
+    {"iso2": "US", "label_name": "UNITED STATES", "names": "United States of America|USA"},
+    {"iso2": "XK", "label_name": "KOSOVO", "names": ""},
+    {"iso2": "ZZ", "label_name": "ELSEWHERE", "names": "England"},
+]
+
+
+@pytest.fixture
+def countries():
+    return Countries.from_rows(ROWS)
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [("US", "US"), ("us", "US"), (" gb ", "GB"), ("United Kingdom", "GB"), ("united  kingdom", "GB"), ("UK", "GB"),
+     ("uk", "GB"), ("Côte d’Ivoire", "CI"), ("cote d'ivoire", "CI"), ("COTE D IVOIRE", "CI"), ("Ivory Coast", "CI"),
+     ("Kosovo", "XK"), ("U.S.A.", None), ("USA", "US"), ("United-States", "US")],
+)  # fmt: skip
+def test_a_country_however_it_is_spelled(countries, typed, code):
+    assert countries.find(typed) == code
+
+
+@pytest.mark.parametrize("typed", ["", " ", "QQ", "Atlantis", "United", "U", "\u65e5\u672c"])
+def test_nobody_knows_it(countries, typed):
+    assert countries.find(typed) is None
+
+
+def test_an_empty_name_in_the_list_names_no_country(countries):
+    assert "" not in countries.names
+
+
+def test_the_first_country_keeps_a_name_two_claim(countries):
+    assert countries.find("England") == "GB"
+
+
+def test_labels_carry_the_name_in_capitals(countries):
+    assert countries.labels["GB"] == "GREAT BRITAIN AND NORTHERN IRELAND"
+
+
+def test_a_list_is_read_from_its_file(tmp_path):
+    file = tmp_path / "countries.csv"
+    file.write_text("iso2,label_name,names\nDE,GERMANY,Germany|Deutschland\nJP,JAPAN,\n", encoding="utf-8")
+
+    assert Countries.read(file).find("deutschland") == "DE"
+    assert Countries.read(file).labels == {"DE": "GERMANY", "JP": "JAPAN"}
+
+
+@pytest.mark.parametrize(
+    ("name", "folded"),
+    [
+        ("Åland Islands", "aland islands"),
+        ("  A  &  B ", "a b"),
+        ("Türkiye", "turkiye"),
+        ("Lao P.D.R.", "lao p d r"),
+        ("!", ""),
+    ],
+)
+def test_fold(name, folded):
+    assert fold(name) == folded
+
+
+def test_domestic_places_are_the_eight_of_the_post():
+    """Publication 28, Appendix B: territories and freely associated states with a state code of their own."""
+    assert sorted(DOMESTIC_PLACES) == ["AS", "FM", "GU", "MH", "MP", "PR", "PW", "VI"]
+    assert sorted(MILITARY_STATES) == ["AA", "AE", "AP"]

@@ -1,0 +1,62 @@
+"""Order and piece: what the goods cost the buyer, and how a piece is written on papers."""
+
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.address import Address
+from desk.domain.money import CurrencyMismatch, Money, zero
+from desk.domain.order import Order, OrderLine
+from desk.domain.piece import PieceKey, Weighing
+from desk.domain.weight import Shown, WeightUnit
+
+
+def order(*lines, **more):
+    return Order("1001", Address(recipient="Ada Quill"), tuple(lines), **more)
+
+
+@pytest.mark.parametrize(
+    ("lines", "discount", "value"),
+    [
+        ([("12.00", 1)], "0", "12.00"),
+        ([("12.00", 2), ("3.50", 3)], "0", "34.50"),
+        ([("12.00", 2)], "4.00", "20.00"),
+        ([("12.00", 1)], "12.00", "0.00"),
+        ([("12.00", 1)], "15.00", "0.00"),  # a discount never makes goods worth less than nothing
+        ([], "0", "0.00"),
+    ],
+)
+def test_value_of_the_goods(lines, discount, value):
+    bought = [OrderLine("Card", count, Money.of(price)) for price, count in lines]
+
+    assert order(*bought, discount=Money.of(discount)).goods_value == Money.of(value)
+
+
+def test_value_in_the_orders_own_money():
+    bought = order(OrderLine("Card", 3, Money(500, "JPY")), currency="JPY", discount=zero("JPY"))
+
+    assert bought.goods_value == Money(1500, "JPY")
+
+
+def test_an_order_in_two_currencies_is_not_added_up():
+    with pytest.raises(CurrencyMismatch):
+        _ = order(OrderLine("Card", 1, Money(500, "EUR"))).goods_value
+
+
+def test_an_order_is_itself_and_no_other():
+    assert order() == order()
+    assert order(source="a.csv") != order(source="b.csv")
+
+
+@pytest.mark.parametrize(
+    ("key", "reference"), [(PieceKey("1001"), "1001-1"), (PieceKey("1001", 2), "1001-2"), (PieceKey("B-7", 3), "B-7-3")]
+)
+def test_reference_of_a_piece(key, reference):
+    assert key.reference == reference
+
+
+def test_a_weighing_nobody_said_more_about():
+    weighing = Weighing(Shown(Decimal("119"), WeightUnit.GRAM, Decimal(1)))
+
+    assert (weighing.mailer, weighing.size) == ("", None)
+    assert (weighing.stiff, weighing.uneven) == (None, None)

@@ -1,0 +1,87 @@
+"""Where a piece stands: the whole table, every combination of what was weighed, found and done."""
+
+import itertools
+
+import pytest
+
+from desk.domain.finding import finding, reason
+from desk.domain.stands import BESIDE_THE_LINE, Stand, is_open, stands
+
+STOP, LOOK, NOTE, FINE = finding("no-service"), finding("size-missing"), finding("untracked"), reason("by-size")
+
+
+@pytest.mark.parametrize("findings", [(), (NOTE,), (LOOK,), (STOP,), (STOP, LOOK, NOTE)])
+def test_nothing_weighed_is_to_weigh(findings):
+    assert stands(weighed=False, findings=findings) == "to weigh"
+
+
+@pytest.mark.parametrize(
+    ("findings", "answered", "expected"),
+    [
+        ((), set(), "ready"),
+        ((FINE,), set(), "ready"),
+        ((NOTE, FINE), set(), "ready"),
+        ((LOOK,), set(), "needs a look"),
+        ((STOP,), set(), "needs a look"),
+        ((NOTE, LOOK), set(), "needs a look"),
+        ((LOOK,), {"size-missing"}, "ready"),
+        ((LOOK,), {"value-zero"}, "needs a look"),
+        ((LOOK, finding("value-zero")), {"size-missing"}, "needs a look"),
+        ((LOOK, finding("value-zero")), {"size-missing", "value-zero"}, "ready"),
+        ((STOP,), {"no-service"}, "needs a look"),
+        ((STOP, LOOK), {"size-missing"}, "needs a look"),
+    ],
+)
+def test_a_weighed_piece_stands_by_its_open_findings(findings, answered, expected):
+    assert stands(weighed=True, findings=findings, answered=frozenset(answered)) == expected
+
+
+def expected_stand(weighed, worst, postage_on, handed_over):
+    """The table as DEVELOPERS.md prints it, read from its last row up."""
+    if handed_over:
+        return Stand.HANDED_OVER
+    if postage_on:
+        return Stand.LABELED
+    if not weighed:
+        return Stand.TO_WEIGH
+    return Stand.NEEDS_A_LOOK if worst in (STOP, LOOK) else Stand.READY
+
+
+@pytest.mark.parametrize(
+    ("weighed", "worst", "postage_on", "handed_over"),
+    list(itertools.product((False, True), (None, FINE, NOTE, LOOK, STOP), (False, True), (False, True))),
+)
+def test_the_whole_table(weighed, worst, postage_on, handed_over):
+    findings = () if worst is None else (worst,)
+
+    got = stands(weighed=weighed, findings=findings, postage_on=postage_on, handed_over=handed_over)
+
+    assert got is expected_stand(weighed, worst, postage_on, handed_over)
+
+
+@pytest.mark.parametrize("beside", BESIDE_THE_LINE)
+@pytest.mark.parametrize(("weighed", "postage_on", "handed_over"), list(itertools.product((False, True), repeat=3)))
+def test_what_stands_beside_the_line_wins(beside, weighed, postage_on, handed_over):
+    got = stands(weighed=weighed, findings=(STOP,), postage_on=postage_on, handed_over=handed_over, beside=beside)
+
+    assert got is beside
+
+
+def test_every_word_can_be_reached():
+    reached = {
+        stands(weighed=w, findings=f, postage_on=p, handed_over=h, beside=b)
+        for w, f, p, h, b in itertools.product(
+            (False, True), ((), (LOOK,)), (False, True), (False, True), (None, *BESIDE_THE_LINE)
+        )
+    }
+
+    assert reached == set(Stand)
+
+
+@pytest.mark.parametrize(
+    ("found", "answered", "expected"),
+    [(STOP, {"no-service"}, True), (LOOK, set(), True), (LOOK, {"size-missing"}, False), (NOTE, set(), False),
+     (FINE, set(), False)],
+)  # fmt: skip
+def test_what_is_still_open(found, answered, expected):
+    assert is_open(found, frozenset(answered)) is expected

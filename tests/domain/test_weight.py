@@ -1,0 +1,115 @@
+"""Weight: made from what was typed, added, shown, never a float."""
+
+from dataclasses import FrozenInstanceError
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.weight import NOTHING, OUNCE_G, Shown, Weight, WeightUnit, last_place
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "grams"),
+    [
+        ("1", "oz", "28.349523125"),
+        ("3.5", "oz", "99.2233309375"),
+        (1, "lb", "453.59237"),
+        ("19.2", "lb-oz", "544.310844000"),
+        ("119", "g", "119"),
+        (Decimal("0.1"), "kg", "100.0"),
+        ("-0.1", "g", "-0.1"),
+        ("0", WeightUnit.POUND, "0"),
+    ],
+)
+def test_weight_of_a_number_in_a_unit(value, unit, grams):
+    assert Weight.of(value, unit).grams == Decimal(grams)
+
+
+@pytest.mark.parametrize("value", ["nan", "inf", "-inf", "", "1,2", "one", "1 oz"])
+def test_weight_of_no_number_is_refused(value):
+    with pytest.raises(ValueError, match="not a"):
+        Weight.of(value, "g")
+
+
+@pytest.mark.parametrize("unit", ["", "OZ", "ounce", "st", "mg"])
+def test_weight_in_no_unit_is_refused(unit):
+    with pytest.raises(ValueError, match="WeightUnit"):
+        Weight.of("1", unit)
+
+
+def test_weights_add_subtract_and_multiply():
+    ounce = Weight.of(1, "oz")
+
+    assert ounce + ounce == Weight.of(2, "oz")
+    assert Weight.of(2, "oz") - ounce == ounce
+    assert ounce * 16 == Weight.of(1, "lb")
+
+
+def test_weights_compare_by_what_they_weigh():
+    assert Weight.of(16, "oz") == Weight.of(1, "lb")
+    assert Weight.of("15.999", "oz") < Weight.of(1, "lb")
+    assert Weight.of(1, "kg") > Weight.of(2, "lb")
+    assert max(Weight.of(1, "oz"), Weight.of(28, "g")) == Weight.of(1, "oz")
+
+
+def test_equal_weights_are_one_key():
+    assert {Weight.of("1.0", "kg"): "a"}[Weight.of(1000, "g")] == "a"
+
+
+def test_only_nothing_is_false():
+    assert not NOTHING
+    assert not Weight.of("0.0", "lb")
+    assert Weight.of("-0.1", "g")
+
+
+def test_a_weight_cannot_be_changed():
+    with pytest.raises(FrozenInstanceError):
+        Weight.of(1, "g").grams = Decimal(2)
+
+
+def test_a_weight_is_no_number():
+    with pytest.raises((TypeError, AttributeError)):
+        Weight.of(1, "g") + 1
+    with pytest.raises(TypeError):
+        assert Weight.of(1, "g") < 2
+
+
+@pytest.mark.parametrize(
+    ("unit", "number"),
+    [
+        (WeightUnit.OUNCE, "16"),
+        (WeightUnit.POUND, "1"),
+        (WeightUnit.GRAM, "453.59237"),
+        (WeightUnit.KILOGRAM, "0.45359237"),
+        (WeightUnit.POUND_OUNCE, "16"),
+    ],
+)
+def test_a_pound_in_each_unit(unit, number):
+    assert Weight.of(1, "lb").in_unit(unit) == Decimal(number)
+
+
+def test_ounces_for_price_rows():
+    assert Weight.of(119, "g").ounces().quantize(Decimal("0.0001")) == Decimal("4.1976")
+
+
+def test_a_reading_keeps_what_was_shown():
+    shown = Shown(Decimal("4.20"), WeightUnit.OUNCE, Decimal("0.1"))
+
+    assert str(shown.value) == "4.20"
+    assert shown.weight == Weight(Decimal("4.20") * OUNCE_G)
+    assert shown.step == Weight.of("0.1", "oz")
+
+
+def test_a_reading_in_pounds_and_ounces_has_its_step_in_ounces():
+    shown = Shown(Decimal("19.2"), WeightUnit.POUND_OUNCE, Decimal("0.2"))
+
+    assert shown.weight == Weight.of(1, "lb") + Weight.of("3.2", "oz")
+    assert shown.step == Weight.of("0.2", "oz")
+
+
+@pytest.mark.parametrize(
+    ("typed", "step"),
+    [("4.2", "0.1"), ("4.20", "0.01"), ("119", "1"), ("0.005", "0.001"), ("1E+2", "1"), ("0", "1"), ("0.0", "0.1")],
+)
+def test_last_place_of_what_was_typed(typed, step):
+    assert last_place(Decimal(typed)) == Decimal(step)
