@@ -1,0 +1,101 @@
+"""Addresses: is everything there, does the postal code look right, and does it fit a label?"""
+
+from __future__ import annotations
+
+import unicodedata
+
+from desk.customs.postal_codes import SOURCE, bare_postal_code, postal_code_fault, postal_rules
+from desk.domain.address import Address
+from desk.domain.country import DOMESTIC_PLACES
+from desk.domain.finding import Finding, finding
+
+# Computed, no source: at 8 points, the smallest type Publication 28 lets an address have, capitals of the label's
+# font are about 5.4 points wide; 3.75 inches, a four-inch label without its margins, hold 50 of them.
+LONGEST_LINE = 50
+
+HOME_PARTS = ("address1", "city", "region", "postal_code")  # Publication 28, section 22; DMM 602.1.3
+
+
+def check_address(address: Address, longest: int = LONGEST_LINE) -> tuple[Finding, ...]:
+    """What is missing, odd or too long in an address; empty when nothing is.
+
+    `longest` is how many characters a label's line holds; signs of double width count two.
+    """
+    home = address.country == "US" or address.country in DOMESTIC_PLACES
+    missing = _missing_at_home(address) if home else _missing_abroad(address)
+    found: list[Finding] = []
+    if missing:
+        source = "Publication 28, section 22" if home else "IMM 122.1"
+        found.append(
+            finding("address-incomplete", source, missing=", ".join(missing), country_typed=address.country_typed)
+        )
+    found += _postal_code(address)
+    found += _too_long(address, longest)
+    return tuple(found)
+
+
+def is_complete(address: Address) -> bool:
+    """True when no part is missing."""
+    return not any(found.code == "address-incomplete" for found in check_address(address))
+
+
+def _missing_at_home(address: Address) -> list[str]:
+    """A place written as a country (`PR`) is its own state."""
+    state_known = address.country in DOMESTIC_PLACES
+    parts = [part for part in HOME_PARTS if not (part == "region" and state_known)]
+    return _who(address) + [part for part in parts if not getattr(address, part).strip()]
+
+
+def _missing_abroad(address: Address) -> list[str]:
+    missing = _who(address)
+    if not address.address1.strip():
+        missing.append("address1")
+    if not address.country:
+        return [*missing, *([] if address.city.strip() else ["city"]), "country"]
+    required = postal_rules(address.country).required
+    if "C" in required or "S" in required:  # where a state is enough, a city will do as well
+        place = address.city if "C" in required else address.city + address.region
+        missing += [] if place.strip() else ["city"]
+    if "Z" in required and not address.postal_code.strip():
+        missing.append("postal_code")
+    return missing
+
+
+def _who(address: Address) -> list[str]:
+    """A company may stand for the recipient."""
+    return [] if address.recipient.strip() or address.company.strip() else ["recipient"]
+
+
+def _postal_code(address: Address) -> list[Finding]:
+    if not address.country or not address.postal_code.strip():
+        return []
+    home = address.country in DOMESTIC_PLACES
+    country, region = ("US", address.country) if home else (address.country, address.region)
+    bare = bare_postal_code(country, address.postal_code)
+    found: list[Finding] = []
+    if bare != address.postal_code.strip():
+        found.append(finding("postal-code-mended", SOURCE, typed=address.postal_code, mended=bare, country=country))
+    if why := postal_code_fault(country, bare, region):
+        facts = {"postal_code": address.postal_code, "country": country, "region": region, "why": why}
+        found.append(finding("postal-code-odd", SOURCE, None, **facts))
+    return found
+
+
+def _too_long(address: Address, longest: int) -> list[Finding]:
+    last = f"{address.city} {address.region}  {address.postal_code}".strip()
+    lines = {
+        "recipient": address.recipient,
+        "company": address.company,
+        "address1": address.address1,
+        "address2": address.address2,
+        "city": last,
+    }
+    return [
+        finding("address-too-long", "computed from the width of a label", part=part, longest=longest, length=width)
+        for part, line in lines.items()
+        if (width := _width(line.strip())) > longest
+    ]
+
+
+def _width(line: str) -> int:
+    return sum(0 if unicodedata.combining(sign) else 1 + (unicodedata.east_asian_width(sign) in "WF") for sign in line)

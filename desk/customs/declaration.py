@@ -1,0 +1,213 @@
+"""Declaration: the form, its lines and totals, and everything that is missing or looks wrong.
+
+The declaration is the sender's legal statement. Nothing is filled in that the shop did not say; what is missing is
+told. Weights: each line to the nearest gram, at least 1 g, and the total is the sum of the printed lines. Values: the
+line after its discount, the total their sum, postage kept out (CN 23 block order).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
+
+from desk.customs.checked import compact
+from desk.customs.destinations import Destinations, place_of
+from desk.customs.exchange import converted
+from desk.customs.export_filing import ExportAnswer, Place, export_filing
+from desk.customs.form import NONE, FormAnswer, form_for
+from desk.customs.goods import Goods
+from desk.customs.hs_codes import HsCodes
+from desk.customs.imports import NumberAnswer, buyer_number, duty, seller_number
+from desk.customs.words import words_finding
+from desk.domain.address import Address
+from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES
+from desk.domain.finding import Finding, finding, reason
+from desk.domain.money import Money, zero
+from desk.domain.shop import ExchangeRate
+from desk.domain.weight import NOTHING, Weight
+
+SALE, DOCUMENTS = "sale of goods", "documents"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Consignment:
+    """One piece as customs sees it. `service` is empty when none is left; `gross` None before weighing."""
+
+    goods: tuple[Goods, ...]
+    gross: Weight | None
+    service: str
+    address: Address
+
+    @property
+    def documents_only(self) -> bool:
+        """True when everything in it is unsold writing; a piece nobody knows the contents of is not."""
+        return bool(self.goods) and all(line.document for line in self.goods)
+
+    @property
+    def destination(self) -> str:
+        """The ISO country, or the state code of the island and military post."""
+        region = self.address.region.strip().upper()
+        apart = self.address.country == "US" and region in DOMESTIC_PLACES | MILITARY_STATES
+        return region if apart else self.address.country
+
+    @property
+    def abroad(self) -> bool:
+        """True when customs stands between."""
+        return self.destination not in DOMESTIC_PLACES | MILITARY_STATES | {"US", ""}
+
+
+@dataclass(frozen=True, slots=True)
+class CustomsRules:
+    """What declarations are made by: the tables, and the shop's own numbers and rates."""
+
+    destinations: Destinations
+    codes: HsCodes
+    tax_ids: Mapping[str, str] = field(default_factory=dict)
+    rates: tuple[ExchangeRate, ...] = ()
+
+    def sdr(self) -> ExchangeRate | None:
+        """The shop's rate of the special drawing right in dollars."""
+        return next((rate for rate in self.rates if {rate.from_currency, rate.to_currency} == {"XDR", "USD"}), None)
+
+
+@dataclass(frozen=True, slots=True)
+class DeclarationLine:
+    """One printed line. `net_g` is the whole line's, None when nobody knows what one weighs; `hs` digits only."""
+
+    description: str
+    quantity: int
+    net_g: int | None
+    value: Money
+    hs: str
+    origin: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Declaration:
+    """A filled declaration. `export` is the exemption to write, `reference` the tax number that goes with the data."""
+
+    form: str
+    category: str
+    lines: tuple[DeclarationLine, ...]
+    total_net_g: int | None
+    total_value: Money
+    gross: Weight | None
+    export: str = ""
+    reference: str = ""
+    findings: tuple[Finding, ...] = ()
+    reasons: tuple[Finding, ...] = ()
+
+
+def declare(piece: Consignment, rules: CustomsRules, on: date) -> Declaration:
+    """Fill the declaration of one piece on its posting date. Domestic mail gets form `none` and no checks of goods."""
+    total = _total(piece.goods)
+    form = _form(piece, rules, total)
+    export, number, findings = ExportAnswer(""), NumberAnswer(), list(form.findings)
+    sold = tuple(line for line in piece.goods if not line.document)
+    if piece.abroad:
+        findings += _of_lines(sold, rules.codes)
+        findings += _of_weight(piece)
+        export = _export(piece, rules, sold)
+        number = _number(piece, rules, sold, on)
+        findings += [*export.findings, *number.findings, *_duty(piece, rules, sold, on)]
+    lines = tuple(_line(goods) for goods in piece.goods)
+    known = [line.net_g for line in lines if line.net_g is not None]
+    return Declaration(
+        form=form.form,
+        category=DOCUMENTS if piece.documents_only else SALE,
+        lines=lines,
+        total_net_g=sum(known) if len(known) == len(lines) else None,
+        total_value=total,
+        gross=piece.gross,
+        export=export.citation if form.form != NONE or export.findings else "",
+        reference=number.number,
+        findings=tuple(findings),
+        reasons=(*form.reasons, *number.reasons, *_rate_reasons(piece, rules, total, on)),
+    )
+
+
+def printed_grams(weight: Weight) -> int:
+    """A weight as a form carries it: the nearest gram, half up, and never nothing."""
+    return max(int(weight.grams.quantize(Decimal(1), ROUND_HALF_UP)), 1)
+
+
+def _line(goods: Goods) -> DeclarationLine:
+    net = None if goods.net is None else printed_grams(goods.net)
+    words = " ".join(goods.words.split())
+    return DeclarationLine(words, goods.quantity, net, goods.value, compact(goods.hs), goods.origin.strip().upper())
+
+
+def _form(piece: Consignment, rules: CustomsRules, total: Money) -> FormAnswer:
+    dollars = converted(total, "USD", rules.rates)
+    value = dollars.cents() if dollars else None
+    return form_for(piece.service, value, piece.gross, piece.destination, piece.documents_only, rules.sdr())
+
+
+def _of_lines(goods: Sequence[Goods], codes: HsCodes) -> list[Finding]:
+    """What is missing line by line. A finding names its item, so that it can be mended where it stands."""
+    found: list[Finding | None] = []
+    for line in goods:
+        found.append(codes.check(line.item, line.hs, line.hs_edition))
+        found.append(words_finding(line.item, line.words))
+        if not line.origin.strip():
+            found.append(finding("origin-missing", "UPU CN 22, field 5", item=line.item))
+        if not line.value:
+            found.append(
+                finding("value-zero", "from memory: a free replacement still has a fair value", item=line.item)
+            )
+    return [each for each in found if each is not None]
+
+
+def _of_weight(piece: Consignment) -> list[Finding]:
+    """The contents can never weigh more than the packed piece (CN 23 blocks 3 and 4)."""
+    net = sum((line.net for line in piece.goods if line.net is not None), NOTHING)
+    if piece.gross is None or net <= piece.gross:
+        return []
+    facts = {"net_g": printed_grams(net), "gross_g": printed_grams(piece.gross)}
+    return [finding("net-over-gross", "CN 23 blocks 3 and 4", None, **facts)]
+
+
+def _export(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods]) -> ExportAnswer:
+    address = piece.address
+    place = Place(address.country, address.postal_code, f"{address.region} {address.city}")
+    dollars = [converted(line.value, "USD", rules.rates) for line in sold]
+    lines = [(line.hs, there.cents()) for line, there in zip(sold, dollars, strict=True) if there is not None]
+    return export_filing(place, lines, rules.destinations)
+
+
+def _number(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: date) -> NumberAnswer:
+    """The tax number of the place; letters of documents need none."""
+    if not sold:
+        return NumberAnswer()
+    place = place_of(piece.address.country, piece.address.postal_code)
+    asked = rules.destinations.rules(place, "buyer-number", on)
+    answer = NumberAnswer("", tuple(buyer_number(rule) for rule in asked))
+    for kind in ("seller-number", "seller-number-if-registered"):
+        if rule := rules.destinations.rule(place, kind, on):
+            answer = seller_number(rule, sold, rules.tax_ids, rules.rates, on)
+    return answer
+
+
+def _duty(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: date) -> list[Finding]:
+    rule = rules.destinations.rule(piece.address.country, "duty-per-code", on)
+    told = duty(rule, sold, rules.rates, on) if rule and sold else None
+    return [told] if told else []
+
+
+def _rate_reasons(piece: Consignment, rules: CustomsRules, total: Money, on: date) -> tuple[Finding, ...]:
+    """How the value in dollars came about, with the rate's age; or that the filing limit could not be tested."""
+    if not piece.abroad or total.currency == "USD":
+        return ()
+    dollars = converted(total, "USD", rules.rates)
+    if dollars is None:
+        return (reason("limit-untested", "15 CFR 30.37(a)", limit="2500.00", limit_currency="USD"),)
+    value = dollars.cents().text()
+    return (
+        reason("value-in-dollars", "the shop's own rate", value=value, currency=total.currency, **dollars.facts(on)),
+    )
+
+
+def _total(goods: Sequence[Goods]) -> Money:
+    return sum((line.value for line in goods), zero(goods[0].value.currency if goods else "USD"))

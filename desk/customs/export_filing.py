@@ -1,0 +1,95 @@
+"""Export filing: may a piece leave without a filing of electronic export information, and by which exemption?
+
+Sources: 15 CFR 30.37(a) with appendix C (one Schedule B number up to USD 2,500, whatever the whole comes to);
+15 CFR 30.36 and IMM 526 (goods that stay in Canada); IMM 512.1 (barred without licence). The text of 30.37(a) after
+its changes of 2026 was not seen.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from desk.customs.checked import Checked
+from desk.customs.destinations import Destinations
+from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES
+from desk.domain.finding import Finding, finding
+from desk.domain.money import Money
+
+EXEMPT_VALUE, EXEMPT_CANADA, FILING, BARRED = "NOEEI 30.37(a)", "NOEEI 30.36", "ITN needed", "barred"
+LIMIT = Money(2_500_00)
+SOURCE = "15 CFR 30.37(a); IMM 526 (2014-07-07 archive)"
+
+
+@dataclass(frozen=True, slots=True)
+class ExportAnswer:
+    """The citation to write, `ITN needed`, `barred`, or empty for domestic mail; and what stops the piece."""
+
+    citation: str
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where goods go, as far as export rules ask. `region` may hold the city too."""
+
+    country: str
+    postal_code: str = ""
+    region: str = ""
+
+
+def export_filing(place: Place, lines: Sequence[tuple[str, Money]], destinations: Destinations) -> ExportAnswer:
+    """The exemption for lines of (HS or Schedule B code, value in dollars); CurrencyMismatch for other money.
+
+    Lines without a code count together as one, the stricter way.
+    """
+    if place.country in DOMESTIC_PLACES | MILITARY_STATES | {"US"}:
+        return ExportAnswer("")
+    if barred := destinations.barred(place.country, place.postal_code, place.region):
+        return ExportAnswer(BARRED, (barred,))
+    if place.country == "CA":
+        return ExportAnswer(EXEMPT_CANADA)
+    over = [(code, total) for code, total in _totals(lines).items() if total > LIMIT]
+    if not over:
+        return ExportAnswer(EXEMPT_VALUE)
+    return ExportAnswer(
+        FILING,
+        tuple(
+            finding("needs-export-filing", SOURCE, hs=code, value=total.text(), limit=LIMIT.text(), currency="USD")
+            for code, total in over
+        ),
+    )
+
+
+def check_itn(text: str) -> Checked:
+    """Look at an internal transaction number: X, a date, six digits (Census Bureau blog, 2019-05-22).
+
+    `why`: `empty`, `no X`, `shape` or `date`.
+    """
+    number = re.sub(r"\s", "", text).upper().removeprefix("ITN").removeprefix(":")
+    why = _itn_fault(number)
+    return Checked(not why, number, "itn-malformed" if why else "", why)
+
+
+def _itn_fault(number: str) -> str:
+    if not number:
+        return "empty"
+    if re.fullmatch("[0-9]{14}", number):
+        return "no X"
+    if not re.fullmatch("X[0-9]{14}", number):
+        return "shape"
+    try:
+        date.fromisoformat(f"{number[1:5]}-{number[5:7]}-{number[7:9]}")
+    except ValueError:
+        return "date"
+    return ""
+
+
+def _totals(lines: Sequence[tuple[str, Money]]) -> dict[str, Money]:
+    totals: dict[str, Money] = {}
+    for code, value in lines:
+        digits = re.sub(r"[^0-9]", "", code)
+        totals[digits] = totals[digits] + value if digits in totals else value
+    return totals

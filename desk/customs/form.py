@@ -1,0 +1,134 @@
+"""Form: which customs form a piece needs, none, CN 22 or CN 23.
+
+Sources: UPU CN 22 instruction text (CN 23 above 300 SDR, each post with its own money equivalent); Postal Bulletin
+22250 of 2009 (flat-rate envelopes and small boxes: USD 400 or more is CN 23); IMM exhibit 123.61 (weighed parcels:
+CN 23 whatever the value); IMM 123.631 (any item of 16 oz or more needs a form); IMM 252.1 (packets up to USD 400).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from desk.customs.exchange import converted
+from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES
+from desk.domain.finding import Finding, finding, reason
+from desk.domain.money import Money
+from desk.domain.shop import ExchangeRate
+from desk.domain.weight import Weight, WeightUnit
+
+NONE, CN22, CN23 = "none", "CN22", "CN23"
+
+LETTERS_ABROAD = frozenset({"intl-letter", "intl-flat"})
+PACKET = "intl-package"
+EITHER_FORM = frozenset({"intl-priority-flat-envelope", "intl-priority-flat-small-box"})
+WEIGHED = "intl-priority"  # every other service of this name is declared on CN 23
+
+FORM_FROM = Weight.of(16, WeightUnit.OUNCE)
+CN22_UP_TO = Weight.of(2, WeightUnit.KILOGRAM)
+USD_LIMIT = Money(400_00)
+SDR_LIMIT = Money(300_00, "XDR")
+
+# Domestic prices, yet outside the customs territory or served like abroad; the Virgin Islands are not among them here.
+ISLANDS = frozenset("AS FM GU MH MP PW".split())
+ISLANDS_SOURCE = "from memory; look at the post's list for the place"
+MILITARY_SOURCE = "DMM 703.2.3 and 608.2.4.4 from 2024-07-14, as told by the trade press"
+
+
+@dataclass(frozen=True, slots=True)
+class FormAnswer:
+    """The form, what a person must know about it, and why it is that one."""
+
+    form: str
+    findings: tuple[Finding, ...] = ()
+    reasons: tuple[Finding, ...] = ()
+
+
+def form_for(  # the six things the rules ask for
+    service: str,
+    value_usd: Money | None,
+    gross: Weight | None,
+    destination: str,
+    documents_only: bool,
+    sdr_usd: ExchangeRate | None = None,
+) -> FormAnswer:
+    """The form of one piece. `destination` is an ISO code, or a state code of the military and island post.
+
+    `service` is empty when none is left: then goods, value and gross decide. `value_usd` is None when the goods
+    were paid in other money and the shop keeps no rate; `gross` is None before weighing.
+    """
+    if destination in DOMESTIC_PLACES | MILITARY_STATES | {"US"}:
+        return _at_home(destination, gross, documents_only)
+    if documents_only and service not in (PACKET, *EITHER_FORM) and not service.startswith(WEIGHED):
+        return _documents(gross)
+    if service in EITHER_FORM:
+        return _flat_rate(service, value_usd)
+    if service.startswith(WEIGHED):
+        return FormAnswer(CN23, (), (reason("form-by-service", "IMM exhibit 123.61 (2008 listing)", service=service),))
+    answer = _letter_post(value_usd, gross, sdr_usd)
+    if service == PACKET:
+        return _packet(value_usd, answer)
+    if service in LETTERS_ABROAD:
+        barred = finding("goods-in-letter-abroad", "IMM 242.2 (archive of 2020-11-02)", service=service)
+        return FormAnswer(answer.form, (barred, *answer.findings), answer.reasons)
+    return answer
+
+
+def _at_home(place: str, gross: Weight | None, documents_only: bool) -> FormAnswer:
+    needed = not documents_only or (gross is not None and gross >= FORM_FROM)
+    if needed and place in MILITARY_STATES | ISLANDS:
+        source = MILITARY_SOURCE if place in MILITARY_STATES else ISLANDS_SOURCE
+        return FormAnswer(
+            NONE, (finding("form-may-be-needed", source, place=place, military=place in MILITARY_STATES),)
+        )
+    return FormAnswer(NONE, (), (reason("form-not-needed", "domestic mail", why="domestic"),))
+
+
+def _documents(gross: Weight | None) -> FormAnswer:
+    if gross is not None and gross >= FORM_FROM:
+        form = CN22 if gross <= CN22_UP_TO else CN23
+        return FormAnswer(form, (), (reason("form-by-weight", "IMM 123.631", limit="16 oz"),))
+    return FormAnswer(NONE, (), (reason("form-not-needed", "the post's customs-forms page", why="documents"),))
+
+
+def _flat_rate(service: str, value: Money | None) -> FormAnswer:
+    source = "Postal Bulletin 22250 (2009)"
+    if value is None:
+        return FormAnswer(CN23, (), (_untested(USD_LIMIT, source),))
+    why = reason("form-by-value", source, value=value.text(), limit=USD_LIMIT.text(), currency="USD", service=service)
+    edge = _edges(USD_LIMIT, source, at=value == USD_LIMIT)
+    return FormAnswer(CN23 if value >= USD_LIMIT else CN22, edge, (why,))
+
+
+def _packet(value: Money | None, otherwise: FormAnswer) -> FormAnswer:
+    source = "IMM 252.1 (archive of 2020-09-08)"
+    if value is not None and value > USD_LIMIT:
+        over = finding(
+            "over-service-limit", source, service=PACKET, limit=USD_LIMIT.text(), currency="USD", value=value.text()
+        )
+        return FormAnswer(otherwise.form, (over, *otherwise.findings), otherwise.reasons)
+    untested = (_untested(USD_LIMIT, source),) if value is None else ()
+    return FormAnswer(CN22, (), (reason("form-by-service", source, service=PACKET), *untested))
+
+
+def _letter_post(value: Money | None, gross: Weight | None, sdr: ExchangeRate | None) -> FormAnswer:
+    """By value and weight alone. Without a rate of the SDR the dollar equivalent on the post's own form stands in."""
+    source = "UPU CN 22, instruction text"
+    if gross is not None and gross > CN22_UP_TO:
+        return FormAnswer(CN23, (), (reason("form-by-weight", "UPU letter post, read second-hand", limit="2 kg"),))
+    if value is None:
+        return FormAnswer(CN23, (), (_untested(SDR_LIMIT, source),))
+    limit = converted(SDR_LIMIT, "USD", [sdr]) if sdr else None
+    most = limit.cents() if limit else USD_LIMIT
+    in_words = "300.00 XDR" if limit else f"{USD_LIMIT.text()} USD"
+    why = reason("form-by-value", source, value=value.text(), limit=most.text(), currency="USD", rule=in_words)
+    untested = () if limit else (_untested(SDR_LIMIT, source),)
+    edge = _edges(most, source, at=value == most)
+    return FormAnswer(CN22 if value < most else CN23, edge, (why, *untested))
+
+
+def _edges(limit: Money, source: str, *, at: bool) -> tuple[Finding, ...]:
+    return (finding("form-edge", source, limit=limit.text(), currency=limit.currency),) if at else ()
+
+
+def _untested(limit: Money, source: str) -> Finding:
+    return reason("limit-untested", source, limit=limit.text(), limit_currency=limit.currency)

@@ -1,0 +1,128 @@
+"""Imports: which tax number belongs with the goods, and what duty the buyer's customs will ask."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from desk.customs.checked import compact
+from desk.customs.destinations import Rule
+from desk.customs.exchange import converted
+from desk.customs.goods import Goods
+from desk.customs.tax_ids import SOURCES, check_tax_id
+from desk.domain.finding import Fact, Finding, finding, reason
+from desk.domain.money import Money, zero
+from desk.domain.shop import ExchangeRate
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A value against a limit: None where the shop keeps no rate between the two moneys."""
+
+    within: bool | None
+    facts: Mapping[str, Fact]
+
+
+@dataclass(frozen=True, slots=True)
+class NumberAnswer:
+    """The number that goes with the data (empty for none), and what was found about it."""
+
+    number: str = ""
+    findings: tuple[Finding, ...] = ()
+    reasons: tuple[Finding, ...] = ()
+
+
+def money(text: str) -> Money:
+    """An amount as rules write it: `EUR 150`."""
+    currency, amount = text.split()
+    return Money.of(amount, currency)
+
+
+def held_against(value: Money, limit: Money, rates: Sequence[ExchangeRate], on: date, *, below: bool = False) -> Held:
+    """Is the value up to the limit (or below it)? With the age of the rate as facts."""
+    there = converted(value, limit.currency, rates)
+    facts: dict[str, Fact] = {"limit": limit.text(), "limit_currency": limit.currency}
+    if there is None:
+        return Held(None, facts)
+    within = there.amount < limit.amount if below else there.amount <= limit.amount
+    return Held(within, facts | there.facts(on))
+
+
+def seller_number(
+    rule: Rule, goods: Sequence[Goods], tax_ids: Mapping[str, str], rates: Sequence[ExchangeRate], on: date
+) -> NumberAnswer:
+    """The seller's number under a rule `kind|limit|counting`, for goods its scheme covers.
+
+    Goods over the limit are outside the scheme: no number goes with them, and that is a reason. Without a rate the
+    number goes along, and the reason says which limit was not tested.
+    """
+    kind, limit, counting = rule.value.split("|")
+    parts = _counted(goods, counting)
+    below = counting.startswith("below")
+    answers = [held_against(part, money(limit), rates, on, below=below) for part in parts]
+    facts = dict(answers[0].facts) | {"kind": kind, "country": rule.country}
+    if any(answer.within is False for answer in answers):
+        return NumberAnswer("", (), (reason("outside-tax-scheme", rule.source, **facts),))
+    untested = any(answer.within is None for answer in answers)
+    reasons = (reason("limit-untested", rule.source, **facts),) if untested else ()
+    number, fault = _number(rule, tax_ids.get(kind, ""), facts)
+    return NumberAnswer(number, fault, reasons)
+
+
+def _number(rule: Rule, typed: str, facts: Mapping[str, Fact]) -> tuple[str, tuple[Finding, ...]]:
+    """The shop's number in its normal form, or what is wrong with it; who need not register is not told to."""
+    kind = str(facts["kind"])
+    if not compact(typed):
+        needed = rule.rule == "seller-number"
+        return "", (finding("tax-id-missing", rule.source, None, **facts, of="seller"),) if needed else ()
+    checked = check_tax_id(kind, typed)
+    if not checked.ok:
+        return "", (finding("tax-id-malformed", SOURCES[kind], kind=kind, why=checked.why, typed=typed),)
+    return checked.text, ()
+
+
+def buyer_number(rule: Rule) -> Finding:
+    """The number customs wants of the addressee, which no order file carries: a note to ask for it."""
+    return finding("tax-id-missing", rule.source, kind=rule.value, country=rule.country, of="buyer")
+
+
+def duty(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeRate], on: date) -> Finding | None:
+    """`eu-duty` under a rule `each|limit`: so much for each distinct six-digit code; None above the limit.
+
+    Lines without a code count one for each wording: nobody knows yet where they belong.
+    """
+    each, limit = (money(part) for part in rule.value.split("|"))
+    answer = held_against(_total(goods), limit, rates, on)
+    if answer.within is False:
+        return None
+    codes = {compact(line.hs)[:6] or line.words for line in goods}
+    amount = each * len(codes)
+    return finding(
+        "eu-duty",
+        rule.source,
+        None,
+        codes=len(codes),
+        each=each.text(),
+        amount=amount.text(),
+        currency=each.currency,
+        tested=answer.within is not None,
+        **answer.facts,
+    )
+
+
+def _counted(goods: Sequence[Goods], counting: str) -> list[Money]:
+    """What is held against the limit: the whole consignment, or each single article."""
+    if counting == "consignment":
+        return [_total(goods)]
+    return [_dearest_piece(line) for line in goods]
+
+
+def _dearest_piece(line: Goods) -> Money:
+    """One article of a line; a cent that does not divide falls on one of them."""
+    count = max(line.quantity, 1)
+    return Money(-(-line.value.minor // count), line.value.currency)
+
+
+def _total(goods: Sequence[Goods]) -> Money:
+    return sum((line.value for line in goods), zero(goods[0].value.currency))

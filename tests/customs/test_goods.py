@@ -1,0 +1,76 @@
+"""Goods of an order: what the shop knows of each line, and its share of the discount."""
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from desk.customs.goods import goods_of, shared_out
+from desk.domain.address import Address
+from desk.domain.money import Money, zero
+from desk.domain.order import Order, OrderLine
+from desk.domain.product import Product
+from desk.domain.shop import Shop
+from tests.customs.conftest import goods, grams, usd
+
+BOOK = Product("NB-1", "Pocket notebook", grams("150"), "Bound paper notebook, lined", "4820.10", origin="US")
+LETTER = Product("TY", "Thank-you note", grams("5"), document=True)
+SHOP = Shop(Address("Sorrel Street Bindery"), products=(BOOK, LETTER))
+
+
+def order(*lines: OrderLine, discount: str = "0.00") -> Order:
+    return Order("101", Address("Wilma Tern", country="DE"), lines, discount=usd(discount))
+
+
+def test_a_known_product_brings_words_code_origin_and_weight():
+    (line,) = goods_of(order(OrderLine("A book", 2, usd("9.00"), sku="NB-1")), SHOP)
+    assert line.words == "Bound paper notebook, lined"
+    assert (line.hs, line.hs_edition, line.origin, line.known) == ("4820.10", "HS 2022", "US", True)
+    assert line.net == grams("300")
+    assert line.value == usd("18.00")
+
+
+def test_a_product_without_customs_words_goes_by_its_name():
+    (line,) = goods_of(order(OrderLine("Thank-you note", 1, usd("0.00"))), SHOP)
+    assert (line.words, line.document) == ("Thank-you note", True)
+
+
+def test_an_unknown_product_has_the_words_of_the_order_and_nothing_else():
+    (line,) = goods_of(order(OrderLine("Mystery parcel", 1, usd("4.00"))), SHOP)
+    assert (line.words, line.known, line.hs, line.hs_edition, line.origin) == ("Mystery parcel", False, "", "", "")
+    assert line.net is None
+
+
+def test_the_discount_is_shared_to_the_cent():
+    lines = [OrderLine("Thank-you note", 1, usd("10.00"))] * 3
+    got = goods_of(order(*lines, discount="0.01"), SHOP)
+    assert [line.value for line in got] == [usd("10.00"), usd("10.00"), usd("9.99")]
+
+
+def test_a_discount_above_the_goods_leaves_nothing():
+    got = goods_of(order(OrderLine("A", 1, usd("3.00")), OrderLine("B", 1, usd("2.00")), discount="9.00"), SHOP)
+    assert [line.value for line in got] == [zero(), zero()]
+
+
+def test_an_order_without_lines_has_no_goods():
+    assert goods_of(order(), SHOP) == ()
+
+
+def test_lines_for_nothing_get_nothing():
+    assert shared_out(usd("5.00"), [zero(), zero()]) == (zero(), zero())
+
+
+def test_the_larger_remainder_gets_the_cent_and_equal_ones_go_in_order():
+    assert shared_out(Money(10), [Money(1), Money(2), Money(3)]) == (Money(2), Money(3), Money(5))
+    assert shared_out(Money(2), [Money(1), Money(1), Money(1)]) == (Money(1), Money(1), Money(0))
+
+
+@given(st.lists(st.integers(0, 10**6), max_size=12), st.integers(0, 10**7))
+def test_shares_always_add_up(prices, discount):
+    whole = sum(prices)
+    total = Money(max(whole - discount, 0))
+    parts = shared_out(total, [Money(price) for price in prices])
+    assert sum(part.minor for part in parts) == total.minor
+    assert all(0 <= part.minor <= price for part, price in zip(parts, prices, strict=True))
+
+
+def test_net_is_that_of_the_whole_line():
+    assert goods(quantity=3, unit_net=grams("12")).net == grams("36")

@@ -1,0 +1,83 @@
+"""Words: which descriptions say something."""
+
+import pytest
+
+from desk.customs.words import LONGEST, REFUSED, check_words, general_words, words_finding
+from desk.domain.finding import Severity
+
+
+@pytest.mark.parametrize("word", sorted(REFUSED))
+def test_every_refused_word_is_refused_alone_in_any_case(word):
+    assert check_words(word.upper()).code == "words-too-vague"
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["Gift", "gift items", "2 x gift box", "Set of 3 cards", "the artwork", "spare parts", "New gifts!", "Craft supplies"],
+)
+def test_general_words_stay_general_in_company(text):
+    assert check_words(text).why == "general words"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Bound paper notebook, lined, 120 pages",
+        "Gift box of folded card for rings",
+        "Printed greeting card with envelope",
+        "Cotton canvas tote bag",
+        "Linocut on paper",
+        "Tischkalender aus Papier",
+        "手帳",
+    ],
+)
+def test_words_that_say_what_it_is_pass(text):
+    assert check_words(text).ok
+
+
+@pytest.mark.parametrize(("text", "why"), [("", "empty"), ("   ", "empty"), ("123", "no letters"), ("??? 4.5", "no letters")])
+def test_empty_or_letterless_words_are_refused(text, why):
+    checked = check_words(text)
+    assert (checked.ok, checked.code, checked.why) == (False, "words-too-vague", why)
+
+
+def test_only_silent_words_say_nothing_to_refuse():
+    """A line such as `my new set` names no refused word; it passes here, as no list names it."""
+    assert general_words("my new set") == ()
+
+
+def test_long_words_pass_with_a_note():
+    assert check_words("paper " * 16 + "note").why == ""
+    assert check_words("a" * LONGEST).code == ""
+    long = check_words("a" * (LONGEST + 1))
+    assert (long.ok, long.code, long.why) == (True, "words-too-long", "too long")
+
+
+def test_spaces_are_tidied():
+    assert check_words("  Paper \n notebook ").text == "Paper notebook"
+
+
+def test_the_finding_names_item_words_and_why():
+    found = words_finding("Mixed", "misc stuff")
+    assert found is not None
+    assert (found.code, found.severity, found.source) == ("words-too-vague", Severity.LOOK, "from memory")
+    assert found.facts == {"item": "Mixed", "words": "misc stuff", "why": "general words", "longest": 100}
+
+
+@pytest.mark.parametrize(
+    ("text", "severity", "source"),
+    [
+        ("a" * 160, Severity.NOTE, "the post's help article on customs forms"),
+        ("???", Severity.LOOK, "EU guidance on goods descriptions, in a reprint"),
+        ("cards", Severity.LOOK, "EU ICS2 stop-word list, in a reprint"),
+        ("", Severity.LOOK, "the post's help article on customs forms"),
+    ],
+)
+def test_each_fault_has_its_weight_and_source(text, severity, source):
+    found = words_finding("x", text)
+    assert found is not None
+    assert (found.severity, found.source) == (severity, source)
+
+
+def test_good_words_bring_no_finding():
+    assert words_finding("x", "Woven silk scarf, 90 x 90 cm") is None
