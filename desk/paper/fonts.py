@@ -1,0 +1,181 @@
+"""Fonts: the shipped faces, and which of them draws which character.
+
+A character that no face has would print as a box or as nothing, without a word from the page library. So every text
+is looked up before it is drawn: `missing_glyphs` says what cannot be printed, and drawing such a text raises.
+
+Right-to-left lines are joined (Arabic) and turned into the order of the eye here; Hindi and Thai are shaped run by run.
+"""
+
+from __future__ import annotations
+
+import io
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import lru_cache
+from importlib.resources.abc import Traversable
+from itertools import groupby
+from typing import Any
+
+INK = "NotoSans-Regular.ttf"
+BOLD = "NotoSans-Bold.ttf"
+# Asked in this order. Devanagari and Thai need shaping; the two last are large, and read when first needed.
+FALLBACKS = (
+    "NotoSansHebrew-Regular.ttf",
+    "NotoSansArabic-Regular.ttf",
+    "NotoSansThai-Regular.ttf",
+    "NotoSansDevanagari-Regular.ttf",
+    "NotoSansSC-Regular.ttf",
+    "NotoSansKR-Regular.ttf",
+)
+SHAPED = frozenset({"NotoSansThai-Regular.ttf", "NotoSansDevanagari-Regular.ttf"})
+JOINERS = "\u200c\u200d"
+
+
+class GlyphMissing(ValueError):
+    """A text was to be drawn that no shipped face can draw; `characters` says which."""
+
+    def __init__(self, text: str, characters: str) -> None:
+        super().__init__(f"no face has {characters!r} of {text!r}")
+        self.characters = characters
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Characters next to each other that one face draws. `face` is the name the page library knows it by."""
+
+    face: str
+    text: str
+
+    def shaped(self, size: float) -> str:
+        """The text as it is drawn: glyphs chosen and placed where the script needs it."""
+        return _shape(self.face, self.text, size) if self.face in SHAPED else self.text
+
+    def width(self, size: float) -> float:
+        """Width in points."""
+        if self.face in SHAPED:
+            drawn = _shape(self.face, self.text, size)
+            advances = getattr(drawn, "__shapeData__", None)
+            if advances is not None:
+                return float(sum(glyph.x_advance for glyph in advances)) * size / 1000
+        from reportlab.pdfbase.pdfmetrics import stringWidth
+
+        return float(stringWidth(self.text, self.face, size))
+
+
+@dataclass(slots=True)
+class Fonts:
+    """The faces found in a folder. A face that is not there is left out, and its characters count as missing."""
+
+    folder: Traversable
+    _covers: dict[str, frozenset[str]] = field(default_factory=dict)
+    _runs: dict[tuple[str, bool], tuple[Run, ...]] = field(default_factory=dict)
+
+    def runs(self, text: str, *, bold: bool = False) -> tuple[Run, ...]:
+        """The text in the order of the eye, cut into runs of one face; GlyphMissing when no face has a character."""
+        found = self._runs.get((text, bold))
+        if found is None:
+            if len(self._runs) > 5000:
+                self._runs.clear()
+            found = self._runs[text, bold] = self._cut(text, bold=bold)
+        return found
+
+    def covers(self, face: str) -> frozenset[str]:
+        """The characters a face has; reads and registers it when first asked."""
+        if face not in self._covers:
+            self._covers[face] = _register(self.folder, face)
+        return self._covers[face]
+
+    def face_for(self, sign: str, *, bold: bool = False) -> str | None:
+        """The first face that has the character; None when none has."""
+        faces = (BOLD if bold else INK, *FALLBACKS)
+        return next((face for face in faces if sign in self.covers(face)), None)
+
+    def _cut(self, text: str, *, bold: bool) -> tuple[Run, ...]:
+        first = BOLD if bold else INK
+        tidy = clean(text)
+        if self.covers(first).issuperset(tidy):
+            return (Run(first, tidy),) if tidy else ()
+        seen = in_eye_order(tidy)
+        faces = [(self.face_for(sign, bold=bold), sign) for sign in seen]
+        lost = "".join(dict.fromkeys(sign for face, sign in faces if face is None))
+        if lost:
+            raise GlyphMissing(text, lost)
+        return tuple(
+            Run(face, "".join(sign for _, sign in group))
+            for face, group in groupby(_with_their_base(faces), key=lambda pair: pair[0])
+        )
+
+
+def missing_glyphs(text: str, fonts: Fonts) -> str:
+    """The characters of a text that cannot be printed, each once; empty when all can."""
+    try:
+        fonts.runs(text)
+    except GlyphMissing as lost:
+        return lost.characters
+    return ""
+
+
+def clean(text: str) -> str:
+    """Composed characters, single plain spaces, no invisible signs but the joiners Indic scripts need."""
+    if text.isascii() and text.isprintable():
+        return text
+    spaced = "".join(" " if sign.isspace() else sign for sign in unicodedata.normalize("NFC", text))
+    return "".join(sign for sign in spaced if _is_ink(sign) or (sign in JOINERS and _is_indic(spaced)))
+
+
+def is_right_to_left(text: str) -> bool:
+    """True when a character of the text is written from right to left."""
+    return any(unicodedata.bidirectional(sign) in {"R", "AL"} for sign in text)
+
+
+def in_eye_order(text: str) -> str:
+    """Arabic letters joined, and the line in the order in which the eye meets it from the left."""
+    if not is_right_to_left(text):
+        return text
+    from bidi.algorithm import get_display  # the compiled variant does not mirror brackets
+
+    return str(get_display(_reshaper().reshape(text)))
+
+
+def _is_ink(sign: str) -> bool:
+    return unicodedata.category(sign) not in {"Cf", "Cc"} and not "\ufe00" <= sign <= "\ufe0f"
+
+
+def _is_indic(text: str) -> bool:
+    return any("\u0900" <= sign <= "\u0dff" for sign in text)
+
+
+def _with_their_base(faces: list[tuple[str | None, str]]) -> Iterator[tuple[str, str]]:
+    """Marks and joiners stay in the run of the character before them where that run is shaped as one."""
+    before = ""
+    for face, sign in faces:
+        mark = unicodedata.category(sign) in {"Mn", "Mc"} or sign in JOINERS
+        before = before if mark and before in SHAPED else str(face)
+        yield before, sign
+
+
+def _register(folder: Traversable, face: str) -> frozenset[str]:
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    file = folder.joinpath(face)
+    if not file.is_file():
+        return frozenset()
+    if face not in pdfmetrics.getRegisteredFontNames():
+        pdfmetrics.registerFont(TTFont(face, io.BytesIO(file.read_bytes())))
+    return frozenset(map(chr, pdfmetrics.getFont(face).face.charToGlyph))
+
+
+@lru_cache(maxsize=1)
+def _reshaper() -> Any:
+    from arabic_reshaper import ArabicReshaper
+
+    return ArabicReshaper({"support_ligatures": False, "delete_harakat": True})
+
+
+@lru_cache(maxsize=2000)
+def _shape(face: str, text: str, size: float) -> str:
+    from reportlab.pdfbase.ttfonts import shapeStr
+
+    return shapeStr(text, face, size)  # type: ignore[no-any-return]

@@ -1,0 +1,145 @@
+"""Hand-over sheet: what leaves the bench today, by where it goes, with sums; US letter pages to tick off."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import BinaryIO
+
+from desk.paper.ink import Ink
+from desk.paper.press import LETTER, Press, finish, say_empty, start, turn
+from desk.paper.sheet import EDGE, FLOOR, RIGHT, Sheet
+
+SIZE = 10.0
+ROW = 17.0
+HEADS = ("order", "to", "place", "ounces", "postage", "mark")
+# Left edges of the three texts, right edges of the two figures, left edge of the mark; a box to tick stands first.
+LEFTS = (EDGE + 18, 142.0, 300.0)
+RIGHTS = (455.0, 515.0)
+MARK = 523.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandOverRow:
+    """One piece. `billable` and `postage` as shown; `mark` a short remark such as a tracking number's end."""
+
+    order: str
+    recipient: str
+    place: str
+    billable: str
+    postage: str
+    mark: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandOverGroup:
+    """Pieces that go the same way, e.g. all stamped letters to the collection box, and their sum in words."""
+
+    heading: str
+    rows: tuple[HandOverRow, ...]
+    total: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandOverContent:
+    """One hand-over. `total` is the sum of all groups in words; `signature` names the line to sign, if any."""
+
+    title: str
+    date: str
+    groups: tuple[HandOverGroup, ...]
+    total: str
+    signature: str = ""
+    notes: tuple[str, ...] = ()
+
+
+def write_hand_over(content: HandOverContent, out: BinaryIO, press: Press) -> int:
+    """Write the sheet; how many pages, 0 when cancelled."""
+    ink = start(out, press, LETTER)
+    if not any(group.rows for group in content.groups):
+        say_empty(ink, press, LETTER)
+        return finish(ink)
+    sheet = Sheet(ink, lambda page: _head(page, content))
+    sheet.open()
+    done = 0
+    for group in content.groups:
+        if press.cancelled():
+            return 0
+        _group(sheet, group)
+        done += len(group.rows)
+        press.progress(done)
+    _close(sheet, content)
+    turn(ink)
+    return finish(ink)
+
+
+def _head(sheet: Sheet, content: HandOverContent) -> None:
+    ink = sheet.ink
+    ink.left(EDGE, sheet.y - 16, content.title, ink.size_for(content.title, 330, (18, 9), bold=True), bold=True)
+    ink.right(RIGHT, sheet.y - 16, content.date, ink.size_for(content.date, 180, (12, 7)))
+    ink.right(RIGHT, FLOOR - 24, f"page {sheet.page}", 9)
+    sheet.y -= 26
+
+
+def _group(sheet: Sheet, group: HandOverGroup) -> None:
+    if not group.rows:
+        return
+    sheet.need(90)
+    sheet.heading(group.heading)
+    _heads(sheet)
+    for row in group.rows:
+        if sheet.need(ROW):
+            sheet.write(group.heading, 9, bold=True)
+            _heads(sheet)
+        _row(sheet, row)
+    sheet.need(ROW)
+    sheet.y -= ROW
+    sheet.ink.right(
+        RIGHT, sheet.y, group.total, sheet.ink.size_for(group.total, RIGHT - EDGE, (SIZE + 1, 7)), bold=True
+    )
+
+
+def _heads(sheet: Sheet) -> None:
+    sheet.y -= 10
+    _cells(sheet.ink, HEADS, sheet.y, 7.5)
+
+
+def _row(sheet: Sheet, row: HandOverRow) -> None:
+    sheet.y -= ROW
+    sheet.ink.canvas.setLineWidth(0.7)
+    sheet.ink.canvas.rect(EDGE, sheet.y - 1, 9, 9)
+    _cells(sheet.ink, (row.order, row.recipient, row.place, row.billable, row.postage, row.mark), sheet.y, SIZE)
+
+
+def _cells(ink: Ink, cells: tuple[str, ...], y: float, most: float) -> None:
+    ends = (*LEFTS[1:], 400.0)
+    for x, end, words in zip(LEFTS, ends, cells[:3], strict=True):
+        size, cut = _short(ink, words, end - x - 6, most)
+        ink.left(x, y, cut, size)
+    for right, words in zip(RIGHTS, cells[3:5], strict=True):
+        ink.right(right, y, words, ink.size_for(words, 55, (most, 5)))
+    ink.left(MARK, y, cells[5], ink.size_for(cells[5], RIGHT - MARK, (most, 5)))
+
+
+def _short(ink: Ink, words: str, room: float, most: float) -> tuple[float, str]:
+    """The words at a size that fits, cut with dots where even small type is too wide."""
+    size = ink.size_for(words, room, (most, min(most, 8.0)))
+    if ink.width(words, size) <= room:
+        return size, words
+    while words and ink.width(words + "…", size) > room:
+        words = words[:-1]
+    return size, words + "…"
+
+
+def _close(sheet: Sheet, content: HandOverContent) -> None:
+    sheet.need(90)
+    sheet.y -= 12
+    sheet.ink.rule(EDGE, sheet.y, RIGHT, 1)
+    sheet.y -= 20
+    sheet.ink.right(RIGHT, sheet.y, content.total, sheet.ink.size_for(content.total, RIGHT - EDGE, (13, 7)), bold=True)
+    sheet.y -= 10
+    for note in content.notes:
+        sheet.write(note, 9)
+    if content.signature:
+        sheet.need(50)
+        sheet.y -= 40
+        sheet.ink.rule(EDGE, sheet.y, EDGE + 230, 0.7)
+        sheet.ink.left(EDGE, sheet.y - 11, content.signature, 8)

@@ -1,0 +1,123 @@
+"""Spool: hand a PDF to a print queue, with its medium named and no scaling, and ask what became of it.
+
+Two traps decide the shape (measured): without a medium a 4 x 6 in page comes out on the queue's default paper and no
+error is told; and a stopped queue takes the job and keeps it, again without an error.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+
+from desk.paper.press import INCH, PageSize
+
+_JOB = re.compile(r"request id is (\S+)")
+COMMAND_SECONDS = 20
+
+
+class Outcome(StrEnum):
+    """What became of a file given to a queue."""
+
+    PRINTED = "printed"  # it left the queue
+    WAITING = "waiting"  # taken, and still there when patience ended
+    STOPPED = "stopped"  # the queue is paused: nothing was given to it
+    NO_QUEUE = "no queue"
+    REFUSED = "refused"  # the spooler would not take it
+    NO_SPOOLER = "no spooler"  # this machine has no lp command, or it does not answer
+
+
+@dataclass(frozen=True, slots=True)
+class Handed:
+    """The outcome, the spooler's name of the job, and what the spooler said."""
+
+    outcome: Outcome
+    job: str = ""
+    said: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Ran:
+    """A command that ran: its exit code and what it wrote."""
+
+    code: int
+    said: str
+
+
+def run_command(words: Sequence[str]) -> Ran:
+    """Run a command, in English, without a shell. Code 127: there is none of that name; 124: it did not end."""
+    try:
+        done = subprocess.run(  # noqa: S603 - a list of words, no shell, the command's name is ours
+            list(words),
+            capture_output=True,
+            text=True,
+            errors="replace",
+            check=False,
+            timeout=COMMAND_SECONDS,
+            env={**os.environ, "LC_ALL": "C"},
+        )
+    except FileNotFoundError:
+        return Ran(127, "")
+    except subprocess.TimeoutExpired:
+        return Ran(124, "")
+    return Ran(done.returncode, (done.stdout + done.stderr).strip())
+
+
+@dataclass(frozen=True, slots=True)
+class Spooler:
+    """How commands are run and how long a job is watched (seconds)."""
+
+    run: Callable[[Sequence[str]], Ran] = run_command
+    sleep: Callable[[float], None] = time.sleep
+    patience: float = 8.0
+    interval: float = 0.25
+
+
+def queues(spooler: Spooler) -> list[str]:
+    """The names of the queues on this machine; empty when there is no spooler."""
+    ran = spooler.run(("lpstat", "-e"))
+    return ran.said.split() if ran.code == 0 else []
+
+
+def medium(size: PageSize) -> str:
+    """How the spooler names a page of that size in points: `Custom.4x6in`."""
+    width, height = (f"{side / INCH:.4f}".rstrip("0").rstrip(".") for side in size)
+    return f"Custom.{width}x{height}in"
+
+
+def hand_to_queue(file: Path, queue: str, size: PageSize, spooler: Spooler) -> Handed:
+    """Give the file to the queue on paper of `size` (points), and watch until it left the queue or patience ends."""
+    asked = spooler.run(("lpstat", "-p", queue))
+    if asked.code in (124, 127):
+        return Handed(Outcome.NO_SPOOLER)
+    if asked.code:
+        return Handed(Outcome.NO_QUEUE, said=asked.said)
+    if _is_stopped(asked.said):
+        return Handed(Outcome.STOPPED, said=asked.said)
+    options = ("-o", f"media={medium(size)}", "-o", "print-scaling=none")
+    given = spooler.run(("lp", "-d", queue, *options, "--", str(file)))
+    job = _JOB.search(given.said)
+    if given.code or not job:
+        return Handed(Outcome.REFUSED, said=given.said)
+    return _watch(job[1], queue, spooler)
+
+
+def _watch(job: str, queue: str, spooler: Spooler) -> Handed:
+    said = ""
+    for _ in range(max(1, int(spooler.patience / spooler.interval))):
+        ran = spooler.run(("lpstat", "-o", queue))
+        said = ran.said
+        if ran.code == 0 and job not in said.split():
+            return Handed(Outcome.PRINTED, job)
+        spooler.sleep(spooler.interval)
+    return Handed(Outcome.WAITING, job, said)
+
+
+def _is_stopped(said: str) -> bool:
+    """`printer NAME disabled since ...` in the first line of what lpstat says."""
+    return re.match(r"printer \S+ disabled\b", said) is not None
