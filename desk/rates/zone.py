@@ -1,0 +1,114 @@
+"""Zone: how far the post counts a parcel to go, by the first three digits of both ZIP codes."""
+
+from __future__ import annotations
+
+import csv
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import cache
+from importlib.resources.abc import Traversable
+
+from desk.domain.finding import Finding, Severity, finding
+
+# 090-098 AE, 340 AA, 962-966 AP (ZIP data; state names in Publication 28, Appendix B). By five digits a third of them
+# stand in another zone than their prefix, so a zone read from the prefix deserves a look.
+MILITARY = frozenset(str(number).zfill(3) for number in (*range(90, 99), 340, *range(962, 967)))
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneAnswer:
+    """A zone (empty: unknown), the edition of the chart it stands in, and what has to be said about it."""
+
+    zone: str
+    edition: str
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A prefix that holds more than one zone: `listed` for its named ZIP codes, where the matrix says `listed`."""
+
+    listed: str
+    otherwise: str
+    zips: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Zones:
+    """The general matrix of one edition, and perhaps the post's own chart for one prefix of dispatch."""
+
+    edition: str
+    source: str
+    groups: Mapping[str, tuple[str, int]]  # prefix -> row of the matrix, column of the matrix
+    matrix: Mapping[str, str]
+    places: Mapping[str, Place]
+    own_prefix: str = ""
+    own_edition: str = ""
+    own: Mapping[str, int] = field(default_factory=dict)
+
+    @classmethod
+    def read(cls, folder: Traversable) -> Zones:
+        """Read the shipped matrix: `edition.toml`, `groups.csv` and `matrix.csv`."""
+        about = tomllib.loads((folder / "edition.toml").read_text(encoding="utf-8"))
+        groups = {
+            line["prefix"]: (line["origin_group"], int(line["destination_group"]))
+            for line in _table(folder / "groups.csv")
+        }
+        matrix = {line["origin_group"]: line["zones"] for line in _table(folder / "matrix.csv")}
+        places = {
+            place["prefix"]: Place(place["listed"], place["otherwise"], frozenset(spread(place["zips"])))
+            for place in about["places"]
+        }
+        return cls(about["edition"], about["source"], groups, matrix, places)
+
+    def with_chart(self, rows: Mapping[str, int], origin_prefix: str, edition: str) -> Zones:
+        """The same with the post's own chart for `origin_prefix`: prefix or five-digit ZIP -> zone. It wins."""
+        return replace(self, own=dict(rows), own_prefix=origin_prefix[:3], own_edition=edition)
+
+    def find(self, origin_zip: str, destination_zip: str) -> ZoneAnswer:
+        """The zone between two ZIP codes or three-digit prefixes.
+
+        Finds `zone-estimated` when only the general matrix knows, `zone-unknown` when nobody does.
+        """
+        origin, destination = origin_zip.strip()[:3], destination_zip.strip()
+        if origin == self.own_prefix:
+            own = self.own.get(destination[:5]) or self.own.get(destination[:3])
+            if own is not None:
+                return ZoneAnswer(str(own), self.own_edition)
+        zone = self._estimate(origin, destination)
+        if not zone:
+            facts = {"origin": origin, "destination": destination[:3]}
+            return ZoneAnswer("", self.edition, (finding("zone-unknown", self.source, None, **facts),))
+        military = origin in MILITARY or destination[:3] in MILITARY
+        return ZoneAnswer(zone, self.edition, _estimated(zone, self.edition, self.source, military=military))
+
+    def _estimate(self, origin: str, destination: str) -> str:
+        row, column = self.groups.get(origin), self.groups.get(destination[:3])
+        if row is None or column is None:
+            return ""
+        zone = self.matrix[row[0]][column[1]]
+        place = self.places.get(destination[:3])
+        if place and zone == place.listed and len(destination) > 3 and destination[:5] not in place.zips:
+            return place.otherwise
+        return zone
+
+
+@cache
+def _estimated(zone: str, edition: str, source: str, *, military: bool) -> tuple[Finding, ...]:
+    """Kept, because a pile asks the same few zones again and again."""
+    severity = Severity.LOOK if military else None
+    return (finding("zone-estimated", source, severity, zone=zone, edition=edition, military=military),)
+
+
+def spread(ranges: list[str]) -> list[str]:
+    """`["96939-96944", "96960"]` as single codes, each with the digits of the first."""
+    codes: list[str] = []
+    for written in ranges:
+        first, _, last = written.partition("-")
+        codes.extend(str(code).zfill(len(first)) for code in range(int(first), int(last or first) + 1))
+    return codes
+
+
+def _table(file: Traversable) -> csv.DictReader[str]:
+    return csv.DictReader(file.read_text(encoding="utf-8").splitlines())
