@@ -1,0 +1,31 @@
+"""Marks: round = fine, triangle = look, square = stop, ring = note. The shape says it, the colour helps."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QPainter, QPen, QPolygonF
+
+from desk.ui.kit.palette import Sheet
+
+ROLE_OF = {"fine": "fine", "look": "look", "stop": "stop", "note": "soft_ink"}
+
+
+def paint_mark(painter: QPainter, kind: str, box: QRectF, sheet: Sheet) -> None:
+    """Paint the mark of a severity (`fine`, `look`, `stop`, `note`) into a box."""
+    colour = sheet.colour(ROLE_OF[kind])
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(colour, max(1.5, box.width() / 7)))
+    painter.setBrush(colour)
+    inside = box.adjusted(1, 1, -1, -1)
+    if kind == "fine":
+        painter.drawEllipse(inside.adjusted(1, 1, -1, -1))
+    elif kind == "look":
+        corners = [inside.bottomLeft(), inside.bottomRight(), QPointF(inside.center().x(), inside.top())]
+        painter.drawPolygon(QPolygonF(corners))
+    elif kind == "stop":
+        painter.drawRect(inside)
+    else:
+        painter.setBrush(sheet.colour("card"))
+        painter.drawEllipse(inside.adjusted(1, 1, -1, -1))
+    painter.restore()

@@ -1,0 +1,94 @@
+"""The palette: warm paper and ink, in a light and a dark sheet. Every colour on a screen has its role here.
+
+Contrast figures are recomputed by a test with the WCAG formula (1.4.3 and 1.4.11).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QGuiApplication, QPalette
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One set of colours, as `#RRGGBB`."""
+
+    paper: str
+    card: str
+    ink: str
+    soft_ink: str
+    hairline: str  # decoration only: never the one sign of anything
+    teal: str  # the figure, jumps, prices
+    fine: str
+    look: str
+    stop: str
+    doubt: str  # the band of doubt; its edge is drawn in look or stop
+
+    def colour(self, role: str) -> QColor:
+        """The colour of a role."""
+        return QColor(getattr(self, role))
+
+
+LIGHT = Sheet(
+    paper="#F7F3EA",
+    card="#FFFDF8",
+    ink="#23201B",
+    soft_ink="#6B6459",
+    hairline="#D9D1C1",
+    teal="#1D6670",
+    fine="#2F6B4A",
+    look="#8A5710",
+    stop="#9C3526",
+    doubt="#E3C98F",
+)
+DARK = Sheet(
+    paper="#1D1B18",
+    card="#262320",
+    ink="#F1EBDF",
+    soft_ink="#A89F90",
+    hairline="#3D3832",
+    teal="#6FC1CB",
+    fine="#7CC79D",
+    look="#E3AE5C",
+    stop="#F08A78",
+    doubt="#6E5526",
+)
+ROLES = tuple(field.name for field in fields(Sheet))
+
+
+def is_dark() -> bool:
+    """Whether the system, or the person, asks for dark."""
+    return QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
+
+
+def sheet_in_force() -> Sheet:
+    """The sheet for the scheme in force."""
+    return DARK if is_dark() else LIGHT
+
+
+def qt_palette(sheet: Sheet) -> QPalette:
+    """The platform's palette with our paper and ink, for the controls that have no role of their own."""
+    palette = QPalette()
+    pairs = {
+        QPalette.ColorRole.Window: sheet.paper,
+        QPalette.ColorRole.Base: sheet.card,
+        QPalette.ColorRole.AlternateBase: sheet.paper,
+        QPalette.ColorRole.Button: sheet.card,
+        QPalette.ColorRole.ToolTipBase: sheet.card,
+        QPalette.ColorRole.WindowText: sheet.ink,
+        QPalette.ColorRole.Text: sheet.ink,
+        QPalette.ColorRole.ButtonText: sheet.ink,
+        QPalette.ColorRole.ToolTipText: sheet.ink,
+        QPalette.ColorRole.PlaceholderText: sheet.soft_ink,
+        QPalette.ColorRole.Mid: sheet.hairline,
+        QPalette.ColorRole.Highlight: sheet.teal,
+        QPalette.ColorRole.HighlightedText: sheet.card,
+        QPalette.ColorRole.Link: sheet.teal,
+    }
+    for role, colour in pairs.items():
+        palette.setColor(role, QColor(colour))
+    for role in (QPalette.ColorRole.WindowText, QPalette.ColorRole.Text, QPalette.ColorRole.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, role, QColor(sheet.soft_ink))
+    return palette

@@ -1,0 +1,62 @@
+"""Stamps drawn as perforated squares with what they count for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from desk.ui.kit import type as typeface
+from desk.ui.kit.palette import sheet_in_force
+
+
+@dataclass(frozen=True, slots=True)
+class StampPicture:
+    """What stands on a drawn stamp: `1` or `+1` or `$1`, and a word below it."""
+
+    counts_for: str
+    words: str
+
+
+class StampRow(QWidget):
+    """A row of drawn stamps."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._stamps: tuple[StampPicture, ...] = ()
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.setAccessibleName("Stamps")
+
+    def show_stamps(self, stamps: Sequence[StampPicture]) -> None:
+        """Show these stamps, in this order."""
+        self._stamps = tuple(stamps)
+        self.setAccessibleDescription(", ".join(f"{stamp.counts_for} {stamp.words}" for stamp in stamps))
+        self.updateGeometry()
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        side, gap = self._side(), self._gap()
+        return QSize(max(0, len(self._stamps) * (side + gap) - gap), side)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        sheet, side = sheet_in_force(), self._side()
+        for place, stamp in enumerate(self._stamps):
+            box = QRectF(place * (side + self._gap()) + 1, 1, side - 2, side - 2)
+            painter.setPen(QPen(sheet.colour("ink"), 1.5, Qt.PenStyle.DotLine))
+            painter.drawRect(box)
+            painter.setPen(sheet.colour("ink"))
+            painter.setFont(typeface.font(typeface.STRONG + 3, bold=True))
+            painter.drawText(box.adjusted(0, 0, 0, -side * 0.3), Qt.AlignmentFlag.AlignCenter, stamp.counts_for)
+            painter.setPen(sheet.colour("soft_ink"))
+            painter.setFont(typeface.font(typeface.SMALL - 1))
+            painter.drawText(box.adjusted(0, side * 0.55, 0, 0), Qt.AlignmentFlag.AlignCenter, stamp.words)
+
+    def _side(self) -> int:
+        return round(56 * typeface.scale())
+
+    def _gap(self) -> int:
+        return round(10 * typeface.scale())
