@@ -1,0 +1,101 @@
+"""Billable weight: what prices are looked up with, and the figure to write and to declare.
+
+Sources: DMM 133.1.2 (archived 2015-05-31), any part of an ounce counts as a whole one; DMM 423.1.1 (archived
+2008-05-12), the same for pounds; DMM 423.1.3.1 and the price list's notes for dimensional weight.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from desk.domain.finding import Finding, reason
+from desk.domain.length import INCH_MM, Size
+from desk.domain.weight import OUNCE_G, POUND_G, Weight, WeightUnit
+from desk.rates.price_list import DimensionalRule, ServiceChart
+from desk.rates.shape import short
+
+ROUND_FACTOR = Decimal("0.785")  # of the extreme dimensions, for what is no box (DMM Advisory, 2006-10-30)
+_LETTER_LAST = Decimal("3.5")
+_PARCEL_LAST = Decimal("15.999")
+_ONE = Decimal(1)
+
+
+@dataclass(frozen=True, slots=True)
+class Billable:
+    """`figure` in `unit` is what to write; `weight` is the unrounded weight that prices are looked up with."""
+
+    figure: Decimal
+    unit: str
+    weight: Weight
+    dimensional: bool
+    reasons: tuple[Finding, ...] = ()
+
+
+def billable(
+    weight: Weight, chart: ServiceChart, by_size: Weight | None = None, label: Weight | None = None
+) -> Billable:
+    """The larger of a piece's weight (label included) and its dimensional weight `by_size`, as that list bills it."""
+    dimensional = by_size is not None and by_size > weight
+    billed = by_size if by_size is not None and dimensional else weight
+    figure, unit = figure_of(billed, chart)
+    reasons = []
+    if label:
+        reasons.append(reason("label-weight-added", "common practice, no source", grams=short(label.grams)))
+    if dimensional and chart.dimensional is not None:
+        rule = chart.dimensional
+        reasons.append(
+            reason("dimensional-weight", rule.source, pounds=short(billed.grams / POUND_G), divisor=str(rule.divisor))
+        )
+    return Billable(figure, unit, billed, dimensional, tuple(reasons))
+
+
+def figure_of(weight: Weight, chart: ServiceChart) -> tuple[Decimal, str]:
+    """Number and unit to write: whole grams, or whole ounces up to one pound and whole pounds above it.
+
+    The last step before a limit keeps the limit's own figure: 3.5 for letters, 15.999 for parcels, and what a list
+    of flats ends with.
+    """
+    grams = weight.grams
+    if chart.bills_in is WeightUnit.GRAM:
+        return _up(grams, _ONE), "g"
+    last = _last_figure(chart)
+    if last is not None and last // 1 * OUNCE_G < grams <= last * OUNCE_G:
+        return last, "oz"
+    ounces = _up(grams, OUNCE_G)
+    return (ounces, "oz") if ounces < 16 else (_up(grams, POUND_G), "lb")
+
+
+def dimensional_weight(size: Size, rule: DimensionalRule, *, tube: bool = False) -> Weight | None:
+    """Volume over divisor, up to the next whole pound; None when the piece is not over the rule's volume.
+
+    Each side is made whole inches first, `nearest` (half goes up) or `up`, as the rule says.
+    """
+    volume = _ONE
+    for side in (size.length, size.width, size.thickness):
+        volume *= whole_inches(side.mm, rule.rounding)
+    if tube:
+        volume *= ROUND_FACTOR
+    if volume <= rule.over_cubic_inches:
+        return None
+    return Weight(_up(volume, rule.divisor) * POUND_G)
+
+
+def whole_inches(mm: Decimal, rounding: str) -> Decimal:
+    """A side in whole inches: any fraction up (`up`), or to the nearest, half up (`nearest`)."""
+    return _up(mm, INCH_MM) if rounding == "up" else (mm * 2 + INCH_MM) // (INCH_MM * 2)
+
+
+def _last_figure(chart: ServiceChart) -> Decimal | None:
+    if "parcel" in chart.shapes:
+        return _PARCEL_LAST
+    if "flat" in chart.shapes:
+        limit = chart.max_weight
+        return limit.ounces().normalize() if limit and limit.grams % OUNCE_G else None
+    return _LETTER_LAST
+
+
+def _up(amount: Decimal, step: Decimal) -> Decimal:
+    """How many whole steps hold the amount, at least one (the least charge is the first step, DMM 133.1.2)."""
+    whole = amount // step
+    return max(whole if whole * step >= amount else whole + 1, _ONE)

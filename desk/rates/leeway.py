@@ -1,0 +1,130 @@
+"""Leeway: whether the scale's own doubt changes price, service or form, and which weight to quote at.
+
+The piece is priced at every weight between the ends of its reading where an answer can change. Rounding that does
+not change the answer is nobody's business.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import pairwise
+
+from desk.domain.finding import Finding, finding
+from desk.domain.money import Money
+from desk.domain.weight import OUNCE_G, Shown, Weight, WeightUnit
+from desk.rates.case import Case
+from desk.rates.doubt import Band, band, tolerance_divisions
+from desk.rates.rules import PriceRules
+from desk.rates.shape import short
+
+FORM_LIMIT = Weight(16 * OUNCE_G)  # documents abroad need a customs form from 16 oz on (IMM 123.631)
+_SOURCE = "NIST Handbook 44, section 2.20 Table 6, class III"
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What would apply if the piece weighed at most `weight` and more than the outcome before it."""
+
+    weight: Weight
+    service: str
+    price: int | None  # minor units; None when no service takes it
+    form: bool
+
+    def same_as(self, other: Outcome) -> bool:
+        """True when neither price nor service nor form differs."""
+        return (self.service, self.price, self.form) == (other.service, other.price, other.form)
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """The weight to quote at, and what to say about it."""
+
+    weight: Weight
+    findings: tuple[Finding, ...] = ()
+
+
+def settle(case: Case, rules: PriceRules) -> Settled:
+    """The weight to quote at: as shown, or the dearer end where the reading leaves a difference open."""
+    posting = case.posting
+    tolerance = tolerance_divisions(posting.gross) * rules.tolerance_scale
+    wide = band(posting.gross, tolerance, posting.label_weight)
+    edges = _edges(case, wide)
+    if not edges:
+        return Settled(posting.weight)
+    narrow = band(posting.gross, Decimal(0), posting.label_weight)
+    by_rounding = outcomes(case, narrow, edges)
+    if _differ(by_rounding):
+        return Settled(dearest(by_rounding).weight, (_told("too-close-to-call", by_rounding, case, rules),))
+    by_tolerance = outcomes(case, wide, edges)
+    if not _differ(by_tolerance):
+        return Settled(posting.weight)
+    weight = dearest(by_tolerance).weight if rules.policy.cautious else posting.weight
+    return Settled(weight, (_told("near-a-step", by_tolerance, case, rules),))
+
+
+def outcomes(case: Case, ends: Band, edges: Sequence[Weight]) -> list[Outcome]:
+    """What applies in each stretch between the ends; a limit belongs to the stretch below it."""
+    points = [edge for edge in edges if ends.leaves_open(edge)]
+    return [_outcome(case, point) for point in (*points, ends.high)]
+
+
+def dearest(among: Sequence[Outcome]) -> Outcome:
+    """The outcome that costs most; of two alike the heavier, and one with a price before one without."""
+    return max(among, key=lambda each: (each.price if each.price is not None else -1, each.weight))
+
+
+def _outcome(case: Case, weight: Weight) -> Outcome:
+    ranks = [(rank, each.service) for each in case.candidates if (rank := each.rank_at(weight)) is not None]
+    form = case.posting.abroad and case.posting.documents_only and weight > FORM_LIMIT
+    if not ranks:
+        return Outcome(weight, "", None, form)
+    best, service = min(ranks)
+    return Outcome(weight, service, best[0], form)
+
+
+def _edges(case: Case, ends: Band) -> list[Weight]:
+    edges = {edge for each in case.candidates for edge in each.limits_between(ends.low, ends.high)}
+    if case.posting.abroad and case.posting.documents_only and ends.leaves_open(FORM_LIMIT):
+        edges.add(FORM_LIMIT)
+    return sorted(edges)
+
+
+def _differ(among: Sequence[Outcome]) -> bool:
+    return any(not each.same_as(among[0]) for each in among[1:])
+
+
+def _told(code: str, among: Sequence[Outcome], case: Case, rules: PriceRules) -> Finding:
+    """The finding with the limit nearest to the reading at which something changes, and both prices."""
+    middle = case.posting.weight.grams
+    changes = [low.weight for low, high in pairwise(among) if not low.same_as(high)]
+    limit = min(changes, key=lambda weight: abs(weight.grams - middle))
+    priced = [each for each in among if each.price is not None]
+    low, high = (pick(priced, key=lambda each: each.price or 0, default=among[0]) for pick in (min, max))
+    return finding(
+        code,
+        _SOURCE,
+        None,
+        **_limit_facts(limit, case),
+        lower=_money(low.price, rules),
+        higher=_money(high.price if len(priced) == len(among) else None, rules),
+        lower_service=low.service,
+        higher_service=high.service if len(priced) == len(among) else "",
+        form=any(each.form for each in among) and not all(each.form for each in among),
+        **_reading(case.posting.gross),
+    )
+
+
+def _limit_facts(limit: Weight, case: Case) -> dict[str, str]:
+    in_grams = any(each.chart.bills_in is WeightUnit.GRAM for each in case.candidates)
+    return {"limit": short(limit.grams if in_grams else limit.ounces()), "limit_unit": "g" if in_grams else "oz"}
+
+
+def _reading(shown: Shown) -> dict[str, str]:
+    unit = "oz" if shown.unit is WeightUnit.POUND_OUNCE else shown.unit.value
+    return {"shown": f"{shown.value:f}", "unit": unit, "division": f"{shown.division:f}"}
+
+
+def _money(minor: int | None, rules: PriceRules) -> str:
+    return "" if minor is None else Money(minor, rules.policy.currency).text()

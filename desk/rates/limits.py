@@ -1,0 +1,138 @@
+"""Limits: may a service carry this piece, by shape, size, goods and value; and between which weights.
+
+Sources: DMM 101 (updated 2023-07-09) for domestic shapes and sizes; the post's page on First-Class Package
+International Service for its sizes; IMM 242 and 252 (archives of 2020) for goods and value; Postal Bulletin 22523
+(2019) for letters and flats abroad.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from desk.domain.finding import Finding, Severity, finding, reason
+from desk.domain.length import Size, inches
+from desk.domain.weight import Weight
+from desk.rates.posting import Posting
+from desk.rates.price_list import ServiceChart
+from desk.rates.shape import FLAT_LIMIT, GIRTH_LIMIT, GROUND_GIRTH_LIMIT, LETTER_LIMIT, PARCEL_LIMIT, Form, short
+from desk.rates.tried import ABROAD_UNTRACKED
+
+GROUND = "ground-"  # the only services over 108 in length plus girth
+LIMIT_CODES = frozenset({"over-weight", "over-size", "over-value"})
+_PACKAGE_SOURCE = "First-Class Package International Service page of the post"
+_BOX_LONGEST, _BOX_SUM = inches(24).mm, inches(36).mm
+_FACE_LENGTH, _FACE_HEIGHT = inches(6).mm, inches(4).mm
+_ROLL_LENGTH = (inches(4).mm, inches(36).mm)
+_ROLL_SUM = (inches("6.75").mm, inches(42).mm)
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """The weights a service takes this piece at: over `above` (None: from nothing), up to and including `most`."""
+
+    above: Weight | None
+    most: Weight | None
+    source: str = ""
+
+
+def refusal(service: str, chart: ServiceChart, posting: Posting, form: Form) -> Finding | None:
+    """Why the service does not take the piece whatever it weighs; None when it does."""
+    if service in ABROAD_UNTRACKED and not posting.documents_only:
+        return reason("documents-only", "IMM 242.1, 242.2")
+    if not form.shape:
+        return reason("under-size", "DMM 601.1.2")
+    return (
+        _wrong_shape(chart, posting, form) or _wrong_size(service, chart, posting, form) or _over_value(chart, posting)
+    )
+
+
+def weight_span(service: str, chart: ServiceChart, form: Form, country_limit: Weight | None) -> Span:
+    """The weights the service takes, from the shape's own limits, the service's and the destination's."""
+    if "parcel" in chart.shapes:
+        limits = [limit for limit in (chart.max_weight, country_limit, PARCEL_LIMIT) if limit is not None]
+        return Span(None, min(limits), chart.source)
+    if "flat" in chart.shapes:
+        above = LETTER_LIMIT if form.shape == "letter" else None
+        return Span(
+            above, chart.max_weight or FLAT_LIMIT, "DMM 101.1.1c, 101.6.1.1" if service == "flat" else chart.source
+        )
+    return Span(None, min(chart.max_weight or LETTER_LIMIT, LETTER_LIMIT), "DMM 101.1.1c")
+
+
+def over_weight(span: Span) -> Finding:
+    """The refusal of a piece heavier than the span."""
+    assert span.most is not None
+    return reason("over-weight", span.source, limit=short(span.most.ounces()), unit="oz")
+
+
+def value_unclear(chart: ServiceChart, posting: Posting) -> Finding | None:
+    """A look when the service has a value limit in a currency the goods are not valued in; else None."""
+    limit = chart.max_value
+    if limit is None or limit.currency == posting.value.currency:
+        return None
+    facts = {"limit": limit.text(), "currency": limit.currency, "valued_in": posting.value.currency}
+    return finding("value-not-compared", chart.source, Severity.LOOK, **facts)
+
+
+def _wrong_shape(chart: ServiceChart, posting: Posting, form: Form) -> Finding | None:
+    if posting.size is None and "parcel" not in chart.shapes:
+        return reason("size-not-known", "DMM 101")
+    if "parcel" in chart.shapes:
+        fits = form.shape in chart.shapes
+    elif "flat" in chart.shapes:
+        fits = form.flat_form
+    elif "letter" in chart.shapes:
+        fits = form.shape == "letter" and form.flat_form
+    else:
+        fits = form.card
+    return None if fits else reason("not-its-shape", "DMM 101", shape=form.shape)
+
+
+def _wrong_size(service: str, chart: ServiceChart, posting: Posting, form: Form) -> Finding | None:
+    if posting.size is None or chart.flat_rate:
+        return None
+    if service == "intl-package":
+        return _package_size(posting.size, tube=posting.traits.tube)
+    whole = form.length_plus_girth
+    if whole is None or whole <= GIRTH_LIMIT:
+        return None
+    if not service.startswith(GROUND):
+        return reason("over-size", "DMM 101.3.2", limit="108", measure="length plus girth")
+    if whole > GROUND_GIRTH_LIMIT:
+        return reason("over-size", "DMM 101.3.2", limit="130", measure="length plus girth")
+    return None if chart.oversized else reason("list-ends", chart.source, chart=chart.chart, what="oversized")
+
+
+def _package_size(size: Size, *, tube: bool) -> Finding | None:
+    longest, middle, shortest = (side.mm for side in size.sides())
+    if tube:
+        return _roll_size(longest, longest + 2 * middle)
+    tests = (
+        (longest > _BOX_LONGEST, "over-size", "24", "longest side"),
+        (longest + middle + shortest > _BOX_SUM, "over-size", "36", "length, height and thickness"),
+        (longest < _FACE_LENGTH or middle < _FACE_HEIGHT, "under-size", "6 x 4", "face"),
+    )
+    return _first_failed(tests)
+
+
+def _roll_size(length: Decimal, whole: Decimal) -> Finding | None:
+    tests = (
+        (length > _ROLL_LENGTH[1], "over-size", "36", "length"),
+        (whole > _ROLL_SUM[1], "over-size", "42", "length plus twice the diameter"),
+        (length < _ROLL_LENGTH[0], "under-size", "4", "length"),
+        (whole < _ROLL_SUM[0], "under-size", "6.75", "length plus twice the diameter"),
+    )
+    return _first_failed(tests)
+
+
+def _first_failed(tests: tuple[tuple[bool, str, str, str], ...]) -> Finding | None:
+    failed = next((test for test in tests if test[0]), None)
+    return reason(failed[1], _PACKAGE_SOURCE, limit=failed[2], measure=failed[3]) if failed else None
+
+
+def _over_value(chart: ServiceChart, posting: Posting) -> Finding | None:
+    limit = chart.max_value
+    if limit is None or limit.currency != posting.value.currency or posting.value <= limit:
+        return None
+    return reason("over-value", chart.source, limit=limit.text(), currency=limit.currency)

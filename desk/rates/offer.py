@@ -1,0 +1,151 @@
+"""Offer: what one service asks for one piece at a weight, or why it is out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from desk.domain.finding import Finding, reason
+from desk.domain.money import Money
+from desk.domain.weight import Weight
+from desk.rates.billable import Billable, billable, dimensional_weight
+from desk.rates.fees import NO_FEES, Fees, fees_of
+from desk.rates.limits import Span, over_weight, refusal, weight_span
+from desk.rates.posting import Posting
+from desk.rates.price_list import PriceRow, ServiceChart, Surcharge
+from desk.rates.restricted import air_bar
+from desk.rates.rules import PriceRules
+from desk.rates.shape import GIRTH_LIMIT, Form
+
+_HAIR = Weight(Decimal("1e-9"))  # grams; far below any step, so the row above a limit is found
+_BELOW_ITS_SHAPE = reason("not-its-shape", "DMM 101.1.1c", shape="letter")
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A service that takes the piece: `price` is `base` and the surcharges; `row` is None at the oversized price.
+
+    `key` is the zone or price group, empty where neither counts.
+    """
+
+    service: str
+    chart: ServiceChart
+    price: Money
+    base: Money
+    surcharges: tuple[Surcharge, ...]
+    billable: Billable
+    row: PriceRow | None
+    key: str
+    fees: Fees = NO_FEES
+
+
+@dataclass(frozen=True, slots=True)
+class Out:
+    """A service that is out, and why."""
+
+    service: str
+    reason: Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A service with a list, and all about it that does not hang on the weight. `place` breaks ties."""
+
+    place: int
+    service: str
+    chart: ServiceChart
+    key: str
+    span: Span
+    fees: Fees
+    by_size: Weight | None  # dimensional weight
+    oversized: Money | None
+    refused: Finding | None
+
+    def price_at(self, weight: Weight) -> tuple[Money, PriceRow | None] | Finding:
+        """The base price and its row at a weight, whatever else speaks against the service; or why there is none."""
+        if self.span.above is not None and weight <= self.span.above:
+            return _BELOW_ITS_SHAPE
+        if self.span.most is not None and weight > self.span.most:
+            return over_weight(self.span)
+        if self.oversized is not None:
+            return self.oversized, None
+        row = self.chart.row(self._billed(weight), self.key)
+        if row is None:
+            return reason("list-ends", self.chart.source, chart=self.chart.chart, what="rows")
+        return row.price, row
+
+    def offer_at(self, weight: Weight, label: Weight | None = None) -> Offer | Finding:
+        """The offer at a weight (label included), or why there is none."""
+        if self.refused is not None:
+            return self.refused
+        priced = self.price_at(weight)
+        if isinstance(priced, Finding):
+            return priced
+        base, row = priced
+        figure = billable(weight, self.chart, self.by_size, label)
+        price = self.fees.total(base)
+        return Offer(self.service, self.chart, price, base, self.fees.asked, figure, row, self.key, self.fees)
+
+    def rank_at(self, weight: Weight) -> tuple[int, int, int] | None:
+        """What offers are ranked by: price, number of surcharges, place in the shop's order; None when out."""
+        if self.refused is not None:
+            return None
+        priced = self.price_at(weight)
+        if isinstance(priced, Finding):
+            return None
+        return self.fees.total(priced[0]).minor, len(self.fees.asked), self.place
+
+    def limits_between(self, low: Weight, high: Weight) -> Iterator[Weight]:
+        """Every weight strictly between the ends at which this service's price or answer may change."""
+        for edge in (self.span.above, self.span.most):
+            if edge is not None and low < edge < high:
+                yield edge
+        at = low
+        while at < high:
+            row = self.chart.row(at + _HAIR, self.key)
+            if row is None or row.max_weight >= high:
+                return
+            yield row.max_weight
+            at = row.max_weight
+
+    def _billed(self, weight: Weight) -> Weight:
+        return self.by_size if self.by_size is not None and self.by_size > weight else weight
+
+
+def candidate(
+    place: int, service: str, key: str | Finding, posting: Posting, form: Form, rules: PriceRules
+) -> Candidate | Finding:
+    """The service as a candidate for the piece, with the refusal it may carry; or why it cannot even be priced.
+
+    `key` is the zone or price group, or why there is none. The shop's policy is not asked here.
+    """
+    chart = rules.chart(service)
+    if chart is None:
+        return reason("no-price-list", "the charts at hand")
+    if isinstance(key, Finding):
+        return key
+    country_limit = rules.charts.max_weight_to(service, posting.country, rules.on) if posting.abroad else None
+    return Candidate(
+        place=place,
+        service=service,
+        chart=chart,
+        key=key,
+        span=weight_span(service, chart, form, country_limit),
+        fees=fees_of(chart, posting, form),
+        by_size=_by_size(chart, posting),
+        oversized=_oversized(chart, form, key),
+        refused=air_bar(service, posting) or refusal(service, chart, posting, form),
+    )
+
+
+def _by_size(chart: ServiceChart, posting: Posting) -> Weight | None:
+    if chart.dimensional is None or posting.size is None:
+        return None
+    return dimensional_weight(posting.size, chart.dimensional, tube=posting.traits.tube)
+
+
+def _oversized(chart: ServiceChart, form: Form, key: str) -> Money | None:
+    if form.length_plus_girth is None or form.length_plus_girth <= GIRTH_LIMIT:
+        return None
+    return chart.oversized.get(key)

@@ -1,0 +1,70 @@
+"""Posting: what the post sees of one piece, with what buyer and shop allow for it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from desk.domain.length import Size
+from desk.domain.mailer import MailerKind
+from desk.domain.money import Money, zero
+from desk.domain.product import Restriction
+from desk.domain.weight import NOTHING, Shown, Weight, WeightUnit
+from desk.rates.shape import Traits
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Posting:
+    """One piece as the post sees it.
+
+    `country` is "US" for every domestic place, territories and military addresses with their code in `region`.
+    `value` is that of the goods inside, `order_value` that of the whole order. `allowed` holds the service ids the
+    buyer's choice permits, None when the shop lists no such choice. `only_service` is that of the mailer.
+    """
+
+    gross: Shown
+    label_weight: Weight = NOTHING
+    size: Size | None = None
+    mailer_kind: MailerKind | None = None
+    paper: bool = True
+    stiff: bool = False
+    uneven: bool = False
+    only_service: str = ""
+    country: str = "US"
+    region: str = ""
+    destination_zip: str = ""
+    origin_zip: str = ""
+    documents_only: bool = False
+    media: bool = False
+    restricted: frozenset[Restriction] = frozenset()
+    value: Money = field(default_factory=zero)
+    order_value: Money = field(default_factory=zero)
+    allowed: tuple[str, ...] | None = None
+    stamp_asked: bool = False
+
+    @property
+    def weight(self) -> Weight:
+        """The weight to pay for: as shown, with the label that goes on afterwards."""
+        return self.gross.weight + self.label_weight
+
+    @property
+    def abroad(self) -> bool:
+        """True when it leaves the domestic mail."""
+        return self.country != "US"
+
+    @property
+    def traits(self) -> Traits:
+        """What the shape rules ask, as far as mailer and hand tell it."""
+        return Traits(
+            stiff=self.stiff,
+            uneven=self.uneven,
+            paper=self.paper,
+            boxed=self.mailer_kind is MailerKind.BOX,
+            tube=self.mailer_kind is MailerKind.TUBE,
+            card=self.mailer_kind is MailerKind.CARD,
+        )
+
+
+def shown(value: str, unit: WeightUnit | str, division: str) -> Shown:
+    """A reading written in words a person types: `shown("1.2", "oz", "0.1")`; ArithmeticError for no number."""
+    return Shown(Decimal(value), WeightUnit(unit), Decimal(division))

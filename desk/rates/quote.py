@@ -1,0 +1,140 @@
+"""Quote: the price of one piece, the services it was chosen from, and every reason."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+
+from desk.domain.finding import Finding, finding, reason
+from desk.domain.weight import Weight
+from desk.rates.case import Case, open_case
+from desk.rates.leeway import settle
+from desk.rates.offer import Offer, Out, candidate
+from desk.rates.posting import Posting
+from desk.rates.price_list import ServiceChart
+from desk.rates.remarks import LETTERS, Priced, remarks
+from desk.rates.restricted import handling
+from desk.rates.rules import PriceRules
+from desk.rates.shape import UNMEASURED, ShapeVerdict, form_of, weighed
+
+__all__ = ["Offer", "Out", "PriceRules", "Quote", "chart_findings", "may_go", "price_of", "quote"]
+
+
+@dataclass(frozen=True, slots=True)
+class Quote:
+    """The answer for one piece. `zone` is the zone or price group of the chosen service, else the piece's zone.
+
+    `weight` is the one the prices were looked up at: as shown with the label, or the dearer end of an open reading.
+    """
+
+    chosen: Offer | None
+    offers: tuple[Offer, ...]
+    out: tuple[Out, ...]
+    shape: ShapeVerdict
+    zone: str
+    findings: tuple[Finding, ...]
+    reasons: tuple[Finding, ...]
+    weight: Weight
+
+
+def quote(posting: Posting, rules: PriceRules) -> Quote:
+    """Price the piece with every service it may use and take the cheapest. No errors: all trouble is a finding."""
+    case = open_case(posting, rules)
+    settled = settle(case, rules)
+    offers, outs = case.priced_at(settled.weight)
+    all_outs = (*outs, *case.outs)
+    chosen = offers[0] if offers else None
+    shape = _shape_of(case, settled.weight, chosen)
+    priced = Priced(case, chosen, all_outs, settled.weight)
+    return Quote(
+        chosen=chosen,
+        offers=tuple(offers),
+        out=all_outs,
+        shape=shape,
+        zone=_zone_of(case, chosen),
+        findings=remarks(priced, rules, settled.findings),
+        reasons=_reasons(case, shape, offers),
+        weight=settled.weight,
+    )
+
+
+def price_of(posting: Posting, service: str, key: str, rules: PriceRules) -> Offer | Out:
+    """What one service asks, whatever the shop's policy says; `key` is the zone or price group, or empty."""
+    form = form_of(posting.size, posting.traits) if posting.size is not None else UNMEASURED
+    found = candidate(0, service, key, posting, form, rules)
+    offer = found if isinstance(found, Finding) else found.offer_at(posting.weight, posting.label_weight)
+    return Out(service, offer) if isinstance(offer, Finding) else offer
+
+
+def may_go(posting: Posting, service: str, rules: PriceRules) -> tuple[Finding, ...]:
+    """What speaks against that service for this piece, as stops and reasons; empty: it may go."""
+    only = replace(posting, allowed=(service,), only_service=service if "-flat-" in service else "")
+    answer = quote(only, rules)
+    refused = tuple(out.reason for out in answer.out if out.service == service)
+    return refused + tuple(found for found in answer.findings if found.code == "restricted-goods")
+
+
+def chart_findings(quotes: Iterable[Quote], on: date) -> tuple[Finding, ...]:
+    """One finding for each list that was used past its last day, in the order of their ids."""
+    charts = [quote.chosen.chart for quote in quotes if quote.chosen is not None]
+    past = {chart.chart: chart for chart in charts if chart.is_past(on)}
+    return tuple(_out_of_date(past[name]) for name in sorted(past))
+
+
+def _out_of_date(chart: ServiceChart) -> Finding:
+    until = chart.until.isoformat() if chart.until else ""
+    return finding(
+        "chart-out-of-date", chart.source, chart=chart.chart, until=until, effective=chart.effective.isoformat()
+    )
+
+
+def _shape_of(case: Case, weight: Weight, chosen: Offer | None) -> ShapeVerdict:
+    """The verdict; whether a machine can sort it matters only for what goes as a letter or card."""
+    verdict = weighed(case.form, weight)
+    stays = chosen is None or chosen.service in LETTERS or chosen.service == "postcard"
+    return verdict if stays or verdict.machinable is None else replace(verdict, machinable=None)
+
+
+def _zone_of(case: Case, chosen: Offer | None) -> str:
+    if chosen is not None and chosen.key:
+        return chosen.key
+    return case.zone.zone if case.zone is not None and chosen is None else ""
+
+
+def _reasons(case: Case, shape: ShapeVerdict, offers: list[Offer]) -> tuple[Finding, ...]:
+    told = [*shape.reasons, *handling(case.posting)]
+    if not offers:
+        return tuple(told)
+    chosen = offers[0]
+    told.extend(chosen.billable.reasons)
+    told.append(_row_used(chosen))
+    told.extend(
+        reason("surcharge-added", fee.source or chosen.chart.source, fee=fee.code, amount=fee.amount.text())
+        for fee in chosen.surcharges
+    )
+    told.append(_cheapest_of(offers))
+    return tuple(told)
+
+
+def _row_used(chosen: Offer) -> Finding:
+    return reason(
+        "row-used",
+        chosen.chart.source,
+        service=chosen.service,
+        chart=chosen.chart.chart,
+        up_to=chosen.row.max_label if chosen.row else "oversized",
+        key=chosen.key,
+        price=chosen.base.text(),
+    )
+
+
+def _cheapest_of(offers: list[Offer]) -> Finding:
+    following = offers[1] if len(offers) > 1 else None
+    return reason(
+        "cheapest-of",
+        "the shop's own policy",
+        count=len(offers),
+        next_service=following.service if following else "",
+        next_price=following.price.text() if following else "",
+    )

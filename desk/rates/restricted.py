@@ -1,0 +1,53 @@
+"""Restricted goods: what Publication 52 bars from the air, from abroad, or altogether.
+
+Read: flammable liquids (section 343), magnets (Packaging Instruction 9B; 49 CFR 173.21(d)), the standing of lithium
+batteries (Postal Bulletins 22474 and 22482, without their figures). From memory: aerosols (section 342), and magnets
+abroad. What is not known for sure is barred until the person has asked the post.
+"""
+
+from __future__ import annotations
+
+from desk.domain.finding import Finding, finding, reason
+from desk.domain.product import Restriction
+from desk.rates.posting import Posting
+
+SURFACE_ONLY = frozenset({Restriction.FLAMMABLE, Restriction.AEROSOL})
+SURFACE_SERVICES = ("ground-", "media")
+# Domestic places that mail reaches by air as a rule (common practice, no source).
+OVERSEAS = frozenset("AA AE AP AK HI PR GU VI AS MP FM MH PW".split())
+SOURCES = {
+    Restriction.FLAMMABLE: "Publication 52 section 343",
+    Restriction.AEROSOL: "Publication 52 section 342 (from memory)",
+    Restriction.BATTERY: "Publication 52 section 349.22, limits not read: ask the post",
+    Restriction.MAGNET: "Publication 52 Packaging Instruction 9B; abroad from memory: ask the post",
+}
+
+
+def barred_goods(posting: Posting) -> list[Finding]:
+    """A stop for each restricted thing that may not go to this destination at all."""
+    kinds = sorted(kind for kind in posting.restricted if _barred_there(kind, posting))
+    where = "abroad" if posting.abroad else "overseas"
+    return [finding("restricted-goods", SOURCES[kind], goods=kind.value, where=where) for kind in kinds]
+
+
+def air_bar(service: str, posting: Posting) -> Finding | None:
+    """Why a domestic service that flies may not carry the piece; None when it may."""
+    if posting.abroad or service.startswith(SURFACE_SERVICES):
+        return None
+    kinds = sorted(posting.restricted & SURFACE_ONLY)
+    return reason("restricted-by-air", SOURCES[kinds[0]], goods=kinds[0].value) if kinds else None
+
+
+def handling(posting: Posting) -> list[Finding]:
+    """Reasons that go with restricted goods which the domestic mail does take."""
+    if posting.abroad:
+        return []
+    return [
+        reason("surface-only" if kind in SURFACE_ONLY else "restricted-allowed", SOURCES[kind], goods=kind.value)
+        for kind in sorted(posting.restricted)
+        if not _barred_there(kind, posting)
+    ]
+
+
+def _barred_there(kind: Restriction, posting: Posting) -> bool:
+    return posting.abroad or (kind in SURFACE_ONLY and posting.region in OVERSEAS)

@@ -1,0 +1,37 @@
+"""Rules of a day: charts, zones and the shop's policy, with what was looked up in them once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+from desk.domain.shop import Policy
+from desk.rates.chart import Charts
+from desk.rates.price_list import ServiceChart
+from desk.rates.zone import Zones
+
+
+@dataclass(frozen=True, slots=True)
+class PriceRules:
+    """What decides a price besides the piece. `tolerance_scale` lowers the scale's tolerance after a fresh check."""
+
+    charts: Charts
+    zones: Zones
+    policy: Policy
+    on: date
+    tolerance_scale: Decimal = Decimal(1)
+    _seen: dict[str, ServiceChart | None] = field(default_factory=dict, repr=False, compare=False)
+    _services: list[str] = field(default_factory=list, repr=False, compare=False)
+
+    def chart(self, service: str) -> ServiceChart | None:
+        """The list in force for a service on the posting date, or None."""
+        if service not in self._seen:
+            self._seen[service] = self.charts.in_force(service, self.on)
+        return self._seen[service]
+
+    def services(self) -> list[str]:
+        """Every service with a list, in the order of their ids."""
+        if not self._services:
+            self._services.extend(sorted(self.charts.services()))
+        return self._services

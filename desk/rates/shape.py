@@ -1,0 +1,216 @@
+"""Shape: letter, flat or parcel by size, and which price the piece may pay.
+
+Source of every limit: DMM 101 Physical Standards, as updated 2023-07-09, unless a line says another.
+Limits are inclusive where the standard says "no more than" or "at least", and compared in exact millimetres.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from desk.domain.finding import Finding, finding, reason
+from desk.domain.length import Length, Size, inches
+from desk.domain.weight import OUNCE_G, POUND_G, Weight
+
+LETTER_LIMIT = Weight(Decimal("3.5") * OUNCE_G)  # DMM 101.1.1c
+FLAT_LIMIT = Weight(13 * OUNCE_G)  # DMM 101.6.1.1
+PARCEL_LIMIT = Weight(70 * POUND_G)  # DMM 101.3.2
+GIRTH_LIMIT = inches(108)  # length plus girth, every service (DMM 101.3.2)
+GROUND_GIRTH_LIMIT = inches(130)  # length plus girth, ground parcels at the oversized price (DMM 101.3.2)
+
+_THINNEST, _LEAST_LENGTH, _LEAST_HEIGHT = inches("0.007").mm, inches(5).mm, inches("3.5").mm
+_LETTER = (inches("11.5").mm, inches("6.125").mm, inches("0.25").mm)
+_FLAT = (inches(15).mm, inches(12).mm, inches("0.75").mm)
+_CARD = (inches(6).mm, inches("4.25").mm, inches("0.016").mm)
+_THIN_WHEN_LARGE = inches("0.009").mm
+_SQUAREST, _LONGEST_SHAPE = Decimal("1.3"), Decimal("2.5")
+
+
+@dataclass(frozen=True, slots=True)
+class Traits:
+    """What the standards ask about a piece besides its size. `paper` is about the outside."""
+
+    stiff: bool = False
+    uneven: bool = False
+    paper: bool = True
+    boxed: bool = False
+    tube: bool = False
+    address_parallel_short: bool = False
+    clasp: bool = False
+    card: bool = False  # a plain card, no envelope: it may pay the postcard price
+    rectangular: bool = True
+
+
+PLAIN = Traits()
+
+
+@dataclass(frozen=True, slots=True)
+class ShapeVerdict:
+    """The class by size and the price it may pay; `machinable` is None where it does not matter.
+
+    `pays_as` is `none` when the mail does not take the piece. Girth is given for what pays as a parcel.
+    """
+
+    shape: str  # "letter", "flat", "parcel", or "" below the smallest mailable size
+    pays_as: str  # "letter", "flat", "parcel" or "none"
+    machinable: bool | None
+    postcard: bool
+    reasons: tuple[Finding, ...]
+    girth: Length | None = None
+    length_plus_girth: Length | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """What size and traits decide before any weight is known. `flat_form` says it may pay the flat price."""
+
+    shape: str
+    flat_form: bool
+    machinable: bool | None
+    card: bool
+    reasons: tuple[Finding, ...]
+    girth: Length | None = None
+    length_plus_girth: Length | None = None
+
+
+UNMEASURED = Form("parcel", flat_form=False, machinable=None, card=False, reasons=())
+
+
+def classify(size: Size, weight: Weight, traits: Traits = PLAIN) -> ShapeVerdict:
+    """Letter, flat or parcel, and the price that shape and weight lead to. No errors."""
+    return weighed(form_of(size, traits), weight)
+
+
+def form_of(size: Size, traits: Traits = PLAIN) -> Form:
+    """The class by size, the longest side taken as length whatever way the address runs (DMM 601.1.1)."""
+    length, height, thickness = (side.mm for side in size.sides())
+    if small := _too_small(length, height, thickness):
+        return Form("", flat_form=False, machinable=None, card=False, reasons=(small,))
+    sides = (length, height, thickness)
+    if _within(sides, _LETTER):
+        return _letter(sides, traits)
+    if _within(sides, _FLAT):
+        return _flat(size, sides, traits)
+    because = reason("parcel-by-size", "DMM 101.2.1b, 101.3.2", **_measures(sides))
+    return _with_girth(Form("parcel", flat_form=False, machinable=None, card=False, reasons=(because,)), size)
+
+
+def weighed(form: Form, weight: Weight) -> ShapeVerdict:
+    """The price a form leads to at a weight: letters over 3.5 oz pay as flats, over 13 oz as parcels."""
+    pays_as, moved = _pays_as(form, weight)
+    return ShapeVerdict(
+        shape=form.shape,
+        pays_as=pays_as,
+        machinable=form.machinable if pays_as == "letter" else None,
+        postcard=form.card and weight <= LETTER_LIMIT,
+        reasons=form.reasons + moved,
+        girth=form.girth if pays_as in ("parcel", "none") else None,
+        length_plus_girth=form.length_plus_girth if pays_as in ("parcel", "none") else None,
+    )
+
+
+def girth_around(sides: Iterable[Length]) -> Length:
+    """All the way round: the sum of the sides of the cut square to the length (DMM 101.3.2)."""
+    return Length(sum((side.mm for side in sides), Decimal(0)))
+
+
+def _pays_as(form: Form, weight: Weight) -> tuple[str, tuple[Finding, ...]]:
+    if not form.shape:
+        return "none", ()
+    if weight > PARCEL_LIMIT:
+        return "none", (reason("over-weight", "DMM 101.3.2", limit="70", unit="lb"),)
+    if form.length_plus_girth is not None and form.length_plus_girth > GROUND_GIRTH_LIMIT:
+        return "none", (reason("over-size", "DMM 101.3.2", limit="130", measure="length plus girth"),)
+    if form.shape == "letter" and form.flat_form and weight <= LETTER_LIMIT:
+        return "letter", ()
+    if form.flat_form and weight <= FLAT_LIMIT:
+        moved = (reason("letter-over-weight", "DMM 101.1.1c", limit="3.5", unit="oz"),)
+        return "flat", moved if form.shape == "letter" else ()
+    if form.flat_form:
+        return "parcel", (reason("flat-over-weight", "DMM 101.6.1.1", limit="13", unit="oz"),)
+    return "parcel", ()
+
+
+def _too_small(length: Decimal, height: Decimal, thickness: Decimal) -> Finding | None:
+    flat_and_short = thickness <= _LETTER[2] and (length < _LEAST_LENGTH or height < _LEAST_HEIGHT)
+    if thickness < _THINNEST or flat_and_short:
+        return finding("too-small", "DMM 601.1.2; DMM 101.3.2", None, **_measures((length, height, thickness)))
+    return None
+
+
+def _letter(sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> Form:
+    because = reason("letter-by-size", "DMM 101.1.1; DMM 601.1.1", **_measures(sides))
+    if traits.tube or not traits.rectangular:
+        code = "tube-pays-parcel" if traits.tube else "not-rectangular"
+        refused = (because, reason(code, "DMM 101.1.1d, 101.2.5"))
+        return Form("letter", flat_form=False, machinable=None, card=False, reasons=refused)
+    found = _nonmachinable(sides, traits)
+    if _within(sides, _CARD):  # DMM 101.6.3.1: card-size pieces never pay the surcharge
+        reasons = (because, reason("card-size", "DMM 101.6.2.2, 101.6.3.1"))
+        return Form("letter", flat_form=True, machinable=None if found else True, card=traits.card, reasons=reasons)
+    notes = (finding("not-machinable", "DMM 101.1.2, 101.6.3.1", trait="+".join(found)),) if found else ()
+    return Form("letter", flat_form=True, machinable=not found, card=False, reasons=(because, *notes))
+
+
+def _nonmachinable(sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> tuple[str, ...]:
+    length, height, thickness = sides
+    large = length > _CARD[0] or height > _CARD[1]
+    tests = {
+        "proportions": length < height * _SQUAREST or length > height * _LONGEST_SHAPE,  # DMM 101.1.2a
+        "not-paper": not traits.paper,  # b
+        "clasp": traits.clasp,  # c
+        "uneven": traits.uneven,  # d
+        "stiff": traits.stiff or traits.boxed,  # e
+        "thin": large and thickness < _THIN_WHEN_LARGE,  # 101.1.1a, 1.2f
+        "address": traits.address_parallel_short,  # g
+    }
+    return tuple(name for name, failed in tests.items() if failed)
+
+
+def _flat(size: Size, sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> Form:
+    reasons = [reason("flat-by-size", "DMM 101.2.1", **_measures(sides))]
+    only_thick = sides[0] <= _LETTER[0] and sides[1] <= _LETTER[1]
+    if only_thick and not (traits.boxed or traits.tube):
+        reasons.append(finding("too-thick-for-letter", "DMM 101.1.1b", None, **_measures(sides)))
+    failed = _flat_faults(traits)
+    form = Form("flat", flat_form=not failed, machinable=None, card=False, reasons=(*reasons, *failed))
+    return _with_girth(form, size)
+
+
+def _flat_faults(traits: Traits) -> list[Finding]:
+    """Why a flat-size piece has to pay the parcel price (DMM 101.2.3 to 101.2.5, 101.6.4)."""
+    if traits.tube:
+        return [reason("tube-pays-parcel", "DMM 101.2.5")]
+    if traits.boxed:
+        return [reason("box-pays-parcel", "DMM 101.2.3")]
+    failed = []
+    if traits.stiff:
+        failed.append(finding("stiff-flat", "DMM 101.2.3, 101.2.5"))
+    if traits.uneven:
+        failed.append(finding("uneven-flat", "DMM 101.2.4, 101.2.5"))
+    if not traits.rectangular:
+        failed.append(reason("not-rectangular", "DMM 101.2.5; price list p.6 note 2"))
+    return failed
+
+
+def _with_girth(form: Form, size: Size) -> Form:
+    length, height, thickness = size.sides()
+    girth = girth_around((height, thickness, height, thickness))  # a string round the enclosing box is never too short
+    return Form(form.shape, form.flat_form, form.machinable, form.card, form.reasons, girth, length + girth)
+
+
+def _within(sides: tuple[Decimal, ...], largest: tuple[Decimal, ...]) -> bool:
+    return all(side <= limit for side, limit in zip(sides, largest, strict=True))
+
+
+def _measures(sides: tuple[Decimal, ...]) -> dict[str, str]:
+    names = ("length_in", "height_in", "thickness_in")
+    return {name: short(Length(side).inches()) for name, side in zip(names, sides, strict=True)}
+
+
+def short(number: Decimal) -> str:
+    """A number for a sentence: at most three decimals, without trailing zeros."""
+    text = f"{number:.3f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text

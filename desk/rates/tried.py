@@ -1,0 +1,68 @@
+"""Tried: which services a piece may be priced with at all, as shop, buyer and mailer allow, and why the rest is not."""
+
+from __future__ import annotations
+
+from desk.domain.finding import Finding, reason
+from desk.domain.shop import LetterPostage, Policy, Untracked
+from desk.rates.posting import Posting
+from desk.rates.rules import PriceRules
+
+DOMESTIC_UNTRACKED = ("letter-stamped", "letter-metered", "postcard", "flat")
+ABROAD_UNTRACKED = ("intl-letter", "intl-flat")
+WITHOUT_TRACKING = frozenset(DOMESTIC_UNTRACKED + ABROAD_UNTRACKED)
+FLAT_RATE = ("priority-flat-", "intl-priority-flat-")
+
+_NOT_IN_POLICY = reason("not-in-policy", "the shop's own policy")
+_NOT_CHOSEN = reason("not-among-choices", "the shop's own choices")
+_OWN_PACKAGING = reason("only-own-packaging", "price list: flat-rate prices hold for the post's own packaging")
+_OTHER_SIDE = reason("other-side", "domestic and international services do not mix")
+_ONLY_MEDIA = reason("media-only", "price list of 2025-10-05, p. 9: Media Mail takes listed media alone")
+
+
+def services_tried(posting: Posting, policy: Policy) -> tuple[str, ...]:
+    """Ids in the order that breaks ties: the mailer's own, else the buyer's choice, else the shop's policy."""
+    if posting.only_service:
+        ids = (posting.only_service,)
+        return ids if posting.allowed is None or posting.only_service in posting.allowed else ()
+    if posting.allowed is not None:
+        return tuple(dict.fromkeys(posting.allowed))
+    if posting.abroad:
+        return tuple(dict.fromkeys(policy.intl_services))
+    letter = "letter-stamped" if policy.letter_postage is LetterPostage.STAMPED else "letter-metered"
+    return tuple(dict.fromkeys((letter, "postcard", "flat", *policy.parcel_services)))
+
+
+def bar(service: str, posting: Posting, policy: Policy) -> Finding | None:
+    """Why a tried service is closed to this piece by policy, whatever its size and weight; None: it is open."""
+    if service.startswith("intl-") != posting.abroad:
+        return _OTHER_SIDE
+    if service.startswith(FLAT_RATE) and service != posting.only_service:
+        return _OWN_PACKAGING
+    if service == "media" and not posting.media:
+        return _ONLY_MEDIA
+    if service in DOMESTIC_UNTRACKED and not untracked_allowed(posting, policy):
+        limit = policy.untracked_up_to.text() if policy.untracked_up_to else ""
+        return reason("needs-tracking", "the shop's own policy", up_to=limit, value=posting.order_value.text())
+    return None
+
+
+def untracked_allowed(posting: Posting, policy: Policy) -> bool:
+    """True when this order may go without tracking; a buyer who could choose nothing else has asked for it."""
+    only_untracked = posting.allowed is not None and not set(posting.allowed) - WITHOUT_TRACKING
+    if posting.stamp_asked or only_untracked or policy.untracked is Untracked.ALWAYS:
+        return True
+    if policy.untracked is Untracked.ASKED or policy.untracked_up_to is None:
+        return False
+    limit = policy.untracked_up_to
+    return limit.currency == posting.order_value.currency and posting.order_value <= limit
+
+
+def not_tried(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> list[tuple[str, Finding]]:
+    """Every other service of that side that has a list, with why it was left aside."""
+    abroad = posting.abroad
+    others = [known for known in rules.services() if known not in tried and known.startswith("intl-") == abroad]
+    if posting.only_service:
+        why = reason("mailer-only-for", "price list: flat-rate packaging", service=posting.only_service)
+        return [(known, why) for known in others]
+    default = _NOT_IN_POLICY if posting.allowed is None else _NOT_CHOSEN
+    return [(known, _OWN_PACKAGING if known.startswith(FLAT_RATE) else default) for known in others]
