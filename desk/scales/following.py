@@ -1,0 +1,128 @@
+"""Which piece a settled weight belongs to: follow and hold inside an open piece, and weigh first, number after.
+
+A weight once recorded never moves to another piece; the same weight again without an empty pan asks.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from desk.scales.pan import Armed, Event, How, Offer, Pan, Settled
+from desk.scales.reading import Reading
+from desk.scales.settling import Settling
+
+
+class Say(StrEnum):
+    """What the bench does with a weight."""
+
+    TAKE = "take"  # record it for the piece; it had none since it was opened
+    REPLACE = "replace"  # record it for the piece in place of the one before
+    WAIT = "wait"  # no piece is open: it waits for a number
+    ASK = "ask"  # whose weight it is cannot be known: a person decides
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """A weight and the piece it is for; `piece` None when none is open."""
+
+    say: Say
+    settled: Settled
+    piece: int | None = None
+
+
+class Following:
+    """The second layer over a `Settling`. `waiting` is a weight without a piece, `asked` one a person must decide."""
+
+    def __init__(self, settling: Settling) -> None:
+        self.settling = settling
+        self.piece: int | None = None
+        self.waiting: Settled | None = None
+        self.asked: Settled | None = None
+        self._owner: int | None = None  # whose weight lies on the pan
+        self._last_owner: int | None = None
+        self._has_weight = False
+
+    def feed(self, now: float, reading: Reading) -> tuple[Outcome, ...]:
+        """Take a reading; what the bench has to do."""
+        events = self.settling.feed(now, reading)
+        return tuple(outcome for event in events for outcome in self._event(event, now))
+
+    def open(self, piece: int) -> tuple[Outcome, ...]:
+        """A piece was opened: a waiting weight is its own, a weight that may be another's asks."""
+        if piece == self.piece:
+            return ()
+        self.piece, self._has_weight = piece, False
+        if self.waiting:
+            return self._record(self.waiting)
+        lying = self.asked or self.settling.taken
+        if lying is None or (self._owner == piece and not self.asked):
+            return ()
+        return self._ask(lying)
+
+    def close(self) -> None:
+        """The piece is finished or left; its weight stays its own."""
+        self.piece, self._has_weight = None, False
+
+    def take(self, now: float) -> tuple[Outcome, ...]:
+        """The person says "take this weight": for the open piece, or to wait for a number."""
+        asked, self.asked = self.asked, None
+        if asked is None or (self.settling.asked or self.settling.taken) is None:
+            return ()  # it left the pan unseen
+        self.settling.accept(now)
+        return self._record(asked) if self.piece is not None else self._wait(asked)
+
+    def _event(self, event: Event, now: float) -> tuple[Outcome, ...]:
+        if isinstance(event, Settled):
+            return self._settled(event, now)
+        if isinstance(event, Offer):
+            return () if self._has_weight else self._ask(event.settled)
+        self.asked = None
+        if isinstance(event, Armed):
+            self._owner = None
+        else:
+            self.waiting = self._owner = self._last_owner = None  # a unit key says nothing about the weights before
+        return ()
+
+    def _settled(self, settled: Settled, now: float) -> tuple[Outcome, ...]:
+        if settled.how is How.FIRST:
+            return self._first(settled)
+        if settled.how is How.CORRECTED and self.waiting:
+            return self._wait(settled)
+        mine = self.piece is not None and self._owner == self.piece
+        if mine and settled.how is How.AGAIN:
+            return ()
+        if mine and not settled.asks:
+            self.settling.accept(now)
+            return self._record(settled)
+        if self.waiting and settled.how is How.AGAIN:
+            return ()
+        self.waiting = None
+        return self._ask(settled)
+
+    def _first(self, settled: Settled) -> tuple[Outcome, ...]:
+        if settled.asks:
+            return self._ask(settled)
+        if self.piece is None:
+            return self._wait(settled)
+        if settled.same and self._has_weight and self._last_owner == self.piece:
+            self._owner = self.piece  # lifted and put back
+            return ()
+        return self._record(settled)
+
+    def _record(self, settled: Settled) -> tuple[Outcome, ...]:
+        say = Say.REPLACE if self._has_weight else Say.TAKE
+        self.waiting = self.asked = None
+        self._has_weight = True
+        on_pan = self.settling.taken is not None or self.settling.pan is Pan.CAPTURED
+        self._owner = self.piece if on_pan else None
+        self._last_owner = self.piece
+        return (Outcome(say, settled, self.piece),)
+
+    def _wait(self, settled: Settled) -> tuple[Outcome, ...]:
+        self.waiting, self.asked, self._owner = settled, None, None
+        return (Outcome(Say.WAIT, settled),)
+
+    def _ask(self, settled: Settled) -> tuple[Outcome, ...]:
+        self.asked = settled
+        return (Outcome(Say.ASK, settled, self.piece),)
