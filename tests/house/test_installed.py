@@ -1,0 +1,89 @@
+"""Installed as a wheel and installed from the checkout, the program finds its own files and its command starts."""
+
+from __future__ import annotations
+
+import site
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+
+import pytest
+
+FOLDERS = ("charts", "demo", "destinations", "fonts", "goods", "zones")
+WHERE = "from desk.app.paths import resources; print(*sorted(p.name for p in resources().iterdir() if p.is_dir()))"
+
+
+def run(*command: object, cwd: Path | None = None) -> str:
+    """What the command prints; its errors fail the test."""
+    words = [str(word) for word in command]
+    done = subprocess.run(words, cwd=cwd, capture_output=True, text=True, timeout=55, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
+
+
+@pytest.fixture(scope="module")
+def wheel(root, tmp_path_factory) -> Path:
+    folder = tmp_path_factory.mktemp("wheel")
+    run(sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", folder, cwd=root)
+    return next(folder.glob("*.whl"))
+
+
+@pytest.fixture
+def environment(tmp_path) -> Path:
+    """A fresh environment that sees the libraries of this one, but not the project."""
+    run(sys.executable, "-m", "venv", "--without-pip", tmp_path / "venv")
+    own = next((tmp_path / "venv/lib").glob("python*/site-packages"))
+    (own / "libraries.pth").write_text("\n".join(site.getsitepackages()), encoding="utf-8")
+    return tmp_path / "venv"
+
+
+def install(environment: Path, *what: object) -> None:
+    """Install without any network."""
+    pip = [sys.executable, "-m", "pip", "--python", environment, "install", "--quiet", "--no-index", "--no-deps"]
+    run(*pip, "--ignore-installed", "--no-build-isolation", *what, cwd=environment)
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+def test_the_wheel_carries_every_resource(root, wheel, folder):
+    here = {file.relative_to(root).as_posix() for file in (root / "resources" / folder).rglob("*") if file.is_file()}
+    with zipfile.ZipFile(wheel) as packed:
+        inside = {name.removeprefix("desk/") for name in packed.namelist()}
+
+    assert here
+    assert sorted(here - inside) == []
+
+
+def test_the_wheel_carries_the_program_alone(wheel):
+    with zipfile.ZipFile(wheel) as packed:
+        tops = {name.partition("/")[0] for name in packed.namelist()}
+
+    assert {top for top in tops if not top.endswith(".dist-info")} == {"desk"}
+
+
+def test_a_wheel_finds_its_own_files(wheel, environment, tmp_path):
+    install(environment, wheel)
+
+    found = run(environment / "bin/python", "-I", "-c", WHERE, cwd=tmp_path)
+    place = run(environment / "bin/python", "-I", "-c", "import desk; print(desk.__file__)", cwd=tmp_path)
+
+    assert set(found.split()) >= set(FOLDERS)
+    assert Path(place.strip()).is_relative_to(environment)
+
+
+def test_an_editable_install_finds_the_files_of_the_checkout(root, environment, tmp_path):
+    install(environment, "--editable", root)
+
+    found = run(environment / "bin/python", "-I", "-c", WHERE, cwd=tmp_path)
+    place = run(environment / "bin/python", "-I", "-c", "import desk; print(desk.__file__)", cwd=tmp_path)
+
+    assert set(found.split()) >= set(FOLDERS)
+    assert Path(place.strip()).is_relative_to(root)
+
+
+def test_a_wheel_brings_a_command_that_starts(wheel, environment, tmp_path):
+    install(environment, wheel)
+
+    version = run(environment / "bin/tare-and-tag", "--version", cwd=tmp_path)
+
+    assert version.split()[-1] == wheel.name.split("-")[1]

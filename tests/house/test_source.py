@@ -1,0 +1,60 @@
+"""The source keeps the rules no linter knows."""
+
+from __future__ import annotations
+
+import ast
+import re
+from pathlib import Path
+
+# Words that say nothing: a class is named after what it is, a module after what is in it.
+EMPTY_WORDS = frozenset("manager helper helpers util utils data handler info processor".split())
+
+
+def words_of(name: str) -> set[str]:
+    """The words of a CamelCase or snake_case name, in lower case."""
+    return {word.lower() for word in re.findall(r"[A-Z]+(?![a-z])|[A-Z]?[a-z]+", name)}
+
+
+def test_every_module_says_what_it_is_for(module: Path, tree: ast.Module):
+    assert ast.get_docstring(tree), f"{module} has no docstring"
+
+
+def test_no_name_says_nothing(module: Path, tree: ast.Module):
+    classes = [node.name for node in ast.walk(tree) if isinstance(node, ast.ClassDef)]
+
+    assert [name for name in (module.stem, *classes) if words_of(name) & EMPTY_WORDS] == []
+
+
+def test_the_words_of_a_name_are_seen():
+    assert words_of("OrderDataManager") == {"order", "data", "manager"}
+    assert words_of("price_info") == {"price", "info"}
+    assert words_of("HTTPHandler") == {"http", "handler"}
+    assert words_of("Database") == {"database"}
+
+
+def floats_in(annotation: ast.expr | None) -> bool:
+    return annotation is not None and any(
+        isinstance(part, ast.Name) and part.id == "float" for part in ast.walk(annotation)
+    )
+
+
+def test_no_weight_length_or_money_is_a_float(module: Path, tree: ast.Module):
+    """Names that carry such a value and a `float` annotation do not go together."""
+    value = re.compile(r"weight|grams?$|ounces?$|tare|gross|price|postage|money|amount|cents|length|width|thickness")
+    named = [
+        (node.arg, node.annotation) for node in ast.walk(tree) if isinstance(node, ast.arg)
+    ] + [
+        (node.target.id, node.annotation)
+        for node in ast.walk(tree)
+        if isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name)
+    ]  # fmt: skip
+    drawing = module.parent.name in ("paper", "ui", "kit")  # widths there are points and pixels
+
+    assert [name for name, annotation in named if not drawing and value.search(name) and floats_in(annotation)] == []
+
+
+def test_nothing_prints_but_the_commands(module: Path, tree: ast.Module):
+    """Only app may write to the terminal: everything else returns findings or raises faults."""
+    calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)]
+
+    assert module.parent.name == "app" or [call.lineno for call in calls if call.func.id == "print"] == []
