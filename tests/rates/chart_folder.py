@@ -1,0 +1,70 @@
+"""What tests of price lists share: the lists that are shipped, and a small invented list in grams and another currency."""
+
+from functools import cache
+from pathlib import Path
+
+from desk.rates.chart import Charts
+from desk.rates.zone import Zones
+
+RESOURCES = Path(__file__).parents[2] / "resources"
+
+# An invented post, so that no rule of one country hides in the reader.
+HEAD = """\
+effective = 2026-03-01
+currency = "EUR"
+unit = "g"
+source = "invented list"
+known_by = "invented"
+
+[services.brief]
+shapes = ["letter"]
+max_weight = "500"
+
+[services.pakje]
+until = 2026-06-30
+shapes = ["flat", "parcel"]
+keyed_by = "group"
+group_column = "parcels"
+max_weight_column = "limit_lb"
+"""
+CELLS = """\
+service,weight_max,key,price
+brief,20,,1.15
+brief,50,,2.30
+brief,350,,3.45
+pakje,2000,1,12.00
+pakje,2000,2-3,15.50
+pakje,5000,1,14.00
+pakje,5000,2-3,19.95
+pakje,oversized,1,80.00
+"""
+GROUPS = """\
+country,parent,parcels,limit_lb
+BE,,1,44
+FR,,2,66
+MC,FR,,
+SO,,,
+"""
+
+
+@cache
+def shipped() -> Charts:
+    """The lists that come with the program, read once for all tests."""
+    return Charts.read(RESOURCES / "charts")
+
+
+@cache
+def shipped_zones() -> Zones:
+    """The matrix that comes with the program, read once for all tests."""
+    return Zones.read(RESOURCES / "zones")
+
+
+def write_chart(folder: Path, head: str = HEAD, cells: str = CELLS, groups: str | None = GROUPS) -> Path:
+    """Write a chart folder `xx-2026` under `folder` and give back `folder`, ready to be read."""
+    chart = folder / "xx-2026"
+    chart.mkdir()
+    (chart / "chart.toml").write_text(head, encoding="utf-8")
+    (chart / "cells.csv").write_text(cells, encoding="utf-8")
+    if groups is not None:
+        (chart / "groups.csv").write_text(groups, encoding="utf-8")
+    return folder
