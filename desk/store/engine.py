@@ -1,0 +1,116 @@
+"""One engine for both databases, and their errors in plain sentences.
+
+SQLite keeps a write-ahead log and is flushed to disk at each commit: a weighing costs a person seconds and the flush
+some milliseconds. Only one bench writes at a time: `BEGIN IMMEDIATE` there, an advisory lock in PostgreSQL.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, text
+from sqlalchemy.exc import ArgumentError, DBAPIError
+
+from desk.domain.faults import Refused
+
+BUSY_SECONDS = 5
+_LOCK = 0x7A6E  # ours alone among advisory locks; the second key keeps two schemas of one database apart
+_BUSY = f"The store is busy: another bench has been writing for {BUSY_SECONDS} seconds. Wait a moment, then try again."
+_RIGHTS = "The store cannot be opened or written here. Check that the folder exists and that you may write in it."
+_OURS = "This file is not a store of this program. Choose another file."
+_SERVER = "The database server does not answer, or does not let this program in. Check its address and the password."
+_SENTENCES = {
+    "database is locked": _BUSY,
+    "55P03": _BUSY,  # lock_not_available
+    "unable to open database file": _RIGHTS,
+    "readonly database": _RIGHTS,
+    "42501": _RIGHTS,  # insufficient_privilege
+    "file is not a database": _OURS,
+    "disk image is malformed": "The store file is damaged. Put back a backup.",
+    "disk is full": "The disk is full. Make room, then try again: nothing of this step was kept.",
+    "53100": "The database server's disk is full. Make room, then try again: nothing of this step was kept.",
+}
+
+
+def make_engine(where: str | Path) -> Engine:
+    """An engine for a file (made with rights for its owner alone) or a PostgreSQL URL. Refused when it cannot be."""
+    url = _url(where)
+    if url.get_backend_name() != "sqlite":
+        return create_engine(url.set(drivername="postgresql+psycopg"), connect_args={"connect_timeout": BUSY_SECONDS})
+    make_private_file(Path(url.database or ""))
+    engine = create_engine(url, connect_args={"timeout": BUSY_SECONDS})
+    event.listen(engine, "connect", _prepare_sqlite)
+    event.listen(engine, "begin", _begin_sqlite)
+    return engine
+
+
+def make_private_file(file: Path) -> None:
+    """Make an empty file that its owner alone may read, and its folder; nothing when it is there. Refused if it fails."""
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        if not file.exists():
+            os.close(os.open(file, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+    except FileExistsError:
+        return  # another bench was quicker
+    except OSError as fault:
+        raise Refused(f"{file}: {_RIGHTS}") from fault
+
+
+def take_write_lock(conn: Connection) -> None:
+    """Wait for the one right to write; SQLite has taken it at BEGIN. Refused (by `told_plainly`) after 5 seconds."""
+    if conn.dialect.name != "sqlite":
+        conn.execute(text(f"SET LOCAL lock_timeout = '{BUSY_SECONDS}s'"))
+        conn.execute(text("SELECT pg_advisory_xact_lock(:key, hashtext(current_schema()))"), {"key": _LOCK})
+
+
+@contextmanager
+def told_plainly() -> Iterator[None]:
+    """Turn the errors a person can do something about into Refused; others pass as they are."""
+    try:
+        yield
+    except DBAPIError as fault:
+        sentence = _sentence(fault.orig)
+        if sentence is None:
+            raise
+        raise Refused(sentence) from fault
+    except sqlite3.Error as fault:
+        raise Refused(_sentence(fault) or f"The store cannot be used: {fault}.") from fault
+
+
+def _sentence(fault: BaseException | None) -> str | None:
+    state = getattr(fault, "sqlstate", None)
+    said = f"{state} {fault}"
+    found = next((sentence for sign, sentence in _SENTENCES.items() if sign in said), None)
+    if found is None and state is None and type(fault).__module__.startswith("psycopg"):
+        return _SERVER
+    return found
+
+
+def _url(where: str | Path) -> URL:
+    if isinstance(where, Path) or "://" not in where:
+        return URL.create("sqlite", database=str(where))
+    try:
+        url = make_url(where)
+    except ArgumentError as fault:
+        raise Refused("The address of the store cannot be read. Expected postgresql://user@host/name.") from fault
+    if url.get_backend_name() not in ("sqlite", "postgresql") or (
+        url.get_backend_name() == "sqlite" and not url.database
+    ):
+        raise Refused("A store is a file or a PostgreSQL address: postgresql://user@host/name.")
+    return url
+
+
+def _prepare_sqlite(raw: Any, _record: object) -> None:
+    raw.isolation_level = None  # the driver would begin by itself, and not with IMMEDIATE
+    for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON"):
+        raw.execute(f"PRAGMA {pragma}")
+
+
+def _begin_sqlite(conn: Connection) -> None:
+    reading = conn.get_execution_options().get("only_reads", False)
+    conn.exec_driver_sql("BEGIN" if reading else "BEGIN IMMEDIATE")

@@ -1,0 +1,41 @@
+"""Postage on, handed over, and what came back in: tracking numbers and paid amounts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from desk.domain.money import Money
+from desk.store import schema
+from desk.store.transaction import Transaction
+
+
+def put_postage_on(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
+    """Note that postage is on pieces: stamps confirmed, metered, or a paid label matched; the ids that changed."""
+    return _mark(tx, "postage_on_at", piece_ids)
+
+
+def take_postage_off(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
+    """Note that postage is on pieces no more; the ids that changed."""
+    return tx.update(schema.pieces, {number: {"postage_on_at": None} for number in piece_ids})
+
+
+def hand_over(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
+    """Note that pieces have left for the post; those that had left before keep their time. The ids that changed."""
+    return _mark(tx, "handed_over_at", piece_ids)
+
+
+def take_back(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
+    """Note that pieces have not left after all; the ids that changed."""
+    return tx.update(schema.pieces, {number: {"handed_over_at": None} for number in piece_ids})
+
+
+def match(tx: Transaction, piece_id: int, tracking: str, paid: Money | None = None) -> bool:
+    """Keep the tracking number and the amount paid for a piece; False when both were known."""
+    amount = (None, None) if paid is None else (paid.minor, paid.currency)
+    columns = {"tracking": tracking, "paid_minor": amount[0], "paid_currency": amount[1]}
+    return bool(tx.update(schema.pieces, {piece_id: columns}))
+
+
+def _mark(tx: Transaction, column: str, piece_ids: Iterable[int]) -> list[int]:
+    rows = tx.rows(schema.pieces, piece_ids)
+    return tx.update(schema.pieces, {number: {column: tx.now} for number, row in rows.items() if row[column] is None})

@@ -1,0 +1,169 @@
+"""The journal: what each step was called, what it touched, and what was there before.
+
+Its rows are numbered by revision, without gaps in commit order, since only one bench writes at a time. A second bench
+follows by asking for the changes since the revision it last saw.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from enum import StrEnum
+from typing import Any
+
+from sqlalchemy import Connection, Row, Select, func, insert, select, update
+
+from desk.domain.changes import Changes
+from desk.domain.finding import Fact
+from desk.store import schema
+from desk.store.ranges import from_ranges, to_ranges
+from desk.store.records import plain_text
+from desk.store.transaction import Transaction
+
+
+class StepKind(StrEnum):
+    """How a step came about."""
+
+    ACT = "act"
+    UNDO = "undo"
+    REDO = "redo"
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """What a step will be called, with the facts its sentence needs; `reverts` is the revision it turns back."""
+
+    step: str
+    facts: Mapping[str, Fact] = field(default_factory=dict, hash=False)
+    kind: StepKind = StepKind.ACT
+    reverts: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step in the journal. `final` is the sentence why it cannot be undone, or empty."""
+
+    revision: int
+    bench: str
+    kind: StepKind
+    name: str
+    facts: Mapping[str, Fact] = field(hash=False)
+    at: datetime
+    final: str
+
+
+def append(tx: Transaction, note: Note, bench: str) -> int | None:
+    """Write the journal row of a transaction; None when it changed nothing that the journal keeps."""
+    images = tx.images()
+    if not images:
+        return None
+    _settle_live(tx.conn, note, bench)
+    tx.conn.execute(
+        insert(schema.journal).values(
+            id=tx.revision,
+            bench=bench,
+            kind=note.kind.value,
+            step=note.step,
+            facts=plain_text(dict(note.facts)),
+            at=tx.now,
+            schema_head=schema.SCHEMA_HEAD,
+            live=True,
+            final=tx.final,
+            shop_rows=tx.shop_rows,
+            touched=plain_text(_touched(tx.changes())),
+            images=plain_text({} if tx.without_images else images),
+        )
+    )
+    return tx.revision
+
+
+def revision(conn: Connection) -> int:
+    """The newest revision; 0 in a new store."""
+    return int(conn.execute(select(func.max(schema.journal.c.id))).scalar_one() or 0)
+
+
+def shop_revision(conn: Connection) -> int:
+    """The newest revision that touched what the shop has settled; 0 when none did."""
+    newest = select(func.max(schema.journal.c.id)).where(schema.journal.c.shop_rows)
+    return int(conn.execute(newest).scalar_one() or 0)
+
+
+def changes_since(conn: Connection, seen: int) -> Changes:
+    """Everything that steps after that revision touched, by any bench."""
+    changes = Changes()
+    for text in conn.execute(select(schema.journal.c.touched).where(schema.journal.c.id > seen)).scalars():
+        touched = json.loads(text)
+        changes |= Changes(
+            frozenset(from_ranges(touched["pieces"])),
+            frozenset(from_ranges(touched["orders"])),
+            touched["shop"],
+            touched["settings"],
+        )
+    return changes
+
+
+def steps(conn: Connection, limit: int = 100) -> list[Step]:
+    """The newest steps, newest first."""
+    return [_step(row) for row in conn.execute(_steps().limit(limit))]
+
+
+def next_undo(conn: Connection, bench: str) -> Step | None:
+    """The step of that bench that undo would turn back, or None."""
+    return _newest(conn, bench, StepKind.ACT, StepKind.REDO)
+
+
+def next_redo(conn: Connection, bench: str) -> Step | None:
+    """The undone step of that bench that redo would do again, or None; a new step leaves none."""
+    return _newest(conn, bench, StepKind.UNDO)
+
+
+def images_of(conn: Connection, number: int) -> tuple[str, dict[str, Any]]:
+    """The schema a step was written under, and its images as `Transaction.images` made them."""
+    columns = select(schema.journal.c.schema_head, schema.journal.c.images).where(schema.journal.c.id == number)
+    row = conn.execute(columns).one()
+    return row.schema_head, json.loads(row.images)
+
+
+def _settle_live(conn: Connection, note: Note, bench: str) -> None:
+    """A step that is turned back is live no more; a new act ends every chance to redo."""
+    over = update(schema.journal).values(live=False)
+    if note.kind is StepKind.ACT:
+        undone = schema.journal.c.kind == StepKind.UNDO.value
+        conn.execute(over.where(schema.journal.c.bench == bench, schema.journal.c.live, undone))
+    else:
+        conn.execute(over.where(schema.journal.c.id == note.reverts))
+
+
+def _touched(changes: Changes) -> dict[str, Any]:
+    return {
+        "pieces": to_ranges(changes.pieces),
+        "orders": to_ranges(changes.orders),
+        "shop": changes.shop,
+        "settings": changes.settings,
+    }
+
+
+def _steps() -> Select[Any]:
+    row = schema.journal.c
+    return select(row.id, row.bench, row.kind, row.step, row.facts, row.at, row.final).order_by(row.id.desc())
+
+
+def _newest(conn: Connection, bench: str, *kinds: StepKind) -> Step | None:
+    row = schema.journal.c
+    wanted = _steps().where(row.bench == bench, row.live, row.kind.in_([kind.value for kind in kinds]))
+    found = conn.execute(wanted.limit(1)).first()
+    return _step(found) if found else None
+
+
+def _step(row: Row[Any]) -> Step:
+    return Step(
+        row.id,
+        row.bench,
+        StepKind(row.kind),
+        row.step,
+        json.loads(row.facts),
+        datetime.fromisoformat(row.at),
+        row.final,
+    )

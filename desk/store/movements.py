@@ -1,0 +1,55 @@
+"""Movements: stamps, mailers and label rolls come and go. A count is the sum of what moved; nothing is overwritten."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import StrEnum
+
+from sqlalchemy import Connection, func, select
+
+from desk.domain.stamp import StampStock
+from desk.store import schema
+from desk.store.transaction import Transaction
+
+
+class Stock(StrEnum):
+    """What is counted."""
+
+    STAMP = "stamp"
+    MAILER = "mailer"
+    LABEL = "label roll"
+
+
+def stamp_name(stamp: StampStock) -> str:
+    """How a stamp is named among movements: its kind, and for `face` stamps the printed value."""
+    return f"{stamp.kind.value} {stamp.value.text()} {stamp.value.currency}" if stamp.value else stamp.kind.value
+
+
+def move(tx: Transaction, kind: Stock, counts: Mapping[str, int], why: str, piece_id: int | None = None) -> None:
+    """Add (or with negative counts take) by name; `why` is one word such as `used`, `bought`, `counted`."""
+    rows = [
+        {"at": tx.now, "kind": kind.value, "name": name, "change": count, "why": why, "piece_id": piece_id}
+        for name, count in counts.items()
+        if count
+    ]
+    tx.insert(schema.movements, rows)
+
+
+def count_anew(tx: Transaction, kind: Stock, counts: Mapping[str, int]) -> None:
+    """Bring what is on hand to what was counted, by a movement of the difference."""
+    there = on_hand(tx.conn, kind)
+    move(tx, kind, {name: count - there.get(name, 0) for name, count in counts.items()}, "counted")
+
+
+def on_hand(conn: Connection, kind: Stock) -> dict[str, int]:
+    """What there is of each name; below zero when more was used than ever counted in."""
+    row = schema.movements.c
+    wanted = select(row.name, func.sum(row.change)).where(row.kind == kind.value).group_by(row.name)
+    return {name: int(total) for name, total in conn.execute(wanted.order_by(row.name))}
+
+
+def used_for(conn: Connection, piece_id: int, kind: Stock) -> dict[str, int]:
+    """What went onto or around a piece, as positive counts; what undo brought back is taken off."""
+    row = schema.movements.c
+    wanted = select(row.name, func.sum(row.change)).where(row.piece_id == piece_id, row.kind == kind.value)
+    return {name: -int(total) for name, total in conn.execute(wanted.group_by(row.name)) if total}

@@ -1,0 +1,71 @@
+"""Papers: what was printed of which piece, and what of it was voided. Printing left the program and is not undone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from sqlalchemy import Connection, select
+
+from desk.domain.faults import Refused
+from desk.store import schema
+from desk.store.times import from_utc_text
+from desk.store.transaction import Transaction
+
+_PRINTED = "What was printed stays printed. Void the paper instead."
+_VOIDED = "A voided paper stays void. Print it anew instead."
+
+
+class PaperKind(StrEnum):
+    """A kind of paper that belongs to one piece."""
+
+    LABEL = "label"
+    SLIP = "slip"
+    KEYING_SHEET = "keying sheet"
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """One printing. `digest` tells whether the paper would look the same today; `voided_at` is None while it holds."""
+
+    id: int
+    piece_id: int
+    kind: PaperKind
+    at: datetime
+    digest: str
+    voided_at: datetime | None
+
+
+def printed(tx: Transaction, piece_ids: Iterable[int], kind: PaperKind, digest: str = "") -> range:
+    """Note that a paper of each piece was handed to the printer; the ids of the papers."""
+    tx.final = _PRINTED
+    rows = [{"piece_id": number, "kind": kind.value, "at": tx.now, "digest": digest} for number in piece_ids]
+    return tx.insert(schema.papers, rows)
+
+
+def void(tx: Transaction, paper_id: int) -> None:
+    """Say that a printed paper must not be used. Refused when it was voided before; KeyError when there is none."""
+    if tx.rows(schema.papers, [paper_id])[paper_id]["voided_at"] is not None:
+        raise Refused("This paper was voided before.")
+    tx.final = _VOIDED
+    tx.update(schema.papers, {paper_id: {"voided_at": tx.now}})
+
+
+def all_papers(conn: Connection, piece_id: int | None = None) -> list[Paper]:
+    """Every printing, or those of one piece, oldest first."""
+    wanted = select(schema.papers).order_by(schema.papers.c.id)
+    if piece_id is not None:
+        wanted = wanted.where(schema.papers.c.piece_id == piece_id)
+    return [
+        Paper(
+            row.id,
+            row.piece_id,
+            PaperKind(row.kind),
+            datetime.fromisoformat(row.at),
+            row.digest,
+            from_utc_text(row.voided_at),
+        )
+        for row in conn.execute(wanted)
+    ]

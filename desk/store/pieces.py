@@ -1,0 +1,201 @@
+"""Pieces: what stands on the scale, the weighing that counts, and what was said about each."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import ColumnElement, Connection, Row, Select, func, select
+
+from desk.domain.money import Money
+from desk.domain.piece import PieceKey, Weighing
+from desk.domain.stands import BESIDE_THE_LINE, Stand
+from desk.store import schema, weighings
+from desk.store.ranges import chunks
+from desk.store.times import from_utc_text, to_utc_text
+from desk.store.transaction import Transaction
+
+
+@dataclass(frozen=True, slots=True)
+class StoredPiece:
+    """A piece as kept. `answered` are the codes of looks seen; an empty override says nobody chose."""
+
+    id: int
+    key: PieceKey
+    order_id: int
+    version: int
+    weighing: Weighing | None
+    weighed_at: datetime | None
+    weighings_count: int
+    answered: frozenset[str]
+    beside: Stand | None
+    service_override: str
+    mailer_override: str
+    postage_on_at: datetime | None
+    handed_over_at: datetime | None
+    tracking: str
+    paid: Money | None
+
+    @property
+    def postage_on(self) -> bool:
+        """True when stamps were confirmed on, it was metered, or a paid label was matched."""
+        return self.postage_on_at is not None
+
+    @property
+    def handed_over(self) -> bool:
+        """True when it has left for the post."""
+        return self.handed_over_at is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """What recording many weighings did, as piece ids: first weighings, weighings that replaced another; and the rest."""
+
+    new: tuple[int, ...] = ()
+    same: int = 0
+    changed: tuple[int, ...] = ()
+
+
+def ensure_pieces(tx: Transaction, keys: Iterable[PieceKey]) -> dict[PieceKey, int]:
+    """The ids of those pieces, made where they are missing. Keys whose order nobody knows are left out.
+
+    When two sources share an order number, the order taken in last is meant.
+    """
+    wanted = list(dict.fromkeys(keys))
+    order_ids = _order_ids(tx.conn, {key.order for key in wanted})
+    known = _piece_ids(tx.conn, order_ids.values())
+    missing = [key for key in wanted if key.order in order_ids and (order_ids[key.order], key.piece) not in known]
+    fresh = tx.insert(schema.pieces, [_new_row(order_ids[key.order], key.piece) for key in missing])
+    known |= {(order_ids[key.order], key.piece): number for key, number in zip(missing, fresh, strict=True)}
+    return {key: known[order_ids[key.order], key.piece] for key in wanted if key.order in order_ids}
+
+
+def record(tx: Transaction, piece_id: int, weighing: Weighing, at: datetime | None = None) -> int:
+    """Keep a weighing and let it count for the piece; its id. KeyError when there is no such piece."""
+    return _record(tx, {piece_id: weighing}, at)[0]
+
+
+def record_many(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None = None) -> Recorded:
+    """Keep many weighings by piece id; one equal to the weighing that counts already is left alone."""
+    before = {piece.id: piece.weighing for piece in some_pieces(tx.conn, found)}
+    moved = {number: weighing for number, weighing in found.items() if before[number] != weighing}
+    _record(tx, moved, at)
+    new = tuple(number for number in moved if before[number] is None)
+    changed = tuple(number for number in moved if before[number] is not None)
+    return Recorded(new, len(found) - len(moved), changed)
+
+
+def all_pieces(conn: Connection) -> list[StoredPiece]:
+    """Every piece, by order as taken in and piece number."""
+    return _read(conn, None)
+
+
+def some_pieces(conn: Connection, piece_ids: Iterable[int]) -> list[StoredPiece]:
+    """Those of the pieces that are there, in the same order as `all_pieces`."""
+    return [piece for some in chunks(sorted(piece_ids)) for piece in _read(conn, some)]
+
+
+def piece(conn: Connection, piece_id: int) -> StoredPiece:
+    """The piece with that id; KeyError when there is none."""
+    found = _read(conn, [piece_id])
+    if not found:
+        raise KeyError(piece_id)
+    return found[0]
+
+
+def set_beside(tx: Transaction, piece_ids: Iterable[int], stand: Stand | None) -> list[int]:
+    """Say *set aside*, *came back* or *lost* of pieces, or take it back with None; the ids that changed."""
+    if stand is not None and stand not in BESIDE_THE_LINE:
+        raise ValueError(f"not a stand beside the line: {stand}")
+    return tx.update(schema.pieces, {number: {"beside": stand and stand.value} for number in piece_ids})
+
+
+def set_mailer(tx: Transaction, piece_ids: Iterable[int], name: str) -> list[int]:
+    """Choose the mailer of pieces by name, whatever the weighing says; an empty name takes the choice back."""
+    return tx.update(schema.pieces, {number: {"mailer_override": name} for number in piece_ids})
+
+
+def set_service(tx: Transaction, piece_ids: Iterable[int], service: str) -> list[int]:
+    """Choose the service of pieces by id; an empty one leaves it to the program again."""
+    return tx.update(schema.pieces, {number: {"service_override": service} for number in piece_ids})
+
+
+def _record(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None) -> range:
+    when = tx.now if at is None else to_utc_text(at)
+    fresh = tx.insert(
+        schema.weighings, [weighings.to_row(number, weighing, when) for number, weighing in found.items()]
+    )
+    pointers = {number: {"weighing_id": weighing_id} for number, weighing_id in zip(found, fresh, strict=True)}
+    tx.update(schema.pieces, pointers)
+    return fresh
+
+
+def _new_row(order_id: int, number: int) -> dict[str, Any]:
+    return {"order_id": order_id, "number": number, "service_override": "", "mailer_override": "", "tracking": ""}
+
+
+def _order_ids(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
+    row = schema.orders.c
+    found: dict[str, int] = {}
+    for some in chunks(numbers):
+        wanted = select(row.number, func.max(row.id)).where(row.number.in_(some)).group_by(row.number)
+        found |= dict(conn.execute(wanted).tuples().all())
+    return found
+
+
+def _piece_ids(conn: Connection, order_ids: Iterable[int]) -> dict[tuple[int, int], int]:
+    row = schema.pieces.c
+    found: dict[tuple[int, int], int] = {}
+    for some in chunks(order_ids):
+        wanted = select(row.order_id, row.number, row.id).where(row.order_id.in_(some))
+        found |= {(order_id, number): piece_id for order_id, number, piece_id in conn.execute(wanted)}
+    return found
+
+
+def _read(conn: Connection, piece_ids: list[int] | None) -> list[StoredPiece]:
+    answered: dict[int, set[str]] = defaultdict(set)
+    codes = select(schema.answers.c.piece_id, schema.answers.c.code)
+    for piece_id, code in conn.execute(_among(codes, schema.answers.c.piece_id, piece_ids)):
+        answered[piece_id].add(code)
+    weighed = schema.weighings.c.piece_id
+    counting = _among(select(weighed, func.count()), weighed, piece_ids).group_by(weighed)
+    counts: dict[int, int] = dict(conn.execute(counting).tuples().all())
+    rows = conn.execute(_among(_whole_pieces(), schema.pieces.c.id, piece_ids))
+    return [_stored(row, counts.get(row.id, 0), frozenset(answered.get(row.id, ()))) for row in rows]
+
+
+def _among(question: Select[Any], column: ColumnElement[int], ids: list[int] | None) -> Select[Any]:
+    return question if ids is None else question.where(column.in_(ids))
+
+
+def _whole_pieces() -> Select[Any]:
+    """Pieces with the number of their order and the weighing that counts."""
+    counting = [column for column in schema.weighings.c if column.name not in ("id", "piece_id")]
+    joined = schema.pieces.join(schema.orders).outerjoin(
+        schema.weighings, schema.weighings.c.id == schema.pieces.c.weighing_id
+    )
+    whole = select(schema.pieces, schema.orders.c.number.label("order_number")).add_columns(*counting)
+    return whole.select_from(joined).order_by(schema.pieces.c.order_id, schema.pieces.c.number)
+
+
+def _stored(row: Row[Any], count: int, answered: frozenset[str]) -> StoredPiece:
+    return StoredPiece(
+        id=row.id,
+        key=PieceKey(row.order_number, row.number),
+        order_id=row.order_id,
+        version=row.version,
+        weighing=None if row.weighing_id is None else weighings.from_row(row),
+        weighed_at=from_utc_text(row.at),
+        weighings_count=count,
+        answered=answered,
+        beside=Stand(row.beside) if row.beside else None,
+        service_override=row.service_override,
+        mailer_override=row.mailer_override,
+        postage_on_at=from_utc_text(row.postage_on_at),
+        handed_over_at=from_utc_text(row.handed_over_at),
+        tracking=row.tracking,
+        paid=None if row.paid_minor is None else Money(row.paid_minor, row.paid_currency),
+    )

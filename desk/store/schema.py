@@ -1,0 +1,207 @@
+"""The tables, one set for SQLite and PostgreSQL, and the name of the schema they make up.
+
+Numbers are whole: money in minor units, and every weight and length as decimal text, since SQLite would turn an
+exact decimal into a float. Times are UTC text. Records that are only ever read whole (an order, a row of the shop)
+stand as one JSON text with their natural key beside it; what is asked for by column has columns.
+
+Every table that can change has a `version`, raised on each write, and the `revision` of the step that wrote what
+stands there now: undo puts the old revision back with the old values, and that is how it sees what has moved on. Weighings and movements are only
+ever added to. Ids are given out by the table `ids` and never twice, so that an undone row can come back as itself.
+"""
+
+from __future__ import annotations
+
+from sqlalchemy import (
+    BigInteger,
+    Boolean,
+    Column,
+    ForeignKey,
+    Index,
+    Integer,
+    MetaData,
+    String,
+    Table,
+    Text,
+    UniqueConstraint,
+)
+
+KNOWN_HEADS = ("0001",)  # every revision in migrations/versions, oldest first
+SCHEMA_HEAD = KNOWN_HEADS[-1]
+
+metadata = MetaData(
+    naming_convention={
+        "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+        "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+        "fk": "fk_%(table_name)s_%(column_0_name)s",
+        "pk": "pk_%(table_name)s",
+    }
+)
+# Alembic keeps this table itself, so it stands outside the metadata that is compared with the migrations.
+head = Table("schema_head", MetaData(), Column("version_num", String(32), primary_key=True))
+
+
+def _id() -> Column[int]:
+    return Column("id", Integer, primary_key=True, autoincrement=False)
+
+
+def _written() -> tuple[Column[int], Column[int]]:
+    return Column("version", Integer, nullable=False), Column("revision", Integer, nullable=False)
+
+
+meta = Table(
+    "meta",
+    metadata,
+    Column("name", Text, primary_key=True),
+    Column("value", Text, nullable=False),
+)
+
+ids = Table(
+    "ids",
+    metadata,
+    Column("name", Text, primary_key=True),
+    Column("next", Integer, nullable=False),
+)
+
+journal = Table(
+    "journal",
+    metadata,
+    _id(),  # the revision
+    Column("bench", Text, nullable=False),
+    Column("kind", Text, nullable=False),  # act, undo, redo
+    Column("step", Text, nullable=False),
+    Column("facts", Text, nullable=False),
+    Column("at", Text, nullable=False),
+    Column("schema_head", Text, nullable=False),
+    Column("live", Boolean, nullable=False),  # can still be undone (act, redo) or redone (undo)
+    Column("final", Text, nullable=False),  # why it can never be undone; empty when it can
+    Column("shop_rows", Boolean, nullable=False),  # touched what the shop has settled
+    Column("touched", Text, nullable=False),
+    Column("images", Text, nullable=False),
+    Index("ix_journal_bench_live", "bench", "live"),
+)
+
+orders = Table(
+    "orders",
+    metadata,
+    _id(),
+    *_written(),
+    Column("source", Text, nullable=False),
+    Column("number", Text, nullable=False),
+    Column("digest", Text, nullable=False),  # of the content as taken in: equal means the same order again
+    Column("content", Text, nullable=False),
+    UniqueConstraint("source", "number"),
+    Index("ix_orders_number", "number"),
+)
+
+pieces = Table(
+    "pieces",
+    metadata,
+    _id(),
+    *_written(),
+    Column("order_id", Integer, ForeignKey("orders.id"), nullable=False),
+    Column("number", Integer, nullable=False),
+    Column("weighing_id", Integer),  # the one that counts; the others stay in weighings
+    Column("beside", Text),
+    Column("service_override", Text, nullable=False),
+    Column("mailer_override", Text, nullable=False),
+    Column("postage_on_at", Text),
+    Column("handed_over_at", Text),
+    Column("tracking", Text, nullable=False),
+    Column("paid_minor", BigInteger),
+    Column("paid_currency", Text),
+    UniqueConstraint("order_id", "number"),
+)
+
+weighings = Table(  # no foreign key: a weighing outlives a piece that is undone
+    "weighings",
+    metadata,
+    _id(),
+    Column("piece_id", Integer, nullable=False),
+    Column("at", Text, nullable=False),
+    Column("value", Text, nullable=False),
+    Column("unit", Text, nullable=False),
+    Column("division", Text, nullable=False),
+    Column("mailer", Text, nullable=False),
+    Column("length_mm", Text),
+    Column("width_mm", Text),
+    Column("thickness_mm", Text),
+    Column("stiff", Boolean),
+    Column("uneven", Boolean),
+    Index("ix_weighings_piece_id", "piece_id"),
+)
+
+answers = Table(
+    "answers",
+    metadata,
+    _id(),
+    *_written(),
+    Column("piece_id", Integer, ForeignKey("pieces.id"), nullable=False),
+    Column("code", Text, nullable=False),
+    Column("at", Text, nullable=False),
+    UniqueConstraint("piece_id", "code"),
+)
+
+papers = Table(
+    "papers",
+    metadata,
+    _id(),
+    *_written(),
+    Column("piece_id", Integer, ForeignKey("pieces.id"), nullable=False),
+    Column("kind", Text, nullable=False),
+    Column("at", Text, nullable=False),
+    Column("digest", Text, nullable=False),
+    Column("voided_at", Text),
+    Index("ix_papers_piece_id", "piece_id"),
+)
+
+movements = Table(
+    "movements",
+    metadata,
+    _id(),
+    Column("at", Text, nullable=False),
+    Column("kind", Text, nullable=False),  # stamp, mailer, label roll
+    Column("name", Text, nullable=False),
+    Column("change", Integer, nullable=False),
+    Column("why", Text, nullable=False),
+    Column("piece_id", Integer),
+    Index("ix_movements_kind_name", "kind", "name"),
+)
+
+shop_rows = Table(
+    "shop_rows",
+    metadata,
+    _id(),
+    *_written(),
+    Column("kind", Text, nullable=False),
+    Column("name", Text, nullable=False),
+    Column("place", Integer, nullable=False),
+    Column("content", Text, nullable=False),
+    UniqueConstraint("kind", "name"),
+)
+
+settings = Table(
+    "settings",
+    metadata,
+    _id(),
+    *_written(),
+    Column("name", Text, nullable=False),
+    Column("content", Text, nullable=False),
+    UniqueConstraint("name"),
+)
+
+verdicts = Table(  # derived, so outside the journal: thrown away whenever what it rests on has moved on
+    "verdicts",
+    metadata,
+    Column("piece_id", Integer, primary_key=True, autoincrement=False),
+    Column("piece_version", Integer, nullable=False),
+    Column("order_version", Integer, nullable=False),
+    Column("shop_revision", Integer, nullable=False),
+    Column("posting_date", Text, nullable=False),
+    Column("content", Text, nullable=False),
+)
+
+# Parents before children; what undo restores in this order it takes away in the opposite one.
+JOURNALED: dict[str, Table] = {
+    table.name: table for table in (shop_rows, settings, orders, pieces, answers, papers, weighings, movements)
+}
+APPEND_ONLY = frozenset({"weighings", "movements"})

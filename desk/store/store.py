@@ -1,0 +1,129 @@
+"""Store: opening the database, reading it, and writing one step at a time."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Iterator
+from contextlib import AbstractContextManager, contextmanager
+from pathlib import Path
+
+from sqlalchemy import Connection, Engine, insert, inspect, select
+
+from desk.domain.changes import Changes
+from desk.domain.clock import Clock
+from desk.domain.faults import Refused
+from desk.domain.finding import Fact
+from desk.store import journal, schema
+from desk.store.engine import make_engine, take_write_lock, told_plainly
+from desk.store.journal import Note
+from desk.store.times import to_utc_text
+from desk.store.transaction import Transaction
+
+
+class Store:
+    """An open database. `bench` names who writes; `last_changes` is what the last step here touched."""
+
+    def __init__(self, engine: Engine, clock: Clock, bench: str) -> None:
+        self.engine = engine
+        self.bench = bench
+        self.last_changes = Changes()
+        self._clock = clock
+
+    def act(self, step: str, **facts: Fact) -> AbstractContextManager[Transaction]:
+        """One step in one transaction: all of it is on disk when the block ends, or nothing if it raises.
+
+        Refused when another bench has been writing for five seconds. A step that changes nothing leaves no trace.
+        """
+        return self.write(Note(step, facts))
+
+    @contextmanager
+    def write(self, note: Note) -> Iterator[Transaction]:
+        """The transaction of a step with its journal row; undo and redo are steps too."""
+        with told_plainly(), self.engine.connect() as conn, conn.begin():
+            take_write_lock(conn)
+            tx = Transaction(conn, to_utc_text(self._clock.now()))
+            yield tx
+            journal.append(tx, note, self.bench)
+        self.last_changes = tx.changes()
+
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """A connection that sees the store as it is now, whatever is written meanwhile; for any thread."""
+        options = (
+            {"only_reads": True}
+            if self.engine.dialect.name == "sqlite"
+            else {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
+        )
+        with told_plainly(), self.engine.connect().execution_options(**options) as conn, conn.begin():
+            yield conn
+
+    @property
+    def revision(self) -> int:
+        """The number of the newest step of any bench."""
+        with self.reading() as conn:
+            return journal.revision(conn)
+
+    def changes_since(self, revision: int) -> Changes:
+        """What all steps after that revision touched, so that a second bench can follow."""
+        with self.reading() as conn:
+            return journal.changes_since(conn, revision)
+
+    def close(self) -> None:
+        """Give the connections back; the store can no longer be used."""
+        self.engine.dispose()
+
+
+def open_store(where: str | Path, clock: Clock, bench: str = "bench 1") -> Store:
+    """Open a file or PostgreSQL URL, making the tables of a new store and bringing an older one up to date.
+
+    Refused, with a sentence, for a newer store, one of another program, one without rights, or a busy one.
+    """
+    engine = make_engine(where)
+    try:
+        with told_plainly():
+            _bring_up_to_date(engine, to_utc_text(clock.now()))
+    except Exception:
+        engine.dispose()
+        raise
+    return Store(engine, clock, bench)
+
+
+def head_of(conn: Connection) -> str | None:
+    """The schema of the store behind a connection; None for an empty database. Refused when it is not a store."""
+    tables = set(inspect(conn).get_table_names())
+    if not tables:
+        return None
+    if not {schema.head.name, schema.meta.name} <= tables:
+        raise Refused("This database is not a store of this program. Choose another.")
+    return str(conn.execute(select(schema.head.c.version_num)).scalar_one())
+
+
+def refuse_newer(found: str) -> None:
+    """Refused when a store was written by a later program than this one."""
+    if found not in schema.KNOWN_HEADS:
+        raise Refused(
+            f"This store was written by a newer version of the program (schema {found}, known here up to "
+            f"{schema.SCHEMA_HEAD}). Update the program; the store has not been touched."
+        )
+
+
+def _bring_up_to_date(engine: Engine, now: str) -> None:
+    with engine.connect() as conn, conn.begin():
+        take_write_lock(conn)
+        found = head_of(conn)
+        if found is None:
+            _create(conn, now)
+        elif found != schema.SCHEMA_HEAD:
+            refuse_newer(found)
+            from desk.store.migrations import upgrade  # Alembic is only imported when there is something to do
+
+            upgrade(conn)
+
+
+def _create(conn: Connection, now: str) -> None:
+    schema.metadata.create_all(conn)
+    schema.head.create(conn)
+    conn.execute(insert(schema.head).values(version_num=schema.SCHEMA_HEAD))
+    conn.execute(
+        insert(schema.meta), [{"name": "store", "value": str(uuid.uuid4())}, {"name": "created", "value": now}]
+    )

@@ -1,0 +1,169 @@
+"""Transaction: the one way rows are written, which notes on the way what undo and other benches must know.
+
+For a new row the note is its id (runs of ids, so that ten thousand orders take one entry), for a changed row the old
+values of the columns that changed, for a row taken away the whole row; each with the revision it carries afterwards.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from sqlalchemy import Connection, Table, bindparam, delete, insert, select, update
+from sqlalchemy.dialects.postgresql import insert as upsert_in_postgresql
+from sqlalchemy.dialects.sqlite import insert as upsert_in_sqlite
+
+from desk.domain.changes import Changes
+from desk.store import schema
+from desk.store.ranges import chunks, to_ranges
+
+Row = dict[str, Any]
+FIRST_VERSION = 1
+
+
+class Transaction:
+    """Writes of one step. `now` is its time as UTC text.
+
+    `final` is the sentence why the step can never be undone; `without_images` keeps what was before out of the journal.
+    """
+
+    def __init__(self, conn: Connection, now: str) -> None:
+        self.conn = conn
+        self.now = now
+        self.final = ""
+        self.without_images = False
+        self.shop_rows = False
+        self._new: dict[str, dict[int, int]] = defaultdict(dict)  # table -> id -> revision afterwards
+        self._changed: dict[str, dict[int, Row]] = defaultdict(dict)  # table -> id -> old values
+        self._after: dict[str, dict[int, int]] = defaultdict(dict)  # table -> changed id -> revision afterwards
+        self._gone: dict[str, dict[int, Row]] = defaultdict(dict)  # table -> id -> the whole row
+        self._orders: set[int] = set()
+        self._pieces: set[int] = set()
+        self._shop = self._settings = False
+        self._revision: int | None = None
+
+    @property
+    def revision(self) -> int:
+        """The number this step will have in the journal; taken with its first write, so that none is wasted."""
+        if self._revision is None:
+            (self._revision,) = self.take_ids(schema.journal.name, 1)
+        return self._revision
+
+    def insert(self, table: Table, rows: Sequence[Row]) -> range:
+        """Write new rows under fresh ids, in that order; the ids."""
+        fresh = self.take_ids(table.name, len(rows))
+        if not rows:
+            return fresh
+        base: Row = {}
+        if table.name not in schema.APPEND_ONLY:
+            base = {"version": FIRST_VERSION, "revision": self.revision}
+        self.put_back(table, [{"id": number, **base, **row} for number, row in zip(fresh, rows, strict=True)])
+        return fresh
+
+    def put_back(self, table: Table, rows: Sequence[Row]) -> None:
+        """Write whole rows that bring their id, version and revision along."""
+        if not rows:
+            return
+        self.conn.execute(insert(table), list(rows))
+        for row in rows:
+            self._new[table.name][row["id"]] = row.get("revision", self.revision)
+            self._touch(table, row)
+
+    def update(self, table: Table, values: Mapping[int, Row]) -> list[int]:
+        """Set columns of rows by id, the same columns in each; rows that have those values already are left alone.
+
+        Returns the ids that changed. KeyError when a row is not there. Undo sets the old `revision` too.
+        """
+        before = self.rows(table, values)
+        moved = [number for number, row in values.items() if any(before[number][name] != row[name] for name in row)]
+        if not moved:
+            return []
+        columns = list(values[moved[0]])
+        written = {number: {"revision": self.revision, **values[number]} for number in moved}
+        statement = update(table).where(table.c.id == bindparam("b_id"))
+        self.conn.execute(
+            statement.values({name: bindparam(f"b_{name}") for name in {*columns, "version", "revision"}}),
+            [
+                {"b_id": number, "b_version": before[number]["version"] + 1}
+                | {f"b_{name}": value for name, value in written[number].items()}
+                for number in moved
+            ],
+        )
+        for number in moved:
+            self._note_change(table, before[number], written[number])
+        return moved
+
+    def delete(self, table: Table, ids: Iterable[int]) -> None:
+        """Take rows away. KeyError when one is not there."""
+        before = self.rows(table, ids)
+        for some in chunks(before):
+            self.conn.execute(delete(table).where(table.c.id.in_(some)))
+        for number, row in before.items():
+            self._touch(table, row)
+            if self._new[table.name].pop(number, None) is None:
+                self._gone[table.name][number] = row | self._changed[table.name].pop(number, {})
+
+    def rows(self, table: Table, ids: Iterable[int]) -> dict[int, Row]:
+        """The rows with those ids; KeyError naming the first that is not there."""
+        wanted = list(ids)
+        found: dict[int, Row] = {}
+        for some in chunks(wanted):
+            for row in self.conn.execute(select(table).where(table.c.id.in_(some))).mappings():
+                found[row["id"]] = dict(row)
+        return {number: found[number] for number in wanted}
+
+    def take_ids(self, name: str, count: int) -> range:
+        """Fresh ids for a table; given out once, even when their rows are undone."""
+        upsert = upsert_in_sqlite if self.conn.dialect.name == "sqlite" else upsert_in_postgresql
+        statement = upsert(schema.ids).values(name=name, next=1 + count)
+        statement = statement.on_conflict_do_update(
+            index_elements=[schema.ids.c.name], set_={"next": schema.ids.c.next + count}
+        )
+        end = int(self.conn.execute(statement.returning(schema.ids.c.next)).scalar_one())
+        return range(end - count, end)
+
+    def changes(self) -> Changes:
+        """What was touched so far."""
+        return Changes(frozenset(self._pieces), frozenset(self._orders), self._shop, self._settings)
+
+    def images(self) -> dict[str, Any]:
+        """What undo needs, by table: `new` by revision, `changed` and `gone`; empty when nothing was written."""
+        return {name: image for name in schema.JOURNALED if (image := self._image(name))}
+
+    def _image(self, name: str) -> dict[str, Any]:
+        image: dict[str, Any] = {}
+        by_revision: dict[int, list[int]] = defaultdict(list)
+        for number, revision in self._new[name].items():
+            by_revision[revision].append(number)
+        if by_revision:
+            image["new"] = [[revision, to_ranges(ids)] for revision, ids in sorted(by_revision.items())]
+        if changed := self._changed[name]:
+            image["changed"] = [[number, self._after[name][number], old] for number, old in changed.items()]
+        if gone := self._gone[name]:
+            image["gone"] = list(gone.values())
+        return image
+
+    def _note_change(self, table: Table, before: Row, written: Row) -> None:
+        number, revision = before["id"], written["revision"]
+        self._touch(table, before)
+        if number in self._new[table.name]:
+            self._new[table.name][number] = revision
+            return
+        old = self._changed[table.name].setdefault(number, {})
+        for name in written:
+            old.setdefault(name, before[name])
+        self._after[table.name][number] = revision
+
+    def _touch(self, table: Table, row: Row) -> None:
+        if table is schema.orders:
+            self._orders.add(row["id"])
+        elif table is schema.settings:
+            self._settings = True
+        elif table is schema.shop_rows:
+            self._shop = self.shop_rows = True
+        elif table is schema.movements:
+            self._shop = True
+        piece = row["id"] if table is schema.pieces else row.get("piece_id")
+        if piece is not None:
+            self._pieces.add(piece)

@@ -1,0 +1,116 @@
+"""Undo and redo: a step of one's own bench turned back, as a new step, unless a row has moved on since.
+
+Weighings and movements are append-only: undo moves the piece back to the weighing that counted before, and answers a
+movement with its opposite. Redo is the undo of an undo.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from sqlalchemy import Connection, select
+from sqlalchemy.exc import IntegrityError
+
+from desk.domain.faults import Refused
+from desk.store import journal, schema
+from desk.store.journal import Note, Step, StepKind
+from desk.store.ranges import from_ranges
+from desk.store.transaction import Row, Transaction
+
+if TYPE_CHECKING:
+    from desk.store.store import Store
+
+
+def undo(store: Store) -> Step:
+    """Turn back the newest step of this bench; the step. Refused when there is none, or it cannot be."""
+    return _turn_back(store, StepKind.UNDO)
+
+
+def redo(store: Store) -> Step:
+    """Do again the step that was undone last; the step. Refused when there is none, or it cannot be."""
+    return _turn_back(store, StepKind.REDO)
+
+
+def next_undo(conn: Connection, bench: str) -> Step | None:
+    """The step undo would turn back, for the menu; None when there is none."""
+    return journal.next_undo(conn, bench)
+
+
+def next_redo(conn: Connection, bench: str) -> Step | None:
+    """The step redo would do again, for the menu; None when there is none."""
+    return journal.next_redo(conn, bench)
+
+
+def _turn_back(store: Store, kind: StepKind) -> Step:
+    find = journal.next_undo if kind is StepKind.UNDO else journal.next_redo
+    with store.reading() as conn:
+        step = find(conn, store.bench)
+    if step is None:
+        raise Refused(f"There is nothing to {kind.value}.")
+    if step.final:
+        raise Refused(step.final)
+    try:
+        with store.write(Note(step.name, step.facts, kind, step.revision)) as tx:
+            head, images = journal.images_of(tx.conn, step.revision)
+            if head != schema.SCHEMA_HEAD:
+                raise Refused(f"“{step.name}” was done by an earlier version of the program and stays as it is.")
+            _check(tx, step, images)
+            _apply(tx, images)
+    except IntegrityError as fault:
+        raise Refused(_moved_on(step)) from fault
+    return step
+
+
+def _moved_on(step: Step) -> str:
+    return f"“{step.name}” cannot be turned back: what it touched has been changed since. Change it by hand instead."
+
+
+def _check(tx: Transaction, step: Step, images: dict[str, Any]) -> None:
+    """Every row must still be as the step left it; Refused otherwise."""
+    for name, image in images.items():
+        if name in schema.APPEND_ONLY:
+            continue
+        expected = {number: revision for number, revision, _ in image.get("changed", ())}
+        for revision, runs in image.get("new", ()):
+            expected |= dict.fromkeys(from_ranges(runs), revision)
+        try:
+            rows = tx.rows(schema.JOURNALED[name], expected)
+        except KeyError:
+            raise Refused(_moved_on(step)) from None
+        if any(row["revision"] != expected[number] for number, row in rows.items()):
+            raise Refused(_moved_on(step))
+
+
+def _apply(tx: Transaction, images: dict[str, Any]) -> None:
+    """Children are taken away before parents, and parents put back before children."""
+    for name, table in reversed(schema.JOURNALED.items()):
+        if name not in schema.APPEND_ONLY:
+            tx.delete(table, [n for _, runs in images.get(name, {}).get("new", ()) for n in from_ranges(runs)])
+    for name, table in schema.JOURNALED.items():
+        image = images.get(name, {})
+        _restore(tx, name, image.get("changed", ()))
+        tx.put_back(table, [row | {"version": row["version"] + 1} for row in image.get("gone", ())])
+    moved = [n for _, runs in images.get("movements", {}).get("new", ()) for n in from_ranges(runs)]
+    tx.insert(schema.movements, [_opposite(row, tx.now) for row in tx.rows(schema.movements, moved).values()])
+
+
+def _restore(tx: Transaction, name: str, changed: Any) -> None:
+    """Old values back, rows with the same columns together."""
+    alike: dict[tuple[str, ...], dict[int, Row]] = {}
+    for number, _, old in changed:
+        alike.setdefault(tuple(sorted(old)), {})[number] = old
+    for values in alike.values():
+        tx.update(schema.JOURNALED[name], values)
+
+
+def _opposite(row: Row, now: str) -> Row:
+    kept = {name: value for name, value in row.items() if name != "id"}
+    return kept | {"at": now, "change": -row["change"]}
+
+
+def forget_images(tx: Transaction) -> None:
+    """Empty the images of every step that touched an order, since old addresses lie in them. Not undoable itself."""
+    row = schema.journal.c
+    told = select(row.id).where(row.images.contains('"orders":'))
+    emptied = schema.journal.update().where(row.id.in_(told))
+    tx.conn.execute(emptied.values(images="{}", final="Addresses were forgotten since, so this step stays as it is."))

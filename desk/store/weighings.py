@@ -1,0 +1,48 @@
+"""Weighings as rows: what was shown, in text, and what was said about mailer, size and feel."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from sqlalchemy import Connection, Row, select
+
+from desk.domain.length import Length, Size
+from desk.domain.piece import Weighing
+from desk.domain.weight import Shown, WeightUnit
+from desk.store import schema
+
+
+def to_row(piece_id: int, weighing: Weighing, at: str) -> dict[str, Any]:
+    """The columns of a weighing, without its id."""
+    size = weighing.size
+    return {
+        "piece_id": piece_id,
+        "at": at,
+        "value": str(weighing.shown.value),
+        "unit": weighing.shown.unit.value,
+        "division": str(weighing.shown.division),
+        "mailer": weighing.mailer,
+        "length_mm": None if size is None else str(size.length.mm),
+        "width_mm": None if size is None else str(size.width.mm),
+        "thickness_mm": None if size is None else str(size.thickness.mm),
+        "stiff": weighing.stiff,
+        "uneven": weighing.uneven,
+    }
+
+
+def from_row(row: Row[Any]) -> Weighing:
+    """The weighing of a row that has its columns."""
+    shown = Shown(Decimal(row.value), WeightUnit(row.unit), Decimal(row.division))
+    size = None
+    if row.length_mm is not None:
+        sides = (row.length_mm, row.width_mm, row.thickness_mm)
+        size = Size(*(Length(Decimal(side)) for side in sides))
+    return Weighing(shown, row.mailer, size, row.stiff, row.uneven)
+
+
+def of_piece(conn: Connection, piece_id: int) -> list[tuple[datetime, Weighing]]:
+    """Every weighing of a piece with its time, oldest first, also those that count no more."""
+    wanted = select(schema.weighings).where(schema.weighings.c.piece_id == piece_id).order_by(schema.weighings.c.id)
+    return [(datetime.fromisoformat(row.at), from_row(row)) for row in conn.execute(wanted)]
