@@ -16,7 +16,7 @@ from desk.customs.checked import compact
 from desk.customs.destinations import Destinations, place_of
 from desk.customs.exchange import converted
 from desk.customs.export_filing import ExportAnswer, Place, export_filing
-from desk.customs.form import NONE, FormAnswer, form_for
+from desk.customs.form import NONE, FormAnswer, at_home, form_for
 from desk.customs.goods import Goods
 from desk.customs.hs_codes import HsCodes
 from desk.customs.imports import NumberAnswer, buyer_number, duty, seller_number
@@ -47,15 +47,15 @@ class Consignment:
 
     @property
     def destination(self) -> str:
-        """The ISO country, or the state code of the island and military post."""
+        """The ISO country, or `US-AE` for a state of the island and military post: AE alone is the Emirates."""
         region = self.address.region.strip().upper()
         apart = self.address.country == "US" and region in DOMESTIC_PLACES | MILITARY_STATES
-        return region if apart else self.address.country
+        return f"US-{region}" if apart else self.address.country
 
     @property
     def abroad(self) -> bool:
         """True when customs stands between."""
-        return self.destination not in DOMESTIC_PLACES | MILITARY_STATES | {"US", ""}
+        return bool(self.destination) and not at_home(self.destination)
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,13 +51,14 @@ def form_for(  # the six things the rules ask for
     documents_only: bool,
     sdr_usd: ExchangeRate | None = None,
 ) -> FormAnswer:
-    """The form of one piece. `destination` is an ISO code, or a state code of the military and island post.
+    """The form of one piece. `destination` is an ISO code, or `US-AE` for a state of the military and island post
+    (AE alone is the Emirates).
 
     `service` is empty when none is left: then goods, value and gross decide. `value_usd` is None when the goods
     were paid in other money and the shop keeps no rate; `gross` is None before weighing.
     """
-    if destination in DOMESTIC_PLACES | MILITARY_STATES | {"US"}:
-        return _at_home(destination, gross, documents_only)
+    if at_home(destination):
+        return _at_home(destination.removeprefix("US-"), gross, documents_only)
     if documents_only and service not in (PACKET, *EITHER_FORM) and not service.startswith(WEIGHED):
         return _documents(gross)
     if service in EITHER_FORM:
@@ -71,6 +72,11 @@ def form_for(  # the six things the rules ask for
         barred = finding("goods-in-letter-abroad", "IMM 242.2 (archive of 2020-11-02)", service=service)
         return FormAnswer(answer.form, (barred, *answer.findings), answer.reasons)
     return answer
+
+
+def at_home(destination: str) -> bool:
+    """True for domestic mail: the States, their islands, and the military post."""
+    return destination in DOMESTIC_PLACES | {"US"} or destination.startswith("US-")
 
 
 def _at_home(place: str, gross: Weight | None, documents_only: bool) -> FormAnswer:

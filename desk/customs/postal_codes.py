@@ -71,9 +71,9 @@ def postal_code_ok(country: str, text: str, region: str = "") -> bool:
 
 def bare_postal_code(country: str, text: str) -> str:
     """The code without the country prefix a layout puts there itself (`CH-8001` is written 8001); else unchanged."""
-    code, prefix = text.strip().upper(), postal_rules(country).prefix
-    bare = code.removeprefix(prefix).strip() if prefix else code
-    return bare if bare != code else text.strip()
+    typed, sign = text.strip(), postal_rules(country).prefix.rstrip("-")
+    bare = re.sub(rf"^{sign}[\s-]?(?=[0-9])", "", typed.upper(), count=1) if sign else typed.upper()
+    return typed if bare == typed.upper() else bare
 
 
 def _states(country: str, tables: Mapping[str, Mapping[str, str]]) -> dict[str, re.Pattern[str] | None]:

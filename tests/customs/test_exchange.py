@@ -31,7 +31,9 @@ def test_two_rates_meet_in_dollars_and_the_older_day_counts():
     assert there.rate_on == GBP.on
 
 
-@pytest.mark.parametrize(("value", "to"), [(Money.of("5", "EUR"), "USD"), (Money.of("5", "EUR"), "GBP"), (usd("5"), "NOK")])
+@pytest.mark.parametrize(
+    ("value", "to"), [(Money.of("5", "EUR"), "USD"), (Money.of("5", "EUR"), "GBP"), (usd("5"), "NOK")]
+)
 def test_without_a_rate_nothing_is_converted(value, to):
     assert converted(value, to, [GBP] if to == "GBP" else []) is None
 

@@ -13,7 +13,14 @@ def test_codes_of_the_edition_pass_however_they_are_written(codes, code):
 
 @pytest.mark.parametrize(
     ("code", "why"),
-    [("", "none"), ("-", "none"), ("4820", "too short"), ("48201x", "not digits"), ("4820102010123", "too long"), ("４８２０１０", "not digits")],
+    [
+        ("", "none"),
+        ("-", "none"),
+        ("4820", "too short"),
+        ("48201x", "not digits"),
+        ("4820102010123", "too long"),
+        ("４８２０１０", "not digits"),
+    ],
 )
 def test_a_code_of_another_shape_is_as_good_as_none(codes, code, why):
     checked = codes.looked_at(code)
@@ -57,7 +64,9 @@ def test_every_suggestion_is_a_code_of_the_edition(codes):
     assert [row.code for row in codes.suggestions if not codes.looked_at(row.code).ok] == []
 
 
-@pytest.mark.parametrize(("text", "code"), [("Enamel pins", "711719"), ("wall calendar", "491000"), ("Tote bag, canvas", "420292")])
+@pytest.mark.parametrize(
+    ("text", "code"), [("Enamel pins", "711719"), ("wall calendar", "491000"), ("Tote bag, canvas", "420292")]
+)
 def test_suggestions_share_most_words_first(codes, text, code):
     assert codes.suggest(text)[0].code == code
 

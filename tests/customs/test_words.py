@@ -13,7 +13,16 @@ def test_every_refused_word_is_refused_alone_in_any_case(word):
 
 @pytest.mark.parametrize(
     "text",
-    ["Gift", "gift items", "2 x gift box", "Set of 3 cards", "the artwork", "spare parts", "New gifts!", "Craft supplies"],
+    [
+        "Gift",
+        "gift items",
+        "2 x gift box",
+        "Set of 3 cards",
+        "the artwork",
+        "spare parts",
+        "New gifts!",
+        "Craft supplies",
+    ],
 )
 def test_general_words_stay_general_in_company(text):
     assert check_words(text).why == "general words"
@@ -35,7 +44,9 @@ def test_words_that_say_what_it_is_pass(text):
     assert check_words(text).ok
 
 
-@pytest.mark.parametrize(("text", "why"), [("", "empty"), ("   ", "empty"), ("123", "no letters"), ("??? 4.5", "no letters")])
+@pytest.mark.parametrize(
+    ("text", "why"), [("", "empty"), ("   ", "empty"), ("123", "no letters"), ("??? 4.5", "no letters")]
+)
 def test_empty_or_letterless_words_are_refused(text, why):
     checked = check_words(text)
     assert (checked.ok, checked.code, checked.why) == (False, "words-too-vague", why)

@@ -1,0 +1,122 @@
+"""Addresses: complete, odd, too long."""
+
+import time
+from dataclasses import replace
+
+import pytest
+
+from desk.customs.addresses import LONGEST_LINE, check_address, is_complete
+from desk.domain.address import Address
+from desk.domain.finding import Severity
+from tests.customs.conftest import address
+
+HOME = Address("Ada Finch", "", "12 Sorrel Street", "", "Millbrook", "NY", "12545", "US")
+
+
+def codes(given: Address) -> list[str]:
+    return [found.code for found in check_address(given)]
+
+
+def missing(given: Address) -> object:
+    (found,) = check_address(given)
+    assert (found.code, found.severity) == ("address-incomplete", Severity.STOP)
+    return found.facts["missing"]
+
+
+def test_a_whole_address_brings_nothing():
+    assert check_address(HOME) == ()
+    assert check_address(address("DE")) == ()
+    assert is_complete(HOME)
+
+
+@pytest.mark.parametrize("part", ["recipient", "address1", "city", "region", "postal_code"])
+def test_each_domestic_part_is_missed(part):
+    bare = replace(HOME, **{part: "  "})
+    assert missing(bare) == part
+    assert not is_complete(bare)
+
+
+def test_all_missing_parts_are_named_at_once():
+    assert missing(Address(country="US")) == "recipient, address1, city, region, postal_code"
+
+
+def test_a_company_may_stand_for_the_recipient():
+    assert check_address(replace(HOME, recipient="", company="Heron Books")) == ()
+
+
+@pytest.mark.parametrize("part", ["recipient", "address1", "city", "postal_code"])
+def test_each_part_abroad_is_missed(part):
+    assert missing(address("DE", **{part: ""})) == part
+
+
+def test_a_country_nobody_knows_is_missing_and_was_typed():
+    (found,) = check_address(address("", country_typed="Atlantis", city=""))
+    assert found.facts == {"missing": "city, country", "country_typed": "Atlantis"}
+    assert missing(address("", country_typed="Atlantis")) == "country"
+
+
+@pytest.mark.parametrize(
+    "whole",
+    [
+        address("IE", postal_code=""),  # an Eircode may be left out
+        address("HK", postal_code="", city="Kowloon"),
+        address("HK", postal_code="", city="", region="Kowloon"),
+        address("SG", city="", postal_code="238801"),
+        address("JP", city="", region="Tokyo", postal_code="100-0006"),
+        address("GI", city="", postal_code="GX11 1AA"),
+    ],
+)
+def test_what_a_country_does_not_use_is_not_missed(whole):
+    assert check_address(whole) == ()
+
+
+def test_where_a_state_is_enough_one_of_the_two_is_needed():
+    assert missing(address("AE", city="", postal_code="")) == "city"
+
+
+def test_a_place_written_as_a_country_is_its_own_state():
+    island = replace(HOME, country="PR", region="", city="San Juan", postal_code="00907")
+    assert check_address(island) == ()
+    assert codes(replace(island, postal_code="10001")) == ["postal-code-odd"]
+    assert missing(replace(island, postal_code="")) == "postal_code"
+
+
+def test_an_odd_code_is_a_look_with_its_facts():
+    (found,) = check_address(replace(HOME, postal_code="90210"))
+    assert (found.code, found.severity) == ("postal-code-odd", Severity.LOOK)
+    assert found.facts == {"postal_code": "90210", "country": "US", "region": "NY", "why": "state"}
+
+
+def test_a_country_prefix_is_taken_off_and_told():
+    (found,) = check_address(address("CH", postal_code="CH-8001"))
+    assert (found.code, found.severity) == ("postal-code-mended", Severity.NOTE)
+    assert found.facts == {"typed": "CH-8001", "mended": "8001", "country": "CH"}
+
+
+@pytest.mark.parametrize("part", ["recipient", "company", "address1", "address2", "city"])
+def test_a_line_that_cannot_fit_a_label_stops(part):
+    fits = replace(HOME, **{part: "x" * (LONGEST_LINE - (11 if part == "city" else 0))})
+    assert "address-too-long" not in codes(fits)
+    long = replace(HOME, **{part: "x" * (LONGEST_LINE + 1)})
+    (found,) = check_address(long)
+    assert (found.code, found.severity, found.facts["part"]) == ("address-too-long", Severity.STOP, part)
+    assert found.facts["longest"] == LONGEST_LINE
+
+
+def test_wide_signs_count_two_and_marks_none():
+    assert codes(replace(HOME, recipient="田" * 25)) == []
+    assert codes(replace(HOME, recipient="田" * 26)) == ["address-too-long"]
+    assert codes(replace(HOME, recipient="e\u0301" * 50)) == []
+
+
+def test_another_paper_may_hold_less():
+    assert [found.code for found in check_address(HOME, longest=10)] == ["address-too-long"] * 2
+
+
+def test_ten_thousand_addresses_take_no_time_to_speak_of():
+    countries = ["US", "DE", "GB", "JP", "CA", "AU", "FR", "CH", "BR", "HK"]
+    batch = [replace(HOME, country=country) for country in countries] * 1000
+    start = time.perf_counter()
+    found = [check_address(one) for one in batch]
+    assert len(found) == 10_000
+    assert time.perf_counter() - start < 3  # three times its aim of one second

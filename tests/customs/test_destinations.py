@@ -1,0 +1,168 @@
+"""Destinations: barred, suspended, and the rules as rows."""
+
+from datetime import date
+
+import pytest
+
+from desk.customs.destinations import Destinations, Rule, place_of
+from desk.domain.country import Countries
+from desk.domain.finding import Severity
+from tests.customs.conftest import RESOURCES, TODAY
+
+
+@pytest.mark.parametrize("country", ["CU", "IR", "KP"])
+def test_whole_countries_are_barred(destinations, country):
+    found = destinations.barred(country)
+    assert (found.code, found.severity, found.facts["why"]) == ("destination-barred", Severity.STOP, "country")
+
+
+@pytest.mark.parametrize(
+    ("postal_code", "region", "why"),
+    [
+        ("95000", "", "postal code"),
+        ("99 011", "", "postal code"),
+        ("83000", "", "postal code"),
+        ("91000", "", "postal code"),
+        ("", "Donetsk Oblast", "region"),
+        ("", "Luhans'ka", "region"),
+        ("", "Донецька область", "region"),
+        ("", "Sevastopol", "region"),
+        ("", "AR Crimea", "region"),
+    ],
+)
+def test_parts_of_ukraine_are_barred(destinations, postal_code, region, why):
+    assert destinations.barred("UA", postal_code, region).facts == {"country": "UA", "why": why}
+
+
+@pytest.mark.parametrize(
+    ("postal_code", "region"), [("01001", "Kyiv"), ("79000", "Lviv"), ("88000", ""), ("9500", ""), ("", "")]
+)
+def test_the_rest_of_ukraine_is_not(destinations, postal_code, region):
+    assert destinations.barred("UA", postal_code, region) is None
+
+
+def test_crimea_written_as_russia_is_barred_too(destinations):
+    assert destinations.barred("RU", "295000") is not None
+    assert destinations.barred("RU", "101000", "Moscow") is None
+
+
+def test_other_countries_are_open(destinations):
+    assert [country for country in ("DE", "US", "SY", "XX") if destinations.barred(country, "95000", "Crimea")] == []
+
+
+def test_a_suspension_tells_the_alert_and_its_age(destinations):
+    found = destinations.suspended("IL", "intl-package", TODAY)
+    assert found.severity is Severity.STOP
+    assert found.facts == {
+        "country": "IL",
+        "service": "intl-package",
+        "extent": "all",
+        "alert_on": "2026-03-03",
+        "alert_age_days": 267,
+    }
+
+
+@pytest.mark.parametrize(
+    ("country", "service", "stopped"),
+    [
+        ("RU", "intl-letter", True),
+        ("RU", "", True),
+        ("BT", "intl-letter", False),
+        ("BT", "intl-package", True),
+        ("BT", "intl-flat", True),
+        ("BT", "", False),
+        ("NU", "intl-package", False),
+        ("DE", "intl-package", False),
+    ],
+)
+def test_a_suspension_stops_what_it_names(destinations, country, service, stopped):
+    assert (destinations.suspended(country, service, TODAY) is not None) is stopped
+
+
+def test_an_alert_says_nothing_of_the_days_before_it(destinations):
+    assert destinations.suspended("IL", "intl-package", date(2026, 3, 2)) is None
+    assert destinations.suspended("IL", "intl-package", date(2026, 3, 3)) is not None
+
+
+def test_rules_hold_from_their_first_day_to_before_their_last(destinations):
+    duty = destinations.rule("FR", "duty-per-code", TODAY)
+    assert duty.value == "EUR 3|EUR 150"
+    assert destinations.rule("FR", "duty-per-code", date(2026, 6, 30)) is None
+    assert duty.holds(date(2028, 6, 30))
+    assert not duty.holds(date(2028, 7, 1))
+
+
+def test_the_member_states_are_twenty_seven(destinations):
+    assert sum(destinations.is_eu(country) for country in destinations.by_place) == 27
+    assert [country for country in ("GB", "NO", "CH", "MC", "XX") if destinations.is_eu(country)] == []
+
+
+@pytest.mark.parametrize(
+    ("country", "postal_code", "place"),
+    [("GB", "BT1 5GS", "GB-BT"), ("GB", " bt1 5gs", "GB-BT"), ("GB", "EC1Y 8SY", "GB"), ("IE", "BT1", "IE")],
+)
+def test_northern_ireland_is_a_place_of_its_own(country, postal_code, place):
+    assert place_of(country, postal_code) == place
+
+
+def test_every_rule_says_where_it_is_from(destinations):
+    rules = [rule for rows in destinations.by_place.values() for rule in rows]
+    assert len(rules) == 129
+    assert [rule for rule in rules if not (rule.source and rule.known_by)] == []
+
+
+def test_places_are_gathered():
+    rules = [Rule("AA", "x", "1", None, None, "s", "k"), Rule("AA", "x", "2", TODAY, None, "s", "k")]
+    made = Destinations.of(rules)
+    assert [rule.value for rule in made.rules("AA", "x", TODAY)] == ["1", "2"]
+    assert [rule.value for rule in made.rules("AA", "x", date(2026, 1, 1))] == ["1"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        ("United States of America", "US"),
+        ("usa", "US"),
+        ("UK", "GB"),
+        ("Great Britain", "GB"),
+        ("england", "GB"),
+        ("Scotland", "GB"),
+        ("Wales", "GB"),
+        ("Northern Ireland", "GB"),
+        ("Holland", "NL"),
+        ("Czechia", "CZ"),
+        ("Czech Republic", "CZ"),
+        ("Turkey", "TR"),
+        ("Türkiye", "TR"),
+        ("South Korea", "KR"),
+        ("Korea", "KR"),
+        ("Taiwan", "TW"),
+        ("Ivory Coast", "CI"),
+        ("Côte d’Ivoire", "CI"),
+        ("Guam", "GU"),
+        ("de", "DE"),
+        ("Hong Kong SAR", "HK"),
+        ("Viet Nam", "VN"),
+        ("Atlantis", None),
+        ("", None),
+    ],
+)
+def test_countries_go_by_their_english_names(typed, code):
+    assert Countries.read(RESOURCES / "destinations" / "countries.csv").find(typed) == code
+
+
+def test_no_name_belongs_to_two_countries():
+    """Each further name leads to the country it stands beside; the first holder of a name would win otherwise."""
+    from csv import DictReader
+
+    text = (RESOURCES / "destinations" / "countries.csv").read_text(encoding="utf-8")
+    known = Countries.read(RESOURCES / "destinations" / "countries.csv")
+    rows = list(DictReader(text.splitlines()))
+    wrong = [
+        (name, row["iso2"])
+        for row in rows
+        for name in row["names"].split("|")
+        if name and known.find(name) != row["iso2"]
+    ]
+    assert len(rows) == 252
+    assert wrong == []

@@ -1,0 +1,76 @@
+"""Export filing: which exemption, and when a filing is needed."""
+
+import pytest
+
+from desk.customs.export_filing import Place, check_itn, export_filing
+from desk.domain.finding import Severity
+from desk.domain.money import CurrencyMismatch, Money
+from tests.customs.conftest import usd
+
+
+def test_lines_of_one_code_add_up_however_it_is_written(destinations):
+    answer = export_filing(Place("DE"), [("4820.10", usd("2000.00")), ("482010", usd("500.01"))], destinations)
+    assert answer.citation == "ITN needed"
+    (found,) = answer.findings
+    assert (found.code, found.severity) == ("needs-export-filing", Severity.STOP)
+    assert found.facts == {"hs": "482010", "value": "2500.01", "limit": "2500.00", "currency": "USD"}
+
+
+def test_lines_without_a_code_count_as_one(destinations):
+    lines = [("", usd("1500.00")), ("", usd("1500.00"))]
+    assert export_filing(Place("DE"), lines, destinations).citation == "ITN needed"
+
+
+def test_each_code_over_the_limit_is_told(destinations):
+    lines = [("482010", usd("3000.00")), ("491191", usd("3000.00")), ("490900", usd("1.00"))]
+    found = export_filing(Place("DE"), lines, destinations).findings
+    assert [each.facts["hs"] for each in found] == ["482010", "491191"]
+
+
+def test_no_goods_need_no_filing(destinations):
+    assert export_filing(Place("DE"), [], destinations).citation == "NOEEI 30.37(a)"
+
+
+@pytest.mark.parametrize("country", ["US", "PR", "GU"])
+def test_domestic_places_have_no_citation(destinations, country):
+    assert export_filing(Place(country), [], destinations).citation == ""
+
+
+def test_the_emirates_are_not_the_military_post_of_the_same_letters(destinations):
+    assert export_filing(Place("AE"), [], destinations).citation == "NOEEI 30.37(a)"
+    assert export_filing(Place("US", "09012", "AE"), [], destinations).citation == ""
+
+
+def test_barred_places_are_barred_whatever_the_value(destinations):
+    answer = export_filing(Place("UA", "83000"), [("482010", usd("1.00"))], destinations)
+    assert (answer.citation, [found.code for found in answer.findings]) == ("barred", ["destination-barred"])
+    assert export_filing(Place("UA", "", "Kyiv"), [], destinations).citation == "NOEEI 30.37(a)"
+    assert export_filing(Place("UA", "", "Donetsk"), [], destinations).citation == "barred"
+
+
+def test_other_money_is_a_bug_of_the_caller(destinations):
+    with pytest.raises(CurrencyMismatch):
+        export_filing(Place("DE"), [("482010", Money(1, "EUR"))], destinations)
+
+
+@pytest.mark.parametrize(
+    "text", ["X20190308366903", "x2019 0308 366903", "ITN X20190308366903", "ITN: X20190308366903"]
+)
+def test_a_transaction_number_in_its_spellings(text):
+    assert check_itn(text).text == "X20190308366903"
+    assert check_itn(text).ok
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("", "empty"),
+        ("20190308366903", "no X"),
+        ("X2019030836690", "shape"),
+        ("X20191308366903", "date"),
+        ("Y20190308366903", "shape"),
+    ],
+)
+def test_a_wrong_transaction_number_says_why(text, why):
+    checked = check_itn(text)
+    assert (checked.ok, checked.code, checked.why) == (False, "itn-malformed", why)

@@ -1,0 +1,110 @@
+"""Imports: which number goes along, and the duty per code."""
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from desk.customs.imports import buyer_number, duty, held_against, money, seller_number
+from desk.domain.finding import Severity
+from desk.domain.money import Money
+from desk.domain.shop import ExchangeRate
+from tests.customs.conftest import EUR, TODAY, goods, usd
+
+IOSS = {"ioss": "IM 372 000 0224"}
+NOK = ExchangeRate("USD", "NOK", Decimal(10), TODAY)
+
+
+def eu_rule(destinations):
+    return destinations.rule("DE", "seller-number", TODAY)
+
+
+def test_the_number_goes_along_within_the_limit(destinations):
+    answer = seller_number(eu_rule(destinations), [goods()], IOSS, [EUR], TODAY)
+    assert (answer.number, answer.findings, answer.reasons) == ("IM3720000224", (), ())
+
+
+def test_without_a_rate_the_number_goes_along_and_the_limit_is_told(destinations):
+    answer = seller_number(eu_rule(destinations), [goods()], IOSS, [], TODAY)
+    assert answer.number == "IM3720000224"
+    assert [(each.code, each.facts["limit"]) for each in answer.reasons] == [("limit-untested", "150.00")]
+
+
+def test_above_the_limit_no_number_goes_along_and_none_is_missed(destinations):
+    for tax_ids in (IOSS, {}):
+        answer = seller_number(eu_rule(destinations), [goods(value=usd("165.01"))], tax_ids, [EUR], TODAY)
+        assert (answer.number, answer.findings) == ("", ())
+        assert [each.code for each in answer.reasons] == ["outside-tax-scheme"]
+
+
+def test_the_limit_itself_is_within(destinations):
+    assert seller_number(eu_rule(destinations), [goods(value=usd("165.00"))], IOSS, [EUR], TODAY).number != ""
+
+
+def test_a_missing_number_is_a_note(destinations):
+    (found,) = seller_number(eu_rule(destinations), [goods()], {"ioss": " "}, [EUR], TODAY).findings
+    assert (found.code, found.severity) == ("tax-id-missing", Severity.NOTE)
+    assert (found.facts["kind"], found.facts["country"], found.facts["of"]) == ("ioss", "DE", "seller")
+    assert (found.facts["rate_age_days"], found.facts["rate_stale"]) == (5, False)
+
+
+def test_a_malformed_number_is_a_look_and_does_not_go_along(destinations):
+    answer = seller_number(eu_rule(destinations), [goods()], {"ioss": "IM123"}, [EUR], TODAY)
+    (found,) = answer.findings
+    assert (answer.number, found.code, found.severity) == ("", "tax-id-malformed", Severity.LOOK)
+    assert found.facts == {"kind": "ioss", "why": "length", "typed": "IM123"}
+
+
+@pytest.mark.parametrize(
+    ("quantity", "value", "number"),
+    [(2, "598.00", "2012345"), (2, "600.00", ""), (1, "299.99", "2012345"), (1, "300.00", "")],
+)
+def test_norway_counts_each_article_and_stays_below(destinations, quantity, value, number):
+    rule = destinations.rule("NO", "seller-number", TODAY)
+    line = goods(quantity=quantity, value=usd(value))
+    assert seller_number(rule, [line], {"voec": "2012345"}, [NOK], TODAY).number == number
+
+
+def test_a_shop_that_need_not_register_is_not_told_to(destinations):
+    rule = destinations.rule("AU", "seller-number-if-registered", TODAY)
+    assert seller_number(rule, [goods()], {}, [], TODAY).findings == ()
+    assert seller_number(rule, [goods()], {"au_arn": "83 914 571 673"}, [], TODAY).number == "83914571673"
+
+
+def test_the_buyers_number_has_to_be_asked_for(destinations):
+    found = buyer_number(destinations.rule("BR", "buyer-number", TODAY))
+    assert (found.code, found.facts) == ("tax-id-missing", {"kind": "cpf or cnpj", "country": "BR", "of": "buyer"})
+
+
+def test_duty_counts_distinct_codes(destinations):
+    rule = destinations.rule("FR", "duty-per-code", TODAY)
+    lines = [goods(hs="4820.10", quantity=5), goods(hs="482010"), goods(hs="4911.91.20")]
+    found = duty(rule, lines, [EUR], TODAY)
+    assert (found.code, found.severity) == ("eu-duty", Severity.NOTE)
+    assert (found.facts["codes"], found.facts["amount"], found.facts["currency"], found.facts["tested"]) == (
+        2,
+        "6.00",
+        "EUR",
+        True,
+    )
+
+
+def test_duty_counts_each_wording_without_a_code(destinations):
+    rule = destinations.rule("FR", "duty-per-code", TODAY)
+    assert duty(rule, [goods(hs="", words="A"), goods(hs="", words="B")], [], TODAY).facts["codes"] == 2
+
+
+def test_duty_without_a_rate_is_told_as_untested(destinations):
+    found = duty(destinations.rule("FR", "duty-per-code", TODAY), [goods()], [], TODAY)
+    assert (found.facts["tested"], found.facts["limit"], found.facts["limit_currency"]) == (False, "150.00", "EUR")
+
+
+def test_duty_ends_above_the_limit(destinations):
+    rule = destinations.rule("FR", "duty-per-code", TODAY)
+    assert duty(rule, [goods(value=Money.of("150.00", "EUR"))], [], TODAY) is not None
+    assert duty(rule, [goods(value=Money.of("150.01", "EUR"))], [], TODAY) is None
+
+
+def test_a_stale_rate_is_told():
+    held = held_against(usd("10.00"), money("EUR 150"), [EUR], date(2026, 12, 21))
+    assert (held.within, held.facts["rate_age_days"], held.facts["rate_stale"]) == (True, 31, True)
