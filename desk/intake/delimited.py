@@ -1,0 +1,77 @@
+"""Text with delimiters to rows: which sign separates, and the records with the line each begins on.
+
+The form is that of RFC 4180, widened to the delimiters in use. Quotes are read strictly: a quote left open would
+swallow the rest of the file in silence.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections import Counter
+from collections.abc import Callable, Sequence
+from itertools import islice
+
+from desk.intake.faults_found import unreadable
+
+DELIMITERS = (",", ";", "\t", "|")
+LONGEST_CELL = 2_000_000  # signs; Python's own limit of 131,072 refuses long notes
+_SAMPLE = 200
+_SEPARATOR_LINE = re.compile(r"sep=([,;\t|])\r?\n?", re.IGNORECASE)  # written by spreadsheets, not part of the table
+
+Records = list[tuple[int, list[str]]]
+
+
+def records(text: str, file: str, delimiter: str) -> Records:
+    """Each record with the number of its first line; Unreadable for open or stray quotes and endless cells."""
+    csv.field_size_limit(LONGEST_CELL)
+    reader = _reader(text, delimiter, strict=True)
+    found: Records = []
+    line = 1
+    try:
+        for cells in reader:
+            found.append((line, cells))
+            line = reader.line_num + 1
+    except csv.Error as error:
+        raise unreadable(file, _quote_trouble(str(error)), line) from None
+    return found
+
+
+def choose_delimiter(text: str, known_names: Callable[[Sequence[str]], int]) -> str:
+    """The sign that separates: the one that shows most known headers, then most records of one same width."""
+    csv.field_size_limit(LONGEST_CELL)
+    if marked := _SEPARATOR_LINE.match(text):
+        return marked[1]
+    return max(DELIMITERS, key=lambda sign: _fit(text, sign, known_names))
+
+
+def without_separator_line(text: str) -> str:
+    """The text with a leading `sep=;` line emptied, so that line numbers stay."""
+    marked = _SEPARATOR_LINE.match(text)
+    return "\n" + text[marked.end() :] if marked else text
+
+
+def _fit(text: str, delimiter: str, known_names: Callable[[Sequence[str]], int]) -> tuple[int, float, int]:
+    try:
+        sample = [cells for cells in islice(_reader(text, delimiter, strict=False), _SAMPLE) if any(cells)]
+    except csv.Error:
+        return (-1, 0.0, 0)
+    widths = Counter(len(cells) for cells in sample if len(cells) > 1)
+    known = max((known_names(cells) for cells in sample[:20] if len(cells) > 1), default=0)
+    if not widths:
+        return (known, 0.0, 0)
+    width, count = max(widths.items(), key=lambda item: (item[1], item[0]))
+    return (known, count / len(sample), width)
+
+
+def _reader(text: str, delimiter: str, *, strict: bool) -> csv._reader:  # type: ignore[name-defined,unused-ignore]
+    return csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=strict, skipinitialspace=True)
+
+
+def _quote_trouble(words: str) -> str:
+    if "unexpected end" in words:
+        return "a closing quote; the cell that opens here never ends"
+    if "field larger" in words:
+        return "cells of at most two million signs"
+    return "quotes that stand around a whole cell, with quotes inside it doubled"

@@ -1,0 +1,149 @@
+"""Headers matched by meaning: which column of a table is which field of ours.
+
+Only certain matches are taken unseen: our own name of a field, or a word the trade uses for that field alone
+(English, German, French, Spanish; common practice, no source), after folding case, accents, spaces and signs.
+Everything near but not certain becomes a suggestion, shown with values from the column.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from desk.intake.faults_found import FaultsFound
+from desk.intake.sheet_words import ORDER_WORDS, WEIGHT_WORDS
+
+_NEAR = 71  # of 100; below it rapidfuzz's likeness is chance
+
+
+@lru_cache(maxsize=4096)
+def folded(header: str) -> str:
+    """A header made comparable: no case, no accents, no spaces, no signs; letters and digits of every script."""
+    plain = unicodedata.normalize("NFKD", header.casefold())
+    return "".join(sign for sign in plain if sign.isalnum())
+
+
+def _by_word(words: Mapping[str, str]) -> Mapping[str, str]:
+    return {folded(word): ours for ours, line in words.items() for word in (ours, *filter(None, line.split("|")))}
+
+
+ORDER_FIELDS = _by_word(ORDER_WORDS)
+WEIGHT_FIELDS = _by_word(WEIGHT_WORDS)
+
+
+def known_names(cells: Sequence[str]) -> int:
+    """How many of the cells are headers we know: tells the header row, and the right delimiter."""
+    return sum(1 for cell in cells if (name := folded(cell)) in ORDER_FIELDS or name in WEIGHT_FIELDS)
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """A column that may be a field of ours; `values` are the first few in it."""
+
+    ours: str
+    header: str
+    values: tuple[str, ...]
+
+    def words(self) -> str:
+        """As a fault lists it: `recipient = "Ship too" (Ada Finch, Bo Reed)`."""
+        shown = ", ".join(value if len(value) <= 24 else value[:23] + "…" for value in self.values)
+        return f'{self.ours} = "{self.header}"' + (f" ({shown})" if shown else "")
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Where each field of ours stands in a row."""
+
+    header: tuple[str, ...]
+    places: Mapping[str, int]
+
+    def cell(self, cells: Sequence[str], ours: str) -> str:
+        """The text of a field in a row; empty when the table has no such column or the row ends before it."""
+        place = self.places.get(ours)
+        return cells[place] if place is not None and place < len(cells) else ""
+
+    def texts(self, cells: Sequence[str]) -> dict[str, str]:
+        """The filled cells of a row by field."""
+        end = len(cells)
+        return {ours: text for ours, place in self.places.items() if place < end and (text := cells[place])}
+
+    def name(self, ours: str) -> str:
+        """The header as it stands in the file, or our own name."""
+        place = self.places.get(ours)
+        return ours if place is None else self.header[place]
+
+
+@dataclass(frozen=True, slots=True)
+class Meanings:
+    """What a header row is matched against: `words` is folded word -> ours, `mapped` (ours -> header) wins."""
+
+    words: Mapping[str, str]
+    mapped: Mapping[str, str] = field(default_factory=dict)
+
+
+def match_headers(header: Sequence[str], meanings: Meanings, faults: FaultsFound, line: int) -> Columns:
+    """Find the fields in a header row, which stands on `line`.
+
+    Notes a fault for a mapped header that is not there once, and for two columns that are the same field.
+    """
+    places: dict[str, int] = {}
+    for ours in dict.fromkeys(meanings.words.values()):
+        if wanted := meanings.mapped.get(ours, ""):
+            found = _called(header, wanted)
+            expected = f"one column called {wanted!r}, as the mapping says for {ours}; {len(found) or 'none'} is there"
+        else:
+            found = _certain(header, ours, meanings)
+            names = " and ".join(repr(header[place]) for place in found)
+            expected = f"one column for {ours}; {names} both mean it, a mapping says which"
+        if len(found) == 1:
+            places[ours] = found[0]
+        elif found or wanted:
+            faults.add(line, wanted or header[found[0]], "", expected)
+    return Columns(tuple(header), places)
+
+
+def _called(header: Sequence[str], wanted: str) -> list[int]:
+    """Where a header stands, to the letter if it can be, else folded."""
+    exact = [place for place, name in enumerate(header) if name == wanted.strip()]
+    return exact or [place for place, name in enumerate(header) if name and folded(name) == folded(wanted)]
+
+
+def _certain(header: Sequence[str], ours: str, meanings: Meanings) -> list[int]:
+    """The columns that are this field for certain; our own name beats other words for it."""
+    mapped = {folded(name) for name in meanings.mapped.values()}
+    places = [place for place, name in enumerate(header) if meanings.words.get(folded(name)) == ours]
+    places = [place for place in places if folded(header[place]) not in mapped]
+    own = [place for place in places if folded(header[place]) == folded(ours)]
+    return own or places
+
+
+def suggestions(
+    columns: Columns, wanted: Sequence[str], fields: Mapping[str, str], rows: Sequence[Sequence[str]]
+) -> tuple[Suggestion, ...]:
+    """For each wanted field the likest column nobody has taken, with its first values."""
+    from rapidfuzz import fuzz
+
+    taken = set(columns.places.values())
+    best: dict[str, tuple[float, int]] = {}
+    for place, name in enumerate(columns.header):
+        if place in taken or not name:
+            continue
+        likeness = dict.fromkeys(wanted, 0.0)
+        for word, ours in fields.items():
+            if ours in likeness:
+                likeness[ours] = max(likeness[ours], fuzz.WRatio(folded(name), word))
+        ours = max(likeness, key=lambda key: likeness[key])
+        if likeness[ours] > max(_NEAR, best.get(ours, (0.0, 0))[0]):
+            best[ours] = (likeness[ours], place)
+    return tuple(
+        Suggestion(ours, columns.header[best[ours][1]], _first_values(rows, best[ours][1]))
+        for ours in wanted
+        if ours in best
+    )
+
+
+def _first_values(rows: Sequence[Sequence[str]], place: int) -> tuple[str, ...]:
+    values = dict.fromkeys(cells[place] for cells in rows if place < len(cells) and cells[place])
+    return tuple(values)[:3]

@@ -1,0 +1,126 @@
+"""An order list (one row per order line) to orders, with every fault of the file told at once."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from desk.domain.country import Countries
+from desk.domain.order import Order
+from desk.intake.faults_found import FaultsFound
+from desk.intake.headers import ORDER_FIELDS, Columns, Meanings, Suggestion, folded, match_headers, suggestions
+from desk.intake.mapping_file import ColumnMapping
+from desk.intake.order_rows import OrderReader, OrderRow, OrderRows
+from desk.intake.sheet import Sheet, read_sheet
+from desk.intake.sheet_words import NEEDED, ORDER_WORDS
+
+_SAMPLE_ROWS = 20
+
+
+@dataclass(frozen=True, slots=True)
+class OrdersFile:
+    """What an order list held. `skipped` counts orders by their status; `mended` counts postal codes given a zero.
+
+    `suggestions` are optional columns that may be fields of ours and were not taken, because that is not certain.
+    """
+
+    orders: tuple[Order, ...]
+    skipped: Mapping[str, int]
+    mended: int
+    header: tuple[str, ...]
+    encoding: str
+    delimiter: str
+    suggestions: tuple[Suggestion, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class OrderRules:
+    """How a list is read: the countries known, the currency when none is written, statuses to leave out, a mapping."""
+
+    countries: Countries
+    currency: str
+    mapping: ColumnMapping = field(default_factory=ColumnMapping)
+    skip_status: Sequence[str] = ()
+    source: str = ""
+
+
+def read_orders(
+    path: Path,
+    *,
+    countries: Countries,
+    currency: str,
+    mapping: ColumnMapping | None = None,
+    skip_status: Sequence[str] = (),
+    source: str = "",
+) -> OrdersFile:
+    """Read an order list in any column order, encoding and delimiter (CSV, TSV, XLSX, ODS).
+
+    Amounts without a currency are in `currency`, an ISO 4217 code. Raises Unreadable with every fault of the file.
+    """
+    rules = OrderRules(countries, currency, mapping or ColumnMapping(), skip_status, source)
+    return orders_in(read_sheet(path), rules)
+
+
+def orders_in(sheet: Sheet, rules: OrderRules) -> OrdersFile:
+    """The orders of a table already read (with an encoding and delimiter someone may have chosen)."""
+    faults = FaultsFound(sheet.name)
+    columns = match_headers(sheet.header, Meanings(ORDER_FIELDS, rules.mapping.columns), faults, sheet.header_line)
+    _ask_for_needed(sheet, columns, faults)
+    faults.raise_any()
+    groups = group_rows(sheet, columns, faults)
+    skipping = {folded(status) for status in rules.skip_status}
+    skipped: Counter[str] = Counter()
+    orders = []
+    reader = OrderReader(rules.countries, rules.currency, rules.mapping.prefix, rules.source, columns, faults)
+    for group in groups:
+        status = group.first("status")[0]
+        if status and folded(status) in skipping:
+            skipped[status] += 1
+        else:
+            orders.append(reader.order(group))
+    faults.raise_any()
+    mended = sum(1 for order in orders for found in order.findings if found.code == "postal-code-mended")
+    optional = [ours for ours in ORDER_WORDS if ours not in columns.places]
+    unsure = suggestions(columns, optional, ORDER_FIELDS, _sample(sheet))
+    return OrdersFile(tuple(orders), dict(skipped), mended, sheet.header, sheet.encoding, sheet.delimiter, unsure)
+
+
+def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound) -> list[OrderRows]:
+    """The rows of each order, together or apart; a row without a number continues the order above it."""
+    groups: dict[str, OrderRows] = {}
+    current: OrderRows | None = None
+    width = len(sheet.header)
+    for row in sheet.rows:
+        if any(row.cells[width:]):
+            expected = f"at most {width} cells as in the header; a cell with the delimiter in it needs quotes"
+            faults.add(row.line, "", next(filter(None, row.cells[width:])), expected)
+        texts = columns.texts(row.cells)
+        if number := texts.get("order", "").removeprefix("#").strip():
+            current = groups.setdefault(number, OrderRows(number))
+        if current is None:
+            faults.add(row.line, columns.name("order"), "", "an order number; no order stands above this row")
+        else:
+            current.rows.append(OrderRow(row.line, texts))
+    return list(groups.values())
+
+
+def _ask_for_needed(sheet: Sheet, columns: Columns, faults: FaultsFound) -> None:
+    """A fault for each missing column nothing can be done without, with what may be meant in this file."""
+    missing = [ours for ours in NEEDED if ours not in columns.places]
+    if not missing:
+        return
+    absent = [ours for ours in ORDER_WORDS if ours not in columns.places]
+    offered = suggestions(columns, absent, ORDER_FIELDS, _sample(sheet))
+    by_field = {offer.ours: offer for offer in offered}
+    for ours in missing:
+        hint = f"; perhaps {by_field[ours].words()}" if ours in by_field else ""
+        faults.add(sheet.header_line, ours, "", f"a column for {ours}{hint}")
+    others = [offer.words() for offer in offered if offer.ours not in missing]
+    if others:
+        faults.add(sheet.header_line, "", "", f"a mapping for columns that are not certain either: {'; '.join(others)}")
+
+
+def _sample(sheet: Sheet) -> list[tuple[str, ...]]:
+    return [row.cells for row in sheet.rows[:_SAMPLE_ROWS]]

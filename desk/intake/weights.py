@@ -1,0 +1,181 @@
+"""A weights file to weighings: what was read off a scale, row by row, with every fault told at once."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+from typing import TypeVar
+
+from desk.domain.length import Length, LengthUnit, Size
+from desk.domain.piece import PieceKey, Weighing
+from desk.domain.shop import Shop
+from desk.domain.weight import Shown, WeightUnit, last_place
+from desk.intake.amounts import NotRead, count, number, yes_or_no
+from desk.intake.faults_found import FaultsFound
+from desk.intake.headers import WEIGHT_FIELDS, Columns, Meanings, match_headers, suggestions
+from desk.intake.sheet import Row, Sheet, read_sheet
+
+Value = TypeVar("Value")
+
+NEEDED = ("order", "gross", "unit")
+OUNCES_IN_POUND = 16  # by definition
+_POUNDS_OUNCES = re.compile(r"(?:(\d+)\s*lbs?)?[\s,]*(?:([\d.,]+)\s*oz)?", re.ASCII)
+_UNITS = {
+    **dict.fromkeys(("oz", "ounce", "ounces"), WeightUnit.OUNCE),
+    **dict.fromkeys(("lb", "lbs", "pound", "pounds"), WeightUnit.POUND),
+    **dict.fromkeys(("g", "gram", "grams"), WeightUnit.GRAM),
+    **dict.fromkeys(("kg", "kilogram", "kilograms"), WeightUnit.KILOGRAM),
+    **dict.fromkeys(("lb-oz", "lb oz", "lb/oz"), WeightUnit.POUND_OUNCE),
+}
+_SIZE_UNITS = {
+    **dict.fromkeys(("in", "inch", "inches"), LengthUnit.INCH),
+    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), LengthUnit.MILLIMETRE),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class WeightRow:
+    """One weighing of the file and the line it stands on; two rows for one piece are both here, in file order."""
+
+    line: int
+    key: PieceKey
+    weighing: Weighing
+
+
+def read_weights(path: Path, *, shop: Shop) -> tuple[WeightRow, ...]:
+    """Read a weights file; Unreadable with every fault: a weight without unit, an unread number, half a size."""
+    sheet = read_sheet(path)
+    faults = FaultsFound(sheet.name)
+    columns = match_headers(sheet.header, Meanings(WEIGHT_FIELDS), faults, sheet.header_line)
+    _ask_for_needed(sheet, columns, faults)
+    faults.raise_any()
+    reader = WeightReader(shop, columns, faults)
+    rows = tuple(reader.row(row) for row in sheet.rows)
+    faults.raise_any()
+    return tuple(row for row in rows if row is not None)
+
+
+def _ask_for_needed(sheet: Sheet, columns: Columns, faults: FaultsFound) -> None:
+    missing = [ours for ours in NEEDED if ours not in columns.places]
+    offers = suggestions(columns, missing, WEIGHT_FIELDS, [row.cells for row in sheet.rows[:20]]) if missing else ()
+    hints = {offer.ours: f"; perhaps {offer.words()}" for offer in offers}
+    for ours in missing:
+        faults.add(sheet.header_line, ours, "", f"a column for {ours}{hints.get(ours, '')}")
+
+
+@dataclass(frozen=True, slots=True)
+class WeightReader:
+    """Reads the rows of one file against the shop's mailers and scale."""
+
+    shop: Shop
+    columns: Columns
+    faults: FaultsFound
+
+    def row(self, row: Row) -> WeightRow | None:
+        """The weighing of a row; None when something in it cannot be read, which is noted."""
+        before = len(self.faults.faults)
+        order = self._cell(row, "order").removeprefix("#").strip()
+        if not order:
+            self.faults.add(row.line, self.columns.name("order"), "", "an order number")
+        piece = self._read(row, "piece", count)
+        shown = self._shown(row)
+        mailer = self._cell(row, "mailer")
+        size = self._size(row, mailer)
+        stiff, uneven = self._read(row, "stiff", yes_or_no), self._read(row, "uneven", yes_or_no)
+        if shown is None or len(self.faults.faults) > before:
+            return None
+        return WeightRow(row.line, PieceKey(order, piece or 1), Weighing(shown, mailer, size, stiff, uneven))
+
+    def _shown(self, row: Row) -> Shown | None:
+        unit = self._unit(row)
+        if unit is None:
+            return None
+        if not self._cell(row, "gross"):
+            self.faults.add(row.line, self.columns.name("gross"), "", f"a weight in {unit}")
+            return None
+        value = self._read(row, "gross", pounds_ounces if unit is WeightUnit.POUND_OUNCE else above_zero)
+        division = self._read(row, "division", above_zero)
+        return (
+            None if value is None else Shown(value, unit, division or self._usual_division(unit) or last_place(value))
+        )
+
+    def _unit(self, row: Row) -> WeightUnit | None:
+        unit = _UNITS.get(self._cell(row, "unit").casefold())
+        if unit is None:
+            expected = "a unit: oz, lb, g, kg or lb-oz"
+            self.faults.add(row.line, self.columns.name("unit"), self._cell(row, "unit"), expected)
+        return unit
+
+    def _usual_division(self, unit: WeightUnit) -> Decimal | None:
+        """The step of the shop's scale, when it is said in the unit of this reading (or in none)."""
+        policy = self.shop.policy
+        same = policy.scale_unit is None or _stepped_in(policy.scale_unit) is _stepped_in(unit)
+        return policy.scale_division if same else None
+
+    def _size(self, row: Row, mailer: str) -> Size | None:
+        """The size typed; a thickness alone takes length and width from the mailer, when the shop knows it."""
+        sides = ("length", "width", "thickness")
+        typed = [ours for ours in sides if self._cell(row, ours)]
+        if not typed:
+            return None
+        if typed not in (list(sides), ["thickness"]):
+            missing = next(ours for ours in sides if ours not in typed)
+            expected = "length, width and thickness together, or thickness alone"
+            self.faults.add(row.line, self.columns.name(missing), "", expected)
+            return None
+        unit = _SIZE_UNITS.get(self._cell(row, "size_unit").casefold())
+        if unit is None:
+            found = self._cell(row, "size_unit")
+            self.faults.add(row.line, self.columns.name("size_unit"), found, "the unit of the size: in or mm")
+            return None
+        lengths = [
+            None if (value := self._read(row, ours, above_zero)) is None else Length.of(value, unit) for ours in typed
+        ]
+        read = [length for length in lengths if length is not None]
+        if len(read) == 3:
+            return Size(*read)
+        known = self.shop.mailer(mailer)
+        if len(typed) == 1 and read and known and known.size:
+            return Size(known.size.length, known.size.width, read[0])
+        return None
+
+    def _cell(self, row: Row, ours: str) -> str:
+        return self.columns.cell(row.cells, ours)
+
+    def _read(self, row: Row, ours: str, reader: Callable[[str], Value]) -> Value | None:
+        text = self._cell(row, ours)
+        try:
+            return reader(text) if text else None
+        except NotRead as error:
+            self.faults.add(row.line, self.columns.name(ours), text, str(error))
+            return None
+
+
+def above_zero(text: str) -> Decimal:
+    """A number more than nothing; NotRead otherwise."""
+    value = number(text)
+    if value <= 0:
+        raise NotRead("a number above 0")
+    return value
+
+
+def pounds_ounces(text: str) -> Decimal:
+    """Ounces of `1 lb 3.2 oz`, `1 lb` or `3.2 oz`; NotRead for another form, and for 16 oz beside pounds."""
+    found = _POUNDS_OUNCES.fullmatch(text.casefold().strip())
+    if not found or not any(found.groups()):
+        raise NotRead("a weight such as 1 lb 3.2 oz")
+    ounces = number(found[2]) if found[2] else Decimal(0)
+    if found[1] and ounces >= OUNCES_IN_POUND:
+        raise NotRead("fewer than 16 oz beside the pounds")
+    total = Decimal(found[1] or 0) * OUNCES_IN_POUND + ounces
+    if total <= 0:
+        raise NotRead("a weight above 0")
+    return total
+
+
+def _stepped_in(unit: WeightUnit) -> WeightUnit:
+    """The unit a division is said in: ounces for readings in pounds and ounces."""
+    return WeightUnit.OUNCE if unit is WeightUnit.POUND_OUNCE else unit
