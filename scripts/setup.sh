@@ -62,7 +62,7 @@ make_environment() {
   if is_made; then return; fi
   say "Setting up in $venv (once; a minute or two)"
   python3 -m venv "$venv"
-  local pip=("$venv/bin/python" -m pip --disable-pip-version-check --quiet)
+  local pip=("$venv/bin/python" -m pip --disable-pip-version-check -qq)
   "${pip[@]}" install --only-binary :all: --require-hashes -r "$root/requirements.lock" >&2
   "${pip[@]}" install --no-deps --no-build-isolation --no-index -e "$root" >&2
   recipe >"$venv/stamp"
