@@ -107,7 +107,7 @@ def _url(where: str | Path) -> URL:
 
 def _prepare_sqlite(raw: Any, _record: object) -> None:
     raw.isolation_level = None  # the driver would begin by itself, and not with IMMEDIATE
-    for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON"):
+    for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "secure_delete = ON"):
         raw.execute(f"PRAGMA {pragma}")
 
 

@@ -1,0 +1,129 @@
+"""Orders are taken in once, told apart by source and number."""
+
+from __future__ import annotations
+
+import pytest
+from sqlalchemy import select
+
+from desk.domain.address import Address
+from desk.domain.changes import Changes
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.store import orders, schema, undo
+from desk.store.orders import StoredOrder, TakenIn
+from desk.store.store import Store
+from tests.store.samples import order, orders_of
+
+
+def take_in(store: Store, *some: orders.Order) -> TakenIn:
+    with store.act("take in") as tx:
+        return orders.take_in(tx, some)
+
+
+def kept(store: Store) -> list[StoredOrder]:
+    with store.reading() as conn:
+        return orders.all_orders(conn)
+
+
+def test_new_orders_come_back_as_they_were(store: Store) -> None:
+    assert take_in(store, order("1001"), order("1002")) == TakenIn(new=("1001", "1002"))
+    assert kept(store) == [StoredOrder(1, 1, order("1001")), StoredOrder(2, 1, order("1002"))]
+    assert store.last_changes == Changes(orders=frozenset({1, 2}))
+
+
+def test_the_same_again_writes_nothing(store: Store) -> None:
+    take_in(store, order())
+    before = store.revision
+
+    assert take_in(store, order()) == TakenIn(same=1)
+    assert store.revision == before
+    assert store.last_changes == Changes()
+
+
+def test_another_content_replaces_and_is_told(store: Store) -> None:
+    take_in(store, *orders_of(3))
+    dearer = order("1001", shipping_paid=Money(900))
+
+    assert take_in(store, order("1000"), dearer) == TakenIn(same=1, changed=("1001",))
+    assert [(one.version, one.order.shipping_paid.minor) for one in kept(store)] == [(1, 450), (2, 900), (1, 450)]
+
+
+def test_two_sources_may_share_a_number_and_the_later_is_found(store: Store) -> None:
+    take_in(store, order("7", "fair"), order("7", "post"))
+
+    with store.reading() as conn:
+        found = orders.find(conn, "7")
+        assert found is not None
+        assert found.order.source == "post"
+        assert orders.find(conn, "8") is None
+
+
+def test_given_twice_in_one_go_the_later_counts(store: Store) -> None:
+    assert take_in(store, order(), order(status="paid")) == TakenIn(new=("1001",))
+    assert kept(store)[0].order.status == "paid"
+
+
+def test_by_id(store: Store) -> None:
+    take_in(store, order())
+
+    with store.reading() as conn:
+        assert orders.order(conn, 1).order == order()
+        with pytest.raises(KeyError):
+            orders.order(conn, 2)
+
+
+def test_text_of_any_script_and_sign_survives(store: Store) -> None:
+    odd = order("'; DROP TABLE orders; --", buyer_note="Ünï 漢字 שלום \" \\ \t\n☃ %s :x")
+    take_in(store, odd)
+
+    assert kept(store)[0].order == odd
+
+
+def test_many_orders_leave_a_short_journal_row(store: Store) -> None:
+    take_in(store, *orders_of(2000))
+
+    with store.reading() as conn:
+        images = conn.execute(select(schema.journal.c.images)).scalar_one()
+    assert images == '{"orders":{"new":[[1,[[1,2000]]]]}}'
+
+
+def forget(store: Store, *ids: int) -> int:
+    with store.act("forget addresses") as tx:
+        return orders.forget_addresses(tx, ids)
+
+
+def test_forgotten_addresses_are_nowhere_in_the_store(store: Store) -> None:
+    take_in(store, order(buyer_note="by the blue door"))
+    take_in(store, order(buyer_note="by the red door"))
+
+    assert forget(store, 1) == 1
+    assert kept(store)[0].order.address == Address(country="US")
+    with store.reading() as conn:
+        everything = "".join(
+            str(tuple(row)) for table in schema.metadata.sorted_tables for row in conn.execute(select(table))
+        )
+    assert not any(word in everything for word in ("Quill", "Vell", "97001", "ada@", "door"))
+
+
+def test_forgetting_is_final(store: Store) -> None:
+    take_in(store, order())
+    forget(store, 1)
+
+    with pytest.raises(Refused, match="cannot be brought back"):
+        undo.undo(store)
+
+
+def test_forgetting_twice_changes_nothing(store: Store) -> None:
+    take_in(store, order())
+    forget(store, 1)
+    before = store.revision
+
+    assert forget(store, 1) == 0
+    assert store.revision == before
+
+
+def test_a_forgotten_order_taken_in_again_is_the_same(store: Store) -> None:
+    take_in(store, order())
+    forget(store, 1)
+
+    assert take_in(store, order()) == TakenIn(same=1)
