@@ -110,7 +110,7 @@ class VirtualScale:
         full = len(self._shown) == self._shown.maxlen
         at_rest = full and max(self._shown) - min(self._shown) <= step
         sign = "-" if shown < 0 else "+"
-        return f"{'ST' if at_rest else 'US'},GS,{sign}{abs(shown):7.2f},{self.unit:>2}\r\n".encode()
+        return f"{'ST' if at_rest else 'US'},GS,{sign}{abs(shown):>7},{self.unit:>2}\r\n".encode()
 
     def _force(self, now: float) -> float:
         since = now - self.changed
@@ -160,12 +160,13 @@ class Player:
         self._junk = 0
         self._chance = random.Random(scale.seed)  # noqa: S311 - a scale's noise is no secret
 
-    def play(self, steps: Sequence[tuple[str, ...]]) -> None:
-        """Play the steps; ends at `unplug`."""
+    def play(self, steps: Sequence[tuple[str, ...]]) -> bool:
+        """Play the steps; False when they ended with `unplug`."""
         for word, *rest in steps:
             if word == "unplug":
-                return
+                return False
             self._step(word, rest)
+        return True
 
     def talk(self, seconds: float) -> None:
         """Send lines for that long."""
@@ -225,8 +226,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     terminal = Terminal(chosen.pty_link)
     try:
         player = Player(VirtualScale(chosen.rate, chosen.seed), terminal.send)
-        player.play(steps)
-        player.talk(chosen.stay)
+        if player.play(steps):
+            player.talk(chosen.stay)
     except KeyboardInterrupt:
         return 0
     finally:

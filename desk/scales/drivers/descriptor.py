@@ -18,13 +18,14 @@ _PAGE, _LOW, _SIZE, _NUMBER, _COUNT = 0x04, 0x14, 0x74, 0x84, 0x94
 _PUSH, _POP = 0xA4, 0xB4
 _USAGE, _FIRST_USAGE = 0x08, 0x18
 _INPUT, _COLLECTION, _END = 0x80, 0xA0, 0xC0
+_CONSTANT, _VARIABLE = 0x01, 0x02  # flags of an input item; not variable: an array
 _LONG_ITEM = 0xFE
 _GLOBALS: Mapping[int, str] = {_PAGE: "page", _LOW: "low", _SIZE: "size", _NUMBER: "number", _COUNT: "count"}
 
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """A field of a report: first bit (after the report number), bits, and logical minimum."""
+    """A field of a report: first bit (after the report number), bits, and where an array starts to count."""
 
     start: int
     bits: int
@@ -82,27 +83,27 @@ class _Walk:
         elif tag == _POP and self.pushed:
             self.now = self.pushed.pop()
         elif tag & 0x0C == 0:
-            self._main(tag, constant=bool(number & 1))
+            self._main(tag, number)
 
-    def _main(self, tag: int, *, constant: bool) -> None:
+    def _main(self, tag: int, flags: int) -> None:
         if tag == _COLLECTION:
             self.inside.append(self.usages[-1] if self.usages else 0)
         elif tag == _END and self.inside:
             self.inside.pop()
         elif tag == _INPUT:
-            self._field(constant)
+            self._field(constant=bool(flags & _CONSTANT), low=0 if flags & _VARIABLE else self.now.low)
         self.usages = []
 
     def _full(self, usage: int) -> int:
         return usage if usage > 0xFFFF else self.now.page << 16 | usage
 
-    def _field(self, constant: bool) -> None:
+    def _field(self, *, constant: bool, low: int) -> None:
         start = self.ends.get(self.now.number, 0)
         self.ends[self.now.number] = start + self.now.size * min(self.now.count, MOST_FIELDS)
         if constant or not 0 < self.now.size <= 32:
             return
         for place, usage in enumerate(self._named()[: self.now.count]):
-            place_of = Field(start + place * self.now.size, self.now.size, self.now.low)
+            place_of = Field(start + place * self.now.size, self.now.size, low)
             self.found.setdefault(self.now.number, {}).setdefault(usage, place_of)
 
     def _named(self) -> list[int]:

@@ -1,0 +1,133 @@
+"""Report descriptors written by hand after HID 1.11 section 6.2.2 (from memory) and HID Usage Tables 1.7, page 0x8D."""
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from desk.scales.drivers.descriptor import Field, Layout, common_layout, items, layout_of
+from desk.scales.drivers.hid_report import decode
+
+PAGE, WIDE_PAGE = "058D", "068D00"
+# Status: collection 0x70 with usages 0x71..0x78, one array byte counting from 1. Unit: the same in 0x50.
+STATUS = "0970A102 1501 2508 1971 2978 7508 9501 8100 C0"
+UNIT = "0950A102 1501 250C 1951 295C 7508 9501 8100 C0"
+SCALING = "0941 1581 257F 7508 9501 8102"
+WEIGHT16 = "0940 1500 27FFFF0000 7510 9501 8102"
+WEIGHT32 = "0940 1500 27FFFFFF7F 7520 9501 8102"
+
+
+def descriptor(*parts, page=PAGE, top="0920", number="8503"):
+    return bytes.fromhex("".join((page, top, "A101", number, "0932A102", *parts, "C0C0")))
+
+
+COMMON = descriptor(STATUS, UNIT, SCALING, WEIGHT16)
+
+
+@pytest.mark.parametrize("page", [PAGE, WIDE_PAGE])
+@pytest.mark.parametrize("top", ["0920", "0901"])
+def test_the_common_layout(page, top):
+    assert layout_of(descriptor(STATUS, UNIT, SCALING, WEIGHT16, page=page, top=top)) == common_layout()
+
+
+def test_another_report_number():
+    assert layout_of(descriptor(STATUS, UNIT, SCALING, WEIGHT16, number="8504")) == common_layout(4)
+
+
+def test_no_report_numbers():
+    layout = layout_of(descriptor(STATUS, UNIT, SCALING, WEIGHT16, number=""))
+    assert layout == common_layout(None)
+    assert decode(bytes.fromhex("040BFF0C00"), layout).value == Decimal("1.2")
+
+
+def test_a_wide_count():
+    layout = layout_of(descriptor(STATUS, UNIT, SCALING, WEIGHT32))
+    assert layout.weight == Field(24, 32)
+    assert decode(bytes.fromhex("030402FE70110100"), layout).value == Decimal("700.00")
+
+
+def test_no_status_field():
+    layout = layout_of(descriptor(UNIT, SCALING, WEIGHT16))
+    got = decode(bytes.fromhex("030BFF0C00"), layout)
+    assert (got.state, got.value, got.may_capture) == ("not_told", Decimal("1.2"), "by equal readings only")
+
+
+def test_the_weight_may_come_first():
+    layout = layout_of(descriptor(WEIGHT16, SCALING, UNIT, STATUS))
+    assert layout == Layout(3, Field(0, 16), Field(16, 8), Field(32, 8, 1), Field(24, 8, 1))
+    assert decode(bytes.fromhex("030C00FF0B04"), layout).value == Decimal("1.2")
+
+
+def test_arrays_that_count_from_zero():
+    low = [part.replace("1501", "1500") for part in (STATUS, UNIT)]
+    layout = layout_of(descriptor(*low, SCALING, WEIGHT16))
+    assert decode(bytes.fromhex("03030AFF0C00"), layout).value == Decimal("1.2")
+
+
+def test_padding_takes_room_and_carries_nothing():
+    layout = layout_of(descriptor("7503 9501 8101", "7505 9501 8103", STATUS, UNIT, SCALING, WEIGHT16))
+    assert (layout.status.start, layout.weight.start) == (8, 32)
+
+
+def test_push_and_pop_and_other_pages():
+    keyboard = "A4 0507 1904 2906 7501 9508 8102 B4"
+    layout = layout_of(descriptor(keyboard, STATUS, UNIT, SCALING, WEIGHT16))
+    assert layout.weight == Field(32, 16)
+
+
+def test_the_report_with_the_weight_is_chosen_among_several():
+    several = bytes.fromhex("058D0920A101 8504 0933A102" + STATUS + "C0 8503 0932A102" + STATUS + UNIT + SCALING + WEIGHT16 + "C0C0")
+    assert layout_of(several) == common_layout()
+
+
+def test_two_values_in_one_field():
+    layout = layout_of(descriptor(STATUS, UNIT, "0941 0940 7508 9502 8102"))
+    assert (layout.scaling, layout.weight) == (Field(16, 8), Field(24, 8))
+
+
+def test_no_exponent_means_a_plain_count():
+    layout = layout_of(descriptor(STATUS, UNIT, WEIGHT16))
+    assert decode(bytes.fromhex("03040B0500"), layout).value == Decimal(5)
+
+
+def test_a_usage_that_brings_its_own_page():
+    weight = "0B40008D00 7510 9501 8102"
+    assert layout_of(descriptor(STATUS, UNIT, SCALING, weight)).weight == Field(24, 16)
+
+
+@pytest.mark.parametrize("junk", ["", "05", "C0C0C0", "B4", "0507", "FE0200AABB058D", "FE", "058D0940750095018102"])
+def test_no_weight_no_layout(junk):
+    assert layout_of(bytes.fromhex(junk)) is None
+
+
+def test_items_end_where_the_bytes_do():
+    assert list(items(bytes.fromhex("1581 27FF"))) == [(0x14, 0x81, -127)]
+
+
+@given(st.binary(max_size=200))
+def test_junk_never_raises(junk):
+    layout_of(junk)
+
+
+@given(st.integers(0, len(COMMON) - 1), st.integers(0, 255), st.binary(max_size=12))
+def test_a_damaged_descriptor_never_raises(place, byte, report):
+    damaged = COMMON[:place] + bytes([byte]) + COMMON[place + 1 :]
+    layout = layout_of(damaged)
+    if layout:
+        decode(report, layout)
+
+
+@given(st.binary(max_size=12), st.sampled_from([3, 4, None]))
+def test_a_report_gives_a_reading_or_nothing(report, number):
+    """A number comes only out of a report that is long enough, with a unit and a state that may show one."""
+    got = decode(report, common_layout(number))
+    needed = 5 if number is None else 6
+    if got is None:
+        assert len(report) < needed or report[0] != number
+    elif got.value is None:
+        assert (got.grams, got.may_capture) == (None, "no")
+    else:
+        assert len(report) >= needed
+        assert got.state in ("zero", "moving", "stable", "under_zero")
+        assert got.value == 0 or (got.value < 0) == (got.state == "under_zero")
