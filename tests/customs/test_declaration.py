@@ -1,0 +1,205 @@
+"""Declaration: form, lines, totals, and what is missing."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from desk.customs.declaration import Consignment, CustomsRules, Declaration, declare, printed_grams
+from desk.customs.goods import Goods
+from desk.domain.address import Address
+from desk.domain.finding import Severity
+from desk.domain.money import Money
+from desk.domain.shop import ExchangeRate
+from desk.domain.weight import Weight
+from tests.customs.conftest import EUR, TODAY, XDR, address, goods, grams, usd
+
+NOTE = goods(
+    item="Thank-you note",
+    words="Thank-you note",
+    value=usd("0.00"),
+    unit_net=grams("5"),
+    hs="",
+    origin="",
+    document=True,
+)
+IOSS = {"ioss": "IM3720000224"}
+
+
+@pytest.fixture
+def rules(destinations, codes) -> CustomsRules:
+    return CustomsRules(destinations, codes, IOSS, (XDR, EUR))
+
+
+def piece(*lines: Goods, to: str | Address = "DE", service: str = "intl-package", gross: str = "240") -> Consignment:
+    where = to if isinstance(to, Address) else address(to)
+    return Consignment(goods=lines or (goods(),), gross=grams(gross), service=service, address=where)
+
+
+def codes_of(declaration: Declaration) -> list[str]:
+    return [found.code for found in declaration.findings]
+
+
+def test_a_plain_parcel_is_filled(rules):
+    got = declare(piece(), rules, TODAY)
+    assert (got.form, got.category, got.export, got.reference) == (
+        "CN22",
+        "sale of goods",
+        "NOEEI 30.37(a)",
+        "IM3720000224",
+    )
+    (line,) = got.lines
+    assert (line.description, line.quantity, line.net_g) == ("Bound paper notebook, lined, 120 pages", 1, 150)
+    assert (line.value, line.hs, line.origin) == (usd("18.00"), "482010", "US")
+    assert (got.total_net_g, got.total_value, got.gross) == (150, usd("18.00"), grams("240"))
+    assert codes_of(got) == ["eu-duty"]
+
+
+def test_lines_are_rounded_and_the_total_is_what_is_printed(rules):
+    light = goods(unit_net=grams("0.3"), quantity=1)
+    half = goods(unit_net=grams("10.5"), quantity=1)
+    got = declare(piece(light, half, half), rules, TODAY)
+    assert [line.net_g for line in got.lines] == [1, 11, 11]
+    assert got.total_net_g == 23
+
+
+def test_a_line_is_rounded_as_a_whole_not_by_the_piece(rules):
+    assert declare(piece(goods(unit_net=grams("0.4"), quantity=5)), rules, TODAY).total_net_g == 2
+
+
+def test_an_unknown_weight_leaves_the_total_open(rules):
+    got = declare(piece(goods(), goods(unit_net=None)), rules, TODAY)
+    assert ([line.net_g for line in got.lines], got.total_net_g) == ([150, None], None)
+
+
+@pytest.mark.parametrize(
+    ("weight", "printed"), [("0", 1), ("0.2", 1), ("1.49", 1), ("1.5", 2), ("2.5", 3), ("453.592", 454)]
+)
+def test_grams_as_printed(weight, printed):
+    assert printed_grams(Weight(Decimal(weight))) == printed
+
+
+def test_contents_cannot_weigh_more_than_the_piece(rules):
+    (found, *_) = [
+        each for each in declare(piece(gross="149.9"), rules, TODAY).findings if each.code == "net-over-gross"
+    ]
+    assert (found.severity, found.facts) == (Severity.STOP, {"net_g": 150, "gross_g": 150})
+    assert "net-over-gross" not in codes_of(declare(piece(gross="150"), rules, TODAY))
+    known_part = piece(goods(unit_net=grams("300")), goods(unit_net=None))
+    assert "net-over-gross" in codes_of(declare(known_part, rules, TODAY))
+
+
+def test_an_unweighed_piece_is_filled_all_the_same(rules):
+    got = declare(replace(piece(), gross=None, service=""), rules, TODAY)
+    assert (got.form, got.gross, codes_of(got)) == ("CN22", None, ["eu-duty"])
+
+
+def test_every_gap_of_a_line_is_told(rules):
+    bare = goods(item="Surprise", words="gift", hs="", hs_edition="", origin=" ", value=usd("0.00"), known=False)
+    got = declare(piece(bare, to="CA"), rules, TODAY)
+    assert codes_of(got) == ["hs-missing", "words-too-vague", "origin-missing", "value-zero"]
+    assert {found.facts["item"] for found in got.findings} == {"Surprise"}
+    assert {found.severity for found in got.findings} == {Severity.LOOK}
+    assert got.export == "NOEEI 30.36"
+
+
+def test_a_code_of_the_last_edition_is_told(rules):
+    assert codes_of(declare(piece(goods(hs="4420.10"), to="CA"), rules, TODAY)) == ["hs-not-in-edition"]
+
+
+def test_documents_ask_for_nothing(rules):
+    got = declare(piece(NOTE, service="intl-letter", gross="20"), rules, TODAY)
+    assert (got.form, got.category, got.export, got.reference, got.findings) == ("none", "documents", "", "", ())
+
+
+def test_a_note_beside_goods_is_listed_but_not_questioned(rules):
+    got = declare(piece(goods(), NOTE), rules, TODAY)
+    assert got.category == "sale of goods"
+    assert [line.description for line in got.lines][1] == "Thank-you note"
+    assert codes_of(got) == ["eu-duty"]
+
+
+def test_a_piece_of_unknown_contents_is_no_document(rules):
+    empty = Consignment(goods=(), gross=grams("20"), service="", address=address("DE"))
+    got = declare(empty, rules, TODAY)
+    assert (got.form, got.category, got.lines, got.total_value) == ("CN22", "sale of goods", (), usd("0.00"))
+
+
+def test_domestic_goods_are_not_questioned(rules):
+    home = Address("Ada Finch", "", "12 Sorrel Street", "", "Millbrook", "NY", "12545", "US")
+    got = declare(piece(goods(words="gift", hs="", value=usd("0.00")), to=home, service="ground-retail"), rules, TODAY)
+    assert (got.form, got.export, got.findings) == ("none", "", ())
+
+
+@pytest.mark.parametrize("region", ["AE", "ap", "GU"])
+def test_goods_to_the_military_and_the_islands_ask_for_a_look(rules, region):
+    got = declare(piece(to=Address("Ada Finch", region=region, country="US"), service="ground-retail"), rules, TODAY)
+    assert (got.form, codes_of(got)) == ("none", ["form-may-be-needed"])
+
+
+def test_a_country_nobody_knows_is_declared_by_value_and_weight(rules):
+    got = declare(piece(to="", service=""), rules, TODAY)
+    assert (got.form, got.export, got.findings) == ("CN22", "", ())
+
+
+def test_a_barred_place_is_told_with_its_citation(rules):
+    got = declare(piece(to=address("UA", city="Donetsk", postal_code=""), service=""), rules, TODAY)
+    assert (got.export, codes_of(got)) == ("barred", ["destination-barred"])
+
+
+def test_a_dear_code_needs_a_filing(rules):
+    got = declare(piece(goods(value=usd("2500.01")), to="JP", service="intl-priority"), rules, TODAY)
+    assert (got.form, got.export, codes_of(got)) == ("CN23", "ITN needed", ["needs-export-filing"])
+
+
+def test_the_buyers_number_is_asked_for(rules):
+    for country in ("BR", "KR"):
+        assert codes_of(declare(piece(to=country), rules, TODAY)) == ["tax-id-missing"]
+
+
+@pytest.mark.parametrize(
+    ("to", "kind"),
+    [("GB", "uk_vat"), ("NO", "voec"), ("FR", "ioss"), (address("GB", postal_code="BT1 5GS"), "ioss")],
+)
+def test_the_sellers_number_of_the_place_is_missed(destinations, codes, to, kind):
+    bare = CustomsRules(destinations, codes)
+    kinds = [
+        found.facts["kind"] for found in declare(piece(to=to), bare, TODAY).findings if found.code == "tax-id-missing"
+    ]
+    assert kinds == [kind]
+
+
+def test_the_registered_shops_number_goes_along(destinations, codes):
+    registered = CustomsRules(destinations, codes, {"nz_gst": "49-091-850"})
+    got = declare(piece(to="NZ"), registered, TODAY)
+    assert (got.reference, codes_of(got)) == ("49091850", [])
+
+
+def test_other_money_is_turned_to_dollars_for_limits_only(rules):
+    got = declare(piece(goods(value=Money.of("2300.00", "EUR")), to="JP", service="intl-priority"), rules, TODAY)
+    assert codes_of(got) == ["needs-export-filing"]  # 2530.00 at 1.10
+    assert got.total_value == Money.of("2300.00", "EUR")
+    (told,) = [each for each in got.reasons if each.code == "value-in-dollars"]
+    assert told.facts == {
+        "value": "2530.00",
+        "currency": "EUR",
+        "rate_on": "2026-11-20",
+        "rate_age_days": 5,
+        "rate_stale": False,
+    }
+
+
+def test_without_a_rate_the_untested_limits_are_told(destinations, codes):
+    bare = CustomsRules(destinations, codes, {}, (ExchangeRate("GBP", "USD", Decimal("1.25"), TODAY),))
+    got = declare(piece(goods(value=Money.of("2300.00", "EUR")), to="JP", service=""), bare, TODAY)
+    assert (got.form, got.export) == ("CN23", "NOEEI 30.37(a)")
+    assert [(each.code, each.facts["limit"]) for each in got.reasons] == [
+        ("limit-untested", "300.00"),
+        ("limit-untested", "2500.00"),
+    ]
+
+
+def test_the_sdr_rate_is_found_either_way_round(destinations, codes):
+    turned = ExchangeRate("USD", "XDR", Decimal("0.731795"), TODAY)
+    assert CustomsRules(destinations, codes, {}, (EUR, turned)).sdr() == turned
+    assert CustomsRules(destinations, codes, {}, (EUR,)).sdr() is None
