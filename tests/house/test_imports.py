@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 
@@ -47,3 +48,37 @@ def test_the_values_need_the_standard_library_alone(root):
 
 def test_what_is_loaded_is_seen(root):
     assert "numpy" in loaded_by(root, "import numpy")
+
+
+def imported_while(root, *arguments: str, given: str = "") -> set[str]:
+    """The top names that a whole run of the command imports, early or late."""
+    command = [sys.executable, "-X", "importtime", "-m", "desk", *arguments]
+    done = subprocess.run(
+        command, cwd=root, check=False, capture_output=True, text=True, timeout=55, input=given, env=without_screen()
+    )
+    assert done.returncode in (0, 1), done.stderr[-2000:]
+    assert "Traceback" not in done.stderr, done.stderr[-2000:]
+    lines = [line for line in done.stderr.splitlines() if line.startswith("import time:")]
+    return {line.rpartition("|")[2].strip().partition(".")[0] for line in lines}
+
+
+def without_screen() -> dict[str, str]:
+    return {name: value for name, value in os.environ.items() if name not in ("DISPLAY", "QT_QPA_PLATFORM")}
+
+
+def test_a_headless_run_of_the_demo_never_imports_qt(root, tmp_path):
+    demo = root / "resources/demo"
+    files = ["--orders", demo / "orders.csv", "--weights", demo / "weights.csv", "--shop", demo / "shop.toml"]
+
+    imported = imported_while(root, "run", *map(str, files), "--out", str(tmp_path / "out"))
+
+    assert (tmp_path / "out/pieces.csv").exists()
+    assert {"desk", "reportlab"} <= imported
+    assert imported & {"PySide6", "shiboken6"} == set()
+
+
+def test_an_answer_never_imports_qt(root):
+    imported = imported_while(root, "ask", given='{"id": 1, "ask": "zone", "from": "10001", "to": "94105"}\n')
+
+    assert "desk" in imported
+    assert imported & {"PySide6", "shiboken6"} == set()

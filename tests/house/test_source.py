@@ -40,7 +40,7 @@ def floats_in(annotation: ast.expr | None) -> bool:
 
 def test_no_weight_length_or_money_is_a_float(module: Path, tree: ast.Module):
     """Names that carry such a value and a `float` annotation do not go together."""
-    value = re.compile(r"weight|grams?$|ounces?$|tare|gross|price|postage|money|amount|cents|length|width|thickness")
+    value = re.compile(r"weight|grams?$|ounces?$|tare|gross|price|postage|money|cents|length|width|thickness")
     named = [
         (node.arg, node.annotation) for node in ast.walk(tree) if isinstance(node, ast.arg)
     ] + [
