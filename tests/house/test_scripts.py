@@ -1,0 +1,150 @@
+"""The scripts themselves: budgets are enforced at their edge, and what the system lacks is told in one line."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+DOC = '"""Says what it is for."""\n'
+
+
+@pytest.fixture
+def project(tmp_path) -> Path:
+    """A small tree that keeps every budget."""
+    write(tmp_path / "desk/plain.py", DOC + "x = 1\n")
+    write(tmp_path / "tests/test_plain.py", "x = 1\n" * 400)
+    write(tmp_path / "tests/test_more.py", "x = 1\n" * 400)
+    return tmp_path
+
+
+def write(file: Path, text: str) -> None:
+    file.parent.mkdir(parents=True, exist_ok=True)
+    file.write_text(text, encoding="utf-8")
+
+
+def sizes(root: Path, project: Path) -> tuple[int, list[str]]:
+    """The exit code of scripts/sizes, and its lines before the totals."""
+    done = subprocess.run(
+        [sys.executable, root / "scripts/sizes", project], capture_output=True, text=True, check=False, timeout=30
+    )
+    assert not done.stderr
+    return done.returncode, done.stdout.splitlines()[:-1]
+
+
+def function(lines: int, head: str = "def act():", indent: str = "") -> str:
+    """A function of so many lines, with a docstring."""
+    body = [f'{indent}    """Does it."""'] + [f"{indent}    x = 1"] * (lines - 2)
+    return "\n".join([indent + head, *body]) + "\n"
+
+
+def test_a_tree_within_its_budgets_passes(root, project):
+    assert sizes(root, project) == (0, [])
+
+
+@pytest.mark.parametrize(
+    ("place", "text", "offence"),
+    [
+        ("desk/a.py", function(61), "desk/a.py:1: act has 61 lines, at most 60"),
+        ("desk/a.py", DOC + "x = 1\n" * 400, "desk/a.py: 401 lines, at most 400"),
+        ("desk/ui/main_window.py", DOC + "x = 1\n" * 350, "desk/ui/main_window.py: 351 lines, at most 350"),
+        ("desk/a.py", "class A:\n" + '    """An A."""\n' + "    x = 1\n" * 249, "desk/a.py:1: A has 251 lines, at most 250"),
+        ("desk/ui/a.py", 'class A:\n    """An A."""\n' + function(41, "def __init__(self):", "    "),
+         "desk/ui/a.py:3: A.__init__ has 41 lines, at most 40"),
+        ("desk/a.py", "def act():\n    pass\n", "desk/a.py:1: act has no docstring"),
+        ("desk/a.py", 'class A:\n    """An A."""\n    def act(self):\n        pass\n', "desk/a.py:3: A.act has no docstring"),
+        ("tests/a.py", function(61), "tests/a.py:1: act has 61 lines, at most 60"),
+    ],
+)  # fmt: skip
+def test_one_line_too_many_is_told(root, project, place, text, offence):
+    write(project / place, text)
+
+    assert sizes(root, project) == (1, [offence])
+
+
+@pytest.mark.parametrize(
+    ("place", "text"),
+    [
+        ("desk/a.py", function(60)),
+        ("desk/a.py", DOC + "x = 1\n" * 399),
+        ("desk/costs/a.py", 'class A:\n    """An A."""\n' + function(41, "def __init__(self):", "    ")),
+        ("desk/a.py", "def _act():\n    pass\n\n\nclass _A:\n    def act(self):\n        pass\n"),
+        ("desk/a.py", function(5) + "    def inner():\n        pass\n"),
+        ("tests/a.py", "def test_act():\n    pass\n"),
+    ],
+)
+def test_what_is_just_within_passes(root, project, place, text):
+    write(project / place, text)
+
+    assert sizes(root, project) == (0, [])
+
+
+def test_less_test_than_code_is_told(root, project):
+    write(project / "desk/a.py", DOC + "x = 1\n" * 390)
+    write(project / "desk/b.py", DOC + "x = 1\n" * 390)
+    write(project / "desk/c.py", DOC + "x = 1\n\n" * 100)  # blank lines are no code
+
+    code, lines = sizes(root, project)
+
+    assert code == 1
+    assert lines == ["tests: 800 lines of test for 885 lines of code; there should be at least as many"]
+
+
+def shell(root: Path, script: str, **environment: str) -> subprocess.CompletedProcess[str]:
+    """Run a line of shell after the set-up file was read."""
+    return subprocess.run(
+        ["bash", "-euo", "pipefail", "-c", f"source scripts/setup.sh; {script}"],
+        cwd=root, env={**os.environ, **environment}, capture_output=True, text=True, check=False, timeout=30,
+    )  # fmt: skip
+
+
+def test_a_library_the_linker_does_not_know_is_named_by_its_package(root):
+    done = shell(root, "missing_libraries libc.so.6=libc6 libnobody.so.9=libnobody9")
+
+    assert done.stdout.split() == ["libnobody9"]
+
+
+def test_what_is_missing_is_one_line_where_it_cannot_be_installed(root):
+    done = shell(root, "PATH=/nowhere; need_packages libgl1 xvfb")
+
+    assert done.returncode == 3
+    assert (
+        done.stderr == "Missing on this system. As root, once:  apt-get install --no-install-recommends libgl1 xvfb\n"
+    )
+
+
+def test_nothing_missing_installs_nothing(root):
+    done = shell(root, "PATH=/nowhere; need_packages; echo on")
+
+    assert (done.returncode, done.stdout, done.stderr) == (0, "on\n", "")
+
+
+@pytest.mark.parametrize(
+    ("display", "expected"), [({"DISPLAY": ":1"}, "yes"), ({"WAYLAND_DISPLAY": "wayland-0"}, "yes"), ({}, "no")]
+)
+def test_a_display_is_seen(root, display, expected):
+    environment = {"DISPLAY": "", "WAYLAND_DISPLAY": ""} | display
+
+    assert shell(root, "has_display && echo yes || echo no", **environment).stdout.strip() == expected
+
+
+def test_an_environment_is_made_again_when_its_recipe_changes(root, tmp_path):
+    venv = str(tmp_path)
+    check = "is_made && echo made || echo not made"
+
+    assert shell(root, check, TARE_AND_TAG_VENV=venv).stdout.strip() == "not made"
+    shell(root, 'recipe >"$venv/stamp"', TARE_AND_TAG_VENV=venv)
+    assert shell(root, check, TARE_AND_TAG_VENV=venv).stdout.strip() == "made"
+    (tmp_path / "stamp").write_text("of another lock\n", encoding="utf-8")
+    assert shell(root, check, TARE_AND_TAG_VENV=venv).stdout.strip() == "not made"
+
+
+@pytest.mark.parametrize("script", ["start", "test", "setup.sh", "lock", "bare-root"])
+def test_no_script_names_a_host(root, script):
+    text = (root / "scripts" / script).read_text(encoding="utf-8")
+
+    assert "://" not in text
+    subprocess.run(["bash", "-n", root / "scripts" / script], check=True, timeout=10)
