@@ -14,9 +14,9 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from desk.customs.checked import compact
 from desk.customs.destinations import Destinations, place_of
-from desk.customs.exchange import converted
+from desk.customs.exchange import STALE_AFTER_DAYS, converted
 from desk.customs.export_filing import ExportAnswer, Place, export_filing
-from desk.customs.form import NONE, FormAnswer, at_home, form_for
+from desk.customs.form import NONE, SDR_RULE, FormAnswer, at_home, form_for
 from desk.customs.goods import Goods
 from desk.customs.hs_codes import HsCodes
 from desk.customs.imports import NumberAnswer, buyer_number, duty, seller_number
@@ -101,7 +101,10 @@ class Declaration:
 
 
 def declare(piece: Consignment, rules: CustomsRules, on: date) -> Declaration:
-    """Fill the declaration of one piece on its posting date. Domestic mail gets form `none` and no checks of goods."""
+    """Fill the declaration of one piece on its posting date. Domestic mail gets form `none` and no checks of goods.
+
+    That a place is barred stands in `export`; the finding is `Destinations.barred`'s, which closes every service too.
+    """
     total = _total(piece.goods)
     form = _form(piece, rules, total)
     export, number, findings = ExportAnswer(""), NumberAnswer(), list(form.findings)
@@ -111,7 +114,7 @@ def declare(piece: Consignment, rules: CustomsRules, on: date) -> Declaration:
         findings += _of_weight(piece)
         export = _export(piece, rules, sold)
         number = _number(piece, rules, sold, on)
-        findings += [*export.findings, *number.findings, *_duty(piece, rules, sold, on)]
+        findings += [*_filing(export), *number.findings, *_duty(piece, rules, sold, on)]
     lines = tuple(_line(goods) for goods in piece.goods)
     known = [line.net_g for line in lines if line.net_g is not None]
     return Declaration(
@@ -124,7 +127,7 @@ def declare(piece: Consignment, rules: CustomsRules, on: date) -> Declaration:
         export=export.citation if form.form != NONE or export.findings else "",
         reference=number.number,
         findings=tuple(findings),
-        reasons=(*form.reasons, *number.reasons, *_rate_reasons(piece, rules, total, on)),
+        reasons=(*form.reasons, *_old_sdr(form, rules, on), *number.reasons, *_rate_reasons(piece, rules, total, on)),
     )
 
 
@@ -177,6 +180,10 @@ def _export(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods]) -> E
     return export_filing(place, lines, rules.destinations)
 
 
+def _filing(export: ExportAnswer) -> list[Finding]:
+    return [found for found in export.findings if found.code != "destination-barred"]
+
+
 def _number(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: date) -> NumberAnswer:
     """The tax number of the place; letters of documents need none."""
     if not sold:
@@ -207,6 +214,16 @@ def _rate_reasons(piece: Consignment, rules: CustomsRules, total: Money, on: dat
     return (
         reason("value-in-dollars", "the shop's own rate", value=value, currency=total.currency, **dollars.facts(on)),
     )
+
+
+def _old_sdr(form: FormAnswer, rules: CustomsRules, on: date) -> tuple[Finding, ...]:
+    """The form was chosen with a rate of the SDR older than a month: that is told."""
+    sdr = rules.sdr()
+    if sdr is None or not any(each.facts.get("rule") == SDR_RULE for each in form.reasons):
+        return ()
+    age = (on - sdr.on).days
+    facts = {"rate": "XDR_USD", "rate_on": sdr.on.isoformat(), "rate_age_days": age}
+    return (reason("rate-old", "common practice, no source", **facts),) if age > STALE_AFTER_DAYS else ()
 
 
 def _total(goods: Sequence[Goods]) -> Money:

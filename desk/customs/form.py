@@ -27,6 +27,7 @@ FORM_FROM = Weight.of(16, WeightUnit.OUNCE)
 CN22_UP_TO = Weight.of(2, WeightUnit.KILOGRAM)
 USD_LIMIT = Money(400_00)
 SDR_LIMIT = Money(300_00, "XDR")
+SDR_RULE = "300.00 XDR"  # the fact `rule` of a form chosen with the shop's rate of the SDR
 
 # Domestic prices, yet outside the customs territory or served like abroad; the Virgin Islands are not among them here.
 ISLANDS = frozenset("AS FM GU MH MP PW".split())
@@ -109,7 +110,7 @@ def _packet(value: Money | None, otherwise: FormAnswer) -> FormAnswer:
     source = "IMM 252.1 (archive of 2020-09-08)"
     if value is not None and value > USD_LIMIT:
         over = finding(
-            "over-service-limit", source, service=PACKET, limit=USD_LIMIT.text(), currency="USD", value=value.text()
+            "over-service-limit", source, service=PACKET, limit=USD_LIMIT.text(), unit="USD", value=value.text()
         )
         return FormAnswer(otherwise.form, (over, *otherwise.findings), otherwise.reasons)
     untested = (_untested(USD_LIMIT, source),) if value is None else ()
@@ -125,7 +126,7 @@ def _letter_post(value: Money | None, gross: Weight | None, sdr: ExchangeRate | 
         return FormAnswer(CN23, (), (_untested(SDR_LIMIT, source),))
     limit = converted(SDR_LIMIT, "USD", [sdr]) if sdr else None
     most = limit.cents() if limit else USD_LIMIT
-    in_words = "300.00 XDR" if limit else f"{USD_LIMIT.text()} USD"
+    in_words = SDR_RULE if limit else f"{USD_LIMIT.text()} USD"
     why = reason("form-by-value", source, value=value.text(), limit=most.text(), currency="USD", rule=in_words)
     untested = () if limit else (_untested(SDR_LIMIT, source),)
     edge = _edges(most, source, at=value == most)

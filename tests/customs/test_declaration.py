@@ -142,9 +142,9 @@ def test_a_country_nobody_knows_is_declared_by_value_and_weight(rules):
     assert (got.form, got.export, got.findings) == ("CN22", "", ())
 
 
-def test_a_barred_place_is_told_with_its_citation(rules):
+def test_a_barred_place_stands_in_the_citation(rules):
     got = declare(piece(to=address("UA", city="Donetsk", postal_code=""), service=""), rules, TODAY)
-    assert (got.export, codes_of(got)) == ("barred", ["destination-barred"])
+    assert (got.export, codes_of(got)) == ("barred", [])
 
 
 def test_a_dear_code_needs_a_filing(rules):
@@ -203,3 +203,11 @@ def test_the_sdr_rate_is_found_either_way_round(destinations, codes):
     turned = ExchangeRate("USD", "XDR", Decimal("0.731795"), TODAY)
     assert CustomsRules(destinations, codes, {}, (EUR, turned)).sdr() == turned
     assert CustomsRules(destinations, codes, {}, (EUR,)).sdr() is None
+
+
+def test_an_old_rate_of_the_sdr_is_told_where_it_chose_the_form(rules, destinations, codes):
+    told = [each for each in declare(piece(service=""), rules, TODAY).reasons if each.code == "rate-old"]
+    assert [each.facts for each in told] == [{"rate": "XDR_USD", "rate_on": "2026-04-21", "rate_age_days": 218}]
+    assert [each.code for each in declare(piece(), rules, TODAY).reasons] == ["form-by-service"]
+    fresh = CustomsRules(destinations, codes, IOSS, (replace(XDR, on=TODAY), EUR))
+    assert [each.code for each in declare(piece(service=""), fresh, TODAY).reasons] == ["form-by-value"]

@@ -28,6 +28,8 @@ def test_whole_countries_are_barred(destinations, country):
         ("", "Донецька область", "region"),
         ("", "Sevastopol", "region"),
         ("", "AR Crimea", "region"),
+        ("", "Donets'ka oblast", "region"),
+        ("", "Автономна Республіка Крим", "region"),
     ],
 )
 def test_parts_of_ukraine_are_barred(destinations, postal_code, region, why):
@@ -35,7 +37,16 @@ def test_parts_of_ukraine_are_barred(destinations, postal_code, region, why):
 
 
 @pytest.mark.parametrize(
-    ("postal_code", "region"), [("01001", "Kyiv"), ("79000", "Lviv"), ("88000", ""), ("9500", ""), ("", "")]
+    ("postal_code", "region"),
+    [
+        ("01001", "Kyiv"),
+        ("79000", "Lviv"),
+        ("88000", ""),
+        ("64250", "Kharkiv Donets"),
+        ("", "Mykolaiv Krymka"),
+        ("9500", ""),
+        ("", ""),
+    ],
 )
 def test_the_rest_of_ukraine_is_not(destinations, postal_code, region):
     assert destinations.barred("UA", postal_code, region) is None
