@@ -138,11 +138,11 @@ def _new_row(order_id: int, number: int) -> dict[str, Any]:
 
 
 def _order_ids(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
-    row = schema.orders.c
+    column = schema.orders.c
     found: dict[str, int] = {}
     for some in chunks(numbers):
-        wanted = select(row.number, func.max(row.id)).where(row.number.in_(some)).group_by(row.number)
-        found |= dict(conn.execute(wanted).tuples().all())
+        wanted = select(column.number, func.max(column.id).label("newest")).where(column.number.in_(some))
+        found |= {row.number: row.newest for row in conn.execute(wanted.group_by(column.number))}
     return found
 
 
@@ -161,8 +161,8 @@ def _read(conn: Connection, piece_ids: list[int] | None) -> list[StoredPiece]:
     for piece_id, code in conn.execute(_among(codes, schema.answers.c.piece_id, piece_ids)):
         answered[piece_id].add(code)
     weighed = schema.weighings.c.piece_id
-    counting = _among(select(weighed, func.count()), weighed, piece_ids).group_by(weighed)
-    counts: dict[int, int] = dict(conn.execute(counting).tuples().all())
+    counting = _among(select(weighed, func.count().label("times")), weighed, piece_ids).group_by(weighed)
+    counts = {row.piece_id: row.times for row in conn.execute(counting)}
     rows = conn.execute(_among(_whole_pieces(), schema.pieces.c.id, piece_ids))
     return [_stored(row, counts.get(row.id, 0), frozenset(answered.get(row.id, ()))) for row in rows]
 

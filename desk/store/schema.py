@@ -127,6 +127,7 @@ weighings = Table(  # no foreign key: a weighing outlives a piece that is undone
     Column("thickness_mm", Text),
     Column("stiff", Boolean),
     Column("uneven", Boolean),
+    Column("earlier", Text),  # the reading this one replaced in the same file or sitting, as JSON
     Index("ix_weighings_piece_id", "piece_id"),
 )
 

@@ -40,16 +40,16 @@ def keep(tx: Transaction, posting_date: date, contents: Mapping[int, str]) -> No
 
 def fresh(conn: Connection, posting_date: date) -> dict[int, str]:
     """The decisions that still hold on that posting date, by piece id."""
-    row = schema.verdicts.c
+    column = schema.verdicts.c
     wanted = (
-        select(row.piece_id, row.content)
-        .join_from(schema.verdicts, schema.pieces, schema.pieces.c.id == row.piece_id)
+        select(column.piece_id, column.content)
+        .join_from(schema.verdicts, schema.pieces, schema.pieces.c.id == column.piece_id)
         .join(schema.orders)
         .where(
-            row.posting_date == posting_date.isoformat(),
-            row.piece_version == schema.pieces.c.version,
-            row.order_version == schema.orders.c.version,
-            row.shop_revision == journal.shop_revision(conn),
+            column.posting_date == posting_date.isoformat(),
+            column.piece_version == schema.pieces.c.version,
+            column.order_version == schema.orders.c.version,
+            column.shop_revision == journal.shop_revision(conn),
         )
     )
-    return dict(conn.execute(wanted).tuples().all())
+    return {row.piece_id: row.content for row in conn.execute(wanted)}

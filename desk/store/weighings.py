@@ -12,6 +12,7 @@ from desk.domain.length import Length, Size
 from desk.domain.piece import Weighing
 from desk.domain.weight import Shown, WeightUnit
 from desk.store import schema
+from desk.store.records import from_text, to_text
 
 
 def to_row(piece_id: int, weighing: Weighing, at: str) -> dict[str, Any]:
@@ -29,6 +30,7 @@ def to_row(piece_id: int, weighing: Weighing, at: str) -> dict[str, Any]:
         "thickness_mm": None if size is None else str(size.thickness.mm),
         "stiff": weighing.stiff,
         "uneven": weighing.uneven,
+        "earlier": None if weighing.earlier is None else to_text(weighing.earlier),
     }
 
 
@@ -39,7 +41,8 @@ def from_row(row: Row[Any]) -> Weighing:
     if row.length_mm is not None:
         sides = (row.length_mm, row.width_mm, row.thickness_mm)
         size = Size(*(Length(Decimal(side)) for side in sides))
-    return Weighing(shown, row.mailer, size, row.stiff, row.uneven)
+    earlier = None if row.earlier is None else from_text(Shown, row.earlier)
+    return Weighing(shown, row.mailer, size, row.stiff, row.uneven, earlier)
 
 
 def of_piece(conn: Connection, piece_id: int) -> list[tuple[datetime, Weighing]]:

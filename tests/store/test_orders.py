@@ -73,7 +73,7 @@ def test_by_id(store: Store) -> None:
 
 
 def test_text_of_any_script_and_sign_survives(store: Store) -> None:
-    odd = order("'; DROP TABLE orders; --", buyer_note="Ünï 漢字 שלום \" \\ \t\n☃ %s :x")
+    odd = order("'; DROP TABLE orders; --", buyer_note='Ünï 漢字 שלום " \\ \t\n☃ %s :x')
     take_in(store, odd)
 
     assert kept(store)[0].order == odd

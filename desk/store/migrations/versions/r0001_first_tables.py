@@ -116,6 +116,7 @@ def upgrade() -> None:
         sa.Column("thickness_mm", sa.Text(), nullable=True),
         sa.Column("stiff", sa.Boolean(), nullable=True),
         sa.Column("uneven", sa.Boolean(), nullable=True),
+        sa.Column("earlier", sa.Text(), nullable=True),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_weighings")),
     )
     op.create_index("ix_weighings_piece_id", "weighings", ["piece_id"], unique=False)

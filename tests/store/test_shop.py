@@ -1,0 +1,232 @@
+"""The shop, its stock, papers, settings and verdicts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+import pytest
+
+from desk.domain.changes import Changes
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.shop import Shop
+from desk.domain.stamp import StampKind, StampStock
+from desk.store import movements, orders, papers, pieces, schema, settings, shop, undo, verdicts
+from desk.store.movements import Stock
+from desk.store.papers import PaperKind
+from desk.store.store import Store
+from tests.store.samples import SHOP, order, with_pieces
+
+
+def save(store: Store, some: Shop) -> tuple[str, ...]:
+    with store.act("set up") as tx:
+        return shop.save(tx, some)
+
+
+def load(store: Store) -> Shop | None:
+    with store.reading() as conn:
+        return shop.load(conn)
+
+
+def test_no_shop_yet(store: Store) -> None:
+    assert load(store) is None
+
+
+def test_shop_comes_back_equal(store: Store) -> None:
+    save(store, SHOP)
+
+    assert load(store) == SHOP
+    assert store.last_changes == Changes(shop=True)
+
+
+def test_the_same_shop_again_changes_nothing(store: Store) -> None:
+    save(store, SHOP)
+    before = store.revision
+
+    assert save(store, SHOP) == ()
+    assert store.revision == before
+
+
+def test_what_changed_is_told(store: Store) -> None:
+    save(store, SHOP)
+    moved = replace(
+        SHOP,
+        policy=replace(SHOP.policy, cautious=True),
+        tax_ids={"ioss": "IM1", "voec": "2000001"},
+        mailers=SHOP.mailers[:1],
+        stamps=(*SHOP.stamps[:1], StampStock(StampKind.FACE, 20, Money(10))),
+    )
+
+    assert save(store, moved) == (
+        "mailer Padded #2", "policy", "stamp face 0.05 USD", "stamp face 0.10 USD", "tax id ioss", "tax id voec"
+    )  # fmt: skip
+    assert load(store) == moved
+
+
+def test_rows_keep_the_order_they_are_told_in(store: Store) -> None:
+    save(store, SHOP)
+    turned = replace(SHOP, products=SHOP.products[::-1], choices=dict(reversed(SHOP.choices.items())))
+    save(store, turned)
+
+    found = load(store)
+    assert found is not None
+    assert found.products == turned.products
+    assert list(found.choices) == ["letter", "quick"]
+
+
+def test_used_stamps_stay_used_when_the_same_shop_is_told_again(store: Store) -> None:
+    save(store, SHOP)
+    with store.act("stamps on") as tx:
+        movements.move(tx, Stock.STAMP, {"forever": -3, "face 0.05 USD": 0}, "used")
+    assert save(store, SHOP) == ()
+
+    found = load(store)
+    assert found is not None
+    assert [stamp.count for stamp in found.stamps] == [97, 20]
+    assert save(store, found) == ("stamp forever",)
+    assert load(store) == found
+
+
+def test_a_new_count_is_what_is_there(store: Store) -> None:
+    save(store, SHOP)
+    with store.act("stamps on") as tx:
+        movements.move(tx, Stock.STAMP, {"forever": -3}, "used")
+    save(store, replace(SHOP, stamps=(StampStock(StampKind.FOREVER, 40),)))
+
+    found = load(store)
+    assert found is not None
+    assert found.stamps == (StampStock(StampKind.FOREVER, 40),)
+
+
+def test_an_overdrawn_drawer_is_empty(store: Store) -> None:
+    save(store, replace(SHOP, stamps=(StampStock(StampKind.FOREVER, 1),)))
+    with store.act("stamps on") as tx:
+        movements.move(tx, Stock.STAMP, {"forever": -2}, "used")
+
+    found = load(store)
+    assert found is not None
+    assert found.stamps[0].count == 0
+
+
+def test_what_a_piece_used(store: Store) -> None:
+    with_pieces(store)
+    with store.act("packed") as tx:
+        movements.move(tx, Stock.STAMP, {"forever": -2}, "used", 1)
+        movements.move(tx, Stock.MAILER, {"Padded": -1}, "used", 1)
+        movements.move(tx, Stock.LABEL, {"roll": 500}, "bought")
+    with store.reading() as conn:
+        assert movements.used_for(conn, 1, Stock.STAMP) == {"forever": 2}
+        assert movements.on_hand(conn, Stock.MAILER) == {"Padded": -1}
+        assert movements.on_hand(conn, Stock.LABEL) == {"roll": 500}
+    assert store.last_changes == Changes(pieces=frozenset({1}), shop=True)
+
+
+def test_papers_are_printed_and_voided(store: Store) -> None:
+    with_pieces(store, 2)
+    with store.act("print") as tx:
+        papers.printed(tx, [1, 2], PaperKind.LABEL, "d1")
+        papers.printed(tx, [1], PaperKind.SLIP)
+    with store.act("void") as tx:
+        papers.void(tx, 1)
+
+    with store.reading() as conn:
+        found = papers.all_papers(conn)
+        assert [(one.piece_id, one.kind, one.digest, one.voided_at is None) for one in found] == [
+            (1, PaperKind.LABEL, "d1", False),
+            (2, PaperKind.LABEL, "d1", True),
+            (1, PaperKind.SLIP, "", True),
+        ]
+        assert [one.id for one in papers.all_papers(conn, 1)] == [1, 3]
+    with pytest.raises(Refused, match="voided before"), store.act("void") as tx:
+        papers.void(tx, 1)
+    with pytest.raises(Refused, match="stays void"):
+        undo.undo(store)
+
+
+@dataclass(frozen=True, slots=True)
+class BenchWishes:
+    loud: bool = True
+    unit: str = "oz"
+
+
+def test_settings_are_kept_as_records(store: Store) -> None:
+    with store.reading() as conn:
+        assert settings.read(conn, "bench", BenchWishes()) == BenchWishes()
+    with store.act("settings") as tx:
+        assert settings.write(tx, "bench", BenchWishes(loud=False))
+        assert not settings.write(tx, "bench", BenchWishes(loud=False))
+    assert store.last_changes == Changes(settings=True)
+    with store.act("settings") as tx:
+        assert settings.write(tx, "bench", BenchWishes(unit="g"))
+    with store.reading() as conn:
+        assert settings.read(conn, "bench", BenchWishes()) == BenchWishes(unit="g")
+
+
+def test_a_setting_of_another_shape_gives_the_default(store: Store) -> None:
+    with store.act("settings") as tx:
+        settings.write(tx, "bench", "loud")
+    with store.reading() as conn:
+        assert settings.read(conn, "bench", BenchWishes()) == BenchWishes()
+
+
+TODAY = date(2026, 3, 2)
+
+
+def fresh(store: Store, day: date = TODAY) -> dict[int, str]:
+    with store.reading() as conn:
+        return verdicts.fresh(conn, day)
+
+
+def decided(store: Store) -> None:
+    with_pieces(store, 2)
+    with store.act("set up") as tx:
+        shop.save(tx, SHOP)
+        verdicts.keep(tx, TODAY, {1: "one", 2: "two", 99: "gone"})
+
+
+def test_verdicts_are_kept_for_their_day_without_a_step(store: Store) -> None:
+    decided(store)
+    before = store.revision
+    assert fresh(store) == {1: "one", 2: "two"}
+    assert fresh(store, date(2026, 3, 3)) == {}
+    with store.act("decide") as tx:
+        verdicts.keep(tx, TODAY, {1: "better"})
+    assert fresh(store) == {1: "better", 2: "two"}
+    assert store.revision == before
+
+
+def test_a_verdict_goes_stale_with_its_piece_and_its_order(store: Store) -> None:
+    decided(store)
+    with store.act("choose") as tx:
+        pieces.set_mailer(tx, [1], "Box")
+    assert fresh(store) == {2: "two"}
+    undo.undo(store)
+    assert fresh(store) == {2: "two"}
+    with store.act("take in") as tx:
+        orders.take_in(tx, [order("1001", status="paid")])
+    assert fresh(store) == {}
+
+
+def test_a_verdict_goes_stale_with_the_shop_and_with_its_undo(store: Store) -> None:
+    decided(store)
+    save(store, replace(SHOP, tax_ids={}))
+    assert fresh(store) == {}
+    with store.act("decide") as tx:
+        verdicts.keep(tx, TODAY, {1: "one"})
+    assert fresh(store) == {1: "one"}
+    undo.undo(store)
+    assert fresh(store) == {}
+
+
+def test_verdicts_survive_the_use_of_stamps(store: Store) -> None:
+    decided(store)
+    with store.act("stamps on") as tx:
+        movements.move(tx, Stock.STAMP, {"forever": -1}, "used")
+    assert fresh(store) == {1: "one", 2: "two"}
+
+
+def test_no_column_takes_a_float() -> None:
+    kinds = {type(column.type).__name__ for table in schema.metadata.tables.values() for column in table.c}
+
+    assert kinds == {"Integer", "BigInteger", "Boolean", "Text"}

@@ -1,0 +1,285 @@
+"""Undo and redo: what was there comes back, unless a row has moved on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from sqlalchemy import Table, func, select, update
+
+from desk.domain.changes import Changes
+from desk.domain.faults import Refused
+from desk.domain.stands import Stand
+from desk.store import answers, movements, orders, papers, pieces, schema, shop, undo, weighings
+from desk.store.movements import Stock
+from desk.store.papers import PaperKind
+from desk.store.store import Store
+from desk.store.transaction import Transaction
+from tests.store.samples import SHOP, order, orders_of, weighing, with_pieces
+
+NOT_COMPARED = {"version", "ids", "journal", "weighings", "movements", "verdicts"}
+
+
+def everything(store: Store) -> dict[str, list[tuple[object, ...]]]:
+    """All that can be undone, without versions: those go up even then."""
+
+    def rows(table: Table) -> list[tuple[object, ...]]:
+        columns = [column for column in table.c if column.name not in NOT_COMPARED]
+        return sorted((tuple(row) for row in conn.execute(select(*columns))), key=repr)
+
+    with store.reading() as conn:
+        return {table.name: rows(table) for table in schema.metadata.sorted_tables if table.name not in NOT_COMPARED}
+
+
+def names(store: Store) -> tuple[str | None, str | None]:
+    with store.reading() as conn:
+        back, again = undo.next_undo(conn, store.bench), undo.next_redo(conn, store.bench)
+    return back and back.name, again and again.name
+
+
+def weigh(tx: Transaction) -> None:
+    pieces.record(tx, 1, weighing("9"))
+
+
+def take_in(tx: Transaction) -> None:
+    orders.take_in(tx, [order("1000", status="paid"), order("new")])
+
+
+def answer_and_withdraw(tx: Transaction) -> None:
+    answers.answer(tx, 1, "value-zero")
+    answers.withdraw(tx, 1, "hs-missing")
+
+
+def set_up_shop(tx: Transaction) -> None:
+    shop.save(tx, SHOP)
+
+
+def twice_in_one_step(tx: Transaction) -> None:
+    pieces.set_mailer(tx, [1], "Box")
+    pieces.set_mailer(tx, [1], "Tube")
+    pieces.set_beside(tx, [1, 2], Stand.LOST)
+
+
+def make_and_take_away(tx: Transaction) -> None:
+    answers.answer(tx, 2, "size-missing")
+    answers.withdraw(tx, 2, "size-missing")
+    pieces.set_mailer(tx, [2], "Box")
+
+
+def change_and_take_away(tx: Transaction) -> None:
+    tx.update(schema.answers, {1: {"at": tx.now}})
+    answers.withdraw(tx, 1, "hs-missing")
+
+
+STEPS = (
+    weigh,
+    take_in,
+    answer_and_withdraw,
+    set_up_shop,
+    twice_in_one_step,
+    make_and_take_away,
+    change_and_take_away,
+)
+
+
+def prepared(store: Store) -> None:
+    with_pieces(store, 3)
+    with store.act("first") as tx:
+        pieces.record(tx, 1, weighing("1"))
+        answers.answer(tx, 1, "hs-missing")
+
+
+@pytest.mark.parametrize("step", STEPS)
+def test_undo_brings_back_what_was_and_redo_what_came(store: Store, step: Callable[[Transaction], None]) -> None:
+    prepared(store)
+    before = everything(store)
+    with store.act("the step", order="1000") as tx:
+        step(tx)
+    after, touched = everything(store), store.last_changes
+    assert after != before
+
+    assert undo.undo(store).facts == {"order": "1000"}
+    assert everything(store) == before
+    assert store.last_changes == touched
+    undo.redo(store)
+    assert everything(store) == after
+    undo.undo(store)
+    assert everything(store) == before
+
+
+def test_all_steps_back_to_an_empty_store_and_forth(store: Store) -> None:
+    states = [everything(store)]
+    prepared_steps = (lambda tx: orders.take_in(tx, orders_of(3)), *STEPS[1:2])
+    for number, step in enumerate(prepared_steps):
+        with store.act(f"step {number}") as tx:
+            step(tx)
+        states.append(everything(store))
+
+    for wanted in reversed(states[:-1]):
+        undo.undo(store)
+        assert everything(store) == wanted
+    for wanted in states[1:]:
+        undo.redo(store)
+        assert everything(store) == wanted
+
+
+def test_the_menu_names_what_is_next(store: Store) -> None:
+    assert names(store) == (None, None)
+    with_pieces(store)
+    with store.act("weigh") as tx:
+        weigh(tx)
+    assert names(store) == ("weigh", None)
+    undo.undo(store)
+    assert names(store) == ("take in", "weigh")
+    undo.redo(store)
+    assert names(store) == ("weigh", None)
+
+
+def test_a_new_step_ends_redo(store: Store) -> None:
+    with_pieces(store)
+    with store.act("weigh") as tx:
+        weigh(tx)
+    undo.undo(store)
+    with store.act("set aside") as tx:
+        pieces.set_beside(tx, [1], Stand.SET_ASIDE)
+
+    assert names(store) == ("set aside", None)
+    with pytest.raises(Refused, match="nothing to redo"):
+        undo.redo(store)
+
+
+def test_a_step_that_changed_nothing_leaves_redo_alone(store: Store) -> None:
+    with_pieces(store)
+    undo.undo(store)
+    with store.act("nothing") as tx:
+        orders.take_in(tx, [])
+
+    assert names(store) == (None, "take in")
+
+
+def test_nothing_to_undo(store: Store) -> None:
+    with pytest.raises(Refused, match="nothing to undo"):
+        undo.undo(store)
+
+
+def test_a_weighing_stays_but_counts_no_more(store: Store) -> None:
+    prepared(store)
+    with store.act("weigh") as tx:
+        weigh(tx)
+    undo.undo(store)
+
+    with store.reading() as conn:
+        assert pieces.piece(conn, 1).weighing == weighing("1")
+        assert len(weighings.of_piece(conn, 1)) == 2
+
+
+def test_a_movement_is_answered_by_its_opposite(store: Store) -> None:
+    with_pieces(store)
+    with store.act("stamps on") as tx:
+        movements.move(tx, Stock.STAMP, {"forever": -2}, "used", 1)
+    undo.undo(store)
+    with store.reading() as conn:
+        assert movements.on_hand(conn, Stock.STAMP) == {"forever": 0}
+        assert movements.used_for(conn, 1, Stock.STAMP) == {}
+        assert conn.execute(select(func.count()).select_from(schema.movements)).scalar_one() == 2
+    undo.redo(store)
+    with store.reading() as conn:
+        assert movements.on_hand(conn, Stock.STAMP) == {"forever": -2}
+
+
+def test_undo_refuses_when_another_bench_changed_the_row(
+    store: Store, where: str, opening: Callable[..., Store]
+) -> None:
+    with_pieces(store)
+    with store.act("choose") as tx:
+        pieces.set_mailer(tx, [1], "Box")
+    second = opening(where, "bench 2")
+    with second.act("choose") as tx:
+        pieces.set_mailer(tx, [1], "Tube")
+    before = everything(store)
+
+    with pytest.raises(Refused, match=r"“choose” .* changed since"):
+        undo.undo(store)
+    assert everything(store) == before
+    assert names(store) == ("choose", None)
+
+
+def test_undo_refuses_when_the_row_is_gone(store: Store, where: str, opening: Callable[..., Store]) -> None:
+    with_pieces(store)
+    with store.act("seen") as tx:
+        answers.answer(tx, 1, "value-zero")
+    with opening(where, "bench 2").act("not so") as tx:
+        answers.withdraw(tx, 1, "value-zero")
+
+    with pytest.raises(Refused, match="changed since"):
+        undo.undo(store)
+
+
+def test_undo_refuses_when_others_rest_on_a_new_row(store: Store, where: str, opening: Callable[..., Store]) -> None:
+    with_pieces(store)
+    with opening(where, "bench 2").act("seen") as tx:
+        answers.answer(tx, 1, "value-zero")
+
+    with pytest.raises(Refused, match="changed since"):
+        undo.undo(store)
+    with store.reading() as conn:
+        assert pieces.piece(conn, 1).answered == frozenset({"value-zero"})
+
+
+def test_benches_undo_their_own(store: Store, where: str, opening: Callable[..., Store]) -> None:
+    with_pieces(store, 2)
+    second = opening(where, "bench 2")
+    with second.act("second's") as tx:
+        pieces.set_mailer(tx, [2], "Tube")
+
+    assert names(store) == ("take in", None)
+    assert undo.undo(second).name == "second's"
+    assert undo.undo(store).name == "take in"
+
+
+def test_another_bench_may_undo_what_it_did_over_mine_and_then_mine_can_go(
+    store: Store, where: str, opening: Callable[..., Store]
+) -> None:
+    with_pieces(store)
+    second = opening(where, "bench 2")
+    with second.act("choose") as tx:
+        pieces.set_mailer(tx, [1], "Tube")
+    undo.undo(second)
+
+    undo.undo(store)
+    with store.reading() as conn:
+        assert pieces.all_pieces(conn) == []
+
+
+def test_ids_are_never_given_out_twice(store: Store) -> None:
+    with_pieces(store, 2)
+    undo.undo(store)
+
+    assert with_pieces(store, 1) == [3]
+
+
+def test_printing_is_final(store: Store) -> None:
+    with_pieces(store)
+    with store.act("print") as tx:
+        papers.printed(tx, [1], PaperKind.LABEL)
+
+    with pytest.raises(Refused, match="Void the paper"):
+        undo.undo(store)
+
+
+def test_undo_does_not_cross_a_migration(store: Store) -> None:
+    with_pieces(store)
+    with store.engine.begin() as conn:
+        conn.execute(update(schema.journal).values(schema_head="0000"))
+
+    with pytest.raises(Refused, match="earlier version"):
+        undo.undo(store)
+    assert names(store) == ("take in", None)
+
+
+def test_undo_is_followed_by_other_benches(store: Store) -> None:
+    with_pieces(store)
+    seen = store.revision
+    undo.undo(store)
+
+    assert store.changes_since(seen) == Changes(pieces=frozenset({1}), orders=frozenset({1}))
