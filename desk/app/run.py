@@ -52,7 +52,12 @@ def _run(wanted: argparse.Namespace) -> int:
     clock = SystemClock()
     started = clock.now()
     brought = read_brought(
-        resources(), orders=wanted.orders, weights=wanted.weights, shop=wanted.shop, mapping=wanted.map, zones=wanted.zones
+        resources(),
+        orders=wanted.orders,
+        weights=wanted.weights,
+        shop=wanted.shop,
+        mapping=wanted.map,
+        zones=wanted.zones,
     )
     wanted.out.mkdir(parents=True, exist_ok=True)
     store = open_store(wanted.store or wanted.out / STORE_NAME, clock)

@@ -34,7 +34,7 @@ SEVERITIES: Mapping[str, Severity] = {
             "too-close-to-call weighed-twice no-weight no-order size-missing mailer-unknown product-unknown "
             "mailer-too-small hs-missing hs-not-in-edition words-too-vague origin-missing value-zero "
             "tax-id-malformed postal-code-odd not-enough-stamps stamps-requested lighter-than-contents "
-            "heavier-than-contents swapped-with zone-unknown form-may-be-needed fee-unclear"
+            "heavier-than-contents swapped-with zone-unknown form-may-be-needed fee-unclear contents-unknown letters-not-printable"
         ).split(),
         Severity.LOOK,
     ),
@@ -42,7 +42,7 @@ SEVERITIES: Mapping[str, Severity] = {
         (
             "over-one-ounce near-a-step not-machinable stiff-flat uneven-flat too-thick-for-letter hand-to-clerk "
             "over-service-limit list-ends untracked form-edge eu-duty tax-id-missing charged-too-little "
-            "zone-estimated chart-out-of-date postal-code-mended over-included-cover"
+            "zone-estimated chart-out-of-date postal-code-mended over-included-cover stamp-not-possible words-too-long"
         ).split(),
         Severity.NOTE,
     ),

@@ -55,9 +55,9 @@ class Drawer:
         self._values = values
         self._most = most
 
-    def choose(self, postage: Money) -> StampSet | None:
+    def choose(self, postage: Money, *, abroad: bool) -> StampSet | None:
         """The best lawful set for a postage from what is left; None when the drawer cannot make it."""
-        return choose_stamps(postage, self._counts, self._values, self._most)
+        return choose_stamps(postage, self._counts, self._values, self._most, abroad=abroad)
 
     def take(self, chosen: StampSet) -> None:
         """Count a set out of the drawer."""
@@ -74,7 +74,7 @@ def _with_stamps(verdict: Verdict, drawer: Drawer) -> Verdict:
     """A stopped piece is shown its stamps but takes none; it is not going anywhere yet."""
     if verdict.payment is not Payment.STAMPED or verdict.offer is None:
         return verdict
-    chosen = drawer.choose(verdict.offer.price)
+    chosen = drawer.choose(verdict.offer.price, abroad=verdict.is_abroad)
     if chosen is None:
         short = finding("not-enough-stamps", postage=verdict.offer.price.text())
         return settle(verdict, [*verdict.findings, short])

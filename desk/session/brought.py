@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import TypeVar
@@ -42,12 +43,13 @@ class _Faults:
     def __init__(self) -> None:
         self.all: list[FileFault] = []
 
-    def reading(self, read: Callable[[], T], otherwise: T) -> T:
+    def reading(self, read: Callable[[], T]) -> T | None:
+        """What was read, or None with its faults kept."""
         try:
             return read()
         except Unreadable as unreadable:
             self.all += unreadable.faults
-            return otherwise
+            return None
 
 
 def read_brought(
@@ -62,21 +64,20 @@ def read_brought(
     """Read all files; Unreadable with every fault of every file when any cannot be read."""
     faults = _Faults()
     rulebook = read_rulebook(resources)
-    the_shop = faults.reading(lambda: read_shop(shop), EMPTY_SHOP)
-    columns = faults.reading(lambda: read_mapping(mapping), None) if mapping else None
-    files = [
-        file for path in orders if (file := faults.reading(lambda path=path: _orders(path, rulebook, the_shop, columns), None))
-    ]
-    rows = faults.reading(lambda: read_weights(weights, shop=the_shop), ())
+    the_shop = faults.reading(lambda: read_shop(shop)) or EMPTY_SHOP
+    columns = faults.reading(lambda: read_mapping(mapping)) if mapping else None
+    files = [faults.reading(partial(_orders, path, rulebook, the_shop, columns)) for path in orders]
+    rows = faults.reading(lambda: read_weights(weights, shop=the_shop)) or ()
     if zones is not None:
-        rulebook = faults.reading(lambda: _with_zones(rulebook, zones, the_shop), rulebook)
-    faults.all += _in_two_files(files, orders)
+        rulebook = faults.reading(lambda: _with_zones(rulebook, zones, the_shop)) or rulebook
+    read = [file for file in files if file is not None]
+    faults.all += _in_two_files(read, orders)
     if faults.all:
         raise Unreadable(faults.all)
     skipped: Counter[str] = Counter()
-    for file in files:
+    for file in read:
         skipped.update(file.skipped)
-    taken = tuple(order for file in files for order in file.orders)
+    taken = tuple(order for file in read for order in file.orders)
     return Brought(rulebook, the_shop, taken, tuple((row.key, row.weighing) for row in rows), dict(skipped))
 
 
@@ -91,8 +92,8 @@ def _orders(path: Path, rulebook: Rulebook, shop: Shop, columns: ColumnMapping |
 
 
 def _with_zones(rulebook: Rulebook, path: Path, shop: Shop) -> Rulebook:
-    prefix = shop.sender.postal_code[:3]
-    return replace(rulebook, zones=rulebook.zones.with_chart(read_zone_rows(path), prefix, path.name))
+    chart, prefix = read_zone_rows(path), shop.sender.postal_code[:3]
+    return replace(rulebook, zones=rulebook.zones.with_chart(chart.rows, prefix, chart.edition))
 
 
 def _in_two_files(files: Sequence[OrdersFile], paths: Sequence[Path]) -> list[FileFault]:

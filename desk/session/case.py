@@ -102,7 +102,9 @@ def _too_thick(size: Size | None, products: tuple[tuple[Product | None, int], ..
     if size is None or thickest is None or _thickness(thickest) <= size.sides()[2]:
         return []
     contents, outside = _thickness(thickest).inches(), size.sides()[2].inches()
-    return [finding("mailer-too-small", product=thickest.name, contents_in=f"{contents:.2f}", outside_in=f"{outside:.2f}")]
+    return [
+        finding("mailer-too-small", product=thickest.name, contents_in=f"{contents:.2f}", outside_in=f"{outside:.2f}")
+    ]
 
 
 def _thickness(product: Product) -> Length:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
+from desk.domain.address import Address
 from desk.domain.piece import PieceKey
+from desk.domain.shop import Shop
 from desk.session.batch import Batch, judge_batch
 from desk.session.case import Case
 from desk.session.sitting import Sitting
@@ -39,8 +41,8 @@ def read_cases(sitting: Sitting, first: Sequence[PieceKey] = ()) -> list[Case]:
 def read_terms(sitting: Sitting) -> Terms:
     """The terms of this sitting: the shop as stored, the rulebook, the posting date."""
     with sitting.store.reading() as conn:
-        stored = shop.get_shop(conn)
-    return Terms(stored, sitting.rulebook, sitting.on)
+        stored = shop.load(conn)
+    return Terms(stored or Shop(Address()), sitting.rulebook, sitting.on)
 
 
 def read_batch(sitting: Sitting, first: Sequence[PieceKey] = ()) -> Batch:

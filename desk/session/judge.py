@@ -13,7 +13,7 @@ from desk.costs.ledger import PieceMoney
 from desk.costs.materials import materials_cost
 from desk.costs.refunds import stamp_refund
 from desk.customs.addresses import check_address
-from desk.customs.declaration import Declaration, declare
+from desk.customs.declaration import Consignment, CustomsRules, Declaration, declare
 from desk.customs.goods import goods_of
 from desk.domain.finding import Finding, Severity, finding
 from desk.domain.money import Money, zero
@@ -58,9 +58,7 @@ def settle(verdict: Verdict, findings: Iterable[Finding]) -> Verdict:
     return replace(verdict, findings=ranked, stands=where)
 
 
-def _judge_weighed(
-    case: Case, weighing: Weighing, contents: Contents, terms: Terms, known: list[Finding]
-) -> Verdict:
+def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Terms, known: list[Finding]) -> Verdict:
     policy = terms.shop.policy
     quoted = quote(_posting(case, weighing, contents, terms), terms.price_rules)
     closed = _closed(case, quoted, terms)
@@ -124,7 +122,7 @@ def _closed(case: Case, quoted: Quote, terms: Terms) -> list[Finding]:
     if address.country in ("", HOME):
         return []
     places = terms.rulebook.destinations
-    barred = places.barred(address.country, address.postal_code, address.region)
+    barred = places.barred(address.country, address.postal_code, f"{address.region} {address.city}")
     service = quoted.chosen.service if quoted.chosen else ""
     suspended = places.suspended(address.country, service, terms.on)
     return [found for found in (barred, suspended) if found is not None]
@@ -136,18 +134,15 @@ def _without_no_service(findings: Iterable[Finding]) -> Iterator[Finding]:
 
 def _declaration(case: Case, weighing: Weighing, offer: Offer | None, terms: Terms) -> Declaration:
     """The declaration of the whole order stands on its first piece; nobody said what else is in which piece."""
-    address, shop = case.order.address, terms.shop
-    declared = declare(
-        goods_of(case.order, shop) if case.key.piece == 1 else (),
+    shop, rulebook = terms.shop, terms.rulebook
+    piece = Consignment(
+        goods=goods_of(case.order, shop) if case.key.piece == 1 else (),
         gross=weighing.shown.weight,
         service=offer.service if offer else "",
-        address=address,
-        tax_ids=shop.tax_ids,
-        rates=shop.rates,
-        destinations=terms.rulebook.destinations,
-        codes=terms.rulebook.codes,
-        on=terms.on,
+        address=case.order.address,
     )
+    rules = CustomsRules(rulebook.destinations, rulebook.codes, shop.tax_ids, shop.rates)
+    declared = declare(piece, rules, terms.on)
     if case.pieces_in_order > 1 and declared.form != "none":
         return replace(declared, findings=(*declared.findings, _contents_unknown(case)))
     return declared
@@ -157,9 +152,7 @@ def _contents_unknown(case: Case) -> Finding:
     return finding("contents-unknown", pieces=case.pieces_in_order)
 
 
-def _money(
-    case: Case, contents: Contents, offer: Offer | None, payment: Payment | None, terms: Terms
-) -> PieceMoney:
+def _money(case: Case, contents: Contents, offer: Offer | None, payment: Payment | None, terms: Terms) -> PieceMoney:
     policy = terms.shop.policy
     nothing = zero(policy.currency)
     charged = case.order.shipping_paid if case.key.piece == 1 else nothing

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from importlib.resources.abc import Traversable
 
 from desk.customs.destinations import Destinations
-from desk.customs.goods import HsCodes
+from desk.customs.hs_codes import HsCodes
 from desk.domain.country import Countries
 from desk.rates.chart import Charts
 from desk.rates.zone import Zones

@@ -12,6 +12,7 @@ from desk.domain.finding import Finding
 from desk.session.sentences_customs import CUSTOMS
 from desk.session.sentences_post import POST
 from desk.session.sentences_reasons import REASONS
+from desk.session.service_words import service_words
 
 # code -> (what is so, the way out)
 CATALOGUE: Mapping[str, tuple[str, str]] = {
@@ -19,13 +20,19 @@ CATALOGUE: Mapping[str, tuple[str, str]] = {
     **CUSTOMS,
     **REASONS,
     "no-weight": ("Nobody has weighed it yet.", "Put it on the scale, or type its weight."),
-    "no-order": ("A weight stands here, and no order of that number.", "Look at the number on the parcel and weigh again."),
+    "no-order": (
+        "A weight stands here, and no order of that number.",
+        "Look at the number on the parcel and weigh again.",
+    ),
     "weighed-twice": (
         "Weighed twice: first {first}, then {then}. The later one counts.",
         "If the later one is wrong, weigh it once more.",
     ),
     "mailer-unknown": ("The shop has no mailer called {mailer}.", "Name one of the shop's mailers, or add this one."),
-    "product-unknown": ("The shop does not know: {items}.", "Add it to the products, with its weight and customs words."),
+    "product-unknown": (
+        "The shop does not know: {items}.",
+        "Add it to the products, with its weight and customs words.",
+    ),
     "mailer-too-small": (
         "{product} is {contents_in} in thick, and the piece is said to be {outside_in} in.",
         "Name the mailer it is really in, or measure the piece.",
@@ -50,7 +57,10 @@ CATALOGUE: Mapping[str, tuple[str, str]] = {
         "The buyer asked for a stamp, but it cannot go as a stamped letter.",
         "Tell the buyer; it goes by {service}.",
     ),
-    "charged-too-little": ("The buyer paid {charged} for shipping; it costs {spent}.", "Charge more for such an order next time."),
+    "charged-too-little": (
+        "The buyer paid {charged} for shipping; it costs {spent}.",
+        "Charge more for such an order next time.",
+    ),
     "over-included-cover": (
         "The goods are worth {value}; the price covers {cover} if it is lost.",
         "Add insurance at the counter or online if you want the rest covered.",
@@ -62,6 +72,16 @@ CATALOGUE: Mapping[str, tuple[str, str]] = {
 }
 
 
+PARTS = {
+    "recipient": "a name",
+    "address1": "a street line",
+    "city": "a city",
+    "region": "a state",
+    "postal_code": "a postal code",
+    "country": "a country",
+}
+
+
 class _Facts(dict[str, object]):
     def __missing__(self, key: str) -> str:
         return "\u2014"
@@ -69,9 +89,26 @@ class _Facts(dict[str, object]):
 
 def sentence(found: Finding) -> str:
     """What is so, in one sentence; KeyError for a code that nobody has put into words."""
-    return CATALOGUE[found.code][0].format_map(_Facts(found.facts))
+    return CATALOGUE[found.code][0].format_map(_Facts(_in_words(found)))
 
 
 def way_out(found: Finding) -> str:
     """What to do about it; empty where nothing needs doing."""
-    return CATALOGUE[found.code][1].format_map(_Facts(found.facts))
+    return CATALOGUE[found.code][1].format_map(_Facts(_in_words(found)))
+
+
+def _in_words(found: Finding) -> Mapping[str, object]:
+    """The facts, with those put into words that rules give as names of fields, or leave empty."""
+    facts: dict[str, object] = dict(found.facts)
+    if found.code == "address-incomplete":
+        missing = str(facts["missing"]).split(", ")
+        named = [PARTS.get(part, part) for part in missing]
+        unknown = (
+            f" (nobody knows {facts['country_typed']!r})" if "country" in missing and facts["country_typed"] else ""
+        )
+        facts["missing"] = " and ".join(filter(None, [", ".join(named[:-1]), named[-1]])) + unknown
+    if found.code == "fee-unclear" and not facts["higher"]:
+        facts["higher"] = "more: it does not show the fee"
+    if "service" in facts:
+        facts["service"] = service_words(str(facts["service"]))
+    return facts

@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-_NEGATIONS = re.compile(r"\b(no|not|never|without|don'?t|dont|doesn'?t|isn'?t|rather than|instead of|nicht|kein\w*|pas|sin)\b")
+_NEGATIONS = re.compile(
+    r"\b(no|not|never|without|don'?t|dont|doesn'?t|isn'?t|rather than|instead of|nicht|kein\w*|pas|sin)\b"
+)
 _SENTENCE_END = re.compile(r"[.!?;\n]")
 
 

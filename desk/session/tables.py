@@ -13,7 +13,7 @@ from typing import TextIO
 
 from desk.domain.finding import Finding, Severity
 from desk.domain.money import Money
-from desk.domain.weight import POUND_G
+from desk.domain.weight import POUND_G, Weight, WeightUnit
 from desk.paper.address_lines import address_lines
 from desk.session.batch import Batch
 from desk.session.payment import Payment
@@ -23,6 +23,7 @@ from desk.session.verdict import Terms, Verdict
 Cell = str | Decimal | int | None
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")  # what spreadsheet programs read as the beginning of a formula
 THOUSANDTH = Decimal("0.001")
+ONE_OUNCE = Weight.of(1, WeightUnit.OUNCE)
 
 PIECE_COLUMNS = (
     "order piece recipient destination mailer gross_g gross_oz billable billable_unit shape machinable service zone "
@@ -71,19 +72,19 @@ def piece_row(verdict: Verdict, currency: str) -> list[Cell]:
 
 
 def _money_cells(verdict: Verdict, currency: str) -> list[Cell]:
-    """Postage to margin; a piece not weighed yet has taken in what the buyer paid and nothing more."""
-    offer, money = verdict.offer, verdict.money
-    stamps = verdict.stamps.words() if verdict.stamps else ""
+    """Postage to margin. What the buyer paid is known before anything is weighed; a margin only with a postage."""
+    offer, money, case = verdict.offer, verdict.money, verdict.case
     extra = extra_postage(verdict)
+    charged = case.order.shipping_paid.amount if case.key.piece == 1 else Decimal("0.00")
     return [
         offer.price.amount if offer else None,
         currency,
-        stamps,
+        verdict.stamps.words() if verdict.stamps else "",
         extra.amount if extra else None,
         money.materials.amount if money else None,
-        money.charged.amount if money else None,
-        money.refund.amount if money else None,
-        money.margin.amount if money else None,
+        charged,
+        money.refund.amount if money and offer else None,
+        money.margin.amount if money and offer else None,
     ]
 
 
@@ -92,8 +93,8 @@ def extra_postage(verdict: Verdict) -> Money | None:
     offer = verdict.offer
     if offer is None or offer.service != "letter-stamped":
         return None
-    one_ounce = offer.chart.first_row().price
-    return offer.price - one_ounce
+    one_ounce = offer.chart.row(ONE_OUNCE, offer.key)
+    return offer.price - one_ounce.price if one_ounce else None
 
 
 def told(findings: Iterable[Finding]) -> list[Finding]:
@@ -139,7 +140,9 @@ def postage_rows(batch: Batch, terms: Terms) -> list[list[Cell]]:
         padded = [*lines, *[""] * (len(ADDRESS_COLUMNS) - len(lines))]
         reference = verdict.case.key.reference
         customs = reference if verdict.declaration and verdict.declaration.form != "none" else ""
-        rows.append([reference, *padded, *_size_cells(verdict), *_pounds_ounces(verdict), verdict.offer.service, customs])
+        rows.append(
+            [reference, *padded, *_size_cells(verdict), *_pounds_ounces(verdict), verdict.offer.service, customs]
+        )
     return rows
 
 

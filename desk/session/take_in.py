@@ -15,7 +15,7 @@ from desk.store import orders, pieces, shop
 def take_in_shop(sitting: Sitting, brought: Shop) -> None:
     """Keep the shop as brought."""
     with sitting.store.act("Take in the shop") as tx:
-        shop.put_shop(tx, brought)
+        shop.save(tx, brought)
     sitting.announce(sitting.store.last_changes)
 
 
@@ -24,6 +24,6 @@ def take_in_orders(sitting: Sitting, brought: Sequence[Order]) -> orders.TakenIn
     with sitting.store.act("Take in orders", count=len(brought)) as tx:
         taken = orders.take_in(tx, brought)
         pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
-        tell_later(tx, [{"order": number} for number in taken.changed])
+        tell_later(tx, orders=taken.changed)
     sitting.announce(sitting.store.last_changes)
     return taken

@@ -2,33 +2,44 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
+from desk.domain.piece import PieceKey
 from desk.session.sitting import Sitting
 from desk.store import settings
 from desk.store.transaction import Transaction
 
-UNTOLD = "untold_changes"
+UNTOLD = "untold changes"
 
 
-def tell_later(tx: Transaction, changes: Sequence[dict[str, Any]]) -> None:
+@dataclass(frozen=True, slots=True)
+class Untold:
+    """Orders that were replaced, and pieces that got another weight."""
+
+    orders: tuple[str, ...] = ()
+    pieces: tuple[PieceKey, ...] = ()
+
+
+def tell_later(tx: Transaction, orders: Sequence[str] = (), pieces: Sequence[PieceKey] = ()) -> None:
     """Remember changes within the step that makes them."""
-    if changes:
-        before = json.loads(settings.get(tx.conn, UNTOLD) or "[]")
-        fresh = [change for change in changes if change not in before]
-        settings.put(tx, UNTOLD, json.dumps([*before, *fresh]))
+    if orders or pieces:
+        before = settings.read(tx.conn, UNTOLD, Untold())
+        both = Untold(tuple(dict.fromkeys((*before.orders, *orders))), tuple(dict.fromkeys((*before.pieces, *pieces))))
+        settings.write(tx, UNTOLD, both)
 
 
 def untold(sitting: Sitting) -> list[dict[str, Any]]:
-    """What has changed since it was last told."""
+    """What has changed since it was last told, as `{"order": ..}` and `{"order": .., "piece": ..}`."""
     with sitting.store.reading() as conn:
-        return list(json.loads(settings.get(conn, UNTOLD) or "[]"))
+        kept = settings.read(conn, UNTOLD, Untold())
+    changed: list[dict[str, Any]] = [{"order": number} for number in kept.orders]
+    return changed + [{"order": key.order, "piece": key.piece} for key in kept.pieces]
 
 
 def mark_told(sitting: Sitting) -> None:
     """Forget what has now been told."""
     if untold(sitting):
         with sitting.store.act("Tell changes") as tx:
-            settings.put(tx, UNTOLD, "[]")
+            settings.write(tx, UNTOLD, Untold())

@@ -8,14 +8,14 @@ from dataclasses import dataclass, replace
 from desk.domain.piece import PieceKey, Weighing
 from desk.session.sitting import Sitting
 from desk.session.untold import tell_later
-from desk.store import orders, pieces
+from desk.store import pieces
 
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """What a pile of readings did: pieces weighed, pieces whose reading changed, and keys no order has."""
+    """What a pile of readings did: pieces weighed first, pieces whose reading changed, keys no order has."""
 
-    recorded: tuple[PieceKey, ...]
+    fresh: tuple[PieceKey, ...]
     changed: tuple[PieceKey, ...]
     strangers: tuple[PieceKey, ...]
 
@@ -34,13 +34,11 @@ def weigh(sitting: Sitting, rows: Sequence[tuple[PieceKey, Weighing]]) -> Weighe
     folded = fold_twice(rows)
     step = f"Weigh {next(iter(folded)).reference}" if len(folded) == 1 else "Weigh pieces"
     with sitting.store.act(step, count=len(folded)) as tx:
-        known = orders.numbers(tx.conn)
-        ours = {key: weighing for key, weighing in folded.items() if key.order in known}
-        ids = pieces.ensure_pieces(tx, list(ours))
-        before = {piece.id: piece.weighing for piece in pieces.all_pieces(tx.conn)}
-        news = {key: weighing for key, weighing in ours.items() if before[ids[key]] != weighing}
-        pieces.record_many(tx, [(ids[key], weighing) for key, weighing in news.items()])
-        changed = tuple(key for key in news if before[ids[key]] is not None)
-        tell_later(tx, [{"order": key.order, "piece": key.piece} for key in changed])
+        ids = pieces.ensure_pieces(tx, folded)
+        keys = {number: key for key, number in ids.items()}
+        recorded = pieces.record_many(tx, {number: folded[key] for number, key in keys.items()})
+        changed = tuple(keys[number] for number in recorded.changed)
+        tell_later(tx, pieces=changed)
     sitting.announce(sitting.store.last_changes)
-    return Weighed(tuple(news), changed, tuple(key for key in folded if key.order not in known))
+    fresh = tuple(keys[number] for number in recorded.new)
+    return Weighed(fresh, changed, tuple(key for key in folded if key not in ids))

@@ -1,0 +1,26 @@
+"""The demo batch, headless: what `tare-and-tag` does where there is no screen."""
+
+from __future__ import annotations
+
+from importlib.resources import as_file
+from pathlib import Path
+
+from desk.app.paths import resources
+from desk.app.run import EXIT_NOTHING_DONE, run
+
+DEMO_DATE = "2026-11-25"
+FOLDER = Path("demo-output")
+
+
+def run_demo(folder: Path = FOLDER) -> int:
+    """Work through the demo batch of the Sorrel Street Bindery and say where its papers lie; 0 when it went through."""
+    with as_file(resources() / "demo") as demo:
+        files = ["--orders", demo / "orders.csv", "--weights", demo / "weights.csv", "--shop", demo / "shop.toml"]
+        code = run([str(word) for word in [*files, "--date", DEMO_DATE, "--out", folder]])
+    if code == EXIT_NOTHING_DONE:
+        return code
+    print("The demo batch of the Sorrel Street Bindery (invented) is done.")
+    print(f"  labels   {(folder / 'labels.pdf').resolve()}")
+    print(f"  slips    {(folder / 'slips.pdf').resolve()}")
+    print(f"  tables   {(folder / 'pieces.csv').resolve()} and beside it")
+    return 0

@@ -1,0 +1,200 @@
+"""Answers about postage: `shape`, `price`, `zone`, `stamps`, `doubt`, `may-go`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date
+
+from desk.domain.faults import Refused
+from desk.domain.finding import Finding
+from desk.domain.mailer import MailerKind
+from desk.domain.money import Money
+from desk.domain.shop import Policy
+from desk.domain.stamp import StampKind, StampStock
+from desk.domain.weight import Weight, WeightUnit
+from desk.rates.doubt import doubt
+from desk.rates.posting import Posting
+from desk.rates.quote import Offer, PriceRules, may_go, price_of, quote
+from desk.rates.shape import Traits, classify
+from desk.rates.stamps import choose_stamps, stamp_values
+from desk.session.question import Answer, Question, plain
+from desk.session.rulebook import Rulebook
+from desk.session.sentences import sentence
+from desk.session.verdict import HOME
+
+OPTIONS = ("stiff", "uneven", "boxed", "tube", "card", "address_parallel_short", "clasp")
+WORD = {True: "yes", False: "no", None: ""}
+
+
+def shape(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
+    """Letter, flat or parcel, and what it pays as."""
+    traits = Traits(
+        **{name: question.flag(name) for name in OPTIONS},
+        paper=question.flag("paper", default=True),
+        rectangular=question.flag("rectangular", default=True),
+    )
+    found = classify(question.size(), question.weight().weight, traits)
+    girth, whole = found.girth, found.length_plus_girth
+    answer: Answer = {"shape": found.shape, "pays_as": found.pays_as, "machinable": WORD[found.machinable]}
+    answer["reasons"] = codes(found.reasons)
+    if girth is not None and whole is not None:
+        answer |= {"girth_in": plain(girth.inches()), "length_plus_girth_in": plain(whole.inches())}
+    return answer
+
+
+def price(question: Question, rulebook: Rulebook, today: date) -> Answer:
+    """What a service asks, or with service `auto` the cheapest eligible one."""
+    service = question.text("service")
+    on = question.day("date", today)
+    posting = _posting(question)
+    if service == "auto":
+        return _cheapest(question, posting, rulebook, on)
+    rules = PriceRules(rulebook.charts, rulebook.zones, Policy(), on)
+    offer = price_of(posting, service, _key(question, service, rulebook, on), rules)
+    if not isinstance(offer, Offer):
+        raise Refused(sentence(offer.reason))
+    return _offer_answer(offer)
+
+
+def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date) -> Answer:
+    services = tuple(sorted(rulebook.charts.services()))
+    abroad = posting.country != HOME
+    allowed = tuple(
+        service for service in services if service.startswith("intl-") == abroad and "-flat-" not in service
+    )
+    rules = PriceRules(rulebook.charts, rulebook.zones, Policy(parcel_services=allowed, intl_services=allowed), on)
+    if not abroad and (question.has("zone") or question.has("group")):
+        key = question.text("zone") if question.has("zone") else question.text("group")
+        tried = [
+            price_of(posting, service, key if _is_keyed(service, rulebook, on) else "", rules) for service in allowed
+        ]
+        offers = [offer for offer in tried if isinstance(offer, Offer)]
+        best = min(offers, key=lambda offer: (offer.price.minor, offer.service), default=None)
+    else:
+        best = quote(replace(posting, allowed=allowed), rules).chosen
+    if best is None:
+        raise Refused("no service takes it")
+    return {"service": best.service, **_offer_answer(best)}
+
+
+def _is_keyed(service: str, rulebook: Rulebook, on: date) -> bool:
+    chart = rulebook.charts.in_force(service, on)
+    return bool(chart and chart.keyed_by)
+
+
+def _key(question: Question, service: str, rulebook: Rulebook, on: date) -> str:
+    chart = rulebook.charts.in_force(service, on)
+    if chart is None:
+        raise Refused(f"no price list for {service} is loaded for {on.isoformat()}")
+    if not chart.keyed_by:
+        return ""
+    for name in ("zone", "group"):
+        if question.has(name):
+            return question.text(name)
+    if question.has("destination") and (group := rulebook.charts.group(service, question.text("destination"), on)):
+        return group
+    if (
+        question.has("from")
+        and question.has("to")
+        and (zone := rulebook.zones.find(question.text("from"), question.text("to")).zone)
+    ):
+        return zone
+    raise Refused(f"{service} is priced by {chart.keyed_by}: say which")
+
+
+def _posting(question: Question) -> Posting:
+    """The piece of a question: what is not said is taken as plain."""
+    options = question.fields.get("options") or {}
+    if isinstance(options, list):
+        options = dict.fromkeys(options, True)
+    said = Question({**dict(options), **{k: v for k, v in question.fields.items() if k != "options"}})
+    kind = MailerKind.BOX if said.flag("boxed") else MailerKind.TUBE if said.flag("tube") else None
+    kind = MailerKind.CARD if said.flag("card") else kind
+    goods = said.flag("goods", default=True)
+    service = said.text("service", "")
+    return Posting(
+        gross=said.weight(),
+        size=said.size() if said.has("size") else None,
+        mailer_kind=kind,
+        paper=said.flag("paper", default=True),
+        stiff=said.flag("stiff"),
+        uneven=said.flag("uneven"),
+        only_service=service if "-flat-" in service else "",
+        country=said.text("destination", HOME),
+        destination_zip=said.text("to", ""),
+        origin_zip=said.text("from", ""),
+        documents_only=not goods or service in ("intl-letter", "intl-flat"),
+        media=service == "media",
+        value=said.money("value_usd") if said.has("value_usd") else Money(0),
+    )
+
+
+def _offer_answer(offer: Offer) -> Answer:
+    return {
+        "postage": offer.price.text(),
+        "billable": plain(offer.billable.figure),
+        "billable_unit": offer.billable.unit,
+        "row_max_oz": plain(offer.row.max_weight.ounces()) if offer.row else None,
+        "chart": offer.chart.chart,
+    }
+
+
+def zone(question: Question, rulebook: Rulebook, _today: date) -> Answer:
+    """The zone between two ZIP codes or prefixes, and the edition it was read in; null when unknown."""
+    found = rulebook.zones.find(question.text("from"), question.text("to"))
+    return {"zone": found.zone or None, "edition": found.edition, "codes": codes(found.findings)}
+
+
+def stamps(question: Question, rulebook: Rulebook, today: date) -> Answer:
+    """The best lawful set from a drawer."""
+    drawer = []
+    for kind, value, count in question.rows("drawer", 3):
+        if kind not in tuple(StampKind) or isinstance(count, bool) or not isinstance(count, int) or count < 0:
+            raise Refused(f"drawer: expected [kind, value, count] with a kind of {', '.join(StampKind)}")
+        face = Question({"value": value}).money("value") if StampKind(kind) is StampKind.FACE else None
+        drawer.append(StampStock(StampKind(kind), count, face))
+    most = int(question.number("max_stamps")) if question.has("max_stamps") else None
+    values = stamp_values(rulebook.charts, question.day("date", today))
+    abroad = question.flag("abroad")
+    chosen = choose_stamps(question.money("postage"), drawer, values, most, abroad=abroad)
+    if chosen is None:
+        return {"set": None, "overpaid": None}
+    rows = [[str(kind), value.text() if value else None, number] for kind, value, number in chosen.stamps]
+    return {"set": rows, "overpaid": chosen.overpaid.text()}
+
+
+def doubt_answer(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
+    """Is a reading over a limit, or is it open, and by what?"""
+    limit = Weight.of(question.number("limit_oz"), WeightUnit.OUNCE)
+    found = doubt(question.weight(), limit, question.number("tolerance_d"))
+    return {
+        "under": found.under,
+        "over": found.over,
+        "open_by_rounding": found.open_by_rounding,
+        "open_by_tolerance": found.open_by_tolerance,
+    }
+
+
+def may_go_answer(question: Question, rulebook: Rulebook, today: date) -> Answer:
+    """May this piece go by that service to that place?"""
+    on, service = question.day("date", today), question.text("service")
+    goods = question.flag("goods", default=True)
+    posting = replace(_posting(question), documents_only=not goods)
+    rules = PriceRules(
+        rulebook.charts, rulebook.zones, Policy(parcel_services=(service,), intl_services=(service,)), on
+    )
+    against = codes(may_go(posting, service, rules))
+    if "documents-only" in against:
+        against = ["goods-in-letter-abroad", *(code for code in against if code != "documents-only")]
+    for found in (
+        rulebook.destinations.barred(posting.country),
+        rulebook.destinations.suspended(posting.country, service, on),
+    ):
+        against += [found.code] if found else []
+    return {"may_go": "no" if against else "yes", "codes": list(dict.fromkeys(against))}
+
+
+def codes(findings: Iterable[Finding]) -> list[str]:
+    """The codes of findings, in their order."""
+    return [found.code for found in findings]

@@ -1,0 +1,160 @@
+"""Leave the results of a sitting in a folder: tables, papers and the summary, each whole or not at all."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from importlib.resources.abc import Traversable
+from io import BytesIO, StringIO
+from pathlib import Path
+from typing import Any, BinaryIO
+
+from desk.domain.finding import Finding, Severity, finding
+from desk.domain.piece import PieceKey
+from desk.domain.stands import Stand
+from desk.session import tables
+from desk.session.batch import Batch, judge_batch
+from desk.session.brought import Brought
+from desk.session.cases import read_cases, read_terms
+from desk.session.papers import hand_over_content, keying_contents, label_contents, slip_contents
+from desk.session.print_check import check_printable
+from desk.session.sitting import Sitting
+from desk.session.untold import mark_told, untold
+from desk.session.verdict import Terms
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """What a run left. `all_ready`: no piece and no weight is held up by a stop or an open look."""
+
+    batch: Batch
+    all_ready: bool
+
+
+def leave_results(
+    sitting: Sitting,
+    folder: Path,
+    resources: Traversable,
+    brought: Brought,
+    strangers: Sequence[PieceKey],
+    started: datetime,
+) -> Left:
+    """Judge the batch as stored and write everything into the folder, replacing files of ours that are there."""
+    from desk.paper.fonts import Fonts
+
+    terms, fonts = read_terms(sitting), Fonts(resources / "fonts")
+    batch = judge_batch(read_cases(sitting, [key for key, _ in brought.weights]), terms)
+    batch = check_printable(batch, terms, fonts)
+    unknown = [(key.order, key.piece, finding("no-order")) for key in strangers]
+    _write_tables(batch, terms, folder, unknown)
+    pages = _write_papers(batch, terms, folder, fonts)
+    summary = _summary(sitting, batch, terms, brought, unknown)
+    summary["pages"] = pages
+    summary["times"] = _times(sitting, started)
+    _whole(folder / "summary.json", (json.dumps(summary, indent=2, ensure_ascii=False) + "\n").encode())
+    mark_told(sitting)
+    return Left(batch, not unknown and all(_is_through(stand) for stand in (v.stands for v in batch.verdicts)))
+
+
+def _is_through(stand: Stand) -> bool:
+    return stand in (Stand.READY, Stand.LABELED, Stand.HANDED_OVER)
+
+
+def _write_tables(batch: Batch, terms: Terms, folder: Path, unknown: list[tuple[str, int, Finding]]) -> None:
+    currency = terms.shop.policy.currency
+    rows: dict[str, tuple[Sequence[str], list[list[tables.Cell]]]] = {
+        "pieces.csv": (tables.PIECE_COLUMNS, [tables.piece_row(verdict, currency) for verdict in batch.verdicts]),
+        "findings.csv": (tables.FINDING_COLUMNS, tables.finding_rows(batch, unknown)),
+        "declarations.csv": (tables.DECLARATION_COLUMNS, tables.declaration_rows(batch)),
+        "postage-list.csv": (tables.POSTAGE_COLUMNS, tables.postage_rows(batch, terms)),
+    }
+    for name, (columns, cells) in rows.items():
+        text = StringIO(newline="")
+        tables.write_table(text, columns, cells)
+        _whole(folder / name, text.getvalue().encode())
+
+
+def _write_papers(batch: Batch, terms: Terms, folder: Path, fonts: Any) -> dict[str, int]:
+    """Write the four papers; how many pages each has."""
+    from desk.paper.hand_over import write_hand_over
+    from desk.paper.keying_sheet import write_keying_sheets
+    from desk.paper.label import write_labels
+    from desk.paper.press import Press
+    from desk.paper.slip import write_slips
+
+    def press(empty: str) -> Press:
+        return Press(fonts, empty=empty)
+
+    writers: dict[str, Callable[[BinaryIO], int]] = {
+        "labels.pdf": lambda out: write_labels(label_contents(batch, terms), out, press("No label to print.")),
+        "slips.pdf": lambda out: write_slips(slip_contents(batch), out, press("No piece in this batch.")),
+        "keying-sheets.pdf": lambda out: write_keying_sheets(
+            keying_contents(batch, terms), out, press("No piece of this batch needs a declaration.")
+        ),
+        "hand-over.pdf": lambda out: write_hand_over(
+            hand_over_content(batch, terms), out, press("Nothing is ready to be handed over.")
+        ),
+    }
+    pages = {}
+    for name, write in writers.items():
+        out = BytesIO()
+        pages[name] = write(out)
+        _whole(folder / name, out.getvalue())
+    return pages
+
+
+def _summary(
+    sitting: Sitting, batch: Batch, terms: Terms, brought: Brought, unknown: list[tuple[str, int, Finding]]
+) -> dict[str, Any]:
+    money = batch.money(terms.shop.policy.currency)
+    told = [found for verdict in batch.verdicts for found in tables.told(verdict.findings)]
+    told += [*batch.chart_findings, *(found for _, _, found in unknown)]
+    charts = {verdict.offer.chart.chart: verdict.offer.chart for verdict in batch.verdicts if verdict.offer}
+    return {
+        "posting_date": sitting.on.isoformat(),
+        "counts": {
+            "orders": len({verdict.case.key.order for verdict in batch.verdicts}),
+            "pieces": len(batch.verdicts),
+            "stands": batch.counts(),
+            "findings": {
+                str(s): sum(found.severity is s for found in told) for s in Severity if s is not Severity.FINE
+            },
+            "skipped": brought.skipped,
+        },
+        "totals": {
+            "currency": terms.shop.policy.currency,
+            **{name: getattr(money, name).text() for name in ("charged", "postage", "materials", "refund", "margin")},
+        },
+        "charts": [
+            {
+                "chart": chart.chart,
+                "effective": chart.effective.isoformat(),
+                "until": chart.until.isoformat() if chart.until else None,
+                "source": chart.source,
+            }
+            for _, chart in sorted(charts.items())
+        ],
+        "changed": untold(sitting),
+    }
+
+
+def _times(sitting: Sitting, started: datetime) -> dict[str, Any]:
+    finished = sitting.clock.now()
+    return {
+        "started": started.isoformat(timespec="seconds"),
+        "finished": finished.isoformat(timespec="seconds"),
+        "seconds": round((finished - started).total_seconds(), 3),
+    }
+
+
+def _whole(path: Path, content: bytes) -> None:
+    """Write a file so that a pulled plug leaves the old one or the new one, never half of one."""
+    beside = path.with_name(f".{path.name}.part")
+    with beside.open("wb") as out:
+        out.write(content)
+        out.flush()
+        os.fsync(out.fileno())
+    beside.replace(path)
