@@ -222,8 +222,10 @@ def _old_sdr(form: FormAnswer, rules: CustomsRules, on: date) -> tuple[Finding, 
     if sdr is None or not any(each.facts.get("rule") == SDR_RULE for each in form.reasons):
         return ()
     age = (on - sdr.on).days
-    facts = {"rate": "XDR_USD", "rate_on": sdr.on.isoformat(), "rate_age_days": age}
-    return (reason("rate-old", "common practice, no source", **facts),) if age > STALE_AFTER_DAYS else ()
+    if age <= STALE_AFTER_DAYS:
+        return ()
+    source = "common practice, no source"
+    return (reason("rate-old", source, rate="XDR_USD", rate_on=sdr.on.isoformat(), rate_age_days=age),)
 
 
 def _total(goods: Sequence[Goods]) -> Money:
