@@ -61,7 +61,11 @@ is_made() { [[ -e $venv/stamp && $(<"$venv/stamp") == "$(recipe)" ]]; }
 make_environment() {
   if is_made; then return; fi
   say "Setting up in $venv (once; a minute or two)"
-  python3 -m venv "$venv"
+  local version='import sys; print(sys.version_info[:2])' fresh=()
+  if [[ -e $venv/pyvenv.cfg && $("$venv/bin/python" -c "$version" 2>&1) != "$(python3 -c "$version")" ]]; then
+    fresh=(--clear) # made with another Python; a folder that is no environment is never cleared
+  fi
+  python3 -m venv "${fresh[@]}" "$venv"
   local pip=("$venv/bin/python" -m pip --disable-pip-version-check -qq)
   "${pip[@]}" install --only-binary :all: --require-hashes -r "$root/requirements.lock" >&2
   "${pip[@]}" install --no-deps --no-build-isolation --no-index -e "$root" >&2
