@@ -14,6 +14,7 @@ from desk.domain.weight import OUNCE_G, Weight
 from desk.rates.case import Case
 from desk.rates.limits import LIMIT_CODES, value_unclear
 from desk.rates.offer import Candidate, Offer, Out
+from desk.rates.posting import Posting
 from desk.rates.restricted import barred_goods
 from desk.rates.rules import PriceRules
 from desk.rates.shape import Form, short
@@ -152,7 +153,7 @@ def _of_chosen(chosen: Offer, priced: Priced, rules: PriceRules) -> list[Finding
     if chosen.service == "letter-stamped" and priced.weight > ONE_OUNCE:
         found.append(_over_one_ounce(chosen, priced.weight))
     if _stamped(chosen.service, rules):
-        found += _hand_to_clerk(priced)
+        found += _hand_to_clerk(priced.case.posting)
     if chosen.service in WITHOUT_TRACKING:
         found.append(finding("untracked", "Letters and flats carry no tracking number", service=chosen.service))
     return found
@@ -182,10 +183,10 @@ def _over_one_ounce(chosen: Offer, weight: Weight) -> Finding:
     )
 
 
-def _hand_to_clerk(priced: Priced) -> list[Finding]:
-    size = priced.case.posting.size
-    thickness = size.sides()[2] if size is not None else None
-    heavy = priced.weight > CLERK_WEIGHT
+def _hand_to_clerk(posting: Posting) -> list[Finding]:
+    """Goes by the weight as shown: 10.0 oz may still go into a collection box, whatever the scale leaves open."""
+    thickness = posting.size.sides()[2] if posting.size is not None else None
+    heavy = posting.weight > CLERK_WEIGHT
     thick = thickness is not None and thickness > CLERK_THICKNESS
     if not (heavy or thick):
         return []
@@ -195,7 +196,7 @@ def _hand_to_clerk(priced: Priced) -> list[Finding]:
             "Publication 52 section 211 (Postal Bulletin 22530, 2019)",
             heavy=heavy,
             thick=thick,
-            weight_oz=short(priced.weight.ounces()),
+            weight_oz=short(posting.weight.ounces()),
             thickness_in=short(thickness.inches()) if thickness is not None else "",
         )
     ]

@@ -125,8 +125,12 @@ def test_postcard_limits(sides, weight, postcard):
 
 @pytest.mark.parametrize(
     ("weight", "pays_as", "reason"),
-    [("3.5", "letter", ""), ("3.501", "flat", "letter-over-weight"), ("13", "flat", "letter-over-weight")]
-    + [("13.001", "parcel", "flat-over-weight")],
+    [
+        ("3.5", "letter", ""),
+        ("3.501", "flat", "letter-over-weight"),
+        ("13", "flat", "letter-over-weight"),
+        ("13.001", "parcel", "flat-over-weight"),
+    ],
 )
 def test_letter_size_moves_on_with_its_weight(weight, pays_as, reason):
     verdict = classify(inch("9", "5", "0.1"), ounces(weight))

@@ -76,6 +76,7 @@ GROUND = chart(
     max_weight=Weight.of(70, "lb"),
     surcharges=(fee("long-22", "4.00"), fee("long-30", "8.00"), fee("bulky", "18.00"), fee("tube", "4.00")),
     dimensional=CUBIC,
+    dimensional_rules=(CUBIC,),
     oversized={"5": Money.of("150.00")},
 )
 PRIORITY = chart("priority-retail", {"16": "9.00", "32": "10.00", "1120": "90.00"}, key="5", keyed_by="zone")

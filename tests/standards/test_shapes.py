@@ -53,8 +53,13 @@ def test_girth_of_a_three_sided_tube():
 
 @pytest.mark.parametrize(
     ("sides", "mailable"),
-    [(("5", "3.5", "0.25"), True), (("4.9", "3.5", "0.25"), False), (("5", "3.4", "0.1"), False)]
-    + [(("4", "3", "0.3"), True), (("9", "5", "0.006"), False)],
+    [
+        (("5", "3.5", "0.25"), True),
+        (("4.9", "3.5", "0.25"), False),
+        (("5", "3.4", "0.1"), False),
+        (("4", "3", "0.3"), True),
+        (("9", "5", "0.006"), False),
+    ],
 )
 def test_smallest_mailable_piece(sides, mailable):
     """DMM 601.1.2, copy updated 2014-05-05; DMM 101.3.2."""

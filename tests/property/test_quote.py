@@ -1,0 +1,131 @@
+"""Properties of quotes: weight, units and repetition, over made-up lists and over the shipped ones."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from desk.domain.length import INCH_MM, Length, Size
+from desk.domain.mailer import MailerKind
+from desk.domain.shop import Policy
+from desk.domain.weight import GRAMS_IN, Shown, WeightUnit
+from desk.rates.chart import Charts
+from desk.rates.offer import candidate
+from desk.rates.quote import PriceRules, quote
+from desk.rates.shape import form_of
+from desk.rates.zone import Zones
+from tests.rates.tiny import piece, rules
+
+MADE_UP = rules(parcel_services=("ground-retail", "priority-retail", "media"))
+sides = st.tuples(
+    st.decimals("5", "40", places=2), st.decimals("3.5", "20", places=2), st.decimals("0.01", "12", places=3)
+)
+tenths = st.integers(1, 1200).map(lambda count: Decimal(count) / 10)
+traits = st.fixed_dictionaries(
+    {
+        "stiff": st.booleans(),
+        "uneven": st.booleans(),
+        "media": st.booleans(),
+        "mailer_kind": st.sampled_from(MailerKind),
+        "country": st.sampled_from(["US", "DE"]),
+        "documents_only": st.booleans(),
+    }
+)
+
+
+def size_of(inches) -> Size:
+    return Size(*(Length(side * INCH_MM) for side in inches))
+
+
+def posting(ounces: Decimal, inches, fields):
+    return piece(str(ounces), size_of(inches), division="0.1", **fields)
+
+
+@pytest.fixture(scope="module")
+def shipped(resources):
+    policy = Policy(parcel_services=("ground-retail", "priority-retail", "ground-commercial"))
+    return PriceRules(Charts.read(resources / "charts"), Zones.read(resources / "zones"), policy, date(2026, 7, 15))
+
+
+def test_no_shipped_list_charges_less_for_more(shipped):
+    """Only a list itself could say so, and none of ours does: every column rises or stays."""
+    charts = [chart for lists in shipped.charts.lists.values() for chart in lists]
+    falls = [
+        (chart.service, chart.chart, key, low.max_label)
+        for chart in charts
+        for key, rows in chart.rows.items()
+        for low, high in pairwise(rows)
+        if high.price < low.price
+    ]
+    assert falls == []
+    assert len(charts) > 30
+
+
+@given(lighter=tenths, heavier=tenths, inches=sides, fields=traits, service=st.sampled_from(["ground-retail", "flat"]))
+def test_a_service_never_asks_less_for_more(shipped, lighter, heavier, inches, fields, service):
+    lighter, heavier = sorted((lighter, heavier))
+    each = posting(lighter, inches, fields)
+    form = form_of(each.size, each.traits)
+    found = candidate(0, service, "5" if service == "ground-retail" else "", each, form, shipped)
+    ranks = [
+        found.rank_at(replace(each, gross=Shown(w, WeightUnit.OUNCE, Decimal("0.1"))).weight)
+        for w in (lighter, heavier)
+    ]
+    if None not in ranks:
+        assert ranks[0] <= ranks[1]
+
+
+@given(lighter=tenths, heavier=tenths, inches=sides, fields=traits)
+def test_the_cheapest_price_never_falls_as_weight_rises(lighter, heavier, inches, fields):
+    lighter, heavier = sorted((lighter, heavier))
+    light, heavy = (quote(posting(weight, inches, fields), MADE_UP) for weight in (lighter, heavier))
+    if light.chosen and heavy.chosen:
+        # By hand in the made-up lists: the parcel price at 13.1 oz is above every flat and letter price.
+        assert light.chosen.price <= heavy.chosen.price
+
+
+@given(weight=tenths, inches=sides, fields=traits, unit=st.sampled_from([WeightUnit.GRAM, WeightUnit.KILOGRAM]))
+def test_a_change_of_units_changes_no_decision(weight, inches, fields, unit):
+    typed = posting(weight, inches, fields)
+    factor = GRAMS_IN[WeightUnit.OUNCE] / GRAMS_IN[unit]
+    seen = Shown(weight * factor, unit, typed.gross.division * factor)
+    metric = Size(*(Length.of(side * INCH_MM, "mm") for side in inches))
+    first, second = quote(typed, MADE_UP), quote(replace(typed, gross=seen, size=metric), MADE_UP)
+    assert decision(second) == decision(first)
+
+
+@given(weight=tenths, inches=sides, fields=traits)
+def test_asking_again_answers_the_same(shipped, weight, inches, fields):
+    each = posting(weight, inches, fields)
+    assert quote(each, shipped) == quote(each, shipped)
+    fresh = PriceRules(shipped.charts, shipped.zones, shipped.policy, shipped.on)
+    assert quote(each, fresh) == quote(each, shipped)
+
+
+@given(weight=tenths, inches=sides, fields=traits)
+def test_a_reading_left_open_never_pays_the_cheaper_side(weight, inches, fields):
+    each = posting(weight, inches, fields)
+    answer = quote(each, MADE_UP)
+    exact = replace(each, gross=replace(each.gross, division=Decimal("1e-9")))
+    plain = quote(exact, MADE_UP)
+    if answer.chosen and plain.chosen:
+        assert plain.chosen.price <= answer.chosen.price
+    if "too-close-to-call" not in [found.code for found in answer.findings]:
+        assert answer.weight == each.weight
+
+
+def decision(answer):
+    """What a person would act on."""
+    chosen = answer.chosen
+    return (
+        chosen and (chosen.service, chosen.price, chosen.billable.figure, chosen.billable.unit),
+        answer.shape,
+        [found.code for found in answer.findings],
+        [(out.service, out.reason.code) for out in answer.out],
+    )

@@ -1,0 +1,123 @@
+"""Whether a service takes a piece: shape, size, goods, value, and the weights between which it does."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.domain.finding import Severity
+from desk.domain.length import Size
+from desk.domain.mailer import MailerKind
+from desk.domain.money import Money
+from desk.domain.weight import Weight
+from desk.rates.limits import over_weight, refusal, value_unclear, weight_span
+from desk.rates.shape import UNMEASURED, form_of
+from tests.rates import tiny
+from tests.rates.tiny import BOX, CARD, ENVELOPE, FLAT, GROUND, INTL_LETTER, INTL_PACKAGE, LARGE_ENVELOPE, LETTER, piece
+
+
+def refused(chart, size=ENVELOPE, **fields):
+    """The code of the refusal and its limit, or None."""
+    posting = piece("1", size, **fields)
+    form = form_of(size, posting.traits) if size else UNMEASURED
+    found = refusal(chart.service, chart, posting, form)
+    return (found.code, found.facts.get("limit")) if found else None
+
+
+def inch(length: str, height: str, thickness: str) -> Size:
+    return Size.of(length, height, thickness, "in")
+
+
+@pytest.mark.parametrize(
+    ("chart", "size", "fits"),
+    [
+        (LETTER, ENVELOPE, True),
+        (LETTER, LARGE_ENVELOPE, False),
+        (FLAT, LARGE_ENVELOPE, True),
+        (FLAT, ENVELOPE, True),  # over 3.5 oz, which the span asks
+        (FLAT, BOX, False),
+        (CARD, inch("6", "4", "0.01"), False),  # an envelope, not a card
+        (GROUND, ENVELOPE, True),
+        (GROUND, BOX, True),
+        (tiny.MEDIA, ENVELOPE, False),
+        (tiny.MEDIA, LARGE_ENVELOPE, True),
+    ],
+)
+def test_shape_decides_first(chart, size, fits):
+    assert refused(chart, size) == (None if fits else ("not-its-shape", None))
+
+
+def test_a_card_is_a_mailer_of_that_kind():
+    assert refused(CARD, inch("6", "4", "0.01"), mailer_kind=MailerKind.CARD) is None
+
+
+def test_stiff_flats_and_small_pieces_are_out():
+    assert refused(FLAT, LARGE_ENVELOPE, stiff=True) == ("not-its-shape", None)
+    assert refused(GROUND, inch("4", "3", "0.1")) == ("under-size", None)
+
+
+def test_without_a_size_only_parcels_are_left():
+    assert refused(LETTER, None) == ("size-not-known", None)
+    assert refused(GROUND, None) is None
+    assert refused(INTL_PACKAGE, None, country="DE") is None
+
+
+@pytest.mark.parametrize(
+    ("sides", "chart", "expected"),
+    [
+        (("40", "20", "14"), tiny.PRIORITY, None),  # 108
+        (("40", "20", "14.1"), tiny.PRIORITY, ("over-size", "108")),
+        (("40", "20", "14.1"), GROUND, None),
+        (("50", "20", "20.1"), GROUND, ("over-size", "130")),
+        (("40", "20", "14.1"), tiny.chart("ground-none", {"16": "1.00"}), ("list-ends", None)),
+        (("50", "40", "30"), tiny.FLAT_RATE, None),  # its own packaging
+    ],
+)
+def test_length_plus_girth(sides, chart, expected):
+    assert refused(chart, inch(*sides), mailer_kind=MailerKind.BOX) == expected
+
+
+@pytest.mark.parametrize(
+    ("value", "currency", "expected"),
+    [
+        ("400.00", "USD", None),
+        ("400.01", "USD", ("over-value", "400.00")),
+        ("900.00", "EUR", None),
+    ],
+)
+def test_value_limit(value, currency, expected):
+    assert refused(INTL_PACKAGE, BOX, country="DE", value=Money.of(value, currency)) == expected
+
+
+def test_a_value_in_other_money_is_a_look():
+    found = value_unclear(INTL_PACKAGE, piece("1", value=Money.of("900.00", "EUR")))
+    assert (found.code, found.severity) == ("value-not-compared", Severity.LOOK)
+    assert value_unclear(INTL_PACKAGE, piece("1")) is None
+    assert value_unclear(GROUND, piece("1", value=Money.of("9.00", "EUR"))) is None
+
+
+def test_goods_do_not_go_abroad_in_letters():
+    assert refused(INTL_LETTER, country="DE") == ("documents-only", None)
+    assert refused(INTL_LETTER, country="DE", documents_only=True) is None
+
+
+@pytest.mark.parametrize(
+    ("chart", "size", "above", "most"),
+    [
+        (LETTER, ENVELOPE, None, "3.5"),
+        (FLAT, ENVELOPE, "3.5", "13"),
+        (FLAT, LARGE_ENVELOPE, None, "13"),
+        (CARD, inch("6", "4", "0.01"), None, "3.5"),
+        (GROUND, BOX, None, "1120"),
+        (tiny.INTL_FLAT, LARGE_ENVELOPE, None, "15.994"),
+    ],
+)
+def test_weights_a_service_takes(chart, size, above, most):
+    span = weight_span(chart.service, chart, form_of(size), None)
+    assert span.above == (Weight.of(above, "oz") if above else None)
+    assert span.most == Weight.of(most, "oz")
+
+
+def test_a_country_may_lower_the_limit():
+    span = weight_span(tiny.INTL_BOX.service, tiny.INTL_BOX, form_of(BOX), Weight.of(2, "lb"))
+    assert span.most == Weight.of(2, "lb")
+    assert dict(over_weight(span).facts) == {"limit": "32", "unit": "oz"}

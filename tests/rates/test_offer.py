@@ -1,0 +1,113 @@
+"""One service for one piece at a weight."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.domain.finding import Finding, reason
+from desk.domain.length import Size
+from desk.domain.mailer import MailerKind
+from desk.domain.money import Money
+from desk.domain.weight import Weight
+from desk.rates.offer import candidate
+from desk.rates.shape import UNMEASURED, form_of
+from tests.rates import tiny
+from tests.rates.tiny import BOX, ENVELOPE, LARGE_ENVELOPE, piece, rules
+
+
+def ounces(number: str) -> Weight:
+    return Weight.of(number, "oz")
+
+
+def made(service: str, size=BOX, key: str | Finding = "5", **fields):
+    posting = piece("1", size, **fields)
+    form = form_of(size, posting.traits) if size else UNMEASURED
+    return candidate(0, service, key, posting, form, rules())
+
+
+def test_a_service_without_a_list_or_a_key_is_no_candidate():
+    assert made("priority-commercial").code == "no-price-list"
+    why = reason("zone-unknown")
+    assert made("ground-retail", key=why) is why
+
+
+@pytest.mark.parametrize(
+    ("weight", "price"),
+    [("4", "7.00"), ("15.999", "8.00"), ("15.9995", "8.00"), ("16.001", "11.00")],
+)
+def test_the_row_that_holds_the_weight(weight, price):
+    offer = made("ground-retail").offer_at(ounces(weight))
+    assert (offer.price, offer.base, offer.surcharges) == (Money.of(price), Money.of(price), ())
+
+
+def test_surcharges_are_added():
+    offer = made("letter-stamped", ENVELOPE, "", stiff=True).offer_at(ounces("1"))
+    assert (offer.base, offer.price) == (Money.of("0.80"), Money.of("1.30"))
+
+
+def test_dimensional_weight_finds_the_row():
+    offer = made("ground-retail", Size.of("18", "14", "8", "in")).offer_at(ounces("40"))
+    assert (offer.row.max_label, offer.billable.figure, offer.billable.unit) == ("320", 15, "lb")
+
+
+def test_over_108_inches_pays_the_oversized_price_whatever_the_weight():
+    offer = made("ground-retail", Size.of("40", "20", "15", "in"), mailer_kind=MailerKind.BOX).offer_at(ounces("16"))
+    assert (offer.base, offer.row) == (Money.of("150.00"), None)
+    assert offer.price == Money.of("176.00")  # and the fees for long and bulky pieces: 8 and 18
+
+
+@pytest.mark.parametrize(
+    ("service", "size", "weight", "code"),
+    [
+        ("ground-retail", BOX, "321", "list-ends"),
+        ("ground-retail", BOX, "1121", "over-weight"),
+        ("letter-stamped", ENVELOPE, "3.51", "over-weight"),
+        ("flat", ENVELOPE, "3.5", "not-its-shape"),
+        ("letter-stamped", LARGE_ENVELOPE, "1", "not-its-shape"),
+    ],
+)
+def test_why_there_is_no_offer(service, size, weight, code):
+    each = made(service, size, "5" if service == "ground-retail" else "")
+    assert each.offer_at(ounces(weight)).code == code
+    assert each.rank_at(ounces(weight)) is None
+
+
+def test_rank_is_price_then_surcharges_then_place():
+    assert made("ground-retail").rank_at(ounces("5")) == (700, 0, 0)
+    assert made("letter-stamped", ENVELOPE, "", stiff=True).rank_at(ounces("1")) == (130, 1, 0)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "limits"),
+    [
+        ("3.9", "4.1", ["4"]),
+        ("4", "4.1", []),  # the end itself is certain
+        ("3.9", "4", []),
+        ("15.9", "33", ["15.999", "16", "32"]),
+        ("300", "400", ["320"]),
+        ("1100", "1200", ["1120"]),
+        ("5", "7", []),
+    ],
+)
+def test_limits_strictly_between(low, high, limits):
+    found = made("ground-retail").limits_between(ounces(low), ounces(high))
+    assert list(found) == [ounces(limit) for limit in limits]
+
+
+def test_a_letter_limit_is_a_limit_of_the_flat_price_too():
+    assert ounces("3.5") in list(made("flat", ENVELOPE, "").limits_between(ounces("3.4"), ounces("3.6")))
+
+
+def test_goods_that_may_not_fly_are_refused():
+    from desk.domain.product import Restriction
+
+    each = made("priority-retail", restricted=frozenset({Restriction.AEROSOL}))
+    assert each.offer_at(ounces("5")).code == "restricted-by-air"
+    assert made("ground-retail", restricted=frozenset({Restriction.AEROSOL})).refused is None
+
+
+def test_a_destination_has_its_own_limit():
+    fields = {"country": "DE", "only_service": tiny.INTL_BOX.service, "mailer_kind": MailerKind.BOX}
+    each = made(tiny.INTL_BOX.service, BOX, "1", **fields)
+    assert each.offer_at(ounces("32")).price == Money.of("45.00")
+    assert each.offer_at(ounces("32.1")).code == "over-weight"

@@ -1,0 +1,45 @@
+"""What the post sees of a piece."""
+
+from __future__ import annotations
+
+from decimal import Decimal, InvalidOperation
+
+import pytest
+
+from desk.domain.mailer import MailerKind
+from desk.domain.weight import Weight, WeightUnit
+from desk.rates.posting import shown
+from desk.rates.shape import Traits
+from tests.rates.tiny import piece
+
+
+def test_weight_holds_the_label_that_comes_later():
+    assert piece("1", label_weight=Weight.of(2, "g")).weight == Weight(Decimal("30.349523125"))
+
+
+def test_abroad_is_every_country_but_one():
+    assert [piece("1", country=country).abroad for country in ("US", "DE")] == [False, True]
+
+
+@pytest.mark.parametrize(
+    ("kind", "traits"),
+    [
+        (MailerKind.BOX, Traits(boxed=True)),
+        (MailerKind.TUBE, Traits(tube=True)),
+        (MailerKind.CARD, Traits(card=True)),
+        (MailerKind.PADDED, Traits()),
+        (None, Traits()),
+    ],
+)
+def test_traits_follow_the_mailer(kind, traits):
+    assert piece("1", mailer_kind=kind).traits == traits
+
+
+def test_traits_follow_the_hand():
+    assert piece("1", stiff=True, uneven=True, paper=False).traits == Traits(stiff=True, uneven=True, paper=False)
+
+
+def test_shown_reads_what_a_person_types():
+    assert shown("1.20", "lb", "0.01").unit is WeightUnit.POUND
+    with pytest.raises(InvalidOperation):
+        shown("heavy", "oz", "0.1")

@@ -1,0 +1,48 @@
+"""Restricted goods: what stops abroad, what may not fly, what goes by surface."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.domain.product import Restriction
+from desk.rates.restricted import air_bar, barred_goods, handling
+from tests.rates.tiny import codes, piece
+
+
+def holding(*kinds: Restriction, **fields: str):
+    return piece("5", restricted=frozenset(kinds), **fields)
+
+
+@pytest.mark.parametrize("kind", list(Restriction))
+def test_everything_restricted_stops_abroad(kind):
+    (stop,) = barred_goods(holding(kind, country="DE"))
+    assert (stop.code, stop.severity, stop.facts["goods"]) == ("restricted-goods", "stop", kind.value)
+    assert "Publication 52" in stop.source
+
+
+@pytest.mark.parametrize(
+    ("kind", "region", "barred"),
+    [
+        (Restriction.FLAMMABLE, "OH", False),
+        (Restriction.FLAMMABLE, "HI", True),
+        (Restriction.AEROSOL, "AE", True),
+        (Restriction.BATTERY, "HI", False),
+        (Restriction.MAGNET, "OH", False),
+    ],
+)
+def test_surface_goods_stop_where_surface_mail_does_not_go(kind, region, barred):
+    assert bool(barred_goods(holding(kind, region=region))) is barred
+
+
+@pytest.mark.parametrize(
+    ("service", "barred"),
+    [("ground-retail", False), ("media", False), ("priority-retail", True), ("letter-stamped", True), ("flat", True)],
+)
+def test_flammable_goods_do_not_fly(service, barred):
+    assert (air_bar(service, holding(Restriction.FLAMMABLE)) is not None) is barred
+    assert air_bar(service, holding(Restriction.MAGNET, Restriction.BATTERY)) is None
+
+
+def test_what_the_domestic_mail_takes_is_told():
+    assert codes(handling(holding(Restriction.FLAMMABLE, Restriction.MAGNET))) == ["surface-only", "restricted-allowed"]
+    assert handling(holding(Restriction.MAGNET, country="DE")) == []

@@ -1,0 +1,87 @@
+"""Which services are tried: policy, the buyer's choice, the mailer, tracking."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.domain.money import Money
+from desk.domain.shop import LetterPostage, Policy, Untracked
+from desk.rates.tried import bar, not_tried, services_tried, untracked_allowed
+from tests.rates.tiny import codes, piece, rules
+
+POLICY = Policy(parcel_services=("priority-retail", "ground-retail"), intl_services=("intl-letter", "intl-package"))
+UP_TO = Policy(untracked=Untracked.UP_TO, untracked_up_to=Money.of("45.00"))
+ASKED = Policy(untracked=Untracked.ASKED)
+
+
+@pytest.mark.parametrize(
+    ("fields", "tried"),
+    [
+        ({}, ("letter-stamped", "postcard", "flat", "priority-retail", "ground-retail")),
+        ({"country": "DE"}, ("intl-letter", "intl-package")),
+        ({"allowed": ("media", "flat", "media")}, ("media", "flat")),
+        ({"only_service": "priority-flat-envelope-retail"}, ("priority-flat-envelope-retail",)),
+        ({"only_service": "priority-flat-envelope-retail", "allowed": ("flat",)}, ()),
+        ({"only_service": "ground-retail", "allowed": ("flat", "ground-retail")}, ("ground-retail",)),
+    ],
+)
+def test_mailer_then_choice_then_policy(fields, tried):
+    assert services_tried(piece("1", **fields), POLICY) == tried
+
+
+def test_metered_letters_take_the_place_of_stamped_ones():
+    metered = Policy(letter_postage=LetterPostage.METERED)
+    assert services_tried(piece("1"), metered)[0] == "letter-metered"
+
+
+@pytest.mark.parametrize(
+    ("service", "fields", "code"),
+    [
+        ("flat", {}, None),
+        ("flat", {"country": "DE"}, "other-side"),
+        ("intl-package", {}, "other-side"),
+        ("media", {}, "media-only"),
+        ("media", {"media": True}, None),
+        ("priority-flat-envelope-retail", {}, "only-own-packaging"),
+        ("priority-flat-envelope-retail", {"only_service": "priority-flat-envelope-retail"}, None),
+        ("intl-priority-flat-small-box", {"country": "DE"}, "only-own-packaging"),
+    ],
+)
+def test_what_closes_a_service(service, fields, code):
+    found = bar(service, piece("1", **fields), POLICY)
+    assert (found.code if found else None) == code
+
+
+@pytest.mark.parametrize(
+    ("policy", "fields", "allowed"),
+    [
+        (Policy(), {}, True),
+        (ASKED, {}, False),
+        (ASKED, {"stamp_asked": True}, True),
+        (ASKED, {"allowed": ("letter-stamped", "flat")}, True),  # the buyer could choose nothing with tracking
+        (ASKED, {"allowed": ("letter-stamped", "ground-retail")}, False),
+        (UP_TO, {"order_value": Money.of("45.00")}, True),
+        (UP_TO, {"order_value": Money.of("45.01")}, False),
+        (UP_TO, {"order_value": Money.of("45.01"), "stamp_asked": True}, True),
+        (UP_TO, {"order_value": Money.of("10.00", "EUR")}, False),
+        (Policy(untracked=Untracked.UP_TO), {}, False),
+    ],
+)
+def test_when_no_tracking_will_do(policy, fields, allowed):
+    posting = piece("1", **fields)
+    assert untracked_allowed(posting, policy) is allowed
+    assert (bar("flat", posting, policy) is None) is allowed
+
+
+def test_other_services_of_that_side_are_named_with_why():
+    day = rules()
+    named = dict(not_tried(piece("1"), day, ("letter-stamped", "flat")))
+    assert named["ground-retail"].code == "not-in-policy"
+    assert named["priority-flat-envelope-retail"].code == "only-own-packaging"
+    assert not [service for service in named if service.startswith("intl-")]
+    assert set(codes(dict(not_tried(piece("1", allowed=("flat",)), day, ("flat",))).values())) == {
+        "not-among-choices",
+        "only-own-packaging",
+    }
+    own = not_tried(piece("1", only_service="ground-retail"), day, ("ground-retail",))
+    assert set(codes(why for _, why in own)) == {"mailer-only-for"}
