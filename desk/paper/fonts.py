@@ -163,8 +163,23 @@ def _register(folder: Traversable, face: str) -> frozenset[str]:
     if not file.is_file():
         return frozenset()
     if face not in pdfmetrics.getRegisteredFontNames():
-        pdfmetrics.registerFont(TTFont(face, io.BytesIO(file.read_bytes())))
-    return frozenset(map(chr, pdfmetrics.getFont(face).face.charToGlyph))
+        font = TTFont(face, io.BytesIO(file.read_bytes()))
+        pdfmetrics.registerFont(font)
+        if face in SHAPED:
+            _number_glyphs(font)
+    signs = map(chr, pdfmetrics.getFont(face).face.charToGlyph)
+    return frozenset(sign for sign in signs if unicodedata.category(sign) != "Co")
+
+
+def _number_glyphs(font: Any) -> None:
+    """Give each glyph without a character its private one now, in the face's order.
+
+    The page library would do so as glyphs turn up, and a paper's bytes would depend on what was printed before it.
+    """
+    shaper = font.hbFont()
+    for glyph in range(shaper.face.glyph_count):
+        if glyph not in font.face.glyphToChar:
+            font.hbAddPrivate(shaper.glyph_to_string(glyph), glyph, shaper.get_glyph_h_advance(glyph))
 
 
 @lru_cache(maxsize=1)

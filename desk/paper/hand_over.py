@@ -12,10 +12,10 @@ from desk.paper.sheet import EDGE, FLOOR, RIGHT, Sheet
 SIZE = 10.0
 ROW = 17.0
 HEADS = ("order", "to", "place", "ounces", "postage", "mark")
-# Left edges of the three texts, right edges of the two figures, left edge of the mark; a box to tick stands first.
-LEFTS = (EDGE + 18, 142.0, 300.0)
-RIGHTS = (455.0, 515.0)
-MARK = 523.0
+# Left edges of three texts, right edges of two figures, left edge of the mark; a box to tick stands first.
+LEFTS = (EDGE + 18, 138.0, 280.0)
+RIGHTS = (420.0, 466.0)
+MARK = 476.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,13 +110,12 @@ def _row(sheet: Sheet, row: HandOverRow) -> None:
 
 
 def _cells(ink: Ink, cells: tuple[str, ...], y: float, most: float) -> None:
-    ends = (*LEFTS[1:], 400.0)
-    for x, end, words in zip(LEFTS, ends, cells[:3], strict=True):
+    texts = (*cells[:3], cells[5])
+    for x, end, words in zip((*LEFTS, MARK), (*LEFTS[1:], 378.0, RIGHT + 6), texts, strict=True):
         size, cut = _short(ink, words, end - x - 6, most)
         ink.left(x, y, cut, size)
     for right, words in zip(RIGHTS, cells[3:5], strict=True):
-        ink.right(right, y, words, ink.size_for(words, 55, (most, 5)))
-    ink.left(MARK, y, cells[5], ink.size_for(cells[5], RIGHT - MARK, (most, 5)))
+        ink.right(right, y, words, ink.size_for(words, 42, (most, 5)))
 
 
 def _short(ink: Ink, words: str, room: float, most: float) -> tuple[float, str]:

@@ -20,7 +20,9 @@ from desk.paper.press import LABEL, SMALL, Press, start, write_pages
 
 EDGE = 14.5
 RIGHT = LABEL[0] - EDGE
-FRAME = Frame(right=RIGHT, top=LABEL[1] - 12, width=72, height=82, type_size=8.5, stamp=(24, 29), rows=3)
+FRAME = Frame(
+    right=RIGHT, top=LABEL[1] - 12, width=72, height=82, type_size=8.5, stamp=(24, 29), rows=3, words_room=140
+)
 ADDRESS = (EDGE + 20, 188.0, RIGHT - EDGE - 20, 120.0)
 MOST = 19.0  # points, address
 
@@ -69,7 +71,8 @@ def _number(ink: Ink, content: LabelContent) -> None:
     if size >= 40:
         ink.left(EDGE, 140 - size * 0.36, content.order, size, bold=True)
         ink.right(RIGHT, 140, content.billable, 29, bold=True)
-        ink.right(RIGHT, 120, content.service_words, ink.size_for(content.service_words, ounces + 40, (11, 6)))
+        rest = room - ink.width(content.order, size, bold=True) - 12
+        ink.right(RIGHT, 120, content.service_words, ink.size_for(content.service_words, rest, (11, 6)))
         return
     size = ink.size_for(content.order, room, (38, 8), bold=True)
     ink.left(EDGE, 165 - size * 0.55, content.order, size, bold=True)

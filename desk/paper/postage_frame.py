@@ -11,13 +11,13 @@ from desk.paper.label_content import LabelContent, Payment, StampMark
 
 STAMPS_HERE = "stamps here"
 METER_HERE = "meter strip here"
-NOT_PAID = ("POSTAGE", "NOT PAID YET")
+NOT_PAID = "POSTAGE NOT PAID YET"
 MOST_DRAWN = 12  # more stamps than this are drawn once a kind, with how many
 
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """Where the frame is (upper right corner), its least size, and the sizes of type and drawn stamps in it."""
+    """Where the frame is (upper right corner), its least size, and the sizes of type and drawn stamps in it; width for the unpaid words."""
 
     right: float
     top: float
@@ -26,6 +26,7 @@ class Frame:
     type_size: float
     stamp: tuple[float, float]
     rows: int
+    words_room: float
 
 
 def draw_frame(ink: Ink, content: LabelContent, frame: Frame) -> float:
@@ -78,12 +79,13 @@ def _stamp_width(marks: list[tuple[str, int]], frame: Frame) -> float:
 
 
 def _not_paid(ink: Ink, frame: Frame) -> float:
-    """A plain frame with the two lines; solid, because nothing is to be stuck on before the counter."""
-    size = frame.type_size * 1.35
-    width = max(frame.width, max(ink.width(line, size, bold=True) for line in NOT_PAID) + 14)
+    """A plain frame with the words; solid, because nothing is to be stuck on before the counter."""
+    lines = ink.wrapped(NOT_PAID, frame.words_room, frame.type_size * 1.2, bold=True)
+    size = frame.type_size * 1.2
+    width = max(frame.width, max(ink.width(line, size, bold=True) for line in lines) + 14)
     left = frame.right - width
     ink.box(left, frame.top - frame.height, width, frame.height)
-    for row, line in enumerate(NOT_PAID):
-        y = frame.top - frame.height / 2 + size * (0.3 - 1.25 * row)
+    for row, line in enumerate(lines):
+        y = frame.top - frame.height / 2 + size * (0.625 * len(lines) - 1 - 1.25 * row)
         ink.middle(left + width / 2, y, line, size, bold=True)
     return left

@@ -13,6 +13,7 @@ from typing import Any
 from desk.paper.press import PageSize
 
 THRESHOLD = 128  # of 255: darker is a dot
+ROUNDING = 1e-9  # 432 points at 300 dpi are 1800 dots; the division's last bit must not make a 1801st
 
 
 def codes_on_pages(pdf: bytes | Path, dpi: int = 203) -> Iterator[tuple[str, ...]]:
@@ -47,7 +48,7 @@ def pages_in_dots(pdf: bytes | Path, dpi: int = 203) -> Iterator[Any]:
     try:
         for number in range(len(document)):
             page = document[number]
-            picture = page.render(scale=dpi / 72, grayscale=True, no_smoothpath=True, no_smoothtext=True)
+            picture = page.render(scale=dpi / 72 - ROUNDING, grayscale=True, no_smoothpath=True, no_smoothtext=True)
             dots = picture.to_numpy().reshape(picture.height, picture.width)
             yield np.ascontiguousarray(np.where(dots < THRESHOLD, 0, 255).astype(np.uint8))
             picture.close()

@@ -15,7 +15,9 @@ from desk.paper.postage_frame import Frame, draw_frame
 from desk.paper.press import SMALL
 
 EDGE = 9.0
-FRAME = Frame(right=SMALL[0] - EDGE, top=SMALL[1] - 6, width=58, height=56, type_size=7, stamp=(16, 20), rows=3)
+FRAME = Frame(
+    right=SMALL[0] - EDGE, top=SMALL[1] - 6, width=58, height=56, type_size=7, stamp=(16, 20), rows=3, words_room=56
+)
 ADDRESS = (EDGE + 20, 4.0, SMALL[0] - 2 * EDGE - 20, 66.0)
 MOST = 13.0  # points, address
 LOW, HIGH = 84.0, 23.0  # the band of the code

@@ -1,0 +1,155 @@
+"""Contents and a press for the tests of papers: an invented bindery and invented buyers."""
+
+from io import BytesIO
+from pathlib import Path
+
+import pypdfium2
+
+from desk.paper.dots import Grid
+from desk.paper.fonts import Fonts
+from desk.paper.hand_over import HandOverContent, HandOverGroup, HandOverRow
+from desk.paper.ink import Ink
+from desk.paper.keying_sheet import KeyingLine, KeyingSheetContent
+from desk.paper.label_content import LabelContent, StampMark
+from desk.paper.press import Press
+from desk.paper.slip import SlipContent
+
+FOLDER = Path(__file__).parents[2] / "resources" / "fonts"
+FONTS = Fonts(FOLDER)
+PRESS = Press(FONTS)
+SENDER = ("Sorrel Street Bindery", "PO Box 1017", "Duluth MN 55802")
+ADA = ("ADA QUIST", "KESTREL HOUSE", "41 HARBOR RD APT 3", "DULUTH MN  55804")
+LONG = "112-3456789-1234567"
+
+
+def label(order="1047", **changes):
+    facts = {
+        "order": order,
+        "reference": f"{order}-1",
+        "piece_of": "piece 1 of 1",
+        "batch_words": "12 of 60",
+        "billable": "2 oz",
+        "service_words": "letter, stamped",
+        "sender": SENDER,
+        "recipient": ADA,
+        "stamps": (StampMark("forever", "1"), StampMark("additional ounce", "+1")),
+        "remarks": ("DO NOT BEND",),
+    }
+    return LabelContent(**(facts | changes))
+
+
+def slip(order="1047", **changes):
+    facts = {
+        "order": order,
+        "reference": f"{order}-1",
+        "piece_of": "piece 1 of 1",
+        "billable": "2 oz",
+        "stands": "ready",
+        "recipient_short": "Ada Quist, Duluth MN",
+        "mailer": "rigid 6 x 8",
+        "remarks": ("DO NOT BEND",),
+    }
+    return SlipContent(**(facts | changes))
+
+
+def goods(number=1, **changes):
+    facts = {
+        "description": f"handmade paper notebook {number}",
+        "quantity": str(number),
+        "net_kg": "0.120",
+        "net_lb_oz": "0 lb 4.2 oz",
+        "value": "18.00",
+        "hs": "4820.10",
+        "origin": "US",
+    }
+    return KeyingLine(**(facts | changes))
+
+
+def keying(lines=2, **changes):
+    facts = {
+        "order": "1052",
+        "reference": "1052-1",
+        "title": "Keying sheet, piece 1 of 1",
+        "form": "CN 22",
+        "category": "sale of goods",
+        "sender": (*SENDER, "UNITED STATES"),
+        "recipient": ("MAX MUSTER", "MUSTERSTRASSE 1", "10115 BERLIN", "GERMANY"),
+        "lines": lines if isinstance(lines, tuple) else tuple(goods(number) for number in range(1, lines + 1)),
+        "total_value": "36.00 USD",
+        "total_net_lb_oz": "0 lb 8.4 oz",
+        "total_net_kg": "0.240",
+        "gross_lb_oz": "0 lb 11.3 oz",
+        "gross_kg": "0.320",
+        "sender_email": "bindery@example.com",
+        "recipient_phone": "+49 30 555 0100",
+        "export_citation": "NOEEI 30.37(a)",
+        "tax_id": "IOSS, ends in 123",
+        "findings": ("Words to look at.",),
+        "cautions": ("The declaration is a legal statement by the sender.",),
+    }
+    return KeyingSheetContent(**(facts | changes))
+
+
+def row(number, **changes):
+    facts = {
+        "order": str(number),
+        "recipient": f"Buyer {number}",
+        "place": "Duluth MN",
+        "billable": "1 oz",
+        "postage": "0.78",
+    }
+    return HandOverRow(**(facts | changes))
+
+
+def hand_over(*counts, **changes):
+    groups = tuple(
+        HandOverGroup(
+            heading=f"Group {place}",
+            rows=tuple(row(1000 * place + number) for number in range(count)),
+            total=f"{count} pieces",
+        )
+        for place, count in enumerate(counts, 1)
+    )
+    facts = {"title": "Hand-over", "date": "Wednesday 2026-07-15", "groups": groups, "total": f"{sum(counts)} pieces"}
+    return HandOverContent(**(facts | changes))
+
+
+def pdf(write, contents, press=PRESS):
+    """The bytes that a writer of papers makes."""
+    out = BytesIO()
+    write(contents, out, press)
+    return out.getvalue()
+
+
+def pages(document):
+    """Width, height and text of each page."""
+    found = []
+    opened = pypdfium2.PdfDocument(document)
+    for number in range(len(opened)):
+        page = opened[number]
+        text = page.get_textpage()
+        found.append((*page.get_size(), text.get_text_bounded().replace("\r\n", "\n")))
+        text.close()
+        page.close()
+    opened.close()
+    return found
+
+
+def places(document, number=0):
+    """Each drawn text of a page as (left, bottom, right, top, words), in points, by the ink of its letters."""
+    opened = pypdfium2.PdfDocument(document)
+    page = opened[number]
+    text = page.get_textpage()
+    drawn = page.get_objects(filter=[pypdfium2.raw.FPDF_PAGEOBJ_TEXT], textpage=text)
+    found = [(*each.get_bounds(), " ".join(each.extract().split())) for each in drawn]
+    text.close()
+    page.close()
+    opened.close()
+    return found
+
+
+def ink_on(out, size=(288, 432), dpi=203):
+    """An empty page to write on."""
+    from reportlab.pdfgen.canvas import Canvas
+
+    return Ink(Canvas(out, pagesize=size, invariant=1), FONTS, Grid(dpi))

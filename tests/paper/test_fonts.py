@@ -1,0 +1,158 @@
+import hashlib
+import subprocess
+import sys
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+
+from desk.paper.fonts import BOLD, INK, Fonts, GlyphMissing, Run, clean, in_eye_order, is_right_to_left, missing_glyphs
+from desk.paper.slip import write_slips
+from tests.paper.made import FOLDER, FONTS, ink_on, pages, pdf, slip
+
+SCRIPTS = {
+    "Latin": "Ada Quist ÄÖÜ ß ç ø ł ž ő Đường Nguyễn",
+    "Cyrillic": "улица Ленина 7",
+    "Greek": "Οδός Αθηνάς 5",
+    "Hebrew": "שרה לוי 12",
+    "Arabic": "محمد عبد الله 45",
+    "Thai": "คุณน้ำผึ้ง",
+    "Devanagari": "श्री अर्जुन",
+    "kana": "ひらがな カタカナ",
+    "Han": "山田花子 张伟 東京都 〒",
+    "Hangul": "홍길동 서울특별시",
+}
+
+
+@pytest.mark.parametrize("script", SCRIPTS)
+@pytest.mark.parametrize("bold", [False, True])
+def test_every_script_we_ship_a_face_for_has_all_its_glyphs(script, bold):
+    runs = FONTS.runs(SCRIPTS[script], bold=bold)
+    for run in runs:
+        assert FONTS.covers(run.face).issuperset(run.text)
+    assert missing_glyphs(SCRIPTS[script], FONTS) == ""
+
+
+def test_plain_text_is_one_run_in_the_asked_weight():
+    assert FONTS.runs("Ada", bold=False) == (Run(INK, "Ada"),)
+    assert FONTS.runs("Ada", bold=True) == (Run(BOLD, "Ada"),)
+    assert FONTS.runs("") == ()
+
+
+def test_runs_change_face_only_where_the_face_lacks_the_character():
+    assert FONTS.runs("Ada 山田") == (Run(INK, "Ada "), Run("NotoSansSC-Regular.ttf", "山田"))
+
+
+@pytest.mark.parametrize(("text", "lost"), [("Ada 🎈 b 🎈", "🎈"), ("ᚠᚢ", "ᚠᚢ"), ("\ue000", "\ue000")])
+def test_a_glyph_nobody_has_is_named_and_never_drawn(text, lost):
+    assert missing_glyphs(text, FONTS) == lost
+    with pytest.raises(GlyphMissing) as caught:
+        ink_on(BytesIO()).left(10, 10, text, 10)
+    assert caught.value.characters == lost
+
+
+def test_a_face_that_is_not_there_makes_its_characters_missing(tmp_path):
+    (tmp_path / INK).write_bytes((FOLDER / INK).read_bytes())
+    few = Fonts(tmp_path)
+    assert missing_glyphs("Ada 山", few) == "山"
+    assert missing_glyphs("Ada", few) == ""
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("Ada", "Ada"),
+        ("e\u0301", "é"),
+        ("Ada\u00a0Quist\tx", "Ada Quist x"),
+        ("\u200fAda\u200b\ufeff\ufe0f", "Ada"),
+        ("क्\u200dष", "क्\u200dष"),
+        ("a\u200db", "ab"),
+    ],
+)
+def test_invisible_signs_go_and_the_joiners_of_hindi_stay(text, expected):
+    assert clean(text) == expected
+
+
+@pytest.mark.parametrize(
+    ("typed", "seen"),
+    [
+        ("Ada (3)", "Ada (3)"),
+        ("שרה (דירה 3)", "(3 הריד) הרש"),
+        ("רחוב הרצל 12", "12 לצרה בוחר"),
+        ("אבג ABC", "ABC גבא"),
+    ],
+)
+def test_right_to_left_lines_are_turned_and_brackets_mirrored(typed, seen):
+    # source: Unicode Standard Annex 9, rules L2 and L4, worked by hand
+    assert in_eye_order(typed) == seen
+
+
+def test_arabic_letters_are_joined_and_no_marks_are_added():
+    seen = in_eye_order("بيت 45")
+    assert seen.startswith("45 ")
+    assert (
+        seen[3:] == "\ufe96\ufef4\ufe91"
+    )  # final teh, medial yeh, initial beh: Unicode block FE70, from the eye's left
+
+
+def test_direction_is_known_by_the_characters():
+    assert is_right_to_left("Ada שרה")
+    assert not is_right_to_left("Ada 山田 श्री")
+
+
+def test_hindi_is_shaped_not_strung_together():
+    word = "क्षि"
+    (run,) = FONTS.runs(word)
+    plain = sum(Run(run.face, sign).width(20) for sign in word)
+    assert 0 < run.width(20) < plain * 0.8
+    assert run.shaped(20) != word
+
+
+def test_thai_marks_stand_above_and_take_no_room():
+    assert FONTS.runs("กำ")[0].width(20) == pytest.approx(FONTS.runs("ก้ำ")[0].width(20), abs=0.5)
+
+
+def test_drawn_text_can_be_found_again():
+    out = BytesIO()
+    ink = ink_on(out)
+    for place, text in enumerate(("Ada Quist", "山田花子", "홍길동", "улица")):
+        ink.left(20, 400 - 30 * place, text, 14)
+    ink.canvas.showPage()
+    ink.canvas.save()
+    text = pages(out.getvalue())[0][2]
+    for words in ("Ada Quist", "山田花子", "홍길동", "улица"):
+        assert words in text
+
+
+def test_the_licence_lies_beside_the_faces():
+    text = (FOLDER / "OFL.txt").read_text(encoding="utf-8")
+    assert "SIL OPEN FONT LICENSE Version 1.1" in text
+    assert len(list(Path(FOLDER).glob("*.ttf"))) == 8
+
+
+def test_runs_are_remembered_but_not_for_ever():
+    fonts = Fonts(FOLDER)
+    first = fonts.runs("Ada")
+    assert fonts.runs("Ada") is first
+    for number in range(5002):
+        fonts.runs(str(number))
+    assert len(fonts._runs) < 5001
+    assert fonts.runs("Ada") == first
+
+
+def test_a_paper_does_not_depend_on_what_was_printed_before():
+    """In another process nothing was shaped before; the bytes are the same."""
+    made = "from tests.paper.made import *; from desk.paper.slip import write_slips; import hashlib;"
+    made += "print(hashlib.sha256(pdf(write_slips, [slip(recipient_short='हिन्दी क्षेत्री')])).hexdigest())"
+    fresh = subprocess.run(
+        [sys.executable, "-c", made], check=True, capture_output=True, text=True, cwd=FOLDER.parents[1]
+    )
+    for run in FONTS.runs("श्री अर्जुन र्त्र क्षि"):
+        run.shaped(10)
+    here = hashlib.sha256(pdf(write_slips, [slip(recipient_short="हिन्दी क्षेत्री")])).hexdigest()
+    assert fresh.stdout.strip() == here
+
+
+def test_private_characters_are_never_covered():
+    FONTS.runs("श्री")[0].shaped(10)
+    assert missing_glyphs("\ue000\ue010", Fonts(FOLDER)) == "\ue000\ue010"

@@ -1,0 +1,104 @@
+from itertools import pairwise
+
+import pytest
+
+from desk.paper.keying_sheet import NO_FORM, write_keying_sheets
+from desk.paper.proof import codes_on_pages
+from tests.paper.made import goods, keying, pages, pdf, places
+
+
+def texts(**changes):
+    return [page[2] for page in pages(pdf(write_keying_sheets, [keying(**changes)]))]
+
+
+def test_a_sheet_is_a_letter_page_with_all_that_is_asked():
+    ((width, height, text),) = pages(pdf(write_keying_sheets, [keying()]))
+    assert (width, height) == (612, 792)
+    for words in (
+        "Sorrel Street Bindery",
+        "MUSTERSTRASSE 1",
+        "GERMANY",
+        "sale of goods · CN 22",
+        "4820.10",
+        "36.00 USD",
+        "0 lb 11.3 oz",
+        "0.320",
+        "bindery@example.com",
+        "+49 30 555 0100",
+        "NOEEI 30.37(a)",
+        "IOSS, ends in 123",
+        "Words to look at.",
+        "legal statement",
+        NO_FORM,
+    ):
+        assert words in text
+
+
+def test_groups_stand_in_the_order_of_the_clerk_s_worksheet():
+    # source: PS 2976-R instructions (read, weak): description; quantity, net weight, value; totals; e-mail addresses
+    (text,) = texts()
+    order = (
+        "From, and to",
+        "description",
+        "how many",
+        "net lb oz",
+        "value",
+        "together, net",
+        "packed",
+        "sender's e-mail",
+    )
+    found = [text.index(words) for words in order]
+    assert found == sorted(found)
+
+
+def test_empty_facts_have_no_line():
+    (text,) = texts(export_citation="", tax_id="", findings=(), cautions=(), sender_email="")
+    for words in ("export filing", "tax number", "To look at first", "Before you sign", "sender's e-mail"):
+        assert words not in text
+
+
+def test_twenty_lines_go_on_over_the_page_with_number_and_heads():
+    first, second = texts(lines=20)
+    assert "1052, page 2" in second
+    assert "description" in second
+    assert "together, net" in second
+    assert "together, net" not in first
+    both = first + second
+    for number in range(1, 21):
+        assert f"notebook {number}" in both.replace("\n", " ")
+
+
+def test_every_page_carries_the_code():
+    document = pdf(write_keying_sheets, [keying(20), keying(1, reference="7-2")])
+    assert list(codes_on_pages(document)) == [("1052-1",), ("1052-1",), ("7-2",)]
+
+
+@pytest.mark.parametrize("words", ["a very long description of goods " * 3, "W" * 60])
+def test_long_descriptions_wrap_inside_their_column(words):
+    document = pdf(write_keying_sheets, [keying(lines=(goods(description=words),))])
+    described = [box for box in places(document) if "goods" in box[4] or "WW" in box[4]]
+    assert len(described) > 1
+    assert max(box[2] for box in described) < 45 + 165
+
+
+def test_large_figures_shrink_and_do_not_touch():
+    line = goods(quantity="10000", value="123456.00 USD", net_lb_oz="22 lb 15.9 oz", hs="4820.10.2010")
+    document = pdf(write_keying_sheets, [keying(lines=(line,), total_value="1234567.00 USD")])
+    boxes = places(document)
+    for words in ("123456.00 USD", "22 lb 15.9 oz", "4820.10.2010", "1234567.00 USD"):
+        assert any(words in box[4] for box in boxes)
+    row = sorted(box for box in boxes if any(cell in box[4] for cell in ("10000", "22 lb", "123456.00", "4820.10.2")))
+    for one, other in pairwise(row):
+        assert one[2] <= other[0] + 0.5 or abs(one[1] - other[1]) > 8
+
+
+def test_many_sentences_go_on_over_the_page():
+    found = texts(cautions=("A caution that is as long as a line and then some, to fill the page. " * 3,) * 30)
+    assert len(found) == 2
+    assert sum(text.count("A caution") for text in found) == 90
+
+
+def test_texts_are_large_enough_for_an_arm_s_length():
+    boxes = places(pdf(write_keying_sheets, [keying()]))
+    box = next(box for box in boxes if "MUSTERSTRASSE" in box[4])
+    assert box[3] - box[1] > 9  # capitals of 13 point

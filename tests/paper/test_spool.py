@@ -1,0 +1,114 @@
+from pathlib import Path
+
+import pytest
+
+from desk.paper.press import LABEL, LETTER, SMALL
+from desk.paper.spool import Handed, Outcome, Ran, Spooler, hand_to_queue, medium, queues, run_command
+
+IDLE = Ran(0, "printer label is idle.  enabled since Wed 25 Nov 2026 10:00:00")
+TAKEN = Ran(0, "request id is label-12 (1 file(s))")
+WAITS = Ran(0, "label-12   ada   1024   Wed 25 Nov 2026 10:00:01")
+
+
+class Desk:
+    """A spooler that answers from a list and keeps what it was asked."""
+
+    def __init__(self, **answers):
+        self.answers = {key: list(value) for key, value in answers.items()}
+        self.asked = []
+        self.slept = 0.0
+
+    def run(self, words):
+        self.asked.append(tuple(words))
+        left = self.answers[words[0] if words[0] == "lp" else {"-p": "printer", "-o": "jobs", "-e": "names"}[words[1]]]
+        return left.pop(0) if len(left) > 1 else left[0]
+
+    def sleep(self, seconds):
+        self.slept += seconds
+
+    def spooler(self):
+        return Spooler(self.run, self.sleep, patience=1.0, interval=0.25)
+
+
+def hand(desk, name="labels.pdf"):
+    return hand_to_queue(Path(name), "label", LABEL, desk.spooler())
+
+
+def test_the_medium_is_named_and_nothing_is_scaled():
+    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[Ran(0, "")])
+    assert hand(desk, "-odd name.pdf") == Handed(Outcome.PRINTED, "label-12")
+    assert desk.asked[1] == (
+        "lp", "-d", "label", "-o", "media=Custom.4x6in", "-o", "print-scaling=none", "--", "-odd name.pdf",
+    )  # fmt: skip
+
+
+def test_the_queue_is_asked_until_the_job_left_it():
+    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[WAITS, WAITS, Ran(0, "label-13 ada 1 x")])
+    assert hand(desk).outcome is Outcome.PRINTED
+    assert desk.slept == 0.5
+
+
+def test_a_job_that_stays_is_told_when_patience_ends():
+    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[WAITS])
+    assert hand(desk) == Handed(Outcome.WAITING, "label-12", WAITS.said)
+    assert desk.slept == 1.0
+
+
+def test_a_job_whose_number_only_begins_alike_is_another():
+    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[Ran(0, "label-123 ada 1 x")])
+    assert hand(desk).outcome is Outcome.PRINTED
+
+
+def test_a_queue_that_cannot_be_asked_has_not_printed():
+    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[Ran(1, "lost connection")])
+    assert hand(desk) == Handed(Outcome.WAITING, "label-12", "lost connection")
+
+
+@pytest.mark.parametrize(
+    ("printer", "outcome"),
+    [
+        (Ran(0, "printer label disabled since Wed 25 Nov 2026 -\n\tPaused"), Outcome.STOPPED),
+        (Ran(1, 'lpstat: Invalid destination name in list "label"!'), Outcome.NO_QUEUE),
+        (Ran(127, ""), Outcome.NO_SPOOLER),
+        (Ran(124, ""), Outcome.NO_SPOOLER),
+    ],
+)
+def test_nothing_is_handed_over_to_a_queue_that_would_keep_it(printer, outcome):
+    desk = Desk(printer=[printer])
+    handed = hand(desk)
+    assert (handed.outcome, handed.said) == (outcome, printer.said)
+    assert len(desk.asked) == 1
+
+
+@pytest.mark.parametrize("given", [Ran(1, "lp: Error - not accepting"), Ran(0, "something else")])
+def test_a_spooler_that_does_not_take_it_is_no_success(given):
+    assert hand(Desk(printer=[IDLE], lp=[given])) == Handed(Outcome.REFUSED, said=given.said)
+
+
+def test_a_queue_named_disabled_is_not_stopped():
+    desk = Desk(printer=[Ran(0, "printer disabled is idle.  enabled since x")], lp=[TAKEN], jobs=[Ran(0, "")])
+    assert hand(desk).outcome is Outcome.PRINTED
+
+
+@pytest.mark.parametrize(
+    ("size", "name"), [(LABEL, "Custom.4x6in"), (SMALL, "Custom.4x2in"), (LETTER, "Custom.8.5x11in")]
+)
+def test_media_are_named_in_inches(size, name):
+    assert medium(size) == name
+
+
+def test_queues_are_listed_or_there_are_none():
+    assert queues(Desk(names=[Ran(0, "label\npaper\n")]).spooler()) == ["label", "paper"]
+    assert queues(Desk(names=[Ran(127, "")]).spooler()) == []
+
+
+def test_commands_run_without_a_shell_and_in_english():
+    assert run_command(("printenv", "LC_ALL")) == Ran(0, "C")
+    assert run_command(("echo", "a; b $HOME")) == Ran(0, "a; b $HOME")
+    assert run_command(("false",)).code == 1
+    assert run_command(("there-is-no-such-command",)) == Ran(127, "")
+
+
+def test_a_command_that_does_not_end_is_left(monkeypatch):
+    monkeypatch.setattr("desk.paper.spool.COMMAND_SECONDS", 0.05)
+    assert run_command(("sleep", "5")) == Ran(124, "")
