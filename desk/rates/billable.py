@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from desk.domain.finding import Finding, reason
 from desk.domain.length import INCH_MM, Size
@@ -66,10 +67,11 @@ def figure_of(weight: Weight, chart: ServiceChart) -> tuple[Decimal, str]:
     return (ounces, "oz") if ounces < 16 else (_up(grams, POUND_G), "lb")
 
 
+@lru_cache(maxsize=1024)
 def dimensional_weight(size: Size, rule: DimensionalRule, *, tube: bool = False) -> Weight | None:
     """Volume over divisor, up to the next whole pound; None when the piece is not over the rule's volume.
 
-    Each side is made whole inches first, `nearest` (half goes up) or `up`, as the rule says.
+    Each side is made whole inches first, `nearest` (half goes up) or `up`, as the rule says. Answers are kept.
     """
     volume = _ONE
     for side in (size.length, size.width, size.thickness):

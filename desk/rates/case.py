@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from desk.domain.finding import Finding, reason
 from desk.domain.weight import Weight
-from desk.rates.offer import Candidate, Offer, Out, candidate
+from desk.rates.offer import Candidate, Offer, candidate
 from desk.rates.posting import Posting
-from desk.rates.rules import PriceRules
+from desk.rates.rules import Out, PriceRules
 from desk.rates.shape import UNMEASURED, Form, form_of
 from desk.rates.tried import bar, not_tried, services_tried
 from desk.rates.zone import ZoneAnswer
@@ -52,8 +52,8 @@ def open_case(posting: Posting, rules: PriceRules) -> Case:
             outs.append(Out(service, found))
         else:
             candidates.append(found)
-    outs.extend(Out(service, why) for service, why in not_tried(posting, rules, tried))
-    return Case(posting, form, tried, tuple(candidates), tuple(outs), keys.zone)
+    aside = not_tried(posting, rules, tried)
+    return Case(posting, form, tried, tuple(candidates), (*outs, *aside), keys.zone)
 
 
 class _Keys:

@@ -63,7 +63,7 @@ def _due(posting: Posting) -> list[str]:
         due.append("long-30" if longest > _VERY_LONG else "long-22")
     if _volume(posting.size) > _BULKY:
         due.append("bulky")
-    if posting.traits.tube:
+    if posting.rolled:
         due.append("tube")
     return due
 

@@ -93,7 +93,7 @@ def _wrong_size(service: str, chart: ServiceChart, posting: Posting, form: Form)
     if posting.size is None or chart.flat_rate:
         return None
     if service == "intl-package":
-        return _package_size(posting.size, tube=posting.traits.tube)
+        return _package_size(posting.size, tube=posting.rolled)
     whole = form.length_plus_girth
     if whole is None or whole <= GIRTH_LIMIT:
         return None

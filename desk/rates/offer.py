@@ -41,14 +41,6 @@ class Offer:
 
 
 @dataclass(frozen=True, slots=True)
-class Out:
-    """A service that is out, and why."""
-
-    service: str
-    reason: Finding
-
-
-@dataclass(frozen=True, slots=True)
 class Candidate:
     """A service with a list, and all about it that does not hang on the weight. `place` breaks ties."""
 
@@ -142,7 +134,7 @@ def candidate(
 def _by_size(chart: ServiceChart, posting: Posting) -> Weight | None:
     if chart.dimensional is None or posting.size is None:
         return None
-    return dimensional_weight(posting.size, chart.dimensional, tube=posting.traits.tube)
+    return dimensional_weight(posting.size, chart.dimensional, tube=posting.rolled)
 
 
 def _oversized(chart: ServiceChart, form: Form, key: str) -> Money | None:

@@ -53,6 +53,11 @@ class Posting:
         return self.country != "US"
 
     @property
+    def rolled(self) -> bool:
+        """True for a tube or roll."""
+        return self.mailer_kind is MailerKind.TUBE
+
+    @property
     def traits(self) -> Traits:
         """What the shape rules ask, as far as mailer and hand tell it."""
         return Traits(
@@ -60,7 +65,7 @@ class Posting:
             uneven=self.uneven,
             paper=self.paper,
             boxed=self.mailer_kind is MailerKind.BOX,
-            tube=self.mailer_kind is MailerKind.TUBE,
+            tube=self.rolled,
             card=self.mailer_kind is MailerKind.CARD,
         )
 

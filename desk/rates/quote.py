@@ -10,12 +10,12 @@ from desk.domain.finding import Finding, finding, reason
 from desk.domain.weight import Weight
 from desk.rates.case import Case, open_case
 from desk.rates.leeway import settle
-from desk.rates.offer import Offer, Out, candidate
+from desk.rates.offer import Offer, candidate
 from desk.rates.posting import Posting
 from desk.rates.price_list import ServiceChart
 from desk.rates.remarks import LETTERS, Priced, remarks
 from desk.rates.restricted import handling
-from desk.rates.rules import PriceRules
+from desk.rates.rules import Out, PriceRules
 from desk.rates.shape import UNMEASURED, ShapeVerdict, form_of, weighed
 
 __all__ = ["Offer", "Out", "PriceRules", "Quote", "chart_findings", "may_go", "price_of", "quote"]

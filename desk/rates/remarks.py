@@ -13,10 +13,10 @@ from desk.domain.shop import LetterPostage
 from desk.domain.weight import OUNCE_G, Weight
 from desk.rates.case import Case
 from desk.rates.limits import LIMIT_CODES, value_unclear
-from desk.rates.offer import Candidate, Offer, Out
+from desk.rates.offer import Candidate, Offer
 from desk.rates.posting import Posting
 from desk.rates.restricted import barred_goods
-from desk.rates.rules import PriceRules
+from desk.rates.rules import Out, PriceRules
 from desk.rates.shape import Form, short
 from desk.rates.tried import ABROAD_UNTRACKED, WITHOUT_TRACKING
 

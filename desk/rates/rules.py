@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
+from desk.domain.finding import Finding
 from desk.domain.shop import Policy
 from desk.rates.chart import Charts
 from desk.rates.price_list import ServiceChart
 from desk.rates.zone import Zones
+
+
+@dataclass(frozen=True, slots=True)
+class Out:
+    """A service that is out, and why."""
+
+    service: str
+    reason: Finding
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +31,7 @@ class PriceRules:
     policy: Policy
     on: date
     tolerance_scale: Decimal = Decimal(1)
+    kept: dict[Hashable, tuple[Out, ...]] = field(default_factory=dict, repr=False, compare=False)
     _seen: dict[str, ServiceChart | None] = field(default_factory=dict, repr=False, compare=False)
     _services: list[str] = field(default_factory=list, repr=False, compare=False)
 

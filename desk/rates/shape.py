@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from desk.domain.finding import Finding, finding, reason
 from desk.domain.length import Length, Size, inches
@@ -83,8 +84,12 @@ def classify(size: Size, weight: Weight, traits: Traits = PLAIN) -> ShapeVerdict
     return weighed(form_of(size, traits), weight)
 
 
+@lru_cache(maxsize=1024)
 def form_of(size: Size, traits: Traits = PLAIN) -> Form:
-    """The class by size, the longest side taken as length whatever way the address runs (DMM 601.1.1)."""
+    """The class by size, the longest side taken as length whatever way the address runs (DMM 601.1.1).
+
+    Answers are kept, because a shop uses the same few mailers again and again.
+    """
     length, height, thickness = (side.mm for side in size.sides())
     if small := _too_small(length, height, thickness):
         return Form("", flat_form=False, machinable=None, card=False, reasons=(small,))

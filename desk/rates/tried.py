@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from desk.domain.finding import Finding, reason
 from desk.domain.shop import LetterPostage, Policy, Untracked
 from desk.rates.posting import Posting
-from desk.rates.rules import PriceRules
+from desk.rates.rules import Out, PriceRules
 
 DOMESTIC_UNTRACKED = ("letter-stamped", "letter-metered", "postcard", "flat")
 ABROAD_UNTRACKED = ("intl-letter", "intl-flat")
@@ -57,12 +59,19 @@ def untracked_allowed(posting: Posting, policy: Policy) -> bool:
     return limit.currency == posting.order_value.currency and posting.order_value <= limit
 
 
-def not_tried(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> list[tuple[str, Finding]]:
-    """Every other service of that side that has a list, with why it was left aside."""
-    abroad = posting.abroad
-    others = [known for known in rules.services() if known not in tried and known.startswith("intl-") == abroad]
+def not_tried(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> tuple[Out, ...]:
+    """Every other service of that side that has a list, with why it was left aside; kept, as it is often asked."""
+    asked = (tried, posting.abroad, posting.only_service, posting.allowed is None)
+    if asked not in rules.kept:
+        rules.kept[asked] = tuple(_left_aside(posting, rules, tried))
+    return rules.kept[asked]
+
+
+def _left_aside(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> Iterator[Out]:
+    why = _NOT_IN_POLICY if posting.allowed is None else _NOT_CHOSEN
     if posting.only_service:
         why = reason("mailer-only-for", "price list: flat-rate packaging", service=posting.only_service)
-        return [(known, why) for known in others]
-    default = _NOT_IN_POLICY if posting.allowed is None else _NOT_CHOSEN
-    return [(known, _OWN_PACKAGING if known.startswith(FLAT_RATE) else default) for known in others]
+    for service in rules.services():
+        if service not in tried and service.startswith("intl-") == posting.abroad:
+            own = service.startswith(FLAT_RATE) and not posting.only_service
+            yield Out(service, _OWN_PACKAGING if own else why)

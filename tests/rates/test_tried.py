@@ -7,7 +7,7 @@ import pytest
 from desk.domain.money import Money
 from desk.domain.shop import LetterPostage, Policy, Untracked
 from desk.rates.tried import bar, not_tried, services_tried, untracked_allowed
-from tests.rates.tiny import codes, piece, rules
+from tests.rates.tiny import piece, rules
 
 POLICY = Policy(parcel_services=("priority-retail", "ground-retail"), intl_services=("intl-letter", "intl-package"))
 UP_TO = Policy(untracked=Untracked.UP_TO, untracked_up_to=Money.of("45.00"))
@@ -73,15 +73,20 @@ def test_when_no_tracking_will_do(policy, fields, allowed):
     assert (bar("flat", posting, policy) is None) is allowed
 
 
+def left_aside(posting, *tried):
+    return {out.service: out.reason.code for out in not_tried(posting, rules(), tried)}
+
+
 def test_other_services_of_that_side_are_named_with_why():
+    named = left_aside(piece("1"), "letter-stamped", "flat")
+    assert (named["ground-retail"], named["priority-flat-envelope-retail"]) == ("not-in-policy", "only-own-packaging")
+    assert not [service for service in named if service.startswith("intl-") or service in ("letter-stamped", "flat")]
+    assert left_aside(piece("1", allowed=("flat",)), "flat")["ground-retail"] == "not-among-choices"
+    assert set(left_aside(piece("1", only_service="ground-retail"), "ground-retail").values()) == {"mailer-only-for"}
+
+
+def test_what_was_left_aside_is_kept_apart_by_what_was_asked():
     day = rules()
-    named = dict(not_tried(piece("1"), day, ("letter-stamped", "flat")))
-    assert named["ground-retail"].code == "not-in-policy"
-    assert named["priority-flat-envelope-retail"].code == "only-own-packaging"
-    assert not [service for service in named if service.startswith("intl-")]
-    assert set(codes(dict(not_tried(piece("1", allowed=("flat",)), day, ("flat",))).values())) == {
-        "not-among-choices",
-        "only-own-packaging",
-    }
-    own = not_tried(piece("1", only_service="ground-retail"), day, ("ground-retail",))
-    assert set(codes(why for _, why in own)) == {"mailer-only-for"}
+    first = not_tried(piece("1"), day, ("flat",))
+    assert not_tried(piece("9"), day, ("flat",)) is first
+    assert not_tried(piece("1", allowed=("flat",)), day, ("flat",)) != first
