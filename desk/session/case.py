@@ -17,16 +17,26 @@ from desk.session.stamp_request import asks_for_stamp
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Case:
-    """One piece as the sitting knows it. `pieces_in_order` counts all pieces its order goes in."""
+    """One piece as the sitting knows it. `pieces_in_order` counts all pieces its order goes in.
+
+    `mailer` and `service` are what a person chose for it afterwards; empty: nobody did.
+    """
 
     key: PieceKey
     order: Order
     weighing: Weighing | None = None
     pieces_in_order: int = 1
     answered: frozenset[str] = frozenset()
+    mailer: str = ""
+    service: str = ""
     beside: Stand | None = None
     postage_on: bool = False
     handed_over: bool = False
+
+    @property
+    def mailer_name(self) -> str:
+        """The mailer it is in: the one chosen for it, else the one named at the scale."""
+        return self.mailer or (self.weighing.mailer if self.weighing else "")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +71,7 @@ def contents_of(case: Case, shop: Shop) -> Contents:
     """Apply the defaults: size from the mailer; stiff from the mailer, then from any stiff product; uneven no."""
     weighing = case.weighing
     products = tuple((shop.product_for(line), line.quantity) for line in case.order.lines)
-    mailer = shop.mailer(weighing.mailer) if weighing and weighing.mailer else None
+    mailer = shop.mailer(case.mailer_name) if case.mailer_name else None
     size = (weighing.size if weighing else None) or (mailer.size if mailer else None)
     return Contents(
         products=products,
@@ -82,8 +92,8 @@ def _stiff(weighing: Weighing | None, mailer: Mailer | None, products: tuple[tup
 
 def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Finding]:
     found = []
-    if case.weighing and case.weighing.mailer and mailer is None:
-        found.append(finding("mailer-unknown", mailer=case.weighing.mailer))
+    if case.mailer_name and mailer is None:
+        found.append(finding("mailer-unknown", mailer=case.mailer_name))
     unknown = [line.item for line in case.order.lines if shop.product_for(line) is None]
     if unknown:
         found.append(finding("product-unknown", items=", ".join(dict.fromkeys(unknown))))

@@ -113,6 +113,9 @@ def _posting(case: Case, weighing: Weighing, contents: Contents, terms: Terms) -
 
 
 def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:
+    """A service chosen for this very piece, else what the buyer's choice allows, else None: the policy decides."""
+    if case.service:
+        return (case.service,)
     return terms.shop.choices.get(case.order.shipping_choice) if case.order.shipping_choice else None
 
 

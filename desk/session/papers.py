@@ -75,7 +75,7 @@ def slip_contents(batch: Batch) -> Iterator[SlipContent]:
             billable=billable_words(verdict),
             stands=str(verdict.stands),
             recipient_short=f"{address.recipient or address.company}, {_place(verdict)}",
-            mailer=verdict.case.weighing.mailer if verdict.case.weighing else "",
+            mailer=verdict.case.mailer_name,
         )
 
 

@@ -39,6 +39,7 @@ CUSTOMS = {
         "\u201c{words}\u201d will not do for {item} ({why}).",
         "Say what it is, what it is made of and what it is for, in 50 to 100 characters.",
     ),
+    "words-too-long": ("The words for {item} are longer than {longest} characters.", "Shorten them to 50 to 100."),
     "origin-missing": ("Nobody said where {item} was made.", "Give the product its country of origin."),
     "value-zero": ("{item} is declared at 0.00.", "A free replacement has a fair value too: declare that."),
     "tax-id-malformed": (

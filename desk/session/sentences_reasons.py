@@ -26,6 +26,7 @@ _REASONS = {
     "form-not-needed": "No form is needed ({why}).",
     "limit-untested": "A limit of {limit} {limit_currency} could not be tested: the shop has no rate for it.",
     "value-in-dollars": "{value} USD for {currency}, by the shop's rate.",
+    "rate-old": "The rate {rate} is of {rate_on}, {rate_age_days} days old.",
     "outside-tax-scheme": "Above the ceiling of that tax scheme: the number is not used.",
     "documents-only": "For documents alone; these are goods.",
     "under-size": "Under the smallest size.",

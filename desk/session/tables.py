@@ -55,7 +55,7 @@ def piece_row(verdict: Verdict, currency: str) -> list[Cell]:
         case.key.piece,
         case.order.address.recipient or case.order.address.company,
         case.order.address.country,
-        case.weighing.mailer if case.weighing else "",
+        case.mailer_name,
         weight.grams.quantize(THOUSANDTH) if weight else None,
         weight.ounces().quantize(THOUSANDTH) if weight else None,
         offer.billable.figure if offer else None,

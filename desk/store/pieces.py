@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -28,6 +28,7 @@ class StoredPiece:
     order_id: int
     version: int
     weighing: Weighing | None
+    weighing_id: int | None
     weighed_at: datetime | None
     weighings_count: int
     answered: frozenset[str]
@@ -96,6 +97,15 @@ def all_pieces(conn: Connection) -> list[StoredPiece]:
 def some_pieces(conn: Connection, piece_ids: Iterable[int]) -> list[StoredPiece]:
     """Those of the pieces that are there, in the same order as `all_pieces`."""
     return [piece for some in chunks(sorted(piece_ids)) for piece in _read(conn, some)]
+
+
+def counts_in_orders(conn: Connection, order_ids: Iterable[int]) -> Counter[int]:
+    """How many pieces each of those orders goes in."""
+    counted: Counter[int] = Counter()
+    for some in chunks(list(order_ids)):
+        question = select(schema.pieces.c.order_id).where(schema.pieces.c.order_id.in_(some))
+        counted.update(conn.execute(question).scalars())
+    return counted
 
 
 def piece(conn: Connection, piece_id: int) -> StoredPiece:
@@ -188,6 +198,7 @@ def _stored(row: Row[Any], count: int, answered: frozenset[str]) -> StoredPiece:
         order_id=row.order_id,
         version=row.version,
         weighing=None if row.weighing_id is None else weighings.from_row(row),
+        weighing_id=row.weighing_id,
         weighed_at=from_utc_text(row.at),
         weighings_count=count,
         answered=answered,

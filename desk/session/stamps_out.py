@@ -1,0 +1,95 @@
+"""Stamps handed out of one drawer to many pieces, in the order of weighing.
+
+What was handed out before is kept: when one more piece is weighed, only that one is worked out anew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from desk.domain.finding import finding
+from desk.domain.money import Money
+from desk.domain.stamp import StampKind, StampStock
+from desk.rates.stamps import StampSet, choose_stamps, stamp_values
+from desk.session.judge import settle
+from desk.session.payment import Payment
+from desk.session.verdict import Terms, Verdict
+
+Drawer = tuple[StampStock, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Need:
+    """What one piece asks of the drawer. A stopped piece is shown its stamps and takes none: it goes nowhere yet."""
+
+    postage: Money
+    abroad: bool
+    takes: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Given:
+    need: _Need
+    chosen: StampSet | None
+    left: Drawer
+
+
+class StampsOut:
+    """The drawer of a batch, and what each piece of it got."""
+
+    def __init__(self, terms: Terms) -> None:
+        self._drawer: Drawer = terms.shop.stamps
+        self._values: Mapping[StampKind, Money] = stamp_values(terms.rulebook.charts, terms.on)
+        self._most = terms.shop.policy.max_stamps
+        self._given: list[_Given] = []
+
+    @property
+    def left(self) -> Drawer:
+        """What is left in the drawer."""
+        return self._given[-1].left if self._given else self._drawer
+
+    def hand_out(self, verdicts: Iterable[Verdict]) -> list[Verdict]:
+        """The verdicts with their stamps, in the order given; `not-enough-stamps` where the drawer cannot make it."""
+        served, place = [], 0
+        for verdict in verdicts:
+            need = _need(verdict)
+            if need is None:
+                served.append(verdict)
+                continue
+            served.append(_served(verdict, self._at(place, need)))
+            place += 1
+        del self._given[place:]
+        return served
+
+    def _at(self, place: int, need: _Need) -> _Given:
+        if place < len(self._given) and self._given[place].need == need:
+            return self._given[place]
+        del self._given[place:]
+        chosen = choose_stamps(need.postage, self.left, self._values, self._most, abroad=need.abroad)
+        left = _without(self.left, chosen) if chosen and need.takes else self.left
+        self._given.append(_Given(need, chosen, left))
+        return self._given[-1]
+
+
+def _need(verdict: Verdict) -> _Need | None:
+    if verdict.payment is not Payment.STAMPED or verdict.offer is None:
+        return None
+    return _Need(verdict.offer.price, verdict.is_abroad, not verdict.is_stopped)
+
+
+def _served(verdict: Verdict, given: _Given) -> Verdict:
+    if given.chosen is not None:
+        return replace(verdict, stamps=given.chosen)
+    short = finding("not-enough-stamps", postage=given.need.postage.text())
+    return settle(verdict, [*verdict.findings, short])
+
+
+def _without(drawer: Drawer, chosen: StampSet) -> Drawer:
+    left = list(drawer)
+    for kind, value, number in chosen.stamps:
+        at = next(
+            i for i, stock in enumerate(left) if (stock.kind, stock.value) == (kind, value) and stock.count >= number
+        )
+        left[at] = replace(left[at], count=left[at].count - number)
+    return tuple(left)
