@@ -39,9 +39,13 @@ class Case:
         return [offer for _, offer in ranked], outs
 
 
-def open_case(posting: Posting, rules: PriceRules) -> Case:
+def form_of_piece(posting: Posting) -> Form:
+    """The form by size and traits; a piece nobody measured goes as a parcel."""
+    return form_of(posting.size, posting.traits) if posting.size is not None else UNMEASURED
+
+
+def open_case(posting: Posting, rules: PriceRules, form: Form) -> Case:
     """Everything about the piece that can be settled before its weight is looked at."""
-    form = form_of(posting.size, posting.traits) if posting.size is not None else UNMEASURED
     tried = services_tried(posting, rules.policy)
     keys = _Keys(posting, rules)
     candidates: list[Candidate] = []

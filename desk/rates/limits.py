@@ -15,7 +15,16 @@ from desk.domain.length import Size, inches
 from desk.domain.weight import Weight
 from desk.rates.posting import Posting
 from desk.rates.price_list import ServiceChart
-from desk.rates.shape import FLAT_LIMIT, GIRTH_LIMIT, GROUND_GIRTH_LIMIT, LETTER_LIMIT, PARCEL_LIMIT, Form, short
+from desk.rates.shape import (
+    FLAT_LIMIT,
+    GIRTH_LIMIT,
+    GROUND_GIRTH_LIMIT,
+    LETTER_LIMIT,
+    PARCEL_LIMIT,
+    UNMEASURED,
+    Form,
+    short,
+)
 from desk.rates.tried import ABROAD_UNTRACKED
 
 GROUND = "ground-"  # the only services over 108 in length plus girth
@@ -42,9 +51,7 @@ def refusal(service: str, chart: ServiceChart, posting: Posting, form: Form) -> 
         return reason("documents-only", "IMM 242.1, 242.2")
     if not form.shape:
         return reason("under-size", "DMM 601.1.2")
-    return (
-        _wrong_shape(chart, posting, form) or _wrong_size(service, chart, posting, form) or _over_value(chart, posting)
-    )
+    return _wrong_shape(chart, form) or _wrong_size(service, chart, posting, form) or _over_value(chart, posting)
 
 
 def weight_span(service: str, chart: ServiceChart, form: Form, country_limit: Weight | None) -> Span:
@@ -75,8 +82,8 @@ def value_unclear(chart: ServiceChart, posting: Posting) -> Finding | None:
     return finding("value-not-compared", chart.source, Severity.LOOK, **facts)
 
 
-def _wrong_shape(chart: ServiceChart, posting: Posting, form: Form) -> Finding | None:
-    if posting.size is None and "parcel" not in chart.shapes:
+def _wrong_shape(chart: ServiceChart, form: Form) -> Finding | None:
+    if form is UNMEASURED and "parcel" not in chart.shapes:
         return reason("size-not-known", "DMM 101")
     if "parcel" in chart.shapes:
         fits = form.shape in chart.shapes

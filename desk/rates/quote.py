@@ -7,16 +7,17 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from desk.domain.finding import Finding, finding, reason
+from desk.domain.mailer import MailerKind
 from desk.domain.weight import Weight
-from desk.rates.case import Case, open_case
+from desk.rates.case import Case, form_of_piece, open_case
 from desk.rates.leeway import settle
 from desk.rates.offer import Offer, candidate
 from desk.rates.posting import Posting
 from desk.rates.price_list import ServiceChart
 from desk.rates.remarks import LETTERS, Priced, remarks
-from desk.rates.restricted import handling
+from desk.rates.restricted import barred_goods, handling
 from desk.rates.rules import Out, PriceRules
-from desk.rates.shape import UNMEASURED, ShapeVerdict, form_of, weighed
+from desk.rates.shape import Form, ShapeVerdict, assumed, weighed
 
 __all__ = ["Offer", "Out", "PriceRules", "Quote", "chart_findings", "may_go", "price_of", "quote"]
 
@@ -40,7 +41,7 @@ class Quote:
 
 def quote(posting: Posting, rules: PriceRules) -> Quote:
     """Price the piece with every service it may use and take the cheapest. No errors: all trouble is a finding."""
-    case = open_case(posting, rules)
+    case = open_case(posting, rules, form_of_piece(posting))
     settled = settle(case, rules)
     offers, outs = case.priced_at(settled.weight)
     all_outs = (*outs, *case.outs)
@@ -60,19 +61,37 @@ def quote(posting: Posting, rules: PriceRules) -> Quote:
 
 
 def price_of(posting: Posting, service: str, key: str, rules: PriceRules) -> Offer | Out:
-    """What one service asks, whatever the shop's policy says; `key` is the zone or price group, or empty."""
-    form = form_of(posting.size, posting.traits) if posting.size is not None else UNMEASURED
-    found = candidate(0, service, key, posting, form, rules)
-    offer = found if isinstance(found, Finding) else found.offer_at(posting.weight, posting.label_weight)
+    """What one service asks, whatever the shop's policy says; `key` is the zone or price group, or empty.
+
+    A piece nobody measured is taken at its word to have the service's shape.
+    """
+    piece, form = _taken_at_its_word(posting, service, rules)
+    found = candidate(0, service, key, piece, form, rules)
+    offer = found if isinstance(found, Finding) else found.offer_at(piece.weight, piece.label_weight)
     return Out(service, offer) if isinstance(offer, Finding) else offer
 
 
 def may_go(posting: Posting, service: str, rules: PriceRules) -> tuple[Finding, ...]:
-    """What speaks against that service for this piece, as stops and reasons; empty: it may go."""
-    only = replace(posting, allowed=(service,), only_service=service if "-flat-" in service else "")
-    answer = quote(only, rules)
-    refused = tuple(out.reason for out in answer.out if out.service == service)
-    return refused + tuple(found for found in answer.findings if found.code == "restricted-goods")
+    """What speaks against that service for this piece as shown, as stops and reasons; empty: it may go.
+
+    A piece nobody measured is taken at its word to have the service's shape.
+    """
+    piece, form = _taken_at_its_word(posting, service, rules)
+    only = replace(piece, allowed=(service,), only_service=service if "-flat-" in service else "")
+    case = open_case(only, rules, form)
+    _, refused = case.priced_at(only.weight)
+    against = [out.reason for out in (*refused, *case.outs) if out.service == service]
+    return (*against, *barred_goods(only))
+
+
+def _taken_at_its_word(posting: Posting, service: str, rules: PriceRules) -> tuple[Posting, Form]:
+    """The piece for a question about one service: a postcard is a card, and no size means the service's shape."""
+    piece = replace(posting, mailer_kind=MailerKind.CARD) if service == "postcard" else posting
+    chart = rules.chart(service)
+    if piece.size is not None or chart is None:
+        return piece, form_of_piece(piece)
+    shape = "parcel" if "parcel" in chart.shapes else next(iter(chart.shapes))
+    return piece, assumed(shape, piece.traits)
 
 
 def chart_findings(quotes: Iterable[Quote], on: date) -> tuple[Finding, ...]:

@@ -79,6 +79,14 @@ class Form:
 UNMEASURED = Form("parcel", flat_form=False, machinable=None, card=False, reasons=())
 
 
+def assumed(shape: str, traits: Traits = PLAIN) -> Form:
+    """The form of a piece nobody measured, taken at its word to be of that shape (`postcard` too)."""
+    spoiled = traits.stiff or traits.uneven or traits.clasp or traits.address_parallel_short or not traits.paper
+    letter = shape == "letter"
+    by_size = "letter" if shape == "postcard" else shape
+    return Form(by_size, shape != "parcel", not spoiled if letter else None, card=shape == "postcard", reasons=())
+
+
 def classify(size: Size, weight: Weight, traits: Traits = PLAIN) -> ShapeVerdict:
     """Letter, flat or parcel, and the price that shape and weight lead to. No errors."""
     return weighed(form_of(size, traits), weight)

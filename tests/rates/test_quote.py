@@ -331,3 +331,32 @@ def test_may_go_answers_what_speaks_against_it():
     battery = piece("5", BOX, country="DE", restricted=frozenset({Restriction.BATTERY}))
     assert codes(may_go(battery, "intl-package", day)) == ["restricted-goods"]
     assert codes(may_go(piece("0.9", ENVELOPE, country="DE"), "intl-package", day)) == []
+
+
+@pytest.mark.parametrize(
+    ("service", "weight", "fields", "price"),
+    [
+        ("letter-stamped", "1", {}, "0.80"),
+        ("letter-stamped", "3.5", {"stiff": True}, "2.20"),
+        ("postcard", "1", {}, "0.60"),
+        ("flat", "3", {}, "2.25"),
+        ("ground-retail", "5", {}, "7.00"),
+    ],
+)
+def test_a_price_can_be_asked_without_a_size(service, weight, fields, price):
+    key = "5" if service == "ground-retail" else ""
+    assert price_of(piece(weight, None, **fields), service, key, rules()).price == Money.of(price)
+
+
+def test_the_price_of_a_postcard_is_that_of_a_card():
+    assert price_of(piece("1", CARD), "postcard", "", rules()).price == Money.of("0.60")
+    assert price_of(piece("1", ENVELOPE), "postcard", "", rules()).reason.code == "not-its-shape"
+
+
+@pytest.mark.parametrize(
+    ("service", "weight", "expected"),
+    [("intl-letter", "3.5", []), ("intl-letter", "3.6", ["over-weight"]), ("intl-flat", "15.995", ["over-weight"])],
+)
+def test_may_go_without_a_size(service, weight, expected):
+    documents = piece(weight, None, country="DE", documents_only=True)
+    assert codes(may_go(documents, service, rules())) == expected
