@@ -56,12 +56,12 @@ def settle(case: Case, rules: PriceRules) -> Settled:
     narrow = band(posting.gross, Decimal(0), posting.label_weight)
     by_rounding = outcomes(case, narrow, edges)
     if _differ(by_rounding):
-        return Settled(dearest(by_rounding).weight, (_told("too-close-to-call", by_rounding, case, rules),))
+        return Settled(dearest(by_rounding).weight, (_told("too-close-to-call", by_rounding, case),))
     by_tolerance = outcomes(case, wide, edges)
     if not _differ(by_tolerance):
         return Settled(posting.weight)
     weight = dearest(by_tolerance).weight if rules.policy.cautious else posting.weight
-    return Settled(weight, (_told("near-a-step", by_tolerance, case, rules),))
+    return Settled(weight, (_told("near-a-step", by_tolerance, case),))
 
 
 def outcomes(case: Case, ends: Band, edges: Sequence[Weight]) -> list[Outcome]:
@@ -96,9 +96,10 @@ def _differ(among: Sequence[Outcome]) -> bool:
     return any(not each.same_as(among[0]) for each in among[1:])
 
 
-def _told(code: str, among: Sequence[Outcome], case: Case, rules: PriceRules) -> Finding:
+def _told(code: str, among: Sequence[Outcome], case: Case) -> Finding:
     """The finding with the limit nearest to the reading at which something changes, and both prices."""
     middle = case.posting.weight.grams
+    currency = case.candidates[0].chart.currency
     changes = [low.weight for low, high in pairwise(among) if not low.same_as(high)]
     limit = min(changes, key=lambda weight: abs(weight.grams - middle))
     priced = [each for each in among if each.price is not None]
@@ -108,8 +109,8 @@ def _told(code: str, among: Sequence[Outcome], case: Case, rules: PriceRules) ->
         _SOURCE,
         None,
         **_limit_facts(limit, case),
-        lower=_money(low.price, rules),
-        higher=_money(high.price if len(priced) == len(among) else None, rules),
+        lower=_money(low.price, currency),
+        higher=_money(high.price if len(priced) == len(among) else None, currency),
         lower_service=low.service,
         higher_service=high.service if len(priced) == len(among) else "",
         form=any(each.form for each in among) and not all(each.form for each in among),
@@ -127,5 +128,5 @@ def _reading(shown: Shown) -> dict[str, str]:
     return {"shown": f"{shown.value:f}", "unit": unit, "division": f"{shown.division:f}"}
 
 
-def _money(minor: int | None, rules: PriceRules) -> str:
-    return "" if minor is None else Money(minor, rules.policy.currency).text()
+def _money(minor: int | None, currency: str) -> str:
+    return "" if minor is None else Money(minor, currency).text()

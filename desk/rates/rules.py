@@ -31,9 +31,9 @@ class PriceRules:
     policy: Policy
     on: date
     tolerance_scale: Decimal = Decimal(1)
-    kept: dict[Hashable, tuple[Out, ...]] = field(default_factory=dict, repr=False, compare=False)
-    _seen: dict[str, ServiceChart | None] = field(default_factory=dict, repr=False, compare=False)
-    _services: list[str] = field(default_factory=list, repr=False, compare=False)
+    kept: dict[Hashable, tuple[Out, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _seen: dict[str, ServiceChart | None] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _services: list[str] = field(default_factory=list, init=False, repr=False, compare=False)
 
     def chart(self, service: str) -> ServiceChart | None:
         """The list in force for a service on the posting date, or None."""

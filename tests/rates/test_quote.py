@@ -11,10 +11,10 @@ from desk.domain.length import Size
 from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
 from desk.domain.product import Restriction
-from desk.domain.shop import LetterPostage, Untracked
+from desk.domain.shop import Untracked
 from desk.rates.quote import Offer, Out, chart_findings, may_go, price_of, quote
 from tests.rates import tiny
-from tests.rates.tiny import ABROAD, BOX, ENVELOPE, LARGE_ENVELOPE, chart, codes, piece, rules
+from tests.rates.tiny import BOX, ENVELOPE, LARGE_ENVELOPE, chart, codes, piece, rules
 
 CARD = Size.of("6", "4", "0.01", "in")
 PARCELS = ("priority-retail", "ground-retail", "media")
@@ -156,151 +156,6 @@ def test_no_service_says_what_was_tried():
 def test_a_destination_without_a_price_group():
     answer = quote(piece("5", BOX, country="SO"), rules())
     assert (answer.chosen, reason_of(answer, "intl-package")) == (None, "not-to-that-country")
-
-
-@pytest.mark.parametrize(
-    ("posting", "code"),
-    [
-        (piece("1.4"), "over-one-ounce"),
-        (piece("0.9", stiff=True), "not-machinable"),
-        (piece("2.9", LARGE_ENVELOPE, stiff=True), "stiff-flat"),
-        (piece("2.9", LARGE_ENVELOPE, uneven=True), "uneven-flat"),
-        (piece("3", Size.of("9", "6", "0.4", "in")), "too-thick-for-letter"),
-        (piece("10.1", LARGE_ENVELOPE), "hand-to-clerk"),
-        (piece("3", Size.of("12", "9", "0.51", "in")), "hand-to-clerk"),
-        (piece("14", LARGE_ENVELOPE), "over-service-limit"),
-        (piece("3.6"), "over-service-limit"),
-        (piece("325", BOX), "list-ends"),
-        (piece("20", Size.of("25", "3", "3", "in"), mailer_kind=MailerKind.TUBE), "fee-unclear"),
-    ],
-)
-def test_remarks_on_the_piece(posting, code):
-    assert code in codes(quote(posting, rules()).findings)
-
-
-@pytest.mark.parametrize(
-    ("posting", "code"),
-    [
-        (piece("0.9"), "over-one-ounce"),
-        (piece("1.4", CARD, mailer_kind=MailerKind.CARD), "over-one-ounce"),
-        (piece("3.6", stiff=True), "not-machinable"),  # pays the flat price
-        (piece("10.0", Size.of("12", "9", "0.5", "in")), "hand-to-clerk"),
-        (piece("12", BOX), "hand-to-clerk"),
-        (piece("12", BOX), "untracked"),
-        (piece("14", LARGE_ENVELOPE, stiff=True), "over-service-limit"),
-        (piece("20", BOX), "list-ends"),
-        (piece("20", BOX), "fee-unclear"),
-        (piece("2.9", LARGE_ENVELOPE, stiff=True, country="DE"), "stiff-flat"),
-    ],
-)
-def test_remarks_that_do_not_belong(posting, code):
-    assert code not in codes(quote(posting, rules()).findings)
-
-
-def facts(answer, code):
-    return next(dict(each.facts) for each in answer.findings if each.code == code)
-
-
-def test_facts_of_remarks():
-    assert facts(quote(piece("1.4"), rules()), "over-one-ounce") == {
-        "weight_oz": "1.4",
-        "over_oz": "0.4",
-        "extra": "0.30",
-        "currency": "USD",
-    }
-    assert facts(quote(piece("14", LARGE_ENVELOPE), rules()), "over-service-limit") == {
-        "service": "flat",
-        "limit": "13",
-        "unit": "oz",
-        "kind": "over-weight",
-    }
-    assert facts(quote(piece("325", BOX), rules()), "list-ends") == {
-        "service": "ground-retail",
-        "chart": "tiny",
-        "what": "rows",
-        "last": "320",
-        "unit": "oz",
-    }
-    assert facts(quote(piece("10.1", LARGE_ENVELOPE), rules()), "hand-to-clerk") == {
-        "heavy": True,
-        "thick": False,
-        "weight_oz": "10.1",
-        "thickness_in": "0.5",
-    }
-
-
-def test_metered_pieces_need_no_clerk():
-    metered = rules(letter_postage=LetterPostage.METERED)
-    assert "hand-to-clerk" not in codes(quote(piece("11", LARGE_ENVELOPE), metered).findings)
-    letter = chart("letter-stamped", {"16": "1.00"}, shapes=frozenset({"letter"}), max_weight=None)
-    assert quote(piece("2", allowed=("letter-stamped",)), rules(letter)).chosen.service == "letter-stamped"
-
-
-def test_both_sums_of_unclear_fees():
-    tube = Size.of("25", "3", "3", "in")
-    sums = facts(quote(piece("20", tube, mailer_kind=MailerKind.TUBE), rules()), "fee-unclear")
-    assert (sums["lower"], sums["higher"], sums["fees"]) == ("15.00", "19.00", "long-22+tube")
-    silent = replace(tiny.GROUND, surcharges=(), fees_listed=False)
-    sums = facts(quote(piece("20", tube, mailer_kind=MailerKind.TUBE), rules(silent)), "fee-unclear")
-    assert (sums["lower"], sums["higher"], sums["fees"]) == ("11.00", "", "long-22+tube")
-
-
-def test_a_limit_of_value_is_told_when_it_costs_more():
-    own = {"only_service": "", "mailer_kind": MailerKind.BOX, "country": "DE", "value": Money.of("500.00")}
-    answer = quote(piece("5", BOX, **own), rules(intl_services=("intl-package",)))
-    assert facts(answer, "over-service-limit")["limit"] == "400.00"
-    assert "no-service" in codes(answer.findings)
-
-
-def test_a_limit_that_saves_nothing_is_not_told():
-    dear = chart("intl-package", {"16": "99.00"}, max_weight=None, **ABROAD)
-    cheap = chart("intl-other", {"64": "50.00"}, **ABROAD)
-    answer = quote(piece("20", BOX, country="DE"), rules(dear, cheap, intl_services=("intl-package", "intl-other")))
-    assert "list-ends" not in codes(answer.findings)
-
-
-ENVELOPE_ABROAD = {"country": "DE", "allowed": ("intl-letter", "intl-package")}
-
-
-@pytest.mark.parametrize(
-    ("fields", "why", "service"),
-    [
-        ({"country": "DE", "stamp_asked": True}, "stamp-asked", "intl-package"),
-        (ENVELOPE_ABROAD, "in-envelope", "intl-package"),
-        ({**ENVELOPE_ABROAD, "mailer_kind": None}, "in-envelope", "intl-package"),
-        ({"country": "DE", "allowed": ("intl-letter",)}, "only-letters", None),
-        ({**ENVELOPE_ABROAD, "mailer_kind": MailerKind.PADDED}, None, "intl-package"),
-        ({"country": "DE"}, None, "intl-package"),
-        ({**ENVELOPE_ABROAD, "documents_only": True}, None, "intl-letter"),
-        ({"country": "DE", "allowed": ("ground-retail",)}, None, None),
-        ({}, None, "letter-stamped"),
-    ],
-)
-def test_goods_in_letters_abroad(fields, why, service):
-    answer = quote(piece("0.9", **fields), rules())
-    stops = [each.facts["why"] for each in answer.findings if each.code == "goods-in-letter-abroad"]
-    assert stops == ([why] if why else [])
-    assert (answer.chosen.service if answer.chosen else None) == service
-
-
-def test_restricted_goods_are_stopped_and_still_priced():
-    answer = quote(piece("5", BOX, country="DE", restricted=frozenset({Restriction.BATTERY})), rules())
-    assert ("restricted-goods" in codes(answer.findings), answer.chosen.service) == (True, "intl-package")
-    home = quote(piece("5", BOX, restricted=frozenset({Restriction.FLAMMABLE})), rules())
-    assert "restricted-goods" not in codes(home.findings)
-    assert "surface-only" in codes(home.reasons)
-
-
-def test_stops_come_first():
-    found = quote(piece("0.9", None, country="DE", stamp_asked=True), rules()).findings
-    assert [each.severity for each in found] == sorted(
-        (each.severity for each in found), key=["stop", "look", "note"].index
-    )
-
-
-def test_value_in_other_money_is_a_look_on_the_chosen_service():
-    answer = quote(piece("5", BOX, country="DE", value=Money.of("500.00", "EUR")), rules())
-    assert "value-not-compared" in codes(answer.findings)
 
 
 def test_charts_past_their_day_are_told_once_each():

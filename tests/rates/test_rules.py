@@ -1,0 +1,31 @@
+"""Rules of a day: lists are looked up once, and compared by what they say."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from tests.rates.tiny import LETTER, rules
+
+
+def test_the_list_in_force_is_looked_up_once():
+    day = rules(LETTER)
+    assert day.chart("letter-stamped") is day.chart("letter-stamped")
+    assert (day.chart("letter-stamped"), day.chart("flat")) == (LETTER, None)
+
+
+def test_no_list_before_its_first_day():
+    day = rules(LETTER)
+    assert day.chart("letter-stamped") is LETTER
+    assert replace(day, on=date(2025, 12, 31)).chart("letter-stamped") is None  # another day looks anew
+
+
+def test_services_are_in_the_order_of_their_ids():
+    assert rules().services() == sorted(rules().services())
+    assert rules(LETTER).services() == ["letter-stamped"]
+
+
+def test_what_was_looked_up_makes_no_difference():
+    used, fresh = rules(LETTER), rules(LETTER)
+    used.chart("letter-stamped")
+    assert used == fresh
