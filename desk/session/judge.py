@@ -98,7 +98,7 @@ def _posting(case: Case, weighing: Weighing, contents: Contents, terms: Terms) -
         stiff=contents.stiff,
         uneven=contents.uneven,
         only_service=mailer.only_service if mailer else "",
-        country=address.country or HOME,
+        country=address.country,  # empty when nobody knows it: then no service is guessed
         region=address.region,
         destination_zip=address.postal_code,
         origin_zip=shop.sender.postal_code,
