@@ -116,6 +116,16 @@ def missing_glyphs(text: str, fonts: Fonts) -> str:
     return ""
 
 
+def with_marks_for_missing(text: str, fonts: Fonts) -> str:
+    """The text with a question mark for each character that cannot be printed; for papers that stay on the bench.
+
+    Slips and sheets must be there for every piece. A label is not printed so: its address would be wrong.
+    """
+    if not missing_glyphs(text, fonts):
+        return text
+    return "".join(sign if fonts.face_for(sign) else "?" for sign in clean(text))
+
+
 def clean(text: str) -> str:
     """Composed characters, single plain spaces, no invisible signs but the joiners Indic scripts need."""
     if text.isascii() and text.isprintable():

@@ -171,7 +171,7 @@ def _rest(sheet: Sheet, content: KeyingSheetContent) -> None:
             sheet.ink.left(EDGE, sheet.y - SIZE, name, 9)
             sheet.write(words, SIZE, x=EDGE + 120)
     _sentences(sheet, "To look at first", content.findings, 11)
-    _sentences(sheet, "Before you sign", content.cautions, 9)
+    _sentences(sheet, "Before you sign", content.cautions, 10)
 
 
 def _sentences(sheet: Sheet, heading: str, sentences: tuple[str, ...], size: float) -> None:

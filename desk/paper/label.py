@@ -21,7 +21,15 @@ from desk.paper.press import LABEL, SMALL, Press, start, write_pages
 EDGE = 14.5
 RIGHT = LABEL[0] - EDGE
 FRAME = Frame(
-    right=RIGHT, top=LABEL[1] - 12, width=72, height=82, type_size=8.5, stamp=(24, 29), rows=3, words_room=140
+    right=RIGHT,
+    top=LABEL[1] - 12,
+    width=72,
+    height=82,
+    type_size=8.5,
+    stamp=(24, 29),
+    rows=3,
+    words_room=140,
+    captioned=True,
 )
 ADDRESS = (EDGE + 20, 188.0, RIGHT - EDGE - 20, 120.0)
 MOST = 19.0  # points, address

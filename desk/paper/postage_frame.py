@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from desk.paper.ink import Ink
 from desk.paper.label_content import LabelContent, Payment, StampMark
@@ -12,12 +12,16 @@ from desk.paper.label_content import LabelContent, Payment, StampMark
 STAMPS_HERE = "stamps here"
 METER_HERE = "meter strip here"
 NOT_PAID = "POSTAGE NOT PAID YET"
+CAPTION = 6.0  # points; the least that stays readable at 203 dots to the inch (seen on rasters)
 MOST_DRAWN = 12  # more stamps than this are drawn once a kind, with how many
 
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """Where the frame is (upper right corner), its least size, and the sizes of type and drawn stamps in it; width for the unpaid words."""
+    """Where the frame is (upper right corner), its least size, and the sizes of type and drawn stamps in it.
+
+    `words_room` is the width the unpaid words may take; `captioned` says whether the kinds of stamps stand below them.
+    """
 
     right: float
     top: float
@@ -27,24 +31,35 @@ class Frame:
     stamp: tuple[float, float]
     rows: int
     words_room: float
+    captioned: bool
 
 
 def draw_frame(ink: Ink, content: LabelContent, frame: Frame) -> float:
     """Draw the frame; its left edge in points, so that the sender keeps clear of it."""
-    if content.payment is Payment.COUNTER:
+    if content.payment == Payment.COUNTER:
         return _not_paid(ink, frame)
-    marks = drawn_marks(content.stamps) if content.payment is Payment.STAMPED else []
+    marks = drawn_marks(content.stamps) if content.payment == Payment.STAMPED else []
     columns = max(1, -(-len(marks) // frame.rows), min(len(marks), 2))
     wide, gap = _stamp_width(marks, frame), frame.type_size * 0.5
     width = max(frame.width, columns * (wide + gap) + gap)
     left = frame.right - width
     ink.box(left, frame.top - frame.height, width, frame.height, dash=(4, 2.5))
-    words = STAMPS_HERE if content.payment is Payment.STAMPED else METER_HERE
-    size = ink.size_for(words, width - 6, (frame.type_size, 5))
+    words = STAMPS_HERE if content.payment == Payment.STAMPED else METER_HERE
+    size = ink.size_for(words, width - 8, (frame.type_size, 6))
     ink.middle(left + width / 2, frame.top - frame.type_size * 1.5, words, size)
     if marks:
-        _stamps(ink, marks, frame, (left, width, columns))
+        caption = ink.wrapped(stamp_words(content.stamps), width - 6, CAPTION) if frame.captioned else []
+        foot = len(caption) * CAPTION * 1.15
+        for row, line in enumerate(caption):
+            ink.middle(left + width / 2, frame.top - frame.height + foot - row * CAPTION * 1.15 - 4, line, CAPTION)
+        _stamps(ink, marks, replace(frame, height=frame.height - foot), (left, width, columns))
     return left
+
+
+def stamp_words(stamps: Sequence[StampMark]) -> str:
+    """Which stamps to take from the drawer: `forever + 2 additional ounce`."""
+    kinds = Counter(mark.words for mark in stamps).items()
+    return " + ".join(words if times == 1 else f"{times} {words}" for words, times in kinds)
 
 
 def drawn_marks(stamps: Sequence[StampMark]) -> list[tuple[str, int]]:

@@ -10,13 +10,21 @@ from __future__ import annotations
 from desk.paper.address_block import draw_address
 from desk.paper.dots import code_width, draw_code
 from desk.paper.ink import Ink
-from desk.paper.label_content import LabelContent
-from desk.paper.postage_frame import Frame, draw_frame
+from desk.paper.label_content import LabelContent, Payment
+from desk.paper.postage_frame import Frame, draw_frame, stamp_words
 from desk.paper.press import SMALL
 
 EDGE = 9.0
 FRAME = Frame(
-    right=SMALL[0] - EDGE, top=SMALL[1] - 6, width=58, height=56, type_size=7, stamp=(16, 20), rows=3, words_room=56
+    right=SMALL[0] - EDGE,
+    top=SMALL[1] - 6,
+    width=58,
+    height=56,
+    type_size=7,
+    stamp=(16, 20),
+    rows=3,
+    words_room=56,
+    captioned=False,
 )
 ADDRESS = (EDGE + 20, 4.0, SMALL[0] - 2 * EDGE - 20, 66.0)
 MOST = 13.0  # points, address
@@ -32,9 +40,13 @@ def draw_small(ink: Ink, content: LabelContent) -> None:
 
 
 def _sender(ink: Ink, content: LabelContent, room: float) -> None:
-    pitch = min(8.2, 27 / max(len(content.sender), 1))
-    for row, line in enumerate(content.sender):
-        size = ink.size_for(line, room, (pitch * 0.85, 5), bold=row == 0)
+    """At most four lines: the second and third of more stand on one."""
+    lines = list(content.sender)
+    while len(lines) > 4:
+        lines[1:3] = [f"{lines[1]}, {lines[2]}"]
+    pitch = min(8.2, 27 / max(len(lines), 1))
+    for row, line in enumerate(lines):
+        size = ink.size_for(line, room, (pitch * 0.87, 5), bold=row == 0)
         ink.left(EDGE, SMALL[1] - 13 - row * pitch, line, size, bold=row == 0)
 
 
@@ -52,6 +64,15 @@ def _number(ink: Ink, content: LabelContent, room: float) -> None:
         size = ink.size_for(words, SMALL[0] - 2 * EDGE, (size, 6), bold=True)
         ink.left(x, LOW - 10, words, size, bold=True)
         x += ink.width(words, size, bold=True) + 8
-    small = " · ".join((content.piece_of, content.batch_words, *content.remarks))
-    size = ink.size_for(small, SMALL[0] - EDGE - x, (6.5, 4))
-    ink.left(x, LOW - 10, small, size)
+    _small(ink, content, x)
+
+
+def _small(ink: Ink, content: LabelContent, x: float) -> None:
+    """Stamps to take, remarks, and where the piece stands, the last left out where the line is full."""
+    stamps = stamp_words(content.stamps) if content.payment == Payment.STAMPED else ""
+    room = SMALL[0] - EDGE - x
+    for places in ((content.piece_of, content.batch_words), (content.piece_of,), ()):
+        words = " · ".join(filter(None, (*content.remarks, stamps, *places)))
+        if ink.width(words, 6) <= room:
+            break
+    ink.left(x, LOW - 10, words, ink.size_for(words, room, (6.5, 4.5)))

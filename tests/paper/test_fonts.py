@@ -6,7 +6,18 @@ from pathlib import Path
 
 import pytest
 
-from desk.paper.fonts import BOLD, INK, Fonts, GlyphMissing, Run, clean, in_eye_order, is_right_to_left, missing_glyphs
+from desk.paper.fonts import (
+    BOLD,
+    INK,
+    Fonts,
+    GlyphMissing,
+    Run,
+    clean,
+    in_eye_order,
+    is_right_to_left,
+    missing_glyphs,
+    with_marks_for_missing,
+)
 from desk.paper.slip import write_slips
 from tests.paper.made import FOLDER, FONTS, ink_on, pages, pdf, slip
 
@@ -156,3 +167,8 @@ def test_a_paper_does_not_depend_on_what_was_printed_before():
 def test_private_characters_are_never_covered():
     FONTS.runs("श्री")[0].shaped(10)
     assert missing_glyphs("\ue000\ue010", Fonts(FOLDER)) == "\ue000\ue010"
+
+
+def test_papers_of_the_bench_show_a_mark_for_what_cannot_be_printed():
+    assert with_marks_for_missing("Ada 🎈\ufe0f ᚠ", FONTS) == "Ada ? ?"
+    assert with_marks_for_missing("Ada Łukasz", FONTS) == "Ada Łukasz"

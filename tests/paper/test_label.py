@@ -8,7 +8,7 @@ from desk.paper.address_block import AddressTooLong
 from desk.paper.fonts import GlyphMissing
 from desk.paper.label import address_fits, write_labels
 from desk.paper.label_content import Payment, StampMark
-from desk.paper.postage_frame import drawn_marks
+from desk.paper.postage_frame import drawn_marks, stamp_words
 from desk.paper.proof import codes_on_pages, pages_in_dots, unread
 from tests.paper.made import ADA, LONG, PRESS, SENDER, label, pages, pdf, places
 
@@ -114,6 +114,7 @@ def test_stamps_are_drawn_one_by_one_until_they_are_many():
     assert drawn_marks((ONE,) * 12) == [("+1", 1)] * 12
     assert drawn_marks((ONE,) * 13 + (StampMark("forever", "1"),)) == [("+1", 13), ("1", 1)]
     assert pages(drawn(label(stamps=(ONE,) * 12)))[0][2].count("+1") == 12
+    assert stamp_words((StampMark("forever", "1"), ONE, ONE)) == "forever + 2 additional ounce"
     assert "13 × +1" in pages(drawn(label(stamps=(ONE,) * 13)))[0][2]
 
 
@@ -170,3 +171,22 @@ def test_three_milliseconds_a_label():
     began = time.perf_counter()
     drawn(*contents)
     assert (time.perf_counter() - began) / 300 < 0.009
+
+
+@pytest.mark.parametrize("letter", [False, True])
+def test_the_stamps_to_take_from_the_drawer_are_named(letter):
+    text = " ".join(pages(drawn(label(letter=letter)))[0][2].split())
+    assert "forever + additional ounce" in text
+    assert "forever" not in pages(drawn(label(letter=letter, payment=Payment.METERED)))[0][2]
+
+
+def test_a_full_line_of_the_small_label_leaves_out_the_place_in_the_batch_first():
+    remarks = ("DO NOT BEND", "BY HAND", "a rather long remark of the maker")
+    text = " ".join(pages(drawn(label(letter=True, remarks=remarks)))[0][2].split())
+    assert "a rather long remark of the maker · forever + additional ounce" in text
+    assert "12 of 60" not in text
+
+
+def test_a_sender_of_many_lines_stays_readable_on_a_letter():
+    boxes = places(drawn(label(letter=True, sender=("Sorrel", "Suite 2", "5 Sorrel St", "Duluth MN", "USA", "x"))))
+    assert "Suite 2, 5 Sorrel St, Duluth MN" in [box[4] for box in boxes]
