@@ -8,7 +8,7 @@ Everything near but not certain becomes a suggestion, shown with values from the
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -16,6 +16,8 @@ from desk.intake.faults_found import FaultsFound
 from desk.intake.sheet_words import ORDER_WORDS, WEIGHT_WORDS
 
 _NEAR = 71  # of 100; below it rapidfuzz's likeness is chance
+
+_SHORTEST = 3  # letters of a header worth a suggestion; shorter ones are like everything
 
 
 @lru_cache(maxsize=4096)
@@ -54,10 +56,15 @@ class Suggestion:
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Where each field of ours stands in a row."""
+    """Where each field of ours stands in a row; `doubted` fields have no place, and a fault says why."""
 
     header: tuple[str, ...]
     places: Mapping[str, int]
+    doubted: frozenset[str] = frozenset()
+
+    def missing(self, wanted: Iterable[str]) -> list[str]:
+        """The fields of `wanted` no column stands for."""
+        return [ours for ours in wanted if ours not in self.places and ours not in self.doubted]
 
     def cell(self, cells: Sequence[str], ours: str) -> str:
         """The text of a field in a row; empty when the table has no such column or the row ends before it."""
@@ -89,6 +96,7 @@ def match_headers(header: Sequence[str], meanings: Meanings, faults: FaultsFound
     Notes a fault for a mapped header that is not there once, and for two columns that are the same field.
     """
     places: dict[str, int] = {}
+    doubted = set()
     for ours in dict.fromkeys(meanings.words.values()):
         if wanted := meanings.mapped.get(ours, ""):
             found = _called(header, wanted)
@@ -101,7 +109,8 @@ def match_headers(header: Sequence[str], meanings: Meanings, faults: FaultsFound
             places[ours] = found[0]
         elif found or wanted:
             faults.add(line, wanted or header[found[0]], "", expected)
-    return Columns(tuple(header), places)
+            doubted.add(ours)
+    return Columns(tuple(header), places, frozenset(doubted))
 
 
 def _called(header: Sequence[str], wanted: str) -> list[int]:
@@ -128,7 +137,7 @@ def suggestions(
     taken = set(columns.places.values())
     best: dict[str, tuple[float, int]] = {}
     for place, name in enumerate(columns.header):
-        if place in taken or not name:
+        if place in taken or len(folded(name)) < _SHORTEST or not wanted:
             continue
         likeness = dict.fromkeys(wanted, 0.0)
         for word, ours in fields.items():

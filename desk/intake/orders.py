@@ -82,8 +82,7 @@ def orders_in(sheet: Sheet, rules: OrderRules) -> OrdersFile:
             orders.append(reader.order(group))
     faults.raise_any()
     mended = sum(1 for order in orders for found in order.findings if found.code == "postal-code-mended")
-    optional = [ours for ours in ORDER_WORDS if ours not in columns.places]
-    unsure = suggestions(columns, optional, ORDER_FIELDS, _sample(sheet))
+    unsure = suggestions(columns, columns.missing(ORDER_WORDS), ORDER_FIELDS, _sample(sheet))
     return OrdersFile(tuple(orders), dict(skipped), mended, sheet.header, sheet.encoding, sheet.delimiter, unsure)
 
 
@@ -93,10 +92,11 @@ def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound) -> list[Orde
     current: OrderRows | None = None
     width = len(sheet.header)
     for row in sheet.rows:
+        texts = columns.texts(row.cells)
         if any(row.cells[width:]):
             expected = f"at most {width} cells as in the header; a cell with the delimiter in it needs quotes"
             faults.add(row.line, "", next(filter(None, row.cells[width:])), expected)
-        texts = columns.texts(row.cells)
+            texts = {"order": texts.get("order", "")}  # its other cells may have moved: they would be blamed wrongly
         if number := texts.get("order", "").removeprefix("#").strip():
             current = groups.setdefault(number, OrderRows(number))
         if current is None:
@@ -108,11 +108,10 @@ def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound) -> list[Orde
 
 def _ask_for_needed(sheet: Sheet, columns: Columns, faults: FaultsFound) -> None:
     """A fault for each missing column nothing can be done without, with what may be meant in this file."""
-    missing = [ours for ours in NEEDED if ours not in columns.places]
+    missing = columns.missing(NEEDED)
     if not missing:
         return
-    absent = [ours for ours in ORDER_WORDS if ours not in columns.places]
-    offered = suggestions(columns, absent, ORDER_FIELDS, _sample(sheet))
+    offered = suggestions(columns, columns.missing(ORDER_WORDS), ORDER_FIELDS, _sample(sheet))
     by_field = {offer.ours: offer for offer in offered}
     for ours in missing:
         hint = f"; perhaps {by_field[ours].words()}" if ours in by_field else ""

@@ -59,7 +59,7 @@ def read_weights(path: Path, *, shop: Shop) -> tuple[WeightRow, ...]:
 
 
 def _ask_for_needed(sheet: Sheet, columns: Columns, faults: FaultsFound) -> None:
-    missing = [ours for ours in NEEDED if ours not in columns.places]
+    missing = columns.missing(NEEDED)
     offers = suggestions(columns, missing, WEIGHT_FIELDS, [row.cells for row in sheet.rows[:20]]) if missing else ()
     hints = {offer.ours: f"; perhaps {offer.words()}" for offer in offers}
     for ours in missing:
