@@ -81,7 +81,7 @@ class VirtualScale:
     unit: str = "oz"
     load: float = 0.0
     before: float = 0.0
-    changed: float = float("-inf")
+    changed: float = 0.0
     hand: float = 0.0
     over: bool = False
     _shown: deque[Decimal] = field(default_factory=deque)

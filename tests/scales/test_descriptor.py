@@ -77,7 +77,9 @@ def test_push_and_pop_and_other_pages():
 
 
 def test_the_report_with_the_weight_is_chosen_among_several():
-    several = bytes.fromhex("058D0920A101 8504 0933A102" + STATUS + "C0 8503 0932A102" + STATUS + UNIT + SCALING + WEIGHT16 + "C0C0")
+    several = bytes.fromhex(
+        "058D0920A101 8504 0933A102" + STATUS + "C0 8503 0932A102" + STATUS + UNIT + SCALING + WEIGHT16 + "C0C0"
+    )
     assert layout_of(several) == common_layout()
 
 

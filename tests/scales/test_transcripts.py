@@ -79,7 +79,9 @@ def readings_of(row):
         return read_lines(row["preset"], data)
     pattern = PRESETS[row["preset"]]
     framer, reader, cut = Framer(pattern.ends), LineReader(pattern), data.rindex(b"ST")
-    return tuple(reader.read(frame) for at, part in ((0, data[:cut]), (0.6, data[cut:])) for frame in framer.feed(at, part))
+    return tuple(
+        reader.read(frame) for at, part in ((0, data[:cut]), (0.6, data[cut:])) for frame in framer.feed(at, part)
+    )
 
 
 @pytest.mark.parametrize("row", LINES, ids=[row["id"] for row in LINES])

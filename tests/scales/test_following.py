@@ -1,0 +1,197 @@
+"""Whose weight it is. Weights in ounces; ten stable readings a second."""
+
+from decimal import Decimal
+
+import pytest
+
+from desk.scales.following import Following, Outcome, Say
+from desk.scales.pan import How
+from desk.scales.reading import State, shown_reading
+from desk.scales.settling import Settling, StepRule
+
+
+class Desk:
+    def __init__(self):
+        self.following, self.now = Following(Settling(StepRule(Decimal("0.1"), "oz"))), 0.0
+
+    def hold(self, ounces, seconds=1.0, state=State.STABLE, unit="oz", net=False):
+        got = []
+        for _ in range(round(seconds * 10)):
+            got += self.following.feed(self.now, shown_reading(Decimal(ounces), unit, state, b"", net))
+            self.now = round(self.now + 0.1, 6)
+        return said(got)
+
+    def open(self, piece):
+        return said(self.following.open(piece))
+
+    def take(self):
+        return said(self.following.take(self.now))
+
+    def shake(self, seconds):
+        got = []
+        for place in range(round(seconds * 10)):
+            got += self.hold("4.0" if place % 2 else "4.4", 0.1, State.NOT_TOLD)
+        return got
+
+
+def said(outcomes):
+    return [(one.say.value, str(one.settled.value), one.piece) for one in outcomes]
+
+
+@pytest.fixture
+def desk():
+    desk = Desk()
+    desk.hold("0.0", 0.5)
+    return desk
+
+
+def test_follow_and_hold_inside_an_open_piece(desk):
+    assert desk.open(7) == []
+    assert desk.hold("4.2", 3) == [("take", "4.2", 7)]
+    assert desk.hold("6.0", 2) == [("replace", "6.0", 7)]  # nothing empty in between, and still this piece
+    assert desk.hold("0.0") == []
+    assert desk.hold("5.1") == [("replace", "5.1", 7)]
+
+
+def test_weigh_first_number_after(desk):
+    assert desk.hold("4.2") == [("wait", "4.2", None)]
+    assert desk.hold("0.0") == []
+    assert desk.open(7) == [("take", "4.2", 7)]
+    assert desk.following.waiting is None
+
+
+def test_a_waiting_weight_is_corrected(desk):
+    assert desk.hold("5.0", 0.8) == [("wait", "5.0", None)]
+    assert desk.hold("4.2") == [("wait", "4.2", None)]
+    assert desk.open(7) == [("take", "4.2", 7)]
+
+
+def test_a_waiting_weight_gives_way_to_the_next(desk):
+    desk.hold("4.2")
+    desk.hold("0.0")
+    assert desk.hold("3.0") == [("wait", "3.0", None)]
+    assert desk.open(7) == [("take", "3.0", 7)]
+
+
+def test_a_waiting_weight_that_was_swapped_unseen_asks(desk):
+    desk.hold("4.2", 3)
+    assert desk.hold("8.0") == [("ask", "8.0", None)]
+    assert desk.hold("4.2") == [("ask", "4.2", None)]
+    assert desk.open(7) == [("ask", "4.2", 7)]
+
+
+def test_a_waiting_weight_jostled_still_waits(desk):
+    desk.hold("4.2", 3)
+    assert desk.hold("4.6", 0.3) == []
+    assert desk.hold("4.2") == []
+    assert desk.open(7) == [("take", "4.2", 7)]
+
+
+def test_a_forgotten_parcel_never_goes_to_the_next_piece(desk):
+    desk.open(7)
+    desk.hold("4.2")
+    desk.following.close()
+    assert desk.open(8) == [("ask", "4.2", 8)]
+    assert desk.hold("4.2", 3) == []
+    desk.hold("0.0")
+    assert desk.take() == []  # what was asked has left the pan
+    assert desk.hold("3.0") == [("take", "3.0", 8)]
+
+
+def test_the_same_weight_may_be_taken_by_a_click(desk):
+    desk.open(7)
+    desk.hold("4.2")
+    desk.open(8)
+    assert desk.take() == [("take", "4.2", 8)]
+    assert desk.take() == []
+
+
+def test_a_swap_unseen_for_the_next_piece_asks(desk):
+    desk.open(7)
+    desk.hold("4.2", 3)
+    desk.open(8)
+    assert desk.hold("3.0") == [("ask", "3.0", 8)]
+    assert desk.take() == [("take", "3.0", 8)]
+    assert desk.hold("3.0", 2) == []
+    assert desk.hold("3.5", 3) == [("replace", "3.5", 8)]
+
+
+def test_a_correction_for_a_piece_already_left_asks(desk):
+    desk.open(7)
+    desk.hold("5.0", 0.6)
+    desk.following.close()
+    assert desk.hold("4.2") == [("ask", "4.2", None)]
+
+
+def test_the_same_item_put_back_is_not_recorded_twice(desk):
+    desk.open(7)
+    desk.hold("4.2")
+    desk.hold("0.0")
+    assert desk.hold("4.2") == []
+    assert desk.hold("5.0", 3) == [("replace", "5.0", 7)]
+
+
+def test_the_same_weight_on_another_piece_counts_after_an_empty_pan(desk):
+    desk.open(7)
+    desk.hold("4.2")
+    desk.hold("0.0")
+    desk.open(8)
+    assert desk.hold("4.2") == [("take", "4.2", 8)]
+
+
+def test_opening_the_piece_again_says_nothing(desk):
+    desk.open(7)
+    desk.hold("4.2")
+    assert desk.open(7) == []
+    desk.following.close()
+    assert desk.open(7) == []
+
+
+def test_a_load_from_before_the_start_asks():
+    desk = Desk()
+    desk.open(7)
+    assert desk.hold("4.2", 2) == [("ask", "4.2", 7)]
+    assert desk.take() == [("take", "4.2", 7)]
+
+
+def test_with_no_piece_an_asked_weight_may_be_made_to_wait():
+    desk = Desk()
+    assert desk.hold("4.2", 2) == [("ask", "4.2", None)]
+    assert desk.take() == [("wait", "4.2", None)]
+    assert desk.open(7) == [("take", "4.2", 7)]
+
+
+def test_a_unit_key_drops_what_waits(desk):
+    desk.hold("4.2")
+    assert desk.hold("119", 2, unit="g") == [("ask", "119", None)]
+    assert desk.following.waiting is None
+
+
+def test_a_net_weight_asks_first(desk):
+    desk.open(7)
+    assert desk.hold("4.2", net=True) == [("ask", "4.2", 7)]
+    assert desk.take() == [("take", "4.2", 7)]
+
+
+def test_a_net_weight_never_replaces_by_itself(desk):
+    desk.open(7)
+    desk.hold("4.2", 3)
+    assert desk.hold("5.2", 2, net=True) == [("ask", "5.2", 7)]
+
+
+def test_what_never_settles_is_offered(desk):
+    desk.open(7)
+    assert desk.shake(6.5) == [("ask", "4.4", 7)]
+    assert desk.take() == [("take", "4.4", 7)]
+    assert desk.shake(7) == []  # it has a weight: no more offers
+
+
+def test_an_outcome_carries_how(desk):
+    desk.open(7)
+    got = [
+        one
+        for _ in range(10)
+        for one in desk.following.feed(desk.now + _ / 10, shown_reading(Decimal(1), "oz", State.STABLE, b""))
+    ]
+    assert [(one.say, one.settled.how) for one in got] == [(Say.TAKE, How.FIRST)]
+    assert isinstance(got[0], Outcome)

@@ -1,0 +1,32 @@
+"""The rule on modelled placements, in its short form; the long one is `scripts/settle-long`."""
+
+from decimal import Decimal
+
+import pytest
+
+from tests.scales.bench_model import Setup, first_stable_flag, follow_and_hold
+
+COUNT, SEED = 300, 7
+SETUPS = [Setup(), Setup(flag=False), Setup(rate=5), Setup(Decimal(1), "g")]
+
+
+@pytest.mark.parametrize("setup", SETUPS, ids=str)
+def test_nothing_wrong_is_taken_in_silence(setup):
+    tally = follow_and_hold(setup, COUNT, SEED)
+    assert tally.items == COUNT
+    assert tally.silent_wrong == 0
+    assert tally.missed <= COUNT // 100
+    assert 0 < tally.held <= COUNT // 8  # swaps without an empty pan, and they are one in twelve
+    assert tally.median < 1.7
+
+
+def test_a_hasty_rule_does_worse_on_the_same_traces():
+    """The model can tell rules apart: the first stable flag takes a hand for a weight."""
+    hasty, ours = first_stable_flag(Setup(), COUNT, SEED), follow_and_hold(Setup(), COUNT, SEED)
+    assert hasty.silent_wrong > COUNT // 20
+    assert hasty.first_wrong > 2 * ours.first_wrong
+    assert hasty.median < ours.median
+
+
+def test_the_long_form_prints_its_figures():
+    assert "silently wrong 0.00 %" in follow_and_hold(Setup(), 60, 3).line()

@@ -1,0 +1,210 @@
+"""A real port end to end: the virtual scale in its own process on a pseudo-terminal, pyserial on this side."""
+
+import os
+import subprocess
+import sys
+import threading
+import time
+import tty
+from decimal import Decimal
+
+import pytest
+
+from desk.scales.devices import serial_device
+from desk.scales.drivers.presets import PRESETS
+from desk.scales.following import Following
+from desk.scales.port import Link, LinkState, PortLostError, SerialSettings, Trouble, open_serial
+from desk.scales.settling import Settling, StepRule
+from desk.scales.thread import ReadingThread
+
+pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals there")
+RATE = 20  # lines a second
+
+
+class Ear:
+    """Collects what a thread posts."""
+
+    def __init__(self):
+        self.posts, self.changed = [], threading.Condition()
+
+    def __call__(self, post):
+        with self.changed:
+            self.posts.append(post)
+            self.changed.notify_all()
+
+    def until(self, wanted, limit=10.0):
+        """Wait until that holds for the posts so far; fails after the limit."""
+        with self.changed:
+            assert self.changed.wait_for(lambda: wanted(self.posts), limit), self.posts[-5:]
+
+    def link(self, link, trouble=Trouble.NONE):
+        self.until(lambda posts: LinkState(link, trouble) in posts)
+
+    @property
+    def links(self):
+        return [post for post in self.posts if isinstance(post, LinkState)]
+
+    @property
+    def readings(self):
+        return [post for post in self.posts if not isinstance(post, LinkState)]
+
+
+@pytest.fixture
+def scale(tmp_path):
+    """Start a virtual scale with a script; its link. Ended by its own process id."""
+    running = []
+
+    def start(script, stay=20.0):
+        link, file = tmp_path / "scale", tmp_path / "script"
+        file.write_text(script)
+        command = [sys.executable, "-m", "desk.scales.virtual", "--pty-link", link, "--script", file]
+        process = subprocess.Popen([*map(str, command), "--rate", str(RATE), "--stay", str(stay)])
+        running.append(process)
+        deadline = time.monotonic() + 10
+        while not link.exists() and time.monotonic() < deadline:
+            time.sleep(0.01)
+        return link
+
+    yield start
+    for process in running:
+        process.terminate()
+        process.wait(5)
+
+
+@pytest.fixture
+def listen():
+    """Listen to a link with a preset; all threads are stopped at the end."""
+    threads = []
+
+    def start(link, preset="status-prefixed"):
+        ear = Ear()
+        thread = ReadingThread(serial_device(SerialSettings(str(link)), PRESETS[preset]), ear)
+        threads.append(thread)
+        thread.start()
+        ear.thread = thread
+        return ear
+
+    yield start
+    for thread in threads:
+        assert thread.stop()
+
+
+def values(ear):
+    return [reading.value for _, reading in ear.readings]
+
+
+def test_a_weighing_from_pan_to_piece(scale, listen):
+    ear = listen(scale("wait 1.0\nplace 4.2\nwait 2\nlift\n"))
+    ear.until(lambda posts: Decimal("4.20") in values(ear) and values(ear)[-1] == 0)
+    desk = Following(Settling(StepRule(Decimal("0.05"), "oz")))
+    desk.open(1)
+    got = [outcome for at, reading in ear.readings for outcome in desk.feed(at, reading)]
+    assert [(one.say, one.settled.value) for one in got] == [("take", Decimal("4.20"))]
+    assert ear.links[:2] == [LinkState(Link.OPENING), LinkState(Link.LIVE)]
+
+
+def test_lines_in_pieces_read_right(scale, listen):
+    ear = listen(scale("split 3\nplace 4.2\nwait 1.5\n"))
+    ear.until(lambda posts: values(ear).count(Decimal("4.20")) >= 5)
+    assert all(reading.state in ("stable", "moving") for _, reading in ear.readings)
+
+
+def test_junk_before_a_line_refuses_that_line(scale, listen):
+    ear = listen(scale("place 4.2\nwait 1\n" + "junk 6\nwait 0.1\n" * 10))
+    ear.until(lambda posts: len(values(ear)) > 12)
+    assert set(values(ear)[5:]) == {Decimal("4.20")}
+
+
+def test_silence_is_said_and_ends_with_the_next_line(scale, listen):
+    ear = listen(scale("wait 0.6\nsilence 4\n"))
+    ear.link(Link.LIVE, Trouble.NOTHING_ARRIVES)
+    assert ear.links[-1].trouble is Trouble.NOTHING_ARRIVES
+    ear.until(lambda posts: posts.count(LinkState(Link.LIVE)) == 2)
+
+
+def test_the_wrong_way_of_talking_is_rubbish(scale, listen):
+    ear = listen(scale("wait 5\n"), preset="value-unit-mark")
+    ear.link(Link.LIVE, Trouble.RUBBISH_ARRIVES)
+    assert ear.readings == []
+
+
+def test_unplugged_and_plugged_in_again(scale, listen):
+    link = scale("place 4.2\nwait 1.5\nunplug\n")
+    ear = listen(link)
+    ear.link(Link.LOST, Trouble.UNPLUGGED)
+    scale("place 3.1\n")
+    ear.until(lambda posts: posts and not isinstance(posts[-1], LinkState) and posts[-1][1].value == Decimal("3.10"))
+
+
+def test_overload_and_unit_key(scale, listen):
+    ear = listen(scale("place 4.2\nwait 0.8\nover 0.5\nunit g\n"))
+    ear.until(lambda posts: any(reading.unit == "g" for _, reading in ear.readings))
+    over = next(reading for _, reading in ear.readings if reading.state == "over")
+    assert (over.value, over.grams) == (None, None)
+
+
+def test_a_port_is_held_alone(scale):
+    link = str(scale("wait 1\n"))
+    port = open_serial(SerialSettings(link))
+    with pytest.raises(PortLostError) as second:
+        open_serial(SerialSettings(link))
+    port.close()
+    assert second.value.trouble is Trouble.BUSY
+    open_serial(SerialSettings(link)).close()
+
+
+def test_a_port_that_is_not_there(listen, tmp_path):
+    ear = listen(tmp_path / "none")
+    ear.link(Link.LOST, Trouble.ABSENT)
+    assert Link.LIVE not in {post.link for post in ear.links}
+
+
+def test_stopping_is_quick_and_says_closed(scale, listen):
+    ear = listen(scale("wait 1\n"))
+    ear.until(lambda posts: bool(ear.readings))
+    begun = time.monotonic()
+    assert ear.thread.stop()
+    assert time.monotonic() - begun < 1.0
+    assert ear.posts[-1] == LinkState(Link.CLOSED)
+
+
+class Answering:
+    """A scale that speaks only when asked, on the other end of a pseudo-terminal."""
+
+    def __init__(self, answers):
+        self.own, self.other = os.openpty()
+        tty.setraw(self.own)
+        tty.setraw(self.other)
+        self.name, self.answers, self.asked = os.ttyname(self.other), answers, []
+        self.thread = threading.Thread(target=self.run, daemon=True)
+        self.thread.start()
+
+    def run(self):
+        for answer in self.answers:
+            try:
+                self.asked.append(os.read(self.own, 16))
+            except OSError:  # the other end is closed
+                return
+            os.write(self.own, answer)
+
+    def close(self):
+        os.close(self.other)
+        self.thread.join(2)
+        os.close(self.own)
+
+
+@pytest.mark.parametrize(
+    ("preset", "request_bytes", "answer", "value"),
+    [
+        ("poll-etx", b"W\r", b"\n 001.25OZ\r\nS00\r\x03", "1.25"),
+        ("stable-letter", b"SI\r\n", b"S S     100.00 g\r\n", "100.00"),
+        ("fixed-fields", b"\nW\r", b"\n 1G       5.025lb \r", "5.025"),
+    ],
+)
+def test_a_scale_that_must_be_asked(listen, preset, request_bytes, answer, value):
+    scale = Answering([answer] * 5)
+    ear = listen(scale.name, preset)
+    ear.until(lambda posts: Decimal(value) in values(ear))
+    assert ear.thread.stop()
+    scale.close()
+    assert set(scale.asked) == {request_bytes}

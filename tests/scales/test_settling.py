@@ -1,0 +1,364 @@
+"""The settling machine on hand-made traces: ten readings a second unless said otherwise."""
+
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.weight import Shown, WeightUnit
+from desk.scales.pan import Armed, How, Offer, Pan, Settled, UnitChanged
+from desk.scales.reading import Reading, State, shown_reading
+from desk.scales.settling import Settling, StepRule
+
+D = Decimal
+TENTH = StepRule(D("0.1"), "oz")
+
+
+class Bench:
+    """Feeds a machine and keeps its events. Values are in tenths of an ounce."""
+
+    def __init__(self, rule=TENTH, rate=10):
+        self.machine, self.now, self.rate, self.events = Settling(rule), 0.0, rate, []
+
+    def feed(self, reading):
+        got = self.machine.feed(self.now, reading)
+        self.events += got
+        self.now = round(self.now + 1 / self.rate, 6)
+        return got
+
+    def show(self, *tenths, state=State.STABLE, unit="oz"):
+        return [event for tenth in tenths for event in self.feed(shown_reading(D(tenth) / 10, unit, state, b""))]
+
+    def hold(self, tenths, seconds, state=State.STABLE, unit="oz"):
+        return self.show(*[tenths] * round(seconds * self.rate), state=state, unit=unit)
+
+    def say(self, state, times=1, value=None):
+        return [event for _ in range(times) for event in self.feed(Reading(value, None, state))]
+
+    def empty(self):
+        self.hold(0, 0.5)
+        return self
+
+    @property
+    def settled(self):
+        return [event for event in self.events if isinstance(event, Settled)]
+
+
+def ready(**options):
+    bench = Bench(**options).empty()
+    bench.events.clear()
+    return bench
+
+
+def words(events):
+    return [(event.how.value, event.value) for event in events if isinstance(event, Settled)]
+
+
+def test_a_clean_weighing():
+    bench = Bench()
+    assert bench.machine.pan is Pan.NO_SIGNAL
+    assert bench.hold(0, 0.5) == [Armed(0.3)]
+    assert (bench.machine.pan, bench.machine.armed) == (Pan.EMPTY, True)
+    bench.show(20, 40, 45, state=State.MOVING)
+    assert bench.machine.pan is Pan.LOAD_CHANGING
+    got = bench.hold(42, 1.0)
+    assert words(got) == [("first", D("4.2"))]
+    assert got[0].at == pytest.approx(0.8 + 0.4)  # 0.4 s after the first stable reading
+    assert got[0].shown() == Shown(D("4.2"), WeightUnit.OUNCE, D("0.1"))
+    assert (bench.machine.pan, bench.machine.armed) == (Pan.CAPTURED, False)
+    assert bench.hold(0, 0.5) == [Armed(pytest.approx(bench.now - 0.5))]  # one light reading is enough
+
+
+def test_a_scale_that_tells_nothing_needs_a_second():
+    bench = ready()
+    begun = bench.now
+    got = bench.hold(42, 2.0, State.NOT_TOLD)
+    assert [event.at - begun for event in got] == [pytest.approx(1.0)]
+
+
+def test_a_flag_that_is_not_trusted_counts_as_silence():
+    bench = ready(rule=StepRule(D("0.1"), "oz", trusts_flag=False))
+    begun = bench.now
+    got = bench.hold(42, 0.5, State.MOVING) + bench.hold(42, 1.5)
+    assert [event.at - begun for event in got] == [pytest.approx(1.0)]
+
+
+@pytest.mark.parametrize(("rate", "after"), [(5, 0.4), (4, 0.5), (2, 1.0)])
+def test_three_readings_at_least(rate, after):
+    bench = Bench(rate=rate)
+    bench.hold(0, 1.0)
+    begun = bench.now
+    got = bench.hold(42, 3.0)
+    assert [event.at - begun for event in got] == [pytest.approx(after)]
+
+
+def test_never_on_the_first_stable_flag():
+    bench = ready()
+    assert words(bench.show(42, 42, 42, 42)) == []
+
+
+def test_flicker_takes_what_was_shown_most_and_on_a_tie_the_heavier():
+    most, tie = ready(), ready()
+    (most_event,) = most.show(42, 43, 42, 42, 42, 42, 42)
+    assert (most_event.value, most_event.flickers, most_event.low, most_event.high) == (
+        D("4.2"),
+        True,
+        D("4.2"),
+        D("4.3"),
+    )
+    (tie_event,) = tie.show(*[42, 43] * 6, state=State.NOT_TOLD)
+    assert tie_event.flickers
+    even = ready(rate=5)
+    (event,) = even.show(42, 43, 42, 43, 42, 43, state=State.NOT_TOLD)
+    assert event.value == D("4.3")  # three of each in the window
+
+
+def test_shaking_by_three_steps_never_settles_and_offers_the_heavier():
+    bench = ready()
+    got = bench.show(*[40, 43] * 35, state=State.NOT_TOLD)
+    assert [type(event) for event in got] == [Offer]
+    assert (got[0].settled.value, got[0].settled.how) == (D("4.3"), How.OFFERED)
+    assert words(got) == []
+    assert bench.machine.accept(bench.now).value == D("4.3")
+    assert bench.machine.pan is Pan.CAPTURED
+    assert bench.machine.accept(bench.now) is None
+
+
+def test_an_offer_ends_when_the_pan_is_emptied():
+    bench = ready()
+    bench.show(*[40, 43] * 35, state=State.NOT_TOLD)
+    assert [type(event) for event in bench.hold(0, 0.5)] == [Armed]
+    assert bench.machine.asked is None
+
+
+def test_a_load_at_the_start_is_asked_not_taken():
+    bench = Bench()
+    got = bench.hold(42, 3.0)
+    assert words(got) == [("swapped", D("4.2"))]
+    assert bench.machine.pan is Pan.SWAPPED_UNSEEN
+    assert bench.machine.taken is None
+
+
+def test_noise_does_not_ask_twice():
+    bench = Bench()
+    bench.hold(42, 1.0)
+    assert words(bench.show(45, 42, 42, 42, 42, 42, 42, 42)) == []
+
+
+@pytest.mark.parametrize(("tenths", "taken"), [(1, False), (2, False), (3, True)])
+def test_the_smallest_load_is_three_steps(tenths, taken):
+    assert bool(ready().hold(tenths, 2.0)) == taken
+
+
+def test_an_empty_pan_off_zero_is_told_and_goes_along():
+    bench = Bench()
+    bench.hold(1, 0.5)
+    assert (bench.machine.pan, bench.machine.armed) == (Pan.OFF_ZERO, True)
+    assert bench.hold(42, 1.0)[0].offset == D("0.1")  # never subtracted: the value is as shown
+    assert bench.settled[0].value == D("4.2")
+    bench.empty()
+    assert bench.hold(42, 1.0)[0].offset == 0
+
+
+def test_zeroed_with_a_load_disarms():
+    """Taken off, the scale reads below zero: whatever is put on next would be too light."""
+    bench = ready()
+    bench.hold(-35, 0.5)
+    assert bench.machine.pan is Pan.EMPTY
+    bench.hold(-35, 1.0)
+    assert (bench.machine.pan, bench.machine.armed) == (Pan.BELOW_ZERO, False)
+    assert words(bench.hold(20, 2.0)) == [("swapped", D("2.0"))]
+
+
+def test_under_zero_without_a_number_counts_too():
+    bench = ready()
+    bench.say(State.UNDER, 12)
+    assert bench.machine.pan is Pan.BELOW_ZERO
+
+
+def test_a_dip_below_zero_does_not_disarm():
+    bench = ready()
+    bench.hold(42, 1.0)
+    bench.show(-5, -3, 0, 0, 0, 0)
+    assert (bench.machine.pan, bench.machine.armed) == (Pan.EMPTY, True)
+
+
+def test_lifted_and_put_back_is_marked_the_same():
+    bench = ready()
+    bench.hold(42, 1.0)
+    bench.hold(0, 1.0)
+    (again,) = bench.hold(43, 1.0)
+    assert (again.how, again.same) == (How.FIRST, True)
+    bench.hold(0, 1.0)
+    (other,) = bench.hold(45, 1.0)
+    assert not other.same
+
+
+def test_the_same_by_share_for_heavy_things():
+    bench = ready()
+    bench.hold(6000, 1.0)
+    bench.hold(0, 1.0)
+    assert bench.hold(6017, 1.0)[0].same
+    bench.hold(0, 1.0)
+    assert not bench.hold(6040, 1.0)[0].same
+
+
+def test_a_hand_let_go_is_one_capture_and_one_correction():
+    bench = ready()
+    got = bench.hold(50, 1.0) + bench.show(48, 45, 43) + bench.hold(42, 1.0)
+    assert words(got) == [("first", D("5.0")), ("corrected", D("4.2"))]
+    assert bench.machine.taken.value == D("4.2")
+
+
+def test_a_second_piece_added_is_a_correction():
+    bench = ready()
+    got = bench.hold(20, 0.8) + bench.show(45, 41) + bench.hold(40, 1.0)
+    assert words(got) == [("first", D("2.0")), ("corrected", D("4.0"))]
+
+
+def test_a_swap_is_no_correction():
+    """The way from one to the other left their range: something was taken off in between."""
+    bench = ready()
+    got = bench.hold(50, 0.8) + bench.show(30, 20) + bench.hold(42, 1.0)
+    assert words(got) == [("first", D("5.0")), ("swapped", D("4.2"))]
+
+
+def test_a_correction_comes_within_two_seconds_or_asks():
+    bench = ready()
+    got = bench.hold(50, 3.0) + bench.hold(42, 1.0)
+    assert words(got) == [("first", D("5.0")), ("swapped", D("4.2"))]
+
+
+def test_a_swap_unseen_asks_and_the_person_may_take_it():
+    bench = ready()
+    bench.hold(50, 3.0)
+    bench.hold(80, 1.0)
+    assert bench.machine.pan is Pan.SWAPPED_UNSEEN
+    assert bench.machine.accept(bench.now).value == D("8.0")
+    assert (bench.machine.pan, bench.machine.taken.value) == (Pan.CAPTURED, D("8.0"))
+    assert words(bench.hold(80, 2.0)) == []
+
+
+def test_back_to_the_weight_taken_says_so():
+    bench = ready()
+    bench.hold(50, 3.0)
+    assert words(bench.hold(80, 1.0) + bench.hold(50, 1.0)) == [("swapped", D("8.0")), ("again", D("5.0"))]
+    assert bench.machine.asked is None
+
+
+def test_a_tenth_of_the_weight_arms_at_once():
+    bench = ready()
+    bench.hold(500, 1.0)
+    assert bench.show(50) == [Armed(bench.now - 0.1)]
+    assert words(bench.hold(420, 1.0)) == [("first", D("42.0"))]
+    not_lifted = ready()
+    not_lifted.hold(500, 3.0)
+    assert not_lifted.show(51) == []
+    assert words(not_lifted.hold(420, 1.0)) == [("swapped", D("42.0"))]
+
+
+def test_a_unit_key_disarms_until_the_pan_is_empty():
+    bench = ready()
+    bench.hold(42, 1.0)
+    got = bench.hold(1190, 2.0, unit="g")
+    assert got[0] == UnitChanged("g", pytest.approx(bench.now - 2.0))
+    assert words(got) == [("swapped", D("119.0"))]
+    assert Armed in {type(event) for event in bench.hold(0, 0.5, unit="g")}
+    assert words(bench.hold(1190, 1.0, unit="g")) == [("first", D("119.0"))]
+
+
+def test_a_hole_empties_the_window():
+    bench = ready()
+    bench.show(42, 42, 42)
+    bench.now += 0.8
+    begun = bench.now
+    (event,) = bench.hold(42, 1.0)
+    assert event.at - begun == pytest.approx(0.4)
+
+
+def test_silence_and_rubbish_are_no_signal():
+    bench = ready()
+    bench.hold(42, 0.3)
+    assert bench.machine.tick(bench.now + 1.8) == ()
+    assert bench.machine.pan is Pan.LOAD_SETTLING
+    bench.machine.tick(bench.now + 2.0)
+    assert bench.machine.pan is Pan.NO_SIGNAL
+    rubbish = ready()
+    rubbish.say(State.REFUSED, 25)
+    assert rubbish.machine.pan is Pan.NO_SIGNAL
+    fresh = Settling()
+    fresh.tick(100.0)
+    assert fresh.since == 0.0
+
+
+@pytest.mark.parametrize(
+    ("state", "pan"),
+    [
+        (State.OVER, Pan.OVER_LIMIT),
+        (State.OVER_LIMIT, Pan.OVER_LIMIT),
+        (State.NEEDS_ZERO, Pan.NEEDS_ZERO),
+        (State.NEEDS_CALIBRATION, Pan.NEEDS_ZERO),
+        (State.ZERO_ERROR, Pan.NEEDS_ZERO),
+        (State.FAULT, Pan.SCALE_FAULT),
+        (State.ERROR, Pan.SCALE_FAULT),
+    ],
+)
+def test_trouble_is_told_and_settles_nothing(state, pan):
+    bench = ready()
+    bench.hold(42, 0.3)
+    assert bench.say(state, 10) == []
+    assert bench.machine.pan is pan
+    begun = bench.now
+    (event,) = bench.hold(42, 1.0)
+    assert event.at - begun == pytest.approx(0.4)
+
+
+def test_moving_without_a_number_starts_the_window_again():
+    bench = ready()
+    bench.hold(42, 0.3)
+    bench.say(State.MOVING)
+    assert bench.machine.pan is Pan.LOAD_CHANGING
+    assert bench.show(42, 42, 42, 42) == []
+
+
+@pytest.mark.parametrize(
+    "reading", [Reading(D("4.2"), None, State.STABLE), shown_reading(D("4.2"), "tael", State.STABLE, b"")]
+)
+def test_no_unit_or_no_grams_is_never_taken(reading):
+    """No silent zero and no guess: such readings are waited out."""
+    bench = ready()
+    for _ in range(20):
+        assert bench.feed(reading) == ()
+
+
+def test_a_scale_that_says_zero_with_a_load_takes_nothing():
+    assert ready().hold(42, 2.0, State.ZERO) == []
+
+
+def test_an_odd_unit_asks_first():
+    bench = Bench()
+    bench.hold(0, 0.5, unit="troy_oz")
+    (event,) = bench.hold(42, 1.0, unit="troy_oz")
+    assert (event.asks, event.shown()) == (True, None)
+
+
+def test_without_a_known_step_the_last_decimal_counts():
+    machine = Settling()
+    assert machine.step_of(shown_reading(D("4.25"), "oz", State.STABLE, b"")) == D("0.01")
+    assert Settling(TENTH).step_of(shown_reading(D("119"), "g", State.STABLE, b"")) == 1
+    assert machine.step_of(Reading(None, None, State.OVER)) == 1
+
+
+def test_small_jitter_after_a_capture_changes_nothing():
+    bench = ready()
+    bench.hold(42, 1.0)
+    assert words(bench.show(*[42, 43] * 20)) == []
+    assert bench.machine.pan is Pan.CAPTURED
+    assert bench.hold(42, 1.0, State.MOVING) == []
+    assert bench.machine.pan is Pan.CAPTURED
+
+
+def test_a_damaged_digit_does_not_settle():
+    """One reading in three is wrong in a digit that still fits the line: nothing wrong is ever taken."""
+    bench = ready()
+    got = bench.show(*[42, 42, 92, 42, 42, 42, 12, 42, 42, 42, 42, 42])
+    assert words(got) == [("first", D("4.2"))]
