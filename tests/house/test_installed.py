@@ -29,13 +29,12 @@ def wheel(root, tmp_path_factory) -> Path:
     return next(folder.glob("*.whl"))
 
 
-@pytest.fixture
-def environment(tmp_path) -> Path:
+def make_environment(folder: Path) -> Path:
     """A fresh environment that sees the libraries of this one, but not the project."""
-    run(sys.executable, "-m", "venv", "--without-pip", tmp_path / "venv")
-    own = next((tmp_path / "venv/lib").glob("python*/site-packages"))
+    run(sys.executable, "-m", "venv", "--without-pip", folder)
+    own = next((folder / "lib").glob("python*/site-packages"))
     (own / "libraries.pth").write_text("\n".join(site.getsitepackages()), encoding="utf-8")
-    return tmp_path / "venv"
+    return folder
 
 
 def install(environment: Path, *what: object) -> None:
@@ -61,29 +60,42 @@ def test_the_wheel_carries_the_program_alone(wheel):
     assert {top for top in tops if not top.endswith(".dist-info")} == {"desk"}
 
 
-def test_a_wheel_finds_its_own_files(wheel, environment, tmp_path):
+@pytest.fixture(scope="module")
+def from_wheel(wheel, tmp_path_factory) -> Path:
+    environment = make_environment(tmp_path_factory.mktemp("from-wheel"))
     install(environment, wheel)
-
-    found = run(environment / "bin/python", "-I", "-c", WHERE, cwd=tmp_path)
-    place = run(environment / "bin/python", "-I", "-c", "import desk; print(desk.__file__)", cwd=tmp_path)
-
-    assert set(found.split()) >= set(FOLDERS)
-    assert Path(place.strip()).is_relative_to(environment)
+    return environment
 
 
-def test_an_editable_install_finds_the_files_of_the_checkout(root, environment, tmp_path):
+@pytest.fixture
+def from_checkout(root, tmp_path) -> Path:
+    environment = make_environment(tmp_path / "from-checkout")
     install(environment, "--editable", root)
-
-    found = run(environment / "bin/python", "-I", "-c", WHERE, cwd=tmp_path)
-    place = run(environment / "bin/python", "-I", "-c", "import desk; print(desk.__file__)", cwd=tmp_path)
-
-    assert set(found.split()) >= set(FOLDERS)
-    assert Path(place.strip()).is_relative_to(root)
+    return environment
 
 
-def test_a_wheel_brings_a_command_that_starts(wheel, environment, tmp_path):
-    install(environment, wheel)
+def found_by(environment: Path, elsewhere: Path) -> tuple[set[str], Path]:
+    """The folders of resources that an installed program sees, and where its own code lies."""
+    python = (environment / "bin/python", "-I", "-c")
+    place = run(*python, "import desk; print(desk.__file__)", cwd=elsewhere)
+    return set(run(*python, WHERE, cwd=elsewhere).split()), Path(place.strip())
 
-    version = run(environment / "bin/tare-and-tag", "--version", cwd=tmp_path)
+
+def test_a_wheel_finds_its_own_files(from_wheel, tmp_path):
+    folders, place = found_by(from_wheel, tmp_path)
+
+    assert folders >= set(FOLDERS)
+    assert place.is_relative_to(from_wheel)
+
+
+def test_an_editable_install_finds_the_files_of_the_checkout(root, from_checkout, tmp_path):
+    folders, place = found_by(from_checkout, tmp_path)
+
+    assert folders >= set(FOLDERS)
+    assert place.is_relative_to(root)
+
+
+def test_a_wheel_brings_a_command_that_starts(wheel, from_wheel, tmp_path):
+    version = run(from_wheel / "bin/tare-and-tag", "--version", cwd=tmp_path)
 
     assert version.split()[-1] == wheel.name.split("-")[1]
