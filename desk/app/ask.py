@@ -32,7 +32,7 @@ def ask(questions: TextIO, answers: TextIO) -> int:
     today = datetime.now(UTC).astimezone().date()
     for line in questions:
         if line.strip():
-            answers.write(json.dumps(_answer(line, rulebook, today), ensure_ascii=False) + "\n")
+            answers.write(json.dumps(_answer(line, rulebook, today)) + "\n")
             answers.flush()
     return 0
 
@@ -40,7 +40,7 @@ def ask(questions: TextIO, answers: TextIO) -> int:
 def _answer(line: str, rulebook: Rulebook, today: date) -> dict[str, Any]:
     try:
         fields = json.loads(line, parse_float=str, parse_int=_whole)
-    except ValueError:
+    except (ValueError, RecursionError):
         return {"error": "expected one JSON object on the line"}
     if not isinstance(fields, dict):
         return {"error": "expected one JSON object on the line"}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
+from io import TextIOWrapper
 
 USAGE = """Tare & Tag: weigh, decide the postage, declare, label, hand over.
 
@@ -29,6 +30,8 @@ def console(arguments: Sequence[str] | None = None) -> int:
         case ["ask"]:
             from desk.app.ask import ask
 
+            if isinstance(sys.stdin, TextIOWrapper):
+                sys.stdin.reconfigure(encoding="utf-8-sig", errors="replace")  # JSON is UTF-8, whatever the terminal is
             return ask(sys.stdin, sys.stdout)
         case ["--version"]:
             from desk import __version__

@@ -17,19 +17,19 @@ from desk.domain.check_digits import TRACKING_LENGTHS, normalised, s10_digit, sp
 from desk.domain.country import DOMESTIC_PLACES
 from desk.domain.faults import Refused
 from desk.paper.address_lines import address_lines
-from desk.session.ask_post import codes
+from desk.session.ask_post import codes, place
 from desk.session.question import Answer, Question
 from desk.session.rulebook import Rulebook
 from desk.session.verdict import HOME
 
 
-def form(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
+def form(question: Question, rulebook: Rulebook, _today: date) -> Answer:
     """Which customs form: none, CN22 or CN23."""
     found = form_for(
         question.text("service", ""),
         question.money("goods_value_usd") if question.has("goods_value_usd") else None,
         question.weight("gross").weight if question.has("gross") else None,
-        question.text("destination"),
+        place(question, rulebook),
         question.flag("documents_only"),
     )
     return {"form": found.form, "codes": codes(found.findings)}
@@ -37,11 +37,11 @@ def form(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
 
 def export(question: Question, rulebook: Rulebook, _today: date) -> Answer:
     """The exemption to write, `ITN needed` or `barred`."""
-    place = Place(question.text("destination"), question.text("postal_code", ""), question.text("region", ""))
+    where = Place(place(question, rulebook), question.text("postal_code", ""), question.text("region", ""))
     lines = [
         (str(code), Question({"value_usd": value}).money("value_usd")) for code, value in question.rows("lines", 2)
     ]
-    found = export_filing(place, lines, rulebook.destinations)
+    found = export_filing(where, lines, rulebook.destinations)
     return {"answer": found.citation, "codes": codes(found.findings)}
 
 

@@ -6,13 +6,14 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 
+from desk.domain.country import DOMESTIC_PLACES
 from desk.domain.faults import Refused
 from desk.domain.finding import Finding
 from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
 from desk.domain.shop import Policy
 from desk.domain.stamp import StampKind, StampStock
-from desk.domain.weight import Weight, WeightUnit
+from desk.domain.weight import NOTHING, Weight, WeightUnit
 from desk.rates.doubt import doubt
 from desk.rates.posting import Posting
 from desk.rates.quote import Offer, PriceRules, may_go, price_of, quote
@@ -34,7 +35,7 @@ def shape(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
         paper=question.flag("paper", default=True),
         rectangular=question.flag("rectangular", default=True),
     )
-    found = classify(question.size(), question.weight().weight, traits)
+    found = classify(question.size(), question.weight().weight if question.has("weight") else NOTHING, traits)
     girth, whole = found.girth, found.length_plus_girth
     answer: Answer = {"shape": found.shape, "pays_as": found.pays_as, "machinable": WORD[found.machinable]}
     answer["reasons"] = codes(found.reasons)
@@ -47,7 +48,7 @@ def price(question: Question, rulebook: Rulebook, today: date) -> Answer:
     """What a service asks, or with service `auto` the cheapest eligible one."""
     service = question.text("service")
     on = question.day("date", today)
-    posting = _posting(question)
+    posting = _posting(question, rulebook)
     if service == "auto":
         return _cheapest(question, posting, rulebook, on)
     rules = PriceRules(rulebook.charts, rulebook.zones, Policy(), on)
@@ -67,7 +68,9 @@ def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date
     if not abroad and (question.has("zone") or question.has("group")):
         key = question.text("zone") if question.has("zone") else question.text("group")
         tried = [
-            price_of(posting, service, key if _is_keyed(service, rulebook, on) else "", rules) for service in allowed
+            price_of(posting, service, key if _is_keyed(service, rulebook, on) else "", rules)
+            for service in allowed
+            if service != "media" or posting.media
         ]
         offers = [offer for offer in tried if isinstance(offer, Offer)]
         best = min(offers, key=lambda offer: (offer.price.minor, offer.service), default=None)
@@ -92,7 +95,7 @@ def _key(question: Question, service: str, rulebook: Rulebook, on: date) -> str:
     for name in ("zone", "group"):
         if question.has(name):
             return question.text(name)
-    if question.has("destination") and (group := rulebook.charts.group(service, question.text("destination"), on)):
+    if question.has("destination") and (group := rulebook.charts.group(service, place(question, rulebook), on)):
         return group
     if (
         question.has("from")
@@ -103,11 +106,20 @@ def _key(question: Question, service: str, rulebook: Rulebook, on: date) -> str:
     raise Refused(f"{service} is priced by {chart.keyed_by}: say which")
 
 
-def _posting(question: Question) -> Posting:
+def place(question: Question, rulebook: Rulebook) -> str:
+    """The ISO code of `destination`, which may be a name; this country when nothing is said."""
+    typed = question.text("destination", HOME).strip()
+    return rulebook.countries.find(typed) or typed.upper()
+
+
+def _posting(question: Question, rulebook: Rulebook) -> Posting:
     """The piece of a question: what is not said is taken as plain."""
+    country = place(question, rulebook)
     options = question.fields.get("options") or {}
     if isinstance(options, list):
-        options = dict.fromkeys(options, True)
+        options = dict.fromkeys(map(str, options), True)
+    if not isinstance(options, dict):
+        raise Refused("options: expected an object or a list of names")
     said = Question({**dict(options), **{k: v for k, v in question.fields.items() if k != "options"}})
     kind = MailerKind.BOX if said.flag("boxed") else MailerKind.TUBE if said.flag("tube") else None
     kind = MailerKind.CARD if said.flag("card") else kind
@@ -121,11 +133,12 @@ def _posting(question: Question) -> Posting:
         stiff=said.flag("stiff"),
         uneven=said.flag("uneven"),
         only_service=service if "-flat-" in service else "",
-        country=said.text("destination", HOME),
+        country=HOME if country in DOMESTIC_PLACES else country,
+        region=country if country in DOMESTIC_PLACES else "",
         destination_zip=said.text("to", ""),
         origin_zip=said.text("from", ""),
         documents_only=not goods or service in ("intl-letter", "intl-flat"),
-        media=service == "media",
+        media=service == "media" or said.flag("media"),
         value=said.money("value_usd") if said.has("value_usd") else Money(0),
     )
 
@@ -150,17 +163,18 @@ def stamps(question: Question, rulebook: Rulebook, today: date) -> Answer:
     """The best lawful set from a drawer."""
     drawer = []
     for kind, value, count in question.rows("drawer", 3):
-        if kind not in tuple(StampKind) or isinstance(count, bool) or not isinstance(count, int) or count < 0:
+        number = int(count) if isinstance(count, str) and count.isdecimal() else count
+        if kind not in tuple(StampKind) or isinstance(number, bool) or not isinstance(number, int) or number < 0:
             raise Refused(f"drawer: expected [kind, value, count] with a kind of {', '.join(StampKind)}")
         face = Question({"value": value}).money("value") if StampKind(kind) is StampKind.FACE else None
-        drawer.append(StampStock(StampKind(kind), count, face))
+        drawer.append(StampStock(StampKind(kind), number, face))
     most = int(question.number("max_stamps")) if question.has("max_stamps") else None
     values = stamp_values(rulebook.charts, question.day("date", today))
     abroad = question.flag("abroad")
     chosen = choose_stamps(question.money("postage"), drawer, values, most, abroad=abroad)
     if chosen is None:
         return {"set": None, "overpaid": None}
-    rows = [[str(kind), value.text() if value else None, number] for kind, value, number in chosen.stamps]
+    rows = [[str(kind), value.text() if value else None, times] for kind, value, times in chosen.stamps]
     return {"set": rows, "overpaid": chosen.overpaid.text()}
 
 
@@ -180,7 +194,7 @@ def may_go_answer(question: Question, rulebook: Rulebook, today: date) -> Answer
     """May this piece go by that service to that place?"""
     on, service = question.day("date", today), question.text("service")
     goods = question.flag("goods", default=True)
-    posting = replace(_posting(question), documents_only=not goods)
+    posting = replace(_posting(question, rulebook), documents_only=not goods)
     rules = PriceRules(
         rulebook.charts, rulebook.zones, Policy(parcel_services=(service,), intl_services=(service,)), on
     )

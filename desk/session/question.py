@@ -15,6 +15,7 @@ from desk.domain.weight import Shown, WeightUnit, last_place
 
 Answer = dict[str, Any]
 YES = {True: True, False: False, "yes": True, "no": False}
+FARTHEST = 12  # places before or after the point: nothing that is weighed, measured or paid goes beyond
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +108,7 @@ def _number(name: str, value: Any) -> Decimal:
         number = Decimal(str(value)) if isinstance(value, str | int | float) and not isinstance(value, bool) else None
     except InvalidOperation:
         number = None
-    if number is None or not number.is_finite():
+    if number is None or not number.is_finite() or abs(number.adjusted()) > FARTHEST:
         raise Refused(f"{name}: expected a number")
     return number
 

@@ -74,6 +74,8 @@ CATALOGUE: Mapping[str, tuple[str, str]] = {
 
 PARTS = {
     "recipient": "a name",
+    "company": "a company",
+    "address2": "a second street line",
     "address1": "a street line",
     "city": "a city",
     "region": "a state",
@@ -109,6 +111,12 @@ def _in_words(found: Finding) -> Mapping[str, object]:
         facts["missing"] = " and ".join(filter(None, [", ".join(named[:-1]), named[-1]])) + unknown
     if found.code == "fee-unclear" and not facts["higher"]:
         facts["higher"] = "more: it does not show the fee"
+    if found.code == "address-too-long":
+        facts["part"] = PARTS.get(str(facts["part"]), str(facts["part"])).capitalize()
+    if found.code == "over-service-limit" and not facts.get("unit"):
+        facts["unit"] = facts.get("currency", "")
+    if found.code == "eu-duty":
+        facts["codes"] = "1 HS code" if facts["codes"] == 1 else f"{facts['codes']} HS codes"
     if "service" in facts:
         facts["service"] = service_words(str(facts["service"]))
     return facts

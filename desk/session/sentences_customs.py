@@ -51,7 +51,7 @@ CUSTOMS = {
         "Without it the buyer pays tax at the door, and often a fee.",
     ),
     "eu-duty": (
-        "The buyer's side owes {currency} {amount} customs duty: {each} for each of {codes} codes.",
+        "The buyer's side owes {currency} {amount} customs duty: {each} each for {codes}.",
         "Say so to the buyer before it arrives.",
     ),
     "form-edge": ("Exactly at {limit}: some posts ask for the larger form from there.", "Have the larger form ready."),

@@ -80,7 +80,7 @@ def _money_cells(verdict: Verdict, currency: str) -> list[Cell]:
         offer.price.amount if offer else None,
         currency,
         verdict.stamps.words() if verdict.stamps else "",
-        extra.amount if extra else None,
+        extra.amount if extra is not None else None,
         money.materials.amount if money else None,
         charged,
         money.refund.amount if money and offer else None,
