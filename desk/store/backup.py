@@ -8,7 +8,7 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 from desk.domain.faults import Refused
-from desk.store.engine import BUSY_SECONDS, make_engine, make_private_file, told_plainly
+from desk.store.engine import BUSY, BUSY_SECONDS, make_engine, make_private_file, told_plainly
 from desk.store.store import Store, head_of, refuse_newer
 
 _NOT_A_FILE = "This store lies in a database server. Back it up with the server's own tool, pg_dump."
@@ -66,7 +66,13 @@ def _free_name(where: Path) -> Path:
 def _copy_file(source: Path, target: Path) -> None:
     make_private_file(target)
     with told_plainly(), _opened(source) as there, _opened(target) as here:
-        there.backup(here)
+        there.backup(here, progress=_refuse_to_wait)
+
+
+def _refuse_to_wait(status: int, _remaining: int, _pages: int) -> None:
+    """The copier would try for ever while another bench writes; its connection has waited long enough by then."""
+    if status in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
+        raise Refused(BUSY)
 
 
 @contextmanager

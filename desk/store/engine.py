@@ -18,15 +18,16 @@ from sqlalchemy.exc import ArgumentError, DBAPIError
 
 from desk.domain.faults import Refused
 
-BUSY_SECONDS = 5
+BUSY_SECONDS = 5  # how long to wait for another bench
+SERVER_SECONDS = 5  # how long to wait for a database server
 _LOCK = 0x7A6E  # ours alone among advisory locks; the second key keeps two schemas of one database apart
-_BUSY = f"The store is busy: another bench has been writing for {BUSY_SECONDS} seconds. Wait a moment, then try again."
+BUSY = f"The store is busy: another bench has been writing for {BUSY_SECONDS} seconds. Wait a moment, then try again."
 _RIGHTS = "The store cannot be opened or written here. Check that the folder exists and that you may write in it."
 _OURS = "This file is not a store of this program. Choose another file."
 _SERVER = "The database server does not answer, or does not let this program in. Check its address and the password."
 _SENTENCES = {
-    "database is locked": _BUSY,
-    "55P03": _BUSY,  # lock_not_available
+    "database is locked": BUSY,
+    "55P03": BUSY,  # lock_not_available
     "unable to open database file": _RIGHTS,
     "readonly database": _RIGHTS,
     "42501": _RIGHTS,  # insufficient_privilege
@@ -41,7 +42,7 @@ def make_engine(where: str | Path) -> Engine:
     """An engine for a file (made with rights for its owner alone) or a PostgreSQL URL. Refused when it cannot be."""
     url = _url(where)
     if url.get_backend_name() != "sqlite":
-        return create_engine(url.set(drivername="postgresql+psycopg"), connect_args={"connect_timeout": BUSY_SECONDS})
+        return create_engine(url.set(drivername="postgresql+psycopg"), connect_args={"connect_timeout": SERVER_SECONDS})
     make_private_file(Path(url.database or ""))
     engine = create_engine(url, connect_args={"timeout": BUSY_SECONDS})
     event.listen(engine, "connect", _prepare_sqlite)

@@ -30,7 +30,7 @@ def test_a_fresh_piece_is_blank(store: Store) -> None:
     with_pieces(store)
 
     assert look(store) == StoredPiece(
-        1, PieceKey("1000"), 1, 1, None, None, 0, frozenset(), None, "", "", None, None, "", None
+        1, PieceKey("1000"), 1, 1, None, None, None, 0, frozenset(), None, "", "", None, None, "", None
     )
 
 
@@ -41,6 +41,14 @@ def test_pieces_are_made_once_and_keys_without_order_left_out(store: Store) -> N
 
     assert found == {PieceKey("1001"): 2, PieceKey("1001", 2): 3}
     assert store.last_changes == Changes(pieces=frozenset({3}))
+
+
+def test_how_many_pieces_an_order_goes_in(store: Store) -> None:
+    with_pieces(store, 3)
+    with store.act("more") as tx:
+        pieces.ensure_pieces(tx, [PieceKey("1001", 2)])
+    with store.reading() as conn:
+        assert pieces.counts_in_orders(conn, [1, 2, 9]) == {1: 1, 2: 2}
 
 
 def test_a_shared_number_means_the_order_taken_in_last(store: Store) -> None:

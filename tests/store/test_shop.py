@@ -191,6 +191,8 @@ def test_verdicts_are_kept_for_their_day_without_a_step(store: Store) -> None:
     assert fresh(store) == {1: "one", 2: "two"}
     assert fresh(store, date(2026, 3, 3)) == {}
     with store.act("decide") as tx:
+        verdicts.keep(tx, TODAY, {99: "gone"})
+    with store.act("decide") as tx:
         verdicts.keep(tx, TODAY, {1: "better"})
     assert fresh(store) == {1: "better", 2: "two"}
     assert store.revision == before

@@ -9,6 +9,7 @@ from sqlalchemy import Table, func, select, update
 
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
+from desk.domain.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.store import answers, movements, orders, papers, pieces, schema, shop, undo, weighings
 from desk.store.movements import Stock
@@ -71,7 +72,13 @@ def change_and_take_away(tx: Transaction) -> None:
     answers.withdraw(tx, 1, "hs-missing")
 
 
+def weigh_a_new_piece(tx: Transaction) -> None:
+    found = pieces.ensure_pieces(tx, [PieceKey("1001", 2)])
+    pieces.record_many(tx, dict.fromkeys(found.values(), weighing("3")))
+
+
 STEPS = (
+    weigh_a_new_piece,
     weigh,
     take_in,
     answer_and_withdraw,
@@ -109,7 +116,7 @@ def test_undo_brings_back_what_was_and_redo_what_came(store: Store, step: Callab
 
 def test_all_steps_back_to_an_empty_store_and_forth(store: Store) -> None:
     states = [everything(store)]
-    prepared_steps = (lambda tx: orders.take_in(tx, orders_of(3)), *STEPS[1:2])
+    prepared_steps = (lambda tx: orders.take_in(tx, orders_of(3)), take_in, weigh_a_new_piece)
     for number, step in enumerate(prepared_steps):
         with store.act(f"step {number}") as tx:
             step(tx)

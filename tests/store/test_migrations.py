@@ -1,0 +1,77 @@
+"""The migrations end where `create_all` does, and the constants say which they are."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from alembic.autogenerate import compare_metadata
+from alembic.migration import MigrationContext
+from sqlalchemy import Connection, inspect, select, text
+
+from desk.domain.clock import SystemClock
+from desk.store import migrations, schema
+from desk.store.engine import make_engine
+from desk.store.store import Store, head_of, open_store
+
+
+def differences(conn: Connection) -> list[object]:
+    options = {"compare_type": True, "compare_server_default": True, "version_table": schema.head.name}
+    return compare_metadata(MigrationContext.configure(conn, opts=options), schema.metadata)
+
+
+def described(conn: Connection) -> dict[str, object]:
+    """Tables as the database itself describes them."""
+    there = inspect(conn)
+    return {
+        name: (
+            [(column["name"], str(column["type"]), column["nullable"]) for column in there.get_columns(name)],
+            there.get_pk_constraint(name)["constrained_columns"],
+            sorted((one["name"] or "", one["column_names"]) for one in there.get_unique_constraints(name)),
+            sorted((one["name"] or "", one["column_names"], one["unique"]) for one in there.get_indexes(name)),
+            [(one["name"], one["referred_table"], one["constrained_columns"]) for one in there.get_foreign_keys(name)],
+        )
+        for name in there.get_table_names()
+    }
+
+
+def test_known_heads_are_the_revisions_in_the_folder() -> None:
+    assert migrations.revisions() == schema.KNOWN_HEADS
+    assert schema.KNOWN_HEADS[-1] == schema.SCHEMA_HEAD
+
+
+def test_create_all_equals_the_migrations(where: str, opening: Callable[..., Store]) -> None:
+    store = opening(where)
+    with store.engine.begin() as conn:
+        assert differences(conn) == []
+        created = described(conn)
+        schema.metadata.drop_all(conn)
+        schema.head.drop(conn)
+    with store.engine.begin() as conn:
+        migrations.upgrade(conn)
+        assert differences(conn) == []
+        assert described(conn) == created
+        assert head_of(conn) == schema.SCHEMA_HEAD
+
+
+def test_an_older_store_is_brought_up(where: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A store at an older known head goes through the migrations: here one that has only its head and meta table."""
+    engine = make_engine(where)
+    with engine.begin() as conn:
+        schema.head.create(conn)
+        schema.meta.create(conn)
+        conn.execute(schema.head.insert().values(version_num="0000"))
+    engine.dispose()
+    called: list[str | None] = []
+
+    def upgrade(conn: Connection) -> None:
+        called.append(head_of(conn))
+        conn.execute(text("UPDATE schema_head SET version_num = '0001'"))
+
+    monkeypatch.setattr(schema, "KNOWN_HEADS", ("0000", "0001"))
+    monkeypatch.setattr(migrations, "upgrade", upgrade)
+    store = open_store(where, SystemClock())
+    with store.reading() as conn:
+        assert conn.execute(select(schema.head.c.version_num)).scalar_one() == "0001"
+    store.close()
+    assert called == ["0000"]
