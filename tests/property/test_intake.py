@@ -101,18 +101,35 @@ def test_any_list_in_any_form_comes_back_equal(
     assert told(found) == plain[1:]
 
 
-@pytest.mark.parametrize("delimiter", [",", ";", "\t", "|"])
-@pytest.mark.parametrize("rows", [1, 3, 30, 300])
-def test_western_lists_in_windows_1252_come_back_equal(delimiter: str, rows: int) -> None:
-    people = [
+PEOPLE = {
+    "cp1252": [
         ("Jürgen Müller", "Köln"),
         ("José García", "Málaga"),
         ("François Lefèvre", "Orléans"),
         ("Zoë Smith", "Ely"),
-    ]
+    ],
+    "cp1250": [
+        ("Łukasz Wiśniewski", "Łódź"),
+        ("Jiří Dvořák", "Plzeň"),
+        ("Péter Kőszegi", "Győr"),
+        ("Ada Finch", "Brno"),
+    ],
+    "cp1254": [("Ayşe Yılmaz", "İstanbul"), ("Mehmet Şahin", "Eskişehir"), ("Çağrı Öztürk", "Muğla")],
+    "cp1251": [("Иван Петров", "Москва"), ("Ольга Смирнова", "Казань")],
+    "cp1253": [("Γιώργος Παπαδόπουλος", "Αθήνα"), ("Ελένη Νικολάου", "Πάτρα")],
+    "cp932": [("山田太郎", "東京都千代田区"), ("佐藤花子", "大阪市北区"), ("鈴木一郎", "名古屋市中区")],
+    "gb18030": [("王小明", "北京市朝阳区"), ("李华", "上海市浦东新区")],
+    "cp949": [("김철수", "서울시 강남구"), ("이영희", "부산시 해운대구")],
+}
+
+
+@pytest.mark.parametrize("encoding", PEOPLE)
+@pytest.mark.parametrize("delimiter", [",", ";", "\t", "|"])
+@pytest.mark.parametrize("rows", [3, 30, 300])
+def test_lists_in_older_encodings_come_back_equal(encoding: str, delimiter: str, rows: int) -> None:
     pick = random.Random(rows)
-    cells = [[f"A{n}", *pick.choice(people), "DE", "Café Notebook", "1", "4.50", ""] for n in range(rows)]
-    found = read(written([FIELDS, *cells], delimiter).encode("cp1252"))
+    cells = [[f"A{n}", *pick.choice(PEOPLE[encoding]), "DE", "Notebook", "1", "4.50", ""] for n in range(rows)]
+    found = read(written([FIELDS, *cells], delimiter).encode(encoding))
     assert told(found) == cells
 
 
