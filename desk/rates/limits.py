@@ -29,6 +29,7 @@ from desk.rates.tried import ABROAD_UNTRACKED
 
 GROUND = "ground-"  # the only services over 108 in length plus girth
 LIMIT_CODES = frozenset({"over-weight", "over-size", "over-value"})
+TOLD_WHEN_CHEAPER = LIMIT_CODES | {"list-ends"}
 _PACKAGE_SOURCE = "First-Class Package International Service page of the post"
 _BOX_LONGEST, _BOX_SUM = inches(24).mm, inches(36).mm
 _FACE_LENGTH, _FACE_HEIGHT = inches(6).mm, inches(4).mm

@@ -11,7 +11,7 @@ from desk.domain.money import Money
 from desk.domain.weight import Weight
 from desk.rates.billable import Billable, billable, dimensional_weight
 from desk.rates.fees import NO_FEES, Fees, fees_of
-from desk.rates.limits import Span, over_weight, refusal, weight_span
+from desk.rates.limits import TOLD_WHEN_CHEAPER, Span, over_weight, refusal, weight_span
 from desk.rates.posting import Posting
 from desk.rates.price_list import PriceRow, ServiceChart, Surcharge
 from desk.rates.restricted import air_bar
@@ -108,8 +108,9 @@ class Candidate:
 def candidate(
     place: int, service: str, key: str | Finding, posting: Posting, form: Form, rules: PriceRules
 ) -> Candidate | Finding:
-    """The service as a candidate for the piece, with the refusal it may carry; or why it cannot even be priced.
+    """The service as a candidate for the piece; or why it is out.
 
+    A refusal for size or value stays with the candidate, since the person is told when it would have been cheapest.
     `key` is the zone or price group, or why there is none. The shop's policy is not asked here.
     """
     chart = rules.chart(service)
@@ -117,6 +118,9 @@ def candidate(
         return reason("no-price-list", "the charts at hand")
     if isinstance(key, Finding):
         return key
+    refused = air_bar(service, posting) or refusal(service, chart, posting, form)
+    if refused is not None and refused.code not in TOLD_WHEN_CHEAPER:
+        return refused
     country_limit = rules.charts.max_weight_to(service, posting.country, rules.on) if posting.abroad else None
     return Candidate(
         place=place,
@@ -127,7 +131,7 @@ def candidate(
         fees=fees_of(chart, posting, form),
         by_size=_by_size(chart, posting),
         oversized=_oversized(chart, form, key),
-        refused=air_bar(service, posting) or refusal(service, chart, posting, form),
+        refused=refused,
     )
 
 

@@ -77,6 +77,24 @@ def test_length_plus_girth(sides, chart, expected):
 
 
 @pytest.mark.parametrize(
+    ("sides", "kind", "expected"),
+    [
+        (("24", "8", "4"), MailerKind.BOX, None),
+        (("24.1", "7", "4"), MailerKind.BOX, ("over-size", "24")),
+        (("24", "8", "4.1"), MailerKind.BOX, ("over-size", "36")),
+        (("6", "3.9", "2"), MailerKind.BOX, ("under-size", "6 x 4")),
+        (("36", "3", "3"), MailerKind.TUBE, None),
+        (("36.1", "2", "2"), MailerKind.TUBE, ("over-size", "36")),
+        (("36", "3.1", "3.1"), MailerKind.TUBE, ("over-size", "42")),
+        (("3.9", "2", "2"), MailerKind.TUBE, ("under-size", "4")),
+        (("4", "1.2", "1.2"), MailerKind.TUBE, ("under-size", "6.75")),
+    ],
+)
+def test_sizes_of_packages_abroad(sides, kind, expected):
+    assert refused(INTL_PACKAGE, inch(*sides), mailer_kind=kind, country="DE") == expected
+
+
+@pytest.mark.parametrize(
     ("value", "currency", "expected"),
     [
         ("400.00", "USD", None),

@@ -25,6 +25,16 @@ def made(service: str, size=BOX, key: str | Finding = "5", **fields):
     return candidate(0, service, key, posting, form, rules())
 
 
+def test_what_is_refused_for_its_shape_is_no_candidate():
+    assert made("letter-stamped", LARGE_ENVELOPE, "").code == "not-its-shape"
+
+
+def test_what_is_refused_for_its_size_stays_with_its_reason():
+    each = made("priority-retail", Size.of("40", "20", "15", "in"))
+    assert (each.refused.code, each.rank_at(ounces("5"))) == ("over-size", None)
+    assert each.offer_at(ounces("5")) is each.refused
+
+
 def test_a_service_without_a_list_or_a_key_is_no_candidate():
     assert made("priority-commercial").code == "no-price-list"
     why = reason("zone-unknown")
@@ -63,7 +73,6 @@ def test_over_108_inches_pays_the_oversized_price_whatever_the_weight():
         ("ground-retail", BOX, "1121", "over-weight"),
         ("letter-stamped", ENVELOPE, "3.51", "over-weight"),
         ("flat", ENVELOPE, "3.5", "not-its-shape"),
-        ("letter-stamped", LARGE_ENVELOPE, "1", "not-its-shape"),
     ],
 )
 def test_why_there_is_no_offer(service, size, weight, code):
@@ -101,8 +110,7 @@ def test_a_letter_limit_is_a_limit_of_the_flat_price_too():
 def test_goods_that_may_not_fly_are_refused():
     from desk.domain.product import Restriction
 
-    each = made("priority-retail", restricted=frozenset({Restriction.AEROSOL}))
-    assert each.offer_at(ounces("5")).code == "restricted-by-air"
+    assert made("priority-retail", restricted=frozenset({Restriction.AEROSOL})).code == "restricted-by-air"
     assert made("ground-retail", restricted=frozenset({Restriction.AEROSOL})).refused is None
 
 
