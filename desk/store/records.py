@@ -20,6 +20,7 @@ from typing import Any, TypeVar
 
 T = TypeVar("T")
 Turn = Callable[[Any], Any]
+_JSON = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"))  # made once: json.dumps makes one a call
 
 
 def to_text(record: object) -> str:
@@ -37,7 +38,7 @@ def from_text(kind: type[T], text: str) -> T:
 
 def plain_text(plain: object) -> str:
     """Plain values as compact JSON, as every JSON column holds them."""
-    return json.dumps(plain, ensure_ascii=False, separators=(",", ":"))
+    return _JSON.encode(plain)
 
 
 @cache
@@ -116,7 +117,11 @@ def _dataclass_decoder(kind: Any) -> Turn:
     turns = _turns(kind, _decoder)
 
     def decode(plain: dict[str, Any]) -> Any:
-        given = plain if plain.keys() <= known else {name: plain[name] for name in plain.keys() & known}
-        return kind(**(given | {name: turn(given[name]) for name, turn in turns.items() if name in given}))
+        for name in plain.keys() - known:
+            del plain[name]  # fresh from the JSON reader, so it may be changed in place
+        for name, turn in turns.items():
+            if name in plain:
+                plain[name] = turn(plain[name])
+        return kind(**plain)
 
     return decode
