@@ -1,0 +1,48 @@
+"""Making a sitting for the window: from the person's own store, or from the demo in a store that is thrown away."""
+
+from __future__ import annotations
+
+import atexit
+import shutil
+import tempfile
+from datetime import UTC, date, datetime
+from importlib.resources import as_file
+from pathlib import Path
+
+from desk.app.demo import DEMO_DATE
+from desk.app.paths import resources
+from desk.domain.clock import SystemClock
+from desk.intake.shop_file import read_shop
+from desk.session.pile import Pile
+from desk.session.preview import read_orders_of
+from desk.session.rulebook import read_rulebook
+from desk.session.sitting import Sitting
+from desk.session.take_in import take_in_orders, take_in_shop
+from desk.session.verdict import Terms
+from desk.store.store import open_store
+from desk.ui.bridge import Desk
+
+
+def open_own(where: Path) -> Desk:
+    """The desk of a store of one's own, made when it is not there yet; today is the posting date."""
+    where.parent.mkdir(parents=True, exist_ok=True)
+    sitting = _sitting(where, datetime.now(UTC).astimezone().date())
+    return Desk(sitting, Pile(sitting), resources())
+
+
+def open_demo() -> Desk:
+    """The desk of the Sorrel Street Bindery (invented): its shop and orders, nothing weighed yet."""
+    folder = Path(tempfile.mkdtemp(prefix="tare-and-tag-demo-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    sitting = _sitting(folder / "demo.sqlite", date.fromisoformat(DEMO_DATE))
+    with as_file(resources() / "demo") as demo:
+        shop = read_shop(demo / "shop.toml")
+        orders = read_orders_of(demo / "orders.csv", Terms(shop, sitting.rulebook, sitting.on))
+    take_in_shop(sitting, shop)
+    take_in_orders(sitting, orders)
+    return Desk(sitting, Pile(sitting), resources(), is_demo=True)
+
+
+def _sitting(where: Path, on: date) -> Sitting:
+    clock = SystemClock()
+    return Sitting(open_store(where, clock), clock, read_rulebook(resources()), on)

@@ -1,0 +1,144 @@
+"""Wiring: the only place that knows everything. It shows the window first and opens the store right after.
+
+Before the first paint only Qt and light modules of ours may be imported; a test watches that.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+from importlib.util import find_spec
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QTimer
+from PySide6.QtWidgets import QApplication
+
+from desk.app.one_window import OneWindow
+from desk.app.paths import resources
+from desk.ui.bridge import Desk, State
+from desk.ui.kit import type as typeface
+from desk.ui.kit.scheme import keep_to_scheme
+from desk.ui.screen import Screen
+from desk.ui.window import Window
+
+PLACES = {
+    "Batch": "desk.ui.batch.view",
+    "Bench": "desk.ui.bench.view",
+    "Customs": "desk.ui.customs.view",
+    "Papers": "desk.ui.papers.view",
+    "Hand-over": "desk.ui.handover.view",
+    "Costs": "desk.ui.costs.view",
+    "Setup": "desk.ui.setup.view",
+}
+DEMO_FLAG = "--demo"
+
+
+def open_window(arguments: Sequence[str] = ()) -> int:
+    """Show the window and run until it is closed; the exit code.
+
+    Without arguments it opens the person's own store, or the demo as long as there is none.
+    """
+    app = QApplication.instance() or QApplication([sys.argv[0]])
+    assert isinstance(app, QApplication)
+    prepare(app)
+    where = None if DEMO_FLAG in arguments or not own_store().exists() else own_store()
+    opening = Opening(Window(words()))
+    if not opening.claim(where):
+        return 0
+    opening.window.show()
+    QTimer.singleShot(0, lambda: opening.open(where))
+    code = app.exec()
+    opening.close()
+    return code
+
+
+def prepare(app: QApplication) -> None:
+    """Names, style, fonts and colours of the program."""
+    app.setOrganizationName("tare-and-tag")
+    app.setApplicationName("tare-and-tag")
+    app.setApplicationDisplayName("Tare & Tag")
+    app.setDesktopFileName("tare-and-tag")
+    app.setStyle("Fusion")
+    typeface.load_fonts(resources() / "fonts")
+    app.setFont(typeface.font(typeface.BODY))
+    keep_to_scheme(app)
+
+
+def words() -> tuple[str, ...]:
+    """The words of the screens that there are."""
+    return tuple(title for title, module in PLACES.items() if _is_there(module))
+
+
+def _is_there(module: str) -> bool:
+    package = module.rpartition(".")[0]
+    return find_spec(package) is not None and find_spec(module) is not None
+
+
+def own_store() -> Path:
+    """Where the person's own store lies, whether it is there yet or not."""
+    from platformdirs import user_data_path
+
+    return user_data_path("tare-and-tag", appauthor=False) / "store.sqlite"
+
+
+class Opening(QObject):
+    """The store that is open, and how to change over to another one."""
+
+    def __init__(self, window: Window) -> None:
+        super().__init__()
+        self.window = window
+        self.desk: Desk | None = None
+        self._one: OneWindow | None = None
+
+    def claim(self, where: Path | None) -> bool:
+        """Be the window of that store; False when another window has it open, and is at the front now."""
+        if self._one is not None:
+            self._one.close()
+            self._one = None
+        if where is None:
+            return True  # every demo is a store of its own
+        one = OneWindow(where)
+        if one.wake_other():
+            return False
+        one.listen(self.window.raise_to_front)
+        self._one = one
+        return True
+
+    def open(self, where: Path | None) -> None:
+        """Open the store of that file, or with None the demo in a store of its own."""
+        from desk.app.sitting import open_demo, open_own  # these import the session, so not before the first paint
+
+        self.close()
+        self.desk = open_demo() if where is None else open_own(where)
+        self.desk.store_asked.connect(self._change_over)
+        if self.desk.is_demo:
+            self.desk.state("demo", self._demo_state())
+        self.window.seat(self.desk, screens_of(self.desk))
+
+    def close(self) -> None:
+        """End what belongs to the open store."""
+        if self.desk is not None:
+            self.desk.closing.emit()
+            self.desk.sitting.store.close()
+            self.desk = None
+
+    def _demo_state(self) -> State:
+        said = self.tr("Demo: the Sorrel Street Bindery is invented, and nothing you do here is kept.")
+        return State(said, "note", ((self.tr("Work on my own orders"), lambda: self._change_over(to_demo=False)),))
+
+    def _change_over(self, to_demo: bool) -> None:
+        where = None if to_demo else own_store()
+        if self.claim(where):
+            QTimer.singleShot(0, lambda: self.open(where))
+        else:
+            self.window.close()
+
+
+def screens_of(desk: Desk) -> list[tuple[str, str, Screen]]:
+    """Every screen that there is: its title, its key and itself."""
+    made = []
+    for title in words():
+        view = import_module(PLACES[title])
+        made.append((view.TITLE, view.SHORTCUT, view.build(desk)))
+    return made

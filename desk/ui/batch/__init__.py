@@ -1,0 +1,1 @@
+"""The Batch screen: take in order files; see every piece and where it stands; find by number."""

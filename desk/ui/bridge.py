@@ -1,0 +1,135 @@
+"""The bridge between the session and the screens: acts go in, one signal comes out.
+
+A screen asks `desk.do(act, ...)` and paints nothing. The act announces what it touched, the pile is brought up to date,
+and `changed` tells every screen which pieces have another verdict now.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from importlib.resources.abc import Traversable
+from typing import TYPE_CHECKING, Concatenate, ParamSpec, TypeVar
+
+from PySide6.QtCore import QObject, Signal
+
+from desk.domain.changes import EVERYTHING, Changes
+from desk.domain.faults import Fault
+
+if TYPE_CHECKING:  # the session is only imported after the first paint
+    from desk.session.pile import Pile
+    from desk.session.sitting import Sitting
+
+P = ParamSpec("P")
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What every screen is told after an act: the pieces that have another verdict now, and what the act touched."""
+
+    pieces: frozenset[int]
+    changes: Changes
+
+    def __or__(self, other: Told) -> Told:
+        return Told(self.pieces | other.pieces, self.changes | other.changes)
+
+
+ALL_OF_IT = Told(EVERYTHING, Changes(EVERYTHING, EVERYTHING, shop=True, settings=True))
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """Something that happened, for the message line. `mark` is a severity; `undo` offers to take it back."""
+
+    words: str
+    mark: str = "fine"
+    undo: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """Something that is so, and stays on a strip until it is over. `ways` are the buttons: word and what it does."""
+
+    words: str
+    mark: str = "look"
+    ways: tuple[tuple[str, Callable[[], None]], ...] = field(default=(), hash=False)
+
+
+class Desk(QObject):
+    """The sitting and its pile, as the screens see them."""
+
+    changed = Signal(object)  # Told
+    happened = Signal(object)  # Event
+    states_changed = Signal()
+    piece_opened = Signal(int)  # a piece is to be opened on the bench
+    store_asked = Signal(bool)  # another store is to be opened: the demo (True) or the person's own (False)
+    closing = Signal()  # threads and processes have to end now
+
+    def __init__(self, sitting: Sitting, pile: Pile, resources: Traversable, *, is_demo: bool = False) -> None:
+        super().__init__()
+        self.sitting = sitting
+        self.pile = pile
+        self.resources = resources
+        self.is_demo = is_demo
+        self._states: dict[str, State] = {}
+        sitting.listeners.append(self._follow)
+
+    def do(self, act: Callable[Concatenate[Sitting, P], T], *words: P.args, **facts: P.kwargs) -> T | None:
+        """Do an act of the session and offer to take it back; None when it was refused, and then that is said."""
+        before = self.steps()[0]
+        done = self.do_quietly(act, *words, **facts)
+        step = self.steps()[0]
+        if step and step != before:
+            self.happened.emit(Event(step, undo=True))
+        return done
+
+    def do_quietly(self, act: Callable[Concatenate[Sitting, P], T], *words: P.args, **facts: P.kwargs) -> T | None:
+        """Do an act that the screen itself shows; only a refusal is said."""
+        try:
+            return act(self.sitting, *words, **facts)
+        except Fault as fault:
+            self.happened.emit(Event(fault.sentence, "stop"))
+            return None
+
+    def undo(self) -> None:
+        """Take the last step back and say its name."""
+        from desk.session.undo import undo
+
+        if name := self.do_quietly(undo):
+            self.happened.emit(Event(self.tr("Taken back: {step}").format(step=name)))
+
+    def redo(self) -> None:
+        """Do the step again that was taken back last and say its name."""
+        from desk.session.undo import redo
+
+        if name := self.do_quietly(redo):
+            self.happened.emit(Event(self.tr("Done again: {step}").format(step=name), undo=True))
+
+    def steps(self) -> tuple[str, str]:
+        """The names of the steps that undo and redo would take; empty where there is none."""
+        from desk.session.undo import next_steps
+
+        return next_steps(self.sitting)
+
+    def read_all(self) -> None:
+        """Read and judge everything again, because the posting date is another one; every screen repaints."""
+        self.pile.read_all()
+        self.changed.emit(ALL_OF_IT)
+
+    @property
+    def states(self) -> tuple[State, ...]:
+        """What is so now and stands on a strip."""
+        return tuple(self._states.values())
+
+    def state(self, name: str, state: State | None) -> None:
+        """Put a state on its strip under that name, or with None take it off."""
+        if self._states.get(name) == state:
+            return
+        self._states.pop(name, None)
+        if state is not None:
+            self._states[name] = state
+        self.states_changed.emit()
+
+    def _follow(self, changes: Changes) -> None:
+        self.changed.emit(Told(self.pile.follow(changes), changes))

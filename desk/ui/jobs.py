@@ -1,0 +1,66 @@
+"""Long work beside the window: it reads, tells how far it is, can be cancelled, and hands its result back.
+
+The work runs in a thread of its own and writes nothing; its result goes to an act in the main thread.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import QObject, Qt, Signal
+
+Progress = Callable[[int, int], None]  # done, of how many (0: nobody knows)
+Cancelled = Callable[[], bool]
+Work = Callable[[Progress, Cancelled], Any]
+
+
+class Job(QObject):
+    """One piece of work in a thread. Exactly one of `done`, `failed` and `stopped` is emitted, in the main thread."""
+
+    advanced = Signal(int, int)
+    done = Signal(object)
+    failed = Signal(object)  # the exception
+    stopped = Signal()  # it was cancelled
+    _ended = Signal(object, object)
+
+    def __init__(self, work: Work, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._work = work
+        self._cancel = threading.Event()
+        self._thread = threading.Thread(target=self._run, name="job", daemon=True)
+        self._ended.connect(self._end, Qt.ConnectionType.QueuedConnection)
+
+    def start(self) -> None:
+        """Begin; returns at once."""
+        self._thread.start()
+
+    def cancel(self) -> None:
+        """Ask the work to end soon; `stopped` follows."""
+        self._cancel.set()
+
+    def is_running(self) -> bool:
+        """True while the thread works."""
+        return self._thread.is_alive()
+
+    def wait(self, seconds: float = 5.0) -> None:
+        """Wait until the thread has ended."""
+        if self._thread.is_alive():
+            self._thread.join(seconds)
+
+    def _run(self) -> None:
+        try:
+            result = self._work(self.advanced.emit, self._cancel.is_set)
+        except Exception as error:  # noqa: BLE001 - handed to the main thread, where it is told or reported
+            self._ended.emit(None, error)
+        else:
+            self._ended.emit(result, None)
+
+    def _end(self, result: object, error: object) -> None:
+        if self._cancel.is_set():
+            self.stopped.emit()
+        elif error is not None:
+            self.failed.emit(error)
+        else:
+            self.done.emit(result)

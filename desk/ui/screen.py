@@ -1,0 +1,71 @@
+"""What every screen is: a widget with a title, its keys, what is left to do on it, and one way to repaint.
+
+A folder of a screen has a module `view` with the constants TITLE and SHORTCUT and a function
+`build(desk: Desk) -> Screen`. The class of the screen calls `super().__init__(desk)`, builds its widgets, and overrides
+`refresh`; the first `refresh` comes before it is shown for the first time. A screen that is not visible is not
+refreshed: what it was told is kept and handed over when it is shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QWidget
+
+from desk.ui.actions import Act, add_acts
+from desk.ui.bridge import ALL_OF_IT, Desk, Told
+
+
+@dataclass(frozen=True, slots=True)
+class Jump:
+    """Something left to do, said in a phrase such as `14 to weigh`; `go` shows just that on its screen."""
+
+    words: str
+    go: Callable[[], None]
+
+
+class Screen(QWidget):
+    """The base of all screens."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self._missed: Told | None = ALL_OF_IT
+        desk.changed.connect(self._hear)
+
+    def refresh(self, told: Told) -> None:
+        """Read again what is shown and repaint. `told` says which pieces have another verdict."""
+        raise NotImplementedError
+
+    def acts(self) -> Sequence[Act]:
+        """The keys of this screen, for its actions and for the list of keys."""
+        return ()
+
+    def jumps(self) -> Sequence[Jump]:
+        """What is left to do on this screen; asked after every change, so it must be quick."""
+        return ()
+
+    def arrive(self) -> None:
+        """Put the focus where work goes on; called whenever the screen is opened."""
+        self.setFocus()
+
+    def bring_up_to_date(self) -> None:
+        """Refresh now if something was missed while it was not visible."""
+        if self._missed is not None:
+            told, self._missed = self._missed, None
+            self.refresh(told)
+
+    def add_keys(self) -> None:
+        """Make the actions of `acts`; the window calls it once."""
+        add_acts(self, self.acts())
+
+    def showEvent(self, event: QShowEvent) -> None:
+        self.bring_up_to_date()
+        super().showEvent(event)
+
+    def _hear(self, told: Told) -> None:
+        self._missed = told if self._missed is None else self._missed | told
+        if self.isVisible():
+            self.bring_up_to_date()

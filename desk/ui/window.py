@@ -1,0 +1,179 @@
+"""The window: a line of words, strips for what is so, the screens, and one line for what happened.
+
+It is shown before anything else is read; `seat` takes the screens in when the store is open.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import partial
+
+from PySide6.QtCore import QSettings, Qt
+from PySide6.QtGui import QAction, QCloseEvent
+from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+
+from desk.ui.actions import Act, add_acts
+from desk.ui.bridge import Desk, Event, Told
+from desk.ui.keys import KeyList
+from desk.ui.kit.message import MessageLine
+from desk.ui.kit.strip import Strip
+from desk.ui.kit.words import LineOfWords
+from desk.ui.screen import Screen
+
+PLACE = "window/place"
+NAME = "Tare & Tag"
+
+
+class Window(QMainWindow):
+    """The one window of a store."""
+
+    def __init__(self, words: Sequence[str]) -> None:
+        super().__init__()
+        self.setWindowTitle(NAME)
+        self.setMinimumSize(1024, 640)
+        self.desk: Desk | None = None
+        self._screens: dict[str, Screen] = {}
+        self._made: list[QAction] = []
+        self._build(words)
+        if not self.restoreGeometry(QSettings().value(PLACE) or b""):
+            self.resize(1280, 800)
+
+    def _build(self, words: Sequence[str]) -> None:
+        self._words = LineOfWords(words)
+        self._strips = QVBoxLayout()
+        self._strips.setContentsMargins(32, 4, 32, 0)
+        self._stack = QStackedWidget()
+        self._message = MessageLine()
+        self._keys = KeyList()
+        self._keys.hide()
+        body = QWidget()
+        column = QVBoxLayout(body)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self._words)
+        column.addLayout(self._strips)
+        column.addWidget(self._stack, 1)
+        column.addWidget(self._keys)
+        column.addWidget(self._message)
+        self.setCentralWidget(body)
+        self._words.chosen.connect(self.open_screen)
+        self._message.undo_asked.connect(self._undo)
+
+    def seat(self, desk: Desk, screens: Sequence[tuple[str, str, Screen]]) -> None:
+        """Take the screens of a desk in (title, key, screen) in the place of those of another, and open the first."""
+        self._clear()
+        self.desk = desk
+        self.setWindowTitle(f"{NAME} – {self.tr('Demo')}" if desk.is_demo else NAME)
+        for title, keys, screen in screens:
+            screen.add_keys()
+            self._stack.addWidget(screen)
+            self._screens[title] = screen
+            self._made += add_acts(self, [Act(keys, title, partial(self.open_screen, title))], everywhere=True)
+        self._made += add_acts(self, self.acts(), everywhere=True)
+        desk.changed.connect(self._refresh)
+        desk.happened.connect(self._say)
+        desk.states_changed.connect(self._show_states)
+        desk.piece_opened.connect(lambda _piece: self.open_screen("Bench"))
+        self._show_states()
+        self.open_screen(next(iter(self._screens)))
+        self._refresh()
+
+    def acts(self) -> tuple[Act, ...]:
+        """The keys that work on every screen."""
+        assert self.desk is not None
+        return (
+            Act("Ctrl+Z", self.tr("Undo"), self.desk.undo),
+            Act("Ctrl+Shift+Z", self.tr("Redo"), self.desk.redo),
+            Act("?", self.tr("Show or hide the keys"), self.toggle_keys),
+            Act("Ctrl+Q", self.tr("Quit"), self._quit),
+        )
+
+    @property
+    def screen_open(self) -> str:
+        """The title of the screen that is open; empty before there is one."""
+        return next((title for title, screen in self._screens.items() if screen is self._stack.currentWidget()), "")
+
+    def open_screen(self, title: str) -> None:
+        """Open a screen by its title and put the focus where its work goes on."""
+        screen = self._screens.get(title)
+        if screen is None:
+            return
+        self._words.mark(title)
+        self._stack.setCurrentWidget(screen)
+        screen.bring_up_to_date()
+        screen.arrive()
+        self._list_keys()
+
+    def toggle_keys(self) -> None:
+        """Show the list of keys, or put it away."""
+        self._keys.setVisible(self._keys.isHidden())
+        self._list_keys()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        QSettings().setValue(PLACE, self.saveGeometry())
+        super().closeEvent(event)
+
+    def _quit(self) -> None:
+        self.close()
+
+    def _undo(self) -> None:
+        if self.desk is not None:
+            self.desk.undo()
+
+    def _clear(self) -> None:
+        self._words.show_jumps([])
+        for action in self._made:
+            self.removeAction(action)
+        for screen in self._screens.values():
+            self._stack.removeWidget(screen)
+            screen.deleteLater()
+        self._screens, self._made = {}, []
+
+    def _refresh(self, _told: Told | None = None) -> None:
+        """Bring up to date what the window itself shows: what is left to do, and the names of undo and redo."""
+        jumps = [
+            (jump.words, self._jump(title, jump.go))
+            for title, screen in self._screens.items()
+            for jump in screen.jumps()
+        ]
+        self._words.show_jumps(jumps)
+        self._name_steps()
+
+    def _jump(self, title: str, go: Callable[[], None]) -> Callable[[], None]:
+        def jump() -> None:
+            self.open_screen(title)
+            go()
+
+        return jump
+
+    def _name_steps(self) -> None:
+        if self.desk is None:
+            return
+        undo, redo = (action for action in self._made if action.text().startswith((self.tr("Undo"), self.tr("Redo"))))
+        back, again = self.desk.steps()
+        undo.setText(self.tr("Undo {step}").format(step=back) if back else self.tr("Undo"))
+        redo.setText(self.tr("Redo {step}").format(step=again) if again else self.tr("Redo"))
+
+    def _say(self, event: Event) -> None:
+        self._message.say(event.words, event.mark, undo=event.undo)
+
+    def _show_states(self) -> None:
+        while (item := self._strips.takeAt(0)) is not None:
+            if (widget := item.widget()) is not None:
+                widget.deleteLater()
+        for state in self.desk.states if self.desk else ():
+            self._strips.addWidget(Strip(state.words, state.mark, state.ways))
+
+    def _list_keys(self) -> None:
+        if self._keys.isHidden() or self.desk is None:
+            return
+        here = self._screens[self.screen_open].acts()
+        places = [Act(f"Ctrl+{place}", title) for place, title in enumerate(self._screens, 1)]
+        self._keys.show_acts([(self.screen_open, here), (self.tr("Everywhere"), [*self.acts(), *places])])
+
+    def raise_to_front(self) -> None:
+        """Come to the front, because the program was started once more."""
+        self.setWindowState(self.windowState() & ~Qt.WindowState.WindowMinimized)
+        self.show()
+        self.raise_()
+        self.activateWindow()
