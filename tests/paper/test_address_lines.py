@@ -124,7 +124,7 @@ def test_what_was_typed_is_on_the_lines_and_nothing_dangles(country, region, cit
 
 def test_ten_thousand_addresses_in_two_seconds():
     """Three times the aim, on a machine that does other things too."""
-    began = time.perf_counter()
+    began = time.process_time()
     for number in range(10_000):
         lines(country=("DE", "JP", "CN", "US")[number % 4], city="Town", postal_code=str(number))
-    assert time.perf_counter() - began < 6
+    assert time.process_time() - began < 6

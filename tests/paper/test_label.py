@@ -168,9 +168,9 @@ def test_three_milliseconds_a_label():
     """Three times the aim."""
     contents = [label(str(number), recipient=(f"BUYER {number}", *ADA[1:])) for number in range(300)]
     drawn(label())
-    began = time.perf_counter()
+    began = time.process_time()
     drawn(*contents)
-    assert (time.perf_counter() - began) / 300 < 0.009
+    assert (time.process_time() - began) / 300 < 0.009
 
 
 @pytest.mark.parametrize("letter", [False, True])
