@@ -72,6 +72,7 @@ def read_brought(
         rulebook = faults.reading(lambda: _with_zones(rulebook, zones, the_shop)) or rulebook
     read = [file for file in files if file is not None]
     faults.all += _in_two_files(read, orders)
+    faults.all += _other_money(the_shop, rulebook, shop)
     if faults.all:
         raise Unreadable(faults.all)
     skipped: Counter[str] = Counter()
@@ -94,6 +95,15 @@ def _orders(path: Path, rulebook: Rulebook, shop: Shop, columns: ColumnMapping |
 def _with_zones(rulebook: Rulebook, path: Path, shop: Shop) -> Rulebook:
     chart, prefix = read_zone_rows(path), shop.sender.postal_code[:3]
     return replace(rulebook, zones=rulebook.zones.with_chart(chart.rows, prefix, chart.edition))
+
+
+def _other_money(shop: Shop, rulebook: Rulebook, path: Path) -> list[FileFault]:
+    """A margin is postage against costs: both have to be in one money."""
+    listed = {chart.currency for lists in rulebook.charts.lists.values() for chart in lists}
+    if shop.policy.currency in listed:
+        return []
+    told = f"{' or '.join(sorted(listed))}, the money of the price lists"
+    return [FileFault(path.name, 0, "policy.currency", shop.policy.currency, told)]
 
 
 def _in_two_files(files: Sequence[OrdersFile], paths: Sequence[Path]) -> list[FileFault]:

@@ -14,6 +14,7 @@ from desk.costs.materials import materials_cost
 from desk.costs.refunds import stamp_refund
 from desk.customs.addresses import check_address
 from desk.customs.declaration import Consignment, CustomsRules, Declaration, declare
+from desk.customs.exchange import converted
 from desk.customs.goods import goods_of
 from desk.domain.finding import Finding, Severity, finding
 from desk.domain.money import Money, zero
@@ -37,9 +38,11 @@ INCLUDED_COVER = (("intl-priority", Money(20000)), ("priority", Money(10000)), (
 def judge(case: Case, terms: Terms) -> Verdict:
     """The verdict on one piece, without stamps."""
     contents = contents_of(case, terms.shop)
-    known = [*case.order.findings, *contents.findings, *check_address(case.order.address)]
+    known = [*case.order.findings, *contents.findings, *check_address(case.order.address), *_uncounted(case, terms)]
     if case.weighing is None:
-        return settle(Verdict(case=case, contents=contents), [finding("no-weight"), *known])
+        return settle(
+            Verdict(case=case, contents=contents, charged=charged_for(case, terms)), [finding("no-weight"), *known]
+        )
     return _judge_weighed(case, case.weighing, contents, terms, known)
 
 
@@ -69,6 +72,7 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
     verdict = Verdict(
         case=case,
         contents=contents,
+        charged=money.charged,
         quote=quoted,
         offer=offer,
         payment=payment,
@@ -82,7 +86,7 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
         *declaration.findings,
         *_weight_findings(case, weighing, contents, terms),
         *_stamp_request(verdict),
-        *_money_findings(verdict),
+        *_money_findings(verdict, terms),
     ]
     return settle(verdict, findings)
 
@@ -155,10 +159,24 @@ def _contents_unknown(case: Case) -> Finding:
     return finding("contents-unknown", pieces=case.pieces_in_order)
 
 
+def charged_for(case: Case, terms: Terms) -> Money:
+    """Shipping paid, once an order, in the shop's currency; nothing where the shop keeps no rate for the buyer's."""
+    nothing = zero(terms.shop.policy.currency)
+    there = converted(case.order.shipping_paid, nothing.currency, terms.shop.rates)
+    return there.cents() if there is not None and case.key.piece == 1 else nothing
+
+
+def _uncounted(case: Case, terms: Terms) -> list[Finding]:
+    paid, currency = case.order.shipping_paid, terms.shop.policy.currency
+    if not paid or case.key.piece > 1 or converted(paid, currency, terms.shop.rates) is not None:
+        return []
+    return [finding("paid-not-counted", "the shop file", paid=paid.text(), paid_in=paid.currency)]
+
+
 def _money(case: Case, contents: Contents, offer: Offer | None, payment: Payment | None, terms: Terms) -> PieceMoney:
     policy = terms.shop.policy
     nothing = zero(policy.currency)
-    charged = case.order.shipping_paid if case.key.piece == 1 else nothing
+    charged = charged_for(case, terms)
     postage = offer.price if offer else nothing
     refund = nothing
     if contents.stamp_asked and payment is Payment.STAMPED and case.key.piece == 1:
@@ -184,13 +202,13 @@ def _stamp_request(verdict: Verdict) -> list[Finding]:
     return [finding("stamps-requested", "common practice, no source", refund=verdict.money.refund.text())]
 
 
-def _money_findings(verdict: Verdict) -> Iterator[Finding]:
+def _money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
     offer, money, case = verdict.offer, verdict.money, verdict.case
     if offer is None or money is None:
         return
     spent = money.postage + money.materials
-    if case.pieces_in_order == 1 and money.charged < spent:
-        yield finding("charged-too-little", charged=money.charged.text(), spent=spent.text())
+    if case.pieces_in_order == 1 and money.charged < spent and not _uncounted(case, terms):
+        yield finding("charged-too-little", "the shop's own costs", charged=money.charged.text(), spent=spent.text())
     cover = next((amount for prefix, amount in INCLUDED_COVER if offer.service.startswith(prefix)), None)
     value = case.order.goods_value
     if cover is not None and cover.currency == value.currency and cover < value:

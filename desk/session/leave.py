@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from importlib.resources.abc import Traversable
 from io import BytesIO, StringIO
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any, BinaryIO, TypeVar
 
 from desk.domain.finding import Finding, Severity, finding
 from desk.domain.piece import PieceKey
@@ -20,10 +20,12 @@ from desk.session.batch import Batch, judge_batch
 from desk.session.brought import Brought
 from desk.session.cases import read_cases, read_terms
 from desk.session.papers import hand_over_content, keying_contents, label_contents, slip_contents
-from desk.session.print_check import check_printable
+from desk.session.print_check import check_printable, printable
 from desk.session.sitting import Sitting
 from desk.session.untold import mark_told, untold
 from desk.session.verdict import Terms
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,14 +90,17 @@ def _write_papers(batch: Batch, terms: Terms, folder: Path, fonts: Any) -> dict[
     def press(empty: str) -> Press:
         return Press(fonts, empty=empty)
 
+    def drawn(contents: Iterable[T]) -> Iterator[T]:
+        return (printable(content, fonts) for content in contents)
+
     writers: dict[str, Callable[[BinaryIO], int]] = {
-        "labels.pdf": lambda out: write_labels(label_contents(batch, terms), out, press("No label to print.")),
-        "slips.pdf": lambda out: write_slips(slip_contents(batch), out, press("No piece in this batch.")),
+        "labels.pdf": lambda out: write_labels(drawn(label_contents(batch, terms)), out, press("No label to print.")),
+        "slips.pdf": lambda out: write_slips(drawn(slip_contents(batch)), out, press("No piece in this batch.")),
         "keying-sheets.pdf": lambda out: write_keying_sheets(
-            keying_contents(batch, terms), out, press("No piece of this batch needs a declaration.")
+            drawn(keying_contents(batch, terms)), out, press("No piece of this batch needs a declaration.")
         ),
         "hand-over.pdf": lambda out: write_hand_over(
-            hand_over_content(batch, terms), out, press("Nothing is ready to be handed over.")
+            printable(hand_over_content(batch, terms), fonts), out, press("Nothing is ready to be handed over.")
         ),
     }
     pages = {}

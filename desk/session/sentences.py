@@ -61,6 +61,10 @@ CATALOGUE: Mapping[str, tuple[str, str]] = {
         "The buyer paid {charged} for shipping; it costs {spent}.",
         "Charge more for such an order next time.",
     ),
+    "paid-not-counted": (
+        "The buyer paid {paid} {paid_in} for shipping; without a rate it is left out of the margin.",
+        "Give the shop file a dated rate for {paid_in}.",
+    ),
     "over-included-cover": (
         "The goods are worth {value}; the price covers {cover} if it is lost.",
         "Add insurance at the counter or online if you want the rest covered.",

@@ -73,16 +73,15 @@ def piece_row(verdict: Verdict, currency: str) -> list[Cell]:
 
 def _money_cells(verdict: Verdict, currency: str) -> list[Cell]:
     """Postage to margin. What the buyer paid is known before anything is weighed; a margin only with a postage."""
-    offer, money, case = verdict.offer, verdict.money, verdict.case
+    offer, money = verdict.offer, verdict.money
     extra = extra_postage(verdict)
-    charged = case.order.shipping_paid.amount if case.key.piece == 1 else Decimal("0.00")
     return [
         offer.price.amount if offer else None,
         currency,
         verdict.stamps.words() if verdict.stamps else "",
         extra.amount if extra is not None else None,
         money.materials.amount if money else None,
-        charged,
+        verdict.charged.amount,
         money.refund.amount if money and offer else None,
         money.margin.amount if money and offer else None,
     ]

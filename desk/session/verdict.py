@@ -8,6 +8,7 @@ from datetime import date
 from desk.costs.ledger import PieceMoney
 from desk.customs.declaration import Declaration
 from desk.domain.finding import Finding, Severity
+from desk.domain.money import Money
 from desk.domain.shop import Shop
 from desk.domain.stands import Stand
 from desk.rates.quote import Offer, PriceRules, Quote
@@ -39,6 +40,7 @@ class Verdict:
 
     case: Case
     contents: Contents
+    charged: Money
     quote: Quote | None = None
     offer: Offer | None = None  # none to a barred or suspended place, whatever the price list says
     payment: Payment | None = None
