@@ -1,0 +1,178 @@
+"""What the bench shows of one piece: what to write on it, why, what it costs, its stamps, and the ruler.
+
+Plain records of text and numbers, made from a verdict; nothing here decides anything.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from desk.domain.finding import Finding, Severity
+from desk.domain.money import Money
+from desk.rates.doubt import band, tolerance_divisions
+from desk.session.papers import billable_words, stamp_marks
+from desk.session.payment import Payment
+from desk.session.sentences import sentence, way_out
+from desk.session.service_words import service_words
+from desk.session.verdict import Terms, Verdict
+
+ORDER = {Severity.STOP: 0, Severity.LOOK: 1, Severity.FINE: 2, Severity.NOTE: 3}
+LEFT_OUT = frozenset({"cheapest-of", "untracked", "form-not-needed", "charged-too-little"})  # told by other parts
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """One short fact: its mark (`fine`, `look`, `stop`, `note`), a bold head, a sentence, a way out, its source."""
+
+    code: str
+    mark: str
+    head: str
+    sentence: str
+    way_out: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A price step of the service: up to how many ounces, at what price."""
+
+    up_to_oz: float
+    price: str
+
+
+@dataclass(frozen=True, slots=True)
+class RulerView:
+    """The ruler's numbers in ounces. `doubt`: `stop` when rounding leaves the price open, `look` when tolerance does."""
+
+    weight_oz: float
+    low_oz: float
+    high_oz: float
+    steps: tuple[Step, ...]
+    doubt: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """One line of the money column."""
+
+    words: str
+    amount: str
+    strong: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class BenchView:
+    """Everything the bench shows of a piece. `figure` is empty until it is weighed."""
+
+    number: str
+    figure: str
+    to: str
+    shape: str
+    service: str
+    stands: str
+    looks: tuple[str, ...]  # codes of open looks, which one key answers
+    why: tuple[Why, ...]
+    costs: tuple[Cost, ...]
+    stamps: tuple[tuple[str, str], ...]  # (what it counts for, its words), one a stamp
+    stamp_words: str
+    ounce_words: str
+    ruler: RulerView | None
+
+
+def bench_view(verdict: Verdict, terms: Terms) -> BenchView:
+    """The view of one piece."""
+    address = verdict.case.order.address
+    place = address.country if verdict.is_abroad else f"{address.city} {address.region}".strip()
+    return BenchView(
+        number=verdict.case.key.order if verdict.case.pieces_in_order == 1 else verdict.case.key.reference,
+        figure=billable_words(verdict),
+        to=", ".join(filter(None, (address.recipient or address.company, place))),
+        shape=verdict.quote.shape.shape if verdict.quote else "",
+        service=service_words(verdict.offer.service) if verdict.offer else "",
+        stands=str(verdict.stands),
+        looks=tuple(_open_looks(verdict)),
+        why=tuple(_why(verdict)),
+        costs=tuple(_costs(verdict, terms)),
+        stamps=tuple((mark.counts_for, mark.words) for mark in stamp_marks(verdict)),
+        stamp_words=_stamp_words(verdict),
+        ounce_words=_ounce_words(verdict),
+        ruler=_ruler(verdict),
+    )
+
+
+def head_of(code: str) -> str:
+    """A code as the bold head of a fact: `over-one-ounce` is `Over one ounce`."""
+    return code.replace("-", " ").capitalize()
+
+
+def _open_looks(verdict: Verdict) -> list[str]:
+    looks = [found.code for found in verdict.findings if found.severity is Severity.LOOK]
+    return [code for code in dict.fromkeys(looks) if code not in verdict.case.answered]
+
+
+def _why(verdict: Verdict) -> list[Why]:
+    reasons = verdict.quote.reasons if verdict.quote else ()
+    declared = verdict.declaration.reasons if verdict.declaration and verdict.is_abroad else ()
+    told = {found.code: found for found in (*verdict.findings, *reasons, *declared) if found.code not in LEFT_OUT}
+    return [_fact(found) for found in sorted(told.values(), key=lambda found: ORDER[found.severity])]
+
+
+def _fact(found: Finding) -> Why:
+    return Why(found.code, str(found.severity), head_of(found.code), sentence(found), way_out(found), found.source)
+
+
+def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
+    money, mailer = verdict.money, verdict.contents.mailer
+    if money is None:
+        return [Cost("Buyer paid", verdict.case.order.shipping_paid.text())]
+    currency = terms.shop.policy.currency
+    lines = [Cost("Postage", money.postage.text() if verdict.offer else "")]
+    lines.append(Cost(mailer.name if mailer else "Mailer", mailer.cost(currency).text() if mailer else ""))
+    lines.append(Cost("Buyer paid", money.charged.text()))
+    if money.refund:
+        lines.append(Cost("Refund due, asked for a stamp", money.refund.text(), strong=True))
+    return lines
+
+
+def _stamp_words(verdict: Verdict) -> str:
+    """`2 forever, 1 additional ounce. Nothing overpaid.`; empty when it is not stamped."""
+    if verdict.payment is not Payment.STAMPED:
+        return ""
+    if verdict.stamps is None:
+        return "The drawer cannot make it."
+    words = ", ".join(f"{number} {str(kind).replace('_', ' ')}" for kind, _, number in verdict.stamps.stamps)
+    over = verdict.stamps.overpaid
+    return f"{words}. {f'{over.text()} overpaid.' if over else 'Nothing overpaid.'}"
+
+
+def _ounce_words(verdict: Verdict) -> str:
+    """The one-ounce question of a stamped letter, answered in one glance."""
+    offer, weighing = verdict.offer, verdict.case.weighing
+    if offer is None or weighing is None or offer.service != "letter-stamped":
+        return ""
+    codes = {found.code: found for found in verdict.findings}
+    if "too-close-to-call" in codes and codes["too-close-to-call"].facts.get("limit") == "1":
+        return "Too close to one ounce to call."
+    over = codes.get("over-one-ounce")
+    if over is None:
+        return "Under one ounce."
+    return f"Over one ounce by {over.facts['over_oz']} oz: {_cents(Money.of(str(over.facts['extra'])))} more."
+
+
+def _cents(money: Money) -> str:
+    return f"{money.minor} cents" if money.minor < 100 else f"${money.text()}"
+
+
+def _ruler(verdict: Verdict) -> RulerView | None:
+    weighing, offer = verdict.case.weighing, verdict.offer
+    if weighing is None:
+        return None
+    shown = weighing.shown
+    ends = band(shown, tolerance_divisions(shown))
+    codes = {found.code for found in verdict.findings}
+    doubt = "stop" if "too-close-to-call" in codes else "look" if "near-a-step" in codes else ""
+    rows = offer.chart.rows.get(offer.key, ()) if offer else ()
+    steps = tuple(Step(float(row.max_weight.ounces()), f"${row.price.text()}") for row in rows)
+    weight = float(shown.weight.ounces())
+    near = tuple(step for step in steps if weight - 3 <= step.up_to_oz <= weight + 3)
+    return RulerView(weight, float(ends.low.ounces()), float(ends.high.ounces()), near, doubt)
