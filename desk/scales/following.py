@@ -40,8 +40,7 @@ class Following:
         self.waiting: Settled | None = None
         self.asked: Settled | None = None
         self._owner: int | None = None  # whose weight lies on the pan
-        self._last_owner: int | None = None
-        self._has_weight = False
+        self._recorded: Settled | None = None  # the weight of the open piece
 
     def feed(self, now: float, reading: Reading) -> tuple[Outcome, ...]:
         """Take a reading; what the bench has to do."""
@@ -52,7 +51,7 @@ class Following:
         """A piece was opened: a waiting weight is its own, a weight that may be another's asks."""
         if piece == self.piece:
             return ()
-        self.piece, self._has_weight = piece, False
+        self.piece, self._recorded = piece, None
         if self.waiting:
             return self._record(self.waiting)
         lying = self.asked or self.settling.taken
@@ -62,7 +61,7 @@ class Following:
 
     def close(self) -> None:
         """The piece is finished or left; its weight stays its own."""
-        self.piece, self._has_weight = None, False
+        self.piece, self._recorded = None, None
 
     def take(self, now: float) -> tuple[Outcome, ...]:
         """The person says "take this weight": for the open piece, or to wait for a number."""
@@ -76,12 +75,12 @@ class Following:
         if isinstance(event, Settled):
             return self._settled(event, now)
         if isinstance(event, Offer):
-            return () if self._has_weight else self._ask(event.settled)
+            return () if self._recorded else self._ask(event.settled)
         self.asked = None
         if isinstance(event, Armed):
             self._owner = None
         else:
-            self.waiting = self._owner = self._last_owner = None  # a unit key says nothing about the weights before
+            self.waiting = self._owner = None  # a unit key says nothing about the weights before
         return ()
 
     def _settled(self, settled: Settled, now: float) -> tuple[Outcome, ...]:
@@ -105,18 +104,17 @@ class Following:
             return self._ask(settled)
         if self.piece is None:
             return self._wait(settled)
-        if settled.same and self._has_weight and self._last_owner == self.piece:
+        if settled.same and self._recorded is not None and self._recorded.value == settled.value:
             self._owner = self.piece  # lifted and put back
             return ()
         return self._record(settled)
 
     def _record(self, settled: Settled) -> tuple[Outcome, ...]:
-        say = Say.REPLACE if self._has_weight else Say.TAKE
+        say = Say.REPLACE if self._recorded else Say.TAKE
         self.waiting = self.asked = None
-        self._has_weight = True
+        self._recorded = settled
         on_pan = self.settling.taken is not None or self.settling.pan is Pan.CAPTURED
         self._owner = self.piece if on_pan else None
-        self._last_owner = self.piece
         return (Outcome(say, settled, self.piece),)
 
     def _wait(self, settled: Settled) -> tuple[Outcome, ...]:

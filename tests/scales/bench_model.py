@@ -94,6 +94,7 @@ class Placement:
     press: float = 0.0
     press_s: float = 0.0
     tremor: float = 0.0
+    tremor_hz: float = 1.0
 
     @classmethod
     def random(cls, chance: random.Random, factor: float) -> Placement:
@@ -104,6 +105,7 @@ class Placement:
             one.press = chance.uniform(0.3, 6) * factor * (1 if kind == "touch" else chance.choice((1, -0.1)))
             one.press_s = chance.uniform(0.3, 2.5)
             one.tremor = chance.uniform(0.02, 0.07)
+            one.tremor_hz = chance.uniform(0.7, 3)
         if kind == "swap":
             one.gap = 0.0
         return one
@@ -122,7 +124,8 @@ class Placement:
 
     def force(self, since: float) -> float:
         """The force at a time since the placement began."""
-        hand = self.press * (1 + self.chance.gauss(0, self.tremor)) if self.press and since < self.press_s else 0.0
+        swing = math.sqrt(2) * self.tremor * math.sin(2 * math.pi * self.tremor_hz * since)
+        hand = self.press * (1 + swing) if since < self.press_s else 0.0
         if self.kind == "touch":
             return hand if since < self.lead else self.true
         if self.kind == "hand":

@@ -129,6 +129,8 @@ def test_the_same_item_put_back_is_not_recorded_twice(desk):
     desk.hold("0.0")
     assert desk.hold("4.2") == []
     assert desk.hold("5.0", 3) == [("replace", "5.0", 7)]
+    desk.hold("0.0")
+    assert desk.hold("5.1") == [("replace", "5.1", 7)]  # the same item, but the newer weighing counts
 
 
 def test_the_same_weight_on_another_piece_counts_after_an_empty_pan(desk):

@@ -163,3 +163,8 @@ def test_reading_and_settling_need_no_device_library():
     )
     got = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert got.stdout.strip() == "[]"
+
+
+def test_status_bits_are_not_trusted_unseen():
+    """Descriptions of these bits contradict each other, so equal readings decide."""
+    assert {name for name, pattern in PRESETS.items() if not pattern.flag_is_sure} == {"poll-etx", "poll-etx-lb-oz"}

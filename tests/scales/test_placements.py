@@ -1,18 +1,20 @@
 """The rule on modelled placements, in its short form; the long one is `scripts/settle-long`."""
 
 from decimal import Decimal
+from functools import cache
 
 import pytest
 
 from tests.scales.bench_model import Setup, first_stable_flag, follow_and_hold
 
 COUNT, SEED = 300, 7
+follow = cache(follow_and_hold)
 SETUPS = [Setup(), Setup(flag=False), Setup(rate=5), Setup(Decimal(1), "g")]
 
 
 @pytest.mark.parametrize("setup", SETUPS, ids=str)
 def test_nothing_wrong_is_taken_in_silence(setup):
-    tally = follow_and_hold(setup, COUNT, SEED)
+    tally = follow(setup, COUNT, SEED)
     assert tally.items == COUNT
     assert tally.silent_wrong == 0
     assert tally.missed <= COUNT // 100
@@ -22,7 +24,7 @@ def test_nothing_wrong_is_taken_in_silence(setup):
 
 def test_a_hasty_rule_does_worse_on_the_same_traces():
     """The model can tell rules apart: the first stable flag takes a hand for a weight."""
-    hasty, ours = first_stable_flag(Setup(), COUNT, SEED), follow_and_hold(Setup(), COUNT, SEED)
+    hasty, ours = first_stable_flag(Setup(), COUNT, SEED), follow(Setup(), COUNT, SEED)
     assert hasty.silent_wrong > COUNT // 20
     assert hasty.first_wrong > 2 * ours.first_wrong
     assert hasty.median < ours.median

@@ -51,7 +51,8 @@ class LinePattern:
     """How a scale talks. `request` is empty for a stream; `asks_every_s` is the poll interval.
 
     `expressions` are tried in order and must match the whole line, with groups value, unit, status, or lb and oz;
-    `mark` is a gross or net mark. `special` reads a shape no expression can.
+    `mark` is a gross or net mark. `special` reads a shape no expression can. `flag_is_sure` is False where devices
+    differ in what their status bits mean: then only equal readings count, until a person has checked it.
     """
 
     name: str
@@ -65,6 +66,7 @@ class LinePattern:
     missing_unit_means_moving: bool = False
     unit_when_missing: str | None = None
     decimal_sign: str = "."
+    flag_is_sure: bool = True
     special: Callable[[bytes], Reading] | None = None
 
 

@@ -40,6 +40,7 @@ _ALL = (
         ends=Ends.ETX,
         request=b"W\r",
         bits=_STATUS_BITS,
+        flag_is_sure=False,
     ),
     LinePattern(
         "poll-etx-lb-oz",
@@ -50,6 +51,7 @@ _ALL = (
         ends=Ends.ETX,
         request=b"W\r",
         bits=_STATUS_BITS,
+        flag_is_sure=False,
     ),
     LinePattern(
         "stable-letter",
