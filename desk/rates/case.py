@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from desk.domain.finding import Finding, reason
+from desk.domain.finding import Finding, Severity, reason
 from desk.domain.weight import Weight
 from desk.rates.offer import Candidate, Offer, candidate
 from desk.rates.posting import Posting
@@ -77,4 +77,5 @@ class _Keys:
             return group or reason("not-to-that-country", chart.source, country=self._posting.country)
         if self.zone is None:
             self.zone = self._rules.zones.find(self._posting.origin_zip, self._posting.destination_zip)
-        return self.zone.zone or reason("zone-unknown", self.zone.edition)
+        facts = {"origin": self._posting.origin_zip[:3], "destination": self._posting.destination_zip[:3]}
+        return self.zone.zone or Finding("zone-unknown", Severity.FINE, facts, self.zone.edition)

@@ -109,7 +109,11 @@ def _wrong_size(service: str, chart: ServiceChart, posting: Posting, form: Form)
         return reason("over-size", "DMM 101.3.2", limit="108", measure="length plus girth")
     if whole > GROUND_GIRTH_LIMIT:
         return reason("over-size", "DMM 101.3.2", limit="130", measure="length plus girth")
-    return None if chart.oversized else reason("list-ends", chart.source, chart=chart.chart, what="oversized")
+    return (
+        None
+        if chart.oversized
+        else reason("list-ends", chart.source, service=service, chart=chart.chart, what="oversized")
+    )
 
 
 def _package_size(size: Size, *, tube: bool) -> Finding | None:

@@ -64,7 +64,7 @@ class Candidate:
             return self.oversized, None
         row = self.chart.row(self._billed(weight), self.key)
         if row is None:
-            return reason("list-ends", self.chart.source, chart=self.chart.chart, what="rows")
+            return reason("list-ends", self.chart.source, service=self.service, chart=self.chart.chart, what="rows")
         return row.price, row
 
     def offer_at(self, weight: Weight, label: Weight | None = None) -> Offer | Finding:

@@ -15,6 +15,7 @@ from desk.rates.case import Case
 from desk.rates.limits import LIMIT_CODES, value_unclear
 from desk.rates.offer import Candidate, Offer
 from desk.rates.posting import Posting
+from desk.rates.price_list import ServiceChart
 from desk.rates.restricted import barred_goods
 from desk.rates.rules import Out, PriceRules
 from desk.rates.shape import Form, short
@@ -114,7 +115,7 @@ def _limits(priced: Priced) -> list[Finding]:
         if price is None or (priced.chosen is not None and price >= priced.chosen.price.minor):
             continue
         if code not in best or price < best[code][0]:
-            best[code] = price, finding(code, why.source, None, service=each.service, **_limit_facts(why, each))
+            best[code] = price, finding(code, why.source, None, **_limit_facts(why, each))
     return [note for _, note in best.values()]
 
 
@@ -128,7 +129,8 @@ def _limit_facts(why: Finding, each: Candidate) -> dict[str, str | int | bool]:
     last = each.chart.heaviest(each.key)
     if why.code == "list-ends":
         return {**why.facts, "last": short(last.ounces()) if last else "", "unit": "oz"}
-    return {"limit": "", "unit": "in" if why.code == "over-size" else "", **why.facts, "kind": why.code}
+    unit = "in" if why.code == "over-size" else ""
+    return {"service": each.service, "unit": unit, **why.facts, "kind": why.code}
 
 
 def _of_shape(each: Candidate, form: Form) -> bool:
@@ -146,7 +148,7 @@ def _would_cost(each: Candidate, weight: Weight) -> int | None:
 
 
 def _of_chosen(chosen: Offer, priced: Priced, rules: PriceRules) -> list[Finding]:
-    found = _fees(chosen)
+    found = _fees(chosen, rules)
     unclear = value_unclear(chosen.chart, priced.case.posting)
     if unclear is not None:
         found.append(unclear)
@@ -159,15 +161,32 @@ def _of_chosen(chosen: Offer, priced: Priced, rules: PriceRules) -> list[Finding
     return found
 
 
-def _fees(chosen: Offer) -> list[Finding]:
+def _fees(chosen: Offer, rules: PriceRules) -> list[Finding]:
+    """Both sums where fees are unclear; what an older list asked for them is told, and never charged."""
     fees = chosen.fees
     if not fees.unclear:
         return []
-    higher = "" if fees.unlisted else chosen.price.text()
-    lower = chosen.price if fees.unlisted else fees.least(chosen.base)
+    lower, higher, older = fees.least(chosen.base), chosen.price.text(), ""
+    if fees.unlisted:
+        shown = _list_with(fees.unlisted, chosen, rules)
+        older = shown.chart if shown else ""
+        lower = chosen.price
+        higher = _with_fees(lower, shown, fees.unlisted) if shown else ""
     codes = "+".join((*(fee.code for fee in fees.asked), *fees.unlisted))
-    facts = {"lower": lower.text(), "higher": higher, "currency": lower.currency, "fees": codes}
+    facts = {"lower": lower.text(), "higher": higher, "currency": lower.currency, "fees": codes, "older_list": older}
     return [finding("fee-unclear", chosen.chart.source, None, service=chosen.service, **facts)]
+
+
+def _list_with(codes: tuple[str, ...], chosen: Offer, rules: PriceRules) -> ServiceChart | None:
+    lists = rules.charts.lists.get(chosen.service, ())
+    return next(
+        (held for held in lists if held.effective <= rules.on and all(held.surcharge(code) for code in codes)), None
+    )
+
+
+def _with_fees(price: Money, chart: ServiceChart, codes: tuple[str, ...]) -> str:
+    due = sum(fee.amount.minor for fee in chart.surcharges if fee.code in codes)
+    return Money(price.minor + due, price.currency).text()
 
 
 def _over_one_ounce(chosen: Offer, weight: Weight) -> Finding:

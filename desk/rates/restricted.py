@@ -32,7 +32,7 @@ def barred_goods(posting: Posting) -> list[Finding]:
 
 def air_bar(service: str, posting: Posting) -> Finding | None:
     """Why a domestic service that flies may not carry the piece; None when it may."""
-    if posting.abroad or service.startswith(SURFACE_SERVICES):
+    if not posting.restricted or posting.abroad or service.startswith(SURFACE_SERVICES):
         return None
     kinds = sorted(posting.restricted & SURFACE_ONLY)
     return reason("restricted-by-air", SOURCES[kinds[0]], goods=kinds[0].value) if kinds else None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
@@ -96,13 +97,21 @@ def test_metered_pieces_need_no_clerk():
     assert quote(piece("2", allowed=("letter-stamped",)), rules(letter)).chosen.service == "letter-stamped"
 
 
+TUBE = piece("20", Size.of("25", "3", "3", "in"), mailer_kind=MailerKind.TUBE)
+
+
+def sums(*charts):
+    told = facts(quote(TUBE, rules(*charts)), "fee-unclear")
+    return told["lower"], told["higher"], told["fees"], told["older_list"]
+
+
 def test_both_sums_of_unclear_fees():
-    tube = Size.of("25", "3", "3", "in")
-    sums = facts(quote(piece("20", tube, mailer_kind=MailerKind.TUBE), rules()), "fee-unclear")
-    assert (sums["lower"], sums["higher"], sums["fees"]) == ("15.00", "19.00", "long-22+tube")
     silent = replace(tiny.GROUND, surcharges=(), fees_listed=False)
-    sums = facts(quote(piece("20", tube, mailer_kind=MailerKind.TUBE), rules(silent)), "fee-unclear")
-    assert (sums["lower"], sums["higher"], sums["fees"]) == ("11.00", "", "long-22+tube")
+    assert sums(tiny.GROUND) == ("15.00", "19.00", "long-22+tube", "")
+    assert sums(silent) == ("11.00", "", "long-22+tube", "")
+    older = replace(tiny.GROUND, chart="older", effective=date(2025, 1, 1))
+    assert sums(silent, older) == ("11.00", "19.00", "long-22+tube", "older")
+    assert quote(TUBE, rules(silent, older)).chosen.price == Money.of("11.00")
 
 
 def test_a_limit_of_value_is_told_when_it_costs_more():
