@@ -39,11 +39,16 @@ class Match(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Bit:
-    """A bit of a status byte and the state it tells when set."""
+    """A bit of a status byte and the state it tells when it is set, or when it is clear."""
 
     place: int
     bit: int
     state: State
+    when: bool = True
+
+    def is_in(self, status: str) -> bool | None:
+        """Whether the bit is set in a status text; None when the text is too short."""
+        return bool(ord(status[self.place]) >> self.bit & 1) if self.place < len(status) else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,15 +140,20 @@ def read_frames(pattern: LinePattern, data: bytes, *, seven_bits: bool = False) 
 def _read(pattern: LinePattern, frame: bytes) -> Reading:
     if pattern.special:
         return pattern.special(frame)
+    groups = groups_of(pattern, frame)
+    return refused(frame) if groups is None else _reading(pattern, groups, frame)
+
+
+def groups_of(pattern: LinePattern, frame: bytes) -> dict[str, str] | None:
+    """The named parts of a frame; None when it does not match whole. TimeoutError when the pattern takes too long."""
     text = frame.decode("latin-1")
     if pattern.ends is Ends.ETX:
         text = text.replace("\r", " ").replace("\n", " ").strip()
     for expression in (*pattern.expressions, SIGNS):
         match = _compiled(expression)(text)
         if match:
-            groups = {name: part for name, part in match.groupdict().items() if part is not None}
-            return _reading(pattern, groups, frame)
-    return refused(frame)
+            return {name: part for name, part in match.groupdict().items() if part is not None}
+    return None
 
 
 def _reading(pattern: LinePattern, groups: dict[str, str], frame: bytes) -> Reading:
@@ -179,7 +189,7 @@ def _state(pattern: LinePattern, groups: dict[str, str]) -> State:
     state = State.STABLE if has_number else pattern.state_without_number
     status = groups.get("status", "")
     if pattern.bits:
-        told = (bit.state for bit in pattern.bits if bit.place < len(status) and ord(status[bit.place]) >> bit.bit & 1)
+        told = (bit.state for bit in pattern.bits if bit.is_in(status) is bit.when)
         state = next(told, state)
     else:
         state = pattern.states.get(status, state)

@@ -1,0 +1,55 @@
+"""Finding out which status bit says "moving", and in which sense, by three short trials in the set-up.
+
+Descriptions of these bits contradict each other, so they are not trusted unseen: an empty pan, a hand on it, a thing at
+rest. The bit that is alike at rest twice and mostly the other way under the hand is the one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from desk.scales.drivers.lines import Bit, LinePattern, groups_of
+from desk.scales.reading import State
+
+ENOUGH_FRAMES = 5  # in each trial; common practice, no source
+MOST_BYTES, USED_BITS = 3, 4  # the upper four bits of a status byte are fixed
+
+
+@dataclass(frozen=True, slots=True)
+class Trials:
+    """The frames heard with an empty pan, with a hand on it, and with a thing at rest."""
+
+    empty: Sequence[bytes]
+    hand: Sequence[bytes]
+    still: Sequence[bytes]
+
+
+def learned(pattern: LinePattern, trials: Trials) -> LinePattern | None:
+    """The pattern with its moving bit as tried, and sure of it; None when no one bit, or more than one, fits."""
+    heard = [_statuses(pattern, frames) for frames in (trials.empty, trials.hand, trials.still)]
+    if any(len(statuses) < ENOUGH_FRAMES for statuses in heard):
+        return None
+    fitting = [
+        Bit(place, bit, State.MOVING, when=when)
+        for place in range(MOST_BYTES)
+        for bit in range(USED_BITS)
+        for when in (True, False)
+        if _fits(Bit(place, bit, State.MOVING, when), heard)
+    ]
+    if len(fitting) != 1:
+        return None
+    others = tuple(bit for bit in pattern.bits if bit.state is not State.MOVING)
+    return replace(pattern, bits=(*others, fitting[0]), flag_is_sure=True)
+
+
+def _statuses(pattern: LinePattern, frames: Sequence[bytes]) -> list[str]:
+    parts = (groups_of(pattern, frame) or {} for frame in frames)
+    return [part["status"] for part in parts if "status" in part]
+
+
+def _fits(bit: Bit, heard: list[list[str]]) -> bool:
+    empty, hand, still = heard
+    quiet = all(bit.is_in(status) is (not bit.when) for status in (*empty, *still))
+    moving = sum(bit.is_in(status) is bit.when for status in hand)
+    return quiet and moving * 2 > len(hand)
