@@ -1,0 +1,111 @@
+"""A plain table for very many rows: every row equally high, text already made, nothing computed while painting.
+
+Filtering and sorting are the model's business; the table forwards typed digits and letters instead of searching itself.
+"""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QFrame,
+    QHeaderView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+    QWidget,
+)
+
+from desk.ui.kit import type as typeface
+from desk.ui.kit.palette import Sheet, sheet_in_force
+
+Index = QModelIndex | QPersistentModelIndex
+DISPLAY, ALIGN = int(Qt.ItemDataRole.DisplayRole), int(Qt.ItemDataRole.TextAlignmentRole)
+PAD = 8
+
+
+class PlainCells(QStyledItemDelegate):
+    """Paints a cell with one text; the first column is bold, and a bar at its left says that the row is chosen."""
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        sheet = sheet_in_force()
+        box: QRect = option.rect  # type: ignore[attr-defined]
+        self.paint_ground(painter, option, index, sheet)
+        painter.setPen(sheet.colour("ink"))
+        painter.setFont(typeface.font(typeface.BODY, bold=index.column() == 0))
+        self.paint_text(painter, box, str(index.data(DISPLAY) or ""), right=self.is_right(index))
+
+    def paint_ground(self, painter: QPainter, option: QStyleOptionViewItem, index: Index, sheet: Sheet) -> None:
+        """The ground of a chosen row, its bar, and the frame of the cell that has the focus."""
+        box: QRect = option.rect  # type: ignore[attr-defined]
+        state: QStyle.StateFlag = option.state  # type: ignore[attr-defined]
+        if state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(box, sheet.colour("hairline"))
+            if index.column() == 0:
+                painter.fillRect(QRect(box.left(), box.top(), 4, box.height()), sheet.colour("teal"))
+        if state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(sheet.colour("teal"))
+            painter.drawRect(box.adjusted(0, 0, -1, -1))
+
+    def paint_text(self, painter: QPainter, box: QRect, words: str, *, right: bool = False) -> None:
+        """One line of text, cut with an ellipsis where it is too long."""
+        room = box.adjusted(PAD, 0, -PAD, 0)
+        metrics = painter.fontMetrics()
+        if len(words) * metrics.averageCharWidth() * 2 > room.width():
+            words = metrics.elidedText(words, Qt.TextElideMode.ElideRight, room.width())
+        side = Qt.AlignmentFlag.AlignRight if right else Qt.AlignmentFlag.AlignLeft
+        painter.drawText(room, side | Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextSingleLine, words)
+
+    def is_right(self, index: Index) -> bool:
+        """Whether this column holds figures, which stand at the right."""
+        return bool(int(index.data(ALIGN) or 0) & int(Qt.AlignmentFlag.AlignRight))
+
+
+class PlainTable(QTableView):
+    """The table. `typed` is a key with a text nobody wanted; `entered` is Enter or a double click on a row."""
+
+    typed = Signal(str)
+    entered_row = Signal(int)
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setShowGrid(False)
+        self.setWordWrap(False)
+        self.setTabKeyNavigation(False)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setItemDelegate(PlainCells(self))
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        rows = self.verticalHeader()
+        rows.hide()
+        rows.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        rows.setDefaultSectionSize(max(36, round(36 * typeface.scale())))
+        heads = self.horizontalHeader()
+        heads.setFont(typeface.font(typeface.SMALL, bold=True))
+        heads.setHighlightSections(False)
+        heads.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        self.doubleClicked.connect(lambda index: self.entered_row.emit(index.row()))
+
+    def set_widths(self, characters: list[int]) -> None:
+        """Column widths once, in characters of the table's font."""
+        one = self.fontMetrics().averageCharWidth()
+        for column, count in enumerate(characters):
+            self.setColumnWidth(column, count * one + 2 * PAD)
+
+    def chosen_rows(self) -> list[int]:
+        """The chosen rows, in order."""
+        return sorted(index.row() for index in self.selectionModel().selectedRows())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        plain = not event.modifiers() & (Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier)
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.currentIndex().isValid():
+            self.entered_row.emit(self.currentIndex().row())
+        elif plain and event.text().isprintable() and event.text().strip():
+            self.typed.emit(event.text())
+        else:
+            super().keyPressEvent(event)
