@@ -24,8 +24,7 @@ _ONLY_MEDIA = reason("media-only", "price list of 2025-10-05, p. 9: Media Mail t
 def services_tried(posting: Posting, policy: Policy) -> tuple[str, ...]:
     """Ids in the order that breaks ties: the mailer's own, else the buyer's choice, else the shop's policy."""
     if posting.only_service:
-        ids = (posting.only_service,)
-        return ids if posting.allowed is None or posting.only_service in posting.allowed else ()
+        return (posting.only_service,)
     if posting.allowed is not None:
         return tuple(dict.fromkeys(posting.allowed))
     if posting.abroad:
@@ -38,6 +37,8 @@ def bar(service: str, posting: Posting, policy: Policy) -> Finding | None:
     """Why a tried service is closed to this piece by policy, whatever its size and weight; None: it is open."""
     if service.startswith("intl-") != posting.abroad:
         return _OTHER_SIDE
+    if posting.allowed is not None and service not in posting.allowed:
+        return _NOT_CHOSEN
     if service.startswith(FLAT_RATE) and service != posting.only_service:
         return _OWN_PACKAGING
     if service == "media" and not posting.media:

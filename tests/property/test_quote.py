@@ -35,7 +35,7 @@ traits = st.fixed_dictionaries(
         "uneven": st.booleans(),
         "media": st.booleans(),
         "mailer_kind": st.sampled_from(MailerKind),
-        "country": st.sampled_from(["US", "DE"]),
+        "country": st.sampled_from(["US", "DE", "SO"]),
         "documents_only": st.booleans(),
     }
 )

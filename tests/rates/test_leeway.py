@@ -136,6 +136,11 @@ def test_documents_abroad_at_sixteen_ounces_may_need_a_form():
     assert doubts(quote(replace(posting, documents_only=False), rules(flat))) == []
 
 
+def test_without_any_service_nothing_is_left_open():
+    posting = piece("16.0", LARGE_ENVELOPE, division="0.1", country="SO", documents_only=True)
+    assert codes(quote(posting, rules()).findings) == ["no-service"]
+
+
 def test_limits_of_a_list_in_grams_are_told_in_grams():
     letter = chart("letter-stamped", {"50": "1.00", "100": "2.00"}, unit="g", shapes=frozenset({"letter"}))
     posting = replace(piece("1"), gross=shown("50", "g", "1"))

@@ -21,7 +21,6 @@ ASKED = Policy(untracked=Untracked.ASKED)
         ({"country": "DE"}, ("intl-letter", "intl-package")),
         ({"allowed": ("media", "flat", "media")}, ("media", "flat")),
         ({"only_service": "priority-flat-envelope-retail"}, ("priority-flat-envelope-retail",)),
-        ({"only_service": "priority-flat-envelope-retail", "allowed": ("flat",)}, ()),
         ({"only_service": "ground-retail", "allowed": ("flat", "ground-retail")}, ("ground-retail",)),
     ],
 )
@@ -40,6 +39,8 @@ def test_metered_letters_take_the_place_of_stamped_ones():
         ("flat", {}, None),
         ("flat", {"country": "DE"}, "other-side"),
         ("intl-package", {}, "other-side"),
+        ("ground-retail", {"only_service": "ground-retail", "allowed": ("flat",)}, "not-among-choices"),
+        ("ground-retail", {"only_service": "ground-retail", "allowed": ("ground-retail",)}, None),
         ("media", {}, "media-only"),
         ("media", {"media": True}, None),
         ("priority-flat-envelope-retail", {}, "only-own-packaging"),
