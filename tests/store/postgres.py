@@ -12,6 +12,15 @@ from pathlib import Path
 
 import pytest
 
+# The shell holds the server until its standard input ends, so that the server goes even when the tests are cut off.
+KEPT = """
+"$1/initdb" -D "$2/db" -U desk -A trust -E UTF8 --no-sync > "$2/log"
+"$1/pg_ctl" -D "$2/db" -l "$2/log" -w -o "-k $2 -c listen_addresses= -c fsync=off" start >> "$2/log" || exit 1
+echo ready
+cat > /dev/null
+"$1/pg_ctl" -D "$2/db" -m immediate stop >> "$2/log"
+rm -rf "$2"
+"""
 INSTALLED = Path("/usr/lib/postgresql")
 
 
@@ -40,19 +49,11 @@ def running(folder: Path) -> Iterator[str]:
     if os.geteuid() == 0:  # the server refuses to run as root
         shutil.chown(home, "postgres")
         as_user = ["runuser", "-u", "postgres", "--"]
-
-    def call(program: str, *arguments: str) -> None:
-        command = [*as_user, str(folder / program), *arguments]
-        subprocess.run(command, check=True, cwd=home, stdout=subprocess.DEVNULL, timeout=50)
-
-    server = f"-k {home} -c listen_addresses='' -c fsync=off -c unix_socket_permissions=0777"
-    started = ["-D", str(home / "db"), "-l", str(home / "log"), "-w"]
-    try:
-        call("initdb", "-D", str(home / "db"), "-U", "desk", "-A", "trust", "-E", "UTF8", "--no-sync")
-        call("pg_ctl", *started, "-o", server, "start")
-        try:
-            yield f"postgresql://desk@/postgres?host={home}"
-        finally:
-            call("pg_ctl", *started, "-m", "immediate", "stop")
-    finally:
-        shutil.rmtree(home, ignore_errors=True)
+    command = [*as_user, "sh", "-c", KEPT, "sh", str(folder), str(home)]
+    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, cwd=home) as server:
+        assert server.stdin is not None
+        assert server.stdout is not None
+        assert server.stdout.readline() == "ready\n", (home / "log").read_text()
+        yield f"postgresql://desk@/postgres?host={home}"
+        server.stdin.close()
+    shutil.rmtree(home, ignore_errors=True)

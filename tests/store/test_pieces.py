@@ -114,7 +114,7 @@ odd_weighings = st.builds(
 )
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(odd_weighings)
 def test_any_weighing_comes_back_equal(store: Store, some: Weighing) -> None:
     piece_id = with_pieces(store)[0] if store.revision == 0 else 1
