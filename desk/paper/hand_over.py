@@ -73,8 +73,8 @@ def write_hand_over(content: HandOverContent, out: BinaryIO, press: Press) -> in
 
 def _head(sheet: Sheet, content: HandOverContent) -> None:
     ink = sheet.ink
-    ink.left(EDGE, sheet.y - 16, content.title, ink.size_for(content.title, 330, (18, 9), bold=True), bold=True)
-    ink.right(RIGHT, sheet.y - 16, content.date, ink.size_for(content.date, 180, (12, 7)))
+    ink.left(EDGE, sheet.y - 16, *ink.squeezed(content.title, 330, (18, 9), bold=True), bold=True)
+    ink.right(RIGHT, sheet.y - 16, *ink.squeezed(content.date, 180, (12, 7)))
     ink.right(RIGHT, FLOOR - 24, f"page {sheet.page}", 9)
     sheet.y -= 26
 
@@ -92,9 +92,7 @@ def _group(sheet: Sheet, group: HandOverGroup) -> None:
         _row(sheet, row)
     sheet.need(ROW)
     sheet.y -= ROW
-    sheet.ink.right(
-        RIGHT, sheet.y, group.total, sheet.ink.size_for(group.total, RIGHT - EDGE, (SIZE + 1, 7)), bold=True
-    )
+    sheet.ink.right(RIGHT, sheet.y, *sheet.ink.squeezed(group.total, RIGHT - EDGE, (SIZE + 1, 7)), bold=True)
 
 
 def _heads(sheet: Sheet) -> None:
@@ -112,20 +110,9 @@ def _row(sheet: Sheet, row: HandOverRow) -> None:
 def _cells(ink: Ink, cells: tuple[str, ...], y: float, most: float) -> None:
     texts = (*cells[:3], cells[5])
     for x, end, words in zip((*LEFTS, MARK), (*LEFTS[1:], 378.0, RIGHT + 6), texts, strict=True):
-        size, cut = _short(ink, words, end - x - 6, most)
-        ink.left(x, y, cut, size)
+        ink.left(x, y, *ink.squeezed(words, end - x - 6, (most, min(most, 8.0))))
     for right, words in zip(RIGHTS, cells[3:5], strict=True):
-        ink.right(right, y, words, ink.size_for(words, 42, (most, 5)))
-
-
-def _short(ink: Ink, words: str, room: float, most: float) -> tuple[float, str]:
-    """The words at a size that fits, cut with dots where even small type is too wide."""
-    size = ink.size_for(words, room, (most, min(most, 8.0)))
-    if ink.width(words, size) <= room:
-        return size, words
-    while words and ink.width(words + "…", size) > room:
-        words = words[:-1]
-    return size, words + "…"
+        ink.right(right, y, *ink.squeezed(words, 42, (most, 5)))
 
 
 def _close(sheet: Sheet, content: HandOverContent) -> None:
@@ -133,7 +120,7 @@ def _close(sheet: Sheet, content: HandOverContent) -> None:
     sheet.y -= 12
     sheet.ink.rule(EDGE, sheet.y, RIGHT, 1)
     sheet.y -= 20
-    sheet.ink.right(RIGHT, sheet.y, content.total, sheet.ink.size_for(content.total, RIGHT - EDGE, (13, 7)), bold=True)
+    sheet.ink.right(RIGHT, sheet.y, *sheet.ink.squeezed(content.total, RIGHT - EDGE, (13, 7)), bold=True)
     sheet.y -= 10
     for note in content.notes:
         sheet.write(note, 9)

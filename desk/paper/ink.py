@@ -60,6 +60,15 @@ class Ink:
             return most
         return max(least, int(most * room / wide / STEP) * STEP)
 
+    def squeezed(self, words: str, room: float, sizes: tuple[float, float], *, bold: bool = False) -> tuple[str, float]:
+        """Words and size for one line: smaller where they are too wide, cut with dots where the least is too wide."""
+        size = self.size_for(words, room, sizes, bold=bold)
+        if self.width(words, size, bold=bold) <= room:
+            return words, size
+        while words and self.width(words + "…", size, bold=bold) > room:
+            words = words[:-1]
+        return words + "…", size
+
     def wrapped(self, words: str, room: float, size: float, *, bold: bool = False) -> list[str]:
         """The words on as many lines as they need; a word longer than a line is cut."""
         if self.width(words, size, bold=bold) <= room:

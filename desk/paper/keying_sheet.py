@@ -85,8 +85,8 @@ def _head(sheet: Sheet, content: KeyingSheetContent) -> None:
     if wide:
         draw_code(ink.canvas, content.reference, (RIGHT - wide + 10, sheet.y - 34, wide + 1, 34), ink.grid)
     words = content.order if sheet.page == 1 else f"{content.order}, page {sheet.page}"
-    ink.left(EDGE, sheet.y - 26, words, ink.size_for(words, RIGHT - EDGE - wide, (34, 9), bold=True), bold=True)
-    ink.left(EDGE, sheet.y - 44, content.title, ink.size_for(content.title, RIGHT - EDGE - wide, (10, 6)))
+    ink.left(EDGE, sheet.y - 26, *ink.squeezed(words, RIGHT - EDGE - wide, (34, 9), bold=True), bold=True)
+    ink.left(EDGE, sheet.y - 44, *ink.squeezed(content.title, RIGHT - EDGE - wide, (10, 6)))
     ink.right(RIGHT, sheet.y - 44, content.reference, 9)
     ink.left(EDGE, FLOOR - 26, NO_FORM, 8)
     sheet.y -= 52

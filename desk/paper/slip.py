@@ -59,13 +59,13 @@ def _number(ink: Ink, content: SlipContent) -> None:
         return
     size = ink.size_for(content.order, room, (30, 8), bold=True)
     ink.left(EDGE, 124 - size * 0.36, content.order, size, bold=True)
-    ink.left(EDGE, 84, content.billable, ink.size_for(content.billable, room, (24, 8), bold=True), bold=True)
+    ink.left(EDGE, 84, *ink.squeezed(content.billable, room, (24, 8), bold=True), bold=True)
 
 
 def _words(ink: Ink, lines: tuple[str, ...], place: tuple[float, float, float], *, bold: bool = False) -> None:
     x, top, room = place
     for row, line in enumerate(filter(None, lines)):
-        ink.left(x, top - 13 * row, line, ink.size_for(line, room, (10, 6), bold=bold), bold=bold)
+        ink.left(x, top - 13 * row, *ink.squeezed(line, room, (10, 6), bold=bold), bold=bold)
 
 
 def _joined(*words: str) -> str:

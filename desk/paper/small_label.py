@@ -40,14 +40,15 @@ def draw_small(ink: Ink, content: LabelContent) -> None:
 
 
 def _sender(ink: Ink, content: LabelContent, room: float) -> None:
-    """At most four lines: the second and third of more stand on one."""
+    """At most four lines; of more, the two neighbours that are shortest together share one."""
     lines = list(content.sender)
     while len(lines) > 4:
-        lines[1:3] = [f"{lines[1]}, {lines[2]}"]
+        at = min(range(1, len(lines) - 1), key=lambda place: len(lines[place]) + len(lines[place + 1]))
+        lines[at : at + 2] = [f"{lines[at]}, {lines[at + 1]}"]
     pitch = min(8.2, 27 / max(len(lines), 1))
     for row, line in enumerate(lines):
-        size = ink.size_for(line, room, (pitch * 0.87, 5), bold=row == 0)
-        ink.left(EDGE, SMALL[1] - 13 - row * pitch, line, size, bold=row == 0)
+        words, size = ink.squeezed(line, room, (pitch * 0.87, 5), bold=row == 0)
+        ink.left(EDGE, SMALL[1] - 13 - row * pitch, words, size, bold=row == 0)
 
 
 def _number(ink: Ink, content: LabelContent, room: float) -> None:
@@ -59,7 +60,7 @@ def _number(ink: Ink, content: LabelContent, room: float) -> None:
     if wide:
         draw_code(ink.canvas, content.reference, (EDGE, LOW, wide + 1, HIGH), ink.grid)
     if ink.width(words, 10, bold=True) <= beside:
-        ink.left(EDGE + wide, LOW + 8, words, ink.size_for(words, beside, (15, 10), bold=True), bold=True)
+        ink.left(EDGE + wide, LOW + 8, *ink.squeezed(words, beside, (15, 10), bold=True), bold=True)
     else:
         size = ink.size_for(words, SMALL[0] - 2 * EDGE, (size, 6), bold=True)
         ink.left(x, LOW - 10, words, size, bold=True)
@@ -75,4 +76,4 @@ def _small(ink: Ink, content: LabelContent, x: float) -> None:
         words = " · ".join(filter(None, (*content.remarks, stamps, *places)))
         if ink.width(words, 6) <= room:
             break
-    ink.left(x, LOW - 10, words, ink.size_for(words, room, (6.5, 4.5)))
+    ink.left(x, LOW - 10, *ink.squeezed(words, room, (6.5, 4.5)))

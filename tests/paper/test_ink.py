@@ -56,3 +56,11 @@ def test_words_in_the_middle():
     ink.canvas.save()
     left, _, right, _, _ = places(out.getvalue())[0]
     assert (left + right) / 2 == pytest.approx(100, abs=0.5)
+
+
+@given(WORDS, st.integers(30, 200))
+def test_one_line_is_made_smaller_first_and_cut_only_then(words, room):
+    written, size = INK.squeezed(words, room, (12, 6))
+    assert INK.width(written, size) <= room
+    assert written == words or (size == 6 and written.endswith("…") and words.startswith(written[:-1]))
+    assert (written == words) == (INK.width(words, 6) <= room)

@@ -102,3 +102,9 @@ def test_texts_are_large_enough_for_an_arm_s_length():
     boxes = places(pdf(write_keying_sheets, [keying()]))
     box = next(box for box in boxes if "MUSTERSTRASSE" in box[4])
     assert box[3] - box[1] > 9  # capitals of 13 point
+
+
+def test_a_reference_that_cannot_be_coded_stands_in_letters():
+    document = pdf(write_keying_sheets, [keying(reference="№ 5-1", order="№ 5")])
+    assert list(codes_on_pages(document)) == [()]
+    assert "№ 5-1" in pages(document)[0][2]

@@ -1,0 +1,68 @@
+from io import BytesIO
+
+from desk.paper.press import LETTER
+from desk.paper.sheet import EDGE, FLOOR, RIGHT, Sheet
+from tests.paper.made import ink_on, pages, places
+
+
+def opened():
+    """A sheet whose head is the page number, and the bytes it goes to."""
+    out = BytesIO()
+
+    def head(sheet):
+        sheet.ink.left(EDGE, sheet.y - 10, f"head {sheet.page}", 10)
+        sheet.y -= 20
+
+    sheet = Sheet(ink_on(out, LETTER), head)
+    sheet.open()
+    return sheet, out
+
+
+def closed(sheet, out):
+    sheet.ink.canvas.showPage()
+    sheet.ink.canvas.save()
+    return out.getvalue()
+
+
+def test_writing_goes_down_and_over_the_page_with_the_head_on_each():
+    sheet, out = opened()
+    for number in range(120):
+        sheet.write(f"line {number}", 10)
+    document = closed(sheet, out)
+    texts = [page[2] for page in pages(document)]
+    assert sheet.page == len(texts) == 3
+    for number, text in enumerate(texts, 1):
+        assert text.startswith(f"head {number}")
+    joined = "\n".join(texts).split("\n")
+    assert [line for line in joined if line.startswith("line")] == [f"line {number}" for number in range(120)]
+
+
+def test_nothing_is_written_below_the_floor_or_beyond_the_edge():
+    sheet, out = opened()
+    for _ in range(40):
+        sheet.write("words that need more than one line " * 8, 11)
+    document = closed(sheet, out)
+    for number in range(len(pages(document))):
+        for left, bottom, right, _, _ in places(document, number):
+            assert left >= EDGE - 1
+            assert right <= RIGHT + 1
+            assert bottom >= FLOOR - 4
+
+
+def test_room_is_asked_for_before_something_that_must_stay_together():
+    sheet, _ = opened()
+    assert not sheet.need(100)
+    assert (sheet.page, sheet.need(sheet.y)) == (1, True)
+    assert sheet.page == 2
+
+
+def test_a_heading_is_never_alone_at_the_foot():
+    sheet, out = opened()
+    sheet.y = FLOOR + 40
+    sheet.heading("What is in it")
+    assert sheet.page == 2
+    assert "What is in it" in pages(closed(sheet, out))[1][2]
+    sheet, _ = opened()
+    sheet.y = FLOOR + 60
+    sheet.heading("What is in it")
+    assert sheet.page == 1
