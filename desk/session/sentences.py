@@ -114,7 +114,12 @@ def _in_words(found: Finding) -> Mapping[str, object]:
         )
         facts["missing"] = " and ".join(filter(None, [", ".join(named[:-1]), named[-1]])) + unknown
     if found.code == "fee-unclear" and not facts["higher"]:
-        facts["higher"] = "more: it does not show the fee"
+        facts["higher"] = "more: no list here shows the fee"
+    if found.code == "cheapest-of":
+        following = (
+            f"Next: {service_words(str(facts['next_service']))} {facts['next_price']}." if facts["next_service"] else ""
+        )
+        facts["following"] = following or "No other service takes it."
     if found.code == "address-too-long":
         facts["part"] = PARTS.get(str(facts["part"]), str(facts["part"])).capitalize()
     if found.code == "over-service-limit" and not facts.get("unit"):

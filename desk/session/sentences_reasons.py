@@ -14,7 +14,7 @@ _REASONS = {
     "not-rectangular": "Not rectangular: pays as a parcel.",
     "row-used": "{service}: {price} up to {up_to}, list {chart} {key}",
     "surcharge-added": "{amount} more for {fee}.",
-    "cheapest-of": "The cheapest of {count}. Next: {next_service} {next_price}",
+    "cheapest-of": "The cheapest of {count}. {following}",
     "dimensional-weight": "Billed by size: {pounds} lb by the divisor {divisor}.",
     "label-weight-added": "{grams} g added for the label that goes on after weighing.",
     "surface-only": "{goods}: by surface only.",
