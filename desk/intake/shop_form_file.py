@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable
 from decimal import Decimal
 from enum import StrEnum
-from typing import Annotated, Literal
+from typing import Annotated
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
@@ -59,6 +59,11 @@ def _country(value: object) -> str:
     if not isinstance(value, str) or not re.fullmatch(r"[A-Za-z]{2}", value.strip()):
         raise NotRead('a country code of two letters, such as "US"')
     return value.strip().upper()
+
+
+def _origin(value: object) -> str:
+    """Where a product was made; empty while nobody has said."""
+    return "" if value == "" else _country(value)
 
 
 def _currency(value: object) -> str:
@@ -194,7 +199,7 @@ class ProductTable(Table):
     weight_unit: WeightWord | None = None
     customs_words: Text = ""
     hs: Text = ""
-    origin: CountryCode | Literal[""] = ""
+    origin: Annotated[str, BeforeValidator(_origin)] = ""
     stiff: YesNo = False
     thickness: Measure | None = None
     size_unit: LengthWord = LengthUnit.INCH

@@ -60,11 +60,10 @@ def key_lines(text: str) -> KeyLines:
     for number, line in enumerate(text.splitlines(), start=1):
         if head := _HEAD.match(line):
             names = _parts(head[2])
-            table = names
             if head[1] == "[[":
                 counts[names] = counts.get(names, -1) + 1
                 lines.setdefault(names, number)
-                table = (*names, counts[names])
+            table = _counted(names, counts)
             lines.setdefault(table, number)
         elif key := _KEY.match(line):
             path = table
@@ -72,6 +71,14 @@ def key_lines(text: str) -> KeyLines:
                 path = (*path, part)
                 lines.setdefault(path, number)
     return KeyLines(lines)
+
+
+def _counted(names: tuple[str, ...], counts: Mapping[tuple[str, ...], int]) -> KeyPath:
+    """A table's path, with the place in the list after each name that is a list of tables."""
+    path: KeyPath = ()
+    for end, name in enumerate(names, start=1):
+        path = (*path, name, counts[names[:end]]) if names[:end] in counts else (*path, name)
+    return path
 
 
 def _parts(dotted: str) -> tuple[str, ...]:

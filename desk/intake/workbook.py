@@ -1,36 +1,73 @@
-"""Spreadsheet workbooks (XLSX, ODS) to rows of text, by python-calamine. The first sheet with cells is read."""
+"""Spreadsheet workbooks (XLSX, ODS) to rows of text, by python-calamine. The first sheet with cells is read.
+
+Both forms are zip archives of XML. The XML is looked over before it is handed on: the reader does not come back
+from some that is damaged, and a small archive may unpack to more than a machine holds.
+"""
 
 from __future__ import annotations
 
 import io
+import zipfile
+import zlib
 from datetime import date, datetime, time
 from decimal import Decimal
+from xml.parsers import expat
 
 from desk.intake.decoding import without_controls
 from desk.intake.faults_found import unreadable
 
-SIGNATURES = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")  # a zip (XLSX, ODS), and the older binary workbook
+ARCHIVE = b"PK\x03\x04"
+OLDER_FORM = b"\xd0\xcf\x11\xe0"  # binary workbooks from before the two open forms
+MOST_UNPACKED = 256 * 1024 * 1024  # bytes; ours: many times an order list of 10,000 rows
 
 
 def is_workbook(raw: bytes) -> bool:
     """True when the bytes begin like a workbook, whatever the file is called."""
-    return raw.startswith(SIGNATURES)
+    return raw.startswith((ARCHIVE, OLDER_FORM))
 
 
 def workbook_records(raw: bytes, file: str) -> list[tuple[int, list[str]]]:
-    """Each row with its number in the sheet; Unreadable when it is no workbook, or a damaged one."""
+    """Each row with its number in the sheet; Unreadable when it is no workbook, a damaged or a monstrous one."""
     from python_calamine import CalamineError, CalamineWorkbook
 
+    if raw.startswith(OLDER_FORM):
+        raise unreadable(file, "a workbook saved as XLSX or ODS; this one is in an older form")
     try:
+        _look_over(raw, file)
         book = CalamineWorkbook.from_filelike(io.BytesIO(raw))
         for name in book.sheet_names:
             sheet = book.get_sheet_by_name(name)
             rows = [[cell_text(cell) for cell in row] for row in sheet.to_python(skip_empty_area=True)]
             if any(any(row) for row in rows):
                 return list(enumerate(rows, start=1 + (sheet.start or (0, 0))[0]))
-    except (CalamineError, OSError, ValueError):
+    except (
+        CalamineError,
+        OSError,
+        ValueError,
+        LookupError,
+        RuntimeError,
+        zipfile.BadZipFile,
+        zlib.error,
+        expat.ExpatError,
+    ):
         raise unreadable(file, "a workbook (XLSX or ODS) that is whole; open it and save it again") from None
     return []
+
+
+def _look_over(raw: bytes, file: str) -> None:
+    """Unpack nothing too large, and see that every XML part is well formed and declares no entities."""
+    with zipfile.ZipFile(io.BytesIO(raw)) as archive:
+        if sum(part.file_size for part in archive.infolist()) > MOST_UNPACKED:
+            raise unreadable(file, "a workbook of at most 256 MB when unpacked")
+        for name in archive.namelist():
+            if name.endswith(".xml"):
+                parser = expat.ParserCreate()
+                parser.StartDoctypeDeclHandler = _refuse_entities
+                parser.Parse(archive.read(name), True)
+
+
+def _refuse_entities(*_declared: object) -> None:
+    raise ValueError("a document type, which no workbook has")
 
 
 def cell_text(cell: object) -> str:

@@ -274,3 +274,29 @@ length = 9
         ),
         "shop.toml: line 24, mailers.1.length: expected a size_unit beside it: in or mm",
     ]
+
+
+@pytest.mark.parametrize(
+    ("more", "expected"),
+    [
+        ("[policy]\nscale_division = true\n", "line 9, policy.scale_division: 'True' found, expected a number, such as \"4.20\""),
+        ("[policy]\ninsert_cost = nan\n", "line 9, policy.insert_cost: 'NaN' found, expected a number, such as \"4.20\""),
+        ("[policy]\ncurrency = 7\n", "line 9, policy.currency: '7' found, expected a currency code in quotes, such as \"USD\""),
+        ('[policy]\ncurrency = "dollars"\n', "line 9, policy.currency: 'dollars' found, expected an ISO 4217 currency code such as USD"),
+        ('[policy]\nlabel_weight = "3"\n', "line 9, policy.label_weight: '3' found, expected a weight with its unit, such as \"3 g\""),
+        ('[policy]\nlabel_weight = "-3 g"\n', "line 9, policy.label_weight: '-3 g' found, expected a weight with its unit, such as \"3 g\""),
+        ("[choices]\nfast = 3\n", "line 9, choices.fast: '3' found, expected a list, such as [\"one\", \"two\"]"),
+        ("[choices]\nfast = [3]\n", "line 9, choices.fast.1: '3' found, expected text in quotes"),
+        ("[rates]\nXDR_USD = 1.2\n", "line 9, rates.XDR_USD: '1.2' found, expected a table"),
+        ("[tax_ids]\nvat = 'x'\n", "line 9, tax_ids.vat: 'vat' found, expected one of ioss, voec, uk_vat, au_arn, nz_gst"),
+        ("[[stamps]]\nkind = 'forever'\ncount = -1\n", "line 10, stamps.1.count: '-1' found, expected a whole number of at least 0"),
+        ("[[stamps]]\nkind = 'forever'\ncount = 1.5\n", "line 10, stamps.1.count: '1.5' found, expected a whole number without quotes"),
+        ("[[products]]\nname = 'x'\norigin = 'China'\n", "line 10, products.1.origin: 'China' found, expected a country code of two letters, such as \"US\""),
+        ("[[products]]\nname = 'x'\nunit_weight = '1,234'\nweight_unit = 'g'\n", "line 10, products.1.unit_weight: '1,234' found, expected a number that reads one way: 1234 or 1.234"),
+        ("[[products]]\nname = 'x'\n[products.size]\nlength = 1\n", "line 10, products.1.size: 'size' found, expected one of sku, name, unit_weight, weight_unit, customs_words, hs, origin, stiff, thickness, size_unit, document, media, restricted"),
+    ],
+)  # fmt: skip
+def test_each_wrong_type_has_its_words(tmp_path: Path, more: str, expected: str) -> None:
+    with pytest.raises(Unreadable) as caught:
+        read_shop(put(tmp_path, "shop.toml", SHOP + more))
+    assert sentences(caught, tmp_path) == [f"shop.toml: {expected}"]

@@ -1,10 +1,13 @@
 from __future__ import annotations
 
+import io
+import zipfile
 from datetime import date, datetime, time
 
 import pytest
 
 from desk.domain.faults import Unreadable
+from desk.intake import workbook
 from desk.intake.workbook import cell_text, is_workbook, workbook_records
 from tests.intake.tables import ods, xlsx
 
@@ -57,8 +60,40 @@ def test_typed_cells_of_a_real_workbook() -> None:
     assert found[1] == (2, ["1001", "2026-11-25", "4.2"])
 
 
-@pytest.mark.parametrize("raw", [xlsx(ROWS)[:-200], b"PK\x03\x04 and nothing more", b"\xd0\xcf\x11\xe0" + b"\0" * 600])
+def changed(raw: bytes, old: bytes, new: bytes) -> bytes:
+    """The archive with a text in its parts replaced."""
+    buffer = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(raw)) as before, zipfile.ZipFile(buffer, "w") as after:
+        for name in before.namelist():
+            after.writestr(name, before.read(name).replace(old, new))
+    return buffer.getvalue()
+
+
+@pytest.mark.parametrize(
+    "raw",
+    [
+        xlsx(ROWS)[:-200],
+        b"PK\x03\x04 and nothing more",
+        changed(ods(ROWS), b"</text:p>", b"</text:r</text:p>"),  # the reader alone would never come back from this
+        changed(xlsx(ROWS), b"<sheetData>", b"<sheetData"),
+        changed(ods(ROWS), b"UTF-8", b"XTF-8"),
+        changed(ods(ROWS), b"?><office", b'?><!DOCTYPE x [<!ENTITY a "aaaa">]><office'),
+    ],
+)
 def test_a_damaged_workbook_is_a_sentence(raw: bytes) -> None:
     with pytest.raises(Unreadable) as caught:
         workbook_records(raw, "a.xlsx")
     assert str(caught.value) == ("a.xlsx: expected a workbook (XLSX or ODS) that is whole; open it and save it again")
+
+
+def test_an_older_form_is_named() -> None:
+    with pytest.raises(Unreadable) as caught:
+        workbook_records(b"\xd0\xcf\x11\xe0" + b"\0" * 600, "a.xls")
+    assert str(caught.value) == "a.xls: expected a workbook saved as XLSX or ODS; this one is in an older form"
+
+
+def test_a_small_archive_of_monstrous_size_is_not_unpacked(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(workbook, "MOST_UNPACKED", 1000)
+    with pytest.raises(Unreadable) as caught:
+        workbook_records(xlsx(ROWS), "a.xlsx")
+    assert str(caught.value) == "a.xlsx: expected a workbook of at most 256 MB when unpacked"
