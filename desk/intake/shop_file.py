@@ -72,19 +72,17 @@ def _in_our_words(detail: ErrorDetails, values: Mapping[str, Any]) -> tuple[KeyP
 
 
 def _in_file(loc: Iterable[int | str], values: Any) -> KeyPath:
-    """The part of pydantic's path that are keys of the file; it adds names of its own for choices and for keys."""
+    """The part of pydantic's path that stands in the file, or may stand there; it adds names of kinds of its own."""
     place: KeyPath = ()
     for part in loc:
-        inside = isinstance(values, dict) and (part in values or not place or _is_field(place, part))
-        if not inside and not (isinstance(values, list) and isinstance(part, int)):
+        if isinstance(values, dict) and (part in values or part in _fields(place)):
+            values = values.get(part)
+        elif isinstance(values, list) and isinstance(part, int):
+            values = values[part]
+        else:
             break
         place = (*place, part)
-        values = values.get(part) if isinstance(values, dict) else values[int(part)]
     return place
-
-
-def _is_field(place: KeyPath, part: int | str) -> bool:
-    return part in _fields(place)
 
 
 def _fields(place: KeyPath) -> tuple[str, ...]:
