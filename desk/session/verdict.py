@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from desk.costs.ledger import PieceMoney
@@ -27,11 +27,11 @@ class Terms:
     shop: Shop
     rulebook: Rulebook
     on: date
+    price_rules: PriceRules = field(init=False, compare=False, repr=False)  # made once: it keeps what is asked again
 
-    @property
-    def price_rules(self) -> PriceRules:
-        """The part the price decision needs."""
-        return PriceRules(self.rulebook.charts, self.rulebook.zones, self.shop.policy, self.on)
+    def __post_init__(self) -> None:
+        rules = PriceRules(self.rulebook.charts, self.rulebook.zones, self.shop.policy, self.on)
+        object.__setattr__(self, "price_rules", rules)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -24,13 +24,17 @@ SENDER = Address("Sorrel Street Bindery", "", "1 Sorrel Street", "", "Duluth", "
 HOME = Address("Ada Vell", "", "1 Quill Row", "", "Bend", "OR", "97701", "US")
 FRANCE = Address("Solène Mercadier", "", "12 rue des Tanneurs", "", "Lyon", "", "69002", "FR")
 
-ENVELOPE = Mailer("A7", MailerKind.ENVELOPE, Size.of("7.25", "5.25", "0.06", "in"), Weight(Decimal(8)), Money(2400), 200)
+ENVELOPE = Mailer(
+    "A7", MailerKind.ENVELOPE, Size.of("7.25", "5.25", "0.06", "in"), Weight(Decimal(8)), Money(2400), 200
+)
 PADDED = Mailer("Padded", MailerKind.PADDED, Size.of("10.5", "8", "0.9", "in"), Weight(Decimal(23)), Money(3750), 100)
 BOARD = Mailer("Board", MailerKind.RIGID, Size.of("12", "9", "0.3", "in"), stiff=True, reused=True)
 
 CARD = Product("CD", "Card", Weight(Decimal(17)), "Letterpress printed card", "490900", origin="US")
 FOLDER = Product("BF", "Folder", Weight(Decimal(21)), "Bone folder", "960190", origin="US", stiff=True)
-BOOK = Product("NB", "Book", Weight(Decimal(310)), "Blank book", "482010", origin="US", thickness=Length.of("0.7", "in"))
+BOOK = Product(
+    "NB", "Book", Weight(Decimal(310)), "Blank book", "482010", origin="US", thickness=Length.of("0.7", "in")
+)
 LETTER = Product("DOC", "Programme", Weight(Decimal(14)), "Programme", document=True)
 MANUAL = Product("MAN", "Manual", Weight(Decimal(400)), "Printed manual", "490199", origin="US", media=True)
 

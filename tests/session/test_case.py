@@ -38,7 +38,9 @@ def test_a_mailer_chosen_afterwards_goes_before_the_one_at_the_scale():
     contents = contents_of(case(mailer="A7", weighing=weighing()), shop())
     assert contents.mailer.name == "A7"
     chosen = case(weighing=weighing(mailer="A7"))
-    assert contents_of(type(chosen)(key=chosen.key, order=chosen.order, mailer="Padded"), shop()).mailer.name == "Padded"
+    assert (
+        contents_of(type(chosen)(key=chosen.key, order=chosen.order, mailer="Padded"), shop()).mailer.name == "Padded"
+    )
 
 
 def test_no_mailer_and_no_size_is_no_size():

@@ -24,7 +24,9 @@ def test_who_takes_the_money(service, letters, parcels, expected):
     assert payment_for(service, policy) == expected
 
 
-@pytest.mark.parametrize(("payment", "expected"), [("stamped", True), ("metered", True), ("counter", True), ("online", False)])
+@pytest.mark.parametrize(
+    ("payment", "expected"), [("stamped", True), ("metered", True), ("counter", True), ("online", False)]
+)
 def test_postage_bought_online_brings_its_own_label(payment, expected):
     assert has_label(Payment(payment)) is expected
 
