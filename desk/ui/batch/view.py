@@ -1,18 +1,160 @@
-"""The Batch screen."""
+"""The Batch screen: every piece and where it stands; find by number; many at once; take order files in."""
 
 from __future__ import annotations
 
-from desk.ui.bridge import Desk, Told
-from desk.ui.screen import Screen
+from collections import Counter
+from collections.abc import Callable, Sequence
+from datetime import date
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QFileDialog, QStackedWidget, QVBoxLayout, QWidget
+
+from desk.domain.stands import Stand
+from desk.session.posting_date import post_on
+from desk.ui.actions import Act
+from desk.ui.batch.bring import BringPanel
+from desk.ui.batch.pieces import PieceList
+from desk.ui.bridge import ALL_OF_IT, Desk, Event, State, Told
+from desk.ui.kit.empty import EmptyView
+from desk.ui.screen import Jump, Screen
 
 TITLE, SHORTCUT = "Batch", "Ctrl+1"
+FILES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)"
 
 
 class BatchView(Screen):
-    """The table of pieces."""
+    """Three pages: nothing yet, the list of pieces, and a file that is brought."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.setAcceptDrops(True)
+        self.list = PieceList(desk)
+        self.bring = BringPanel(desk)
+        self.nothing_yet = EmptyView(
+            self.tr("No orders yet"), self.tr("Drop a file of orders here, or choose one."), self._first_ways()
+        )
+        self.pages = QStackedWidget()
+        for page in (self.nothing_yet, self.list, self.bring):
+            self.pages.addWidget(page)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(32, 10, 32, 0)
+        column.addWidget(self.pages)
+        self._connect()
+
+    def _first_ways(self) -> Sequence[tuple[str, Callable[[], None]]]:
+        bring = (self.tr("Take in orders …"), self.ask_for_file)
+        return [bring] if self.desk.is_demo else [bring, (self.tr("Look at the demo"), self._ask_for_demo)]
+
+    def _connect(self) -> None:
+        self.list.opened.connect(self.desk.piece_opened)
+        self.list.bar.date_changed.connect(self.post_on)
+        self.list.bar.bring_asked.connect(self.ask_for_file)
+        self.bring.ended.connect(self._show_pieces)
+
+    def acts(self) -> Sequence[Act]:
+        """The keys of the batch."""
+        pieces = self.list
+        return (
+            Act("0 – 9", self.tr("Find by number")),
+            Act("Enter", self.tr("Open on the bench")),
+            Act("F Ctrl+F", self.tr("Find"), pieces.bar.search.setFocus),
+            Act("W", self.tr("Next place they stand"), pieces.next_stand),
+            Act("S", self.tr("Sort by this column"), pieces.sort_here),
+            Act("M", self.tr("Mailer of those chosen"), pieces.many.offer_mailers),
+            Act("V", self.tr("Service of those chosen"), pieces.many.offer_services),
+            Act("A", self.tr("Set aside"), partial(pieces.set_beside, Stand.SET_ASIDE)),
+            Act("B", self.tr("Back on the line"), partial(pieces.set_beside, None)),
+            Act("H", self.tr("What happened to it"), pieces.toggle_side),
+            Act("Ctrl+O", self.tr("Take in orders"), self.ask_for_file),
+            Act("Escape", self.tr("Every piece again"), self.back),
+        )
+
+    def jumps(self) -> Sequence[Jump]:
+        """What is to be weighed and what needs a look."""
+        counts = Counter(verdict.stands for verdict in self.desk.pile.verdicts.values())
+        looks = counts[Stand.NEEDS_A_LOOK]
+        said = {
+            Stand.TO_WEIGH: self.tr("{count} to weigh"),
+            Stand.NEEDS_A_LOOK: self.tr("1 needs a look") if looks == 1 else self.tr("{count} need a look"),
+        }
+        return [
+            Jump(words.format(count=counts[stand]), partial(self.show_those, stand))
+            for stand, words in said.items()
+            if counts[stand]
+        ]
 
     def refresh(self, told: Told) -> None:
-        self.told = told
+        self.list.refresh(told)
+        if self.pages.currentWidget() is not self.bring:
+            self._place_page()
+
+    def arrive(self) -> None:
+        """Go on in the list, in the file that is brought, or with what fills the batch."""
+        page = self.pages.currentWidget()
+        if page is self.nothing_yet:
+            self.nothing_yet.buttons[0].setFocus()
+        else:
+            (self.bring if page is self.bring else self.list).arrive()
+
+    def show_those(self, stands: Stand) -> None:
+        """Show only the pieces that stand there."""
+        if self.pages.currentWidget() is self.list:
+            self.list.show_those(stands)
+
+    def back(self) -> None:
+        """Leave the file that is brought, or else show every piece again."""
+        if self.pages.currentWidget() is self.bring:
+            self.bring.leave()
+        else:
+            self.list.show_all()
+
+    def ask_for_file(self) -> None:
+        """Let the person choose a file of orders, and look into it."""
+        name, _ = QFileDialog.getOpenFileName(self, self.tr("Take in orders"), "", FILES)
+        if name:
+            self.look_into(Path(name))
+
+    def look_into(self, path: Path) -> None:
+        """Show the first rows of a file of orders."""
+        if not self.bring.is_busy and self.bring.look_into(path):
+            self.pages.setCurrentWidget(self.bring)
+            self.bring.arrive()
+
+    def post_on(self, on: date) -> None:
+        """Price everything for another day, and say what is short of postage then."""
+        if on == self.desk.sitting.on:
+            return
+        short = post_on(self.desk.pile, on)
+        self.desk.changed.emit(ALL_OF_IT)
+        pieces = ", ".join(f"{one.piece.reference} ({one.by.text()})" for one in short)
+        words = self.tr("Short of postage on this date: {pieces}").format(pieces=pieces)
+        self.desk.state("short", State(words, "look") if short else None)
+        if not short:
+            said = self.tr("Priced for {day}. Nothing that has its postage on is short.")
+            self.desk.happened.emit(Event(said.format(day=on.isoformat())))
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if any(url.isLocalFile() for url in event.mimeData().urls()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        files = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
+        if files:
+            event.acceptProposedAction()
+            self.look_into(files[0])
+
+    def _show_pieces(self) -> None:
+        self._place_page()
+        self.arrive()
+
+    def _place_page(self) -> None:
+        page: QWidget = self.list if len(self.list.model) else self.nothing_yet
+        self.pages.setCurrentWidget(page)
+
+    def _ask_for_demo(self) -> None:
+        self.desk.store_asked.emit(True)
 
 
 def build(desk: Desk) -> Screen:

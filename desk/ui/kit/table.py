@@ -31,7 +31,7 @@ class PlainCells(QStyledItemDelegate):
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         sheet = sheet_in_force()
-        box: QRect = option.rect  # type: ignore[attr-defined]
+        box: QRect = option.rect
         self.paint_ground(painter, option, index, sheet)
         painter.setPen(sheet.colour("ink"))
         painter.setFont(typeface.font(typeface.BODY, bold=index.column() == 0))
@@ -39,8 +39,8 @@ class PlainCells(QStyledItemDelegate):
 
     def paint_ground(self, painter: QPainter, option: QStyleOptionViewItem, index: Index, sheet: Sheet) -> None:
         """The ground of a chosen row, its bar, and the frame of the cell that has the focus."""
-        box: QRect = option.rect  # type: ignore[attr-defined]
-        state: QStyle.StateFlag = option.state  # type: ignore[attr-defined]
+        box: QRect = option.rect
+        state: QStyle.StateFlag = option.state
         if state & QStyle.StateFlag.State_Selected:
             painter.fillRect(box, sheet.colour("hairline"))
             if index.column() == 0:

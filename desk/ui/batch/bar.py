@@ -1,0 +1,132 @@
+"""Above the table: where pieces stand, as words with counts; which finding; the posting date; and the find field."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+
+from PySide6.QtCore import QDate, QSignalBlocker, Signal
+from PySide6.QtWidgets import QComboBox, QDateEdit, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+
+from desk.domain.stands import BESIDE_THE_LINE, Stand
+from desk.ui.batch.model import Wanted
+from desk.ui.kit import type as typeface
+from desk.ui.kit.words import Word
+
+
+class FilterBar(QWidget):
+    """What is wanted of the batch, and on what day it is posted."""
+
+    wanted_changed = Signal(object)  # Wanted
+    date_changed = Signal(object)  # date
+    entered = Signal()  # Enter in the find field
+    bring_asked = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._stands: Stand | None = None
+        self._words: dict[Stand | None, Word] = {}
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        column.addLayout(self._build_words())
+        column.addLayout(self._build_fields())
+
+    def _build_words(self) -> QHBoxLayout:
+        line = QHBoxLayout()
+        line.setSpacing(4)
+        for stands in (None, *Stand):
+            word = Word("", typeface.BODY)
+            word.setCheckable(True)
+            word.setChecked(stands is None)
+            word.clicked.connect(lambda _checked=False, stands=stands: self.want_stands(stands))
+            self._words[stands] = word
+            line.addWidget(word)
+        line.addStretch(1)
+        return line
+
+    def _build_fields(self) -> QHBoxLayout:
+        self.search = QLineEdit(clearButtonEnabled=True)
+        self.search.setPlaceholderText(self.tr("Number, name, place or item"))
+        self.search.textChanged.connect(self._tell)
+        self.search.returnPressed.connect(self.entered)
+        self.code = QComboBox()
+        self.code.currentIndexChanged.connect(self._tell)
+        self.date = QDateEdit()
+        self.date.setCalendarPopup(True)
+        self.date.setDisplayFormat("d MMM yyyy")
+        self.date.editingFinished.connect(self._tell_date)
+        bring = QPushButton(self.tr("Take in orders …"))
+        bring.clicked.connect(self.bring_asked)
+        line = QHBoxLayout()
+        for name, field, stretch in (
+            (self.tr("&Find"), self.search, 3),
+            (self.tr("F&inding"), self.code, 2),
+            (self.tr("&Posted on"), self.date, 0),
+        ):
+            label = QLabel(name)
+            label.setBuddy(field)
+            field.setAccessibleName(name.replace("&", ""))
+            line.addWidget(label)
+            line.addWidget(field, stretch)
+            line.addSpacing(8)
+        line.addWidget(bring)
+        bring.setAccessibleName(bring.text())
+        return line
+
+    def show_counts(self, stands: Mapping[Stand, int], codes: Mapping[str, int]) -> None:
+        """Show how many pieces stand where, and how many have which finding."""
+        self._words[None].setText(self.tr("All {count}").format(count=sum(stands.values())))
+        for stand in Stand:
+            word, count = self._words[stand], stands.get(stand, 0)
+            word.setText(f"{str(stand).capitalize()} {count}")
+            word.setVisible(bool(count) or stand is self._stands or stand not in BESIDE_THE_LINE)
+        for word in self._words.values():
+            word.setAccessibleName(word.text())
+            word.updateGeometry()
+        self._list_codes(codes)
+
+    def show_date(self, on: date) -> None:
+        """Show the posting date."""
+        with QSignalBlocker(self.date):
+            self.date.setDate(QDate(on.year, on.month, on.day))
+
+    def want_stands(self, stands: Stand | None) -> None:
+        """Want the pieces that stand there; None: anywhere."""
+        self._stands = stands
+        for key, word in self._words.items():
+            word.setChecked(key is stands)
+        self._tell()
+
+    def next_stand(self) -> Stand | None:
+        """Where the next word after the chosen one that is shown stands."""
+        shown = [stands for stands, word in self._words.items() if not word.isHidden()]
+        return shown[(shown.index(self._stands) + 1) % len(shown)]
+
+    def want_all(self) -> None:
+        """Want every piece again."""
+        with QSignalBlocker(self.search), QSignalBlocker(self.code):
+            self.search.clear()
+            self.code.setCurrentIndex(0)
+        self.want_stands(None)
+
+    @property
+    def wanted(self) -> Wanted:
+        """What is wanted now."""
+        return Wanted(self._stands, self.code.currentData() or "", self.search.text().strip())
+
+    def _list_codes(self, codes: Mapping[str, int]) -> None:
+        kept = self.code.currentData() or ""
+        with QSignalBlocker(self.code):
+            self.code.clear()
+            self.code.addItem(self.tr("any"), "")
+            for code in sorted({*codes, *filter(None, [kept])}):
+                self.code.addItem(f"{code.replace('-', ' ')} ({codes.get(code, 0)})", code)
+            self.code.setCurrentIndex(max(0, self.code.findData(kept)))
+
+    def _tell(self) -> None:
+        self.wanted_changed.emit(self.wanted)
+
+    def _tell_date(self) -> None:
+        chosen = self.date.date()
+        self.date_changed.emit(date(chosen.year(), chosen.month(), chosen.day()))

@@ -1,0 +1,81 @@
+"""Below the table: what can be said of the chosen pieces at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import partial
+
+from PySide6.QtCore import QPoint, Signal
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QPushButton, QWidget
+
+from desk.domain.stands import Stand
+from desk.session.service_words import service_words
+from desk.session.verdict import Terms
+
+
+class ManyBar(QWidget):
+    """Mailer, service, set aside, back: for one piece or for many."""
+
+    mailer_chosen = Signal(str)
+    service_chosen = Signal(str)
+    beside_chosen = Signal(object)  # Stand or None
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._count = QLabel()
+        self._mailers, self._services = QMenu(self), QMenu(self)
+        self._mailer = self._add_button(self.tr("&Mailer"), self.offer_mailers)
+        self._service = self._add_button(self.tr("Ser&vice"), self.offer_services)
+        self._aside = self._add_button(self.tr("Set &aside"), lambda: self.beside_chosen.emit(Stand.SET_ASIDE))
+        self._back = self._add_button(self.tr("&Back on the line"), lambda: self.beside_chosen.emit(None))
+        line = QHBoxLayout(self)
+        line.setContentsMargins(0, 4, 0, 4)
+        line.addWidget(self._count)
+        line.addStretch(1)
+        for button in self._buttons():
+            line.addWidget(button)
+
+    def show_count(self, count: int) -> None:
+        """Say how many pieces are chosen."""
+        said = {0: self.tr("No piece chosen"), 1: self.tr("1 piece chosen")}
+        self._count.setText(said.get(count) or self.tr("{count} pieces chosen").format(count=count))
+        for button in self._buttons():
+            button.setEnabled(count > 0)
+
+    def show_choices(self, terms: Terms) -> None:
+        """Take the mailers and services from what the shop has settled."""
+        names = [mailer.name for mailer in terms.shop.mailers]
+        _fill(self._mailers, [(name, name) for name in names], self.tr("As said at the scale"), self.mailer_chosen.emit)
+        services = sorted(terms.rulebook.charts.services())
+        pairs = [(service, service_words(service)) for service in services]
+        _fill(self._services, pairs, self.tr("As the price lists say"), self.service_chosen.emit)
+
+    def offer_mailers(self) -> None:
+        """Open the list of mailers above its button."""
+        _popup(self._mailers, self._mailer)
+
+    def offer_services(self) -> None:
+        """Open the list of services above its button."""
+        _popup(self._services, self._service)
+
+    def _buttons(self) -> tuple[QPushButton, ...]:
+        return (self._mailer, self._service, self._aside, self._back)
+
+    def _add_button(self, words: str, slot: Callable[[], None]) -> QPushButton:
+        button = QPushButton(words)
+        button.setAccessibleName(words.replace("&", ""))
+        button.clicked.connect(lambda _checked=False: slot())
+        return button
+
+
+def _fill(menu: QMenu, pairs: Sequence[tuple[str, str]], nothing: str, choose: Callable[[str], None]) -> None:
+    """One line a choice; the first nine can be taken by their digit."""
+    menu.clear()
+    for place, (value, words) in enumerate([*pairs, ("", nothing)], 1):
+        text = f"&{place}  {words}" if place <= 9 else words
+        menu.addAction(text, partial(choose, value))
+
+
+def _popup(menu: QMenu, button: QPushButton) -> None:
+    if button.isEnabled():
+        menu.popup(button.mapToGlobal(QPoint(0, -menu.sizeHint().height())))
