@@ -112,11 +112,13 @@ def steps(conn: Connection, limit: int = 100) -> list[Step]:
 def steps_of_piece(conn: Connection, piece_id: int, limit: int = 20) -> list[Step]:
     """The newest steps that touched a piece, newest first. Rows are read one after another until there are enough."""
     found: list[Step] = []
-    for row in conn.execute(_steps().add_columns(schema.journal.c.touched).execution_options(yield_per=100)):
-        if any(first <= piece_id <= last for first, last in json.loads(row.touched)["pieces"]):
-            found.append(_step(row))
-            if len(found) == limit:
-                break
+    question = _steps().add_columns(schema.journal.c.touched).execution_options(yield_per=100)
+    with conn.execute(question) as rows:  # a server's cursor stays open otherwise when enough were found
+        for row in rows:
+            if any(first <= piece_id <= last for first, last in json.loads(row.touched)["pieces"]):
+                found.append(_step(row))
+                if len(found) == limit:
+                    break
     return found
 
 

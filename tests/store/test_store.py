@@ -257,3 +257,15 @@ def test_opening_does_not_load_migrations_unless_there_are_any(tmp_path: Path) -
     )
     done = subprocess.run([sys.executable, "-c", code], check=False, env={**os.environ, "PYTHONPATH": str(Path.cwd())})
     assert done.returncode == 0
+
+
+def test_the_history_of_a_piece(store: Store) -> None:
+    with_pieces(store, 3)
+    for number in (2, 1, 2):
+        with store.act(f"choose {number}") as tx:
+            pieces.set_mailer(tx, [number], f"Box {store.revision}")
+
+    with store.reading() as conn:
+        assert [step.revision for step in journal.steps_of_piece(conn, 2)] == [4, 2, 1]
+        assert [step.name for step in journal.steps_of_piece(conn, 2, limit=1)] == ["choose 2"]
+        assert journal.steps_of_piece(conn, 9) == []
