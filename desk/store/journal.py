@@ -71,7 +71,6 @@ def append(tx: Transaction, note: Note, bench: str) -> int | None:
             schema_head=schema.SCHEMA_HEAD,
             live=True,
             final=tx.final,
-            shop_rows=tx.shop_rows,
             touched=plain_text(_touched(tx.changes())),
             images=plain_text({} if tx.without_images else images),
         )
@@ -82,12 +81,6 @@ def append(tx: Transaction, note: Note, bench: str) -> int | None:
 def revision(conn: Connection) -> int:
     """The newest revision; 0 in a new store."""
     return int(conn.execute(select(func.max(schema.journal.c.id))).scalar_one() or 0)
-
-
-def shop_revision(conn: Connection) -> int:
-    """The newest revision that touched what the shop has settled; 0 when none did."""
-    newest = select(func.max(schema.journal.c.id)).where(schema.journal.c.shop_rows)
-    return int(conn.execute(newest).scalar_one() or 0)
 
 
 def changes_since(conn: Connection, seen: int) -> Changes:

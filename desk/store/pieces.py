@@ -21,7 +21,10 @@ from desk.store.transaction import Transaction
 
 @dataclass(frozen=True, slots=True)
 class StoredPiece:
-    """A piece as kept. `answered` are the codes of looks seen; an empty override says nobody chose."""
+    """A piece as kept. `answered` are the codes of looks seen; an empty override says nobody chose.
+
+    `together_with` is the piece it is packed into: then it is no piece of its own on the scale.
+    """
 
     id: int
     key: PieceKey
@@ -39,6 +42,7 @@ class StoredPiece:
     handed_over_at: datetime | None
     tracking: str
     paid: Money | None
+    together_with: int | None = None
 
     @property
     def postage_on(self) -> bool:
@@ -63,7 +67,8 @@ class Recorded:
 def ensure_pieces(tx: Transaction, keys: Iterable[PieceKey]) -> dict[PieceKey, int]:
     """The ids of those pieces, made where they are missing. Keys whose order nobody knows are left out.
 
-    When two sources share an order number, the order taken in last is meant.
+    When two sources share an order number, the order taken in last is meant. A piece packed into another stands for
+    that one: whatever is said of it is said of the piece it lies in.
     """
     wanted = list(dict.fromkeys(keys))
     order_ids = _order_ids(tx.conn, {key.order for key in wanted})
@@ -133,6 +138,32 @@ def set_service(tx: Transaction, piece_ids: Iterable[int], service: str) -> list
     return tx.update(schema.pieces, {number: {"service_override": service} for number in piece_ids})
 
 
+def pack_into(tx: Transaction, carrier: int, piece_ids: Iterable[int]) -> list[int]:
+    """Say that pieces lie in the carrier. What any of them weighed alone counts no more; the ids that changed."""
+    inside = list(piece_ids)
+    cleared = {number: {"weighing_id": None} for number in (carrier, *inside)}
+    weighed = tx.update(schema.pieces, cleared)
+    packed = tx.update(schema.pieces, {number: {"together_with": carrier} for number in inside})
+    return sorted({*weighed, *packed})
+
+
+def unpack(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
+    """Let pieces be pieces of their own again, and what their carriers weighed with them count no more."""
+    out = some_pieces(tx.conn, piece_ids)
+    carriers = {piece.together_with for piece in out if piece.together_with is not None}
+    tx.update(schema.pieces, {number: {"weighing_id": None} for number in carriers})
+    return tx.update(schema.pieces, {piece.id: {"together_with": None} for piece in out})
+
+
+def inside(conn: Connection, carriers: Iterable[int]) -> list[StoredPiece]:
+    """The pieces that are packed into any of those."""
+    row = schema.pieces.c
+    found: list[int] = []
+    for some in chunks(list(carriers)):
+        found += conn.execute(select(row.id).where(row.together_with.in_(some))).scalars()
+    return some_pieces(conn, found)
+
+
 def _record(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None) -> range:
     when = tx.now if at is None else to_utc_text(at)
     fresh = tx.insert(
@@ -160,8 +191,9 @@ def _piece_ids(conn: Connection, order_ids: Iterable[int]) -> dict[tuple[int, in
     row = schema.pieces.c
     found: dict[tuple[int, int], int] = {}
     for some in chunks(order_ids):
-        wanted = select(row.order_id, row.number, row.id).where(row.order_id.in_(some))
-        found |= {(order_id, number): piece_id for order_id, number, piece_id in conn.execute(wanted)}
+        columns = select(row.order_id, row.number, func.coalesce(row.together_with, row.id))
+        for order_id, number, piece_id in conn.execute(columns.where(row.order_id.in_(some))):
+            found[order_id, number] = piece_id
     return found
 
 
@@ -209,4 +241,5 @@ def _stored(row: Row[Any], count: int, answered: frozenset[str]) -> StoredPiece:
         handed_over_at=from_utc_text(row.handed_over_at),
         tracking=row.tracking,
         paid=None if row.paid_minor is None else Money(row.paid_minor, row.paid_currency),
+        together_with=row.together_with,
     )

@@ -74,7 +74,6 @@ journal = Table(
     Column("schema_head", Text, nullable=False),
     Column("live", Boolean, nullable=False),  # can still be undone (act, redo) or redone (undo)
     Column("final", Text, nullable=False),  # why it can never be undone; empty when it can
-    Column("shop_rows", Boolean, nullable=False),  # touched what the shop has settled
     Column("touched", Text, nullable=False),
     Column("images", Text, nullable=False),
     Index("ix_journal_bench_live", "bench", "live"),
@@ -109,6 +108,7 @@ pieces = Table(
     Column("tracking", Text, nullable=False),
     Column("paid_minor", BigInteger),
     Column("paid_currency", Text),
+    Column("together_with", Integer),  # the piece it is packed into; no foreign key, so that either may be undone
     UniqueConstraint("order_id", "number"),
 )
 
@@ -128,6 +128,7 @@ weighings = Table(  # no foreign key: a weighing outlives a piece that is undone
     Column("stiff", Boolean),
     Column("uneven", Boolean),
     Column("earlier", Text),  # the reading this one replaced in the same file or sitting, as JSON
+    Column("copied_from", Text, nullable=False),  # reference of the piece weighed in its place; empty: weighed itself
     Index("ix_weighings_piece_id", "piece_id"),
 )
 
@@ -188,17 +189,6 @@ settings = Table(
     Column("name", Text, nullable=False),
     Column("content", Text, nullable=False),
     UniqueConstraint("name"),
-)
-
-verdicts = Table(  # derived, so outside the journal: thrown away whenever what it rests on has moved on
-    "verdicts",
-    metadata,
-    Column("piece_id", Integer, primary_key=True, autoincrement=False),
-    Column("piece_version", Integer, nullable=False),
-    Column("order_version", Integer, nullable=False),
-    Column("shop_revision", Integer, nullable=False),
-    Column("posting_date", Text, nullable=False),
-    Column("content", Text, nullable=False),
 )
 
 # Parents before children; what undo restores in this order it takes away in the opposite one.

@@ -33,7 +33,6 @@ class Transaction:
         self.now = now
         self.final = ""
         self.without_images = False
-        self.shop_rows = False
         self._new: dict[str, dict[int, int]] = defaultdict(dict)  # table -> id -> revision afterwards
         self._changed: dict[str, dict[int, Row]] = defaultdict(dict)  # table -> id -> old values
         self._after: dict[str, dict[int, int]] = defaultdict(dict)  # table -> changed id -> revision afterwards
@@ -147,6 +146,7 @@ class Transaction:
     def _note_change(self, table: Table, before: Row, written: Row) -> None:
         number, revision = before["id"], written["revision"]
         self._touch(table, before)
+        self._touch(table, written | {"id": number})
         if number in self._new[table.name]:
             self._new[table.name][number] = revision
             return
@@ -160,10 +160,7 @@ class Transaction:
             self._orders.add(row["id"])
         elif table is schema.settings:
             self._settings = True
-        elif table is schema.shop_rows:
-            self._shop = self.shop_rows = True
-        elif table is schema.movements:
+        elif table is schema.shop_rows or table is schema.movements:
             self._shop = True
         piece = row["id"] if table is schema.pieces else row.get("piece_id")
-        if piece is not None:
-            self._pieces.add(piece)
+        self._pieces.update(number for number in (piece, row.get("together_with")) if number is not None)

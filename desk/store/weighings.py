@@ -31,6 +31,7 @@ def to_row(piece_id: int, weighing: Weighing, at: str) -> dict[str, Any]:
         "stiff": weighing.stiff,
         "uneven": weighing.uneven,
         "earlier": None if weighing.earlier is None else to_text(weighing.earlier),
+        "copied_from": weighing.copied_from,
     }
 
 
@@ -42,7 +43,7 @@ def from_row(row: Row[Any]) -> Weighing:
         sides = (row.length_mm, row.width_mm, row.thickness_mm)
         size = Size(*(Length(Decimal(side)) for side in sides))
     earlier = None if row.earlier is None else from_text(Shown, row.earlier)
-    return Weighing(shown, row.mailer, size, row.stiff, row.uneven, earlier)
+    return Weighing(shown, row.mailer, size, row.stiff, row.uneven, earlier, row.copied_from)
 
 
 def of_piece(conn: Connection, piece_id: int) -> list[tuple[datetime, Weighing]]:

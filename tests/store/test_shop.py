@@ -1,9 +1,8 @@
-"""The shop, its stock, papers, settings and verdicts."""
+"""The shop, its stock, papers and settings."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date
 
 import pytest
 
@@ -12,11 +11,11 @@ from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.shop import Shop
 from desk.domain.stamp import StampKind, StampStock
-from desk.store import movements, orders, papers, pieces, schema, settings, shop, undo, verdicts
+from desk.store import movements, papers, schema, settings, shop, undo
 from desk.store.movements import Stock
 from desk.store.papers import PaperKind
 from desk.store.store import Store
-from tests.store.samples import SHOP, order, with_pieces
+from tests.store.samples import SHOP, with_pieces
 
 
 def save(store: Store, some: Shop) -> tuple[str, ...]:
@@ -168,64 +167,6 @@ def test_a_setting_of_another_shape_gives_the_default(store: Store) -> None:
         settings.write(tx, "bench", "loud")
     with store.reading() as conn:
         assert settings.read(conn, "bench", BenchWishes()) == BenchWishes()
-
-
-TODAY = date(2026, 3, 2)
-
-
-def fresh(store: Store, day: date = TODAY) -> dict[int, str]:
-    with store.reading() as conn:
-        return verdicts.fresh(conn, day)
-
-
-def decided(store: Store) -> None:
-    with_pieces(store, 2)
-    with store.act("set up") as tx:
-        shop.save(tx, SHOP)
-        verdicts.keep(tx, TODAY, {1: "one", 2: "two", 99: "gone"})
-
-
-def test_verdicts_are_kept_for_their_day_without_a_step(store: Store) -> None:
-    decided(store)
-    before = store.revision
-    assert fresh(store) == {1: "one", 2: "two"}
-    assert fresh(store, date(2026, 3, 3)) == {}
-    with store.act("decide") as tx:
-        verdicts.keep(tx, TODAY, {99: "gone"})
-    with store.act("decide") as tx:
-        verdicts.keep(tx, TODAY, {1: "better"})
-    assert fresh(store) == {1: "better", 2: "two"}
-    assert store.revision == before
-
-
-def test_a_verdict_goes_stale_with_its_piece_and_its_order(store: Store) -> None:
-    decided(store)
-    with store.act("choose") as tx:
-        pieces.set_mailer(tx, [1], "Box")
-    assert fresh(store) == {2: "two"}
-    undo.undo(store)
-    assert fresh(store) == {2: "two"}
-    with store.act("take in") as tx:
-        orders.take_in(tx, [order("1001", status="paid")])
-    assert fresh(store) == {}
-
-
-def test_a_verdict_goes_stale_with_the_shop_and_with_its_undo(store: Store) -> None:
-    decided(store)
-    save(store, replace(SHOP, tax_ids={}))
-    assert fresh(store) == {}
-    with store.act("decide") as tx:
-        verdicts.keep(tx, TODAY, {1: "one"})
-    assert fresh(store) == {1: "one"}
-    undo.undo(store)
-    assert fresh(store) == {}
-
-
-def test_verdicts_survive_the_use_of_stamps(store: Store) -> None:
-    decided(store)
-    with store.act("stamps on") as tx:
-        movements.move(tx, Stock.STAMP, {"forever": -1}, "used")
-    assert fresh(store) == {1: "one", 2: "two"}
 
 
 def test_no_column_takes_a_float() -> None:

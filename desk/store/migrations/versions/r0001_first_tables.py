@@ -16,6 +16,14 @@ depends_on = None
 
 def upgrade() -> None:
     """Make all tables in an empty database."""
+    _books()
+    _brought()
+    _weighed()
+    _said()
+
+
+def _books() -> None:
+    """What the store keeps of itself: ids, journal, meta, movements."""
     op.create_table(
         "ids",
         sa.Column("name", sa.Text(), nullable=False),
@@ -33,7 +41,6 @@ def upgrade() -> None:
         sa.Column("schema_head", sa.Text(), nullable=False),
         sa.Column("live", sa.Boolean(), nullable=False),
         sa.Column("final", sa.Text(), nullable=False),
-        sa.Column("shop_rows", sa.Boolean(), nullable=False),
         sa.Column("touched", sa.Text(), nullable=False),
         sa.Column("images", sa.Text(), nullable=False),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_journal")),
@@ -57,6 +64,10 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_movements")),
     )
     op.create_index("ix_movements_kind_name", "movements", ["kind", "name"], unique=False)
+
+
+def _brought() -> None:
+    """What people bring and settle: orders, settings, the shop."""
     op.create_table(
         "orders",
         sa.Column("id", sa.Integer(), autoincrement=False, nullable=False),
@@ -92,16 +103,10 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_shop_rows")),
         sa.UniqueConstraint("kind", "name", name=op.f("uq_shop_rows_kind_name")),
     )
-    op.create_table(
-        "verdicts",
-        sa.Column("piece_id", sa.Integer(), autoincrement=False, nullable=False),
-        sa.Column("piece_version", sa.Integer(), nullable=False),
-        sa.Column("order_version", sa.Integer(), nullable=False),
-        sa.Column("shop_revision", sa.Integer(), nullable=False),
-        sa.Column("posting_date", sa.Text(), nullable=False),
-        sa.Column("content", sa.Text(), nullable=False),
-        sa.PrimaryKeyConstraint("piece_id", name=op.f("pk_verdicts")),
-    )
+
+
+def _weighed() -> None:
+    """Weighings and the pieces they are of."""
     op.create_table(
         "weighings",
         sa.Column("id", sa.Integer(), autoincrement=False, nullable=False),
@@ -117,6 +122,7 @@ def upgrade() -> None:
         sa.Column("stiff", sa.Boolean(), nullable=True),
         sa.Column("uneven", sa.Boolean(), nullable=True),
         sa.Column("earlier", sa.Text(), nullable=True),
+        sa.Column("copied_from", sa.Text(), nullable=False),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_weighings")),
     )
     op.create_index("ix_weighings_piece_id", "weighings", ["piece_id"], unique=False)
@@ -136,10 +142,15 @@ def upgrade() -> None:
         sa.Column("tracking", sa.Text(), nullable=False),
         sa.Column("paid_minor", sa.BigInteger(), nullable=True),
         sa.Column("paid_currency", sa.Text(), nullable=True),
+        sa.Column("together_with", sa.Integer(), nullable=True),
         sa.ForeignKeyConstraint(["order_id"], ["orders.id"], name=op.f("fk_pieces_order_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_pieces")),
         sa.UniqueConstraint("order_id", "number", name=op.f("uq_pieces_order_id_number")),
     )
+
+
+def _said() -> None:
+    """What was said of pieces, and printed for them."""
     op.create_table(
         "answers",
         sa.Column("id", sa.Integer(), autoincrement=False, nullable=False),
