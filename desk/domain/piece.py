@@ -14,6 +14,7 @@ class Weighing:
 
     None means nobody said: size then defaults to the mailer's, stiff to mailer or products, uneven to no.
     `earlier` is another reading of the same piece that this one replaced in the same file or sitting.
+    `copied_from` is the reference of the piece that was weighed in its place; empty: it was on the scale itself.
     """
 
     shown: Shown
@@ -22,6 +23,7 @@ class Weighing:
     stiff: bool | None = None
     uneven: bool | None = None
     earlier: Shown | None = None
+    copied_from: str = ""
 
 
 @dataclass(frozen=True, slots=True)
