@@ -69,3 +69,15 @@ def resources() -> Path:
 def root() -> Path:
     """The checkout."""
     return ROOT
+
+
+@pytest.fixture(scope="session")
+def demo_out(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """What the headless run over the demo leaves, made once for all tests; look, do not touch."""
+    from desk.app.demo import DEMO_DATE
+    from desk.app.run import run
+
+    out, demo = tmp_path_factory.mktemp("demo") / "out", ROOT / "resources" / "demo"
+    files = ["--orders", demo / "orders.csv", "--weights", demo / "weights.csv", "--shop", demo / "shop.toml"]
+    assert run([str(word) for word in [*files, "--date", DEMO_DATE, "--out", out]]) == 1
+    return out

@@ -168,5 +168,6 @@ def _safe(cell: Cell) -> str:
     if cell is None:
         return ""
     if isinstance(cell, str):
-        return "'" + cell if cell.startswith(FORMULA_STARTS) else cell
+        text = cell.replace("\r\n", "\n").replace("\r", "\n")  # a lone return would end a row for some readers
+        return "'" + text if cell.startswith(FORMULA_STARTS) else text
     return f"{cell:f}" if isinstance(cell, Decimal) else str(cell)

@@ -1,0 +1,199 @@
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.changes import Changes
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.piece import PieceKey
+from desk.domain.stands import Stand
+from desk.domain.weight import Shown, WeightUnit
+from desk.session.answer import answer_looks
+from desk.session.cases import read_cases, read_stored, read_terms
+from desk.session.pile import Pile
+from desk.session.set_many import choose_mailer, choose_service, set_beside
+from desk.session.take_in import take_in_orders, take_in_shop
+from desk.session.undo import next_steps, redo, undo
+from desk.session.untold import mark_told, untold
+from desk.session.weigh import fold_twice, weigh
+from desk.session.weigh_piece import weigh_piece
+from tests.session.made import order, shop, weighing
+
+ORDERS = (order("1"), order("2", buyer_note="by stamp"), order("3"))
+
+
+@pytest.fixture
+def full(sitting):
+    """A sitting with a shop and three orders, and every change it announced."""
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, ORDERS)
+    return sitting
+
+
+def ids(sitting):
+    return {stored.case.key.reference: stored.id for stored in read_stored(sitting)}
+
+
+def row(sitting, reference="1-1"):
+    return next(stored.case for stored in read_stored(sitting) if stored.case.key.reference == reference)
+
+
+def test_an_order_comes_with_its_first_piece(full):
+    assert list(ids(full)) == ["1-1", "2-1", "3-1"]
+    assert read_terms(full).shop == shop()
+
+
+def test_the_same_orders_and_shop_again_change_nothing(full):
+    before, revision = read_stored(full), full.store.revision
+    take_in_shop(full, shop())
+    taken = take_in_orders(full, ORDERS)
+    assert (taken.new, taken.changed) == ((), ())
+    assert read_stored(full) == before
+    assert full.store.revision == revision
+    assert untold(full) == []
+
+
+def test_a_changed_order_takes_the_old_one_s_place_and_is_told(full):
+    take_in_orders(full, [replace(ORDERS[1], shipping_paid=Money(900)), ORDERS[0]])
+    assert row(full, "2-1").order.shipping_paid == Money(900)
+    assert len(read_stored(full)) == 3
+    assert untold(full) == [{"order": "2"}]
+    mark_told(full)
+    assert untold(full) == []
+    mark_told(full)
+
+
+def test_a_weight_is_recorded_told_only_when_it_changes(full):
+    first = weigh(full, [(PieceKey("1"), weighing("0.7"))])
+    assert (first.fresh, first.changed, first.strangers) == ((PieceKey("1"),), (), ())
+    again = weigh(full, [(PieceKey("1"), weighing("0.7"))])
+    assert (again.fresh, again.changed) == ((), ())
+    other = weigh(full, [(PieceKey("1"), weighing("1.7"))])
+    assert other.changed == (PieceKey("1"),)
+    assert untold(full) == [{"order": "1", "piece": 1}]
+    assert row(full).weighing == weighing("1.7")
+
+
+def test_a_weight_without_an_order_is_a_stranger_and_has_no_piece(full):
+    weighed = weigh(full, [(PieceKey("9"), weighing()), (PieceKey("3", 2), weighing())])
+    assert weighed.strangers == (PieceKey("9"),)
+    assert sorted(ids(full)) == ["1-1", "2-1", "3-1", "3-2"]
+    assert row(full, "3-2").pieces_in_order == 2
+
+
+def test_weighed_twice_in_one_file_keeps_what_was_shown_before():
+    folded = fold_twice(
+        [(PieceKey("1"), weighing("9.1")), (PieceKey("2"), weighing()), (PieceKey("1"), weighing("9.6"))]
+    )
+    assert list(folded) == [PieceKey("1"), PieceKey("2")]
+    assert folded[PieceKey("1")].shown.value == Decimal("9.6")
+    assert folded[PieceKey("1")].earlier == Shown(Decimal("9.1"), WeightUnit.OUNCE, Decimal("0.1"))
+    assert folded[PieceKey("2")].earlier is None
+
+
+def test_cases_come_in_the_order_of_the_weights_then_weighed_then_the_rest(full):
+    weigh(full, [(PieceKey("3"), weighing())])
+    weigh(full, [(PieceKey("2"), weighing())])
+    assert [case.key.order for case in read_cases(full, [PieceKey("2")])] == ["2", "3", "1"]
+    assert [case.key.order for case in read_cases(full)] == ["2", "3", "1"]
+
+
+def test_weighing_a_piece_that_is_not_there(full):
+    with pytest.raises(KeyError):
+        weigh_piece(full, 999, weighing())
+
+
+ACTS = {
+    "weigh": lambda sitting, number: weigh(sitting, [(PieceKey("1"), weighing("1.7"))]),
+    "weigh piece": lambda sitting, number: weigh_piece(sitting, number, weighing("2.7")),
+    "answer": lambda sitting, number: answer_looks(sitting, number, ["stamps-requested"], reference="1-1"),
+    "mailer": lambda sitting, number: choose_mailer(sitting, [number], "Padded"),
+    "service": lambda sitting, number: choose_service(sitting, [number], "ground-retail"),
+    "beside": lambda sitting, number: set_beside(sitting, [number], Stand.SET_ASIDE),
+    "orders": lambda sitting, number: take_in_orders(sitting, [replace(ORDERS[0], buyer_note="new"), order("7")]),
+    "shop": lambda sitting, number: take_in_shop(sitting, shop(stamps=())),
+}
+
+
+@pytest.mark.parametrize("name", ACTS)
+def test_every_act_can_be_undone_and_done_again(full, name):
+    before, terms = read_stored(full), read_terms(full).shop
+    ACTS[name](full, ids(full)["1-1"])
+    after = read_stored(full), read_terms(full).shop
+    assert after != (before, terms)
+    step = next_steps(full)[0]
+    assert step
+    assert undo(full) == step
+    assert (read_stored(full), read_terms(full).shop) == (before, terms)
+    assert next_steps(full)[1] == step
+    assert redo(full) == step
+    assert [s.case for s in read_stored(full)] == [s.case for s in after[0]]
+    assert read_terms(full).shop == after[1]
+
+
+@pytest.mark.parametrize("name", ACTS)
+def test_a_pile_that_follows_is_a_pile_read_afresh(full, name):
+    weigh(full, [(PieceKey(number), weighing()) for number in ("1", "2")])
+    pile = Pile(full)
+    full.listeners.append(pile.follow)
+    ACTS[name](full, ids(full)["1-1"])
+    assert_fresh(pile, full)
+    undo(full)
+    assert_fresh(pile, full)
+    redo(full)
+    assert_fresh(pile, full)
+
+
+def assert_fresh(pile, sitting):
+    fresh = Pile(sitting)
+    assert dict(pile.verdicts) == dict(fresh.verdicts)
+    assert pile.in_turn() == fresh.in_turn()
+    assert pile.batch() == fresh.batch()
+
+
+def test_a_pile_names_whose_verdict_is_another_one_now(full):
+    weigh(full, [(PieceKey("1"), weighing())])
+    pile, number = Pile(full), ids(full)["2-1"]
+    weigh_piece(full, number, weighing())
+    assert pile.follow(full.store.last_changes) == {number}
+    assert pile.follow(Changes()) == frozenset()
+
+
+def test_a_pile_finds_by_number_and_by_reference(full):
+    weigh(full, [(PieceKey("3", 2), weighing())])
+    pile, known = Pile(full), ids(full)
+    assert pile.find(" 3 ") == known["3-1"]
+    assert pile.find("3-2") == known["3-2"]
+    assert pile.find("4") is None
+
+
+def test_a_pile_stands_in_the_order_of_weighing(full):
+    weigh(full, [(PieceKey("3"), weighing())])
+    weigh(full, [(PieceKey("1"), weighing())])
+    pile, known = Pile(full), ids(full)
+    assert pile.in_turn() == [known["3-1"], known["1-1"], known["2-1"]]
+
+
+def test_listeners_are_told_after_the_commit(full):
+    told = []
+    full.listeners.append(told.append)
+    number = ids(full)["1-1"]
+    weigh_piece(full, number, weighing())
+    assert [changes.concerns_piece(number) for changes in told] == [True]
+    set_beside(full, [number], Stand.LOST)
+    set_beside(full, [number], None)
+    assert row(full).beside is None
+    assert len(told) == 3
+
+
+def test_nothing_to_undo_is_a_sentence(sitting):
+    with pytest.raises(Refused):
+        undo(sitting)
+    with pytest.raises(Refused):
+        redo(sitting)
+    assert next_steps(sitting) == ("", "")
+
+
+def test_no_shop_yet_is_an_empty_shop(sitting):
+    assert read_terms(sitting).shop.mailers == ()
