@@ -61,7 +61,9 @@ def prepare(app: QApplication) -> None:
     app.setDesktopFileName("tare-and-tag")
     app.setStyle("Fusion")
     typeface.load_fonts(resources() / "fonts")
-    app.setFont(typeface.font(typeface.BODY))
+    font = app.font()  # of the size the system says
+    font.setFamily(typeface.FAMILY)
+    app.setFont(font)
     keep_to_scheme(app)
 
 
@@ -124,7 +126,7 @@ class Opening(QObject):
             self.desk = None
 
     def _demo_state(self) -> State:
-        said = self.tr("Demo: the Sorrel Street Bindery is invented, and nothing you do here is kept.")
+        said = self.tr("Demo: an invented shop, and nothing here is kept.")
         return State(said, "note", ((self.tr("Work on my own orders"), lambda: self._change_over(to_demo=False)),))
 
     def _change_over(self, to_demo: bool) -> None:

@@ -23,6 +23,8 @@ class KeyList(QWidget):
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(32, 8, 32, 8)
         self._grid.setHorizontalSpacing(12)
+        for across in range(COLUMNS):
+            self._grid.setColumnStretch(across * 2 + 1, 1)
 
     def show_acts(self, places: Sequence[tuple[str, Sequence[Act]]]) -> None:
         """Show the acts of each place."""

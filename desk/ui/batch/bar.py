@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from datetime import date
 
 from PySide6.QtCore import QDate, QSignalBlocker, Signal
-from PySide6.QtWidgets import QComboBox, QDateEdit, QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QDateEdit, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
-from desk.domain.stands import BESIDE_THE_LINE, Stand
+from desk.domain.stands import Stand
 from desk.ui.batch.model import Wanted
 from desk.ui.kit import type as typeface
+from desk.ui.kit.flow import FlowLayout, labelled
 from desk.ui.kit.words import Word
 
 
@@ -32,9 +33,8 @@ class FilterBar(QWidget):
         column.addLayout(self._build_words())
         column.addLayout(self._build_fields())
 
-    def _build_words(self) -> QHBoxLayout:
-        line = QHBoxLayout()
-        line.setSpacing(4)
+    def _build_words(self) -> FlowLayout:
+        line = FlowLayout(gap=4)
         for stands in (None, *Stand):
             word = Word("", typeface.BODY)
             word.setCheckable(True)
@@ -42,48 +42,39 @@ class FilterBar(QWidget):
             word.clicked.connect(lambda _checked=False, stands=stands: self.want_stands(stands))
             self._words[stands] = word
             line.addWidget(word)
-        line.addStretch(1)
         return line
 
-    def _build_fields(self) -> QHBoxLayout:
-        self.search = QLineEdit(clearButtonEnabled=True)
+    def _build_fields(self) -> FlowLayout:
+        self.search = QLineEdit()
+        self.search.setClearButtonEnabled(True)
         self.search.setPlaceholderText(self.tr("Number, name, place or item"))
+        self.search.setMinimumWidth(round(220 * typeface.scale()))
         self.search.textChanged.connect(self._tell)
         self.search.returnPressed.connect(self.entered)
         self.code = QComboBox()
+        self.code.setMinimumContentsLength(16)
         self.code.currentIndexChanged.connect(self._tell)
         self.date = QDateEdit()
         self.date.setCalendarPopup(True)
         self.date.setDisplayFormat("d MMM yyyy")
         self.date.editingFinished.connect(self._tell_date)
         bring = QPushButton(self.tr("Take in orders …"))
-        bring.clicked.connect(self.bring_asked)
-        line = QHBoxLayout()
-        for name, field, stretch in (
-            (self.tr("&Find"), self.search, 3),
-            (self.tr("F&inding"), self.code, 2),
-            (self.tr("&Posted on"), self.date, 0),
-        ):
-            label = QLabel(name)
-            label.setBuddy(field)
-            field.setAccessibleName(name.replace("&", ""))
-            line.addWidget(label)
-            line.addWidget(field, stretch)
-            line.addSpacing(8)
-        line.addWidget(bring)
         bring.setAccessibleName(bring.text())
+        bring.clicked.connect(self.bring_asked)
+        line = FlowLayout(gap=12)
+        line.addWidget(labelled(self.tr("&Find"), self.search, grows=True))
+        line.addWidget(labelled(self.tr("F&inding"), self.code))
+        line.addWidget(labelled(self.tr("&Posted on"), self.date))
+        line.addWidget(bring)
         return line
 
     def show_counts(self, stands: Mapping[Stand, int], codes: Mapping[str, int]) -> None:
         """Show how many pieces stand where, and how many have which finding."""
-        self._words[None].setText(self.tr("All {count}").format(count=sum(stands.values())))
+        self._words[None].say(self.tr("All {count}").format(count=sum(stands.values())))
         for stand in Stand:
             word, count = self._words[stand], stands.get(stand, 0)
-            word.setText(f"{str(stand).capitalize()} {count}")
-            word.setVisible(bool(count) or stand is self._stands or stand not in BESIDE_THE_LINE)
-        for word in self._words.values():
-            word.setAccessibleName(word.text())
-            word.updateGeometry()
+            word.say(f"{str(stand).capitalize()} {count}")
+            word.setVisible(bool(count) or stand is self._stands)
         self._list_codes(codes)
 
     def show_date(self, on: date) -> None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from PySide6.QtCore import QPoint, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QMenu, QPushButton, QWidget
+from PySide6.QtCore import QMargins, QPoint, Signal
+from PySide6.QtWidgets import QLabel, QMenu, QPushButton, QWidget
 
 from desk.domain.stands import Stand
 from desk.session.service_words import service_words
 from desk.session.verdict import Terms
+from desk.ui.kit.flow import FlowLayout
 
 
 class ManyBar(QWidget):
@@ -19,6 +20,7 @@ class ManyBar(QWidget):
     mailer_chosen = Signal(str)
     service_chosen = Signal(str)
     beside_chosen = Signal(object)  # Stand or None
+    past_asked = Signal()
 
     def __init__(self) -> None:
         super().__init__()
@@ -27,13 +29,12 @@ class ManyBar(QWidget):
         self._mailer = self._add_button(self.tr("&Mailer"), self.offer_mailers)
         self._service = self._add_button(self.tr("Ser&vice"), self.offer_services)
         self._aside = self._add_button(self.tr("Set &aside"), lambda: self.beside_chosen.emit(Stand.SET_ASIDE))
-        self._back = self._add_button(self.tr("&Back on the line"), lambda: self.beside_chosen.emit(None))
-        line = QHBoxLayout(self)
-        line.setContentsMargins(0, 4, 0, 4)
+        self._back = self._add_button(self.tr("&Back"), lambda: self.beside_chosen.emit(None))
+        past = self._add_button(self.tr("&History"), self.past_asked.emit)
+        line = FlowLayout(self, margins=QMargins(0, 4, 0, 4))
         line.addWidget(self._count)
-        line.addStretch(1)
-        for button in self._buttons():
-            line.addWidget(button)
+        for button in (*self._buttons(), past):
+            line.add_right(button)
 
     def show_count(self, count: int) -> None:
         """Say how many pieces are chosen."""

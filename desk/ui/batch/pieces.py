@@ -15,15 +15,16 @@ from desk.ui.batch.bar import FilterBar
 from desk.ui.batch.many import ManyBar
 from desk.ui.batch.model import BatchModel, Wanted
 from desk.ui.batch.paint import PieceCells
-from desk.ui.batch.rows import CONTENTS
+from desk.ui.batch.rows import CONTENTS, MAILER, PLACE, RULER
 from desk.ui.batch.side import SideColumn
 from desk.ui.bridge import Desk, Told
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.table import PlainTable
 
-WIDTHS = [7, 14, 14, 22, 13, 8, 11, 8, 20, 7, 12]  # in characters
-ROOM_FOR_SIDE = 1180  # below this many pixels at 100 % the side column is only shown when asked for
+WIDTHS = (76, 124, 124, 150, 112, 80, 100, 72, 184, 72, 112)  # pixels at 100 %
+DROPPED_FIRST = (MAILER, PLACE, RULER, CONTENTS)
+ROOM_FOR_SIDE = 1480  # below this many pixels at 100 % the side column is only shown when asked for
 SelectionFlag = QItemSelectionModel.SelectionFlag
 
 
@@ -48,7 +49,7 @@ class PieceList(QWidget):
         table.setItemDelegate(PieceCells(table))
         table.setSortingEnabled(True)
         table.sortByColumn(0, Qt.SortOrder.AscendingOrder)
-        table.set_widths(WIDTHS)
+        table.set_widths(WIDTHS, DROPPED_FIRST)
         table.horizontalHeader().setSectionResizeMode(CONTENTS, QHeaderView.ResizeMode.Stretch)
         return table
 
@@ -77,6 +78,7 @@ class PieceList(QWidget):
         self.many.mailer_chosen.connect(self._choose_mailer)
         self.many.service_chosen.connect(self._choose_service)
         self.many.beside_chosen.connect(self.set_beside)
+        self.many.past_asked.connect(self.toggle_side)
 
     def refresh(self, told: Told) -> None:
         """Show the pile as it is now; what was chosen stays chosen."""

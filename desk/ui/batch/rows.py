@@ -16,7 +16,7 @@ NUMBER, RECIPIENT, PLACE, CONTENTS, MAILER, GROSS, RULER, BILLABLE, VERDICT, POS
 HEADS = ("Number", "Recipient", "Place", "Contents", "Mailer", "Gross", "", "Bills as", "Verdict", "Postage", "Stands")
 FIGURES = frozenset({GROSS, BILLABLE, POSTAGE})
 _DIGITS = re.compile(r"\d+")
-_TOLD_APART = {"no-weight"}  # where it stands says so already
+_TOLD_APART = {"no-weight", "untracked"}  # where it stands, and that it is a letter, say so already
 
 
 class Row(NamedTuple):

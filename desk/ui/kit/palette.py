@@ -55,11 +55,15 @@ DARK = Sheet(
     stop="#F08A78",
     doubt="#6E5526",
 )
+CHOSEN = "scheme chosen"  # a property of the application; not every platform can be told by Qt's own setting
 ROLES = tuple(field.name for field in fields(Sheet))
 
 
 def is_dark() -> bool:
-    """Whether the system, or the person, asks for dark."""
+    """Whether the person asks for dark, or leaves it to the system and that does."""
+    app = QGuiApplication.instance()
+    if app is not None and (chosen := app.property(CHOSEN)) in ("light", "dark"):
+        return bool(chosen == "dark")
     return QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
 
 

@@ -6,7 +6,7 @@ from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 
-from desk.ui.kit.palette import qt_palette, sheet_in_force
+from desk.ui.kit.palette import CHOSEN, qt_palette, sheet_in_force
 
 SCHEMES = {"system": Qt.ColorScheme.Unknown, "light": Qt.ColorScheme.Light, "dark": Qt.ColorScheme.Dark}
 KEY = "look/scheme"
@@ -22,20 +22,25 @@ def choose_scheme(name: str) -> None:
     """Keep the choice and follow it at once; KeyError for another name."""
     scheme = SCHEMES[name]
     QSettings().setValue(KEY, name)
-    _ask_for(scheme)
+    _follow(name, scheme)
 
 
 def keep_to_scheme(app: QApplication) -> None:
     """Colour the program by the choice, now and whenever the system changes."""
-    hints = QGuiApplication.styleHints()
-    hints.colorSchemeChanged.connect(lambda _scheme: app.setPalette(qt_palette(sheet_in_force())))
-    _ask_for(SCHEMES[chosen_scheme()])
-    app.setPalette(qt_palette(sheet_in_force()))
+    QGuiApplication.styleHints().colorSchemeChanged.connect(
+        lambda _scheme: app.setPalette(qt_palette(sheet_in_force()))
+    )
+    name = chosen_scheme()
+    _follow(name, SCHEMES[name])
 
 
-def _ask_for(scheme: Qt.ColorScheme) -> None:
-    hints = QGuiApplication.styleHints()
+def _follow(name: str, scheme: Qt.ColorScheme) -> None:
+    """Tell the platform too, so that window frames and file dialogs match where it can do that."""
+    app, hints = QApplication.instance(), QGuiApplication.styleHints()
+    assert isinstance(app, QApplication)
+    app.setProperty(CHOSEN, name)
     if scheme is Qt.ColorScheme.Unknown:
         hints.unsetColorScheme()
     else:
         hints.setColorScheme(scheme)
+    app.setPalette(qt_palette(sheet_in_force()))

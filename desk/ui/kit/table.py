@@ -5,8 +5,10 @@ Filtering and sorting are the model's business; the table forwards typed digits 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter
+from PySide6.QtGui import QKeyEvent, QPainter, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -24,6 +26,9 @@ from desk.ui.kit.palette import Sheet, sheet_in_force
 Index = QModelIndex | QPersistentModelIndex
 DISPLAY, ALIGN = int(Qt.ItemDataRole.DisplayRole), int(Qt.ItemDataRole.TextAlignmentRole)
 PAD = 8
+HEADS = f"""QHeaderView {{ background: palette(base); }}
+QHeaderView::section {{ background: palette(base); color: palette(placeholder-text); border: none;
+  border-bottom: 1px solid palette(mid); padding: 4px {PAD}px; }}"""
 
 
 class PlainCells(QStyledItemDelegate):
@@ -71,6 +76,8 @@ class PlainTable(QTableView):
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._widths: list[int] = []
+        self._dropped_first: Sequence[int] = ()
         self.setAccessibleName(name)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setShowGrid(False)
@@ -88,14 +95,25 @@ class PlainTable(QTableView):
         heads = self.horizontalHeader()
         heads.setFont(typeface.font(typeface.SMALL, bold=True))
         heads.setHighlightSections(False)
+        heads.setStyleSheet(HEADS)
         heads.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         self.doubleClicked.connect(lambda index: self.entered_row.emit(index.row()))
 
-    def set_widths(self, characters: list[int]) -> None:
-        """Column widths once, in characters of the table's font."""
-        one = self.fontMetrics().averageCharWidth()
-        for column, count in enumerate(characters):
-            self.setColumnWidth(column, count * one + 2 * PAD)
+    def set_widths(self, pixels: Sequence[int], dropped_first: Sequence[int] = ()) -> None:
+        """Column widths at 100 %, and which columns are left out, in that order, where there is no room for all."""
+        self._widths = [round(width * typeface.scale()) for width in pixels]
+        self._dropped_first = dropped_first
+        for column, width in enumerate(self._widths):
+            self.setColumnWidth(column, width)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        room, wanted = self.viewport().width(), sum(self._widths)
+        for column in self._dropped_first:
+            hides = wanted > room
+            wanted -= self._widths[column] if hides else 0
+            if hides != self.isColumnHidden(column):
+                self.setColumnHidden(column, hides)
 
     def chosen_rows(self) -> list[int]:
         """The chosen rows, in order."""

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QRect, QSize, Qt, Signal
+from PySide6.QtCore import QMargins, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractButton, QHBoxLayout, QSizePolicy, QWidget
+from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
 from desk.ui.kit import type as typeface
+from desk.ui.kit.flow import FlowLayout
 from desk.ui.kit.palette import sheet_in_force
 
 
@@ -17,16 +18,19 @@ class Word(QAbstractButton):
 
     def __init__(self, words: str, size: int, *, jump: bool = False) -> None:
         super().__init__()
-        self.setText(words)
-        self.setAccessibleName(words)
+        self.say(words)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self._size, self._jump = size, jump
 
+    def say(self, words: str) -> None:
+        """Show these words."""
+        self.setText(words)
+        self.setAccessibleName(words)
+        self.updateGeometry()
+
     def sizeHint(self) -> QSize:
-        metrics_font = typeface.font(self._size, bold=True)
-        self.ensurePolished()
-        metrics = QFontMetrics(metrics_font)
+        metrics = QFontMetrics(typeface.font(self._size, bold=True))
         return QSize(metrics.horizontalAdvance(self.text()) + 12, max(32, metrics.height() + 14))
 
     def paintEvent(self, _event: QPaintEvent) -> None:
@@ -50,12 +54,10 @@ class LineOfWords(QWidget):
 
     def __init__(self, words: Sequence[str]) -> None:
         super().__init__()
-        self._line = QHBoxLayout(self)
-        self._line.setContentsMargins(26, 8, 26, 0)
-        self._line.setSpacing(8)
+        self._line = FlowLayout(self, margins=QMargins(26, 8, 26, 0))
         self._words = {word: self._add_word(word) for word in words}
-        self._line.addStretch(1)
         self._jumps: list[Word] = []
+        self._ways: list[Callable[[], None]] = []
 
     def mark(self, word: str) -> None:
         """Show which screen is open."""
@@ -63,13 +65,18 @@ class LineOfWords(QWidget):
             button.setChecked(title == word)
 
     def show_jumps(self, jumps: Sequence[tuple[str, Callable[[], None]]]) -> None:
-        """Show these phrases at the right, each with what it does when pressed."""
-        if [button.text() for button in self._jumps] == [words for words, _ in jumps]:
-            return  # the same phrases do the same; a focus on one of them stays
-        for button in self._jumps:
-            self._line.removeWidget(button)
-            button.deleteLater()
-        self._jumps = [self._add_jump(words, go) for words, go in jumps]
+        """Show these phrases at the right, each with what it does when pressed. Buttons are kept and used again."""
+        while len(self._jumps) < len(jumps):
+            self._jumps.append(self._add_jump(len(self._jumps)))
+        self._ways = [go for _, go in jumps]
+        for place, button in enumerate(self._jumps):
+            button.setVisible(place < len(jumps))
+            if place < len(jumps):
+                button.say(jumps[place][0])
+
+    def jumps(self) -> list[Word]:
+        """The phrases that are shown, as buttons."""
+        return [button for button in self._jumps if not button.isHidden()]
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
@@ -82,10 +89,10 @@ class LineOfWords(QWidget):
         self._line.addWidget(button)
         return button
 
-    def _add_jump(self, words: str, go: Callable[[], None]) -> Word:
-        button = Word(words, typeface.BODY, jump=True)
-        button.clicked.connect(lambda _checked=False: go())
-        self._line.addWidget(button)
+    def _add_jump(self, place: int) -> Word:
+        button = Word("", typeface.BODY, jump=True)
+        button.clicked.connect(lambda _checked=False: self._ways[place]())
+        self._line.add_right(button)
         return button
 
     def _choose(self, title: str) -> None:
