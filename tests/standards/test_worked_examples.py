@@ -136,9 +136,7 @@ def test_price(rulebook, service, ounces, sides, fields, on, price, billable, so
         assert got["postage"] == price, source
 
 
-@pytest.mark.parametrize(
-    ("service", "country"), [("intl-package", "SO"), ("intl-priority-flat-envelope", "BO")]
-)
+@pytest.mark.parametrize(("service", "country"), [("intl-package", "SO"), ("intl-priority-flat-envelope", "BO")])
 def test_no_service_in_the_list(rulebook, service, country):
     """Notice 123, list of 2026-07-12: no packages to Somalia, no priority mail to Bolivia."""
     from desk.domain.faults import Refused

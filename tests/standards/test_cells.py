@@ -1,0 +1,75 @@
+"""Every shipped cell against the published tables: how many there are, their sum in cents, and a digest of them all.
+
+Counts, sums and digests were worked out from transcriptions of the published lists (Notice 123, list headed October 05,
+2025; Notice 123, list of 2026-07-12), not from the files of this program: one wrong cent shows in two figures.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from decimal import Decimal
+
+import pytest
+
+from tests.rates.chart_folder import shipped
+
+# chart, service, cells, sum of all prices in cents, digest
+CELLS = [
+    ("us-2025-10-05", "flat", 13, 4290, "aad5707018c8f52a"),
+    ("us-2025-10-05", "ground-commercial", 675, 3953162, "63b45330316c7622"),
+    ("us-2025-10-05", "ground-retail", 675, 4620675, "4e15ad1c6f9e6b9a"),
+    ("us-2025-10-05", "letter-metered", 4, 470, "a9469d6828fcd4e3"),
+    ("us-2025-10-05", "letter-stamped", 4, 486, "37a64369ea86587e"),
+    ("us-2025-10-05", "media", 70, 212415, "0f2208e6b7042afa"),
+    ("us-2025-10-05", "postcard", 1, 61, "a9dca456a4785b84"),
+    ("us-2025-10-05", "priority-commercial", 639, 5571954, "43f8e50a0c12f8c2"),
+    ("us-2025-10-05", "priority-flat-envelope-commercial", 1, 1040, "72479ca27a06bffc"),
+    ("us-2025-10-05", "priority-flat-envelope-retail", 1, 1190, "f4a080c4aef5cef1"),
+    ("us-2025-10-05", "priority-flat-large-box-commercial", 1, 2835, "6f712d3bfd99c6f9"),
+    ("us-2025-10-05", "priority-flat-large-box-retail", 1, 3140, "82d588ef211e763a"),
+    ("us-2025-10-05", "priority-flat-legal-commercial", 1, 1090, "084559caa8ffc700"),
+    ("us-2025-10-05", "priority-flat-legal-retail", 1, 1210, "8fe388a30dd64828"),
+    ("us-2025-10-05", "priority-flat-medium-box-commercial", 1, 1920, "c4c723407bf135b0"),
+    ("us-2025-10-05", "priority-flat-medium-box-retail", 1, 2195, "1987a7a8ea1853f0"),
+    ("us-2025-10-05", "priority-flat-padded-commercial", 1, 1120, "8c3809284f9cd134"),
+    ("us-2025-10-05", "priority-flat-padded-retail", 1, 1285, "8597c3aa94ac559b"),
+    ("us-2025-10-05", "priority-flat-small-box-commercial", 1, 1130, "cddc1607bd74e0c1"),
+    ("us-2025-10-05", "priority-flat-small-box-retail", 1, 1260, "4784d378d07f1589"),
+    ("us-2025-10-05", "priority-retail", 630, 6366675, "dafc311db1f45683"),
+    ("us-2026-07-12", "flat", 13, 4477, "00f1e7c89313a7d5"),
+    ("us-2026-07-12", "ground-retail", 216, 522215, "844bcd850380ee38"),
+    ("us-2026-07-12", "intl-flat", 90, 83355, "9b422862d800e742"),
+    ("us-2026-07-12", "intl-letter", 36, 13630, "7fc2059a5e6de15f"),
+    ("us-2026-07-12", "intl-package", 100, 431460, "59b591d10d89398a"),
+    ("us-2026-07-12", "intl-priority-flat-envelope", 8, 40395, "b4dfd44e33541b93"),
+    ("us-2026-07-12", "intl-priority-flat-large-box", 8, 94505, "8dcf13aecd7cb3dd"),
+    ("us-2026-07-12", "intl-priority-flat-medium-box", 8, 78650, "8972786a37818f53"),
+    ("us-2026-07-12", "intl-priority-flat-small-box", 8, 41735, "896f8b32503fa41f"),
+    ("us-2026-07-12", "letter-metered", 4, 486, "37a64369ea86587e"),
+    ("us-2026-07-12", "letter-stamped", 4, 502, "34365ad09c5888c2"),
+    ("us-2026-07-12", "postcard", 1, 65, "555732a90bc825df"),
+]
+
+
+def cells_of(chart, service):
+    """`(upper weight, key) -> cents` of one list; the weight in plain ounces."""
+    listed = next(each for each in shipped().lists[service] if each.chart == chart)
+    cells = {
+        (f"{Decimal(row.max_label).normalize():f}", key): row.price.minor
+        for key, rows in listed.rows.items()
+        for row in rows
+    }
+    return cells | {("oversized", key): price.minor for key, price in listed.oversized.items()}
+
+
+@pytest.mark.parametrize(("chart", "service", "count", "total", "digest"), CELLS)
+def test_every_cell_is_the_published_one(chart, service, count, total, digest):
+    cells = cells_of(chart, service)
+    written = ";".join(f"{weight}|{key}|{cents}" for (weight, key), cents in sorted(cells.items()))
+    assert (len(cells), sum(cells.values())) == (count, total)
+    assert hashlib.sha256(written.encode()).hexdigest()[:16] == digest
+
+
+def test_no_list_is_shipped_that_was_not_compared():
+    held = {(each.chart, service) for service, lists in shipped().lists.items() for each in lists}
+    assert held == {row[:2] for row in CELLS}
