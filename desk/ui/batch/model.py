@@ -7,15 +7,14 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
 
 from desk.domain.changes import EVERYTHING
 from desk.domain.stands import Stand
 from desk.session.verdict import Verdict
 from desk.ui.batch.rows import FIGURES, HEADS, NUMBER, RULER, VERDICT, Row, row_of
+from desk.ui.kit.table import ALIGN, DISPLAY, RIGHT, Index
 
-Index = QModelIndex | QPersistentModelIndex
-DISPLAY, ALIGN = int(Qt.ItemDataRole.DisplayRole), int(Qt.ItemDataRole.TextAlignmentRole)
 MARK, OUNCES = int(Qt.ItemDataRole.UserRole), int(Qt.ItemDataRole.UserRole) + 1
 NOWHERE = QModelIndex()
 
@@ -76,7 +75,7 @@ class BatchModel(QAbstractTableModel):
         if role == DISPLAY:
             return HEADS[section]
         if role == ALIGN and section in FIGURES:
-            return int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+            return RIGHT
         return None
 
     def sort(self, column: int, order: Qt.SortOrder = Qt.SortOrder.AscendingOrder) -> None:
@@ -98,7 +97,12 @@ class BatchModel(QAbstractTableModel):
                 self._rows[number] = row_of(number, verdicts[number])
         for number in self._rows.keys() - verdicts.keys():
             del self._rows[number]
-        self._order = [self._rows[number] for number in verdicts]
+        self.hold([self._rows[number] for number in verdicts])
+
+    def hold(self, rows: Iterable[Row]) -> None:
+        """Hold just these rows."""
+        self._rows = {row.piece_id: row for row in rows}
+        self._order = list(self._rows.values())
         self._sort()
         self._show()
 

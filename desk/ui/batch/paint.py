@@ -8,9 +8,7 @@ from PySide6.QtWidgets import QStyleOptionViewItem
 
 from desk.ui.batch.model import MARK, OUNCES
 from desk.ui.batch.rows import RULER, VERDICT
-from desk.ui.kit import type as typeface
 from desk.ui.kit.mark import ROLE_OF, paint_mark
-from desk.ui.kit.palette import sheet_in_force
 from desk.ui.kit.ruler import RulerPicture, paint_small_ruler
 from desk.ui.kit.table import DISPLAY, PAD, Index, PlainCells
 
@@ -27,22 +25,20 @@ class PieceCells(PlainCells):
             super().paint(painter, option, index)
 
     def _paint_ruler(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        sheet = sheet_in_force()
-        self.paint_ground(painter, option, index, sheet)
+        self.paint_ground(painter, option, RULER)
         ounces = index.data(OUNCES)
         if ounces is not None:
             middle = option.rect.center().y()
             box = QRectF(option.rect.left() + PAD, middle - 9, option.rect.width() - 2 * PAD, 20)
-            paint_small_ruler(painter, RulerPicture(ounces), box, sheet)
+            paint_small_ruler(painter, RulerPicture(ounces), box, self.sheet)
 
     def _paint_verdict(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        sheet = sheet_in_force()
-        self.paint_ground(painter, option, index, sheet)
+        self.paint_ground(painter, option, VERDICT)
         mark = index.data(MARK)
         if not mark:
             return
-        side, box = round(12 * typeface.scale()), option.rect
-        paint_mark(painter, mark, QRectF(box.left() + PAD, box.center().y() - side / 2, side, side), sheet)
-        painter.setPen(sheet.colour(ROLE_OF[mark]))
-        painter.setFont(typeface.font(typeface.BODY))
-        self.paint_text(painter, box.adjusted(side + 6, 0, 0, 0), str(index.data(DISPLAY)))
+        side, box = self.font.pixelSize() * 0.86, option.rect
+        paint_mark(painter, mark, QRectF(box.left() + PAD, box.center().y() - side / 2, side, side), self.sheet)
+        painter.setPen(self.colours[ROLE_OF[mark]])
+        painter.setFont(self.font)
+        self.paint_text(painter, box.adjusted(round(side) + 6, 0, 0, 0), index.data(DISPLAY))

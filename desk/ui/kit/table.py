@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QResizeEvent
+from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -21,10 +21,12 @@ from PySide6.QtWidgets import (
 )
 
 from desk.ui.kit import type as typeface
-from desk.ui.kit.palette import Sheet, sheet_in_force
+from desk.ui.kit.palette import ROLES, sheet_in_force
 
 Index = QModelIndex | QPersistentModelIndex
 DISPLAY, ALIGN = int(Qt.ItemDataRole.DisplayRole), int(Qt.ItemDataRole.TextAlignmentRole)
+LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter) | int(Qt.TextFlag.TextSingleLine)
+RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter) | int(Qt.TextFlag.TextSingleLine)
 PAD = 8
 HEADS = f"""QHeaderView {{ background: palette(base); }}
 QHeaderView::section {{ background: palette(base); color: palette(placeholder-text); border: none;
@@ -32,40 +34,49 @@ QHeaderView::section {{ background: palette(base); color: palette(placeholder-te
 
 
 class PlainCells(QStyledItemDelegate):
-    """Paints a cell with one text; the first column is bold, and a bar at its left says that the row is chosen."""
+    """Paints a cell with one text; the first column is bold, and a bar at its left says that the row is chosen.
+
+    `begin` looks colours and fonts up once a paint of the table, since a full table asks hundreds of cells.
+    """
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.begin()
+
+    def begin(self) -> None:
+        """Look up what all cells of one paint share."""
+        self.sheet = sheet_in_force()
+        self.font, self.bold = typeface.font(typeface.BODY), typeface.font(typeface.BODY, bold=True)
+        self.colours = {role: self.sheet.colour(role) for role in ROLES}
+        self._broad = QFontMetrics(self.bold).averageCharWidth() * 2
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        sheet = sheet_in_force()
-        box: QRect = option.rect
-        self.paint_ground(painter, option, index, sheet)
-        painter.setPen(sheet.colour("ink"))
-        painter.setFont(typeface.font(typeface.BODY, bold=index.column() == 0))
-        self.paint_text(painter, box, str(index.data(DISPLAY) or ""), right=self.is_right(index))
+        column = index.column()
+        self.paint_ground(painter, option, column)
+        words = index.data(DISPLAY)
+        if words:
+            painter.setPen(self.colours["ink"])
+            painter.setFont(self.font if column else self.bold)
+            self.paint_text(painter, option.rect, words, index.data(ALIGN) or LEFT)
 
-    def paint_ground(self, painter: QPainter, option: QStyleOptionViewItem, index: Index, sheet: Sheet) -> None:
+    def paint_ground(self, painter: QPainter, option: QStyleOptionViewItem, column: int) -> None:
         """The ground of a chosen row, its bar, and the frame of the cell that has the focus."""
-        box: QRect = option.rect
-        state: QStyle.StateFlag = option.state
+        state = option.state
         if state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(box, sheet.colour("hairline"))
-            if index.column() == 0:
-                painter.fillRect(QRect(box.left(), box.top(), 4, box.height()), sheet.colour("teal"))
+            box: QRect = option.rect
+            painter.fillRect(box, self.colours["hairline"])
+            if column == 0:
+                painter.fillRect(QRect(box.left(), box.top(), 4, box.height()), self.colours["teal"])
         if state & QStyle.StateFlag.State_HasFocus:
-            painter.setPen(sheet.colour("teal"))
-            painter.drawRect(box.adjusted(0, 0, -1, -1))
+            painter.setPen(self.colours["teal"])
+            painter.drawRect(option.rect.adjusted(0, 0, -1, -1))
 
-    def paint_text(self, painter: QPainter, box: QRect, words: str, *, right: bool = False) -> None:
+    def paint_text(self, painter: QPainter, box: QRect, words: str, side: int = LEFT) -> None:
         """One line of text, cut with an ellipsis where it is too long."""
         room = box.adjusted(PAD, 0, -PAD, 0)
-        metrics = painter.fontMetrics()
-        if len(words) * metrics.averageCharWidth() * 2 > room.width():
-            words = metrics.elidedText(words, Qt.TextElideMode.ElideRight, room.width())
-        side = Qt.AlignmentFlag.AlignRight if right else Qt.AlignmentFlag.AlignLeft
-        painter.drawText(room, side | Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextSingleLine, words)
-
-    def is_right(self, index: Index) -> bool:
-        """Whether this column holds figures, which stand at the right."""
-        return bool(int(index.data(ALIGN) or 0) & int(Qt.AlignmentFlag.AlignRight))
+        if len(words) * self._broad > room.width():
+            words = painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room.width())
+        painter.drawText(room, side, words)
 
 
 class PlainTable(QTableView):
@@ -118,6 +129,12 @@ class PlainTable(QTableView):
     def chosen_rows(self) -> list[int]:
         """The chosen rows, in order."""
         return sorted(index.row() for index in self.selectionModel().selectedRows())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        cells = self.itemDelegate()
+        if isinstance(cells, PlainCells):
+            cells.begin()
+        super().paintEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         plain = not event.modifiers() & (Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier)
