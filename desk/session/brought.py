@@ -103,7 +103,7 @@ def _other_money(shop: Shop, rulebook: Rulebook, path: Path) -> list[FileFault]:
     if shop.policy.currency in listed:
         return []
     told = f"{' or '.join(sorted(listed))}, the money of the price lists"
-    return [FileFault(path.name, 0, "policy.currency", shop.policy.currency, told)]
+    return [FileFault(str(path), 0, "policy.currency", shop.policy.currency, told)]
 
 
 def _in_two_files(files: Sequence[OrdersFile], paths: Sequence[Path]) -> list[FileFault]:
@@ -112,8 +112,8 @@ def _in_two_files(files: Sequence[OrdersFile], paths: Sequence[Path]) -> list[Fi
     faults = []
     for file, path in zip(files, paths, strict=False):
         for order in file.orders:
-            other = seen.setdefault(order.number, path.name)
-            if other != path.name:
+            other = seen.setdefault(order.number, str(path))
+            if other != str(path):
                 told = f"a number that is not in {other} too (a mapping can put a prefix before each)"
-                faults.append(FileFault(path.name, 0, "order", order.number, told))
+                faults.append(FileFault(str(path), 0, "order", order.number, told))
     return faults

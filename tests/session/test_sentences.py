@@ -16,9 +16,9 @@ def raised():
     """Every code that a rule gives as a literal to `finding` or `reason`, with the file it stands in."""
     for path in sorted((ROOT / "desk").rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in ("finding", "reason"):
-                if node.args and isinstance(node.args[0], ast.Constant):
-                    yield str(node.args[0].value), path.name
+            called = isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.args
+            if called and node.func.id in ("finding", "reason") and isinstance(node.args[0], ast.Constant):
+                yield str(node.args[0].value), path.name
 
 
 @pytest.mark.parametrize("code", sorted(set(SEVERITIES) - LATER))

@@ -1,0 +1,209 @@
+import json
+import os
+
+import pypdfium2
+import pytest
+
+from tests.app.brought import HEAD, ORDERS, SHOP, WEIGHTS
+
+LEFT = {
+    "pieces.csv", "findings.csv", "declarations.csv", "postage-list.csv", "labels.pdf", "slips.pdf",
+    "keying-sheets.pdf", "hand-over.pdf", "summary.json", "store.sqlite",
+}  # fmt: skip
+
+
+def summary(folder):
+    return json.loads((folder / "summary.json").read_text(encoding="utf-8"))
+
+
+def tables(folder):
+    return {path.name: path.read_bytes() for path in sorted(folder.iterdir()) if path.suffix == ".csv"}
+
+
+def test_every_piece_ready_ends_with_0_and_leaves_everything(desk):
+    assert desk.run() == 0
+    assert {path.name for path in desk.out.iterdir() if path.suffix not in (".sqlite-wal", ".sqlite-shm")} == LEFT
+    assert [row["stands"] for row in desk.table("pieces.csv")] == ["ready", "ready"]
+
+
+def test_every_pdf_has_a_page(desk):
+    desk.run()
+    for name in ("labels", "slips", "keying-sheets", "hand-over"):
+        assert len(pypdfium2.PdfDocument(desk.out / f"{name}.pdf")) >= 1
+
+
+@pytest.mark.parametrize(
+    ("orders", "weights", "code"),
+    [
+        (ORDERS, WEIGHTS.replace("1,0.7,oz,A7\n", ""), "no-weight"),
+        (ORDERS, WEIGHTS + "77,1,oz,A7\n", "no-order"),
+        (ORDERS.replace("1 Quill Row", ""), WEIGHTS, "address-incomplete"),
+        (ORDERS, WEIGHTS + "1,0.8,oz,A7\n", "weighed-twice"),
+        (ORDERS, WEIGHTS.replace("0.7,oz,A7", "0.7,oz,Sack"), "mailer-unknown"),
+        (ORDERS.replace("US,Card,CD,1", "Atlantis,Card,CD,1"), WEIGHTS, "address-incomplete"),
+    ],
+)
+def test_a_stop_or_a_look_ends_with_1(desk, orders, weights, code):
+    desk.orders, desk.weights = orders, weights
+    assert desk.run() == 1
+    assert code in {row["code"] for row in desk.table("findings.csv")}
+
+
+def test_a_stranger_s_weight_has_no_row(desk):
+    desk.weights += "77,1,oz,A7\n"
+    desk.run()
+    assert [row["order"] for row in desk.table("pieces.csv")] == ["1", "2"]
+
+
+def test_pieces_stand_in_the_order_of_the_weights_then_the_unweighed(desk):
+    desk.orders += "3,Eve Lark,3 Quill Row,Bath,ME,04530,US,Card,CD,1,6.50,USD,5.00\n"
+    desk.weights = "order,gross,unit,mailer,piece\n2,1.7,oz,A7,\n1,0.7,oz,A7,2\n1,0.7,oz,A7,1\n"
+    desk.run()
+    found = [(row["order"], row["piece"]) for row in desk.table("pieces.csv")]
+    assert found == [("2", "1"), ("1", "2"), ("1", "1"), ("3", "1")]
+
+
+def test_the_same_files_again_change_nothing_and_add_nothing(desk):
+    desk.run()
+    before = tables(desk.out)
+    assert desk.run() == 0
+    assert tables(desk.out) == before
+    assert summary(desk.out)["changed"] == []
+    assert summary(desk.out)["counts"]["pieces"] == 2
+
+
+def test_a_store_kept_elsewhere_is_used_by_two_folders(desk, tmp_path):
+    words = ("--store", str(tmp_path / "kept.sqlite"))
+    desk.run(*words)
+    other = tmp_path / "other"
+    assert desk.run(*words, out=other) == 0
+    assert tables(other) == tables(desk.out)
+    assert not (other / "store.sqlite").exists()
+    assert summary(other)["changed"] == []
+
+
+def test_a_changed_order_and_a_changed_weight_are_told_once(desk):
+    desk.run()
+    desk.orders = ORDERS.replace("Ada Vell", "Ada Veil")
+    desk.weights = WEIGHTS.replace("2,1.7", "2,2.7")
+    assert desk.run() == 0
+    assert summary(desk.out)["changed"] == [{"order": "1"}, {"order": "2", "piece": 1}]
+    rows = desk.table("pieces.csv")
+    assert [row["recipient"] for row in rows] == ["Ada Veil", "Cy Bell"]
+    assert [row["gross_oz"] for row in rows] == ["0.700", "2.700"]
+    desk.run()
+    assert summary(desk.out)["changed"] == []
+
+
+def test_weighed_twice_again_is_no_change(desk):
+    desk.weights += "1,0.8,oz,A7\n"
+    desk.run()
+    assert desk.run() == 1
+    assert summary(desk.out)["changed"] == []
+
+
+def test_two_order_files_are_one_batch(desk):
+    desk.files["more.csv"] = f"{HEAD}\n3,Eve Lark,3 Quill Row,Bath,ME,04530,US,Card,CD,1,6.50,USD,5.00\n"
+    desk.weights += "3,0.9,oz,A7\n"
+    assert desk.run("--orders", str(desk.folder / "more.csv")) == 0
+    assert [row["order"] for row in desk.table("pieces.csv")] == ["1", "2", "3"]
+
+
+def test_one_number_in_two_files_is_refused(desk, capsys):
+    desk.files["more.csv"] = ORDERS
+    assert desk.run("--orders", str(desk.folder / "more.csv")) == 2
+    assert f"{desk.folder}/more.csv: order: '1' found, expected a number that is not in" in capsys.readouterr().err
+    assert not desk.out.exists()
+
+
+def test_a_mapping_wins_and_puts_a_prefix_before_numbers(desk):
+    desk.orders = ORDERS.replace("order,recipient", "Ref,To whom")
+    desk.weights = WEIGHTS.replace("\n1,", "\nB-1,").replace("\n2,", "\nB-2,")
+    desk.files["map.toml"] = 'prefix = "B-"\n\n[columns]\norder = "Ref"\nrecipient = "To whom"\n'
+    assert desk.run("--map", str(desk.folder / "map.toml")) == 0
+    assert [row["order"] for row in desk.table("pieces.csv")] == ["B-1", "B-2"]
+
+
+def test_without_its_mapping_the_columns_are_not_guessed(desk, capsys):
+    desk.orders = ORDERS.replace("order,recipient", "Ref,To whom")
+    assert desk.run() == 2
+    assert "order" in capsys.readouterr().err
+
+
+def test_a_zone_chart_of_one_s_own_goes_first(desk):
+    desk.weights = "order,gross,unit,length,width,thickness,size_unit\n1,12,oz,9,7,3,in\n2,12,oz,9,7,3,in\n"
+    desk.run()
+    zones = [row["zone"] for row in desk.table("pieces.csv")]
+    assert "zone-estimated" in desk.table("pieces.csv")[0]["findings"]
+    other = "3" if zones[0] != "3" else "4"
+    desk.files["zones.csv"] = f"prefix,zone,edition\n977,{other},2026-06-01\n"
+    desk.run("--zones", str(desk.folder / "zones.csv"))
+    row = desk.table("pieces.csv")[0]
+    assert (row["zone"], "zone-estimated" in row["findings"]) == (other, False)
+
+
+def test_skipped_orders_are_counted(desk):
+    desk.orders = ORDERS.replace(HEAD, f"{HEAD},status").replace(",5.00\n2", ",5.00,cancelled\n2")
+    desk.shop = SHOP.replace("[policy]", '[policy]\nskip_status = ["cancelled"]')
+    desk.weights = "order,gross,unit,mailer\n2,1.7,oz,A7\n"
+    assert desk.run() == 0
+    assert summary(desk.out)["counts"]["skipped"] == {"cancelled": 1}
+    assert [row["order"] for row in desk.table("pieces.csv")] == ["2"]
+
+
+def test_the_summary_adds_up(desk):
+    desk.run()
+    told, rows = summary(desk.out), desk.table("pieces.csv")
+    assert told["posting_date"] == "2026-07-15"
+    for name in ("charged", "postage", "materials", "refund", "margin"):
+        cents = sum(round(float(row[name]) * 100) for row in rows)
+        assert told["totals"][name] == f"{cents / 100:.2f}"
+    assert [chart["chart"] for chart in told["charts"]] == ["us-2026-07-12"]
+    assert told["counts"]["stands"]["ready"] == 2
+    assert told["pages"] == {"labels.pdf": 2, "slips.pdf": 2, "keying-sheets.pdf": 1, "hand-over.pdf": 1}
+    assert set(told["times"]) == {"started", "finished", "seconds"}
+
+
+def test_the_date_picks_the_chart(desk):
+    desk.run()
+    new = desk.table("pieces.csv")[0]["postage"]
+    desk.run("--date", "2026-03-02")
+    assert [chart["chart"] for chart in summary(desk.out)["charts"]] == ["us-2025-10-05"]
+    assert float(desk.table("pieces.csv")[0]["postage"]) < float(new)
+
+
+def test_a_folder_of_ours_is_replaced_and_other_files_stay(desk):
+    desk.out.mkdir()
+    (desk.out / "pieces.csv").write_text("old")
+    (desk.out / "notes.txt").write_text("mine")
+    desk.run()
+    assert desk.table("pieces.csv")[0]["order"] == "1"
+    assert (desk.out / "notes.txt").read_text() == "mine"
+
+
+def test_where_nothing_can_be_written(desk, capsys):
+    (desk.folder / "out").write_text("a file")
+    assert desk.run() == 2
+    assert capsys.readouterr().err.strip().endswith("File exists")
+
+
+@pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="root may write anywhere")
+def test_a_folder_that_may_not_be_written(desk, capsys):
+    desk.folder.joinpath("out").mkdir(mode=0o500)
+    assert desk.run() == 2
+    assert capsys.readouterr().err.count("\n") == 1
+
+
+def test_a_store_that_is_none(desk, capsys):
+    kept = desk.folder / "kept.sqlite"
+    kept.write_text("this is no store, and it is long enough to be looked at as one" * 20)
+    assert desk.run("--store", str(kept)) == 2
+    assert "Traceback" not in (told := capsys.readouterr().err)
+    assert told.strip()
+
+
+def test_an_option_that_is_no_date(desk, capsys):
+    with pytest.raises(SystemExit) as ended:
+        desk.run("--date", "yesterday")
+    assert ended.value.code == 2
+    assert "'yesterday' found, expected a date as YYYY-MM-DD" in capsys.readouterr().err

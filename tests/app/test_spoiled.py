@@ -1,0 +1,228 @@
+"""Files spoiled in many ways: one exact line a fault, exit code 2, no traceback, and nothing written."""
+
+import pytest
+
+from tests.app.brought import HEAD, ORDERS, SHOP, WEIGHTS
+
+SPOILED = [
+    (
+        "orders",
+        ORDERS.replace(",1,6.50,", ",one,6.50,"),
+        ["orders.csv: line 2, quantity: 'one' found, expected a whole number of at least 1"],
+    ),
+    (
+        "orders",
+        ORDERS.replace(",2,6.50,", ",0,6.50,"),
+        ["orders.csv: line 3, quantity: '0' found, expected a whole number of at least 1"],
+    ),
+    (
+        "orders",
+        ORDERS.replace(",1,6.50,USD", ",1,six,USD"),
+        ["orders.csv: line 2, unit_price: 'six' found, expected an amount of USD such as 12.50"],
+    ),
+    (
+        "orders",
+        ORDERS.replace("6.50,USD,5.00\n2", "6.50,BUCKS,5.00\n2"),
+        ["orders.csv: line 2, currency: 'BUCKS' found, expected an ISO 4217 currency code such as USD"],
+    ),
+    (
+        "orders",
+        ORDERS.replace("6.50,USD,5.00\n2", "6.50,USD,free\n2"),
+        ["orders.csv: line 2, shipping_paid: 'free' found, expected an amount of USD such as 12.50"],
+    ),
+    ("orders", ORDERS.replace("order,", ""), ["orders.csv: line 1, order: expected a column for order"]),
+    (
+        "orders",
+        ORDERS.replace("recipient", "xyz"),
+        ["orders.csv: line 1, recipient: expected a column for recipient"],
+    ),
+    ("orders", ORDERS.replace("country", "qqq"), ["orders.csv: line 1, country: expected a column for country"]),
+    ("orders", ORDERS.replace(",item,", ",zzz,"), ["orders.csv: line 1, item: expected a column for item"]),
+    (
+        "orders",
+        ORDERS.replace("\n1,Ada", "\n,Ada"),
+        ["orders.csv: line 2, order: expected an order number; no order stands above this row"],
+    ),
+    (
+        "orders",
+        ORDERS.replace(HEAD, HEAD + ",placed").replace("5.00\n", "5.00,31/31/2026\n", 1),
+        ["orders.csv: line 2, placed: '31/31/2026' found, expected a date that exists, such as 2026-11-25"],
+    ),
+    (
+        "orders",
+        ORDERS.replace("6.50", "-6.50", 1),
+        ["orders.csv: line 2, unit_price: '-6.50' found, expected an amount of 0.00 or more"],
+    ),
+    (
+        "weights",
+        WEIGHTS.replace("0.7,oz", "0.7,"),
+        ["weights.csv: line 2, unit: expected a unit: oz, lb, g, kg or lb-oz"],
+    ),
+    (
+        "weights",
+        WEIGHTS.replace("0.7,oz", "0.7,stone"),
+        ["weights.csv: line 2, unit: 'stone' found, expected a unit: oz, lb, g, kg or lb-oz"],
+    ),
+    (
+        "weights",
+        WEIGHTS.replace("0.7", "light"),
+        ["weights.csv: line 2, gross: 'light' found, expected a number such as 12.50"],
+    ),
+    (
+        "weights",
+        WEIGHTS.replace("0.7", "-0.7"),
+        ["weights.csv: line 2, gross: '-0.7' found, expected a number above 0"],
+    ),
+    ("weights", WEIGHTS.replace("0.7", ""), ["weights.csv: line 2, gross: expected a weight in oz"]),
+    ("weights", WEIGHTS.replace("\n1,", "\n,"), ["weights.csv: line 2, order: expected an order number"]),
+    ("weights", WEIGHTS.replace("unit", "xx"), ["weights.csv: line 1, unit: expected a column for unit"]),
+    (
+        "weights",
+        WEIGHTS.replace("mailer", "piece").replace("A7", "two"),
+        [
+            "weights.csv: line 2, piece: 'two' found, expected a whole number of at least 1",
+            "weights.csv: line 3, piece: 'two' found, expected a whole number of at least 1",
+        ],
+    ),
+    (
+        "weights",
+        WEIGHTS.replace("mailer", "division").replace("A7", "0"),
+        [
+            "weights.csv: line 2, division: '0' found, expected a number above 0",
+            "weights.csv: line 3, division: '0' found, expected a number above 0",
+        ],
+    ),
+    (
+        "weights",
+        WEIGHTS.replace("mailer", "stiff").replace("A7", "perhaps"),
+        [
+            "weights.csv: line 2, stiff: 'perhaps' found, expected yes or no",
+            "weights.csv: line 3, stiff: 'perhaps' found, expected yes or no",
+        ],
+    ),
+    (
+        "weights",
+        WEIGHTS.replace("mailer", "length").replace("A7", "9"),
+        [
+            "weights.csv: line 2, width: expected length, width and thickness together, or thickness alone",
+            "weights.csv: line 3, width: expected length, width and thickness together, or thickness alone",
+        ],
+    ),
+    (
+        "shop",
+        SHOP.replace("[policy]", "[policy]\ncolour = 3"),
+        [
+            "shop.toml: line 10, policy.colour: 'colour' found, expected one of currency, letter_postage, parcel_services, intl_services, parcel_payment, untracked, skip_status, stamp_request_phrases, cautious, max_stamps, scale_division, scale_unit, label_weight, insert_cost, insert_weight, label_cost"
+        ],
+    ),
+    (
+        "shop",
+        SHOP.replace('"USD"', "7"),
+        ["shop.toml: line 10, policy.currency: '7' found, expected a currency code in quotes, such as \"USD\""],
+    ),
+    (
+        "shop",
+        SHOP.replace('"USD"', '"BUCKS"'),
+        ["shop.toml: line 10, policy.currency: 'BUCKS' found, expected an ISO 4217 currency code such as USD"],
+    ),
+    (
+        "shop",
+        SHOP.replace('"USD"', '"EUR"'),
+        ["shop.toml: policy.currency: 'EUR' found, expected USD, the money of the price lists"],
+    ),
+    (
+        "shop",
+        SHOP.replace("count = 9", 'count = "nine"', 1),
+        ["shop.toml: line 28, stamps.1.count: 'nine' found, expected a whole number without quotes"],
+    ),
+    (
+        "shop",
+        SHOP.replace('"envelope"', '"sack"'),
+        [
+            "shop.toml: line 16, mailers.1.kind: 'sack' found, expected one of envelope, flat, padded, rigid, apparel, box, tube, card"
+        ],
+    ),
+    (
+        "shop",
+        SHOP.replace('"forever"', '"eternal"'),
+        [
+            "shop.toml: line 27, stamps.1.kind: 'eternal' found, expected one of forever, additional_ounce, two_ounce, three_ounce, nonmachinable, postcard, semipostal, global_forever, face"
+        ],
+    ),
+    (
+        "shop",
+        SHOP.replace("[sender]", "[sender"),
+        ["shop.toml: line 1: expected TOML as its rules ask, but: Expected ']' at the end of a table declaration"],
+    ),
+    (
+        "shop",
+        SHOP.replace('"7.25"', '"wide"'),
+        ["shop.toml: line 17, mailers.1.length: 'wide' found, expected a number such as 12.50"],
+    ),
+    ("orders", "", ["orders.csv: expected a header row and rows below it, but the file is empty"]),
+    ("orders", HEAD + "\n", ["orders.csv: line 1: expected rows below the header, but there are none"]),
+    ("weights", "", ["weights.csv: expected a header row and rows below it, but the file is empty"]),
+    ("shop", "", ["shop.toml: sender: expected a value here; it is needed"]),
+]
+
+
+@pytest.mark.parametrize(("which", "text", "told"), SPOILED)
+def test_a_spoiled_file_is_told_exactly_and_nothing_is_done(desk, capsys, which, text, told):
+    setattr(desk, which, text)
+    assert desk.run() == 2
+    err = capsys.readouterr().err
+    assert err.replace(f"{desk.folder}/", "").splitlines() == told
+    assert not desk.out.exists()
+
+
+def test_there_are_at_least_twenty_ways():
+    assert len(SPOILED) >= 30
+    assert {which for which, _, _ in SPOILED} == {"orders", "weights", "shop"}
+
+
+def test_faults_of_all_files_are_told_at_once(desk, capsys):
+    desk.orders = ORDERS.replace(",1,6.50,", ",one,6.50,")
+    desk.weights = WEIGHTS.replace("0.7,oz", "0.7,stone")
+    desk.shop = SHOP.replace("[policy]", "[policy]\ncolour = 3")
+    assert desk.run() == 2
+    names = [line.removeprefix(f"{desk.folder}/").split(":")[0] for line in capsys.readouterr().err.splitlines()]
+    assert sorted(names) == ["orders.csv", "shop.toml", "weights.csv"]
+
+
+def test_a_folder_that_is_there_is_left_as_it_was(desk):
+    desk.run()
+    before = {path.name: path.read_bytes() for path in desk.out.iterdir()}
+    desk.weights = WEIGHTS.replace("0.7,oz", "0.7,")
+    assert desk.run() == 2
+    assert {path.name: path.read_bytes() for path in desk.out.iterdir()} == before
+
+
+@pytest.mark.parametrize("name", ["orders.csv", "weights.csv", "shop.toml"])
+def test_a_file_that_is_not_there_is_a_sentence(desk, capsys, name):
+    from desk.app.run import run
+
+    desk.run()
+    (desk.folder / name).unlink()
+    files = [
+        f"--{kind}={desk.folder / file}"
+        for kind, file in (("orders", "orders.csv"), ("weights", "weights.csv"), ("shop", "shop.toml"))
+    ]
+    assert run([*files, f"--out={desk.folder / 'new'}"]) == 2
+    told = capsys.readouterr().err
+    assert told.count("\n") == 1
+    assert name in told
+    assert not (desk.folder / "new").exists()
+
+
+@pytest.mark.parametrize(
+    ("option", "text", "told"),
+    [
+        ("--map", "columns = 3", "map"),
+        ("--zones", "prefix,zone\n977,north\n", "line 2, zone: 'north' found, expected a zone from 1 to 9"),
+    ],
+)
+def test_a_spoiled_mapping_or_zone_chart(desk, capsys, option, text, told):
+    desk.files["map"] = text
+    assert desk.run(option, str(desk.folder / "map")) == 2
+    assert told in capsys.readouterr().err
+    assert not desk.out.exists()
