@@ -9,10 +9,9 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from desk.domain.faults import Unreadable
 from desk.domain.shop import Shop
 from desk.intake.faults_found import FaultsFound
-from desk.intake.shop_build import build_shop
+from desk.intake.shop_build import Note, build_shop
 from desk.intake.shop_form_file import ShopTable
 from desk.intake.shop_rules import broken_rules
 from desk.intake.toml_text import KeyPath, read_toml
@@ -38,6 +37,14 @@ def read_shop(path: Path) -> Shop:
     def note(place: KeyPath, found: str, expected: str) -> None:
         faults.add(lines.of(place), dotted(place), found, expected)
 
+    shop = shop_of(values, note)
+    faults.raise_any()
+    assert shop is not None
+    return shop
+
+
+def shop_of(values: Mapping[str, Any], note: Note) -> Shop | None:
+    """The shop of values as a shop file has them; None when they do not fit its form. Every fault goes to `note`."""
     for broken in broken_rules(values):
         note(*broken)
     try:
@@ -45,10 +52,8 @@ def read_shop(path: Path) -> Shop:
     except ValidationError as error:
         for detail in error.errors(include_url=False):
             note(*_in_our_words(detail, values))
-        raise Unreadable(faults.in_order()) from None
-    shop = build_shop(table, note)
-    faults.raise_any()
-    return shop
+        return None
+    return build_shop(table, note)
 
 
 def dotted(place: KeyPath) -> str:

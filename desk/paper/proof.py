@@ -10,6 +10,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
+from desk.paper.pdfium import PDFIUM
 from desk.paper.press import PageSize
 
 THRESHOLD = 128  # of 255: darker is a dot
@@ -44,17 +45,21 @@ def pages_in_dots(pdf: bytes | Path, dpi: int = 203) -> Iterator[Any]:
     import numpy as np
     import pypdfium2
 
-    document = pypdfium2.PdfDocument(pdf)
+    with PDFIUM:
+        document = pypdfium2.PdfDocument(pdf)
     try:
         for number in range(len(document)):
-            page = document[number]
-            picture = page.render(scale=dpi / 72 - ROUNDING, grayscale=True, no_smoothpath=True, no_smoothtext=True)
-            dots = picture.to_numpy().reshape(picture.height, picture.width)
-            yield np.ascontiguousarray(np.where(dots < THRESHOLD, 0, 255).astype(np.uint8))
-            picture.close()
-            page.close()
+            with PDFIUM:
+                page = document[number]
+                picture = page.render(scale=dpi / 72 - ROUNDING, grayscale=True, no_smoothpath=True, no_smoothtext=True)
+                dots = picture.to_numpy().reshape(picture.height, picture.width)
+                black_or_white = np.ascontiguousarray(np.where(dots < THRESHOLD, 0, 255).astype(np.uint8))
+                picture.close()
+                page.close()
+            yield black_or_white
     finally:
-        document.close()
+        with PDFIUM:
+            document.close()
 
 
 def by_page_size(pdf: bytes) -> dict[PageSize, bytes]:

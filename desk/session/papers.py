@@ -117,7 +117,7 @@ def keying_contents(batch: Batch, terms: Terms) -> Iterator[KeyingSheetContent]:
             recipient_email=address.email,
             recipient_phone=address.phone,
             export_citation=declared.export,
-            tax_id=_masked(declared.reference),
+            tax_id=masked(declared.reference),
             findings=tuple(sentence(found) for found in told(verdict.findings) if found.code in CUSTOMS),
             cautions=CAUTIONS,
         )
@@ -217,6 +217,6 @@ def _money(amount: Money) -> str:
     return f"{amount.text()} {amount.currency}"
 
 
-def _masked(number: str) -> str:
+def masked(number: str) -> str:
     """All but the last three signs hidden: a tax number in print is a tax number for anybody."""
     return "\u2022" * (len(number) - 3) + number[-3:] if len(number) > 3 else number

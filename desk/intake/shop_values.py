@@ -1,0 +1,150 @@
+"""A shop as the values of a shop file: the way back from `shop_file`, for whoever edits it field by field.
+
+Every number is text, in the unit it reads best in: the inverse is exact, so that an untouched field stays what it was.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from desk.domain.length import INCH_MM, Length
+from desk.domain.mailer import Mailer
+from desk.domain.money import Money
+from desk.domain.product import Product
+from desk.domain.shop import Policy, Shop, Untracked
+from desk.domain.stamp import StampStock
+from desk.domain.weight import OUNCE_G, POUND_G, Weight
+
+Values = dict[str, Any]
+FINEST = Decimal("0.0001")  # a number with more decimals than these was meant in the other unit
+
+
+def shop_values(shop: Shop) -> Values:
+    """The values of a whole shop; a sender nobody has filled in has empty fields."""
+    sender = shop.sender
+    fields = ("company", "address1", "address2", "city", "region", "postal_code", "country", "phone", "email")
+    return {
+        "sender": {"name": sender.recipient, **{name: getattr(sender, name) for name in fields}},
+        "policy": policy_values(shop.policy),
+        "choices": {name: list(services) for name, services in shop.choices.items()},
+        "tax_ids": dict(shop.tax_ids),
+        "rates": {
+            f"{rate.from_currency}_{rate.to_currency}": {"rate": plain(rate.rate), "date": rate.on}
+            for rate in shop.rates
+        },
+        "mailers": [mailer_values(mailer) for mailer in shop.mailers],
+        "products": [product_values(product) for product in shop.products],
+        "stamps": [stamp_values(stamp) for stamp in shop.stamps],
+    }
+
+
+def policy_values(policy: Policy) -> Values:
+    """The values of a policy."""
+    up_to = policy.untracked is Untracked.UP_TO
+    values = {
+        "currency": policy.currency,
+        "letter_postage": policy.letter_postage.value,
+        "parcel_services": list(policy.parcel_services),
+        "intl_services": list(policy.intl_services),
+        "parcel_payment": policy.parcel_payment.value,
+        "untracked": _money(policy.untracked_up_to) or "0" if up_to else policy.untracked.value,
+        "skip_status": list(policy.skip_status),
+        "stamp_request_phrases": list(policy.stamp_request_phrases),
+        "cautious": policy.cautious,
+        "max_stamps": policy.max_stamps,
+        "scale_division": None if policy.scale_division is None else plain(policy.scale_division),
+        "scale_unit": policy.scale_unit.value if policy.scale_unit else None,
+        "label_weight": " ".join(weight_parts(policy.label_weight)),
+        "insert_cost": _money(policy.insert_cost),
+        "insert_weight": " ".join(weight_parts(policy.insert_weight)),
+        "label_cost": _money(policy.label_cost),
+    }
+    return _said(values)
+
+
+def mailer_values(mailer: Mailer) -> Values:
+    """The values of a mailer."""
+    sides: Values = {}
+    if mailer.size is not None:
+        size = mailer.size
+        *texts, sides["size_unit"] = length_parts(size.length, size.width, size.thickness)
+        sides |= dict(zip(("length", "width", "thickness"), texts, strict=True))
+    values = {
+        "name": mailer.name,
+        "kind": mailer.kind.value,
+        **sides,
+        **_weight("tare", "tare_unit", mailer.tare),
+        "pack_price": _money(mailer.pack_price),
+        "pack_count": mailer.pack_count,
+        "stiff": mailer.stiff,
+        "reused": mailer.reused,
+        "paper": mailer.paper,
+        "only_service": mailer.only_service,
+    }
+    return _said(values)
+
+
+def product_values(product: Product) -> Values:
+    """The values of a product."""
+    thick: Values = {}
+    if product.thickness is not None:
+        thick["thickness"], thick["size_unit"] = length_parts(product.thickness)
+    values = {
+        "sku": product.sku,
+        "name": product.name,
+        **_weight("unit_weight", "weight_unit", product.unit_weight),
+        "customs_words": product.customs_words,
+        "hs": product.hs,
+        "origin": product.origin,
+        "stiff": product.stiff,
+        **thick,
+        "document": product.document,
+        "media": product.media,
+        "restricted": product.restricted.value if product.restricted else None,
+    }
+    return _said(values)
+
+
+def stamp_values(stamp: StampStock) -> Values:
+    """The values of one kind of stamp in the drawer."""
+    return _said({"kind": stamp.kind.value, "value": _money(stamp.value), "count": stamp.count})
+
+
+def weight_parts(weight: Weight) -> tuple[str, str]:
+    """A weight as number and unit, exactly: grams where they are short, else ounces or pounds, else all its grams."""
+    for unit, grams in (("g", Decimal(1)), ("oz", OUNCE_G), ("lb", POUND_G)):
+        number = (weight.grams / grams).quantize(FINEST)
+        if number * grams == weight.grams:
+            return plain(number), unit
+    return plain(weight.grams), "g"
+
+
+def length_parts(*lengths: Length) -> tuple[str, ...]:
+    """Lengths as numbers in one unit, and that unit, exactly: inches where all are short, else millimetres."""
+    numbers = [(length.mm / INCH_MM).quantize(FINEST) for length in lengths]
+    if all(number * INCH_MM == length.mm for number, length in zip(numbers, lengths, strict=True)):
+        return (*map(plain, numbers), "in")
+    return (*(plain(length.mm) for length in lengths), "mm")
+
+
+def plain(number: Decimal) -> str:
+    """A number without zeros at its end and without an exponent."""
+    text = f"{number:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _weight(name: str, unit_name: str, weight: Weight | None) -> Values:
+    if weight is None:
+        return {}
+    number, unit = weight_parts(weight)
+    return {name: number, unit_name: unit}
+
+
+def _money(amount: Money | None) -> str | None:
+    return None if amount is None else amount.text()
+
+
+def _said(values: Values) -> Values:
+    """Without what nobody has said: a shop file has no word for nothing."""
+    return {name: value for name, value in values.items() if value is not None}
