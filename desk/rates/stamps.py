@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from typing import NamedTuple
 
 from desk.domain.money import Money
@@ -82,13 +83,35 @@ def choose_stamps(
     Of stamps worth the same, those first in the drawer go first.
     """
     stock = _usable(postage, drawer, values, abroad=abroad)
-    counts = _Search([worth for worth, _ in stock], [one.count for _, one in stock]).best(postage.minor, max_stamps)
+    dearest = stock[0][0] if stock else 0
+    worths = tuple(worth for worth, _ in stock)
+    useful = tuple(min(one.count, -(-(postage.minor + dearest) // worth)) for worth, one in stock)
+    counts = _best(worths, useful, postage.minor, max_stamps)
     if counts is None:
         return None
     used = [(worth, one, count) for (worth, one), count in zip(stock, counts, strict=True) if count]
     paid = sum(worth * count for worth, _, count in used)
     stamps = tuple(StampCount(one.kind, one.value, count) for _, one, count in used)
     return StampSet(stamps, Money(paid - postage.minor, postage.currency))
+
+
+def stamps_to_buy(
+    postage: Money,
+    drawer: Sequence[StampStock],
+    values: Mapping[StampKind, Money],
+    max_stamps: int | None = None,
+    *,
+    abroad: bool = False,
+) -> StampSet | None:
+    """The set that would do if every kind could be had: without a printed value, or with one that the drawer knows.
+
+    None when no number of stamps that is allowed makes the postage. Semipostal stamps are left out: part of what they
+    cost is a gift.
+    """
+    plenty = max(postage.minor, 1)
+    kinds = [StampStock(kind, plenty) for kind in values if kind is not StampKind.SEMIPOSTAL]
+    faces = {one.value: StampStock(StampKind.FACE, plenty, one.value) for one in drawer if one.kind is StampKind.FACE}
+    return choose_stamps(postage, [*kinds, *faces.values()], values, max_stamps, abroad=abroad)
 
 
 def _usable(
@@ -104,6 +127,12 @@ def _usable(
         if abroad or one.kind is not StampKind.GLOBAL_FOREVER:
             stock.append((worth.minor, one))
     return sorted(stock, key=lambda entry: -entry[0])
+
+
+@lru_cache(maxsize=4096)
+def _best(worths: tuple[int, ...], counts: tuple[int, ...], target: int, most: int | None) -> tuple[int, ...] | None:
+    """Kept, because a pile asks for the same postage again and again, mostly with more stamps left than any set takes."""
+    return _Search(worths, counts).best(target, most)
 
 
 class _Search:
@@ -127,8 +156,9 @@ class _Search:
         if target <= 0:
             return (0,) * len(self.worths)
         bound = target + max(self.worths, default=0)
-        self.reach = self._reach((1 << bound) - 1)
-        sums = self.reach[0] >> target << target
+        mask = (1 << bound) - 1
+        self.reach = self._reach(mask)
+        sums = (self.reach[0] if most is None else self.reach[0] & self._few(most, mask)) >> target << target
         while sums:
             total = (sums & -sums).bit_length() - 1
             self.found, self.seen = None, {}
@@ -138,6 +168,18 @@ class _Search:
                 return self.found
             sums &= sums - 1
         return None
+
+    def _few(self, most: int, mask: int) -> int:
+        """The sums that `most` stamps can make if there were enough of each: no other needs to be tried."""
+        sums = 1
+        for _ in range(most):
+            more = sums
+            for worth in self.worths:
+                more |= sums << worth & mask
+            if more == sums:
+                break
+            sums = more
+        return sums
 
     def _reach(self, mask: int) -> list[int]:
         reach = [1]

@@ -1,3 +1,4 @@
+import random
 import time
 from datetime import date
 
@@ -5,8 +6,9 @@ import pytest
 
 from desk.domain.money import Money
 from desk.domain.stamp import StampKind, StampStock
+from desk.rates import stamps
 from desk.rates.chart import Charts
-from desk.rates.stamps import choose_stamps, stamp_values
+from desk.rates.stamps import choose_stamps, stamp_values, stamps_to_buy
 from tests.rates.chart_folder import shipped, write_chart
 
 VALUES = stamp_values(shipped(), date(2026, 11, 25))
@@ -121,3 +123,31 @@ def test_a_full_drawer_is_searched_in_a_moment():
         assert choose_stamps(Money.of(postage), drawer, VALUES).overpaid == Money(0)
         best.append(time.perf_counter() - began)
     assert sorted(best)[2] < 0.015
+
+
+@pytest.mark.parametrize("most", [None, 4, 6])
+def test_no_drawer_of_twelve_kinds_takes_longer_than_five_milliseconds(most):
+    """Drawers without small stamps are the hard ones: most sums cannot be made. Least of three, as others run too."""
+    chance = random.Random(604)
+    for _ in range(12):
+        worths = sorted(chance.sample(range(300, 900), 12), reverse=True)
+        postage = chance.randint(50, 6000)
+        took = []
+        for _ in range(3):
+            search = stamps._Search(worths, [500] * 12)
+            began = time.process_time()
+            search.best(postage, most)
+            took.append(time.process_time() - began)
+        assert min(took) < 0.005, (worths, postage)
+
+
+def test_what_to_buy_is_the_set_that_would_do():
+    def buy(postage, *drawer, most=None, abroad=False):
+        found = stamps_to_buy(Money.of(postage), drawer, VALUES, most, abroad=abroad)
+        return found and found.words()
+
+    assert buy("0.82") == "1 forever"
+    assert buy("1.40", most=4) == "1 three_ounce"
+    assert buy("1.75", most=4, abroad=True) == "1 global_forever"
+    assert buy("0.92", stock("face", 0, "0.10"), most=4) == "1 forever + 1 face 0.10"
+    assert buy("20.00", most=4) is None
