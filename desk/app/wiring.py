@@ -11,12 +11,15 @@ from importlib import import_module
 from importlib.util import find_spec
 from pathlib import Path
 
-from PySide6.QtCore import QObject, QTimer
+from PySide6.QtCore import QObject, QTimer, QUrl
+from PySide6.QtGui import QDesktopServices, QGuiApplication
 from PySide6.QtWidgets import QApplication
 
+from desk.app.crash import CrashReports
 from desk.app.one_window import OneWindow
 from desk.app.paths import resources
-from desk.ui.bridge import Desk, State
+from desk.domain.faults import Fault
+from desk.ui.bridge import Desk, Event, State
 from desk.ui.kit import type as typeface
 from desk.ui.kit.scheme import keep_to_scheme
 from desk.ui.screen import Screen
@@ -92,6 +95,7 @@ class Opening(QObject):
         self.window = window
         self.desk: Desk | None = None
         self._one: OneWindow | None = None
+        self._reports: CrashReports | None = None
 
     def claim(self, where: Path | None) -> bool:
         """Be the window of that store; False when another window has it open, and is at the front now."""
@@ -109,11 +113,18 @@ class Opening(QObject):
 
     def open(self, where: Path | None) -> None:
         """Open the store of that file, or with None the demo in a store of its own."""
+        from desk.app.scale import attach_scale
         from desk.app.sitting import open_demo, open_own  # these import the session, so not before the first paint
 
         self.close()
-        self.desk = open_demo() if where is None else open_own(where)
+        try:
+            self.desk = open_demo() if where is None else open_own(where)
+        except Fault as fault:
+            self.window.tell(Event(fault.sentence, "stop"))
+            return
+        attach_scale(self.desk)
         self.desk.store_asked.connect(self._change_over)
+        self._watch_for_bugs()
         if self.desk.is_demo:
             self.desk.state("demo", self._demo_state())
         self.window.seat(self.desk, screens_of(self.desk))
@@ -125,6 +136,28 @@ class Opening(QObject):
             self.desk.sitting.store.close()
             self.desk = None
 
+    def _watch_for_bugs(self) -> None:
+        from platformdirs import user_state_path
+
+        if self._reports is None:
+            self._reports = CrashReports(
+                user_state_path("tare-and-tag", appauthor=False) / "reports", self._tell_of_bug
+            )
+            self._reports.watch()
+
+    def _tell_of_bug(self, file: Path, text: str) -> None:
+        """A strip that says where the report lies; the program goes on."""
+        desk = self.desk
+        if desk is None:
+            return
+        ways = (
+            (self.tr("Open report"), lambda: _open_file(file)),
+            (self.tr("Copy"), lambda: QGuiApplication.clipboard().setText(text)),
+            (self.tr("Close"), lambda: desk.state("bug", None)),
+        )
+        said = self.tr("Something went wrong in the program. What is on disk is whole; a report was written.")
+        desk.state("bug", State(said, "stop", ways))
+
     def _demo_state(self) -> State:
         said = self.tr("Demo: an invented shop, and nothing here is kept.")
         return State(said, "note", ((self.tr("Work on my own orders"), lambda: self._change_over(to_demo=False)),))
@@ -135,6 +168,10 @@ class Opening(QObject):
             QTimer.singleShot(0, lambda: self.open(where))
         else:
             self.window.close()
+
+
+def _open_file(file: Path) -> None:
+    QDesktopServices.openUrl(QUrl.fromLocalFile(file))
 
 
 def screens_of(desk: Desk) -> list[tuple[str, str, Screen]]:

@@ -19,6 +19,7 @@ from desk.domain.faults import Fault
 if TYPE_CHECKING:  # the session is only imported after the first paint
     from desk.session.pile import Pile
     from desk.session.sitting import Sitting
+    from desk.ui.scale_bridge import ScaleBridge
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -72,16 +73,17 @@ class Desk(QObject):
         self.pile = pile
         self.resources = resources
         self.is_demo = is_demo
+        self.scale: ScaleBridge | None = None  # set by the wiring before screens are built
         self._states: dict[str, State] = {}
         sitting.listeners.append(self._follow)
 
     def do(self, act: Callable[Concatenate[Sitting, P], T], *words: P.args, **facts: P.kwargs) -> T | None:
         """Do an act of the session and offer to take it back; None when it was refused, and then that is said."""
-        before = self.steps()[0]
+        store = self.sitting.store
+        before = store.last_changes
         done = self.do_quietly(act, *words, **facts)
-        step = self.steps()[0]
-        if step and step != before:
-            self.happened.emit(Event(step, undo=True))
+        if store.last_changes is not before and store.last_changes != Changes():
+            self.happened.emit(Event(self.steps()[0], undo=True))
         return done
 
     def do_quietly(self, act: Callable[Concatenate[Sitting, P], T], *words: P.args, **facts: P.kwargs) -> T | None:

@@ -30,6 +30,7 @@ class KeyList(QWidget):
         """Show the acts of each place."""
         while (item := self._grid.takeAt(0)) is not None:
             if (widget := item.widget()) is not None:
+                widget.hide()
                 widget.deleteLater()
         row = 0
         for heading, acts in places:

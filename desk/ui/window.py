@@ -34,6 +34,7 @@ class Window(QMainWindow):
         self.desk: Desk | None = None
         self._screens: dict[str, Screen] = {}
         self._made: list[QAction] = []
+        self._everywhere: list[QAction] = []
         self._build(words)
         if not self.restoreGeometry(QSettings().value(PLACE) or b""):
             self.resize(1280, 800)
@@ -69,9 +70,9 @@ class Window(QMainWindow):
             self._stack.addWidget(screen)
             self._screens[title] = screen
             self._made += add_acts(self, [Act(keys, title, partial(self.open_screen, title))], everywhere=True)
-        self._made += add_acts(self, self.acts(), everywhere=True)
+        self._everywhere = add_acts(self, self.acts(), everywhere=True)
         desk.changed.connect(self._refresh)
-        desk.happened.connect(self._say)
+        desk.happened.connect(self.tell)
         desk.states_changed.connect(self._show_states)
         desk.piece_opened.connect(lambda _piece: self.open_screen("Bench"))
         self._show_states()
@@ -81,9 +82,10 @@ class Window(QMainWindow):
     def acts(self) -> tuple[Act, ...]:
         """The keys that work on every screen."""
         assert self.desk is not None
+        back, again = self.desk.steps()
         return (
-            Act("Ctrl+Z", self.tr("Undo"), self.desk.undo),
-            Act("Ctrl+Shift+Z", self.tr("Redo"), self.desk.redo),
+            Act("Ctrl+Z", self.tr("Undo {step}").format(step=back).strip(), self.desk.undo),
+            Act("Ctrl+Shift+Z", self.tr("Redo {step}").format(step=again).strip(), self.desk.redo),
             Act("?", self.tr("Show or hide the keys"), self.toggle_keys),
             Act("Ctrl+Q", self.tr("Quit"), self._quit),
         )
@@ -122,12 +124,12 @@ class Window(QMainWindow):
 
     def _clear(self) -> None:
         self._words.show_jumps([])
-        for action in self._made:
+        for action in (*self._made, *self._everywhere):
             self.removeAction(action)
         for screen in self._screens.values():
             self._stack.removeWidget(screen)
             screen.deleteLater()
-        self._screens, self._made = {}, []
+        self._screens, self._made, self._everywhere = {}, [], []
 
     def _refresh(self, _told: Told | None = None) -> None:
         """Bring up to date what the window itself shows: what is left to do, and the names of undo and redo."""
@@ -149,17 +151,18 @@ class Window(QMainWindow):
     def _name_steps(self) -> None:
         if self.desk is None:
             return
-        undo, redo = (action for action in self._made if action.text().startswith((self.tr("Undo"), self.tr("Redo"))))
-        back, again = self.desk.steps()
-        undo.setText(self.tr("Undo {step}").format(step=back) if back else self.tr("Undo"))
-        redo.setText(self.tr("Redo {step}").format(step=again) if again else self.tr("Redo"))
+        for action, act in zip(self._everywhere, self.acts(), strict=True):
+            action.setText(act.words)
+        self._list_keys()
 
-    def _say(self, event: Event) -> None:
+    def tell(self, event: Event) -> None:
+        """Say what happened."""
         self._message.say(event.words, event.mark, undo=event.undo)
 
     def _show_states(self) -> None:
         while (item := self._strips.takeAt(0)) is not None:
             if (widget := item.widget()) is not None:
+                widget.hide()
                 widget.deleteLater()
         for state in self.desk.states if self.desk else ():
             self._strips.addWidget(Strip(state.words, state.mark, state.ways))

@@ -1,0 +1,98 @@
+from __future__ import annotations
+
+import pytest
+
+from desk.domain.changes import Changes
+from desk.domain.faults import Refused
+from desk.domain.stands import Stand
+from desk.session.set_many import set_beside
+from desk.session.sitting import Sitting
+from desk.ui.bridge import ALL_OF_IT, Desk, Event, State, Told
+
+
+def heard(desk: Desk) -> tuple[list[Told], list[Event]]:
+    told: list[Told] = []
+    events: list[Event] = []
+    desk.changed.connect(told.append)
+    desk.happened.connect(events.append)
+    return told, events
+
+
+def test_an_act_tells_every_screen_once_and_offers_to_take_it_back(desk: Desk) -> None:
+    told, events = heard(desk)
+    desk.do(set_beside, [1, 2], Stand.SET_ASIDE)
+    assert [one.pieces for one in told] == [frozenset({1, 2})]
+    assert events == [Event("Set aside: 2 pieces", undo=True)]
+    assert desk.pile.verdicts[1].stands == Stand.SET_ASIDE
+
+
+def test_the_same_act_on_another_piece_is_said_again(desk: Desk) -> None:
+    _, events = heard(desk)
+    desk.do(set_beside, [1], Stand.SET_ASIDE)
+    desk.do(set_beside, [2], Stand.SET_ASIDE)
+    assert [event.words for event in events] == ["Set aside: 1 piece"] * 2
+
+
+def test_an_act_that_changes_nothing_is_not_said(desk: Desk) -> None:
+    desk.do(set_beside, [1], Stand.SET_ASIDE)
+    _, events = heard(desk)
+    desk.do(set_beside, [1], Stand.SET_ASIDE)
+    assert events == []
+
+
+def test_a_refusal_is_said_in_its_own_sentence(desk: Desk) -> None:
+    def refuses(_sitting: Sitting) -> int:
+        raise Refused("Not now.")
+
+    _, events = heard(desk)
+    assert desk.do(refuses) is None
+    assert events == [Event("Not now.", "stop")]
+
+
+def test_a_bug_in_an_act_is_no_refusal(desk: Desk) -> None:
+    def breaks(_sitting: Sitting) -> None:
+        raise ZeroDivisionError
+
+    with pytest.raises(ZeroDivisionError):
+        desk.do(breaks)
+
+
+def test_undo_and_redo_say_the_name_of_the_step(desk: Desk) -> None:
+    desk.do(set_beside, [3], Stand.LOST)
+    assert desk.steps() == ("Lost: 1 piece", "")
+    _, events = heard(desk)
+    desk.undo()
+    assert desk.pile.verdicts[3].stands == Stand.TO_WEIGH
+    assert desk.steps()[1] == "Lost: 1 piece"
+    desk.redo()
+    assert desk.pile.verdicts[3].stands == Stand.LOST
+    assert [event.words for event in events] == ["Taken back: Lost: 1 piece", "Done again: Lost: 1 piece"]
+
+
+def test_nothing_to_undo_is_said(empty_desk: Desk) -> None:
+    _, events = heard(empty_desk)
+    empty_desk.undo()
+    assert [event.mark for event in events] == ["stop"]
+
+
+def test_a_state_stays_until_it_is_over(empty_desk: Desk) -> None:
+    counted: list[None] = []
+    empty_desk.states_changed.connect(lambda: counted.append(None))
+    lost = State("The scale is lost.")
+    empty_desk.state("scale", lost)
+    empty_desk.state("scale", lost)
+    assert (empty_desk.states, len(counted)) == ((lost,), 1)
+    empty_desk.state("scale", None)
+    assert (empty_desk.states, len(counted)) == ((), 2)
+
+
+def test_everything_read_again_tells_of_everything(desk: Desk) -> None:
+    told, _ = heard(desk)
+    desk.read_all()
+    assert told == [ALL_OF_IT]
+    assert told[0].changes.concerns_piece(7)
+
+
+def test_told_adds_up() -> None:
+    both = Told(frozenset({1}), Changes(shop=True)) | Told(frozenset({2}), Changes(orders=frozenset({5})))
+    assert both == Told(frozenset({1, 2}), Changes(orders=frozenset({5}), shop=True))

@@ -1,0 +1,63 @@
+from __future__ import annotations
+
+import threading
+
+from pytestqt.qtbot import QtBot
+
+from desk.ui.jobs import Cancelled, Job, Progress
+
+
+def test_the_result_comes_back_in_the_main_thread(qtbot: QtBot) -> None:
+    threads: list[str] = []
+
+    def work(progress: Progress, _cancelled: Cancelled) -> int:
+        threads.append(threading.current_thread().name)
+        progress(1, 2)
+        return 42
+
+    job = Job(work)
+    told: list[tuple[int, int]] = []
+    job.advanced.connect(lambda done, of: told.append((done, of)))
+    job.done.connect(lambda _result: threads.append(threading.current_thread().name))
+    with qtbot.waitSignal(job.done) as ended:
+        job.start()
+    job.wait()
+    assert ended.args == [42]
+    assert told == [(1, 2)]
+    assert threads == ["job", "MainThread"]
+    assert not job.is_running()
+
+
+def test_what_goes_wrong_comes_back_too(qtbot: QtBot) -> None:
+    def work(_progress: Progress, _cancelled: Cancelled) -> None:
+        raise ValueError("no")
+
+    job = Job(work)
+    with qtbot.waitSignal(job.failed) as ended:
+        job.start()
+    assert isinstance(ended.args[0], ValueError)
+
+
+def test_cancelled_work_hands_nothing_back(qtbot: QtBot) -> None:
+    begun = threading.Event()
+
+    def work(_progress: Progress, cancelled: Cancelled) -> str:
+        begun.set()
+        while not cancelled():
+            pass
+        return "too late"
+
+    job = Job(work)
+    done: list[object] = []
+    job.done.connect(done.append)
+    with qtbot.waitSignal(job.stopped):
+        job.start()
+        assert begun.wait(5)
+        job.cancel()
+    assert done == []
+
+
+def test_waiting_for_work_that_never_began_returns() -> None:
+    job = Job(lambda _progress, _cancelled: None)
+    job.wait()
+    assert not job.is_running()
