@@ -89,8 +89,8 @@ def _mailer(place: int, mailer: MailerTable, currency: str, note: Note) -> Maile
 
 def _size(mailer: MailerTable) -> Size | None:
     sides = [side for side in (mailer.length, mailer.width, mailer.thickness) if side is not None]
-    if mailer.size_unit is None or not sides:
-        return None
+    if mailer.size_unit is None or len(sides) < 3:
+        return None  # half a size is told by the rules between fields
     length, width, thickness = (Length.of(side, mailer.size_unit) for side in sides)
     return Size(length, width, thickness)
 

@@ -14,7 +14,7 @@ from desk.domain.money import Money
 from desk.domain.product import Product
 from desk.domain.shop import Policy, Shop, Untracked
 from desk.domain.stamp import StampStock
-from desk.domain.weight import OUNCE_G, POUND_G, Weight
+from desk.domain.weight import OUNCE_G, Weight
 
 Values = dict[str, Any]
 FINEST = Decimal("0.0001")  # a number with more decimals than these was meant in the other unit
@@ -112,8 +112,8 @@ def stamp_values(stamp: StampStock) -> Values:
 
 
 def weight_parts(weight: Weight) -> tuple[str, str]:
-    """A weight as number and unit, exactly: grams where they are short, else ounces or pounds, else all its grams."""
-    for unit, grams in (("g", Decimal(1)), ("oz", OUNCE_G), ("lb", POUND_G)):
+    """A weight as number and unit, exactly: grams where they are short, else ounces, else all its grams."""
+    for unit, grams in (("g", Decimal(1)), ("oz", OUNCE_G)):
         number = (weight.grams / grams).quantize(FINEST)
         if number * grams == weight.grams:
             return plain(number), unit

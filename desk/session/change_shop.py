@@ -156,6 +156,7 @@ def _read(shop: Shop, at: tuple[str | int, ...], values: Values) -> tuple[Shop |
 
     whole = shop_values(shop) | {"sender": ANYBODY}
     tidy, faults = _tidied(values)
+    faults += _name_taken(shop, at, tidy)
     if len(at) == 1:
         whole[str(at[0])] = tidy
     else:
@@ -163,7 +164,7 @@ def _read(shop: Shop, at: tuple[str | int, ...], values: Values) -> tuple[Shop |
 
     def note(place: tuple[str | int, ...], _found: str, expected: str) -> None:
         if place[: len(at)] == at and not any(fault.field == _field(place, at) for fault in faults):
-            faults.append(FieldFault(_field(place, at), f"Expected {expected}."))
+            faults.append(FieldFault(_field(place, at), f"Expected {expected.replace('_', ' ')}."))
 
     read = shop_of(whole, note)
     return (_with_the_rest(read, shop) if read else None), tuple(faults)
@@ -195,6 +196,16 @@ def _tidied(values: Values) -> tuple[dict[str, Any], list[FieldFault]]:
             value = int(value)  # noqa: PLW2901 - the same value, read
         tidy[name] = value
     return tidy, faults
+
+
+def _name_taken(shop: Shop, at: tuple[str | int, ...], values: Values) -> list[FieldFault]:
+    """A name or sku that another record of the same kind has already."""
+    key = {"mailers": "name", "products": "sku"}.get(str(at[0]))
+    if key is None or not values.get(key):
+        return []
+    others = [record for place, record in enumerate(getattr(shop, str(at[0]))) if place != at[1]]
+    taken = any(getattr(record, key) == values[key] for record in others)
+    return [FieldFault(key, f"Another one of the {at[0]} has this {key}.")] if taken else []
 
 
 def _field(place: tuple[str | int, ...], at: tuple[str | int, ...]) -> str:
