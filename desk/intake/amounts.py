@@ -1,11 +1,13 @@
 """Numbers, money, counts and dates as people write them. What reads two ways is refused, never guessed.
 
-Each reader raises NotRead, whose text is the noun phrase of what was expected.
+Each reader raises NotRead, whose text is the noun phrase of what was expected; TwoWays where a person's word settles
+it. That word is handed in: `decimal` is the sign before the decimals, `first` what a date in numbers begins with.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
@@ -18,8 +20,20 @@ class NotRead(ValueError):
     """A cell that cannot be read; the text says what was expected, as a noun phrase."""
 
 
+class TwoWays(NotRead):
+    """A cell that reads two ways: `readings` by the word that would settle it."""
+
+    def __init__(self, what: str, readings: Mapping[str, str]) -> None:
+        super().__init__(f"{what} that reads one way: {' or '.join(readings.values())}")
+        self.readings = readings
+
+
+DECIMAL_SIGNS = (",", ".")
+DAY_FIRST, MONTH_FIRST = "day", "month"
+
 _PLAIN = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
 _GROUPED = re.compile(r"([+-]?)([0-9]{1,3})((?:[.,' ][0-9]{3})+)([.,][0-9]*)?")
+_THREE_DIGITS = re.compile(r"(-?[1-9][0-9]{0,2})([.,])([0-9]{3})")
 _COMMA = re.compile(r"([+-]?[0-9]*),([0-9]+)")
 _SPACES = re.compile(r"[\u00a0\u2009\u202f]")
 _MONEY = re.compile(r"(-?)\s*(\D*?)\s*(-?[0-9.,](?:[0-9.,' ]*[0-9.,])?)\s*([^0-9.,\s]*)")
@@ -60,10 +74,11 @@ def _grouped(sign: str, first: str, groups: str, tail: str) -> Decimal:
 
 
 @lru_cache(maxsize=8192)
-def money(text: str, currency: str) -> Money:
+def money(text: str, currency: str, decimal: str = "") -> Money:
     """An amount of that currency: `12.50`, `$12.50`, `12.50 USD`, `1.234,50`; NotRead for another currency.
 
-    A point before three digits is as doubtful in an amount as a comma, unless the currency has no cents.
+    A point before three digits is as doubtful in an amount as a comma, unless the currency has no cents or someone has
+    said which sign stands before the decimals.
     """
     parts = _MONEY.fullmatch(_SPACES.sub(" ", text.strip()).replace("\u2212", "-"))
     if parts is None:
@@ -71,19 +86,22 @@ def money(text: str, currency: str) -> Money:
     minus, before, digits, after = parts.groups()
     for mark in filter(None, (before.strip(), after)):
         _check_mark(mark, currency)
-    value = _amount(digits, currency)
+    value = _amount(digits, currency, decimal)
     try:
         return Money.of(-value if minus else value, currency)
     except ValueError:
         raise NotRead(f"an amount of {currency} such as {_example(currency)}") from None
 
 
-def _amount(digits: str, currency: str) -> Decimal:
-    if re.fullmatch(r"-?[1-9][0-9]{0,2}[.,][0-9]{3}", digits):
-        if decimals_of(currency) == 0:
-            return Decimal(re.sub("[.,]", "", digits))
-        whole, part = re.split("[.,]", digits)
-        raise NotRead(f"an amount that reads one way: {whole}{part} or {whole}.{part[:2]}")
+def _amount(digits: str, currency: str, decimal: str) -> Decimal:
+    if doubtful := _THREE_DIGITS.fullmatch(digits):
+        whole, mark, part = doubtful.groups()
+        if decimals_of(currency) == 0 or decimal not in ("", mark):
+            return Decimal(whole + part)
+        if not decimal:
+            other = DECIMAL_SIGNS[mark == ","]
+            raise TwoWays("an amount", {other: f"{whole}{part}", mark: f"{whole}.{part[:2]}"})
+        return Decimal(f"{whole}.{part}")
     try:
         return number(digits)
     except NotRead as error:
@@ -167,13 +185,16 @@ MONTHS = {
 
 
 @lru_cache(maxsize=4096)
-def day(text: str) -> date:
-    """A date: ISO, with the month as a word, or in numbers where one reading only exists. A time is left off."""
+def day(text: str, first: str = "") -> date:
+    """A date: ISO, with the month as a word, or in numbers where one reading only exists. A time is left off.
+
+    `first` is what a date in numbers begins with where both would do: the day or the month.
+    """
     typed = text.strip()
     if found := _ISO.fullmatch(typed):
         return _date(found[1], int(found[3]), found[4])
     if found := _NUMERIC.fullmatch(typed):
-        return _numeric(int(found[1]), int(found[3]), found[4])
+        return _numeric(int(found[1]), int(found[3]), found[4], first)
     if (found := _DAY_FIRST.fullmatch(typed)) and (month := MONTHS.get(found[2].casefold())):
         return _date(found[3], month, found[1])
     if (found := _MONTH_FIRST.fullmatch(typed)) and (month := MONTHS.get(found[1].casefold())):
@@ -181,11 +202,13 @@ def day(text: str) -> date:
     raise NotRead("a date such as 2026-11-25")
 
 
-def _numeric(first: int, second: int, year: str) -> date:
-    if first <= 12 and second <= 12 and first != second:
-        one, other = _date(year, first, second), _date(year, second, first)
-        raise NotRead(f"a date that reads one way: {one} or {other}")
-    return _date(year, second, first) if first > 12 else _date(year, first, second)
+def _numeric(one: int, two: int, year: str, first: str) -> date:
+    if max(one, two) > 12 or one == two:
+        return _date(year, two, one) if one > 12 else _date(year, one, two)
+    month_first, day_first = _date(year, one, two), _date(year, two, one)
+    if not first:
+        raise TwoWays("a date", {MONTH_FIRST: str(month_first), DAY_FIRST: str(day_first)})
+    return day_first if first == DAY_FIRST else month_first
 
 
 def _date(year: str, month: int, day_of_month: str | int) -> date:

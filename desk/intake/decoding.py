@@ -41,7 +41,7 @@ def decode(raw: bytes, file: str, encoding: str | None = None) -> tuple[str, str
     chosen = encoding or choose(raw, file)
     try:
         text = raw.decode(chosen)
-    except (UnicodeDecodeError, LookupError):
+    except (ValueError, LookupError):
         expected = f"text in {encoding}; save the file again as CSV in UTF-8" if encoding else _OTHER_KIND
         raise unreadable(file, expected) from None
     clean = without_controls(text)

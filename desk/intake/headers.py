@@ -14,6 +14,7 @@ from functools import lru_cache
 
 from desk.intake.faults_found import FaultsFound
 from desk.intake.sheet_words import ORDER_WORDS, WEIGHT_WORDS
+from desk.intake.value_kinds import contradicted, fits
 
 _NEAR = 71  # of 100; below it rapidfuzz's likeness is chance
 
@@ -131,7 +132,7 @@ def _certain(header: Sequence[str], ours: str, meanings: Meanings) -> list[int]:
 def suggestions(
     columns: Columns, wanted: Sequence[str], fields: Mapping[str, str], rows: Sequence[Sequence[str]]
 ) -> tuple[Suggestion, ...]:
-    """For each wanted field the likest column nobody has taken, with its first values."""
+    """For each wanted field the likest column nobody has taken whose values fit it, with its first values."""
     from rapidfuzz import fuzz
 
     taken = set(columns.places.values())
@@ -139,7 +140,10 @@ def suggestions(
     for place, name in enumerate(columns.header):
         if place in taken or len(folded(name)) < _SHORTEST or not wanted:
             continue
-        likeness = dict.fromkeys(wanted, 0.0)
+        values = _values(rows, place)
+        likeness = dict.fromkeys([ours for ours in wanted if fits(ours, values)], 0.0)
+        if not likeness:
+            continue
         for word, ours in fields.items():
             if ours in likeness:
                 likeness[ours] = max(likeness[ours], fuzz.WRatio(folded(name), word))
@@ -153,6 +157,29 @@ def suggestions(
     )
 
 
+def doubtful(columns: Columns, rows: Sequence[Sequence[str]]) -> tuple[Suggestion, ...]:
+    """Fields whose column holds values that mostly cannot be such a thing, whatever its header says."""
+    return tuple(
+        Suggestion(ours, columns.header[place], _first_values(rows, place))
+        for ours, place in columns.places.items()
+        if not fits(ours, _values(rows, place))
+    )
+
+
+def check_values(
+    columns: Columns, mapped: Mapping[str, str], rows: Sequence[Sequence[str]], faults: FaultsFound, line: int
+) -> None:
+    """Note a fault for each header taken unseen whose values say it cannot be meant; what a person mapped stands."""
+    for ours, place in columns.places.items():
+        if ours not in mapped and contradicted(ours, _values(rows, place)):
+            shown = ", ".join(_first_values(rows, place))
+            expected = f"values that can be a {ours} (a mapping says which column is)"
+            faults.add(line, columns.header[place], shown, expected)
+
+
+def _values(rows: Sequence[Sequence[str]], place: int) -> list[str]:
+    return [cells[place] for cells in rows if place < len(cells) and cells[place]]
+
+
 def _first_values(rows: Sequence[Sequence[str]], place: int) -> tuple[str, ...]:
-    values = dict.fromkeys(cells[place] for cells in rows if place < len(cells) and cells[place])
-    return tuple(values)[:3]
+    return tuple(dict.fromkeys(_values(rows, place)))[:3]

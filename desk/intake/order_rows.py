@@ -14,6 +14,7 @@ from desk.domain.order import Order, OrderLine
 from desk.intake.amounts import NotRead, count, currency_code, day, money
 from desk.intake.faults_found import FaultsFound
 from desk.intake.headers import Columns
+from desk.intake.reading import NOTHING_CHOSEN, Reading
 
 Value = TypeVar("Value")
 
@@ -51,14 +52,16 @@ class OrderReader:
     source: str
     columns: Columns
     faults: FaultsFound
+    reading: Reading = NOTHING_CHOSEN
 
     def order(self, group: OrderRows) -> Order:
         """The order its rows tell. Country and address may be empty; that is a finding for later, not a fault."""
         self._compare(group)
         currency = self._once(group, "currency", currency_code, self.currency)
         address, findings = self._address(group)
-        shipping = self._once(group, "shipping_paid", lambda text: paid(text, currency), zero(currency))
-        discount = self._once(group, "discount", lambda text: money(text, currency), zero(currency))
+        decimal = self.reading.decimal
+        shipping = self._once(group, "shipping_paid", lambda text: paid(text, currency, decimal), zero(currency))
+        discount = self._once(group, "discount", lambda text: money(text, currency, decimal), zero(currency))
         return Order(
             number=self.prefix + group.number,
             address=address,
@@ -69,7 +72,7 @@ class OrderReader:
             shipping_choice=group.first("shipping_choice")[0],
             status=group.first("status")[0],
             buyer_note=group.first("buyer_note")[0],
-            placed=self._once(group, "placed", day, None),
+            placed=self._once(group, "placed", lambda text: day(text, self.reading.dates), None),
             source=self.source,
             findings=findings,
         )
@@ -80,8 +83,8 @@ class OrderReader:
         return tuple(self._line(row, currency) for row in saying or group.rows[:1])
 
     def _line(self, row: OrderRow, currency: str) -> OrderLine:
-        said = row.texts.get
-        price = self._read(row.line, "unit_price", said("unit_price", ""), lambda text: paid(text, currency))
+        said, decimal = row.texts.get, self.reading.decimal
+        price = self._read(row.line, "unit_price", said("unit_price", ""), lambda text: paid(text, currency, decimal))
         return OrderLine(
             item=said("item", ""),
             quantity=self._read(row.line, "quantity", said("quantity", ""), count) or 1,
@@ -120,10 +123,10 @@ class OrderReader:
         """What makes two spellings the same: country names and codes, amounts and dates in two forms."""
         readers: dict[str, Callable[[str], object]] = {
             "country": lambda typed: self.countries.find(typed) or typed,
-            "placed": day,
+            "placed": lambda typed: day(typed, self.reading.dates),
             "currency": currency_code,
-            "shipping_paid": lambda typed: money(typed, self.currency),
-            "discount": lambda typed: money(typed, self.currency),
+            "shipping_paid": lambda typed: money(typed, self.currency, self.reading.decimal),
+            "discount": lambda typed: money(typed, self.currency, self.reading.decimal),
         }
         try:
             return readers[ours](text) if ours in readers else text
@@ -146,9 +149,9 @@ class OrderReader:
             return None
 
 
-def paid(text: str, currency: str) -> Money:
+def paid(text: str, currency: str, decimal: str = "") -> Money:
     """An amount a buyer paid: 0.00 or more."""
-    amount = money(text, currency)
+    amount = money(text, currency, decimal)
     if amount.minor < 0:
         raise NotRead("an amount of 0.00 or more")
     return amount

@@ -10,7 +10,17 @@ from pathlib import Path
 from desk.domain.country import Countries
 from desk.domain.order import Order
 from desk.intake.faults_found import FaultsFound
-from desk.intake.headers import ORDER_FIELDS, Columns, Meanings, Suggestion, folded, match_headers, suggestions
+from desk.intake.headers import (
+    ORDER_FIELDS,
+    Columns,
+    Meanings,
+    Suggestion,
+    check_values,
+    doubtful,
+    folded,
+    match_headers,
+    suggestions,
+)
 from desk.intake.mapping_file import ColumnMapping
 from desk.intake.order_rows import OrderReader, OrderRow, OrderRows
 from desk.intake.sheet import Sheet, read_sheet
@@ -23,7 +33,9 @@ _SAMPLE_ROWS = 20
 class OrdersFile:
     """What an order list held. `skipped` counts orders by their status; `mended` counts postal codes given a zero.
 
-    `suggestions` are optional columns that may be fields of ours and were not taken, because that is not certain.
+    `suggestions` are optional columns that may be fields of ours and were not taken, because that is not certain;
+    `doubtful` are columns that were taken though most of their values are no such thing; `left_out` are the orders
+    that have a status to skip.
     """
 
     orders: tuple[Order, ...]
@@ -33,6 +45,9 @@ class OrdersFile:
     encoding: str
     delimiter: str
     suggestions: tuple[Suggestion, ...] = ()
+    doubtful: tuple[Suggestion, ...] = ()
+    left_out: tuple[tuple[str, str], ...] = ()  # order number with its prefix, status
+    sheet: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +75,7 @@ def read_orders(
     Amounts without a currency are in `currency`, an ISO 4217 code. Raises Unreadable with every fault of the file.
     """
     rules = OrderRules(countries, currency, mapping or ColumnMapping(), skip_status, source)
-    return orders_in(read_sheet(path), rules)
+    return orders_in(read_sheet(path, rules.mapping.reading), rules)
 
 
 def orders_in(sheet: Sheet, rules: OrderRules) -> OrdersFile:
@@ -68,22 +83,38 @@ def orders_in(sheet: Sheet, rules: OrderRules) -> OrdersFile:
     faults = FaultsFound(sheet.name)
     columns = match_headers(sheet.header, Meanings(ORDER_FIELDS, rules.mapping.columns), faults, sheet.header_line)
     _ask_for_needed(sheet, columns, faults)
+    check_values(columns, rules.mapping.columns, _sample(sheet), faults, sheet.header_line)
     faults.raise_any()
     groups = group_rows(sheet, columns, faults)
     skipping = {folded(status) for status in rules.skip_status}
-    skipped: Counter[str] = Counter()
+    left_out: list[tuple[str, str]] = []
     orders = []
-    reader = OrderReader(rules.countries, rules.currency, rules.mapping.prefix, rules.source, columns, faults)
+    reader = _reader(rules, columns, faults)
     for group in groups:
         status = group.first("status")[0]
         if status and folded(status) in skipping:
-            skipped[status] += 1
+            left_out.append((rules.mapping.prefix + group.number, status))
         else:
             orders.append(reader.order(group))
     faults.raise_any()
     mended = sum(1 for order in orders for found in order.findings if found.code == "postal-code-mended")
-    unsure = suggestions(columns, columns.missing(ORDER_WORDS), ORDER_FIELDS, _sample(sheet))
-    return OrdersFile(tuple(orders), dict(skipped), mended, sheet.header, sheet.encoding, sheet.delimiter, unsure)
+    return OrdersFile(
+        orders=tuple(orders),
+        skipped=dict(Counter(status for _, status in left_out)),
+        mended=mended,
+        header=sheet.header,
+        encoding=sheet.encoding,
+        delimiter=sheet.delimiter,
+        suggestions=suggestions(columns, columns.missing(ORDER_WORDS), ORDER_FIELDS, _sample(sheet)),
+        doubtful=doubtful(columns, _sample(sheet)),
+        left_out=tuple(left_out),
+        sheet=sheet.sheet,
+    )
+
+
+def _reader(rules: OrderRules, columns: Columns, faults: FaultsFound) -> OrderReader:
+    mapping = rules.mapping
+    return OrderReader(rules.countries, rules.currency, mapping.prefix, rules.source, columns, faults, mapping.reading)
 
 
 def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound) -> list[OrderRows]:

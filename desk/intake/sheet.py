@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
-from desk.intake.decoding import decode
+from desk.intake.decoding import decode, without_controls
 from desk.intake.delimited import Records, choose_delimiter, records, without_separator_line
 from desk.intake.faults_found import unreadable
-from desk.intake.files import read_bytes
+from desk.intake.files import MOST_BYTES, read_bytes
 from desk.intake.headers import known_names
-from desk.intake.workbook import is_workbook, workbook_records
+from desk.intake.reading import NOTHING_CHOSEN, Reading
+from desk.intake.workbook import is_workbook, workbook_sheets
 
 _WHERE_A_HEADER_STANDS = 20  # rows; titles and dates above it are few
 
@@ -26,7 +28,10 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A table as read. `encoding` and `delimiter` are empty for a workbook; blank rows are left out."""
+    """A table as read. `encoding` and `delimiter` are empty for a workbook; blank rows are left out.
+
+    `sheet` is the one of the workbook's `sheets` that was read; both are empty for a text.
+    """
 
     name: str
     rows: tuple[Row, ...]
@@ -34,31 +39,60 @@ class Sheet:
     header_line: int
     encoding: str = ""
     delimiter: str = ""
+    sheet: str = ""
+    sheets: tuple[str, ...] = ()
 
 
-def read_sheet(path: Path, encoding: str | None = None, delimiter: str | None = None) -> Sheet:
-    """Read CSV, TSV, XLSX or ODS. Encoding and delimiter are found out unless the person chose them.
+def read_sheet(path: Path, chosen: Reading = NOTHING_CHOSEN) -> Sheet:
+    """Read CSV, TSV, XLSX or ODS. Encoding, delimiter and sheet are found out unless the person chose them.
 
     Raises Unreadable when the file is no table, is damaged, is empty, or holds nothing below its header.
     """
     raw, name = read_bytes(path), str(path)
     if is_workbook(raw):
-        return _sheet(name, workbook_records(raw, name), "", "")
-    text, encoding = decode(raw, name, encoding)
+        return _workbook_sheet(raw, name, chosen.sheet)
+    text, encoding = decode(raw, name, chosen.encoding or None)
+    return _text_sheet(text, name, encoding, chosen.delimiter)
+
+
+def read_sheet_text(text: str, chosen: Reading = NOTHING_CHOSEN, name: str = "the clipboard") -> Sheet:
+    """Read a table out of text, as it comes from the clipboard; Unreadable as for a file."""
+    if len(text) > MOST_BYTES:
+        raise unreadable(name, "a table of at most 64 million signs")
+    return _text_sheet(without_controls(text), name, "", chosen.delimiter)
+
+
+def _text_sheet(text: str, name: str, encoding: str, delimiter: str) -> Sheet:
     delimiter = delimiter or choose_delimiter(text, known_names)
-    return _sheet(name, records(without_separator_line(text), name, delimiter), encoding, delimiter)
+    return _sheet(name, records(without_separator_line(text), name, delimiter), encoding=encoding, delimiter=delimiter)
 
 
-def _sheet(name: str, found: Records, encoding: str, delimiter: str) -> Sheet:
-    rows = [Row(line, tuple(cell.strip() for cell in cells)) for line, cells in found]
-    rows = [row for row in rows if any(row.cells)]
+def _workbook_sheet(raw: bytes, name: str, chosen: str) -> Sheet:
+    """The sheet chosen, else the one whose header we know best; the first of several that are alike."""
+    filled = workbook_sheets(raw, name)
+    if chosen and chosen not in filled:
+        named = ", ".join(map(repr, filled)) or "none"
+        raise unreadable(name, f"a sheet called {chosen!r}; those with cells are {named}")
+    best = chosen or max(filled, key=lambda sheet: _known_in(filled[sheet]), default="")
+    return _sheet(name, filled.get(best, []), sheet=best, sheets=tuple(filled))
+
+
+def _known_in(found: Records) -> int:
+    return max(
+        (known_names([cell.strip() for cell in cells]) for _, cells in found[:_WHERE_A_HEADER_STANDS]), default=0
+    )
+
+
+def _sheet(name: str, found: Records, **how: Any) -> Sheet:
+    stripped = [(line, tuple(map(str.strip, cells))) for line, cells in found]
+    rows = [Row(line, cells) for line, cells in stripped if any(cells)]
     if not rows:
         raise unreadable(name, "a header row and rows below it, but the file is empty")
     place = header_place([row.cells for row in rows[:_WHERE_A_HEADER_STANDS]])
     header = rows[place]
     if len(rows) == place + 1:
         raise unreadable(name, "rows below the header, but there are none", header.line)
-    return Sheet(name, tuple(rows[place + 1 :]), _trimmed(header.cells), header.line, encoding, delimiter)
+    return Sheet(name, tuple(rows[place + 1 :]), _trimmed(header.cells), header.line, **how)
 
 
 def header_place(rows: Sequence[Sequence[str]]) -> int:

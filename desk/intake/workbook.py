@@ -1,4 +1,4 @@
-"""Spreadsheet workbooks (XLSX, ODS) to rows of text, by python-calamine. The first sheet with cells is read.
+"""Spreadsheet workbooks (XLSX, ODS) to rows of text, by python-calamine.
 
 Both forms are zip archives of XML. The XML is looked over before it is handed on: the reader does not come back
 from some that is damaged, and a small archive may unpack to more than a machine holds.
@@ -11,10 +11,14 @@ import zipfile
 import zlib
 from datetime import date, datetime, time
 from decimal import Decimal
+from typing import TYPE_CHECKING
 from xml.parsers import expat
 
 from desk.intake.decoding import without_controls
 from desk.intake.faults_found import unreadable
+
+if TYPE_CHECKING:
+    from python_calamine import CalamineWorkbook
 
 ARCHIVE = b"PK\x03\x04"
 OLDER_FORM = b"\xd0\xcf\x11\xe0"  # binary workbooks from before the two open forms
@@ -26,8 +30,11 @@ def is_workbook(raw: bytes) -> bool:
     return raw.startswith((ARCHIVE, OLDER_FORM))
 
 
-def workbook_records(raw: bytes, file: str) -> list[tuple[int, list[str]]]:
-    """Each row with its number in the sheet; Unreadable when it is no workbook, a damaged or a monstrous one."""
+def workbook_sheets(raw: bytes, file: str) -> dict[str, list[tuple[int, list[str]]]]:
+    """The sheets that hold cells, by name: each row with its number in the sheet.
+
+    Unreadable when it is no workbook, a damaged or a monstrous one.
+    """
     from python_calamine import CalamineError, CalamineWorkbook
 
     if raw.startswith(OLDER_FORM):
@@ -35,11 +42,7 @@ def workbook_records(raw: bytes, file: str) -> list[tuple[int, list[str]]]:
     try:
         _look_over(raw, file)
         book = CalamineWorkbook.from_filelike(io.BytesIO(raw))
-        for name in book.sheet_names:
-            sheet = book.get_sheet_by_name(name)
-            rows = [[cell_text(cell) for cell in row] for row in sheet.to_python(skip_empty_area=True)]
-            if any(any(row) for row in rows):
-                return list(enumerate(rows, start=1 + (sheet.start or (0, 0))[0]))
+        return {name: rows for name in book.sheet_names if (rows := _filled(book, name))}
     except (
         CalamineError,
         OSError,
@@ -51,7 +54,17 @@ def workbook_records(raw: bytes, file: str) -> list[tuple[int, list[str]]]:
         expat.ExpatError,
     ):
         raise unreadable(file, "a workbook (XLSX or ODS) that is whole; open it and save it again") from None
-    return []
+
+
+def _filled(book: CalamineWorkbook, name: str) -> list[tuple[int, list[str]]]:
+    """The rows of a sheet with their numbers; none when no cell is filled, or it is no sheet of cells."""
+    from python_calamine import SheetTypeEnum
+
+    if any(sheet.name == name and sheet.typ != SheetTypeEnum.WorkSheet for sheet in book.sheets_metadata):
+        return []  # a chart on a sheet of its own
+    sheet = book.get_sheet_by_name(name)
+    rows = [[cell_text(cell) for cell in row] for row in sheet.to_python(skip_empty_area=True)]
+    return list(enumerate(rows, start=1 + (sheet.start or (0, 0))[0])) if any(map(any, rows)) else []
 
 
 def _look_over(raw: bytes, file: str) -> None:

@@ -36,7 +36,7 @@ def test_no_prefix_is_none(tmp_path: Path) -> None:
             'prefix = 7\nsuffix = "x"\n[columns]\nitem = 4\norder = ""\nbuyer = "Who"\n',
             [
                 "m.toml: line 1, prefix: '7' found, expected text in quotes, such as \"B-\"",
-                "m.toml: line 2, suffix: 'suffix' found, expected nothing but prefix and the table [columns]",
+                "m.toml: line 2, suffix: 'suffix' found, expected nothing but name, prefix and the tables [columns] and [reading]",
                 "m.toml: line 4, columns.item: '4' found, expected the header in the file, as text in quotes",
                 "m.toml: line 5, columns.order: expected the header in the file, as text in quotes",
                 f"m.toml: line 6, columns.buyer: 'buyer' found, expected one of {', '.join(ORDER_WORDS)}",

@@ -14,6 +14,7 @@ from desk.domain.money import Money
 from desk.domain.order import Order, OrderLine
 from desk.intake.mapping_file import ColumnMapping
 from desk.intake.orders import OrderRules, OrdersFile, orders_in, read_orders
+from desk.intake.reading import Reading
 from desk.intake.sheet import read_sheet
 from tests.intake.tables import COUNTRIES, ods, put, sentences, xlsx
 
@@ -246,7 +247,7 @@ def test_text_is_kept_as_typed(tmp_path: Path) -> None:
 
 def test_an_encoding_someone_chose_is_used(tmp_path: Path) -> None:
     path = put(tmp_path, "orders.csv", "order,recipient,country,item\n1,Zoë,US,Book\n".encode("mac_roman"))
-    found = orders_in(read_sheet(path, encoding="mac_roman"), OrderRules(COUNTRIES, "USD"))
+    found = orders_in(read_sheet(path, Reading(encoding="mac_roman")), OrderRules(COUNTRIES, "USD"))
     assert (found.orders[0].address.recipient, found.encoding) == ("Zoë", "mac_roman")
 
 

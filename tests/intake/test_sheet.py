@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Unreadable
+from desk.intake.reading import Reading
 from desk.intake.sheet import Row, header_place, read_sheet
 from tests.intake.tables import ods, put, sentences, xlsx
 
@@ -19,7 +20,7 @@ def test_a_table_with_title_blank_lines_and_spaces(tmp_path: Path) -> None:
 
 def test_encoding_and_delimiter_may_be_chosen(tmp_path: Path) -> None:
     path = put(tmp_path, "a.csv", "order,a;item\n1,b;Zoë\n".encode("mac_roman"))
-    sheet = read_sheet(path, encoding="mac_roman", delimiter=";")
+    sheet = read_sheet(path, Reading(encoding="mac_roman", delimiter=";"))
     assert sheet.header == ("order,a", "item")
     assert sheet.rows == (Row(2, ("1,b", "Zoë")),)
 

@@ -8,7 +8,7 @@ import pytest
 
 from desk.domain.faults import Unreadable
 from desk.intake import workbook
-from desk.intake.workbook import cell_text, is_workbook, workbook_records
+from desk.intake.workbook import cell_text, is_workbook, workbook_sheets
 from tests.intake.tables import ods, xlsx
 
 ROWS = [["order", "recipient"], ["001", "Zoë Ōta"], ["", "a & b"]]
@@ -17,21 +17,21 @@ ROWS = [["order", "recipient"], ["001", "Zoë Ōta"], ["", "a & b"]]
 def test_xlsx_text_comes_out_exact() -> None:
     raw = xlsx(ROWS)
     assert is_workbook(raw)
-    assert workbook_records(raw, "a.xlsx") == list(enumerate(ROWS, start=1))
+    assert workbook_sheets(raw, "a.xlsx") == {"Sheet1": list(enumerate(ROWS, start=1))}
 
 
 def test_ods_text_comes_out_exact() -> None:
     raw = ods(ROWS)
     assert is_workbook(raw)
-    assert workbook_records(raw, "a.ods") == list(enumerate(ROWS, start=1))
+    assert workbook_sheets(raw, "a.ods") == {"Sheet1": list(enumerate(ROWS, start=1))}
 
 
 def test_row_numbers_are_those_of_the_sheet() -> None:
-    assert [line for line, _ in workbook_records(xlsx(ROWS, first_row=4), "a.xlsx")] == [5, 6, 7]
+    assert [line for line, _ in workbook_sheets(xlsx(ROWS, first_row=4), "a.xlsx")["Sheet1"]] == [5, 6, 7]
 
 
 def test_an_empty_workbook_has_no_rows() -> None:
-    assert workbook_records(xlsx([]), "a.xlsx") == []
+    assert workbook_sheets(xlsx([]), "a.xlsx") == {}
 
 
 @pytest.mark.parametrize(
@@ -56,7 +56,7 @@ def test_cells_read_as_a_table_would_hold_them(cell: object, expected: str) -> N
 
 
 def test_typed_cells_of_a_real_workbook() -> None:
-    found = workbook_records(xlsx([["order", "placed", "paid"], [1001, date(2026, 11, 25), 4.2]]), "a.xlsx")
+    found = workbook_sheets(xlsx([["order", "placed", "paid"], [1001, date(2026, 11, 25), 4.2]]), "a.xlsx")["Sheet1"]
     assert found[1] == (2, ["1001", "2026-11-25", "4.2"])
 
 
@@ -82,18 +82,18 @@ def changed(raw: bytes, old: bytes, new: bytes) -> bytes:
 )
 def test_a_damaged_workbook_is_a_sentence(raw: bytes) -> None:
     with pytest.raises(Unreadable) as caught:
-        workbook_records(raw, "a.xlsx")
+        workbook_sheets(raw, "a.xlsx")
     assert str(caught.value) == ("a.xlsx: expected a workbook (XLSX or ODS) that is whole; open it and save it again")
 
 
 def test_an_older_form_is_named() -> None:
     with pytest.raises(Unreadable) as caught:
-        workbook_records(b"\xd0\xcf\x11\xe0" + b"\0" * 600, "a.xls")
+        workbook_sheets(b"\xd0\xcf\x11\xe0" + b"\0" * 600, "a.xls")
     assert str(caught.value) == "a.xls: expected a workbook saved as XLSX or ODS; this one is in an older form"
 
 
 def test_a_small_archive_of_monstrous_size_is_not_unpacked(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(workbook, "MOST_UNPACKED", 1000)
     with pytest.raises(Unreadable) as caught:
-        workbook_records(xlsx(ROWS), "a.xlsx")
+        workbook_sheets(xlsx(ROWS), "a.xlsx")
     assert str(caught.value) == "a.xlsx: expected a workbook of at most 256 MB when unpacked"

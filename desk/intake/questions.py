@@ -1,0 +1,74 @@
+"""What a file leaves open, to be asked of the person before it is taken in: dates and amounts that read two ways."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+
+from desk.intake.amounts import NotRead, TwoWays, day, money
+from desk.intake.headers import Columns
+from desk.intake.sheet import Sheet
+
+DATE_FIELDS = ("placed",)
+AMOUNT_FIELDS = ("unit_price", "shipping_paid", "discount")
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One thing a person settles for the whole file: `about` is `dates` or `decimal`, as in `Reading`.
+
+    `readings` is the answer to hand in -> what the first doubtful cell then reads; `likely` is the answer that other
+    cells of the file speak for, empty when none does.
+    """
+
+    about: str
+    column: str
+    line: int
+    found: str
+    readings: Mapping[str, str] = field(default_factory=dict, hash=False)
+    likely: str = ""
+
+
+def open_questions(sheet: Sheet, columns: Columns, currency: str) -> tuple[Question, ...]:
+    """The questions of a file, at most one of each kind, at its first doubtful cell."""
+    dates = _asked("dates", sheet, columns, DATE_FIELDS, day)
+    amounts = _asked("decimal", sheet, columns, AMOUNT_FIELDS, lambda text, answer: money(text, currency, answer))
+    return tuple(question for question in (dates, amounts) if question is not None)
+
+
+def _asked(
+    about: str, sheet: Sheet, columns: Columns, fields: tuple[str, ...], read: Callable[[str, str], object]
+) -> Question | None:
+    first: Question | None = None
+    settled = ""
+    for ours, line, text in _cells(sheet, columns, fields):
+        try:
+            read(text, "")
+        except TwoWays as doubt:
+            first = first or Question(about, columns.name(ours), line, text, doubt.readings)
+        except NotRead:
+            continue
+        else:
+            settled = settled or _spoken_for(about, text)
+    if first is None or settled not in first.readings:
+        return first
+    return Question(about, first.column, first.line, first.found, first.readings, settled)
+
+
+def _cells(sheet: Sheet, columns: Columns, fields: tuple[str, ...]) -> Iterator[tuple[str, int, str]]:
+    for ours in fields:
+        if ours in columns.places:
+            yield from ((ours, row.line, text) for row in sheet.rows if (text := columns.cell(row.cells, ours)))
+
+
+def _spoken_for(about: str, text: str) -> str:
+    """The answer that a cell with one reading gives away: `25/04/2026` begins with the day, `1.234,50` has a comma."""
+    if about == "decimal":
+        marks = [sign for sign in text if sign in ",."]
+        after = len(text.rstrip("0123456789 \u00a0$€£")) if marks else 0
+        tail = text[after:].strip(" \u00a0$€£")
+        return marks[-1] if marks and len(tail) != 3 else ""
+    parts = text.replace(".", "/").replace("-", "/").split("/")
+    if len(parts) < 3 or not parts[0].isdigit() or len(parts[0]) > 2 or not parts[1].isdigit():
+        return ""
+    return "day" if int(parts[0]) > 12 else "month" if int(parts[1]) > 12 else ""
