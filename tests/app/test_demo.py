@@ -1,0 +1,103 @@
+"""The demo batch shows the common case, and every finding of it."""
+
+import csv
+import unicodedata
+from collections import Counter
+from decimal import Decimal
+
+import pytest
+
+from desk.app.demo import run_demo
+from desk.domain.finding import SEVERITIES
+from tests.conftest import ROOT
+
+# Said only of what the demo does not have: weights learned from past parcels, and buyers who paid in other money.
+NOT_IN_THE_DEMO = {"heavier-than-contents", "swapped-with", "paid-not-counted"}
+
+
+def read(path):
+    with path.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+@pytest.fixture(scope="module")
+def bought():
+    return read(ROOT / "resources" / "demo" / "orders.csv")
+
+
+@pytest.fixture(scope="module")
+def pieces(demo_out):
+    return read(demo_out / "pieces.csv")
+
+
+@pytest.fixture(scope="module")
+def letters(pieces):
+    return [row for row in pieces if row["service"] == "letter-stamped"]
+
+
+@pytest.mark.parametrize("code", sorted(set(SEVERITIES) - NOT_IN_THE_DEMO))
+def test_every_finding_of_the_common_case_occurs(demo_out, code):
+    assert code in {row["code"] for row in read(demo_out / "findings.csv")}
+
+
+def test_sixty_orders_one_of_them_cancelled(bought, pieces):
+    orders = {row["order"]: row for row in reversed(bought) if row["order"]}
+    assert len(orders) == 60
+    assert [number for number, row in orders.items() if row["status"] == "cancelled"] == ["1071"]
+    assert set(orders) - {row["order"] for row in pieces} == {"1071"}
+
+
+def test_fourteen_letters_and_three_square_cards(letters):
+    square = [row for row in letters if row["mailer"] == "Square envelope"]
+    plain = [row for row in letters if row not in square]
+    assert (len(plain), len(square)) == (14, 3)
+    assert {row["machinable"] for row in square} == {"no"}
+    assert sum(Decimal(row["gross_oz"]) > 1 for row in plain) == 5
+    assert [row["order"] for row in plain if "too-close-to-call" in row["findings"]] == ["1049"]
+
+
+def test_twelve_orders_abroad_to_nine_countries_one_of_goods_in_a_letter(pieces):
+    abroad = {row["order"]: row for row in pieces if row["destination"] != "US"}
+    assert (len(abroad), len({row["destination"] for row in abroad.values()})) == (12, 9)
+    assert [number for number, row in abroad.items() if "goods-in-letter-abroad" in row["findings"]] == ["1091"]
+
+
+def test_orders_of_many_lines_in_pieces_and_to_one_buyer(bought, pieces):
+    lines = Counter()
+    number = ""
+    for row in bought:
+        number = row["order"] or number
+        lines[number] += 1
+    assert max(lines.values()) == 8
+    assert sorted(row["order"] for row in pieces if row["piece"] == "2") == ["1066", "1090"]
+    buyers = Counter(row["recipient"] for row in bought if row["recipient"])
+    assert [name for name, count in buyers.items() if count == 2] == ["Marcus Oyelaran"]
+
+
+def test_names_in_many_scripts(bought):
+    signs = {sign for row in bought for sign in row["recipient"]}
+    scripts = {unicodedata.name(sign).split()[0] for sign in signs if sign.isalpha()}
+    assert {"LATIN", "CJK", "ARABIC", "CUNEIFORM"} <= scripts
+
+
+def test_requests_for_a_stamp(pieces):
+    said = {row["order"]: row["findings"] for row in pieces}
+    assert "stamps-requested" in said["1047"]
+    assert "stamps-requested" not in said["1048"]
+    assert "stamp-not-possible" in said["1062"]
+
+
+def test_pieces_stand_everywhere_they_can(pieces):
+    assert set(Counter(row["stands"] for row in pieces)) == {"to weigh", "needs a look", "ready"}
+
+
+def test_margins_follow_from_the_other_columns(pieces):
+    for row in pieces:
+        if row["margin"]:
+            paid, *spent = (Decimal(row[name]) for name in ("charged", "refund", "postage", "materials"))
+            assert Decimal(row["margin"]) == paid - sum(spent)
+
+
+def test_the_demo_says_where_its_papers_lie(tmp_path, capsys):
+    assert run_demo(tmp_path / "demo") == 0
+    assert str(tmp_path / "demo" / "labels.pdf") in capsys.readouterr().out

@@ -1,0 +1,119 @@
+"""A headless run that is killed at any moment and begun again leaves what an undisturbed run leaves.
+
+Each time: a kept store with a first run in it, then files with a changed order and a changed weight, a run over them
+that is killed, and a run that is let be. What changed must have been told by one of the two. `KILLS` says how often.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from tests.app.brought import HEAD, SHOP
+
+KILLS = int(os.environ.get("KILLS", "6"))
+ROOT = Path(__file__).parents[2]
+
+# Forks a child for each line it is given, so that not every run imports everything anew.
+DESK = """
+import os, sys, json
+from desk.app.run import run
+from desk.session import leave, papers
+import desk.paper.label, desk.paper.keying_sheet, desk.paper.slip, desk.paper.hand_over, desk.store.store
+import desk.rates.chart_file, desk.intake.shop_form_file
+
+for line in sys.stdin:
+    child = os.fork()
+    if child == 0:
+        os._exit(run(json.loads(line)))
+    os.write(1, f"{child}\\n".encode())
+    _, status = os.waitpid(child, 0)
+    os.write(1, f"{os.waitstatus_to_exitcode(status)}\\n".encode())
+"""
+
+
+@contextmanager
+def desk() -> Iterator[subprocess.Popen[str]]:
+    with subprocess.Popen(
+        [sys.executable, "-c", DESK],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        cwd=ROOT,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+    ) as running:
+        assert running.stdin is not None
+        yield running
+        running.stdin.close()
+
+
+def one_run(running: subprocess.Popen[str], files: Path, folder: Path, kill_after: float | None = None) -> int:
+    """Run over the files into the folder's own out and store; the exit code, negative when it was killed."""
+    assert running.stdin is not None
+    assert running.stdout is not None
+    words = [f"--{kind}={files / name}" for kind, name in NAMES.items()]
+    words += [f"--out={folder / 'out'}", f"--store={folder / 'kept.sqlite'}", "--date=2026-07-15"]
+    running.stdin.write(json.dumps(words) + "\n")
+    running.stdin.flush()
+    child = int(running.stdout.readline())
+    if kill_after is not None:
+        time.sleep(kill_after)
+        with suppress(ProcessLookupError):  # it was done already
+            os.kill(child, 9)
+    return int(running.stdout.readline())
+
+
+NAMES = {"orders": "orders.csv", "weights": "weights.csv", "shop": "shop.toml"}
+
+
+def write_files(folder: Path, *, changed: bool) -> Path:
+    folder.mkdir()
+    rows = [
+        f"{number},Buyer {number},{number} Quill Row,Bend,OR,97701,US,Card,CD,1,6.50,USD,{'6.00' if changed and number == 3 else '5.00'}"
+        for number in range(1, 13)
+    ]
+    weighed = [f"{number},{'2.7' if changed and number == 5 else '0.7'},oz,A7" for number in range(1, 13)]
+    (folder / "orders.csv").write_text("\n".join([HEAD, *rows, ""]))
+    (folder / "weights.csv").write_text("\n".join(["order,gross,unit,mailer", *weighed, ""]))
+    (folder / "shop.toml").write_text(SHOP.replace("count = 9", "count = 90"))
+    return folder
+
+
+def tables(folder: Path) -> dict[str, str]:
+    return {path.name: path.read_text() for path in sorted((folder / "out").glob("*.csv"))}
+
+
+def changed(folder: Path) -> list[object]:
+    told: list[object] = json.loads((folder / "out" / "summary.json").read_text())["changed"]
+    return told
+
+
+def test_a_run_that_was_killed_is_simply_begun_again(tmp_path: Path) -> None:
+    first, second = write_files(tmp_path / "first", changed=False), write_files(tmp_path / "second", changed=True)
+    chance = random.Random(20260715)
+    with desk() as running:
+        one_run(running, first, tmp_path / "calm")
+        began = time.monotonic()
+        assert one_run(running, second, tmp_path / "calm") == 0
+        lasted = time.monotonic() - began
+        whole = changed(tmp_path / "calm")
+        assert whole == [{"order": "3"}, {"order": "5", "piece": 1}]
+        codes = []
+        for number in range(KILLS):
+            folder = tmp_path / f"killed-{number}"
+            one_run(running, first, folder)
+            codes.append(one_run(running, second, folder, kill_after=chance.uniform(0, lasted)))
+            before = changed(folder)
+            assert one_run(running, second, folder) == 0
+            assert tables(folder) == tables(tmp_path / "calm")
+            assert whole in (before, changed(folder))
+            assert not list((folder / "out").glob(".*.part"))
+        sys.stdout.write(f"{codes.count(-9)} of {KILLS} runs were killed before their end\n")
+        assert -9 in codes
