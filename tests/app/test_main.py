@@ -1,0 +1,65 @@
+import io
+import subprocess
+import sys
+
+import pytest
+
+from desk import __version__
+from desk.app import main
+from desk.app.paths import resources
+from desk.app.screen import has_screen
+from tests.conftest import ROOT
+
+
+def test_version_and_help(capsys):
+    assert main.console(["--version"]) == 0
+    assert capsys.readouterr().out == f"Tare & Tag {__version__}\n"
+    for word in ("-h", "--help", "help"):
+        assert main.console([word]) == 0
+        assert "tare-and-tag ask" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("words", [["frob"], ["ask", "more"], ["--version", "x"]])
+def test_what_nobody_knows_shows_the_usage_and_ends_with_2(words, capsys):
+    assert main.console(words) == 2
+    assert "tare-and-tag run" in capsys.readouterr().err
+
+
+def test_run_and_ask_are_passed_on(monkeypatch, capsys):
+    monkeypatch.setattr("desk.app.run.run", len)
+    assert main.console(["run", "a", "b"]) == 2
+    monkeypatch.setattr(sys, "stdin", io.StringIO('{"ask": "words", "text": "gift"}\n'))
+    assert main.console(["ask"]) == 0
+    assert '"ok": false' in capsys.readouterr().out
+
+
+def test_bytes_that_are_no_utf_8_and_a_mark_at_the_start_break_nothing():
+    lines = b'\xef\xbb\xbf{"ask": "words", "text": "gift", "id": 1}\n{"ask": "words", "text": "\xff", "id": 2}\n'
+    done = subprocess.run([sys.executable, "-m", "desk", "ask"], input=lines, capture_output=True, cwd=ROOT, check=True)
+    assert [line.split(b",")[0] for line in done.stdout.splitlines()] == [b'{"id": 1', b'{"id": 2']
+
+
+def test_without_a_screen_the_window_is_the_demo_batch(monkeypatch):
+    monkeypatch.setattr("desk.app.screen.has_screen", lambda: False)
+    monkeypatch.setattr("desk.app.demo.run_demo", lambda: 7)
+    assert main.console([]) == 7
+    assert main.window([]) == 7
+
+
+@pytest.mark.parametrize("name", ["DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"])
+def test_a_screen_is_there_when_one_is_named(monkeypatch, name):
+    monkeypatch.setattr(sys, "platform", "linux")
+    for other in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"):
+        monkeypatch.delenv(other, raising=False)
+    assert has_screen() is False
+    monkeypatch.setenv(name, "x")
+    assert has_screen() is True
+
+
+def test_elsewhere_there_is_always_a_screen(monkeypatch):
+    monkeypatch.setattr(sys, "platform", "darwin")
+    assert has_screen() is True
+
+
+def test_the_program_s_own_files():
+    assert (resources() / "charts").is_dir()
