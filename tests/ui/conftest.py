@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Callable, Iterator
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
@@ -53,23 +54,45 @@ def looks_the_same(qapp: QApplication, tmp_path: Path) -> Iterator[None]:
     QSettings().clear()
 
 
-@pytest.fixture
-def empty_desk(qtbot: QtBot, tmp_path: Path, rulebook: Rulebook, resources: Path, clock: StillClock) -> Iterator[Desk]:
-    """A desk with nothing in its store."""
-    sitting = Sitting(open_store(tmp_path / "store.sqlite", clock), clock, rulebook, ON)
-    desk = Desk(sitting, Pile(sitting), resources)
-    yield desk
-    desk.closing.emit()
+@pytest.fixture(scope="session")
+def demo_store(
+    tmp_path_factory: pytest.TempPathFactory, rulebook: Rulebook, demo: tuple[Shop, tuple[Order, ...]]
+) -> Path:
+    """A store with the demo taken in, made once and copied by each test."""
+    file, clock = tmp_path_factory.mktemp("demo") / "store.sqlite", StillClock(datetime(2026, 11, 25, 9, 0, tzinfo=UTC))
+    sitting = Sitting(open_store(file, clock), clock, rulebook, ON)
+    take_in_shop(sitting, demo[0])
+    take_in_orders(sitting, demo[1])
     sitting.store.close()
+    return file
 
 
 @pytest.fixture
-def desk(empty_desk: Desk, demo: tuple[Shop, tuple[Order, ...]]) -> Desk:
+def open_desk(qtbot: QtBot, rulebook: Rulebook, resources: Path, clock: StillClock) -> Iterator[Callable[[Path], Desk]]:
+    """Opens a desk on a store, and closes it after the test."""
+    opened: list[Desk] = []
+
+    def open_it(file: Path) -> Desk:
+        sitting = Sitting(open_store(file, clock), clock, rulebook, ON)
+        opened.append(Desk(sitting, Pile(sitting), resources))
+        return opened[-1]
+
+    yield open_it
+    for desk in opened:
+        desk.closing.emit()
+        desk.sitting.store.close()
+
+
+@pytest.fixture
+def empty_desk(open_desk: Callable[[Path], Desk], tmp_path: Path) -> Desk:
+    """A desk with nothing in its store."""
+    return open_desk(tmp_path / "store.sqlite")
+
+
+@pytest.fixture
+def desk(open_desk: Callable[[Path], Desk], demo_store: Path, tmp_path: Path) -> Desk:
     """A desk on the demo, nothing weighed."""
-    shop, orders = demo
-    take_in_shop(empty_desk.sitting, shop)
-    take_in_orders(empty_desk.sitting, orders)
-    return empty_desk
+    return open_desk(Path(shutil.copy(demo_store, tmp_path / "store.sqlite")))
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QLabel, QMenu, QPushButton, QWidget
 from desk.domain.stands import Stand
 from desk.session.service_words import service_words
 from desk.session.verdict import Terms
-from desk.ui.kit.flow import FlowLayout
+from desk.ui.kit.wrapping import FlowLayout
 
 
 class ManyBar(QWidget):

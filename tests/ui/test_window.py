@@ -1,0 +1,226 @@
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import QPoint, QSettings, Qt
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QLabel, QPushButton
+from pytestqt.qtbot import QtBot
+
+from desk.domain.stands import Stand
+from desk.session.set_many import set_beside
+from desk.ui.actions import Act
+from desk.ui.batch.view import BatchView
+from desk.ui.bridge import Desk, State, Told
+from desk.ui.kit.message import MessageLine
+from desk.ui.kit.strip import Strip
+from desk.ui.kit.words import LineOfWords, Word
+from desk.ui.screen import Jump, Screen
+from desk.ui.window import PLACE, Window
+
+
+class Other(Screen):
+    """A screen that counts its refreshes."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.told: list[Told] = []
+        self.jumped = self.pressed = 0
+
+    def refresh(self, told: Told) -> None:
+        self.told.append(told)
+
+    def acts(self) -> tuple[Act, ...]:
+        return (Act("K", "Count", self.press), Act("0 – 9", "Digits"))
+
+    def jumps(self) -> tuple[Jump, ...]:
+        return (Jump("5 to count", self.jump),)
+
+    def press(self) -> None:
+        self.pressed += 1
+
+    def jump(self) -> None:
+        self.jumped += 1
+
+
+@pytest.fixture
+def window(qtbot: QtBot, desk: Desk) -> Window:
+    made = Window(("Batch", "Bench"))
+    qtbot.addWidget(made)
+    made.show()
+    made.seat(desk, [("Batch", "Ctrl+1", BatchView(desk)), ("Bench", "Ctrl+2", Other(desk))])
+    made.activateWindow()
+    with qtbot.waitActive(made):
+        pass
+    return made
+
+
+def other(window: Window) -> Other:
+    found = window.findChild(Other)
+    assert found is not None
+    return found
+
+
+def words(window: Window) -> list[str]:
+    line = window.findChild(LineOfWords)
+    assert line is not None
+    return [jump.text() for jump in line.jumps()]
+
+
+def message(window: Window) -> str:
+    line = window.findChild(MessageLine)
+    assert line is not None
+    return line.words
+
+
+def test_the_first_screen_is_open_and_the_rest_waits(window: Window) -> None:
+    assert window.screen_open == "Batch"
+    assert other(window).told == []
+
+
+def test_ctrl_and_a_digit_open_a_screen(qtbot: QtBot, window: Window) -> None:
+    qtbot.keyClick(window, Qt.Key.Key_2, Qt.KeyboardModifier.ControlModifier)
+    assert window.screen_open == "Bench"
+    assert len(other(window).told) == 1
+
+
+def test_a_word_opens_its_screen(qtbot: QtBot, window: Window) -> None:
+    word = next(word for word in window.findChildren(Word) if word.text() == "Bench")
+    qtbot.mouseClick(word, Qt.MouseButton.LeftButton)
+    assert window.screen_open == "Bench"
+    assert word.isChecked()
+
+
+def test_a_hidden_screen_is_refreshed_once_when_it_is_opened(window: Window, desk: Desk) -> None:
+    window.open_screen("Bench")
+    window.open_screen("Batch")
+    desk.do(set_beside, [1], Stand.LOST)
+    desk.do(set_beside, [2], Stand.LOST)
+    assert len(other(window).told) == 1
+    window.open_screen("Bench")
+    assert [told.pieces for told in other(window).told[1:]] == [frozenset({1, 2})]
+
+
+def test_a_screen_keeps_its_keys_to_itself(qtbot: QtBot, window: Window) -> None:
+    qtbot.keyClick(window.focusWidget(), Qt.Key.Key_K)
+    assert other(window).pressed == 0
+    window.open_screen("Bench")
+    qtbot.keyClick(other(window), Qt.Key.Key_K)
+    assert other(window).pressed == 1
+
+
+def test_what_is_left_to_do_follows_every_act(window: Window, desk: Desk) -> None:
+    assert words(window) == ["59 to weigh", "5 to count"]
+    desk.do(set_beside, [1], Stand.SET_ASIDE)
+    assert words(window) == ["58 to weigh", "5 to count"]
+
+
+def test_a_jump_opens_its_screen_and_goes_there(qtbot: QtBot, window: Window) -> None:
+    jump = next(word for word in window.findChildren(Word) if word.text() == "5 to count")
+    qtbot.mouseClick(jump, Qt.MouseButton.LeftButton)
+    assert (window.screen_open, other(window).jumped) == ("Bench", 1)
+
+
+def test_undo_by_key_and_by_the_line(qtbot: QtBot, window: Window, desk: Desk) -> None:
+    desk.do(set_beside, [1], Stand.LOST)
+    assert message(window) == "Lost: 1 piece"
+    undo = next(button for button in window.findChildren(QPushButton) if button.text() == "Undo")
+    assert undo.isVisible()
+    qtbot.mouseClick(undo, Qt.MouseButton.LeftButton)
+    assert message(window) == "Taken back: Lost: 1 piece"
+    assert not undo.isVisible()
+    qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
+    assert desk.pile.verdicts[1].stands == Stand.LOST
+    qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert desk.pile.verdicts[1].stands == Stand.TO_WEIGH
+
+
+def test_undo_and_redo_carry_the_name_of_the_step(window: Window, desk: Desk) -> None:
+    desk.do(set_beside, [1], Stand.LOST)
+    assert "Undo Lost: 1 piece" in [action.text() for action in window.findChildren(QAction)]
+
+
+def test_states_stand_on_strips(window: Window, desk: Desk) -> None:
+    pressed: list[str] = []
+    desk.state("scale", State("The scale is lost.", ways=(("Look again", lambda: pressed.append("look")),)))
+    strip = window.findChild(Strip)
+    assert strip is not None
+    assert strip.accessibleName() == "The scale is lost."
+    strip.findChildren(QPushButton)[0].click()
+    assert pressed == ["look"]
+    desk.state("scale", None)
+    assert strip.isHidden()
+
+
+def test_the_list_of_keys_is_made_from_the_acts(qtbot: QtBot, window: Window) -> None:
+    window.open_screen("Bench")
+
+    def shown() -> set[str]:
+        return {label.text() for label in window.findChildren(QLabel) if label.isVisible()}
+
+    qtbot.keyClick(other(window), "?")
+    qtbot.waitUntil(lambda: {"K", "Count", "Digits", "Ctrl+Q", "Quit"} <= shown())
+    qtbot.keyClick(other(window), "?")
+    assert "Digits" not in shown()
+
+
+def test_its_place_is_remembered(qtbot: QtBot, window: Window) -> None:
+    window.move(QPoint(20, 10))
+    window.close()
+    assert QSettings().value(PLACE) == window.saveGeometry()
+
+
+def test_ctrl_q_closes_it(qtbot: QtBot, window: Window) -> None:
+    qtbot.keyClick(window, Qt.Key.Key_Q, Qt.KeyboardModifier.ControlModifier)
+    assert not window.isVisible()
+
+
+def test_another_desk_takes_the_place_of_the_first(window: Window, desk: Desk) -> None:
+    first = other(window)
+    again = Desk(desk.sitting, desk.pile, desk.resources, is_demo=True)
+    window.seat(again, [("Bench", "Ctrl+2", Other(again))])
+    assert window.screen_open == "Bench"
+    assert window.windowTitle() == "Tare & Tag – Demo"
+    assert words(window) == ["5 to count"]
+    assert first not in [window._stack.widget(at) for at in range(window._stack.count())]
+
+
+def test_a_piece_to_open_brings_the_bench(window: Window, desk: Desk) -> None:
+    desk.piece_opened.emit(3)
+    assert window.screen_open == "Bench"
+
+
+def test_a_message_that_is_fine_goes_away_and_a_refusal_stays(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    line = window.findChild(MessageLine)
+    assert line is not None
+    line.say("Done.")
+    assert line._timer.isActive()
+    line.say("Not now.", "stop")
+    assert not line._timer.isActive()
+
+
+def test_raising_shows_it_again(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    raised, note = counting()
+    monkeypatch.setattr(window, "raise_", note)  # the screenless platform cannot
+    window.hide()
+    window.raise_to_front()
+    assert (window.isVisible(), raised) == (True, [1])
+
+
+def counting() -> tuple[list[int], Callable[[], None]]:
+    counted: list[int] = []
+    return counted, lambda: counted.append(1)
+
+
+def test_jumps_are_used_again_with_what_they_do_now(qtbot: QtBot) -> None:
+    line = LineOfWords(("Batch",))
+    qtbot.addWidget(line)
+    first, go_first = counting()
+    second, go_second = counting()
+    line.show_jumps([("3 to weigh", go_first), ("1 needs a look", go_first)])
+    button = line.jumps()[0]
+    line.show_jumps([("3 to weigh", go_second)])
+    assert line.jumps() == [button]
+    button.click()
+    assert (first, second) == ([], [1])
