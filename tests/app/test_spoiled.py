@@ -30,7 +30,7 @@ SPOILED = [
         ORDERS.replace("6.50,USD,5.00\n2", "6.50,USD,free\n2"),
         ["orders.csv: line 2, shipping_paid: 'free' found, expected an amount of USD such as 12.50"],
     ),
-    ("orders", ORDERS.replace("order,", ""), ["orders.csv: line 1, order: expected a column for order"]),
+    ("orders", ORDERS.replace("order,", "zz,"), ["orders.csv: line 1, order: expected a column for order"]),
     (
         "orders",
         ORDERS.replace("recipient", "xyz"),
