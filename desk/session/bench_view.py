@@ -12,8 +12,10 @@ from desk.domain.money import Money
 from desk.rates.doubt import band, tolerance_divisions
 from desk.session.papers import billable_words, stamp_marks
 from desk.session.payment import Payment
+from desk.session.price_age import age_of
 from desk.session.sentences import sentence, way_out
 from desk.session.service_words import service_words
+from desk.session.stamps_out import in_words
 from desk.session.verdict import Terms, Verdict
 
 ORDER = {Severity.STOP: 0, Severity.LOOK: 1, Severity.FINE: 2, Severity.NOTE: 3}
@@ -53,11 +55,12 @@ class RulerView:
 
 @dataclass(frozen=True, slots=True)
 class Cost:
-    """One line of the money column."""
+    """One line of the money column. `beside` is a short remark on the amount."""
 
     words: str
     amount: str
     strong: bool = False
+    beside: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +99,7 @@ def bench_view(verdict: Verdict, terms: Terms) -> BenchView:
         stamps=tuple((mark.counts_for, mark.words) for mark in stamp_marks(verdict)),
         stamp_words=_stamp_words(verdict),
         ounce_words=_ounce_words(verdict),
-        ruler=_ruler(verdict),
+        ruler=_ruler(verdict, terms),
     )
 
 
@@ -126,7 +129,8 @@ def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
     if money is None:
         return [Cost("Buyer paid", verdict.case.order.shipping_paid.text())]
     currency = terms.shop.policy.currency
-    lines = [Cost("Postage", money.postage.text() if verdict.offer else "")]
+    offer = verdict.offer
+    lines = [Cost("Postage", money.postage.text() if offer else "", beside=age_of(offer, terms.on) if offer else "")]
     lines.append(Cost(mailer.name if mailer else "Mailer", mailer.cost(currency).text() if mailer else ""))
     lines.append(Cost("Buyer paid", money.charged.text()))
     if money.refund:
@@ -140,9 +144,8 @@ def _stamp_words(verdict: Verdict) -> str:
         return ""
     if verdict.stamps is None:
         return "The drawer cannot make it."
-    words = ", ".join(f"{number} {str(kind).replace('_', ' ')}" for kind, _, number in verdict.stamps.stamps)
     over = verdict.stamps.overpaid
-    return f"{words}. {f'{over.text()} overpaid.' if over else 'Nothing overpaid.'}"
+    return f"{in_words(verdict.stamps.stamps)}. {f'{over.text()} overpaid.' if over else 'Nothing overpaid.'}"
 
 
 def _ounce_words(verdict: Verdict) -> str:
@@ -163,12 +166,12 @@ def _cents(money: Money) -> str:
     return f"{money.minor} cents" if money.minor < 100 else f"${money.text()}"
 
 
-def _ruler(verdict: Verdict) -> RulerView | None:
+def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:
     weighing, offer = verdict.case.weighing, verdict.offer
     if weighing is None:
         return None
     shown = weighing.shown
-    ends = band(shown, tolerance_divisions(shown))
+    ends = band(shown, tolerance_divisions(shown) * terms.tolerance_scale)
     codes = {found.code for found in verdict.findings}
     doubt = "stop" if "too-close-to-call" in codes else "look" if "near-a-step" in codes else ""
     rows = offer.chart.rows.get(offer.key, ()) if offer else ()

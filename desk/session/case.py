@@ -12,7 +12,8 @@ from desk.domain.piece import PieceKey, Weighing
 from desk.domain.product import Product
 from desk.domain.shop import Shop
 from desk.domain.stands import Stand
-from desk.session.stamp_request import asks_for_stamp
+from desk.rates.stamps import StampCount
+from desk.session.stamp_request import DECLINED, asks_for_stamp
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +32,9 @@ class Case:
     service: str = ""
     beside: Stand | None = None
     postage_on: bool = False
+    stamps_on: tuple[StampCount, ...] = ()  # those put on it, once its postage is on
     handed_over: bool = False
+    packed_with: tuple[str, ...] = ()  # numbers of other orders that lie in this piece; `order` is all of them as one
 
     @property
     def mailer_name(self) -> str:
@@ -79,7 +82,8 @@ def contents_of(case: Case, shop: Shop) -> Contents:
         size=size,
         stiff=_stiff(weighing, mailer, products),
         uneven=bool(weighing and weighing.uneven),
-        stamp_asked=asks_for_stamp(case.order.buyer_note, shop.policy.stamp_request_phrases),
+        stamp_asked=DECLINED not in case.answered
+        and asks_for_stamp(case.order.buyer_note, shop.policy.stamp_request_phrases),
         findings=tuple(_unknown_things(case, shop, mailer)) + tuple(_too_thick(size, products)),
     )
 

@@ -26,6 +26,8 @@ from desk.rates.posting import Posting
 from desk.rates.quote import Offer, Quote, quote
 from desk.session.case import Case, Contents, contents_of
 from desk.session.payment import Payment, has_label, payment_for
+from desk.session.stamp_letter import letter_instead, request_finding
+from desk.session.stamp_request import REQUESTED
 from desk.session.verdict import HOME, Terms, Verdict
 
 RANK = {Severity.STOP: 0, Severity.LOOK: 1, Severity.NOTE: 2, Severity.FINE: 3}
@@ -63,7 +65,11 @@ def settle(verdict: Verdict, findings: Iterable[Finding]) -> Verdict:
 
 def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Terms, known: list[Finding]) -> Verdict:
     policy = terms.shop.policy
-    quoted = quote(_posting(case, weighing, contents, terms), terms.price_rules)
+    posting = posting_of(case, weighing, contents, terms)
+    quoted = quote(posting, terms.price_rules)
+    letter = None if case.service else letter_instead(posting, quoted, terms.price_rules)
+    if letter is not None and REQUESTED in case.answered:
+        quoted = letter
     closed = _closed(case, quoted, terms)
     offer = None if closed else quoted.chosen
     payment = payment_for(offer.service, policy) if offer else None
@@ -85,13 +91,14 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
         *(_without_no_service(quoted.findings) if closed else quoted.findings),
         *declaration.findings,
         *_weight_findings(case, weighing, contents, terms),
-        *_stamp_request(verdict),
+        *_stamp_request(verdict, letter.chosen if letter else None, terms),
         *_money_findings(verdict, terms),
     ]
     return settle(verdict, findings)
 
 
-def _posting(case: Case, weighing: Weighing, contents: Contents, terms: Terms) -> Posting:
+def posting_of(case: Case, weighing: Weighing, contents: Contents, terms: Terms) -> Posting:
+    """What the post sees of the piece, with what buyer and shop allow for it."""
     shop, address, mailer = terms.shop, case.order.address, contents.mailer
     return Posting(
         gross=weighing.shown,
@@ -179,10 +186,19 @@ def _money(case: Case, contents: Contents, offer: Offer | None, payment: Payment
     charged = charged_for(case, terms)
     postage = offer.price if offer else nothing
     refund = nothing
-    if contents.stamp_asked and payment is Payment.STAMPED and case.key.piece == 1:
-        refund = stamp_refund(charged, postage, contents.mailer.cost(policy.currency) if contents.mailer else nothing)
+    if contents.stamp_asked and payment is Payment.STAMPED:
+        refund = _refund(case, contents, postage, terms)
     materials = materials_cost(contents.mailer, policy, has_label=has_label(payment))
     return PieceMoney(charged, postage, materials, refund)
+
+
+def _refund(case: Case, contents: Contents, postage: Money, terms: Terms) -> Money:
+    """What would go back for this postage, once an order."""
+    nothing = zero(terms.shop.policy.currency)
+    if case.key.piece > 1:
+        return nothing
+    mailer = contents.mailer.cost(nothing.currency) if contents.mailer else nothing
+    return stamp_refund(charged_for(case, terms), postage, mailer)
 
 
 def _weight_findings(case: Case, weighing: Weighing, contents: Contents, terms: Terms) -> list[Finding]:
@@ -193,13 +209,14 @@ def _weight_findings(case: Case, weighing: Weighing, contents: Contents, terms: 
     return [found] if found else []
 
 
-def _stamp_request(verdict: Verdict) -> list[Finding]:
-    if not verdict.contents.stamp_asked or verdict.is_abroad:
-        return []
-    if verdict.payment is not Payment.STAMPED:
-        return [finding("stamp-not-possible", service=verdict.offer.service if verdict.offer else "")]
-    assert verdict.money is not None
-    return [finding("stamps-requested", "common practice, no source", refund=verdict.money.refund.text())]
+def _stamp_request(verdict: Verdict, letter: Offer | None, terms: Terms) -> list[Finding]:
+    stamped = verdict.payment is Payment.STAMPED
+    if not verdict.contents.stamp_asked or verdict.is_abroad or (verdict.case.service and not stamped):
+        return []  # a service that a person chose for this very piece is the answer
+    by_stamp = verdict.offer if stamped else letter
+    nothing = zero(terms.shop.policy.currency)
+    refund = _refund(verdict.case, verdict.contents, by_stamp.price, terms) if by_stamp else nothing
+    return [request_finding(verdict.offer, by_stamp, refund)]
 
 
 def _money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:

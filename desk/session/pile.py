@@ -6,6 +6,7 @@ Screens read it; acts never do. After a change only the pieces it names are read
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from desk.domain.changes import EVERYTHING, Changes
 from desk.session.batch import Batch, batch_of
@@ -14,6 +15,8 @@ from desk.session.judge import judge
 from desk.session.sitting import Sitting
 from desk.session.stamps_out import StampsOut
 from desk.session.verdict import Terms, Verdict
+
+MOST_ON_THE_BENCH = 4  # stamps on one piece where the shop has not said: a person has to lick them (common practice)
 
 
 class Pile:
@@ -25,7 +28,7 @@ class Pile:
         self._stored: dict[int, StoredCase] = {}
         self._bare: dict[int, Verdict] = {}
         self._verdicts: dict[int, Verdict] = {}
-        self._out = StampsOut(self.terms)
+        self._out = StampsOut(self.terms, MOST_ON_THE_BENCH)
         self.read_all()
 
     @property
@@ -42,9 +45,13 @@ class Pile:
         typed = number.strip()
         for piece_id, stored in self._stored.items():
             key = stored.case.key
-            if typed == key.reference or (typed == key.order and key.piece == 1):
+            if typed == key.reference or (typed == key.order and key.piece == 1) or typed in stored.case.packed_with:
                 return piece_id
         return None
+
+    def turn_of(self, piece_id: int) -> int | None:
+        """The place of its weighing among all weighings; None when it is not weighed. KeyError for no such piece."""
+        return self._stored[piece_id].turn
 
     def in_turn(self) -> list[int]:
         """Piece ids: weighed ones in the order of weighing, then the others as taken in."""
@@ -60,7 +67,7 @@ class Pile:
     def read_all(self) -> None:
         """Read and judge everything again: the shop, the posting date or the orders are others now."""
         self.terms = read_terms(self.sitting)
-        self._out = StampsOut(self.terms)
+        self._out = StampsOut(self.terms, MOST_ON_THE_BENCH)
         self._stored = {stored.id: stored for stored in read_stored(self.sitting)}
         self._bare = {number: judge(stored.case, self.terms) for number, stored in self._stored.items()}
         self._hand_out()
@@ -68,13 +75,25 @@ class Pile:
     def follow(self, changes: Changes) -> frozenset[int]:
         """Bring it up to date; the ids whose verdict is another one now."""
         before = self._verdicts
-        if changes.shop or changes.orders or changes.settings or changes.pieces >= EVERYTHING:
+        if changes.orders or changes.settings or changes.pieces >= EVERYTHING:
             self.read_all()
+        elif changes.shop:
+            self._read_shop(changes.pieces)
         elif changes.pieces:
             self._read_some(changes.pieces)
         return frozenset(
             number for number in before.keys() | self._verdicts if before.get(number) != self._verdicts.get(number)
         )
+
+    def _read_shop(self, ids: frozenset[int]) -> None:
+        """Stamps that come or go change nothing but the drawer; anything else of the shop changes every piece."""
+        now, before = read_terms(self.sitting).shop, self.terms.shop
+        if replace(now, stamps=()) != replace(before, stamps=()):
+            self.read_all()
+            return
+        self.terms = replace(self.terms, shop=now)
+        self._out = StampsOut(self.terms, MOST_ON_THE_BENCH)
+        self._read_some(ids)
 
     def _read_some(self, ids: frozenset[int]) -> None:
         fresh = {stored.id: stored for stored in read_stored(self.sitting, ids)}

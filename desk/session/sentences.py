@@ -50,8 +50,8 @@ CATALOGUE: Mapping[str, tuple[str, str]] = {
         "Open it: something may be in it twice.",
     ),
     "stamps-requested": (
-        "The buyer asked for a stamp; {refund} would go back.",
-        "Say yes to send it as a stamped letter and owe the refund, or answer that you have seen it.",
+        "The buyer asked for a stamp: as {service} it costs {postage}, and {refund} would go back.",
+        "Say yes to send it so and owe the refund, or no.",
     ),
     "stamp-not-possible": (
         "The buyer asked for a stamp, but it cannot go as a stamped letter.",
@@ -71,7 +71,7 @@ CATALOGUE: Mapping[str, tuple[str, str]] = {
     ),
     "not-enough-stamps": (
         "The drawer cannot make {postage} with the stamps allowed on one piece.",
-        "Get stamps that do, or allow more stamps on a piece.",
+        "{would_do}",
     ),
 }
 
@@ -113,6 +113,9 @@ def _in_words(found: Finding) -> Mapping[str, object]:
             f" (nobody knows {facts['country_typed']!r})" if "country" in missing and facts["country_typed"] else ""
         )
         facts["missing"] = " and ".join(filter(None, [", ".join(named[:-1]), named[-1]])) + unknown
+    if found.code == "not-enough-stamps":
+        buy = facts.get("would_do")
+        facts["would_do"] = f"Get stamps that do: {buy}." if buy else "Allow more stamps on a piece, or pay another way."
     if found.code == "fee-unclear" and not facts["higher"]:
         facts["higher"] = "more: no list here shows the fee"
     if found.code == "cheapest-of":

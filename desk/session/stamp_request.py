@@ -5,6 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+REQUESTED = "stamps-requested"  # the look; answered, the request is accepted
+DECLINED = "stamp-declined"  # kept among a piece's answers when the maker says no; never a finding
+
 _NEGATIONS = re.compile(
     r"\b(no|not|never|without|don'?t|dont|doesn'?t|isn'?t|rather than|instead of|nicht|kein\w*|pas|sin)\b"
 )

@@ -1,6 +1,7 @@
 """Stamps handed out of one drawer to many pieces, in the order of weighing.
 
-What was handed out before is kept: when one more piece is weighed, only that one is worked out anew.
+What was handed out before is kept: when one more piece is weighed, only that one is worked out anew. A piece that
+carries its stamps already asks for none: it shows those that were put on it.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from dataclasses import dataclass, replace
 from desk.domain.finding import finding
 from desk.domain.money import Money
 from desk.domain.stamp import StampKind, StampStock
-from desk.rates.stamps import StampSet, choose_stamps, stamp_values
+from desk.rates.stamps import StampCount, StampSet, choose_stamps, stamp_values, stamps_to_buy
 from desk.session.judge import settle
 from desk.session.payment import Payment
 from desk.session.verdict import Terms, Verdict
@@ -36,12 +37,12 @@ class _Given:
 
 
 class StampsOut:
-    """The drawer of a batch, and what each piece of it got."""
+    """The drawer of a batch, and what each piece of it got. `most` stamps go on a piece where the shop has not said."""
 
-    def __init__(self, terms: Terms) -> None:
+    def __init__(self, terms: Terms, most: int | None = None) -> None:
         self._drawer: Drawer = terms.shop.stamps
         self._values: Mapping[StampKind, Money] = stamp_values(terms.rulebook.charts, terms.on)
-        self._most = terms.shop.policy.max_stamps
+        self._most = terms.shop.policy.max_stamps or most
         self._given: list[_Given] = []
 
     @property
@@ -55,9 +56,9 @@ class StampsOut:
         for verdict in verdicts:
             need = _need(verdict)
             if need is None:
-                served.append(verdict)
+                served.append(self._with_those_on_it(verdict))
                 continue
-            served.append(_served(verdict, self._at(place, need)))
+            served.append(self._served(verdict, self._at(place, need)))
             place += 1
         del self._given[place:]
         return served
@@ -71,18 +72,41 @@ class StampsOut:
         self._given.append(_Given(need, chosen, left))
         return self._given[-1]
 
+    def _served(self, verdict: Verdict, given: _Given) -> Verdict:
+        if given.chosen is not None:
+            return replace(verdict, stamps=given.chosen)
+        need = given.need
+        buy = stamps_to_buy(need.postage, self._drawer, self._values, self._most, abroad=need.abroad)
+        short = finding("not-enough-stamps", postage=need.postage.text(), would_do=in_words(buy.stamps) if buy else "")
+        return settle(verdict, [*verdict.findings, short])
+
+    def _with_those_on_it(self, verdict: Verdict) -> Verdict:
+        """Its stamps are those that were put on it; by how much they overpay changes with the price of the day."""
+        on_it, offer = verdict.case.stamps_on, verdict.offer
+        if not on_it or offer is None:
+            return verdict
+        paid = sum(self._worth(stamp) * stamp.number for stamp in on_it)
+        over = Money(max(paid - offer.price.minor, 0), offer.price.currency)
+        return replace(verdict, stamps=StampSet(on_it, over))
+
+    def _worth(self, stamp: StampCount) -> int:
+        worth = stamp.value or self._values.get(stamp.kind)
+        return worth.minor if worth else 0
+
 
 def _need(verdict: Verdict) -> _Need | None:
-    if verdict.payment is not Payment.STAMPED or verdict.offer is None:
+    carried = verdict.case.postage_on or verdict.case.handed_over
+    if carried or verdict.payment is not Payment.STAMPED or verdict.offer is None:
         return None
     return _Need(verdict.offer.price, verdict.is_abroad, not verdict.is_stopped)
 
 
-def _served(verdict: Verdict, given: _Given) -> Verdict:
-    if given.chosen is not None:
-        return replace(verdict, stamps=given.chosen)
-    short = finding("not-enough-stamps", postage=given.need.postage.text())
-    return settle(verdict, [*verdict.findings, short])
+def in_words(stamps: Iterable[StampCount]) -> str:
+    """`2 forever, 1 additional ounce`; stamps with a printed value say it: `3 of 0.10`."""
+    return ", ".join(
+        f"{number} of {value.text()}" if value is not None else f"{number} {str(kind).replace('_', ' ')}"
+        for kind, value, number in stamps
+    )
 
 
 def _without(drawer: Drawer, chosen: StampSet) -> Drawer:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date
+from decimal import Decimal
 
 from desk.costs.ledger import PieceMoney
 from desk.customs.declaration import Declaration
@@ -27,10 +28,12 @@ class Terms:
     shop: Shop
     rulebook: Rulebook
     on: date
+    tolerance_scale: Decimal = Decimal(1)  # less after a fresh check of the scale
     price_rules: PriceRules = field(init=False, compare=False, repr=False)  # made once: it keeps what is asked again
 
     def __post_init__(self) -> None:
-        rules = PriceRules(self.rulebook.charts, self.rulebook.zones, self.shop.policy, self.on)
+        rulebook = self.rulebook
+        rules = PriceRules(rulebook.charts, rulebook.zones, self.shop.policy, self.on, self.tolerance_scale)
         object.__setattr__(self, "price_rules", rules)
 
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
 from enum import StrEnum
 
 from sqlalchemy import Connection, func, select
 
-from desk.domain.stamp import StampStock
+from desk.domain.money import Money
+from desk.domain.stamp import StampKind, StampStock
 from desk.store import schema
+from desk.store.ranges import chunks
 from desk.store.transaction import Transaction
 
 
@@ -23,6 +26,13 @@ class Stock(StrEnum):
 def stamp_name(stamp: StampStock) -> str:
     """How a stamp is named among movements: its kind, and for `face` stamps the printed value."""
     return f"{stamp.kind.value} {stamp.value.text()} {stamp.value.currency}" if stamp.value else stamp.kind.value
+
+
+def stamp_named(name: str) -> StampStock:
+    """The stamp that `stamp_name` named so, with a count of nothing."""
+    kind, _, value = name.partition(" ")
+    amount, _, currency = value.partition(" ")
+    return StampStock(StampKind(kind), 0, Money.of(amount, currency) if value else None)
 
 
 def move(tx: Transaction, kind: Stock, counts: Mapping[str, int], why: str, piece_id: int | None = None) -> None:
@@ -53,3 +63,17 @@ def used_for(conn: Connection, piece_id: int, kind: Stock) -> dict[str, int]:
     row = schema.movements.c
     wanted = select(row.name, func.sum(row.change)).where(row.piece_id == piece_id, row.kind == kind.value)
     return {name: -int(total) for name, total in conn.execute(wanted.group_by(row.name)) if total}
+
+
+def used_by_piece(conn: Connection, kind: Stock, piece_ids: Iterable[int] | None = None) -> dict[int, dict[str, int]]:
+    """`used_for` of every piece that has used some, or of those among `piece_ids`."""
+    row = schema.movements.c
+    wanted = select(row.piece_id, row.name, func.sum(row.change)).where(row.kind == kind.value)
+    wanted = wanted.where(row.piece_id.is_not(None)).group_by(row.piece_id, row.name).order_by(row.piece_id, row.name)
+    asked = [wanted] if piece_ids is None else [wanted.where(row.piece_id.in_(some)) for some in chunks(piece_ids)]
+    used: dict[int, dict[str, int]] = defaultdict(dict)
+    for question in asked:
+        for piece_id, name, total in conn.execute(question):
+            if total:
+                used[piece_id][name] = -int(total)
+    return dict(used)

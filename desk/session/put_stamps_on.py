@@ -1,0 +1,85 @@
+"""Stamps go on: the drawer is counted down, and what was put on a piece is kept with it. Undo brings them back."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.stamp import StampKind, StampStock
+from desk.rates.stamps import StampSet
+from desk.session.batch import Batch
+from desk.session.pile import Pile
+from desk.session.stamps_out import in_words
+from desk.session.verdict import Verdict
+from desk.store import hand_overs, movements
+from desk.store.movements import Stock
+
+
+@dataclass(frozen=True, slots=True)
+class StampTotal:
+    """One kind of stamp for a whole pile: how many it takes, and how many are left in the drawer after it."""
+
+    kind: StampKind
+    value: Money | None  # the printed value of `face` stamps
+    takes: int
+    left: int
+
+    @property
+    def runs_low(self) -> bool:
+        """True when what is left would not do for another such pile (common practice, no source)."""
+        return self.left < self.takes
+
+
+def pile_stamps(batch: Batch) -> tuple[StampTotal, ...]:
+    """What to lay out before sitting down to stamp, in the order of the drawer: all pieces not yet stamped or stopped."""
+    takes: Counter[tuple[StampKind, Money | None]] = Counter()
+    for verdict in batch.verdicts:
+        if verdict.stamps is not None and not verdict.is_stopped and not _is_done(verdict):
+            for kind, value, number in verdict.stamps.stamps:
+                takes[kind, value] += number
+    left: Counter[tuple[StampKind, Money | None]] = Counter()
+    for stock in batch.drawer_left:
+        left[stock.kind, stock.value] += stock.count
+    return tuple(StampTotal(*which, takes[which], count) for which, count in left.items() if takes[which])
+
+
+def put_stamps_on(pile: Pile, piece_ids: Collection[int]) -> None:
+    """Say that the stamps shown for these pieces are on them now, as one step.
+
+    Refused when a piece has no stamps to put on, is stopped, or carries its postage already.
+    """
+    sets = {number: _to_put_on(pile.verdicts[number]) for number in piece_ids}
+    with pile.sitting.store.act(_step(pile, sets)) as tx:
+        hand_overs.put_postage_on(tx, sets)
+        for number, chosen in sets.items():
+            movements.move(tx, Stock.STAMP, _taken(chosen), "used", number)
+    pile.sitting.announce(pile.sitting.store.last_changes)
+
+
+def _step(pile: Pile, sets: Mapping[int, StampSet]) -> str:
+    if len(sets) == 1:
+        ((number, chosen),) = sets.items()
+        return f"Stamps on {pile.verdicts[number].case.key.reference}: {in_words(chosen.stamps)}"
+    return f"Stamps on {len(sets)} pieces"
+
+
+def _to_put_on(verdict: Verdict) -> StampSet:
+    reference = verdict.case.key.reference
+    if _is_done(verdict):
+        raise Refused(f"{reference} carries its postage already.")
+    if verdict.is_stopped:
+        raise Refused(f"{reference} is stopped. Clear the stop first.")
+    if verdict.stamps is None:
+        raise Refused(f"{reference} has no stamps to put on. Weigh it, or pay it another way.")
+    return verdict.stamps
+
+
+def _is_done(verdict: Verdict) -> bool:
+    return verdict.case.postage_on or verdict.case.handed_over
+
+
+def _taken(chosen: StampSet) -> dict[str, int]:
+    return {movements.stamp_name(StampStock(kind, number, value)): -number for kind, value, number in chosen.stamps}

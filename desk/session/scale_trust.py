@@ -1,0 +1,40 @@
+"""How far the scale is trusted: after a check that was right, half its tolerance is enough for the rest of that day.
+
+A scale in use may err by the maintenance tolerance of NIST Handbook 44 section 2.20 Table 6, a new or freshly checked
+one by half of it (from memory; that a check holds for the day: common practice, no source).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+
+from desk.session.sitting import Sitting
+from desk.store import settings
+from desk.store.times import from_utc_text
+
+SCALE_CHECK = "scale check"
+_WHOLE, _HALF = Decimal(1), Decimal("0.5")
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleTrust:
+    """The newest check of the scale: when (UTC text), by how many divisions it was off, and whether that will do."""
+
+    checked_at: str = ""
+    error_divisions: Decimal = Decimal(0)
+    ok: bool = False
+
+
+def tolerance_scale(sitting: Sitting) -> Decimal:
+    """What the scale's tolerance is multiplied by: a half after a good check on this local day, else one."""
+    with sitting.store.reading() as conn:
+        trust = settings.read(conn, SCALE_CHECK, ScaleTrust())
+    checked = from_utc_text(trust.checked_at or None)
+    fresh = checked is not None and _local_day(checked) == _local_day(sitting.clock.now())
+    return _HALF if trust.ok and fresh else _WHOLE
+
+
+def _local_day(moment: datetime) -> date:
+    return moment.astimezone().date()
