@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any, BinaryIO, TypeVar
 
 from desk.domain.finding import Finding, Severity, finding
+from desk.domain.money import Money, zero
 from desk.domain.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.session import tables
@@ -114,7 +115,6 @@ def _write_papers(batch: Batch, terms: Terms, folder: Path, fonts: Any) -> dict[
 def _summary(
     sitting: Sitting, batch: Batch, terms: Terms, brought: Brought, unknown: list[tuple[str, int, Finding]]
 ) -> dict[str, Any]:
-    money = batch.money(terms.shop.policy.currency)
     told = [found for verdict in batch.verdicts for found in tables.told(verdict.findings)]
     told += [*batch.chart_findings, *(found for _, _, found in unknown)]
     charts = {verdict.offer.chart.chart: verdict.offer.chart for verdict in batch.verdicts if verdict.offer}
@@ -131,7 +131,7 @@ def _summary(
         },
         "totals": {
             "currency": terms.shop.policy.currency,
-            **{name: getattr(money, name).text() for name in ("charged", "postage", "materials", "refund", "margin")},
+            **_totals(batch, zero(terms.shop.policy.currency)),
         },
         "charts": [
             {
@@ -144,6 +144,20 @@ def _summary(
         ],
         "changed": untold(sitting),
     }
+
+
+def _totals(batch: Batch, nothing: Money) -> dict[str, str]:
+    """The sum of each money column of pieces.csv: charged for every order, a margin only where there is a postage."""
+    weighed = [verdict.money for verdict in batch.verdicts if verdict.money is not None]
+    priced = [verdict.money for verdict in batch.verdicts if verdict.money is not None and verdict.offer is not None]
+    columns = {
+        "charged": [verdict.charged for verdict in batch.verdicts],
+        "postage": [money.postage for money in priced],
+        "materials": [money.materials for money in weighed],
+        "refund": [money.refund for money in priced],
+        "margin": [money.margin for money in priced],
+    }
+    return {name: sum(amounts, nothing).text() for name, amounts in columns.items()}
 
 
 def _times(sitting: Sitting, started: datetime) -> dict[str, Any]:

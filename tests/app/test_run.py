@@ -1,5 +1,7 @@
+import csv
 import json
 import os
+from decimal import Decimal
 
 import pypdfium2
 import pytest
@@ -207,3 +209,10 @@ def test_an_option_that_is_no_date(desk, capsys):
         desk.run("--date", "yesterday")
     assert ended.value.code == 2
     assert "'yesterday' found, expected a date as YYYY-MM-DD" in capsys.readouterr().err
+
+
+def test_totals_are_the_sums_of_the_columns(demo_out):
+    rows = list(csv.DictReader((demo_out / "pieces.csv").read_text(encoding="utf-8").splitlines()))
+    told = summary(demo_out)["totals"]
+    for name in ("charged", "postage", "materials", "refund", "margin"):
+        assert Decimal(told[name]) == sum(Decimal(row[name]) for row in rows if row[name])
