@@ -49,8 +49,8 @@ def open_window(arguments: Sequence[str] = ()) -> int:
     opening = Opening(Window(words()))
     if not opening.claim(where):
         return 0
+    opening.window.painted.connect(lambda: opening.open(where))
     opening.window.show()
-    QTimer.singleShot(0, lambda: opening.open(where))
     code = app.exec()
     opening.close()
     return code

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from PySide6.QtCore import QSettings, Qt
-from PySide6.QtGui import QAction, QCloseEvent
+from PySide6.QtCore import QSettings, Qt, QTimer, Signal
+from PySide6.QtGui import QAction, QCloseEvent, QPaintEvent
 from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.ui.actions import Act, add_acts
@@ -27,11 +27,14 @@ NAME = "Tare & Tag"
 class Window(QMainWindow):
     """The one window of a store."""
 
+    painted = Signal()  # once, after the first paint
+
     def __init__(self, words: Sequence[str]) -> None:
         super().__init__()
         self.setWindowTitle(NAME)
         self.setMinimumSize(1024, 640)
         self.desk: Desk | None = None
+        self._is_painted = False
         self._screens: dict[str, Screen] = {}
         self._made: list[QAction] = []
         self._everywhere: list[QAction] = []
@@ -110,6 +113,12 @@ class Window(QMainWindow):
         """Show the list of keys, or put it away."""
         self._keys.setVisible(self._keys.isHidden())
         self._list_keys()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if not self._is_painted:
+            self._is_painted = True
+            QTimer.singleShot(0, self.painted.emit)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         QSettings().setValue(PLACE, self.saveGeometry())

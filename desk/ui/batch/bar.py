@@ -11,8 +11,8 @@ from PySide6.QtWidgets import QComboBox, QDateEdit, QLineEdit, QPushButton, QVBo
 from desk.domain.stands import Stand
 from desk.ui.batch.model import Wanted
 from desk.ui.kit import type as typeface
-from desk.ui.kit.wrapping import FlowLayout, labelled
 from desk.ui.kit.words import Word
+from desk.ui.kit.wrapping import FlowLayout, labelled
 
 
 class FilterBar(QWidget):

@@ -9,8 +9,8 @@ from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
 from desk.ui.kit import type as typeface
-from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.wrapping import FlowLayout
 
 
 class Word(QAbstractButton):

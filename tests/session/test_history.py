@@ -1,0 +1,29 @@
+from __future__ import annotations
+
+from desk.domain.piece import PieceKey
+from desk.session.history import history_of
+from desk.session.sitting import Sitting
+from desk.session.take_in import take_in_orders
+from desk.session.undo import undo
+from desk.session.weigh import weigh
+from tests.session import made
+
+
+def test_only_the_steps_that_touched_the_piece_newest_first(sitting: Sitting) -> None:
+    take_in_orders(sitting, [made.order("1"), made.order("2")])
+    weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
+    weigh(sitting, [(PieceKey("2"), made.weighing("0.8"))])
+    undo(sitting)
+    names = [[(past.name, past.kind) for past in history_of(sitting, piece)] for piece in (1, 2)]
+    assert names[0] == [("Weigh 1-1", "act"), ("Take in orders", "act")]
+    assert names[1] == [("Weigh 2-1", "undo"), ("Weigh 2-1", "act"), ("Take in orders", "act")]
+
+
+def test_no_more_than_asked_for(sitting: Sitting) -> None:
+    take_in_orders(sitting, [made.order("1")])
+    weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
+    assert [past.name for past in history_of(sitting, 1, limit=1)] == ["Weigh 1-1"]
+
+
+def test_a_piece_nobody_knows_has_none(sitting: Sitting) -> None:
+    assert history_of(sitting, 99) == ()

@@ -1,0 +1,41 @@
+from __future__ import annotations
+
+from datetime import date
+
+from desk.domain.money import Money
+from desk.domain.piece import PieceKey
+from desk.session.pile import Pile
+from desk.session.posting_date import Short, post_on
+from desk.session.sitting import Sitting
+from desk.session.take_in import take_in_orders, take_in_shop
+from desk.session.weigh import weigh
+from desk.store.hand_overs import hand_over, put_postage_on
+from tests.session import made
+
+BEFORE, AFTER = date(2026, 7, 1), date(2026, 7, 12)
+
+
+def pile_on(sitting: Sitting, on: date) -> Pile:
+    sitting.on = on
+    take_in_shop(sitting, made.shop())
+    take_in_orders(sitting, [made.order(number) for number in ("1", "2", "3")])
+    weigh(sitting, [(PieceKey(number), made.weighing("0.7")) for number in ("1", "2", "3")])
+    with sitting.store.act("Put postage on") as tx:
+        put_postage_on(tx, [1, 2])
+        hand_over(tx, [2])
+    return Pile(sitting)
+
+
+def test_what_carries_its_postage_is_short_when_prices_went_up(sitting: Sitting) -> None:
+    # stamped one-ounce letter: 0.78 by the list of 2025-10-05 (Notice 123, one transcription), 0.82 by that of 2026-07-12
+    pile = pile_on(sitting, BEFORE)
+    assert post_on(pile, AFTER) == (Short(PieceKey("1"), Money(4)),)
+    assert sitting.on == pile.terms.on == AFTER
+
+
+def test_nothing_is_short_when_prices_went_down(sitting: Sitting) -> None:
+    assert post_on(pile_on(sitting, AFTER), BEFORE) == ()
+
+
+def test_nothing_is_short_on_the_same_list(sitting: Sitting) -> None:
+    assert post_on(pile_on(sitting, AFTER), date(2026, 8, 1)) == ()

@@ -1,0 +1,357 @@
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
+from PySide6.QtGui import QDropEvent
+from PySide6.QtWidgets import QComboBox, QDateEdit, QFileDialog, QLabel, QPushButton, QTableView, QTableWidget, QWidget
+from pytestqt.qtbot import QtBot
+
+from desk.domain.changes import EVERYTHING
+from desk.domain.stands import Stand
+from desk.store.hand_overs import put_postage_on
+from desk.ui.batch.rows import NUMBER, RECIPIENT
+from desk.ui.batch.view import BatchView
+from desk.ui.bridge import Desk, Event
+from desk.ui.kit.words import Word
+
+
+def show(qtbot: QtBot, desk: Desk, size: tuple[int, int] = (1216, 640)) -> BatchView:
+    view = BatchView(desk)
+    qtbot.addWidget(view)
+    view.add_keys()
+    view.resize(*size)
+    view.show()
+    view.activateWindow()
+    with qtbot.waitActive(view):
+        pass
+    view.arrive()
+    return view
+
+
+@pytest.fixture
+def view(qtbot: QtBot, desk: Desk) -> BatchView:
+    return show(qtbot, desk)
+
+
+def numbers(view: BatchView) -> list[str]:
+    return [row.cells[NUMBER] for row in view.list.model.shown]
+
+
+def select(view: BatchView, *rows: int) -> None:
+    view.list.table.clearSelection()
+    mode = view.list.table.SelectionMode.MultiSelection
+    kept = view.list.table.selectionMode()
+    view.list.table.setSelectionMode(mode)
+    for row in rows:
+        view.list.table.selectRow(row)
+    view.list.table.setSelectionMode(kept)
+
+
+def button(parent: QWidget, words: str) -> QPushButton:
+    return next(one for one in parent.findChildren(QPushButton) if one.accessibleName() == words)
+
+
+def said(desk: Desk) -> list[Event]:
+    events: list[Event] = []
+    desk.happened.connect(events.append)
+    return events
+
+
+def test_bare_digits_find_and_enter_opens_the_piece(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
+    opened: list[int] = []
+    desk.piece_opened.connect(opened.append)
+    qtbot.keyClicks(view.focusWidget(), "1")
+    qtbot.keyClicks(view.focusWidget(), "047")
+    assert numbers(view) == ["1047"]
+    qtbot.keyClick(view.focusWidget(), Qt.Key.Key_Return)
+    assert opened == [desk.pile.find("1047")]
+    assert len(numbers(view)) == len(desk.pile.verdicts)
+
+
+def test_enter_in_the_table_opens_its_piece(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
+    opened: list[int] = []
+    desk.piece_opened.connect(opened.append)
+    qtbot.keyClick(view.list.table, Qt.Key.Key_Down)
+    qtbot.keyClick(view.list.table, Qt.Key.Key_Return)
+    assert opened == [desk.pile.find("1042")]
+
+
+def test_a_letter_in_the_table_is_no_search(qtbot: QtBot, view: BatchView) -> None:
+    qtbot.keyClick(view.list.table, Qt.Key.Key_Q)
+    assert view.list.bar.search.text() == ""
+
+
+def test_nothing_found_offers_every_piece(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
+    view.list.bar.search.setText("nobody")
+    assert view.list.nothing_found.isVisible()
+    view.list.arrive()
+    qtbot.keyClick(view.focusWidget(), Qt.Key.Key_Space)
+    assert view.list.table.isVisible()
+    assert len(numbers(view)) == len(desk.pile.verdicts)
+
+
+def test_escape_shows_every_piece_again(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
+    qtbot.keyClicks(view.list.table, "9")
+    qtbot.keyClick(view.focusWidget(), Qt.Key.Key_Escape)
+    assert len(numbers(view)) == len(desk.pile.verdicts)
+    assert view.list.table.hasFocus()
+
+
+def test_the_words_filter_and_carry_counts(
+    qtbot: QtBot, view: BatchView, weigh_demo: Callable[[], None], desk: Desk
+) -> None:
+    weigh_demo()
+    words = {word.text().rpartition(" ")[0]: word for word in view.findChildren(Word) if not word.isHidden()}
+    assert words["All"].text() == f"All {len(desk.pile.verdicts)}"
+    qtbot.mouseClick(words["Needs a look"], Qt.MouseButton.LeftButton)
+    assert words["Needs a look"].text() == f"Needs a look {len(numbers(view))}"
+    assert {row.stands for row in view.list.model.shown} == {Stand.NEEDS_A_LOOK}
+
+
+def test_w_goes_through_the_words(qtbot: QtBot, view: BatchView) -> None:
+    qtbot.keyClick(view.list.table, Qt.Key.Key_W)
+    assert view.list.bar.wanted.stands is Stand.TO_WEIGH
+
+
+def test_a_finding_filters_from_the_keyboard(qtbot: QtBot, view: BatchView, weigh_demo: Callable[[], None]) -> None:
+    weigh_demo()
+    field = view.list.bar.code
+    field.setFocus()
+    field.setCurrentIndex(field.findData("over-one-ounce"))
+    assert field.currentText() == f"over one ounce ({len(numbers(view))})"
+    assert all("over-one-ounce" in row.codes for row in view.list.model.shown)
+
+
+def test_what_was_chosen_stays_chosen(view: BatchView, desk: Desk) -> None:
+    select(view, 3, 5)
+    chosen = view.list.chosen()
+    view.list.set_beside(Stand.LOST)
+    assert view.list.chosen() == chosen
+    assert {desk.pile.verdicts[piece].stands for piece in chosen} == {Stand.LOST}
+
+
+def test_s_sorts_by_the_column_with_the_focus(qtbot: QtBot, view: BatchView) -> None:
+    table = view.list.table
+    table.setCurrentIndex(view.list.model.index(0, RECIPIENT))
+    qtbot.keyClick(table, Qt.Key.Key_S)
+    names = [row.cells[RECIPIENT] for row in view.list.model.shown]
+    assert names == sorted(names, key=str.casefold)
+    table.setCurrentIndex(view.list.model.index(0, RECIPIENT))
+    qtbot.keyClick(table, Qt.Key.Key_S)
+    assert next(row.cells[RECIPIENT] for row in view.list.model.shown) == names[-1]
+
+
+def test_a_sets_aside_and_b_takes_back(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
+    select(view, 0, 1)
+    pieces = view.list.chosen()
+    qtbot.keyClick(view.list.table, Qt.Key.Key_A)
+    assert {desk.pile.verdicts[piece].stands for piece in pieces} == {Stand.SET_ASIDE}
+    qtbot.keyClick(view.list.table, Qt.Key.Key_B)
+    assert {desk.pile.verdicts[piece].stands for piece in pieces} == {Stand.TO_WEIGH}
+
+
+def test_mailer_and_service_of_many(view: BatchView, desk: Desk) -> None:
+    select(view, 0, 1, 2)
+    pieces = view.list.chosen()
+    view.list.many._mailers.actions()[0].trigger()
+    mailer = desk.pile.terms.shop.mailers[0].name
+    assert [desk.pile.verdicts[piece].case.mailer for piece in pieces] == [mailer] * 3
+    action = next(one for one in view.list.many._services.actions() if "media mail" in one.text())
+    action.trigger()
+    assert [desk.pile.verdicts[piece].case.service for piece in pieces] == ["media"] * 3
+
+
+def test_nothing_is_said_of_nothing(view: BatchView, desk: Desk) -> None:
+    view.list.table.clearSelection()
+    events = said(desk)
+    view.list.set_beside(Stand.LOST)
+    assert events == []
+    assert not button(view, "Set aside").isEnabled()
+
+
+def test_the_history_of_the_chosen_piece(qtbot: QtBot, view: BatchView, weigh_demo: Callable[[], None]) -> None:
+    weigh_demo()
+    view.list._choose_again([view.list.model.shown[2].piece_id])
+    assert not view.list.side.isVisible()
+    qtbot.keyClick(view.list.table, Qt.Key.Key_H)
+    shown = [label.text() for label in view.list.side.findChildren(QLabel)]
+    assert shown[0] == "1043-1"
+    assert "Weigh pieces" in shown
+    assert "Take in orders" in shown
+    assert any("over an ounce" in text.lower() or "ounce" in text for text in shown)
+    qtbot.keyClick(view.list.table, Qt.Key.Key_H)
+    assert not view.list.side.isVisible()
+
+
+@pytest.mark.parametrize(("width", "has_mailer"), [(1300, True), (700, False)])
+def test_columns_are_left_out_where_there_is_no_room(qtbot: QtBot, desk: Desk, width: int, has_mailer: bool) -> None:
+    view = show(qtbot, desk, (width, 600))
+    assert view.list.table.isColumnHidden(4) is not has_mailer
+    assert not view.list.table.isColumnHidden(NUMBER)
+
+
+def test_an_empty_batch_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk) -> None:
+    asked: list[bool] = []
+    empty_desk.store_asked.connect(asked.append)
+    view = show(qtbot, empty_desk)
+    assert view.nothing_yet.isVisible()
+    assert view.focusWidget() is view.nothing_yet.buttons[0]
+    view.nothing_yet.buttons[1].click()
+    assert asked == [True]
+
+
+def test_a_demo_does_not_offer_the_demo(qtbot: QtBot, empty_desk: Desk) -> None:
+    empty_desk.is_demo = True
+    assert len(show(qtbot, empty_desk).nothing_yet.buttons) == 1
+
+
+def test_a_dropped_file_is_previewed_then_taken_in(qtbot: QtBot, empty_desk: Desk, resources: Path) -> None:
+    view, events = show(qtbot, empty_desk), said(empty_desk)
+    dropped = QMimeData()
+    dropped.setUrls([QUrl.fromLocalFile(str(resources / "demo" / "orders.csv"))])
+    buttons, keys = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    view.dropEvent(QDropEvent(QPointF(5, 5), Qt.DropAction.CopyAction, dropped, buttons, keys))
+    rows = view.bring.findChild(QTableWidget)
+    assert rows is not None
+    assert view.bring.isVisible()
+    assert [rows.horizontalHeaderItem(at).text() for at in range(3)] == ["order", "placed", "recipient"]
+    assert rows.item(0, 2).text() == "Ada Quist"
+    with qtbot.waitSignal(view.bring.ended):
+        button(view.bring, "Take in").click()
+    assert view.list.isVisible()
+    assert events[-1].undo
+    assert events[-1].words.startswith(f"Taken in: {len(empty_desk.pile.verdicts)} new, 0 changed")
+    assert "1041" in numbers(view)
+
+
+def test_leaving_a_file_changes_nothing(qtbot: QtBot, view: BatchView, desk: Desk, resources: Path) -> None:
+    before = desk.sitting.store.revision
+    view.look_into(resources / "demo" / "orders.csv")
+    qtbot.keyClick(view.focusWidget(), Qt.Key.Key_Escape)
+    assert view.list.isVisible()
+    assert desk.sitting.store.revision == before
+
+
+def test_a_file_that_is_no_table_is_said(view: BatchView, desk: Desk, tmp_path: Path) -> None:
+    (tmp_path / "empty.csv").write_text("")
+    events = said(desk)
+    view.look_into(tmp_path / "empty.csv")
+    assert [event.mark for event in events] == ["stop"]
+    assert view.list.isVisible()
+
+
+def test_unsure_headers_are_offered_and_taken_when_accepted(qtbot: QtBot, view: BatchView, tmp_path: Path) -> None:
+    (tmp_path / "odd.csv").write_text("order,recipient,country,itm\n7001,Ada Quist,US,Card\n")
+    view.look_into(tmp_path / "odd.csv")
+    assert view.bring.preview is not None
+    assert view.bring.preview.missing == ("item",)
+    assert not button(view.bring, "Take in").isEnabled()
+    button(view.bring, "Take these headers as meant").click()
+    assert view.bring.preview.missing == ()
+    with qtbot.waitSignal(view.bring.ended):
+        button(view.bring, "Take in").click()
+    assert "7001" in numbers(view)
+
+
+def test_faults_are_shown_and_nothing_is_taken_in(qtbot: QtBot, view: BatchView, desk: Desk, tmp_path: Path) -> None:
+    (tmp_path / "bad.csv").write_text("order,recipient,country,item,quantity\n7001,Ada Quist,US,Card,many\n")
+    view.look_into(tmp_path / "bad.csv")
+    events, before = said(desk), desk.sitting.store.revision
+    with qtbot.waitSignal(desk.happened):
+        button(view.bring, "Take in").click()
+    assert [event.words for event in events] == ["Nothing was taken in: the file has faults."]
+    assert "line 2, quantity" in view.bring._told.text()
+    assert desk.sitting.store.revision == before
+
+
+def test_cancelling_takes_nothing_in(qtbot: QtBot, view: BatchView, desk: Desk, resources: Path) -> None:
+    view.look_into(resources / "demo" / "orders.csv")
+    before, events = desk.sitting.store.revision, said(desk)
+    with qtbot.waitSignal(view.bring.ended):
+        view.bring.take_in()
+        assert view.bring.is_busy
+        view.bring.leave()
+    assert events[-1].words == "Stopped; nothing was taken in."
+    assert desk.sitting.store.revision == before
+
+
+def test_a_file_is_asked_for(view: BatchView, monkeypatch: pytest.MonkeyPatch, resources: Path) -> None:
+    chosen = str(resources / "demo" / "orders.csv")
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (chosen, ""))
+    view.ask_for_file()
+    assert view.bring.isVisible()
+
+
+def test_another_posting_date_prices_anew(
+    qtbot: QtBot, view: BatchView, desk: Desk, weigh_demo: Callable[[], None]
+) -> None:
+    weigh_demo()
+    events, told = said(desk), []
+    desk.changed.connect(told.append)
+    view.post_on(date(2026, 11, 26))
+    assert desk.pile.terms.on == date(2026, 11, 26)
+    assert [one.pieces for one in told] == [EVERYTHING]
+    assert events[-1].words == "Priced for 2026-11-26. Nothing that has its postage on is short."
+    view.post_on(date(2026, 11, 26))
+    assert len(told) == 1
+
+
+def test_jumps_lead_to_the_filtered_list(view: BatchView, weigh_demo: Callable[[], None]) -> None:
+    weigh_demo()
+    jump = view.jumps()[-1]
+    jump.go()
+    assert jump.words == f"{len(numbers(view))} need a look"
+    assert {row.stands for row in view.list.model.shown} == {Stand.NEEDS_A_LOOK}
+
+
+def test_every_control_has_a_name(view: BatchView, resources: Path) -> None:
+    whole = (QComboBox, QDateEdit, QTableView)  # their parts are theirs
+    reached = [
+        one
+        for one in view.findChildren(QWidget)
+        if one.focusPolicy() & Qt.FocusPolicy.TabFocus and not any(isinstance(up, whole) for up in parents(one))
+    ]
+    assert len(reached) > 12
+    assert [type(one).__name__ for one in reached if not one.accessibleName()] == []
+
+
+def parents(widget: QWidget) -> list[QWidget]:
+    up = widget.parentWidget()
+    return [] if up is None else [up, *parents(up)]
+
+
+def test_access_keys_are_used_once(view: BatchView) -> None:
+    texts = [one.text() for one in (*view.list.findChildren(QPushButton), *view.list.findChildren(QLabel))]
+    keys = [text[text.index("&") + 1].lower() for text in texts if "&" in text]
+    assert len(keys) > 6
+    assert sorted(keys) == sorted(set(keys))
+
+
+@pytest.mark.window
+def test_m_offers_the_mailers_by_number(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
+    select(view, 0)
+    piece = view.list.chosen()[0]
+    qtbot.keyClick(view.list.table, Qt.Key.Key_M)
+    qtbot.waitUntil(view.list.many._mailers.isVisible)
+    qtbot.keyClick(view.list.many._mailers, Qt.Key.Key_2)
+    assert desk.pile.verdicts[piece].case.mailer == desk.pile.terms.shop.mailers[1].name
+
+
+def test_what_is_short_on_another_date_stands_on_a_strip(
+    view: BatchView, desk: Desk, weigh_demo: Callable[[], None]
+) -> None:
+    view.post_on(date(2026, 7, 1))
+    weigh_demo()
+    piece = desk.pile.find("1041")
+    assert piece is not None
+    with desk.sitting.store.act("Put postage on") as tx:
+        put_postage_on(tx, [piece])
+    desk.sitting.announce(desk.sitting.store.last_changes)
+    view.post_on(date(2026, 11, 25))
+    assert [state.words for state in desk.states] == ["Short of postage on this date: 1041-1 (0.04)"]
+    view.post_on(date(2026, 7, 1))
+    assert desk.states == ()
