@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from desk.domain.piece import PieceKey, Weighing
 from desk.session.sitting import Sitting
 from desk.session.untold import tell_later
 from desk.store import pieces
+
+Piece = TypeVar("Piece", bound=Hashable)
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,9 +23,9 @@ class Weighed:
     strangers: tuple[PieceKey, ...]
 
 
-def fold_twice(rows: Iterable[tuple[PieceKey, Weighing]]) -> dict[PieceKey, Weighing]:
+def fold_twice(rows: Iterable[tuple[Piece, Weighing]]) -> dict[Piece, Weighing]:
     """One weighing a piece: the later one counts, and keeps what the one before it showed."""
-    folded: dict[PieceKey, Weighing] = {}
+    folded: dict[Piece, Weighing] = {}
     for key, weighing in rows:
         before = folded.get(key)
         folded[key] = weighing if before is None else replace(weighing, earlier=before.shown)
@@ -36,7 +39,7 @@ def weigh(sitting: Sitting, rows: Sequence[tuple[PieceKey, Weighing]]) -> Weighe
     with sitting.store.act(step, count=len(folded)) as tx:
         ids = pieces.ensure_pieces(tx, folded)
         keys = {number: key for key, number in ids.items()}
-        recorded = pieces.record_many(tx, {number: folded[key] for number, key in keys.items()})
+        recorded = pieces.record_many(tx, fold_twice((number, folded[key]) for key, number in ids.items()))
         changed = tuple(keys[number] for number in recorded.changed)
         tell_later(tx, pieces=changed)
     sitting.announce(sitting.store.last_changes)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from hashlib import blake2b
 from typing import Any
@@ -37,26 +37,45 @@ class TakenIn:
     changed: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Orders held against the store: those nobody knows, and those that are kept with another content, by id."""
+
+    new: tuple[Order, ...]
+    same: tuple[Order, ...]
+    changed: Mapping[int, Order]
+
+
+def hold_against(conn: Connection, orders: Sequence[Order]) -> Held:
+    """Tell new, same and changed orders apart; of one given twice the later counts."""
+    given = {(order.source, order.number): order for order in orders}
+    known = _known(conn, given)
+    new: list[Order] = []
+    same: list[Order] = []
+    changed: dict[int, Order] = {}
+    for key, order in given.items():
+        order_id, digest = known.get(key, (0, ""))
+        if not order_id:
+            new.append(order)
+        elif digest == _digest(to_text(order)):
+            same.append(order)
+        else:
+            changed[order_id] = order
+    return Held(tuple(new), tuple(same), changed)
+
+
 def take_in(tx: Transaction, orders: Sequence[Order]) -> TakenIn:
     """Keep orders. One that is there with the same content is left alone; of one given twice the later counts."""
-    texts = {(order.source, order.number): to_text(order) for order in orders}
-    known = _known(tx.conn, texts)
-    new: list[dict[str, str]] = []
-    changed: dict[int, dict[str, str]] = {}
-    changed_numbers: list[str] = []
-    for (source, number), text in texts.items():
-        columns = {"digest": _digest(text), "content": text}
-        if (source, number) not in known:
-            new.append({"source": source, "number": number, **columns})
-            continue
-        order_id, digest = known[source, number]
-        if digest != columns["digest"]:
-            changed[order_id] = columns
-            changed_numbers.append(number)
-    tx.insert(schema.orders, new)
-    tx.update(schema.orders, changed)
-    same = len(texts) - len(new) - len(changed)
-    return TakenIn(tuple(row["number"] for row in new), same, tuple(changed_numbers))
+    held = hold_against(tx.conn, orders)
+    tx.insert(schema.orders, [{"source": new.source, "number": new.number, **_columns(new)} for new in held.new])
+    tx.update(schema.orders, {order_id: _columns(changed) for order_id, changed in held.changed.items()})
+    changed_numbers = tuple(changed.number for changed in held.changed.values())
+    return TakenIn(tuple(new.number for new in held.new), len(held.same), changed_numbers)
+
+
+def _columns(order: Order) -> dict[str, str]:
+    text = to_text(order)
+    return {"digest": _digest(text), "content": text}
 
 
 def all_orders(conn: Connection) -> list[StoredOrder]:
@@ -70,6 +89,25 @@ def order(conn: Connection, order_id: int) -> StoredOrder:
     if row is None:
         raise KeyError(order_id)
     return _stored(row)
+
+
+def some_orders(conn: Connection, order_ids: Iterable[int]) -> dict[int, StoredOrder]:
+    """Those of the orders that are there, by id."""
+    found: dict[int, StoredOrder] = {}
+    for some in chunks(list(order_ids)):
+        rows = conn.execute(select(schema.orders).where(schema.orders.c.id.in_(some)))
+        found |= {row.id: _stored(row) for row in rows}
+    return found
+
+
+def ids_of(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
+    """The ids of orders by number; of two sources that share one, the order taken in last."""
+    row = schema.orders.c
+    found: dict[str, int] = {}
+    for some in chunks(list(numbers)):
+        rows = conn.execute(select(row.number, row.id).where(row.number.in_(some)).order_by(row.id))
+        found |= {row.number: row.id for row in rows}
+    return found
 
 
 def find(conn: Connection, number: str) -> StoredOrder | None:
@@ -98,7 +136,7 @@ def _without_address(order: Order) -> Order:
     return replace(order, address=Address(country=order.address.country), buyer_note="")
 
 
-def _known(conn: Connection, keys: Iterable[Key]) -> dict[Key, tuple[int, str]]:
+def _known(conn: Connection, keys: Collection[Key]) -> dict[Key, tuple[int, str]]:
     """Id and digest of those orders that are kept already."""
     row = schema.orders.c
     known: dict[Key, tuple[int, str]] = {}

@@ -72,7 +72,7 @@ def ensure_pieces(tx: Transaction, keys: Iterable[PieceKey]) -> dict[PieceKey, i
     """
     wanted = list(dict.fromkeys(keys))
     order_ids = _order_ids(tx.conn, {key.order for key in wanted})
-    known = _piece_ids(tx.conn, order_ids.values())
+    known = _piece_ids(tx.conn, order_ids.values(), func.coalesce(schema.pieces.c.together_with, schema.pieces.c.id))
     missing = [key for key in wanted if key.order in order_ids and (order_ids[key.order], key.piece) not in known]
     fresh = tx.insert(schema.pieces, [_new_row(order_ids[key.order], key.piece) for key in missing])
     known |= {(order_ids[key.order], key.piece): number for key, number in zip(missing, fresh, strict=True)}
@@ -104,6 +104,11 @@ def some_pieces(conn: Connection, piece_ids: Iterable[int]) -> list[StoredPiece]
     return [piece for some in chunks(sorted(piece_ids)) for piece in _read(conn, some)]
 
 
+def of_orders(conn: Connection, order_ids: Iterable[int]) -> list[StoredPiece]:
+    """Every piece of those orders."""
+    return some_pieces(conn, _piece_ids(conn, list(order_ids), schema.pieces.c.id).values())
+
+
 def counts_in_orders(conn: Connection, order_ids: Iterable[int]) -> Counter[int]:
     """How many pieces each of those orders goes in."""
     counted: Counter[int] = Counter()
@@ -111,6 +116,19 @@ def counts_in_orders(conn: Connection, order_ids: Iterable[int]) -> Counter[int]
         question = select(schema.pieces.c.order_id).where(schema.pieces.c.order_id.in_(some))
         counted.update(conn.execute(question).scalars())
     return counted
+
+
+def numbers_to_weigh(conn: Connection) -> list[str]:
+    """The numbers of orders with a piece that waits for its weight, as taken in."""
+    row = schema.pieces.c
+    waiting = (
+        row.weighing_id.is_(None),
+        row.beside.is_(None),
+        row.postage_on_at.is_(None),
+        row.together_with.is_(None),
+    )
+    question = select(schema.orders.c.number).join(schema.pieces, row.order_id == schema.orders.c.id)
+    return list(dict.fromkeys(conn.execute(question.where(*waiting).order_by(row.order_id)).scalars()))
 
 
 def piece(conn: Connection, piece_id: int) -> StoredPiece:
@@ -187,11 +205,11 @@ def _order_ids(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
     return found
 
 
-def _piece_ids(conn: Connection, order_ids: Iterable[int]) -> dict[tuple[int, int], int]:
+def _piece_ids(conn: Connection, order_ids: Iterable[int], meant: ColumnElement[int]) -> dict[tuple[int, int], int]:
     row = schema.pieces.c
     found: dict[tuple[int, int], int] = {}
     for some in chunks(order_ids):
-        columns = select(row.order_id, row.number, func.coalesce(row.together_with, row.id))
+        columns = select(row.order_id, row.number, meant)
         for order_id, number, piece_id in conn.execute(columns.where(row.order_id.in_(some))):
             found[order_id, number] = piece_id
     return found
@@ -216,7 +234,7 @@ def _among(question: Select[Any], column: ColumnElement[int], ids: list[int] | N
 def _whole_pieces() -> Select[Any]:
     """Pieces with the number of their order and the weighing that counts."""
     counting = [column for column in schema.weighings.c if column.name not in ("id", "piece_id")]
-    joined = schema.pieces.join(schema.orders).outerjoin(
+    joined = schema.pieces.join(schema.orders, schema.orders.c.id == schema.pieces.c.order_id).outerjoin(
         schema.weighings, schema.weighings.c.id == schema.pieces.c.weighing_id
     )
     whole = select(schema.pieces, schema.orders.c.number.label("order_number")).add_columns(*counting)

@@ -108,7 +108,7 @@ pieces = Table(
     Column("tracking", Text, nullable=False),
     Column("paid_minor", BigInteger),
     Column("paid_currency", Text),
-    Column("together_with", Integer),  # the piece it is packed into; no foreign key, so that either may be undone
+    Column("together_with", Integer, ForeignKey("pieces.id")),  # the piece it is packed into
     UniqueConstraint("order_id", "number"),
 )
 

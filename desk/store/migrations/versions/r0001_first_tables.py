@@ -144,6 +144,7 @@ def _weighed() -> None:
         sa.Column("paid_currency", sa.Text(), nullable=True),
         sa.Column("together_with", sa.Integer(), nullable=True),
         sa.ForeignKeyConstraint(["order_id"], ["orders.id"], name=op.f("fk_pieces_order_id")),
+        sa.ForeignKeyConstraint(["together_with"], ["pieces.id"], name=op.f("fk_pieces_together_with")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_pieces")),
         sa.UniqueConstraint("order_id", "number", name=op.f("uq_pieces_order_id_number")),
     )

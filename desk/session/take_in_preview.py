@@ -1,0 +1,185 @@
+"""An order list held against what is kept: what is new, the same, changed field by field, or cancelled meanwhile.
+
+Comparing changes nothing. Taking in is one step: every new order, the changes a person accepted, and cancelled orders
+set aside, all of it or nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, fields
+
+from sqlalchemy import Connection
+
+from desk.domain.address import Address
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.order import Order, OrderLine
+from desk.domain.piece import PieceKey
+from desk.domain.stands import Stand
+from desk.session.sitting import Sitting
+from desk.session.untold import tell_later
+from desk.store import orders, pieces
+from desk.store.transaction import Transaction
+
+_NOT_COMPARED = frozenset({"address", "lines", "findings", "number", "source"})
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One thing an order says otherwise now: our name of the field (`city`, `line 2`), what stood there, what does."""
+
+    field: str
+    before: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedOrder:
+    """An order that is kept with another content. `under_way`: a piece of it has its postage, or has left."""
+
+    number: str
+    order: Order
+    differences: tuple[Difference, ...]
+    under_way: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Cancelled:
+    """An order that is kept and has a status to skip now. `gone_out`: a piece has left and cannot be set aside."""
+
+    number: str
+    status: str
+    gone_out: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TakeInPreview:
+    """What taking a list in would do. `gone` are orders still to weigh that the list has not: told, never touched."""
+
+    new: tuple[Order, ...] = ()
+    same: tuple[str, ...] = ()
+    changed: tuple[ChangedOrder, ...] = ()
+    cancelled: tuple[Cancelled, ...] = ()
+    gone: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TakenIn:
+    """What was done, as order numbers. `set_aside` were cancelled meanwhile; `left` are changes nobody accepted."""
+
+    new: tuple[str, ...]
+    changed: tuple[str, ...]
+    left: tuple[str, ...]
+    set_aside: tuple[str, ...]
+
+
+def compare(sitting: Sitting, found: Sequence[Order], left_out: Sequence[tuple[str, str]] = ()) -> TakeInPreview:
+    """Hold orders against the store; `left_out` are (number, status) of those with a status to skip."""
+    with sitting.store.reading() as conn:
+        return _compare(conn, found, left_out)
+
+
+def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] = ()) -> TakenIn:
+    """Take in what is new and the changed orders whose numbers were accepted; set cancelled ones aside. One step.
+
+    Refused, with nothing done, when another bench has changed one of these orders since the preview.
+    """
+    wanted = [changed.order for changed in preview.changed if changed.number in accepted]
+    brought = [*preview.new, *wanted]
+    with sitting.store.act("Take in orders", count=len(brought)) as tx:
+        _refuse_moved(tx.conn, preview)
+        taken = orders.take_in(tx, brought)
+        pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
+        aside = _set_aside(tx, preview.cancelled)
+        tell_later(tx, orders=[*taken.changed, *aside])
+    sitting.announce(sitting.store.last_changes)
+    left = tuple(changed.number for changed in preview.changed if changed.number not in accepted)
+    return TakenIn(taken.new, taken.changed, left, aside)
+
+
+def _compare(conn: Connection, found: Sequence[Order], left_out: Sequence[tuple[str, str]]) -> TakeInPreview:
+    held = orders.hold_against(conn, found)
+    before = orders.some_orders(conn, held.changed)
+    of_changed = pieces.of_orders(conn, held.changed)
+    under_way = {piece.order_id for piece in of_changed if piece.postage_on or piece.handed_over}
+    told = {order.number for order in found} | {number for number, _ in left_out}
+    return TakeInPreview(
+        new=held.new,
+        same=tuple(order.number for order in held.same),
+        changed=tuple(
+            ChangedOrder(now.number, now, tuple(differences(before[number].order, now)), number in under_way)
+            for number, now in held.changed.items()
+        ),
+        cancelled=tuple(_cancelled(conn, left_out)),
+        gone=_gone(conn, told),
+    )
+
+
+def _cancelled(conn: Connection, left_out: Sequence[tuple[str, str]]) -> Iterator[Cancelled]:
+    """Kept orders of those; one whose pieces are all beside the line already was told before."""
+    ids = orders.ids_of(conn, [number for number, _ in left_out])
+    by_order: dict[int, list[pieces.StoredPiece]] = {}
+    for piece in pieces.of_orders(conn, ids.values()):
+        by_order.setdefault(piece.order_id, []).append(piece)
+    for number, status in left_out:
+        here = [piece for piece in by_order.get(ids.get(number, 0), ()) if piece.beside is None]
+        if here:
+            yield Cancelled(number, status, any(piece.handed_over for piece in here))
+
+
+def _gone(conn: Connection, told: Collection[str]) -> tuple[str, ...]:
+    waiting = pieces.numbers_to_weigh(conn)
+    return tuple(number for number in waiting if number not in told) if told else ()
+
+
+def _set_aside(tx: Transaction, cancelled: Sequence[Cancelled]) -> tuple[str, ...]:
+    """Set the pieces aside that have not left; whatever was packed with them is a piece of its own again."""
+    ids = orders.ids_of(tx.conn, [order.number for order in cancelled])
+    here = [piece for piece in pieces.of_orders(tx.conn, ids.values()) if not piece.handed_over]
+    packed = [piece.id for piece in here if piece.together_with is not None]
+    pieces.unpack(tx, [*packed, *(piece.id for piece in pieces.inside(tx.conn, [piece.id for piece in here]))])
+    pieces.set_beside(tx, [piece.id for piece in here], Stand.SET_ASIDE)
+    return tuple(dict.fromkeys(piece.key.order for piece in here))
+
+
+def _refuse_moved(conn: Connection, preview: TakeInPreview) -> None:
+    """The store must still say of these orders what it said when they were compared."""
+    held = orders.hold_against(conn, [*preview.new, *(changed.order for changed in preview.changed)])
+    before = orders.some_orders(conn, held.changed)
+    moved = len(held.new) != len(preview.new) or len(held.changed) != len(preview.changed)
+    now = {order.number: (before[number].order, order) for number, order in held.changed.items()}
+    for changed in preview.changed:
+        moved = moved or changed.number not in now or tuple(differences(*now[changed.number])) != changed.differences
+    if moved:
+        raise Refused("Some of these orders have been changed meanwhile. Look at the list again before taking it in.")
+
+
+def differences(before: Order, now: Order) -> Iterator[Difference]:
+    """What two contents of one order say differently, field by field; lines are compared in their order."""
+    yield from _in_record(before.address, now.address, frozenset({"country_typed"}))
+    yield from _in_record(before, now, _NOT_COMPARED)
+    for place in range(max(len(before.lines), len(now.lines))):
+        old, new = (line_words(lines[place]) if place < len(lines) else "" for lines in (before.lines, now.lines))
+        if old != new:
+            yield Difference(f"line {place + 1}", old, new)
+
+
+def _in_record(before: Order | Address, now: Order | Address, but: Collection[str]) -> Iterator[Difference]:
+    for name in (field.name for field in fields(before) if field.name not in but):
+        old, new = getattr(before, name), getattr(now, name)
+        if old != new:
+            yield Difference(name, _text(old), _text(new))
+
+
+def _text(value: object) -> str:
+    if isinstance(value, Money):
+        return f"{value.text()} {value.currency}"
+    return "" if value is None else str(value)
+
+
+def line_words(line: OrderLine) -> str:
+    """An order line in one text: `2 x Notebook, blue (NB-1) at 12.50 USD`."""
+    what = ", ".join(filter(None, (line.item, line.variant)))
+    sku = f" ({line.sku})" if line.sku else ""
+    return f"{line.quantity} x {what}{sku} at {_text(line.unit_price)}"

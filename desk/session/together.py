@@ -1,0 +1,112 @@
+"""Two orders for one door in one piece: they are packed, weighed, declared and paid for together.
+
+The first order's piece carries the others. What the carrier holds is judged as one order: the lines of all, with
+what was paid for shipping and taken off added up.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from functools import reduce
+
+from desk.domain.address import Address
+from desk.domain.faults import Refused
+from desk.domain.order import Order
+from desk.domain.piece import PieceKey
+from desk.session.sitting import Sitting
+from desk.store import orders, pieces
+
+_SHORT = {
+    "street": "st", "avenue": "ave", "road": "rd", "lane": "ln", "drive": "dr", "court": "ct", "place": "pl",
+    "boulevard": "blvd", "square": "sq", "terrace": "ter", "apartment": "apt", "suite": "ste", "north": "n",
+    "south": "s", "east": "e", "west": "w", "strasse": "str",
+}  # fmt: skip
+# Publication 28, appendix C and its directions; the German one is common practice, no source.
+
+
+def door(address: Address) -> tuple[str, ...]:
+    """An address folded to what tells doors apart: no case, accents, signs or long words for streets; no name.
+
+    Empty when street or country is not known: two of those are no one door.
+    """
+    street = _folded(f"{address.address1} {address.address2}")
+    postal = re.sub(r"[^0-9a-z]", "", address.postal_code.casefold())
+    code = postal[:5] if address.country == "US" else postal
+    place = code or _folded(f"{address.city} {address.region}")
+    return (address.country, place, street) if street and address.country and place else ()
+
+
+def _folded(text: str) -> str:
+    plain = unicodedata.normalize("NFKD", text.casefold())
+    bare = "".join(sign for sign in plain if not unicodedata.combining(sign))
+    return " ".join(_SHORT.get(word, word) for word in re.findall(r"\w+", bare))
+
+
+def as_one(first: Order, others: Iterable[Order]) -> Order:
+    """The orders as one, under the number and address of the first."""
+    return reduce(_added, others, first)
+
+
+def _added(one: Order, other: Order) -> Order:
+    return replace(
+        one,
+        lines=one.lines + other.lines,
+        shipping_paid=one.shipping_paid + other.shipping_paid,
+        discount=one.discount + other.discount,
+        shipping_choice=one.shipping_choice or other.shipping_choice,
+        buyer_note="\n".join(note for note in (one.buyer_note, other.buyer_note) if note),
+        findings=one.findings + tuple(found for found in other.findings if found not in one.findings),
+    )
+
+
+def pack_together(sitting: Sitting, keys: Sequence[PieceKey]) -> None:
+    """Make one piece of these, carried by the first, as one step; what they weighed alone counts no more.
+
+    Refused, with a sentence, when they are not for one door, or cannot be one piece for another reason.
+    """
+    with sitting.store.act(f"Pack together {' and '.join(key.order for key in keys)}") as tx:
+        ids = orders.ids_of(tx.conn, [key.order for key in keys])
+        of_orders = pieces.of_orders(tx.conn, ids.values())
+        wanted = [piece for key in keys for piece in of_orders if piece.key == key]
+        known = orders.some_orders(tx.conn, ids.values())
+        _refuse_unfit(wanted, of_orders, len(dict.fromkeys(keys)))
+        _refuse_unlike([known[piece.order_id].order for piece in wanted])
+        carriers = pieces.inside(tx.conn, [piece.id for piece in wanted[1:]])
+        if carriers:
+            raise Refused(f"Something is packed with order {wanted[1].key.order} already. Name that order first.")
+        pieces.pack_into(tx, wanted[0].id, [piece.id for piece in wanted[1:]])
+    sitting.announce(sitting.store.last_changes)
+
+
+def take_apart(sitting: Sitting, piece_id: int) -> None:
+    """Let the orders in a piece be pieces of their own again, as one step."""
+    with sitting.store.act("Take apart what was packed together") as tx:
+        pieces.unpack(tx, [piece.id for piece in pieces.inside(tx.conn, [piece_id])])
+    sitting.announce(sitting.store.last_changes)
+
+
+def _refuse_unfit(wanted: Sequence[pieces.StoredPiece], of_orders: Sequence[pieces.StoredPiece], named: int) -> None:
+    if len(wanted) != named or named < 2:
+        raise Refused("Two pieces that are here can be packed together. Choose them again.")
+    if len(of_orders) > len(wanted):
+        raise Refused("An order that goes in several pieces cannot be packed with another.")
+    for piece in wanted:
+        if piece.together_with is not None:
+            raise Refused(f"Order {piece.key.order} is packed with another order already. Take that apart first.")
+        if piece.postage_on or piece.handed_over or piece.beside is not None:
+            raise Refused(f"Order {piece.key.order} is set aside or has its postage. Only what waits can be packed.")
+
+
+def _refuse_unlike(found: Sequence[Order]) -> None:
+    first = found[0]
+    for other in found[1:]:
+        both = f"Orders {first.number} and {other.number}"
+        if not door(first.address) or door(first.address) != door(other.address):
+            raise Refused(f"{both} go to two doors.")
+        if first.currency != other.currency:
+            raise Refused(f"{both} are in two currencies, and one declaration has one.")
+        if first.shipping_choice and other.shipping_choice and first.shipping_choice != other.shipping_choice:
+            raise Refused(f"{both} were promised two ways of shipping. Send them apart.")
