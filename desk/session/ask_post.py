@@ -25,6 +25,7 @@ from desk.session.sentences import sentence
 from desk.session.verdict import HOME
 
 OPTIONS = ("stiff", "uneven", "boxed", "tube", "card", "address_parallel_short", "clasp")
+MOST_POSTAGE = Money(1000_00)  # more than any piece costs; a set of stamps for more is searched for too long
 WORD = {True: "yes", False: "no", None: ""}
 
 
@@ -171,7 +172,10 @@ def stamps(question: Question, rulebook: Rulebook, today: date) -> Answer:
     most = int(question.number("max_stamps")) if question.has("max_stamps") else None
     values = stamp_values(rulebook.charts, question.day("date", today))
     abroad = question.flag("abroad")
-    chosen = choose_stamps(question.money("postage"), drawer, values, most, abroad=abroad)
+    postage = question.money("postage")
+    if not Money(0) <= postage <= MOST_POSTAGE:
+        raise Refused(f"postage: expected an amount from 0.00 up to {MOST_POSTAGE.text()}")
+    chosen = choose_stamps(postage, drawer, values, most, abroad=abroad)
     if chosen is None:
         return {"set": None, "overpaid": None}
     rows = [[str(kind), value.text() if value else None, times] for kind, value, times in chosen.stamps]

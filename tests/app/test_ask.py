@@ -2,6 +2,7 @@
 
 import io
 import json
+import random
 
 import pytest
 
@@ -36,6 +37,7 @@ ASKED = [
     ("stamps", {"postage": "1.11", "drawer": [["forever", None, 3], ["additional_ounce", None, "3"]], "date": DAY}, {"set": [["forever", None, 1], ["additional_ounce", None, 1]], "overpaid": "0.00"}),
     ("stamps", {"postage": "1.00", "drawer": [["face", "0.60", 1]], "date": DAY}, {"set": None, "overpaid": None}),
     ("stamps", {"postage": "0.50", "drawer": [["face", "0.60", 1]], "date": DAY}, {"set": [["face", "0.60", 1]], "overpaid": "0.10"}),
+    ("stamps", {"postage": "0", "drawer": [["face", "0.60", 1]], "date": DAY}, {"set": [], "overpaid": "0.00"}),
     ("form", {"service": "intl-package", "goods_value_usd": "40", "gross": {"value": "500", "unit": "g"}, "destination": "DE", "documents_only": "no"}, {"form": "CN22", "codes": []}),
     ("form", {"service": "", "goods_value_usd": "20", "destination": "Germany"}, {"form": "CN22", "codes": []}),
     ("form", {"destination": "US-AE", "goods_value_usd": "20"}, {"form": "none", "codes": ["form-may-be-needed"]}),
@@ -140,6 +142,8 @@ WRONG = [
     ("stamps", {"postage": "1.11", "drawer": [["eternal", None, 3]]}, "drawer: expected [kind, value, count]"),
     ("stamps", {"postage": "1.11", "drawer": [["forever", None, -1]]}, "drawer: expected [kind, value, count]"),
     ("stamps", {"postage": "1.11", "drawer": [["face", "x", 1]]}, "value: expected a number"),
+    ("stamps", {"postage": "1e12", "drawer": [["face", "0.60", 1]]}, "postage: expected an amount from 0.00 up to 1000.00"),
+    ("stamps", {"postage": "-1", "drawer": []}, "postage: expected an amount from 0.00 up to 1000.00"),
     ("tax-id", {"kind": "zz", "text": "1"}, "kind: expected one of "),
     ("address-lines", {"country": "Atlantis"}, "country: nobody knows 'Atlantis'"),
     ("hid", {"report": "xyz"}, "report: expected bytes in hexadecimal"),
@@ -167,6 +171,50 @@ def test_one_line_each_in_order_with_its_id():
 def test_half_a_sign_breaks_nothing():
     (answer,) = replies('{"ask": "words", "text": "\\ud800"}')
     assert answer["ok"] is False
+
+
+ODD = [
+    "",
+    None,
+    True,
+    [],
+    {},
+    0,
+    -1,
+    "x",
+    "1e12",
+    "0",
+    "-5",
+    "US",
+    [[]],
+    [[1, 2]],
+    "2026-13-01",
+    "9999-12-31",
+    "é",
+    " ",
+]
+MORE = {
+    "zone": ["9", 5],
+    "group": ["99"],
+    "destination": ["PR", "Atlantis"],
+    "options": [["tube"], [None], {"stiff": 3}],
+}
+
+
+def test_no_spoiled_question_breaks_the_run_of_answers():
+    chance = random.Random(20260715)
+    questions = []
+    for _ in range(1500):
+        what, fields, _ = chance.choice([*ASKED, *WRONG])
+        named = {"ask": what, **fields}
+        more = chance.choice(list(MORE))
+        named[more] = chance.choice(MORE[more])
+        named[chance.choice(list(named))] = chance.choice(ODD)
+        questions.append(named)
+    got = replies(*questions)
+    assert len(got) == 1500
+    assert all(isinstance(answer, dict) for answer in got)
+    assert sum("error" in answer for answer in got) > 300
 
 
 def test_numbers_may_be_written_as_numbers():
