@@ -1,0 +1,173 @@
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QDesktopServices, QGuiApplication
+from PySide6.QtWidgets import QApplication, QPushButton
+from pytestqt.qtbot import QtBot
+
+from desk.app import wiring
+from desk.app.one_window import OneWindow
+from desk.app.wiring import Opening, open_window, own_store, prepare, words
+from desk.ui.kit.palette import DARK, LIGHT, sheet_in_force
+from desk.ui.kit.scheme import choose_scheme, chosen_scheme
+from desk.ui.kit.strip import Strip
+from desk.ui.window import Window
+
+
+@pytest.fixture(autouse=True)
+def own_folders(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, qapp: QApplication) -> None:
+    for name in ("DATA", "CONFIG", "STATE"):
+        monkeypatch.setenv(f"XDG_{name}_HOME", str(tmp_path / name.lower()))
+    monkeypatch.setattr(sys, "excepthook", sys.excepthook)
+    prepare(qapp)
+
+
+@pytest.fixture
+def opening(qtbot: QtBot) -> Iterator[Opening]:
+    window = Window(words())
+    qtbot.addWidget(window)
+    made = Opening(window)
+    yield made
+    made.close()
+    made.claim(None)
+
+
+def texts(window: Window) -> list[str]:
+    return [strip.accessibleName() for strip in window.findChildren(Strip) if not strip.isHidden()]
+
+
+def press(window: Window, name: str) -> None:
+    next(one for one in window.findChildren(QPushButton) if one.accessibleName() == name and not one.isHidden()).click()
+
+
+def test_the_demo_is_marked_and_nothing_is_weighed(opening: Opening) -> None:
+    opening.open(None)
+    assert opening.window.windowTitle() == "Tare & Tag – Demo"
+    assert texts(opening.window) == ["Demo: an invented shop, and nothing here is kept."]
+    assert opening.desk is not None
+    assert len(opening.desk.pile.verdicts) > 50
+    assert all(verdict.case.weighing is None for verdict in opening.desk.pile.verdicts.values())
+
+
+def test_from_the_demo_to_ones_own_store_and_back(qtbot: QtBot, opening: Opening) -> None:
+    opening.open(None)
+    demo = opening.desk
+    press(opening.window, "Work on my own orders")
+    qtbot.waitUntil(lambda: opening.desk is not None and opening.desk is not demo)
+    assert own_store().exists()
+    assert opening.window.windowTitle() == "Tare & Tag"
+    assert texts(opening.window) == []
+    press(opening.window, "Look at the demo")
+    qtbot.waitUntil(lambda: opening.window.windowTitle() == "Tare & Tag – Demo")
+
+
+def test_a_store_that_cannot_be_opened_is_said(opening: Opening, tmp_path: Path) -> None:
+    (tmp_path / "notes.sqlite").write_text("no database")
+    opening.open(tmp_path / "notes.sqlite")
+    assert opening.desk is None
+    assert opening.window._message.words != ""
+
+
+def test_a_second_start_wakes_the_first_and_ends(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
+    woken: list[int] = []
+    opening.window.raise_to_front = lambda: woken.append(1)  # type: ignore[method-assign]
+    store = tmp_path / "store.sqlite"
+    assert opening.claim(store)
+    second = Opening(Window(words()))
+    qtbot.addWidget(second.window)
+    assert not second.claim(store)
+    qtbot.waitUntil(lambda: woken == [1])
+    assert second.claim(tmp_path / "another.sqlite")
+    second.claim(None)
+
+
+def test_a_name_left_behind_is_taken_over(qtbot: QtBot, tmp_path: Path) -> None:
+    first, second = OneWindow(tmp_path / "a"), OneWindow(tmp_path / "a")
+    assert not first.wake_other()
+    first.listen(lambda: None)
+    first.close()
+    assert not second.wake_other()
+    assert OneWindow(tmp_path / "b").name != first.name
+
+
+def test_a_whole_start_paints_first_then_opens(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:
+    seen: list[str] = []
+    paint, start = Window.paintEvent, Opening.open
+
+    def painted(window: Window, event: object) -> None:
+        seen.append("paint")
+        paint(window, event)  # type: ignore[arg-type]
+
+    def opened(opening: Opening, where: Path | None) -> None:
+        start(opening, where)
+        seen.append(opening.window.windowTitle())
+        QTimer.singleShot(0, opening.window.close)
+
+    monkeypatch.setattr(Window, "paintEvent", painted)
+    monkeypatch.setattr(Opening, "open", opened)
+    QTimer.singleShot(20_000, qapp.quit)
+    assert open_window([]) == 0
+    assert seen[0] == "paint"
+    assert "Tare & Tag – Demo" in seen
+
+
+def test_a_start_with_a_store_opens_it(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:
+    own_store().parent.mkdir(parents=True)
+    own_store().touch()
+    where: list[Path | None] = []
+    monkeypatch.setattr(Opening, "open", lambda opening, store: (where.append(store), opening.window.close()))
+    QTimer.singleShot(20_000, qapp.quit)
+    open_window([])
+    open_window(["--demo"])
+    assert where == [own_store(), None]
+
+
+def test_a_bug_is_reported_on_a_strip_and_the_program_goes_on(
+    qtbot: QtBot, opening: Opening, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    opened: list[str] = []
+    monkeypatch.setattr(QDesktopServices, "openUrl", lambda url: opened.append(url.toLocalFile()))
+    opening.open(None)
+    try:
+        raise LookupError("Ada Quist")
+    except LookupError as error:
+        sys.excepthook(type(error), error, error.__traceback__)
+    assert texts(opening.window)[-1].startswith("Something went wrong")
+    press(opening.window, "Open report")
+    report = Path(opened[0]).read_text()
+    assert "LookupError" in report
+    assert "Ada Quist" not in report
+    press(opening.window, "Copy")
+    assert QGuiApplication.clipboard().text() == report
+    press(opening.window, "Close")
+    assert len(texts(opening.window)) == 1
+
+
+def test_every_word_has_its_screen(opening: Opening) -> None:
+    opening.open(None)
+    assert opening.desk is not None
+    assert tuple(title for title, _, _ in wiring.screens_of(opening.desk)) == words()
+    assert "Batch" in words()
+
+
+@pytest.mark.parametrize(("name", "sheet"), [("light", LIGHT), ("dark", DARK)])
+def test_the_chosen_scheme_is_kept_and_followed(qapp: QApplication, name: str, sheet: object) -> None:
+    choose_scheme(name)
+    assert (chosen_scheme(), sheet_in_force()) == (name, sheet)
+    assert qapp.palette().window().color() == sheet_in_force().colour("paper")
+    choose_scheme("system")
+    assert chosen_scheme() == "system"
+
+
+def test_the_platform_is_told_too(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:
+    told: list[Qt.ColorScheme] = []
+    hints = type(QGuiApplication.styleHints())
+    monkeypatch.setattr(hints, "setColorScheme", lambda _hints, scheme: told.append(scheme))
+    choose_scheme("dark")
+    assert told == [Qt.ColorScheme.Dark]
+    choose_scheme("system")
