@@ -51,6 +51,9 @@ class Screen(QWidget):
         """Put the focus where work goes on; called whenever the screen is opened."""
         self.setFocus()
 
+    def pose(self, name: str) -> None:
+        """Show itself as for a picture of the handbook: `full`, or in `trouble`. Called after it was opened."""
+
     def bring_up_to_date(self) -> None:
         """Refresh now if something was missed while it was not visible."""
         if self._missed is not None:

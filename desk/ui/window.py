@@ -109,6 +109,10 @@ class Window(QMainWindow):
         screen.arrive()
         self._list_keys()
 
+    def screen(self, title: str) -> Screen:
+        """The screen of that title; KeyError when there is none."""
+        return self._screens[title]
+
     def toggle_keys(self) -> None:
         """Show the list of keys, or put it away."""
         self._keys.setVisible(self._keys.isHidden())

@@ -98,6 +98,11 @@ class BatchView(Screen):
         else:
             (self.bring if page is self.bring else self.list).arrive()
 
+    def pose(self, name: str) -> None:
+        if name == "trouble":
+            self.show_those(Stand.NEEDS_A_LOOK)
+            self.list.toggle_side()
+
     def show_those(self, stands: Stand) -> None:
         """Show only the pieces that stand there."""
         if self.pages.currentWidget() is self.list:
