@@ -67,7 +67,7 @@ def settle(case: Case, rules: PriceRules) -> Settled:
 def outcomes(case: Case, ends: Band, edges: Sequence[Weight]) -> list[Outcome]:
     """What applies in each stretch between the ends; a limit belongs to the stretch below it."""
     points = [edge for edge in edges if ends.leaves_open(edge)]
-    return [_outcome(case, point) for point in (*points, ends.high)]
+    return [outcome_at(case, point) for point in (*points, ends.high)]
 
 
 def dearest(among: Sequence[Outcome]) -> Outcome:
@@ -75,7 +75,8 @@ def dearest(among: Sequence[Outcome]) -> Outcome:
     return max(among, key=lambda each: (each.price if each.price is not None else -1, each.weight))
 
 
-def _outcome(case: Case, weight: Weight) -> Outcome:
+def outcome_at(case: Case, weight: Weight) -> Outcome:
+    """The cheapest service at a weight, its price, and whether documents abroad need a form there."""
     ranks = [(rank, each.service) for each in case.candidates if (rank := each.rank_at(weight)) is not None]
     form = case.posting.abroad and case.posting.documents_only and weight > FORM_LIMIT
     if not ranks:

@@ -23,7 +23,10 @@ def pile(sitting):
     """Three letters: one ounce, two ounces, one ounce; a pile that follows what acts change."""
     take_in_shop(sitting, shop())
     take_in_orders(sitting, [order(number) for number in "123"])
-    weigh(sitting, [(PieceKey(number), weighing(shown)) for number, shown in zip("123", ("0.7", "1.5", "0.7"))])
+    weigh(
+        sitting,
+        [(PieceKey(number), weighing(shown)) for number, shown in zip("123", ("0.7", "1.5", "0.7"), strict=True)],
+    )
     found = Pile(sitting)
     sitting.listeners.append(found.follow)
     return found
