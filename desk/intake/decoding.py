@@ -20,6 +20,7 @@ MARKS = (
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
 LAST_RESORT = "cp1252"
+EVERY_BYTE = "mac_roman"  # has a letter or sign for each byte, and old Macs still write it
 # Answers taken as they come, by the spelling of Python's codecs.
 SURE = frozenset("cp1251 koi8-r cp1253 iso8859-7 cp1255 cp932 shift_jis euc_jp gb18030 big5 cp949 euc_kr".split())
 # Encodings whose letters are easily taken for Western ones: taken when chardet, shown only the words with such letters,
@@ -94,7 +95,7 @@ def _eight_bit(raw: bytes) -> str:
     guess = next(iter(_surety(sample)), LAST_RESORT)
     if guess not in SURE:
         guess = _european(sample)
-    return next((name for name in (guess, LAST_RESORT, "cp932", "gb18030") if _decodes(raw, name)), LAST_RESORT)
+    return next(name for name in (guess, LAST_RESORT, "cp932", "gb18030", EVERY_BYTE) if _decodes(raw, name))
 
 
 def _european(sample: bytes) -> str:

@@ -1,4 +1,4 @@
-"""Look into an order file before it is taken in: its first rows under our names, and whatever cannot be read.
+"""Look into an order list before it is taken in: its first rows under our names, and whatever cannot be read.
 
 Reading changes nothing and may run beside the window; taking in is the act.
 """
@@ -12,15 +12,28 @@ from pathlib import Path
 from desk.domain.faults import FileFault, Unreadable
 from desk.domain.order import Order
 from desk.intake.faults_found import FaultsFound
-from desk.intake.headers import ORDER_FIELDS, Columns, Meanings, match_headers, suggestions
+from desk.intake.headers import ORDER_FIELDS, Columns, Meanings, doubtful, match_headers, suggestions
 from desk.intake.mapping_file import ColumnMapping
-from desk.intake.orders import OrderRules, orders_in
-from desk.intake.sheet import Sheet, read_sheet
+from desk.intake.orders import OrderRules, OrdersFile, orders_in
+from desk.intake.questions import Question, open_questions
+from desk.intake.reading import NOTHING_CHOSEN, Reading
+from desk.intake.sheet import Sheet, read_sheet, read_sheet_text
 from desk.intake.sheet_words import NEEDED, ORDER_WORDS
-from desk.session.rulebook import Rulebook
 from desk.session.verdict import Terms
 
 FIRST_ROWS = 8
+SAMPLE = 20  # rows whose values are held against what their header says
+
+
+@dataclass(frozen=True, slots=True)
+class Pasted:
+    """A table from the clipboard; everything takes it as it takes a file."""
+
+    text: str
+    name: str = "the clipboard"
+
+
+Source = Path | Pasted
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +41,9 @@ class Preview:
     """A file as it would be taken in. `columns` are our names, `headers` theirs, `rows` the first rows below them.
 
     `missing` are fields nothing can be done without; `offered` says which header may be one of ours, unseen by a
-    person so far; `left_out` are headers nobody reads.
+    person so far, and `examples` what stands in that column; `left_out` are headers nobody reads. `doubtful` are
+    fields whose values are mostly no such thing, with a few of them; `questions` is what reads two ways. `sheets` are
+    those of a workbook, `sheet` the one that is read; `header` is the whole header row, by which a mapping is found.
     """
 
     path: Path
@@ -42,18 +57,38 @@ class Preview:
     offered: Mapping[str, str] = field(default_factory=dict, hash=False)
     left_out: tuple[str, ...] = ()
     faults: tuple[FileFault, ...] = ()
+    examples: Mapping[str, tuple[str, ...]] = field(default_factory=dict, hash=False)
+    doubtful: Mapping[str, tuple[str, ...]] = field(default_factory=dict, hash=False)
+    questions: tuple[Question, ...] = ()
+    sheet: str = ""
+    sheets: tuple[str, ...] = ()
+    header: tuple[str, ...] = ()
 
 
-def preview_orders(path: Path, mapping: Mapping[str, str] | None = None) -> Preview:
-    """The first rows of an order file under our names; Unreadable when it is no table at all."""
-    sheet = read_sheet(path)
+def open_table(source: Source, chosen: Reading = NOTHING_CHOSEN) -> Sheet:
+    """The table of a file or of the clipboard; Unreadable when it is none."""
+    if isinstance(source, Pasted):
+        return read_sheet_text(source.text, chosen, source.name)
+    return read_sheet(source, chosen)
+
+
+def preview_orders(
+    source: Source, mapping: Mapping[str, str] | ColumnMapping | None = None, currency: str = "USD"
+) -> Preview:
+    """The first rows of an order list under our names; Unreadable when it is no table at all.
+
+    A mapping also says how the file is to be read. Amounts are tried in `currency` for what reads two ways.
+    """
+    wanted = as_mapping(mapping)
+    sheet = open_table(source, wanted.reading)
     faults = FaultsFound(sheet.name)
-    columns = match_headers(sheet.header, Meanings(ORDER_FIELDS, mapping or {}), faults, sheet.header_line)
+    columns = match_headers(sheet.header, Meanings(ORDER_FIELDS, wanted.columns), faults, sheet.header_line)
     names = tuple(name for name in ORDER_WORDS if name in columns.places)
-    offered = suggestions(columns, columns.missing(ORDER_WORDS), ORDER_FIELDS, [row.cells for row in sheet.rows[:20]])
+    sample = [row.cells for row in sheet.rows[:SAMPLE]]
+    offered = suggestions(columns, columns.missing(ORDER_WORDS), ORDER_FIELDS, sample)
     taken = {columns.places[name] for name in names}
     return Preview(
-        path=path,
+        path=source if isinstance(source, Path) else Path(source.name),
         columns=names,
         headers=tuple(columns.name(name) for name in names),
         rows=_first_rows(sheet, columns, names),
@@ -64,28 +99,49 @@ def preview_orders(path: Path, mapping: Mapping[str, str] | None = None) -> Prev
         offered={offer.ours: offer.header for offer in offered},
         left_out=tuple(header for place, header in enumerate(sheet.header) if header and place not in taken),
         faults=_faults_of(faults),
+        examples={offer.ours: offer.values for offer in offered},
+        doubtful={doubt.ours: doubt.values for doubt in doubtful(columns, sample)},
+        questions=_open_still(open_questions(sheet, columns, currency), wanted.reading),
+        sheet=sheet.sheet,
+        sheets=sheet.sheets,
+        header=sheet.header,
     )
 
 
+def as_mapping(mapping: Mapping[str, str] | ColumnMapping | None) -> ColumnMapping:
+    """A mapping, from the columns alone or from nothing too."""
+    return mapping if isinstance(mapping, ColumnMapping) else ColumnMapping(dict(mapping or {}))
+
+
+def _open_still(questions: tuple[Question, ...], chosen: Reading) -> tuple[Question, ...]:
+    return tuple(question for question in questions if not getattr(chosen, question.about))
+
+
 def read_orders_of(
-    path: Path,
+    source: Source,
     terms: Terms,
-    mapping: Mapping[str, str] | None = None,
+    mapping: Mapping[str, str] | ColumnMapping | None = None,
     cancelled: Callable[[], bool] = lambda: False,
 ) -> tuple[Order, ...]:
-    """Every order of the file, by the shop's own rules; Unreadable with all faults. Empty when it was cancelled."""
-    sheet = read_sheet(path)
+    """Every order of the list, by the shop's own rules; Unreadable with all faults. Empty when it was cancelled."""
+    found = read_order_list(source, terms, mapping, cancelled)
+    return found.orders if found else ()
+
+
+def read_order_list(
+    source: Source,
+    terms: Terms,
+    mapping: Mapping[str, str] | ColumnMapping | None = None,
+    cancelled: Callable[[], bool] = lambda: False,
+) -> OrdersFile | None:
+    """What the list holds: its orders, and those left out by their status; None when it was cancelled."""
+    wanted = as_mapping(mapping)
+    sheet = open_table(source, wanted.reading)
     if cancelled():
-        return ()
+        return None
     policy = terms.shop.policy
-    rules = _rules(terms.rulebook, policy.currency, policy.skip_status, mapping)
-    return orders_in(sheet, rules).orders
-
-
-def _rules(
-    rulebook: Rulebook, currency: str, skip_status: tuple[str, ...], mapping: Mapping[str, str] | None
-) -> OrderRules:
-    return OrderRules(rulebook.countries, currency, ColumnMapping(dict(mapping or {})), skip_status)
+    found = orders_in(sheet, OrderRules(terms.rulebook.countries, policy.currency, wanted, policy.skip_status))
+    return None if cancelled() else found
 
 
 def _first_rows(sheet: Sheet, columns: Columns, names: tuple[str, ...]) -> tuple[tuple[str, ...], ...]:

@@ -92,3 +92,14 @@ def test_bytes_no_western_table_has_find_another_encoding() -> None:
 
 def test_an_empty_file_is_empty_text() -> None:
     assert decode(b"", "a.csv") == ("", "utf-8")
+
+
+def test_bytes_that_fit_nothing_else_are_from_an_old_mac() -> None:
+    text = HEAD + "1;Zoë Ångström;Große Straße;Oslo;NO;x;1\n"
+    assert decode(text.encode("mac_roman"), "a.csv") == (text, "mac_roman")
+
+
+@pytest.mark.parametrize("encoding", ["rot13", "idna", "undefined"])
+def test_a_codec_of_another_kind_is_a_sentence(encoding: str) -> None:
+    with pytest.raises(Unreadable, match=f"expected text in {encoding}"):
+        decode(b"a..b\xff" * 80, "a.csv", encoding)
