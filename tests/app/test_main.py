@@ -6,6 +6,7 @@ import pytest
 
 from desk import __version__
 from desk.app import main
+from desk.app.demo import run_demo
 from desk.app.paths import resources
 from desk.app.screen import has_screen
 from tests.conftest import ROOT
@@ -63,3 +64,22 @@ def test_elsewhere_there_is_always_a_screen(monkeypatch):
 
 def test_the_program_s_own_files():
     assert (resources() / "charts").is_dir()
+
+
+def test_a_damaged_installation_says_what_is_missing(monkeypatch, tmp_path):
+    monkeypatch.setattr("desk.app.paths.files", lambda package: tmp_path)
+    monkeypatch.setattr("desk.app.paths.__file__", str(tmp_path / "a" / "b" / "paths.py"))
+    with pytest.raises(FileNotFoundError, match="the program's own files are missing"):
+        resources()
+
+
+def test_a_wheel_carries_its_files_inside(monkeypatch, tmp_path):
+    (tmp_path / "resources").mkdir()
+    monkeypatch.setattr("desk.app.paths.files", lambda package: tmp_path)
+    assert resources() == tmp_path / "resources"
+
+
+def test_a_demo_that_cannot_be_written_ends_with_2(tmp_path, capsys):
+    (tmp_path / "demo").write_text("a file")
+    assert run_demo(tmp_path / "demo") == 2
+    assert capsys.readouterr().out == ""
