@@ -6,7 +6,7 @@ a dash, and a test over the demo makes sure that none is.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from desk.domain.finding import Finding
 from desk.session.sentences_customs import CUSTOMS
@@ -104,31 +104,63 @@ def way_out(found: Finding) -> str:
 
 
 def _in_words(found: Finding) -> Mapping[str, object]:
-    """The facts, with those put into words that rules give as names of fields, or leave empty."""
+    """The facts, with those put into words that rules give as names of fields or codes, or leave empty."""
     facts: dict[str, object] = dict(found.facts)
-    if found.code == "address-incomplete":
-        missing = str(facts["missing"]).split(", ")
-        named = [PARTS.get(part, part) for part in missing]
-        unknown = (
-            f" (nobody knows {facts['country_typed']!r})" if "country" in missing and facts["country_typed"] else ""
-        )
-        facts["missing"] = " and ".join(filter(None, [", ".join(named[:-1]), named[-1]])) + unknown
-    if found.code == "not-enough-stamps":
-        buy = facts.get("would_do")
-        facts["would_do"] = f"Get stamps that do: {buy}." if buy else "Allow more stamps on a piece, or pay another way."
-    if found.code == "fee-unclear" and not facts["higher"]:
-        facts["higher"] = "more: no list here shows the fee"
-    if found.code == "cheapest-of":
-        following = (
-            f"Next: {service_words(str(facts['next_service']))} {facts['next_price']}." if facts["next_service"] else ""
-        )
-        facts["following"] = following or "No other service takes it."
-    if found.code == "address-too-long":
-        facts["part"] = PARTS.get(str(facts["part"]), str(facts["part"])).capitalize()
-    if found.code == "over-service-limit" and not facts.get("unit"):
-        facts["unit"] = facts.get("currency", "")
-    if found.code == "eu-duty":
-        facts["codes"] = "1 HS code" if facts["codes"] == 1 else f"{facts['codes']} HS codes"
+    if found.code in _WORDED:
+        _WORDED[found.code](facts)
     if "service" in facts:
         facts["service"] = service_words(str(facts["service"]))
     return facts
+
+
+def _missing_parts(facts: dict[str, object]) -> None:
+    missing = str(facts["missing"]).split(", ")
+    named = [PARTS.get(part, part) for part in missing]
+    typed = facts["country_typed"] if "country" in missing else ""
+    words = " and ".join(filter(None, [", ".join(named[:-1]), named[-1]]))
+    facts["missing"] = f"{words} (nobody knows {typed!r})" if typed else words
+
+
+def _what_to_buy(facts: dict[str, object]) -> None:
+    buy = facts.get("would_do")
+    facts["would_do"] = f"Get stamps that do: {buy}." if buy else "Allow more stamps on a piece, or pay another way."
+
+
+def _higher_fee(facts: dict[str, object]) -> None:
+    facts["higher"] = facts["higher"] or "more: no list here shows the fee"
+
+
+def _next_best(facts: dict[str, object]) -> None:
+    service, price = service_words(str(facts["next_service"])), facts["next_price"]
+    facts["following"] = f"Next: {service} {price}." if service else "No other service takes it."
+
+
+def _part_of_address(facts: dict[str, object]) -> None:
+    facts["part"] = PARTS.get(str(facts["part"]), str(facts["part"])).capitalize()
+
+
+def _unit_of_limit(facts: dict[str, object]) -> None:
+    facts["unit"] = facts.get("unit") or facts.get("currency", "")
+
+
+def _count_of_codes(facts: dict[str, object]) -> None:
+    facts["codes"] = "1 HS code" if facts["codes"] == 1 else f"{facts['codes']} HS codes"
+
+
+def _services_out(facts: dict[str, object]) -> None:
+    """`letter-stamped: under-size; flat: under-size` as `letter, stamped (under size); large envelope (under size)`."""
+    pairs = [part.partition(": ") for part in str(facts["tried"]).split("; ") if part]
+    words = [f"{service_words(service)} ({code.replace('-', ' ')})" for service, _, code in pairs]
+    facts["tried"] = "; ".join(words) or "none is allowed for it"
+
+
+_WORDED: Mapping[str, Callable[[dict[str, object]], None]] = {
+    "address-incomplete": _missing_parts,
+    "address-too-long": _part_of_address,
+    "cheapest-of": _next_best,
+    "eu-duty": _count_of_codes,
+    "fee-unclear": _higher_fee,
+    "no-service": _services_out,
+    "not-enough-stamps": _what_to_buy,
+    "over-service-limit": _unit_of_limit,
+}

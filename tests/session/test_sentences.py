@@ -73,6 +73,11 @@ def test_a_code_nobody_put_into_words_is_a_bug():
             "package abroad, first class would be cheaper, and is out by its limit (400.00 USD).",
         ),
         (
+            finding("no-service", tried="letter-stamped: under-size; flat: not-its-shape"),
+            "No service takes it: letter, stamped (under size); large envelope (not its shape).",
+        ),
+        (finding("no-service", tried=""), "No service takes it: none is allowed for it."),
+        (
             finding("eu-duty", currency="EUR", amount="3.00", each="3.00", codes=1),
             "The buyer's side owes EUR 3.00 customs duty: 3.00 each for 1 HS code.",
         ),

@@ -126,7 +126,9 @@ def test_findings_charts_first_then_pieces_then_strangers(terms):
         ("1001", "1", "untracked", "note"),
         ("77", "2", "no-order", "look"),
     ]
-    assert rows[1]["message"] == "The buyer asked for a stamp: as letter, stamped it costs 0.82, and 4.06 would go back."
+    assert (
+        rows[1]["message"] == "The buyer asked for a stamp: as letter, stamped it costs 0.82, and 4.06 would go back."
+    )
     assert rows[1]["fix"].startswith("Say yes")
     assert rows[0]["source"] == "list"
 
