@@ -109,7 +109,7 @@ class Window(QMainWindow):
         screen.arrive()
         self._list_keys()
 
-    def screen(self, title: str) -> Screen:
+    def screen_of(self, title: str) -> Screen:
         """The screen of that title; KeyError when there is none."""
         return self._screens[title]
 

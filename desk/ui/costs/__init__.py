@@ -1,0 +1,1 @@
+"""The Costs screen: what each piece cost and what the buyer paid."""

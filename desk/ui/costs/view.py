@@ -1,0 +1,92 @@
+"""The Costs screen: what each piece cost and what the buyer paid for it, with sums."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtWidgets import QLabel, QStackedWidget, QVBoxLayout
+
+from desk.session.cost_list import CostRow, cost_list
+from desk.ui.actions import Act
+from desk.ui.bridge import ALL_OF_IT, Desk, Told
+from desk.ui.kit import type as typeface
+from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.rows import TextRows
+from desk.ui.kit.table import PlainTable
+from desk.ui.screen import Screen
+
+TITLE, SHORTCUT = "Costs", "Ctrl+6"
+HEADS = ("Number", "Recipient", "Buyer paid", "Refund", "Postage", "Materials", "Left over", "")
+FIGURES = (2, 3, 4, 5, 6)
+WIDTHS = (110, 240, 110, 110, 110, 110, 110, 120)  # pixels at 100 %
+
+
+class CostsView(Screen):
+    """The table of costs, and the sums below it."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._losing = False
+        self.model = TextRows(HEADS, FIGURES)
+        self.table = PlainTable(self.tr("What each piece cost"))
+        self.table.setModel(self.model)
+        self.table.set_widths(WIDTHS, dropped_first=(1,))
+        self.table.horizontalHeader().setStretchLastSection(True)
+        self.nothing = EmptyView(
+            self.tr("No costs yet"), self.tr("A piece comes here when it is weighed and has its postage.")
+        )
+        self.pages = QStackedWidget()
+        self.pages.addWidget(self.table)
+        self.pages.addWidget(self.nothing)
+        self.foot = QLabel()
+        self.foot.setWordWrap(True)
+        self.foot.setFont(typeface.font(typeface.STRONG, bold=True))
+        column = QVBoxLayout(self)
+        column.setContentsMargins(32, 10, 32, 0)
+        column.addWidget(self.pages, 1)
+        column.addWidget(self.foot)
+
+    def acts(self) -> Sequence[Act]:
+        """The keys of the costs."""
+        return (Act("L", self.tr("Only what lost money, or all"), self.toggle_losing),)
+
+    def refresh(self, told: Told) -> None:  # noqa: ARG002 - the sums change with any piece
+        found = cost_list(self.desk.pile)
+        shown = [row for row in found.rows if row.loses or not self._losing]
+        self.model.show_rows([self._cells(row) for row in shown])
+        self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
+        sums, currency = found.sums, found.sums.postage.currency
+        words = self.tr(
+            "{count} pieces, {currency}: buyers paid {charged}, refunds {refund}, postage {postage}, "
+            "materials {materials}; left over {margin}."
+        ).format(
+            count=len(found.rows),
+            currency=currency,
+            charged=sums.charged.text(),
+            refund=sums.refund.text(),
+            postage=sums.postage.text(),
+            materials=sums.materials.text(),
+            margin=sums.margin.text(),
+        )
+        still = self.tr(" {count} more have no postage yet.").format(count=found.open) if found.open else ""
+        self.foot.setText(words + still if found.rows else "")
+
+    def arrive(self) -> None:
+        """Go on in the table, if there is anything in it."""
+        (self.table if self.model.rows else self).setFocus()
+
+    def toggle_losing(self) -> None:
+        """Show only the pieces that cost more than they brought in, or all again."""
+        self._losing = not self._losing
+        self.refresh(ALL_OF_IT)
+
+    def _cells(self, row: CostRow) -> tuple[str, ...]:
+        money = row.money
+        amounts = (money.charged, money.refund, money.postage, money.materials, money.margin)
+        remark = self.tr("lost money") if row.loses else ""
+        return (row.piece.reference, row.recipient, *(amount.text() for amount in amounts), remark)
+
+
+def build(desk: Desk) -> Screen:
+    """Make the screen."""
+    return CostsView(desk)

@@ -1,0 +1,1 @@
+"""The Hand-over screen: what goes where, paid how."""

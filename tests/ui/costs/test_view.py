@@ -1,0 +1,66 @@
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from desk.domain.money import Money
+from desk.session.cost_list import cost_list
+from desk.ui.bridge import Desk
+from desk.ui.costs.view import CostsView
+
+
+@pytest.fixture
+def view(qtbot: QtBot, desk: Desk) -> CostsView:
+    made = CostsView(desk)
+    qtbot.addWidget(made)
+    made.add_keys()
+    made.show()
+    return made
+
+
+def cents(text: str) -> int:
+    return Money.of(text).minor
+
+
+def test_nothing_weighed_no_costs(view: CostsView) -> None:
+    assert view.nothing.isVisible()
+    assert view.foot.text() == ""
+
+
+def test_every_row_adds_up_and_so_do_the_sums(view: CostsView, desk: Desk, weigh_demo: Callable[[], None]) -> None:
+    weigh_demo()
+    rows = view.model.rows
+    assert len(rows) > 40
+    for _, _, charged, refund, postage, materials, margin, _ in rows:
+        assert cents(charged) - cents(refund) - cents(postage) - cents(materials) == cents(margin)
+    left_over = Money(sum(cents(row[6]) for row in rows)).text()
+    assert view.foot.text().startswith(f"{len(rows)} pieces, USD: ")
+    assert f"left over {left_over}." in view.foot.text()
+    assert view.foot.text().endswith(f" {len(desk.pile.verdicts) - len(rows)} more have no postage yet.")
+
+
+def test_what_lost_money_is_said_in_words_and_can_be_shown_alone(
+    qtbot: QtBot, view: CostsView, weigh_demo: Callable[[], None]
+) -> None:
+    weigh_demo()
+    every = view.model.rows
+    losing = [row for row in every if cents(row[6]) < 0]
+    assert losing
+    assert [row for row in every if row[7] == "lost money"] == losing
+    view.arrive()
+    qtbot.keyClick(view.table, Qt.Key.Key_L)
+    assert list(view.model.rows) == losing
+    qtbot.keyClick(view.table, Qt.Key.Key_L)
+    assert view.model.rows == every
+
+
+def test_a_stopped_piece_without_a_service_has_no_costs(desk: Desk, weigh_demo: Callable[[], None]) -> None:
+    weigh_demo()
+    found = cost_list(desk.pile)
+    without = {v.case.key for v in desk.pile.verdicts.values() if v.offer is None}
+    assert without
+    assert not without & {row.piece for row in found.rows}
+    assert found.open == len(without)

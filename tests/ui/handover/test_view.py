@@ -1,0 +1,101 @@
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pypdfium2
+import pytest
+from PySide6.QtWidgets import QFileDialog
+from pytestqt.modeltest import ModelTester
+from pytestqt.qtbot import QtBot
+
+from desk.domain.money import Money
+from desk.ui.bridge import Desk, Event
+from desk.ui.handover.model import hand_over_list
+from desk.ui.handover.view import HandOverView
+from desk.ui.kit.rows import TextRows
+
+
+@pytest.fixture
+def view(qtbot: QtBot, desk: Desk) -> HandOverView:
+    made = HandOverView(desk)
+    qtbot.addWidget(made)
+    made.add_keys()
+    made.show()
+    return made
+
+
+def said(desk: Desk) -> list[Event]:
+    events: list[Event] = []
+    desk.happened.connect(events.append)
+    return events
+
+
+def test_nothing_weighed_nothing_to_hand_over(view: HandOverView) -> None:
+    assert view.nothing.isVisible()
+    assert not view.save.isEnabled()
+    view.arrive()
+    view.ask_where()
+    assert view._job is None
+
+
+def test_every_ready_piece_stands_in_its_group(view: HandOverView, desk: Desk, weigh_demo: Callable[[], None]) -> None:
+    weigh_demo()
+    found = hand_over_list(desk.pile)
+    ready = {v.case.key.reference: v for v in desk.pile.verdicts.values() if str(v.stands) == "ready"}
+    listed = [row for at, row in enumerate(found.rows) if at not in found.headings]
+    assert sorted(row[0] for row in listed) == sorted(ready)
+    assert found.headings[0] == 0
+    cents = sum(v.offer.price.minor for v in ready.values() if v.offer)
+    assert found.total == f"{len(ready)} pieces, {Money(cents).text()} USD"
+    assert view.model.rows == found.rows
+    assert view.total.text() == found.total
+    assert view.notes.text().startswith(f"{len(desk.pile.verdicts) - len(ready)} not listed")
+    assert view.table.columnSpan(0, 0) == 6
+
+
+def test_the_sheet_is_saved_as_pdf(
+    qtbot: QtBot,
+    view: HandOverView,
+    desk: Desk,
+    weigh_demo: Callable[[], None],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    weigh_demo()
+    events, file = said(desk), tmp_path / "sheet.pdf"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(file), ""))
+    with qtbot.waitSignal(desk.happened, timeout=10_000):
+        view.ask_where()
+    assert events == [Event(f"Saved: {file}")]
+    pages = pypdfium2.PdfDocument(file)
+    text = "".join(page.get_textpage().get_text_range() for page in pages)
+    assert "1041" in text
+    pages.close()
+
+
+def test_a_place_that_cannot_be_written_is_said(
+    qtbot: QtBot, view: HandOverView, desk: Desk, weigh_demo: Callable[[], None], tmp_path: Path
+) -> None:
+    weigh_demo()
+    events = said(desk)
+    with qtbot.waitSignal(desk.happened, timeout=10_000):
+        view.save_to(tmp_path / "nowhere" / "sheet.pdf")
+    assert events == [Event("sheet.pdf: No such file or directory", "stop")]
+
+
+def test_closing_ends_the_work(view: HandOverView, desk: Desk, weigh_demo: Callable[[], None], tmp_path: Path) -> None:
+    weigh_demo()
+    view.save_to(tmp_path / "sheet.pdf")
+    job = view._job
+    assert job is not None
+    desk.closing.emit()
+    assert not job.is_running()
+    assert not (tmp_path / "sheet.pdf").exists()
+
+
+def test_rows_of_text_are_a_model_as_qt_wants_one(qtmodeltester: ModelTester) -> None:
+    rows = TextRows(("Number", "Postage"), (1,))
+    rows.show_rows([("1041", "0.82"), ("1042", "1.11")])
+    qtmodeltester.check(rows)
+    assert rows.data(rows.index(1, 1)) == "1.11"
