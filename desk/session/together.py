@@ -73,7 +73,8 @@ def pack_together(sitting: Sitting, keys: Sequence[PieceKey]) -> None:
         wanted = [piece for key in keys for piece in of_orders if piece.key == key]
         known = orders.some_orders(tx.conn, ids.values())
         _refuse_unfit(wanted, of_orders, len(dict.fromkeys(keys)))
-        _refuse_unlike([known[piece.order_id].order for piece in wanted])
+        if why := unlike([known[piece.order_id].order for piece in wanted]):
+            raise Refused(why)
         carriers = pieces.inside(tx.conn, [piece.id for piece in wanted[1:]])
         if carriers:
             raise Refused(f"Something is packed with order {wanted[1].key.order} already. Name that order first.")
@@ -100,13 +101,15 @@ def _refuse_unfit(wanted: Sequence[pieces.StoredPiece], of_orders: Sequence[piec
             raise Refused(f"Order {piece.key.order} is set aside or has its postage. Only what waits can be packed.")
 
 
-def _refuse_unlike(found: Sequence[Order]) -> None:
+def unlike(found: Sequence[Order]) -> str:
+    """Why these orders cannot be one piece, as a sentence; empty when they can."""
     first = found[0]
     for other in found[1:]:
         both = f"Orders {first.number} and {other.number}"
         if not door(first.address) or door(first.address) != door(other.address):
-            raise Refused(f"{both} go to two doors.")
+            return f"{both} go to two doors."
         if first.currency != other.currency:
-            raise Refused(f"{both} are in two currencies, and one declaration has one.")
-        if first.shipping_choice and other.shipping_choice and first.shipping_choice != other.shipping_choice:
-            raise Refused(f"{both} were promised two ways of shipping. Send them apart.")
+            return f"{both} are in two currencies, and one declaration has one."
+    if len({order.shipping_choice for order in found} - {""}) > 1:
+        return "These orders were promised different ways of shipping. Send them apart."
+    return ""

@@ -140,7 +140,7 @@ def test_taken_apart_they_are_two_again(full: Sitting) -> None:
         ([PieceKey("1"), PieceKey("1")], "Two pieces"),
         ([PieceKey("1"), PieceKey("99")], "Two pieces"),
         ([PieceKey("1"), PieceKey("euro")], "two currencies"),
-        ([PieceKey("wish"), PieceKey("want")], "two ways of shipping"),
+        ([PieceKey("wish"), PieceKey("want")], "different ways of shipping"),
         ([PieceKey("1"), PieceKey("two", 1)], "several pieces"),
         ([PieceKey("1"), PieceKey("aside")], "set aside"),
     ],
