@@ -10,13 +10,12 @@ from collections.abc import Sequence
 from importlib import import_module
 from importlib.util import find_spec
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, QUrl
 from PySide6.QtGui import QDesktopServices, QGuiApplication
 from PySide6.QtWidgets import QApplication
 
-from desk.app.crash import CrashReports
-from desk.app.one_window import OneWindow
 from desk.app.paths import resources
 from desk.domain.faults import Fault
 from desk.ui.bridge import Desk, Event, State
@@ -34,6 +33,10 @@ PLACES = {
     "Costs": "desk.ui.costs.view",
     "Setup": "desk.ui.setup.view",
 }
+if TYPE_CHECKING:
+    from desk.app.crash import CrashReports
+    from desk.app.one_window import OneWindow
+
 DEMO_FLAG = "--demo"
 
 
@@ -104,6 +107,8 @@ class Opening(QObject):
             self._one = None
         if where is None:
             return True  # every demo is a store of its own
+        from desk.app.one_window import OneWindow  # the network library is not needed for a demo
+
         one = OneWindow(where)
         if one.wake_other():
             return False
@@ -138,6 +143,8 @@ class Opening(QObject):
 
     def _watch_for_bugs(self) -> None:
         from platformdirs import user_state_path
+
+        from desk.app.crash import CrashReports
 
         if self._reports is None:
             self._reports = CrashReports(

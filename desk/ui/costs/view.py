@@ -18,7 +18,7 @@ from desk.ui.screen import Screen
 TITLE, SHORTCUT = "Costs", "Ctrl+6"
 HEADS = ("Number", "Recipient", "Buyer paid", "Refund", "Postage", "Materials", "Left over", "")
 FIGURES = (2, 3, 4, 5, 6)
-WIDTHS = (110, 240, 110, 110, 110, 110, 110, 120)  # pixels at 100 %
+WIDTHS = (88, 240, 100, 88, 88, 100, 96, 120)  # pixels at 100 %
 
 
 class CostsView(Screen):
@@ -30,7 +30,7 @@ class CostsView(Screen):
         self.model = TextRows(HEADS, FIGURES)
         self.table = PlainTable(self.tr("What each piece cost"))
         self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS, dropped_first=(1,))
+        self.table.set_widths(WIDTHS, dropped_first=(1, 3, 5))
         self.table.horizontalHeader().setStretchLastSection(True)
         self.nothing = EmptyView(
             self.tr("No costs yet"), self.tr("A piece comes here when it is weighed and has its postage.")
