@@ -51,13 +51,25 @@ def open_case(posting: Posting, rules: PriceRules, form: Form) -> Case:
     candidates: list[Candidate] = []
     outs: list[Out] = []
     for place, service in enumerate(tried):
-        found = bar(service, posting, rules.policy) or candidate(place, service, keys.of(service), posting, form, rules)
+        found = (
+            bar(service, posting, rules.policy)
+            or _other_money(service, rules)
+            or candidate(place, service, keys.of(service), posting, form, rules)
+        )
         if isinstance(found, Finding):
             outs.append(Out(service, found))
         else:
             candidates.append(found)
     aside = not_tried(posting, rules, tried)
     return Case(posting, form, tried, tuple(candidates), (*outs, *aside), keys.zone)
+
+
+def _other_money(service: str, rules: PriceRules) -> Finding | None:
+    """Prices are ranked, so all of them have to be in the shop's money."""
+    chart = rules.chart(service)
+    if chart is None or chart.currency == rules.policy.currency:
+        return None
+    return reason("list-in-other-money", chart.source, currency=chart.currency, shop=rules.policy.currency)
 
 
 class _Keys:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources.abc import Traversable
@@ -17,7 +17,7 @@ from desk.rates.price_list import PriceRow
 
 COLUMNS = ["service", "weight_max", "key", "price"]
 OVERSIZED = "oversized"
-_KEY = re.compile(r"[A-Za-z0-9]*|[0-9]+-[0-9]+")
+_KEY = re.compile(r"[A-Za-z0-9]*|([0-9]{1,3})-([0-9]{1,3})")
 
 
 @dataclass(slots=True)
@@ -68,18 +68,31 @@ def read_cells(
     files: Iterable[tuple[str, Traversable]], unit: WeightUnit, currency: str, faults: list[FileFault]
 ) -> Mapping[str, Cells]:
     """The cells of all files by service. Weights are in `unit`, prices in `currency`; faults are collected."""
+    return _cells((line for name, file in files for line in _lines(name, file, faults)), unit, currency, faults)
+
+
+def cells_of_rows(
+    name: str, rows: Iterable[tuple[int, Sequence[str]]], unit: WeightUnit, currency: str, faults: list[FileFault]
+) -> Mapping[str, Cells]:
+    """The same for rows that somebody else has read: the number of the line, then service, weight, key and price."""
+    return _cells((_Line(name, number, *cells) for number, cells in rows), unit, currency, faults)
+
+
+def _cells(lines: Iterable[_Line], unit: WeightUnit, currency: str, faults: list[FileFault]) -> Mapping[str, Cells]:
     cells: dict[str, Cells] = {}
-    for name, file in files:
-        for line in _lines(name, file, faults):
-            price = _price(line, currency, faults)
-            weight = _weight(line, unit, faults)
-            if price is None or weight is None:
-                continue
-            of_service = cells.setdefault(line.service, Cells())
-            for key in _keys(line.key):
-                _put(of_service, line, key, PriceRow(weight, line.weight, price), faults)
-    for of_service in cells.values():
-        faults.extend(of_service.holes())
+    told: set[str] = set()
+    for line in lines:
+        price = _price(line, currency, faults)
+        weight = _weight(line, unit, faults)
+        if price is None or weight is None:
+            told.add(line.service)
+            continue
+        of_service = cells.setdefault(line.service, Cells())
+        for key in _keys(line.key):
+            _put(of_service, line, key, PriceRow(weight, line.weight, price), faults)
+    for service, of_service in cells.items():
+        if service not in told:  # a cell that could not be read would be told as a hole again
+            faults.extend(of_service.holes())
     return cells
 
 
@@ -109,7 +122,8 @@ def _price(line: _Line, currency: str, faults: list[FileFault]) -> Money | None:
 
 def _weight(line: _Line, unit: WeightUnit, faults: list[FileFault]) -> Weight | None:
     """The upper weight; `NOTHING` for the oversized row."""
-    if not _KEY.fullmatch(line.key):
+    key = _KEY.fullmatch(line.key)
+    if key is None or (key[1] and int(key[1]) >= int(key[2])):
         faults.append(line.fault("key", line.key, "a zone, a price group, a range such as 3-5, or nothing"))
         return None
     if line.weight == OVERSIZED:

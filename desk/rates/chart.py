@@ -6,12 +6,19 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from importlib.resources.abc import Traversable
+from itertools import chain
 
 from desk.domain.faults import FileFault, Unreadable
 from desk.domain.weight import Weight
 from desk.rates.price_list import DimensionalRule, Extra, PriceRow, ServiceChart, Surcharge
 
 __all__ = ["Charts", "DimensionalRule", "Extra", "PriceRow", "ServiceChart", "Surcharge"]
+
+
+def chart_folders(folder: Traversable) -> list[Traversable]:
+    """The folders of charts in a folder, by name; what begins with a dot or a line is none."""
+    entries = sorted(folder.iterdir(), key=lambda entry: entry.name)
+    return [entry for entry in entries if entry.is_dir() and entry.name[0] not in "._"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,8 +29,8 @@ class Charts:
     extras: tuple[tuple[date, Extra], ...] = ()
 
     @classmethod
-    def read(cls, folder: Traversable) -> Charts:
-        """Read every subfolder as a chart.
+    def read(cls, *folders: Traversable) -> Charts:
+        """Read every subfolder of every folder as a chart; of two lists of one day, that of the later folder counts.
 
         Raises:
             Unreadable: with every fault of every chart, each with file and line.
@@ -33,11 +40,10 @@ class Charts:
         faults: list[FileFault] = []
         charts: list[ServiceChart] = []
         extras: list[tuple[date, Extra]] = []
-        for chart in sorted(folder.iterdir(), key=lambda entry: entry.name):
-            if chart.is_dir() and chart.name[0] not in "._":
-                read = read_chart(chart, faults)
-                charts.extend(read.services)
-                extras.extend((read.effective, extra) for extra in read.extras)
+        for chart in chain.from_iterable(chart_folders(folder) for folder in folders):
+            read = read_chart(chart, faults)
+            charts.extend(read.services)
+            extras.extend((read.effective, extra) for extra in read.extras)
         if faults:
             raise Unreadable(faults)
         return cls.of(charts, extras)
@@ -53,6 +59,16 @@ class Charts:
             for service, of_one in lists.items()
         }
         return cls(newest_first, tuple(sorted(extras, key=lambda dated: dated[0], reverse=True)))
+
+    def with_lists(self, charts: Iterable[ServiceChart]) -> Charts:
+        """The same and these lists on top: of two lists of one day, the added one counts."""
+        held = [chart for lists in self.lists.values() for chart in reversed(lists)]
+        return Charts.of([*held, *charts], self.extras)
+
+    def of_chart(self, name: str) -> tuple[ServiceChart, ...]:
+        """Every service of the chart of that id, in the order of their ids."""
+        found = [chart for lists in self.lists.values() for chart in lists if chart.chart == name]
+        return tuple(sorted(found, key=lambda chart: chart.service))
 
     def in_force(self, service: str, on: date) -> ServiceChart | None:
         """The newest list of the service whose first day is not after `on`, even past its last day; None: none yet."""

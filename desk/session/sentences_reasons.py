@@ -43,6 +43,7 @@ _REASONS = {
     "media-only": "For books and other listed media alone.",
     "needs-tracking": "The shop wants tracking for this order.",
     "mailer-only-for": "The mailer may only go as {service}.",
+    "list-in-other-money": "Its list is in {currency}, the shop counts in {shop}.",
     "no-price-list": "No price list for it is loaded.",
 }
 REASONS = {code: (text, "") for code, text in _REASONS.items()}
