@@ -10,7 +10,9 @@ step a line, `#` for a remark:
     split BYTES               send lines in such pieces      unit oz|g            the unit key
     unplug                    close the terminal and end
 
-Weights are in the unit shown. When the script ends the last state goes on for `--stay` seconds.
+Weights are in the unit shown. When the script ends the last state goes on for `--stay` seconds. With `--by-hand` steps
+are then read from standard input as they come, and the scale talks on in between until the input ends. `--speed 8` lets
+its own time run eight times as fast.
 """
 
 from __future__ import annotations
@@ -19,13 +21,16 @@ import argparse
 import math
 import os
 import random
+import sys
+import threading
 import time
 import tty
 from collections import deque
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
+from queue import Empty, SimpleQueue
 
 BOUNCE_HZ, BOUNCE_DECAY_S = 6.0, 0.12
 STABLE_S = 0.4
@@ -79,6 +84,7 @@ class VirtualScale:
     rate: float = 10.0
     seed: int = 1
     unit: str = "oz"
+    steps: dict[str, Decimal] = field(default_factory=lambda: dict(STEPS))
     load: float = 0.0
     before: float = 0.0
     changed: float = 0.0
@@ -104,7 +110,7 @@ class VirtualScale:
         """The line the scale sends at `now`."""
         if self.over:
             return f"OL,GS,+{'9' * 7},{self.unit:>2}\r\n".encode()
-        step = STEPS[self.unit]
+        step = self.steps[self.unit]
         shown = round(self._force(now) / float(step)) * step
         self._shown.append(shown)
         full = len(self._shown) == self._shown.maxlen
@@ -168,6 +174,25 @@ class Player:
             self._step(word, rest)
         return True
 
+    def obey(self, lines: Iterable[str]) -> None:
+        """Do the steps that come line by line, and talk in between; a line that is no step is left out."""
+        told: SimpleQueue[str | None] = SimpleQueue()
+        threading.Thread(target=_pass_on, args=(lines, told), name="by hand", daemon=True).start()
+        while True:
+            try:
+                line = told.get_nowait()
+            except Empty:
+                self.talk(1 / self._scale.rate)
+                continue
+            if line is None or not self._obey(line):
+                return
+
+    def _obey(self, line: str) -> bool:
+        try:
+            return self.play(read_script(line))
+        except ScriptError:
+            return True
+
     def talk(self, seconds: float) -> None:
         """Send lines for that long."""
         for _ in range(round(seconds * self._scale.rate)):
@@ -210,24 +235,41 @@ class Player:
                 self._sleep(PIECE_PAUSE_S)
 
 
+def _pass_on(lines: Iterable[str], told: SimpleQueue[str | None]) -> None:
+    for line in lines:
+        told.put(line)
+    told.put(None)
+
+
+def _player(chosen: argparse.Namespace, send: Callable[[bytes], None]) -> Player:
+    scale = VirtualScale(chosen.rate, chosen.seed, steps=STEPS | {"oz": chosen.step})
+    speed: float = chosen.speed
+    return Player(scale, send, lambda: time.monotonic() * speed, lambda seconds: time.sleep(seconds / speed))
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run a virtual scale; 0 when its script has ended, 1 with a sentence when the script cannot be read."""
     parser = argparse.ArgumentParser(prog="virtual", description="A virtual scale on a pseudo-terminal.")
     parser.add_argument("--pty-link", type=Path, required=True)
-    parser.add_argument("--script", type=Path, required=True)
+    parser.add_argument("--script", type=Path)
+    parser.add_argument("--by-hand", action="store_true")
     parser.add_argument("--rate", type=float, default=10.0)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--stay", type=float, default=0.0)
+    parser.add_argument("--speed", type=float, default=1.0)
+    parser.add_argument("--step", type=Decimal, default=STEPS["oz"])  # in ounces
     chosen = parser.parse_args(arguments)
     try:
-        steps = read_script(chosen.script.read_text(encoding="utf-8"))
+        steps = read_script(chosen.script.read_text(encoding="utf-8") if chosen.script else "")
     except (OSError, ScriptError) as error:
         parser.exit(1, f"The script cannot be played: {error}\n")
     terminal = Terminal(chosen.pty_link)
     try:
-        player = Player(VirtualScale(chosen.rate, chosen.seed), terminal.send)
+        player = _player(chosen, terminal.send)
         if player.play(steps):
             player.talk(chosen.stay)
+            if chosen.by_hand:
+                player.obey(sys.stdin)
     except KeyboardInterrupt:
         return 0
     finally:

@@ -14,6 +14,8 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import Sheet
 
+BELOW = 28  # the longest tick, below the line; the figures stand below it
+
 
 @dataclass(frozen=True, slots=True)
 class Pennant:
@@ -48,7 +50,7 @@ def paint_ruler(painter: QPainter, picture: RulerPicture, box: QRectF, sheet: Sh
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     low, high = picture.span()
     scale = (box.width() - 16) / (high - low)
-    line = box.top() + box.height() * 0.66
+    line = box.bottom() - BELOW - 24 * typeface.scale()
     place = _Place(box.left() + 8, low, high, scale, line)
     _paint_band(painter, picture, place, sheet)
     _paint_ticks(painter, place, sheet)

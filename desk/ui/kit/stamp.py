@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from desk.ui.kit import type as typeface
@@ -52,7 +52,7 @@ class StampRow(QWidget):
             painter.setFont(typeface.font(typeface.STRONG + 3, bold=True))
             painter.drawText(box.adjusted(0, 0, 0, -side * 0.3), Qt.AlignmentFlag.AlignCenter, stamp.counts_for)
             painter.setPen(sheet.colour("soft_ink"))
-            painter.setFont(typeface.font(typeface.SMALL - 1))
+            painter.setFont(_fitting(stamp.words, box.width() - 6))
             painter.drawText(box.adjusted(0, side * 0.55, 0, 0), Qt.AlignmentFlag.AlignCenter, stamp.words)
 
     def _side(self) -> int:
@@ -60,3 +60,11 @@ class StampRow(QWidget):
 
     def _gap(self) -> int:
         return round(10 * typeface.scale())
+
+
+def _fitting(words: str, width: float) -> QFont:
+    """The small font, or a smaller one when the words are longer than that."""
+    made = typeface.font(typeface.SMALL - 1)
+    share = min(1.0, width / max(1, QFontMetrics(made).horizontalAdvance(words)))
+    made.setPixelSize(max(1, int(made.pixelSize() * share)))
+    return made

@@ -1,0 +1,24 @@
+"""Another piece of an order that goes in more than one: made when its number is asked for."""
+
+from __future__ import annotations
+
+from desk.domain.piece import PieceKey
+from desk.session.sitting import Sitting
+from desk.store import pieces
+
+
+def add_piece(sitting: Sitting, key: PieceKey) -> int | None:
+    """Make that piece of a known order and return its id; None when nobody knows the order."""
+    with sitting.store.act(f"Add piece {key.reference}") as tx:
+        made = pieces.ensure_pieces(tx, [key])
+    sitting.announce(sitting.store.last_changes)
+    return made.get(key)
+
+
+def next_piece_key(number: str, known: frozenset[PieceKey]) -> PieceKey | None:
+    """The piece a number such as `1066-2` asks for, when it is just the next one of a known order; else None."""
+    order, dash, last = number.strip().removeprefix("#").rpartition("-")
+    if not dash or not last.isascii() or not last.isdigit():
+        return None
+    in_order = [key.piece for key in known if key.order == order]
+    return PieceKey(order, int(last)) if in_order and int(last) == max(in_order) + 1 else None

@@ -1,0 +1,185 @@
+"""At the scale: readings come in, weights go to the piece that is open, and one record says what is shown meanwhile.
+
+It has no thread and no clock: whoever reads the scale brings `(time, Reading)` and `LinkState` here, in the thread of the
+sitting. What is done with a weight is decided by `desk.scales.following`; recording is handed in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from desk.domain.weight import Shown, WeightUnit
+from desk.scales.following import Following, Outcome, Say
+from desk.scales.pan import How, Pan, Settled
+from desk.scales.port import LinkState
+from desk.scales.reading import Reading
+from desk.scales.settling import Settling, StepRule
+from desk.scales.units import DESK_UNITS
+from desk.session.placement import Placement
+from desk.session.scale_words import NO_SCALE, WORDS, trouble_words
+
+TELL_EVERY_S = 0.1  # at most ten times a second
+
+
+@dataclass(frozen=True, slots=True)
+class Live:
+    """What the scale shows now, never saved. `says` is what a person must know; `asks`: Enter takes the weight."""
+
+    words: str = ""
+    state: str = "no scale"
+    mark: str = "note"
+    step: str = ""
+    says: str = NO_SCALE
+    asks: bool = False
+    shown: Shown | None = None
+
+
+class AtTheScale:
+    """The open piece, what was said of it, and what the pan does.
+
+    `record(piece, shown, again)` keeps a weight; `again`: another item lies there, not the same one settled anew.
+    `tell(live)` hears of what is shown; `finished(piece)` of a recorded piece that was lifted.
+    """
+
+    def __init__(
+        self,
+        record: Callable[[int, Shown, bool], None],
+        tell: Callable[[Live], None],
+        finished: Callable[[int], None],
+        rule: StepRule | None = None,
+    ) -> None:
+        self._record, self._tell, self._finished = record, tell, finished
+        self._following = Following(Settling(rule))
+        self._link: LinkState | None = None
+        self._reading: Reading | None = None
+        self._told: tuple[Live, float] | None = None
+        self._done: int | None = None  # recorded since it was opened, and still on the pan
+        self.placement = Placement()
+        self.live = Live()
+
+    @property
+    def piece(self) -> int | None:
+        """The open piece, or None."""
+        return self._following.piece
+
+    @property
+    def holds_recorded(self) -> bool:
+        """True while the open piece lies on the pan and its weight is recorded."""
+        return self._done is not None
+
+    @property
+    def pan(self) -> Pan:
+        """The state of the pan."""
+        return self._following.settling.pan
+
+    def hear(self, post: tuple[float, Reading] | LinkState, now: float) -> None:
+        """Take what the reading thread posted; `now` is the time by its clock."""
+        if isinstance(post, LinkState):
+            self._link = post
+        else:
+            at, self._reading = post
+            self._decide(self._following.feed(at, self._reading))
+            self._look_for_lift()
+        self._show(now)
+
+    def tick(self, now: float) -> None:
+        """Say that time has passed: silence is noticed, and what was held back is told."""
+        self._following.settling.tick(now)
+        self._show(now)
+
+    def open(self, piece: int, placement: Placement, now: float) -> None:
+        """A piece is open now: a waiting weight is its own, and what settles from now on goes to it."""
+        self.placement = placement
+        if piece != self.piece:
+            self._done = None
+        self._decide(self._following.open(piece))
+        self._show(now)
+
+    def close(self, now: float) -> None:
+        """No piece is open; a weight that still waits for a number is forgotten."""
+        self._following.close()
+        self._following.waiting = None
+        self._done = None
+        self._show(now)
+
+    def forget_weight(self) -> None:
+        """The open piece has no weight (any more): what settles next is taken, even if it is the same again."""
+        piece = self.piece
+        if piece is not None and self._done is not None:
+            self._done = None
+            self._following.close()
+            self._decide(self._following.open(piece))
+
+    def take(self, now: float) -> bool:
+        """The person says that the asked weight is right; False when nothing was asked."""
+        outcomes = self._following.take(now)
+        self._decide(outcomes)
+        self._show(now)
+        return bool(outcomes)
+
+    def holds_back(self) -> bool:
+        """True when something newer than what was told last is waiting for its time."""
+        return self._told is not None and self.live != self._told[0]
+
+    def _decide(self, outcomes: tuple[Outcome, ...]) -> None:
+        for outcome in outcomes:
+            shown = outcome.settled.shown()
+            if outcome.say in (Say.TAKE, Say.REPLACE) and outcome.piece is not None and shown is not None:
+                self._done = outcome.piece
+                self._record(outcome.piece, shown, outcome.settled.how is not How.CORRECTED)
+
+    def _look_for_lift(self) -> None:
+        if self._done is not None and self._following.settling.armed:
+            done, self._done = self._done, None
+            self._finished(done)
+
+    def _show(self, now: float) -> None:
+        self.live = self._now_shown()
+        if self._told is None or (self.holds_back() and now - self._told[1] >= TELL_EVERY_S):
+            self._told = (self.live, now)
+            self._tell(self.live)
+
+    def _now_shown(self) -> Live:
+        trouble = trouble_words(self._link)
+        if self._link is None or trouble == NO_SCALE:
+            return Live()
+        if trouble:
+            return Live("", "no scale", "look", says=trouble)
+        reading = self._reading
+        if reading is None:
+            return Live("", "waiting", "note", says="")
+        state, mark, advice = WORDS[self.pan]
+        says, asks = self._question()
+        number = reading.value if self.pan is not Pan.NO_SIGNAL else None
+        step = self._following.settling.step_of(reading)
+        return Live(
+            words=f"{number} {reading.unit}" if number is not None and reading.unit else "",
+            state=state,
+            mark="look" if asks else mark,
+            step=f"{step} {reading.unit}" if reading.unit else "",
+            says=says or advice,
+            asks=asks,
+            shown=_as_shown(reading, step) if number is not None else None,
+        )
+
+    def _question(self) -> tuple[str, bool]:
+        asked, waiting = self._following.asked, self._following.waiting
+        if asked is not None and asked.shown() is None:
+            return (f"The scale shows {asked.unit}. Press its unit key until it shows oz or g.", False)
+        if asked is not None:
+            return (f"Is {_words(asked)} the weight of this one? Enter takes it, or empty the pan first.", True)
+        if waiting is not None:
+            return (f"{_words(waiting)} waits for a number.", False)
+        return ("", False)
+
+
+def _words(settled: Settled) -> str:
+    return f"{settled.value} {settled.unit}"
+
+
+def _as_shown(reading: Reading, step: Decimal) -> Shown | None:
+    if reading.value is None or reading.value <= 0 or reading.unit not in DESK_UNITS:
+        return None
+    return Shown(reading.value, WeightUnit(reading.unit), step)

@@ -1,0 +1,23 @@
+"""The scale's step as the shop has it, and the unit a bare number is typed in."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from desk.domain.shop import Policy
+from desk.domain.weight import Shown, WeightUnit
+from desk.scales.settling import StepRule
+from desk.scales.typed import parse_typed
+
+
+def step_rule(policy: Policy) -> StepRule:
+    """The step printed on the scale, for the settling of its readings."""
+    unit = policy.scale_unit or WeightUnit.OUNCE
+    return StepRule(policy.scale_division, "oz" if unit is WeightUnit.POUND_OUNCE else str(unit))
+
+
+def typed_weight(text: str, policy: Policy, live: Shown | None = None) -> Shown:
+    """What was typed as a weight; a bare number is in the scale's unit, else the shop's, else ounces. Refused if unclear."""
+    unit: WeightUnit = live.unit if live else policy.scale_unit or WeightUnit.OUNCE
+    division: Decimal | None = live.division if live else policy.scale_division
+    return parse_typed(text, unit, division)

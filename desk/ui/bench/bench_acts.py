@@ -1,0 +1,301 @@
+"""What the keys of the bench do. Each asks an act of the session; the screen repaints when the act is told."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+
+from desk.domain.faults import Refused
+from desk.domain.stands import Stand
+from desk.session.another_piece import add_piece, next_piece_key
+from desk.session.answer import answer_looks
+from desk.session.bench_view import bench_view
+from desk.session.placement import Placement, placement_for
+from desk.session.record_weight import copy_weight, describe
+from desk.session.scale_rule import typed_weight
+from desk.session.set_many import set_beside
+from desk.ui.actions import Act
+from desk.ui.bench.model import next_rows
+from desk.ui.bridge import Event
+
+if TYPE_CHECKING:
+    from desk.ui.bench.view import BenchScreen
+
+
+class BenchActs(QObject):
+    """The acts of one bench screen. `goes_on`: the next piece opens when a recorded one is lifted."""
+
+    def __init__(self, view: BenchScreen) -> None:
+        super().__init__(view)
+        self._view = view
+        self.goes_on = False
+        self._puts_after_lift = False
+
+    def keys(self) -> Sequence[Act]:
+        """The table of keys."""
+        acts = [
+            Act("0 – 9", self.tr("Find by number")),
+            Act("F", self.tr("Find"), self.find),
+            Act("T", self.tr("Type a weight"), self.type_weight),
+            Act("N", self.tr("Next piece"), self.next_piece),
+            Act("Return", self.tr("Take the weight that is asked about, or the next piece")),
+            Act("M", self.tr("Mailer"), self.offer_mailers),
+            Act("S", self.tr("Goes through the slot, 1/4 in"), lambda: self.say_thickness("slot")),
+            Act("H", self.tr("Up to 1/2 in"), lambda: self.say_thickness("half")),
+            Act("Q", self.tr("Up to 3/4 in"), lambda: self.say_thickness("three quarters")),
+            Act("K", self.tr("Thicker"), lambda: self.say_thickness("thicker")),
+            Act("B", self.tr("Stiff, or it bends"), self.say_stiff),
+            Act("U", self.tr("Uneven, or even"), self.say_uneven),
+            Act("Y", self.tr("Seen, it is right"), self.answer),
+            Act("A", self.tr("Set aside, or back on the line"), self.set_aside),
+            Act("E", self.tr("Those alike take this weight"), self.copy),
+            Act("Z", self.tr("Take the last one back"), self._view.desk.undo),
+            Act("G", self.tr("Go on by itself when lifted"), self.switch_going_on),
+            Act("O", self.tr("Sounds on or off"), self.switch_sounds),
+        ]
+        if self._view.scale.pan is not None:
+            acts += [
+                Act("P", self.tr("Put the next piece on the virtual scale"), self.put_next),
+                Act("L", self.tr("Lift it"), self.lift),
+                Act("X", self.tr("Let the virtual scale play itself"), self._view.strip.toggle),
+            ]
+        return acts
+
+    # --- which piece
+
+    def open_piece(self, piece: int) -> None:
+        """Open a piece: what settles from now on is its weight."""
+        view = self._view
+        view.piece = piece
+        view.find_field.hide()
+        view.weight_field.hide()
+        view.mailers.hide()
+        if view.isVisible():
+            self.attach()
+            view.show_all()
+            view.arrive()
+
+    def attach(self) -> None:
+        """Let the scale know which piece is open; one with its postage on takes no weight."""
+        view, verdict = self._view, self._view.verdict
+        if verdict is None or view.piece is None or verdict.case.postage_on or verdict.case.handed_over:
+            view.scale.close()
+            return
+        placement = placement_for(verdict.case, view.piece, view.alike, view.desk.pile.terms.shop)
+        view.scale.open(view.piece, placement)
+
+    def follow(self) -> None:
+        """After a change: the piece may be gone, without its weight again, or in another mailer."""
+        view, verdict = self._view, self._view.verdict
+        if view.piece is None:
+            return
+        if verdict is None:
+            view.piece = None
+            view.scale.close()
+            return
+        said = view.placement
+        if verdict.case.weighing is None:
+            view.scale.forget_weight()
+        if verdict.case.weighing is not None or (verdict.case.mailer and verdict.case.mailer != said.mailer):
+            view.scale.placement = placement_for(verdict.case, view.piece, view.alike, view.desk.pile.terms.shop)
+
+    def next_piece(self) -> None:
+        """Open the next piece of the list."""
+        view = self._view
+        rows = next_rows(view.desk.pile, view.alike, view.piece, 1)
+        if rows:
+            self.open_piece(rows[0].piece_id)
+        else:
+            view.strip.nothing_left()
+            view.desk.happened.emit(Event(self.tr("Everything is weighed.")))
+
+    def find(self) -> None:
+        """Open the field for a number."""
+        self._view.weight_field.hide()
+        self._view.find_field.open()
+
+    def found(self, text: str) -> None:
+        """A number was typed or read: open its piece, or make the next piece of its order."""
+        view = self._view
+        number = text.strip().removeprefix("#")
+        if not number:
+            view.find_field.close_field()
+            return
+        piece = view.desk.pile.find(number)
+        if piece is None:
+            keys = frozenset(verdict.case.key for verdict in view.desk.pile.verdicts.values())
+            key = next_piece_key(number, keys)
+            piece = view.desk.do(add_piece, key) if key else None
+        if piece is None:
+            view.find_field.say(self.tr("No piece has the number {number}.").format(number=number))
+            view.find_field.line.selectAll()
+            return
+        view.find_field.close_field()
+        self.open_piece(piece)
+
+    # --- its weight
+
+    def enter(self) -> None:
+        """Enter: take the weight that is asked about, else go to the next piece."""
+        if not self.take():
+            self.next_piece()
+
+    def take(self) -> bool:
+        """Take the weight that is asked about; False when none is."""
+        return self._view.scale.take()
+
+    def type_weight(self) -> None:
+        """Open the field for a weight."""
+        view = self._view
+        view.find_field.hide()
+        if view.scale.piece is None:
+            said = self.tr("Open a piece first: type its number, or N for the next.")
+            view.desk.happened.emit(Event(said, "look"))
+            return
+        view.weight_field.open()
+
+    def typed(self, text: str) -> None:
+        """Enter in the weight field. What only a barcode reader types that fast, and is a known number, opens it."""
+        view = self._view
+        if view.weight_field.by_reader() and view.desk.pile.find(text) is not None:
+            view.weight_field.close_field()
+            self.found(text)
+            return
+        try:
+            shown = typed_weight(text, view.desk.pile.terms.shop.policy, view.scale.live.shown)
+        except Refused as refused:
+            view.weight_field.say(refused.sentence)
+            return
+        if view.scale.type_weight(shown):
+            view.weight_field.close_field()
+
+    def lifted(self, _piece: int) -> None:
+        """A recorded piece left the pan."""
+        view = self._view
+        if self._puts_after_lift or view.strip.plays:
+            self._puts_after_lift = False
+            self.put_next()
+        elif self.goes_on and view.isVisible():
+            self.next_piece()
+
+    def copy(self) -> None:
+        """Let the pieces that are alike take this weight, and name those to check."""
+        view = self._view
+        if view.piece is None or not (others := view.alike.waiting(view.piece)):
+            return
+        copied = view.desk.do_quietly(copy_weight, view.piece, others, view.alike.weight_for_others(view.piece))
+        if copied:
+            checks = len(view.alike.to_check(view.piece))
+            words = self.tr("{count} took this weight. {checks} of them come next, to check on the scale.")
+            view.desk.happened.emit(Event(words.format(count=copied, checks=checks), undo=True))
+
+    # --- what is said of it
+
+    def offer_mailers(self) -> None:
+        """Show the list of mailers, or put it away."""
+        view = self._view
+        if view.verdict is None or view.mailers.isVisible():
+            view.mailers.hide()
+            view.arrive()
+            return
+        names = [mailer.name for mailer in view.desk.pile.terms.shop.mailers]
+        view.mailers.open(names, view.placement.mailer)
+
+    def choose_mailer(self, name: str) -> None:
+        """It is in that mailer."""
+        mailer = self._view.desk.pile.terms.shop.mailer(name)
+        if mailer is not None:
+            self._say(lambda said: said.in_mailer(mailer), self._view.desk.do)
+        self._view.arrive()
+
+    def say_thickness(self, name: str) -> None:
+        """It is that thick; said again, it is as thick as its mailer."""
+        view = self._view
+        mailer = view.desk.pile.terms.shop.mailer(view.placement.mailer)
+        if mailer is None or mailer.size is None:
+            view.desk.happened.emit(Event(self.tr("Choose a mailer first: M."), "look"))
+            return
+        self._say(lambda said: said.as_thick(name, mailer), view.desk.do)
+
+    def say_stiff(self) -> None:
+        """It is stiff, or it bends: the other one of what is shown."""
+        now = self._view.write.stiff.isChecked()
+        self._say(lambda said: replace(said, stiff=not now), self._view.desk.do)
+
+    def say_uneven(self) -> None:
+        """It is uneven, or even after all."""
+        self._say(lambda said: replace(said, uneven=not said.uneven), self._view.desk.do)
+
+    def _say(self, change: Callable[[Placement], Placement], do: Callable[..., object]) -> None:
+        view, verdict = self._view, self._view.verdict
+        if verdict is None or view.piece is None:
+            return
+        before = view.placement
+        said = change(before)
+        view.scale.placement = said
+        if verdict.case.weighing is not None or said.mailer != before.mailer or said.why == "chosen" != before.why:
+            do(describe, view.piece, said)
+        view.show_all()
+
+    # --- where it stands
+
+    def answer(self) -> None:
+        """The open looks were seen and found right."""
+        view, verdict = self._view, self._view.verdict
+        if verdict is None or view.piece is None:
+            return
+        looks = bench_view(verdict, view.desk.pile.terms).looks
+        looks = tuple(code for code in looks if code != "no-weight")
+        if looks:
+            view.desk.do(answer_looks, view.piece, looks, reference=verdict.case.key.reference)
+
+    def set_aside(self) -> None:
+        """Set it aside, or take it back on the line."""
+        view, verdict = self._view, self._view.verdict
+        if verdict is not None and view.piece is not None:
+            stand = None if verdict.stands is Stand.SET_ASIDE else Stand.SET_ASIDE
+            view.desk.do(set_beside, [view.piece], stand)
+
+    # --- how the bench works
+
+    def switch_going_on(self) -> None:
+        """Go on by itself, or wait for a number."""
+        self.goes_on = not self.goes_on
+        self._view.side.goes_on.setChecked(self.goes_on)
+
+    def switch_sounds(self) -> None:
+        """Sounds on or off."""
+        self._view.side.sounds.setChecked(self._view.sounds.switch())
+
+    # --- the virtual scale
+
+    def put_next(self) -> None:
+        """Put the open piece on the virtual scale, or when it is weighed the next one."""
+        view, pan = self._view, self._view.scale.pan
+        if pan is None:
+            return
+        if pan.is_loaded and view.scale.holds_recorded:
+            self._puts_after_lift = True
+            pan.lift()
+            return
+        verdict = view.verdict
+        if verdict is None or view.scale.piece is None or self._is_weighed():
+            self.next_piece()
+            verdict = view.verdict
+        if verdict is not None and not self._is_weighed() and not pan.put(verdict.case.key):
+            view.desk.happened.emit(Event(self.tr("Nobody invented a weight for this one: T types it."), "look"))
+            view.strip.nothing_left()
+
+    def lift(self) -> None:
+        """Lift what lies on the virtual scale."""
+        if self._view.scale.pan is not None:
+            self._view.scale.pan.lift()
+
+    def _is_weighed(self) -> bool:
+        """On the scale itself: a copied weight is weighed once more when it is opened to be checked."""
+        verdict = self._view.verdict
+        weighing = verdict.case.weighing if verdict else None
+        return weighing is not None and not weighing.copied_from

@@ -1,0 +1,95 @@
+"""The columns of the bench: what comes next and was last at the left, why and what it costs at the right."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from desk.session.bench_view import BenchView
+from desk.ui.bench.lists import RowList
+from desk.ui.kit.card import Hairline, Heading, Inked
+from desk.ui.kit.cost_lines import CostLines
+from desk.ui.kit.key_word import KeyWord
+from desk.ui.kit.why_column import Fact, WhyColumn
+from desk.ui.kit.wrapping import FlowLayout
+
+
+class PieceColumn(QWidget):
+    """Next and last."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.next = RowList(self.tr("Next to weigh"))
+        self.last = RowList(self.tr("Weighed last"))
+        self.nothing_next = Inked(self.tr("Everything is weighed."), "soft_ink")
+        self.nothing_next.setWordWrap(True)
+        self.find_word = KeyWord("F", self.tr("find"))
+        self.go_next = KeyWord("N", self.tr("next"))
+        self.take_back = KeyWord("Z", self.tr("take the last one back"))
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        head = QHBoxLayout()
+        head.addWidget(Heading(self.tr("Next")))
+        head.addStretch(1)
+        head.addWidget(self.find_word)
+        head.addWidget(self.go_next)
+        column.addLayout(head)
+        column.addWidget(self.nothing_next)
+        column.addWidget(self.next)
+        column.addSpacing(20)
+        self._last_head = Heading(self.tr("Last"))
+        column.addWidget(self._last_head)
+        column.addWidget(self.last)
+        column.addWidget(self.take_back)
+        column.addStretch(1)
+
+    def show_state(self) -> None:
+        """Show or hide what depends on the lists being empty."""
+        self.nothing_next.setVisible(not self.next.rows)
+        for widget in (self._last_head, self.take_back):
+            widget.setVisible(bool(self.last.rows))
+
+
+class WhyAndCosts(QWidget):
+    """Why it is so, what it costs, and the keys that are shown nowhere else."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.why = WhyColumn(self.tr("Why"))
+        self.seen = KeyWord("Y", self.tr("seen, it is right"))
+        self.costs = CostLines(self.tr("Costs"))
+        self.aside = KeyWord("A", self.tr("set aside"))
+        self.goes_on = KeyWord("G", self.tr("go on by itself"), can_hold=True)
+        self.sounds = KeyWord("O", self.tr("sounds"), can_hold=True)
+        self._heads = (Heading(self.tr("Why")), Heading(self.tr("Costs")))
+        self._line = Hairline()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        for widget in (self._heads[0], self.why, self.seen, self._line, self._heads[1], self.costs):
+            column.addWidget(widget)
+        column.addStretch(1)
+        keys = FlowLayout(gap=6)
+        for word in (self.aside, self.goes_on, self.sounds):
+            keys.addWidget(word)
+        column.addLayout(keys)
+
+    def show_piece(self, view: BenchView | None) -> None:
+        """Show the facts and the money of a piece; None: no piece is open."""
+        facts = view.why if view else ()
+        self.why.show_facts([Fact(why.mark, why.head, why.sentence, why.way_out, why.source) for why in facts])
+        self.costs.show_lines([(cost.words, cost.amount, cost.strong) for cost in view.costs] if view else [])
+        self.seen.setVisible(view is not None and bool(view.looks))
+        for widget in (*self._heads, self._line, self.aside):
+            widget.setVisible(view is not None)
+
+
+def scrolled(inside: QWidget, name: str) -> QScrollArea:
+    """A widget that scrolls downwards when there is no room, without a frame."""
+    area = QScrollArea()
+    area.setWidget(inside)
+    area.setWidgetResizable(True)
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setAccessibleName(name)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    return area

@@ -1,0 +1,118 @@
+"""The lists beside the figure: what comes next, and what was weighed last."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
+
+from desk.ui.bench.model import LastRow, NextRow
+from desk.ui.kit import type as typeface
+from desk.ui.kit.mark import ROLE_OF, paint_mark
+from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.shapes import paint_shape
+
+LINE = Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextSingleLine
+
+
+class Row(QAbstractButton):
+    """One piece in a list; pressed, it opens."""
+
+    HIGH = 40
+
+    def __init__(self, row: NextRow | LastRow) -> None:
+        super().__init__()
+        self.row = row
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        words = (
+            (row.to, self.tr("check") if row.is_check else "") if isinstance(row, NextRow) else (row.figure, row.stands)
+        )
+        self.setAccessibleName(" ".join(filter(None, (row.number, *words))))
+        self.setToolTip(self.accessibleName())
+
+    def sizeHint(self) -> QSize:
+        return QSize(200, round(self.HIGH * typeface.scale()))
+
+    def paint_cut(self, painter: QPainter, box: QRect, words: str) -> None:
+        """One line, cut with an ellipsis where there is no more room; the whole stands in the tool tip."""
+        painter.drawText(box, LINE, painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, box.width()))
+
+    def paint_focus(self, painter: QPainter) -> None:
+        """A frame around the row that has the focus or is under the pointer."""
+        if self.hasFocus() or self.underMouse():
+            painter.setPen(sheet_in_force().colour("teal" if self.hasFocus() else "hairline"))
+            painter.drawRoundedRect(self.rect().adjusted(0, 0, -1, -1), 4, 4)
+
+
+class _Next(Row):
+    HIGH = 42
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter, sheet, row = QPainter(self), sheet_in_force(), self.row
+        assert isinstance(row, NextRow)
+        self.paint_focus(painter)
+        high, left = self.height(), round(28 * typeface.scale())
+        paint_shape(painter, row.shape, QRectF(2, (high - left) / 2, left, left), sheet.colour("soft_ink"))
+        bold = typeface.font(typeface.STRONG, bold=True)
+        number = QFontMetrics(bold).horizontalAdvance(row.number)
+        painter.setFont(bold)
+        painter.setPen(sheet.colour("ink"))
+        painter.drawText(QRect(left + 14, 0, number + 2, high), LINE, row.number)
+        painter.setFont(typeface.font(typeface.BODY))
+        painter.setPen(sheet.colour("look" if row.is_check else "soft_ink"))
+        words = self.tr("to check: {to}").format(to=row.to) if row.is_check else row.to
+        self.paint_cut(painter, QRect(left + 26 + number, 0, self.width() - left - 26 - number, high), words)
+
+
+class _Last(Row):
+    HIGH = 36
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter, sheet, row = QPainter(self), sheet_in_force(), self.row
+        assert isinstance(row, LastRow)
+        self.paint_focus(painter)
+        high, scale = self.height(), typeface.scale()
+        second, third, side = round(60 * scale), round(126 * scale), round(12 * scale)
+        painter.setPen(sheet.colour("ink"))
+        painter.setFont(typeface.font(typeface.STRONG - 1))
+        self.paint_cut(painter, QRect(2, 0, second - 6, high), row.number)
+        painter.setFont(typeface.font(typeface.STRONG - 1, bold=True))
+        self.paint_cut(painter, QRect(second, 0, third - second - 4, high), row.figure)
+        paint_mark(painter, row.mark, QRectF(third, (high - side) / 2, side, side), sheet)
+        painter.setPen(sheet.colour(ROLE_OF[row.mark]))
+        painter.setFont(typeface.font(typeface.BODY))
+        left = third + side + 6
+        self.paint_cut(painter, QRect(left, 0, self.width() - left, high), row.stands)
+
+
+class RowList(QWidget):
+    """Rows below each other; only rows that changed are made anew."""
+
+    opened = Signal(int)
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.setAccessibleName(name)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(0)
+        self.rows: tuple[NextRow | LastRow, ...] = ()
+        self.buttons: list[Row] = []
+
+    def show_rows(self, rows: Sequence[NextRow | LastRow]) -> None:
+        """Show these rows."""
+        if tuple(rows) == self.rows:
+            return
+        self.rows = tuple(rows)
+        for button in self.buttons:
+            self._column.removeWidget(button)
+            button.hide()
+            button.deleteLater()
+        self.buttons = [_Next(row) if isinstance(row, NextRow) else _Last(row) for row in rows]
+        for button in self.buttons:
+            button.clicked.connect(lambda _checked=False, piece=button.row.piece_id: self.opened.emit(piece))
+            self._column.addWidget(button)

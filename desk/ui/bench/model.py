@@ -1,0 +1,108 @@
+"""What the lists of the bench show, made from the pile. No widgets here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from heapq import nlargest
+
+from desk.domain.mailer import MailerKind
+from desk.domain.shop import Shop
+from desk.domain.stands import Stand
+from desk.session.alike import Alike
+from desk.session.papers import billable_words
+from desk.session.pile import Pile
+from desk.session.placement import placement_for
+from desk.session.verdict import Verdict
+
+NEXT, LAST = 8, 6
+DRAWN_AS = {MailerKind.ENVELOPE: "letter", MailerKind.CARD: "letter", MailerKind.FLAT: "flat", MailerKind.RIGID: "flat"}
+MARKS = {Stand.READY: "fine", Stand.LABELED: "fine", Stand.NEEDS_A_LOOK: "look"}
+
+
+@dataclass(frozen=True, slots=True)
+class NextRow:
+    """A piece to be weighed, or a copied weight to be checked."""
+
+    piece_id: int
+    shape: str
+    number: str
+    to: str
+    is_check: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LastRow:
+    """A piece that was weighed: its figure, and where it stands."""
+
+    piece_id: int
+    number: str
+    figure: str
+    mark: str
+    stands: str
+
+
+def number_of(verdict: Verdict) -> str:
+    """How a piece is called: the order number, with the piece number where there are several."""
+    key = verdict.case.key
+    return key.order if verdict.case.pieces_in_order == 1 else key.reference
+
+
+def next_rows(pile: Pile, alike: Alike, after: int | None, count: int = NEXT) -> list[NextRow]:
+    """What comes next: copies to be checked, then pieces to weigh from the open one on, in the order taken in."""
+    checks = [number for number in alike.all_to_check() if number != after]
+    rows = [_next_row(pile, alike, number, is_check=True) for number in checks[:count]]
+    for number in _from(pile, after):
+        if len(rows) == count:
+            break
+        if number != after and pile.verdicts[number].stands is Stand.TO_WEIGH:
+            rows.append(_next_row(pile, alike, number))
+    return rows
+
+
+def last_rows(pile: Pile, count: int = LAST) -> list[LastRow]:
+    """The pieces weighed last, newest first."""
+    turns = ((turn, number) for number in pile.verdicts if (turn := pile.turn_of(number)) is not None)
+    return [_last_row(pile.verdicts[number], number) for _, number in nlargest(count, turns)]
+
+
+def shape_of(verdict: Verdict, mailer: str, shop: Shop) -> str:
+    """The shape to draw: the one decided, else by the mailer it will be in."""
+    if verdict.quote is not None:
+        return verdict.quote.shape.shape
+    known = shop.mailer(mailer) if mailer else None
+    return DRAWN_AS.get(known.kind, "parcel") if known else "parcel"
+
+
+def _from(pile: Pile, after: int | None) -> Iterator[int]:
+    """All pieces, beginning behind that one and going round."""
+    before: list[int] = []
+    found = after is None or after not in pile.verdicts
+    for number in pile.verdicts:
+        if found:
+            yield number
+        else:
+            before.append(number)
+        found = found or number == after
+    yield from before
+
+
+def _next_row(pile: Pile, alike: Alike, number: int, *, is_check: bool = False) -> NextRow:
+    verdict, shop = pile.verdicts[number], pile.terms.shop
+    mailer = placement_for(verdict.case, number, alike, shop).mailer
+    return NextRow(number, shape_of(verdict, mailer, shop), number_of(verdict), _short(verdict), is_check)
+
+
+def _short(verdict: Verdict) -> str:
+    address = verdict.case.order.address
+    name = (address.recipient or address.company).split(" ")[0]
+    place = f"{address.city} {address.country if verdict.is_abroad else address.region}".strip()
+    return ", ".join(filter(None, (name, place)))
+
+
+def _last_row(verdict: Verdict, number: int) -> LastRow:
+    mark = "stop" if verdict.is_stopped else MARKS.get(verdict.stands, "note")
+    weighing = verdict.case.weighing
+    words = "look" if verdict.stands is Stand.NEEDS_A_LOOK else str(verdict.stands)
+    copied = ", copied" if weighing is not None and weighing.copied_from else ""
+    return LastRow(number, number_of(verdict), billable_words(verdict), mark, f"{words}{copied}")

@@ -1,0 +1,77 @@
+"""The card of the scale: the weight it shows, its state in a word and a shape, its step, and the ruler."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy
+
+from desk.session.at_the_scale import Live
+from desk.session.bench_view import RulerView
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Card, Inked
+from desk.ui.kit.key_word import KeyWord
+from desk.ui.kit.mark import ROLE_OF
+from desk.ui.kit.message import MarkDot
+from desk.ui.kit.ruler import Pennant, RulerPicture
+from desk.ui.kit.ruler_widget import RulerWidget
+from desk.ui.kit.wrapping import FlowLayout
+
+
+class ScaleCard(Card):
+    """`take_asked`: the person presses that the weight is right."""
+
+    take_asked = Signal()
+
+    def __init__(self) -> None:
+        super().__init__(self.tr("The scale"))
+        self.weight = Inked(size=typeface.LIVE, bold=True)
+        self.mark = MarkDot("note")
+        self.state = Inked(size=typeface.STRONG, bold=True)
+        self.step = Inked(role="soft_ink", size=typeface.SMALL)
+        self.says = Inked(size=typeface.BODY, bold=True)
+        self.says.setWordWrap(True)
+        self.take = QPushButton(self.tr("Take it"))
+        self.take.setAccessibleName(self.tr("Take this weight"))
+        self.take.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.take.clicked.connect(self.take_asked)
+        self.type_word = KeyWord("T", self.tr("type a weight"))
+        self.alike_word = KeyWord("E", "")
+        self.ruler = RulerWidget(self.tr("Ounce ruler"))
+        self._build()
+
+    def _build(self) -> None:
+        line = FlowLayout(gap=10)
+        for widget in (self.weight, self.mark, self.state):
+            line.addWidget(widget)
+        line.add_right(self.type_word)
+        line.addWidget(self.step)
+        asking = QHBoxLayout()
+        asking.addWidget(self.says, 1)
+        asking.addWidget(self.take)
+        self.column.addLayout(line)
+        self.column.addLayout(asking)
+        self.column.addWidget(self.ruler, 1)
+        self.column.addWidget(self.alike_word)
+
+    def show_live(self, live: Live) -> None:
+        """Show what the scale shows."""
+        self.weight.setText(live.words)
+        self.weight.setVisible(bool(live.words))
+        self.mark.kind = live.mark
+        self.mark.update()
+        self.state.role = ROLE_OF[live.mark]
+        self.state.setText(live.state)
+        self.step.setText(self.tr("step {step}").format(step=live.step) if live.step else "")
+        self.says.setText(live.says)
+        self.says.setVisible(bool(live.says))
+        self.take.setVisible(live.asks)
+
+    def show_ruler(self, ruler: RulerView | None) -> None:
+        """Show weight, band of doubt and price steps; None: an empty ruler."""
+        self.ruler.show_picture(picture_of(ruler) if ruler else RulerPicture())
+
+
+def picture_of(ruler: RulerView) -> RulerPicture:
+    """The ruler of a piece as a picture."""
+    pennants = tuple(Pennant(step.up_to_oz, step.price) for step in ruler.steps)
+    return RulerPicture(ruler.weight_oz, ruler.low_oz, ruler.high_oz, pennants, ruler.doubt)

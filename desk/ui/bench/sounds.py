@@ -1,0 +1,43 @@
+"""Sounds: one for good, two for a look, three for a stop. Never the only sign of anything, and they can be off."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, QTimer
+
+from desk.ui.kit.sound import choose_sound, is_sound_on, sound
+
+BEEPS = {"fine": 1, "note": 1, "look": 2, "stop": 3}
+GAP_MS = 220
+
+
+class Sounds(QObject):
+    """Sounds in the pattern of a mark."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._left = 0
+        self._timer = QTimer(self, interval=GAP_MS)
+        self._timer.timeout.connect(self._again)
+
+    @property
+    def are_on(self) -> bool:
+        """Whether the person wants to hear them."""
+        return is_sound_on()
+
+    def switch(self) -> bool:
+        """On if they were off, else off; what they are now."""
+        choose_sound(not is_sound_on())
+        return is_sound_on()
+
+    def play(self, mark: str) -> None:
+        """Let the pattern of a mark be heard."""
+        self._left = BEEPS[mark]
+        self._again()
+        self._timer.start()
+
+    def _again(self) -> None:
+        if self._left == 0:
+            self._timer.stop()
+            return
+        self._left -= 1
+        sound()

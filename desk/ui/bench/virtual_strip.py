@@ -1,0 +1,58 @@
+"""The strip of the virtual scale in the demo: put the next piece on, lift it, or let it play itself."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtWidgets import QWidget
+
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Inked
+from desk.ui.kit.key_word import KeyWord
+from desk.ui.kit.wrapping import FlowLayout
+
+LOOK_MS = 800  # how long a figure can be read while it plays itself
+
+
+class VirtualStrip(QWidget):
+    """Marked as virtual. `put_asked` and `lift_asked` come from keys, presses, and from playing."""
+
+    put_asked = Signal()
+    lift_asked = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setAccessibleName(self.tr("Virtual scale"))
+        self.put = KeyWord("P", self.tr("put the next piece on"))
+        self.lift = KeyWord("L", self.tr("lift it"))
+        self.play = KeyWord("X", self.tr("let it play itself"), can_hold=True)
+        self._pause = QTimer(self, singleShot=True, interval=LOOK_MS)
+        self._pause.timeout.connect(self.lift_asked)
+        line = FlowLayout(self, gap=6)
+        line.addWidget(Inked(self.tr("Virtual scale"), "look", typeface.BODY, bold=True))
+        for word, slot in ((self.put, self.put_asked), (self.lift, self.lift_asked), (self.play, self.toggle)):
+            line.addWidget(word)
+            word.clicked.connect(slot)
+
+    @property
+    def plays(self) -> bool:
+        """True while it plays itself."""
+        return self.play.isChecked()
+
+    def toggle(self) -> None:
+        """Begin or end playing itself."""
+        self.play.setChecked(not self.plays)
+        self.play.say(self.tr("stop playing") if self.plays else self.tr("let it play itself"))
+        if self.plays:
+            self.put_asked.emit()
+        else:
+            self._pause.stop()
+
+    def recorded(self) -> None:
+        """A weight was recorded: while playing, it is lifted in a moment."""
+        if self.plays:
+            self._pause.start()
+
+    def nothing_left(self) -> None:
+        """Every piece was weighed."""
+        if self.plays:
+            self.toggle()

@@ -1,0 +1,62 @@
+"""A key and what it does, as a word that can be pressed: the letter in bold, the verb in soft ink."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRect, QSize, Qt
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtWidgets import QAbstractButton, QSizePolicy
+
+from desk.ui.kit import type as typeface
+from desk.ui.kit.palette import sheet_in_force
+
+GAP = 5
+
+
+class KeyWord(QAbstractButton):
+    """Checked: it holds now, in ink and with a line below it."""
+
+    def __init__(self, key: str, words: str, *, can_hold: bool = False) -> None:
+        super().__init__()
+        self.key = key
+        self.setText(words)
+        self.setAccessibleName(words)
+        self.setCheckable(can_hold)
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def say(self, words: str) -> None:
+        """Other words for the same key."""
+        if words != self.text():
+            self.setText(words)
+            self.setAccessibleName(words)
+            self.updateGeometry()
+
+    def nextCheckState(self) -> None:
+        """What holds is said by the screen, not by the press."""
+
+    def sizeHint(self) -> QSize:
+        letter, word = self._widths()
+        metrics = QFontMetrics(typeface.font(typeface.BODY, bold=True))
+        return QSize(letter + GAP + word + 10, max(26, metrics.height() + 8))
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter, sheet = QPainter(self), sheet_in_force()
+        letter, word = self._widths()
+        line = QRect(4, 0, letter, self.height() - 3)
+        painter.setFont(typeface.font(typeface.SMALL, bold=True))
+        painter.setPen(sheet.colour("teal"))
+        painter.drawText(line, Qt.AlignmentFlag.AlignVCenter, self.key)
+        painter.setFont(typeface.font(typeface.BODY, bold=self.isChecked()))
+        painter.setPen(sheet.colour("ink" if self.isChecked() or self.underMouse() else "soft_ink"))
+        box = QRect(4 + letter + GAP, 0, word + 2, self.height() - 3)
+        painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, self.text())
+        if self.isChecked():
+            painter.fillRect(QRect(box.left(), self.height() - 3, word, 2), sheet.colour("teal"))
+        if self.hasFocus():
+            painter.setPen(sheet.colour("teal"))
+            painter.drawRoundedRect(self.rect().adjusted(0, 0, -1, -1), 4, 4)
+
+    def _widths(self) -> tuple[int, int]:
+        letters = QFontMetrics(typeface.font(typeface.SMALL, bold=True))
+        words = QFontMetrics(typeface.font(typeface.BODY, bold=True))
+        return letters.horizontalAdvance(self.key), words.horizontalAdvance(self.text())

@@ -1,0 +1,122 @@
+"""The scale as the screens see it: what its thread posts comes over one queued signal into the main thread.
+
+The reading thread calls `post`, and nothing else here. Weights go to the open piece by `desk.session.at_the_scale`.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Qt, QTimer, Signal, Slot
+
+from desk.ui.bridge import Desk
+
+if TYPE_CHECKING:  # the session is only imported after the first paint
+    from desk.domain.weight import Shown
+    from desk.session.at_the_scale import Live
+    from desk.session.placement import Placement
+    from desk.session.virtual_pan import VirtualPan
+
+TICK_MS = 250
+HOLD_BACK_MS = 100
+
+
+class ScaleBridge(QObject):
+    """One for each desk. `pan` is the virtual pan of the demo, None with a real scale or none."""
+
+    told = Signal(object)  # Live
+    recorded = Signal(int)  # the piece whose weight is on disk now
+    finished = Signal(int)  # the piece that was recorded and lifted
+    _heard = Signal(object)
+
+    def __init__(self, desk: Desk, clock: Callable[[], float] = time.monotonic) -> None:
+        from desk.session.at_the_scale import AtTheScale
+        from desk.session.scale_rule import step_rule
+
+        super().__init__(desk)
+        self.pan: VirtualPan | None = None
+        self.clock = clock
+        self._desk = desk
+        self._at = AtTheScale(self._record, self.told.emit, self.finished.emit, step_rule(desk.pile.terms.shop.policy))
+        self._ticks = QTimer(self, interval=TICK_MS)
+        self._ticks.timeout.connect(self._tick)
+        self._late = QTimer(self, singleShot=True, interval=HOLD_BACK_MS, timerType=Qt.TimerType.PreciseTimer)
+        self._late.timeout.connect(self._tick)
+        self._heard.connect(self._hear, Qt.ConnectionType.QueuedConnection)
+        desk.closing.connect(self._ticks.stop)
+
+    @property
+    def live(self) -> Live:
+        """What the scale shows now."""
+        return self._at.live
+
+    @property
+    def piece(self) -> int | None:
+        """The piece whose weight the pan's is, or None."""
+        return self._at.piece
+
+    @property
+    def holds_recorded(self) -> bool:
+        """True while the open piece lies there with its weight recorded; `finished` comes when it is lifted."""
+        return self._at.holds_recorded
+
+    @property
+    def placement(self) -> Placement:
+        """What was said of the open piece."""
+        return self._at.placement
+
+    @placement.setter
+    def placement(self, placement: Placement) -> None:
+        self._at.placement = placement
+
+    def post(self, news: object) -> None:
+        """Bring what a reading thread posts to the main thread; may be called in any thread."""
+        try:
+            self._heard.emit(news)
+        except RuntimeError:  # the window is gone, and this thread ends in a moment
+            return
+
+    def open(self, piece: int, placement: Placement) -> None:
+        """What settles from now on goes to that piece."""
+        self._at.open(piece, placement, self.clock())
+
+    def close(self) -> None:
+        """What settles from now on waits for a number."""
+        self._at.close(self.clock())
+
+    def forget_weight(self) -> None:
+        """The weight of the open piece was taken back: the next one to settle is its own again."""
+        self._at.forget_weight()
+
+    def take(self) -> bool:
+        """The person says that the asked weight is right."""
+        return self._at.take(self.clock())
+
+    def type_weight(self, shown: Shown) -> bool:
+        """A weight was typed for the open piece; False when it was not kept."""
+        piece = self._at.piece
+        return piece is not None and self._keep(piece, shown, again=True)
+
+    @Slot(object)
+    def _hear(self, news: object) -> None:
+        if not self._ticks.isActive():
+            self._ticks.start()
+        self._at.hear(news, self.clock())  # type: ignore[arg-type]  # a signal carries any object
+        if self._at.holds_back() and not self._late.isActive():
+            self._late.start()
+
+    def _tick(self) -> None:
+        self._at.tick(self.clock())
+
+    def _record(self, piece: int, shown: Shown, again: bool) -> None:
+        self._keep(piece, shown, again=again)
+
+    def _keep(self, piece: int, shown: Shown, *, again: bool) -> bool:
+        from desk.session.record_weight import record_weight
+
+        kept = self._desk.do_quietly(record_weight, piece, shown, self._at.placement, again=again)
+        if kept is not None:
+            self.recorded.emit(piece)
+        return kept is not None
