@@ -36,6 +36,7 @@ class Window(QMainWindow):
         self.desk: Desk | None = None
         self._is_painted = False
         self._screens: dict[str, Screen] = {}
+        self._places: list[Act] = []
         self._made: list[QAction] = []
         self._everywhere: list[QAction] = []
         self._build(words)
@@ -72,7 +73,8 @@ class Window(QMainWindow):
             screen.add_keys()
             self._stack.addWidget(screen)
             self._screens[title] = screen
-            self._made += add_acts(self, [Act(keys, title, partial(self.open_screen, title))], everywhere=True)
+            self._places.append(Act(keys, title, partial(self.open_screen, title)))
+        self._made = add_acts(self, self._places, everywhere=True)
         self._everywhere = add_acts(self, self.acts(), everywhere=True)
         desk.changed.connect(self._refresh)
         desk.happened.connect(self.tell)
@@ -142,7 +144,7 @@ class Window(QMainWindow):
         for screen in self._screens.values():
             self._stack.removeWidget(screen)
             screen.deleteLater()
-        self._screens, self._made, self._everywhere = {}, [], []
+        self._screens, self._places, self._made, self._everywhere = {}, [], [], []
 
     def _refresh(self, _told: Told | None = None) -> None:
         """Bring up to date what the window itself shows: what is left to do, and the names of undo and redo."""
@@ -184,8 +186,7 @@ class Window(QMainWindow):
         if self._keys.isHidden() or self.desk is None:
             return
         here = self._screens[self.screen_open].acts()
-        places = [Act(f"Ctrl+{place}", title) for place, title in enumerate(self._screens, 1)]
-        self._keys.show_acts([(self.screen_open, here), (self.tr("Everywhere"), [*self.acts(), *places])])
+        self._keys.show_acts([(self.screen_open, here), (self.tr("Everywhere"), [*self.acts(), *self._places])])
 
     def raise_to_front(self) -> None:
         """Come to the front, because the program was started once more."""

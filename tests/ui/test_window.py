@@ -160,7 +160,7 @@ def test_the_list_of_keys_is_made_from_the_acts(qtbot: QtBot, window: Window) ->
         return {label.text() for label in window.findChildren(QLabel) if label.isVisible()}
 
     qtbot.keyClick(other(window), "?")
-    qtbot.waitUntil(lambda: {"K", "Count", "Digits", "Ctrl+Q", "Quit"} <= shown())
+    qtbot.waitUntil(lambda: {"K", "Count", "Digits", "Ctrl+Q", "Quit", "Ctrl+2"} <= shown())
     qtbot.keyClick(other(window), "?")
     assert "Digits" not in shown()
 

@@ -26,6 +26,7 @@ class FilterBar(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._stands: Stand | None = None
+        self._is_quiet = False
         self._words: dict[Stand | None, Word] = {}
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -94,12 +95,13 @@ class FilterBar(QWidget):
         shown = [stands for stands, word in self._words.items() if not word.isHidden()]
         return shown[(shown.index(self._stands) + 1) % len(shown)]
 
-    def want_all(self) -> None:
-        """Want every piece again."""
-        with QSignalBlocker(self.search), QSignalBlocker(self.code):
-            self.search.clear()
-            self.code.setCurrentIndex(0)
-        self.want_stands(None)
+    def want_only(self, stands: Stand | None) -> None:
+        """Want the pieces that stand there and nothing else; with None every piece again."""
+        self._is_quiet = True  # one answer, not three; the field's own clear button must still hear of it
+        self.search.clear()
+        self.code.setCurrentIndex(0)
+        self._is_quiet = False
+        self.want_stands(stands)
 
     @property
     def wanted(self) -> Wanted:
@@ -116,7 +118,8 @@ class FilterBar(QWidget):
             self.code.setCurrentIndex(max(0, self.code.findData(kept)))
 
     def _tell(self) -> None:
-        self.wanted_changed.emit(self.wanted)
+        if not self._is_quiet:
+            self.wanted_changed.emit(self.wanted)
 
     def _tell_date(self) -> None:
         chosen = self.date.date()

@@ -102,8 +102,7 @@ class PieceList(QWidget):
 
     def show_those(self, stands: Stand | None) -> None:
         """Show only the pieces that stand there, whatever else was wanted before."""
-        self.bar.want_all()
-        self.bar.want_stands(stands)
+        self.bar.want_only(stands)
         self.arrive()
 
     def show_all(self) -> None:

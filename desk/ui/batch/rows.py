@@ -88,11 +88,12 @@ def worst_of(verdict: Verdict) -> Finding | None:
 
 
 def verdict_word(verdict: Verdict, worst: Finding | None) -> str:
-    """A stop or look by its name in words, else the shape the piece pays as."""
+    """A stop or look by its name in words, else the shape the piece pays as and a note there may be."""
     if worst is not None and worst.severity in (Severity.STOP, Severity.LOOK):
         return worst.code.replace("-", " ")
     shape = str(verdict.quote.shape.pays_as) if verdict.quote and verdict.offer else ""
-    return shape if worst is None or not shape else f"{shape}, {worst.code.replace('-', ' ')}"
+    note = worst.code.replace("-", " ") if worst is not None else ""
+    return ", ".join(filter(None, (shape, note)))
 
 
 def gross_words(shown: Shown | None) -> str:

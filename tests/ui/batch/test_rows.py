@@ -26,6 +26,11 @@ def test_a_piece_nobody_weighed_has_no_verdict(desk: Desk) -> None:
     assert (found.mark, found.ounces, found.stands) == ("", None, Stand.TO_WEIGH)
 
 
+def test_what_taking_in_mended_is_named_before_it_is_weighed(desk: Desk) -> None:
+    found = row(desk, "1044")
+    assert (found.cells[rows.VERDICT], found.mark) == ("postal code mended", "note")
+
+
 def test_a_weighed_piece_says_all(desk: Desk, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
     desk.read_all()

@@ -5,8 +5,8 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
-from PySide6.QtGui import QDropEvent
+from PySide6.QtCore import QDate, QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QComboBox, QDateEdit, QFileDialog, QLabel, QPushButton, QTableView, QTableWidget, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -226,6 +226,51 @@ def test_a_dropped_file_is_previewed_then_taken_in(qtbot: QtBot, empty_desk: Des
     assert events[-1].undo
     assert events[-1].words.startswith(f"Taken in: {len(empty_desk.pile.verdicts)} new, 0 changed")
     assert "1041" in numbers(view)
+
+
+def test_only_files_may_be_dropped(view: BatchView, resources: Path) -> None:
+    text, file = QMimeData(), QMimeData()
+    text.setText("1047")
+    file.setUrls([QUrl.fromLocalFile(str(resources / "demo" / "orders.csv"))])
+    taken = []
+    for dragged in (text, file):
+        event = QDragEnterEvent(
+            QPoint(5, 5), Qt.DropAction.CopyAction, dragged, Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+        )
+        event.ignore()
+        view.dragEnterEvent(event)
+        taken.append(event.isAccepted())
+    assert taken == [False, True]
+
+
+def test_a_pose_for_a_picture_shows_the_trouble(view: BatchView, weigh_demo: Callable[[], None]) -> None:
+    weigh_demo()
+    view.pose("trouble")
+    assert view.list.bar.wanted.stands is Stand.NEEDS_A_LOOK
+    assert view.list.side.isVisible()
+
+
+def test_arriving_at_a_file_goes_on_with_it(view: BatchView, resources: Path) -> None:
+    view.look_into(resources / "demo" / "orders.csv")
+    view.list.table.setFocus()
+    view.arrive()
+    assert view.focusWidget() is button(view.bring, "Take in")
+
+
+def test_the_date_field_asks_for_another_date(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
+    field = view.list.bar.date
+    field.setFocus()
+    field.setDate(QDate(2026, 11, 27))
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert desk.sitting.on == date(2026, 11, 27)
+
+
+def test_clearing_the_field_by_escape_tells_once(qtbot: QtBot, view: BatchView) -> None:
+    qtbot.keyClicks(view.list.table, "9")
+    told: list[object] = []
+    view.list.bar.wanted_changed.connect(told.append)
+    qtbot.keyClick(view.focusWidget(), Qt.Key.Key_Escape)
+    assert len(told) == 1
 
 
 def test_leaving_a_file_changes_nothing(qtbot: QtBot, view: BatchView, desk: Desk, resources: Path) -> None:
