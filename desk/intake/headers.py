@@ -28,12 +28,13 @@ def folded(header: str) -> str:
     return "".join(sign for sign in plain if sign.isalnum())
 
 
-def _by_word(words: Mapping[str, str]) -> Mapping[str, str]:
+def by_word(words: Mapping[str, str]) -> Mapping[str, str]:
+    """Folded word -> field, from field -> its words with bars between them; the field's own name counts too."""
     return {folded(word): ours for ours, line in words.items() for word in (ours, *filter(None, line.split("|")))}
 
 
-ORDER_FIELDS = _by_word(ORDER_WORDS)
-WEIGHT_FIELDS = _by_word(WEIGHT_WORDS)
+ORDER_FIELDS = by_word(ORDER_WORDS)
+WEIGHT_FIELDS = by_word(WEIGHT_WORDS)
 
 
 def known_names(cells: Sequence[str]) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -15,6 +15,7 @@ from desk.intake.headers import known_names
 from desk.intake.reading import NOTHING_CHOSEN, Reading
 from desk.intake.workbook import is_workbook, workbook_sheets
 
+Known = Callable[[Sequence[str]], int]
 _WHERE_A_HEADER_STANDS = 20  # rows; titles and dates above it are few
 
 
@@ -43,61 +44,62 @@ class Sheet:
     sheets: tuple[str, ...] = ()
 
 
-def read_sheet(path: Path, chosen: Reading = NOTHING_CHOSEN) -> Sheet:
+def read_sheet(path: Path, chosen: Reading = NOTHING_CHOSEN, known: Known = known_names) -> Sheet:
     """Read CSV, TSV, XLSX or ODS. Encoding, delimiter and sheet are found out unless the person chose them.
 
-    Raises Unreadable when the file is no table, is damaged, is empty, or holds nothing below its header.
+    `known` counts the headers of a row that mean something. Raises Unreadable when the file is no table, is damaged, is empty, or holds nothing below its header.
     """
     raw, name = read_bytes(path), str(path)
     if is_workbook(raw):
-        return _workbook_sheet(raw, name, chosen.sheet)
+        return _workbook_sheet(raw, name, chosen.sheet, known)
     text, encoding = decode(raw, name, chosen.encoding or None)
-    return _text_sheet(text, name, encoding, chosen.delimiter)
+    return _text_sheet(text, name, known, encoding=encoding, delimiter=chosen.delimiter)
 
 
-def read_sheet_text(text: str, chosen: Reading = NOTHING_CHOSEN, name: str = "the clipboard") -> Sheet:
+def read_sheet_text(
+    text: str, chosen: Reading = NOTHING_CHOSEN, name: str = "the clipboard", known: Known = known_names
+) -> Sheet:
     """Read a table out of text, as it comes from the clipboard; Unreadable as for a file."""
     if len(text) > MOST_BYTES:
         raise unreadable(name, "a table of at most 64 million signs")
-    return _text_sheet(without_controls(text), name, "", chosen.delimiter)
+    return _text_sheet(without_controls(text), name, known, encoding="", delimiter=chosen.delimiter)
 
 
-def _text_sheet(text: str, name: str, encoding: str, delimiter: str) -> Sheet:
-    delimiter = delimiter or choose_delimiter(text, known_names)
-    return _sheet(name, records(without_separator_line(text), name, delimiter), encoding=encoding, delimiter=delimiter)
+def _text_sheet(text: str, name: str, known: Known, *, encoding: str, delimiter: str) -> Sheet:
+    delimiter = delimiter or choose_delimiter(text, known)
+    found = records(without_separator_line(text), name, delimiter)
+    return _sheet(name, found, known, encoding=encoding, delimiter=delimiter)
 
 
-def _workbook_sheet(raw: bytes, name: str, chosen: str) -> Sheet:
+def _workbook_sheet(raw: bytes, name: str, chosen: str, known: Known) -> Sheet:
     """The sheet chosen, else the one whose header we know best; the first of several that are alike."""
     filled = workbook_sheets(raw, name)
     if chosen and chosen not in filled:
         named = ", ".join(map(repr, filled)) or "none"
         raise unreadable(name, f"a sheet called {chosen!r}; those with cells are {named}")
-    best = chosen or max(filled, key=lambda sheet: _known_in(filled[sheet]), default="")
-    return _sheet(name, filled.get(best, []), sheet=best, sheets=tuple(filled))
+    best = chosen or max(filled, key=lambda sheet: _known_in(filled[sheet], known), default="")
+    return _sheet(name, filled.get(best, []), known, sheet=best, sheets=tuple(filled))
 
 
-def _known_in(found: Records) -> int:
-    return max(
-        (known_names([cell.strip() for cell in cells]) for _, cells in found[:_WHERE_A_HEADER_STANDS]), default=0
-    )
+def _known_in(found: Records, known: Known) -> int:
+    return max((known([cell.strip() for cell in cells]) for _, cells in found[:_WHERE_A_HEADER_STANDS]), default=0)
 
 
-def _sheet(name: str, found: Records, **how: Any) -> Sheet:
+def _sheet(name: str, found: Records, known: Known, **how: Any) -> Sheet:
     stripped = [(line, tuple(map(str.strip, cells))) for line, cells in found]
     rows = [Row(line, cells) for line, cells in stripped if any(cells)]
     if not rows:
         raise unreadable(name, "a header row and rows below it, but the file is empty")
-    place = header_place([row.cells for row in rows[:_WHERE_A_HEADER_STANDS]])
+    place = header_place([row.cells for row in rows[:_WHERE_A_HEADER_STANDS]], known)
     header = rows[place]
     if len(rows) == place + 1:
         raise unreadable(name, "rows below the header, but there are none", header.line)
     return Sheet(name, tuple(rows[place + 1 :]), _trimmed(header.cells), header.line, **how)
 
 
-def header_place(rows: Sequence[Sequence[str]]) -> int:
+def header_place(rows: Sequence[Sequence[str]], names: Known = known_names) -> int:
     """Which row is the header: the one with most known names, else the first that is more than half as wide."""
-    known = [known_names(cells) for cells in rows]
+    known = [names(cells) for cells in rows]
     if max(known) >= 2:
         return known.index(max(known))
     filled = [sum(1 for cell in cells if cell) for cells in rows]

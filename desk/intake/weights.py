@@ -23,14 +23,14 @@ Value = TypeVar("Value")
 NEEDED = ("order", "gross", "unit")
 OUNCES_IN_POUND = 16  # by definition
 _POUNDS_OUNCES = re.compile(r"(?:(\d+)\s*lbs?)?[\s,]*(?:([\d.,]+)\s*oz)?", re.ASCII)
-_UNITS = {
+UNITS = {
     **dict.fromkeys(("oz", "ounce", "ounces"), WeightUnit.OUNCE),
     **dict.fromkeys(("lb", "lbs", "pound", "pounds"), WeightUnit.POUND),
     **dict.fromkeys(("g", "gram", "grams"), WeightUnit.GRAM),
     **dict.fromkeys(("kg", "kilogram", "kilograms"), WeightUnit.KILOGRAM),
     **dict.fromkeys(("lb-oz", "lb oz", "lb/oz"), WeightUnit.POUND_OUNCE),
 }
-_SIZE_UNITS = {
+SIZE_UNITS = {
     **dict.fromkeys(("in", "inch", "inches"), LengthUnit.INCH),
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), LengthUnit.MILLIMETRE),
 }
@@ -103,7 +103,7 @@ class WeightReader:
         )
 
     def _unit(self, row: Row) -> WeightUnit | None:
-        unit = _UNITS.get(self._cell(row, "unit").casefold())
+        unit = UNITS.get(self._cell(row, "unit").casefold())
         if unit is None:
             expected = "a unit: oz, lb, g, kg or lb-oz"
             self.faults.add(row.line, self.columns.name("unit"), self._cell(row, "unit"), expected)
@@ -126,7 +126,7 @@ class WeightReader:
             expected = "length, width and thickness together, or thickness alone"
             self.faults.add(row.line, self.columns.name(missing), "", expected)
             return None
-        unit = _SIZE_UNITS.get(self._cell(row, "size_unit").casefold())
+        unit = SIZE_UNITS.get(self._cell(row, "size_unit").casefold())
         if unit is None:
             found = self._cell(row, "size_unit")
             self.faults.add(row.line, self.columns.name("size_unit"), found, "the unit of the size: in or mm")

@@ -12,12 +12,12 @@ from pathlib import Path
 from desk.domain.faults import FileFault, Unreadable
 from desk.domain.order import Order
 from desk.intake.faults_found import FaultsFound
-from desk.intake.headers import ORDER_FIELDS, Columns, Meanings, doubtful, match_headers, suggestions
+from desk.intake.headers import ORDER_FIELDS, Columns, Meanings, doubtful, known_names, match_headers, suggestions
 from desk.intake.mapping_file import ColumnMapping
 from desk.intake.orders import OrderRules, OrdersFile, orders_in
 from desk.intake.questions import Question, open_questions
 from desk.intake.reading import NOTHING_CHOSEN, Reading
-from desk.intake.sheet import Sheet, read_sheet, read_sheet_text
+from desk.intake.sheet import Known, Sheet, read_sheet, read_sheet_text
 from desk.intake.sheet_words import NEEDED, ORDER_WORDS
 from desk.session.verdict import Terms
 
@@ -65,11 +65,11 @@ class Preview:
     header: tuple[str, ...] = ()
 
 
-def open_table(source: Source, chosen: Reading = NOTHING_CHOSEN) -> Sheet:
-    """The table of a file or of the clipboard; Unreadable when it is none."""
+def open_table(source: Source, chosen: Reading = NOTHING_CHOSEN, known: Known = known_names) -> Sheet:
+    """The table of a file or of the clipboard; Unreadable when it is none. `known` counts headers that mean something."""
     if isinstance(source, Pasted):
-        return read_sheet_text(source.text, chosen, source.name)
-    return read_sheet(source, chosen)
+        return read_sheet_text(source.text, chosen, source.name, known)
+    return read_sheet(source, chosen, known)
 
 
 def preview_orders(
