@@ -68,7 +68,9 @@ class Window(QMainWindow):
         """Take the screens of a desk in (title, key, screen) in the place of those of another, and open the first."""
         self._clear()
         self.desk = desk
-        self.setWindowTitle(f"{NAME} – {self.tr('Demo')}" if desk.is_demo else NAME)
+        demo = self.tr("Demo") if desk.is_demo else ""
+        self.setWindowTitle(" – ".join(filter(None, (NAME, demo))))
+        self._words.tag(demo)
         for title, keys, screen in screens:
             screen.add_keys()
             self._stack.addWidget(screen)

@@ -95,6 +95,24 @@ def desk(open_desk: Callable[[Path], Desk], demo_store: Path, tmp_path: Path) ->
     return open_desk(Path(shutil.copy(demo_store, tmp_path / "store.sqlite")))
 
 
+@pytest.fixture(scope="session")
+def weighed_store(demo_store: Path, rulebook: Rulebook, resources: Path, demo: tuple[Shop, tuple[Order, ...]]) -> Path:
+    """A store with the demo weighed, made once and copied by each test."""
+    file, clock = demo_store.with_name("weighed.sqlite"), StillClock(datetime(2026, 11, 25, 9, 30, tzinfo=UTC))
+    shutil.copy(demo_store, file)
+    sitting = Sitting(open_store(file, clock), clock, rulebook, ON)
+    rows = read_weights(resources / "demo" / "weights.csv", shop=demo[0])
+    weigh(sitting, [(row.key, row.weighing) for row in rows])
+    sitting.store.close()
+    return file
+
+
+@pytest.fixture
+def weighed_desk(open_desk: Callable[[Path], Desk], weighed_store: Path, tmp_path: Path) -> Desk:
+    """A desk on the demo, weighed."""
+    return open_desk(Path(shutil.copy(weighed_store, tmp_path / "weighed.sqlite")))
+
+
 @pytest.fixture
 def weigh_demo(desk: Desk, resources: Path) -> Callable[[], None]:
     """Weighs the demo with the weights it comes with."""

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QMargins, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QAbstractButton, QLabel, QSizePolicy, QWidget
 
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
@@ -56,6 +56,10 @@ class LineOfWords(QWidget):
         super().__init__()
         self._line = FlowLayout(self, margins=QMargins(26, 8, 26, 0))
         self._words = {word: self._add_word(word) for word in words}
+        self._tag = QLabel()
+        self._tag.setFont(typeface.heading_font())
+        self._tag.hide()
+        self._line.add_right(self._tag)
         self._jumps: list[Word] = []
         self._ways: list[Callable[[], None]] = []
 
@@ -63,6 +67,11 @@ class LineOfWords(QWidget):
         """Show which screen is open."""
         for title, button in self._words.items():
             button.setChecked(title == word)
+
+    def tag(self, words: str) -> None:
+        """Say what kind of store this is, before what is left to do; nothing for the person's own."""
+        self._tag.setText(words)
+        self._tag.setVisible(bool(words))
 
     def show_jumps(self, jumps: Sequence[tuple[str, Callable[[], None]]]) -> None:
         """Show these phrases at the right, each with what it does when pressed. Buttons are kept and used again."""
