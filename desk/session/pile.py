@@ -97,6 +97,8 @@ class Pile:
 
     def _read_some(self, ids: frozenset[int]) -> None:
         fresh = {stored.id: stored for stored in read_stored(self.sitting, ids)}
+        if beside := self._beside(ids, fresh):
+            fresh |= {stored.id: stored for stored in read_stored(self.sitting, beside)}
         for number in ids - fresh.keys():
             self._stored.pop(number, None)
             self._bare.pop(number, None)
@@ -104,6 +106,15 @@ class Pile:
             self._stored[number] = stored
             self._bare[number] = judge(stored.case, self.terms)
         self._hand_out()
+
+    def _beside(self, ids: frozenset[int], fresh: Mapping[int, StoredCase]) -> set[int]:
+        """The other pieces of orders that have a piece more or less now: each counts the pieces of its order."""
+        more = {fresh[number].order_id for number in fresh.keys() - self._stored.keys()}
+        fewer = {self._stored[number].order_id for number in (ids - fresh.keys()) & self._stored.keys()}
+        changed = more | fewer
+        if not changed:
+            return set()
+        return {number for number, stored in self._stored.items() if stored.order_id in changed} - ids
 
     def _hand_out(self) -> None:
         turns = self.in_turn()
