@@ -151,12 +151,18 @@ class Tally:
     first_wrong: int = 0
     touches: int = 0
     touches_taken: int = 0
+    second: int = 0  # items taken as another item a second time, without "same" said of it
     delays: list[float] = field(default_factory=list)
     by_kind: dict[str, int] = field(default_factory=dict)
 
     @property
     def median(self) -> float:
         return statistics.median(self.delays)
+
+    def __add__(self, other: Tally) -> Tally:
+        counts = ("items", "silent_wrong", "missed", "held", "first_wrong", "touches", "touches_taken", "second")
+        both = {name: getattr(self, name) + getattr(other, name) for name in counts}
+        return Tally(**both, delays=self.delays + other.delays)
 
     def line(self) -> str:
         """One line of figures."""
@@ -165,6 +171,7 @@ class Tally:
         return (
             f"{self.items} items: silently wrong {self.silent_wrong * share:.2f} %, missed {self.missed * share:.2f} %, "
             f"asked {self.held * share:.1f} %, another weight shown first {self.first_wrong * share:.1f} %, "
+            f"taken twice unmarked {self.second * share:.3f} %, "
             f"hand on empty pan taken {self.touches_taken} of {self.touches}, "
             f"settled after {self.median:.2f} / {late:.2f} s (median / 95 %)"
         )
@@ -199,6 +206,7 @@ def follow_and_hold(setup: Setup, count: int, seed: int) -> Tally:
                 current.settle(tally, setup)
             current = _Item(number, one, now + one.gap + one.lead)
             current.take(desk.open(number), now)
+        current.watch(now, reading, setup)
         current.take(desk.feed(now, reading), now)
     if current:
         current.settle(tally, setup)
@@ -212,9 +220,15 @@ class _Item:
     begun: float
     value: Decimal | None = None
     first: Decimal | None = None
+    still: float = 0.0  # when the display came within a step of the truth, to stay
     asked: bool = False
     touched: bool = False
+    firsts: int = 0
     delay: float | None = None
+
+    def watch(self, now: float, reading: Reading, setup: Setup) -> None:
+        if abs(reading.value - Decimal(self.placement.true)) > setup.step:
+            self.still = now
 
     def take(self, outcomes, now: float) -> None:
         for outcome in outcomes:
@@ -224,8 +238,10 @@ class _Item:
                 self.value, self.asked = outcome.settled.value, False
                 if now < self.begun:
                     self.touched = True
-                elif self.first is None:
-                    self.first, self.delay = self.value, now - self.begun
+                    continue
+                self.firsts += outcome.settled.how is How.FIRST and not outcome.settled.same
+                if self.first is None:
+                    self.first, self.delay = self.value, now - self.still
 
     def settle(self, tally: Tally, setup: Setup) -> None:
         tally.items += 1
@@ -233,6 +249,7 @@ class _Item:
         if self.placement.kind == "touch":
             tally.touches += 1
             tally.touches_taken += self.touched
+        tally.second += self.firsts > 1
         if self.asked:
             tally.held += 1
             return
@@ -258,13 +275,14 @@ def first_stable_flag(setup: Setup, count: int, seed: int) -> Tally:
             if item:
                 item.settle(tally, setup)
             current, item = number, _Item(number, one, now + one.gap + one.lead)
+        item.watch(now, reading, setup)
         if abs(reading.value) <= 2 * setup.step:
             armed = True
         elif armed and reading.state is State.STABLE:
             armed = False
             item.value = item.value if item.value is not None else reading.value
             if item.first is None:
-                item.first, item.delay = reading.value, now - item.begun
+                item.first, item.delay = reading.value, now - item.still
     item.settle(tally, setup)
     return tally
 
