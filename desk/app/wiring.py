@@ -128,6 +128,8 @@ class Opening(QObject):
             self.window.tell(Event(fault.sentence, "stop"))
             return
         attach_scale(self.desk)
+        if self._reports is None:  # once a program, whichever store is opened first
+            typeface.load_other_scripts(resources() / "fonts")
         self.desk.store_asked.connect(self._change_over)
         self._watch_for_bugs()
         if self.desk.is_demo:

@@ -6,13 +6,14 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QDesktopServices, QGuiApplication
+from PySide6.QtGui import QDesktopServices, QFontDatabase, QGuiApplication
 from PySide6.QtWidgets import QApplication, QPushButton
 from pytestqt.qtbot import QtBot
 
 from desk.app import wiring
 from desk.app.one_window import OneWindow
 from desk.app.wiring import Opening, open_window, own_store, prepare, words
+from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import DARK, LIGHT, sheet_in_force
 from desk.ui.kit.scheme import choose_scheme, chosen_scheme
 from desk.ui.kit.strip import Strip
@@ -52,6 +53,16 @@ def test_the_demo_is_marked_and_nothing_is_weighed(opening: Opening) -> None:
     assert opening.desk is not None
     assert len(opening.desk.pile.verdicts) > 50
     assert all(verdict.case.weighing is None for verdict in opening.desk.pile.verdicts.values())
+
+
+def test_names_in_every_script_have_a_font(opening: Opening, monkeypatch: pytest.MonkeyPatch) -> None:
+    loads: list[object] = []
+    load = typeface.load_other_scripts
+    monkeypatch.setattr(typeface, "load_other_scripts", lambda folder: (loads.append(folder), load(folder)))
+    opening.open(None)
+    opening.open(None)
+    assert len(loads) == 1
+    assert {"Noto Sans SC", "Noto Sans Thai", "Noto Sans Arabic"} <= set(QFontDatabase.families())
 
 
 def test_from_the_demo_to_ones_own_store_and_back(qtbot: QtBot, opening: Opening) -> None:

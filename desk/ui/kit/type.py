@@ -7,6 +7,7 @@ from importlib.resources.abc import Traversable
 from PySide6.QtGui import QFont, QFontDatabase, QGuiApplication
 
 FAMILY = "Noto Sans"
+FIRST = ("NotoSans-Regular.ttf", "NotoSans-Bold.ttf")
 SMALL, BODY, STRONG, HEAD, LIVE, OUNCES, NUMBER = 12, 14, 17, 22, 26, 92, 148  # pixels at 100 %
 _BASE_POINTS = 10.0  # the system font size the pixel sizes are drawn for
 
@@ -14,7 +15,14 @@ _BASE_POINTS = 10.0  # the system font size the pixel sizes are drawn for
 def load_fonts(folder: Traversable) -> None:
     """Make the shipped fonts known, so that the program looks the same wherever it runs."""
     for file in sorted(folder.iterdir(), key=lambda entry: entry.name):
-        if file.name in ("NotoSans-Regular.ttf", "NotoSans-Bold.ttf"):
+        if file.name in FIRST:
+            QFontDatabase.addApplicationFontFromData(file.read_bytes())
+
+
+def load_other_scripts(folder: Traversable) -> None:
+    """Make the fonts of other scripts known, after the first paint: names come in every script, and they are large."""
+    for file in sorted(folder.iterdir(), key=lambda entry: entry.name):
+        if file.name.endswith(".ttf") and file.name not in FIRST:
             QFontDatabase.addApplicationFontFromData(file.read_bytes())
 
 
