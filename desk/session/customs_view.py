@@ -28,6 +28,17 @@ AT_FIELD = {
     "origin-missing": ("origin", "origin"),
     "value-zero": ("value", "value"),
 }
+SHORT = {  # in a word, of the declaration as a whole
+    "eu-duty": "duty due",
+    "tax-id-missing": "tax number",
+    "tax-id-malformed": "tax number",
+    "address-incomplete": "address",
+    "address-too-long": "address",
+    "postal-code-odd": "postal code",
+    "goods-in-letter-abroad": "goods in a letter",
+    "needs-export-filing": "export filing",
+    "net-over-gross": "net over gross",
+}
 NET_UNKNOWN = "Nobody said what one weighs."
 RANK = {"stop": 0, "look": 1, "note": 2, "fine": 3}
 
@@ -168,5 +179,5 @@ def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: 
 
 
 def _missing(found: Finding) -> Missing:
-    at, short = AT_FIELD.get(found.code, ("", found.code.replace("-", " ")))
+    at, short = AT_FIELD.get(found.code, ("", SHORT.get(found.code, found.code.replace("-", " "))))
     return Missing(at, str(found.severity), short, sentence(found), way_out(found), found.source)

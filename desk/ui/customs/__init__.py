@@ -1,0 +1,1 @@
+"""Customs: declarations, what is filled and what is missing."""

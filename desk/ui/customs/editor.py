@@ -1,0 +1,139 @@
+"""The editor of one declaration: what it says as a whole, its lines with their fields, and the cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import partial
+from typing import Any
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
+
+from desk.session.change_shop import FieldFault
+from desk.session.customs_view import DeclarationView, LineView
+from desk.session.goods_words import hs_hints, mend_product
+from desk.ui.bridge import Desk
+from desk.ui.customs.line import LineCard, say
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Heading, Inked
+from desk.ui.kit.why_column import Fact, WhyColumn
+
+
+class DeclarationEditor(QScrollArea):
+    """Shows one declaration. `passed`: Enter in its last field that lacked something."""
+
+    passed = Signal()
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self.piece: int | None = None
+        self.view: DeclarationView | None = None
+        self.lines: list[LineCard] = []
+        self.setAccessibleName(self.tr("The declaration"))
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        self._build()
+
+    def _build(self) -> None:
+        self.head = Inked("", size=typeface.HEAD, bold=True)
+        self.facts = Inked("", "soft_ink", typeface.BODY)
+        self.whole = WhyColumn(self.tr("What is to be said of the declaration as a whole"))
+        self.cautions = Inked("", "soft_ink", typeface.SMALL)
+        self._body = body = QWidget()
+        column = QVBoxLayout(body)
+        column.setContentsMargins(0, 8, 12, 12)
+        column.setSpacing(8)
+        self._lines = QVBoxLayout()
+        for label in (self.head, self.facts, self.cautions):
+            label.setWordWrap(True)
+        for part in (self.head, self.facts):
+            column.addWidget(part)
+        column.addLayout(self._lines)
+        column.addWidget(self.whole)
+        column.addWidget(Heading(self.tr("Cautions")))
+        column.addWidget(self.cautions)
+        column.addStretch(1)
+        self.setWidget(body)
+
+    def show_declaration(self, piece: int | None, view: DeclarationView | None) -> None:
+        """Show the declaration of a piece; the same piece again keeps its fields and the focus."""
+        same = (
+            piece == self.piece and view is not None and self._lines_of(view) == [card.view.line for card in self.lines]
+        )
+        self.piece, self.view = piece, view
+        self._body.setVisible(view is not None)
+        if view is None:
+            return
+        self.head.setText(f"{view.number}  {view.to}, {view.country}")
+        self.facts.setText("  ·  ".join(facts_of(view)))
+        self.cautions.setText("\n".join(view.cautions))
+        self.whole.show_facts([Fact(one.mark, one.words, one.way_out, "", one.source) for one in view.missing])
+        if same:
+            for card, line in zip(self.lines, view.lines, strict=True):
+                card.show_line(line)
+        else:
+            self._make_lines(view)
+
+    def focus_first_missing(self) -> None:
+        """Go into the first field that lacks something, else into the first field there is."""
+        for card in self.lines:
+            if name := card.first_missing():
+                self._go(card, name)
+                return
+        if self.lines:
+            self._go(self.lines[0], "customs_words")
+
+    def go_on(self, card: LineCard, after: str) -> None:
+        """Go into the next field that lacks something; behind the last one, say that the piece was passed."""
+        if name := card.first_missing(after):
+            self._go(card, name)
+            return
+        for later in self.lines[self.lines.index(card) + 1 :]:
+            if name := later.first_missing():
+                self._go(later, name)
+                return
+        self.passed.emit()
+
+    def _go(self, card: LineCard, name: str) -> None:
+        editor = card.form.fields[name].editor()
+        editor.setFocus()
+        self.ensureWidgetVisible(card.form.fields[name], 0, 40)
+        if hasattr(editor, "selectAll"):
+            editor.selectAll()
+
+    def _make_lines(self, view: DeclarationView) -> None:
+        for card in self.lines:
+            self._lines.removeWidget(card)
+            card.hide()
+            card.deleteLater()
+        rulebook = self.desk.pile.terms.rulebook
+        self.lines = [LineCard(line, self._save, partial(_hints, rulebook)) for line in view.lines]
+        for card in self.lines:
+            self._lines.addWidget(card)
+            card.entered.connect(partial(self.go_on, card))
+        self.verticalScrollBar().setValue(0)
+
+    def _save(self, line: LineView, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        return self.desk.do(mend_product, line.line, values)
+
+    def _lines_of(self, view: DeclarationView) -> list[Any]:
+        return [line.line for line in view.lines]
+
+
+def facts_of(view: DeclarationView) -> list[str]:
+    """What the declaration says as a whole, each with its name."""
+    named = (
+        ("", say("no form") if view.form == "none" else view.form),
+        ("", view.category),
+        (say("goods value"), view.goods_value),
+        (say("net"), view.net),
+        (say("gross"), view.gross or say("not weighed yet")),
+        (say("export"), view.export),
+        (say("tax number"), view.tax_number),
+    )
+    return [f"{name} {value}".strip() for name, value in named if value]
+
+
+def _hints(rulebook: Any, text: str) -> Any:
+    return hs_hints(rulebook, text)[:4]

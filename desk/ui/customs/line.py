@@ -1,0 +1,155 @@
+"""One line of a declaration: what customs are told of one product, each fault at its field, and codes that may fit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from PySide6.QtCore import QCoreApplication, Signal
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+
+from desk.session.change_shop import FieldFault
+from desk.session.customs_view import LineView, Missing
+from desk.session.goods_words import HsHint
+from desk.session.shop_words import product_texts
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Card, Inked
+from desk.ui.kit.field import ONE_COLUMN_FROM, ChoiceField, FaultLine, LineField
+from desk.ui.kit.form import Form, keep
+
+FIELDS = ("customs_words", "hs", "origin", "unit_weight", "weight_unit")
+UNITS = (("g", "g"), ("oz", "oz"), ("lb", "lb"), ("kg", "kg"))
+MOST_SIGNS, MOST_SIGNS_LARGE = 60, 30
+
+Save = Callable[[LineView, Mapping[str, Any]], Sequence[FieldFault] | None]
+
+
+class LineCard(Card):
+    """A line; `entered` is Enter in one of its fields, with the field's name."""
+
+    entered = Signal(str)
+
+    def __init__(self, view: LineView, save: Save, hints: Callable[[str], Sequence[HsHint]]) -> None:
+        super().__init__(view.item)
+        self.view = view
+        self._save, self._hints_for = save, hints
+        self.head = Inked("", size=typeface.STRONG, bold=True)
+        self.head.setWordWrap(True)
+        self.value_fault = FaultLine()
+        self.form = _form()
+        self.hints = HsHints()
+        for part in (self.head, self.value_fault, self.form, self.hints):
+            self.column.addWidget(part)
+        self.form.left.connect(self._keep)
+        self.hints.chosen.connect(self._take_code)
+        for name in ("customs_words", "hs", "origin", "unit_weight"):
+            field = self.form.fields[name]
+            assert isinstance(field, LineField)
+            field.edit.returnPressed.connect(lambda name=name: self.entered.emit(name))
+        self.show_line(view, fresh=True)
+
+    def show_line(self, view: LineView, *, fresh: bool = False) -> None:
+        """Show the line as it stands; what was typed and not kept stays."""
+        self.view = view
+        parts = (f"{view.quantity} × {view.item}", view.net_g, view.value)
+        self.head.setText("  ·  ".join(part for part in parts if part))
+        words = self.form.fields["customs_words"]
+        assert isinstance(words, LineField)
+        words.edit.setPlaceholderText(view.declared.description)
+        self.form.show_values(texts_of(view), fresh=fresh)
+        self.form.show_faults(_fault(missing) for missing in view.missing)
+        value = view.at("value")
+        self.value_fault.say(value.mark if value else "", _words(value) if value else "")
+        wanted = view.at("hs") is not None
+        self.hints.show_hints(self._hints_for(f"{view.declared.description} {view.item}") if wanted else ())
+
+    def first_missing(self, after: str = "") -> str:
+        """The first field in which something is missing, behind the one named; empty when there is none."""
+        behind = FIELDS[FIELDS.index(after) + 1 :] if after in FIELDS else FIELDS
+        return next((name for name in behind if self.view.at(name)), "")
+
+    def _keep(self, name: str) -> None:
+        if keep(self.form, name, lambda values: self._save(self.view, values)):
+            self.form.show_faults(_fault(missing) for missing in self.view.missing)
+
+    def _take_code(self, code: str) -> None:
+        field = self.form.fields["hs"]
+        field.put(code)
+        field.setFocus()
+        field.commit()
+
+
+class HsHints(QWidget):
+    """Codes that may fit, as buttons, below the caution that they are hints. It takes no room when there are none."""
+
+    chosen = Signal(str)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 4)
+        self.buttons: list[QPushButton] = []
+        self.shown: tuple[HsHint, ...] = ()
+        self._caution = Inked(
+            say("Codes that may fit. Hints, not rulings: customs decide."), "soft_ink", typeface.SMALL
+        )
+        self._caution.setWordWrap(True)
+        self._column.addWidget(self._caution)
+        self.hide()
+
+    def show_hints(self, hints: Sequence[HsHint]) -> None:
+        """Show these codes."""
+        self.setVisible(bool(hints))
+        if tuple(hints) == self.shown:
+            return
+        self.shown = tuple(hints)
+        for button in self.buttons:
+            button.hide()
+            button.deleteLater()
+        self.buttons = [self._button(hint) for hint in hints]
+        for button in self.buttons:
+            self._column.addWidget(button)
+
+    def _button(self, hint: HsHint) -> QPushButton:
+        most = MOST_SIGNS if typeface.scale() < ONE_COLUMN_FROM else MOST_SIGNS_LARGE
+        words = f"{hint.code}  {hint.heading}"
+        button = QPushButton((words if len(words) <= most else words[: most - 1] + "…").replace("&", "&&"))
+        button.setStyleSheet("text-align: left; padding: 4px 10px;")
+        whole = "; ".join(part for part in (words, hint.confidence, hint.note, hint.source) if part)
+        button.setToolTip(whole)
+        button.setAccessibleName(say("Code that may fit: {hint}").format(hint=whole))
+        button.clicked.connect(lambda _checked=False: self.chosen.emit(hint.code))
+        return button
+
+
+def texts_of(view: LineView) -> dict[str, Any]:
+    """What stands in the fields: the product's own. What is declared in its place stands there as a hint only."""
+    known = product_texts(view.product) if view.product is not None else {}
+    return {"weight_unit": "g"} | {name: value for name, value in known.items() if name in FIELDS and value}
+
+
+def say(words: str) -> str:
+    """Words of this screen, translated."""
+    return QCoreApplication.translate("Customs", words)
+
+
+def _form() -> Form:
+    words = LineField("customs_words", say("What it is, made of what, what for"))
+    words.wide = True
+    return Form(
+        [
+            words,
+            LineField("hs", say("HS code")),
+            LineField("origin", say("Made in")),
+            LineField("unit_weight", say("Weight of one")),
+            ChoiceField("weight_unit", say("Unit of the weight"), UNITS),
+        ]
+    )
+
+
+def _fault(missing: Missing) -> tuple[str, str, str]:
+    return missing.field, missing.mark, _words(missing)
+
+
+def _words(missing: Missing) -> str:
+    return f"{missing.words} {missing.way_out}".strip()

@@ -1,0 +1,85 @@
+"""The list of pieces abroad as a table model: rows of text made from the declarations."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, NamedTuple
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
+
+from desk.session.customs_view import DeclarationView
+
+Index = QModelIndex | QPersistentModelIndex
+NUMBER, TO, COUNTRY, FORM, VALUE, MISSING = range(6)
+HEADS = ("Number", "To", "Country", "Form", "Goods value", "Missing or wrong")
+DISPLAY, ALIGN = int(Qt.ItemDataRole.DisplayRole), int(Qt.ItemDataRole.TextAlignmentRole)
+MARK = int(Qt.ItemDataRole.UserRole)
+RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+NOWHERE = QModelIndex()
+IN_ORDER = "nothing"
+
+
+class Row(NamedTuple):
+    """One piece abroad."""
+
+    piece_id: int
+    cells: tuple[str, ...]
+    mark: str
+    is_lacking: bool
+
+
+def row_of(piece_id: int, view: DeclarationView) -> Row:
+    """The row of a declaration."""
+    cells = (view.number, view.to, view.country, view.form, view.goods_value, view.in_short or IN_ORDER)
+    return Row(piece_id, cells, view.mark, view.is_lacking)
+
+
+class CustomsModel(QAbstractTableModel):
+    """All pieces abroad, in the order of the pile."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.rows: list[Row] = []
+
+    def rowCount(self, parent: Index = NOWHERE) -> int:
+        return 0 if parent.isValid() else len(self.rows)
+
+    def columnCount(self, parent: Index = NOWHERE) -> int:
+        return 0 if parent.isValid() else len(HEADS)
+
+    def data(self, index: Index, role: int = DISPLAY) -> Any:
+        row = self.rows[index.row()]
+        if role == DISPLAY:
+            return row.cells[index.column()]
+        if role == ALIGN and index.column() == VALUE:
+            return RIGHT
+        return row.mark if role == MARK and index.column() == MISSING else None
+
+    def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> Any:
+        if orientation is not Qt.Orientation.Horizontal:
+            return None
+        if role == DISPLAY:
+            return HEADS[section]
+        return RIGHT if role == ALIGN and section == VALUE else None
+
+    def take(self, views: Mapping[int, DeclarationView]) -> None:
+        """Show these declarations; only a change of which pieces there are resets the table."""
+        fresh = [row_of(number, view) for number, view in views.items()]
+        if [row.piece_id for row in fresh] != [row.piece_id for row in self.rows]:
+            self.beginResetModel()
+            self.rows = fresh
+            self.endResetModel()
+            return
+        before, self.rows = self.rows, fresh
+        for place, (old, new) in enumerate(zip(before, fresh, strict=True)):
+            if old != new:
+                self.dataChanged.emit(self.index(place, 0), self.index(place, MISSING))
+
+    def place_of(self, piece_id: int | None) -> int | None:
+        """The row of a piece."""
+        return next((place for place, row in enumerate(self.rows) if row.piece_id == piece_id), None)
+
+    def next_lacking(self, after: int) -> int | None:
+        """The next row after that one, going round, in which something is missing; None when there is none."""
+        turned = [*range(after + 1, len(self.rows)), *range(after + 1)]
+        return next((place for place in turned if place < len(self.rows) and self.rows[place].is_lacking), None)

@@ -1,0 +1,136 @@
+"""The Customs screen: the pieces abroad with what is missing, and the declaration of the chosen one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from PySide6.QtCore import QRectF, QSignalBlocker
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QStackedWidget, QStyleOptionViewItem, QVBoxLayout, QWidget
+
+from desk.session.customs_view import AT_FIELD, DeclarationView, customs_views
+from desk.ui.actions import Act
+from desk.ui.bridge import Desk, Event, Told
+from desk.ui.customs.editor import DeclarationEditor
+from desk.ui.customs.model import MARK, MISSING, CustomsModel
+from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.mark import ROLE_OF, paint_mark
+from desk.ui.kit.table import DISPLAY, PAD, Index, PlainCells, PlainTable
+from desk.ui.screen import Jump, Screen
+
+TITLE, SHORTCUT = "Customs", "Ctrl+3"
+WIDTHS = (90, 190, 170, 70, 120, 190)
+DROPPED = (4, 3, 2)
+
+
+class MissingCells(PlainCells):
+    """Plain cells; what is missing has its mark before it."""
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        mark = index.data(MARK)
+        if not mark:
+            super().paint(painter, option, index)
+            return
+        self.paint_ground(painter, option, MISSING)
+        side, box = self.font.pixelSize() * 0.86, option.rect
+        paint_mark(painter, mark, QRectF(box.left() + PAD, box.center().y() - side / 2, side, side), self.sheet)
+        painter.setPen(self.colours[ROLE_OF[mark]])
+        painter.setFont(self.font)
+        self.paint_text(painter, box.adjusted(round(side) + 6, 0, 0, 0), index.data(DISPLAY))
+
+
+class CustomsView(Screen):
+    """A list above, the editor below; Enter goes on to what is missing next."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.views: Mapping[int, DeclarationView] = {}
+        self.model = CustomsModel()
+        self.table = PlainTable(self.tr("Pieces abroad"))
+        self.table.setModel(self.model)
+        self.table.setItemDelegate(MissingCells(self.table))
+        self.table.setSelectionMode(PlainTable.SelectionMode.SingleSelection)
+        self.table.set_widths(WIDTHS, DROPPED)
+        self.table.horizontalHeader().setStretchLastSection(True)
+        self.editor = DeclarationEditor(desk)
+        self.nothing = EmptyView(self.tr("Nothing goes abroad"), self.tr("Declarations of orders abroad stand here."))
+        self._build()
+        self.table.selectionModel().currentRowChanged.connect(lambda _now, _before: self._show_chosen())
+        self.table.entered_row.connect(lambda _row: self.editor.focus_first_missing())
+        self.editor.passed.connect(self.next_missing)
+
+    def _build(self) -> None:
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.table, 2)
+        column.addWidget(self.editor, 3)
+        self.pages = QStackedWidget()
+        self.pages.addWidget(self.nothing)
+        self.pages.addWidget(page)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(32, 10, 32, 0)
+        whole.addWidget(self.pages)
+        self.setTabOrder(self.table, self.editor)
+
+    def acts(self) -> Sequence[Act]:
+        """The keys of Customs."""
+        return (
+            Act("Enter", self.tr("Next field or piece with something missing")),
+            Act("F6", self.tr("Next piece with something missing"), self.next_missing),
+            Act("Escape", self.tr("Back to the list"), self.table.setFocus),
+        )
+
+    def jumps(self) -> Sequence[Jump]:
+        """How many weighed pieces abroad lack something in their declaration."""
+        count = sum(
+            any(found.code in AT_FIELD and found.severity == "look" for found in verdict.findings)
+            and not {found.code for found in verdict.findings if found.code in AT_FIELD} <= verdict.case.answered
+            for verdict in self.desk.pile.verdicts.values()
+            if verdict.is_abroad and verdict.declaration is not None
+        )
+        said = (
+            self.tr("1 declaration lacks something") if count == 1 else self.tr("{count} declarations lack something")
+        )
+        return (Jump(said.format(count=count), self.next_missing),) if count else ()
+
+    def refresh(self, told: Told) -> None:
+        if not (told.pieces or told.changes.shop or told.changes.orders):
+            return
+        pile = self.desk.pile
+        chosen = self._chosen()
+        self.views = customs_views(pile.verdicts, pile.terms)
+        with QSignalBlocker(self.table.selectionModel()):
+            self.model.take(self.views)
+            place = self.model.place_of(chosen)
+            if self.model.rows:
+                self.table.selectRow(0 if place is None else place)
+        self.pages.setCurrentIndex(1 if self.model.rows else 0)
+        self.table.viewport().update()
+        self._show_chosen()
+
+    def arrive(self) -> None:
+        self.table.setFocus()
+
+    def next_missing(self) -> None:
+        """Choose the next piece with something missing and go into that field; say when there is none."""
+        place = self.model.next_lacking(max(self.table.currentIndex().row(), -1))
+        if place is None:
+            self.desk.happened.emit(Event(self.tr("Every declaration is complete.")))
+            self.table.setFocus()
+            return
+        self.table.selectRow(place)
+        self.editor.focus_first_missing()
+
+    def _chosen(self) -> int | None:
+        row = self.table.currentIndex().row()
+        return self.model.rows[row].piece_id if 0 <= row < len(self.model.rows) else None
+
+    def _show_chosen(self) -> None:
+        chosen = self._chosen()
+        self.editor.show_declaration(chosen, None if chosen is None else self.views.get(chosen))
+
+
+def build(desk: Desk) -> Screen:
+    """Make the screen."""
+    return CustomsView(desk)

@@ -1,0 +1,240 @@
+"""Fields: a label, something to type or choose, and below it in words what is wrong with it.
+
+A field says that it was `left` when its value is another one than what is kept. It never opens anything and never
+refuses a key; what was typed stays, with its fault, until it is mended.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from PySide6.QtCore import QSignalBlocker, Signal
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Inked
+from desk.ui.kit.message import MarkDot
+
+ONE_COLUMN_FROM = 1.5  # type so much larger than usual leaves room for one column
+ROLE_OF_MARK = {"stop": "stop", "look": "look", "note": "soft_ink", "fine": "fine"}
+
+
+class FaultLine(QWidget):
+    """A mark and a sentence; it takes no room when nothing is wrong."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._mark = MarkDot("stop")
+        self.label = Inked("", "stop", typeface.SMALL)
+        self.label.setWordWrap(True)
+        line = QHBoxLayout(self)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.setSpacing(6)
+        line.addWidget(self._mark)
+        line.addWidget(self.label, 1)
+        self.hide()
+
+    def say(self, mark: str, sentence: str) -> None:
+        """Show the sentence with its mark; an empty one hides the line."""
+        self._mark.kind = mark or "note"
+        self.label.role = ROLE_OF_MARK.get(mark, "soft_ink")
+        self.label.setText(sentence)
+        self.setVisible(bool(sentence))
+        self._mark.update()
+
+
+class Field(QWidget):
+    """The base of all fields: `name` is the record's, `words` the person's."""
+
+    left = Signal(str)
+    wide = False
+
+    def __init__(self, name: str, words: str) -> None:
+        super().__init__()
+        self.name, self.words = name, words
+        self.kept: Any = None
+        self.label = QLabel(words)
+        self.label.setFont(typeface.font(typeface.SMALL))
+        self.fault = FaultLine()
+        self.line = QHBoxLayout()
+        self.line.setSpacing(8)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 4)
+        column.setSpacing(3)
+        column.addWidget(self.label)
+        column.addLayout(self.line)
+        column.addWidget(self.fault)
+        column.addStretch(1)
+
+    def value(self) -> Any:
+        """What stands in the field."""
+        raise NotImplementedError
+
+    def put(self, value: Any) -> None:
+        """Set what stands in the field, silently."""
+        raise NotImplementedError
+
+    def editor(self) -> QWidget:
+        """The widget that takes the focus."""
+        raise NotImplementedError
+
+    def as_kept(self, value: Any) -> Any:
+        """A kept value in the form `value` has, so that the two can be compared."""
+        return str("" if value is None else value)
+
+    def show_kept(self, value: Any, *, fresh: bool = False) -> None:
+        """Show what is kept; what was typed and not kept stays, unless another record is shown (`fresh`)."""
+        value = self.as_kept(value)
+        typed = not fresh and self.kept is not None and self.value() != self.kept
+        self.kept = value
+        if not typed and self.value() != value:
+            self.put(value)
+        if fresh:
+            self.say()
+
+    def say(self, mark: str = "", sentence: str = "") -> None:
+        """Say what is wrong with it, on the screen and to a screen reader; nothing: it is fine."""
+        self.fault.say(mark, sentence)
+        self.editor().setAccessibleDescription(sentence)
+
+    def commit(self) -> None:
+        """Say that it was left, when it holds another value than what is kept."""
+        if self.value() != self.kept:
+            self.left.emit(self.name)
+
+    def _seat(self, editor: QWidget) -> None:
+        editor.setAccessibleName(self.words)
+        self.label.setBuddy(editor)
+        self.line.addWidget(editor, 1)
+        self.setFocusProxy(editor)
+
+
+class LineField(Field):
+    """One line of text."""
+
+    def __init__(self, name: str, words: str, *, hint: str = "") -> None:
+        super().__init__(name, words)
+        self.edit = QLineEdit()
+        self.edit.setPlaceholderText(hint)
+        self.edit.editingFinished.connect(self.commit)
+        self._seat(self.edit)
+
+    def value(self) -> str:
+        return self.edit.text().strip()
+
+    def put(self, value: Any) -> None:
+        self.edit.setText(str(value or ""))
+        self.edit.setCursorPosition(0)
+
+    def editor(self) -> QWidget:
+        return self.edit
+
+
+class WordsField(LineField):
+    """Several words or phrases with a comma between; the value is a tuple."""
+
+    def value(self) -> Any:
+        return tuple(part.strip() for part in self.edit.text().split(",") if part.strip())
+
+    def put(self, value: Any) -> None:
+        super().put(", ".join(value or ()))
+
+    def as_kept(self, value: Any) -> Any:
+        return tuple(value or ())
+
+
+class YesNoField(Field):
+    """A box that is checked or not."""
+
+    def __init__(self, name: str, words: str) -> None:
+        super().__init__(name, words)
+        self.label.hide()
+        self.box = QCheckBox(words)
+        self.box.clicked.connect(lambda _checked=False: self.commit())
+        self._seat(self.box)
+
+    def value(self) -> bool:
+        return self.box.isChecked()
+
+    def put(self, value: Any) -> None:
+        self.box.setChecked(bool(value))
+
+    def as_kept(self, value: Any) -> Any:
+        return bool(value)
+
+    def editor(self) -> QWidget:
+        return self.box
+
+
+class _Choices(QComboBox):
+    """Does not turn when the page is scrolled over it; only a choice by key or click counts."""
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        event.ignore()
+
+
+class ChoiceField(Field):
+    """One of several; `options` are pairs of value and words."""
+
+    def __init__(self, name: str, words: str, options: Sequence[tuple[str, str]]) -> None:
+        super().__init__(name, words)
+        self.box = _Choices()
+        self.box.setMinimumContentsLength(6)
+        self.box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        for value, shown in options:
+            self.box.addItem(shown, value)
+        self.box.currentIndexChanged.connect(lambda _place: self.commit())
+        self._seat(self.box)
+
+    def value(self) -> str:
+        return str(self.box.currentData() or "")
+
+    def put(self, value: Any) -> None:
+        with QSignalBlocker(self.box):
+            self.box.setCurrentIndex(max(0, self.box.findData(value or "")))
+
+    def editor(self) -> QWidget:
+        return self.box
+
+
+class ManyField(Field):
+    """Any of several, each a box; the value is the tuple of those checked, in the order given first."""
+
+    wide = True
+
+    def __init__(self, name: str, words: str, options: Sequence[tuple[str, str]]) -> None:
+        super().__init__(name, words)
+        self.boxes: dict[str, QCheckBox] = {}
+        columns = 2 if typeface.scale() < ONE_COLUMN_FROM else 1
+        stacks = [QVBoxLayout() for _ in range(columns)]
+        for stack in stacks:
+            self.line.addLayout(stack, 1)
+        per_column = -(-len(options) // columns)
+        for place, (value, shown) in enumerate(options):
+            box = QCheckBox(shown)
+            box.setAccessibleName(f"{words}: {shown}")
+            box.clicked.connect(lambda _checked=False: self.commit())
+            stacks[place // per_column].addWidget(box)
+            self.boxes[value] = box
+        for stack in stacks:
+            stack.addStretch(1)
+        self._unknown: tuple[str, ...] = ()
+
+    def value(self) -> tuple[str, ...]:
+        kept = tuple(self.kept or ())
+        chosen = {value for value, box in self.boxes.items() if box.isChecked()} | set(self._unknown)
+        return (*(value for value in kept if value in chosen), *sorted(chosen - set(kept)))
+
+    def put(self, value: Any) -> None:
+        wanted = tuple(value or ())
+        self._unknown = tuple(one for one in wanted if one not in self.boxes)
+        for name, box in self.boxes.items():
+            box.setChecked(name in wanted)
+
+    def as_kept(self, value: Any) -> Any:
+        return tuple(value or ())
+
+    def editor(self) -> QWidget:
+        return next(iter(self.boxes.values()))

@@ -1,0 +1,111 @@
+"""A form: fields side by side, one record of values. Wide fields take a whole line; large type takes one column."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import Any, Protocol
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QGridLayout, QScrollArea, QVBoxLayout, QWidget
+
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Heading
+from desk.ui.kit.field import ONE_COLUMN_FROM, Field
+
+
+class Fault(Protocol):
+    """What an act says of one field: its name, a sentence, and whether the record was kept all the same."""
+
+    @property
+    def field(self) -> str: ...
+
+    @property
+    def sentence(self) -> str: ...
+
+    @property
+    def kept(self) -> bool: ...
+
+
+class Form(QWidget):
+    """Fields, with headings between: a text among the parts is a heading."""
+
+    left = Signal(str)  # the field that was left with another value
+
+    def __init__(self, parts: Sequence[Field | str], columns: int = 2) -> None:
+        super().__init__()
+        self.fields = {part.name: part for part in parts if isinstance(part, Field)}
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(20)
+        self._grid.setVerticalSpacing(6)
+        self._place(parts, columns if typeface.scale() < ONE_COLUMN_FROM else 1)
+        for field in self.fields.values():
+            field.left.connect(self.left)
+
+    def _place(self, parts: Sequence[Field | str], columns: int) -> None:
+        row = column = 0
+        for part in parts:
+            whole = isinstance(part, str) or part.wide
+            if column and (whole or column == columns):
+                row, column = row + 1, 0
+            widget = Heading(part) if isinstance(part, str) else part
+            self._grid.addWidget(widget, row, column, 1, columns if whole else 1)
+            row, column = (row + 1, 0) if whole else (row, column + 1)
+        for place in range(columns):
+            self._grid.setColumnStretch(place, 1)
+
+    def values(self) -> dict[str, Any]:
+        """What stands in the fields, by name."""
+        return {name: field.value() for name, field in self.fields.items()}
+
+    def show_values(self, values: Mapping[str, Any], *, fresh: bool = False) -> None:
+        """Show a record as it is kept; a field with something typed that was not kept leaves it standing."""
+        for name, field in self.fields.items():
+            field.show_kept(values.get(name), fresh=fresh)
+
+    def kept(self) -> dict[str, Any]:
+        """What is kept of the record, by name."""
+        return {name: field.kept for name, field in self.fields.items()}
+
+    def show_faults(self, faults: Iterable[tuple[str, str, str]]) -> None:
+        """Say each fault (field, mark, sentence) at its field; fields without one are fine."""
+        said = {name: (mark, sentence) for name, mark, sentence in faults}
+        for name, field in self.fields.items():
+            field.say(*said.get(name, ("", "")))
+
+
+def keep(form: Form, left: str, save: Callable[[Mapping[str, Any]], Sequence[Fault] | None]) -> bool:
+    """Keep the form because a field was left, and say each fault at its field; True when there is none.
+
+    A fault in another field does not hold back this one: the faulty one then stays as it was kept before. `save` is an
+    act; None: it was refused, and the message line said so.
+    """
+    values = form.values()
+    faults = save(values)
+    if faults is None:
+        return False
+    lacking = {fault.field for fault in faults if not fault.kept}
+    if lacking and left not in lacking:
+        save(values | {name: form.kept()[name] for name in lacking if name in form.fields})
+    form.show_faults((fault.field, "look" if fault.kept else "stop", fault.sentence) for fault in faults)
+    return not faults
+
+
+class Scrolled(QScrollArea):
+    """A page that scrolls up and down and never sideways; what takes the focus is brought into view."""
+
+    def __init__(self, name: str, *parts: QWidget) -> None:
+        super().__init__()
+        self.setAccessibleName(name)
+        self.setFrameShape(QScrollArea.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        body = QWidget()
+        column = QVBoxLayout(body)
+        column.setContentsMargins(0, 0, 12, 12)
+        column.setSpacing(12)
+        for part in parts:
+            column.addWidget(part)
+        column.addStretch(1)
+        self.setWidget(body)
+        self.viewport().setAutoFillBackground(False)
+        body.setAutoFillBackground(False)

@@ -1,0 +1,1 @@
+"""Papers: look at them, save them, print them."""

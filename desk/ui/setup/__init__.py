@@ -1,0 +1,1 @@
+"""Setup: what the shop has settled once, a page for each kind."""

@@ -1,0 +1,47 @@
+"""The appearance page: light or dark, and sound."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QVBoxLayout
+
+from desk.ui.bridge import Desk
+from desk.ui.kit.field import ChoiceField, YesNoField
+from desk.ui.kit.form import Form, Scrolled
+from desk.ui.kit.scheme import choose_scheme, chosen_scheme
+from desk.ui.kit.sound import choose_sound, is_sound_on, sound
+from desk.ui.setup.page import Page, say
+
+TITLE = "Appearance"
+
+
+class AppearancePage(Page):
+    """These choices belong to this machine and not to the shop; they are no steps to undo."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk, TITLE)
+        schemes = (("system", say("as the system")), ("light", say("light")), ("dark", say("dark")))
+        self.form = Form(
+            [
+                ChoiceField("scheme", say("Paper and ink"), schemes),
+                YesNoField("sound", say("Sound")),
+            ]
+        )
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(Scrolled(TITLE, self.form))
+        self.form.left.connect(self._choose)
+
+    def refresh(self) -> None:
+        self.form.show_values({"scheme": chosen_scheme(), "sound": is_sound_on()}, fresh=True)
+
+    def arrive(self) -> None:
+        self.form.fields["scheme"].setFocus()
+
+    def _choose(self, name: str) -> None:
+        value = self.form.values()[name]
+        if name == "scheme":
+            choose_scheme(value)
+        else:
+            choose_sound(value)
+            sound()
+        self.refresh()

@@ -1,0 +1,67 @@
+"""The mailers page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from desk.domain.mailer import MailerKind
+from desk.session import change_shop
+from desk.session.change_shop import FieldFault
+from desk.session.shop_words import mailer_texts, packaging_services
+from desk.ui.bridge import Desk
+from desk.ui.kit.field import ChoiceField, LineField, YesNoField
+from desk.ui.kit.form import Form
+from desk.ui.setup.page import say
+from desk.ui.setup.records import RecordsPage
+from desk.ui.setup.weighing import weight_fields
+
+TITLE = "Mailers"
+SIZE_UNITS = (("in", "in"), ("mm", "mm"))
+
+
+class MailersPage(RecordsPage):
+    """Envelopes, bags and boxes on the shelf."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk, TITLE, _form(desk), say("Add the envelopes, bags and boxes you pack in."))
+
+    def names(self) -> Sequence[str]:
+        return [mailer.name for mailer in self.shop.mailers]
+
+    def values(self, place: int) -> Mapping[str, Any]:
+        return mailer_texts(self.shop.mailers[place])
+
+    def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        return self.desk.do(change_shop.save_mailer, place, values)
+
+    def add_record(self) -> int | None:
+        return self.desk.do(change_shop.add_mailer)
+
+    def remove_record(self, place: int) -> None:
+        self.desk.do(change_shop.remove, "mailers", place)
+
+
+def _form(desk: Desk) -> Form:
+    kinds = tuple((kind.value, kind.value) for kind in MailerKind)
+    only = [("", say("any service")), *packaging_services(desk.pile.terms.rulebook)]
+    return Form(
+        [
+            LineField("name", say("Name")),
+            ChoiceField("kind", say("Kind"), kinds),
+            say("Outside, packed"),
+            LineField("length", say("Length (along the address)")),
+            LineField("width", say("Width")),
+            LineField("thickness", say("Thickness")),
+            ChoiceField("size_unit", say("Unit of the size"), SIZE_UNITS),
+            say("Weight and cost"),
+            *weight_fields(desk, "tare", "tare_unit", say("Weight empty (tare)")),
+            LineField("pack_price", say("Price of a pack")),
+            LineField("pack_count", say("How many in a pack")),
+            say("What it is like"),
+            YesNoField("stiff", say("Does not bend")),
+            YesNoField("reused", say("Used again, costs nothing")),
+            YesNoField("paper", say("Its outside is paper")),
+            ChoiceField("only_service", say("Only for"), only),
+        ]
+    )

@@ -1,0 +1,66 @@
+"""The products page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from desk.domain.product import Restriction
+from desk.session import change_shop
+from desk.session.change_shop import FieldFault
+from desk.session.shop_words import product_texts
+from desk.ui.bridge import Desk
+from desk.ui.kit.field import ChoiceField, LineField, YesNoField
+from desk.ui.kit.form import Form
+from desk.ui.setup.mailers import SIZE_UNITS
+from desk.ui.setup.page import say
+from desk.ui.setup.records import RecordsPage
+from desk.ui.setup.weighing import weight_fields
+
+TITLE = "Products"
+
+
+class ProductsPage(RecordsPage):
+    """What the shop sells, with what post and customs need to know of it."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk, TITLE, _form(desk), say("Add what you sell: its weight, and the words customs read."))
+
+    def names(self) -> Sequence[str]:
+        return [product.name or product.sku for product in self.shop.products]
+
+    def values(self, place: int) -> Mapping[str, Any]:
+        return product_texts(self.shop.products[place])
+
+    def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        return self.desk.do(change_shop.save_product, place, values)
+
+    def add_record(self) -> int | None:
+        return self.desk.do(change_shop.add_product)
+
+    def remove_record(self, place: int) -> None:
+        self.desk.do(change_shop.remove, "products", place)
+
+
+def _form(desk: Desk) -> Form:
+    restricted = [("", say("nothing the mail restricts")), *((word.value, word.value) for word in Restriction)]
+    words = LineField("customs_words", say("Customs words: what it is, made of what, what for"))
+    words.wide = True
+    return Form(
+        [
+            LineField("name", say("Name")),
+            LineField("sku", say("SKU")),
+            *weight_fields(desk, "unit_weight", "weight_unit", say("Weight of one")),
+            say("For customs"),
+            words,
+            LineField("hs", say("HS code")),
+            LineField("origin", say("Made in (country code)")),
+            say("What it is like"),
+            LineField("thickness", say("Thickness")),
+            ChoiceField("size_unit", say("Unit of the thickness"), SIZE_UNITS),
+            YesNoField("stiff", say("Does not bend")),
+            YesNoField("document", say("Plain correspondence")),
+            YesNoField("media", say("May go as media mail")),
+            ChoiceField("restricted", say("Holds"), restricted),
+        ]
+    )

@@ -1,0 +1,141 @@
+"""A page with several records of a kind: their names at the left, the chosen one as a form at the right."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from PySide6.QtCore import QSignalBlocker, Qt
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout, QWidget
+
+from desk.session.change_shop import FieldFault
+from desk.ui.bridge import Desk
+from desk.ui.kit import type as typeface
+from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.field import ONE_COLUMN_FROM
+from desk.ui.kit.form import Form, Scrolled, keep
+from desk.ui.setup.page import Page
+
+LIST_WIDTH = 200
+
+
+class RecordsPage(Page):
+    """The base of such pages; the place in the list is the place in the shop."""
+
+    def __init__(self, desk: Desk, name: str, form: Form, empty: str) -> None:
+        super().__init__(desk, name)
+        self.form = form
+        self.list = QListWidget()
+        self.list.setAccessibleName(name)
+        self.list.setFrameShape(QFrame.Shape.NoFrame)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setFixedWidth(round(LIST_WIDTH * min(typeface.scale(), 1.4)))
+        self.list.setTextElideMode(Qt.TextElideMode.ElideRight)
+        self.add_button = QPushButton(self.tr("Add"))
+        self.add_button.setAccessibleName(self.tr("Add to {what}").format(what=name.lower()))
+        self.remove_button = QPushButton(self.tr("Remove"))
+        self.nothing = EmptyView(name, empty)
+        self.scrolled = Scrolled(name, form)
+        self._shown: int | None = None
+        self._build()
+        self._connect()
+
+    def _build(self) -> None:
+        left = QVBoxLayout()
+        left.addWidget(self.list, 1)
+        buttons = QHBoxLayout() if typeface.scale() < ONE_COLUMN_FROM else QVBoxLayout()
+        buttons.addWidget(self.add_button)
+        buttons.addWidget(self.remove_button)
+        buttons.setSpacing(6)
+        left.addLayout(buttons)
+        line = QHBoxLayout(self)
+        line.setContentsMargins(0, 0, 0, 8)
+        line.setSpacing(24)
+        line.addLayout(left)
+        line.addWidget(self.scrolled, 1)
+        line.addWidget(self.nothing, 1)
+        order: list[QWidget] = [self.list, *(field.editor() for field in self.form.fields.values())]
+        for one, next_one in zip(order, [*order[1:], self.add_button], strict=True):
+            self.setTabOrder(one, next_one)
+        self.setTabOrder(self.add_button, self.remove_button)
+
+    def _connect(self) -> None:
+        self.list.currentRowChanged.connect(self._choose)
+        self.form.left.connect(self._keep)
+        self.add_button.clicked.connect(lambda _checked=False: self.add())
+        self.remove_button.clicked.connect(lambda _checked=False: self.remove())
+
+    @property
+    def place(self) -> int:
+        """The place of the chosen record; -1 when there is none."""
+        return self.list.currentRow()
+
+    def names(self) -> Sequence[str]:
+        """What stands in the list."""
+        raise NotImplementedError
+
+    def values(self, place: int) -> Mapping[str, Any]:
+        """The values of the record at a place."""
+        raise NotImplementedError
+
+    def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        """Keep the record at a place."""
+        raise NotImplementedError
+
+    def add_record(self) -> int | None:
+        """Add a record; its place."""
+        raise NotImplementedError
+
+    def remove_record(self, place: int) -> None:
+        """Take the record at a place away."""
+        raise NotImplementedError
+
+    def refresh(self) -> None:
+        names = list(self.names())
+        kept = min(max(self.place, 0), len(names) - 1)
+        with QSignalBlocker(self.list):
+            if [self.list.item(row).text() for row in range(self.list.count())] != names:
+                self.list.clear()
+                self.list.addItems(names)
+                for row, name in enumerate(names):
+                    self.list.item(row).setToolTip(name)
+            self.list.setCurrentRow(kept)
+        self._show(fresh=self._shown != kept)
+        self.scrolled.setVisible(bool(names))
+        self.nothing.setVisible(not names)
+        self.remove_button.setEnabled(bool(names))
+
+    def arrive(self) -> None:
+        (self.list if self.list.count() else self.add_button).setFocus()
+
+    def add(self) -> None:
+        """Add a record and go on in its first field."""
+        place = self.add_record()
+        if place is not None:
+            self.list.setCurrentRow(place)
+            first = next(iter(self.form.fields.values())).editor()
+            first.setFocus()
+            if hasattr(first, "selectAll"):
+                first.selectAll()
+
+    def remove(self) -> None:
+        """Take the chosen record away; undo brings it back."""
+        if self.place >= 0:
+            self._shown = None
+            self.remove_record(self.place)
+
+    def _choose(self, _row: int) -> None:
+        self._show(fresh=True)
+
+    def _show(self, *, fresh: bool) -> None:
+        self._shown = self.place if self.place >= 0 else None
+        if self._shown is None:
+            return
+        self.form.show_values(self.values(self._shown), fresh=fresh)
+        name = self.list.item(self._shown).text()
+        self.remove_button.setAccessibleName(self.tr("Remove {what}").format(what=name))
+
+    def _keep(self, name: str) -> None:
+        place = self._shown
+        if place is not None and place < len(self.names()):
+            keep(self.form, name, lambda values: self.save(place, values))

@@ -1,0 +1,72 @@
+"""The sender page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from PySide6.QtWidgets import QVBoxLayout
+
+from desk.session import change_shop
+from desk.session.change_shop import FieldFault, missing_of_sender
+from desk.session.shop_words import sender_texts, tax_texts
+from desk.ui.bridge import Desk
+from desk.ui.kit.field import LineField
+from desk.ui.kit.form import Form, Scrolled, keep
+from desk.ui.setup.page import Page, say
+
+TITLE = "Sender"
+
+
+class SenderPage(Page):
+    """Who sends, for labels and declarations, and the numbers under which tax is paid ahead."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk, TITLE)
+        self.form = Form(
+            [
+                LineField("name", say("Name")),
+                LineField("company", say("Company")),
+                LineField("address1", say("Street")),
+                LineField("address2", say("Second street line")),
+                LineField("city", say("City")),
+                LineField("region", say("State")),
+                LineField("postal_code", say("ZIP code; zones are counted from it")),
+                LineField("country", say("Country")),
+                LineField("phone", say("Telephone")),
+                LineField("email", say("Mail address")),
+            ]
+        )
+        self.taxes = Form(
+            [
+                say("Tax numbers, where tax is paid ahead"),
+                LineField("ioss", say("EU, import one-stop shop (IOSS)")),
+                LineField("voec", say("Norway (VOEC)")),
+                LineField("uk_vat", say("United Kingdom, VAT number")),
+                LineField("au_arn", say("Australia (ARN)")),
+                LineField("nz_gst", say("New Zealand, GST number")),
+            ]
+        )
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(Scrolled(TITLE, self.form, self.taxes))
+        self.form.left.connect(lambda name: keep(self.form, name, self._save))
+        self.taxes.left.connect(lambda name: keep(self.taxes, name, self._save_taxes))
+        self._seen = False
+
+    def refresh(self) -> None:
+        self.form.show_values(sender_texts(self.shop), fresh=not self._seen)
+        self.taxes.show_values(tax_texts(self.shop), fresh=not self._seen)
+        if not self._seen:
+            faults = missing_of_sender(self.shop.sender)
+            self.form.show_faults((fault.field, "look", fault.sentence) for fault in faults)
+        self._seen = True
+
+    def arrive(self) -> None:
+        self.form.fields["name"].setFocus()
+
+    def _save(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        return self.desk.do(change_shop.save_sender, values)
+
+    def _save_taxes(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        return self.desk.do(change_shop.save_tax_ids, values)

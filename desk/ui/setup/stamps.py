@@ -1,0 +1,50 @@
+"""The stamps page: what lies in the drawer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from desk.domain.stamp import StampKind
+from desk.session import change_shop
+from desk.session.change_shop import FieldFault
+from desk.session.shop_words import stamp_texts, stamp_words
+from desk.ui.bridge import Desk
+from desk.ui.kit.field import ChoiceField, LineField
+from desk.ui.kit.form import Form
+from desk.ui.setup.page import say
+from desk.ui.setup.records import RecordsPage
+
+TITLE = "Stamps"
+
+
+class StampsPage(RecordsPage):
+    """Stamps by kind; typing another count means that the drawer was counted."""
+
+    def __init__(self, desk: Desk) -> None:
+        kinds = tuple((kind.value, kind.value.replace("_", " ")) for kind in StampKind)
+        form = Form(
+            [
+                ChoiceField("kind", say("What it counts for"), kinds),
+                LineField("count", say("How many are in the drawer")),
+                LineField("value", say("Printed value, for face stamps")),
+            ]
+        )
+        super().__init__(desk, TITLE, form, say("Add the stamps in your drawer, and they are counted down."))
+
+    def names(self) -> Sequence[str]:
+        return [f"{stamp_words(stamp)}: {stamp.count}" for stamp in self.shop.stamps]
+
+    def values(self, place: int) -> Mapping[str, Any]:
+        return stamp_texts(self.shop.stamps[place])
+
+    def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        return self.desk.do(change_shop.save_stamp, place, values)
+
+    def add_record(self) -> int | None:
+        there = {stamp.kind for stamp in self.shop.stamps}
+        kind = next((kind for kind in StampKind if kind not in there), StampKind.FACE)
+        return self.desk.do(change_shop.add_stamp, kind)
+
+    def remove_record(self, place: int) -> None:
+        self.desk.do(change_shop.remove, "stamps", place)

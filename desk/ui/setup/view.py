@@ -1,0 +1,112 @@
+"""The Setup screen: its pages as words at the left, the open one at the right."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import partial
+
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout
+
+from desk.session.change_shop import missing_of_sender
+from desk.ui.actions import Act
+from desk.ui.bridge import Desk, Told
+from desk.ui.kit import type as typeface
+from desk.ui.kit.words import Word
+from desk.ui.screen import Jump, Screen
+from desk.ui.setup import appearance, choices, mailers, policy, products, sender, stamps
+from desk.ui.setup.page import Page
+
+TITLE, SHORTCUT = "Setup", "Ctrl+7"
+PAGES: tuple[tuple[str, Callable[[Desk], Page]], ...] = (
+    (sender.TITLE, sender.SenderPage),
+    (mailers.TITLE, mailers.MailersPage),
+    (products.TITLE, products.ProductsPage),
+    (policy.TITLE, policy.PolicyPage),
+    (choices.TITLE, choices.ChoicesPage),
+    (stamps.TITLE, stamps.StampsPage),
+    (appearance.TITLE, appearance.AppearancePage),
+)
+
+
+class SetupView(Screen):
+    """Typed fields, kept on leaving them; what is wrong stands at the field."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.words: dict[str, Word] = {}
+        self.pages: dict[str, Page] = {}
+        self.stack = QStackedWidget()
+        self._build()
+        self.open_page(sender.TITLE)
+
+    def _build(self) -> None:
+        names = QVBoxLayout()
+        names.setSpacing(2)
+        for title, make in PAGES:
+            page = self.pages[title] = make(self.desk)
+            self.stack.addWidget(page)
+            word = self.words[title] = Word(self.tr(title), typeface.BODY)
+            word.setCheckable(True)
+            word.clicked.connect(partial(self._open, title))
+            names.addWidget(word)
+        names.addStretch(1)
+        line = QHBoxLayout(self)
+        line.setContentsMargins(26, 12, 32, 0)
+        line.setSpacing(24)
+        line.addLayout(names)
+        line.addWidget(self.stack, 1)
+
+    def refresh(self, told: Told) -> None:
+        """Show the shop anew, when it is another one; only then may a field be written to."""
+        if told.changes.shop or told.changes.settings:
+            for page in self.pages.values():
+                page.refresh()
+
+    def acts(self) -> Sequence[Act]:
+        """The keys of Setup."""
+        return (
+            Act("Ctrl+PgDown", self.tr("Next page"), partial(self.turn, 1)),
+            Act("Ctrl+PgUp", self.tr("Page before"), partial(self.turn, -1)),
+            Act("Ctrl+N", self.tr("Add to this page"), self.add),
+        )
+
+    def jumps(self) -> Sequence[Jump]:
+        """A sender that lacks something."""
+        if not missing_of_sender(self.desk.pile.terms.shop.sender):
+            return ()
+        return (Jump(self.tr("sender incomplete"), partial(self.open_page, sender.TITLE)),)
+
+    @property
+    def page(self) -> Page:
+        """The open page."""
+        return next(page for page in self.pages.values() if page is self.stack.currentWidget())
+
+    def open_page(self, title: str) -> None:
+        """Open a page by its title."""
+        for name, word in self.words.items():
+            word.setChecked(name == title)
+        self.stack.setCurrentWidget(self.pages[title])
+
+    def turn(self, by: int) -> None:
+        """Go so many pages on."""
+        titles = list(self.pages)
+        place = titles.index(self.page.name)
+        self._open(titles[(place + by) % len(titles)])
+
+    def add(self) -> None:
+        """Add a record on pages that have several."""
+        add = getattr(self.page, "add", None)
+        if add is not None:
+            add()
+
+    def arrive(self) -> None:
+        self.page.arrive()
+
+    def _open(self, title: str, _checked: bool = False) -> None:
+        self.open_page(title)
+        self.page.arrive()
+
+
+def build(desk: Desk) -> Screen:
+    """Make the screen."""
+    return SetupView(desk)

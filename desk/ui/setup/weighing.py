@@ -1,0 +1,86 @@
+"""A weight field: number, unit, and a button that takes the weight from the scale."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtGui import QHideEvent
+from PySide6.QtWidgets import QPushButton
+
+from desk.domain.weight import Shown, WeightUnit
+from desk.ui.bridge import Desk
+from desk.ui.kit.field import ChoiceField, LineField
+
+LOOK_EVERY_MS = 200
+UNITS = (("oz", "oz"), ("g", "g"), ("lb", "lb"), ("kg", "kg"))
+
+
+def settled_weight(desk: Desk) -> Shown | None:
+    """What the scale shows and has settled on; None when there is no scale, or it moves."""
+    scale = getattr(desk, "scale", None)
+    live = scale.live if scale is not None else None
+    return live.shown if live is not None and live.mark == "fine" else None
+
+
+class WeighButton(QPushButton):
+    """Takes the settled weight at once, else waits for one; pressed again, or left, it stops waiting."""
+
+    taken = Signal(object)  # Shown
+
+    def __init__(self, weight: Callable[[], Shown | None], of: str) -> None:
+        super().__init__()
+        self._weight = weight
+        self._timer = QTimer(self, interval=LOOK_EVERY_MS)
+        self._timer.timeout.connect(self._look)
+        self._of = of
+        self._say(waiting=False)
+        self.clicked.connect(lambda _checked=False: self.stop() if self.is_waiting else self._begin())
+
+    @property
+    def is_waiting(self) -> bool:
+        """True while it waits for a weight."""
+        return self._timer.isActive()
+
+    def stop(self) -> None:
+        """Wait no longer."""
+        self._timer.stop()
+        self._say(waiting=False)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        self.stop()
+        super().hideEvent(event)
+
+    def _begin(self) -> None:
+        self._timer.start()
+        self._say(waiting=True)
+        self._look()
+
+    def _look(self) -> None:
+        shown = self._weight()
+        if shown is not None:
+            self.stop()
+            self.taken.emit(shown)
+
+    def _say(self, *, waiting: bool) -> None:
+        self.setText(self.tr("Stop waiting") if waiting else self.tr("From the scale"))
+        name = self.tr("Stop waiting for the scale: {what}") if waiting else self.tr("Take from the scale: {what}")
+        self.setAccessibleName(name.format(what=self._of))
+
+
+def weight_fields(desk: Desk, name: str, unit_name: str, words: str) -> tuple[LineField, ChoiceField]:
+    """The two fields of a weight; the button beside the number fills both and leaves the number."""
+    number = LineField(name, words)
+    unit = ChoiceField(unit_name, number.tr("Unit of {what}").format(what=words.lower()), UNITS)
+    button = WeighButton(lambda: settled_weight(desk), words)
+    number.line.addWidget(button)
+
+    def take(shown: Shown) -> None:
+        pounds_ounces = shown.unit is WeightUnit.POUND_OUNCE
+        unit.put("oz" if pounds_ounces else shown.unit.value)
+        number.put(f"{shown.value:f}")
+        number.commit()
+        unit.commit()
+
+    button.taken.connect(take)
+    return number, unit
