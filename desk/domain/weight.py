@@ -35,7 +35,7 @@ GRAMS_IN = {
 }
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@dataclass(frozen=True, slots=True)
 class Weight:
     """An exact weight in grams."""
 
@@ -57,6 +57,19 @@ class Weight:
 
     def __bool__(self) -> bool:
         return self.grams != 0
+
+    # Written out, since the order of a dataclass compares tuples, and a pile compares a million weights.
+    def __lt__(self, other: Weight) -> bool:
+        return self.grams < other.grams
+
+    def __le__(self, other: Weight) -> bool:
+        return self.grams <= other.grams
+
+    def __gt__(self, other: Weight) -> bool:
+        return self.grams > other.grams
+
+    def __ge__(self, other: Weight) -> bool:
+        return self.grams >= other.grams
 
     def in_unit(self, unit: WeightUnit) -> Decimal:
         """The number in that unit, to the precision of decimal arithmetic (28 digits)."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass
 
 from desk.domain.finding import Finding, Severity, reason
@@ -10,8 +11,20 @@ from desk.rates.offer import Candidate, Offer, candidate
 from desk.rates.posting import Posting
 from desk.rates.rules import Out, PriceRules
 from desk.rates.shape import UNMEASURED, Form, form_of
-from desk.rates.tried import bar, not_tried, services_tried
+from desk.rates.tried import bar, not_tried, services_tried, untracked_allowed
 from desk.rates.zone import ZoneAnswer
+
+_MOST_KEPT = 4096
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """What is the same for every piece that differs in weight alone. `by_zone`: a service asked for the zone."""
+
+    tried: tuple[str, ...]
+    candidates: tuple[Candidate, ...]
+    outs: tuple[Out, ...]
+    by_zone: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,23 +58,57 @@ def form_of_piece(posting: Posting) -> Form:
 
 
 def open_case(posting: Posting, rules: PriceRules, form: Form) -> Case:
-    """Everything about the piece that can be settled before its weight is looked at."""
+    """Everything about the piece that can be settled before its weight is looked at.
+
+    Answers are kept by all they rest on: a pile goes in a few mailers to nine zones.
+    """
+    zone = None if posting.abroad else rules.zones.find(posting.origin_zip, posting.destination_zip)
+    asked = _asked(posting, rules, form, zone)
+    if asked not in rules.opened:
+        if len(rules.opened) >= _MOST_KEPT:
+            rules.opened.clear()
+        rules.opened[asked] = _open(posting, rules, form, zone)
+    opened: Opened = rules.opened[asked]
+    return Case(posting, form, opened.tried, opened.candidates, opened.outs, zone if opened.by_zone else None)
+
+
+def _asked(posting: Posting, rules: PriceRules, form: Form, zone: ZoneAnswer | None) -> Hashable:
+    """All of a piece but its weight that a case rests on; of values and places only what makes a difference."""
+    untracked = untracked_allowed(posting, rules.policy)
+    return (
+        posting.size,
+        posting.traits,
+        form if posting.size is None else None,
+        posting.only_service,
+        posting.country,
+        posting.region,
+        (zone.zone or (posting.origin_zip[:3], posting.destination_zip[:3])) if zone else "",
+        posting.documents_only,
+        posting.media,
+        posting.restricted,
+        posting.allowed,
+        None if untracked else posting.order_value,
+        tuple(limit.currency == posting.value.currency and limit < posting.value for limit in rules.value_limits()),
+    )
+
+
+def _open(posting: Posting, rules: PriceRules, form: Form, zone: ZoneAnswer | None) -> Opened:
     tried = services_tried(posting, rules.policy)
-    keys = _Keys(posting, rules)
     candidates: list[Candidate] = []
     outs: list[Out] = []
+    by_zone = False
     for place, service in enumerate(tried):
-        found = (
-            bar(service, posting, rules.policy)
-            or _other_money(service, rules)
-            or candidate(place, service, keys.of(service), posting, form, rules)
-        )
+        found: Candidate | Finding | None = bar(service, posting, rules.policy) or _other_money(service, rules)
+        if found is None:
+            key, asks_zone = _key(service, posting, rules, zone)
+            by_zone = by_zone or asks_zone
+            found = candidate(place, service, key, posting, form, rules)
         if isinstance(found, Finding):
             outs.append(Out(service, found))
         else:
             candidates.append(found)
     aside = not_tried(posting, rules, tried)
-    return Case(posting, form, tried, tuple(candidates), (*outs, *aside), keys.zone)
+    return Opened(tried, tuple(candidates), (*outs, *aside), by_zone)
 
 
 def _other_money(service: str, rules: PriceRules) -> Finding | None:
@@ -72,22 +119,13 @@ def _other_money(service: str, rules: PriceRules) -> Finding | None:
     return reason("list-in-other-money", chart.source, currency=chart.currency, shop=rules.policy.currency)
 
 
-class _Keys:
-    """The zone or price group of a piece for each service; the zone is looked up once, and only when asked for."""
-
-    def __init__(self, posting: Posting, rules: PriceRules) -> None:
-        self._posting = posting
-        self._rules = rules
-        self.zone: ZoneAnswer | None = None
-
-    def of(self, service: str) -> str | Finding:
-        chart = self._rules.chart(service)
-        if chart is None or not chart.keyed_by:
-            return ""
-        if chart.keyed_by == "group":
-            group = self._rules.charts.group(service, self._posting.country, self._rules.on)
-            return group or reason("not-to-that-country", chart.source, country=self._posting.country)
-        if self.zone is None:
-            self.zone = self._rules.zones.find(self._posting.origin_zip, self._posting.destination_zip)
-        facts = {"origin": self._posting.origin_zip[:3], "destination": self._posting.destination_zip[:3]}
-        return self.zone.zone or Finding("zone-unknown", Severity.FINE, facts, self.zone.edition)
+def _key(service: str, posting: Posting, rules: PriceRules, zone: ZoneAnswer | None) -> tuple[str | Finding, bool]:
+    """The zone or price group of a piece for a service, or why there is none; and whether its zone was asked for."""
+    chart = rules.chart(service)
+    if chart is None or not chart.keyed_by:
+        return "", False
+    if chart.keyed_by == "group" or zone is None:
+        group = rules.charts.group(service, posting.country, rules.on)
+        return group or reason("not-to-that-country", chart.source, country=posting.country), False
+    facts = {"origin": posting.origin_zip[:3], "destination": posting.destination_zip[:3]}
+    return zone.zone or Finding("zone-unknown", Severity.FINE, facts, zone.edition), True

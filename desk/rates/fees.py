@@ -34,6 +34,8 @@ class Fees:
 
     def total(self, base: Money) -> Money:
         """The price with every fee."""
+        if not self.asked:
+            return base
         return Money(base.minor + sum(fee.amount.minor for fee in self.asked), base.currency)
 
     def least(self, base: Money) -> Money:

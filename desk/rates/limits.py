@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from desk.domain.finding import Finding, Severity, finding, reason
 from desk.domain.length import Size, inches
@@ -68,8 +69,9 @@ def weight_span(service: str, chart: ServiceChart, form: Form, country_limit: We
     return Span(None, min(chart.max_weight or LETTER_LIMIT, LETTER_LIMIT), "DMM 101.1.1c")
 
 
+@lru_cache(maxsize=256)
 def over_weight(span: Span) -> Finding:
-    """The refusal of a piece heavier than the span."""
+    """The refusal of a piece heavier than the span; kept, since a pile meets the same few."""
     assert span.most is not None
     return reason("over-weight", span.source, limit=short(span.most.ounces()), unit="oz")
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from decimal import Decimal
 
 from desk.domain.finding import Finding, reason
 from desk.domain.money import Money
 from desk.domain.weight import Weight
 from desk.rates.billable import Billable, billable, dimensional_weight
-from desk.rates.fees import NO_FEES, Fees, fees_of
+from desk.rates.fees import Fees, fees_of
 from desk.rates.limits import TOLD_WHEN_CHEAPER, Span, over_weight, refusal, weight_span
 from desk.rates.posting import Posting
 from desk.rates.price_list import PriceRow, ServiceChart, Surcharge
@@ -18,26 +17,7 @@ from desk.rates.restricted import air_bar
 from desk.rates.rules import PriceRules
 from desk.rates.shape import GIRTH_LIMIT, Form
 
-_HAIR = Weight(Decimal("1e-9"))  # grams; far below any step, so the row above a limit is found
 _BELOW_ITS_SHAPE = reason("not-its-shape", "DMM 101.1.1c", shape="letter")
-
-
-@dataclass(frozen=True, slots=True)
-class Offer:
-    """A service that takes the piece: `price` is `base` and the surcharges; `row` is None at the oversized price.
-
-    `key` is the zone or price group, empty where neither counts.
-    """
-
-    service: str
-    chart: ServiceChart
-    price: Money
-    base: Money
-    surcharges: tuple[Surcharge, ...]
-    billable: Billable
-    row: PriceRow | None
-    key: str
-    fees: Fees = NO_FEES
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +55,7 @@ class Candidate:
         if isinstance(priced, Finding):
             return priced
         base, row = priced
-        figure = billable(weight, self.chart, self.by_size, label)
-        price = self.fees.total(base)
-        return Offer(self.service, self.chart, price, base, self.fees.asked, figure, row, self.key, self.fees)
+        return Offer(self, self.fees.total(base), base, row, weight, label)
 
     def rank_at(self, weight: Weight) -> tuple[int, int, int] | None:
         """What offers are ranked by: price, number of surcharges, place in the shop's order; None when out."""
@@ -93,16 +71,56 @@ class Candidate:
         for edge in (self.span.above, self.span.most):
             if edge is not None and low < edge < high:
                 yield edge
-        at = low
-        while at < high:
-            row = self.chart.row(at + _HAIR, self.key)
-            if row is None or row.max_weight >= high:
-                return
+        for row in self.chart.rows_between(low, high, self.key):
             yield row.max_weight
-            at = row.max_weight
 
     def _billed(self, weight: Weight) -> Weight:
         return self.by_size if self.by_size is not None and self.by_size > weight else weight
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A service that takes the piece: `price` is `base` and the surcharges; `row` is None at the oversized price.
+
+    `weight` is the one it was priced at, with the `label`.
+    """
+
+    of: Candidate
+    price: Money
+    base: Money
+    row: PriceRow | None
+    weight: Weight
+    label: Weight | None = None
+
+    @property
+    def service(self) -> str:
+        """The id of the service."""
+        return self.of.service
+
+    @property
+    def chart(self) -> ServiceChart:
+        """The list its price stands in."""
+        return self.of.chart
+
+    @property
+    def key(self) -> str:
+        """The zone or price group, empty where neither counts."""
+        return self.of.key
+
+    @property
+    def fees(self) -> Fees:
+        """The fees asked, and those due that the list does not show."""
+        return self.of.fees
+
+    @property
+    def surcharges(self) -> tuple[Surcharge, ...]:
+        """The fees that are in the price."""
+        return self.of.fees.asked
+
+    @property
+    def billable(self) -> Billable:
+        """The figure to write and to declare; worked out when asked, as most offers are never taken."""
+        return billable(self.weight, self.of.chart, self.of.by_size, self.label)
 
 
 def candidate(

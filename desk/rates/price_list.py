@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -86,15 +86,27 @@ class ServiceChart:
     oversized: Mapping[str, Money] = field(hash=False)  # key -> price over 108 in length plus girth
     groups: Mapping[str, str] = field(hash=False)  # country -> price group
     country_limits: Mapping[str, Weight] = field(hash=False)
+    # The upper weights of the rows in grams, by key: plain numbers are found fastest.
+    limits: Mapping[str, tuple[Decimal, ...]] = field(init=False, hash=False, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        limits = {key: tuple(row.max_weight.grams for row in rows) for key, rows in self.rows.items()}
+        object.__setattr__(self, "limits", limits)
 
     def row(self, weight: Weight, key: str = "") -> PriceRow | None:
         """The first row whose upper weight, which belongs to it, is not below `weight`.
 
         None: the list has no row so far, or no column of that key. Source of "not over": the heading of the lists.
         """
-        rows = self.rows.get(key, ())
-        place = bisect_left(rows, weight, key=attrgetter("max_weight"))
-        return rows[place] if place < len(rows) else None
+        limits = self.limits.get(key, ())
+        place = bisect_left(limits, weight.grams)
+        return self.rows[key][place] if place < len(limits) else None
+
+    def rows_between(self, low: Weight, high: Weight, key: str) -> tuple[PriceRow, ...]:
+        """The rows of that key whose upper weight is above `low` and below `high`."""
+        limits = self.limits.get(key, ())
+        first, last = bisect_right(limits, low.grams), bisect_left(limits, high.grams)
+        return self.rows[key][first:last] if first < last else ()
 
     def heaviest(self, key: str = "") -> Weight | None:
         """The upper weight of the last row of that key; None when the list has no such column."""

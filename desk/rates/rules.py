@@ -6,8 +6,10 @@ from collections.abc import Hashable
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from desk.domain.finding import Finding
+from desk.domain.money import Money
 from desk.domain.shop import Policy
 from desk.rates.chart import Charts
 from desk.rates.price_list import ServiceChart
@@ -32,8 +34,10 @@ class PriceRules:
     on: date
     tolerance_scale: Decimal = Decimal(1)
     kept: dict[Hashable, tuple[Out, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    opened: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
     _seen: dict[str, ServiceChart | None] = field(default_factory=dict, init=False, repr=False, compare=False)
     _services: list[str] = field(default_factory=list, init=False, repr=False, compare=False)
+    _value_limits: list[Money] = field(default_factory=list, init=False, repr=False, compare=False)
 
     def chart(self, service: str) -> ServiceChart | None:
         """The list in force for a service on the posting date, or None."""
@@ -46,3 +50,11 @@ class PriceRules:
         if not self._services:
             self._services.extend(sorted(self.charts.services()))
         return self._services
+
+    def value_limits(self) -> list[Money]:
+        """Every limit of value that a list in force sets."""
+        if not self._value_limits:
+            charts = [self.chart(service) for service in self.services()]
+            limits = {chart.max_value for chart in charts if chart is not None and chart.max_value is not None}
+            self._value_limits.extend(sorted(limits, key=lambda limit: (limit.currency, limit.minor)))
+        return self._value_limits
