@@ -57,6 +57,7 @@ class BatchModel(QAbstractTableModel):
         return 0 if parent.isValid() else len(HEADS)
 
     def data(self, index: Index, role: int = DISPLAY) -> Any:
+        """The role is looked at first: a full table asks for thousands of cells."""
         if role == DISPLAY:
             return self.shown[index.row()].cells[index.column()]
         if role == ALIGN:

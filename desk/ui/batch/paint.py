@@ -17,6 +17,7 @@ class PieceCells(PlainCells):
     """Plain cells, but for two columns."""
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Paint the ruler and the verdict here, all else plainly."""
         if index.column() == RULER:
             self._paint_ruler(painter, option, index)
         elif index.column() == VERDICT:

@@ -86,6 +86,7 @@ class BatchView(Screen):
         ]
 
     def refresh(self, told: Told) -> None:
+        """Show the pile as it is now, on the page that fits."""
         self.list.refresh(told)
         if self.pages.currentWidget() is not self.bring:
             self._place_page()
@@ -99,6 +100,7 @@ class BatchView(Screen):
             (self.bring if page is self.bring else self.list).arrive()
 
     def pose(self, name: str) -> None:
+        """In trouble: what needs a look, and what is to be known of the first."""
         if name == "trouble":
             self.show_those(Stand.NEEDS_A_LOOK)
             self.list.toggle_side()

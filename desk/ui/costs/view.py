@@ -51,6 +51,7 @@ class CostsView(Screen):
         return (Act("L", self.tr("Only what lost money, or all"), self.toggle_losing),)
 
     def refresh(self, told: Told) -> None:  # noqa: ARG002 - the sums change with any piece
+        """Show the pile as it is now."""
         found = cost_list(self.desk.pile)
         shown = [row for row in found.rows if row.loses or not self._losing]
         self.model.show_rows([self._cells(row) for row in shown])

@@ -64,6 +64,7 @@ class HandOverView(Screen):
         return (Act("Ctrl+S", self.tr("Save the sheet as PDF"), self.ask_where),)
 
     def refresh(self, told: Told) -> None:  # noqa: ARG002 - sums change with any piece
+        """Show the pile as it is now."""
         found = hand_over_list(self.desk.pile)
         self.table.clearSpans()
         self.model.show_rows(found.rows)

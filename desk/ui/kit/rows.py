@@ -33,6 +33,7 @@ class TextRows(QAbstractTableModel):
         return 0 if parent.isValid() else len(self._heads)
 
     def data(self, index: Index, role: int = DISPLAY) -> Any:
+        """Text, and at which side it stands."""
         if role == DISPLAY:
             return self.rows[index.row()][index.column()]
         if role == ALIGN and index.column() in self._figures:

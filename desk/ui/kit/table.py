@@ -51,6 +51,7 @@ class PlainCells(QStyledItemDelegate):
         self._broad = QFontMetrics(self.bold).averageCharWidth() * 2
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Paint one cell."""
         column = index.column()
         self.paint_ground(painter, option, column)
         words = index.data(DISPLAY)

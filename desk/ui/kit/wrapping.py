@@ -34,6 +34,7 @@ class FlowLayout(QLayout):
         self._items.append(item)
 
     def count(self) -> int:
+        """How many widgets there are."""
         return len(self._items)
 
     def itemAt(self, index: int) -> QLayoutItem | None:

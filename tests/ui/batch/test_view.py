@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QDate, QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QComboBox, QDateEdit, QFileDialog, QLabel, QPushButton, QTableView, QTableWidget, QWidget
+from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QTableWidget, QWidget
 from pytestqt.qtbot import QtBot
 
 from desk.domain.changes import EVERYTHING
@@ -351,29 +351,6 @@ def test_jumps_lead_to_the_filtered_list(view: BatchView, weigh_demo: Callable[[
     jump.go()
     assert jump.words == f"{len(numbers(view))} need a look"
     assert {row.stands for row in view.list.model.shown} == {Stand.NEEDS_A_LOOK}
-
-
-def test_every_control_has_a_name(view: BatchView, resources: Path) -> None:
-    whole = (QComboBox, QDateEdit, QTableView)  # their parts are theirs
-    reached = [
-        one
-        for one in view.findChildren(QWidget)
-        if one.focusPolicy() & Qt.FocusPolicy.TabFocus and not any(isinstance(up, whole) for up in parents(one))
-    ]
-    assert len(reached) > 12
-    assert [type(one).__name__ for one in reached if not one.accessibleName()] == []
-
-
-def parents(widget: QWidget) -> list[QWidget]:
-    up = widget.parentWidget()
-    return [] if up is None else [up, *parents(up)]
-
-
-def test_access_keys_are_used_once(view: BatchView) -> None:
-    texts = [one.text() for one in (*view.list.findChildren(QPushButton), *view.list.findChildren(QLabel))]
-    keys = [text[text.index("&") + 1].lower() for text in texts if "&" in text]
-    assert len(keys) > 6
-    assert sorted(keys) == sorted(set(keys))
 
 
 @pytest.mark.window
