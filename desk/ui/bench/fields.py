@@ -83,3 +83,4 @@ class _Line(QLineEdit):
             self._field.close_field()
         else:
             super().keyPressEvent(event)
+            event.accept()  # else Enter would go on to the screen and open the next piece

@@ -228,6 +228,7 @@ class BenchScreen(Screen):
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
+        self.scale.close()  # what settled while another screen was shown belongs to nobody here
         self.does.attach()
         self.show_all()
 
