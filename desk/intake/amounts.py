@@ -100,7 +100,7 @@ def _amount(digits: str, currency: str, decimal: str) -> Decimal:
             return Decimal(whole + part)
         if not decimal:
             other = DECIMAL_SIGNS[mark == ","]
-            raise TwoWays("an amount", {other: f"{whole}{part}", mark: f"{whole}.{part[:2]}"})
+            raise TwoWays("an amount", {other: f"{whole}{part}", mark: f"{whole}.{part[:2] if part[2] == '0' else part}"})
         return Decimal(f"{whole}.{part}")
     try:
         return number(digits)

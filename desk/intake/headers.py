@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from desk.intake.faults_found import FaultsFound
-from desk.intake.sheet_words import ORDER_WORDS, WEIGHT_WORDS
+from desk.intake.sheet_words import HINTS, ORDER_WORDS, WEIGHT_WORDS
 from desk.intake.value_kinds import contradicted, fits
 
 _NEAR = 71  # of 100; below it rapidfuzz's likeness is chance
@@ -35,6 +35,14 @@ def by_word(words: Mapping[str, str]) -> Mapping[str, str]:
 
 ORDER_FIELDS = by_word(ORDER_WORDS)
 WEIGHT_FIELDS = by_word(WEIGHT_WORDS)
+
+
+_HINTED = {
+    name: tuple(ours for ours, line in HINTS.items() if name in map(folded, line.split("|")))
+    for name in {folded(word) for line in HINTS.values() for word in line.split("|")}
+}
+_HINT = 101.0  # more than any likeness of letters
+_LOOSE = frozenset({"region"})  # our word for it means a part of the world or of a sales plan just as often
 
 
 def known_names(cells: Sequence[str]) -> int:
@@ -100,6 +108,8 @@ def match_headers(header: Sequence[str], meanings: Meanings, faults: FaultsFound
     places: dict[str, int] = {}
     doubted = set()
     for ours in dict.fromkeys(meanings.words.values()):
+        if ours in meanings.mapped and not meanings.mapped[ours]:
+            continue  # a person said that no column is this
         if wanted := meanings.mapped.get(ours, ""):
             found = _called(header, wanted)
             expected = f"one column called {wanted!r}, as the mapping says for {ours}; {len(found) or 'none'} is there"
@@ -122,12 +132,12 @@ def _called(header: Sequence[str], wanted: str) -> list[int]:
 
 
 def _certain(header: Sequence[str], ours: str, meanings: Meanings) -> list[int]:
-    """The columns that are this field for certain; our own name beats other words for it."""
+    """The columns that are this field for certain; our own name beats other words, a loose one only as we write it."""
     mapped = {folded(name) for name in meanings.mapped.values()}
     places = [place for place, name in enumerate(header) if meanings.words.get(folded(name)) == ours]
     places = [place for place in places if folded(header[place]) not in mapped]
     own = [place for place in places if folded(header[place]) == folded(ours)]
-    return own or places
+    return places if ours in _LOOSE and any(header[place] != ours for place in own) else own or places
 
 
 def suggestions(
@@ -148,6 +158,9 @@ def suggestions(
         for word, ours in fields.items():
             if ours in likeness:
                 likeness[ours] = max(likeness[ours], fuzz.WRatio(folded(name), word))
+        likeness |= {
+            ours: _HINT for ours in _HINTED.get(folded(name), ()) if ours in likeness and fields is ORDER_FIELDS
+        }
         ours = max(likeness, key=lambda key: likeness[key])
         if likeness[ours] > max(_NEAR, best.get(ours, (0.0, 0))[0]):
             best[ours] = (likeness[ours], place)

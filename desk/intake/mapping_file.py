@@ -4,6 +4,7 @@ name = "Spring fair"     # optional
 prefix = "B-"            # optional, put before each order number
 [columns]
 recipient = "Who it goes to"
+discount = ""            # no column is it, whatever the headers say
 [reading]                # optional, each line of it too
 encoding = "cp1250"
 delimiter = ";"
@@ -23,7 +24,7 @@ from typing import Any
 from desk.intake.delimited import DELIMITERS
 from desk.intake.faults_found import FaultsFound
 from desk.intake.reading import DATES, DECIMALS, NOTHING_CHOSEN, Reading
-from desk.intake.sheet_words import ORDER_WORDS
+from desk.intake.sheet_words import NEEDED, ORDER_WORDS
 from desk.intake.toml_text import KeyLines, read_toml
 
 _TOP = ("name", "prefix")
@@ -38,7 +39,10 @@ _READING: Mapping[str, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class ColumnMapping:
-    """`columns` is our field -> the header in the file; `prefix` goes before each order number."""
+    """`columns` is our field -> the header in the file, empty where no column is it.
+
+    `prefix` goes before each order number.
+    """
 
     columns: Mapping[str, str] = field(default_factory=dict)
     prefix: str = ""
@@ -115,5 +119,5 @@ def _is_codec(name: str) -> bool:
 def _check(ours: str, header: object, faults: FaultsFound, line: int) -> None:
     if ours not in ORDER_WORDS:
         faults.add(line, f"columns.{ours}", ours, f"one of {', '.join(ORDER_WORDS)}")
-    elif not isinstance(header, str) or not header.strip():
+    elif not isinstance(header, str) or (not header.strip() and ours in NEEDED):
         faults.add(line, f"columns.{ours}", str(header), "the header in the file, as text in quotes")

@@ -119,6 +119,28 @@ ORDER_WORDS: Mapping[str, str] = {
     ),
 }
 
+# Words that mean a field in many lists and something else in others: offered first, never taken unseen.
+HINTS: Mapping[str, str] = {
+    "order": "number|no|nr|id|reference|transaction|transaction id|sale|sale id|nummer|numéro|número",
+    "placed": "date|created|created at|paid on|paid at|sale date|datum|date de vente|fecha",
+    "recipient": (
+        "name|full name|customer|customer name|buyer|buyer name|client|client name|contact|contact name|kunde"
+        "|kundenname|name des kunden|nom|nom complet|acheteur|nombre|nombre completo|cliente|comprador"
+    ),
+    "address1": "address|ship to address|shipping address|ship address|adresse|anschrift|dirección|domicilio",
+    "address2": "address line 3|address 3|address3",
+    "item": "description|goods|what|beschreibung|description de l'article|descripción",
+    "sku": "product id|product code|item id|article|ref",
+    "quantity": "count|pieces|units|number of items|stückzahl|nombre|unidades",
+    "unit_price": "price|amount|sales|item total|cost|preis|betrag|montant|prix|importe|precio",
+    "shipping_paid": "shipping|postage|freight|shipping and handling|fracht|port|envío",
+    "shipping_choice": "ship mode|shipping|service|delivery|carrier|versand|livraison|envío",
+    "region": "state|province|county",
+    "buyer_note": "note|notes|message|comment|comments|remarks|bemerkung|remarque|nota|comentario",
+    "email": "mail|contact mail",
+    "phone": "telephone|tel|mobile",
+}
+
 NEEDED = ("order", "recipient", "country", "item")  # an order list without one of these columns is unreadable
 
 WEIGHT_WORDS: Mapping[str, str] = {

@@ -89,7 +89,7 @@ def import_mapping(sitting: Sitting, path: Path) -> SavedMapping:
 
 
 def _named_in(saved: SavedMapping, row: frozenset[str]) -> bool:
-    named = frozenset(map(folded, saved.mapping.columns.values()))
+    named = frozenset(folded(header) for header in saved.mapping.columns.values() if header)
     return not saved.header and bool(named) and named <= row
 
 
