@@ -21,6 +21,7 @@ _MOST_KEPT = 4096
 class Opened:
     """What is the same for every piece that differs in weight alone. `by_zone`: a service asked for the zone."""
 
+    form: Form
     tried: tuple[str, ...]
     candidates: tuple[Candidate, ...]
     outs: tuple[Out, ...]
@@ -57,8 +58,8 @@ def form_of_piece(posting: Posting) -> Form:
     return form_of(posting.size, posting.traits) if posting.size is not None else UNMEASURED
 
 
-def open_case(posting: Posting, rules: PriceRules, form: Form) -> Case:
-    """Everything about the piece that can be settled before its weight is looked at.
+def open_case(posting: Posting, rules: PriceRules, form: Form | None = None) -> Case:
+    """Everything about the piece that can be settled before its weight is looked at, with its own form if none is given.
 
     Answers are kept by all they rest on: a pile goes in a few mailers to nine zones.
     """
@@ -69,16 +70,19 @@ def open_case(posting: Posting, rules: PriceRules, form: Form) -> Case:
             rules.opened.clear()
         rules.opened[asked] = _open(posting, rules, form, zone)
     opened: Opened = rules.opened[asked]
-    return Case(posting, form, opened.tried, opened.candidates, opened.outs, zone if opened.by_zone else None)
+    return Case(posting, opened.form, opened.tried, opened.candidates, opened.outs, zone if opened.by_zone else None)
 
 
-def _asked(posting: Posting, rules: PriceRules, form: Form, zone: ZoneAnswer | None) -> Hashable:
+def _asked(posting: Posting, rules: PriceRules, form: Form | None, zone: ZoneAnswer | None) -> Hashable:
     """All of a piece but its weight that a case rests on; of values and places only what makes a difference."""
     untracked = untracked_allowed(posting, rules.policy)
     return (
         posting.size,
-        posting.traits,
-        form if posting.size is None else None,
+        posting.mailer_kind,
+        posting.paper,
+        posting.stiff,
+        posting.uneven,
+        form,
         posting.only_service,
         posting.country,
         posting.region,
@@ -92,7 +96,8 @@ def _asked(posting: Posting, rules: PriceRules, form: Form, zone: ZoneAnswer | N
     )
 
 
-def _open(posting: Posting, rules: PriceRules, form: Form, zone: ZoneAnswer | None) -> Opened:
+def _open(posting: Posting, rules: PriceRules, given: Form | None, zone: ZoneAnswer | None) -> Opened:
+    form = given or form_of_piece(posting)
     tried = services_tried(posting, rules.policy)
     candidates: list[Candidate] = []
     outs: list[Out] = []
@@ -108,7 +113,7 @@ def _open(posting: Posting, rules: PriceRules, form: Form, zone: ZoneAnswer | No
         else:
             candidates.append(found)
     aside = not_tried(posting, rules, tried)
-    return Opened(tried, tuple(candidates), (*outs, *aside), by_zone)
+    return Opened(form, tried, tuple(candidates), (*outs, *aside), by_zone)
 
 
 def _other_money(service: str, rules: PriceRules) -> Finding | None:

@@ -89,7 +89,9 @@ def _edges(case: Case, ends: Band) -> list[Weight]:
     open_to = [each for each in case.candidates if each.refused is None]
     if not open_to:
         return []  # no service, so no price and no form to doubt
-    edges = {edge for each in open_to for edge in each.limits_between(ends.low, ends.high)}
+    edges: set[Weight] = set()
+    for each in open_to:
+        edges.update(each.limits_between(ends.low, ends.high))
     if case.posting.abroad and case.posting.documents_only and ends.leaves_open(FORM_LIMIT):
         edges.add(FORM_LIMIT)
     return sorted(edges)

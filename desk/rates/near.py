@@ -13,7 +13,7 @@ from decimal import Decimal
 from desk.domain.length import INCH_MM, Length, Size
 from desk.domain.money import Money
 from desk.domain.weight import OUNCE_G, Weight
-from desk.rates.case import form_of_piece, open_case
+from desk.rates.case import open_case
 from desk.rates.leeway import outcome_at
 from desk.rates.posting import Posting
 from desk.rates.quote import Quote, quote
@@ -56,7 +56,7 @@ def lighter(posting: Posting, quoted: Quote, rules: PriceRules) -> Lighter | Non
     chosen = quoted.chosen
     if chosen is None:
         return None
-    case = open_case(posting, rules, form_of_piece(posting))
+    case = open_case(posting, rules)
     open_to = [each for each in case.candidates if each.refused is None]
     low = quoted.weight - REACH
     edges = {edge for each in open_to for edge in each.limits_between(low, quoted.weight)}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from desk.domain.finding import Finding, reason
@@ -66,13 +65,15 @@ class Candidate:
             return None
         return self.fees.total(priced[0]).minor, len(self.fees.asked), self.place
 
-    def limits_between(self, low: Weight, high: Weight) -> Iterator[Weight]:
+    def limits_between(self, low: Weight, high: Weight) -> list[Weight]:
         """Every weight strictly between the ends at which this service's price or answer may change."""
-        for edge in (self.span.above, self.span.most):
-            if edge is not None and low < edge < high:
-                yield edge
-        for row in self.chart.rows_between(low, high, self.key):
-            yield row.max_weight
+        found = [row.max_weight for row in self.chart.rows_between(low, high, self.key)]
+        above, most = self.span.above, self.span.most
+        if above is not None and low < above < high:
+            found.append(above)
+        if most is not None and low < most < high:
+            found.append(most)
+        return found
 
     def _billed(self, weight: Weight) -> Weight:
         return self.by_size if self.by_size is not None and self.by_size > weight else weight

@@ -41,17 +41,16 @@ class Quote:
 
 def quote(posting: Posting, rules: PriceRules) -> Quote:
     """Price the piece with every service it may use and take the cheapest. No errors: all trouble is a finding."""
-    case = open_case(posting, rules, form_of_piece(posting))
+    case = open_case(posting, rules)
     settled = settle(case, rules)
     offers, outs = case.priced_at(settled.weight)
-    all_outs = (*outs, *case.outs)
     chosen = offers[0] if offers else None
     shape = _shape_of(case, settled.weight, chosen)
-    priced = Priced(case, chosen, all_outs, settled.weight)
+    priced = Priced(case, chosen, outs, settled.weight)
     return Quote(
         chosen=chosen,
         offers=tuple(offers),
-        out=all_outs,
+        out=priced.outs,
         shape=shape,
         zone=_zone_of(case, chosen),
         findings=remarks(priced, rules, settled.findings),

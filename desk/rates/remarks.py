@@ -31,12 +31,17 @@ _ORDER = {severity: place for place, severity in enumerate(Severity)}
 
 @dataclass(frozen=True, slots=True)
 class Priced:
-    """A case with its answer: the cheapest offer, the services that are out, the weight it was quoted at."""
+    """A case with its answer: the cheapest offer, the candidates refused at the weight it was quoted at."""
 
     case: Case
     chosen: Offer | None
-    outs: Sequence[Out]
+    refused: Sequence[Out]
     weight: Weight
+
+    @property
+    def outs(self) -> tuple[Out, ...]:
+        """Every service that is out."""
+        return (*self.refused, *self.case.outs)
 
 
 def remarks(priced: Priced, rules: PriceRules, doubts: Iterable[Finding] = ()) -> tuple[Finding, ...]:
@@ -104,8 +109,10 @@ def _stops(note: Finding) -> bool:
 
 def _limits(priced: Priced) -> list[Finding]:
     """The service of the piece's shape that would have been cheapest but for a limit, or but for rows of its list."""
+    if not priced.refused:
+        return []
     best: dict[str, tuple[int, Finding]] = {}
-    reasons = {out.service: out.reason for out in priced.outs}
+    reasons = {out.service: out.reason for out in priced.refused}
     for each in priced.case.candidates:
         why = reasons.get(each.service)
         code = _limit_code(why)

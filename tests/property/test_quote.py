@@ -15,9 +15,12 @@ from hypothesis import strategies as st
 from desk.domain.finding import Finding
 from desk.domain.length import INCH_MM, Length, Size
 from desk.domain.mailer import MailerKind
-from desk.domain.shop import Policy
+from desk.domain.money import Money
+from desk.domain.shop import Policy, Untracked
 from desk.domain.weight import GRAMS_IN, Shown, WeightUnit
+from desk.rates.case import open_case
 from desk.rates.chart import Charts
+from desk.rates.near import lighter
 from desk.rates.offer import candidate
 from desk.rates.quote import PriceRules, quote
 from desk.rates.shape import form_of
@@ -136,3 +139,60 @@ def decision(answer):
         [found.code for found in answer.findings],
         [(out.service, out.reason.code) for out in answer.out],
     )
+
+
+PLACES = ["10001", "20201", "33101", "90001", "96910", "96940", "09001", "99999"]
+many = st.lists(
+    st.tuples(
+        tenths,
+        st.sampled_from([("9.5", "4.125", "0.05"), ("12", "9", "0.5"), ("9", "7", "3"), ("30", "20", "12"), None]),
+        traits,
+        st.sampled_from(PLACES),
+        st.sampled_from([None, ("letter-stamped", "ground-retail"), ("intl-package",), ("media",)]),
+        st.integers(0, 60000),
+        st.booleans(),
+    ),
+    min_size=2,
+    max_size=12,
+)
+
+
+@given(
+    pieces=many, untracked=st.sampled_from([Policy(), Policy(untracked=Untracked.UP_TO, untracked_up_to=Money(4500))])
+)
+def test_what_a_pile_keeps_changes_no_answer(pieces, untracked):
+    """Every piece of a pile gets the answer it would get alone, whatever went before it."""
+    day = shipped()
+    together = PriceRules(day.charts, day.zones, untracked, day.on)
+    for weight, inches, fields, place, allowed, cents, asked in pieces:
+        posting = piece(
+            str(weight),
+            Size.of(*inches, "in") if inches else None,
+            division="0.1",
+            destination_zip=place,
+            allowed=allowed,
+            value=Money(cents),
+            order_value=Money(cents),
+            stamp_asked=asked,
+            **fields,
+        )
+        alone = PriceRules(day.charts, day.zones, untracked, day.on)
+        assert quote(posting, together) == quote(posting, alone)
+
+
+@given(weight=tenths, inches=sides, fields=traits)
+def test_a_reading_and_its_lighter_neighbour_agree_with_what_is_near(weight, inches, fields):
+    """What is said to cost less does: at the limit named, the piece costs as much less as was said."""
+    each = posting(weight, inches, fields)
+    answer = quote(each, MADE_UP)
+    found = lighter(each, answer, MADE_UP)
+    if found is None:
+        return
+    assert answer.chosen.price - found.saves == outcome_price(each, found.limit)
+    assert Decimal(0) < (answer.weight - found.limit).ounces() <= 1
+
+
+def outcome_price(each, limit):
+    """The cheapest price at exactly that weight, with no doubt about it."""
+    ranks = [rank for found in open_case(each, MADE_UP).candidates if (rank := found.rank_at(limit)) is not None]
+    return Money(min(ranks)[0])
