@@ -94,6 +94,9 @@ class Field(QWidget):
         if fresh:
             self.say()
 
+    def settle(self) -> None:
+        """What was typed has been kept: show it as it was understood."""
+
     def say(self, mark: str = "", sentence: str = "") -> None:
         """Say what is wrong with it, on the screen and to a screen reader; nothing: it is fine."""
         self.fault.say(mark, sentence)
@@ -127,6 +130,10 @@ class LineField(Field):
     def put(self, value: Any) -> None:
         self.edit.setText(str(value or ""))
         self.edit.setCursorPosition(0)
+
+    def settle(self) -> None:
+        if self.value() != self.kept:
+            self.put(self.kept)
 
     def editor(self) -> QWidget:
         return self.edit

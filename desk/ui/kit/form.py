@@ -88,6 +88,9 @@ def keep(form: Form, left: str, save: Callable[[Mapping[str, Any]], Sequence[Fau
     if lacking and left not in lacking:
         save(values | {name: form.kept()[name] for name in lacking if name in form.fields})
     form.show_faults((fault.field, "look" if fault.kept else "stop", fault.sentence) for fault in faults)
+    if not faults:
+        for field in form.fields.values():
+            field.settle()
     return not faults
 
 

@@ -1,0 +1,198 @@
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtWidgets import QApplication, QLineEdit
+from pytestqt.modeltest import ModelTester
+from pytestqt.qtbot import QtBot
+
+from desk.domain.shop import Shop
+from desk.session.goods_words import hs_hints
+from desk.session.take_in import take_in_shop
+from desk.ui.bridge import Desk, Event
+from desk.ui.customs.line import LineCard
+from desk.ui.customs.model import COUNTRY, MISSING, NUMBER, VALUE, CustomsModel
+from desk.ui.customs.view import CustomsView, build
+
+LACKING = "1094"  # in the demo: words, code, origin and value are wanting
+
+
+@pytest.fixture
+def view(qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None]) -> CustomsView:
+    weigh_demo()
+    view = build(desk)
+    assert isinstance(view, CustomsView)
+    qtbot.addWidget(view)
+    view.add_keys()
+    view.resize(1024, 560)
+    view.show()
+    view.activateWindow()
+    with qtbot.waitActive(view):
+        pass
+    view.arrive()
+    return view
+
+
+def choose(view: CustomsView, number: str) -> list[LineCard]:
+    place = next(place for place, row in enumerate(view.model.rows) if row.cells[NUMBER] == number)
+    view.table.selectRow(place)
+    return view.editor.lines
+
+
+def line_edit(card: LineCard, name: str) -> QLineEdit:
+    editor = card.form.fields[name].editor()
+    assert isinstance(editor, QLineEdit)
+    return editor
+
+
+def retype(qtbot: QtBot, line: QLineEdit, text: str, key: Qt.Key = Qt.Key.Key_Tab) -> None:
+    line.setFocus()
+    line.selectAll()
+    qtbot.keyClick(line, Qt.Key.Key_Backspace)
+    qtbot.keyClicks(line, text)
+    qtbot.keyClick(line, key)
+
+
+def mark_of(view: CustomsView, number: str) -> tuple[str, str]:
+    return next((row.mark, row.cells[MISSING]) for row in view.model.rows if row.cells[NUMBER] == number)
+
+
+def test_the_list_holds_the_pieces_abroad_with_what_is_missing(view: CustomsView, desk: Desk) -> None:
+    abroad = sum(verdict.is_abroad for verdict in desk.pile.verdicts.values())
+    assert len(view.model.rows) == abroad > 5
+    row = next(row for row in view.model.rows if row.cells[NUMBER] == LACKING)
+    assert row.cells[COUNTRY] == "United Kingdom"
+    assert row.cells[VALUE].endswith("USD")
+    assert {"HS code", "words", "origin"} <= set(row.cells[MISSING].split(", "))
+    assert ("fine", "nothing") in {mark_of(view, row.cells[NUMBER]) for row in view.model.rows}
+
+
+def test_the_model_is_sound(view: CustomsView, qtmodeltester: ModelTester) -> None:
+    qtmodeltester.check(view.model)
+
+
+def test_what_is_missing_stands_at_its_field_with_the_way_out(view: CustomsView) -> None:
+    card = next(card for card in choose(view, LACKING) if card.view.at("hs"))
+    said = card.form.fields["hs"].fault.label.text()
+    assert said.endswith("is not in HS 2022. Look up the code that took its place.")
+    assert line_edit(card, "hs").accessibleDescription() == said
+    assert view.editor.facts.text().startswith("CN22")
+    assert "HS codes here are suggestions" in view.editor.cautions.text()
+
+
+def test_a_field_is_mended_in_the_product_and_undone(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+    card = next(card for card in choose(view, LACKING) if card.view.at("origin"))
+    retype(qtbot, line_edit(card, "origin"), "Mexico")
+    product = desk.pile.terms.shop.product_for(card.view.line)
+    assert product is not None
+    assert product.origin == "MX"
+    assert line_edit(card, "origin").text() == "MX"
+    assert card.form.fields["origin"].fault.isHidden()
+    assert "origin" not in mark_of(view, LACKING)[1]
+    desk.undo()
+    assert "origin" in mark_of(view, LACKING)[1]
+    assert not card.form.fields["origin"].fault.isHidden()
+
+
+def test_what_cannot_be_read_stays_with_its_fault(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+    card = choose(view, LACKING)[0]
+    retype(qtbot, line_edit(card, "unit_weight"), "heavy")
+    assert card.form.fields["unit_weight"].fault.label.text() == "Expected a number such as 12.50."
+    assert line_edit(card, "unit_weight").text() == "heavy"
+
+
+def test_codes_that_may_fit_are_offered_as_hints_and_taken(view: CustomsView, desk: Desk) -> None:
+    card = next(card for card in choose(view, LACKING) if card.view.at("hs"))
+    card.hints.show_hints(hs_hints(desk.pile.terms.rulebook, "art print on paper"))
+    hint = card.hints.buttons[0]
+    assert hint.accessibleName().startswith("Code that may fit: 491191")
+    assert "Hints, not rulings" in card.hints._caution.text()
+    hint.click()
+    product = desk.pile.terms.shop.product_for(card.view.line)
+    assert product is not None
+    assert product.hs == "491191"
+    assert card.hints.isHidden()
+
+
+def test_enter_goes_through_what_is_missing_and_on_to_the_next_piece(qtbot: QtBot, view: CustomsView) -> None:
+    choose(view, LACKING)
+    qtbot.keyClick(view.table, Qt.Key.Key_Return)
+    seen = []
+    for _ in range(12):
+        here = QApplication.focusWidget()
+        assert isinstance(here, QLineEdit)
+        if view.editor.view is None or view.editor.view.number != LACKING:
+            break
+        seen.append(here.accessibleName())
+        qtbot.keyClick(here, Qt.Key.Key_Return)
+    assert set(seen) >= {"What it is, made of what, what for", "HS code", "Made in"}
+    assert len(seen) < 12
+    assert view.editor.view is not None
+    assert view.editor.view.is_lacking
+    assert view.editor.view.number != LACKING
+
+
+def test_when_all_is_complete_it_says_so(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:
+    view.model.rows = [row._replace(is_lacking=False) for row in view.model.rows]
+    said: list[Event] = []
+    desk.happened.connect(said.append)
+    view.next_missing()
+    assert said[-1].words == "Every declaration is complete."
+
+
+def test_the_focus_stays_in_the_field_while_the_list_is_brought_up_to_date(
+    qtbot: QtBot, view: CustomsView, desk: Desk
+) -> None:
+    card = choose(view, LACKING)[0]
+    words = line_edit(card, "customs_words")
+    words.setFocus()
+    shop = desk.pile.terms.shop
+    take_in_shop(desk.sitting, replace(shop, tax_ids={}))
+    assert QApplication.focusWidget() is words
+    assert view.editor.lines[0] is card
+
+
+def test_jumps_count_what_is_lacking(view: CustomsView, desk: Desk) -> None:
+    (jump,) = view.jumps()
+    assert jump.words.split()[0].isdecimal()
+    jump.go()
+    assert view.editor.view is not None
+    assert view.editor.view.is_lacking
+
+
+def test_a_store_without_orders_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk) -> None:
+    view = build(empty_desk)
+    assert isinstance(view, CustomsView)
+    qtbot.addWidget(view)
+    view.show()
+    assert view.nothing.isVisible()
+    assert view.jumps() == ()
+
+
+def test_a_tax_number_is_masked(view: CustomsView, demo: tuple[Shop, object]) -> None:
+    number = demo[0].tax_ids["ioss"]
+    shown = " ".join(view.editor.facts.text() for row in view.model.rows if choose(view, row.cells[NUMBER]) is not None)
+    assert number not in shown
+    assert number[-3:] in shown
+
+
+def test_cells_are_painted_with_their_marks(view: CustomsView) -> None:
+    image = view.table.grab().toImage()
+    colours = {image.pixelColor(x, y).name() for x in range(0, image.width(), 2) for y in range(0, image.height(), 2)}
+    assert view.table.itemDelegate().colours["look"].name() in colours  # type: ignore[attr-defined]
+
+
+def test_rows_change_in_place(qtbot: QtBot, view: CustomsView) -> None:
+    model = CustomsModel()
+    model.take(view.views)
+    heard: list[QObject] = []
+    model.dataChanged.connect(lambda *_: heard.append(model))
+    model.take(view.views)
+    assert heard == []
+    first = next(iter(view.views))
+    model.take(dict(view.views) | {first: replace(view.views[first], to="Somebody else")})
+    assert len(heard) == 1
+    assert model.next_lacking(len(model.rows)) is not None

@@ -1,0 +1,58 @@
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from desk.session.print_papers import LeftOut, Made, Paper
+from desk.ui.bridge import Desk
+from desk.ui.papers.model import MOST_SHOWN, Which, count_words, left_out_words, pieces_of, references_of
+
+
+def test_all_and_those_that_are_ready(desk: Desk, weigh_demo: Callable[[], None]) -> None:
+    assert references_of(desk.pile, Which.ALL) == (None, ())
+    assert references_of(desk.pile, Which.READY) == (frozenset(), ())
+    weigh_demo()
+    ready, _ = references_of(desk.pile, Which.READY)
+    assert ready is not None
+    assert "1041-1" in ready
+    assert len(ready) == sum(str(verdict.stands) == "ready" for verdict in desk.pile.verdicts.values())
+
+
+@pytest.mark.parametrize(
+    ("typed", "found", "unknown"),
+    [
+        ("", set(), ()),
+        ("1041", {"1041-1"}, ()),
+        ("1041, 1043-1", {"1041-1", "1043-1"}, ()),
+        ("1041-1043", {"1041-1", "1042-1", "1043-1"}, ()),
+        ("1066", {"1066-1", "1066-2"}, ()),
+        ("1041 9999 x", {"1041-1"}, ("9999", "x")),
+    ],
+)
+def test_chosen_pieces_are_typed(
+    desk: Desk, weigh_demo: Callable[[], None], typed: str, found: set[str], unknown: tuple[str, ...]
+) -> None:
+    weigh_demo()
+    assert references_of(desk.pile, Which.CHOSEN, typed) == (frozenset(found), unknown)
+
+
+def test_pieces_are_found_by_their_references(desk: Desk) -> None:
+    (piece,) = pieces_of(desk.pile, ["1041-1", "nobody"])
+    assert desk.pile.verdicts[piece].case.key.reference == "1041-1"
+
+
+@pytest.mark.parametrize(
+    ("pages", "pieces", "left", "words"),
+    [(1, 1, 0, "1 page, 1 piece"), (3, 2, 2, "3 pages, 2 pieces, 2 left out"), (1, 0, 0, "1 page, 0 pieces")],
+)
+def test_counts_in_words(pages: int, pieces: int, left: int, words: str) -> None:
+    made = Made(Paper.SLIPS, b"", pages, ("1",) * pieces, (LeftOut("2", "no"),) * left)
+    assert count_words(made) == words
+
+
+def test_reasons_are_told_once_with_their_pieces() -> None:
+    many = [LeftOut(str(number), "No.") for number in range(MOST_SHOWN + 3)]
+    lines = left_out_words([LeftOut("a", "Not weighed yet."), LeftOut("b", "Stop."), LeftOut("c", "Stop."), *many])
+    assert lines[:2] == ["a: Not weighed yet.", "b, c: Stop."]
+    assert lines[2].endswith("and 3 more: No.")

@@ -1,0 +1,207 @@
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFileDialog
+from pytestqt.qtbot import QtBot
+
+from desk.domain.stands import Stand
+from desk.session import print_papers
+from desk.session.print_papers import Paper, Told
+from desk.session.set_many import set_beside
+from desk.ui.bridge import Desk, Event
+from desk.ui.papers.model import Which
+from desk.ui.papers.view import PapersView, build
+
+
+@pytest.fixture
+def said(desk: Desk) -> list[Event]:
+    events: list[Event] = []
+    desk.happened.connect(events.append)
+    return events
+
+
+@pytest.fixture
+def queues(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The print queues of the machine; empty at first."""
+    names: list[str] = []
+    monkeypatch.setattr(print_papers, "queue_names", lambda: tuple(names))
+    return names
+
+
+@pytest.fixture
+def view(
+    qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None], queues: list[str], said: list[Event]
+) -> Iterator[PapersView]:
+    weigh_demo()
+    said.clear()
+    view = build(desk)
+    assert isinstance(view, PapersView)
+    qtbot.addWidget(view)
+    view.add_keys()
+    view.resize(1024, 560)
+    view.show()
+    view.arrive()
+    qtbot.waitUntil(lambda: view.made is not None and not view.is_busy and view._asking is None, timeout=15_000)
+    yield view
+    view.close_all()
+
+
+def want(qtbot: QtBot, view: PapersView, paper: Paper, which: Which = Which.READY, numbers: str = "") -> None:
+    before = view.made
+    view.side.numbers.put(numbers)
+    view.side.paper.put(paper.value)
+    view.side.which.put(which.value)
+    view.side._hear("paper")
+    qtbot.waitUntil(lambda: view.made is not before and not view.is_busy, timeout=15_000)
+
+
+def test_labels_of_ready_pieces_are_shown_with_their_counts(view: PapersView) -> None:
+    assert view.made is not None
+    assert view.side.counts.text().startswith(f"{view.made.pages} pages, {len(view.made.references)} pieces")
+    assert len(view.pages) == view.made.pages > 3
+    assert "Its postage is bought online" in view.side.left.text()
+    assert view.pages.accessibleName() == f"Preview, {view.made.pages} pages"
+
+
+def test_only_pages_in_sight_are_drawn(qtbot: QtBot, view: PapersView) -> None:
+    view.pages.repaint()
+    assert 0 in view.pages.drawn
+    assert view.made is not None
+    assert view.made.pages - 1 not in view.pages.drawn
+    qtbot.keyClick(view.pages, Qt.Key.Key_End)
+    view.pages.repaint()
+    assert view.made.pages - 1 in view.pages.drawn
+    for key in (Qt.Key.Key_PageUp, Qt.Key.Key_Up, Qt.Key.Key_Home):
+        qtbot.keyClick(view.pages, key)
+    assert view.pages.verticalScrollBar().value() == 0
+
+
+@pytest.mark.parametrize("paper", [Paper.SLIPS, Paper.KEYING_SHEETS, Paper.HAND_OVER])
+def test_every_paper_is_made(qtbot: QtBot, view: PapersView, paper: Paper) -> None:
+    want(qtbot, view, paper, Which.ALL)
+    assert view.made is not None
+    assert view.made.paper is paper
+    assert len(view.pages) == view.made.pages
+    assert Path(view.side.file.text()).name == f"{paper.value.replace(' ', '-')}.pdf"
+
+
+def test_chosen_pieces_alone(qtbot: QtBot, view: PapersView) -> None:
+    want(qtbot, view, Paper.LABELS, Which.CHOSEN, "1041, 9999")
+    assert view.made is not None
+    assert view.made.references == ("1041-1",)
+    assert view.side.numbers.isVisible()
+    assert view.side.numbers.fault.label.text() == "No piece has this number: 9999"
+
+
+def test_a_paper_is_made_anew_when_a_piece_on_it_changes(qtbot: QtBot, view: PapersView, desk: Desk) -> None:
+    piece = desk.pile.find("1041")
+    assert piece is not None
+    before = view.made
+    set_beside(desk.sitting, [piece], Stand.SET_ASIDE)
+    qtbot.waitUntil(lambda: view.made is not before and not view.is_busy, timeout=15_000)
+    assert view.made is not None
+    assert "1041-1" not in view.made.references
+
+
+def test_it_is_saved_where_the_field_says(view: PapersView, said: list[Event], tmp_path: Path) -> None:
+    file = tmp_path / "new" / "labels.pdf"
+    view.side.file.setText(str(file))
+    view.side.save.click()
+    assert view.made is not None
+    assert file.read_bytes() == view.made.pdf
+    assert said[-1].words.startswith("Saved ")
+    view.side.file.setText(str(file / "below.pdf"))
+    view.save()
+    assert said[-1].mark == "stop"
+    assert "cannot be written" in said[-1].words
+
+
+def test_the_file_is_chosen_in_a_dialogue_or_not(view: PapersView, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("/somewhere/mine.pdf", ""))
+    view.side.choose.click()
+    view.side.show_file(Paper.SLIPS)
+    assert view.side.file.text() == "/somewhere/mine.pdf"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("", ""))
+    view.side.ask_for_file()
+    assert view.side.file.text() == "/somewhere/mine.pdf"
+
+
+def test_without_a_queue_it_says_so(view: PapersView, said: list[Event]) -> None:
+    assert view.side.no_queue.isVisible()
+    assert not view.side.print.isEnabled()
+    view.print_it()
+    assert said[-1].words == "No print queue on this machine. Save the PDF and print it elsewhere."
+
+
+def with_queue(qtbot: QtBot, view: PapersView, queues: list[str]) -> None:
+    queues.append("desk")
+    view.arrive()
+    qtbot.waitUntil(lambda: view.side.queue.currentText() == "desk")
+
+
+def test_what_the_queue_took_is_noted_and_can_be_voided(
+    qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], monkeypatch: pytest.MonkeyPatch, desk: Desk
+) -> None:
+    monkeypatch.setattr(
+        print_papers, "print_paper", lambda _made, queue: Told("fine", f"Printed on {queue}.", taken=True)
+    )
+    with_queue(qtbot, view, queues)
+    view.side.print.click()
+    qtbot.waitUntil(lambda: not view.is_busy)
+    assert said[-1].words == "Printed on desk."
+    assert view.made is not None
+    count = len(view.made.references)
+    assert len(print_papers.printed_at(desk.sitting, Paper.LABELS)) == count
+    assert view.side.printed.text() == f"{count} of them printed before"
+    view.side.void.click()
+    assert print_papers.printed_at(desk.sitting, Paper.LABELS) == {}
+    view.void()
+    assert said[-1].words == "Nothing was printed of these pieces."
+
+
+def test_what_the_queue_refused_is_told_and_not_noted(
+    qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], monkeypatch: pytest.MonkeyPatch, desk: Desk
+) -> None:
+    monkeypatch.setattr(print_papers, "print_paper", lambda *_: Told("stop", "desk refused it: no paper.", taken=False))
+    with_queue(qtbot, view, queues)
+    view.print_it()
+    qtbot.waitUntil(lambda: not view.is_busy)
+    assert (said[-1].words, said[-1].mark) == ("desk refused it: no paper.", "stop")
+    assert print_papers.printed_at(desk.sitting, Paper.LABELS) == {}
+
+
+def test_labels_that_do_not_read_back_are_not_printed(
+    qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("desk.paper.proof.unread", lambda *_words, **_named: ["1042-1"])
+    want(qtbot, view, Paper.LABELS, Which.CHOSEN, "1041-1043")
+    assert "The code does not read back: 1042-1" in view.side.left.text()
+    with_queue(qtbot, view, queues)
+    view.print_it()
+    assert said[-1].words == "Not printed: the code does not read back on 1042-1."
+
+
+def test_making_can_be_stopped(qtbot: QtBot, view: PapersView) -> None:
+    before = view.made
+    view.make()
+    view.side.cancel.click()
+    assert not view.is_busy
+    qtbot.waitUntil(lambda: not any(job.is_running() for job in view._jobs))
+    assert view.made is before
+    assert not view.side.bar.isVisible()
+
+
+def test_how_far_it_is_is_shown(view: PapersView) -> None:
+    view.side.show_progress(3, 7)
+    assert (view.side.bar.value(), view.side.bar.maximum(), view.side.cancel.isVisible()) == (3, 7, True)
+
+
+def test_closing_the_desk_ends_what_runs(view: PapersView, desk: Desk) -> None:
+    view.make()
+    desk.closing.emit()
+    assert not any(job.is_running() for job in view._jobs)
+    assert len(view.pages) == 0
