@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from desk.domain.money import Money
-from desk.intake.amounts import NotRead, count, currency_code, day, money, number, yes_or_no
+from desk.intake.amounts import NotRead, TwoWays, count, currency_code, day, money, number, yes_or_no
 
 
 @pytest.mark.parametrize(
@@ -103,9 +103,9 @@ def test_money(text: str, currency: str, minor: int | None) -> None:
 @pytest.mark.parametrize(
     ("text", "currency", "expected"),
     [
-        ("1,234", "USD", "an amount that reads one way: 1234 or 1.23"),
-        ("1.234", "USD", "an amount that reads one way: 1234 or 1.23"),
-        ("12.505", "USD", "an amount that reads one way: 12505 or 12.50"),
+        ("1,234", "USD", "an amount that reads one way: 1234 or 1.234"),
+        ("1.234", "USD", "an amount that reads one way: 1234 or 1.234"),
+        ("12.505", "USD", "an amount that reads one way: 12505 or 12.505"),
         ("0.125", "USD", "an amount of USD such as 12.50"),
         ("12.50", "JPY", "an amount of JPY such as 1200"),
         ("12.50 EUR", "USD", "an amount of USD, the currency of this order"),
@@ -224,3 +224,43 @@ def test_days_refused(text: str, expected: str) -> None:
     with pytest.raises(NotRead) as caught:
         day(text)
     assert str(caught.value) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "currency", "decimal", "expected"),
+    [
+        ("1.250", "USD", ".", 125),
+        ("1.250", "USD", ",", 125_000),
+        ("1,250", "EUR", ",", 125),
+        ("1,250", "EUR", ".", 125_000),
+        ("-1.250", "EUR", ",", -125_000),
+        ("1.250", "JPY", ".", 1250),
+        ("12.50", "USD", ",", 1250),  # what reads one way is not turned round
+        ("1.234,50", "USD", ".", 123_450),
+    ],
+)
+def test_an_amount_of_two_readings_is_settled_by_a_word(text: str, currency: str, decimal: str, expected: int) -> None:
+    assert money(text, currency, decimal) == Money(expected, currency)
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "expected"),
+    [
+        ("03/04/2026", "day", date(2026, 4, 3)),
+        ("03/04/2026", "month", date(2026, 3, 4)),
+        ("25.04.2026", "month", date(2026, 4, 25)),
+        ("2026-04-03", "month", date(2026, 4, 3)),
+        ("04/04/2026", "", date(2026, 4, 4)),
+    ],
+)
+def test_a_date_of_two_readings_is_settled_by_a_word(text: str, first: str, expected: date) -> None:
+    assert day(text, first) == expected
+
+
+def test_what_reads_two_ways_carries_both() -> None:
+    with pytest.raises(TwoWays) as caught:
+        day("03/04/2026")
+    assert caught.value.readings == {"month": "2026-03-04", "day": "2026-04-03"}
+    with pytest.raises(TwoWays) as caught:
+        money("1.250", "USD")
+    assert caught.value.readings == {",": "1250", ".": "1.25"}

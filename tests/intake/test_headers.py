@@ -8,6 +8,8 @@ from desk.intake.headers import (
     ORDER_FIELDS,
     WEIGHT_FIELDS,
     Meanings,
+    check_values,
+    doubtful,
     folded,
     known_names,
     match_headers,
@@ -175,3 +177,52 @@ def test_nothing_wanted_suggests_nothing() -> None:
 def test_known_names_count_orders_and_weights() -> None:
     assert known_names(["order", "gross", "Land", "zodiac", ""]) == 3
     assert WEIGHT_FIELDS["grossweight"] == "gross"
+
+
+def near(header: list[str], *rows: list[str]) -> dict[str, str]:
+    columns = match_headers(header, Meanings(ORDER_FIELDS), FaultsFound("f"), 1)
+    return {
+        offer.ours: offer.header for offer in suggestions(columns, columns.missing(ORDER_WORDS), ORDER_FIELDS, rows)
+    }
+
+
+def test_words_of_two_meanings_are_offered_first_and_never_taken() -> None:
+    header = ["order", "Ship Mode", "Customer Name", "Price", "Date"]
+    offered = near(header, ["1", "Second Class", "Ada Finch", "12.50", "2026-11-25"])
+    assert offered == {
+        "recipient": "Customer Name",
+        "shipping_choice": "Ship Mode",
+        "unit_price": "Price",
+        "placed": "Date",
+    }
+
+
+def test_a_column_whose_values_do_not_fit_is_not_offered() -> None:
+    assert near(["order", "Citty"], ["1", "Bend"], ["2", "Bath"]) == {"city": "Citty"}
+    assert near(["order", "Citty"], ["1", "97701"], ["2", "55804"]).get("city") is None
+
+
+def test_a_header_whose_values_say_otherwise_is_told() -> None:
+    header, rows = ("order", "city"), [("1", "97701"), ("2", "55804")]
+    columns, faults = match_headers(header, Meanings(ORDER_FIELDS), FaultsFound("f"), 1), FaultsFound("f")
+    assert [(doubt.ours, doubt.values) for doubt in doubtful(columns, rows)] == [("city", ("97701", "55804"))]
+    check_values(columns, {}, rows, faults, 1)
+    assert [str(fault) for fault in faults.faults] == [
+        "f: line 1, city: '97701, 55804' found, expected values that can be a city (a mapping says which column is)"
+    ]
+    mapped = FaultsFound("f")
+    check_values(columns, {"city": "city"}, rows, mapped, 1)
+    assert mapped.faults == []
+
+
+@pytest.mark.parametrize(("header", "doubted"), [(["Region", "State"], True), (["region", "State"], False)])
+def test_a_region_beside_a_state_is_asked(header: list[str], *, doubted: bool) -> None:
+    """Sales lists have both: the region of a sales plan, and the state the parcel goes to."""
+    faults = FaultsFound("f")
+    columns = match_headers(header, Meanings(ORDER_FIELDS), faults, 1)
+    assert ("region" in columns.doubted, bool(faults.faults)) == (doubted, doubted)
+
+
+def test_a_person_may_say_that_no_column_is_a_field() -> None:
+    columns = match_headers(["order", "Discount"], Meanings(ORDER_FIELDS, {"discount": ""}), FaultsFound("f"), 1)
+    assert set(columns.places) == {"order"}

@@ -215,7 +215,7 @@ def test_every_fault_of_the_file_is_told(tmp_path: Path) -> None:
     assert faults(tmp_path, text) == [
         "orders.csv: line 2, order: expected an order number; no order stands above this row",
         "orders.csv: line 3, shipping_paid: 'free' found, expected an amount of USD such as 12.50",
-        "orders.csv: line 3, unit_price: '1,234' found, expected an amount that reads one way: 1234 or 1.23",
+        "orders.csv: line 3, unit_price: '1,234' found, expected an amount that reads one way: 1234 or 1.234",
         "orders.csv: line 3, quantity: '0' found, expected a whole number of at least 1",
         "orders.csv: line 3, placed: '03/04/2026' found, expected a date that reads one way: 2026-03-04 or 2026-04-03",
         "orders.csv: line 4, currency: 'dollars' found, expected an ISO 4217 currency code such as USD",

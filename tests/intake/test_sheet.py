@@ -1,12 +1,14 @@
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
 import pytest
+import xlsxwriter
 
 from desk.domain.faults import Unreadable
 from desk.intake.reading import Reading
-from desk.intake.sheet import Row, header_place, read_sheet
+from desk.intake.sheet import Row, header_place, read_sheet, read_sheet_text
 from tests.intake.tables import ods, put, sentences, xlsx
 
 
@@ -64,3 +66,44 @@ def test_nothing_to_read_is_a_sentence(tmp_path: Path, content: str | bytes, exp
 )
 def test_the_header_is_found(rows: list[list[str]], expected: int) -> None:
     assert header_place(rows) == expected
+
+
+def sheets(**named: list[list[str]]) -> bytes:
+    buffer = io.BytesIO()
+    book = xlsxwriter.Workbook(buffer)
+    for name, rows in named.items():
+        page = book.add_worksheet(name)
+        for place, row in enumerate(rows):
+            page.write_row(place, 0, row)
+    book.add_chartsheet("Picture").set_chart(chart := book.add_chart({"type": "line"}))
+    chart.add_series({"values": "=Notes!$A$1:$A$2"})
+    book.close()
+    return buffer.getvalue()
+
+
+BOOK = {"Empty": [], "Notes": [["read", "me"], ["a", "b"]], "Orders": [["order", "item", "city"], ["1", "Pen", "Bend"]]}
+
+
+def test_of_several_sheets_the_one_we_know_is_read_and_all_are_named(tmp_path: Path) -> None:
+    sheet = read_sheet(put(tmp_path, "a.xlsx", sheets(**BOOK)))
+    assert (sheet.sheet, sheet.sheets, sheet.header) == ("Orders", ("Notes", "Orders"), ("order", "item", "city"))
+
+
+def test_a_sheet_may_be_chosen(tmp_path: Path) -> None:
+    path = put(tmp_path, "a.xlsx", sheets(**BOOK))
+    assert read_sheet(path, Reading(sheet="Notes")).rows == (Row(2, ("a", "b")),)
+    with pytest.raises(Unreadable, match="expected a sheet called 'Nots'; those with cells are 'Notes', 'Orders'"):
+        read_sheet(path, Reading(sheet="Nots"))
+
+
+def test_a_paste_is_a_table() -> None:
+    sheet = read_sheet_text('order\titem\r\n1\t"Pen\nblue"\r\n')
+    assert (sheet.name, sheet.delimiter, sheet.rows) == ("the clipboard", "\t", (Row(2, ("1", "Pen\nblue")),))
+    with pytest.raises(Unreadable, match="the clipboard: expected a header row"):
+        read_sheet_text("  \n")
+
+
+def test_a_monstrous_paste_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("desk.intake.sheet.MOST_BYTES", 10)
+    with pytest.raises(Unreadable, match="at most 64 million signs"):
+        read_sheet_text("order\titem\n1\tPen\n")

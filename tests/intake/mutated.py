@@ -1,0 +1,143 @@
+"""Files with something broken in them: real ones cut, flipped, doubled, mixed. The same number, the same file."""
+
+from __future__ import annotations
+
+import random
+import tempfile
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from desk.domain.address import Address
+from desk.domain.faults import Unreadable
+from desk.domain.shop import Shop
+from desk.intake.catalogue import CatalogueRules, Shelf, catalogue_in, known_headers
+from desk.intake.mapping_file import read_mapping
+from desk.intake.orders import read_orders
+from desk.intake.reading import NOTHING_CHOSEN
+from desk.intake.sheet import read_sheet
+from desk.intake.shop_file import read_shop
+from desk.intake.weights import read_weights
+from tests.conftest import ROOT
+from tests.intake.tables import COUNTRIES, ods, xlsx
+from tests.intake.test_nasty import NASTY
+
+SHOP = Shop(Address())
+ROWS = [
+    ["order", "placed", "recipient", "address1", "city", "country", "item", "quantity", "unit_price"],
+    ["1001", "2026-11-25", "Ada Finch", "1 Elm", "Bend", "US", "Notebook", "1", "12.50"],
+    ["", "", "", "", "", "", "Pen", "2", "3.00"],
+    ["1002", "25/11/2026", "Bo Reed", "2 Oak", "Köln", "DE", "Ink", "1", "1.234,50"],
+]
+SHELF = [["sku", "name", "weight", "unit", "hs", "origin"], ["CD", "Card", "18", "g", "490900", "US"]] * 2
+MAPPING = 'name = "Fair"\nprefix = "F-"\n[columns]\nrecipient = "Who"\n[reading]\ndates = "day"\n'
+DEMO = ROOT / "resources" / "demo"
+SLOW = 2.0  # seconds of processor
+
+
+def orders(path: Path) -> object:
+    return read_orders(path, countries=COUNTRIES, currency="USD")
+
+
+def weights(path: Path) -> object:
+    return read_weights(path, shop=SHOP)
+
+
+def products(path: Path) -> object:
+    sheet = read_sheet(path, NOTHING_CHOSEN, known_headers(Shelf.PRODUCTS))
+    return catalogue_in(sheet, Shelf.PRODUCTS, CatalogueRules(SHOP, COUNTRIES))
+
+
+Reader = Callable[[Path], object]
+SEEDS: list[tuple[Reader, bytes]] = [
+    *((orders, nasty.raw[:20_000]) for nasty in NASTY.values()),
+    *((orders, make(ROWS)) for make in (xlsx, ods)),
+    *((orders, "\n".join(";".join(row) for row in ROWS).encode(code)) for code in ("utf-8", "cp1252", "utf-16")),
+    *((products, raw) for raw in (xlsx(SHELF), "\n".join("\t".join(row) for row in SHELF).encode())),
+    (orders, (DEMO / "orders.csv").read_bytes()),
+    (weights, (DEMO / "weights.csv").read_bytes()),
+    (read_shop, (DEMO / "shop.toml").read_bytes()),
+    (read_mapping, MAPPING.encode()),
+]
+PIECES = (
+    b'"',
+    b"\n",
+    b"\r",
+    b",",
+    b";",
+    b"\0",
+    b"\xff\xfe",
+    b"9" * 30,
+    b"1e999",
+    b"=1+1",
+    b"</row>",
+    b"]",
+    b"\xf0\x9f",
+    b"-",
+)
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of a file: `right`, `sentence`, or what broke; and the seconds of processor it took."""
+
+    said: str
+    seconds: float
+
+    @property
+    def is_well(self) -> bool:
+        return self.said in ("right", "sentence") and self.seconds <= SLOW
+
+
+def mutated(number: int) -> tuple[Reader, bytes]:
+    """The reader and bytes of that number."""
+    chance = random.Random(number)
+    reader, raw = SEEDS[number % len(SEEDS)]
+    spoiled = bytearray(raw)
+    for _ in range(chance.choice((1, 1, 2, 4, 16))):
+        _mutate(spoiled, chance)
+    return reader, bytes(spoiled)
+
+
+def _mutate(raw: bytearray, chance: random.Random) -> None:
+    here = chance.randrange(len(raw) + 1)
+    there = min(len(raw), here + chance.choice((1, 2, 8, 64, 512)))
+    kind = chance.randrange(7)
+    if kind == 0 and here < len(raw):
+        raw[here] ^= 1 << chance.randrange(8)
+    elif kind == 1:
+        del raw[here:there]
+    elif kind == 2:
+        raw[here:here] = chance.choice(PIECES)
+    elif kind == 3:
+        raw[here:here] = raw[here:there] * chance.choice((1, 2, 20))
+    elif kind == 4:
+        del raw[here:]
+    elif kind == 5:
+        raw[here:there] = bytes(chance.randrange(256) for _ in range(there - here))
+    else:
+        other = chance.choice(SEEDS)[1]
+        cut = chance.randrange(len(other) + 1)
+        raw[here:there] = other[cut : cut + 200]
+
+
+def outcome(number: int, folder: Path) -> Outcome:
+    """Read the file of that number."""
+    reader, raw = mutated(number)
+    path = folder / "mutated"
+    path.write_bytes(raw)
+    before = time.process_time()
+    try:
+        reader(path)
+        said = "right"
+    except Unreadable as unreadable:
+        said = "sentence" if unreadable.sentence and unreadable.faults else "a refusal without a word"
+    except Exception as error:  # noqa: BLE001 - that is what is looked for
+        said = f"{type(error).__name__}: {error}"
+    return Outcome(said, time.process_time() - before)
+
+
+def folder() -> tempfile.TemporaryDirectory[str]:
+    """A folder for the files."""
+    return tempfile.TemporaryDirectory(prefix="mutated-")
