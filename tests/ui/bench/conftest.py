@@ -13,7 +13,7 @@ from desk.scales.reading import State, shown_reading
 from desk.ui.bench.view import BenchScreen
 from desk.ui.scale_bridge import ScaleBridge
 
-SPEED = 8.0  # how much faster than life the virtual scale is
+SPEED = 10.0  # how much faster than life the virtual scale is
 
 
 class Played:
