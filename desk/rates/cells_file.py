@@ -61,7 +61,11 @@ def csv_lines(file: Traversable, name: str, faults: list[FileFault]) -> list[tup
         faults.append(FileFault(name, 0, "", "", "a text in UTF-8"))
         return []
     reader = csv.reader(text.splitlines())
-    return [(reader.line_num, [cell.strip() for cell in line]) for line in reader if line]
+    try:
+        return [(reader.line_num, [cell.strip() for cell in line]) for line in reader if line]
+    except csv.Error as error:
+        faults.append(FileFault(name, reader.line_num, "", "", f"a table in CSV ({error})"))
+        return []
 
 
 def read_cells(
@@ -97,11 +101,11 @@ def _cells(lines: Iterable[_Line], unit: WeightUnit, currency: str, faults: list
 
 
 def _lines(name: str, file: Traversable, faults: list[FileFault]) -> Iterator[_Line]:
-    lines = csv_lines(file, name, faults)
+    found: list[FileFault] = []
+    lines = csv_lines(file, name, found)
     if not lines or lines[0][1] != COLUMNS:
-        faults.append(
-            FileFault(name, 1, "", ",".join(lines[0][1]) if lines else "", f"the heading {','.join(COLUMNS)}")
-        )
+        heading = ",".join(lines[0][1]) if lines else ""
+        faults.extend(found or [FileFault(name, 1, "", heading, f"the heading {','.join(COLUMNS)}")])
         return
     for number, cells in lines[1:]:
         if len(cells) == len(COLUMNS):
@@ -173,18 +177,20 @@ class Groups:
 
 def read_groups(file: Traversable, name: str, faults: list[FileFault]) -> Groups:
     """Read a file with the columns country, parent, any others. Every parent has to be a country of the file."""
-    lines = csv_lines(file, name, faults)
+    found: list[FileFault] = []
+    lines = csv_lines(file, name, found)
     heading = lines[0][1] if lines else []
     if heading[:2] != ["country", "parent"]:
-        faults.append(FileFault(name, 1, "", ",".join(heading), "a heading that begins country,parent"))
+        faults.extend(found or [FileFault(name, 1, "", ",".join(heading), "a heading that begins country,parent")])
         return Groups(name, {})
     by_country = {cells[0]: (number, cells) for number, cells in lines[1:]}
     for number, cells in lines[1:]:
         if len(cells) != len(heading) or by_country[cells[0]][0] != number:
-            faults.append(FileFault(name, number, "country", cells[0], f"{len(heading)} cells, once for a country"))
+            found.append(FileFault(name, number, "country", cells[0], f"{len(heading)} cells, once for a country"))
         elif cells[1] and cells[1] not in by_country:
-            faults.append(FileFault(name, number, "parent", cells[1], "a country of this file"))
-    if faults:
+            found.append(FileFault(name, number, "parent", cells[1], "a country of this file"))
+    faults.extend(found)
+    if found:
         return Groups(name, {})
     owners = {country: by_country[cells[1] or country][1] for country, (_, cells) in by_country.items()}
     columns = {

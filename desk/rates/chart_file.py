@@ -179,12 +179,15 @@ def _service(service: str, table: HeadTable, whole: _Whole) -> ServiceChart:
     if (keyed_by == "group") != bool(groups):
         table.refuse("group_column", "", "a group_column with groups, exactly when keyed_by is group")
     limit = table.number("max_weight")
+    until = table.day("until")
+    if until is not None and until < whole.effective:
+        table.refuse("until", until, f"a day from {whole.effective} on, the first day of the list")
     dimensional = table.flag("dimensional", default=False)
     chart = ServiceChart(
         service=service,
         chart=whole.chart,
         effective=whole.effective,
-        until=table.day("until"),
+        until=until,
         source=table.text("source", whole.source),
         known_by=table.text("known_by", whole.known_by),
         currency=whole.currency,

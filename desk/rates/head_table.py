@@ -11,7 +11,7 @@ from typing import TypeVar
 from desk.domain.faults import FileFault
 
 T = TypeVar("T")
-PLAIN_NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?")
+PLAIN_NUMBER = re.compile(r"[0-9]{1,12}(\.[0-9]{1,9})?")  # no list has more, and no figure here is to fill the memory
 
 
 @dataclass(slots=True)

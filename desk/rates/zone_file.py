@@ -68,10 +68,14 @@ def _lines(path: Path, faults: list[FileFault]) -> list[tuple[int, dict[str, str
         faults.append(FileFault(path.name, 0, "", "", "a file that can be read, as text in UTF-8"))
         return []
     reader = csv.reader(text.splitlines())
-    heading = [_HEADING.get(name.strip().lower(), name.strip().lower()) for name in next(reader, [])]
+    try:
+        table = [(reader.line_num, line) for line in reader if line]
+    except csv.Error as error:
+        faults.append(FileFault(path.name, reader.line_num, "", "", f"a table in CSV ({error})"))
+        return []
+    first = table[0][1] if table else []
+    heading = [_HEADING.get(name.strip().lower(), name.strip().lower()) for name in first]
     if not {"prefix", "zone"} <= set(heading):
         faults.append(FileFault(path.name, 1, "", ",".join(heading), "a heading with the columns prefix and zone"))
         return []
-    return [
-        (reader.line_num, dict(zip(heading, (cell.strip() for cell in line), strict=False))) for line in reader if line
-    ]
+    return [(number, dict(zip(heading, (cell.strip() for cell in line), strict=False))) for number, line in table[1:]]

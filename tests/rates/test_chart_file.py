@@ -6,6 +6,7 @@ import pytest
 
 from desk.domain.faults import Unreadable
 from desk.rates.chart import Charts
+from desk.rates.chart_file import read_chart
 from tests.rates.chart_folder import CELLS, GROUPS, HEAD, write_chart
 
 RULE = """
@@ -237,3 +238,34 @@ def test_an_extra_takes_the_source_of_the_whole_list(tmp_path):
         "invented list",
         "invented",
     )
+
+
+NINES = "9" * 40
+
+
+@pytest.mark.parametrize(
+    ("file", "was", "now", "told"),
+    [
+        ("cells", "brief,20", f"brief,{NINES}", f"cells.csv: line 2, weight_max: '{NINES}' found"),
+        ("cells", "brief,20", "brief," + "2" * 200_000, "cells.csv: line 2: expected a table in CSV"),
+        ("cells", "2-3", "3-2", "cells.csv: line 6, key: '3-2' found"),
+        ("cells", "2-3", "1-9999999", "cells.csv: line 6, key: '1-9999999' found"),
+        ("groups", "44", NINES, f"groups.csv: BE: '{NINES}' found, expected a limit in whole pounds"),
+        ("groups", "44", "4" * 200_000, "groups.csv: line 2: expected a table in CSV"),
+        ("head", '"500"', f'"{NINES}"', f"chart.toml: line 9, max_weight: '{NINES}' found"),
+        ("head", "2026-06-30", "2025-06-30", "chart.toml: line 12, until: '2025-06-30' found, expected a day from"),
+    ],
+)
+def test_figures_beyond_any_list_are_told_and_never_a_crash(tmp_path, file, was, now, told):
+    texts = {"head": HEAD, "cells": CELLS, "groups": GROUPS}
+    texts[file] = texts[file].replace(was, now, 1)
+    faults = []
+    read_chart(write_chart(tmp_path, **texts) / "xx-2026", faults)
+    assert str(faults[0]).startswith(f"xx-2026/{told}")
+
+
+def test_one_wrong_field_is_one_fault(tmp_path):
+    """What hangs on a wrong currency, such as the groups, is not told as wrong too."""
+    faults = []
+    read_chart(write_chart(tmp_path, HEAD.replace('"EUR"', '"eur"')) / "xx-2026", faults)
+    assert [fault.column for fault in faults] == ["currency"]

@@ -61,3 +61,9 @@ def test_a_file_that_is_no_text(tmp_path):
     path = tmp_path / "own-zones.csv"
     path.write_bytes(b"\xff\xfe1")
     assert faults(path) == ["own-zones.csv: expected a file that can be read, as text in UTF-8"]
+
+
+def test_a_cell_too_long_for_a_table_is_told(tmp_path):
+    (tmp_path / "zones.csv").write_text("prefix,zone\n010,1\n" + "9" * 200_000 + ",2\n", encoding="utf-8")
+    with pytest.raises(Unreadable, match=r"zones.csv: line 3: expected a table in CSV"):
+        read_zone_rows(tmp_path / "zones.csv")
