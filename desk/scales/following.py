@@ -39,6 +39,7 @@ class Following:
         self.piece: int | None = None
         self.waiting: Settled | None = None
         self.asked: Settled | None = None
+        self._in_list = False  # nobody named the open piece, it came next in the list
         self._owner: int | None = None  # whose weight lies on the pan
         self._recorded: Settled | None = None  # the weight of the open piece
 
@@ -47,11 +48,15 @@ class Following:
         events = self.settling.feed(now, reading)
         return tuple(outcome for event in events for outcome in self._event(event, now))
 
-    def open(self, piece: int) -> tuple[Outcome, ...]:
-        """A piece was opened: a waiting weight is its own, a weight that may be another's asks."""
+    def open(self, piece: int, *, in_list: bool = False) -> tuple[Outcome, ...]:
+        """A piece was opened: a waiting weight is its own, a weight that may be another's asks.
+
+        `in_list`: it came next in the list and nobody named it, so that the same weight again asks: it may be the piece
+        before, put on once more.
+        """
         if piece == self.piece:
             return ()
-        self.piece, self._recorded = piece, None
+        self.piece, self._recorded, self._in_list = piece, None, in_list
         if self.waiting:
             return self._record(self.waiting)
         lying = self.asked or self.settling.taken
@@ -107,6 +112,8 @@ class Following:
         if settled.same and self._recorded is not None and self._recorded.value == settled.value:
             self._owner = self.piece  # lifted and put back
             return ()
+        if settled.same and self._in_list and self._recorded is None:
+            return self._ask(settled)
         return self._record(settled)
 
     def _record(self, settled: Settled) -> tuple[Outcome, ...]:

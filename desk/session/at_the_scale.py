@@ -7,25 +7,31 @@ sitting. What is done with a weight is decided by `desk.scales.following`; recor
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from desk.domain.weight import Shown, WeightUnit
 from desk.scales.following import Following, Outcome, Say
 from desk.scales.pan import How, Pan, Settled
-from desk.scales.port import LinkState
+from desk.scales.port import Link, LinkState
 from desk.scales.reading import Reading
 from desk.scales.settling import Settling, StepRule
+from desk.scales.tray import Tray, without_tray
 from desk.scales.units import DESK_UNITS
 from desk.session.placement import Placement
-from desk.session.scale_words import NO_SCALE, WORDS, trouble_words
+from desk.session.scale_words import NO_SCALE, WORDS, fault_words, trouble_words
 
 TELL_EVERY_S = 0.1  # at most ten times a second
+HELD_BACK_S = 1.0  # a fault is put on a strip only when it lasts, so that the strip does not flicker
 
 
 @dataclass(frozen=True, slots=True)
 class Live:
-    """What the scale shows now, never saved. `says` is what a person must know; `asks`: Enter takes the weight."""
+    """What the scale shows now, never saved. `says` is what a person must know; `asks`: Enter takes the weight.
+
+    `fault` is a sentence with its way out for the strip, once something is wrong for a second. `is_faulty`: `says` is that
+    sentence, from the first moment on.
+    """
 
     words: str = ""
     state: str = "no scale"
@@ -34,6 +40,8 @@ class Live:
     says: str = NO_SCALE
     asks: bool = False
     shown: Shown | None = None
+    fault: str = ""
+    is_faulty: bool = False
 
 
 class AtTheScale:
@@ -55,6 +63,8 @@ class AtTheScale:
         self._link: LinkState | None = None
         self._reading: Reading | None = None
         self._told: tuple[Live, float] | None = None
+        self._faulty: tuple[str, float] = ("", 0.0)  # what is wrong, and since when
+        self.tray: Tray | None = None
         self._done: int | None = None  # recorded since it was opened, and still on the pan
         self.placement = Placement()
         self.live = Live()
@@ -74,12 +84,18 @@ class AtTheScale:
         """The state of the pan."""
         return self._following.settling.pan
 
+    def settle_by(self, rule: StepRule, tray: Tray | None = None) -> None:
+        """Another scale, or the same one set up anew: its step, whether its flag may be trusted, and its tray."""
+        self._following.settling.rule, self.tray = rule, tray
+
     def hear(self, post: tuple[float, Reading] | LinkState, now: float) -> None:
         """Take what the reading thread posted; `now` is the time by its clock."""
         if isinstance(post, LinkState):
             self._link = post
+            self._reading = self._reading if post.link is Link.LIVE else None
         else:
-            at, self._reading = post
+            at, heard = post
+            self._reading = without_tray(heard, self.tray)
             self._decide(self._following.feed(at, self._reading))
             self._look_for_lift()
         self._show(now)
@@ -89,12 +105,15 @@ class AtTheScale:
         self._following.settling.tick(now)
         self._show(now)
 
-    def open(self, piece: int, placement: Placement, now: float) -> None:
-        """A piece is open now: a waiting weight is its own, and what settles from now on goes to it."""
+    def open(self, piece: int, placement: Placement, now: float, *, in_list: bool = False) -> None:
+        """A piece is open now: a waiting weight is its own, and what settles from now on goes to it.
+
+        `in_list`: nobody named it, it came next in the list; then the same weight as before asks.
+        """
         self.placement = placement
         if piece != self.piece:
             self._done = None
-        self._decide(self._following.open(piece))
+        self._decide(self._following.open(piece, in_list=in_list))
         self._show(now)
 
     def close(self, now: float) -> None:
@@ -136,38 +155,59 @@ class AtTheScale:
             self._finished(done)
 
     def _show(self, now: float) -> None:
-        self.live = self._now_shown()
+        self.live = self._with_fault(self._now_shown(now), now)
         if self._told is None or (self.holds_back() and now - self._told[1] >= TELL_EVERY_S):
             self._told = (self.live, now)
             self._tell(self.live)
 
-    def _now_shown(self) -> Live:
+    def _with_fault(self, live: Live, now: float) -> Live:
+        """The sentence of a fault stands on the strip when the same one has lasted for a second."""
+        if live.fault != self._faulty[0]:
+            self._faulty = (live.fault, now)
+        return live if now - self._faulty[1] >= HELD_BACK_S else replace(live, fault="")
+
+    def _now_shown(self, now: float) -> Live:
         trouble = trouble_words(self._link)
         if self._link is None or trouble == NO_SCALE:
             return Live()
         if trouble:
-            return Live("", "no scale", "look", says=trouble)
-        reading = self._reading
-        if reading is None:
-            return Live("", "waiting", "note", says="")
-        state, mark, advice = WORDS[self.pan]
+            return Live("", "no scale", "look", says=trouble, fault=trouble, is_faulty=True)
+        return self._reads(self._reading, now) if self._reading else Live("", "waiting", "note", says="")
+
+    def _reads(self, reading: Reading, now: float) -> Live:
+        state, mark, _ = WORDS[self.pan]
         says, asks = self._question()
+        settling = self._following.settling
+        fault = fault_words(self.pan, now - settling.since, reading, has_tray=self.tray is not None)
         number = reading.value if self.pan is not Pan.NO_SIGNAL else None
-        step = self._following.settling.step_of(reading)
+        step = settling.step_of(reading)
         return Live(
             words=f"{number} {reading.unit}" if number is not None and reading.unit else "",
             state=state,
-            mark="look" if asks else mark,
-            step=f"{step} {reading.unit}" if reading.unit else "",
-            says=says or advice,
+            mark="look" if asks or (fault and mark != "stop") else mark,
+            step=self._step_words(step, reading),
+            says=fault if fault and not asks else says,
             asks=asks,
             shown=_as_shown(reading, step) if number is not None else None,
+            fault=fault,
+            is_faulty=bool(fault) and not asks,
         )
+
+    def _step_words(self, step: Decimal, reading: Reading) -> str:
+        tray = f", tray {self.tray.words()} taken off" if self.tray else ""
+        return f"{step} {reading.unit}{tray}" if reading.unit else ""
 
     def _question(self) -> tuple[str, bool]:
         asked, waiting = self._following.asked, self._following.waiting
         if asked is not None and asked.shown() is None:
-            return (f"The scale shows {asked.unit}. Press its unit key until it shows oz or g.", False)
+            return ("", False)  # the fault of its unit is told
+        if asked is not None and asked.how is How.FIRST and asked.same:
+            return (f"{_words(asked)} again, as the one before. Enter takes it for this one, or put the next on.", True)
+        if asked is not None and self._reading is not None and self._reading.net:
+            return (
+                f"{_words(asked)} is a net weight. Enter takes it all the same, or empty the pan and press tare.",
+                True,
+            )
         if asked is not None:
             return (f"Is {_words(asked)} the weight of this one? Enter takes it, or empty the pan first.", True)
         if waiting is not None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from desk.scales.drivers.hid_report import WITH_NUMBER
 from desk.scales.pan import Pan
 from desk.scales.port import Link, LinkState, Trouble
 from desk.scales.reading import Reading, State
@@ -52,6 +53,7 @@ WRONG_UNIT = "The scale shows {unit}. Press its unit key until it shows oz, lb, 
 NET = (
     "The scale shows a net weight, and postage needs the gross one. Press its tare key with the pan empty, or take it."
 )
+TRAY_UNIT = "The tray was weighed in another unit. Press the unit key on the scale, or weigh the tray again in Setup."
 TRAY_GONE = "Less than the empty tray lies on the scale. Put the tray back, or tell Setup that there is none."
 UNITS = {
     "mg": "milligrams",
@@ -72,6 +74,8 @@ def fault_words(pan: Pan, lasting_s: float, reading: Reading, *, has_tray: bool 
         return CALIBRATION
     if reading.unit and reading.unit not in DESK_UNITS:
         return WRONG_UNIT.format(unit=UNITS.get(reading.unit, reading.unit))
+    if has_tray and reading.value is None and reading.state in WITH_NUMBER:
+        return TRAY_UNIT
     if reading.net:
         return NET
     if pan is Pan.OFF_ZERO and lasting_s < OFF_ZERO_S:

@@ -1,0 +1,31 @@
+"""A tray that always stays on the scale: it is weighed once, and taken off every reading."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from desk.scales.reading import Reading, shown_reading
+
+
+@dataclass(frozen=True, slots=True)
+class Tray:
+    """What the empty tray showed, in the unit it was weighed in."""
+
+    value: Decimal
+    unit: str
+
+    def words(self) -> str:
+        """The tray in words: `3.2 oz`."""
+        return f"{self.value:f} {self.unit}"
+
+
+def without_tray(reading: Reading, tray: Tray | None) -> Reading:
+    """The reading of what lies in the tray. In another unit than the tray was weighed in there is no number to be had."""
+    if tray is None or reading.value is None:
+        return reading
+    if reading.unit != tray.unit:
+        return Reading(None, reading.unit, reading.state, raw=reading.raw, at=reading.at)
+    return shown_reading(reading.value - tray.value, reading.unit, reading.state, reading.raw, reading.net).timed(
+        reading.at
+    )
