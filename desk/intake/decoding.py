@@ -27,7 +27,7 @@ SURE = frozenset("cp1251 koi8-r cp1253 iso8859-7 cp1255 cp932 shift_jis euc_jp g
 # is so many times surer of them than of Windows-1252. Measured with chardet 7.7 on 1 to 30 rows of names and towns:
 # at most 1.66 and 1.16 for Western text; at least 1.8 and 1.4 for the others, but for a few single names.
 DOUBTED = {"cp1250": 1.7, "cp1254": 1.2}
-_WORDS = re.compile(rb"[A-Za-z\x80-\xff]*[\x80-\xff][A-Za-z\x80-\xff]*")
+_WORDS = re.compile(rb"[A-Za-z\x80-\xff]+")  # one class and no more: words of a megabyte are read in one go
 # What no table holds: control characters other than tab and line ends, and the mark inside the text.
 _UNWANTED = dict.fromkeys((*range(9), 11, 12, *range(14, 32), *range(127, 160), 0xFEFF))
 _OTHER_KIND = "a table (CSV, TSV, XLSX or ODS), but this is some other kind of file"
@@ -100,7 +100,7 @@ def _eight_bit(raw: bytes) -> str:
 
 def _european(sample: bytes) -> str:
     """Windows-1252, 1250 or 1254, by the words with letters beyond ASCII; delimiters and digits mislead."""
-    surety = _surety(b" ".join(sorted(set(_WORDS.findall(sample)))))
+    surety = _surety(b" ".join(sorted(word for word in set(_WORDS.findall(sample)) if not word.isascii())))
     western = surety.get(LAST_RESORT, 0.0)
     surer = [(surety[name], name) for name, times in DOUBTED.items() if surety.get(name, 0.0) > times * western]
     return max(surer, default=(0.0, LAST_RESORT))[1]

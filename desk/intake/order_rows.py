@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TypeVar
 
 from desk.domain.address import Address
@@ -37,9 +38,22 @@ class OrderRows:
     number: str
     rows: list[OrderRow] = field(default_factory=list)
 
-    def first(self, ours: str) -> tuple[str, int]:
-        """The first filled cell of a field and its line; an empty text and the order's first line when none is."""
-        return next(((row.texts[ours], row.line) for row in self.rows if ours in row.texts), ("", self.rows[0].line))
+    def texts(self) -> Mapping[str, str]:
+        """The first filled cell of each field."""
+        if len(self.rows) == 1:
+            return self.rows[0].texts
+        said: dict[str, str] = {}
+        for row in reversed(self.rows):
+            said |= row.texts
+        return said
+
+    def first(self, ours: str) -> str:
+        """The first filled cell of a field; empty when none is."""
+        return next((row.texts[ours] for row in self.rows if ours in row.texts), "")
+
+    def line_of(self, ours: str) -> int:
+        """The line of the first filled cell of a field; the order's first line when none is."""
+        return next((row.line for row in self.rows if ours in row.texts), self.rows[0].line)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,56 +70,73 @@ class OrderReader:
 
     def order(self, group: OrderRows) -> Order:
         """The order its rows tell. Country and address may be empty; that is a finding for later, not a fault."""
-        self._compare(group)
-        currency = self._once(group, "currency", currency_code, self.currency)
-        address, findings = self._address(group)
-        decimal = self.reading.decimal
-        shipping = self._once(group, "shipping_paid", lambda text: paid(text, currency, decimal), zero(currency))
-        discount = self._once(group, "discount", lambda text: money(text, currency, decimal), zero(currency))
+        if len(group.rows) > 1:
+            self._compare(group)
+        texts, decimal = group.texts(), self.reading.decimal
+        currency = self._once(group, texts, "currency", currency_code) or self.currency
+        address, findings = self._address(texts)
+        shipping = self._once(group, texts, "shipping_paid", paid, currency, decimal)
+        discount = self._once(group, texts, "discount", money, currency, decimal)
+        said = texts.get
         return Order(
             number=self.prefix + group.number,
             address=address,
             lines=self._lines(group, currency),
             currency=currency,
-            shipping_paid=shipping,
-            discount=Money(abs(discount.minor), currency),  # lists write what is taken off with or without a minus
-            shipping_choice=group.first("shipping_choice")[0],
-            status=group.first("status")[0],
-            buyer_note=group.first("buyer_note")[0],
-            placed=self._once(group, "placed", lambda text: day(text, self.reading.dates), None),
+            shipping_paid=shipping or zero(currency),
+            # Lists write what is taken off with or without a minus.
+            discount=Money(abs(discount.minor), currency) if discount else zero(currency),
+            shipping_choice=said("shipping_choice", ""),
+            status=said("status", ""),
+            buyer_note=said("buyer_note", ""),
+            placed=self._once(group, texts, "placed", day, self.reading.dates),
             source=self.source,
             findings=findings,
         )
 
     def _lines(self, group: OrderRows, currency: str) -> tuple[OrderLine, ...]:
         """A line for each row that says something of an item; an order that names none has one nameless line."""
-        saying = [row for row in group.rows if not LINE_LEVEL.isdisjoint(row.texts)]
-        return tuple(self._line(row, currency) for row in saying or group.rows[:1])
+        rows = group.rows
+        if len(rows) > 1:
+            rows = [row for row in rows if not LINE_LEVEL.isdisjoint(row.texts)] or rows[:1]
+        return tuple([self._line(row, currency) for row in rows])
 
     def _line(self, row: OrderRow, currency: str) -> OrderLine:
-        said, decimal = row.texts.get, self.reading.decimal
-        price = self._read(row.line, "unit_price", said("unit_price", ""), lambda text: paid(text, currency, decimal))
+        said = row.texts.get
+        price = self._read(row, "unit_price", paid, currency, self.reading.decimal)
         return OrderLine(
             item=said("item", ""),
-            quantity=self._read(row.line, "quantity", said("quantity", ""), count) or 1,
+            quantity=self._read(row, "quantity", count) or 1,
             unit_price=price or zero(currency),
             sku=said("sku", ""),
             variant=said("variant", ""),
         )
 
-    def _address(self, group: OrderRows) -> tuple[Address, tuple[Finding, ...]]:
-        fields = "recipient company address1 address2 city region postal_code country email phone".split()
-        typed = {ours: group.first(ours)[0] for ours in fields}
-        code = self.countries.find(typed["country"]) or ""
-        region, postal_code = typed["region"], typed["postal_code"]
+    def _address(self, texts: Mapping[str, str]) -> tuple[Address, tuple[Finding, ...]]:
+        said = texts.get
+        typed, region, postal_code = said("country", ""), said("region", ""), said("postal_code", "")
+        code = self.countries.find(typed) or "" if typed else ""
         findings: tuple[Finding, ...] = ()
         if code in DOMESTIC_PLACES:
             code, region = "US", code
         if code == "US" and len(postal_code) == 4 and postal_code.isascii() and postal_code.isdigit():
-            postal_code = "0" + postal_code
-            findings = (finding("postal-code-mended", LOST_ZERO, found=typed["postal_code"], mended=postal_code),)
-        changed = {"country": code, "region": region, "postal_code": postal_code, "country_typed": typed["country"]}
-        return Address(**{**typed, **changed}), findings
+            mended = "0" + postal_code
+            findings = (finding("postal-code-mended", LOST_ZERO, found=postal_code, mended=mended),)
+            postal_code = mended
+        address = Address(
+            recipient=said("recipient", ""),
+            company=said("company", ""),
+            address1=said("address1", ""),
+            address2=said("address2", ""),
+            city=said("city", ""),
+            region=region,
+            postal_code=postal_code,
+            country=code,
+            email=said("email", ""),
+            phone=said("phone", ""),
+            country_typed=typed,
+        )
+        return address, findings
 
     def _compare(self, group: OrderRows) -> None:
         """Note each later row that says something else than an earlier one of a thing that stands once an order."""
@@ -133,22 +164,32 @@ class OrderReader:
         except NotRead:
             return text
 
-    def _once(self, group: OrderRows, ours: str, reader: Callable[[str], Value], otherwise: Value) -> Value:
-        text, line = group.first(ours)
-        value = self._read(line, ours, text, reader)
-        return otherwise if value is None else value
-
-    def _read(self, line: int, ours: str, text: str, reader: Callable[[str], Value]) -> Value | None:
-        """The value of a filled cell; None for an empty one, and for a fault, which is noted."""
+    def _once(
+        self, group: OrderRows, texts: Mapping[str, str], ours: str, reader: Callable[..., Value], *words: str
+    ) -> Value | None:
+        """What stands once an order; None for an empty cell, and for a fault, which is noted."""
+        text = texts.get(ours)
         if not text:
             return None
         try:
-            return reader(text)
+            return reader(text, *words)
         except NotRead as error:
-            self.faults.add(line, self.columns.name(ours), text, str(error))
+            self.faults.add(group.line_of(ours), self.columns.name(ours), text, str(error))
+            return None
+
+    def _read(self, row: OrderRow, ours: str, reader: Callable[..., Value], *words: str) -> Value | None:
+        """The value of a filled cell; None for an empty one, and for a fault, which is noted."""
+        text = row.texts.get(ours)
+        if not text:
+            return None
+        try:
+            return reader(text, *words)
+        except NotRead as error:
+            self.faults.add(row.line, self.columns.name(ours), text, str(error))
             return None
 
 
+@lru_cache(maxsize=8192)
 def paid(text: str, currency: str, decimal: str = "") -> Money:
     """An amount a buyer paid: 0.00 or more."""
     amount = money(text, currency, decimal)

@@ -91,7 +91,7 @@ def orders_in(sheet: Sheet, rules: OrderRules) -> OrdersFile:
     orders = []
     reader = _reader(rules, columns, faults)
     for group in groups:
-        status = group.first("status")[0]
+        status = group.first("status")
         if status and folded(status) in skipping:
             left_out.append((rules.mapping.prefix + group.number, status))
         else:
@@ -124,7 +124,7 @@ def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound) -> list[Orde
     width = len(sheet.header)
     for row in sheet.rows:
         texts = columns.texts(row.cells)
-        if any(row.cells[width:]):
+        if len(row.cells) > width and any(row.cells[width:]):
             expected = f"at most {width} cells as in the header; a cell with the delimiter in it needs quotes"
             faults.add(row.line, "", next(filter(None, row.cells[width:])), expected)
             texts = {"order": texts.get("order", "")}  # its other cells may have moved: they would be blamed wrongly

@@ -28,7 +28,7 @@ ROWS = [
     ["order", "placed", "recipient", "address1", "city", "country", "item", "quantity", "unit_price"],
     ["1001", "2026-11-25", "Ada Finch", "1 Elm", "Bend", "US", "Notebook", "1", "12.50"],
     ["", "", "", "", "", "", "Pen", "2", "3.00"],
-    ["1002", "25/11/2026", "Bo Reed", "2 Oak", "Köln", "DE", "Ink", "1", "1.234,50"],
+    ["1002", "25/11/2026", "Bo Reed", "2 Oak", "Köln", "DE", "Ink", "1", "3.50"],
 ]
 SHELF = [["sku", "name", "weight", "unit", "hs", "origin"], ["CD", "Card", "18", "g", "490900", "US"]] * 2
 MAPPING = 'name = "Fair"\nprefix = "F-"\n[columns]\nrecipient = "Who"\n[reading]\ndates = "day"\n'
@@ -53,7 +53,12 @@ Reader = Callable[[Path], object]
 SEEDS: list[tuple[Reader, bytes]] = [
     *((orders, nasty.raw[:20_000]) for nasty in NASTY.values()),
     *((orders, make(ROWS)) for make in (xlsx, ods)),
-    *((orders, "\n".join(";".join(row) for row in ROWS).encode(code)) for code in ("utf-8", "cp1252", "utf-16")),
+    *(
+        (orders, "\r\n".join(sign.join(row) for row in ROWS).encode(code))
+        for code in ("utf-8", "utf-8-sig", "cp1252", "utf-16", "utf-16-be")
+        for sign in ",;\t|"
+        if sign != "," or code != "cp1252"
+    ),
     *((products, raw) for raw in (xlsx(SHELF), "\n".join("\t".join(row) for row in SHELF).encode())),
     (orders, (DEMO / "orders.csv").read_bytes()),
     (weights, (DEMO / "weights.csv").read_bytes()),

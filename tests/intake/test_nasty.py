@@ -16,8 +16,16 @@ from desk.intake.sheet import read_sheet
 from tests.intake.tables import put
 
 HEAD = ("order", "recipient", "city", "item")
-WESTERN = (("1", "Zoë Müller", "Köln", "Heft"), ("2", "José Peña", "Málaga", "Cuaderno"), ("3", "Åsa Öberg", "Malmö", "Bok"))
-CENTRAL = (("1", "Łukasz Wiśniewski", "Łódź", "Zeszyt"), ("2", "Jiří Dvořák", "Plzeň", "Sešit"), ("3", "Kőszegi", "Győr", "Füzet"))
+WESTERN = (
+    ("1", "Zoë Müller", "Köln", "Heft"),
+    ("2", "José Peña", "Málaga", "Cuaderno"),
+    ("3", "Åsa Öberg", "Malmö", "Bok"),
+)
+CENTRAL = (
+    ("1", "Łukasz Wiśniewski", "Łódź", "Zeszyt"),
+    ("2", "Jiří Dvořák", "Plzeň", "Sešit"),
+    ("3", "Kőszegi", "Győr", "Füzet"),
+)
 RUSSIAN = (("1", "Иван Петров", "Москва", "Тетрадь"), ("2", "Ольга Смирнова", "Казань", "Книга"))
 JAPANESE = (("1", "山田太郎", "東京", "ノート"), ("2", "佐藤花子", "大阪", "ペン"))
 PLAIN = (("1", "Ada Finch", "Bend", "Notebook"), ("2", "Bo Reed", "Bath", "Pen"))

@@ -119,12 +119,12 @@ def test_two_values_for_what_stands_once_are_both_named(tmp_path: Path) -> None:
     assert faults(tmp_path, text) == [
         "orders.csv: line 2, placed: 'soon' found, expected a date such as 2026-11-25",
         (
-            "orders.csv: line 4, placed: 'later' found, expected 'soon' as on line 2, or an empty cell; "
-            "order 1 has one placed"
-        ),
-        (
             "orders.csv: line 4, Ship to: 'Bo' found, expected 'Ada' as on line 2, or an empty cell; "
             "order 1 has one recipient"
+        ),
+        (
+            "orders.csv: line 4, placed: 'later' found, expected 'soon' as on line 2, or an empty cell; "
+            "order 1 has one placed"
         ),
     ]
 
