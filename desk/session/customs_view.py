@@ -38,7 +38,9 @@ SHORT = {  # in a word, of the declaration as a whole
     "goods-in-letter-abroad": "goods in a letter",
     "needs-export-filing": "export filing",
     "net-over-gross": "net over gross",
+    "contents-unknown": "what is in which piece",
 }
+TOLD = {*CUSTOMS, "contents-unknown"}  # codes that stand on this screen
 NET_UNKNOWN = "Nobody said what one weighs."
 RANK = {"stop": 0, "look": 1, "note": 2, "fine": 3}
 
@@ -151,7 +153,7 @@ def _before_weighing(verdict: Verdict, terms: Terms) -> Declaration:
 def _told(verdict: Verdict, declared: Declaration) -> list[Finding]:
     """Customs findings of the verdict (which knows of embargoes too) and of the declaration, each once."""
     every: Iterable[Finding] = (*verdict.findings, *declared.findings)
-    seen = {(found.code, str(found.facts.get("item", ""))): found for found in every if found.code in CUSTOMS}
+    seen = {(found.code, str(found.facts.get("item", ""))): found for found in every if found.code in TOLD}
     answered = verdict.case.answered
     return [found for found in seen.values() if not (found.severity is Severity.LOOK and found.code in answered)]
 

@@ -48,6 +48,7 @@ class CustomsModel(QAbstractTableModel):
         return 0 if parent.isValid() else len(HEADS)
 
     def data(self, index: Index, role: int = DISPLAY) -> Any:
+        """What Qt asks of a cell."""
         row = self.rows[index.row()]
         if role == DISPLAY:
             return row.cells[index.column()]

@@ -27,6 +27,7 @@ class MissingCells(PlainCells):
     """Plain cells; what is missing has its mark before it."""
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Paint one cell."""
         mark = index.data(MARK)
         if not mark:
             super().paint(painter, option, index)
@@ -95,6 +96,7 @@ class CustomsView(Screen):
         return (Jump(said.format(count=count), self.next_missing),) if count else ()
 
     def refresh(self, told: Told) -> None:
+        """Show what is so now."""
         if not (told.pieces or told.changes.shop or told.changes.orders):
             return
         pile = self.desk.pile
@@ -110,7 +112,19 @@ class CustomsView(Screen):
         self._show_chosen()
 
     def arrive(self) -> None:
+        """Put the focus where work goes on."""
         self.table.setFocus()
+
+    def pose(self, name: str) -> None:
+        """For a picture: a complete declaration, or one in which most is missing."""
+        most = max(
+            self.model.rows, key=lambda row: sum(one.mark == "look" for one in self.views[row.piece_id].all_missing)
+        )
+        fine = next((row for row in self.model.rows if not row.is_lacking), most)
+        shown = most if name == "trouble" else fine
+        self.table.selectRow(self.model.rows.index(shown))
+        if shown.is_lacking:
+            self.editor.focus_first_missing()
 
     def next_missing(self) -> None:
         """Choose the next piece with something missing and go into that field; say when there is none."""

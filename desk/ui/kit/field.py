@@ -9,16 +9,65 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from PySide6.QtCore import QSignalBlocker, Signal
-from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtCore import QRect, QRectF, QSignalBlocker, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QPen, QWheelEvent
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QStyle,
+    QStyleOptionButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.message import MarkDot
+from desk.ui.kit.palette import sheet_in_force
 
 ONE_COLUMN_FROM = 1.5  # type so much larger than usual leaves room for one column
 ROLE_OF_MARK = {"stop": "stop", "look": "look", "note": "soft_ink", "fine": "fine"}
+
+
+def outline(widget: QWidget, box: QRect | None = None) -> None:
+    """A frame that can be seen on paper and on card, light and dark (WCAG 1.4.11: 3 to 1); teal with the focus."""
+    painter, sheet = QPainter(widget), sheet_in_force()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(sheet.colour("teal" if widget.hasFocus() else "soft_ink"), 2 if widget.hasFocus() else 1))
+    painter.drawRoundedRect(QRectF(box or widget.rect()).adjusted(1, 1, -1, -1), 3, 3)
+    painter.end()
+
+
+class Line(QLineEdit):
+    """A line to type into, with a frame that can be seen."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        outline(self)
+
+
+class Box(QCheckBox):
+    """A box to check, with a frame that can be seen."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        option = QStyleOptionButton()
+        self.initStyleOption(option)
+        outline(self, self.style().subElementRect(QStyle.SubElement.SE_CheckBoxIndicator, option, self))
+
+
+class Choices(QComboBox):
+    """A list to choose from, with a frame that can be seen. It does not turn when the page is scrolled over it."""
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        event.ignore()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        outline(self)
 
 
 class FaultLine(QWidget):
@@ -119,23 +168,27 @@ class LineField(Field):
 
     def __init__(self, name: str, words: str, *, hint: str = "") -> None:
         super().__init__(name, words)
-        self.edit = QLineEdit()
+        self.edit = Line()
         self.edit.setPlaceholderText(hint)
         self.edit.editingFinished.connect(self.commit)
         self._seat(self.edit)
 
     def value(self) -> str:
+        """What stands in the field."""
         return self.edit.text().strip()
 
     def put(self, value: Any) -> None:
+        """Set it, silently."""
         self.edit.setText(str(value or ""))
         self.edit.setCursorPosition(0)
 
     def settle(self) -> None:
+        """Show what was kept of what was typed."""
         if self.value() != self.kept:
             self.put(self.kept)
 
     def editor(self) -> QWidget:
+        """The widget that takes the focus."""
         return self.edit
 
 
@@ -143,12 +196,15 @@ class WordsField(LineField):
     """Several words or phrases with a comma between; the value is a tuple."""
 
     def value(self) -> Any:
+        """What stands in the field."""
         return tuple(part.strip() for part in self.edit.text().split(",") if part.strip())
 
     def put(self, value: Any) -> None:
+        """Set it, silently."""
         super().put(", ".join(value or ()))
 
     def as_kept(self, value: Any) -> Any:
+        """A kept value as `value` gives it."""
         return tuple(value or ())
 
 
@@ -158,28 +214,25 @@ class YesNoField(Field):
     def __init__(self, name: str, words: str) -> None:
         super().__init__(name, words)
         self.label.hide()
-        self.box = QCheckBox(words)
+        self.box = Box(words)
         self.box.clicked.connect(lambda _checked=False: self.commit())
         self._seat(self.box)
 
     def value(self) -> bool:
+        """What stands in the field."""
         return self.box.isChecked()
 
     def put(self, value: Any) -> None:
+        """Set it, silently."""
         self.box.setChecked(bool(value))
 
     def as_kept(self, value: Any) -> Any:
+        """A kept value as `value` gives it."""
         return bool(value)
 
     def editor(self) -> QWidget:
+        """The widget that takes the focus."""
         return self.box
-
-
-class _Choices(QComboBox):
-    """Does not turn when the page is scrolled over it; only a choice by key or click counts."""
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        event.ignore()
 
 
 class ChoiceField(Field):
@@ -187,7 +240,7 @@ class ChoiceField(Field):
 
     def __init__(self, name: str, words: str, options: Sequence[tuple[str, str]]) -> None:
         super().__init__(name, words)
-        self.box = _Choices()
+        self.box = Choices()
         self.box.setMinimumContentsLength(6)
         self.box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         for value, shown in options:
@@ -196,13 +249,16 @@ class ChoiceField(Field):
         self._seat(self.box)
 
     def value(self) -> str:
+        """What stands in the field."""
         return str(self.box.currentData() or "")
 
     def put(self, value: Any) -> None:
+        """Set it, silently."""
         with QSignalBlocker(self.box):
             self.box.setCurrentIndex(max(0, self.box.findData(value or "")))
 
     def editor(self) -> QWidget:
+        """The widget that takes the focus."""
         return self.box
 
 
@@ -213,14 +269,14 @@ class ManyField(Field):
 
     def __init__(self, name: str, words: str, options: Sequence[tuple[str, str]]) -> None:
         super().__init__(name, words)
-        self.boxes: dict[str, QCheckBox] = {}
+        self.boxes: dict[str, Box] = {}
         columns = 2 if typeface.scale() < ONE_COLUMN_FROM else 1
         stacks = [QVBoxLayout() for _ in range(columns)]
         for stack in stacks:
             self.line.addLayout(stack, 1)
         per_column = -(-len(options) // columns)
         for place, (value, shown) in enumerate(options):
-            box = QCheckBox(shown)
+            box = Box(shown)
             box.setAccessibleName(f"{words}: {shown}")
             box.clicked.connect(lambda _checked=False: self.commit())
             stacks[place // per_column].addWidget(box)
@@ -230,18 +286,22 @@ class ManyField(Field):
         self._unknown: tuple[str, ...] = ()
 
     def value(self) -> tuple[str, ...]:
+        """What stands in the field."""
         kept = tuple(self.kept or ())
         chosen = {value for value, box in self.boxes.items() if box.isChecked()} | set(self._unknown)
         return (*(value for value in kept if value in chosen), *sorted(chosen - set(kept)))
 
     def put(self, value: Any) -> None:
+        """Set it, silently."""
         wanted = tuple(value or ())
         self._unknown = tuple(one for one in wanted if one not in self.boxes)
         for name, box in self.boxes.items():
             box.setChecked(name in wanted)
 
     def as_kept(self, value: Any) -> Any:
+        """A kept value as `value` gives it."""
         return tuple(value or ())
 
     def editor(self) -> QWidget:
+        """The widget that takes the focus."""
         return next(iter(self.boxes.values()))

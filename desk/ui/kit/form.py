@@ -17,13 +17,19 @@ class Fault(Protocol):
     """What an act says of one field: its name, a sentence, and whether the record was kept all the same."""
 
     @property
-    def field(self) -> str: ...
+    def field(self) -> str:
+        """The name of the field."""
+        ...
 
     @property
-    def sentence(self) -> str: ...
+    def sentence(self) -> str:
+        """What is wrong with it."""
+        ...
 
     @property
-    def kept(self) -> bool: ...
+    def kept(self) -> bool:
+        """True when the record was kept all the same."""
+        ...
 
 
 class Form(QWidget):

@@ -6,11 +6,9 @@ from pathlib import Path
 
 from PySide6.QtCore import QStandardPaths, Signal, SignalInstance
 from PySide6.QtWidgets import (
-    QComboBox,
     QFileDialog,
     QHBoxLayout,
     QLabel,
-    QLineEdit,
     QProgressBar,
     QPushButton,
     QSizePolicy,
@@ -21,7 +19,7 @@ from PySide6.QtWidgets import (
 from desk.session.print_papers import Paper
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
-from desk.ui.kit.field import ChoiceField, LineField
+from desk.ui.kit.field import ChoiceField, Choices, Line, LineField
 from desk.ui.papers.model import Which, say
 
 
@@ -78,7 +76,7 @@ class PapersSide(QWidget):
 
     def _build_saving(self) -> None:
         self.column.addWidget(Heading(say("Save")))
-        self.file = QLineEdit()
+        self.file = Line()
         self.choose = QPushButton(say("Choose …"))
         self.save = self._button(say("Save as PDF"), self.save_asked)
         self.choose.setAccessibleName(say("Choose the file"))
@@ -92,7 +90,7 @@ class PapersSide(QWidget):
 
     def _build_printing(self) -> None:
         self.column.addWidget(Heading(say("Print")))
-        self.queue = QComboBox()
+        self.queue = Choices()
         self.queue.setAccessibleName(say("Print queue"))
         self.queue.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         self.no_queue = Inked(say("No print queue on this machine: save the PDF."), "soft_ink", typeface.SMALL)

@@ -16,6 +16,7 @@ from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
 from desk.ui.jobs import Job
 from desk.ui.kit import type as typeface
+from desk.ui.kit.empty import EmptyView
 from desk.ui.papers.model import Which, count_words, left_out_words, pieces_of, references_of, wanted_of
 from desk.ui.papers.preview import PagesView
 from desk.ui.papers.side import PapersSide
@@ -23,6 +24,7 @@ from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Papers", "Ctrl+4"
 SIDE_WIDTH = 330
+POSES_S = 20.0
 
 
 class PapersView(Screen):
@@ -54,7 +56,9 @@ class PapersView(Screen):
         line.setContentsMargins(32, 12, 32, 0)
         line.setSpacing(20)
         line.addWidget(scroll)
+        self.nothing = EmptyView(self.tr("No paper yet"), self.tr("Take in orders, and their papers are shown here."))
         line.addWidget(self.pages, 1)
+        line.addWidget(self.nothing, 1)
 
     def _connect(self) -> None:
         self.side.wanted_changed.connect(self._again.start)
@@ -84,14 +88,28 @@ class PapersView(Screen):
         return self._making is not None or self._printing is not None
 
     def refresh(self, told: Told) -> None:
+        """Show what is so now."""
+        there = bool(self.desk.pile.verdicts)
+        self.nothing.setVisible(not there)
+        self.pages.setVisible(there)
         if told.pieces or told.changes.shop or self.made is None:
             self._again.start()
         self._show_printed()
 
     def arrive(self) -> None:
+        """Put the focus where work goes on."""
         self.side.paper.setFocus()
         if self._asking is None:
             self._asking = self._start(lambda _progress, _cancelled: print_papers.queue_names(), self._show_queues)
+
+    def pose(self, name: str) -> None:
+        """For a picture: the labels of what is ready, or of every piece, with what was left out; waits for them."""
+        self._again.stop()
+        self.side.which.put(Which.ALL.value if name == "trouble" else Which.READY.value)
+        self.make()
+        self._jobs[-1].wait(POSES_S)
+        if self._asking is not None:
+            self._asking.wait(POSES_S)
 
     def make(self) -> None:
         """Make the wanted paper anew; one that is still being made is given up."""

@@ -32,9 +32,11 @@ class AppearancePage(Page):
         self.form.left.connect(self._choose)
 
     def refresh(self) -> None:
+        """Show what is so now."""
         self.form.show_values({"scheme": chosen_scheme(), "sound": is_sound_on()}, fresh=True)
 
     def arrive(self) -> None:
+        """Put the focus where work goes on."""
         self.form.fields["scheme"].setFocus()
 
     def _choose(self, name: str) -> None:

@@ -28,16 +28,20 @@ class ChoicesPage(RecordsPage):
         super().__init__(desk, TITLE, Form([name, services]), empty)
 
     def names(self) -> Sequence[str]:
+        """What stands in the list."""
         return list(self.shop.choices)
 
     def values(self, place: int) -> Mapping[str, Any]:
+        """The fields of one record."""
         name = self.names()[place]
         return {"name": name, "services": self.shop.choices[name]}
 
     def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        """Keep one record."""
         return self.desk.do(change_shop.save_choice, self.names()[place], values["name"], values["services"])
 
     def add_record(self) -> int | None:
+        """Add a record; its place."""
         names = self.names()
         name = next(
             name for number in range(1, len(names) + 2) if (name := f"{say('New choice')} {number}") not in names
@@ -46,4 +50,5 @@ class ChoicesPage(RecordsPage):
         return None if faults is None else len(names)
 
     def remove_record(self, place: int) -> None:
+        """Take one away."""
         self.desk.do(change_shop.remove_choice, self.names()[place])

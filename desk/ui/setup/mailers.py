@@ -27,18 +27,23 @@ class MailersPage(RecordsPage):
         super().__init__(desk, TITLE, _form(desk), say("Add the envelopes, bags and boxes you pack in."))
 
     def names(self) -> Sequence[str]:
+        """What stands in the list."""
         return [mailer.name for mailer in self.shop.mailers]
 
     def values(self, place: int) -> Mapping[str, Any]:
+        """The fields of one record."""
         return mailer_texts(self.shop.mailers[place])
 
     def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        """Keep one record."""
         return self.desk.do(change_shop.save_mailer, place, values)
 
     def add_record(self) -> int | None:
+        """Add a record; its place."""
         return self.desk.do(change_shop.add_mailer)
 
     def remove_record(self, place: int) -> None:
+        """Take one away."""
         self.desk.do(change_shop.remove, "mailers", place)
 
 

@@ -33,10 +33,12 @@ class PolicyPage(Page):
         self._seen = False
 
     def refresh(self) -> None:
+        """Show what is so now."""
         self.form.show_values(policy_texts(self.shop.policy), fresh=not self._seen)
         self._seen = True
 
     def arrive(self) -> None:
+        """Put the focus where work goes on."""
         next(iter(self.form.fields.values())).setFocus()
 
     def _save(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:

@@ -27,18 +27,23 @@ class ProductsPage(RecordsPage):
         super().__init__(desk, TITLE, _form(desk), say("Add what you sell: its weight, and the words customs read."))
 
     def names(self) -> Sequence[str]:
+        """What stands in the list."""
         return [product.name or product.sku for product in self.shop.products]
 
     def values(self, place: int) -> Mapping[str, Any]:
+        """The fields of one record."""
         return product_texts(self.shop.products[place])
 
     def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        """Keep one record."""
         return self.desk.do(change_shop.save_product, place, values)
 
     def add_record(self) -> int | None:
+        """Add a record; its place."""
         return self.desk.do(change_shop.add_product)
 
     def remove_record(self, place: int) -> None:
+        """Take one away."""
         self.desk.do(change_shop.remove, "products", place)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from PySide6.QtCore import QSignalBlocker, Qt
+from PySide6.QtCore import QSignalBlocker, QSize, Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout, QWidget
 
 from desk.session.change_shop import FieldFault
@@ -16,7 +16,7 @@ from desk.ui.kit.field import ONE_COLUMN_FROM
 from desk.ui.kit.form import Form, Scrolled, keep
 from desk.ui.setup.page import Page
 
-LIST_WIDTH = 200
+LIST_WIDTH, LOWEST, ROW = 200, 66, 30
 
 
 class RecordsPage(Page):
@@ -29,7 +29,6 @@ class RecordsPage(Page):
         self.list.setAccessibleName(name)
         self.list.setFrameShape(QFrame.Shape.NoFrame)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.list.setFixedWidth(round(LIST_WIDTH * min(typeface.scale(), 1.4)))
         self.list.setTextElideMode(Qt.TextElideMode.ElideRight)
         self.add_button = QPushButton(self.tr("Add"))
         self.add_button.setAccessibleName(self.tr("Add to {what}").format(what=name.lower()))
@@ -41,16 +40,22 @@ class RecordsPage(Page):
         self._connect()
 
     def _build(self) -> None:
-        left = QVBoxLayout()
-        left.addWidget(self.list, 1)
-        buttons = QHBoxLayout() if typeface.scale() < ONE_COLUMN_FROM else QVBoxLayout()
+        large = typeface.scale() >= ONE_COLUMN_FROM
+        buttons = QVBoxLayout() if large else QHBoxLayout()
+        buttons.setSpacing(6)
         buttons.addWidget(self.add_button)
         buttons.addWidget(self.remove_button)
-        buttons.setSpacing(6)
+        left = QHBoxLayout() if large else QVBoxLayout()
+        left.addWidget(self.list, 1)
         left.addLayout(buttons)
-        line = QHBoxLayout(self)
+        if large:
+            buttons.addStretch(1)
+            self.list.setFixedHeight(round(LOWEST * typeface.scale()))
+        else:
+            self.list.setFixedWidth(round(LIST_WIDTH * typeface.scale()))
+        line = QVBoxLayout(self) if large else QHBoxLayout(self)
         line.setContentsMargins(0, 0, 0, 8)
-        line.setSpacing(24)
+        line.setSpacing(12 if large else 24)
         line.addLayout(left)
         line.addWidget(self.scrolled, 1)
         line.addWidget(self.nothing, 1)
@@ -91,6 +96,7 @@ class RecordsPage(Page):
         raise NotImplementedError
 
     def refresh(self) -> None:
+        """Show what is so now."""
         names = list(self.names())
         kept = min(max(self.place, 0), len(names) - 1)
         with QSignalBlocker(self.list):
@@ -99,6 +105,7 @@ class RecordsPage(Page):
                 self.list.addItems(names)
                 for row, name in enumerate(names):
                     self.list.item(row).setToolTip(name)
+                    self.list.item(row).setSizeHint(QSize(0, round(ROW * typeface.scale())))
             self.list.setCurrentRow(kept)
         self._show(fresh=self._shown != kept)
         self.scrolled.setVisible(bool(names))
@@ -106,6 +113,7 @@ class RecordsPage(Page):
         self.remove_button.setEnabled(bool(names))
 
     def arrive(self) -> None:
+        """Put the focus where work goes on."""
         (self.list if self.list.count() else self.add_button).setFocus()
 
     def add(self) -> None:

@@ -55,6 +55,7 @@ class SenderPage(Page):
         self._seen = False
 
     def refresh(self) -> None:
+        """Show what is so now."""
         self.form.show_values(sender_texts(self.shop), fresh=not self._seen)
         self.taxes.show_values(tax_texts(self.shop), fresh=not self._seen)
         if not self._seen:
@@ -63,6 +64,7 @@ class SenderPage(Page):
         self._seen = True
 
     def arrive(self) -> None:
+        """Put the focus where work goes on."""
         self.form.fields["name"].setFocus()
 
     def _save(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:

@@ -33,18 +33,23 @@ class StampsPage(RecordsPage):
         super().__init__(desk, TITLE, form, say("Add the stamps in your drawer, and they are counted down."))
 
     def names(self) -> Sequence[str]:
+        """What stands in the list."""
         return [f"{stamp_words(stamp)}: {stamp.count}" for stamp in self.shop.stamps]
 
     def values(self, place: int) -> Mapping[str, Any]:
+        """The fields of one record."""
         return stamp_texts(self.shop.stamps[place])
 
     def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        """Keep one record."""
         return self.desk.do(change_shop.save_stamp, place, values)
 
     def add_record(self) -> int | None:
+        """Add a record; its place."""
         there = {stamp.kind for stamp in self.shop.stamps}
         kind = next((kind for kind in StampKind if kind not in there), StampKind.FACE)
         return self.desk.do(change_shop.add_stamp, kind)
 
     def remove_record(self, place: int) -> None:
+        """Take one away."""
         self.desk.do(change_shop.remove, "stamps", place)

@@ -81,6 +81,14 @@ class SetupView(Screen):
         """The open page."""
         return next(page for page in self.pages.values() if page is self.stack.currentWidget())
 
+    def pose(self, name: str) -> None:
+        """For a picture: the mailers, or a weight among them that cannot be read."""
+        self._open(mailers.TITLE)
+        if name == "trouble":
+            tare = self.page.form.fields["tare"]  # type: ignore[attr-defined]
+            tare.put("a feather")
+            tare.commit()
+
     def open_page(self, title: str) -> None:
         """Open a page by its title."""
         for name, word in self.words.items():
@@ -100,6 +108,7 @@ class SetupView(Screen):
             add()
 
     def arrive(self) -> None:
+        """Put the focus where work goes on."""
         self.page.arrive()
 
     def _open(self, title: str, _checked: bool = False) -> None:

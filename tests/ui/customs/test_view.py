@@ -67,7 +67,8 @@ def test_the_list_holds_the_pieces_abroad_with_what_is_missing(view: CustomsView
     assert row.cells[COUNTRY] == "United Kingdom"
     assert row.cells[VALUE].endswith("USD")
     assert {"HS code", "words", "origin"} <= set(row.cells[MISSING].split(", "))
-    assert ("fine", "nothing") in {mark_of(view, row.cells[NUMBER]) for row in view.model.rows}
+    assert row.is_lacking
+    assert {row.mark for row in view.model.rows if not row.is_lacking} <= {"note", "fine"}
 
 
 def test_the_model_is_sound(view: CustomsView, qtmodeltester: ModelTester) -> None:
@@ -196,3 +197,10 @@ def test_rows_change_in_place(qtbot: QtBot, view: CustomsView) -> None:
     model.take(dict(view.views) | {first: replace(view.views[first], to="Somebody else")})
     assert len(heard) == 1
     assert model.next_lacking(len(model.rows)) is not None
+
+
+@pytest.mark.parametrize(("pose", "lacking"), [("full", False), ("trouble", True)])
+def test_it_poses_for_pictures(view: CustomsView, pose: str, lacking: bool) -> None:
+    view.pose(pose)
+    assert view.editor.view is not None
+    assert view.editor.view.is_lacking is lacking

@@ -205,3 +205,23 @@ def test_closing_the_desk_ends_what_runs(view: PapersView, desk: Desk) -> None:
     desk.closing.emit()
     assert not any(job.is_running() for job in view._jobs)
     assert len(view.pages) == 0
+
+
+def test_a_store_without_orders_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk, queues: list[str]) -> None:
+    assert queues == []
+    view = build(empty_desk)
+    assert isinstance(view, PapersView)
+    qtbot.addWidget(view)
+    view.show()
+    assert (view.nothing.isVisible(), view.pages.isVisible()) == (True, False)
+    view.close_all()
+
+
+@pytest.mark.parametrize(("pose", "most"), [("full", 20), ("trouble", 61)])
+def test_it_poses_for_pictures(qtbot: QtBot, view: PapersView, pose: str, most: int) -> None:
+    view.pose(pose)
+    qtbot.waitUntil(lambda: not view.is_busy)
+    assert view.made is not None
+    wanted = {"full": Which.READY, "trouble": Which.ALL}[pose]
+    assert view.side.which.value() == wanted.value
+    assert (len(view.made.references) + len(view.made.left_out) == most) == (pose == "trouble")

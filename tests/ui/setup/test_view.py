@@ -6,7 +6,7 @@ from types import SimpleNamespace
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from desk.domain.weight import Shown, Weight, WeightUnit
@@ -239,3 +239,21 @@ def test_waiting_ends_when_it_is_pressed_again_or_left(view: SetupView, desk: De
     button(page).click()
     view.open_page("Stamps")
     assert not button(page).is_waiting
+
+
+@pytest.mark.parametrize(("pose", "words"), [("full", ""), ("trouble", "Expected a number such as 12.50.")])
+def test_it_poses_for_pictures(view: SetupView, pose: str, words: str) -> None:
+    view.pose(pose)
+    assert fault(view.page, "tare") == words
+
+
+def test_large_type_puts_the_list_above_its_form(qtbot: QtBot, desk: Desk, qapp: QApplication) -> None:
+    font, larger = qapp.font(), qapp.font()
+    larger.setPointSizeF(font.pointSizeF() * 2)
+    qapp.setFont(larger)
+    try:
+        page = records(show(qtbot, desk), "Choices")
+        assert page.scrolled.geometry().top() > page.list.geometry().bottom()
+        assert page.scrolled.horizontalScrollBar().maximum() == 0
+    finally:
+        qapp.setFont(font)
