@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.stamp import StampKind, StampStock
-from desk.rates.stamps import StampSet
+from desk.rates.stamps import StampCount, StampSet
 from desk.session.batch import Batch
 from desk.session.pile import Pile
 from desk.session.stamps_out import in_words
@@ -31,6 +31,12 @@ class StampTotal:
     def runs_low(self) -> bool:
         """True when what is left would not do for another such pile (common practice, no source)."""
         return self.left < self.takes
+
+    @property
+    def words(self) -> str:
+        """`12 forever, 30 left`; with `runs low` where it does."""
+        low = ": runs low" if self.runs_low else ""
+        return f"{in_words([StampCount(self.kind, self.value, self.takes)])}, {self.left} left{low}"
 
 
 def pile_stamps(batch: Batch) -> tuple[StampTotal, ...]:

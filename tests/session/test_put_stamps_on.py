@@ -42,7 +42,10 @@ def on_hand(pile):
 
 def test_the_pile_is_told_before_the_person_sits_down(pile):
     assert pile_stamps(pile.batch()) == (StampTotal(FOREVER, None, 3, 2), StampTotal(OUNCE, None, 1, 2))
-    assert [total.runs_low for total in pile_stamps(pile.batch())] == [True, False]
+    assert [total.words for total in pile_stamps(pile.batch())] == [
+        "3 forever, 2 left: runs low",
+        "1 additional ounce, 2 left",
+    ]
 
 
 def test_the_drawer_is_counted_down_and_the_piece_is_labeled(pile):

@@ -44,3 +44,22 @@ def test_no_request_is_made_up(note):
 def test_an_empty_phrase_asks_for_nothing():
     assert asks_for_stamp("anything", ("", "  ")) is False
     assert asks_for_stamp("by stamp", ()) is False
+
+
+@pytest.mark.parametrize(
+    ("note", "asked"),
+    [
+        ("No rush, by stamp is fine", True),
+        ("I do not need tracking but by stamp would be lovely", True),
+        ("Please do not bend! By stamp, thank you", True),
+        ("by stamp, no tracking needed", True),
+        ("by stamp. No hurry.", True),
+        ("Please don't send it by stamp", False),
+        ("Sending by stamp is not necessary", False),
+        ("by stamp isn't needed", False),
+        ("by stamp? No, thank you", False),
+        ("not by stamp, please; well, by stamp if you must", True),
+    ],
+)
+def test_a_no_holds_for_its_own_clause(note, asked):
+    assert asks_for_stamp(note, ["by stamp"]) is asked

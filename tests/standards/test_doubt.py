@@ -6,13 +6,20 @@ Sources: NIST Handbook 44, section 2.20 Table 6 (row to 500 divisions from memor
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 
 import pytest
 
+from desk.domain.length import Size
+from desk.domain.mailer import MailerKind
+from desk.domain.shop import Policy
 from desk.domain.weight import Weight
+from desk.rates.chart import Charts
 from desk.rates.doubt import doubt, tolerance_divisions
-from desk.rates.posting import shown
+from desk.rates.posting import Posting, shown
+from desk.rates.quote import PriceRules, quote
+from desk.rates.zone import Zones
 
 
 @pytest.mark.parametrize(
@@ -67,3 +74,43 @@ def _is_open(reading: Decimal, unit: str, step: str, share: str, limit: Weight) 
     seen = shown(str(reading), unit, step)
     found = doubt(seen, limit, tolerance_divisions(seen) * Decimal(share))
     return found.open_by_rounding or found.open_by_tolerance
+
+
+LISTS = "ground retail of 2026-07-12: one price from 4.1 to 8 oz, another over 16 oz (Notice 123, one transcription)"
+
+
+@pytest.mark.parametrize(
+    ("ounces", "sides", "kind", "code"),
+    [
+        ("5.0", ("9", "7", "3"), "box", None),
+        ("8.0", ("9", "7", "3"), "box", "too-close-to-call"),
+        ("16.0", ("9", "7", "3"), "box", "too-close-to-call"),
+        ("16.1", ("9", "7", "3"), "box", "near-a-step"),
+        ("16.2", ("9", "7", "3"), "box", None),
+        ("1.0", ("9.5", "4.125", "0.05"), "envelope", "too-close-to-call"),
+        ("0.9", ("9.5", "4.125", "0.05"), "envelope", "near-a-step"),
+        ("0.8", ("9.5", "4.125", "0.05"), "envelope", None),
+        ("13.0", ("12", "9", "0.5"), "flat", "too-close-to-call"),
+    ],
+)
+def test_doubt_is_told_only_where_a_price_or_service_is_at_stake(resources, ounces, sides, kind, code):
+    """Steps of 0.1 oz. Prices by the list of 2026-07-12; 13 oz is where flats end (DMM 101.6.1.1)."""
+    day = PriceRules(Charts.read(resources / "charts"), Zones.read(resources / "zones"), Policy(), date(2026, 7, 15))
+    posting = Posting(
+        gross=shown(ounces, "oz", "0.1"),
+        size=Size.of(*sides, "in"),
+        mailer_kind=MailerKind(kind),
+        origin_zip="55802",
+        destination_zip="97701",
+    )
+    found = [each.code for each in quote(posting, day).findings if each.code in ("too-close-to-call", "near-a-step")]
+    assert found == ([code] if code else []), LISTS
+
+
+@pytest.mark.parametrize(("scale", "near"), [("1", True), ("0.5", False)])
+def test_a_fresh_check_halves_the_tolerance(resources, scale, near):
+    """Acceptance tolerance is half of maintenance (NIST Handbook 44 section 2.20 Table 6): 0.9 oz is then clear of 1."""
+    charts, zones = Charts.read(resources / "charts"), Zones.read(resources / "zones")
+    day = PriceRules(charts, zones, Policy(), date(2026, 7, 15), Decimal(scale))
+    posting = Posting(gross=shown("0.9", "oz", "0.1"), size=Size.of("9.5", "4.125", "0.05", "in"))
+    assert ("near-a-step" in [each.code for each in quote(posting, day).findings]) is near

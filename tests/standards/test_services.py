@@ -10,6 +10,7 @@ from desk.domain.length import Size
 from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
 from desk.domain.shop import LetterPostage, Policy
+from desk.domain.weight import Weight
 from desk.rates.chart import Charts
 from desk.rates.posting import Posting, shown
 from desk.rates.quote import Offer, PriceRules, may_go, price_of, quote
@@ -170,3 +171,37 @@ def test_stamped_pieces_over_ten_ounces_or_half_an_inch(charts, zones, weight, t
     day = PriceRules(charts, zones, Policy(letter_postage=postage), NEW)
     found = quote(post(weight, ("12", "9", thickness)), day).findings
     assert ("hand-to-clerk" in [each.code for each in found]) is clerk
+
+
+@pytest.mark.parametrize(
+    ("on", "lower", "higher", "postage", "source"),
+    [
+        (
+            OLD,
+            "4.00",
+            "8.00",
+            "8.00",
+            LIST_2025 + "p. 7 note 3: 4.00 over 22 in, 4.00 for tubes; whether both, is open",
+        ),
+        (NEW, "0.00", "8.00", "0.00", LIST_2026 + " shows no fees: those of the list before are told, not charged"),
+    ],
+)
+def test_a_long_tube_shows_both_sums(charts, zones, on, lower, higher, postage, source):
+    posting = post("20", ("24", "3", "3"), mailer_kind=MailerKind.TUBE, origin_zip="55802", destination_zip="97701")
+    answer = quote(posting, rules(charts, zones, on))
+    (found,) = [each for each in answer.findings if each.code == "fee-unclear"]
+    base = answer.chosen.base
+    assert found.facts["lower"] == (base + Money.of(lower)).text(), source
+    assert found.facts["higher"] == (base + Money.of(higher)).text(), source
+    assert answer.chosen.price == base + Money.of(postage), source
+
+
+@pytest.mark.parametrize(
+    ("grams", "service", "price"), [("0", "letter-stamped", "1.11"), ("2", "letter-stamped", "1.40")]
+)
+def test_a_label_that_goes_on_afterwards_counts(charts, zones, grams, service, price):
+    """DMM 133.1.2: the piece as mailed is weighed; 2.0 oz less a hair and a label of 2 g pays for 3 oz."""
+    posting = post("1.99", LETTER, label_weight=Weight.of(grams, "g"), mailer_kind=MailerKind.ENVELOPE)
+    answer = quote(posting, rules(charts, zones, NEW))
+    assert (answer.chosen.service, answer.chosen.price) == (service, Money.of(price))
+    assert ("label-weight-added" in [each.code for each in answer.reasons]) is (grams != "0")
