@@ -19,7 +19,6 @@ from desk.domain.faults import Fault
 if TYPE_CHECKING:  # the session is only imported after the first paint
     from desk.session.pile import Pile
     from desk.session.sitting import Sitting
-    from desk.ui.scale_bridge import ScaleBridge
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -73,7 +72,7 @@ class Desk(QObject):
         self.pile = pile
         self.resources = resources
         self.is_demo = is_demo
-        self.scale: ScaleBridge | None = None  # set by the wiring before screens are built
+        self.scale: QObject | None = None  # set by the wiring before screens are built
         self._states: dict[str, State] = {}
         sitting.listeners.append(self._follow)
 

@@ -69,6 +69,7 @@ class ScaleBridge(QObject):
 
     @placement.setter
     def placement(self, placement: Placement) -> None:
+        """Say it before there is a weight to keep it with."""
         self._at.placement = placement
 
     def post(self, news: object) -> None:

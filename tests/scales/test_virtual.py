@@ -101,3 +101,38 @@ def test_what_nobody_reads_is_lost(tmp_path):
         terminal.send(b"x" * 1000)
     assert (tmp_path / "link").exists()
     terminal.unplug()
+
+
+def test_by_hand_it_does_what_comes_and_talks_on_in_between():
+    bench = Bench("wait 0.5")
+
+    def lines():
+        yield "place 4.2\n"
+        yield "what is this\n"
+        yield "wait 2\n"
+
+    bench.player.obey(lines())
+    assert (bench.readings[-1].value, bench.readings[-1].state) == (Decimal("4.20"), "stable")
+
+
+def test_by_hand_unplug_ends_it():
+    bench = Bench("")
+    bench.player.obey(["wait 0.2\n", "unplug\n", "wait 5\n"])
+    assert len(bench.readings) < 50
+
+
+def test_the_step_can_be_another_one():
+    scale = VirtualScale(steps={"oz": Decimal("0.1"), "g": Decimal(1)})
+    scale.put(4.26, -10)
+    assert b"+    4.3,oz" in scale.line(0.0)
+
+
+def test_time_can_run_faster():
+    import argparse
+    import time
+
+    chosen = argparse.Namespace(rate=10.0, seed=1, step=Decimal("0.1"), speed=50.0)
+    sent = []
+    began = time.monotonic()
+    virtual._player(chosen, sent.append).talk(5.0)
+    assert (len(sent), time.monotonic() - began < 2.0) == (50, True)

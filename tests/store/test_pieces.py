@@ -111,6 +111,7 @@ odd_weighings = st.builds(
     st.none() | st.builds(Size, sides, sides, sides),
     st.none() | st.booleans(),
     st.none() | st.booleans(),
+    copied_from=st.sampled_from(["", "1041-1"]),
 )
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
@@ -18,25 +17,21 @@ from desk.session.record_weight import copy_weight, describe
 from desk.session.scale_rule import typed_weight
 from desk.session.set_many import set_beside
 from desk.ui.actions import Act
+from desk.ui.bench.face import BenchFace
 from desk.ui.bench.model import next_rows
 from desk.ui.bridge import Event
 
-if TYPE_CHECKING:
-    from desk.ui.bench.view import BenchScreen
-
 
 class BenchActs(QObject):
-    """The acts of one bench screen. `goes_on`: the next piece opens when a recorded one is lifted."""
+    """The acts of one bench screen."""
 
-    def __init__(self, view: BenchScreen) -> None:
+    def __init__(self, view: BenchFace) -> None:
         super().__init__(view)
         self._view = view
-        self.goes_on = False
-        self._puts_after_lift = False
 
     def keys(self) -> Sequence[Act]:
         """The table of keys."""
-        acts = [
+        return [
             Act("0 – 9", self.tr("Find by number")),
             Act("F", self.tr("Find"), self.find),
             Act("T", self.tr("Type a weight"), self.type_weight),
@@ -56,13 +51,6 @@ class BenchActs(QObject):
             Act("G", self.tr("Go on by itself when lifted"), self.switch_going_on),
             Act("O", self.tr("Sounds on or off"), self.switch_sounds),
         ]
-        if self._view.scale.pan is not None:
-            acts += [
-                Act("P", self.tr("Put the next piece on the virtual scale"), self.put_next),
-                Act("L", self.tr("Lift it"), self.lift),
-                Act("X", self.tr("Let the virtual scale play itself"), self._view.strip.toggle),
-            ]
-        return acts
 
     # --- which piece
 
@@ -172,15 +160,6 @@ class BenchActs(QObject):
         if view.scale.type_weight(shown):
             view.weight_field.close_field()
 
-    def lifted(self, _piece: int) -> None:
-        """A recorded piece left the pan."""
-        view = self._view
-        if self._puts_after_lift or view.strip.plays:
-            self._puts_after_lift = False
-            self.put_next()
-        elif self.goes_on and view.isVisible():
-            self.next_piece()
-
     def copy(self) -> None:
         """Let the pieces that are alike take this weight, and name those to check."""
         view = self._view
@@ -263,39 +242,9 @@ class BenchActs(QObject):
 
     def switch_going_on(self) -> None:
         """Go on by itself, or wait for a number."""
-        self.goes_on = not self.goes_on
-        self._view.side.goes_on.setChecked(self.goes_on)
+        self._view.goes_on = not self._view.goes_on
+        self._view.side.goes_on.setChecked(self._view.goes_on)
 
     def switch_sounds(self) -> None:
         """Sounds on or off."""
         self._view.side.sounds.setChecked(self._view.sounds.switch())
-
-    # --- the virtual scale
-
-    def put_next(self) -> None:
-        """Put the open piece on the virtual scale, or when it is weighed the next one."""
-        view, pan = self._view, self._view.scale.pan
-        if pan is None:
-            return
-        if pan.is_loaded and view.scale.holds_recorded:
-            self._puts_after_lift = True
-            pan.lift()
-            return
-        verdict = view.verdict
-        if verdict is None or view.scale.piece is None or self._is_weighed():
-            self.next_piece()
-            verdict = view.verdict
-        if verdict is not None and not self._is_weighed() and not pan.put(verdict.case.key):
-            view.desk.happened.emit(Event(self.tr("Nobody invented a weight for this one: T types it."), "look"))
-            view.strip.nothing_left()
-
-    def lift(self) -> None:
-        """Lift what lies on the virtual scale."""
-        if self._view.scale.pan is not None:
-            self._view.scale.pan.lift()
-
-    def _is_weighed(self) -> bool:
-        """On the scale itself: a copied weight is weighed once more when it is opened to be checked."""
-        verdict = self._view.verdict
-        weighing = verdict.case.weighing if verdict else None
-        return weighing is not None and not weighing.copied_from

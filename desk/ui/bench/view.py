@@ -5,95 +5,38 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QHideEvent, QKeyEvent, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QHideEvent, QKeyEvent, QShowEvent
 
 from desk.domain.stands import Stand
 from desk.session.alike import Alike
 from desk.session.at_the_scale import Live
-from desk.session.bench_view import BenchView, bench_view
-from desk.session.live_ruler import live_ruler
-from desk.session.placement import Placement
-from desk.session.record_weight import recorded_at
-from desk.session.verdict import Verdict
+from desk.session.bench_view import bench_view
 from desk.ui.actions import Act
 from desk.ui.bench.bench_acts import BenchActs
-from desk.ui.bench.columns import PieceColumn, WhyAndCosts, scrolled
-from desk.ui.bench.fields import OneLine
-from desk.ui.bench.figure import Figure
-from desk.ui.bench.mailers import MailerList
-from desk.ui.bench.model import last_rows, next_rows, number_of
-from desk.ui.bench.scale_card import ScaleCard
-from desk.ui.bench.sounds import Sounds
-from desk.ui.bench.stamps_card import StampsCard
-from desk.ui.bench.virtual_strip import VirtualStrip
-from desk.ui.bench.write_card import WriteCard
+from desk.ui.bench.face import BenchFace
+from desk.ui.bench.pan_acts import PanActs
 from desk.ui.bridge import Desk, Told
-from desk.ui.kit import type as typeface
-from desk.ui.scale_bridge import ScaleBridge
 from desk.ui.screen import Jump, Screen
 
 TITLE, SHORTCUT = "Bench", "Ctrl+2"
-LEFT, RIGHT, NARROW = 236, 312, 1000  # pixels at 100 %; below NARROW the two columns become one
 
 
-class BenchScreen(Screen):
-    """What is shown. What is done stands in `BenchActs`."""
+class BenchScreen(BenchFace):
+    """The face with its keys, and what it hears. What is done stands in `BenchActs` and `PanActs`."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName(self.tr("Bench"))
-        self.scale = desk.scale or ScaleBridge(desk)
-        self.alike = Alike(desk.pile)
-        self.sounds = Sounds(self)
-        self.piece: int | None = None
-        self._view: BenchView | None = None
-        self._build_parts()
-        self._build_layout()
         self.does = BenchActs(self)
+        self.hand = PanActs(self, self.does)
         self._connect()
-
-    def _build_parts(self) -> None:
-        self.pieces, self.side = PieceColumn(), WhyAndCosts()
-        self.write, self.scale_card, self.stamps = WriteCard(), ScaleCard(), StampsCard()
-        self.mailers, self.strip = MailerList(), VirtualStrip()
-        self.find_field = OneLine(self.tr("Number"), self.tr("1066 or 1066-2"))
-        self.weight_field = OneLine(self.tr("Weight"), self.tr("4.2 oz, 1 lb 3, 119 g"))
-        self.strip.setVisible(self.scale.pan is not None)
-
-    def _build_layout(self) -> None:
-        middle = QWidget()
-        column = QVBoxLayout(middle)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(10)
-        column.addWidget(self.strip)
-        column.addWidget(self.find_field)
-        column.addWidget(self.weight_field)
-        column.addWidget(self.write, 5)
-        column.addWidget(self.mailers, 4)
-        column.addWidget(self.scale_card, 2)
-        column.addWidget(self.stamps)
-        self._side_inside = QWidget()
-        self._side_column = QVBoxLayout(self._side_inside)
-        self._side_column.setContentsMargins(0, 0, 8, 0)
-        self._side_column.addWidget(self.side, 1)
-        self._left = scrolled(self.pieces, self.tr("Next and last"))
-        self._right = scrolled(self._side_inside, self.tr("Why and costs"))
-        line = QHBoxLayout(self)
-        line.setContentsMargins(32, 10, 24, 0)
-        line.setSpacing(24)
-        line.addWidget(self._left)
-        line.addWidget(scrolled(middle, self.tr("The piece")), 1)
-        line.addWidget(self._right)
 
     def _connect(self) -> None:
         does = self.does
         for signal, slot in (
             (self.desk.piece_opened, does.open_piece),
-            (self.scale.told, self._show_live),
+            (self.scale.told, self.show_live),
             (self.scale.recorded, self._hear_recorded),
-            (self.scale.finished, does.lifted),
+            (self.scale.finished, self.hand.lifted),
             (self.pieces.next.opened, does.open_piece),
             (self.pieces.last.opened, does.open_piece),
             (self.pieces.find_word.clicked, does.find),
@@ -116,14 +59,14 @@ class BenchScreen(Screen):
             (self.side.aside.clicked, does.set_aside),
             (self.side.goes_on.clicked, does.switch_going_on),
             (self.side.sounds.clicked, does.switch_sounds),
-            (self.strip.put_asked, does.put_next),
-            (self.strip.lift_asked, does.lift),
+            (self.strip.put_asked, self.hand.put_next),
+            (self.strip.lift_asked, self.hand.lift),
         ):
             signal.connect(slot)
 
     def acts(self) -> Sequence[Act]:
         """The keys of the bench."""
-        return self.does.keys()
+        return [*self.does.keys(), *self.hand.keys()]
 
     def jumps(self) -> Sequence[Jump]:
         """Copied weights to be checked; what is to be weighed the batch says."""
@@ -132,79 +75,24 @@ class BenchScreen(Screen):
             return ()
         return (Jump(self.tr("{count} to check").format(count=count), self.does.next_piece),)
 
-    @property
-    def verdict(self) -> Verdict | None:
-        """The verdict of the open piece."""
-        return None if self.piece is None else self.desk.pile.verdicts.get(self.piece)
-
-    @property
-    def placement(self) -> Placement:
-        """What was said of the open piece."""
-        return self.scale.placement
+    def pose(self, name: str) -> None:
+        """A weighed letter over an ounce; in trouble: one too close to call, with a weight that may be another's."""
+        numbers = ("1049", "1049-1") if name == "trouble" else ("1043", "1043-1")
+        piece = next(filter(None, map(self.desk.pile.find, numbers)), None)
+        if piece is None:
+            return
+        self.does.open_piece(piece)
+        says = self.tr("Is 1.0 oz the weight of this one? Enter takes it, or empty the pan first.")
+        settled = Live("1.3 oz", "settled", "fine", "0.1 oz", "")
+        asking = Live("1.0 oz", "another weight", "look", "0.1 oz", says, asks=True)
+        self.show_live(asking if name == "trouble" else settled)
 
     def refresh(self, told: Told) -> None:
+        """Follow what the act touched, then show everything as it is now."""
         if told.changes.orders or told.changes.shop or len(told.pieces) != 1 or -1 in told.pieces:
             self.alike = Alike(self.desk.pile)
         self.does.follow()
         self.show_all()
-
-    def show_all(self) -> None:
-        """Show everything as it is now."""
-        verdict, terms = self.verdict, self.desk.pile.terms
-        self._view = bench_view(verdict, terms) if verdict else None
-        self.pieces.next.show_rows(next_rows(self.desk.pile, self.alike, self.piece))
-        self.pieces.last.show_rows(last_rows(self.desk.pile))
-        self.pieces.show_state()
-        self.show_placement()
-        self._show_figure(verdict)
-        self.side.show_piece(self._view)
-        self.side.goes_on.setChecked(self.does.goes_on)
-        self.side.sounds.setChecked(self.sounds.are_on)
-        self.stamps.show_piece(self._view)
-        self._show_alike()
-        self._show_live(self.scale.live)
-
-    def show_placement(self) -> None:
-        """Show what it is in and how it feels."""
-        verdict = self.verdict
-        if verdict is None:
-            self.write.show_placement(None, stiff=False)
-            return
-        said = self.placement.stiff
-        self.write.show_placement(self.placement, stiff=verdict.contents.stiff if said is None else said)
-
-    def _show_figure(self, verdict: Verdict | None) -> None:
-        if verdict is None or self._view is None or self.piece is None:
-            self.write.show_piece(Figure(hint=self.tr("Type a number, or N for the next")), "", "")
-            return
-        hint = self.tr("T types its weight") if self.scale.live.state == "no scale" else self.tr("Put it on the scale")
-        figure = Figure(number_of(verdict), self._view.figure, hint)
-        self.write.show_piece(figure, self._view.to, self._recorded_words(verdict))
-
-    def _recorded_words(self, verdict: Verdict) -> str:
-        weighing = verdict.case.weighing
-        if weighing is None or self.piece is None:
-            return str(verdict.stands) if verdict.stands is not Stand.TO_WEIGH else ""
-        if weighing.copied_from:
-            return self.tr("copied from {piece}").format(piece=weighing.copied_from)
-        at = self.desk.do_quietly(recorded_at, self.piece)
-        return self.tr("recorded {time}").format(time=at.astimezone().strftime("%H:%M")) if at else ""
-
-    def _show_alike(self) -> None:
-        waiting = self.alike.waiting(self.piece) if self.verdict is not None and self.piece is not None else []
-        self.scale_card.alike_word.setVisible(bool(waiting))
-        many = self.tr("{count} alike take this weight").format(count=len(waiting))
-        self.scale_card.alike_word.say(self.tr("1 alike takes this weight") if len(waiting) == 1 else many)
-
-    def _show_live(self, live: Live) -> None:
-        if not self.isVisible():
-            return
-        self.scale_card.show_live(live)
-        ruler = self._view.ruler if self._view else None
-        verdict = self.verdict
-        if ruler is None and verdict is not None and live.shown is not None:
-            ruler = live_ruler(verdict, self.desk.pile.terms, live.shown, self.placement)
-        self.scale_card.show_ruler(ruler)
 
     def _hear_recorded(self, piece: int) -> None:
         """A weight is on disk: say so to ears, without moving the focus."""
@@ -235,28 +123,6 @@ class BenchScreen(Screen):
     def hideEvent(self, event: QHideEvent) -> None:
         self.scale.close()
         super().hideEvent(event)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._place_columns()
-
-    def _place_columns(self) -> None:
-        """Three columns, or with little room the lists above the reasons at the right."""
-        scale = typeface.scale()
-        narrow = self.width() < NARROW * scale
-        right = max(260, min(round(RIGHT * scale), round(self.width() * 0.4)))
-        self._left.setFixedWidth(round(LEFT * scale))
-        self._right.setFixedWidth(right)
-        if narrow == (self._side_column.indexOf(self.pieces) >= 0):
-            return
-        if narrow:
-            self._left.takeWidget()
-            self._side_column.insertWidget(1, self.pieces)
-            self.pieces.show()
-        else:
-            self._side_column.removeWidget(self.pieces)
-            self._left.setWidget(self.pieces)
-        self._left.setVisible(not narrow)
 
 
 def build(desk: Desk) -> Screen:

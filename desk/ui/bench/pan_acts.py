@@ -1,0 +1,68 @@
+"""What hands do at the pan: a recorded piece is lifted, and in the demo the next one is put on the virtual scale."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QObject
+
+from desk.ui.actions import Act
+from desk.ui.bench.bench_acts import BenchActs
+from desk.ui.bench.face import BenchFace
+from desk.ui.bridge import Event
+
+
+class PanActs(QObject):
+    """Lifting and, where there is a virtual pan, putting on."""
+
+    def __init__(self, view: BenchFace, does: BenchActs) -> None:
+        super().__init__(view)
+        self._view, self._does = view, does
+        self._puts_after_lift = False
+
+    def keys(self) -> Sequence[Act]:
+        """The keys of the virtual pan; none without one."""
+        if self._view.scale.pan is None:
+            return ()
+        return (
+            Act("P", self.tr("Put the next piece on the virtual scale"), self.put_next),
+            Act("L", self.tr("Lift it"), self.lift),
+            Act("X", self.tr("Let the virtual scale play itself"), self._view.strip.toggle),
+        )
+
+    def lifted(self, _piece: int) -> None:
+        """A recorded piece left the pan."""
+        view = self._view
+        if self._puts_after_lift or view.strip.plays:
+            self._puts_after_lift = False
+            self.put_next()
+        elif view.goes_on and view.isVisible():
+            self._does.next_piece()
+
+    def put_next(self) -> None:
+        """Put the open piece on the virtual scale, or when it is weighed the next one."""
+        view, pan = self._view, self._view.scale.pan
+        if pan is None:
+            return
+        if pan.is_loaded and view.scale.holds_recorded:
+            self._puts_after_lift = True
+            pan.lift()
+            return
+        verdict = view.verdict
+        if verdict is None or view.scale.piece is None or self._is_weighed():
+            self._does.next_piece()
+            verdict = view.verdict
+        if verdict is not None and not self._is_weighed() and not pan.put(verdict.case.key):
+            view.desk.happened.emit(Event(self.tr("Nobody invented a weight for this one: T types it."), "look"))
+            view.strip.nothing_left()
+
+    def lift(self) -> None:
+        """Lift what lies on the virtual scale."""
+        if self._view.scale.pan is not None:
+            self._view.scale.pan.lift()
+
+    def _is_weighed(self) -> bool:
+        """On the scale itself: a copied weight is weighed once more when it is opened to be checked."""
+        verdict = self._view.verdict
+        weighing = verdict.case.weighing if verdict else None
+        return weighing is not None and not weighing.copied_from
