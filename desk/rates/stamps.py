@@ -7,7 +7,7 @@ what it is worth that day.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
@@ -67,6 +67,14 @@ def _price(charts: Charts, service: str, on: date, ounces: int) -> Money | None:
         return None
     row = chart.row(Weight.of(ounces, WeightUnit.OUNCE), next(iter(chart.rows), ""))
     return row.price if row else None
+
+
+def worth_of(stamps: Iterable[StampCount], values: Mapping[StampKind, Money], currency: str) -> Money:
+    """What stamps on a piece count for by the values of a day; those of another currency or without a price do not."""
+    worths = ((stamp.value or values.get(stamp.kind), stamp.number) for stamp in stamps)
+    return Money(
+        sum(worth.minor * number for worth, number in worths if worth and worth.currency == currency), currency
+    )
 
 
 def choose_stamps(

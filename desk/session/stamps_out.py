@@ -10,9 +10,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from desk.domain.finding import finding
-from desk.domain.money import Money
+from desk.domain.money import Money, zero
 from desk.domain.stamp import StampKind, StampStock
-from desk.rates.stamps import StampCount, StampSet, choose_stamps, stamp_values, stamps_to_buy
+from desk.rates.stamps import StampCount, StampSet, choose_stamps, stamp_values, stamps_to_buy, worth_of
 from desk.session.judge import settle
 from desk.session.payment import Payment
 from desk.session.verdict import Terms, Verdict
@@ -85,13 +85,9 @@ class StampsOut:
         on_it, offer = verdict.case.stamps_on, verdict.offer
         if not on_it or offer is None:
             return verdict
-        paid = sum(self._worth(stamp) * stamp.number for stamp in on_it)
-        over = Money(max(paid - offer.price.minor, 0), offer.price.currency)
+        paid = worth_of(on_it, self._values, offer.price.currency)
+        over = paid - offer.price if offer.price < paid else zero(paid.currency)
         return replace(verdict, stamps=StampSet(on_it, over))
-
-    def _worth(self, stamp: StampCount) -> int:
-        worth = stamp.value or self._values.get(stamp.kind)
-        return worth.minor if worth else 0
 
 
 def _need(verdict: Verdict) -> _Need | None:

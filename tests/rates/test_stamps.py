@@ -8,7 +8,7 @@ from desk.domain.money import Money
 from desk.domain.stamp import StampKind, StampStock
 from desk.rates import stamps
 from desk.rates.chart import Charts
-from desk.rates.stamps import choose_stamps, stamp_values, stamps_to_buy
+from desk.rates.stamps import StampCount, choose_stamps, stamp_values, stamps_to_buy
 from tests.rates.chart_folder import shipped, write_chart
 
 VALUES = stamp_values(shipped(), date(2026, 11, 25))
@@ -151,3 +151,10 @@ def test_what_to_buy_is_the_set_that_would_do():
     assert buy("1.75", most=4, abroad=True) == "1 global_forever"
     assert buy("0.92", stock("face", 0, "0.10"), most=4) == "1 forever + 1 face 0.10"
     assert buy("20.00", most=4) is None
+
+
+def test_what_stamps_on_a_piece_count_for():
+    on_it = [StampCount(StampKind.FOREVER, None, 2), StampCount(StampKind.FACE, Money(10), 3)]
+    assert stamps.worth_of(on_it, VALUES, "USD") == Money(194)
+    assert stamps.worth_of(on_it, {}, "USD") == Money(30)
+    assert stamps.worth_of(on_it, VALUES, "EUR") == Money(0, "EUR")

@@ -4,8 +4,10 @@ from datetime import date
 
 from desk.domain.money import Money
 from desk.domain.piece import PieceKey
+from desk.domain.stamp import StampKind, StampStock
 from desk.session.pile import Pile
 from desk.session.posting_date import Short, post_on
+from desk.session.put_stamps_on import put_stamps_on
 from desk.session.sitting import Sitting
 from desk.session.take_in import take_in_orders, take_in_shop
 from desk.session.weigh import weigh
@@ -39,3 +41,29 @@ def test_nothing_is_short_when_prices_went_down(sitting: Sitting) -> None:
 
 def test_nothing_is_short_on_the_same_list(sitting: Sitting) -> None:
     assert post_on(pile_on(sitting, AFTER), date(2026, 8, 1)) == ()
+
+
+def stamped_on(sitting: Sitting, on: date, stamps: tuple[StampStock, ...]) -> Pile:
+    """One letter of one ounce with stamps of that drawer on it."""
+    sitting.on = on
+    take_in_shop(sitting, made.shop(stamps=stamps))
+    take_in_orders(sitting, [made.order("1")])
+    weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
+    pile = Pile(sitting)
+    put_stamps_on(pile, list(pile.verdicts))
+    pile.read_all()
+    return pile
+
+
+def test_a_forever_stamp_put_on_before_a_rise_is_enough_after_it(sitting: Sitting) -> None:
+    """DMM 604.1.1: it counts at the one-ounce price of the day it is used."""
+    pile = stamped_on(sitting, BEFORE, (StampStock(StampKind.FOREVER, 5),))
+    assert post_on(pile, AFTER) == ()
+
+
+def test_stamps_with_a_printed_value_fall_short_of_a_rise(sitting: Sitting) -> None:
+    pile = stamped_on(sitting, BEFORE, (StampStock(StampKind.FACE, 5, Money(40)),))
+    assert post_on(pile, AFTER) == (Short(PieceKey("1"), Money(2)),)
+    (verdict,) = pile.verdicts.values()
+    assert verdict.stamps is not None
+    assert (verdict.stamps.words(), verdict.stamps.overpaid) == ("2 face 0.40", Money(0))
