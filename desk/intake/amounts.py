@@ -100,7 +100,9 @@ def _amount(digits: str, currency: str, decimal: str) -> Decimal:
             return Decimal(whole + part)
         if not decimal:
             other = DECIMAL_SIGNS[mark == ","]
-            raise TwoWays("an amount", {other: f"{whole}{part}", mark: f"{whole}.{part[:2] if part[2] == '0' else part}"})
+            raise TwoWays(
+                "an amount", {other: f"{whole}{part}", mark: f"{whole}.{part[:2] if part[2] == '0' else part}"}
+            )
         return Decimal(f"{whole}.{part}")
     try:
         return number(digits)
@@ -131,6 +133,7 @@ def currency_code(text: str) -> str:
     raise NotRead("an ISO 4217 currency code such as USD")
 
 
+@lru_cache(maxsize=1024)
 def count(text: str) -> int:
     """A whole number of at least 1; `2.0` counts as 2."""
     try:

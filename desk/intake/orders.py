@@ -25,6 +25,7 @@ from desk.intake.mapping_file import ColumnMapping
 from desk.intake.order_rows import OrderReader, OrderRow, OrderRows
 from desk.intake.sheet import Sheet, read_sheet
 from desk.intake.sheet_words import NEEDED, ORDER_WORDS
+from desk.intake.uncollected import uncollected
 
 _SAMPLE_ROWS = 20
 
@@ -75,7 +76,8 @@ def read_orders(
     Amounts without a currency are in `currency`, an ISO 4217 code. Raises Unreadable with every fault of the file.
     """
     rules = OrderRules(countries, currency, mapping or ColumnMapping(), skip_status, source)
-    return orders_in(read_sheet(path, rules.mapping.reading), rules)
+    with uncollected():
+        return orders_in(read_sheet(path, rules.mapping.reading), rules)
 
 
 def orders_in(sheet: Sheet, rules: OrderRules) -> OrdersFile:
@@ -91,7 +93,7 @@ def orders_in(sheet: Sheet, rules: OrderRules) -> OrdersFile:
     orders = []
     reader = _reader(rules, columns, faults)
     for group in groups:
-        status = group.first("status")
+        status = group.first("status") if skipping else ""
         if status and folded(status) in skipping:
             left_out.append((rules.mapping.prefix + group.number, status))
         else:
@@ -122,18 +124,20 @@ def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound) -> list[Orde
     groups: dict[str, OrderRows] = {}
     current: OrderRows | None = None
     width = len(sheet.header)
-    for row in sheet.rows:
-        texts = columns.texts(row.cells)
-        if len(row.cells) > width and any(row.cells[width:]):
+    texts_of = columns.texts
+    for line, cells in sheet.rows:
+        texts = texts_of(cells)
+        if len(cells) > width and any(cells[width:]):
             expected = f"at most {width} cells as in the header; a cell with the delimiter in it needs quotes"
-            faults.add(row.line, "", next(filter(None, row.cells[width:])), expected)
+            faults.add(line, "", next(filter(None, cells[width:])), expected)
             texts = {"order": texts.get("order", "")}  # its other cells may have moved: they would be blamed wrongly
-        if number := texts.get("order", "").removeprefix("#").strip():
-            current = groups.setdefault(number, OrderRows(number))
+        number = texts.get("order", "").removeprefix("#").strip()
+        if number and (current := groups.get(number)) is None:
+            current = groups[number] = OrderRows(number, [])
         if current is None:
-            faults.add(row.line, columns.name("order"), "", "an order number; no order stands above this row")
+            faults.add(line, columns.name("order"), "", "an order number; no order stands above this row")
         else:
-            current.rows.append(OrderRow(row.line, texts))
+            current.rows.append(OrderRow(line, texts))
     return list(groups.values())
 
 

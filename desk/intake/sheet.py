@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from desk.intake.decoding import decode, without_controls
 from desk.intake.delimited import Records, choose_delimiter, records, without_separator_line
@@ -15,12 +15,12 @@ from desk.intake.headers import known_names
 from desk.intake.reading import NOTHING_CHOSEN, Reading
 from desk.intake.workbook import is_workbook, workbook_sheets
 
+_strip = str.strip
 Known = Callable[[Sequence[str]], int]
 _WHERE_A_HEADER_STANDS = 20  # rows; titles and dates above it are few
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One row of text; `line` is its line in a text file, its row number in a workbook."""
 
     line: int
@@ -86,8 +86,7 @@ def _known_in(found: Records, known: Known) -> int:
 
 
 def _sheet(name: str, found: Records, known: Known, **how: Any) -> Sheet:
-    stripped = [(line, tuple(map(str.strip, cells))) for line, cells in found]
-    rows = [Row(line, cells) for line, cells in stripped if any(cells)]
+    rows = [Row(line, row) for line, cells in found if any(row := tuple(map(_strip, cells)))]
     if not rows:
         raise unreadable(name, "a header row and rows below it, but the file is empty")
     place = header_place([row.cells for row in rows[:_WHERE_A_HEADER_STANDS]], known)

@@ -19,6 +19,7 @@ from desk.intake.questions import Question, open_questions
 from desk.intake.reading import NOTHING_CHOSEN, Reading
 from desk.intake.sheet import Known, Sheet, read_sheet, read_sheet_text
 from desk.intake.sheet_words import NEEDED, ORDER_WORDS
+from desk.intake.uncollected import uncollected
 from desk.session.verdict import Terms
 
 FIRST_ROWS = 8
@@ -136,11 +137,12 @@ def read_order_list(
 ) -> OrdersFile | None:
     """What the list holds: its orders, and those left out by their status; None when it was cancelled."""
     wanted = as_mapping(mapping)
-    sheet = open_table(source, wanted.reading)
-    if cancelled():
-        return None
     policy = terms.shop.policy
-    found = orders_in(sheet, OrderRules(terms.rulebook.countries, policy.currency, wanted, policy.skip_status))
+    with uncollected():
+        sheet = open_table(source, wanted.reading)
+        if cancelled():
+            return None
+        found = orders_in(sheet, OrderRules(terms.rulebook.countries, policy.currency, wanted, policy.skip_status))
     return None if cancelled() else found
 
 

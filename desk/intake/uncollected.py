@@ -1,0 +1,19 @@
+"""Reading without the collector of cycles, which makes none and is looked over again with every thousand orders."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+
+@contextmanager
+def uncollected() -> Iterator[None]:
+    """Let the collector rest while many records that hold no cycles are made; it was at rest before: so it stays."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
