@@ -183,7 +183,7 @@ class AtTheScale:
         step = settling.step_of(reading)
         return Live(
             words=f"{number} {reading.unit}" if number is not None and reading.unit else "",
-            state=state,
+            state="asks" if asks else state,
             mark="look" if asks or (fault and mark != "stop") else mark,
             step=self._step_words(step, reading),
             says=fault if fault and not asks else says,
@@ -208,7 +208,7 @@ class AtTheScale:
                 f"{_words(asked)} is a net weight. Enter takes it all the same, or empty the pan and press tare.",
                 True,
             )
-        if asked is not None:
+        if asked is not None and self.pan is not Pan.NO_SIGNAL:
             return (f"Is {_words(asked)} the weight of this one? Enter takes it, or empty the pan first.", True)
         if waiting is not None:
             return (f"{_words(waiting)} waits for a number.", False)

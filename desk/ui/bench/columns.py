@@ -43,8 +43,10 @@ class PieceColumn(QWidget):
         column.addWidget(self.take_back)
         column.addStretch(1)
 
-    def show_state(self) -> None:
+    def show_state(self, *, has_orders: bool) -> None:
         """Show or hide what depends on the lists being empty."""
+        nothing = self.tr("No orders yet. The Batch screen takes a file in.")
+        self.nothing_next.setText(self.tr("Everything is weighed.") if has_orders else nothing)
         self.nothing_next.setVisible(not self.next.rows)
         for widget in (self._last_head, self.take_back):
             widget.setVisible(bool(self.last.rows))
@@ -78,7 +80,7 @@ class WhyAndCosts(QWidget):
         facts = view.why if view else ()
         self.why.show_facts([Fact(why.mark, why.head, why.sentence, why.way_out, why.source) for why in facts])
         self.costs.show_lines([(cost.words, cost.amount, cost.strong) for cost in view.costs] if view else [])
-        self.seen.setVisible(view is not None and bool(view.looks))
+        self.seen.setVisible(view is not None and any(code != "no-weight" for code in view.looks))
         for widget in (*self._heads, self._line, self.aside):
             widget.setVisible(view is not None)
 

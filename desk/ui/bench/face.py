@@ -97,7 +97,7 @@ class BenchFace(Screen):
         self._view = bench_view(verdict, terms) if verdict else None
         self.pieces.next.show_rows(next_rows(self.desk.pile, self.alike, self.piece))
         self.pieces.last.show_rows(last_rows(self.desk.pile))
-        self.pieces.show_state()
+        self.pieces.show_state(has_orders=bool(self.desk.pile.verdicts))
         self.show_placement()
         self._show_figure(verdict)
         self.side.show_piece(self._view)
@@ -118,11 +118,16 @@ class BenchFace(Screen):
 
     def _show_figure(self, verdict: Verdict | None) -> None:
         if verdict is None or self._view is None or self.piece is None:
-            self.write.show_piece(Figure(hint=self.tr("Type a number, or N for the next")), "", "")
+            self.write.show_piece(Figure(hint=self._first_hint()), "", "")
             return
         hint = self.tr("T types its weight") if self.scale.live.state == "no scale" else self.tr("Put it on the scale")
         figure = Figure(number_of(verdict), self._view.figure, hint)
         self.write.show_piece(figure, self._view.to, self._recorded_words(verdict))
+
+    def _first_hint(self) -> str:
+        if not self.desk.pile.verdicts:
+            return self.tr("No orders yet: Ctrl+1 takes a file in")
+        return self.tr("Type a number, or N for the next")
 
     def _recorded_words(self, verdict: Verdict) -> str:
         weighing = verdict.case.weighing

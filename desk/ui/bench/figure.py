@@ -68,7 +68,8 @@ class FigureBox(QWidget):
         if self.figure.ounces:
             self._paint(painter, below, (self.figure.ounces, typeface.OUNCES), "teal", sheet)
         else:
-            self._paint(painter, below, (self.figure.hint, typeface.HEAD), "soft_ink", sheet)
+            where = below if self.figure.number else QRectF(self.rect())
+            self._paint(painter, where, (self.figure.hint, typeface.HEAD), "soft_ink", sheet)
 
     def _paint(self, painter: QPainter, box: QRectF, text: tuple[str, int], role: str, sheet: Sheet) -> None:
         words, size = text

@@ -103,6 +103,7 @@ def _short(verdict: Verdict) -> str:
 def _last_row(verdict: Verdict, number: int) -> LastRow:
     mark = "stop" if verdict.is_stopped else MARKS.get(verdict.stands, "note")
     weighing = verdict.case.weighing
-    words = "look" if verdict.stands is Stand.NEEDS_A_LOOK else str(verdict.stands)
+    looks = "stop" if verdict.is_stopped else "look"
+    words = looks if verdict.stands is Stand.NEEDS_A_LOOK else str(verdict.stands)
     copied = ", copied" if weighing is not None and weighing.copied_from else ""
     return LastRow(number, number_of(verdict), billable_words(verdict), mark, f"{words}{copied}")

@@ -53,7 +53,8 @@ class StampRow(QWidget):
             painter.drawText(box.adjusted(0, 0, 0, -side * 0.3), Qt.AlignmentFlag.AlignCenter, stamp.counts_for)
             painter.setPen(sheet.colour("soft_ink"))
             painter.setFont(_fitting(stamp.words, box.width() - 6))
-            painter.drawText(box.adjusted(0, side * 0.55, 0, 0), Qt.AlignmentFlag.AlignCenter, stamp.words)
+            low = box.adjusted(2, side * 0.5, -2, 0)
+            painter.drawText(low, int(Qt.AlignmentFlag.AlignCenter) | int(Qt.TextFlag.TextWordWrap), stamp.words)
 
     def _side(self) -> int:
         return round(56 * typeface.scale())
@@ -63,8 +64,10 @@ class StampRow(QWidget):
 
 
 def _fitting(words: str, width: float) -> QFont:
-    """The small font, or a smaller one when the words are longer than that."""
+    """The small font, or a smaller one when a word is longer than that; two words go on two lines."""
     made = typeface.font(typeface.SMALL - 1)
-    share = min(1.0, width / max(1, QFontMetrics(made).horizontalAdvance(words)))
+    metrics = QFontMetrics(made)
+    longest = max((metrics.horizontalAdvance(word) for word in words.split()), default=1)
+    share = min(1.0, width / max(1, longest))
     made.setPixelSize(max(1, int(made.pixelSize() * share)))
     return made

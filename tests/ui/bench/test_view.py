@@ -20,6 +20,23 @@ def test_before_a_piece_is_open_it_says_how_to_begin(bench):
     assert bench.screen.scale_card.says.text() == "No scale: press T to type a weight."
 
 
+def test_with_no_orders_it_says_where_they_come_from(qtbot, empty_desk):
+    from desk.ui.bench.view import BenchScreen
+
+    screen = BenchScreen(empty_desk)
+    qtbot.addWidget(screen)
+    screen.show()
+    assert screen.write.figure.figure.hint == "No orders yet: Ctrl+1 takes a file in"
+    assert screen.pieces.nothing_next.text() == "No orders yet. The Batch screen takes a file in."
+
+
+def test_a_piece_that_is_not_weighed_has_no_look_to_answer(bench):
+    bench.open("1043")
+    assert not bench.screen.side.seen.isVisible()
+    bench.press("y")
+    assert bench.case("1043").answered == frozenset()
+
+
 def test_bare_digits_find_a_piece_and_enter_opens_it(bench):
     bench.open("1047")
     assert bench.screen.write.figure.figure.number == "1047"
