@@ -81,9 +81,11 @@ class Pile:
             self._read_shop(changes.pieces)
         elif changes.pieces:
             self._read_some(changes.pieces)
-        return frozenset(
-            number for number in before.keys() | self._verdicts if before.get(number) != self._verdicts.get(number)
-        )
+        return frozenset(number for number in before.keys() | self._verdicts if self._is_another(number, before))
+
+    def _is_another(self, number: int, before: Mapping[int, Verdict]) -> bool:
+        was, now = before.get(number), self._verdicts.get(number)
+        return was is not now and was != now
 
     def _read_shop(self, ids: frozenset[int]) -> None:
         """Stamps that come or go change nothing but the drawer; anything else of the shop changes every piece."""
@@ -92,7 +94,7 @@ class Pile:
             self.read_all()
             return
         self.terms = replace(self.terms, shop=now)
-        self._out = StampsOut(self.terms, MOST_ON_THE_BENCH)
+        self._out.restock(now.stamps)
         self._read_some(ids)
 
     def _read_some(self, ids: frozenset[int]) -> None:

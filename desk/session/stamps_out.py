@@ -44,6 +44,15 @@ class StampsOut:
         self._values: Mapping[StampKind, Money] = stamp_values(terms.rulebook.charts, terms.on)
         self._most = terms.shop.policy.max_stamps or most
         self._given: list[_Given] = []
+        self._chosen: dict[tuple[_Need, tuple[int, ...]], StampSet | None] = {}
+        self._shown: dict[int, tuple[Verdict, StampSet, Verdict]] = {}  # by identity: without stamps, stamps, with them
+
+    def restock(self, drawer: Drawer) -> None:
+        """Start from another drawer."""
+        if [(one.kind, one.value) for one in drawer] != [(one.kind, one.value) for one in self._drawer]:
+            self._chosen.clear()
+        self._drawer = drawer
+        self._given.clear()
 
     @property
     def left(self) -> Drawer:
@@ -53,12 +62,13 @@ class StampsOut:
     def hand_out(self, verdicts: Iterable[Verdict]) -> list[Verdict]:
         """The verdicts with their stamps, in the order given; `not-enough-stamps` where the drawer cannot make it."""
         served, place = [], 0
+        shown, self._shown = self._shown, {}
         for verdict in verdicts:
             need = _need(verdict)
             if need is None:
                 served.append(self._with_those_on_it(verdict))
                 continue
-            served.append(self._served(verdict, self._at(place, need)))
+            served.append(self._served(verdict, self._at(place, need), shown))
             place += 1
         del self._given[place:]
         return served
@@ -67,14 +77,32 @@ class StampsOut:
         if place < len(self._given) and self._given[place].need == need:
             return self._given[place]
         del self._given[place:]
-        chosen = choose_stamps(need.postage, self.left, self._values, self._most, abroad=need.abroad)
+        chosen = self._choose(need)
         left = _without(self.left, chosen) if chosen and need.takes else self.left
         self._given.append(_Given(need, chosen, left))
         return self._given[-1]
 
-    def _served(self, verdict: Verdict, given: _Given) -> Verdict:
-        if given.chosen is not None:
-            return replace(verdict, stamps=given.chosen)
+    def _choose(self, need: _Need) -> StampSet | None:
+        """Kept where only so many stamps go on a piece: more of a kind than that make no difference to the choice."""
+        if self._most is None:
+            return choose_stamps(need.postage, self.left, self._values, None, abroad=need.abroad)
+        most = self._most
+        asked = need, tuple(min(stock.count, most) for stock in self.left)
+        if asked not in self._chosen:
+            found = choose_stamps(need.postage, self.left, self._values, most, abroad=need.abroad)
+            self._chosen[asked] = found
+        return self._chosen[asked]
+
+    def _served(
+        self, verdict: Verdict, given: _Given, shown: Mapping[int, tuple[Verdict, StampSet, Verdict]]
+    ) -> Verdict:
+        chosen = given.chosen
+        if chosen is not None:
+            before = shown.get(id(verdict))
+            same = before is not None and before[0] is verdict and before[1] == chosen
+            served = before[2] if before is not None and same else replace(verdict, stamps=chosen)
+            self._shown[id(verdict)] = verdict, chosen, served
+            return served
         need = given.need
         buy = stamps_to_buy(need.postage, self._drawer, self._values, self._most, abroad=need.abroad)
         short = finding("not-enough-stamps", postage=need.postage.text(), would_do=in_words(buy.stamps) if buy else "")

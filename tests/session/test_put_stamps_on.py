@@ -144,3 +144,21 @@ def test_following_stamps_gives_what_reading_everything_gives(pile):
     undo(pile.sitting)
     put_stamps_on(pile, [first])
     assert dict(pile.verdicts) == dict(Pile(pile.sitting).verdicts)
+
+
+def test_another_drawer_of_as_many_kinds_is_looked_through_anew(pile, sitting):
+    take_in_shop(
+        sitting, shop(stamps=(StampStock(StampKind.FACE, 9, Money(41)), StampStock(StampKind.FACE, 9, Money(29))))
+    )
+    assert words(pile) == ["2 face 0.41", "2 face 0.41 + 1 face 0.29", "2 face 0.41"]
+    assert dict(pile.verdicts) == dict(Pile(sitting).verdicts)
+    take_in_shop(sitting, shop(stamps=(StampStock(FOREVER, 9), StampStock(OUNCE, 9))))
+    assert words(pile) == ["1 forever", "1 forever + 1 additional_ounce", "1 forever"]
+
+
+def test_only_verdicts_that_are_others_now_are_told(pile):
+    first, *_ = pile.verdicts
+    told = []
+    pile.sitting.listeners[:] = [lambda changes: told.append(pile.follow(changes))]
+    put_stamps_on(pile, [first])
+    assert told == [frozenset({first})]
