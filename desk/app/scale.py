@@ -1,4 +1,7 @@
-"""The scale of a sitting: the demo's virtual one in a process of its own, read over a pseudo-terminal like any other."""
+"""The scale of a sitting, as Setup has it: a real one, or the virtual one in a process of its own, read like any other.
+
+It starts again when another scale is chosen, or an act or its undo changes how it is set up.
+"""
 
 from __future__ import annotations
 
@@ -10,29 +13,39 @@ from pathlib import Path
 
 from desk.scales.devices import serial_device
 from desk.scales.drivers.presets import preset
-from desk.scales.port import SerialSettings
-from desk.scales.thread import ReadingThread
+from desk.scales.port import Link, LinkState, SerialSettings
+from desk.scales.tapped import listening_device, tapped
+from desk.scales.thread import Device, ReadingThread
+from desk.session.scale_choice import (
+    NONE,
+    VIRTUAL,
+    ScaleChoice,
+    device_of,
+    scale_choice,
+    serial_settings,
+)
 from desk.session.virtual_pan import VirtualPan, demo_weights
-from desk.ui.bridge import Desk
+from desk.ui.bridge import Desk, State, Told
 from desk.ui.scale_bridge import ScaleBridge
 
 END_S = 2.0
+VIRTUAL_TALK = "status-prefixed"
 
 
 class VirtualScale:
-    """The process of the virtual scale and the thread that reads it. `speed` lets both of their clocks run faster."""
+    """The process of the virtual scale. `speed` lets its clock run faster."""
 
-    def __init__(self, bridge: ScaleBridge, speed: float = 1.0) -> None:
+    def __init__(self, speed: float = 1.0) -> None:
         self._folder = tempfile.TemporaryDirectory(prefix="tare-and-tag-scale-")
-        link = Path(self._folder.name) / "scale"
-        command = [sys.executable, "-m", "desk.scales.virtual", "--pty-link", link, "--by-hand", "--step", "0.1"]
+        self.link = Path(self._folder.name) / "scale"
+        command = [sys.executable, "-m", "desk.scales.virtual", "--pty-link", self.link, "--by-hand", "--step", "0.1"]
         self._process = subprocess.Popen(  # noqa: S603 - our own module, no shell
             [*map(str, command), "--speed", str(speed)], stdin=subprocess.PIPE, text=True, cwd=_code_folder()
         )
-        device = serial_device(SerialSettings(str(link)), preset("status-prefixed"))
-        bridge.clock = lambda: time.monotonic() * speed
-        self._thread = ReadingThread(device, bridge.post, bridge.clock)
-        self._thread.start()
+
+    def device(self) -> Device:
+        """How it is reached: as any scale on a serial port."""
+        return serial_device(SerialSettings(str(self.link)), preset(VIRTUAL_TALK))
 
     def send(self, step: str) -> None:
         """Let the scale do a step of a script."""
@@ -41,8 +54,7 @@ class VirtualScale:
             self._process.stdin.flush()
 
     def close(self) -> None:
-        """End the thread, then the process."""
-        self._thread.stop()
+        """End the process."""
         if self._process.stdin is not None:
             self._process.stdin.close()
         self._process.terminate()
@@ -50,14 +62,96 @@ class VirtualScale:
         self._folder.cleanup()
 
 
+class ScaleSource:
+    """The reading thread of the chosen scale, and the virtual scale's process when that is the one."""
+
+    def __init__(self, desk: Desk, bridge: ScaleBridge, speed: float = 1.0) -> None:
+        self._desk, self._bridge, self._speed = desk, bridge, speed
+        self._default = VIRTUAL if desk.is_demo and can_be_virtual() else NONE
+        self._choice = scale_choice(desk.sitting, self._default)
+        self._listens = False
+        self._thread: ReadingThread | None = None
+        self._virtual: VirtualScale | None = None
+        self._start()
+        desk.changed.connect(self._follow)
+
+    def listen(self, on: bool) -> None:
+        """Only listen to the port and bring what arrives raw, or read weights again."""
+        if on != self._listens:
+            self._listens = on
+            self._stop_reading()
+            self._start_reading()
+
+    def close(self) -> None:
+        """End the thread, then the process."""
+        self._stop_reading()
+        if self._virtual is not None:
+            self._virtual.close()
+            self._virtual = None
+        self._bridge.pan = None
+
+    def _follow(self, told: Told) -> None:
+        if not (told.changes.settings or told.changes.shop):
+            return
+        choice = scale_choice(self._desk.sitting, self._default)
+        if _reached(choice) != _reached(self._choice):
+            self.close()
+            self._choice = choice
+            self._start()
+        self._choice = choice
+        self._bridge.settle_by(self._choice)
+
+    def _start(self) -> None:
+        if self._choice.kind == "virtual" and can_be_virtual():
+            self._virtual = VirtualScale(self._speed)
+            self._bridge.clock = lambda: time.monotonic() * self._speed
+            weights = demo_weights(self._desk.resources / "demo", self._desk.pile.terms.shop)
+            self._bridge.pan = VirtualPan(weights if self._desk.is_demo else {}, self._virtual.send)
+        said = State(self._desk.tr("Virtual scale: it is not real, and its weights are invented."), "note")
+        self._desk.state("virtual scale", said if self._virtual is not None and not self._desk.is_demo else None)
+        self._bridge.settle_by(self._choice)
+        self._start_reading()
+
+    def _start_reading(self) -> None:
+        device = self._virtual.device() if self._virtual else device_of(self._choice)
+        if device is None:
+            return
+        post = self._bridge.post
+        if self._listens:
+            post = self._post_lost
+            serial = self._choice.kind == "serial"
+            hear = self._bridge.post_raw
+            device = listening_device(serial_settings(self._choice), hear) if serial else tapped(device, hear)
+        self._thread = ReadingThread(device, post, self._bridge.clock)
+        self._thread.start()
+
+    def _stop_reading(self) -> None:
+        if self._thread is not None:
+            self._thread.stop()
+            self._thread = None
+
+    def _post_lost(self, news: object) -> None:
+        """While a person listens to the bytes, only a port that cannot be read is news."""
+        if isinstance(news, LinkState) and news.link is Link.LOST:
+            self._bridge.post(news)
+
+
+def can_be_virtual() -> bool:
+    """Whether there are pseudo-terminals for a virtual scale; there are none on Windows."""
+    return sys.platform != "win32"
+
+
 def attach_scale(desk: Desk, speed: float = 1.0) -> None:
-    """Give a desk its scale: the demo the virtual one; a store of one's own has none until Setup names one."""
+    """Give a desk its scale: the one chosen; in the demo the virtual one until another is; else none."""
     desk.scale = bridge = ScaleBridge(desk)
-    if not desk.is_demo or sys.platform == "win32":
-        return  # there are no pseudo-terminals on Windows
-    scale = VirtualScale(bridge, speed)
-    bridge.pan = VirtualPan(demo_weights(desk.resources / "demo", desk.pile.terms.shop), scale.send)
-    desk.closing.connect(scale.close)
+    bridge.source = source = ScaleSource(desk, bridge, speed)
+    desk.closing.connect(source.close)
+
+
+def _reached(choice: ScaleChoice) -> tuple[object, ...]:
+    """What of a choice needs the scale to be opened anew; a tray does not."""
+    own = (choice.own_expression, choice.own_request, choice.own_ends, choice.own_states)
+    return (choice.kind, choice.port, choice.preset, choice.speed, choice.bits, choice.usb, *own)
 
 
 def _code_folder() -> Path:

@@ -63,6 +63,7 @@ class Desk(QObject):
     happened = Signal(object)  # Event
     states_changed = Signal()
     piece_opened = Signal(int)  # a piece is to be opened on the bench
+    screen_asked = Signal(str, str)  # a screen is to be opened, at one of its pages
     store_asked = Signal(bool)  # another store is to be opened: the demo (True) or the person's own (False)
     closing = Signal()  # threads and processes have to end now
 

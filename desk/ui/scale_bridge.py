@@ -7,28 +7,40 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from functools import partial
+from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, Qt, QTimer, Signal, Slot
 
-from desk.ui.bridge import Desk
+from desk.ui.bridge import Desk, State
 
 if TYPE_CHECKING:  # the session is only imported after the first paint
     from desk.domain.weight import Shown
     from desk.session.at_the_scale import Live
     from desk.session.placement import Placement
+    from desk.session.scale_choice import ScaleChoice
     from desk.session.virtual_pan import VirtualPan
 
 TICK_MS = 250
+STRIP = "scale"
 HOLD_BACK_MS = 100
 
 
+class Source(Protocol):
+    """Where readings come from; it starts again by itself when another scale is chosen."""
+
+    def listen(self, on: bool) -> None:
+        """Only listen to the port and bring what arrives raw, or read weights again."""
+        ...
+
+
 class ScaleBridge(QObject):
-    """One for each desk. `pan` is the virtual pan of the demo, None with a real scale or none."""
+    """One for each desk. `pan` is the virtual scale's pan, None with a real scale or none."""
 
     told = Signal(object)  # Live
     recorded = Signal(int)  # the piece whose weight is on disk now
     finished = Signal(int)  # the piece that was recorded and lifted
+    raw = Signal(object)  # bytes as they arrive, while somebody listens
     _heard = Signal(object)
 
     def __init__(self, desk: Desk, clock: Callable[[], float] = time.monotonic) -> None:
@@ -37,6 +49,7 @@ class ScaleBridge(QObject):
 
         super().__init__(desk)
         self.pan: VirtualPan | None = None
+        self.source: Source | None = None
         self.clock = clock
         self._desk = desk
         self._at = AtTheScale(self._record, self.told.emit, self.finished.emit, step_rule(desk.pile.terms.shop.policy))
@@ -45,6 +58,7 @@ class ScaleBridge(QObject):
         self._late = QTimer(self, singleShot=True, interval=HOLD_BACK_MS, timerType=Qt.TimerType.PreciseTimer)
         self._late.timeout.connect(self._tick)
         self._heard.connect(self._hear, Qt.ConnectionType.QueuedConnection)
+        self.told.connect(self._show_fault)
         desk.closing.connect(self._ticks.stop)
 
     @property
@@ -79,9 +93,27 @@ class ScaleBridge(QObject):
         except RuntimeError:  # the window is gone, and this thread ends in a moment
             return
 
-    def open(self, piece: int, placement: Placement) -> None:
-        """What settles from now on goes to that piece."""
-        self._at.open(piece, placement, self.clock())
+    def settle_by(self, choice: ScaleChoice) -> None:
+        """The scale was set up: its step, whether its flag may be trusted, and its tray."""
+        from desk.session.scale_choice import settling_rule, tray_of
+
+        self._at.settle_by(settling_rule(self._desk.pile.terms.shop.policy, choice), tray_of(choice))
+
+    def post_raw(self, data: bytes) -> None:
+        """Bring bytes to the main thread; may be called in any thread."""
+        try:
+            self.raw.emit(data)
+        except RuntimeError:
+            return
+
+    def listen(self, on: bool) -> None:
+        """Only listen to the port, or read weights again."""
+        if self.source is not None:
+            self.source.listen(on)
+
+    def open(self, piece: int, placement: Placement, *, in_list: bool = False) -> None:
+        """What settles from now on goes to that piece; `in_list`: nobody named it, it came next."""
+        self._at.open(piece, placement, self.clock(), in_list=in_list)
 
     def close(self) -> None:
         """What settles from now on waits for a number."""
@@ -107,6 +139,12 @@ class ScaleBridge(QObject):
         self._at.hear(news, self.clock())  # type: ignore[arg-type]  # a signal carries any object
         if self._at.holds_back() and not self._late.isActive():
             self._late.start()
+
+    def _show_fault(self, live: Live) -> None:
+        """What is wrong with the scale stands on a strip as long as it is so; never a dialogue."""
+        way = (self.tr("Set up the scale"), partial(self._desk.screen_asked.emit, "Setup", "Scale"))
+        fault = State(live.fault, "stop" if live.mark == "stop" else "look", (way,)) if live.fault else None
+        self._desk.state(STRIP, fault)
 
     def _tick(self) -> None:
         self._at.tick(self.clock())

@@ -82,6 +82,7 @@ class Window(QMainWindow):
         desk.happened.connect(self.tell)
         desk.states_changed.connect(self._show_states)
         desk.piece_opened.connect(lambda _piece: self.open_screen("Bench"))
+        desk.screen_asked.connect(self.open_page)
         self._show_states()
         self.open_screen(next(iter(self._screens)))
         self._refresh()
@@ -112,6 +113,13 @@ class Window(QMainWindow):
         screen.bring_up_to_date()
         screen.arrive()
         self._list_keys()
+
+    def open_page(self, title: str, page: str) -> None:
+        """Open a screen at one of its pages; a screen without pages just opens."""
+        self.open_screen(title)
+        open_it = getattr(self._screens.get(title), "open_page", None)
+        if page and open_it is not None:
+            open_it(page)
 
     def screen_of(self, title: str) -> Screen:
         """The screen of that title; KeyError when there is none."""

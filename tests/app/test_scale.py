@@ -1,0 +1,149 @@
+"""The scale of a sitting: it is the one chosen, starts again when another is, and listens when asked to."""
+
+from __future__ import annotations
+
+import sys
+import threading
+from decimal import Decimal
+
+import pytest
+from PySide6.QtCore import QObject
+
+from desk.app.scale import VirtualScale, attach_scale
+from desk.domain.weight import Shown, WeightUnit
+from desk.session.listening import Listening
+from desk.session.scale_choice import keep_tray, save_scale
+from desk.session.undo import undo
+from tests.ui.conftest import (  # noqa: F401 - fixtures
+    demo,
+    demo_store,
+    desk,
+    empty_desk,
+    looks_the_same,
+    open_desk,
+    rulebook,
+)
+
+pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals there")
+
+
+class Ear(QObject):
+    """Lives in the main thread, as every receiver of a thread's news must."""
+
+    def __init__(self):
+        super().__init__()
+        self.listening, self.threads = Listening(), set()
+
+    def hear(self, data):
+        self.threads.add(threading.get_ident())
+        self.listening.hear(data)
+
+
+@pytest.fixture
+def plugged():
+    """A virtual scale on a port of its own, as a real one would be plugged in; it shows 4.2 oz."""
+    scale = VirtualScale(speed=4)
+    scale.send("place 4.2\n")
+    yield scale
+    scale.close()
+
+
+def serial(scale, **more):
+    return {"kind": "serial", "port": str(scale.link), "preset": "status-prefixed"} | more
+
+
+def attached(desk, speed=1.0):  # noqa: F811
+    attach_scale(desk, speed)
+    return desk.scale
+
+
+def strips(desk):  # noqa: F811
+    return [state.words for state in desk.states]
+
+
+def test_a_store_of_ones_own_has_no_scale_until_one_is_chosen(qtbot, empty_desk, plugged):  # noqa: F811
+    bridge = attached(empty_desk)
+    assert bridge.live.state == "no scale"
+    save_scale(empty_desk.sitting, serial(plugged))
+    qtbot.waitUntil(lambda: bridge.live.words == "4.2 oz", timeout=10_000)
+
+
+def test_undo_takes_the_scale_away_again(qtbot, empty_desk, plugged):  # noqa: F811
+    bridge = attached(empty_desk)
+    save_scale(empty_desk.sitting, serial(plugged))
+    qtbot.waitUntil(lambda: bridge.live.words == "4.2 oz", timeout=10_000)
+    undo(empty_desk.sitting)
+    qtbot.waitUntil(lambda: bridge.live.says.startswith("No scale"), timeout=5_000)
+
+
+def test_a_port_that_is_not_there_is_on_a_strip_that_leads_to_setup(qtbot, empty_desk, tmp_path):  # noqa: F811
+    attached(empty_desk)
+    asked = []
+    empty_desk.screen_asked.connect(lambda *where: asked.append(where))
+    save_scale(empty_desk.sitting, {"kind": "serial", "port": str(tmp_path / "none")})
+    qtbot.waitUntil(lambda: any("not there" in words for words in strips(empty_desk)), timeout=5_000)
+    (state,) = empty_desk.states
+    assert state.mark == "look"
+    state.ways[0][1]()
+    assert asked == [("Setup", "Scale")]
+    save_scale(empty_desk.sitting, {"kind": "none"})
+    qtbot.waitUntil(lambda: strips(empty_desk) == [], timeout=5_000)
+
+
+def test_the_wrong_way_of_talking_is_on_a_strip(qtbot, empty_desk, plugged):  # noqa: F811
+    attached(empty_desk)
+    save_scale(empty_desk.sitting, serial(plugged, preset="framed-words"))
+    qtbot.waitUntil(lambda: any("makes no sense" in words for words in strips(empty_desk)), timeout=10_000)
+
+
+def test_listening_brings_bytes_and_no_weights(qtbot, empty_desk, plugged):  # noqa: F811
+    bridge, ear = attached(empty_desk), Ear()
+    listening = ear.listening
+    bridge.raw.connect(ear.hear)
+    save_scale(empty_desk.sitting, serial(plugged, preset="framed-words"))
+    bridge.listen(True)
+    qtbot.waitUntil(lambda: bool(listening.proposals()), timeout=10_000)
+    assert listening.proposals()[0].preset == "status-prefixed"
+    assert bridge.live.words == ""
+    assert ear.threads == {threading.get_ident()}
+    save_scale(empty_desk.sitting, serial(plugged))
+    bridge.listen(False)
+    qtbot.waitUntil(lambda: bridge.live.words == "4.2 oz", timeout=10_000)
+
+
+def test_a_tray_needs_no_new_start(qtbot, empty_desk, plugged):  # noqa: F811
+    bridge = attached(empty_desk)
+    save_scale(empty_desk.sitting, serial(plugged))
+    qtbot.waitUntil(lambda: bridge.live.words == "4.2 oz", timeout=10_000)
+    thread = bridge.source._thread
+    keep_tray(empty_desk.sitting, Shown(Decimal("1.2"), WeightUnit.OUNCE, Decimal("0.1")))
+    qtbot.waitUntil(lambda: bridge.live.words == "3.0 oz", timeout=5_000)
+    assert bridge.source._thread is thread
+
+
+def test_a_virtual_scale_in_ones_own_store_is_marked_all_the_time(qtbot, empty_desk):  # noqa: F811
+    bridge = attached(empty_desk)
+    assert bridge.pan is None
+    save_scale(empty_desk.sitting, {"kind": "virtual"})
+    assert strips(empty_desk) == ["Virtual scale: it is not real, and its weights are invented."]
+    qtbot.waitUntil(lambda: bridge.live.state == "empty", timeout=10_000)
+    save_scale(empty_desk.sitting, {"kind": "none"})
+    assert (bridge.pan, strips(empty_desk)) == (None, [])
+
+
+def test_the_demo_has_the_virtual_scale_and_may_have_another(qtbot, desk, plugged):  # noqa: F811
+    desk.is_demo = True
+    bridge = attached(desk)
+    assert bridge.pan is not None
+    save_scale(desk.sitting, serial(plugged))
+    assert bridge.pan is None
+    qtbot.waitUntil(lambda: bridge.live.words == "4.2 oz", timeout=10_000)
+
+
+def test_closing_ends_the_thread_and_the_process(qtbot, empty_desk):  # noqa: F811
+    bridge = attached(empty_desk)
+    save_scale(empty_desk.sitting, {"kind": "virtual"})
+    process, thread = bridge.source._virtual._process, bridge.source._thread
+    empty_desk.closing.emit()
+    assert process.poll() is not None
+    assert not thread._thread.is_alive()
