@@ -145,6 +145,7 @@ class BenchFace(Screen):
         self.scale_card.alike_word.say(self.tr("1 alike takes this weight") if len(waiting) == 1 else many)
 
     def show_live(self, live: Live) -> None:
+        """Show what the scale shows; a hidden bench waits until it is shown."""
         if not self.isVisible():
             return
         self.scale_card.show_live(live)

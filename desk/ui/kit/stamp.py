@@ -50,10 +50,10 @@ class StampRow(QWidget):
             painter.drawRect(box)
             painter.setPen(sheet.colour("ink"))
             painter.setFont(typeface.font(typeface.STRONG + 3, bold=True))
-            painter.drawText(box.adjusted(0, 0, 0, -side * 0.3), Qt.AlignmentFlag.AlignCenter, stamp.counts_for)
+            painter.drawText(box.adjusted(0, 0, 0, -side * 0.4), Qt.AlignmentFlag.AlignCenter, stamp.counts_for)
             painter.setPen(sheet.colour("soft_ink"))
             painter.setFont(_fitting(stamp.words, box.width() - 6))
-            low = box.adjusted(2, side * 0.5, -2, 0)
+            low = box.adjusted(2, side * 0.5, -2, -2)
             painter.drawText(low, int(Qt.AlignmentFlag.AlignCenter) | int(Qt.TextFlag.TextWordWrap), stamp.words)
 
     def _side(self) -> int:
@@ -65,7 +65,7 @@ class StampRow(QWidget):
 
 def _fitting(words: str, width: float) -> QFont:
     """The small font, or a smaller one when a word is longer than that; two words go on two lines."""
-    made = typeface.font(typeface.SMALL - 1)
+    made = typeface.font(typeface.SMALL - (3 if " " in words else 1))
     metrics = QFontMetrics(made)
     longest = max((metrics.horizontalAdvance(word) for word in words.split()), default=1)
     share = min(1.0, width / max(1, longest))

@@ -393,3 +393,62 @@ def test_no_two_acts_have_one_key(bench):
     keys = [key for act in bench.screen.acts() if act.do for key in act.keys.split()]
     assert len(keys) == len(set(keys))
     assert not any(key.isdigit() for key in keys)
+
+
+def test_a_thickness_needs_a_mailer_first(bench):
+    said = []
+    bench.desk.happened.connect(lambda event: said.append(event.words))
+    bench.open("1066-2")
+    bench.press("s")
+    assert said[-1] == "Choose a mailer first: M."
+
+
+def test_when_all_is_weighed_the_next_key_says_so(bench, weigh_demo):
+    weigh_demo()
+    said = []
+    bench.desk.happened.connect(lambda event: said.append(event.words))
+    for piece, verdict in list(bench.desk.pile.verdicts.items()):
+        if verdict.stands is Stand.TO_WEIGH:
+            set_beside(bench.desk.sitting, [piece], Stand.SET_ASIDE)
+    bench.press("n")
+    assert said == ["Everything is weighed."]
+    assert bench.screen.pieces.nothing_next.text() == "Everything is weighed."
+
+
+def test_rows_and_words_can_be_pressed_too(bench):
+    bench.qtbot.mouseClick(bench.screen.pieces.next.buttons[1], Qt.MouseButton.LeftButton)
+    assert bench.screen.write.figure.figure.number == "1042"
+    bench.qtbot.mouseClick(bench.screen.write.stiff, Qt.MouseButton.LeftButton)
+    assert bench.screen.write.stiff.isChecked()
+    bench.qtbot.mouseClick(bench.screen.scale_card.type_word, Qt.MouseButton.LeftButton)
+    assert bench.screen.weight_field.line.hasFocus()
+
+
+def test_f_opens_the_field_and_an_empty_enter_leaves_it(bench):
+    bench.press("f")
+    assert bench.screen.find_field.line.hasFocus()
+    bench.enter()
+    assert bench.screen.find_field.isHidden()
+    assert bench.screen.piece is None
+
+
+@pytest.mark.parametrize(("pose", "number"), [("full", "1043"), ("trouble", "1049")])
+def test_it_can_pose_for_a_picture(bench, weigh_demo, pose, number):
+    weigh_demo()
+    bench.screen.pose(pose)
+    assert bench.screen.write.figure.figure.number == number
+    assert bench.screen.scale_card.take.isVisible() is (pose == "trouble")
+
+
+def test_a_piece_with_its_postage_on_takes_no_weight(bench):
+    from desk.store import schema
+
+    piece = bench.desk.pile.find("1043")
+    with bench.desk.sitting.store.act("Stamp") as tx:
+        tx.update(schema.pieces, {piece: {"postage_on_at": "2026-07-15T12:00:00.000000+00:00"}})
+    bench.desk.sitting.announce(bench.desk.sitting.store.last_changes)
+    bench.pan("0")
+    bench.open("1043")
+    bench.pan("1.3")
+    assert bench.case("1043").weighing is None
+    assert bench.desk.scale.piece is None
