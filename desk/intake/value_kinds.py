@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 
-from desk.intake.amounts import NotRead, TwoWays, count, currency_code, day, number
+from desk.intake.amounts import NotRead, TwoWays, count, currency_code, day
 
 Looks = Callable[[str], bool]
 _LETTER = re.compile(r"[^\W\d_]")
@@ -33,7 +33,7 @@ def _reads(reader: Callable[[str], object]) -> Looks:
     return looks
 
 
-_date, _number, _count, _currency = _reads(day), _reads(number), _reads(count), _reads(currency_code)
+_date, _count, _currency = _reads(day), _reads(count), _reads(currency_code)
 
 
 def _words(text: str) -> bool:
@@ -70,7 +70,7 @@ LOOKS: Mapping[str, Looks] = {
     "email": lambda text: bool(_MAIL.fullmatch(text)),
     "phone": _phone,
     "item": lambda text: not _date(text) and not _MAIL.fullmatch(text),
-    "quantity": _count,
+    "quantity": lambda text: _count(text) and len(text) < 5,  # nobody buys ten thousand of a thing
     "unit_price": lambda text: bool(_AMOUNT.fullmatch(text)) and not _date(text),
     "currency": _currency,
     "shipping_paid": lambda text: bool(_AMOUNT.fullmatch(text)) and not _date(text),

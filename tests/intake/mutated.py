@@ -57,7 +57,6 @@ SEEDS: list[tuple[Reader, bytes]] = [
         (orders, "\r\n".join(sign.join(row) for row in ROWS).encode(code))
         for code in ("utf-8", "utf-8-sig", "cp1252", "utf-16", "utf-16-be")
         for sign in ",;\t|"
-        if sign != "," or code != "cp1252"
     ),
     *((products, raw) for raw in (xlsx(SHELF), "\n".join("\t".join(row) for row in SHELF).encode())),
     (orders, (DEMO / "orders.csv").read_bytes()),

@@ -226,3 +226,13 @@ def test_a_region_beside_a_state_is_asked(header: list[str], *, doubted: bool) -
 def test_a_person_may_say_that_no_column_is_a_field() -> None:
     columns = match_headers(["order", "Discount"], Meanings(ORDER_FIELDS, {"discount": ""}), FaultsFound("f"), 1)
     assert set(columns.places) == {"order"}
+
+
+def test_one_column_may_be_two_fields_when_a_mapping_says_so() -> None:
+    columns = match_headers(["Ref", "Pen"], Meanings(ORDER_FIELDS, {"order": "Ref", "sku": "Ref"}), FaultsFound("f"), 1)
+    assert columns.texts(("7", "Ink")) == {"order": "7", "sku": "7"}
+    assert columns.texts(("",)) == {}
+
+
+def test_a_column_that_fits_nothing_left_is_passed_over() -> None:
+    assert near(["order", "Citty"], ["1", "97701"]) == {}

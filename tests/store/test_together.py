@@ -1,0 +1,94 @@
+"""Pieces packed into another, on both databases; orders held against what is kept."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.piece import PieceKey
+from desk.store import orders, pieces, undo
+from desk.store.orders import Held
+from desk.store.store import Store
+from tests.store.samples import order, weighing
+
+ONE, TWO = PieceKey("1"), PieceKey("2")
+
+
+@pytest.fixture
+def ids(store: Store) -> dict[PieceKey, int]:
+    with store.act("take in") as tx:
+        orders.take_in(tx, [order("1"), order("2"), order("3")])
+        found = pieces.ensure_pieces(tx, [ONE, TWO, PieceKey("3")])
+        pieces.record(tx, found[ONE], weighing())
+    return found
+
+
+def pack(store: Store, ids: dict[PieceKey, int]) -> None:
+    with store.act("pack") as tx:
+        assert pieces.pack_into(tx, ids[ONE], [ids[TWO]]) == sorted([ids[ONE], ids[TWO]])
+
+
+def together(store: Store) -> dict[str, int | None]:
+    with store.reading() as conn:
+        return {piece.key.order: piece.together_with for piece in pieces.all_pieces(conn)}
+
+
+def test_what_lies_in_a_piece_is_known_from_both_sides(store: Store, ids: dict[PieceKey, int]) -> None:
+    pack(store, ids)
+    assert store.last_changes.pieces == {ids[ONE], ids[TWO]}
+    assert together(store) == {"1": None, "2": ids[ONE], "3": None}
+    with store.reading() as conn:
+        assert [piece.key for piece in pieces.inside(conn, [ids[ONE]])] == [TWO]
+        assert pieces.inside(conn, [ids[TWO]]) == []
+        assert pieces.piece(conn, ids[ONE]).weighing is None
+        assert pieces.numbers_to_weigh(conn) == ["1", "3"]
+
+
+def test_a_packed_piece_stands_for_the_one_it_lies_in(store: Store, ids: dict[PieceKey, int]) -> None:
+    pack(store, ids)
+    with store.act("again") as tx:
+        assert pieces.ensure_pieces(tx, [ONE, TWO]) == {ONE: ids[ONE], TWO: ids[ONE]}
+        assert {piece.key for piece in pieces.of_orders(tx.conn, [1, 2])} == {ONE, TWO}
+
+
+def test_undo_tells_of_both_and_brings_the_weighing_back(store: Store, ids: dict[PieceKey, int]) -> None:
+    pack(store, ids)
+    undo.undo(store)
+    assert store.last_changes.pieces == {ids[ONE], ids[TWO]}
+    assert set(together(store).values()) == {None}
+    with store.reading() as conn:
+        assert pieces.piece(conn, ids[ONE]).weighing == weighing()
+
+
+def test_unpacking_touches_both(store: Store, ids: dict[PieceKey, int]) -> None:
+    pack(store, ids)
+    with store.act("unpack") as tx:
+        assert pieces.unpack(tx, [ids[TWO]]) == [ids[TWO]]
+        assert pieces.unpack(tx, [ids[ONE]]) == []
+    assert store.last_changes.pieces >= {ids[ONE], ids[TWO]}
+    assert set(together(store).values()) == {None}
+
+
+def test_a_carrier_cannot_be_undone_from_below(
+    store: Store, ids: dict[PieceKey, int], opening: object, where: object
+) -> None:
+    """Another bench has packed something into a piece: the take-in that made it stays."""
+    other = opening(where, "bench 2")  # type: ignore[operator]
+    with other.act("pack") as tx:
+        pieces.pack_into(tx, ids[PieceKey("3")], [ids[TWO]])
+    with pytest.raises(Refused, match="cannot be turned back"):
+        undo.undo(store)
+    assert together(store)["2"] == ids[PieceKey("3")]
+
+
+def test_orders_are_held_against_what_is_kept(store: Store, ids: dict[PieceKey, int]) -> None:
+    dearer, new = order("2", shipping_paid=Money(900)), order("4")
+    before = store.revision
+    with store.reading() as conn:
+        assert orders.hold_against(conn, [order("1"), order("2"), dearer, new]) == Held(
+            (new,), (order("1"),), {2: dearer}
+        )
+        assert orders.ids_of(conn, ["1", "3", "9"]) == {"1": 1, "3": 3}
+        assert orders.some_orders(conn, [2, 9])[2].order == order("2")
+    assert store.revision == before
