@@ -9,8 +9,6 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, fields
 
-from sqlalchemy import Connection
-
 from desk.domain.address import Address
 from desk.domain.faults import Refused
 from desk.domain.money import Money
@@ -20,6 +18,7 @@ from desk.domain.stands import Stand
 from desk.session.sitting import Sitting
 from desk.session.untold import tell_later
 from desk.store import orders, pieces
+from desk.store.orders import StoreView
 from desk.store.transaction import Transaction
 
 _NOT_COMPARED = frozenset({"address", "lines", "findings", "number", "source"})
@@ -98,7 +97,7 @@ def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] 
     return TakenIn(taken.new, taken.changed, left, aside)
 
 
-def _compare(conn: Connection, found: Sequence[Order], left_out: Sequence[tuple[str, str]]) -> TakeInPreview:
+def _compare(conn: StoreView, found: Sequence[Order], left_out: Sequence[tuple[str, str]]) -> TakeInPreview:
     held = orders.hold_against(conn, found)
     before = orders.some_orders(conn, held.changed)
     of_changed = pieces.of_orders(conn, held.changed)
@@ -116,7 +115,7 @@ def _compare(conn: Connection, found: Sequence[Order], left_out: Sequence[tuple[
     )
 
 
-def _cancelled(conn: Connection, left_out: Sequence[tuple[str, str]]) -> Iterator[Cancelled]:
+def _cancelled(conn: StoreView, left_out: Sequence[tuple[str, str]]) -> Iterator[Cancelled]:
     """Kept orders of those; one whose pieces are all beside the line already was told before."""
     ids = orders.ids_of(conn, [number for number, _ in left_out])
     by_order: dict[int, list[pieces.StoredPiece]] = {}
@@ -128,7 +127,7 @@ def _cancelled(conn: Connection, left_out: Sequence[tuple[str, str]]) -> Iterato
             yield Cancelled(number, status, any(piece.handed_over for piece in here))
 
 
-def _gone(conn: Connection, told: Collection[str]) -> tuple[str, ...]:
+def _gone(conn: StoreView, told: Collection[str]) -> tuple[str, ...]:
     waiting = pieces.numbers_to_weigh(conn)
     return tuple(number for number in waiting if number not in told) if told else ()
 
@@ -143,7 +142,7 @@ def _set_aside(tx: Transaction, cancelled: Sequence[Cancelled]) -> tuple[str, ..
     return tuple(dict.fromkeys(piece.key.order for piece in here))
 
 
-def _refuse_moved(conn: Connection, preview: TakeInPreview) -> None:
+def _refuse_moved(conn: StoreView, preview: TakeInPreview) -> None:
     """The store must still say of these orders what it said when they were compared."""
     held = orders.hold_against(conn, [*preview.new, *(changed.order for changed in preview.changed)])
     before = orders.some_orders(conn, held.changed)

@@ -17,6 +17,7 @@ from desk.store.records import from_text, to_text
 from desk.store.transaction import Transaction
 
 Key = tuple[str, str]  # source and number
+StoreView = Connection  # what layers above call a connection they only hand on
 
 
 @dataclass(frozen=True, slots=True)
