@@ -17,6 +17,7 @@ from desk.rates.price_list import PriceRow
 
 COLUMNS = ["service", "weight_max", "key", "price"]
 OVERSIZED = "oversized"
+_LONGEST_LINE = 10_000  # a fault shows what was found, so nothing endless may be
 _KEY = re.compile(r"[A-Za-z0-9]*|([0-9]{1,3})-([0-9]{1,3})")
 
 
@@ -60,7 +61,12 @@ def csv_lines(file: Traversable, name: str, faults: list[FileFault]) -> list[tup
     except UnicodeDecodeError:
         faults.append(FileFault(name, 0, "", "", "a text in UTF-8"))
         return []
-    reader = csv.reader(text.splitlines())
+    lines = text.splitlines()
+    endless = next((number for number, line in enumerate(lines, 1) if len(line) > _LONGEST_LINE), None)
+    if endless is not None:
+        faults.append(FileFault(name, endless, "", "", f"a table in CSV, no line over {_LONGEST_LINE} signs"))
+        return []
+    reader = csv.reader(lines)
     try:
         return [(reader.line_num, [cell.strip() for cell in line]) for line in reader if line]
     except csv.Error as error:

@@ -6,13 +6,13 @@ is three digits, a range such as `010-013`, or five digits (also a range) where 
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from desk.domain.faults import FileFault, Unreadable
+from desk.rates.cells_file import csv_lines
 from desk.rates.zone import spread
 
 _PREFIX = re.compile(r"[0-9]{3}(-[0-9]{3})?|[0-9]{5}(-[0-9]{5})?")
@@ -62,20 +62,14 @@ def _codes(prefix: str) -> list[str]:
 
 
 def _lines(path: Path, faults: list[FileFault]) -> list[tuple[int, dict[str, str]]]:
+    found: list[FileFault] = []
     try:
-        text = path.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError):
-        faults.append(FileFault(path.name, 0, "", "", "a file that can be read, as text in UTF-8"))
-        return []
-    reader = csv.reader(text.splitlines())
-    try:
-        table = [(reader.line_num, line) for line in reader if line]
-    except csv.Error as error:
-        faults.append(FileFault(path.name, reader.line_num, "", "", f"a table in CSV ({error})"))
-        return []
-    first = table[0][1] if table else []
-    heading = [_HEADING.get(name.strip().lower(), name.strip().lower()) for name in first]
-    if not {"prefix", "zone"} <= set(heading):
-        faults.append(FileFault(path.name, 1, "", ",".join(heading), "a heading with the columns prefix and zone"))
-        return []
-    return [(number, dict(zip(heading, (cell.strip() for cell in line), strict=False))) for number, line in table[1:]]
+        lines = csv_lines(path, path.name, found)
+    except OSError:
+        found.append(FileFault(path.name, 0, "", "", "a file that can be read, as text in UTF-8"))
+        lines = []
+    heading = [_HEADING.get(name.lower(), name.lower()) for name in (lines[0][1] if lines else [])]
+    if not found and not {"prefix", "zone"} <= set(heading):
+        found.append(FileFault(path.name, 1, "", ",".join(heading), "a heading with the columns prefix and zone"))
+    faults += found
+    return [] if found else [(number, dict(zip(heading, cells, strict=False))) for number, cells in lines[1:]]

@@ -60,7 +60,7 @@ def test_a_file_that_is_not_there(tmp_path):
 def test_a_file_that_is_no_text(tmp_path):
     path = tmp_path / "own-zones.csv"
     path.write_bytes(b"\xff\xfe1")
-    assert faults(path) == ["own-zones.csv: expected a file that can be read, as text in UTF-8"]
+    assert faults(path) == ["own-zones.csv: expected a text in UTF-8"]
 
 
 def test_a_cell_too_long_for_a_table_is_told(tmp_path):
