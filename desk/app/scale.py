@@ -17,12 +17,12 @@ from desk.scales.port import Link, LinkState, SerialSettings
 from desk.scales.tapped import listening_device, tapped
 from desk.scales.thread import Device, ReadingThread
 from desk.session.scale_choice import (
-    NONE,
-    VIRTUAL,
     ScaleChoice,
+    can_be_virtual,
     device_of,
     scale_choice,
     serial_settings,
+    usual_scale,
 )
 from desk.session.virtual_pan import VirtualPan, demo_weights
 from desk.ui.bridge import Desk, State, Told
@@ -67,7 +67,7 @@ class ScaleSource:
 
     def __init__(self, desk: Desk, bridge: ScaleBridge, speed: float = 1.0) -> None:
         self._desk, self._bridge, self._speed = desk, bridge, speed
-        self._default = VIRTUAL if desk.is_demo and can_be_virtual() else NONE
+        self._default = usual_scale(is_demo=desk.is_demo)
         self._choice = scale_choice(desk.sitting, self._default)
         self._listens = False
         self._thread: ReadingThread | None = None
@@ -134,11 +134,6 @@ class ScaleSource:
         """While a person listens to the bytes, only a port that cannot be read is news."""
         if isinstance(news, LinkState) and news.link is Link.LOST:
             self._bridge.post(news)
-
-
-def can_be_virtual() -> bool:
-    """Whether there are pseudo-terminals for a virtual scale; there are none on Windows."""
-    return sys.platform != "win32"
 
 
 def attach_scale(desk: Desk, speed: float = 1.0) -> None:

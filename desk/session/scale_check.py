@@ -17,7 +17,7 @@ from desk.scales.typed import parse_typed
 from desk.session.scale_trust import SCALE_CHECK, ScaleTrust
 from desk.session.sitting import Sitting
 from desk.store import settings
-from desk.store.times import to_utc_text
+from desk.store.times import from_utc_text, to_utc_text
 
 COINS = {  # name, its plural, grams of one
     "quarter": ("quarters", Decimal("5.670")),
@@ -119,6 +119,12 @@ def scale_checks(sitting: Sitting) -> tuple[ScaleCheck, ...]:
     """The checks kept, newest first."""
     with sitting.store.reading() as conn:
         return settings.read(conn, SCALE_CHECKS, ScaleChecks()).kept
+
+
+def checked_on(check: ScaleCheck) -> str:
+    """The local day and time of a check."""
+    moment = from_utc_text(check.at)
+    return moment.astimezone().strftime("%Y-%m-%d %H:%M") if moment else ""
 
 
 def _short(number: Decimal) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -57,6 +58,16 @@ class ScaleChoice:
 
 
 NONE, VIRTUAL = ScaleChoice(), ScaleChoice("virtual")
+
+
+def can_be_virtual() -> bool:
+    """Whether there are pseudo-terminals for a virtual scale; there are none on Windows."""
+    return sys.platform != "win32"
+
+
+def usual_scale(*, is_demo: bool) -> ScaleChoice:
+    """The scale while nobody has chosen one: in the demo the virtual one, else none."""
+    return VIRTUAL if is_demo and can_be_virtual() else NONE
 
 
 def scale_choice(sitting: Sitting, default: ScaleChoice = NONE) -> ScaleChoice:

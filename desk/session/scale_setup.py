@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from desk.scales.drivers.presets import PRESETS
 from desk.scales.find import RULE, RULE_COMMANDS, RULE_FILE, serial_names
-from desk.session.scale_choice import OWN
+from desk.session.scale_choice import OWN, SPEEDS
 
 KIND_WORDS = (
     ("none", "no scale, weights are typed"),
@@ -40,6 +40,16 @@ PORT_RIGHTS = (
 def presets() -> tuple[tuple[str, str], ...]:
     """The ways of talking, each with its words."""
     return tuple((name, PRESET_WORDS[name]) for name in (*PRESETS, OWN))
+
+
+def preset_words(name: str) -> str:
+    """A way of talking in words."""
+    return PRESET_WORDS[name]
+
+
+def speeds() -> tuple[tuple[str, str], ...]:
+    """The speeds of a serial line, as text."""
+    return tuple((str(speed), str(speed)) for speed in SPEEDS)
 
 
 def ports(chosen: str = "") -> tuple[tuple[str, str], ...]:
