@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from PySide6.QtGui import QHideEvent
+from PySide6.QtCore import QSignalBlocker
+from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QVBoxLayout
 
 from desk.session.change_shop import FieldFault, save_policy
@@ -32,7 +33,8 @@ class ScalePage(Page):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
         self.usual = usual_scale(is_demo=desk.is_demo)
-        self.form, self.steps = Form(_fields(self.choice)), Form(_steps())
+        self._port = ChoiceField("port", say("Port"), ())
+        self.form, self.steps = Form(_fields(self._port)), Form(_steps())
         self.listen, self.rights = ListenCard(desk), RightsCard()
         self.tray, self.check = TrayCard(desk, self.usual), CheckCard(desk)
         column = QVBoxLayout(self)
@@ -52,6 +54,7 @@ class ScalePage(Page):
     def refresh(self) -> None:
         """Show what is so now."""
         choice = self.choice
+        self._list_ports(choice.port)
         values = {name: getattr(choice, name) for name in self.form.fields}
         self.form.show_values(values, fresh=not self._seen)
         self.steps.show_values(policy_texts(self.shop.policy), fresh=not self._seen)
@@ -74,9 +77,23 @@ class ScalePage(Page):
         self.listen.setVisible(serial)
         self.rights.show_kind(typed["kind"])
 
+    def _list_ports(self, chosen: str) -> None:
+        """The ports there are now: one may have been plugged in since."""
+        box, typed = self._port.box, self._port.value()
+        with QSignalBlocker(box):
+            box.clear()
+            for name, words in (("", say("choose one")), *ports(typed or chosen)):
+                box.addItem(words, name)
+        self._port.put(typed)
+
     def arrive(self) -> None:
         """Put the focus where work goes on."""
         self.form.fields["kind"].setFocus()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Look for ports anew."""
+        super().showEvent(event)
+        self._list_ports(self.choice.port)
 
     def hideEvent(self, event: QHideEvent) -> None:
         """Listen no longer when the page is left: the bench needs the scale."""
@@ -100,11 +117,11 @@ class ScalePage(Page):
         self._save({"preset": preset, **bits})
 
 
-def _fields(choice: ScaleChoice) -> list[Field | str]:
+def _fields(port: ChoiceField) -> list[Field | str]:
     return [
         say("The scale"),
         ChoiceField("kind", say("Which scale"), KIND_WORDS),
-        ChoiceField("port", say("Port"), (("", say("choose one")), *ports(choice.port))),
+        port,
         ChoiceField("preset", say("How it talks"), presets()),
         ChoiceField("speed", say("Speed"), speeds()),
         ChoiceField("bits", say("Bits and parity"), tuple(BITS_WORDS.items())),

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Slot
 from PySide6.QtWidgets import QVBoxLayout
 
 from desk.domain.faults import Refused
 from desk.domain.weight import Shown
+from desk.session.at_the_scale import Live
 from desk.session.scale_check import (
     COINS,
     CheckWeight,
@@ -21,6 +23,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
 from desk.ui.kit.field import ChoiceField, LineField
 from desk.ui.kit.form import Form
+from desk.ui.scale_bridge import ScaleBridge
 from desk.ui.setup.page import say
 from desk.ui.setup.weighing import WeighButton, settled_weight
 
@@ -44,15 +47,23 @@ class CheckCard(Card):
         )
         self.form.fields["count"].put("5")
         self.weigh = WeighButton(lambda: settled_weight(desk), self.tr("check of the scale"))
+        self.live = Inked(size=typeface.STRONG, bold=True)
         self.found = Inked(size=typeface.BODY, bold=True)
         self.found.setWordWrap(True)
         self.before = QVBoxLayout()
-        for part in (self.form, self.weigh, self.found):
+        for part in (self.form, self.live, self.weigh, self.found):
             self.column.addWidget(part)
         self.column.addLayout(self.before)
         self.form.left.connect(lambda _name: self._choose())
         self.weigh.taken.connect(self._check)
         self._choose()
+        if isinstance(desk.scale, ScaleBridge):
+            desk.scale.told.connect(self._show_live)
+
+    @Slot(object)
+    def _show_live(self, live: Live) -> None:
+        """What the scale shows now, with its state."""
+        self.live.setText("  ".join(filter(None, (live.words, live.state))))
 
     def show_checks(self) -> None:
         """Show the checks kept, newest first."""

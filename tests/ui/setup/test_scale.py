@@ -10,6 +10,8 @@ from PySide6.QtWidgets import QPushButton
 
 from desk.domain.weight import Shown, WeightUnit
 from desk.scales.find import RULE
+from desk.scales.port import Link, LinkState
+from desk.scales.reading import State, shown_reading
 from desk.session.scale_check import check_scale, coins, scale_checks
 from desk.session.scale_choice import scale_choice, tray_of
 from desk.session.scale_trust import tolerance_scale
@@ -53,8 +55,7 @@ def shown_fields(page):
 
 
 def serial(page):
-    box = page.form.fields["port"].box
-    box.addItem("ttyX", "/dev/ttyX")
+    page._port.box.addItem("ttyX", "/dev/ttyX")
     choose(page, "port", "/dev/ttyX")
     choose(page, "kind", "serial")
 
@@ -199,3 +200,21 @@ def test_a_tray_is_weighed_and_taken_away(page, desk):
     assert "3.2 oz; that is taken off" in page.tray.words.text()
     page.tray.away.click()
     assert tray_of(scale_choice(desk.sitting)) is None
+
+
+def test_a_port_plugged_in_meanwhile_is_listed_and_the_chosen_one_stays(page, desk, monkeypatch):
+    serial(page)
+    monkeypatch.setattr("desk.session.scale_setup.serial_names", lambda: ("/dev/ttyNEW",))
+    page.hide()
+    page.show()
+    names = [page._port.box.itemData(place) for place in range(page._port.box.count())]
+    assert names == ["", "/dev/ttyNEW", "/dev/ttyX"]
+    assert page._port.value() == "/dev/ttyX"
+
+
+def test_the_live_weight_stands_at_the_check(page, desk):
+    desk.scale._hear(LinkState(Link.LIVE))
+    desk.scale._hear((0.0, shown_reading(Decimal("1.0"), "oz", State.STABLE, b"")))
+    desk.scale.clock = lambda: 1.0
+    desk.scale._tick()
+    assert page.check.live.text().startswith("1.0 oz")
