@@ -16,6 +16,7 @@ _DIGIT = re.compile(r"\d")
 _MAIL = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s]+")
 _AMOUNT = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[^\d]{0,5}")
 _CODE = re.compile(r"(?=.*\d)[A-Za-z0-9][A-Za-z0-9 -]{1,11}")
+_NUMERALS = re.compile(r"(?:\d[ -]?){3,}")  # three digits or more and nothing else: a code, a number
 _STREET = re.compile(r"\d+\w?[\s,]+\D{3,}|\D{3,}\s\d+\w?")
 LEAST_VALUES = 2  # different values that must speak against a header before it is doubted
 
@@ -94,7 +95,7 @@ def contradicted(ours: str, values: Sequence[str]) -> bool:
     different = {value for value in values if value}
     if ours not in _HAVE_LETTERS or len(different) < LEAST_VALUES:
         return False
-    return not any(_LETTER.search(value) for value in different)
+    return all(_NUMERALS.fullmatch(value) for value in different)
 
 
 _HAVE_LETTERS = frozenset({"recipient", "city", "country"})

@@ -50,8 +50,10 @@ def test_a_share_decides_and_not_one() -> None:
         ("city", CODES, True),
         ("city", [*CODES, "Bend"], False),
         ("city", ["97701", "97701"], False),  # one order of two lines says too little
-        ("recipient", ["1", "2"], True),
-        ("country", ["1", "2"], True),
+        ("recipient", ["1001", "1002"], True),
+        ("country", ["100", "200-3"], True),
+        ("city", ["?", "-"], False),  # nothing said is no contradiction
+        ("city", ["1", "2"], False),
         ("item", ["1984", "300"], False),
         ("city", [], False),
     ],
