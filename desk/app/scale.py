@@ -105,8 +105,9 @@ class ScaleSource:
         if self._choice.kind == "virtual" and can_be_virtual():
             self._virtual = VirtualScale(self._speed)
             self._bridge.clock = lambda: time.monotonic() * self._speed
-            weights = demo_weights(self._desk.resources / "demo", self._desk.pile.terms.shop)
-            self._bridge.pan = VirtualPan(weights if self._desk.is_demo else {}, self._virtual.send)
+            is_demo = self._desk.is_demo
+            weights = demo_weights(self._desk.resources / "demo", self._desk.pile.terms.shop) if is_demo else {}
+            self._bridge.pan = VirtualPan(weights, self._virtual.send, invents=not is_demo)
         said = State(self._desk.tr("Virtual scale: it is not real, and its weights are invented."), "note")
         self._desk.state("virtual scale", said if self._virtual is not None and not self._desk.is_demo else None)
         self._bridge.settle_by(self._choice)

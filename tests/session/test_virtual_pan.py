@@ -32,6 +32,17 @@ def test_what_a_hand_does_is_a_script_the_virtual_scale_can_play():
     )
 
 
+def test_outside_the_demo_a_weight_is_invented_and_stays_the_same():
+    sent = []
+    pan = VirtualPan({}, sent.append, invents=True)
+    for key in (KEY, PieceKey("1042"), KEY):
+        assert pan.put(key)
+        pan.lift()
+    first, second, again = (line for line in sent if line.startswith("place"))
+    assert first == again != second
+    assert 0.5 <= float(first.split()[1]) <= 16
+
+
 def test_a_piece_without_a_weight_is_not_put_on():
     sent = []
     assert VirtualPan({}, sent.append).put(KEY) is False

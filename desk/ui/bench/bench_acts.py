@@ -54,10 +54,10 @@ class BenchActs(QObject):
 
     # --- which piece
 
-    def open_piece(self, piece: int) -> None:
-        """Open a piece: what settles from now on is its weight."""
+    def open_piece(self, piece: int, *, in_list: bool = False) -> None:
+        """Open a piece: what settles from now on is its weight. `in_list`: it came next, nobody named it."""
         view = self._view
-        view.piece = piece
+        view.piece, view.came_next = piece, in_list
         view.find_field.hide()
         view.weight_field.hide()
         view.mailers.hide()
@@ -73,7 +73,7 @@ class BenchActs(QObject):
             view.scale.close()
             return
         placement = placement_for(verdict.case, view.piece, view.alike, view.desk.pile.terms.shop)
-        view.scale.open(view.piece, placement)
+        view.scale.open(view.piece, placement, in_list=view.came_next)
 
     def follow(self) -> None:
         """After a change: the piece may be gone, without its weight again, or in another mailer."""
@@ -90,12 +90,12 @@ class BenchActs(QObject):
         if verdict.case.weighing is not None or (verdict.case.mailer and verdict.case.mailer != said.mailer):
             view.scale.placement = placement_for(verdict.case, view.piece, view.alike, view.desk.pile.terms.shop)
 
-    def next_piece(self) -> None:
-        """Open the next piece of the list."""
+    def next_piece(self, *, in_list: bool = True) -> None:
+        """Open the next piece of the list; not `in_list`: it is known to be the one that will be put on."""
         view = self._view
         rows = next_rows(view.desk.pile, view.alike, view.piece, 1)
         if rows:
-            self.open_piece(rows[0].piece_id)
+            self.open_piece(rows[0].piece_id, in_list=in_list)
         else:
             view.strip.nothing_left()
             view.desk.happened.emit(Event(self.tr("Everything is weighed.")))

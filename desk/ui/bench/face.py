@@ -43,6 +43,7 @@ class BenchFace(Screen):
         self.alike = Alike(desk.pile)
         self.sounds = Sounds(self)
         self.piece: int | None = None
+        self.came_next = False  # the open piece came next in the list, nobody named it
         self._view: BenchView | None = None
         self._build_parts()
         self._build_layout()
@@ -94,6 +95,7 @@ class BenchFace(Screen):
     def show_all(self) -> None:
         """Show everything as it is now."""
         verdict, terms = self.verdict, self.desk.pile.terms
+        self.strip.setVisible(self.scale.pan is not None)
         self._view = bench_view(verdict, terms) if verdict else None
         self.pieces.next.show_rows(next_rows(self.desk.pile, self.alike, self.piece))
         self.pieces.last.show_rows(last_rows(self.desk.pile))

@@ -50,7 +50,7 @@ class PanActs(QObject):
             return
         verdict = view.verdict
         if verdict is None or view.scale.piece is None or self._is_weighed():
-            self._does.next_piece()
+            self._does.next_piece(in_list=False)
             verdict = view.verdict
         if verdict is not None and not self._is_weighed() and not pan.put(verdict.case.key):
             view.desk.happened.emit(Event(self.tr("Nobody invented a weight for this one: T types it."), "look"))

@@ -63,7 +63,7 @@ class ScaleCard(Card):
         self.state.setText(live.state)
         self.step.setText(self.tr("step {step}").format(step=live.step) if live.step else "")
         self.says.setText(live.says)
-        self.says.setVisible(bool(live.says))
+        self.says.setVisible(bool(live.says) and not live.is_faulty)  # a fault stands on the strip
         self.take.setVisible(live.asks)
 
     def show_ruler(self, ruler: RulerView | None) -> None:

@@ -1,13 +1,19 @@
-"""Sounds: one for good, two for a look, three for a stop. Never the only sign of anything, and they can be off."""
+"""Sounds: one for good, two for a look, three for a stop; louder is each pattern twice.
+
+Never the only sign of anything, and they can be off.
+"""
 
 from __future__ import annotations
 
+from collections import deque
+
 from PySide6.QtCore import QObject, QTimer
 
-from desk.ui.kit.sound import choose_sound, is_sound_on, sound
+from desk.ui.kit.sound import choose_sound, is_sound_on, loudness, sound
 
 BEEPS = {"fine": 1, "note": 1, "look": 2, "stop": 3}
 GAP_MS = 220
+PAUSE = (False, False)
 
 
 class Sounds(QObject):
@@ -15,7 +21,7 @@ class Sounds(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._left = 0
+        self._beats: deque[bool] = deque()
         self._timer = QTimer(self, interval=GAP_MS)
         self._timer.timeout.connect(self._again)
 
@@ -31,13 +37,13 @@ class Sounds(QObject):
 
     def play(self, mark: str) -> None:
         """Let the pattern of a mark be heard."""
-        self._left = BEEPS[mark]
+        once = [True] * BEEPS[mark]
+        self._beats = deque([*once, *PAUSE, *once] if loudness() == "loud" else once)
         self._again()
         self._timer.start()
 
     def _again(self) -> None:
-        if self._left == 0:
+        if not self._beats:
             self._timer.stop()
-            return
-        self._left -= 1
-        sound()
+        elif self._beats.popleft():
+            sound()

@@ -5,13 +5,14 @@ from __future__ import annotations
 from PySide6.QtWidgets import QVBoxLayout
 
 from desk.ui.bridge import Desk
-from desk.ui.kit.field import ChoiceField, YesNoField
+from desk.ui.kit.field import ChoiceField
 from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.scheme import choose_scheme, chosen_scheme
-from desk.ui.kit.sound import choose_sound, is_sound_on, sound
+from desk.ui.kit.sound import choose_loudness, loudness, sound
 from desk.ui.setup.page import Page, say
 
 TITLE = "Appearance"
+SOUNDS = (("loud", say("louder: each pattern twice")), ("on", say("softer: each pattern once")), ("off", say("off")))
 
 
 class AppearancePage(Page):
@@ -23,7 +24,7 @@ class AppearancePage(Page):
         self.form = Form(
             [
                 ChoiceField("scheme", say("Paper and ink"), schemes),
-                YesNoField("sound", say("Sound")),
+                ChoiceField("sound", say("Sound"), SOUNDS),
             ]
         )
         column = QVBoxLayout(self)
@@ -33,7 +34,7 @@ class AppearancePage(Page):
 
     def refresh(self) -> None:
         """Show what is so now."""
-        self.form.show_values({"scheme": chosen_scheme(), "sound": is_sound_on()}, fresh=True)
+        self.form.show_values({"scheme": chosen_scheme(), "sound": loudness()}, fresh=True)
 
     def arrive(self) -> None:
         """Put the focus where work goes on."""
@@ -44,6 +45,6 @@ class AppearancePage(Page):
         if name == "scheme":
             choose_scheme(value)
         else:
-            choose_sound(value)
+            choose_loudness(value)
             sound()
         self.refresh()

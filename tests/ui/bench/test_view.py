@@ -257,8 +257,51 @@ def test_it_goes_on_by_itself_when_asked_to(bench):
     bench.pan("1.3")
     bench.pan("0")
     assert bench.screen.write.figure.figure.number == "1044"
-    bench.pan("1.2")
-    assert str(bench.case("1044").weighing.shown.value) == "1.2"
+    bench.pan("1.6")
+    assert str(bench.case("1044").weighing.shown.value) == "1.6"
+
+
+def test_in_list_order_the_same_weight_again_asks_and_enter_takes_it(bench):
+    bench.press("g")
+    bench.pan("0")
+    bench.open("1043")
+    bench.pan("1.3")
+    bench.pan("0")
+    bench.pan("1.3")
+    assert bench.case("1044").weighing is None
+    assert bench.screen.scale_card.says.text().startswith("1.3 oz again, as the one before.")
+    bench.enter()
+    assert str(bench.case("1044").weighing.shown.value) == "1.3"
+
+
+def test_a_number_takes_the_same_weight_without_a_question(bench):
+    bench.pan("0")
+    bench.open("1043")
+    bench.pan("1.3")
+    bench.pan("0")
+    bench.open("1044")
+    bench.pan("1.3")
+    assert str(bench.case("1044").weighing.shown.value) == "1.3"
+
+
+def test_a_fault_stands_on_the_strip_and_not_on_the_card_too(bench):
+    bench.pan("-1.5", 2.5)
+    assert [state.words for state in bench.desk.states] == [
+        "The scale was zeroed with something on it. Empty the pan and press the zero key on the scale."
+    ]
+    assert bench.screen.scale_card.says.isHidden()
+    bench.pan("0", 0.5)
+    assert bench.desk.states == ()
+
+
+def test_louder_is_the_pattern_twice(bench, monkeypatch):
+    heard = []
+    monkeypatch.setattr("desk.ui.bench.sounds.sound", lambda: heard.append(1))
+    monkeypatch.setattr("desk.ui.bench.sounds.loudness", lambda: "loud")
+    bench.screen.sounds._timer.setInterval(1)
+    bench.screen.sounds.play("look")
+    bench.qtbot.waitUntil(lambda: not bench.screen.sounds._timer.isActive())
+    assert len(heard) == 4
 
 
 def test_while_the_bench_is_not_shown_nothing_is_recorded(bench):

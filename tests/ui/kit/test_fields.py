@@ -180,4 +180,7 @@ def test_sound_is_on_until_it_is_switched_off(monkeypatch: pytest.MonkeyPatch) -
     sound.sound()
     assert (heard, sound.is_sound_on()) == ([1], False)
     sound.choose_sound(True)
-    assert sound.is_sound_on()
+    assert sound.loudness() == "on"
+    sound.choose_loudness("loud")
+    sound.choose_sound(True)
+    assert sound.loudness() == "loud"
