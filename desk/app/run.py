@@ -14,7 +14,8 @@ from desk.domain.faults import Fault
 from desk.session.brought import read_brought
 from desk.session.leave import leave_results
 from desk.session.sitting import Sitting
-from desk.session.take_in import take_in_orders, take_in_shop
+from desk.session.take_in import take_in_shop
+from desk.session.take_in_preview import take_in_all
 from desk.session.weigh import weigh
 from desk.store.store import open_store
 
@@ -64,7 +65,7 @@ def _run(wanted: argparse.Namespace) -> int:
     try:
         sitting = Sitting(store, clock, brought.rulebook, wanted.date or _today())
         take_in_shop(sitting, brought.shop)
-        take_in_orders(sitting, brought.orders)
+        take_in_all(sitting, brought.orders, brought.left_out)
         weighed = weigh(sitting, brought.weights)
         left = leave_results(sitting, wanted.out, resources(), brought, weighed.strangers, started)
     finally:

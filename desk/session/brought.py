@@ -28,13 +28,14 @@ EMPTY_SHOP = Shop(Address())
 
 @dataclass(frozen=True, slots=True)
 class Brought:
-    """What was read. `skipped` counts orders left out by status."""
+    """What was read. `skipped` counts orders left out by status, `left_out` names them: (number, status)."""
 
     rulebook: Rulebook
     shop: Shop
     orders: tuple[Order, ...]
     weights: tuple[tuple[PieceKey, Weighing], ...]
     skipped: dict[str, int] = field(default_factory=dict)
+    left_out: tuple[tuple[str, str], ...] = ()
 
 
 class _Faults:
@@ -79,7 +80,8 @@ def read_brought(
     for file in read:
         skipped.update(file.skipped)
     taken = tuple(order for file in read for order in file.orders)
-    return Brought(rulebook, the_shop, taken, tuple((row.key, row.weighing) for row in rows), dict(skipped))
+    left_out = tuple(each for file in read for each in file.left_out)
+    return Brought(rulebook, the_shop, taken, tuple((row.key, row.weighing) for row in rows), dict(skipped), left_out)
 
 
 def _orders(path: Path, rulebook: Rulebook, shop: Shop, columns: ColumnMapping | None) -> OrdersFile:

@@ -63,7 +63,7 @@ def leave_results(
 
 
 def _is_through(stand: Stand) -> bool:
-    return stand in (Stand.READY, Stand.LABELED, Stand.HANDED_OVER)
+    return stand not in (Stand.TO_WEIGH, Stand.NEEDS_A_LOOK)
 
 
 def _write_tables(batch: Batch, terms: Terms, folder: Path, unknown: list[tuple[str, int, Finding]]) -> None:

@@ -45,7 +45,7 @@ def label_contents(batch: Batch, terms: Terms) -> Iterator[LabelContent]:
     """A label for each piece without a stop that is stamped, metered or paid at the counter."""
     sender = address_lines(terms.shop.sender, terms.rulebook.countries)
     for place, verdict in enumerate(batch.verdicts, 1):
-        if verdict.is_stopped or not has_label(verdict.payment) or verdict.payment is None:
+        if verdict.stays_here or not has_label(verdict.payment) or verdict.payment is None:
             continue
         assert verdict.quote is not None
         yield LabelContent(

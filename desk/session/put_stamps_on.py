@@ -43,7 +43,7 @@ def pile_stamps(batch: Batch) -> tuple[StampTotal, ...]:
     """What to lay out before sitting down to stamp, in the order of the drawer: all pieces not yet stamped or stopped."""
     takes: Counter[tuple[StampKind, Money | None]] = Counter()
     for verdict in batch.verdicts:
-        if verdict.stamps is not None and not verdict.is_stopped and not _is_done(verdict):
+        if verdict.stamps is not None and not verdict.stays_here and not _is_done(verdict):
             for kind, value, number in verdict.stamps.stamps:
                 takes[kind, value] += number
     left: Counter[tuple[StampKind, Money | None]] = Counter()

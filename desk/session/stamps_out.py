@@ -122,7 +122,7 @@ def _need(verdict: Verdict) -> _Need | None:
     carried = verdict.case.postage_on or verdict.case.handed_over
     if carried or verdict.payment is not Payment.STAMPED or verdict.offer is None:
         return None
-    return _Need(verdict.offer.price, verdict.is_abroad, not verdict.is_stopped)
+    return _Need(verdict.offer.price, verdict.is_abroad, not verdict.stays_here)
 
 
 def in_words(stamps: Iterable[StampCount]) -> str:

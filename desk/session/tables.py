@@ -133,7 +133,7 @@ def postage_rows(batch: Batch, terms: Terms) -> list[list[Cell]]:
     """Rows of postage-list.csv: the pieces whose postage is bought elsewhere and that nothing stops."""
     rows: list[list[Cell]] = []
     for verdict in batch.verdicts:
-        if verdict.payment is not Payment.ONLINE or verdict.is_stopped or verdict.offer is None:
+        if verdict.payment is not Payment.ONLINE or verdict.stays_here or verdict.offer is None:
             continue
         lines = address_lines(verdict.case.order.address, terms.rulebook.countries)
         padded = [*lines, *[""] * (len(ADDRESS_COLUMNS) - len(lines))]

@@ -97,6 +97,12 @@ def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] 
     return TakenIn(taken.new, taken.changed, left, aside)
 
 
+def take_in_all(sitting: Sitting, found: Sequence[Order], left_out: Sequence[tuple[str, str]] = ()) -> TakenIn:
+    """Take in a list as it stands, every change accepted: what a run without a person does."""
+    preview = compare(sitting, found, left_out)
+    return take_in(sitting, preview, [changed.number for changed in preview.changed])
+
+
 def _compare(conn: StoreView, found: Sequence[Order], left_out: Sequence[tuple[str, str]]) -> TakeInPreview:
     held = orders.hold_against(conn, found)
     before = orders.some_orders(conn, held.changed)

@@ -59,6 +59,11 @@ class Verdict:
         return any(found.severity is Severity.STOP for found in self.findings)
 
     @property
+    def stays_here(self) -> bool:
+        """True when it goes nowhere now: a stop stands against it, or it is beside the line."""
+        return self.is_stopped or self.case.beside is not None
+
+    @property
     def is_abroad(self) -> bool:
         """True when it leaves the country; military and island addresses do not."""
         return self.case.order.address.country not in ("", HOME)

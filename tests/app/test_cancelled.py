@@ -1,0 +1,91 @@
+"""An order that was kept and is cancelled meanwhile is set aside by the next run: no label, no stamps, and told."""
+
+from __future__ import annotations
+
+import csv
+import json
+from pathlib import Path
+
+import pytest
+
+from desk.app.run import run
+
+SHOP = """
+[sender]
+name = "Sorrel Street Bindery"
+address1 = "PO Box 1017"
+city = "Duluth"
+region = "MN"
+postal_code = "55802"
+country = "US"
+
+[policy]
+skip_status = ["cancelled"]
+
+[[mailers]]
+name = "env"
+kind = "envelope"
+length = "9.5"
+width = "4.125"
+thickness = "0.05"
+size_unit = "in"
+
+[[products]]
+sku = "C"
+name = "Card"
+
+[[stamps]]
+kind = "forever"
+count = 2
+"""
+HEAD = "order,recipient,address1,city,region,postal_code,country,item,sku,quantity,unit_price,shipping_paid,status\n"
+ROW = "{number},Ada Quist,41 Harbor Rd,Duluth,MN,55804,US,Card,C,1,6.00,5.00,{status}\n"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    (tmp_path / "shop.toml").write_text(SHOP)
+    (tmp_path / "weights.csv").write_text("order,gross,unit,mailer,division\n1,0.5,oz,env,0.01\n2,0.5,oz,env,0.01\n")
+    return tmp_path
+
+
+def go(folder: Path, first: str, second: str) -> tuple[int, dict[str, dict[str, str]], dict[str, object]]:
+    rows = ROW.format(number=1, status=first) + ROW.format(number=2, status=second)
+    (folder / "orders.csv").write_text(HEAD + rows)
+    files = {"--orders": "orders.csv", "--weights": "weights.csv", "--shop": "shop.toml", "--out": "out"}
+    words = [str(word) for name, file in files.items() for word in (name, folder / file)]
+    code = run([*words, "--date", "2026-11-25"])
+    with (folder / "out" / "pieces.csv").open(newline="") as lines:
+        pieces = {row["order"]: row for row in csv.DictReader(lines)}
+    return code, pieces, json.loads((folder / "out" / "summary.json").read_text())
+
+
+def test_cancelled_from_the_start_is_never_kept(folder: Path) -> None:
+    _, pieces, summary = go(folder, "paid", "cancelled")
+
+    assert list(pieces) == ["1"]
+    assert summary["counts"]["skipped"] == {"cancelled": 1}
+
+
+def test_cancelled_meanwhile_is_set_aside_without_label_or_stamps(folder: Path) -> None:
+    code, pieces, summary = go(folder, "paid", "paid")
+    assert code == 0
+    assert summary["pages"]["labels.pdf"] == 2
+
+    code, pieces, summary = go(folder, "paid", "cancelled")
+
+    assert code == 0
+    assert [row["stands"] for row in pieces.values()] == ["ready", "set aside"]
+    assert summary["pages"]["labels.pdf"] == 1
+    assert summary["counts"]["stands"]["set aside"] == 1
+    assert summary["changed"] == [{"order": "2"}]
+
+
+def test_the_same_again_tells_nothing_more(folder: Path) -> None:
+    go(folder, "paid", "paid")
+    go(folder, "paid", "cancelled")
+
+    _, pieces, summary = go(folder, "paid", "cancelled")
+
+    assert pieces["2"]["stands"] == "set aside"
+    assert summary["changed"] == []
