@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from importlib.resources import files
-from importlib.resources.abc import Traversable
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
 
 
 def resources() -> Traversable:
     """The folder with charts, zones, fonts and the rest; FileNotFoundError when the installation is damaged."""
-    in_wheel = files("desk") / "resources"
-    if in_wheel.is_dir():
-        return in_wheel
-    in_checkout = Path(__file__).resolve().parents[2] / "resources"
-    if in_checkout.is_dir():
-        return in_checkout
+    package = Path(__file__).resolve().parents[1]
+    in_wheel, in_checkout = package / "resources", package.parent / "resources"
+    for folder in (in_wheel, in_checkout):
+        if folder.is_dir():
+            return folder
     raise FileNotFoundError(f"the program's own files are missing: neither {in_wheel} nor {in_checkout} is there")

@@ -8,20 +8,15 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 from importlib import import_module
-from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QTimer, QUrl
-from PySide6.QtGui import QDesktopServices, QGuiApplication
+from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QApplication
 
 from desk.app.paths import resources
-from desk.domain.faults import Fault
-from desk.ui.bridge import Desk, Event, State
 from desk.ui.kit import type as typeface
 from desk.ui.kit.scheme import keep_to_scheme
-from desk.ui.screen import Screen
 from desk.ui.window import Window
 
 PLACES = {
@@ -36,8 +31,12 @@ PLACES = {
 if TYPE_CHECKING:
     from desk.app.crash import CrashReports
     from desk.app.one_window import OneWindow
+    from desk.ui.bridge import Desk, State
+    from desk.ui.jobs import Cancelled, Job, Progress
+    from desk.ui.screen import Screen
 
 DEMO_FLAG = "--demo"
+TURN_S = 0.001  # while modules are loaded, a key waits no longer than this for its turn
 
 
 def open_window(arguments: Sequence[str] = ()) -> int:
@@ -52,7 +51,7 @@ def open_window(arguments: Sequence[str] = ()) -> int:
     opening = Opening(Window(words()))
     if not opening.claim(where):
         return 0
-    opening.window.painted.connect(lambda: opening.open(where))
+    opening.window.painted.connect(lambda: opening.open_soon(where))
     opening.window.show()
     code = app.exec()
     opening.close()
@@ -75,12 +74,7 @@ def prepare(app: QApplication) -> None:
 
 def words() -> tuple[str, ...]:
     """The words of the screens that there are."""
-    return tuple(title for title, module in PLACES.items() if _is_there(module))
-
-
-def _is_there(module: str) -> bool:
-    package = module.rpartition(".")[0]
-    return find_spec(package) is not None and find_spec(module) is not None
+    return tuple(PLACES)
 
 
 def own_store() -> Path:
@@ -97,6 +91,7 @@ class Opening(QObject):
         super().__init__()
         self.window = window
         self.desk: Desk | None = None
+        self._loading: Job | None = None
         self._one: OneWindow | None = None
         self._reports: CrashReports | None = None
 
@@ -116,10 +111,21 @@ class Opening(QObject):
         self._one = one
         return True
 
+    def open_soon(self, where: Path | None) -> None:
+        """Load what opening needs beside the window, which takes keys meanwhile, then open."""
+        from desk.ui.jobs import Job
+
+        self._loading = Job(_load, self)
+        for ended in (self._loading.done, self._loading.failed):  # what failed to load is told by `open`
+            ended.connect(lambda _result: self.open(where))
+        self._loading.start()
+
     def open(self, where: Path | None) -> None:
         """Open the store of that file, or with None the demo in a store of its own."""
         from desk.app.scale import attach_scale
         from desk.app.sitting import open_demo, open_own  # these import the session, so not before the first paint
+        from desk.domain.faults import Fault
+        from desk.ui.bridge import Event
 
         self.close()
         try:
@@ -138,6 +144,10 @@ class Opening(QObject):
 
     def close(self) -> None:
         """End what belongs to the open store."""
+        if self._loading is not None:
+            self._loading.cancel()
+            self._loading.wait()
+            self._loading = None
         if self.desk is not None:
             self.desk.closing.emit()
             self.desk.sitting.store.close()
@@ -164,10 +174,16 @@ class Opening(QObject):
             (self.tr("Copy"), lambda: QGuiApplication.clipboard().setText(text)),
             (self.tr("Close"), lambda: desk.state("bug", None)),
         )
+        from PySide6.QtGui import QGuiApplication
+
+        from desk.ui.bridge import State
+
         said = self.tr("Something went wrong in the program. What is on disk is whole; a report was written.")
         desk.state("bug", State(said, "stop", ways))
 
     def _demo_state(self) -> State:
+        from desk.ui.bridge import State
+
         said = self.tr("Demo: an invented shop, and nothing here is kept.")
         return State(said, "note", ((self.tr("Work on my own orders"), lambda: self._change_over(to_demo=False)),))
 
@@ -180,7 +196,21 @@ class Opening(QObject):
 
 
 def _open_file(file: Path) -> None:
+    from PySide6.QtCore import QUrl
+    from PySide6.QtGui import QDesktopServices
+
     QDesktopServices.openUrl(QUrl.fromLocalFile(file))
+
+
+def _load(_progress: Progress, cancelled: Cancelled) -> None:
+    usual = sys.getswitchinterval()
+    sys.setswitchinterval(TURN_S)
+    try:
+        for module in ("desk.app.scale", "desk.app.sitting", *PLACES.values()):
+            if not cancelled():
+                import_module(module)
+    finally:
+        sys.setswitchinterval(usual)
 
 
 def screens_of(desk: Desk) -> list[tuple[str, str, Screen]]:

@@ -6,19 +6,22 @@ It is shown before anything else is read; `seat` takes the screens in when the s
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import partial
+from functools import cached_property, partial
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSettings, Qt, QTimer, Signal
-from PySide6.QtGui import QAction, QCloseEvent, QPaintEvent
+from PySide6.QtGui import QAction, QCloseEvent, QKeyEvent, QPaintEvent
 from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
-from desk.ui.actions import Act, add_acts
-from desk.ui.bridge import Desk, Event, Told
-from desk.ui.keys import KeyList
-from desk.ui.kit.message import MessageLine
-from desk.ui.kit.strip import Strip
 from desk.ui.kit.words import LineOfWords
-from desk.ui.screen import Screen
+
+if TYPE_CHECKING:  # what is not seen on the first paint is imported after it
+    from desk.ui.actions import Act
+    from desk.ui.bridge import Desk, Event, Told
+    from desk.ui.early_keys import EarlyKeys
+    from desk.ui.keys import KeyList
+    from desk.ui.kit.message import MessageLine
+    from desk.ui.screen import Screen
 
 PLACE = "window/place"
 NAME = "Tare & Tag"
@@ -48,25 +51,46 @@ class Window(QMainWindow):
         self._strips = QVBoxLayout()
         self._strips.setContentsMargins(32, 4, 32, 0)
         self._stack = QStackedWidget()
-        self._message = MessageLine()
-        self._keys = KeyList()
-        self._keys.hide()
         body = QWidget()
-        column = QVBoxLayout(body)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self._words)
-        column.addLayout(self._strips)
-        column.addWidget(self._stack, 1)
-        column.addWidget(self._keys)
-        column.addWidget(self._message)
+        self._column = QVBoxLayout(body)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(0)
+        self._column.addWidget(self._words)
+        self._column.addLayout(self._strips)
+        self._column.addWidget(self._stack, 1)
         self.setCentralWidget(body)
         self._words.chosen.connect(self.open_screen)
-        self._message.undo_asked.connect(self._undo)
+
+    @cached_property
+    def _keys(self) -> KeyList:
+        from desk.ui.keys import KeyList
+
+        made = KeyList()
+        made.hide()
+        self._column.insertWidget(self._column.indexOf(self._stack) + 1, made)
+        return made
+
+    @cached_property
+    def _message(self) -> MessageLine:
+        from desk.ui.kit.message import MessageLine
+
+        made = MessageLine()
+        made.undo_asked.connect(self._undo)
+        self._column.addWidget(made)
+        return made
+
+    @cached_property
+    def _early(self) -> EarlyKeys:
+        from desk.ui.early_keys import EarlyKeys
+
+        return EarlyKeys()
 
     def seat(self, desk: Desk, screens: Sequence[tuple[str, str, Screen]]) -> None:
         """Take the screens of a desk in (title, key, screen) in the place of those of another, and open the first."""
+        from desk.ui.actions import Act, add_acts
+
         self._clear()
+        self._message.clear()  # it keeps its room from here on
         self.desk = desk
         demo = self.tr("Demo") if desk.is_demo else ""
         self.setWindowTitle(" – ".join(filter(None, (NAME, demo))))
@@ -86,9 +110,12 @@ class Window(QMainWindow):
         self._show_states()
         self.open_screen(next(iter(self._screens)))
         self._refresh()
+        self._early.do_now(self, self._screens[self.screen_open])
 
     def acts(self) -> tuple[Act, ...]:
         """The keys that work on every screen."""
+        from desk.ui.actions import Act
+
         assert self.desk is not None
         back, again = self.desk.steps()
         return (
@@ -135,6 +162,12 @@ class Window(QMainWindow):
         if not self._is_painted:
             self._is_painted = True
             QTimer.singleShot(0, self.painted.emit)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if self.desk is None:
+            self._early.keep(event)
+        else:
+            super().keyPressEvent(event)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         QSettings().setValue(PLACE, self.saveGeometry())
@@ -189,6 +222,8 @@ class Window(QMainWindow):
             if (widget := item.widget()) is not None:
                 widget.hide()
                 widget.deleteLater()
+        from desk.ui.kit.strip import Strip
+
         for state in self.desk.states if self.desk else ():
             self._strips.addWidget(Strip(state.words, state.mark, state.ways))
 

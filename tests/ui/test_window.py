@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from importlib import import_module
 
 import pytest
 from PySide6.QtCore import QPoint, QSettings, Qt
@@ -13,6 +14,7 @@ from desk.session.set_many import set_beside
 from desk.ui.actions import Act
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk, State, Told
+from desk.ui.early_keys import MOST
 from desk.ui.kit.message import MessageLine
 from desk.ui.kit.strip import Strip
 from desk.ui.kit.words import LineOfWords, Word
@@ -225,3 +227,35 @@ def test_jumps_are_used_again_with_what_they_do_now(qtbot: QtBot) -> None:
     assert line.jumps() == [button]
     button.click()
     assert (first, second) == ([], [1])
+
+
+def test_keys_pressed_before_the_screens_are_there_are_done_then(qtbot: QtBot, desk: Desk) -> None:
+    window = Window(["Batch", "Costs"])
+    qtbot.addWidget(window)
+    window.show()
+    qtbot.keyClicks(window, "104")
+    batch = import_module("desk.ui.batch.view")
+    window.seat(desk, [(batch.TITLE, batch.SHORTCUT, batch.build(desk))])
+    assert window.screen_of("Batch").list.bar.search.text() == "104"
+
+
+def test_a_shortcut_pressed_early_opens_its_screen(qtbot: QtBot, desk: Desk) -> None:
+    window = Window(["Batch", "Other"])
+    qtbot.addWidget(window)
+    window.show()
+    qtbot.keyClick(window, Qt.Key.Key_2, Qt.KeyboardModifier.ControlModifier)
+    view = import_module("desk.ui.batch.view").build(desk)
+    window.seat(desk, [("Batch", "Ctrl+1", view), ("Other", "Ctrl+2", Other(desk))])
+    assert window.screen_open == "Other"
+
+
+def test_a_key_held_down_while_it_loads_is_not_kept_for_ever(qtbot: QtBot, desk: Desk) -> None:
+    window, done = Window(["Batch"]), []
+    qtbot.addWidget(window)
+    window.show()
+    for _ in range(MOST + 50):
+        qtbot.keyClick(window, Qt.Key.Key_W)
+    view = import_module("desk.ui.batch.view").build(desk)
+    view.list.next_stand = lambda: done.append(1)  # type: ignore[method-assign]
+    window.seat(desk, [("Batch", "Ctrl+1", view)])
+    assert len(done) == MOST

@@ -5,14 +5,13 @@ Contrast figures are recomputed by a test with the WCAG formula (1.4.3 and 1.4.1
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from typing import NamedTuple
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QGuiApplication, QPalette
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(NamedTuple):  # a dataclass would cost the first paint a hundredth of a second
     """One set of colours, as `#RRGGBB`."""
 
     paper: str
@@ -56,7 +55,7 @@ DARK = Sheet(
     doubt="#6E5526",
 )
 CHOSEN = "scheme chosen"  # a property of the application; not every platform can be told by Qt's own setting
-ROLES = tuple(field.name for field in fields(Sheet))
+ROLES = Sheet._fields
 
 
 def is_dark() -> bool:

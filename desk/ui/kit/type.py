@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from importlib.resources.abc import Traversable
+from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QFont, QFontDatabase, QGuiApplication
+
+if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
 
 FAMILY = "Noto Sans"
 FIRST = ("NotoSans-Regular.ttf", "NotoSans-Bold.ttf")
@@ -14,9 +17,8 @@ _BASE_POINTS = 10.0  # the system font size the pixel sizes are drawn for
 
 def load_fonts(folder: Traversable) -> None:
     """Make the shipped fonts known, so that the program looks the same wherever it runs."""
-    for file in sorted(folder.iterdir(), key=lambda entry: entry.name):
-        if file.name in FIRST:
-            QFontDatabase.addApplicationFontFromData(file.read_bytes())
+    for name in FIRST:
+        QFontDatabase.addApplicationFontFromData((folder / name).read_bytes())
 
 
 def load_other_scripts(folder: Traversable) -> None:

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from PySide6.QtCore import QMargins, QPoint, QRect, QSize, Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLayout, QLayoutItem, QSizePolicy, QWidget
 
 
-@dataclass(slots=True)
 class _Line:
-    items: list[QLayoutItem] = field(default_factory=list)
-    width: int = 0
-    height: int = 0
+    def __init__(self) -> None:
+        self.items: list[QLayoutItem] = []
+        self.width = self.height = 0
 
 
 class FlowLayout(QLayout):

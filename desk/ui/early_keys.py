@@ -1,0 +1,39 @@
+"""Keys pressed while the program still reads its store: kept in order, and done as soon as there is something to do them."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent
+from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QApplication, QWidget
+
+MOST = 200  # a key that lies under a book is not kept for ever
+
+
+class EarlyKeys:
+    """What was pressed before the screens were there."""
+
+    def __init__(self) -> None:
+        self._kept: list[QKeyEvent] = []
+
+    def keep(self, event: QKeyEvent) -> None:
+        """Keep a key that was pressed."""
+        if len(self._kept) < MOST:
+            self._kept.append(event.clone())
+
+    def do_now(self, window: QWidget, screen: QWidget) -> None:
+        """Press them all again: a key of an action does it, any other goes where the focus is then."""
+        kept, self._kept = self._kept, []
+        for event in kept:
+            action = _action_of(event, (*screen.actions(), *window.actions()))
+            if action is not None:
+                action.trigger()
+                continue
+            receiver = window.focusWidget() or screen
+            for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
+                again = QKeyEvent(kind, event.key(), event.modifiers(), event.text())
+                QApplication.sendEvent(receiver, again)
+
+
+def _action_of(event: QKeyEvent, actions: tuple[QAction, ...]) -> QAction | None:
+    pressed = QKeySequence(event.keyCombination())
+    return next((action for action in actions if action.isEnabled() and pressed in action.shortcuts()), None)

@@ -1,0 +1,21 @@
+"""The bench of a start runs and tells both windows; what it measures is for a quiet machine, so only its shape is held."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+
+def test_it_tells_paint_and_key_of_both_windows(root: Path) -> None:
+    env = {**os.environ, "PATH": "/nowhere"}  # no virtual display in this test
+    done = subprocess.run(
+        [sys.executable, root / "scripts/bench-start", "1"],
+        capture_output=True, text=True, check=True, timeout=90, env=env,
+    )  # fmt: skip
+    lines = done.stdout.splitlines()
+    assert [line.split()[0].rstrip(",") for line in lines] == ["offscreen", "bare", "ours", "times"]
+    assert re.findall(r"paint|key|at work", lines[2]) == ["paint", "key", "at work"]
+    assert all(0 < float(ratio) < 6 for ratio in re.findall(r"\d+\.\d+", lines[3]))
