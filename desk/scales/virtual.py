@@ -1,4 +1,4 @@
-"""A virtual scale: its own process, speaking a status-prefixed stream on a real pseudo-terminal.
+"""A virtual scale: its own process, speaking in any of the built-in ways on a real pseudo-terminal.
 
 `python -m desk.scales.virtual --pty-link PATH --script FILE` makes PATH a link to the terminal and plays the script, one
 step a line, `#` for a remark:
@@ -12,7 +12,7 @@ step a line, `#` for a remark:
 
 Weights are in the unit shown. When the script ends the last state goes on for `--stay` seconds. With `--by-hand` steps
 are then read from standard input as they come, and the scale talks on in between until the input ends. `--speed 8` lets
-its own time run eight times as fast.
+its own time run eight times as fast. `--preset NAME` is the way it talks; where it has to be asked, it only answers.
 """
 
 from __future__ import annotations
@@ -31,6 +31,9 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
 from queue import Empty, SimpleQueue
+
+from desk.scales.drivers.presets import PRESETS
+from desk.scales.speech import Word, say
 
 BOUNCE_HZ, BOUNCE_DECAY_S = 6.0, 0.12
 STABLE_S = 0.4
@@ -84,6 +87,7 @@ class VirtualScale:
     rate: float = 10.0
     seed: int = 1
     unit: str = "oz"
+    preset: str = "status-prefixed"
     steps: dict[str, Decimal] = field(default_factory=lambda: dict(STEPS))
     load: float = 0.0
     before: float = 0.0
@@ -109,14 +113,13 @@ class VirtualScale:
     def line(self, now: float) -> bytes:
         """The line the scale sends at `now`."""
         if self.over:
-            return f"OL,GS,+{'9' * 7},{self.unit:>2}\r\n".encode()
+            return say(self.preset, Word(Decimal(0), self.unit, over=True))
         step = self.steps[self.unit]
         shown = round(self._force(now) / float(step)) * step
         self._shown.append(shown)
         full = len(self._shown) == self._shown.maxlen
         at_rest = full and max(self._shown) - min(self._shown) <= step
-        sign = "-" if shown < 0 else "+"
-        return f"{'ST' if at_rest else 'US'},GS,{sign}{abs(shown):>7},{self.unit:>2}\r\n".encode()
+        return say(self.preset, Word(shown, self.unit, at_rest))
 
     def _force(self, now: float) -> float:
         since = now - self.changed
@@ -144,6 +147,13 @@ class Terminal:
         except BlockingIOError:
             return
 
+    def asked(self) -> bytes:
+        """What the other end has sent since the last time."""
+        try:
+            return os.read(self._own, 256)
+        except (BlockingIOError, OSError):
+            return b""
+
     def unplug(self) -> None:
         """Take the link and the terminal away."""
         self._link.unlink(missing_ok=True)
@@ -160,7 +170,10 @@ class Player:
         send: Callable[[bytes], None],
         clock: Callable[[], float] = time.monotonic,
         sleep: Callable[[float], None] = time.sleep,
+        asked: Callable[[], bytes] = bytes,
     ) -> None:
+        self._asked, self._question = asked, PRESETS[scale.preset].request
+        self._heard = b""
         self._scale, self._send, self._clock, self._sleep = scale, send, clock, sleep
         self._pieces = 0
         self._junk = 0
@@ -196,8 +209,20 @@ class Player:
     def talk(self, seconds: float) -> None:
         """Send lines for that long."""
         for _ in range(round(seconds * self._scale.rate)):
-            self._line(self._scale.line(self._clock()))
+            line = self._scale.line(self._clock())
+            if self._may_talk():
+                self._line(line)
             self._sleep(1 / self._scale.rate)
+
+    def _may_talk(self) -> bool:
+        """By itself, or only when the question was asked; several at once are answered once."""
+        if not self._question:
+            return True
+        self._heard += self._asked()
+        was_asked = self._question in self._heard
+        if was_asked:
+            self._heard = b""
+        return was_asked
 
     def _step(self, word: str, rest: list[str]) -> None:
         if word == "unit":
@@ -241,10 +266,11 @@ def _pass_on(lines: Iterable[str], told: SimpleQueue[str | None]) -> None:
     told.put(None)
 
 
-def _player(chosen: argparse.Namespace, send: Callable[[bytes], None]) -> Player:
-    scale = VirtualScale(chosen.rate, chosen.seed, steps=STEPS | {"oz": chosen.step})
+def _player(chosen: argparse.Namespace, terminal: Terminal) -> Player:
+    scale = VirtualScale(chosen.rate, chosen.seed, preset=chosen.preset, steps=STEPS | {"oz": chosen.step})
     speed: float = chosen.speed
-    return Player(scale, send, lambda: time.monotonic() * speed, lambda seconds: time.sleep(seconds / speed))
+    clock, sleep = (lambda: time.monotonic() * speed), (lambda seconds: time.sleep(seconds / speed))
+    return Player(scale, terminal.send, clock, sleep, terminal.asked)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -253,6 +279,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("--pty-link", type=Path, required=True)
     parser.add_argument("--script", type=Path)
     parser.add_argument("--by-hand", action="store_true")
+    parser.add_argument("--preset", choices=tuple(PRESETS), default="status-prefixed")
     parser.add_argument("--rate", type=float, default=10.0)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--stay", type=float, default=0.0)
@@ -265,7 +292,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         parser.exit(1, f"The script cannot be played: {error}\n")
     terminal = Terminal(chosen.pty_link)
     try:
-        player = _player(chosen, terminal.send)
+        player = _player(chosen, terminal)
         if player.play(steps):
             player.talk(chosen.stay)
             if chosen.by_hand:

@@ -16,6 +16,7 @@ from desk.scales.following import Following
 from desk.scales.port import Link, LinkState, PortLostError, SerialSettings, Trouble, open_serial
 from desk.scales.settling import Settling, StepRule
 from desk.scales.thread import ReadingThread
+from tests.scales.replug import rounds_of
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals there")
 RATE = 20  # lines a second
@@ -54,11 +55,11 @@ def scale(tmp_path):
     """Start a virtual scale with a script; its link. Ended by its own process id."""
     running = []
 
-    def start(script, stay=20.0):
+    def start(script, stay=20.0, preset="status-prefixed"):
         link, file = tmp_path / "scale", tmp_path / "script"
         file.write_text(script)
         command = [sys.executable, "-m", "desk.scales.virtual", "--pty-link", link, "--script", file]
-        process = subprocess.Popen([*map(str, command), "--rate", str(RATE), "--stay", str(stay)])
+        process = subprocess.Popen([*map(str, command), "--rate", str(RATE), "--stay", str(stay), "--preset", preset])
         running.append(process)
         deadline = time.monotonic() + 10
         while not link.exists() and time.monotonic() < deadline:
@@ -171,7 +172,8 @@ def test_stopping_is_quick_and_says_closed(scale, listen):
 class Answering:
     """A scale that speaks only when asked, on the other end of a pseudo-terminal."""
 
-    def __init__(self, answers):
+    def __init__(self, answers, late_s=0.0):
+        self.late_s = late_s
         self.own, self.other = os.openpty()
         tty.setraw(self.own)
         tty.setraw(self.other)
@@ -185,7 +187,11 @@ class Answering:
                 self.asked.append(os.read(self.own, 16))
             except OSError:  # the other end is closed
                 return
-            os.write(self.own, answer)
+            time.sleep(self.late_s)
+            try:
+                os.write(self.own, answer)
+            except OSError:
+                return
 
     def close(self):
         os.close(self.other)
@@ -208,3 +214,37 @@ def test_a_scale_that_must_be_asked(listen, preset, request_bytes, answer, value
     assert ear.thread.stop()
     scale.close()
     assert set(scale.asked) == {request_bytes}
+
+
+@pytest.mark.parametrize("preset", PRESETS)
+def test_the_virtual_scale_speaks_every_way(scale, listen, preset):
+    ear = listen(scale("place 4.2\n", preset=preset), preset)
+    ear.until(lambda posts: bool(ear.readings) and values(ear)[-1] == Decimal("4.2"))
+    assert {reading.unit for _, reading in ear.readings} == {"oz"}
+
+
+def test_an_answer_that_comes_late_is_taken_and_stamped_when_it_came(listen):
+    """1.5 s late on a poll of 0.2 s: asked again meanwhile, and the late answer still counts."""
+    scale = Answering([b"S S     100.00 g\r\n"] * 3, late_s=1.5)
+    began = time.monotonic()
+    ear = listen(scale.name, "stable-letter")
+    ear.until(lambda posts: Decimal("100.00") in values(ear))
+    assert ear.thread.stop()
+    scale.close()
+    assert ear.readings[0][0] - began >= 1.5
+
+
+def test_bytes_as_at_a_wrong_speed_are_rubbish_and_right_again_at_once(listen):
+    noise = bytes(0x80 | (37 * place) % 127 for place in range(40)) + b"\r\n"
+    scale = Answering([noise] * 40 + [b"S S     100.00 g\r\n"] * 4)
+    ear = listen(scale.name, "stable-letter")
+    ear.link(Link.LIVE, Trouble.RUBBISH_ARRIVES)
+    assert ear.readings == []
+    ear.until(lambda posts: Decimal("100.00") in values(ear))
+    assert ear.thread.stop()
+    scale.close()
+
+
+def test_ten_rounds_of_unplugging_with_a_capture_pending_lose_and_double_nothing(tmp_path):
+    rounds = rounds_of(tmp_path, 10)
+    assert rounds == [(number, [Decimal(number) / 10 + 2]) for number in range(10)]

@@ -1,6 +1,7 @@
 """The virtual scale by a clock of its own: what its display shows, and its script."""
 
 from decimal import Decimal
+from types import SimpleNamespace
 
 import pytest
 
@@ -131,8 +132,9 @@ def test_time_can_run_faster():
     import argparse
     import time
 
-    chosen = argparse.Namespace(rate=10.0, seed=1, step=Decimal("0.1"), speed=50.0)
+    chosen = argparse.Namespace(rate=10.0, seed=1, step=Decimal("0.1"), speed=50.0, preset="status-prefixed")
     sent = []
+    terminal = SimpleNamespace(send=sent.append, asked=bytes)
     began = time.monotonic()
-    virtual._player(chosen, sent.append).talk(5.0)
+    virtual._player(chosen, terminal).talk(5.0)
     assert (len(sent), time.monotonic() - began < 2.0) == (50, True)

@@ -1,0 +1,91 @@
+"""Rounds of unplugging with a capture pending: the cable goes while a weight settles, comes back, and it settles again.
+
+Each round is another piece with another weight on a real pseudo-terminal, read by the thread as any scale. What was
+recorded in each round is given back: one weight each, when none is lost and none doubled.
+"""
+
+from __future__ import annotations
+
+import threading
+import time
+from decimal import Decimal
+from pathlib import Path
+
+from desk.scales.devices import serial_device
+from desk.scales.drivers.presets import PRESETS
+from desk.scales.port import REOPEN_PAUSES_S, SerialSettings
+from desk.scales.settling import StepRule
+from desk.scales.thread import Device, ReadingThread
+from desk.scales.virtual import Player, Terminal, VirtualScale, read_script
+from desk.session.at_the_scale import AtTheScale
+from desk.session.placement import Placement
+
+SPEED = 5.0  # of every clock here, that a hundred rounds take minutes and not a quarter of an hour
+
+
+class Wire:
+    """A cable that can be pulled: bytes go to the terminal there is."""
+
+    def __init__(self, link: Path) -> None:
+        self.link, self.terminal = link, Terminal(link)
+
+    def send(self, data: bytes) -> None:
+        if self.terminal is not None:
+            self.terminal.send(data)
+
+    def pull(self) -> None:
+        self.terminal.unplug()
+        self.terminal = None
+
+    def plug(self) -> None:
+        self.terminal = Terminal(self.link)
+
+
+def rounds_of(folder: Path, count: int) -> list[tuple[int, list[Decimal]]]:
+    """Piece and the weights recorded for it, round by round."""
+    recorded: dict[int, list[Decimal]] = {number: [] for number in range(count)}
+    lock, clock = threading.Lock(), (lambda: time.monotonic() * SPEED)
+    bench = AtTheScale(
+        lambda piece, shown, _again: recorded[piece].append(shown.value),
+        lambda _live: None,
+        lambda _piece: None,
+        StepRule(Decimal("0.1"), "oz"),
+    )
+
+    def post(news: object) -> None:
+        with lock:
+            bench.hear(news, clock())
+
+    wire = Wire(folder / "scale")
+    pattern = PRESETS["status-prefixed"]
+    device: Device = serial_device(SerialSettings(str(wire.link)), pattern)
+    thread = ReadingThread(device, post, clock)
+    scale = VirtualScale(rate=10, steps={"oz": Decimal("0.1"), "g": Decimal(1)})
+    player = Player(scale, wire.send, clock, lambda seconds: time.sleep(seconds / SPEED))
+    thread.start()
+    try:
+        for number in range(count):
+            player.play(read_script("lift\nwait 1.5\n"))
+            with lock:
+                bench.open(number, Placement("A7"), clock())
+            player.play(read_script(f"place {number / 10 + 2}\nwait {0.2 + 0.05 * (number % 7)}\n"))
+            wire.pull()
+            player.play(read_script(f"wait {1 + number % 3}\n"))
+            wire.plug()
+            _until_heard(bench, lock, player)
+            player.play(read_script("wait 2.5\n"))
+    finally:
+        assert thread.stop()
+        wire.pull()
+    return list(recorded.items())
+
+
+def _until_heard(bench: AtTheScale, lock: threading.Lock, player: Player) -> None:
+    """Let the scale talk until the thread has opened the port again; its pauses are real seconds."""
+    deadline = time.monotonic() + 2 * REOPEN_PAUSES_S[-1]
+    while time.monotonic() < deadline:
+        player.play(read_script("wait 0.5\n"))
+        with lock:
+            if bench.live.words:
+                return
+    raise AssertionError("the scale was not heard again")
