@@ -63,8 +63,8 @@ def remarks(priced: Priced, rules: PriceRules, doubts: Iterable[Finding] = ()) -
 def _goods_in_letter(case: Case) -> list[Finding]:
     """Goods may not travel abroad as a letter or flat (IMM 242.1, 242.2), and people try."""
     posting = case.posting
-    if not posting.abroad or posting.documents_only:
-        return []
+    if not posting.country or not posting.abroad or posting.documents_only:
+        return []  # of a country nobody knows, nobody can say that it is abroad
     only_letters = bool(case.tried) and all(service in ABROAD_UNTRACKED for service in case.tried)
     in_envelope = case.form.shape == "letter" and posting.mailer_kind in _ENVELOPES and "intl-letter" in case.tried
     if not (posting.stamp_asked or only_letters or in_envelope):
@@ -159,8 +159,9 @@ def _of_chosen(chosen: Offer, priced: Priced, rules: PriceRules) -> list[Finding
     unclear = value_unclear(chosen.chart, priced.case.posting)
     if unclear is not None:
         found.append(unclear)
-    if chosen.service == "letter-stamped" and priced.weight > ONE_OUNCE:
-        found.append(_over_one_ounce(chosen, priced.weight))
+    shown = priced.case.posting.weight  # a reading too close to call says so itself, and is over by nothing
+    if chosen.service == "letter-stamped" and shown > ONE_OUNCE:
+        found.append(_over_one_ounce(chosen, shown))
     if _stamped(chosen.service, rules):
         found += _hand_to_clerk(priced.case.posting)
     if chosen.service in WITHOUT_TRACKING:

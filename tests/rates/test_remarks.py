@@ -62,6 +62,16 @@ def facts(answer, code):
     return next(dict(each.facts) for each in answer.findings if each.code == code)
 
 
+def test_a_reading_too_close_to_call_is_over_one_ounce_by_nothing():
+    answer = quote(piece("1.0"), rules())
+    assert answer.chosen.price == Money(110)
+    assert "too-close-to-call" in codes(answer.findings)
+    assert "over-one-ounce" not in codes(answer.findings)
+    over = quote(piece("2.0"), rules())
+    assert "too-close-to-call" in codes(over.findings)
+    assert facts(over, "over-one-ounce")["over_oz"] == "1"
+
+
 def test_facts_of_remarks():
     assert facts(quote(piece("1.4"), rules()), "over-one-ounce") == {
         "weight_oz": "1.4",
@@ -141,6 +151,7 @@ ENVELOPE_ABROAD = {"country": "DE", "allowed": ("intl-letter", "intl-package")}
         ({**ENVELOPE_ABROAD, "mailer_kind": MailerKind.PADDED}, None, "intl-package"),
         ({"country": "DE"}, None, "intl-package"),
         ({**ENVELOPE_ABROAD, "documents_only": True}, None, "intl-letter"),
+        ({**ENVELOPE_ABROAD, "country": "", "stamp_asked": True}, None, None),
         ({"country": "DE", "allowed": ("ground-retail",)}, None, None),
         ({}, None, "letter-stamped"),
     ],
