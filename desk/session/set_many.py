@@ -1,12 +1,19 @@
-"""Say something of many pieces at once: their mailer, their service, or that they are set aside."""
+"""Say something of many pieces at once: their mailer, their service, their size, or that they are set aside."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection
+from dataclasses import replace
 
+from desk.domain.faults import Refused
+from desk.domain.length import LengthUnit, Size
 from desk.domain.stands import Stand
 from desk.session.sitting import Sitting
 from desk.store import pieces
+
+_NUMBER, _BY = r"(\d{1,4}(?:[.,]\d{1,4})?)", r"\s*[x×*]\s*"
+_SIZE = re.compile(rf'{_NUMBER}{_BY}{_NUMBER}{_BY}{_NUMBER}\s*(in|mm|cm|")?')
 
 
 def choose_mailer(sitting: Sitting, piece_ids: Collection[int], name: str) -> None:
@@ -21,6 +28,36 @@ def choose_service(sitting: Sitting, piece_ids: Collection[int], service: str) -
     with sitting.store.act(f"Service {service} for {_pieces(piece_ids)}") as tx:
         pieces.set_service(tx, piece_ids, service)
     sitting.announce(sitting.store.last_changes)
+
+
+def size_typed(text: str) -> Size:
+    """A size as a person types it: `9 x 6 x 0.25`, in inches unless `mm` or `cm` follows. Refused when it is none."""
+    found = _SIZE.fullmatch(text.strip().casefold())
+    if found is None:
+        raise Refused("Type length x width x thickness, as 9 x 6 x 0.25 or 230 x 160 x 8 mm.")
+    sides = [found[place].replace(",", ".") + ("e1" if found[4] == "cm" else "") for place in (1, 2, 3)]
+    size = Size.of(*sides, LengthUnit.MILLIMETRE if found[4] in ("mm", "cm") else LengthUnit.INCH)
+    if not size.sides()[2].mm:
+        raise Refused("No side of a piece is nothing. Type how thick it is too.")
+    return size
+
+
+def set_size(sitting: Sitting, piece_ids: Collection[int], size: Size) -> int:
+    """Say how large pieces are: the same reading again with the new size, as one step; how many were another size.
+
+    Refused when postage is on one of them, or when one was never weighed: until then its size is its mailer's.
+    """
+    with sitting.store.act(f"Size of {_pieces(piece_ids)}", count=len(piece_ids)) as tx:
+        chosen = pieces.some_pieces(tx.conn, piece_ids)
+        for piece in chosen:
+            if piece.postage_on or piece.handed_over:
+                raise Refused(f"{piece.key.order} has its postage on it, so its size stays.")
+        said = {piece.id: replace(piece.weighing, size=size) for piece in chosen if piece.weighing}
+        if len(said) < len(chosen):
+            raise Refused("A size is kept with a weight. Weigh these pieces first, or say their mailer.")
+        taken = pieces.record_many(tx, said)
+    sitting.announce(sitting.store.last_changes)
+    return len(taken.changed)
 
 
 def set_beside(sitting: Sitting, piece_ids: Collection[int], stand: Stand | None) -> None:

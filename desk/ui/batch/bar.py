@@ -31,7 +31,9 @@ class FilterBar(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
-        column.addLayout(self._build_words())
+        self._line_of_words = QWidget()
+        self._line_of_words.setLayout(self._build_words())
+        column.addWidget(self._line_of_words)
         column.addLayout(self._build_fields())
 
     def _build_words(self) -> FlowLayout:
@@ -64,10 +66,15 @@ class FilterBar(QWidget):
         bring.clicked.connect(self.bring_asked)
         line = FlowLayout(gap=12)
         line.addWidget(labelled(self.tr("&Find"), self.search, grows=True))
-        line.addWidget(labelled(self.tr("F&inding"), self.code))
-        line.addWidget(labelled(self.tr("&Posted on"), self.date))
-        line.addWidget(bring)
+        self._folds = (labelled(self.tr("F&inding"), self.code), labelled(self.tr("&Posted on"), self.date), bring)
+        for part in self._folds:
+            line.addWidget(part)
         return line
+
+    def fold(self, folded: bool) -> None:
+        """Leave out all but the find field where a table needs the room: the keys of the rest stay."""
+        for part in (self._line_of_words, *self._folds):
+            part.setVisible(not folded)
 
     def show_counts(self, stands: Mapping[Stand, int], codes: Mapping[str, int]) -> None:
         """Show how many pieces stand where, and how many have which finding."""

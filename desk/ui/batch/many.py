@@ -6,19 +6,22 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from PySide6.QtCore import QMargins, QPoint, Signal
-from PySide6.QtWidgets import QLabel, QMenu, QPushButton, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QMenu, QPushButton, QWidget
 
 from desk.domain.stands import Stand
 from desk.session.service_words import service_words
 from desk.session.verdict import Terms
+from desk.ui.kit import type as typeface
+from desk.ui.kit.field import Line
 from desk.ui.kit.wrapping import FlowLayout
 
 
 class ManyBar(QWidget):
-    """Mailer, service, set aside, back: for one piece or for many."""
+    """Mailer, service, size, set aside, back: for one piece or for many."""
 
     mailer_chosen = Signal(str)
     service_chosen = Signal(str)
+    size_typed = Signal(str)
     beside_chosen = Signal(object)  # Stand or None
     past_asked = Signal()
 
@@ -28,13 +31,25 @@ class ManyBar(QWidget):
         self._mailers, self._services = QMenu(self), QMenu(self)
         self._mailer = self._add_button(self.tr("&Mailer"), self.offer_mailers)
         self._service = self._add_button(self.tr("Ser&vice"), self.offer_services)
+        self._size = self._add_button(self.tr("Si&ze"), self.ask_size)
+        self.size = self._build_size()
         self._aside = self._add_button(self.tr("Set &aside"), lambda: self.beside_chosen.emit(Stand.SET_ASIDE))
         self._back = self._add_button(self.tr("&Back"), lambda: self.beside_chosen.emit(None))
-        past = self._add_button(self.tr("&History"), self.past_asked.emit)
+        self._past = self._add_button(self.tr("&History"), self.past_asked.emit)
         line = FlowLayout(self, margins=QMargins(0, 4, 0, 4))
         line.addWidget(self._count)
-        for button in (*self._buttons(), past):
+        line.add_right(self.size)
+        for button in (*self._buttons(), self._past):
             line.add_right(button)
+
+    def _build_size(self) -> QLineEdit:
+        field = Line()
+        field.setAccessibleName(self.tr("Length x width x thickness of those chosen"))
+        field.setPlaceholderText(self.tr("9 x 6 x 0.25"))
+        field.setMinimumWidth(round(150 * typeface.scale()))
+        field.returnPressed.connect(lambda: self.size_typed.emit(field.text()))
+        field.hide()
+        return field
 
     def show_count(self, count: int) -> None:
         """Say how many pieces are chosen."""
@@ -51,6 +66,20 @@ class ManyBar(QWidget):
         pairs = [(service, service_words(service)) for service in services]
         _fill(self._services, pairs, self.tr("As the price lists say"), self.service_chosen.emit)
 
+    def ask_size(self) -> None:
+        """Open the field for a size, or put it away."""
+        opens = self.size.isHidden() and self._size.isEnabled()
+        self.setVisible(True)
+        self.size.setVisible(opens)
+        if opens:
+            self.size.clear()
+            self.size.setFocus()
+
+    def fold(self, folded: bool) -> None:
+        """Leave out the buttons where a table needs the room: their keys stay."""
+        for button in (*self._buttons(), self._past):
+            button.setVisible(not folded)
+
     def offer_mailers(self) -> None:
         """Open the list of mailers above its button."""
         _popup(self._mailers, self._mailer)
@@ -60,7 +89,7 @@ class ManyBar(QWidget):
         _popup(self._services, self._service)
 
     def _buttons(self) -> tuple[QPushButton, ...]:
-        return (self._mailer, self._service, self._aside, self._back)
+        return (self._mailer, self._service, self._size, self._aside, self._back)
 
     def _add_button(self, words: str, slot: Callable[[], None]) -> QPushButton:
         button = QPushButton(words)
@@ -79,4 +108,5 @@ def _fill(menu: QMenu, pairs: Sequence[tuple[str, str]], nothing: str, choose: C
 
 def _popup(menu: QMenu, button: QPushButton) -> None:
     if button.isEnabled():
-        menu.popup(button.mapToGlobal(QPoint(0, -menu.sizeHint().height())))
+        over = button if button.isVisible() else button.parentWidget()
+        menu.popup(over.mapToGlobal(QPoint(0, -menu.sizeHint().height())))

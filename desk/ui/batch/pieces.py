@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QStackedWidget, QVBoxLay
 
 from desk.domain.stands import Stand
 from desk.session.history import history_of
-from desk.session.set_many import choose_mailer, choose_service, set_beside
+from desk.session.set_many import choose_mailer, choose_service, set_beside, set_size, size_typed
 from desk.ui.batch.bar import FilterBar
 from desk.ui.batch.many import ManyBar
 from desk.ui.batch.model import BatchModel, Wanted
@@ -25,6 +25,7 @@ from desk.ui.kit.table import PlainTable
 WIDTHS = (76, 124, 124, 150, 112, 80, 100, 72, 184, 72, 112)  # pixels at 100 %
 DROPPED_FIRST = (MAILER, PLACE, RULER, CONTENTS)
 ROOM_FOR_SIDE = 1480  # below this many pixels at 100 % the side column is only shown when asked for
+ROOM_FOR_BARS = 320  # below this many pixels at 100 % the table has the room, and the bars fold to one line each
 SelectionFlag = QItemSelectionModel.SelectionFlag
 
 
@@ -77,6 +78,7 @@ class PieceList(QWidget):
         self.table.selectionModel().selectionChanged.connect(self._selected)
         self.many.mailer_chosen.connect(self._choose_mailer)
         self.many.service_chosen.connect(self._choose_service)
+        self.many.size_typed.connect(self._say_size)
         self.many.beside_chosen.connect(self.set_beside)
         self.many.past_asked.connect(self.toggle_side)
 
@@ -139,6 +141,9 @@ class PieceList(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._place_side()
+        folded = self.height() < ROOM_FOR_BARS * typeface.scale()
+        self.bar.fold(folded)
+        self.many.fold(folded)
 
     def _type(self, text: str) -> None:
         """A bare digit anywhere begins a search by number."""
@@ -210,3 +215,10 @@ class PieceList(QWidget):
     def _choose_service(self, service: str) -> None:
         if pieces := self.chosen():
             self.desk.do(choose_service, pieces, service)
+
+    def _say_size(self, text: str) -> None:
+        """Keep a size that was typed; one that is none stays in the field."""
+        pieces, size = self.chosen(), self.desk.do_quietly(lambda _sitting: size_typed(text))
+        if pieces and size is not None and self.desk.do(set_size, pieces, size) is not None:
+            self.many.size.hide()
+            self.table.setFocus()

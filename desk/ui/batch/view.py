@@ -64,6 +64,7 @@ class BatchView(Screen):
             Act("S", self.tr("Sort by this column"), pieces.sort_here),
             Act("M", self.tr("Mailer of those chosen"), pieces.many.offer_mailers),
             Act("V", self.tr("Service of those chosen"), pieces.many.offer_services),
+            Act("Z", self.tr("Size of those chosen"), pieces.many.ask_size),
             Act("A", self.tr("Set aside"), partial(pieces.set_beside, Stand.SET_ASIDE)),
             Act("B", self.tr("Back on the line"), partial(pieces.set_beside, None)),
             Act("H", self.tr("What happened to it"), pieces.toggle_side),

@@ -1,0 +1,81 @@
+"""Many pieces at once by the keys, and a table that keeps its rows in the smallest window at 200 %."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from desk.domain.length import Size
+from desk.ui.batch.view import SHORTCUT, TITLE, BatchView
+from desk.ui.bridge import Desk, State
+from desk.ui.window import Window
+from tests.ui.batch.test_view import said, show
+
+
+@pytest.fixture
+def double(qapp: QApplication) -> Iterator[None]:
+    font, larger = qapp.font(), qapp.font()
+    larger.setPointSizeF(font.pointSizeF() * 2)
+    qapp.setFont(larger)
+    yield
+    qapp.setFont(font)
+
+
+def test_z_takes_a_size_for_those_chosen(qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None]) -> None:
+    view = show(qtbot, desk)
+    weigh_demo()
+    piece = view.list.chosen()[0]
+    qtbot.keyClick(view.list.table, Qt.Key.Key_Z)
+    assert view.list.many.size.hasFocus()
+    qtbot.keyClicks(view.list.many.size, "9 x 6 x 0.5")
+    qtbot.keyClick(view.list.many.size, Qt.Key.Key_Return)
+    weighing = desk.pile.verdicts[piece].case.weighing
+    assert weighing is not None
+    assert weighing.size == Size.of("9", "6", "0.5", "in")
+    assert view.list.many.size.isHidden()
+    assert view.list.table.hasFocus()
+    desk.undo()
+    assert desk.pile.verdicts[piece].case.weighing != weighing
+
+
+def test_a_size_that_is_none_stays_in_its_field(qtbot: QtBot, desk: Desk) -> None:
+    view, events = show(qtbot, desk), said(desk)
+    qtbot.keyClick(view.list.table, Qt.Key.Key_Z)
+    qtbot.keyClicks(view.list.many.size, "large")
+    qtbot.keyClick(view.list.many.size, Qt.Key.Key_Return)
+    assert view.list.many.size.text() == "large"
+    assert "9 x 6 x 0.25" in events[-1].words
+
+
+@pytest.mark.usefixtures("double")
+def test_four_rows_are_seen_at_200_percent_with_a_strip(qtbot: QtBot, weighed_desk: Desk) -> None:
+    weighed_desk.is_demo = True
+    weighed_desk.state(
+        "demo", State("Demo: an invented shop, and nothing here is kept.", "note", (("On my own", str),))
+    )
+    window = Window([TITLE, "Bench", "Customs", "Papers", "Hand-over", "Costs", "Setup"])
+    qtbot.addWidget(window)
+    window.seat(weighed_desk, [(TITLE, SHORTCUT, BatchView(weighed_desk))])
+    window.resize(1024, 640)
+    window.show()
+    QApplication.processEvents()
+    view = window.screen_of(TITLE)
+    assert isinstance(view, BatchView)
+    table = view.list.table
+    assert table.viewport().height() >= 4 * table.rowHeight(0)
+    assert view.list.bar.search.isVisible()
+
+
+def test_a_window_with_room_shows_all_bars(qtbot: QtBot, desk: Desk) -> None:
+    view = show(qtbot, desk)
+    assert view.list.bar.code.isVisible()
+    view.resize(1024, 260)
+    QApplication.processEvents()
+    assert not view.list.bar.code.isVisible()
+    view.resize(1024, 640)
+    QApplication.processEvents()
+    assert view.list.bar.code.isVisible()
