@@ -13,6 +13,8 @@ from desk.app.demo import DEMO_DATE
 from desk.app.paths import resources
 from desk.domain.clock import SystemClock
 from desk.intake.shop_file import read_shop
+from desk.session.charts import Shelf
+from desk.session.own_rules import use_own
 from desk.session.pile import Pile
 from desk.session.preview import read_orders_of
 from desk.session.rulebook import read_rulebook
@@ -20,14 +22,15 @@ from desk.session.sitting import Sitting
 from desk.session.take_in import take_in_orders, take_in_shop
 from desk.session.verdict import Terms
 from desk.store.store import open_store
-from desk.ui.bridge import Desk
+from desk.ui.bridge import Desk, State
+
+OWN_LISTS = "price lists"  # the folder beside the store
 
 
 def open_own(where: Path) -> Desk:
     """The desk of a store of one's own, made when it is not there yet; today is the posting date."""
     where.parent.mkdir(parents=True, exist_ok=True)
-    sitting = _sitting(where, datetime.now(UTC).astimezone().date())
-    return Desk(sitting, Pile(sitting), resources())
+    return _desk(_sitting(where, datetime.now(UTC).astimezone().date()), where.parent / OWN_LISTS)
 
 
 def open_demo() -> Desk:
@@ -40,7 +43,18 @@ def open_demo() -> Desk:
         orders = read_orders_of(demo / "orders.csv", Terms(shop, sitting.rulebook, sitting.on))
     take_in_shop(sitting, shop)
     take_in_orders(sitting, orders)
-    return Desk(sitting, Pile(sitting), resources(), is_demo=True)
+    return _desk(sitting, folder / OWN_LISTS, is_demo=True)
+
+
+def _desk(sitting: Sitting, own_lists: Path, *, is_demo: bool = False) -> Desk:
+    """The desk of a sitting, which goes by the person's own price lists and zone chart where there are any."""
+    faults = use_own(sitting, Shelf(resources() / "charts", own_lists))
+    desk = Desk(sitting, Pile(sitting), resources(), is_demo=is_demo)
+    desk.own_lists = own_lists
+    if faults:
+        words = "; ".join(str(fault) for fault in faults)
+        desk.state("own-lists", State(f"An own price list cannot be read and is left out: {words}.", "stop"))
+    return desk
 
 
 def _sitting(where: Path, on: date) -> Sitting:

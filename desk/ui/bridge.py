@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from importlib.resources.abc import Traversable
+from pathlib import Path
 from typing import TYPE_CHECKING, Concatenate, ParamSpec, TypeVar
 
 from PySide6.QtCore import QObject, Signal
@@ -74,6 +75,7 @@ class Desk(QObject):
         self.resources = resources
         self.is_demo = is_demo
         self.scale: QObject | None = None  # set by the wiring before screens are built
+        self.own_lists: Path | None = None  # the folder of the person's own price lists, set by the wiring as well
         self._states: dict[str, State] = {}
         sitting.listeners.append(self._follow)
 

@@ -17,6 +17,8 @@ from desk.domain.order import Order
 from desk.domain.shop import Shop
 from desk.intake.shop_file import read_shop
 from desk.intake.weights import read_weights
+from desk.session.charts import Shelf
+from desk.session.own_rules import use_own
 from desk.session.pile import Pile
 from desk.session.preview import read_orders_of
 from desk.session.rulebook import Rulebook, read_rulebook
@@ -74,7 +76,10 @@ def open_desk(qtbot: QtBot, rulebook: Rulebook, resources: Path, clock: StillClo
 
     def open_it(file: Path) -> Desk:
         sitting = Sitting(open_store(file, clock), clock, rulebook, ON)
+        shelf = Shelf(resources / "charts", file.parent / "price lists")
+        use_own(sitting, shelf)
         opened.append(Desk(sitting, Pile(sitting), resources))
+        opened[-1].own_lists = shelf.own
         return opened[-1]
 
     yield open_it
