@@ -116,6 +116,7 @@ def _told(code: str, among: Sequence[Outcome], case: Case) -> Finding:
         **_limit_facts(limit, case),
         lower=_money(low.price, currency),
         higher=_money(high.price if len(priced) == len(among) else None, currency),
+        currency=currency,
         lower_service=low.service,
         higher_service=high.service if len(priced) == len(among) else "",
         form=any(each.form for each in among) and not all(each.form for each in among),

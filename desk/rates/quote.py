@@ -128,7 +128,13 @@ def _reasons(case: Case, shape: ShapeVerdict, offers: list[Offer]) -> tuple[Find
     told.extend(chosen.billable.reasons)
     told.append(_row_used(chosen))
     told.extend(
-        reason("surcharge-added", fee.source or chosen.chart.source, fee=fee.code, amount=fee.amount.text())
+        reason(
+            "surcharge-added",
+            fee.source or chosen.chart.source,
+            fee=fee.code,
+            amount=fee.amount.text(),
+            currency=fee.amount.currency,
+        )
         for fee in chosen.surcharges
     )
     told.append(_cheapest_of(offers))
@@ -136,23 +142,29 @@ def _reasons(case: Case, shape: ShapeVerdict, offers: list[Offer]) -> tuple[Find
 
 
 def _row_used(chosen: Offer) -> Finding:
+    """`up_to` is empty at the oversized price; `keyed_by` says whether `key` is a zone or a price group."""
     return reason(
         "row-used",
         chosen.chart.source,
         service=chosen.service,
         chart=chosen.chart.chart,
-        up_to=chosen.row.max_label if chosen.row else "oversized",
+        effective=chosen.chart.effective.isoformat(),
+        up_to=chosen.row.max_label if chosen.row else "",
+        unit=chosen.chart.bills_in.value,
+        keyed_by=chosen.chart.keyed_by,
         key=chosen.key,
         price=chosen.base.text(),
+        currency=chosen.base.currency,
     )
 
 
 def _cheapest_of(offers: list[Offer]) -> Finding:
-    following = offers[1] if len(offers) > 1 else None
+    chosen, following = offers[0], offers[1] if len(offers) > 1 else None
     return reason(
         "cheapest-of",
         "the shop's own policy",
         count=len(offers),
         next_service=following.service if following else "",
         next_price=following.price.text() if following else "",
+        currency=chosen.price.currency,
     )

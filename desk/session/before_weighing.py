@@ -92,7 +92,8 @@ def _doors(waiting: Sequence[Case], terms: Terms, usual: Mapping[Contents, str])
         if len(cases) > 1 and not unlike([case.order for case in cases]):
             saved = postage_saved(cases, terms, usual)
             numbers = ", ".join(case.key.order for case in cases)
-            found = reason(DOOR, orders=numbers, saved=saved.text() if saved else "")
+            facts = {"saved": saved.text(), "currency": saved.currency} if saved else {"saved": ""}
+            found = reason(DOOR, orders=numbers, **facts)
             yield Thing(found, tuple(case.key for case in cases), saved=saved)
 
 

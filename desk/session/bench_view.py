@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from desk.domain.finding import Finding, Severity
 from desk.domain.money import Money
 from desk.rates.doubt import band, tolerance_divisions
+from desk.rates.remarks import ONE_OUNCE
 from desk.session.papers import billable_words, stamp_marks
 from desk.session.payment import Payment
 from desk.session.price_age import age_of
@@ -116,8 +117,9 @@ def _open_looks(verdict: Verdict) -> list[str]:
 def _why(verdict: Verdict) -> list[Why]:
     reasons = verdict.quote.reasons if verdict.quote else ()
     declared = verdict.declaration.reasons if verdict.declaration and verdict.is_abroad else ()
-    told = {found.code: found for found in (*verdict.findings, *reasons, *declared) if found.code not in LEFT_OUT}
-    return [_fact(found) for found in sorted(told.values(), key=lambda found: ORDER[found.severity])]
+    told = [found for found in (*verdict.findings, *reasons, *declared) if found.code not in LEFT_OUT]
+    facts = (_fact(found) for found in sorted(told, key=lambda found: ORDER[found.severity]))
+    return list({(fact.code, fact.sentence): fact for fact in facts}.values())
 
 
 def _fact(found: Finding) -> Why:
@@ -157,9 +159,9 @@ def _ounce_words(verdict: Verdict) -> str:
     if "too-close-to-call" in codes and codes["too-close-to-call"].facts.get("limit") == "1":
         return "Too close to one ounce to call."
     over = codes.get("over-one-ounce")
-    if over is None:
-        return "Under one ounce."
-    return f"Over one ounce by {over.facts['over_oz']} oz: {_cents(Money.of(str(over.facts['extra'])))} more."
+    if over is not None:
+        return f"Over one ounce by {over.facts['over_oz']} oz: {_cents(Money.of(str(over.facts['extra'])))} more."
+    return "Near one ounce: the dearer is taken." if offer.weight > ONE_OUNCE else "Not over one ounce."
 
 
 def _cents(money: Money) -> str:

@@ -15,6 +15,7 @@ from desk.paper.label_content import LabelContent, StampMark
 from desk.paper.label_content import Payment as LabelPayment
 from desk.paper.slip import SlipContent
 from desk.session.batch import Batch
+from desk.session.fact_words import day_in_words
 from desk.session.payment import Payment, has_label
 from desk.session.sentences import sentence
 from desk.session.sentences_customs import CAUTIONS, CUSTOMS
@@ -136,7 +137,7 @@ def hand_over_content(batch: Batch, terms: Terms) -> HandOverContent:
     going = [verdict for name, _ in GROUPS for verdict in rows[name]]
     return HandOverContent(
         title=terms.shop.sender.recipient or terms.shop.sender.company,
-        date=f"{terms.on.day} {terms.on:%B %Y}",
+        date=day_in_words(terms.on),
         groups=groups,
         total=_sum_words(going, terms),
         signature="Handed over to",

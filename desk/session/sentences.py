@@ -7,8 +7,10 @@ a dash, and a test over the demo makes sure that none is.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from datetime import date
 
 from desk.domain.finding import Finding
+from desk.session.fact_words import day_in_words, fees_in_words, sum_in_words, tax_number_in_words
 from desk.session.sentences_customs import CUSTOMS
 from desk.session.sentences_post import POST
 from desk.session.sentences_reasons import REASONS
@@ -29,6 +31,11 @@ CATALOGUE: Mapping[str, tuple[str, str]] = {
         "If the later one is wrong, weigh it once more.",
     ),
     "mailer-unknown": ("The shop has no mailer called {mailer}.", "Name one of the shop's mailers, or add this one."),
+    "same-door": ("Orders {orders} go to one door.{saves}", "Pack them together, or leave them apart."),
+    "stamp-asked": (
+        "The buyer of {order} asks for a stamp: \u201c{note}\u201d.",
+        "Weigh it: then what the stamp costs is known, and you say yes or no.",
+    ),
     "product-unknown": (
         "The shop does not know: {items}.",
         "Add it to the products, with its weight and customs words.",
@@ -126,13 +133,64 @@ def _what_to_buy(facts: dict[str, object]) -> None:
     facts["would_do"] = f"Get stamps that do: {buy}." if buy else "Allow more stamps on a piece, or pay another way."
 
 
-def _higher_fee(facts: dict[str, object]) -> None:
-    facts["higher"] = facts["higher"] or "more: no list here shows the fee"
+def _sum(facts: Mapping[str, object], name: str) -> str:
+    """A sum among the facts with its money; empty when there is none."""
+    return sum_in_words(str(facts[name]), str(facts["currency"])) if facts[name] else ""
+
+
+def _fee_sums(facts: dict[str, object]) -> None:
+    facts["fees"] = fees_in_words(str(facts["fees"]))
+    facts["lower"] = _sum(facts, "lower")
+    facts["higher"] = _sum(facts, "higher") or "more: no list here shows the fee"
+
+
+def _surcharge(facts: dict[str, object]) -> None:
+    facts |= {"fee": fees_in_words(str(facts["fee"])), "amount": _sum(facts, "amount")}
 
 
 def _next_best(facts: dict[str, object]) -> None:
-    service, price = service_words(str(facts["next_service"])), facts["next_price"]
-    facts["following"] = f"Next: {service} {price}." if service else "No other service takes it."
+    service = service_words(str(facts["next_service"]))
+    facts["following"] = f"Next: {service} {_sum(facts, 'next_price')}." if service else "No other service takes it."
+
+
+def _row(facts: dict[str, object]) -> None:
+    """`$1.11 up to 2 oz, by the list of 12 July 2026`, with the zone or price group where it counts."""
+    row = f"up to {facts['up_to']} {facts['unit']}" if facts["up_to"] else "for an oversized parcel"
+    place = {"zone": "zone", "group": "price group"}.get(str(facts["keyed_by"]))
+    facts["row"] = f"{row} in {place} {facts['key']}" if place else row
+    facts["price"] = _sum(facts, "price")
+    facts["effective"] = day_in_words(date.fromisoformat(str(facts["effective"])))
+
+
+def _extra(facts: dict[str, object]) -> None:
+    facts["extra"] = _sum(facts, "extra")
+
+
+def _what_differs(facts: dict[str, object]) -> None:
+    """Two prices, two services of one price, a customs form, or whether anything takes it at all."""
+    lower, higher = _sum(facts, "lower"), _sum(facts, "higher")
+    if lower == higher and facts["form"]:
+        facts["differs"] = "it needs a customs form"
+    elif not higher:
+        facts["differs"] = f"it goes for {lower} or not at all"
+    elif lower != higher:
+        facts["differs"] = f"it costs {lower} or {higher}"
+    else:
+        names = (service_words(str(facts[name])) for name in ("lower_service", "higher_service"))
+        facts["differs"] = f"it goes as {' or '.join(names)}"
+
+
+def _saves(facts: dict[str, object]) -> None:
+    facts["saves"] = f" In one piece they save {_sum(facts, 'saved')} of postage." if facts["saved"] else ""
+
+
+def _barred_place(facts: dict[str, object]) -> None:
+    whole = facts["why"] == "country"
+    facts["where"] = facts["country"] if whole else f"that part of {facts['country']}"
+
+
+def _kind_of_number(facts: dict[str, object]) -> None:
+    facts["kind"] = tax_number_in_words(str(facts["kind"]))
 
 
 def _part_of_address(facts: dict[str, object]) -> None:
@@ -158,9 +216,17 @@ _WORDED: Mapping[str, Callable[[dict[str, object]], None]] = {
     "address-incomplete": _missing_parts,
     "address-too-long": _part_of_address,
     "cheapest-of": _next_best,
+    "destination-barred": _barred_place,
     "eu-duty": _count_of_codes,
-    "fee-unclear": _higher_fee,
+    "fee-unclear": _fee_sums,
+    "near-a-step": _what_differs,
     "no-service": _services_out,
     "not-enough-stamps": _what_to_buy,
+    "over-one-ounce": _extra,
     "over-service-limit": _unit_of_limit,
+    "row-used": _row,
+    "same-door": _saves,
+    "surcharge-added": _surcharge,
+    "tax-id-malformed": _kind_of_number,
+    "tax-id-missing": _kind_of_number,
 }

@@ -8,7 +8,7 @@ CUSTOMS = {
         "Send it as a package: give it a mailer that is no envelope, or one kept for that service.",
     ),
     "destination-barred": (
-        "Goods may not be sent to {country} without a licence ({why}).",
+        "Goods may not be sent to {where} without a licence.",
         "Write to the buyer; do not send it.",
     ),
     "destination-suspended": (

@@ -20,7 +20,7 @@ POST = {
         "Weigh on a finer scale, use a lighter envelope, or weigh ten alike and divide (DMM 133.1.3).",
     ),
     "near-a-step": (
-        "Near {limit} {limit_unit}: only the scale's tolerance leaves it open whether it costs {lower} or {higher}.",
+        "Near {limit} {limit_unit}: only the scale's tolerance leaves it open whether {differs}.",
         "Check the scale with coins if it matters.",
     ),
     "size-missing": ("Nobody said how large it is; priced as a parcel.", "Name its mailer, or measure it."),
@@ -33,14 +33,14 @@ POST = {
         "Load the post's present chart for your own ZIP to be sure.",
     ),
     "fee-unclear": (
-        "The list leaves open what {fees} adds: {lower} {currency}, or {higher}.",
+        "The list leaves open what is due for {fees}: {lower}, or {higher}.",
         "Ask at the counter before you promise a price.",
     ),
     "value-not-compared": (
         "The service has a limit of value in a currency the goods are not valued in.",
         "Give the shop file a dated rate, or look at the limit yourself.",
     ),
-    "over-one-ounce": ("Over one ounce by {over_oz} oz: {extra} {currency} more.", ""),
+    "over-one-ounce": ("Over one ounce by {over_oz} oz: {extra} more.", ""),
     "not-machinable": ("A machine cannot sort it ({trait}): the letter pays a surcharge.", ""),
     "stiff-flat": (
         "A large envelope that does not bend pays as a parcel.",
@@ -53,7 +53,7 @@ POST = {
         "Hand it to a clerk at the counter.",
     ),
     "over-service-limit": ("{service} would be cheaper, and is out by its limit ({limit} {unit}).", ""),
-    "list-ends": ("The list {chart} has no row for it in {service}; another service was taken.", ""),
+    "list-ends": ("The price list at hand has no price for it: {service}.", ""),
     "untracked": ("Goes without tracking.", ""),
     "chart-out-of-date": (
         "The prices of {effective} were known to end on {until}; newer ones are not loaded.",

@@ -12,7 +12,7 @@ _REASONS = {
     "tube-pays-parcel": "A tube pays as a parcel.",
     "box-pays-parcel": "A box pays as a parcel, however thin.",
     "not-rectangular": "Not rectangular: pays as a parcel.",
-    "row-used": "{service}: {price} up to {up_to}, list {chart} {key}",
+    "row-used": "{service}: {price} {row}, by the list of {effective}.",
     "surcharge-added": "{amount} more for {fee}.",
     "cheapest-of": "The cheapest of {count}. {following}",
     "dimensional-weight": "Billed by size: {pounds} lb by the divisor {divisor}.",

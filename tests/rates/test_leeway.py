@@ -51,6 +51,7 @@ def test_facts_of_a_reading_too_close_to_call():
         "limit_unit": "oz",
         "lower": "1.70",
         "higher": "2.50",
+        "currency": "USD",
         "lower_service": "letter-stamped",
         "higher_service": "flat",
         "form": False,

@@ -75,10 +75,15 @@ def test_reasons_tell_the_way_to_the_price():
     assert dict(told["row-used"].facts) == {
         "service": "letter-stamped",
         "chart": "tiny",
+        "effective": told["row-used"].facts["effective"],
         "up_to": "2",
+        "unit": "oz",
+        "keyed_by": "",
         "key": "",
         "price": "1.10",
+        "currency": "USD",
     }
+    assert date.fromisoformat(told["row-used"].facts["effective"]) <= rules().on
     assert told["surcharge-added"].facts["amount"] == "0.50"
     assert (told["cheapest-of"].facts["next_service"], told["cheapest-of"].facts["count"]) == ("ground-retail", 2)
     assert all(each.source for each in answer.reasons)

@@ -10,6 +10,7 @@ from desk.session.service_words import service_words
 from tests.conftest import ROOT
 
 LATER = {"swapped-with"}
+ROW = {"unit": "oz", "effective": "2026-07-12", "currency": "USD", "chart": "us-2026-07-12"}
 
 
 def raised():
@@ -66,7 +67,7 @@ def test_a_code_nobody_put_into_words_is_a_bug():
         ),
         (
             finding("fee-unclear", fees="tube", lower="8.60", higher="16.60", currency="USD"),
-            "The list leaves open what tube adds: 8.60 USD, or 16.60.",
+            "The list leaves open what is due for a tube or roll: $8.60, or $16.60.",
         ),
         (
             finding("over-service-limit", service="intl-package", limit="400.00", currency="USD", unit=""),
@@ -78,6 +79,43 @@ def test_a_code_nobody_put_into_words_is_a_bug():
         ),
         (finding("no-service", tried=""), "No service takes it: none is allowed for it."),
         (
+            reason("row-used", **ROW, service="letter-stamped", up_to="2", price="1.11", keyed_by="", key=""),
+            "letter, stamped: $1.11 up to 2 oz, by the list of 12 July 2026.",
+        ),
+        (
+            reason("row-used", **ROW, service="ground-retail", up_to="", price="99.00", keyed_by="zone", key="5"),
+            "ground parcel, counter price: $99.00 for an oversized parcel in zone 5, by the list of 12 July 2026.",
+        ),
+        (
+            reason("surcharge-added", fee="long-22", amount="4.00", currency="USD"),
+            "$4.00 more for a side over 22 in.",
+        ),
+        (
+            reason("cheapest-of", count=2, next_service="flat", next_price="1.60", currency="USD"),
+            "The cheapest of 2. Next: large envelope $1.60.",
+        ),
+        (reason("same-door", orders="1, 2", saved=""), "Orders 1, 2 go to one door."),
+        (
+            reason("same-door", orders="1, 2", saved="3.10", currency="USD"),
+            "Orders 1, 2 go to one door. In one piece they save $3.10 of postage.",
+        ),
+        (
+            reason("stamp-asked", order="7", note="Please send by stamp"),
+            "The buyer of 7 asks for a stamp: \u201cPlease send by stamp\u201d.",
+        ),
+        (
+            finding("destination-barred", country="CU", why="country"),
+            "Goods may not be sent to CU without a licence.",
+        ),
+        (
+            finding("destination-barred", country="UA", why="postal code"),
+            "Goods may not be sent to that part of UA without a licence.",
+        ),
+        (
+            finding("tax-id-missing", kind="uk_vat", of="seller", country="GB"),
+            "No UK VAT number of the seller for GB.",
+        ),
+        (
             finding("eu-duty", currency="EUR", amount="3.00", each="3.00", codes=1),
             "The buyer's side owes EUR 3.00 customs duty: 3.00 each for 1 HS code.",
         ),
@@ -85,6 +123,30 @@ def test_a_code_nobody_put_into_words_is_a_bug():
 )
 def test_facts_in_words(found, expected):
     assert sentence(found) == expected
+
+
+@pytest.mark.parametrize(
+    ("lower", "higher", "form", "services", "expected"),
+    [
+        ("0.82", "1.11", False, ("letter-stamped", "letter-stamped"), "whether it costs $0.82 or $1.11."),
+        ("0.82", "", False, ("letter-stamped", ""), "whether it goes for $0.82 or not at all."),
+        ("5.00", "5.00", True, ("intl-flat", "intl-flat"), "whether it needs a customs form."),
+        ("5.00", "5.00", False, ("flat", "media"), "whether it goes as large envelope or media mail."),
+    ],
+)
+def test_what_a_step_leaves_open(lower, higher, form, services, expected):
+    found = finding(
+        "near-a-step",
+        limit="1",
+        limit_unit="oz",
+        lower=lower,
+        higher=higher,
+        currency="USD",
+        form=form,
+        lower_service=services[0],
+        higher_service=services[1],
+    )
+    assert sentence(found).endswith(expected)
 
 
 def test_a_way_out_names_the_service_in_words():
