@@ -26,7 +26,7 @@ Records = list[tuple[int, list[str]]]
 def records(text: str, file: str, delimiter: str) -> Records:
     """Each record with the number of its first line; Unreadable for open or stray quotes and endless cells."""
     csv.field_size_limit(LONGEST_CELL)
-    reader = _reader(text, delimiter, strict=True)
+    reader = _reader(io.StringIO(text, newline=""), delimiter, strict=True)
     found: Records = []
     line = 1
     try:
@@ -43,7 +43,8 @@ def choose_delimiter(text: str, known_names: Callable[[Sequence[str]], int]) -> 
     csv.field_size_limit(LONGEST_CELL)
     if marked := _SEPARATOR_LINE.match(text):
         return marked[1]
-    return max(DELIMITERS, key=lambda sign: _fit(text, sign, known_names))
+    lines = io.StringIO(text, newline="")
+    return max(DELIMITERS, key=lambda sign: _fit(lines, sign, known_names))
 
 
 def without_separator_line(text: str) -> str:
@@ -52,9 +53,10 @@ def without_separator_line(text: str) -> str:
     return "\n" + text[marked.end() :] if marked else text
 
 
-def _fit(text: str, delimiter: str, known_names: Callable[[Sequence[str]], int]) -> tuple[int, float, int]:
+def _fit(lines: io.StringIO, delimiter: str, known_names: Callable[[Sequence[str]], int]) -> tuple[int, float, int]:
+    lines.seek(0)
     try:
-        sample = [cells for cells in islice(_reader(text, delimiter, strict=False), _SAMPLE) if any(cells)]
+        sample = [cells for cells in islice(_reader(lines, delimiter, strict=False), _SAMPLE) if any(cells)]
     except csv.Error:
         return (-1, 0.0, 0)
     widths = Counter(len(cells) for cells in sample if len(cells) > 1)
@@ -65,8 +67,8 @@ def _fit(text: str, delimiter: str, known_names: Callable[[Sequence[str]], int])
     return (known, count / len(sample), width)
 
 
-def _reader(text: str, delimiter: str, *, strict: bool) -> csv._reader:  # type: ignore[name-defined,unused-ignore]
-    return csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=strict, skipinitialspace=True)
+def _reader(lines: io.StringIO, delimiter: str, *, strict: bool) -> csv._reader:  # type: ignore[name-defined,unused-ignore]
+    return csv.reader(lines, delimiter=delimiter, strict=strict, skipinitialspace=True)
 
 
 def _quote_trouble(words: str) -> str:

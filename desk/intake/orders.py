@@ -22,7 +22,7 @@ from desk.intake.headers import (
     suggestions,
 )
 from desk.intake.mapping_file import ColumnMapping
-from desk.intake.order_rows import OrderReader, OrderRow, OrderRows
+from desk.intake.order_rows import OrderReader, OrderRow, OrderRows, Said, picked_by
 from desk.intake.sheet import Sheet, read_sheet
 from desk.intake.sheet_words import NEEDED, ORDER_WORDS
 from desk.intake.uncollected import uncollected
@@ -93,17 +93,17 @@ def orders_in(sheet: Sheet, rules: OrderRules) -> OrdersFile:
     orders = []
     reader = _reader(rules, columns, faults)
     for group in groups:
-        status = group.first("status") if skipping else ""
+        status = group.said().status if skipping else ""
         if status and folded(status) in skipping:
             left_out.append((rules.mapping.prefix + group.number, status))
-        else:
-            orders.append(reader.order(group))
+        elif order := reader.order(group):
+            orders.append(order)
     faults.raise_any()
-    mended = sum(1 for order in orders for found in order.findings if found.code == "postal-code-mended")
+    told = [found.code for order in orders if order.findings for found in order.findings]
     return OrdersFile(
         orders=tuple(orders),
         skipped=dict(Counter(status for _, status in left_out)),
-        mended=mended,
+        mended=told.count("postal-code-mended"),
         header=sheet.header,
         encoding=sheet.encoding,
         delimiter=sheet.delimiter,
@@ -124,20 +124,20 @@ def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound) -> list[Orde
     groups: dict[str, OrderRows] = {}
     current: OrderRows | None = None
     width = len(sheet.header)
-    texts_of = columns.texts
+    pick = picked_by(columns)
     for line, cells in sheet.rows:
-        texts = texts_of(cells)
+        said = pick(cells)
         if len(cells) > width and any(cells[width:]):
             expected = f"at most {width} cells as in the header; a cell with the delimiter in it needs quotes"
             faults.add(line, "", next(filter(None, cells[width:])), expected)
-            texts = {"order": texts.get("order", "")}  # its other cells may have moved: they would be blamed wrongly
-        number = texts.get("order", "").removeprefix("#").strip()
+            said = Said(said.order)  # its other cells may have moved: they would be blamed wrongly
+        number = said.order.removeprefix("#").strip()
         if number and (current := groups.get(number)) is None:
             current = groups[number] = OrderRows(number, [])
         if current is None:
             faults.add(line, columns.name("order"), "", "an order number; no order stands above this row")
         else:
-            current.rows.append(OrderRow(line, texts))
+            current.rows.append(OrderRow(line, said))
     return list(groups.values())
 
 

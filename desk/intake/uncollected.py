@@ -16,4 +16,6 @@ def uncollected() -> Iterator[None]:
         yield
     finally:
         if was_on:
+            gc.freeze()  # and thawed at once: what was made counts as old, and is not looked over at the next chance
+            gc.unfreeze()
             gc.enable()
