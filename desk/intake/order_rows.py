@@ -64,11 +64,7 @@ def picked_by(columns: Columns) -> Callable[[tuple[str, ...]], Said]:
     return lambda cells: Said._make(of_row(cells + beyond))
 
 
-class OrderRow(NamedTuple):
-    """What one row says, and its line."""
-
-    line: int
-    said: Said
+OrderRow = tuple[int, Said]  # the line of a row, and what it says
 
 
 @dataclass(slots=True)
@@ -81,19 +77,19 @@ class OrderRows:
     def said(self) -> Said:
         """The first filled cell of each field."""
         if len(self.rows) == 1:
-            return self.rows[0].said
-        fields = zip(*(row.said for row in self.rows), strict=True)
+            return self.rows[0][1]
+        fields = zip(*(said for _, said in self.rows), strict=True)
         return Said._make([next(filter(None, texts), "") for texts in fields])
 
     def line_of(self, ours: str) -> int:
         """The line of the first filled cell of a field; the order's first line when none is."""
-        return next((row.line for row in self.rows if getattr(row.said, ours)), self.rows[0].line)
+        return next((line for line, said in self.rows if getattr(said, ours)), self.rows[0][0])
 
     def saying(self) -> Sequence[OrderRow]:
         """The rows that say something of an item; an order that names none has one nameless line."""
         if len(self.rows) == 1:
             return self.rows
-        return [row for row in self.rows if any(_line_level(row.said))] or self.rows[:1]
+        return [row for row in self.rows if any(_line_level(row[1]))] or self.rows[:1]
 
 
 class Amounts:
@@ -178,15 +174,27 @@ class OrderReader:
             mended = "0" + postal_code
             findings = (finding("postal-code-mended", LOST_ZERO, found=postal_code, mended=mended),)
             postal_code = mended
-        who = (said.recipient, said.company, said.address1, said.address2, said.city)
-        return Address(*who, region, postal_code, code, said.email, said.phone, said.country), findings
+        address = Address(
+            said.recipient,
+            said.company,
+            said.address1,
+            said.address2,
+            said.city,
+            region,
+            postal_code,
+            code,
+            said.email,
+            said.phone,
+            said.country,
+        )
+        return address, findings
 
     def _compare(self, group: OrderRows) -> None:
         """Note each later row that says something else than an earlier one of a thing that stands once an order."""
-        fields = zip(*(row.said for row in group.rows), strict=True)
+        fields = zip(*(said for _, said in group.rows), strict=True)
         several = {ours for ours, texts in zip(Said._fields, fields, strict=True) if len({*texts, ""}) > 2}
         for ours in sorted(several.difference(LINE_LEVEL, ("order",)), key=self.columns.places.__getitem__):
-            (line, kept), *later = [(row.line, text) for row in group.rows if (text := getattr(row.said, ours))]
+            (line, kept), *later = [(line, text) for line, said in group.rows if (text := getattr(said, ours))]
             for place, text in later:
                 if text != kept and self._meaning(ours, text) != self._meaning(ours, kept):
                     expected = f"{kept!r} as on line {line}, or an empty cell; order {group.number} has one {ours}"
@@ -213,9 +221,9 @@ class OrderReader:
         amounts = self._amounts[code or self.currency]
         self._noted(group.line_of("shipping_paid"), "shipping_paid", said, amounts.paid)
         self._noted(group.line_of("discount"), "discount", said, amounts.taken_off)
-        for row in group.saying():
-            self._noted(row.line, "unit_price", row.said, amounts.paid)
-            self._noted(row.line, "quantity", row.said, self._counts)
+        for line, of in group.saying():
+            self._noted(line, "unit_price", of, amounts.paid)
+            self._noted(line, "quantity", of, self._counts)
         self._noted(group.line_of("placed"), "placed", said, self._days)
 
     def _noted(self, line: int, ours: str, said: Said, read: Mapping[str, Value]) -> Value | None:

@@ -22,7 +22,7 @@ from desk.intake.headers import (
     suggestions,
 )
 from desk.intake.mapping_file import ColumnMapping
-from desk.intake.order_rows import OrderReader, OrderRow, OrderRows, Said, picked_by
+from desk.intake.order_rows import OrderReader, OrderRows, Said, picked_by
 from desk.intake.sheet import Sheet, read_sheet
 from desk.intake.sheet_words import NEEDED, ORDER_WORDS
 from desk.intake.uncollected import uncollected
@@ -137,7 +137,7 @@ def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound) -> list[Orde
         if current is None:
             faults.add(line, columns.name("order"), "", "an order number; no order stands above this row")
         else:
-            current.rows.append(OrderRow(line, said))
+            current.rows.append((line, said))
     return list(groups.values())
 
 

@@ -57,7 +57,8 @@ def sentences(caught: pytest.ExceptionInfo[Unreadable], folder: Path) -> list[st
 def xlsx(rows: Sequence[Sequence[object]], first_row: int = 0) -> bytes:
     """A workbook with one sheet of these rows."""
     buffer = io.BytesIO()
-    book = xlsxwriter.Workbook(buffer, {"default_date_format": "yyyy-mm-dd"})
+    as_typed = {"strings_to_formulas": False, "strings_to_urls": False}
+    book = xlsxwriter.Workbook(buffer, {"default_date_format": "yyyy-mm-dd", **as_typed})
     sheet = book.add_worksheet()
     for place, row in enumerate(rows, start=first_row):
         sheet.write_row(place, 0, row)

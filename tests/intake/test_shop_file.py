@@ -109,6 +109,38 @@ count = 0
 """
 
 
+MAILERS = (
+    Mailer(
+        name="No. 10",
+        kind=MailerKind.ENVELOPE,
+        size=Size.of("9.5", "4.125", "0.05", "in"),
+        tare=Weight.of("0.2", "oz"),
+        pack_price=Money(900),
+        pack_count=100,
+        stiff=True,
+        reused=True,
+        paper=False,
+        only_service="priority-flat-envelope-retail",
+    ),
+    Mailer(name="Old box", kind=MailerKind.BOX),
+)
+PRODUCTS = (
+    Product(
+        sku="NB-1",
+        name="Notebook",
+        unit_weight=Weight(Decimal(119)),
+        customs_words="Notebook, paper, sewn",
+        hs="482010",
+        origin="US",
+        stiff=True,
+        thickness=Length.of("0.5", "in"),
+        media=True,
+        restricted=Restriction.MAGNET,
+    ),
+    Product(sku="", name="Card", thickness=Length(Decimal(2))),
+)
+
+
 def test_every_field(tmp_path: Path) -> None:
     assert read_shop(put(tmp_path, "shop.toml", FULL)) == Shop(
         sender=Address(
@@ -148,36 +180,8 @@ def test_every_field(tmp_path: Path) -> None:
             ExchangeRate("XDR", "USD", Decimal("1.37276"), date(2026, 4, 21)),
             ExchangeRate("EUR", "USD", Decimal("1.0850"), date(2026, 11, 20)),
         ),
-        mailers=(
-            Mailer(
-                name="No. 10",
-                kind=MailerKind.ENVELOPE,
-                size=Size.of("9.5", "4.125", "0.05", "in"),
-                tare=Weight.of("0.2", "oz"),
-                pack_price=Money(900),
-                pack_count=100,
-                stiff=True,
-                reused=True,
-                paper=False,
-                only_service="priority-flat-envelope-retail",
-            ),
-            Mailer(name="Old box", kind=MailerKind.BOX),
-        ),
-        products=(
-            Product(
-                sku="NB-1",
-                name="Notebook",
-                unit_weight=Weight(Decimal(119)),
-                customs_words="Notebook, paper, sewn",
-                hs="482010",
-                origin="US",
-                stiff=True,
-                thickness=Length.of("0.5", "in"),
-                media=True,
-                restricted=Restriction.MAGNET,
-            ),
-            Product(sku="", name="Card", thickness=Length(Decimal(2))),
-        ),
+        mailers=MAILERS,
+        products=PRODUCTS,
         stamps=(StampStock(StampKind.FOREVER, 40), StampStock(StampKind.FACE, 0, Money(5))),
     )
 
