@@ -8,16 +8,19 @@ from datetime import date
 from functools import partial
 from pathlib import Path
 
-from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtCore import QMimeData
+from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication
 from PySide6.QtWidgets import QFileDialog, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.domain.stands import Stand
+from desk.session.bring import Pasted, Source
 from desk.session.posting_date import post_on
 from desk.ui.actions import Act
 from desk.ui.batch.bring import BringPanel
 from desk.ui.batch.pieces import PieceList
 from desk.ui.bridge import ALL_OF_IT, Desk, Event, State, Told
 from desk.ui.kit.empty import EmptyView
+from desk.ui.piece import OPENING_KEY, PieceSheet
 from desk.ui.screen import Jump, Screen
 
 TITLE, SHORTCUT = "Batch", "Ctrl+1"
@@ -25,18 +28,19 @@ FILES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)"
 
 
 class BatchView(Screen):
-    """Three pages: nothing yet, the list of pieces, and a file that is brought."""
+    """Four pages: nothing yet, the list of pieces, a file that is brought, and all about one piece."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.setAcceptDrops(True)
         self.list = PieceList(desk)
         self.bring = BringPanel(desk)
+        self.piece = PieceSheet(desk)
         self.nothing_yet = EmptyView(
             self.tr("No orders yet"), self.tr("Drop a file of orders here, or choose one."), self._first_ways()
         )
         self.pages = QStackedWidget()
-        for page in (self.nothing_yet, self.list, self.bring):
+        for page in (self.nothing_yet, self.list, self.bring, self.piece):
             self.pages.addWidget(page)
         column = QVBoxLayout(self)
         column.setContentsMargins(32, 10, 32, 0)
@@ -52,6 +56,7 @@ class BatchView(Screen):
         self.list.bar.date_changed.connect(self.post_on)
         self.list.bar.bring_asked.connect(self.ask_for_file)
         self.bring.ended.connect(self._show_pieces)
+        self.piece.left.connect(self._show_pieces)
 
     def acts(self) -> Sequence[Act]:
         """The keys of the batch."""
@@ -68,7 +73,9 @@ class BatchView(Screen):
             Act("A", self.tr("Set aside"), partial(pieces.set_beside, Stand.SET_ASIDE)),
             Act("B", self.tr("Back on the line"), partial(pieces.set_beside, None)),
             Act("H", self.tr("What happened to it"), pieces.toggle_side),
+            Act(OPENING_KEY, self.tr("All about the chosen piece"), self.open_piece_page),
             Act("Ctrl+O", self.tr("Take in orders"), self.ask_for_file),
+            Act("Ctrl+V", self.tr("Take in the table on the clipboard"), self.paste),
             Act("Escape", self.tr("Every piece again"), self.back),
         )
 
@@ -89,7 +96,9 @@ class BatchView(Screen):
     def refresh(self, told: Told) -> None:
         """Show the pile as it is now, on the page that fits."""
         self.list.refresh(told)
-        if self.pages.currentWidget() is not self.bring:
+        if self.pages.currentWidget() is self.piece:
+            self.piece.refresh()
+        elif self.pages.currentWidget() is not self.bring:
             self._place_page()
 
     def arrive(self) -> None:
@@ -97,6 +106,8 @@ class BatchView(Screen):
         page = self.pages.currentWidget()
         if page is self.nothing_yet:
             self.nothing_yet.buttons[0].setFocus()
+        elif page is self.piece:
+            self.piece.setFocus()
         else:
             (self.bring if page is self.bring else self.list).arrive()
 
@@ -111,6 +122,13 @@ class BatchView(Screen):
         if self.pages.currentWidget() is self.list:
             self.list.show_those(stands)
 
+    def open_piece_page(self) -> None:
+        """Everything about the first of the chosen pieces."""
+        chosen = self.list.chosen()
+        if chosen and self.pages.currentWidget() is self.list:
+            self.pages.setCurrentWidget(self.piece)
+            self.piece.show_piece(chosen[0])
+
     def back(self) -> None:
         """Leave the file that is brought, or else show every piece again."""
         if self.pages.currentWidget() is self.bring:
@@ -124,9 +142,20 @@ class BatchView(Screen):
         if name:
             self.look_into(Path(name))
 
-    def look_into(self, path: Path) -> None:
-        """Show the first rows of a file of orders."""
-        if not self.bring.is_busy and self.bring.look_into(path):
+    def paste(self) -> None:
+        """Look into a table from the clipboard, as into a file; files on it are looked into themselves."""
+        held = QGuiApplication.clipboard().mimeData()
+        files = _files_of(held)
+        if files:
+            self.look_into(files[0])
+        elif _is_table(held.text()):
+            self.look_into(Pasted(held.text()))
+        else:
+            self.desk.happened.emit(Event(self.tr("There is no table on the clipboard."), "note"))
+
+    def look_into(self, source: Source) -> None:
+        """Show the first rows of a table that is brought."""
+        if self.bring.look_into(source):
             self.pages.setCurrentWidget(self.bring)
             self.bring.arrive()
 
@@ -144,12 +173,11 @@ class BatchView(Screen):
             self.desk.happened.emit(Event(said.format(day=on.isoformat())))
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        if any(url.isLocalFile() for url in event.mimeData().urls()):
+        if _files_of(event.mimeData()):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
-        files = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
-        if files:
+        if files := _files_of(event.mimeData()):
             event.acceptProposedAction()
             self.look_into(files[0])
 
@@ -163,6 +191,15 @@ class BatchView(Screen):
 
     def _ask_for_demo(self) -> None:
         self.desk.store_asked.emit(True)
+
+
+def _files_of(held: QMimeData) -> list[Path]:
+    return [Path(url.toLocalFile()) for url in held.urls() if url.isLocalFile()]
+
+
+def _is_table(text: str) -> bool:
+    """More than one line is a table, whatever stands between its columns; a copied word is none."""
+    return len(text.strip().splitlines()) > 1
 
 
 def build(desk: Desk) -> Screen:

@@ -20,6 +20,7 @@ from desk.ui.actions import Act
 from desk.ui.bench.face import BenchFace
 from desk.ui.bench.model import next_rows
 from desk.ui.bridge import Event
+from desk.ui.piece import OPENING_KEY
 
 
 class BenchActs(QObject):
@@ -44,6 +45,7 @@ class BenchActs(QObject):
             Act("K", self.tr("Thicker"), lambda: self.say_thickness("thicker")),
             Act("B", self.tr("Stiff, or it bends"), self.say_stiff),
             Act("U", self.tr("Uneven, or even"), self.say_uneven),
+            Act(OPENING_KEY, self.tr("All about this piece"), self.open_page),
             Act("Y", self.tr("Seen, it is right"), self.answer),
             Act("A", self.tr("Set aside, or back on the line"), self.set_aside),
             Act("E", self.tr("Those alike take this weight"), self.copy),
@@ -237,6 +239,19 @@ class BenchActs(QObject):
         if verdict is not None and view.piece is not None:
             stand = None if verdict.stands is Stand.SET_ASIDE else Stand.SET_ASIDE
             view.desk.do(set_beside, [view.piece], stand)
+
+    # --- all about it
+
+    def open_page(self) -> None:
+        """Show everything about the open piece; the bench goes on behind it."""
+        if self._view.piece is not None and self._view.verdict is not None:
+            self._view.pages.setCurrentWidget(self._view.about)
+            self._view.about.show_piece(self._view.piece)
+
+    def leave_page(self) -> None:
+        """Back to the bench."""
+        self._view.pages.setCurrentIndex(0)
+        self._view.arrive()
 
     # --- how the bench works
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
 
 from desk.domain.stands import Stand
 from desk.session.alike import Alike
@@ -26,6 +26,7 @@ from desk.ui.bench.virtual_strip import VirtualStrip
 from desk.ui.bench.write_card import WriteCard
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
+from desk.ui.piece import PieceSheet
 from desk.ui.scale_bridge import ScaleBridge
 from desk.ui.screen import Screen
 
@@ -75,8 +76,13 @@ class BenchFace(Screen):
         self._side_column.addWidget(self.side, 1)
         self._left = scrolled(self.pieces, self.tr("Next and last"))
         self._right = scrolled(self._side_inside, self.tr("Why and costs"))
-        line = QHBoxLayout(self)
-        line.setContentsMargins(32, 10, 24, 0)
+        top, self.about = QWidget(), PieceSheet(self.desk)
+        self.pages = QStackedLayout(self)
+        self.pages.setContentsMargins(32, 10, 24, 0)
+        for page in (top, self.about):
+            self.pages.addWidget(page)
+        line = QHBoxLayout(top)
+        line.setContentsMargins(0, 0, 0, 0)
         line.setSpacing(24)
         line.addWidget(self._left)
         line.addWidget(scrolled(middle, self.tr("The piece")), 1)
@@ -95,6 +101,8 @@ class BenchFace(Screen):
     def show_all(self) -> None:
         """Show everything as it is now."""
         verdict, terms = self.verdict, self.desk.pile.terms
+        if self.pages.currentWidget() is self.about:
+            self.about.refresh()
         self.strip.setVisible(self.scale.pan is not None)
         self._view = bench_view(verdict, terms) if verdict else None
         self.pieces.next.show_rows(next_rows(self.desk.pile, self.alike, self.piece))

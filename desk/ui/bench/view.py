@@ -59,6 +59,7 @@ class BenchScreen(BenchFace):
             (self.side.aside.clicked, does.set_aside),
             (self.side.goes_on.clicked, does.switch_going_on),
             (self.side.sounds.clicked, does.switch_sounds),
+            (self.about.left, does.leave_page),
             (self.strip.put_asked, self.hand.put_next),
             (self.strip.lift_asked, self.hand.lift),
         ):
