@@ -104,9 +104,13 @@ class Pile:
         for number in ids - fresh.keys():
             self._stored.pop(number, None)
             self._bare.pop(number, None)
+        came = bool(fresh.keys() - self._stored.keys())
         for number, stored in fresh.items():
             self._stored[number] = stored
             self._bare[number] = judge(stored.case, self.terms)
+        if came:  # a piece more stands with its order, as it does when everything is read again
+            ordered = sorted(self._stored.values(), key=lambda stored: (stored.order_id, stored.case.key.piece))
+            self._stored = {stored.id: stored for stored in ordered}
         self._hand_out()
 
     def _beside(self, ids: frozenset[int], fresh: Mapping[int, StoredCase]) -> set[int]:
