@@ -9,7 +9,7 @@ from contextlib import contextmanager
 
 @contextmanager
 def uncollected() -> Iterator[None]:
-    """Let the collector rest while many records that hold no cycles are made; it was at rest before: so it stays."""
+    """Let the collector rest while many records without cycles are made, which are old to it then; at rest it stays so."""
     was_on = gc.isenabled()
     gc.disable()
     try:
