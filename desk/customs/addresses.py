@@ -34,11 +34,6 @@ def check_address(address: Address, longest: int = LONGEST_LINE) -> tuple[Findin
     return tuple(found)
 
 
-def is_complete(address: Address) -> bool:
-    """True when no part is missing."""
-    return not any(found.code == "address-incomplete" for found in check_address(address))
-
-
 def _missing_at_home(address: Address) -> list[str]:
     """A place written as a country (`PR`) is its own state."""
     state_known = address.country in DOMESTIC_PLACES

@@ -62,10 +62,6 @@ class Destinations:
         """The first of `rules`, or None."""
         return next(iter(self.rules(place, kind, on)), None)
 
-    def is_eu(self, country: str) -> bool:
-        """True for the 27 member states."""
-        return any(rule.rule == "eu" for rule in self.by_place.get(country, ()))
-
     def barred(self, country: str, postal_code: str = "", region: str = "") -> Finding | None:
         """`destination-barred` where goods need a licence (IMM 512.1): a whole country, or a part of one.
 

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
-from sqlalchemy import select
+from collections.abc import Iterable
+
+from sqlalchemy import Connection, select
 
 from desk.store import schema
+from desk.store.ranges import chunks
 from desk.store.transaction import Transaction
+
+# Looks about the weight on the scale: another weight asks them anew.
+OF_WEIGHT = ("too-close-to-call", "weighed-twice", "lighter-than-contents", "heavier-than-contents")
 
 
 def answer(tx: Transaction, piece_id: int, code: str) -> bool:
@@ -23,15 +29,16 @@ def withdraw(tx: Transaction, piece_id: int, code: str) -> bool:
     return bool(found)
 
 
-def withdraw_all(tx: Transaction, piece_id: int) -> int:
-    """Take every answer of a piece back, as when it is weighed anew and the looks are about another weight; how many."""
-    found = _ids(tx, piece_id)
-    tx.delete(schema.answers, found)
-    return len(found)
+def of_weight(conn: Connection, piece_ids: Iterable[int]) -> dict[int, int]:
+    """The answers to looks about the weight of those pieces: id of the answer to id of the piece."""
+    column = schema.answers.c
+    found: dict[int, int] = {}
+    for some in chunks(piece_ids):
+        wanted = select(column.id, column.piece_id).where(column.code.in_(OF_WEIGHT), column.piece_id.in_(some))
+        found |= {row.id: row.piece_id for row in conn.execute(wanted)}
+    return found
 
 
-def _ids(tx: Transaction, piece_id: int, code: str | None = None) -> list[int]:
-    wanted = select(schema.answers.c.id).where(schema.answers.c.piece_id == piece_id)
-    if code is not None:
-        wanted = wanted.where(schema.answers.c.code == code)
-    return list(tx.conn.execute(wanted).scalars())
+def _ids(tx: Transaction, piece_id: int, code: str) -> list[int]:
+    row = schema.answers.c
+    return list(tx.conn.execute(select(row.id).where(row.piece_id == piece_id, row.code == code)).scalars())

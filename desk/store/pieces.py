@@ -13,7 +13,7 @@ from sqlalchemy import ColumnElement, Connection, Row, Select, func, select
 from desk.domain.money import Money
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.stands import BESIDE_THE_LINE, Stand
-from desk.store import schema, weighings
+from desk.store import answers, schema, weighings
 from desk.store.ranges import chunks
 from desk.store.times import from_utc_text, to_utc_text
 from desk.store.transaction import Transaction
@@ -183,6 +183,7 @@ def inside(conn: Connection, carriers: Iterable[int]) -> list[StoredPiece]:
 
 
 def _record(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None) -> range:
+    _ask_anew(tx, found)
     when = tx.now if at is None else to_utc_text(at)
     fresh = tx.insert(
         schema.weighings, [weighings.to_row(number, weighing, when) for number, weighing in found.items()]
@@ -190,6 +191,14 @@ def _record(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None)
     pointers = {number: {"weighing_id": weighing_id} for number, weighing_id in zip(found, fresh, strict=True)}
     tx.update(schema.pieces, pointers)
     return fresh
+
+
+def _ask_anew(tx: Transaction, found: Mapping[int, Weighing]) -> None:
+    """What was said to looks about a weight does not hold for another weight."""
+    answered = answers.of_weight(tx.conn, found)
+    before = {piece.id: piece.weighing for piece in some_pieces(tx.conn, set(answered.values()))}
+    moved = {number for number, weighing in before.items() if not weighing or weighing.shown != found[number].shown}
+    tx.delete(schema.answers, [number for number, piece_id in answered.items() if piece_id in moved])
 
 
 def _new_row(order_id: int, number: int) -> dict[str, Any]:

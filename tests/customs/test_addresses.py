@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from desk.customs.addresses import LONGEST_LINE, check_address, is_complete
+from desk.customs.addresses import LONGEST_LINE, check_address
 from desk.domain.address import Address
 from desk.domain.finding import Severity
 from tests.customs.conftest import address
@@ -26,14 +26,12 @@ def missing(given: Address) -> object:
 def test_a_whole_address_brings_nothing():
     assert check_address(HOME) == ()
     assert check_address(address("DE")) == ()
-    assert is_complete(HOME)
 
 
 @pytest.mark.parametrize("part", ["recipient", "address1", "city", "region", "postal_code"])
 def test_each_domestic_part_is_missed(part):
     bare = replace(HOME, **{part: "  "})
     assert missing(bare) == part
-    assert not is_complete(bare)
 
 
 def test_all_missing_parts_are_named_at_once():

@@ -104,8 +104,12 @@ def test_rules_hold_from_their_first_day_to_before_their_last(destinations):
 
 
 def test_the_member_states_are_twenty_seven(destinations):
-    assert sum(destinations.is_eu(country) for country in destinations.by_place) == 27
-    assert [country for country in ("GB", "NO", "CH", "MC", "XX") if destinations.is_eu(country)] == []
+    members = {place for place, rules in destinations.by_place.items() if any(rule.rule == "eu" for rule in rules)}
+    assert len(members) == 27
+    assert members & {"GB", "NO", "CH", "MC"} == set()
+    on = date(2026, 7, 1)
+    asked = {place for place in destinations.by_place if destinations.rule(place, "duty-per-code", on)}
+    assert asked == members
 
 
 @pytest.mark.parametrize(

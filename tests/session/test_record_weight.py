@@ -11,6 +11,7 @@ from desk.domain.length import Size
 from desk.domain.piece import PieceKey
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.another_piece import add_piece, next_piece_key
+from desk.session.answer import answer_looks
 from desk.session.pile import Pile
 from desk.session.placement import Placement
 from desk.session.record_weight import copy_weight, describe, record_weight, recorded_at
@@ -66,6 +67,17 @@ def test_a_correction_and_a_step_of_difference_are_not_told(sitting, pile):
     assert weighing(pile, 1).earlier is None
     record_weight(sitting, 1, oz("1.4"), A7)
     assert weighing(pile, 1).earlier is None
+
+
+def test_another_weight_asks_the_looks_about_the_weight_anew(sitting, pile):
+    record_weight(sitting, 1, oz("1.0"), A7)
+    answer_looks(sitting, 1, ["too-close-to-call", "hs-missing"], reference="1001-1")
+    describe(sitting, 1, Placement("A7", stiff=True))
+    assert pile.verdicts[1].case.answered == {"too-close-to-call", "hs-missing"}
+    record_weight(sitting, 1, oz("2.0"), A7)
+    assert pile.verdicts[1].case.answered == {"hs-missing"}
+    undo(sitting)
+    assert pile.verdicts[1].case.answered == {"too-close-to-call", "hs-missing"}
 
 
 @pytest.mark.parametrize("column", ["postage_on_at", "handed_over_at"])

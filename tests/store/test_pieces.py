@@ -159,9 +159,6 @@ def test_answers_are_given_and_withdrawn(store: Store) -> None:
         assert answers.withdraw(tx, 1, "hs-missing")
         assert not answers.withdraw(tx, 2, "value-zero")
     assert look(store).answered == frozenset({"value-zero"})
-    with store.act("weighed anew") as tx:
-        assert answers.withdraw_all(tx, 1) == 1
-    assert look(store).answered == frozenset()
 
 
 def test_postage_and_hand_over_keep_their_first_time(store: Store) -> None:
