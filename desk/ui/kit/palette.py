@@ -52,7 +52,7 @@ DARK = Sheet(
     fine="#7CC79D",
     look="#E3AE5C",
     stop="#F08A78",
-    doubt="#6E5526",
+    doubt="#675023",
 )
 CHOSEN = "scheme chosen"  # a property of the application; not every platform can be told by Qt's own setting
 ROLES = Sheet._fields

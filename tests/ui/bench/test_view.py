@@ -1,17 +1,11 @@
-"""The bench by its keys: find, weigh, type, mailers and feel, looks, copies; and what it shows."""
+"""The bench by its keys: find, weigh, type, copies; what settles and where it goes."""
 
 from decimal import Decimal
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QAccessible, QFontMetricsF
-from PySide6.QtWidgets import QAbstractButton, QLabel, QLineEdit, QWidget
 
 from desk.domain.stands import Stand
 from desk.session.set_many import set_beside
-from desk.ui.kit import type as typeface
-
-TEN_MM = 10 / 25.4 * 96  # pixels of a screen with 96 dots an inch
 
 
 def test_before_a_piece_is_open_it_says_how_to_begin(bench):
@@ -28,13 +22,6 @@ def test_with_no_orders_it_says_where_they_come_from(qtbot, empty_desk):
     screen.show()
     assert screen.write.figure.figure.hint == "No orders yet: Ctrl+1 takes a file in"
     assert screen.pieces.nothing_next.text() == "No orders yet. The Batch screen takes a file in."
-
-
-def test_a_piece_that_is_not_weighed_has_no_look_to_answer(bench):
-    bench.open("1043")
-    assert not bench.screen.side.seen.isVisible()
-    bench.press("y")
-    assert bench.case("1043").answered == frozenset()
 
 
 def test_bare_digits_find_a_piece_and_enter_opens_it(bench):
@@ -146,82 +133,6 @@ def test_a_hand_types_slower_than_a_reader(bench, monkeypatch):
     assert bench.case("1043").weighing.shown.value == Decimal(1045)
 
 
-def test_the_mailer_by_a_number_key(bench):
-    bench.open("1043")
-    assert bench.screen.write.mailer.text() == "No. 10 envelope (the smallest that fits)"
-    bench.press("m")
-    assert bench.screen.mailers.isVisible()
-    bench.press("1")
-    assert bench.case("1043").mailer == "A7 envelope"
-    assert bench.screen.write.mailer.text() == "A7 envelope (chosen)"
-    bench.pan("0")
-    bench.pan("1.3")
-    bench.open("1043")
-    assert bench.case("1043").weighing.mailer == "A7 envelope"
-
-
-def test_the_list_of_mailers_is_left_by_m_and_by_escape(bench):
-    bench.open("1043")
-    for leave in (lambda: bench.press("m"), bench.escape):
-        bench.press("m")
-        assert bench.screen.mailers.isVisible()
-        leave()
-        assert bench.screen.mailers.isHidden()
-        assert bench.screen.hasFocus()
-
-
-def test_the_list_of_mailers_by_arrows(bench):
-    bench.open("1043")
-    bench.press("m")
-    bench.qtbot.keyClick(bench.screen.mailers, Qt.Key.Key_Down)
-    bench.enter()
-    assert bench.case("1043").mailer == "Square envelope"
-
-
-@pytest.mark.parametrize(("key", "inches"), [("s", "0.25"), ("h", "0.50"), ("q", "0.75"), ("k", "1.00")])
-def test_thickness_in_one_key_before_and_after_the_weight(bench, key, inches):
-    bench.open("1043")
-    bench.press(key)
-    bench.press("t1.3")
-    bench.enter()
-    assert f"{bench.case('1043').weighing.size.thickness.inches():.2f}" == inches
-    bench.press(key)
-    assert bench.case("1043").weighing.size is None
-
-
-def test_stiff_and_uneven_in_one_key(bench):
-    bench.open("1043")
-    bench.press("t1.3")
-    bench.enter()
-    bench.press("bu")
-    weighing = bench.case("1043").weighing
-    assert (weighing.stiff, weighing.uneven) == (True, True)
-    assert bench.screen.write.stiff.isChecked()
-    bench.press("bu")
-    weighing = bench.case("1043").weighing
-    assert (weighing.stiff, weighing.uneven) == (False, False)
-
-
-def test_a_look_is_answered_in_one_key(bench):
-    bench.open("1049")
-    bench.press("t1.0")
-    bench.enter()
-    piece = bench.desk.pile.find("1049")
-    assert bench.desk.pile.verdicts[piece].stands is Stand.NEEDS_A_LOOK
-    assert bench.screen.side.seen.isVisible()
-    bench.press("y")
-    assert bench.desk.pile.verdicts[piece].stands is Stand.READY
-    assert not bench.screen.side.seen.isVisible()
-
-
-def test_set_aside_and_back(bench):
-    bench.open("1043")
-    bench.press("a")
-    assert bench.case("1043").beside is Stand.SET_ASIDE
-    bench.press("a")
-    assert bench.case("1043").beside is None
-
-
 def test_the_last_one_is_taken_back_and_weighed_again(bench):
     bench.pan("0")
     bench.open("1043")
@@ -294,16 +205,6 @@ def test_a_fault_stands_on_the_strip_and_not_on_the_card_too(bench):
     assert bench.desk.states == ()
 
 
-def test_louder_is_the_pattern_twice(bench, monkeypatch):
-    heard = []
-    monkeypatch.setattr("desk.ui.bench.sounds.sound", lambda: heard.append(1))
-    monkeypatch.setattr("desk.ui.bench.sounds.loudness", lambda: "loud")
-    bench.screen.sounds._timer.setInterval(1)
-    bench.screen.sounds.play("look")
-    bench.qtbot.waitUntil(lambda: not bench.screen.sounds._timer.isActive())
-    assert len(heard) == 4
-
-
 def test_while_the_bench_is_not_shown_nothing_is_recorded(bench):
     bench.pan("0")
     bench.open("1043")
@@ -328,124 +229,6 @@ def test_a_change_made_elsewhere_is_seen(bench):
     assert bench.screen.write.recorded.text() == "lost"
 
 
-def test_the_ruler_moves_while_the_weight_settles(bench):
-    bench.pan("0")
-    bench.open("1043")
-    bench.pan("1.3", 0.2)
-    picture = bench.screen.scale_card.ruler.picture
-    assert bench.case("1043").weighing is None
-    assert picture.weight == pytest.approx(1.3)
-    assert "$0.82" in [pennant.text for pennant in picture.pennants]
-
-
-@pytest.mark.parametrize(("number", "typed", "beeps"), [("1043", "1.3", 1), ("1049", "1.0", 2)])
-def test_sounds_one_for_good_two_for_a_look(bench, monkeypatch, number, typed, beeps):
-    heard = []
-    monkeypatch.setattr("desk.ui.bench.sounds.sound", lambda: heard.append(1))
-    monkeypatch.setattr(bench.screen.sounds._timer, "interval", lambda: 1)
-    bench.screen.sounds._timer.setInterval(1)
-    bench.open(number)
-    bench.press("t" + typed)
-    bench.enter()
-    bench.qtbot.waitUntil(lambda: not bench.screen.sounds._timer.isActive())
-    assert len(heard) == beeps
-
-
-def test_sounds_can_be_switched_off(bench):
-    assert bench.screen.sounds.are_on
-    bench.press("o")
-    assert not bench.screen.sounds.are_on
-    assert not bench.screen.side.sounds.isChecked()
-
-
-def test_the_weight_is_announced_and_the_focus_stays(bench, monkeypatch):
-    said = []
-    monkeypatch.setattr(QAccessible, "updateAccessibility", lambda event: said.append(event.message()))
-    bench.pan("0")
-    bench.open("1043")
-    focus = bench.screen.focusWidget()
-    bench.pan("1.3")
-    assert said == ["1043, 2 oz, letter, stamped, ready"]
-    assert bench.screen.focusWidget() is focus
-
-
-def test_capitals_are_ten_millimetres_high(bench):
-    bench.open("1043")
-    bench.press("t1.3")
-    bench.enter()
-    box = bench.screen.write.figure
-    for words, size, where in zip(("1043", "2 oz"), (typeface.NUMBER, typeface.OUNCES), box.boxes(), strict=True):
-        assert QFontMetricsF(box.font_for(words, size, where)).capHeight() >= TEN_MM
-
-
-@pytest.mark.parametrize(("points", "width", "height"), [(10.0, 1024, 560), (10.0, 1280, 720), (20.0, 1024, 440)])
-def test_nothing_is_cut(bench, qapp, points, width, height):
-    """Each text has the width it asks for, inside what can be scrolled; rows of lists are cut with dots on purpose."""
-    font = qapp.font()
-    try:
-        larger = qapp.font()
-        larger.setPointSizeF(points)
-        qapp.setFont(larger)
-        bench.screen.hide()
-        fresh = type(bench)(bench.qtbot, bench.desk)
-        fresh.screen.resize(width, height)
-        fresh.open("1049")
-        fresh.press("t1.0")
-        fresh.enter()
-
-        def none_is_cut():
-            assert [words for words, fits in texts_of(fresh.screen) if not fits] == []
-
-        fresh.qtbot.waitUntil(none_is_cut)
-    finally:
-        qapp.setFont(font)
-
-
-def texts_of(screen):
-    """Every text that can be seen or scrolled to, and whether it has its room."""
-    for label in screen.findChildren(QLabel):
-        if label.isVisible() and label.text():
-            high = label.heightForWidth(label.width()) if label.wordWrap() else label.sizeHint().height()
-            wide = label.wordWrap() or label.width() >= label.sizeHint().width()
-            yield label.text(), wide and label.height() >= high and inside(label)
-    for button in screen.findChildren(QAbstractButton):
-        if button.isVisible() and button.accessibleName():
-            room = button.width() >= button.minimumSizeHint().width() and button.height() >= button.sizeHint().height()
-            yield button.accessibleName(), room and inside(button)
-
-
-def inside(widget: QWidget) -> bool:
-    """True when no parent cuts it at its right edge."""
-    parent = widget.parentWidget()
-    while parent is not None and not parent.isWindow():
-        if widget.mapTo(parent, QPoint(widget.width(), 0)).x() > parent.width() + 1:
-            return False
-        parent = parent.parentWidget()
-    return True
-
-
-def test_every_control_has_a_name_and_none_is_out_of_reach(bench):
-    bench.open("1043")
-    controls = [*bench.screen.findChildren(QAbstractButton), *bench.screen.findChildren(QLineEdit)]
-    nameless = [control for control in controls if control.isVisible() and not control.accessibleName()]
-    assert nameless == []
-    assert all(control.focusPolicy() & Qt.FocusPolicy.TabFocus for control in controls if control.isVisible())
-
-
-def test_no_two_acts_have_one_key(bench):
-    keys = [key for act in bench.screen.acts() if act.do for key in act.keys.split()]
-    assert len(keys) == len(set(keys))
-    assert not any(key.isdigit() for key in keys)
-
-
-def test_a_thickness_needs_a_mailer_first(bench):
-    said = []
-    bench.desk.happened.connect(lambda event: said.append(event.words))
-    bench.open("1066-2")
-    bench.press("s")
-    assert said[-1] == "Choose a mailer first: M."
-
-
 def test_when_all_is_weighed_the_next_key_says_so(bench, weigh_demo):
     weigh_demo()
     said = []
@@ -458,29 +241,12 @@ def test_when_all_is_weighed_the_next_key_says_so(bench, weigh_demo):
     assert bench.screen.pieces.nothing_next.text() == "Everything is weighed."
 
 
-def test_rows_and_words_can_be_pressed_too(bench):
-    bench.qtbot.mouseClick(bench.screen.pieces.next.buttons[1], Qt.MouseButton.LeftButton)
-    assert bench.screen.write.figure.figure.number == "1042"
-    bench.qtbot.mouseClick(bench.screen.write.stiff, Qt.MouseButton.LeftButton)
-    assert bench.screen.write.stiff.isChecked()
-    bench.qtbot.mouseClick(bench.screen.scale_card.type_word, Qt.MouseButton.LeftButton)
-    assert bench.screen.weight_field.line.hasFocus()
-
-
 def test_f_opens_the_field_and_an_empty_enter_leaves_it(bench):
     bench.press("f")
     assert bench.screen.find_field.line.hasFocus()
     bench.enter()
     assert bench.screen.find_field.isHidden()
     assert bench.screen.piece is None
-
-
-@pytest.mark.parametrize(("pose", "number"), [("full", "1043"), ("trouble", "1049")])
-def test_it_can_pose_for_a_picture(bench, weigh_demo, pose, number):
-    weigh_demo()
-    bench.screen.pose(pose)
-    assert bench.screen.write.figure.figure.number == number
-    assert bench.screen.scale_card.take.isVisible() is (pose == "trouble")
 
 
 def test_a_piece_with_its_postage_on_takes_no_weight(bench):

@@ -1,0 +1,97 @@
+"""What is said of a piece by one key: its mailer, how it feels, that it was seen, that it is set aside."""
+
+import pytest
+from PySide6.QtCore import Qt
+
+from desk.domain.stands import Stand
+
+
+def test_a_piece_that_is_not_weighed_has_no_look_to_answer(bench):
+    bench.open("1043")
+    assert not bench.screen.side.seen.isVisible()
+    bench.press("y")
+    assert bench.case("1043").answered == frozenset()
+
+
+def test_the_mailer_by_a_number_key(bench):
+    bench.open("1043")
+    assert bench.screen.write.mailer.text() == "No. 10 envelope (the smallest that fits)"
+    bench.press("m")
+    assert bench.screen.mailers.isVisible()
+    bench.press("1")
+    assert bench.case("1043").mailer == "A7 envelope"
+    assert bench.screen.write.mailer.text() == "A7 envelope (chosen)"
+    bench.pan("0")
+    bench.pan("1.3")
+    bench.open("1043")
+    assert bench.case("1043").weighing.mailer == "A7 envelope"
+
+
+def test_the_list_of_mailers_is_left_by_m_and_by_escape(bench):
+    bench.open("1043")
+    for leave in (lambda: bench.press("m"), bench.escape):
+        bench.press("m")
+        assert bench.screen.mailers.isVisible()
+        leave()
+        assert bench.screen.mailers.isHidden()
+        assert bench.screen.hasFocus()
+
+
+def test_the_list_of_mailers_by_arrows(bench):
+    bench.open("1043")
+    bench.press("m")
+    bench.qtbot.keyClick(bench.screen.mailers, Qt.Key.Key_Down)
+    bench.enter()
+    assert bench.case("1043").mailer == "Square envelope"
+
+
+@pytest.mark.parametrize(("key", "inches"), [("s", "0.25"), ("h", "0.50"), ("q", "0.75"), ("k", "1.00")])
+def test_thickness_in_one_key_before_and_after_the_weight(bench, key, inches):
+    bench.open("1043")
+    bench.press(key)
+    bench.press("t1.3")
+    bench.enter()
+    assert f"{bench.case('1043').weighing.size.thickness.inches():.2f}" == inches
+    bench.press(key)
+    assert bench.case("1043").weighing.size is None
+
+
+def test_stiff_and_uneven_in_one_key(bench):
+    bench.open("1043")
+    bench.press("t1.3")
+    bench.enter()
+    bench.press("bu")
+    weighing = bench.case("1043").weighing
+    assert (weighing.stiff, weighing.uneven) == (True, True)
+    assert bench.screen.write.stiff.isChecked()
+    bench.press("bu")
+    weighing = bench.case("1043").weighing
+    assert (weighing.stiff, weighing.uneven) == (False, False)
+
+
+def test_a_look_is_answered_in_one_key(bench):
+    bench.open("1049")
+    bench.press("t1.0")
+    bench.enter()
+    piece = bench.desk.pile.find("1049")
+    assert bench.desk.pile.verdicts[piece].stands is Stand.NEEDS_A_LOOK
+    assert bench.screen.side.seen.isVisible()
+    bench.press("y")
+    assert bench.desk.pile.verdicts[piece].stands is Stand.READY
+    assert not bench.screen.side.seen.isVisible()
+
+
+def test_set_aside_and_back(bench):
+    bench.open("1043")
+    bench.press("a")
+    assert bench.case("1043").beside is Stand.SET_ASIDE
+    bench.press("a")
+    assert bench.case("1043").beside is None
+
+
+def test_a_thickness_needs_a_mailer_first(bench):
+    said = []
+    bench.desk.happened.connect(lambda event: said.append(event.words))
+    bench.open("1066-2")
+    bench.press("s")
+    assert said[-1] == "Choose a mailer first: M."

@@ -1,0 +1,55 @@
+"""Widgets and painters as pictures: which colours stand where, for tests of what is painted."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtWidgets import QWidget
+
+GROUND = "#ff00ff"  # no colour of ours
+
+
+def painted(width: int, height: int, paint: Callable[[QPainter, QRectF], None]) -> QImage:
+    """What a function paints into a box of that size."""
+    image = QImage(width, height, QImage.Format.Format_RGB32)
+    image.fill(QColor(GROUND))
+    painter = QPainter(image)
+    try:
+        paint(painter, QRectF(0, 0, width, height))
+    finally:
+        painter.end()
+    return image
+
+
+def grabbed(widget: QWidget) -> QImage:
+    """A widget as it looks."""
+    return widget.grab().toImage()
+
+
+def colours(image: QImage) -> Counter[str]:
+    """How many pixels have each colour."""
+    return Counter(image.pixelColor(x, y).name() for y in range(image.height()) for x in range(image.width()))
+
+
+def has(image: QImage, colour: str) -> bool:
+    """Whether that very colour stands somewhere in the picture."""
+    return colour.lower() in colours(image)
+
+
+def where(image: QImage, colour: str) -> set[tuple[int, int]]:
+    """Where that very colour stands."""
+    wanted = QColor(colour)
+    return {(x, y) for y in range(image.height()) for x in range(image.width()) if image.pixelColor(x, y) == wanted}
+
+
+def columns(image: QImage, colour: str) -> list[int]:
+    """The columns in which that very colour stands, in order."""
+    return sorted({x for x, _ in where(image, colour)})
+
+
+def rows(image: QImage, colour: str) -> list[int]:
+    """The rows in which that very colour stands, in order."""
+    return sorted({y for _, y in where(image, colour)})
