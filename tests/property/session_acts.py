@@ -165,6 +165,7 @@ def do(pile: Pile, act: Act) -> bool:
     try:
         ACTS[name](pile, ids[which % len(ids)], number)
     except Refused as refused:
-        assert refused.sentence.endswith("."), refused.sentence
+        if not refused.sentence.endswith("."):
+            raise AssertionError(f"no sentence: {refused.sentence!r}") from refused
         return False
     return True

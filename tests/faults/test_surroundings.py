@@ -1,0 +1,157 @@
+"""What goes wrong around a run: a full disk, a folder nobody may write, a store held or newer, a clock that runs back.
+
+Each time: one sentence and no traceback, exit code 2, and a run afterwards that ends as if nothing had been.
+"""
+
+from __future__ import annotations
+
+import errno
+import json
+import os
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from sqlalchemy import text
+
+from desk.domain.piece import PieceKey
+from desk.session import leave
+from desk.session.history import history_of
+from desk.session.rulebook import read_rulebook
+from desk.session.sitting import Sitting
+from desk.session.take_in import take_in_orders, take_in_shop
+from desk.session.undo import redo, undo
+from desk.session.weigh import weigh
+from desk.store import engine as store_engine
+from desk.store.store import open_store
+from tests.app.brought import WEIGHTS, Desk
+from tests.conftest import StillClock
+from tests.session import made
+
+TABLES = ("pieces.csv", "findings.csv", "declarations.csv", "postage-list.csv")
+RESULTS = (*TABLES, "labels.pdf", "slips.pdf", "keying-sheets.pdf", "hand-over.pdf", "summary.json")
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    return Desk(tmp_path)
+
+
+def tables(desk: Desk) -> dict[str, bytes]:
+    return {name: (desk.out / name).read_bytes() for name in TABLES}
+
+
+def full_at(monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+    """From that file on the disk has no room."""
+    whole = leave._whole
+
+    def write(path: Path, content: bytes) -> None:
+        if path.name == name:
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), str(path))
+        whole(path, content)
+
+    monkeypatch.setattr(leave, "_whole", write)
+
+
+def one_sentence(capsys: pytest.CaptureFixture[str], *words: str) -> None:
+    said = capsys.readouterr().err
+    assert "Traceback" not in said
+    assert len(said.splitlines()) == 1
+    assert all(word in said for word in words), said
+
+
+@pytest.mark.parametrize("name", RESULTS)
+def test_a_disk_that_is_full_is_said_and_the_next_run_is_whole(desk, monkeypatch, capsys, name):
+    with monkeypatch.context() as full:
+        full_at(full, name)
+        assert desk.run() == 2
+    one_sentence(capsys, name, "No space left on device")
+    assert not (desk.out / name).exists()
+    assert desk.run() == 0
+    assert all((desk.out / each).stat().st_size for each in RESULTS)
+
+
+@pytest.mark.parametrize("name", RESULTS)
+def test_a_full_disk_leaves_the_results_of_before_whole(desk, monkeypatch, capsys, name):
+    assert desk.run() == 0
+    before = {each: (desk.out / each).read_bytes() for each in RESULTS}
+    desk.weights = WEIGHTS.replace("0.7", "1.7")
+    with monkeypatch.context() as full:
+        full_at(full, name)
+        assert desk.run() == 2
+    assert (desk.out / name).read_bytes() == before[name]
+    assert not list(desk.out.glob(".*.part"))
+    assert desk.run() == 0
+    assert desk.table("pieces.csv")[0]["gross_oz"] == "1.700"
+
+
+def test_what_was_not_told_for_want_of_room_is_told_later(desk, monkeypatch):
+    """A change is forgotten only once the summary that tells it is whole."""
+    assert desk.run() == 0
+    desk.weights = WEIGHTS.replace("0.7", "1.7")
+    with monkeypatch.context() as full:
+        full_at(full, "summary.json")
+        assert desk.run() == 2
+    assert desk.run() == 0
+    assert json.loads((desk.out / "summary.json").read_text())["changed"] == [{"order": "1", "piece": 1}]
+    assert desk.run() == 0
+    assert json.loads((desk.out / "summary.json").read_text())["changed"] == []
+
+
+def test_half_a_summary_from_elsewhere_is_replaced(desk):
+    assert desk.run() == 0
+    whole = tables(desk)
+    file = desk.out / "summary.json"
+    file.write_bytes(file.read_bytes()[: file.stat().st_size // 2])
+    with pytest.raises(json.JSONDecodeError):
+        json.loads(file.read_text())
+    assert desk.run() == 0
+    assert json.loads(file.read_text())["counts"]["pieces"] == 2
+    assert tables(desk) == whole
+
+
+def test_a_store_another_bench_is_writing_is_busy(desk, monkeypatch, capsys):
+    assert desk.run() == 0
+    before = tables(desk)
+    capsys.readouterr()
+    monkeypatch.setattr(store_engine, "BUSY_SECONDS", 0.1)
+    other = open_store(desk.out / "store.sqlite", StillClock(datetime(2026, 7, 15, tzinfo=UTC)), "bench 2")
+    desk.weights = WEIGHTS.replace("0.7", "1.7")
+    with other.engine.connect() as conn, conn.begin():
+        assert desk.run() == 2
+    one_sentence(capsys, "The store is busy")
+    assert tables(desk) == before
+    other.close()
+    assert desk.run() == 0
+
+
+def test_a_newer_store_is_not_touched(desk, capsys):
+    assert desk.run() == 0
+    store = open_store(desk.out / "store.sqlite", StillClock(datetime(2026, 7, 15, tzinfo=UTC)))
+    with store.engine.begin() as conn:
+        table = conn.execute(text("SELECT name FROM sqlite_master WHERE sql LIKE '%version_num%'")).scalar_one()
+        conn.execute(text(f"UPDATE \"{table}\" SET version_num = '9999'"))
+    store.close()
+    capsys.readouterr()
+    before = tables(desk)
+    desk.weights = WEIGHTS.replace("0.7", "1.7")
+    assert desk.run() == 2
+    one_sentence(capsys, "newer version", "9999")
+    assert tables(desk) == before
+
+
+@pytest.mark.parametrize("hours", [1, 24, 24 * 365 * 30])
+def test_a_clock_that_runs_back_loses_no_weighing(resources, tmp_path, hours):
+    clock = StillClock(datetime(2026, 7, 15, 12, tzinfo=UTC))
+    store = open_store(tmp_path / "kept.sqlite", clock)
+    sitting = Sitting(store, clock, read_rulebook(resources), made.ON)
+    take_in_shop(sitting, made.shop())
+    take_in_orders(sitting, [made.order("1")])
+    weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
+    clock._now -= timedelta(hours=hours)
+    weigh(sitting, [(PieceKey("1"), made.weighing("1.7"))])
+    past = history_of(sitting, 1)
+    assert past[0].at < past[1].at  # newest first by the journal's own count, whatever the clock says
+    assert undo(sitting) == past[0].name
+    assert redo(sitting) == past[0].name
+    store.close()
