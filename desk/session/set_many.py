@@ -35,8 +35,10 @@ def size_typed(text: str) -> Size:
     found = _SIZE.fullmatch(text.strip().casefold())
     if found is None:
         raise Refused("Type length x width x thickness, as 9 x 6 x 0.25 or 230 x 160 x 8 mm.")
-    sides = [found[place].replace(",", ".") + ("e1" if found[4] == "cm" else "") for place in (1, 2, 3)]
-    size = Size.of(*sides, LengthUnit.MILLIMETRE if found[4] in ("mm", "cm") else LengthUnit.INCH)
+    length, width, thickness = (
+        found[place].replace(",", ".") + ("e1" if found[4] == "cm" else "") for place in (1, 2, 3)
+    )
+    size = Size.of(length, width, thickness, LengthUnit.MILLIMETRE if found[4] in ("mm", "cm") else LengthUnit.INCH)
     if not size.sides()[2].mm:
         raise Refused("No side of a piece is nothing. Type how thick it is too.")
     return size

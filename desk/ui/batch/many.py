@@ -31,14 +31,14 @@ class ManyBar(QWidget):
         self._mailers, self._services = QMenu(self), QMenu(self)
         self._mailer = self._add_button(self.tr("&Mailer"), self.offer_mailers)
         self._service = self._add_button(self.tr("Ser&vice"), self.offer_services)
-        self._size = self._add_button(self.tr("Si&ze"), self.ask_size)
-        self.size = self._build_size()
+        self._size_button = self._add_button(self.tr("Si&ze"), self.ask_size)
+        self.size_field = self._build_size()
         self._aside = self._add_button(self.tr("Set &aside"), lambda: self.beside_chosen.emit(Stand.SET_ASIDE))
         self._back = self._add_button(self.tr("&Back"), lambda: self.beside_chosen.emit(None))
         self._past = self._add_button(self.tr("&History"), self.past_asked.emit)
         line = FlowLayout(self, margins=QMargins(0, 4, 0, 4))
         line.addWidget(self._count)
-        line.add_right(self.size)
+        line.add_right(self.size_field)
         for button in (*self._buttons(), self._past):
             line.add_right(button)
 
@@ -68,12 +68,12 @@ class ManyBar(QWidget):
 
     def ask_size(self) -> None:
         """Open the field for a size, or put it away."""
-        opens = self.size.isHidden() and self._size.isEnabled()
+        opens = self.size_field.isHidden() and self._size_button.isEnabled()
         self.setVisible(True)
-        self.size.setVisible(opens)
+        self.size_field.setVisible(opens)
         if opens:
-            self.size.clear()
-            self.size.setFocus()
+            self.size_field.clear()
+            self.size_field.setFocus()
 
     def fold(self, folded: bool) -> None:
         """Leave out the buttons where a table needs the room: their keys stay."""
@@ -89,7 +89,7 @@ class ManyBar(QWidget):
         _popup(self._services, self._service)
 
     def _buttons(self) -> tuple[QPushButton, ...]:
-        return (self._mailer, self._service, self._size, self._aside, self._back)
+        return (self._mailer, self._service, self._size_button, self._aside, self._back)
 
     def _add_button(self, words: str, slot: Callable[[], None]) -> QPushButton:
         button = QPushButton(words)
@@ -108,5 +108,6 @@ def _fill(menu: QMenu, pairs: Sequence[tuple[str, str]], nothing: str, choose: C
 
 def _popup(menu: QMenu, button: QPushButton) -> None:
     if button.isEnabled():
-        over = button if button.isVisible() else button.parentWidget()
+        bar = button.parentWidget()
+        over = bar if bar is not None and button.isHidden() else button
         menu.popup(over.mapToGlobal(QPoint(0, -menu.sizeHint().height())))

@@ -220,5 +220,5 @@ class PieceList(QWidget):
         """Keep a size that was typed; one that is none stays in the field."""
         pieces, size = self.chosen(), self.desk.do_quietly(lambda _sitting: size_typed(text))
         if pieces and size is not None and self.desk.do(set_size, pieces, size) is not None:
-            self.many.size.hide()
+            self.many.size_field.hide()
             self.table.setFocus()

@@ -16,6 +16,7 @@ from desk.domain.stands import Stand
 from desk.session.bring import Pasted, Source
 from desk.session.posting_date import post_on
 from desk.ui.actions import Act
+from desk.ui.batch.ahead import AheadPage
 from desk.ui.batch.bring import BringPanel
 from desk.ui.batch.pieces import PieceList
 from desk.ui.bridge import ALL_OF_IT, Desk, Event, State, Told
@@ -35,12 +36,13 @@ class BatchView(Screen):
         self.setAcceptDrops(True)
         self.list = PieceList(desk)
         self.bring = BringPanel(desk)
+        self.ahead = AheadPage(desk)
         self.piece = PieceSheet(desk)
         self.nothing_yet = EmptyView(
             self.tr("No orders yet"), self.tr("Drop a file of orders here, or choose one."), self._first_ways()
         )
         self.pages = QStackedWidget()
-        for page in (self.nothing_yet, self.list, self.bring, self.piece):
+        for page in (self.nothing_yet, self.list, self.bring, self.piece, self.ahead):
             self.pages.addWidget(page)
         column = QVBoxLayout(self)
         column.setContentsMargins(32, 10, 32, 0)
@@ -56,6 +58,8 @@ class BatchView(Screen):
         self.list.bar.date_changed.connect(self.post_on)
         self.list.bar.bring_asked.connect(self.ask_for_file)
         self.bring.ended.connect(self._show_pieces)
+        self.ahead.ended.connect(self._show_pieces)
+        self.ahead.opened.connect(self.desk.piece_opened)
         self.piece.left.connect(self._show_pieces)
 
     def acts(self) -> Sequence[Act]:
@@ -65,19 +69,43 @@ class BatchView(Screen):
             Act("0 – 9", self.tr("Find by number")),
             Act("Enter", self.tr("Open on the bench")),
             Act("F Ctrl+F", self.tr("Find"), pieces.bar.search.setFocus),
-            Act("W", self.tr("Next place they stand"), pieces.next_stand),
-            Act("S", self.tr("Sort by this column"), pieces.sort_here),
-            Act("M", self.tr("Mailer of those chosen"), pieces.many.offer_mailers),
-            Act("V", self.tr("Service of those chosen"), pieces.many.offer_services),
-            Act("Z", self.tr("Size of those chosen"), pieces.many.ask_size),
-            Act("A", self.tr("Set aside"), partial(pieces.set_beside, Stand.SET_ASIDE)),
-            Act("B", self.tr("Back on the line"), partial(pieces.set_beside, None)),
-            Act("H", self.tr("What happened to it"), pieces.toggle_side),
+            Act("W", self.tr("Next place they stand"), self._in_list(pieces.next_stand)),
+            Act("S", self.tr("Sort by this column"), self._in_list(pieces.sort_here)),
+            Act("M", self.tr("Mailer of those chosen"), self._in_list(pieces.many.offer_mailers)),
+            Act("V", self.tr("Service of those chosen"), self._in_list(pieces.many.offer_services)),
+            Act("Z", self.tr("Size of those chosen"), self._in_list(pieces.many.ask_size)),
+            Act("A", self.tr("Set aside"), self.set_aside),
+            Act("B", self.tr("Back on the line"), self._in_list(partial(pieces.set_beside, None))),
+            Act("H", self.tr("What happened to it"), self._in_list(pieces.toggle_side)),
             Act(OPENING_KEY, self.tr("All about the chosen piece"), self.open_piece_page),
+            Act("G", self.tr("Before weighing"), self.look_ahead),
             Act("Ctrl+O", self.tr("Take in orders"), self.ask_for_file),
             Act("Ctrl+V", self.tr("Take in the table on the clipboard"), self.paste),
             Act("Escape", self.tr("Every piece again"), self.back),
         )
+
+    def _in_list(self, do: Callable[[], None]) -> Callable[[], None]:
+        """A key of the list does nothing while the list is not seen."""
+
+        def guarded() -> None:
+            if self.pages.currentWidget() is self.list:
+                do()
+
+        return guarded
+
+    def set_aside(self) -> None:
+        """Set the chosen pieces aside; in a table that is brought, accept every change."""
+        if self.pages.currentWidget() is self.bring:
+            self.bring.lines.accept_all()
+        elif self.pages.currentWidget() is self.list:
+            self.list.set_beside(Stand.SET_ASIDE)
+
+    def look_ahead(self) -> None:
+        """Show what is to be settled before weighing."""
+        if not self.bring.is_busy:
+            self.ahead.refresh()
+            self.pages.setCurrentWidget(self.ahead)
+            self.ahead.arrive()
 
     def jumps(self) -> Sequence[Jump]:
         """What is to be weighed and what needs a look."""
@@ -87,17 +115,22 @@ class BatchView(Screen):
             Stand.TO_WEIGH: self.tr("{count} to weigh"),
             Stand.NEEDS_A_LOOK: self.tr("1 needs a look") if looks == 1 else self.tr("{count} need a look"),
         }
-        return [
+        jumps = [
             Jump(words.format(count=counts[stand]), partial(self.show_those, stand))
             for stand, words in said.items()
             if counts[stand]
         ]
+        if things := self.ahead.count():
+            jumps.insert(0, Jump(self.tr("{count} to settle before").format(count=things), self.look_ahead))
+        return jumps
 
     def refresh(self, told: Told) -> None:
         """Show the pile as it is now, on the page that fits."""
         self.list.refresh(told)
         if self.pages.currentWidget() is self.piece:
             self.piece.refresh()
+        elif self.pages.currentWidget() is self.ahead:
+            self.ahead.refresh()
         elif self.pages.currentWidget() is not self.bring:
             self._place_page()
 
@@ -109,7 +142,7 @@ class BatchView(Screen):
         elif page is self.piece:
             self.piece.setFocus()
         else:
-            (self.bring if page is self.bring else self.list).arrive()
+            (page if isinstance(page, BringPanel | AheadPage) else self.list).arrive()
 
     def pose(self, name: str) -> None:
         """In trouble: what needs a look, and what is to be known of the first."""
@@ -119,6 +152,8 @@ class BatchView(Screen):
 
     def show_those(self, stands: Stand) -> None:
         """Show only the pieces that stand there."""
+        if self.pages.currentWidget() is self.ahead:
+            self._place_page()
         if self.pages.currentWidget() is self.list:
             self.list.show_those(stands)
 
@@ -133,6 +168,8 @@ class BatchView(Screen):
         """Leave the file that is brought, or else show every piece again."""
         if self.pages.currentWidget() is self.bring:
             self.bring.leave()
+        elif self.pages.currentWidget() is self.ahead:
+            self._show_pieces()
         else:
             self.list.show_all()
 

@@ -30,13 +30,13 @@ def test_z_takes_a_size_for_those_chosen(qtbot: QtBot, desk: Desk, weigh_demo: C
     weigh_demo()
     piece = view.list.chosen()[0]
     qtbot.keyClick(view.list.table, Qt.Key.Key_Z)
-    assert view.list.many.size.hasFocus()
-    qtbot.keyClicks(view.list.many.size, "9 x 6 x 0.5")
-    qtbot.keyClick(view.list.many.size, Qt.Key.Key_Return)
+    assert view.list.many.size_field.hasFocus()
+    qtbot.keyClicks(view.list.many.size_field, "9 x 6 x 0.5")
+    qtbot.keyClick(view.list.many.size_field, Qt.Key.Key_Return)
     weighing = desk.pile.verdicts[piece].case.weighing
     assert weighing is not None
     assert weighing.size == Size.of("9", "6", "0.5", "in")
-    assert view.list.many.size.isHidden()
+    assert view.list.many.size_field.isHidden()
     assert view.list.table.hasFocus()
     desk.undo()
     assert desk.pile.verdicts[piece].case.weighing != weighing
@@ -45,9 +45,9 @@ def test_z_takes_a_size_for_those_chosen(qtbot: QtBot, desk: Desk, weigh_demo: C
 def test_a_size_that_is_none_stays_in_its_field(qtbot: QtBot, desk: Desk) -> None:
     view, events = show(qtbot, desk), said(desk)
     qtbot.keyClick(view.list.table, Qt.Key.Key_Z)
-    qtbot.keyClicks(view.list.many.size, "large")
-    qtbot.keyClick(view.list.many.size, Qt.Key.Key_Return)
-    assert view.list.many.size.text() == "large"
+    qtbot.keyClicks(view.list.many.size_field, "large")
+    qtbot.keyClick(view.list.many.size_field, Qt.Key.Key_Return)
+    assert view.list.many.size_field.text() == "large"
     assert "9 x 6 x 0.25" in events[-1].words
 
 

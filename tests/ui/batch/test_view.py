@@ -220,6 +220,8 @@ def test_a_dropped_file_is_previewed_then_taken_in(qtbot: QtBot, empty_desk: Des
     assert view.bring.isVisible()
     assert [rows.horizontalHeaderItem(at).text() for at in range(3)] == ["order", "placed", "recipient"]
     assert rows.item(0, 2).text() == "Ada Quist"
+    qtbot.waitUntil(lambda: view.bring.outcome is not None)
+    assert len(empty_desk.pile.verdicts) == 0
     with qtbot.waitSignal(view.bring.ended):
         button(view.bring, "Take in").click()
     assert view.list.isVisible()
@@ -250,8 +252,9 @@ def test_a_pose_for_a_picture_shows_the_trouble(view: BatchView, weigh_demo: Cal
     assert view.list.side.isVisible()
 
 
-def test_arriving_at_a_file_goes_on_with_it(view: BatchView, resources: Path) -> None:
+def test_arriving_at_a_file_goes_on_with_it(qtbot: QtBot, view: BatchView, resources: Path) -> None:
     view.look_into(resources / "demo" / "orders.csv")
+    qtbot.waitUntil(lambda: view.bring.outcome is not None)
     view.list.table.setFocus()
     view.arrive()
     assert view.focusWidget() is button(view.bring, "Take in")
@@ -297,6 +300,7 @@ def test_unsure_headers_are_offered_and_taken_when_accepted(qtbot: QtBot, view: 
     assert not button(view.bring, "Take in").isEnabled()
     button(view.bring, "Take these headers as meant").click()
     assert view.bring.preview.missing == ()
+    qtbot.waitUntil(lambda: view.bring.outcome is not None)
     with qtbot.waitSignal(view.bring.ended):
         button(view.bring, "Take in").click()
     assert "7001" in numbers(view)
@@ -304,23 +308,23 @@ def test_unsure_headers_are_offered_and_taken_when_accepted(qtbot: QtBot, view: 
 
 def test_faults_are_shown_and_nothing_is_taken_in(qtbot: QtBot, view: BatchView, desk: Desk, tmp_path: Path) -> None:
     (tmp_path / "bad.csv").write_text("order,recipient,country,item,quantity\n7001,Ada Quist,US,Card,many\n")
-    view.look_into(tmp_path / "bad.csv")
     events, before = said(desk), desk.sitting.store.revision
-    with qtbot.waitSignal(desk.happened):
-        button(view.bring, "Take in").click()
-    assert [event.words for event in events] == ["Nothing was taken in: the file has faults."]
+    view.look_into(tmp_path / "bad.csv")
+    qtbot.waitUntil(lambda: bool(events))
+    assert [event.words for event in events] == ["Nothing can be taken in: the file has faults."]
     assert "line 2, quantity" in view.bring._told.text()
+    assert not button(view.bring, "Take in").isEnabled()
     assert desk.sitting.store.revision == before
 
 
 def test_cancelling_takes_nothing_in(qtbot: QtBot, view: BatchView, desk: Desk, resources: Path) -> None:
-    view.look_into(resources / "demo" / "orders.csv")
     before, events = desk.sitting.store.revision, said(desk)
     with qtbot.waitSignal(view.bring.ended):
-        view.bring.take_in()
+        view.look_into(resources / "demo" / "orders.csv")
         assert view.bring.is_busy
         view.bring.leave()
     assert events[-1].words == "Stopped; nothing was taken in."
+    assert not view.bring.is_busy
     assert desk.sitting.store.revision == before
 
 

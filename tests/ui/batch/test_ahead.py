@@ -1,0 +1,77 @@
+"""Before weighing: what is to be settled, orders for one door packed together, and what the pile will be."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from desk.ui.bridge import Desk
+from tests.ui.batch.test_view import numbers, select, show
+
+
+def test_the_jump_counts_what_is_to_be_settled_and_opens_it(qtbot: QtBot, desk: Desk) -> None:
+    view = show(qtbot, desk)
+    count = view.ahead.count()
+    assert count > 0
+    jump = view.jumps()[0]
+    assert jump.words == f"{count} to settle before"
+    jump.go()
+    assert view.ahead.isVisible()
+    assert view.ahead.table.hasFocus()
+    assert view.ahead.table.model().rowCount() == count
+    assert "letters" in view.ahead.forecast.text()
+    assert "abroad" in view.ahead.forecast.text()
+    view.back()
+    assert view.list.isVisible()
+
+
+def test_two_orders_for_one_door_are_packed_together_and_undone(qtbot: QtBot, desk: Desk) -> None:
+    view = show(qtbot, desk)
+    qtbot.keyClick(view.list.table, Qt.Key.Key_G)
+    row = next(row for row, thing in enumerate(view.ahead.things) if thing.found.code == "same-door")
+    before, pieces = view.ahead.count(), len(desk.pile.verdicts)
+    view.ahead.table.selectRow(row)
+    assert "Pack together?" in view.ahead.table.model().index(row, 2).data()
+    qtbot.keyClick(view.ahead.table, Qt.Key.Key_P)
+    assert len(desk.pile.verdicts) == pieces - 1
+    assert view.ahead.count() == before - 1
+    desk.undo()
+    assert view.ahead.count() == before
+
+
+def test_p_on_another_line_packs_nothing(qtbot: QtBot, desk: Desk) -> None:
+    view = show(qtbot, desk)
+    view.look_ahead()
+    row = next(row for row, thing in enumerate(view.ahead.things) if thing.found.code != "same-door")
+    view.ahead.table.selectRow(row)
+    revision = desk.sitting.store.revision
+    qtbot.keyClick(view.ahead.table, Qt.Key.Key_P)
+    assert not view.ahead._pack.isEnabled()
+    assert desk.sitting.store.revision == revision
+
+
+def test_enter_opens_the_piece(qtbot: QtBot, desk: Desk) -> None:
+    view, opened = show(qtbot, desk), []
+    desk.piece_opened.connect(opened.append)
+    view.look_ahead()
+    qtbot.keyClick(view.ahead.table, Qt.Key.Key_Return)
+    assert opened == [desk.pile.find(view.ahead.things[0].keys[0].reference)]
+
+
+def test_keys_of_the_list_do_nothing_on_another_page(qtbot: QtBot, desk: Desk) -> None:
+    view = show(qtbot, desk)
+    select(view, 0, 1)
+    view.look_ahead()
+    revision = desk.sitting.store.revision
+    for key in (Qt.Key.Key_A, Qt.Key.Key_B, Qt.Key.Key_Z, Qt.Key.Key_S):
+        qtbot.keyClick(view.ahead.table, key)
+    assert desk.sitting.store.revision == revision
+    assert view.list.many.size_field.isHidden()
+    assert numbers(view)
+
+
+def test_an_empty_pile_has_nothing_to_settle(qtbot: QtBot, empty_desk: Desk) -> None:
+    view = show(qtbot, empty_desk)
+    assert view.jumps() == []
+    view.look_ahead()
+    assert view.ahead.forecast.text() == "Nothing waits to be weighed."
