@@ -12,9 +12,11 @@ from desk.session.sentences import sentence, way_out
 
 def to_settle(things: Sequence[Thing]) -> tuple[Thing, ...]:
     """The things somebody has to decide: all but what was mended on the way and is only told."""
-    return tuple(
-        thing for thing in things if is_door(thing) or is_stamp(thing) or thing.found.severity is not Severity.FINE
-    )
+    return tuple(thing for thing in things if is_door(thing) or is_stamp(thing) or _is_open(thing))
+
+
+def _is_open(thing: Thing) -> bool:
+    return thing.found.code == "product-unknown" or thing.found.severity in (Severity.STOP, Severity.LOOK)
 
 
 def is_door(thing: Thing) -> bool:

@@ -44,6 +44,7 @@ class AheadPage(QWidget):
         for widget in (self.heading, self.forecast):
             column.addWidget(widget)
         column.addWidget(self.table, 1)
+        column.addStretch()
         column.addLayout(self._build_foot())
         desk.changed.connect(self._hear)
         self.table.entered_row.connect(self._open)
@@ -75,7 +76,9 @@ class AheadPage(QWidget):
         row = max(0, self.table.currentIndex().row())
         self._rows.show_rows([(", ".join(key.reference for key in one.keys), *thing_words(one)) for one in self.things])
         if self._found is not None:
-            self.forecast.setText(forecast_words(self._found.forecast))
+            nothing = "" if self.things else self.tr("Nothing is to be settled first.") + " "
+            self.forecast.setText(nothing + forecast_words(self._found.forecast))
+        self.table.setVisible(bool(self.things))
         if self.things:
             self.table.selectRow(min(row, len(self.things) - 1))
         self._offer()

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from PySide6.QtCore import QSignalBlocker, Signal
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from desk.session.bring import DELIMITERS, ENCODINGS, KINDS, ORDERS, ColumnMapping, Looked, with_column
 from desk.ui.kit import type as typeface
@@ -42,8 +42,10 @@ class BringChoices(QWidget):
             self._add(name, words)
         self.prefix, self.name = Line(), Line()
         for field, words in ((self.prefix, self.tr("&Prefix")), (self.name, self.tr("Sa&ved as"))):
-            field.setMaximumWidth(round(150 * typeface.scale()))
-            self._line.addWidget(labelled(words, field))
+            field.setFixedWidth(round(150 * typeface.scale()))
+            pair = labelled(words, field)
+            pair.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+            self._line.addWidget(pair)
             field.editingFinished.connect(self._typed)
 
     @property

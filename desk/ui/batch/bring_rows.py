@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHeaderView, QTableWidget, QTableWidgetItem
+from PySide6.QtWidgets import QFrame, QHeaderView, QTableWidget, QTableWidgetItem
 
 from desk.session.bring import Looked, Outcome
 from desk.ui.kit import type as typeface
 from desk.ui.kit.rows import TextRows
-from desk.ui.kit.table import PlainTable
+from desk.ui.kit.table import HEADS, PlainTable
 
 ACCEPTED, LEFT = "✓", "–"
 
@@ -23,6 +23,9 @@ class FirstRows(QTableWidget):
         self.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
         self.setTabKeyNavigation(False)
         self.setWordWrap(False)
+        self.setShowGrid(False)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.horizontalHeader().setStyleSheet(HEADS)
         self.verticalHeader().hide()
         self.horizontalHeader().setDefaultSectionSize(round(130 * typeface.scale()))
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Interactive)

@@ -26,6 +26,7 @@ WIDTHS = (76, 124, 124, 150, 112, 80, 100, 72, 184, 72, 112)  # pixels at 100 %
 DROPPED_FIRST = (MAILER, PLACE, RULER, CONTENTS)
 ROOM_FOR_SIDE = 1480  # below this many pixels at 100 % the side column is only shown when asked for
 ROOM_FOR_BARS = 320  # below this many pixels at 100 % the table has the room, and the bars fold to one line each
+ROW, FOLDED_ROW = 36, 24  # pixels at 100 %
 SelectionFlag = QItemSelectionModel.SelectionFlag
 
 
@@ -144,6 +145,7 @@ class PieceList(QWidget):
         folded = self.height() < ROOM_FOR_BARS * typeface.scale()
         self.bar.fold(folded)
         self.many.fold(folded)
+        self.table.verticalHeader().setDefaultSectionSize(round((FOLDED_ROW if folded else ROW) * typeface.scale()))
 
     def _type(self, text: str) -> None:
         """A bare digit anywhere begins a search by number."""

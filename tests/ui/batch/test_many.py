@@ -19,7 +19,7 @@ from tests.ui.batch.test_view import said, show
 @pytest.fixture
 def double(qapp: QApplication) -> Iterator[None]:
     font, larger = qapp.font(), qapp.font()
-    larger.setPointSizeF(font.pointSizeF() * 2)
+    larger.setPointSizeF(20)
     qapp.setFont(larger)
     yield
     qapp.setFont(font)
