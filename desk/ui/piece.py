@@ -65,10 +65,10 @@ class PieceSheet(QWidget):
             (self.tr("Why"), self.why, 0),
             (self.tr("What happened to it"), self.past, 0),
         )
-        for heading, widget, side in parts:
-            sides[side].addWidget(Heading(heading))
-            sides[side].addWidget(widget)
-            sides[side].addSpacing(16)
+        for heading, widget, at in parts:
+            sides[at].addWidget(Heading(heading))
+            sides[at].addWidget(widget)
+            sides[at].addSpacing(16)
         line = QVBoxLayout(body) if typeface.scale() >= ONE_COLUMN_FROM else QHBoxLayout(body)
         line.setContentsMargins(0, 8, 0, 0)
         line.setSpacing(40)

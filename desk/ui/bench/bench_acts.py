@@ -16,6 +16,9 @@ from desk.session.placement import Placement, placement_for
 from desk.session.record_weight import copy_weight, describe
 from desk.session.scale_rule import typed_weight
 from desk.session.set_many import set_beside
+from desk.session.sitting import Sitting
+from desk.session.stamp_letter import accept_stamp_request, decline_stamp_request
+from desk.session.stamp_request import REQUESTED
 from desk.ui.actions import Act
 from desk.ui.bench.face import BenchFace
 from desk.ui.bench.model import next_rows
@@ -47,6 +50,8 @@ class BenchActs(QObject):
             Act("U", self.tr("Uneven, or even"), self.say_uneven),
             Act(OPENING_KEY, self.tr("All about this piece"), self.open_page),
             Act("Y", self.tr("Seen, it is right"), self.answer),
+            Act("R", self.tr("Send it by stamp, as asked"), lambda: self.answer_request(accept_stamp_request)),
+            Act("D", self.tr("Not by stamp"), lambda: self.answer_request(decline_stamp_request)),
             Act("A", self.tr("Set aside, or back on the line"), self.set_aside),
             Act("E", self.tr("Those alike take this weight"), self.copy),
             Act("Z", self.tr("Take the last one back"), self._view.desk.undo),
@@ -232,6 +237,12 @@ class BenchActs(QObject):
         looks = tuple(code for code in looks if code != "no-weight")
         if looks:
             view.desk.do(answer_looks, view.piece, looks, reference=verdict.case.key.reference)
+
+    def answer_request(self, answer: Callable[[Sitting, int], None]) -> None:
+        """Say yes or no to a buyer who asked for a stamp."""
+        view, verdict = self._view, self._view.verdict
+        if verdict is not None and view.piece is not None and any(f.code == REQUESTED for f in verdict.findings):
+            view.desk.do(answer, view.piece)
 
     def set_aside(self) -> None:
         """Set it aside, or take it back on the line."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
-from desk.session.bench_view import BenchView
+from desk.session.bench_view import BenchView, Cost
+from desk.session.stamp_request import REQUESTED
 from desk.ui.bench.lists import RowList
 from desk.ui.kit.card import Hairline, Heading, Inked
 from desk.ui.kit.cost_lines import CostLines
@@ -59,6 +60,8 @@ class WhyAndCosts(QWidget):
         super().__init__()
         self.why = WhyColumn(self.tr("Why"))
         self.seen = KeyWord("Y", self.tr("seen, it is right"))
+        self.by_stamp = KeyWord("R", self.tr("by stamp, as asked"))
+        self.not_by_stamp = KeyWord("D", self.tr("not by stamp"))
         self.costs = CostLines(self.tr("Costs"))
         self.aside = KeyWord("A", self.tr("set aside"))
         self.goes_on = KeyWord("G", self.tr("go on by itself"), can_hold=True)
@@ -67,7 +70,8 @@ class WhyAndCosts(QWidget):
         self._line = Hairline()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        for widget in (self._heads[0], self.why, self.seen, self._line, self._heads[1], self.costs):
+        asked = (self.by_stamp, self.not_by_stamp)
+        for widget in (self._heads[0], self.why, self.seen, *asked, self._line, self._heads[1], self.costs):
             column.addWidget(widget)
         column.addStretch(1)
         keys = FlowLayout(gap=6)
@@ -79,10 +83,17 @@ class WhyAndCosts(QWidget):
         """Show the facts and the money of a piece; None: no piece is open."""
         facts = view.why if view else ()
         self.why.show_facts([Fact(why.mark, why.head, why.sentence, why.way_out, why.source) for why in facts])
-        self.costs.show_lines([(cost.words, cost.amount, cost.strong) for cost in view.costs] if view else [])
+        self.costs.show_lines([(_cost_words(cost), cost.amount, cost.strong) for cost in view.costs] if view else [])
         self.seen.setVisible(view is not None and any(code != "no-weight" for code in view.looks))
+        for word in (self.by_stamp, self.not_by_stamp):
+            word.setVisible(view is not None and REQUESTED in view.looks)
         for widget in (*self._heads, self._line, self.aside):
             widget.setVisible(view is not None)
+
+
+def _cost_words(cost: Cost) -> str:
+    """The words of a line, with the date of a price that is past its list's last day."""
+    return f"{cost.words}, {cost.beside}" if cost.beside else cost.words
 
 
 def scrolled(inside: QWidget, name: str) -> QScrollArea:

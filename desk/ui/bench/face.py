@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
@@ -11,7 +13,9 @@ from desk.session.alike import Alike
 from desk.session.at_the_scale import Live
 from desk.session.bench_view import BenchView, bench_view
 from desk.session.live_ruler import live_ruler
+from desk.session.ounce_question import ounce_glance
 from desk.session.placement import Placement
+from desk.session.put_stamps_on import StampTotal, pile_stamps
 from desk.session.record_weight import recorded_at
 from desk.session.verdict import Verdict
 from desk.ui.bench.columns import PieceColumn, WhyAndCosts, scrolled
@@ -113,9 +117,16 @@ class BenchFace(Screen):
         self.side.show_piece(self._view)
         self.side.goes_on.setChecked(self.goes_on)
         self.side.sounds.setChecked(self.sounds.are_on)
-        self.stamps.show_piece(self._view)
+        self.stamps.show_piece(self._view, ounce_glance(verdict) if verdict else None)
+        self.stamps.show_low("; ".join(total.words for total in self._low()))
         self._show_alike()
         self.show_live(self.scale.live)
+
+    def _low(self) -> Sequence[StampTotal]:
+        """The kinds of stamps that run low for this pile, told where a piece is stamped."""
+        if self._view is None or not self._view.stamp_words:
+            return []
+        return [total for total in pile_stamps(self.desk.pile.batch()) if total.runs_low]
 
     def show_placement(self) -> None:
         """Show what it is in and how it feels."""

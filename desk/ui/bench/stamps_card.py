@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
+from PySide6.QtCore import QPointF, QRectF, QSize
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout
 
 from desk.session.bench_view import BenchView
+from desk.session.ounce_question import OunceGlance
+from desk.ui.bench.figure import FigureBox
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
+from desk.ui.kit.mark import ROLE_OF, paint_mark
+from desk.ui.kit.palette import sheet_in_force
 from desk.ui.kit.stamp import StampPicture, StampRow
 
 MOST_DRAWN = 8
+GLANCE, ROW = 62, 62  # pixels: capitals of 10 mm on a screen of 96 dots an inch, and room for them
 
 
 class StampsCard(Card):
@@ -31,9 +38,20 @@ class StampsCard(Card):
         line.addWidget(self.stamps)
         line.addLayout(words, 1)
         self.column.addWidget(self.heading)
+        self.glance = Glance()
+        self.low = Inked(role="look", size=typeface.SMALL)
+        self.low.setWordWrap(True)
+        self.low.hide()
+        self.column.addWidget(self.glance)
         self.column.addLayout(line)
+        self.column.addWidget(self.low)
 
-    def show_piece(self, view: BenchView | None) -> None:
+    def show_low(self, words: str) -> None:
+        """Say which kinds of stamps run low for the pile; empty: none does."""
+        self.low.setText(words)
+        self.low.setVisible(bool(words))
+
+    def show_piece(self, view: BenchView | None, answer: OunceGlance | None = None) -> None:
         """Show the stamps, or the service of a piece that takes none; hidden as long as nothing is decided."""
         self.setVisible(view is not None and bool(view.figure))
         if view is None:
@@ -43,6 +61,47 @@ class StampsCard(Card):
         self.stamps.setVisible(bool(pictures))
         self.stamps.show_stamps(pictures)
         service = view.service[:1].upper() + view.service[1:]
-        self.strong.setText(view.ounce_words or service or self.tr("No service takes it."))
+        self.glance.show_answer(answer)
+        self.strong.setText((answer.costs if answer else "") or service or self.tr("No service takes it."))
         self.soft.setText(view.stamp_words)
         self.soft.setVisible(bool(view.stamp_words))
+
+
+class Glance(FigureBox):
+    """The answer in capitals that are read from two metres: a mark of its own shape, and the words."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setAccessibleName(self.tr("The one-ounce question"))
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.answer: OunceGlance | None = None
+        self.hide()
+
+    def show_answer(self, answer: OunceGlance | None) -> None:
+        """Show it; None: it is not asked of this piece."""
+        self.answer = answer
+        self.setVisible(answer is not None)
+        self.setAccessibleDescription(f"{answer.words}. {answer.costs}" if answer else "")
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        return QSize(400, self.minimumSizeHint().height())
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(200, ROW)
+
+    def words_box(self) -> QRectF:
+        """Where the words stand, right of the mark."""
+        return QRectF(self.rect()).adjusted(self.height() * 0.6, 0, 0, 0)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        if self.answer is None:
+            return
+        painter, sheet, box = QPainter(self), sheet_in_force(), self.words_box()
+        side = self.height() * 0.5
+        paint_mark(painter, self.answer.mark, QRectF(2, (self.height() - side) / 2, side, side), sheet)
+        font = self.font_for(self.answer.words, GLANCE, box)
+        painter.setFont(font)
+        painter.setPen(sheet.colour(ROLE_OF[self.answer.mark]))
+        baseline = box.center().y() + QFontMetricsF(font).capHeight() / 2
+        painter.drawText(QPointF(box.left(), baseline), self.answer.words)

@@ -11,11 +11,13 @@ from desk.domain.stands import Stand
 from desk.session.alike import Alike
 from desk.session.at_the_scale import Live
 from desk.session.bench_view import bench_view
+from desk.session.price_age import ages_of
+from desk.session.stamp_letter import accept_stamp_request, decline_stamp_request
 from desk.ui.actions import Act
 from desk.ui.bench.bench_acts import BenchActs
 from desk.ui.bench.face import BenchFace
 from desk.ui.bench.pan_acts import PanActs
-from desk.ui.bridge import Desk, Told
+from desk.ui.bridge import Desk, State, Told
 from desk.ui.screen import Jump, Screen
 
 TITLE, SHORTCUT = "Bench", "Ctrl+2"
@@ -56,6 +58,8 @@ class BenchScreen(BenchFace):
             (self.mailers.left, self.arrive),
             (self.scale_card.take_asked, does.take),
             (self.side.seen.clicked, does.answer),
+            (self.side.by_stamp.clicked, lambda: does.answer_request(accept_stamp_request)),
+            (self.side.not_by_stamp.clicked, lambda: does.answer_request(decline_stamp_request)),
             (self.side.aside.clicked, does.set_aside),
             (self.side.goes_on.clicked, does.switch_going_on),
             (self.side.sounds.clicked, does.switch_sounds),
@@ -94,6 +98,16 @@ class BenchScreen(BenchFace):
             self.alike = Alike(self.desk.pile)
         self.does.follow()
         self.show_all()
+        self._tell_ages()
+
+    def _tell_ages(self) -> None:
+        """One strip for a pile when prices are past their date, and what to do; never one a piece."""
+        past = ages_of(self.desk.pile.batch())
+        ways = ((self.tr("Price lists"), self._open_charts),)
+        self.desk.state("price-age", State(" ".join(past), "look", ways) if past else None)
+
+    def _open_charts(self) -> None:
+        self.desk.screen_asked.emit("Setup", "Charts")
 
     def _hear_recorded(self, piece: int) -> None:
         """A weight is on disk: say so to ears, without moving the focus."""

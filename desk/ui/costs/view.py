@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtWidgets import QLabel, QStackedWidget, QVBoxLayout
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QPushButton, QStackedWidget, QVBoxLayout
 
 from desk.session.cost_list import CostRow, cost_list
+from desk.session.piece_page import size_hints
 from desk.ui.actions import Act
 from desk.ui.bridge import ALL_OF_IT, Desk, Told
 from desk.ui.kit import type as typeface
@@ -17,6 +19,7 @@ from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Costs", "Ctrl+6"
 HEADS = ("Number", "Recipient", "Buyer paid", "Refund", "Postage", "Materials", "Left over", "")
+MOST_HINTS = 6
 FIGURES = (2, 3, 4, 5, 6)
 WIDTHS = (88, 240, 100, 88, 88, 100, 96, 120)  # pixels at 100 %
 
@@ -26,7 +29,7 @@ class CostsView(Screen):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._losing = False
+        self._losing = self._hints_shown = False
         self.model = TextRows(HEADS, FIGURES)
         self.table = PlainTable(self.tr("What each piece cost"))
         self.table.setModel(self.model)
@@ -45,10 +48,21 @@ class CostsView(Screen):
         column.setContentsMargins(32, 10, 32, 0)
         column.addWidget(self.pages, 1)
         column.addWidget(self.foot)
+        self.hints = QLabel()
+        self.hints.setTextFormat(Qt.TextFormat.PlainText)
+        self.hints.setWordWrap(True)
+        self.hints_button = QPushButton(self.tr("&Sizes for the next order of mailers"))
+        self.hints_button.setAccessibleName(self.hints_button.text().replace("&", ""))
+        self.hints_button.clicked.connect(lambda _checked=False: self.toggle_hints())
+        column.addWidget(self.hints)
+        column.addWidget(self.hints_button, 0, Qt.AlignmentFlag.AlignLeft)
 
     def acts(self) -> Sequence[Act]:
         """The keys of the costs."""
-        return (Act("L", self.tr("Only what lost money, or all"), self.toggle_losing),)
+        return (
+            Act("L", self.tr("Only what lost money, or all"), self.toggle_losing),
+            Act("S", self.tr("Sizes for the next order of mailers"), self.toggle_hints),
+        )
 
     def refresh(self, told: Told) -> None:  # noqa: ARG002 - the sums change with any piece
         """Show the pile as it is now."""
@@ -71,6 +85,9 @@ class CostsView(Screen):
         )
         still = self.tr(" {count} more have no postage yet.").format(count=found.open) if found.open else ""
         self.foot.setText(words + still if found.rows else "")
+        self.hints.setVisible(self._hints_shown)
+        self.hints.setText(self._hint_words() if self._hints_shown else "")
+        self.hints_button.setVisible(bool(found.rows))
 
     def arrive(self) -> None:
         """Go on in the table, if there is anything in it."""
@@ -80,6 +97,27 @@ class CostsView(Screen):
         """Show only the pieces that cost more than they brought in, or all again."""
         self._losing = not self._losing
         self.refresh(ALL_OF_IT)
+
+    def toggle_hints(self) -> None:
+        """Show what other sizes of mailers would save over this pile, or put that away; worked out only when asked."""
+        self._hints_shown = not self._hints_shown
+        self.refresh(ALL_OF_IT)
+
+    def _hint_words(self) -> str:
+        found = size_hints(self.desk.pile.batch(), self.desk.pile.terms)
+        if not found:
+            return self.tr("No other size of mailer would save anything on this pile.")
+        line = self.tr("{mailer}: {words} would save {saves} on {pieces} of these pieces")
+        lines = [
+            line.format(
+                mailer=hint.mailer or self.tr("No mailer"),
+                words=hint.words,
+                saves=hint.saves.text(),
+                pieces=hint.pieces,
+            )
+            for hint in found[:MOST_HINTS]
+        ]
+        return "\n".join([self.tr("For the next order of mailers"), *lines])
 
     def _cells(self, row: CostRow) -> tuple[str, ...]:
         money = row.money

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
+from desk.session.hand_over import groups_of, hand_pieces_over, stamp_all, to_stamp
 from desk.session.print_papers import Made, Paper, Wanted, make_paper
+from desk.session.put_stamps_on import pile_stamps, put_stamps_on
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
 from desk.ui.handover.model import FIGURES, HEADS, hand_over_list
 from desk.ui.jobs import Cancelled, Job, Progress
 from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Inked
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
@@ -29,6 +32,7 @@ class HandOverView(Screen):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._job: Job | None = None
+        self._pieces: list[tuple[int, ...]] = []  # of each row; a heading has those of its group
         self.model = TextRows(HEADS, FIGURES)
         self.table = PlainTable(self.tr("What is handed over, by the way it goes"))
         self.table.setModel(self.model)
@@ -43,6 +47,9 @@ class HandOverView(Screen):
         self.pages.addWidget(self.nothing)
         column = QVBoxLayout(self)
         column.setContentsMargins(32, 10, 32, 0)
+        self.stamps = Inked(size=typeface.STRONG, bold=True)
+        self.stamps.setWordWrap(True)
+        column.addWidget(self.stamps)
         column.addWidget(self.pages, 1)
         column.addWidget(self._build_foot())
         desk.closing.connect(self._end_job)
@@ -56,18 +63,62 @@ class HandOverView(Screen):
         line = FlowLayout(foot, gap=16)
         line.addWidget(self.total)
         line.addWidget(self.notes)
-        line.add_right(self.save)
+        self.stamped = self._button(self.tr("S&tamps are on"), self.stamp_chosen)
+        self.all_stamped = self._button(self.tr("&All stamps are on"), self.stamp_everything)
+        self.handed = self._button(self.tr("&Handed over"), self.hand_over_chosen)
+        for button in (self.stamped, self.all_stamped, self.handed, self.save):
+            line.add_right(button)
         return foot
+
+    def _button(self, words: str, slot: Callable[[], None]) -> QPushButton:
+        button = QPushButton(words)
+        button.setAccessibleName(words.replace("&", ""))
+        button.clicked.connect(lambda _checked=False: slot())
+        return button
+
+    def chosen(self) -> list[int]:
+        """The pieces of the chosen rows; a heading stands for its whole group."""
+        return list(dict.fromkeys(piece for row in self.table.chosen_rows() for piece in self._pieces[row]))
+
+    def stamp_chosen(self) -> None:
+        """The stamps of the chosen pieces are on."""
+        waiting = set(to_stamp(self.desk.pile))
+        if pieces := [piece for piece in self.chosen() if piece in waiting]:
+            self.desk.do(lambda _sitting: put_stamps_on(self.desk.pile, pieces))
+        else:
+            self.desk.happened.emit(Event(self.tr("None of those chosen waits for stamps."), "look"))
+
+    def stamp_everything(self) -> None:
+        """The stamps of all ready pieces are on."""
+        self.desk.do(lambda _sitting: stamp_all(self.desk.pile))
+
+    def hand_over_chosen(self) -> None:
+        """The chosen pieces have left."""
+        self.desk.do(lambda _sitting: hand_pieces_over(self.desk.pile, self.chosen()))
 
     def acts(self) -> Sequence[Act]:
         """The keys of the hand-over."""
-        return (Act("Ctrl+S", self.tr("Save the sheet as PDF"), self.ask_where),)
+        return (
+            Act("S", self.tr("The stamps of those chosen are on"), self.stamp_chosen),
+            Act("L", self.tr("All stamps are on"), self.stamp_everything),
+            Act("H", self.tr("Those chosen are handed over; on a heading, its group"), self.hand_over_chosen),
+            Act("Ctrl+S", self.tr("Save the sheet as PDF"), self.ask_where),
+        )
 
     def refresh(self, told: Told) -> None:  # noqa: ARG002 - sums change with any piece
         """Show the pile as it is now."""
         found = hand_over_list(self.desk.pile)
         self.table.clearSpans()
         self.model.show_rows(found.rows)
+        self._pieces = [ids for _, group in groups_of(self.desk.pile) for ids in (group, *((one,) for one in group))]
+        totals = pile_stamps(self.desk.pile.batch())
+        mark = self.tr("Stamps to lay out: {kinds}.")
+        self.stamps.setText(mark.format(kinds="; ".join(total.words for total in totals)) if totals else "")
+        self.stamps.role = "look" if any(total.runs_low for total in totals) else "ink"
+        self.stamps.setVisible(bool(totals))
+        for button in (self.stamped, self.all_stamped):
+            button.setEnabled(bool(totals))
+        self.handed.setEnabled(bool(found.rows))
         for row in found.headings:
             self.table.setSpan(row, 0, 1, len(HEADS))
         self.pages.setCurrentWidget(self.table if found.rows else self.nothing)

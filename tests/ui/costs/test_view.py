@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
 from desk.session.cost_list import cost_list
+from desk.session.piece_page import size_hints
 from desk.ui.bridge import Desk
 from desk.ui.costs.view import CostsView
 
@@ -64,3 +65,23 @@ def test_a_stopped_piece_without_a_service_has_no_costs(desk: Desk, weigh_demo: 
     assert without
     assert not without & {row.piece for row in found.rows}
     assert found.open == len(without)
+
+
+def test_sizes_for_the_next_order_of_mailers_are_worked_out_when_asked(
+    qtbot: QtBot, view: CostsView, desk: Desk, weigh_demo: Callable[[], None]
+) -> None:
+    weigh_demo()
+    assert view.hints.isHidden()
+    view.arrive()
+    found = size_hints(desk.pile.batch(), desk.pile.terms)
+    qtbot.keyClick(view.table, Qt.Key.Key_S)
+    assert view.hints.isVisible()
+    lines = view.hints.text().splitlines()
+    if found:
+        assert lines[1] == (
+            f"{found[0].mailer}: {found[0].words} would save {found[0].saves.text()} on {found[0].pieces} of these pieces"
+        )
+    else:
+        assert lines == ["No other size of mailer would save anything on this pile."]
+    qtbot.keyClick(view.table, Qt.Key.Key_S)
+    assert view.hints.isHidden()

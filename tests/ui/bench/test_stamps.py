@@ -1,0 +1,97 @@
+"""The bench on stamps: the one-ounce question in large capitals, requests by one key, and the age of prices in one strip."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtGui import QFontMetricsF
+
+from desk.session.batch import Batch
+from desk.session.ounce_question import ounce_glance
+from desk.session.put_stamps_on import pile_stamps
+from desk.session.stamp_request import DECLINED, REQUESTED
+from desk.ui.bench.stamps_card import GLANCE
+
+TEN_MM = 10 / 25.4 * 96  # pixels of a screen with 96 dots an inch
+
+
+def stamped(desk):
+    return {n: answer for n, v in desk.pile.verdicts.items() if (answer := ounce_glance(v)) is not None}
+
+
+def test_nothing_is_asked_before_it_is_weighed(bench):
+    bench.open("1043")
+    assert bench.screen.stamps.glance.isHidden()
+
+
+def test_the_answer_stands_in_capitals_of_ten_millimetres(bench, weigh_demo):
+    weigh_demo()
+    answers = stamped(bench.desk)
+    assert {answer.mark for answer in answers.values()} >= {"fine", "look"}
+    for words in {answer.words: n for n, answer in answers.items()}.values():
+        bench.screen.does.open_piece(words)
+        glance = bench.screen.stamps.glance
+        assert glance.isVisible()
+        font = glance.font_for(glance.answer.words, GLANCE, glance.words_box())
+        assert QFontMetricsF(font).capHeight() >= TEN_MM, (glance.answer.words, glance.words_box())
+
+
+def test_under_over_and_too_close(bench, weigh_demo):
+    weigh_demo()
+    by_number = {v.case.key.order: ounce_glance(v) for v in bench.desk.pile.verdicts.values()}
+    for answer in filter(None, by_number.values()):
+        assert answer.words.startswith(
+            {"fine": ("Under by ", "Just"), "look": ("Over by ", "Near"), "stop": "Too"}[answer.mark]
+        )
+        assert answer.mark != "look" or "cents more" in answer.costs or "dearer" in answer.costs
+    verdict = bench.desk.pile.verdicts[bench.desk.pile.find("1043")]
+    assert ounce_glance(verdict).mark == "look"
+
+
+def asked(desk):
+    return next(n for n, v in desk.pile.verdicts.items() if any(f.code == REQUESTED for f in v.findings))
+
+
+@pytest.mark.parametrize(("key", "code"), [("r", REQUESTED), ("d", DECLINED)])
+def test_a_request_is_accepted_or_declined_by_one_key(bench, weigh_demo, key, code):
+    weigh_demo()
+    piece = asked(bench.desk)
+    bench.screen.does.open_piece(piece)
+    assert bench.screen.side.by_stamp.isVisible()
+    bench.press(key)
+    assert code in bench.desk.pile.verdicts[piece].case.answered
+    assert bench.screen.side.by_stamp.isHidden()
+    bench.desk.undo()
+    assert code not in bench.desk.pile.verdicts[piece].case.answered
+
+
+def test_a_piece_nobody_asked_about_takes_neither_key(bench, weigh_demo):
+    weigh_demo()
+    bench.open("1043")
+    before = bench.desk.steps()
+    bench.press("rd")
+    assert bench.desk.steps() == before
+
+
+def test_prices_past_their_date_are_one_strip_with_a_way_to_the_lists(bench, weigh_demo):
+    weigh_demo()
+    batch: Batch = bench.desk.pile.batch()
+    assert batch.chart_findings
+    (strip,) = [state for state in bench.desk.states if state.ways and state.ways[0][0] == "Price lists"]
+    opened = []
+    bench.desk.screen_asked.connect(lambda *where: opened.append(where))
+    strip.ways[0][1]()
+    assert opened == [("Setup", "Charts")]
+    past = next(n for n, v in bench.desk.pile.verdicts.items() if v.offer and v.offer.chart.is_past(batch_day(bench)))
+    bench.screen.does.open_piece(past)
+    assert any("known until" in words for words, _, _ in bench.screen.side.costs.lines)
+
+
+def batch_day(bench):
+    return bench.desk.sitting.on
+
+
+def test_kinds_that_run_low_are_told_where_a_piece_is_stamped(bench, weigh_demo):
+    weigh_demo()
+    low = [total.words for total in pile_stamps(bench.desk.pile.batch()) if total.runs_low]
+    bench.screen.does.open_piece(next(iter(stamped(bench.desk))))
+    assert bench.screen.stamps.low.text() == "; ".join(low)
