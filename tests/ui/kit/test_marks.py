@@ -62,12 +62,12 @@ def test_a_ring_is_hollow() -> None:
 
 
 @pytest.mark.parametrize("sheet", [LIGHT, DARK], ids=["light", "dark"])
-@pytest.mark.parametrize("kind", ROLE_OF)
+@pytest.mark.parametrize("kind", list(ROLE_OF))
 def test_each_has_the_colour_of_its_role(kind: str, sheet: Sheet) -> None:
     assert has(mark(kind, sheet), getattr(sheet, ROLE_OF[kind]))
 
 
-@pytest.mark.parametrize("kind", ROLE_OF)
+@pytest.mark.parametrize("kind", list(ROLE_OF))
 def test_a_mark_stays_in_its_box(kind: str) -> None:
     image = painted(60, 60, lambda painter, _box: paint_mark(painter, kind, QRectF(20, 20, 20, 20), GREY))
     out = [place for place in inked(image) if not (17 <= place[0] <= 43 and 17 <= place[1] <= 43)]

@@ -65,7 +65,7 @@ def test_the_formula_gives_what_is_published(one: str, other: str, ratio: float)
 
 @pytest.mark.parametrize("ground", GROUNDS)
 @pytest.mark.parametrize("role", TEXT_ROLES)
-@pytest.mark.parametrize("scheme", SHEETS)
+@pytest.mark.parametrize("scheme", list(SHEETS))
 def test_every_text_can_be_read_on_paper_and_on_card(scheme: str, role: str, ground: str) -> None:
     sheet = SHEETS[scheme]
     assert contrast(getattr(sheet, role), getattr(sheet, ground)) >= TEXT
@@ -79,7 +79,7 @@ def test_contrasts_are_those_of_the_look(line: str) -> None:
     assert got == [float(on_paper), float(on_card)]
 
 
-@pytest.mark.parametrize("scheme", SHEETS)
+@pytest.mark.parametrize("scheme", list(SHEETS))
 @pytest.mark.parametrize(("words", "ground"), [("card", "teal"), ("ink", "hairline")])
 def test_words_on_a_chosen_ground_can_be_read(scheme: str, words: str, ground: str) -> None:
     sheet = SHEETS[scheme]
@@ -87,13 +87,13 @@ def test_words_on_a_chosen_ground_can_be_read(scheme: str, words: str, ground: s
 
 
 @pytest.mark.parametrize("edge", ["look", "stop", "ink"])
-@pytest.mark.parametrize("scheme", SHEETS)
+@pytest.mark.parametrize("scheme", list(SHEETS))
 def test_the_band_of_doubt_can_be_told_from_what_is_drawn_on_it(scheme: str, edge: str) -> None:
     sheet = SHEETS[scheme]
     assert contrast(getattr(sheet, edge), sheet.doubt) >= FRAME
 
 
-@pytest.mark.parametrize("scheme", SHEETS)
+@pytest.mark.parametrize("scheme", list(SHEETS))
 def test_frames_and_marks_stand_out(scheme: str) -> None:
     sheet = SHEETS[scheme]
     roles = {"soft_ink", "teal", *ROLE_OF.values()}
@@ -103,7 +103,7 @@ def test_frames_and_marks_stand_out(scheme: str) -> None:
     assert low == set()
 
 
-@pytest.mark.parametrize("scheme", SHEETS)
+@pytest.mark.parametrize("scheme", list(SHEETS))
 def test_the_marks_of_a_scheme_have_colours_of_their_own(scheme: str) -> None:
     sheet = SHEETS[scheme]
     assert len({getattr(sheet, role) for role in ROLE_OF.values()}) == len(ROLE_OF)
@@ -135,14 +135,14 @@ Link             teal
 
 
 @pytest.mark.parametrize("line", PLATFORM.strip().splitlines())
-@pytest.mark.parametrize("scheme", SHEETS)
+@pytest.mark.parametrize("scheme", list(SHEETS))
 def test_controls_of_the_platform_take_our_colours(scheme: str, line: str) -> None:
     name, role = line.split()
     got = qt_palette(SHEETS[scheme]).color(getattr(QPalette.ColorRole, name))
     assert got == QColor(getattr(SHEETS[scheme], role))
 
 
-@pytest.mark.parametrize("scheme", SHEETS)
+@pytest.mark.parametrize("scheme", list(SHEETS))
 @pytest.mark.parametrize(
     "role", [QPalette.ColorRole.WindowText, QPalette.ColorRole.Text, QPalette.ColorRole.ButtonText]
 )
@@ -198,7 +198,7 @@ def test_a_line_of_ink_changes_its_colour_with_the_scheme(qtbot: QtBot, role: st
 
 
 @pytest.mark.parametrize("kind", [QLabel, QPushButton, QLineEdit])
-@pytest.mark.parametrize("scheme", SHEETS)
+@pytest.mark.parametrize("scheme", list(SHEETS))
 def test_controls_made_before_the_change_follow_it(qtbot: QtBot, kind: type, scheme: str) -> None:
     made = kind("WWW")
     qtbot.addWidget(made)
