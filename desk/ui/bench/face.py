@@ -82,8 +82,8 @@ class BenchFace(Screen):
         self._right = scrolled(self._side_inside, self.tr("Why and costs"))
         top, self.about = QWidget(), PieceSheet(self.desk)
         self.pages = QStackedLayout(self)
-        self.pages.setContentsMargins(32, 10, 24, 0)
         for page in (top, self.about):
+            page.setContentsMargins(32, 10, 24, 0)  # a stacked layout has none of its own
             self.pages.addWidget(page)
         line = QHBoxLayout(top)
         line.setContentsMargins(0, 0, 0, 0)

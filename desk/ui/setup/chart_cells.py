@@ -14,11 +14,13 @@ from desk.session.service_words import service_words
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
-from desk.ui.kit.field import LineField
-from desk.ui.kit.form import Form
+from desk.ui.kit.field import ONE_COLUMN_FROM, LineField
+from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.setup.page import say
+
+LEAST = 300  # pixels the table keeps where the page scrolls
 
 
 class CellsPanel(QWidget):
@@ -50,9 +52,13 @@ class CellsPanel(QWidget):
         self.back_button.clicked.connect(lambda _checked=False: self.ended.emit())
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.heading)
-        column.addWidget(self.form)
-        column.addWidget(self.table, 1)
+        parts = (self.heading, self.form, self.table)
+        if typeface.scale() >= ONE_COLUMN_FROM:  # no room for all at once: the whole scrolls
+            self.table.setMinimumHeight(LEAST)
+            column.addWidget(Scrolled(self.tr("Prices of the list"), *parts), 1)
+        else:
+            for part in parts:
+                column.addWidget(part, 1 if part is self.table else 0)
         column.addWidget(self.back_button)
 
     def open(self, service: str, chart: str) -> None:

@@ -15,14 +15,14 @@ from desk.session.service_words import service_words
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
-from desk.ui.kit.field import ChoiceField, FaultLine, LineField
-from desk.ui.kit.form import Form
+from desk.ui.kit.field import ONE_COLUMN_FROM, ChoiceField, FaultLine, LineField
+from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.setup.page import say
 
 WIDTHS = (220, 70, 80, 90, 90, 100, 200)  # pixels at 100 %
-MOST_FAULTS = 8
+MOST_FAULTS, LEAST = 8, 300  # pixels a table keeps where the page scrolls
 
 
 class TakeInPanel(QWidget):
@@ -66,9 +66,13 @@ class TakeInPanel(QWidget):
         buttons.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        for part in (self.heading, self.form, self.told, self.faults):
-            column.addWidget(part)
-        column.addWidget(self.table, 1)
+        parts = (self.heading, self.form, self.told, self.faults, self.table)
+        if typeface.scale() >= ONE_COLUMN_FROM:  # no room for all at once: the whole scrolls
+            self.table.setMinimumHeight(LEAST)
+            column.addWidget(Scrolled(self.tr("A new price list"), *parts), 1)
+        else:
+            for part in parts:
+                column.addWidget(part, 1 if part is self.table else 0)
         column.addLayout(buttons)
 
     def look_into(self, path: Path) -> None:
