@@ -6,6 +6,7 @@ Plain records of text and numbers, made from a verdict; nothing here decides any
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from desk.domain.finding import Finding, Severity
 from desk.domain.money import Money
@@ -39,7 +40,7 @@ class Why:
 class Step:
     """A price step of the service: up to how many ounces, at what price."""
 
-    up_to_oz: float
+    up_to_oz: Decimal
     price: str
 
 
@@ -47,9 +48,9 @@ class Step:
 class RulerView:
     """The ruler's numbers in ounces. `doubt`: `stop` when rounding leaves the price open, `look` when tolerance does."""
 
-    weight_oz: float
-    low_oz: float
-    high_oz: float
+    weight_oz: Decimal
+    low_oz: Decimal
+    high_oz: Decimal
     steps: tuple[Step, ...]
     doubt: str
 
@@ -177,7 +178,7 @@ def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:
     codes = {found.code for found in verdict.findings}
     doubt = "stop" if "too-close-to-call" in codes else "look" if "near-a-step" in codes else ""
     rows = offer.chart.rows.get(offer.key, ()) if offer else ()
-    steps = tuple(Step(float(row.max_weight.ounces()), f"${row.price.text()}") for row in rows)
-    weight = float(shown.weight.ounces())
+    steps = tuple(Step(row.max_weight.ounces(), f"${row.price.text()}") for row in rows)
+    weight = shown.weight.ounces()
     near = tuple(step for step in steps if weight - 3 <= step.up_to_oz <= weight + 3)
-    return RulerView(weight, float(ends.low.ounces()), float(ends.high.ounces()), near, doubt)
+    return RulerView(weight, ends.low.ounces(), ends.high.ounces(), near, doubt)

@@ -67,16 +67,17 @@ def test_the_program_s_own_files():
 
 
 def test_a_damaged_installation_says_what_is_missing(monkeypatch, tmp_path):
-    monkeypatch.setattr("desk.app.paths.files", lambda package: tmp_path)
-    monkeypatch.setattr("desk.app.paths.__file__", str(tmp_path / "a" / "b" / "paths.py"))
+    monkeypatch.setattr("desk.app.paths.__file__", str(tmp_path / "desk" / "app" / "paths.py"))
     with pytest.raises(FileNotFoundError, match="the program's own files are missing"):
         resources()
 
 
 def test_a_wheel_carries_its_files_inside(monkeypatch, tmp_path):
+    inside = tmp_path / "desk" / "resources"
+    inside.mkdir(parents=True)
     (tmp_path / "resources").mkdir()
-    monkeypatch.setattr("desk.app.paths.files", lambda package: tmp_path)
-    assert resources() == tmp_path / "resources"
+    monkeypatch.setattr("desk.app.paths.__file__", str(tmp_path / "desk" / "app" / "paths.py"))
+    assert resources() == inside
 
 
 def test_a_demo_that_cannot_be_written_ends_with_2(tmp_path, capsys):

@@ -31,7 +31,7 @@ class PieceCells(PlainCells):
         if ounces is not None:
             middle = option.rect.center().y()
             box = QRectF(option.rect.left() + PAD, middle - 9, option.rect.width() - 2 * PAD, 20)
-            paint_small_ruler(painter, RulerPicture(ounces), box, self.sheet)
+            paint_small_ruler(painter, RulerPicture(float(ounces)), box, self.sheet)
 
     def _paint_verdict(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         self.paint_ground(painter, option, VERDICT)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
 from typing import NamedTuple
 
 from desk.domain.finding import Finding, Severity
@@ -26,7 +27,7 @@ class Row(NamedTuple):
     keys: tuple[str | int, ...]
     piece_id: int
     mark: str
-    ounces: float | None
+    ounces: Decimal | None
     stands: Stand
     codes: frozenset[str]
     searched: str
@@ -66,7 +67,7 @@ def row_of(piece_id: int, verdict: Verdict) -> Row:
         (natural(number), *folded[1:], *line),
         piece_id,
         mark,
-        float(shown.weight.ounces()) if shown else None,
+        shown.weight.ounces() if shown else None,
         verdict.stands,
         frozenset(found.code for found in verdict.findings if found.severity is not Severity.FINE),
         "\n".join(folded),

@@ -73,5 +73,5 @@ class ScaleCard(Card):
 
 def picture_of(ruler: RulerView) -> RulerPicture:
     """The ruler of a piece as a picture."""
-    pennants = tuple(Pennant(step.up_to_oz, step.price) for step in ruler.steps)
-    return RulerPicture(ruler.weight_oz, ruler.low_oz, ruler.high_oz, pennants, ruler.doubt)
+    pennants = tuple(Pennant(float(step.up_to_oz), step.price) for step in ruler.steps)
+    return RulerPicture(float(ruler.weight_oz), float(ruler.low_oz), float(ruler.high_oz), pennants, ruler.doubt)
