@@ -33,6 +33,7 @@ class CellsPanel(QWidget):
         self._desk, self._shelf = desk, shelf
         self.service = self.chart = ""
         self.heading = Inked(size=typeface.STRONG, bold=True)
+        self.heading.setWordWrap(True)
         self.form = Form(
             [
                 LineField("effective", say("First day, of the whole list")),
