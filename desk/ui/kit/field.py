@@ -36,8 +36,10 @@ def outline(widget: QWidget, box: QRect | None = None) -> None:
     """A frame that can be seen on paper and on card, light and dark (WCAG 1.4.11: 3 to 1); teal with the focus."""
     painter, sheet = QPainter(widget), sheet_in_force()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(QPen(sheet.colour("teal" if widget.hasFocus() else "soft_ink"), 2 if widget.hasFocus() else 1))
-    painter.drawRoundedRect(QRectF(box or widget.rect()).adjusted(1, 1, -1, -1), 3, 3)
+    role, thick = ("teal", 2.0) if widget.hasFocus() else ("soft_ink", 1.0)
+    painter.setPen(QPen(sheet.colour(role), thick))
+    inside = thick / 2  # the line lies on whole pixels: spread over two it would be too pale
+    painter.drawRoundedRect(QRectF(box or widget.rect()).adjusted(inside, inside, -inside, -inside), 3, 3)
     painter.end()
 
 

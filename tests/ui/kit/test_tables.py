@@ -1,0 +1,219 @@
+"""Plain tables: what keys do in them, what is left out where there is no room, and rows of text as a model."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QModelIndex, Qt
+from PySide6.QtGui import QStandardItemModel
+from pytestqt.modeltest import ModelTester
+from pytestqt.qtbot import QtBot
+
+from desk.ui.kit.palette import DARK, LIGHT
+from desk.ui.kit.rows import TextRows
+from desk.ui.kit.scheme import choose_scheme
+from desk.ui.kit.table import ALIGN, LEFT, RIGHT, PlainCells, PlainTable
+from tests.ui.kit.pictures import columns, grabbed, has
+
+HEADS = ("Number", "Recipient", "Postage")
+ROWS = [("1041", "Wren Abara", "0.82"), ("1042", "Ivo Lindqvist", "1.11"), ("1043", "Ada Quist", "5.30")]
+
+
+@pytest.fixture
+def model() -> TextRows:
+    made = TextRows(HEADS, (2,))
+    made.show_rows(ROWS)
+    return made
+
+
+@pytest.fixture
+def table(qtbot: QtBot, model: TextRows) -> PlainTable:
+    choose_scheme("light")
+    made = PlainTable("What each piece cost")
+    qtbot.addWidget(made)
+    made.setModel(model)
+    made.set_widths((100, 200, 100), dropped_first=(1, 2))
+    made.resize(600, 240)
+    made.show()
+    return made
+
+
+def typed_into(table: PlainTable) -> list[str]:
+    heard: list[str] = []
+    table.typed.connect(heard.append)
+    return heard
+
+
+def entered_in(table: PlainTable) -> list[int]:
+    heard: list[int] = []
+    table.entered_row.connect(heard.append)
+    return heard
+
+
+# --- rows of text
+
+
+@pytest.mark.parametrize("count", [0, 1, 3])
+def test_rows_are_a_model_as_qt_wants_one(qtmodeltester: ModelTester, model: TextRows, count: int) -> None:
+    model.show_rows(ROWS[:count])
+    qtmodeltester.check(model)
+    assert (model.rowCount(), model.columnCount()) == (count, 3)
+
+
+@pytest.mark.parametrize(("column", "side"), [(0, None), (1, None), (2, RIGHT)])
+def test_figures_stand_at_the_right_under_their_heads(model: TextRows, column: int, side: int | None) -> None:
+    assert model.data(model.index(0, column), ALIGN) == side
+    assert model.headerData(column, Qt.Orientation.Horizontal, ALIGN) == side
+    assert model.headerData(column, Qt.Orientation.Horizontal) == HEADS[column]
+
+
+def test_rows_have_no_heads_and_no_rows_below_them(model: TextRows) -> None:
+    assert model.headerData(0, Qt.Orientation.Vertical) is None
+    assert (model.rowCount(model.index(0, 0)), model.columnCount(model.index(0, 0))) == (0, 0)
+    assert model.data(model.index(0, 0), int(Qt.ItemDataRole.ToolTipRole)) is None
+
+
+def test_other_rows_reset_the_table_once(qtbot: QtBot, model: TextRows) -> None:
+    resets: list[int] = []
+    model.modelReset.connect(lambda: resets.append(1))
+    model.show_rows([("1", "2", "3")])
+    assert (len(resets), model.rows) == (1, (("1", "2", "3"),))
+
+
+# --- keys
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_Enter])
+@pytest.mark.parametrize("row", [0, 2])
+def test_enter_opens_the_row(qtbot: QtBot, table: PlainTable, key: Qt.Key, row: int) -> None:
+    heard = entered_in(table)
+    table.selectRow(row)
+    qtbot.keyClick(table, key)
+    assert heard == [row]
+
+
+def test_enter_without_a_row_opens_nothing(qtbot: QtBot, table: PlainTable) -> None:
+    heard = entered_in(table)
+    table.setCurrentIndex(QModelIndex())
+    qtbot.keyClick(table, Qt.Key.Key_Return)
+    assert heard == []
+
+
+def test_a_double_click_opens_the_row(qtbot: QtBot, table: PlainTable, model: TextRows) -> None:
+    heard = entered_in(table)
+    where = table.visualRect(model.index(1, 0)).center()
+    qtbot.mouseClick(table.viewport(), Qt.MouseButton.LeftButton, pos=where)
+    qtbot.mouseDClick(table.viewport(), Qt.MouseButton.LeftButton, pos=where)
+    assert heard == [1]
+
+
+@pytest.mark.parametrize("key", ["1", "x", "X", "é", "#"])
+def test_signs_are_handed_on_and_search_nothing(qtbot: QtBot, table: PlainTable, key: str) -> None:
+    heard = typed_into(table)
+    table.selectRow(0)
+    if key == "é":
+        table.keyPressEvent(key_event(key))
+    else:
+        qtbot.keyClicks(table, key)
+    assert heard == [key]
+    assert table.currentIndex().row() == 0
+
+
+def key_event(text: str):  # type: ignore[no-untyped-def]
+    from PySide6.QtCore import QEvent
+    from PySide6.QtGui import QKeyEvent
+
+    return QKeyEvent(QEvent.Type.KeyPress, 0, Qt.KeyboardModifier.NoModifier, text)
+
+
+@pytest.mark.parametrize("held", [Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier])
+def test_keys_with_ctrl_or_alt_are_no_signs(qtbot: QtBot, table: PlainTable, held: Qt.KeyboardModifier) -> None:
+    heard = typed_into(table)
+    qtbot.keyClick(table, Qt.Key.Key_J, held)
+    assert heard == []
+
+
+def test_a_blank_is_no_sign(qtbot: QtBot, table: PlainTable) -> None:
+    heard = typed_into(table)
+    qtbot.keyClick(table, Qt.Key.Key_Space)
+    assert heard == []
+
+
+def test_arrows_go_through_the_rows_and_tab_leaves_the_table(qtbot: QtBot, table: PlainTable) -> None:
+    table.selectRow(0)
+    qtbot.keyClick(table, Qt.Key.Key_Down)
+    assert table.currentIndex().row() == 1
+    qtbot.keyClick(table, Qt.Key.Key_Down, Qt.KeyboardModifier.ShiftModifier)
+    assert table.chosen_rows() == [1, 2]
+    assert not table.tabKeyNavigation()
+
+
+def test_chosen_rows_are_told_in_order(table: PlainTable, model: TextRows) -> None:
+    choice = table.selectionModel()
+    for row in (2, 0):
+        choice.select(model.index(row, 0), choice.SelectionFlag.Select | choice.SelectionFlag.Rows)
+    assert table.chosen_rows() == [0, 2]
+
+
+# --- room
+
+
+@pytest.mark.parametrize(
+    ("kept", "short_of", "hidden"),
+    [((0, 1, 2), 0, []), ((0, 1, 2), 1, [1]), ((0, 2), 0, [1]), ((0, 2), 1, [1, 2]), ((0,), 1, [1, 2])],
+)
+def test_columns_are_left_out_in_their_order(
+    table: PlainTable, kept: tuple[int, ...], short_of: int, hidden: list[int]
+) -> None:
+    table.resize(sum(table._widths[column] for column in kept) - short_of, 240)
+    assert [column for column in range(3) if table.isColumnHidden(column)] == hidden
+
+
+def test_columns_come_back_when_there_is_room_again(table: PlainTable) -> None:
+    for wide in (90, 600):
+        table.resize(wide, 240)
+    assert not any(table.isColumnHidden(column) for column in range(3))
+
+
+def test_rows_are_high_enough_to_be_pressed(table: PlainTable) -> None:
+    assert {table.rowHeight(row) for row in range(3)} == {table.verticalHeader().defaultSectionSize()}
+    assert table.rowHeight(0) >= 36
+
+
+# --- paint
+
+
+def test_a_chosen_row_has_a_bar_and_not_colour_alone(table: PlainTable) -> None:
+    table.clearSelection()
+    table.setCurrentIndex(QModelIndex())
+    bare = grabbed(table)
+    table.selectRow(1)
+    chosen = grabbed(table)
+    assert not has(bare, LIGHT.teal)
+    assert columns(chosen, LIGHT.teal)[:4] == [0, 1, 2, 3]
+    assert has(chosen, LIGHT.hairline)
+
+
+def test_the_table_follows_the_scheme(table: PlainTable) -> None:
+    choose_scheme("dark")
+    image = grabbed(table)
+    assert has(image, DARK.ink)
+    assert not has(image, LIGHT.ink)
+
+
+def test_text_too_long_for_its_column_is_cut_with_dots(qtbot: QtBot, table: PlainTable, model: TextRows) -> None:
+    model.show_rows([("1", "W" * 200, "2")])
+    table.setColumnHidden(2, True)
+    right = table.columnViewportPosition(1) + table.columnWidth(1)
+    inked = [x for x in columns(grabbed(table), LIGHT.ink) if x > table.columnViewportPosition(1)]
+    assert inked
+    assert max(inked) < right
+
+
+def test_cells_without_a_side_stand_at_the_left(qtbot: QtBot) -> None:
+    plain = QStandardItemModel(1, 1)
+    plain.setData(plain.index(0, 0), "word")
+    table = PlainTable("Table")
+    qtbot.addWidget(table)
+    table.setModel(plain)
+    assert isinstance(table.itemDelegate(), PlainCells)
+    assert plain.data(plain.index(0, 0), ALIGN) in (None, LEFT)
