@@ -1,0 +1,147 @@
+"""What every screen does: it waits while it is hidden, and repaints once for all it missed."""
+
+from __future__ import annotations
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from desk.domain.changes import Changes
+from desk.domain.stands import Stand
+from desk.session.set_many import set_beside
+from desk.ui.bridge import ALL_OF_IT, Desk, Event, State, Told
+from desk.ui.screen import Screen
+
+
+class Plain(Screen):
+    """A screen that notes what it was told."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.told: list[Told] = []
+
+    def refresh(self, told: Told) -> None:
+        self.told.append(told)
+
+
+@pytest.fixture
+def screen(qtbot: QtBot, desk: Desk) -> Plain:
+    made = Plain(desk)
+    qtbot.addWidget(made)
+    return made
+
+
+def test_the_first_refresh_comes_when_it_is_shown(screen: Plain) -> None:
+    assert screen.told == []
+    screen.show()
+    assert screen.told == [ALL_OF_IT]
+
+
+def test_showing_it_again_repaints_nothing(screen: Plain) -> None:
+    for _ in range(2):
+        screen.show()
+        screen.hide()
+    assert len(screen.told) == 1
+
+
+def test_a_visible_screen_follows_each_act(screen: Plain, desk: Desk) -> None:
+    screen.show()
+    for piece in (1, 2):
+        desk.do(set_beside, [piece], Stand.LOST)
+    assert [told.pieces for told in screen.told[1:]] == [frozenset({1}), frozenset({2})]
+
+
+def test_a_hidden_screen_adds_up_what_it_missed(screen: Plain, desk: Desk) -> None:
+    screen.show()
+    screen.hide()
+    for piece in (1, 2):
+        desk.do(set_beside, [piece], Stand.LOST)
+    desk.undo()
+    assert len(screen.told) == 1
+    screen.show()
+    assert [told.pieces for told in screen.told[1:]] == [frozenset({1, 2})]
+
+
+def test_a_screen_has_no_keys_and_nothing_to_do_unless_it_says_so(screen: Plain) -> None:
+    screen.add_keys()
+    screen.pose("full")
+    assert (tuple(screen.acts()), tuple(screen.jumps()), screen.actions()) == ((), (), [])
+
+
+def test_a_screen_that_cannot_refresh_is_a_bug(qtbot: QtBot, desk: Desk) -> None:
+    bare = Screen(desk)
+    qtbot.addWidget(bare)
+    with pytest.raises(NotImplementedError):
+        bare.refresh(ALL_OF_IT)
+
+
+@pytest.mark.parametrize(
+    ("changes", "piece", "concerns"),
+    [
+        (Changes(), 1, False),
+        (Changes(pieces=frozenset({1})), 1, True),
+        (Changes(pieces=frozenset({1})), 2, False),
+        (Changes(shop=True), 2, True),
+        (Changes(settings=True), 2, False),
+        (ALL_OF_IT.changes, 99, True),
+    ],
+)
+def test_what_changes_concern(changes: Changes, piece: int, concerns: bool) -> None:
+    assert changes.concerns_piece(piece) is concerns
+
+
+# --- what the desk tells
+
+
+def test_states_stand_in_the_order_they_came(empty_desk: Desk) -> None:
+    first, second = State("The scale is lost."), State("The list is old.", "note")
+    empty_desk.state("scale", first)
+    empty_desk.state("list", second)
+    assert empty_desk.states == (first, second)
+    empty_desk.state("scale", State("The scale is back.", "fine"))
+    assert [state.words for state in empty_desk.states] == ["The list is old.", "The scale is back."]
+
+
+def test_a_state_that_was_not_there_is_not_taken_off_aloud(empty_desk: Desk) -> None:
+    counted: list[int] = []
+    empty_desk.states_changed.connect(lambda: counted.append(1))
+    empty_desk.state("scale", None)
+    assert counted == []
+
+
+def test_a_quiet_act_says_nothing_and_can_be_undone(desk: Desk) -> None:
+    events: list[Event] = []
+    desk.happened.connect(events.append)
+    desk.do_quietly(set_beside, [1], Stand.LOST)
+    assert events == []
+    assert desk.steps()[0] == "Lost: 1 piece"
+
+
+@pytest.mark.parametrize("stand", [Stand.LOST, Stand.SET_ASIDE])
+def test_each_act_beside_the_line_is_undone_and_done_again(desk: Desk, stand: Stand) -> None:
+    desk.do(set_beside, [4, 5], stand)
+    for act, wanted in ((desk.undo, Stand.TO_WEIGH), (desk.redo, stand), (desk.undo, Stand.TO_WEIGH)):
+        act()
+        assert {desk.pile.verdicts[piece].stands for piece in (4, 5)} == {wanted}
+
+
+def test_steps_are_taken_back_in_turn(desk: Desk) -> None:
+    for piece, stand in ((4, Stand.LOST), (5, Stand.SET_ASIDE)):
+        desk.do(set_beside, [piece], stand)
+    desk.undo()
+    assert desk.steps() == ("Lost: 1 piece", "Set aside: 1 piece")
+    desk.undo()
+    assert desk.steps()[1] == "Lost: 1 piece"
+    assert desk.pile.verdicts[4].stands is Stand.TO_WEIGH
+    assert desk.pile.verdicts[5].stands is Stand.TO_WEIGH
+
+
+def test_a_new_act_ends_what_could_be_done_again(desk: Desk) -> None:
+    desk.do(set_beside, [4], Stand.LOST)
+    desk.undo()
+    desk.do(set_beside, [5], Stand.LOST)
+    assert desk.steps()[1] == ""
+    events: list[Event] = []
+    desk.happened.connect(events.append)
+    desk.redo()
+    assert [event.mark for event in events] == ["stop"]
+    assert events[0].words.endswith(".")
