@@ -13,8 +13,9 @@ from desk.domain.faults import Unreadable
 from desk.session import bring
 from desk.session.mappings import mapping_for, save_mapping
 from desk.session.preview import Preview
-from desk.ui.batch.bring_choices import SIGNS, BringChoices, can_be_saved
+from desk.ui.batch.bring_choices import BringChoices, can_be_saved
 from desk.ui.batch.bring_rows import FirstRows, WhatItDoes
+from desk.ui.batch.bring_words import remarks
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Cancelled, Job, Progress
 from desk.ui.kit import type as typeface
@@ -169,33 +170,11 @@ class BringPanel(QWidget):
         self.choices.show_table(looked)
         self.rows.show_table(looked)
         self._accept.setVisible(bool(set(found.offered) & set(found.missing or found.offered)))
-        self._say(looked)
+        self._told.setText("\n".join(remarks(found, self.tr)[:MOST_REMARKS]))
         self._show_outcome(None)
         if looked.can_be_read:
             self._read(looked.kind)
         return True
-
-    def _say(self, looked: bring.Looked) -> None:
-        found = looked.preview
-        how = ", ".join(filter(None, (found.encoding, SIGNS.get(found.delimiter, found.delimiter), found.sheet)))
-        said = [self.tr("Read as {how}.").format(how=how)] if how else []
-        said += [str(fault) for fault in found.faults if fault.column not in found.missing]
-        if found.missing:
-            said.append(self.tr("No column yet for: {fields}.").format(fields=", ".join(found.missing)))
-        for asked in found.questions:
-            words = self.tr("Line {line}, {column}: {found} reads two ways. Say which below “Dates” or “Amounts”.")
-            said.append(words.format(line=asked.line, column=asked.column, found=asked.found))
-        for field, header in found.offered.items():
-            values = ", ".join(found.examples.get(field, ()))
-            said.append(self.tr("Perhaps {header} is our {field} ({values}).").format(
-                header=header, field=field, values=values or "—"
-            ))  # fmt: skip
-        for field, doubted in found.doubtful.items():
-            words = self.tr("What stands under {field} is mostly no such thing: {values}.")
-            said.append(words.format(field=field, values=", ".join(doubted)))
-        if found.left_out:
-            said.append(self.tr("Not read: {headers}.").format(headers=", ".join(found.left_out)))
-        self._told.setText("\n".join(said[:MOST_REMARKS]))
 
     def _read(self, kind: str) -> None:
         source, mapping, terms = self._source, self.choices.mapping, self._desk.pile.terms

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from decimal import Decimal
 
 import pytest
 from PySide6.QtCore import Qt
@@ -41,7 +42,7 @@ def test_cells_come_by_role(model: BatchModel) -> None:
     assert model.data(model.index(row, GROSS), ALIGN) & int(Qt.AlignmentFlag.AlignRight)
     assert model.data(model.index(row, RECIPIENT), ALIGN) is None
     assert model.data(model.index(row, VERDICT), MARK) == "note"
-    assert model.data(model.index(row, RULER), OUNCES) == pytest.approx(0.9)
+    assert model.data(model.index(row, RULER), OUNCES) == Decimal("0.9")
     assert model.data(model.index(row, RECIPIENT), MARK) is None
     assert model.headerData(POSTAGE, Qt.Orientation.Horizontal) == "Postage"
     assert model.headerData(0, Qt.Orientation.Vertical) is None
