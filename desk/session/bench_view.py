@@ -105,9 +105,27 @@ def bench_view(verdict: Verdict, terms: Terms) -> BenchView:
     )
 
 
+HEADS = {
+    "letter-by-size": "Letter",
+    "flat-by-size": "Large envelope",
+    "parcel-by-size": "Parcel",
+    "row-used": "Price",
+    "surcharge-added": "Surcharge",
+    "dimensional-weight": "Billed by size",
+    "zone-estimated": "Zone is an estimate",
+    "hand-to-clerk": "To a clerk",
+    "form-by-service": "Form",
+    "form-by-value": "Form",
+    "form-by-weight": "Form",
+    "hs-missing": "HS code missing",
+    "hs-not-in-edition": "HS code out of date",
+    "eu-duty": "EU duty",
+}
+
+
 def head_of(code: str) -> str:
-    """A code as the bold head of a fact: `over-one-ounce` is `Over one ounce`."""
-    return code.replace("-", " ").capitalize()
+    """A code as the bold head of a fact: `over-one-ounce` is `Over one ounce`, unless a shorter word is usual."""
+    return HEADS.get(code) or code.replace("-", " ").capitalize()
 
 
 def _open_looks(verdict: Verdict) -> list[str]:

@@ -6,7 +6,7 @@ from datetime import date
 
 from desk.rates.quote import Offer
 from desk.session.batch import Batch
-from desk.session.sentences import sentence
+from desk.session.fact_words import day_in_words
 
 
 def age_of(offer: Offer, on: date) -> str:
@@ -17,6 +17,9 @@ def age_of(offer: Offer, on: date) -> str:
     return f"list of {chart.effective.isoformat()}, known until {chart.until.isoformat()}"
 
 
-def ages_of(batch: Batch) -> tuple[str, ...]:
-    """The strip above the bench: one sentence for each list of the pile that is past its last day."""
-    return tuple(sentence(found) for found in batch.chart_findings)
+def ages_of(batch: Batch) -> str:
+    """The strip above the bench: one sentence for all lists of the pile that are past their last day; else empty."""
+    known = [day_in_words(date.fromisoformat(str(found.facts["until"]))) for found in batch.chart_findings]
+    if not known:
+        return ""
+    return f"Prices known until {' and '.join(known)} are in use: compare one with the post's list before you pay."

@@ -118,7 +118,8 @@ class BenchFace(Screen):
         self.side.goes_on.setChecked(self.goes_on)
         self.side.sounds.setChecked(self.sounds.are_on)
         self.stamps.show_piece(self._view, ounce_glance(verdict) if verdict else None)
-        self.stamps.show_low("; ".join(total.words for total in self._low()))
+        low = ", ".join(f"{str(total.kind).replace('_', ' ')} {total.left} left" for total in self._low())
+        self.stamps.show_low(self.tr("Runs low: {kinds}").format(kinds=low) if low else "")
         self._show_alike()
         self.show_live(self.scale.live)
 

@@ -16,7 +16,7 @@ from desk.ui.kit.palette import sheet_in_force
 from desk.ui.kit.stamp import StampPicture, StampRow
 
 MOST_DRAWN = 8
-GLANCE, ROW = 62, 62  # pixels: capitals of 10 mm on a screen of 96 dots an inch, and room for them
+GLANCE, ROW = 60, 80  # pixels: capitals of 10 mm on a screen of 96 dots an inch, and room below them for a y
 
 
 class StampsCard(Card):

@@ -104,7 +104,7 @@ class BenchScreen(BenchFace):
         """One strip for a pile when prices are past their date, and what to do; never one a piece."""
         past = ages_of(self.desk.pile.batch())
         ways = ((self.tr("Price lists"), self._open_charts),)
-        self.desk.state("price-age", State(" ".join(past), "look", ways) if past else None)
+        self.desk.state("price-age", State(past, "look", ways) if past else None)
 
     def _open_charts(self) -> None:
         self.desk.screen_asked.emit("Setup", "Charts")

@@ -92,6 +92,8 @@ def batch_day(bench):
 
 def test_kinds_that_run_low_are_told_where_a_piece_is_stamped(bench, weigh_demo):
     weigh_demo()
-    low = [total.words for total in pile_stamps(bench.desk.pile.batch()) if total.runs_low]
+    low = [total for total in pile_stamps(bench.desk.pile.batch()) if total.runs_low]
     bench.screen.does.open_piece(next(iter(stamped(bench.desk))))
-    assert bench.screen.stamps.low.text() == "; ".join(low)
+    told = ", ".join(f"{str(total.kind).replace('_', ' ')} {total.left} left" for total in low)
+    assert low
+    assert bench.screen.stamps.low.text() == f"Runs low: {told}"
