@@ -259,6 +259,11 @@ class ChoiceField(Field):
         with QSignalBlocker(self.box):
             self.box.setCurrentIndex(max(0, self.box.findData(value or "")))
 
+    def as_kept(self, value: Any) -> str:
+        """A kept value as `value` gives it: the first of the list stands for one that is not in it."""
+        kept = str(super().as_kept(value))
+        return kept if self.box.findData(kept) >= 0 else str(self.box.itemData(0) or "")
+
     def editor(self) -> QWidget:
         """The widget that takes the focus."""
         return self.box

@@ -1,0 +1,141 @@
+"""Long work ends in exactly one way, whatever happens to it, and a window that closes waits for none for ever."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from desk.domain.faults import Refused
+from desk.ui.jobs import Cancelled, Job, Progress
+
+Gate = threading.Event
+
+
+def ends_of(job: Job) -> list[str]:
+    heard: list[str] = []
+    job.done.connect(lambda _result: heard.append("done"))
+    job.failed.connect(lambda _error: heard.append("failed"))
+    job.stopped.connect(lambda: heard.append("stopped"))
+    return heard
+
+
+def fine(_progress: Progress, _cancelled: Cancelled) -> int:
+    return 42
+
+
+def fails(_progress: Progress, _cancelled: Cancelled) -> None:
+    raise Refused("Not now.")
+
+
+@pytest.mark.parametrize(("work", "end"), [(fine, "done"), (fails, "failed")])
+def test_work_ends_once(qtbot: QtBot, work: Callable[..., Any], end: str) -> None:
+    job = Job(work)
+    heard = ends_of(job)
+    job.start()
+    qtbot.waitUntil(lambda: heard == [end])
+    assert not job.is_running()
+
+
+@pytest.mark.parametrize("work", [fine, fails])
+def test_work_cancelled_before_it_began_hands_nothing_back(qtbot: QtBot, work: Callable[..., Any]) -> None:
+    job = Job(work)
+    heard = ends_of(job)
+    job.cancel()
+    job.start()
+    qtbot.waitUntil(lambda: heard == ["stopped"])
+
+
+def test_an_error_after_it_was_cancelled_is_no_error(qtbot: QtBot) -> None:
+    begun, go_on = Gate(), Gate()
+
+    def work(_progress: Progress, _cancelled: Cancelled) -> None:
+        begun.set()
+        assert go_on.wait(5)
+        raise ValueError("the file was closed under it")
+
+    job = Job(work)
+    heard = ends_of(job)
+    job.start()
+    assert begun.wait(5)
+    job.cancel()
+    go_on.set()
+    qtbot.waitUntil(lambda: heard == ["stopped"])
+
+
+def test_work_sees_that_it_was_cancelled(qtbot: QtBot) -> None:
+    seen: list[bool] = []
+    begun, go_on = Gate(), Gate()
+
+    def work(_progress: Progress, cancelled: Cancelled) -> None:
+        seen.append(cancelled())
+        begun.set()
+        assert go_on.wait(5)
+        seen.append(cancelled())
+
+    job = Job(work)
+    job.start()
+    assert begun.wait(5)
+    assert job.is_running()
+    job.cancel()
+    go_on.set()
+    job.wait()
+    assert seen == [False, True]
+
+
+def test_cancelling_twice_stops_once(qtbot: QtBot) -> None:
+    job = Job(fine)
+    heard = ends_of(job)
+    job.cancel()
+    job.cancel()
+    job.start()
+    qtbot.waitUntil(lambda: not job.is_running() and bool(heard))
+    assert heard == ["stopped"]
+
+
+def test_the_refusal_itself_comes_back_with_its_sentence(qtbot: QtBot) -> None:
+    job = Job(fails)
+    with qtbot.waitSignal(job.failed) as failed:
+        job.start()
+    assert failed.args[0].sentence == "Not now."
+
+
+def test_progress_comes_in_order(qtbot: QtBot) -> None:
+    told: list[tuple[int, int]] = []
+
+    def work(progress: Progress, _cancelled: Cancelled) -> None:
+        for done in range(5):
+            progress(done, 5)
+
+    job = Job(work)
+    job.advanced.connect(lambda done, of: told.append((done, of)))
+    with qtbot.waitSignal(job.done):
+        job.start()
+    assert told == [(done, 5) for done in range(5)]
+
+
+def test_waiting_gives_up_after_its_time() -> None:
+    go_on = Gate()
+    job = Job(lambda _progress, _cancelled: go_on.wait(5))
+    job.start()
+    job.wait(0.01)
+    assert job.is_running()
+    go_on.set()
+    job.wait()
+    assert not job.is_running()
+
+
+def test_two_jobs_do_not_hear_each_other(qtbot: QtBot) -> None:
+    first, second = Job(lambda _progress, _cancelled: "first"), Job(lambda _progress, _cancelled: "second")
+    results: list[object] = []
+    first.done.connect(results.append)
+    second.done.connect(results.append)
+    first.cancel()
+    first.start()
+    second.start()
+    qtbot.waitUntil(lambda: results == ["second"])
+    qtbot.waitUntil(lambda: not first.is_running())
+    assert results == ["second"]
