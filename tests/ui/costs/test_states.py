@@ -1,0 +1,142 @@
+"""The Costs and Hand-over tables in each state: nothing, some, all, taken back; as models, and where there is little room."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.modeltest import ModelTester
+from pytestqt.qtbot import QtBot
+
+from desk.domain.money import Money
+from desk.domain.stands import Stand
+from desk.session.set_many import set_beside
+from desk.ui.bridge import Desk
+from desk.ui.costs.view import FIGURES, HEADS, CostsView
+from desk.ui.handover.model import HEADS as HAND_OVER_HEADS
+from desk.ui.handover.model import hand_over_list
+from desk.ui.handover.view import HandOverView
+from desk.ui.kit.table import ALIGN, RIGHT
+
+View = CostsView | HandOverView
+
+
+@pytest.fixture
+def shown(qtbot: QtBot, weighed_desk: Desk) -> Callable[[type], View]:
+    def show(kind: type, of: Desk = weighed_desk) -> View:
+        view: View = kind(of)
+        qtbot.addWidget(view)
+        view.add_keys()
+        view.resize(1280, 600)
+        view.show()
+        return view
+
+    return show
+
+
+KINDS = pytest.mark.parametrize("kind", [CostsView, HandOverView])
+
+
+@KINDS
+def test_the_table_is_a_model_as_qt_wants_one(
+    qtmodeltester: ModelTester, shown: Callable[[type], View], kind: type
+) -> None:
+    qtmodeltester.check(shown(kind).model)
+
+
+@KINDS
+def test_the_focus_is_in_the_table_and_every_part_has_a_name(shown: Callable[[type], View], kind: type) -> None:
+    view = shown(kind)
+    view.arrive()
+    assert view.table.focusPolicy() & Qt.FocusPolicy.TabFocus
+    assert view.table.accessibleName()
+    assert view.pages.currentWidget() is view.table
+
+
+@KINDS
+def test_a_piece_set_aside_leaves_or_stays_and_undo_brings_the_same_rows_back(
+    shown: Callable[[type], View], weighed_desk: Desk, kind: type
+) -> None:
+    view = shown(kind)
+    before = view.model.rows
+    ready = [number for number, verdict in weighed_desk.pile.verdicts.items() if verdict.stands is Stand.READY]
+    weighed_desk.do(set_beside, ready[:3], Stand.SET_ASIDE)
+    if kind is HandOverView:
+        assert len(view.model.rows) == len(before) - 3
+    weighed_desk.undo()
+    assert view.model.rows == before
+
+
+@KINDS
+def test_empty_it_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk, kind: type) -> None:
+    view = kind(empty_desk)
+    qtbot.addWidget(view)
+    view.show()
+    view.arrive()
+    assert view.pages.currentWidget() is view.nothing
+    assert view.nothing.accessibleName()
+    assert view.model.rowCount() == 0
+
+
+@pytest.mark.parametrize("column", range(len(HEADS)))
+def test_money_stands_at_the_right_and_words_at_the_left(shown: Callable[[type], View], column: int) -> None:
+    view = shown(CostsView)
+    side = view.model.data(view.model.index(0, column), ALIGN)
+    assert side == (RIGHT if column in FIGURES else None)
+    assert view.model.headerData(column, Qt.Orientation.Horizontal) == HEADS[column]
+
+
+def test_with_little_room_names_go_first_and_numbers_stay(shown: Callable[[type], View]) -> None:
+    view = shown(CostsView)
+    view.resize(640, 600)
+    hidden = {HEADS[column] for column in range(len(HEADS)) if view.table.isColumnHidden(column)}
+    assert "Recipient" in hidden
+    assert not hidden & {"Number", "Buyer paid", "Postage", "Left over"}
+
+
+def test_the_sums_are_of_all_pieces_also_when_only_losses_are_shown(shown: Callable[[type], View]) -> None:
+    view = shown(CostsView)
+    assert isinstance(view, CostsView)
+    sums, every = view.foot.text(), view.model.rows
+    view.toggle_losing()
+    assert 0 < len(view.model.rows) < len(every)
+    assert view.foot.text() == sums
+
+
+def test_losses_stay_chosen_after_a_change(shown: Callable[[type], View], weighed_desk: Desk) -> None:
+    view = shown(CostsView)
+    assert isinstance(view, CostsView)
+    view.toggle_losing()
+    weighed_desk.do(set_beside, [next(iter(weighed_desk.pile.verdicts))], Stand.SET_ASIDE)
+    assert {row[-1] for row in view.model.rows} == {"lost money"}
+
+
+def test_the_groups_of_the_hand_over_add_up_to_its_total(weighed_desk: Desk) -> None:
+    found = hand_over_list(weighed_desk.pile)
+    pieces = [row for at, row in enumerate(found.rows) if at not in found.headings]
+    assert len(pieces) + len(found.headings) == len(found.rows)
+    assert found.total.startswith(f"{len(pieces)} pieces, ")
+    postage = sum(Money.of(row[4]).minor for row in pieces if row[4])
+    assert Money(postage).text() in found.total
+    assert all(len(row) == len(HAND_OVER_HEADS) for row in found.rows)
+
+
+def test_headings_span_the_table_and_other_rows_do_not(shown: Callable[[type], View], weighed_desk: Desk) -> None:
+    view = shown(HandOverView)
+    headings = hand_over_list(weighed_desk.pile).headings
+    spans = {row: view.table.columnSpan(row, 0) for row in range(view.model.rowCount())}
+    assert {row for row, span in spans.items() if span == len(HAND_OVER_HEADS)} == set(headings)
+    assert {span for row, span in spans.items() if row not in headings} == {1}
+
+
+def test_nothing_can_be_saved_while_nothing_is_ready(shown: Callable[[type], View], weighed_desk: Desk) -> None:
+    view = shown(HandOverView)
+    assert isinstance(view, HandOverView)
+    assert view.save.isEnabled()
+    every = list(weighed_desk.pile.verdicts)
+    weighed_desk.do(set_beside, every, Stand.SET_ASIDE)
+    assert not view.save.isEnabled()
+    assert view.pages.currentWidget() is view.nothing
+    weighed_desk.undo()
+    assert view.save.isEnabled()

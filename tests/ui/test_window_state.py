@@ -1,0 +1,211 @@
+"""What the window remembers and shows by itself: its place, its strips in their order, what is left to do, its keys."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import QSettings, Qt
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QLabel, QPushButton
+from pytestqt.qtbot import QtBot
+
+from desk.domain.faults import Refused
+from desk.domain.stands import Stand
+from desk.session.set_many import set_beside
+from desk.session.sitting import Sitting
+from desk.ui.actions import Act
+from desk.ui.bridge import Desk, Event, State, Told
+from desk.ui.kit.message import MessageLine
+from desk.ui.kit.strip import Strip
+from desk.ui.kit.words import LineOfWords
+from desk.ui.screen import Jump, Screen
+from desk.ui.window import NAME, PLACE, Window
+
+Seat = Callable[[], Window]
+
+
+class Page(Screen):
+    """A screen with a jump for each piece that is lost, and pages to open."""
+
+    opened = ""
+
+    def refresh(self, told: Told) -> None:
+        """Nothing to paint."""
+
+    def acts(self) -> tuple[Act, ...]:
+        return (Act("K", f"Count on {self.objectName()}", lambda: None),)
+
+    def jumps(self) -> tuple[Jump, ...]:
+        lost = sum(verdict.stands is Stand.LOST for verdict in self.desk.pile.verdicts.values())
+        return (Jump(f"{lost} lost", lambda: None),) if lost else ()
+
+    def open_page(self, page: str) -> None:
+        self.opened = page
+
+
+@pytest.fixture
+def seat(qtbot: QtBot, desk: Desk) -> Seat:
+    def make() -> Window:
+        window = Window(("One", "Two"))
+        qtbot.addWidget(window)
+        window.show()
+        screens = []
+        for title, keys in (("One", "Ctrl+1"), ("Two", "Ctrl+2")):
+            page = Page(desk)
+            page.setObjectName(title)
+            screens.append((title, keys, page))
+        window.seat(desk, screens)
+        return window
+
+    return make
+
+
+def strips(window: Window) -> list[str]:
+    layout = window._strips
+    found = [item.widget() for at in range(layout.count()) if (item := layout.itemAt(at)) is not None]
+    return [strip.accessibleName() for strip in found if isinstance(strip, Strip)]
+
+
+def jumps(window: Window) -> list[str]:
+    return [jump.text() for jump in window.findChildren(LineOfWords)[0].jumps()]
+
+
+def line(window: Window) -> MessageLine:
+    return window.findChildren(MessageLine)[0]
+
+
+@pytest.mark.parametrize(("wide", "high"), [(1024, 700), (1024, 640)])
+def test_the_next_window_opens_as_large_as_the_last_was(seat: Seat, wide: int, high: int) -> None:
+    first = seat()
+    first.resize(wide, high)
+    first.close()
+    second = seat()
+    assert (second.width(), second.height()) == (wide, high)
+
+
+@pytest.mark.parametrize("kept", [None, b"", b"no place at all"])
+def test_without_a_place_that_can_be_read_it_has_its_usual_size(seat: Seat, kept: bytes | None) -> None:
+    QSettings().setValue(PLACE, kept)
+    window = seat()
+    assert (window.width(), window.height()) == (1280, 800)
+
+
+def test_it_is_never_smaller_than_its_screens_need(seat: Seat) -> None:
+    window = seat()
+    window.resize(300, 200)
+    assert (window.width(), window.height()) == (1024, 640)
+
+
+def test_its_title_is_the_name_alone_for_ones_own_store(seat: Seat) -> None:
+    assert seat().windowTitle() == NAME
+
+
+def test_states_stand_on_strips_in_the_order_they_came(seat: Seat, desk: Desk) -> None:
+    window = seat()
+    for name, words in (("a", "First."), ("b", "Second."), ("c", "Third.")):
+        desk.state(name, State(words))
+    assert strips(window) == ["First.", "Second.", "Third."]
+    desk.state("b", None)
+    assert strips(window) == ["First.", "Third."]
+
+
+def test_states_that_are_so_already_are_shown_at_once(seat: Seat, desk: Desk) -> None:
+    desk.state("a", State("The list is old."))
+    assert strips(seat()) == ["The list is old."]
+
+
+def test_a_way_of_a_strip_opens_its_page(seat: Seat, desk: Desk) -> None:
+    window = seat()
+    desk.state("a", State("No scale.", ways=(("Set it up", lambda: desk.screen_asked.emit("Two", "Scale")),)))
+    next(one for one in window.findChildren(QPushButton) if one.text() == "Set it up").click()
+    page = window.screen_of("Two")
+    assert isinstance(page, Page)
+    assert (window.screen_open, page.opened) == ("Two", "Scale")
+
+
+@pytest.mark.parametrize("title", ["", "Nowhere"])
+def test_a_screen_that_is_not_there_is_not_opened(seat: Seat, title: str) -> None:
+    window = seat()
+    window.open_screen(title)
+    window.open_page(title, "Page")
+    assert window.screen_open == "One"
+
+
+def test_what_is_left_to_do_comes_and_goes_with_undo(seat: Seat, desk: Desk) -> None:
+    window = seat()
+    assert jumps(window) == []
+    desk.do(set_beside, [1, 2], Stand.LOST)
+    assert jumps(window) == ["2 lost", "2 lost"]  # each screen says its own
+    desk.undo()
+    assert jumps(window) == []
+
+
+@pytest.mark.parametrize("mark", ["fine", "note", "look", "stop"])
+def test_what_happened_is_said_with_its_mark(seat: Seat, desk: Desk, mark: str) -> None:
+    window = seat()
+    desk.happened.emit(Event("Something happened.", mark))
+    assert line(window).words == "Something happened."
+    assert line(window)._mark.kind == mark
+
+
+def test_a_refusal_is_a_sentence_and_offers_no_undo(seat: Seat, desk: Desk) -> None:
+    def refuses(_sitting: Sitting) -> None:
+        raise Refused("This piece has its postage on. Void it first.")
+
+    window = seat()
+    desk.do(set_beside, [1], Stand.LOST)
+    assert not line(window)._undo.isHidden()
+    desk.do(refuses)
+    assert line(window).words == "This piece has its postage on. Void it first."
+    assert line(window)._undo.isHidden()
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Z])
+def test_undo_with_nothing_to_undo_is_said(qtbot: QtBot, seat: Seat, desk: Desk, key: Qt.Key) -> None:
+    window = seat()
+    window.activateWindow()
+    with qtbot.waitActive(window):
+        pass
+    while desk.steps()[0]:
+        desk.undo()
+    qtbot.keyClick(window, key, Qt.KeyboardModifier.ControlModifier)
+    assert line(window)._mark.kind == "stop"
+    assert line(window).words.endswith(".")
+
+
+def test_names_of_undo_and_redo_follow_each_act(seat: Seat, desk: Desk) -> None:
+    window = seat()
+
+    def names() -> set[str]:
+        return {action.text() for action in window.findChildren(QAction)}
+
+    desk.do(set_beside, [1], Stand.LOST)
+    desk.do(set_beside, [2], Stand.SET_ASIDE)
+    assert "Undo Set aside: 1 piece" in names()
+    desk.undo()
+    assert {"Undo Lost: 1 piece", "Redo Set aside: 1 piece"} <= names()
+    assert "Undo Set aside: 1 piece" not in names()
+
+
+def test_the_list_of_keys_follows_the_open_screen(seat: Seat) -> None:
+    window = seat()
+
+    def shown() -> set[str]:
+        layout = window._keys._grid
+        found = [item.widget() for at in range(layout.count()) if (item := layout.itemAt(at)) is not None]
+        return {label.text() for label in found if isinstance(label, QLabel)}
+
+    window.toggle_keys()
+    assert {"Count on One", "One", "Two", "Everywhere"} <= shown()
+    window.open_screen("Two")
+    assert "Count on Two" in shown()
+    assert "Count on One" not in shown()
+    window.toggle_keys()
+    assert window._keys.isHidden()
+
+
+def test_a_piece_to_open_without_a_bench_changes_nothing(seat: Seat, desk: Desk) -> None:
+    window = seat()
+    desk.piece_opened.emit(1)
+    assert window.screen_open == "One"
