@@ -1,0 +1,104 @@
+"""One step back and again: by name, in turn, told to listeners, and refused in a sentence."""
+
+import pytest
+
+from desk.domain.changes import Changes
+from desk.domain.faults import Refused
+from desk.domain.piece import PieceKey
+from desk.session.answer import answer_looks
+from desk.session.cases import read_stored
+from desk.session.sitting import Sitting
+from desk.session.take_in import take_in_orders, take_in_shop
+from desk.session.undo import next_steps, redo, undo
+from desk.session.weigh import weigh
+from tests.session.made import order, shop, weighing
+
+
+@pytest.fixture
+def full(sitting: Sitting) -> Sitting:
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, [order("1"), order("2")])
+    return sitting
+
+
+def shown(sitting: Sitting) -> list[str]:
+    weighings = [stored.case.weighing for stored in read_stored(sitting)]
+    return [str(one.shown.value) if one else "" for one in weighings]
+
+
+def test_steps_go_back_newest_first_and_again_in_turn(full: Sitting) -> None:
+    weigh(full, [(PieceKey("1"), weighing("0.7"))])
+    weigh(full, [(PieceKey("2"), weighing("1.7"))])
+    assert [undo(full), undo(full)] == ["Weigh 2-1", "Weigh 1-1"]
+    assert shown(full) == ["", ""]
+    assert redo(full) == "Weigh 1-1"
+    assert shown(full) == ["0.7", ""]
+    assert redo(full) == "Weigh 2-1"
+    assert shown(full) == ["0.7", "1.7"]
+
+
+def test_what_comes_next_is_named_both_ways(full: Sitting) -> None:
+    assert next_steps(full) == ("Take in orders", "")
+    weigh(full, [(PieceKey("1"), weighing())])
+    assert next_steps(full) == ("Weigh 1-1", "")
+    undo(full)
+    assert next_steps(full) == ("Take in orders", "Weigh 1-1")
+    undo(full)
+    assert next_steps(full) == ("Take in the shop", "Take in orders")
+    undo(full)
+    assert next_steps(full) == ("", "Take in the shop")
+
+
+def test_a_new_act_ends_every_redo(full: Sitting) -> None:
+    weigh(full, [(PieceKey("1"), weighing())])
+    undo(full)
+    weigh(full, [(PieceKey("2"), weighing())])
+    assert next_steps(full) == ("Weigh 2-1", "")
+    with pytest.raises(Refused, match=r"^There is nothing to redo\.$"):
+        redo(full)
+
+
+def test_nothing_to_undo_is_said(sitting: Sitting) -> None:
+    with pytest.raises(Refused, match=r"^There is nothing to undo\.$"):
+        undo(sitting)
+
+
+def test_a_step_that_changed_nothing_is_none(full: Sitting) -> None:
+    weigh(full, [(PieceKey("1"), weighing())])
+    weigh(full, [(PieceKey("1"), weighing())])
+    assert undo(full) == "Weigh 1-1"
+    assert next_steps(full)[0] == "Take in orders"
+
+
+def test_a_weight_goes_back_to_the_one_before(full: Sitting) -> None:
+    weigh(full, [(PieceKey("1"), weighing("0.7"))])
+    weigh(full, [(PieceKey("1"), weighing("1.7"))])
+    undo(full)
+    assert shown(full) == ["0.7", ""]
+
+
+def test_listeners_hear_which_piece_moved(full: Sitting) -> None:
+    number = read_stored(full)[0].id
+    weigh(full, [(PieceKey("1"), weighing())])
+    told: list[Changes] = []
+    full.listeners.append(told.append)
+    undo(full)
+    redo(full)
+    assert [changes.pieces for changes in told] == [{number}, {number}]
+
+
+def test_a_refused_undo_tells_nobody(sitting: Sitting) -> None:
+    told: list[Changes] = []
+    sitting.listeners.append(told.append)
+    with pytest.raises(Refused):
+        undo(sitting)
+    assert told == []
+
+
+def test_an_answer_taken_back_is_open_again(full: Sitting) -> None:
+    number = read_stored(full)[0].id
+    answer_looks(full, number, ["hs-missing"], reference="1-1")
+    assert undo(full) == "Answer 1-1"
+    assert read_stored(full)[0].case.answered == frozenset()
+    redo(full)
+    assert read_stored(full)[0].case.answered == {"hs-missing"}
