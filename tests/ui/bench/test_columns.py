@@ -1,0 +1,186 @@
+"""The columns of the bench and its card of stamps: what they show of one piece, and of none."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from desk.session.bench_view import BenchView, bench_view
+from desk.ui.bench.columns import PieceColumn, WhyAndCosts, scrolled
+from desk.ui.bench.model import LastRow, NextRow
+from desk.ui.bench.stamps_card import MOST_DRAWN, StampsCard
+from desk.ui.bridge import Desk
+from desk.ui.kit.card import Heading
+
+View = Callable[[str], BenchView]
+
+
+@pytest.fixture
+def view_of(weighed_desk: Desk) -> View:
+    def view(number: str) -> BenchView:
+        piece = weighed_desk.pile.find(number)
+        assert piece is not None
+        return bench_view(weighed_desk.pile.verdicts[piece], weighed_desk.pile.terms)
+
+    return view
+
+
+def headings(widget: QWidget) -> set[str]:
+    return {heading.text() for heading in widget.findChildren(Heading) if not heading.isHidden()}
+
+
+# --- next and last
+
+
+@pytest.fixture
+def column(qtbot: QtBot) -> PieceColumn:
+    made = PieceColumn()
+    qtbot.addWidget(made)
+    made.show()
+    return made
+
+
+SOON = [NextRow(7, "letter", "1043", "Wren, Aldermoor ME")]
+DONE = [LastRow(9, "1045", "2 oz", "fine", "ready")]
+
+
+@pytest.mark.parametrize(
+    ("soon", "done", "has_orders", "words"),
+    [
+        ([], [], False, "No orders yet. The Batch screen takes a file in."),
+        ([], DONE, True, "Everything is weighed."),
+        (SOON, [], True, None),
+        (SOON, DONE, True, None),
+    ],
+)
+def test_empty_lists_say_why_they_are(
+    column: PieceColumn, soon: list[NextRow], done: list[LastRow], has_orders: bool, words: str | None
+) -> None:
+    column.next.show_rows(soon)
+    column.last.show_rows(done)
+    column.show_state(has_orders=has_orders)
+    assert column.nothing_next.isHidden() is (words is None)
+    if words is not None:
+        assert column.nothing_next.text() == words
+    assert column.take_back.isHidden() is not bool(done)
+    assert ("Last" in headings(column)) is bool(done)
+
+
+def test_the_words_of_the_column_carry_their_keys(column: PieceColumn) -> None:
+    assert [word.key for word in (column.find_word, column.go_next, column.take_back)] == ["F", "N", "Z"]
+    assert (column.next.accessibleName(), column.last.accessibleName()) == ("Next to weigh", "Weighed last")
+
+
+# --- why and costs
+
+
+@pytest.fixture
+def side(qtbot: QtBot) -> WhyAndCosts:
+    made = WhyAndCosts()
+    qtbot.addWidget(made)
+    made.show()
+    return made
+
+
+@pytest.mark.parametrize("number", ["1041", "1043", "1049"])
+def test_every_reason_and_every_cost_of_a_piece_is_shown(side: WhyAndCosts, view_of: View, number: str) -> None:
+    view = view_of(number)
+    side.show_piece(view)
+    assert [fact.head for fact in side.why.facts] == [why.head for why in view.why]
+    assert [fact.source for fact in side.why.facts] == [why.source for why in view.why]
+    assert [line[:2] for line in side.costs.lines] == [(cost.words, cost.amount) for cost in view.costs]
+    assert headings(side) == {"Why", "Costs"}
+
+
+def test_without_a_piece_there_is_nothing_to_say(side: WhyAndCosts, view_of: View) -> None:
+    side.show_piece(view_of("1043"))
+    side.show_piece(None)
+    assert (side.why.facts, side.costs.lines, headings(side)) == ((), (), set())
+    assert (side.seen.isHidden(), side.aside.isHidden()) == (True, True)
+    assert not side.goes_on.isHidden()
+
+
+@pytest.mark.parametrize(
+    ("looks", "hidden"), [((), True), (("no-weight",), True), (("near-step",), False), (("no-weight", "x"), False)]
+)
+def test_seen_is_offered_where_something_can_be_answered(
+    side: WhyAndCosts, view_of: View, looks: tuple[str, ...], hidden: bool
+) -> None:
+    side.show_piece(replace(view_of("1043"), looks=looks))
+    assert side.seen.isHidden() is hidden
+
+
+def test_what_holds_can_be_checked_and_the_rest_cannot(side: WhyAndCosts) -> None:
+    words = (side.seen, side.aside, side.goes_on, side.sounds)
+    assert [word.isCheckable() for word in words] == [False, False, True, True]
+
+
+# --- stamps
+
+
+@pytest.fixture
+def stamps(qtbot: QtBot) -> StampsCard:
+    made = StampsCard()
+    qtbot.addWidget(made)
+    made.show()
+    return made
+
+
+def test_before_anything_is_decided_there_is_no_card(stamps: StampsCard, view_of: View) -> None:
+    stamps.show_piece(view_of("1043"))
+    assert not stamps.isHidden()
+    stamps.show_piece(replace(view_of("1043"), figure=""))
+    assert stamps.isHidden()
+    stamps.show_piece(None)
+    assert stamps.isHidden()
+
+
+@pytest.mark.parametrize("count", [1, MOST_DRAWN, MOST_DRAWN + 3])
+def test_no_more_stamps_are_drawn_than_there_is_room_for(stamps: StampsCard, view_of: View, count: int) -> None:
+    stamps.show_piece(replace(view_of("1043"), stamps=(("1", "Forever"),) * count))
+    assert len(stamps.stamps._stamps) == min(count, MOST_DRAWN)
+    assert stamps.stamps.accessibleDescription().count("Forever") == min(count, MOST_DRAWN)
+
+
+@pytest.mark.parametrize(
+    ("changes", "heading", "strong"),
+    [
+        ({"stamp_words": "2 Forever", "service": "letter, stamped"}, "Stamps", "Letter, stamped"),
+        ({"stamp_words": "", "service": "ground parcel", "stamps": ()}, "Postage", "Ground parcel"),
+        ({"stamp_words": "", "service": "", "stamps": ()}, "Postage", "No service takes it."),
+    ],
+)
+def test_how_it_is_paid_is_said_in_words(
+    stamps: StampsCard, view_of: View, changes: dict[str, object], heading: str, strong: str
+) -> None:
+    stamps.show_piece(replace(view_of("1043"), **changes))  # type: ignore[arg-type]
+    assert (stamps.heading.text(), stamps.strong.text()) == (heading, strong)
+    assert stamps.soft.isHidden() is not bool(changes["stamp_words"])
+    assert stamps.stamps.isHidden() is ("stamps" in changes)
+
+
+@pytest.mark.parametrize(("words", "hidden"), [("2 Forever left for 14 pieces.", False), ("", True)])
+def test_stamps_that_run_low_are_said_on_one_line(stamps: StampsCard, words: str, hidden: bool) -> None:
+    stamps.show_low("before")
+    stamps.show_low(words)
+    assert (stamps.low.text(), stamps.low.isHidden()) == (words, hidden)
+
+
+# --- room
+
+
+def test_a_column_scrolls_downwards_only_and_takes_no_focus(qtbot: QtBot) -> None:
+    inside = QWidget()
+    inside.setMinimumSize(500, 2000)
+    area = scrolled(inside, "Why and costs")
+    qtbot.addWidget(area)
+    area.resize(200, 300)
+    area.show()
+    assert area.verticalScrollBar().maximum() > 0
+    assert not area.horizontalScrollBar().isVisible()
+    assert area.accessibleName() == "Why and costs"
+    assert area.focusPolicy() is area.focusPolicy().NoFocus
