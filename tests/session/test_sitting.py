@@ -1,0 +1,46 @@
+"""Who is told of a change: everyone who listened when it was told, in the order they came."""
+
+from desk.domain.changes import Changes
+from desk.session.sitting import Sitting
+
+
+def test_nobody_listening_is_no_fault(sitting: Sitting) -> None:
+    sitting.announce(Changes(shop=True))
+    assert sitting.listeners == []
+
+
+def test_all_hear_the_same_in_the_order_they_came(sitting: Sitting) -> None:
+    heard: list[tuple[str, Changes]] = []
+    sitting.listeners += [lambda told: heard.append(("first", told)), lambda told: heard.append(("second", told))]
+    told = Changes(pieces=frozenset({4}))
+    sitting.announce(told)
+    assert heard == [("first", told), ("second", told)]
+
+
+def test_one_that_stops_listening_meanwhile_silences_nobody_else(sitting: Sitting) -> None:
+    heard: list[str] = []
+
+    def once(_told: Changes) -> None:
+        heard.append("once")
+        sitting.listeners.remove(once)
+
+    sitting.listeners += [once, lambda _told: heard.append("always")]
+    sitting.announce(Changes())
+    sitting.announce(Changes())
+    assert heard == ["once", "always", "always"]
+
+
+def test_one_that_begins_to_listen_meanwhile_hears_the_next(sitting: Sitting) -> None:
+    heard: list[Changes] = []
+    late = heard.append
+    sitting.listeners.append(lambda _told: sitting.listeners.append(late))
+    sitting.announce(Changes(shop=True))
+    assert heard == []
+    sitting.announce(Changes(settings=True))
+    assert heard == [Changes(settings=True)]
+
+
+def test_listeners_of_two_sittings_are_not_shared(sitting: Sitting) -> None:
+    other = Sitting(sitting.store, sitting.clock, sitting.rulebook, sitting.on)
+    other.listeners.append(lambda _told: None)
+    assert sitting.listeners == []
