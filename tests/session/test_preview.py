@@ -5,8 +5,19 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Unreadable
-from desk.session.preview import FIRST_ROWS, preview_orders, read_orders_of
+from desk.intake.mapping_file import ColumnMapping
+from desk.session.preview import (
+    FIRST_ROWS,
+    Pasted,
+    as_mapping,
+    open_table,
+    preview_orders,
+    read_order_list,
+    read_orders_of,
+)
+from desk.session.rulebook import Rulebook
 from desk.session.verdict import Terms
+from tests.session import made
 
 
 def written(folder: Path, text: str) -> Path:
@@ -51,3 +62,75 @@ def test_the_whole_file_by_the_rules_of_the_shop(tmp_path: Path, terms: Terms) -
     taken = read_orders_of(file, terms, {"item": "itm"})
     assert [order.number for order in taken] == ["1", "2"]
     assert read_orders_of(file, terms, {"item": "itm"}, cancelled=lambda: True) == ()
+
+
+TABLE = "order,recipient,country,item,status\n1,Ada Quist,US,Card,paid\n2,Bo Rand,CA,Card,cancelled\n"
+
+
+def test_a_table_from_the_clipboard_is_read_as_a_file_is(tmp_path: Path) -> None:
+    pasted, file = preview_orders(Pasted(TABLE)), preview_orders(written(tmp_path, TABLE))
+    assert (pasted.rows, pasted.columns, pasted.count) == (file.rows, file.columns, 2)
+    assert (pasted.path, file.path) == (Path("the clipboard"), tmp_path / "orders.csv")
+
+
+def test_a_pasted_table_can_have_tabs_and_a_name_of_its_own() -> None:
+    found = preview_orders(Pasted(TABLE.replace(",", "\t"), "a list"))
+    assert (found.path, found.delimiter, found.rows[1][0]) == (Path("a list"), "\t", "2")
+
+
+def test_nothing_on_the_clipboard_is_unreadable() -> None:
+    with pytest.raises(Unreadable):
+        open_table(Pasted(""))
+
+
+@pytest.mark.parametrize("given", [None, {}, ColumnMapping({})])
+def test_no_mapping_is_an_empty_one(given: ColumnMapping | dict[str, str] | None) -> None:
+    assert as_mapping(given) == ColumnMapping({})
+
+
+def test_a_mapping_is_taken_as_it_is_and_columns_become_one() -> None:
+    whole = ColumnMapping({"item": "itm"})
+    assert as_mapping(whole) is whole
+    assert as_mapping({"item": "itm"}) == whole
+
+
+def test_the_whole_header_is_kept_and_only_what_nobody_reads_left_out() -> None:
+    found = preview_orders(Pasted(TABLE.replace("status", "shelf")))
+    assert found.header == ("order", "recipient", "country", "item", "shelf")
+    assert (found.left_out, found.headers) == (("shelf",), ("order", "recipient", "country", "item"))
+
+
+def test_a_header_alone_is_no_list_and_says_where_it_ends() -> None:
+    with pytest.raises(Unreadable, match="rows below the header, but there are none") as told:
+        preview_orders(Pasted(TABLE.splitlines()[0] + "\n"))
+    assert [(fault.file, fault.line) for fault in told.value.faults] == [("the clipboard", 1)]
+
+
+def test_every_needed_field_that_is_not_there_is_missing() -> None:
+    found = preview_orders(Pasted("shelf,colour\n1,red\n"))
+    assert set(found.missing) >= {"order", "recipient", "country", "item"}
+    assert found.columns == ()
+
+
+def test_orders_with_a_status_to_skip_are_left_out_by_name(rulebook: Rulebook) -> None:
+    terms = Terms(made.shop(policy=made.policy(skip_status=("cancelled",))), rulebook, made.ON)
+    found = read_order_list(Pasted(TABLE), terms)
+    assert found is not None
+    assert ([order.number for order in found.orders], found.left_out) == (["1"], (("2", "cancelled"),))
+
+
+def test_without_a_status_to_skip_all_are_taken(terms: Terms) -> None:
+    assert [order.number for order in read_orders_of(Pasted(TABLE), terms)] == ["1", "2"]
+
+
+@pytest.mark.parametrize("asked_before", [0, 1])
+def test_cancelled_before_or_after_the_rows_are_read(terms: Terms, asked_before: int) -> None:
+    answers = iter([False] * asked_before + [True] * 1000)
+    assert read_order_list(Pasted(TABLE), terms, cancelled=lambda: next(answers)) is None
+
+
+def test_a_bad_row_is_unreadable_with_its_line(terms: Terms) -> None:
+    text = "order,recipient,country,item,quantity\n1,Ada Quist,US,Card,1\n2,Bo Rand,CA,Card,many\n"
+    with pytest.raises(Unreadable) as told:
+        read_orders_of(Pasted(text), terms)
+    assert [(fault.line, fault.column, fault.found) for fault in told.value.faults] == [(3, "quantity", "many")]
