@@ -29,9 +29,14 @@ def grabbed(widget: QWidget) -> QImage:
     return widget.grab().toImage()
 
 
+def _pixels(image: QImage) -> memoryview:
+    """All pixels in one go, line after line: asking for each by itself takes a hundred times as long."""
+    return memoryview(bytes(image.convertToFormat(QImage.Format.Format_RGB32).constBits())).cast("I")
+
+
 def colours(image: QImage) -> Counter[str]:
     """How many pixels have each colour."""
-    return Counter(image.pixelColor(x, y).name() for y in range(image.height()) for x in range(image.width()))
+    return Counter({f"#{value & 0xFFFFFF:06x}": count for value, count in Counter(_pixels(image)).items()})
 
 
 def has(image: QImage, colour: str) -> bool:
@@ -41,8 +46,8 @@ def has(image: QImage, colour: str) -> bool:
 
 def where(image: QImage, colour: str) -> set[tuple[int, int]]:
     """Where that very colour stands."""
-    wanted = QColor(colour)
-    return {(x, y) for y in range(image.height()) for x in range(image.width()) if image.pixelColor(x, y) == wanted}
+    wanted, wide = QColor(colour).rgb() & 0xFFFFFF, image.width()
+    return {(at % wide, at // wide) for at, value in enumerate(_pixels(image)) if value & 0xFFFFFF == wanted}
 
 
 def columns(image: QImage, colour: str) -> list[int]:
