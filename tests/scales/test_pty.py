@@ -236,11 +236,12 @@ def test_an_answer_that_comes_late_is_taken_and_stamped_when_it_came(listen):
 
 def test_bytes_as_at_a_wrong_speed_are_rubbish_and_right_again_at_once(listen):
     noise = bytes(0x80 | (37 * place) % 127 for place in range(40)) + b"\r\n"
-    scale = Answering([noise] * 40 + [b"S S     100.00 g\r\n"] * 4)
+    scale = Answering([noise] * 100 + [b"S S     100.00 g\r\n"] * 4)
     ear = listen(scale.name, "stable-letter")
     ear.link(Link.LIVE, Trouble.RUBBISH_ARRIVES)
-    assert ear.readings == []
-    ear.until(lambda posts: Decimal("100.00") in values(ear))
+    ear.until(lambda posts: Decimal("100.00") in values(ear), limit=40)
+    assert ear.posts.index(LinkState(Link.LIVE, Trouble.RUBBISH_ARRIVES)) < ear.posts.index(ear.readings[0])
+    assert set(values(ear)) == {Decimal("100.00")}
     assert ear.thread.stop()
     scale.close()
 

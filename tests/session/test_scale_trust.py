@@ -57,4 +57,4 @@ def test_a_check_clears_a_reading_near_a_step(sitting):
     check(sitting)
     assert "near-a-step" not in [found.code for found in pile.verdicts[number].findings]
     narrow = bench_view(pile.verdicts[number], pile.terms).ruler
-    assert (round(wide.high_oz, 3), round(narrow.high_oz, 3)) == (1.05, 1.0)
+    assert (round(wide.high_oz, 3), round(narrow.high_oz, 3)) == (Decimal("1.05"), Decimal("1.0"))
