@@ -42,6 +42,7 @@ SHORT = {  # in a word, of the declaration as a whole
 }
 TOLD = {*CUSTOMS, "contents-unknown"}  # codes that stand on this screen
 NET_UNKNOWN = "Nobody said what one weighs."
+SMALL = {"And": "and", "Of": "of", "The": "the"}  # words that take no capital within a country's name
 RANK = {"stop": 0, "look": 1, "note": 2, "fine": 3}
 
 
@@ -129,7 +130,7 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
     return DeclarationView(
         number=case.key.order if case.pieces_in_order == 1 else case.key.reference,
         to=address.recipient or address.company,
-        country=terms.rulebook.countries.labels.get(address.country, address.country).title(),
+        country=_country_words(address.country, terms),
         form=declared.form,
         category=declared.category,
         goods_value=f"{declared.total_value.text()} {declared.total_value.currency}",
@@ -140,6 +141,12 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
         lines=tuple(_lines(verdict, declared, told, terms)),
         missing=tuple(_missing(found) for found in told if "item" not in found.facts or found.code not in AT_FIELD),
     )
+
+
+def _country_words(code: str, terms: Terms) -> str:
+    """A country's name as written in a sentence, `Trinidad and Tobago`; a code nobody knows stands as it is."""
+    label = terms.rulebook.countries.labels.get(code)
+    return code if label is None else " ".join(SMALL.get(word, word) for word in label.title().split(" "))
 
 
 def _before_weighing(verdict: Verdict, terms: Terms) -> Declaration:

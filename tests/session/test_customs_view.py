@@ -114,7 +114,11 @@ def test_a_value_of_nothing_stands_at_the_value(viewed):
     [
         ({}, "Solène Mercadier", "France"),
         ({"recipient": "", "company": "Atelier"}, "Atelier", "France"),
-        ({"country": "QQ"}, "Solène Mercadier", "Qq"),
+        ({"country": "QQ"}, "Solène Mercadier", "QQ"),
+        ({"country": "TT"}, "Solène Mercadier", "Trinidad and Tobago"),
+        ({"country": "CD"}, "Solène Mercadier", "Democratic Republic of the Congo"),
+        ({"country": "IM"}, "Solène Mercadier", "Isle of Man"),
+        ({"country": "CI"}, "Solène Mercadier", "Cote D'Ivoire"),
     ],
 )
 def test_to_whom_and_where(viewed, address, to, country):
