@@ -22,6 +22,7 @@ from desk.session.brought import Brought
 from desk.session.cases import read_cases, read_terms
 from desk.session.papers import hand_over_content, keying_contents, label_contents, slip_contents
 from desk.session.print_check import check_printable, printable
+from desk.session.print_papers import EMPTY, Paper
 from desk.session.sitting import Sitting
 from desk.session.untold import mark_told, untold
 from desk.session.verdict import Terms
@@ -95,13 +96,13 @@ def _write_papers(batch: Batch, terms: Terms, folder: Path, fonts: Any) -> dict[
         return (printable(content, fonts) for content in contents)
 
     writers: dict[str, Callable[[BinaryIO], int]] = {
-        "labels.pdf": lambda out: write_labels(drawn(label_contents(batch, terms)), out, press("No label to print.")),
-        "slips.pdf": lambda out: write_slips(drawn(slip_contents(batch)), out, press("No piece in this batch.")),
+        "labels.pdf": lambda out: write_labels(drawn(label_contents(batch, terms)), out, press(EMPTY[Paper.LABELS])),
+        "slips.pdf": lambda out: write_slips(drawn(slip_contents(batch)), out, press(EMPTY[Paper.SLIPS])),
         "keying-sheets.pdf": lambda out: write_keying_sheets(
-            drawn(keying_contents(batch, terms)), out, press("No piece of this batch needs a declaration.")
+            drawn(keying_contents(batch, terms)), out, press(EMPTY[Paper.KEYING_SHEETS])
         ),
         "hand-over.pdf": lambda out: write_hand_over(
-            printable(hand_over_content(batch, terms), fonts), out, press("Nothing is ready to be handed over.")
+            printable(hand_over_content(batch, terms), fonts), out, press(EMPTY[Paper.HAND_OVER])
         ),
     }
     pages = {}

@@ -115,8 +115,8 @@ def make_paper(
 
 EMPTY = {
     Paper.LABELS: "No label to print.",
-    Paper.SLIPS: "No piece chosen.",
-    Paper.KEYING_SHEETS: "No piece chosen needs a declaration.",
+    Paper.SLIPS: "No piece here.",
+    Paper.KEYING_SHEETS: "No piece here needs a declaration.",
     Paper.HAND_OVER: "Nothing is ready to be handed over.",
 }
 
