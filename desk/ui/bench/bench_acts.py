@@ -54,7 +54,7 @@ class BenchActs(QObject):
             Act("D", self.tr("Not by stamp"), lambda: self.answer_request(decline_stamp_request)),
             Act("A", self.tr("Set aside, or back on the line"), self.set_aside),
             Act("E", self.tr("Those alike take this weight"), self.copy),
-            Act("Z", self.tr("Take the last one back"), self._view.desk.undo),
+            Act("Z", self.tr("Take the last one back"), self.take_back),
             Act("G", self.tr("Go on by itself when lifted"), self.switch_going_on),
             Act("O", self.tr("Sounds on or off"), self.switch_sounds),
         ]
@@ -130,6 +130,14 @@ class BenchActs(QObject):
             return
         view.find_field.close_field()
         self.open_piece(piece)
+
+    def take_back(self) -> None:
+        """Take the last step at the bench back; a list that was just taken in is none of them."""
+        if self._view.pieces.take_back.isHidden() and self._view.desk.steps()[0].startswith("Take in "):
+            said = self.tr("Nothing done at the bench could be taken back. Ctrl+Z undoes what was taken in.")
+            self._view.desk.happened.emit(Event(said, "look"))
+            return
+        self._view.desk.undo()
 
     # --- its weight
 

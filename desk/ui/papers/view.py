@@ -128,6 +128,9 @@ class PapersView(Screen):
         """Write the PDF into the file named."""
         if self.made is None:
             return
+        if not self.made.references:
+            self.desk.happened.emit(Event(self.tr("No piece is on this paper yet: nothing was saved."), "look"))
+            return
         try:
             file = print_papers.save_paper(self.made, Path(self.side.file.text()).expanduser())
         except OSError as fault:
