@@ -8,20 +8,21 @@ from desk.domain.finding import Finding, finding
 from desk.domain.weight import Shown, Weight
 from desk.learning.expectation import Expectation
 
-# Half the lightest item is the least that tells "one is missing" from the spread of paper and tape; from memory.
+# Half the lightest item is the least that tells "one is missing" from the spread of paper and tape; twice what is
+# expected, and 50 g more, is no spread of anything: a wrong weight typed, or another parcel on the pan. From memory.
 SHARE_OF_LIGHTEST = Decimal("0.5")
+GROSSLY = Weight(Decimal(50))
+SOURCE = "common practice, no source"
 
 
 def check_weight(shown: Shown, expected: Expectation) -> Finding | None:
-    """`lighter-than-contents` when more than half of the lightest item, and two steps of the scale, are missing."""
-    missing = expected.gross - shown.weight
-    threshold = max(Weight(expected.lightest.grams * SHARE_OF_LIGHTEST), shown.step * 2)
-    if missing <= threshold:
-        return None
-    return finding(
-        "lighter-than-contents",
-        "common practice, no source",
-        expected_g=f"{expected.gross.grams:.1f}",
-        shown_g=f"{shown.weight.grams:.1f}",
-        missing_g=f"{missing.grams:.1f}",
-    )
+    """`lighter-than-contents` when more than half of the lightest item, and two steps of the scale, are missing;
+    `heavier-than-contents` when it weighs more than twice what is expected.
+    """
+    missing, excess = expected.gross - shown.weight, shown.weight - expected.gross
+    facts = {"expected_g": f"{expected.gross.grams:.1f}", "shown_g": f"{shown.weight.grams:.1f}"}
+    if missing > max(Weight(expected.lightest.grams * SHARE_OF_LIGHTEST), shown.step * 2):
+        return finding("lighter-than-contents", SOURCE, None, **facts, missing_g=f"{missing.grams:.1f}")
+    if excess > max(expected.gross, GROSSLY):
+        return finding("heavier-than-contents", SOURCE, None, **facts, excess_g=f"{excess.grams:.1f}")
+    return None

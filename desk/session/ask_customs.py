@@ -25,6 +25,7 @@ from desk.session.verdict import HOME
 
 def form(question: Question, rulebook: Rulebook, _today: date) -> Answer:
     """Which customs form: none, CN22 or CN23."""
+    question.text("destination")  # never taken for home: a form that is needed must not be answered away
     found = form_for(
         question.text("service", ""),
         question.money("goods_value_usd") if question.has("goods_value_usd") else None,
