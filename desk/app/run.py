@@ -11,6 +11,8 @@ from pathlib import Path
 from desk.app.paths import resources
 from desk.domain.clock import SystemClock
 from desk.domain.faults import Fault
+from desk.domain.stands import Stand
+from desk.session.batch import Batch
 from desk.session.brought import read_brought
 from desk.session.leave import leave_results
 from desk.session.sitting import Sitting
@@ -70,7 +72,16 @@ def _run(wanted: argparse.Namespace) -> int:
         left = leave_results(sitting, wanted.out, resources(), brought, weighed.strangers, started)
     finally:
         store.close()
+    print(_closing_words(left.batch, wanted.out))
     return EXIT_READY if left.all_ready else EXIT_LOOK
+
+
+def _closing_words(batch: Batch, out: Path) -> str:
+    counted = ", ".join(f"{count} {stand}" for stand, count in batch.counts().items() if count)
+    where = (
+        "what to look at is in findings.csv there" if batch.counts()[str(Stand.NEEDS_A_LOOK)] else "nothing to look at"
+    )
+    return f"{len(batch.verdicts)} pieces: {counted}. In {out}; {where}."
 
 
 def _today() -> date:

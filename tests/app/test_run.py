@@ -216,3 +216,12 @@ def test_totals_are_the_sums_of_the_columns(demo_out):
     told = summary(demo_out)["totals"]
     for name in ("charged", "postage", "materials", "refund", "margin"):
         assert Decimal(told[name]) == sum(Decimal(row[name]) for row in rows if row[name])
+
+
+def test_the_last_line_counts_and_says_where(desk, capsys):
+    desk.run()
+    assert capsys.readouterr().out == f"2 pieces: 2 ready. In {desk.out}; nothing to look at.\n"
+    desk.weights = WEIGHTS.replace("1,0.7,oz,A7\n", "1,0.7,oz,Sack\n")
+    desk.run()
+    said = capsys.readouterr().out
+    assert said == f"2 pieces: 1 needs a look, 1 ready. In {desk.out}; what to look at is in findings.csv there.\n"
