@@ -205,6 +205,10 @@ def _count_of_codes(facts: dict[str, object]) -> None:
     facts["codes"] = "1 HS code" if facts["codes"] == 1 else f"{facts['codes']} HS codes"
 
 
+def _no_origin(facts: dict[str, object]) -> None:
+    facts["origin"] = facts["origin"] or "your ZIP code, which Setup lacks,"
+
+
 def _services_out(facts: dict[str, object]) -> None:
     """`letter-stamped: under-size; flat: under-size` as `letter, stamped (under size); large envelope (under size)`."""
     pairs = [part.partition(": ") for part in str(facts["tried"]).split("; ") if part]
@@ -229,4 +233,5 @@ _WORDED: Mapping[str, Callable[[dict[str, object]], None]] = {
     "surcharge-added": _surcharge,
     "tax-id-malformed": _kind_of_number,
     "tax-id-missing": _kind_of_number,
+    "zone-unknown": _no_origin,
 }

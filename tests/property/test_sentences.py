@@ -20,7 +20,18 @@ IN_WORDS = set(
     "over-service-limit row-used same-door surcharge-added tax-id-malformed tax-id-missing".split()
 )
 CODES = sorted(CATALOGUE.keys() - IN_WORDS)
-WORDED_FACTS = {"codes", "service", "next_service", "next_price", "part", "missing", "tried", "would_do", "higher"}
+WORDED_FACTS = {
+    "codes",
+    "service",
+    "next_service",
+    "next_price",
+    "part",
+    "missing",
+    "tried",
+    "would_do",
+    "higher",
+    "origin",
+}
 
 
 def names(code: str) -> set[str]:

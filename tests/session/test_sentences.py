@@ -176,3 +176,8 @@ def test_no_sentence_of_the_demo_lacks_a_fact(demo_out):
         rows = list(csv.DictReader(file))
     assert len(rows) > 100
     assert [row for row in rows if "\u2014" in row["message"] + row["fix"] or "{" in row["message"]] == []
+
+
+def test_a_zone_without_a_sender_says_what_lacks():
+    found = finding("zone-unknown", "", None, origin="", destination="500")
+    assert sentence(found) == "No zone is known from your ZIP code, which Setup lacks, to 500."
