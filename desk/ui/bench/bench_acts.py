@@ -54,7 +54,7 @@ class BenchActs(QObject):
             Act("D", self.tr("Not by stamp"), lambda: self.answer_request(decline_stamp_request)),
             Act("A", self.tr("Set aside, or back on the line"), self.set_aside),
             Act("E", self.tr("Those alike take this weight"), self.copy),
-            Act("Z", self.tr("Take the last one back"), self.take_back),
+            Act("Z", self.tr("Take the last one back"), lambda: take_back(self._view)),
             Act("G", self.tr("Go on by itself when lifted"), self.switch_going_on),
             Act("O", self.tr("Sounds on or off"), self.switch_sounds),
         ]
@@ -130,14 +130,6 @@ class BenchActs(QObject):
             return
         view.find_field.close_field()
         self.open_piece(piece)
-
-    def take_back(self) -> None:
-        """Take the last step at the bench back; a list that was just taken in is none of them."""
-        if self._view.pieces.take_back.isHidden() and self._view.desk.steps()[0].startswith("Take in "):
-            said = self.tr("Nothing done at the bench could be taken back. Ctrl+Z undoes what was taken in.")
-            self._view.desk.happened.emit(Event(said, "look"))
-            return
-        self._view.desk.undo()
 
     # --- its weight
 
@@ -282,3 +274,12 @@ class BenchActs(QObject):
     def switch_sounds(self) -> None:
         """Sounds on or off."""
         self._view.side.sounds.setChecked(self._view.sounds.switch())
+
+
+def take_back(view: BenchFace) -> None:
+    """Take the last step at the bench back; a list that was just taken in is none of them."""
+    if view.pieces.take_back.isHidden() and view.desk.steps()[0].startswith("Take in "):
+        said = view.tr("Nothing done at the bench could be taken back. Ctrl+Z undoes what was taken in.")
+        view.desk.happened.emit(Event(said, "look"))
+        return
+    view.desk.undo()

@@ -64,3 +64,12 @@ def test_each_step_has_a_name_that_the_window_can_show(bench, weigh_demo):
         name = bench.desk.steps()[0]
         assert name
         assert name[0].isupper()
+
+
+def test_a_list_that_was_taken_in_is_not_taken_back_by_z(bench):
+    said = []
+    bench.desk.happened.connect(said.append)
+    assert bench.desk.steps()[0] == "Take in orders"
+    bench.press("z")
+    assert len(bench.desk.pile.verdicts) > 50
+    assert said[-1].words == "Nothing done at the bench could be taken back. Ctrl+Z undoes what was taken in."
