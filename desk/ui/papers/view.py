@@ -190,7 +190,7 @@ class PapersView(Screen):
         job = Job(work, self)
         self._jobs = [one for one in self._jobs if one.is_running()] + [job]
         job.done.connect(done)
-        job.failed.connect(self._fail)
+        job.failed.connect(lambda fault: self._fail(job, fault))
         job.start()
         return job
 
@@ -216,9 +216,16 @@ class PapersView(Screen):
         self.desk.happened.emit(Event(became.words, became.mark))
         self._show_printed()
 
-    def _fail(self, fault: Exception) -> None:
-        self._making = self._printing = None
-        self.side.show_progress(0, -1)
+    def _fail(self, job: Job, fault: Exception) -> None:
+        """What this job held up goes on: a paper can be made, printed, or the queues asked again."""
+        if job is self._making:
+            self._making = None
+            self.side.show_progress(0, -1)
+        elif job is self._printing:
+            self._printing = None
+            self.side.print.setEnabled(True)
+        elif job is self._asking:
+            self._asking = None
         raise fault
 
     def _show_queues(self, names: tuple[str, ...]) -> None:
