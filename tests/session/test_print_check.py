@@ -54,7 +54,7 @@ def test_a_stop_only_where_the_label_is_ours(
 
 def test_a_seen_parcel_is_ready_and_a_letter_is_not(checked: Callable[..., Batch]) -> None:
     fields = {"address": replace(made.HOME, recipient=LOST), "answered": frozenset({"letters-not-printable"})}
-    assert checked("12", "Padded", **fields).verdicts[0].stands == "ready"
+    assert checked("3", "Padded", **fields).verdicts[0].stands == "ready"
     assert checked("0.7", **fields).verdicts[0].stands == "needs a look"
 
 
