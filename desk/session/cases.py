@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 
 from desk.domain.address import Address
 from desk.domain.order import Order
@@ -92,8 +93,8 @@ def read_cases(sitting: Sitting, first: Sequence[PieceKey] = ()) -> list[Case]:
     return sorted(cases, key=lambda case: (case.weighing is None, place.get(case.key, len(place))))
 
 
-def read_terms(sitting: Sitting) -> Terms:
-    """The terms of this sitting: the shop as stored, the rulebook, the posting date."""
+def read_terms(sitting: Sitting, on: date | None = None) -> Terms:
+    """The terms of this sitting: the shop as stored, the rulebook, the posting date (None: that of the sitting)."""
     with sitting.store.reading() as conn:
         stored = shop.load(conn)
-    return Terms(stored or Shop(Address()), sitting.rulebook, sitting.on, tolerance_scale(sitting))
+    return Terms(stored or Shop(Address()), sitting.rulebook, on or sitting.on, tolerance_scale(sitting))

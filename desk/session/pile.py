@@ -12,6 +12,7 @@ from desk.domain.changes import EVERYTHING, Changes
 from desk.session.batch import Batch, batch_of
 from desk.session.cases import StoredCase, read_stored, read_terms
 from desk.session.judge import judge
+from desk.session.posting_date import posting_day
 from desk.session.sitting import Sitting
 from desk.session.stamps_out import StampsOut
 from desk.session.verdict import Terms, Verdict
@@ -24,7 +25,7 @@ class Pile:
 
     def __init__(self, sitting: Sitting) -> None:
         self.sitting = sitting
-        self.terms: Terms = read_terms(sitting)
+        self.terms: Terms = self._read_terms()
         self._stored: dict[int, StoredCase] = {}
         self._bare: dict[int, Verdict] = {}
         self._verdicts: dict[int, Verdict] = {}
@@ -66,7 +67,7 @@ class Pile:
 
     def read_all(self) -> None:
         """Read and judge everything again: the shop, the posting date or the orders are others now."""
-        self.terms = read_terms(self.sitting)
+        self.terms = self._read_terms()
         self._out = StampsOut(self.terms, MOST_ON_THE_BENCH)
         self._stored = {stored.id: stored for stored in read_stored(self.sitting)}
         self._bare = {number: judge(stored.case, self.terms) for number, stored in self._stored.items()}
@@ -83,13 +84,16 @@ class Pile:
             self._read_some(changes.pieces)
         return frozenset(number for number in before.keys() | self._verdicts if self._is_another(number, before))
 
+    def _read_terms(self) -> Terms:
+        return read_terms(self.sitting, posting_day(self.sitting))
+
     def _is_another(self, number: int, before: Mapping[int, Verdict]) -> bool:
         was, now = before.get(number), self._verdicts.get(number)
         return was is not now and was != now
 
     def _read_shop(self, ids: frozenset[int]) -> None:
         """Stamps that come or go change nothing but the drawer; anything else of the shop changes every piece."""
-        now, before = read_terms(self.sitting).shop, self.terms.shop
+        now, before = self._read_terms().shop, self.terms.shop
         if replace(now, stamps=()) != replace(before, stamps=()):
             self.read_all()
             return

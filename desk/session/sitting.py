@@ -14,7 +14,10 @@ from desk.store.store import Store
 
 @dataclass(slots=True)
 class Sitting:
-    """Store, clock, rulebook and posting date of one sitting, and who is told what an act touched."""
+    """Store, clock, rulebook and day of one sitting, and who is told what an act touched.
+
+    `on` is the posting date unless another was chosen (`posting_date.posting_day`).
+    """
 
     store: Store
     clock: Clock

@@ -88,7 +88,7 @@ class PieceList(QWidget):
         chosen = self.chosen()
         self.model.take(self.desk.pile.verdicts, told.pieces)
         self.bar.show_counts(self.model.counts(), self.model.codes())
-        self.bar.show_date(self.desk.sitting.on)
+        self.bar.show_date(self.desk.pile.terms.on)
         self.many.show_choices(self.desk.pile.terms)
         self._choose_again(chosen)
 

@@ -14,12 +14,12 @@ from PySide6.QtWidgets import QFileDialog, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.domain.stands import Stand
 from desk.session.bring import Pasted, Source
-from desk.session.posting_date import post_on
+from desk.session.posting_date import post_on, short_now, short_on
 from desk.ui.actions import Act
 from desk.ui.batch.ahead import AheadPage
 from desk.ui.batch.bring import BringPanel
 from desk.ui.batch.pieces import PieceList
-from desk.ui.bridge import ALL_OF_IT, Desk, Event, State, Told
+from desk.ui.bridge import Desk, Event, State, Told
 from desk.ui.kit.empty import EmptyView
 from desk.ui.piece import OPENING_KEY, PieceSheet
 from desk.ui.screen import Jump, Screen
@@ -127,6 +127,7 @@ class BatchView(Screen):
     def refresh(self, told: Told) -> None:
         """Show the pile as it is now, on the page that fits."""
         self.list.refresh(told)
+        self._show_short()
         if self.pages.currentWidget() is self.piece:
             self.piece.refresh()
         elif self.pages.currentWidget() is self.ahead:
@@ -198,16 +199,22 @@ class BatchView(Screen):
 
     def post_on(self, on: date) -> None:
         """Price everything for another day, and say what is short of postage then."""
-        if on == self.desk.sitting.on:
+        pile, sitting = self.desk.pile, self.desk.sitting
+        if on == pile.terms.on:
             return
-        short = post_on(self.desk.pile, on)
-        self.desk.changed.emit(ALL_OF_IT)
+        before = short_now(sitting, pile.verdicts.values())
+        short = short_on(pile.verdicts.values(), pile.terms, on, before)
+        self.desk.do_quietly(post_on, on, short)
+        if not short:
+            said = self.tr("Priced for {day}. Nothing that has its postage on is short.")
+            self.desk.happened.emit(Event(said.format(day=on.isoformat()), undo=True))
+
+    def _show_short(self) -> None:
+        """What is short of postage by the day chosen stands on a strip until it is gone, or another day is chosen."""
+        short = short_now(self.desk.sitting, self.desk.pile.verdicts.values())
         pieces = ", ".join(f"{one.piece.reference} ({one.by.text()})" for one in short)
         words = self.tr("Short of postage on this date: {pieces}").format(pieces=pieces)
         self.desk.state("short", State(words, "look") if short else None)
-        if not short:
-            said = self.tr("Priced for {day}. Nothing that has its postage on is short.")
-            self.desk.happened.emit(Event(said.format(day=on.isoformat())))
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if _files_of(event.mimeData()):

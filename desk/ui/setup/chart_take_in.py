@@ -78,7 +78,7 @@ class TakeInPanel(QWidget):
     def look_into(self, path: Path) -> None:
         """Show what a file of prices changes, from the posting date on unless another first day is typed."""
         self.path = path
-        self.form.show_values({"effective": self._desk.sitting.on.isoformat()}, fresh=True)
+        self.form.show_values({"effective": self._desk.pile.terms.on.isoformat()}, fresh=True)
         self._look()
 
     def arrive(self) -> None:

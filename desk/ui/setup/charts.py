@@ -84,7 +84,7 @@ class ChartsPage(Page):
 
     def refresh(self) -> None:
         """Show the lists as they are now."""
-        self.rows = list_rows(self.desk.sitting.rulebook.charts, self.desk.sitting.on)
+        self.rows = list_rows(self.desk.sitting.rulebook.charts, self.desk.pile.terms.on)
         kept = max(0, self.table.currentIndex().row())
         self.model.show_rows([row.words for row in self.rows])
         self.table.selectRow(min(kept, len(self.rows) - 1))

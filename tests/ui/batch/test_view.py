@@ -10,7 +10,6 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QTableWidget, QWidget
 from pytestqt.qtbot import QtBot
 
-from desk.domain.changes import EVERYTHING
 from desk.domain.stands import Stand
 from desk.store.hand_overs import put_postage_on
 from desk.ui.batch.rows import NUMBER, RECIPIENT
@@ -265,7 +264,7 @@ def test_the_date_field_asks_for_another_date(qtbot: QtBot, view: BatchView, des
     field.setFocus()
     field.setDate(QDate(2026, 11, 27))
     qtbot.keyClick(field, Qt.Key.Key_Return)
-    assert desk.sitting.on == date(2026, 11, 27)
+    assert desk.pile.terms.on == date(2026, 11, 27)
 
 
 def test_clearing_the_field_by_escape_tells_once(qtbot: QtBot, view: BatchView) -> None:
@@ -343,10 +342,20 @@ def test_another_posting_date_prices_anew(
     desk.changed.connect(told.append)
     view.post_on(date(2026, 11, 26))
     assert desk.pile.terms.on == date(2026, 11, 26)
-    assert [one.pieces for one in told] == [EVERYTHING]
+    assert [one.changes.settings for one in told] == [True]
     assert events[-1].words == "Priced for 2026-11-26. Nothing that has its postage on is short."
     view.post_on(date(2026, 11, 26))
     assert len(told) == 1
+
+
+def test_another_posting_date_is_taken_back_and_done_again(view: BatchView, desk: Desk) -> None:
+    before = desk.pile.terms.on
+    view.post_on(date(2026, 7, 1))
+    assert desk.steps()[0] == "Post on 2026-07-01"
+    desk.undo()
+    assert (desk.pile.terms.on, view.list.bar.date.date()) == (before, QDate(before.year, before.month, before.day))
+    desk.redo()
+    assert (desk.pile.terms.on, view.list.bar.date.date()) == (date(2026, 7, 1), QDate(2026, 7, 1))
 
 
 def test_jumps_lead_to_the_filtered_list(view: BatchView, weigh_demo: Callable[[], None]) -> None:
@@ -379,5 +388,9 @@ def test_what_is_short_on_another_date_stands_on_a_strip(
     desk.sitting.announce(desk.sitting.store.last_changes)
     view.post_on(date(2026, 11, 25))
     assert [state.words for state in desk.states] == ["Short of postage on this date: 1041-1 (0.04)"]
+    desk.undo()
+    assert desk.states == ()
+    desk.redo()
+    assert len(desk.states) == 1
     view.post_on(date(2026, 7, 1))
     assert desk.states == ()
