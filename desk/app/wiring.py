@@ -122,6 +122,7 @@ class Opening(QObject):
 
     def open(self, where: Path | None) -> None:
         """Open the store of that file, or with None the demo in a store of its own."""
+        from desk.app.day import follow_the_day
         from desk.app.scale import attach_scale
         from desk.app.sitting import open_demo, open_own  # these import the session, so not before the first paint
         from desk.domain.faults import Fault
@@ -134,6 +135,7 @@ class Opening(QObject):
             self.window.tell(Event(fault.sentence, "stop"))
             return
         attach_scale(self.desk)
+        follow_the_day(self.desk)
         if self._reports is None:  # once a program, whichever store is opened first
             typeface.load_other_scripts(resources() / "fonts")
         self.desk.store_asked.connect(self._change_over)

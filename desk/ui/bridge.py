@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from datetime import date
 from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import TYPE_CHECKING, Concatenate, ParamSpec, TypeVar
@@ -120,6 +121,16 @@ class Desk(QObject):
         """Read and judge everything again, because the posting date is another one; every screen repaints."""
         self.pile.read_all()
         self.changed.emit(ALL_OF_IT)
+
+    def turn_to(self, day: date) -> None:
+        """Go on with another day of the calendar; said where pieces are priced for another date by that."""
+        from desk.session.posting_date import posting_day
+
+        before, self.sitting.on = self.pile.terms.on, day
+        if posting_day(self.sitting) != before:
+            self.read_all()
+            said = self.tr("A new day: everything is priced for {day} now.")
+            self.happened.emit(Event(said.format(day=self.pile.terms.on.isoformat())))
 
     @property
     def states(self) -> tuple[State, ...]:

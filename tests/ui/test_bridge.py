@@ -1,10 +1,13 @@
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
 
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
 from desk.domain.stands import Stand
+from desk.session.posting_date import post_on
 from desk.session.set_many import set_beside
 from desk.session.sitting import Sitting
 from desk.ui.bridge import ALL_OF_IT, Desk, Event, State, Told
@@ -91,6 +94,23 @@ def test_everything_read_again_tells_of_everything(desk: Desk) -> None:
     desk.read_all()
     assert told == [ALL_OF_IT]
     assert told[0].changes.concerns_piece(7)
+
+
+def test_a_new_day_prices_everything_for_it(desk: Desk) -> None:
+    told, events = heard(desk)
+    tomorrow = desk.sitting.on + timedelta(days=1)
+    desk.turn_to(tomorrow)
+    desk.turn_to(tomorrow)
+    assert (desk.pile.terms.on, told) == (tomorrow, [ALL_OF_IT])
+    assert events == [Event(f"A new day: everything is priced for {tomorrow.isoformat()} now.")]
+
+
+def test_a_new_day_leaves_a_chosen_day_that_is_to_come(desk: Desk) -> None:
+    chosen = desk.sitting.on + timedelta(days=3)
+    desk.do(post_on, chosen)
+    told, events = heard(desk)
+    desk.turn_to(desk.sitting.on + timedelta(days=2))
+    assert (desk.pile.terms.on, told, events) == (chosen, [], [])
 
 
 def test_told_adds_up() -> None:

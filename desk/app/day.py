@@ -1,0 +1,20 @@
+"""Another day: a window left open over midnight goes on with the new date."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QTimer
+
+from desk.ui.bridge import Desk
+
+LOOK_EVERY_MS = 60_000
+
+
+def follow_the_day(desk: Desk) -> QTimer:
+    """Look at the calendar once a minute while the desk is open; a demo stays on its own day."""
+    timer = QTimer(desk)
+    if desk.is_demo:
+        return timer
+    timer.timeout.connect(lambda: desk.turn_to(desk.sitting.clock.now().astimezone().date()))
+    desk.closing.connect(timer.stop)
+    timer.start(LOOK_EVERY_MS)
+    return timer
