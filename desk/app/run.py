@@ -5,20 +5,24 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
 from desk.app.paths import resources
-from desk.domain.clock import SystemClock
-from desk.domain.faults import Fault
+from desk.domain.clock import Clock, SystemClock
+from desk.domain.faults import Fault, FileFault
 from desk.domain.stands import Stand
 from desk.session.batch import Batch
 from desk.session.brought import read_brought
 from desk.session.leave import leave_results
+from desk.session.own_rules import shelf_in, with_own
+from desk.session.rulebook import Rulebook, read_rulebook
 from desk.session.sitting import Sitting
 from desk.session.take_in import take_in_shop
 from desk.session.take_in_preview import take_in_all
 from desk.session.weigh import weigh
+from desk.store.engine import file_of
 from desk.store.store import open_store
 
 EXIT_READY, EXIT_LOOK, EXIT_NOTHING_DONE = 0, 1, 2
@@ -54,8 +58,10 @@ def run(arguments: Sequence[str]) -> int:
 def _run(wanted: argparse.Namespace) -> int:
     clock = SystemClock()
     started = clock.now()
+    where = wanted.store or wanted.out / STORE_NAME
+    rulebook, damaged = _rules_of(where, wanted.out, clock)
     brought = read_brought(
-        resources(),
+        rulebook,
         orders=wanted.orders,
         weights=wanted.weights,
         shop=wanted.shop,
@@ -63,17 +69,34 @@ def _run(wanted: argparse.Namespace) -> int:
         zones=wanted.zones,
     )
     wanted.out.mkdir(parents=True, exist_ok=True)
-    store = open_store(wanted.store or wanted.out / STORE_NAME, clock)
+    store = open_store(where, clock)
     try:
         sitting = Sitting(store, clock, brought.rulebook, wanted.date or _today())
         take_in_shop(sitting, brought.shop)
         take_in_all(sitting, brought.orders, brought.left_out)
         weighed = weigh(sitting, brought.weights)
-        left = leave_results(sitting, wanted.out, resources(), brought, weighed.strangers, started)
+        told = replace(brought, damaged=damaged)
+        left = leave_results(sitting, wanted.out, resources(), told, weighed.strangers, started)
     finally:
         store.close()
     print(_closing_words(left.batch, wanted.out))
     return EXIT_READY if left.all_ready else EXIT_LOOK
+
+
+def _rules_of(where: str | Path, out: Path, clock: Clock) -> tuple[Rulebook, tuple[FileFault, ...]]:
+    """What a store goes by, just as the window does: the shipped rules, its own lists and its own zone chart.
+
+    A store that is not there yet has none, and is not made here: what was brought may be unreadable. The own lists of a
+    store on a server lie in the folder of the results.
+    """
+    shipped, file = read_rulebook(resources()), file_of(where)
+    if file is not None and not file.exists():
+        return shipped, ()
+    store = open_store(where, clock)
+    try:
+        return with_own(shipped, store, shelf_in(file.parent if file else out, resources()))
+    finally:
+        store.close()
 
 
 def _closing_words(batch: Batch, out: Path) -> str:

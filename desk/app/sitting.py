@@ -13,8 +13,7 @@ from desk.app.demo import DEMO_DATE
 from desk.app.paths import resources
 from desk.domain.clock import SystemClock
 from desk.intake.shop_file import read_shop
-from desk.session.charts import Shelf
-from desk.session.own_rules import use_own
+from desk.session.own_rules import shelf_in, use_own
 from desk.session.pile import Pile
 from desk.session.preview import read_orders_of
 from desk.session.rulebook import read_rulebook
@@ -24,13 +23,11 @@ from desk.session.verdict import Terms
 from desk.store.store import open_store
 from desk.ui.bridge import Desk, State
 
-OWN_LISTS = "price lists"  # the folder beside the store
-
 
 def open_own(where: Path) -> Desk:
     """The desk of a store of one's own, made when it is not there yet; today is the posting date."""
     where.parent.mkdir(parents=True, exist_ok=True)
-    return _desk(_sitting(where, datetime.now(UTC).astimezone().date()), where.parent / OWN_LISTS)
+    return _desk(_sitting(where, datetime.now(UTC).astimezone().date()), where.parent)
 
 
 def open_demo() -> Desk:
@@ -43,14 +40,15 @@ def open_demo() -> Desk:
         orders = read_orders_of(demo / "orders.csv", Terms(shop, sitting.rulebook, sitting.on))
     take_in_shop(sitting, shop)
     take_in_orders(sitting, orders)
-    return _desk(sitting, folder / OWN_LISTS, is_demo=True)
+    return _desk(sitting, folder, is_demo=True)
 
 
-def _desk(sitting: Sitting, own_lists: Path, *, is_demo: bool = False) -> Desk:
+def _desk(sitting: Sitting, folder: Path, *, is_demo: bool = False) -> Desk:
     """The desk of a sitting, which goes by the person's own price lists and zone chart where there are any."""
-    faults = use_own(sitting, Shelf(resources() / "charts", own_lists))
+    shelf = shelf_in(folder, resources())
+    faults = use_own(sitting, shelf)
     desk = Desk(sitting, Pile(sitting), resources(), is_demo=is_demo)
-    desk.own_lists = own_lists
+    desk.own_lists = shelf.own
     if faults:
         words = "; ".join(str(fault) for fault in faults)
         desk.state("own-lists", State(f"An own price list cannot be read and is left out: {words}.", "stop"))

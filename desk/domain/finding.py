@@ -34,7 +34,8 @@ SEVERITIES: Mapping[str, Severity] = {
             "too-close-to-call weighed-twice no-weight no-order size-missing mailer-unknown product-unknown "
             "mailer-too-small hs-missing hs-not-in-edition words-too-vague origin-missing value-zero "
             "tax-id-malformed postal-code-odd not-enough-stamps stamps-requested lighter-than-contents "
-            "heavier-than-contents swapped-with zone-unknown form-may-be-needed fee-unclear contents-unknown letters-not-printable"
+            "heavier-than-contents swapped-with zone-unknown form-may-be-needed fee-unclear contents-unknown letters-not-printable "
+            "own-list-damaged"
         ).split(),
         Severity.LOOK,
     ),

@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
-from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import TypeVar
 
@@ -20,7 +19,7 @@ from desk.intake.orders import OrdersFile, read_orders
 from desk.intake.shop_file import read_shop
 from desk.intake.weights import read_weights
 from desk.rates.zone_file import read_zone_rows
-from desk.session.rulebook import Rulebook, read_rulebook
+from desk.session.rulebook import Rulebook
 
 T = TypeVar("T")
 EMPTY_SHOP = Shop(Address())
@@ -28,7 +27,10 @@ EMPTY_SHOP = Shop(Address())
 
 @dataclass(frozen=True, slots=True)
 class Brought:
-    """What was read. `skipped` counts orders left out by status, `left_out` names them: (number, status)."""
+    """What was read. `skipped` counts orders left out by status, `left_out` names them: (number, status).
+
+    `damaged` are the faults of the store's own price lists, which are left out.
+    """
 
     rulebook: Rulebook
     shop: Shop
@@ -36,6 +38,7 @@ class Brought:
     weights: tuple[tuple[PieceKey, Weighing], ...]
     skipped: dict[str, int] = field(default_factory=dict)
     left_out: tuple[tuple[str, str], ...] = ()
+    damaged: tuple[FileFault, ...] = ()
 
 
 class _Faults:
@@ -54,7 +57,7 @@ class _Faults:
 
 
 def read_brought(
-    resources: Traversable,
+    rulebook: Rulebook,
     *,
     orders: Sequence[Path],
     weights: Path,
@@ -62,9 +65,11 @@ def read_brought(
     mapping: Path | None = None,
     zones: Path | None = None,
 ) -> Brought:
-    """Read all files; Unreadable with every fault of every file when any cannot be read."""
+    """Read all files; Unreadable with every fault of every file when any cannot be read.
+
+    `rulebook` is what the store goes by; a zone chart that is brought takes the place of its own.
+    """
     faults = _Faults()
-    rulebook = read_rulebook(resources)
     the_shop = faults.reading(lambda: read_shop(shop)) or EMPTY_SHOP
     columns = faults.reading(lambda: read_mapping(mapping)) if mapping else None
     files = [faults.reading(partial(_orders, path, rulebook, the_shop, columns)) for path in orders]

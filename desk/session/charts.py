@@ -22,6 +22,7 @@ from desk.rates.chart_file import read_chart
 from desk.rates.chart_text import chart_texts
 from desk.session.sitting import Sitting
 from desk.store import settings
+from desk.store.store import Store
 
 OWN_LISTS = "own price lists"
 
@@ -115,14 +116,20 @@ def refresh_charts(sitting: Sitting, shelf: Shelf) -> tuple[FileFault, ...]:
 
     To be called at start, and after any step that touched settings and before anybody reads prices.
     """
-    with sitting.store.reading() as conn:
+    charts, faults = lists_in_use(sitting.store, shelf, Charts.read(shelf.shipped))
+    sitting.rulebook = replace(sitting.rulebook, charts=charts)
+    return faults
+
+
+def lists_in_use(store: Store, shelf: Shelf, shipped: Charts) -> tuple[Charts, tuple[FileFault, ...]]:
+    """The shipped lists with the own ones that a store uses; and the faults of own lists, which are left out."""
+    with store.reading() as conn:
         used = settings.read(conn, OWN_LISTS, OwnLists())
     faults: list[FileFault] = []
-    charts = Charts.read(shelf.shipped)
+    charts = shipped
     for name in used.names:
         charts = charts.with_lists(_own(shelf.own / name, faults))
-    sitting.rulebook = replace(sitting.rulebook, charts=charts)
-    return tuple(faults)
+    return charts, tuple(faults)
 
 
 def _own(folder: Path, faults: list[FileFault]) -> tuple[ServiceChart, ...]:

@@ -28,6 +28,7 @@ from desk.session.untold import mark_told, untold
 from desk.session.verdict import Terms
 
 T = TypeVar("T")
+Apart = tuple[str, int | None, Finding]  # what is told of no piece at hand: order, piece, finding
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,26 +53,31 @@ def leave_results(
     terms, fonts = read_terms(sitting), Fonts(resources / "fonts")
     batch = judge_batch(read_cases(sitting, [key for key, _ in brought.weights]), terms)
     batch = check_printable(batch, terms, fonts)
-    unknown = [(key.order, key.piece, finding("no-order")) for key in strangers]
-    _write_tables(batch, terms, folder, unknown)
+    apart = [*_of_lists(brought), *((key.order, key.piece, finding("no-order")) for key in strangers)]
+    _write_tables(batch, terms, folder, apart)
     pages = _write_papers(batch, terms, folder, fonts)
-    summary = _summary(sitting, batch, terms, brought, unknown)
+    summary = _summary(sitting, batch, terms, brought, apart)
     summary["pages"] = pages
     summary["times"] = _times(sitting, started)
     _whole(folder / "summary.json", (json.dumps(summary, indent=2, ensure_ascii=False) + "\n").encode())
     mark_told(sitting)
-    return Left(batch, not unknown and all(_is_through(stand) for stand in (v.stands for v in batch.verdicts)))
+    return Left(batch, not apart and all(_is_through(stand) for stand in (v.stands for v in batch.verdicts)))
+
+
+def _of_lists(brought: Brought) -> Iterator[Apart]:
+    for fault in brought.damaged:
+        yield "", None, finding("own-list-damaged", fault.file, fault=str(fault))
 
 
 def _is_through(stand: Stand) -> bool:
     return stand not in (Stand.TO_WEIGH, Stand.NEEDS_A_LOOK)
 
 
-def _write_tables(batch: Batch, terms: Terms, folder: Path, unknown: list[tuple[str, int, Finding]]) -> None:
+def _write_tables(batch: Batch, terms: Terms, folder: Path, apart: Sequence[Apart]) -> None:
     currency = terms.shop.policy.currency
     rows: dict[str, tuple[Sequence[str], list[list[tables.Cell]]]] = {
         "pieces.csv": (tables.PIECE_COLUMNS, [tables.piece_row(verdict, currency) for verdict in batch.verdicts]),
-        "findings.csv": (tables.FINDING_COLUMNS, tables.finding_rows(batch, unknown)),
+        "findings.csv": (tables.FINDING_COLUMNS, tables.finding_rows(batch, apart)),
         "declarations.csv": (tables.DECLARATION_COLUMNS, tables.declaration_rows(batch)),
         "postage-list.csv": (tables.POSTAGE_COLUMNS, tables.postage_rows(batch, terms)),
     }
@@ -113,11 +119,9 @@ def _write_papers(batch: Batch, terms: Terms, folder: Path, fonts: Any) -> dict[
     return pages
 
 
-def _summary(
-    sitting: Sitting, batch: Batch, terms: Terms, brought: Brought, unknown: list[tuple[str, int, Finding]]
-) -> dict[str, Any]:
+def _summary(sitting: Sitting, batch: Batch, terms: Terms, brought: Brought, apart: Sequence[Apart]) -> dict[str, Any]:
     told = [found for verdict in batch.verdicts for found in tables.told(verdict.findings)]
-    told += [*batch.chart_findings, *(found for _, _, found in unknown)]
+    told += [*batch.chart_findings, *(found for _, _, found in apart)]
     charts = {verdict.offer.chart.chart: verdict.offer.chart for verdict in batch.verdicts if verdict.offer}
     return {
         "posting_date": sitting.on.isoformat(),

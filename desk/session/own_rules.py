@@ -1,23 +1,28 @@
 """What a shop has put in the place of the shipped rules: its own price lists, and the post's zone chart for its prefix.
 
-Both are settings of the store, so that taking them in is one step and undo brings the rules of before back.
+Both are settings of the store, so that taking them in is one step and undo brings the rules of before back. Window and
+headless run go by the same: `with_own` decides.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from importlib.resources.abc import Traversable
 from pathlib import Path
 
 from desk.domain.changes import Changes
 from desk.domain.faults import FileFault, Refused
 from desk.rates.zone_file import read_zone_rows
 from desk.session.cases import read_terms
-from desk.session.charts import OWN_LISTS, OwnLists, Shelf, refresh_charts
+from desk.session.charts import OWN_LISTS, OwnLists, Shelf, lists_in_use
+from desk.session.rulebook import Rulebook
 from desk.session.sitting import Sitting
 from desk.store import settings
+from desk.store.store import Store
 
 OWN_ZONES = "own zone chart"
+FOLDER = "price lists"  # the folder of own lists, beside the store
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +32,11 @@ class OwnZones:
     prefix: str = ""
     edition: str = ""
     rows: Mapping[str, int] = field(default_factory=dict, hash=False)
+
+
+def shelf_in(folder: Path, resources: Traversable) -> Shelf:
+    """The shelf of a store that lies in that folder."""
+    return Shelf(resources / "charts", folder / FOLDER)
 
 
 def own_zones(sitting: Sitting) -> OwnZones:
@@ -57,10 +67,20 @@ def drop_zones(sitting: Sitting) -> None:
     _keep(sitting, OwnZones(), "Remove the zone chart")
 
 
+def with_own(shipped: Rulebook, store: Store, shelf: Shelf) -> tuple[Rulebook, tuple[FileFault, ...]]:
+    """The shipped rules with the own lists and zones of a store; and the faults of own lists, which are left out."""
+    charts, faults = lists_in_use(store, shelf, shipped.charts)
+    with store.reading() as conn:
+        own = settings.read(conn, OWN_ZONES, OwnZones())
+    zones = shipped.zones.with_chart(own.rows, own.prefix, own.edition)
+    return replace(shipped, charts=charts, zones=zones), faults
+
+
 def use_own(sitting: Sitting, shelf: Shelf) -> tuple[FileFault, ...]:
     """Let the sitting go by its own lists and zones from now on, and after every step that touches them.
 
-    To be called at start, before anybody reads prices. The faults of own lists, which are left out.
+    To be called at start, with the shipped rules in the sitting and before anybody reads prices. The faults of own
+    lists, which are left out.
     """
     follows = _Follows(sitting, shelf)
     sitting.listeners.insert(0, follows.follow)
@@ -72,19 +92,16 @@ class _Follows:
 
     def __init__(self, sitting: Sitting, shelf: Shelf) -> None:
         self._sitting, self._shelf = sitting, shelf
-        self._used: tuple[OwnLists, OwnZones] = OwnLists(), OwnZones()
+        self._shipped = sitting.rulebook
+        self._used: tuple[OwnLists, OwnZones] | None = None
 
     def follow(self, changes: Changes) -> None:
         if changes.settings and self._now() != self._used:
             self.use()
 
     def use(self) -> tuple[FileFault, ...]:
-        sitting = self._sitting
-        before, (lists, zones) = self._used, self._now()
-        faults = refresh_charts(sitting, self._shelf) if lists != before[0] else ()
-        mended = sitting.rulebook.zones.with_chart(zones.rows, zones.prefix, zones.edition)
-        sitting.rulebook = replace(sitting.rulebook, zones=mended)
-        self._used = lists, zones
+        self._used = self._now()
+        self._sitting.rulebook, faults = with_own(self._shipped, self._sitting.store, self._shelf)
         return faults
 
     def _now(self) -> tuple[OwnLists, OwnZones]:

@@ -59,4 +59,8 @@ POST = {
         "The prices of {effective} were known to end on {until}; newer ones are not loaded.",
         "Compare a price with the post's present list before you pay.",
     ),
+    "own-list-damaged": (
+        "An own price list cannot be read and is left out: {fault}.",
+        "Take the list in again under Setup > Charts.",
+    ),
 }

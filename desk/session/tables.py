@@ -101,13 +101,13 @@ def told(findings: Iterable[Finding]) -> list[Finding]:
     return [found for found in findings if found.severity is not Severity.FINE]
 
 
-def finding_rows(batch: Batch, strangers: Sequence[tuple[str, int, Finding]]) -> list[list[Cell]]:
-    """Rows of findings.csv: charts first (once each, no order), then pieces, then weights without an order."""
+def finding_rows(batch: Batch, apart: Sequence[tuple[str, int | None, Finding]]) -> list[list[Cell]]:
+    """Rows of findings.csv: charts first (once each, no order), then pieces, then what is told of no piece at hand."""
     rows: list[list[Cell]] = [_finding_row("", None, found) for found in batch.chart_findings]
     for verdict in batch.verdicts:
         key = verdict.case.key
         rows += [_finding_row(key.order, key.piece, found) for found in told(verdict.findings)]
-    return rows + [_finding_row(order, piece, found) for order, piece, found in strangers]
+    return rows + [_finding_row(order, piece, found) for order, piece, found in apart]
 
 
 def _finding_row(order: str, piece: int | None, found: Finding) -> list[Cell]:

@@ -50,6 +50,12 @@ def make_engine(where: str | Path) -> Engine:
     return engine
 
 
+def file_of(where: str | Path) -> Path | None:
+    """The file of a store, whether it is there yet or not; None for one on a server. Refused when it cannot be either."""
+    url = _url(where)
+    return Path(url.database or "") if url.get_backend_name() == "sqlite" else None
+
+
 def make_private_file(file: Path) -> None:
     """Make an empty file that its owner alone may read, and its folder; nothing when it is there. Refused if it fails."""
     try:

@@ -8,6 +8,7 @@ import pytest
 from desk.domain.faults import FileFault, Unreadable
 from desk.domain.piece import PieceKey
 from desk.session.brought import Brought, read_brought
+from desk.session.rulebook import Rulebook
 from tests.app.brought import HEAD, ORDERS, SHOP, WEIGHTS
 
 Reads = Callable[..., Brought]
@@ -15,7 +16,7 @@ PREFIX = 'prefix = "B-"\n[columns]\n'
 
 
 @pytest.fixture
-def reads(resources: Path, tmp_path: Path) -> Reads:
+def reads(rulebook: Rulebook, tmp_path: Path) -> Reads:
     """Read files of these texts: `reads(shop=..., weights=..., orders=[...], mapping=..., zones=...)`."""
 
     def written(name: str, text: str) -> Path:
@@ -30,7 +31,7 @@ def reads(resources: Path, tmp_path: Path) -> Reads:
         zones: str | None = None,
     ) -> Brought:
         return read_brought(
-            resources,
+            rulebook,
             orders=[written(f"orders{number}.csv", text) for number, text in enumerate(orders, 1)],
             weights=written("weights.csv", weights),
             shop=written("shop.toml", shop),

@@ -17,8 +17,7 @@ from desk.domain.order import Order
 from desk.domain.shop import Shop
 from desk.intake.shop_file import read_shop
 from desk.intake.weights import read_weights
-from desk.session.charts import Shelf
-from desk.session.own_rules import use_own
+from desk.session.own_rules import shelf_in, use_own
 from desk.session.pile import Pile
 from desk.session.preview import read_orders_of
 from desk.session.rulebook import Rulebook, read_rulebook
@@ -76,7 +75,7 @@ def open_desk(qtbot: QtBot, rulebook: Rulebook, resources: Path, clock: StillClo
 
     def open_it(file: Path) -> Desk:
         sitting = Sitting(open_store(file, clock), clock, rulebook, ON)
-        shelf = Shelf(resources / "charts", file.parent / "price lists")
+        shelf = shelf_in(file.parent, resources)
         use_own(sitting, shelf)
         opened.append(Desk(sitting, Pile(sitting), resources))
         opened[-1].own_lists = shelf.own

@@ -1,0 +1,137 @@
+"""A headless run on a kept store goes by its own price lists and zone chart, as the window does; `--zones` wins."""
+
+import json
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+
+from desk.app.paths import resources
+from desk.domain.money import Money
+from desk.session.chart_preview import ListHead, preview_chart
+from desk.session.charts import OWN_LISTS, OwnLists, Shelf, keep_lists, take_in_chart
+from desk.session.own_rules import OwnZones, load_zones, shelf_in, use_own
+from desk.session.pile import Pile
+from desk.session.rulebook import read_rulebook
+from desk.session.sitting import Sitting
+from desk.store import settings
+from desk.store.store import open_store
+from tests.app.brought import SHOP, Desk
+from tests.conftest import StillClock
+
+ON = date(2026, 7, 15)
+LETTERS = "service,weight_max,key,price\nletter-stamped,1,,0.90\nletter-stamped,2,,1.20\nletter-stamped,3.5,,1.50\n"
+PARCEL = "order,gross,unit,mailer,length,width,thickness,size_unit\n1,12,oz,A7,8,6,3,in\n2,1.7,oz,A7,,,,\n"
+
+
+class Kept:
+    """A store that the window has used: its sitting, open, and its shelf."""
+
+    def __init__(self, file: Path) -> None:
+        clock = StillClock(datetime(2026, 7, 15, 12, tzinfo=UTC))
+        self.sitting = Sitting(open_store(file, clock), clock, read_rulebook(resources()), ON)
+        self.shelf: Shelf = shelf_in(file.parent, resources())
+        use_own(self.sitting, self.shelf)
+
+    def take_in(self, folder: Path, text: str = LETTERS) -> str:
+        (folder / "new.csv").write_text(text, encoding="utf-8")
+        head = ListHead(date(2026, 7, 13), None, "a list of tomorrow (invented)")
+        return take_in_chart(
+            self.sitting, self.shelf, preview_chart(folder / "new.csv", head, self.sitting.rulebook.charts)
+        )
+
+
+@pytest.fixture
+def kept(desk: Desk, tmp_path: Path) -> Iterator[Kept]:
+    """A store with the two orders of the desk, run once by the shipped lists."""
+    desk.run("--store", str(tmp_path / "shop" / "kept.sqlite"))
+    assert postage(desk) == ["0.82", "1.11"]
+    one = Kept(tmp_path / "shop" / "kept.sqlite")
+    yield one
+    one.sitting.store.close()
+
+
+def again(desk: Desk, tmp_path: Path, *words: str) -> int:
+    return desk.run("--store", str(tmp_path / "shop" / "kept.sqlite"), *words)
+
+
+def postage(desk: Desk) -> list[str]:
+    return [row["postage"] for row in desk.table("pieces.csv")]
+
+
+def in_the_window(kept: Kept) -> list[str]:
+    offers = [verdict.offer for verdict in Pile(kept.sitting).verdicts.values()]
+    return [offer.price.text() for offer in offers if offer]
+
+
+def test_an_own_list_prices_the_run_as_it_does_the_window(desk: Desk, kept: Kept, tmp_path: Path) -> None:
+    name = kept.take_in(tmp_path)
+    assert again(desk, tmp_path) == 0
+    assert postage(desk) == ["0.90", "1.20"] == in_the_window(kept)
+    (chart,) = json.loads((desk.out / "summary.json").read_text(encoding="utf-8"))["charts"]
+    assert (chart["chart"], chart["source"]) == (name, "a list of tomorrow (invented)")
+
+
+def test_a_list_that_was_taken_back_counts_no_more(desk: Desk, kept: Kept, tmp_path: Path) -> None:
+    kept.take_in(tmp_path)
+    with kept.sitting.store.act("Use no own list") as tx:
+        settings.write(tx, OWN_LISTS, OwnLists())
+    again(desk, tmp_path)
+    assert postage(desk) == ["0.82", "1.11"]
+
+
+def test_the_store_in_the_folder_of_results_has_its_lists_beside_it(desk: Desk, tmp_path: Path) -> None:
+    desk.run()
+    one = Kept(desk.out / "store.sqlite")
+    one.take_in(tmp_path)
+    one.sitting.store.close()
+    desk.run()
+    assert postage(desk) == ["0.90", "1.20"]
+    assert (desk.out / "price lists" / "own-2026-07-13-1" / "cells.csv").exists()
+
+
+def test_the_own_zone_chart_counts_and_one_that_is_brought_wins(desk: Desk, kept: Kept, tmp_path: Path) -> None:
+    desk.weights = PARCEL
+    load_zones(kept.sitting, OwnZones("", "2026-10-01", {"977": 3}), "zones.csv")
+    again(desk, tmp_path)
+    (parcel, _) = desk.table("pieces.csv")
+    assert (parcel["service"], parcel["zone"], "zone-estimated" in parcel["findings"]) == ("ground-retail", "3", False)
+    desk.files["brought.csv"] = "prefix,zone\n977,5\n"
+    again(desk, tmp_path, "--zones", str(tmp_path / "brought.csv"))
+    assert desk.table("pieces.csv")[0]["zone"] == "5"
+    again(desk, tmp_path)
+    assert desk.table("pieces.csv")[0]["zone"] == "3"
+
+
+def test_a_damaged_own_list_is_left_out_and_needs_a_look(desk: Desk, kept: Kept, tmp_path: Path) -> None:
+    name = kept.take_in(tmp_path)
+    cells = kept.shelf.own / name / "cells.csv"
+    cells.write_text(cells.read_text(encoding="utf-8").replace("0.90", "free"), encoding="utf-8")
+    assert again(desk, tmp_path) == 1
+    assert postage(desk) == ["0.82", "1.11"]
+    (found,) = [row for row in desk.table("findings.csv") if row["code"] == "own-list-damaged"]
+    assert (found["order"], found["piece"], found["severity"]) == ("", "", "look")
+    assert f"{name}/cells.csv: line 2" in found["message"]
+
+
+def test_a_shop_in_the_money_of_its_own_list_is_read(desk: Desk, kept: Kept, tmp_path: Path) -> None:
+    charts = kept.sitting.rulebook.charts.of_chart("us-2026-07-12")
+    (letter,) = [chart for chart in charts if chart.service == "letter-stamped"]
+    rows = {"": tuple(replace(row, price=Money(row.price.minor, "EUR")) for row in letter.rows[""])}
+    foreign = replace(letter, currency="EUR", rows=rows, surcharges=())
+    desk.shop = SHOP.replace('currency = "USD"', 'currency = "EUR"')
+    assert again(desk, tmp_path) == 2
+    keep_lists(kept.sitting, kept.shelf, [foreign], "Letters in euros (invented)")
+    assert again(desk, tmp_path) == 0
+    assert {row["currency"] for row in desk.table("pieces.csv")} == {"EUR"}
+    assert postage(desk) == ["0.82", "1.11"]
+
+
+@pytest.mark.parametrize("kind", ["", "sqlite:///"])
+def test_no_store_is_made_when_an_input_cannot_be_read(desk: Desk, tmp_path: Path, kind: str) -> None:
+    desk.weights = "order,gross,unit\n1,light,oz\n"
+    assert desk.run("--store", f"{kind}{tmp_path / 'none' / 'kept.sqlite'}") == 2
+    assert not (tmp_path / "none").exists()
+    assert not desk.out.exists()
