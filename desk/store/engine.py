@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
@@ -61,9 +61,8 @@ def make_private_file(file: Path) -> None:
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         if not file.exists():
-            os.close(os.open(file, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
-    except FileExistsError:
-        return  # another bench was quicker
+            with suppress(FileExistsError):  # another bench was quicker
+                os.close(os.open(file, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
     except OSError as fault:
         raise Refused(f"{file}: {_RIGHTS}") from fault
 

@@ -30,7 +30,7 @@ def to_text(record: object) -> str:
 
 
 def from_text(kind: type[T], text: str) -> T:
-    """The record of that kind written by `to_text`; ValueError, TypeError or KeyError when it is none."""
+    """The record of that kind written by `to_text`; ValueError, TypeError, KeyError or ArithmeticError when it is none."""
     turn: Turn | None = _decoder(typing.cast("typing.Hashable", kind))
     plain = json.loads(text)
     return typing.cast("T", turn(plain) if turn else plain)

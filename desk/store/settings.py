@@ -20,7 +20,7 @@ def read(conn: Connection, name: str, default: T) -> T:
         return default
     try:
         return from_text(type(default), text)
-    except (ValueError, TypeError, KeyError, AttributeError):
+    except (ValueError, TypeError, KeyError, AttributeError, ArithmeticError):
         return default  # written by an older program for a record of another shape
 
 

@@ -1,0 +1,106 @@
+"""Answers: a look seen and found right, once a piece and code; those about a weight hold for that weight alone."""
+
+from __future__ import annotations
+
+import pytest
+from sqlalchemy import select
+
+from desk.store import answers, pieces, ranges, schema, undo
+from desk.store.answers import OF_WEIGHT, answer, withdraw
+from desk.store.store import Store
+from tests.store.samples import weighing, with_pieces
+
+
+def say(store: Store, piece: int, code: str) -> bool:
+    with store.act("Seen") as tx:
+        return answer(tx, piece, code)
+
+
+def unsay(store: Store, piece: int, code: str) -> bool:
+    with store.act("Not so") as tx:
+        return withdraw(tx, piece, code)
+
+
+def said(store: Store, piece: int) -> frozenset[str]:
+    with store.reading() as conn:
+        return pieces.piece(conn, piece).answered
+
+
+def test_an_answer_is_of_one_piece_and_one_code(store: Store) -> None:
+    one, other = with_pieces(store, 2)
+    assert say(store, one, "value-zero")
+    assert say(store, one, "hs-missing")
+    assert (said(store, one), said(store, other)) == ({"value-zero", "hs-missing"}, frozenset())
+    assert store.last_changes.pieces == {one}
+
+
+def test_said_twice_it_stands_once(store: Store) -> None:
+    (one,) = with_pieces(store)
+    say(store, one, "value-zero")
+    revision = store.revision
+    assert not say(store, one, "value-zero")
+    assert store.revision == revision
+    with store.reading() as conn:
+        assert len(conn.execute(select(schema.answers)).all()) == 1
+
+
+def test_an_answer_says_when(store: Store) -> None:
+    (one,) = with_pieces(store)
+    say(store, one, "value-zero")
+    with store.reading() as conn:
+        assert conn.execute(select(schema.answers.c.at)).scalars().all() == ["2026-03-02T09:00:03.000000+00:00"]
+
+
+def test_an_answer_is_taken_back(store: Store) -> None:
+    one, other = with_pieces(store, 2)
+    for piece in (one, other):
+        say(store, piece, "value-zero")
+    say(store, one, "hs-missing")
+    assert unsay(store, one, "value-zero")
+    assert (said(store, one), said(store, other)) == ({"hs-missing"}, {"value-zero"})
+    revision = store.revision
+    assert not unsay(store, one, "value-zero")
+    assert store.revision == revision
+
+
+def test_undo_brings_an_answer_back_and_takes_one_away(store: Store) -> None:
+    (one,) = with_pieces(store)
+    say(store, one, "value-zero")
+    unsay(store, one, "value-zero")
+    undo.undo(store)
+    assert said(store, one) == {"value-zero"}
+    undo.undo(store)
+    assert said(store, one) == frozenset()
+
+
+def test_a_piece_that_is_not_there_cannot_be_answered_for(store: Store) -> None:
+    with pytest.raises(Exception, match=r"(?i)foreign key"):
+        say(store, 999, "value-zero")
+
+
+def test_answers_about_weights_are_found_by_piece(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(ranges, "CHUNK", 2)
+    one, other, third = with_pieces(store, 3)
+    for piece, code in [(one, OF_WEIGHT[0]), (one, "value-zero"), (other, "hs-missing"), (third, OF_WEIGHT[1])]:
+        say(store, piece, code)
+    with store.reading() as conn:
+        assert sorted(answers.of_weight(conn, [one, other, third]).values()) == [one, third]
+        assert sorted(answers.of_weight(conn, [other, third]).values()) == [third]
+        assert answers.of_weight(conn, []) == {}
+
+
+@pytest.mark.parametrize("code", OF_WEIGHT)
+def test_another_weight_asks_its_looks_anew_and_the_same_weight_does_not(store: Store, code: str) -> None:
+    (one,) = with_pieces(store)
+    with store.act("weigh") as tx:
+        pieces.record(tx, one, weighing("4.2"))
+    say(store, one, code)
+    say(store, one, "value-zero")
+    with store.act("weigh") as tx:
+        pieces.record(tx, one, weighing("4.2", mailer="Box"))
+    assert said(store, one) == {code, "value-zero"}
+    with store.act("weigh") as tx:
+        pieces.record(tx, one, weighing("4.3"))
+    assert said(store, one) == {"value-zero"}
+    undo.undo(store)
+    assert said(store, one) == {code, "value-zero"}

@@ -1,0 +1,107 @@
+"""Papers: what was printed stays printed; a void one stays void; neither can be undone."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.store import undo
+from desk.store.papers import Paper, PaperKind, all_papers, printed, void
+from desk.store.store import Store
+from tests.store.samples import MONDAY, with_pieces
+
+
+def print_it(store: Store, pieces: list[int], kind: PaperKind = PaperKind.LABEL, digest: str = "") -> list[int]:
+    with store.act("Print") as tx:
+        return list(printed(tx, pieces, kind, digest))
+
+
+def void_it(store: Store, paper: int) -> None:
+    with store.act("Void") as tx:
+        void(tx, paper)
+
+
+def papers(store: Store, piece: int | None = None) -> list[Paper]:
+    with store.reading() as conn:
+        return all_papers(conn, piece)
+
+
+def test_nothing_is_printed_at_first(store: Store) -> None:
+    (piece,) = with_pieces(store)
+    assert papers(store) == papers(store, piece) == []
+
+
+def test_a_printing_is_kept_with_its_time_and_digest(store: Store) -> None:
+    (piece,) = with_pieces(store)
+    (number,) = print_it(store, [piece], PaperKind.SLIP, "abc")
+    assert papers(store) == [Paper(number, piece, PaperKind.SLIP, MONDAY + timedelta(seconds=3), "abc", None)]
+
+
+def test_printings_come_oldest_first_and_by_piece(store: Store) -> None:
+    one, other = with_pieces(store, 2)
+    first = print_it(store, [other, one])
+    again = print_it(store, [one], PaperKind.KEYING_SHEET)
+    assert [paper.id for paper in papers(store)] == [*first, *again]
+    assert [(paper.piece_id, paper.kind) for paper in papers(store, one)] == [
+        (one, PaperKind.LABEL),
+        (one, PaperKind.KEYING_SHEET),
+    ]
+    assert papers(store, 999) == []
+
+
+@pytest.mark.parametrize("kind", PaperKind)
+def test_every_kind_comes_back_as_itself(store: Store, kind: PaperKind) -> None:
+    print_it(store, with_pieces(store), kind)
+    assert [paper.kind for paper in papers(store)] == [kind]
+
+
+def test_a_void_paper_says_when(store: Store) -> None:
+    (piece,) = with_pieces(store)
+    one, other = print_it(store, [piece]), print_it(store, [piece])
+    void_it(store, one[0])
+    assert [(paper.id, paper.voided_at) for paper in papers(store)] == [
+        (one[0], MONDAY + timedelta(seconds=5)),
+        (other[0], None),
+    ]
+    assert store.last_changes.pieces == {piece}
+
+
+def test_a_void_paper_is_not_voided_again(store: Store) -> None:
+    (number,) = print_it(store, with_pieces(store))
+    void_it(store, number)
+    before, revision = papers(store), store.revision
+    with pytest.raises(Refused, match="This paper was voided before"):
+        void_it(store, number)
+    assert (papers(store), store.revision) == (before, revision)
+
+
+def test_a_paper_nobody_printed_cannot_be_voided(store: Store) -> None:
+    with pytest.raises(KeyError):
+        void_it(store, 1)
+
+
+@pytest.mark.parametrize(
+    ("step", "told"), [("print", "Void the paper instead"), ("void", "A voided paper stays void. Print it anew")]
+)
+def test_what_left_the_program_is_not_undone(store: Store, step: str, told: str) -> None:
+    (number,) = print_it(store, with_pieces(store))
+    if step == "void":
+        void_it(store, number)
+    before = papers(store)
+    with pytest.raises(Refused, match=told):
+        undo.undo(store)
+    assert papers(store) == before
+
+
+def test_printing_nothing_leaves_no_step_in_the_way_of_undo(store: Store) -> None:
+    with_pieces(store)
+    assert print_it(store, []) == []
+    assert undo.undo(store).name == "take in"
+
+
+def test_a_paper_of_no_piece_is_a_mistake_and_kept_by_nobody(store: Store) -> None:
+    with pytest.raises(Exception, match=r"(?i)foreign key"):
+        print_it(store, [999])
+    assert papers(store) == []

@@ -1,0 +1,124 @@
+"""Settings: one record under a name; what another version wrote is no harm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+import pytest
+from sqlalchemy import update
+
+from desk.domain.money import Money
+from desk.store import schema, undo
+from desk.store.settings import read, write
+from desk.store.store import Store
+
+
+class Side(StrEnum):
+    """Where something stands."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """A record with every sort of field."""
+
+    side: Side = Side.LEFT
+    step: Decimal | None = None
+    limits: tuple[Money, ...] = ()
+
+
+FULL = Bench(Side.RIGHT, Decimal("0.10"), (Money(5), Money(150, "JPY")))
+
+
+def keep(store: Store, record: object, name: str = "bench") -> bool:
+    with store.act("Set") as tx:
+        return write(tx, name, record)
+
+
+def kept(store: Store, name: str = "bench") -> Bench:
+    with store.reading() as conn:
+        return read(conn, name, Bench())
+
+
+def test_what_nobody_set_is_the_default(store: Store) -> None:
+    with store.reading() as conn:
+        assert read(conn, "bench", FULL) == FULL
+
+
+def test_a_record_comes_back_whole(store: Store) -> None:
+    assert keep(store, FULL)
+    assert kept(store) == FULL
+    assert str(kept(store).step) == "0.10"
+
+
+def test_each_name_keeps_its_own(store: Store) -> None:
+    keep(store, FULL)
+    keep(store, Bench(Side.LEFT), "other bench")
+    assert (kept(store), kept(store, "other bench")) == (FULL, Bench())
+
+
+def test_the_same_again_is_told_and_leaves_no_step(store: Store) -> None:
+    keep(store, FULL)
+    assert (keep(store, FULL), store.revision) == (False, 1)
+    assert (keep(store, Bench()), store.revision) == (True, 2)
+    assert kept(store) == Bench()
+
+
+def test_a_setting_tells_that_settings_changed_and_nothing_else(store: Store) -> None:
+    keep(store, FULL)
+    changes = store.last_changes
+    assert (changes.settings, changes.shop, changes.pieces, changes.orders) == (True, False, frozenset(), frozenset())
+
+
+def test_undo_brings_the_record_before_and_then_none(store: Store) -> None:
+    keep(store, FULL)
+    keep(store, Bench(Side.RIGHT))
+    undo.undo(store)
+    assert kept(store) == FULL
+    undo.undo(store)
+    assert kept(store) == Bench()
+    undo.redo(store)
+    assert kept(store) == FULL
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "nonsense",
+        "[]",
+        "7",
+        "null",
+        '{"side": "above"}',
+        '{"step": "x"}',
+        '{"limits": [{"cents": 5}]}',
+        '{"limits": 5}',
+    ],
+)
+def test_what_fits_no_more_gives_the_default(store: Store, text: str) -> None:
+    keep(store, FULL)
+    with store.engine.begin() as conn:
+        conn.execute(update(schema.settings).values(content=text))
+    assert kept(store) == Bench()
+    assert keep(store, FULL)
+    assert kept(store) == FULL
+
+
+@pytest.mark.parametrize(
+    ("text", "record"),
+    [
+        ("{}", Bench()),
+        ('{"side": "right"}', Bench(Side.RIGHT)),
+        ('{"side": "right", "lamp": true}', Bench(Side.RIGHT)),
+    ],
+)
+def test_a_field_more_or_less_is_no_harm(store: Store, text: str, record: Bench) -> None:
+    """An older record lacks what was added since; a newer one has what is known here no more."""
+    keep(store, FULL)
+    with store.engine.begin() as conn:
+        conn.execute(update(schema.settings).values(content=text))
+    assert kept(store) == record
