@@ -7,13 +7,15 @@ import struct
 import subprocess
 import sys
 
+import pytest
 
-def run(root, *words: str) -> str:
+
+def run(root, *words: str, ends=(0,)) -> str:
     env = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
     done = subprocess.run(
         [sys.executable, *words], cwd=root, check=False, capture_output=True, text=True, timeout=55, env=env
     )
-    assert done.returncode == 0, done.stderr[-2000:]
+    assert done.returncode in ends, done.stderr[-2000:]
     return done.stdout
 
 
@@ -31,8 +33,45 @@ def test_a_screen_is_taken_in_every_kind(root, tmp_path):
 
 
 def test_the_bench_of_the_table_measures_and_judges(root):
-    told = run(root, "scripts/bench-table", "2000")
+    told = run(root, "scripts/bench", "table", "2000", ends=(0, 1))  # a machine that is busy may be too slow
 
     assert told.startswith("2000 pieces\n")
     assert told.count(" ms, a bare list ") == 6
     assert "scroll step: " in told
+
+
+@pytest.mark.parametrize(("limit", "ended"), [("LIMIT_MS, TIMES", 1), ("SCROLL_MS", 1)])
+def test_a_table_over_its_floor_ends_with_1(root, tmp_path, limit, ended):
+    script = (root / "scripts" / "bench-table").read_text(encoding="utf-8")
+    strict = tmp_path / "scripts" / "bench-table"
+    strict.parent.mkdir()
+    strict.write_text(
+        script.replace('if __name__ == "__main__":', f"{limit} = {'0, 0' if ',' in limit else 0}\nif True:")
+    )
+    env = {**os.environ, "QT_QPA_PLATFORM": "offscreen", "PYTHONPATH": str(root)}
+    done = subprocess.run(
+        [sys.executable, strict, "500"], capture_output=True, text=True, timeout=55, env=env, check=False
+    )
+
+    assert done.returncode == ended
+    assert "TOO SLOW" in done.stdout
+
+
+def test_every_bench_is_run_and_one_that_misses_its_floor_fails_them_all(root, tmp_path):
+    names = ("table", "start", "scale", "quote", "intake")
+    scripts = tmp_path / "scripts"
+    scripts.mkdir()
+    whole = (root / "scripts" / "bench").read_text(encoding="utf-8")
+    (scripts / "bench").write_text(whole.replace('    "run": (),\n', ""))  # whole runs take minutes
+    for name in names:
+        code = 1 if name == "scale" else 0
+        (scripts / f"bench-{name}").write_text(f"print('measures {name}')\nraise SystemExit({code})\n")
+    done = subprocess.run([sys.executable, scripts / "bench"], capture_output=True, text=True, timeout=55, check=False)
+
+    assert [line for line in done.stdout.splitlines() if line.startswith("measures")] == [
+        f"measures {n}" for n in names
+    ]
+    assert done.stdout.splitlines()[-1] == (
+        "== table fine, start fine, scale missed its floor, quote fine, intake fine"
+    )
+    assert done.returncode == 1
