@@ -18,6 +18,7 @@ from desk.domain.stamp import StampKind, StampStock
 from desk.session.cases import read_terms
 from desk.session.sitting import Sitting
 from desk.store import shop as shelf
+from desk.store.movements import stamp_name
 
 Values = Mapping[str, Any]
 WHOLE = ("max_stamps", "pack_count", "count")  # whole numbers, which a shop file writes without quotes
@@ -120,9 +121,12 @@ def add_product(sitting: Sitting) -> int:
 
 
 def add_stamp(sitting: Sitting, kind: StampKind) -> int:
-    """Add a kind of stamp with none of it in the drawer; its place."""
+    """Add a kind of stamp with none of it in the drawer; its place, which it may have already."""
     shop = read_terms(sitting).shop
-    _keep(sitting, replace(shop, stamps=(*shop.stamps, StampStock(kind, 0))), f"Add stamps {_words(kind)}")
+    names, fresh = [stamp_name(stamp) for stamp in shop.stamps], StampStock(kind, 0)
+    if stamp_name(fresh) in names:
+        return names.index(stamp_name(fresh))
+    _keep(sitting, replace(shop, stamps=(*shop.stamps, fresh)), f"Add stamps {_words(kind)}")
     return len(shop.stamps)
 
 
@@ -167,6 +171,8 @@ def _read(shop: Shop, at: tuple[str | int, ...], values: Values) -> tuple[Shop |
             faults.append(FieldFault(_field(place, at), f"Expected {expected.replace('_', ' ')}."))
 
     read = shop_of(whole, note)
+    if read is not None and not faults:
+        faults += _stamp_taken(read, at)
     return (_with_the_rest(read, shop) if read else None), tuple(faults)
 
 
@@ -206,6 +212,17 @@ def _name_taken(shop: Shop, at: tuple[str | int, ...], values: Values) -> list[F
     others = [record for place, record in enumerate(getattr(shop, str(at[0]))) if place != at[1]]
     taken = any(getattr(record, key) == values[key] for record in others)
     return [FieldFault(key, f"Another one of the {at[0]} has this {key}.")] if taken else []
+
+
+def _stamp_taken(read: Shop, at: tuple[str | int, ...]) -> list[FieldFault]:
+    """A stamp that another line counts already: two lines of it would be counted for each other."""
+    if at[0] != "stamps":
+        return []
+    names = [stamp_name(stamp) for stamp in read.stamps]
+    if names.count(names[int(at[1])]) == 1:
+        return []
+    at_value = read.stamps[int(at[1])].value is not None
+    return [FieldFault("value" if at_value else "kind", "This stamp has a line already. Count it there.")]
 
 
 def _field(place: tuple[str | int, ...], at: tuple[str | int, ...]) -> str:

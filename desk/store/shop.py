@@ -1,7 +1,8 @@
 """The shop as rows: one row for the sender, the policy, and each choice, tax number, rate, mailer, product and stamp.
 
 A row holds its record as typed JSON. Stamps keep the count that was told; what is on hand now is that count and the
-movements since, so that the same shop file given again does not fill the drawer up again.
+movements since, so that the same shop file given again does not fill the drawer up again. Several lines of one stamp are
+one row with their counts added: movements know a stamp by its name.
 """
 
 from __future__ import annotations
@@ -68,10 +69,8 @@ def _stamps_now(conn: Connection, texts: Iterable[str]) -> Iterator[StampStock]:
 
 
 def _count_stamps(tx: Transaction, shop: Shop, moved: set[str]) -> None:
-    counts: Counter[str] = Counter()
-    for stamp in shop.stamps:
-        counts[movements.stamp_name(stamp)] += stamp.count
-    movements.count_anew(tx, Stock.STAMP, {name: count for name, count in counts.items() if name in moved})
+    counts = {name: stamp.count for name, stamp in _stamps_by_name(shop.stamps).items() if name in moved}
+    movements.count_anew(tx, Stock.STAMP, counts)
 
 
 def _rows(shop: Shop) -> Iterator[tuple[_Key, dict[str, Any]]]:
@@ -91,7 +90,16 @@ def _records(shop: Shop) -> Iterator[tuple[str, str, object]]:
     yield from (("rate", f"{rate.from_currency} in {rate.to_currency}", rate) for rate in shop.rates)
     yield from (("mailer", mailer.name, mailer) for mailer in shop.mailers)
     yield from (("product", product.sku or product.name, product) for product in shop.products)
-    yield from (("stamp", movements.stamp_name(stamp), stamp) for stamp in shop.stamps)
+    yield from (("stamp", name, stamp) for name, stamp in _stamps_by_name(shop.stamps).items())
+
+
+def _stamps_by_name(stamps: Iterable[StampStock]) -> dict[str, StampStock]:
+    found: dict[str, StampStock] = {}
+    for stamp in stamps:
+        name = movements.stamp_name(stamp)
+        before = found.get(name)
+        found[name] = replace(stamp, count=before.count + stamp.count) if before else stamp
+    return found
 
 
 def _named(kind: str, records: Mapping[str, object]) -> Iterator[tuple[str, str, object]]:

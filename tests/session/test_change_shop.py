@@ -141,6 +141,20 @@ def test_a_product_without_sku_and_name_is_refused(settled):
     assert set(of(faults)) == {"name", "origin"}
 
 
+def test_a_stamp_has_one_line(settled):
+    dime = {"kind": "face", "value": "0.10", "count": "3"}
+    place = change_shop.add_stamp(settled, StampKind.FACE)
+    assert change_shop.save_stamp(settled, place, dime) == ()
+    again = change_shop.add_stamp(settled, StampKind.FACE)
+    assert (place, again) == (2, 3)
+    assert change_shop.add_stamp(settled, StampKind.FACE) == again  # one without a value stands there already
+    said = {"value": "This stamp has a line already. Count it there."}
+    assert of(change_shop.save_stamp(settled, again, dime | {"count": "40"})) == said
+    assert of(change_shop.save_stamp(settled, 1, {"kind": "forever", "count": "1"})) == {"kind": said["value"]}
+    assert [stamp.count for stamp in shop_in(settled).stamps] == [5, 3, 3, 0]
+    assert change_shop.save_stamp(settled, again, dime | {"value": "0.05"}) == ()
+
+
 def test_counting_stamps_moves_the_drawer_to_the_count(settled):
     forever = shop_in(settled).stamps[0]
     assert change_shop.save_stamp(settled, 0, stamp_values(forever) | {"count": "17"}) == ()

@@ -108,6 +108,21 @@ def test_an_overdrawn_drawer_is_empty(store: Store) -> None:
     assert found.stamps[0].count == 0
 
 
+def test_lines_of_one_stamp_are_one_and_their_counts_are_added(store: Store) -> None:
+    dime = StampStock(StampKind.FACE, 2, Money(10))
+    save(store, replace(SHOP, stamps=(StampStock(StampKind.FOREVER, 10), dime, StampStock(StampKind.FOREVER, 5), dime)))
+    found = load(store)
+    assert found is not None
+    assert found.stamps == (StampStock(StampKind.FOREVER, 15), replace(dime, count=4))
+
+    with store.act("stamps on") as tx:
+        movements.move(tx, Stock.STAMP, {"forever": -3}, "used")
+    save(store, replace(SHOP, stamps=(StampStock(StampKind.FOREVER, 10), StampStock(StampKind.FOREVER, 20))))
+    found = load(store)
+    assert found is not None
+    assert found.stamps == (StampStock(StampKind.FOREVER, 30),)
+
+
 def test_what_a_piece_used(store: Store) -> None:
     with_pieces(store)
     with store.act("packed") as tx:
