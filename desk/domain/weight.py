@@ -87,12 +87,16 @@ NOTHING = Weight(Decimal(0))
 class Shown:
     """What a scale showed: the number, its unit, and the scale's step in that unit (ounces for `lb-oz`).
 
-    A weighing keeps this and not only the grams, because the doubt of a reading depends on the step.
+    A weighing keeps this and not only the grams, because the doubt of a reading depends on the step. `low` and `high`
+    are the values it went to and fro between, None: it stood still. `offset` is what the empty pan showed before.
     """
 
     value: Decimal
     unit: WeightUnit
     division: Decimal
+    low: Decimal | None = None
+    high: Decimal | None = None
+    offset: Decimal = Decimal(0)
 
     @property
     def weight(self) -> Weight:

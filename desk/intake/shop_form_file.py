@@ -148,6 +148,7 @@ class PolicyTable(Table):
     max_stamps: Annotated[int, Field(strict=True, ge=1)] | None = None
     scale_division: Measure | None = None
     scale_unit: WeightWord | None = None
+    scale_rounds_up: YesNo = False
     label_weight: WeightText | None = None
     insert_cost: Amount = Decimal(0)
     insert_weight: WeightText | None = None

@@ -48,12 +48,12 @@ class Settled:
 def settle(case: Case, rules: PriceRules) -> Settled:
     """The weight to quote at: as shown, or the dearer end where the reading leaves a difference open."""
     posting = case.posting
-    tolerance = tolerance_divisions(posting.gross) * rules.tolerance_scale
-    wide = band(posting.gross, tolerance, posting.label_weight)
+    tolerance, up = tolerance_divisions(posting.gross) * rules.tolerance_scale, rules.policy.scale_rounds_up
+    wide = band(posting.gross, tolerance, posting.label_weight, rounds_up=up)
     edges = _edges(case, wide)
     if not edges:
         return Settled(posting.weight)
-    narrow = band(posting.gross, Decimal(0), posting.label_weight)
+    narrow = band(posting.gross, Decimal(0), posting.label_weight, rounds_up=up)
     by_rounding = outcomes(case, narrow, edges)
     if _differ(by_rounding):
         return Settled(dearest(by_rounding).weight, (_told("too-close-to-call", by_rounding, case),))

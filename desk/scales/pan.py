@@ -62,7 +62,10 @@ class Settled:
 
     def shown(self) -> Shown | None:
         """The weight as a weighing keeps it; None for a unit no packing desk uses."""
-        return Shown(self.value, WeightUnit(self.unit), self.division) if self.unit in DESK_UNITS else None
+        if self.unit not in DESK_UNITS:
+            return None
+        low, high = (self.low, self.high) if self.flickers else (None, None)
+        return Shown(self.value, WeightUnit(self.unit), self.division, low, high, self.offset)
 
 
 @dataclass(frozen=True, slots=True)

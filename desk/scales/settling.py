@@ -108,6 +108,11 @@ class Settling:
             return self.rule.division
         return last_place(reading.value) if reading.value is not None else Decimal(1)
 
+    @property
+    def offset(self) -> Decimal:
+        """What the pan showed when it was last seen empty."""
+        return self._offset
+
     def _hear(self, now: float) -> None:
         if self._heard is not None and now - self._heard > HOLE_S:
             self._window.clear()

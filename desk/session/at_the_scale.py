@@ -188,7 +188,7 @@ class AtTheScale:
             step=self._step_words(step, reading),
             says=fault if fault and not asks else says,
             asks=asks,
-            shown=_as_shown(reading, step) if number is not None else None,
+            shown=_as_shown(reading, step, settling.offset) if number is not None else None,
             fault=fault,
             is_faulty=bool(fault) and not asks,
         )
@@ -219,7 +219,7 @@ def _words(settled: Settled) -> str:
     return f"{settled.value} {settled.unit}"
 
 
-def _as_shown(reading: Reading, step: Decimal) -> Shown | None:
+def _as_shown(reading: Reading, step: Decimal, offset: Decimal) -> Shown | None:
     if reading.value is None or reading.value <= 0 or reading.unit not in DESK_UNITS:
         return None
-    return Shown(reading.value, WeightUnit(reading.unit), step)
+    return Shown(reading.value, WeightUnit(reading.unit), step, offset=offset)

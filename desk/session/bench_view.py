@@ -192,7 +192,8 @@ def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:
     if weighing is None:
         return None
     shown = weighing.shown
-    ends = band(shown, tolerance_divisions(shown) * terms.tolerance_scale)
+    tolerance, up = tolerance_divisions(shown) * terms.tolerance_scale, terms.shop.policy.scale_rounds_up
+    ends = band(shown, tolerance, rounds_up=up)
     codes = {found.code for found in verdict.findings}
     doubt = "stop" if "too-close-to-call" in codes else "look" if "near-a-step" in codes else ""
     rows = offer.chart.rows.get(offer.key, ()) if offer else ()

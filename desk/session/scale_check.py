@@ -14,6 +14,7 @@ from desk.domain.faults import Refused
 from desk.domain.weight import Shown, Weight, WeightUnit
 from desk.rates.doubt import tolerance_divisions
 from desk.scales.typed import parse_typed
+from desk.session.cases import read_terms
 from desk.session.scale_trust import SCALE_CHECK, ScaleTrust
 from desk.session.sitting import Sitting
 from desk.store import settings
@@ -92,9 +93,12 @@ def own_weight(text: str) -> CheckWeight:
     return CheckWeight(" ".join(text.split()), parse_typed(text, WeightUnit.GRAM).weight)
 
 
-def error_of(shown: Shown, true: CheckWeight) -> Decimal:
-    """By how many divisions the scale shows too much, exact; negative: too little."""
-    return (shown.weight.grams - true.weight.grams) / shown.step.grams
+def error_of(shown: Shown, true: CheckWeight, *, rounds_up: bool = False) -> Decimal:
+    """By how many divisions the scale shows too much, exact; negative: too little.
+
+    A scale that rounds up shows half a division more than the middle of what it stands for; that is no error.
+    """
+    return (shown.weight.grams - true.weight.grams) / shown.step.grams - (_HALF if rounds_up else 0)
 
 
 def check_scale(sitting: Sitting, shown: Shown, true: CheckWeight) -> ScaleCheck:
@@ -105,8 +109,8 @@ def check_scale(sitting: Sitting, shown: Shown, true: CheckWeight) -> ScaleCheck
         raise Refused(
             f"{true.words} is too light to check a scale of this step. Put on {_short(least)} {unit} or more."
         )
-    at = to_utc_text(sitting.clock.now())
-    check = ScaleCheck(at, true.words, shown, error_of(shown, true), tolerance_divisions(shown))
+    at, up = to_utc_text(sitting.clock.now()), read_terms(sitting).shop.policy.scale_rounds_up
+    check = ScaleCheck(at, true.words, shown, error_of(shown, true, rounds_up=up), tolerance_divisions(shown))
     with sitting.store.act(f"Check the scale with {true.words}") as tx:
         before = settings.read(tx.conn, SCALE_CHECKS, ScaleChecks())
         settings.write(tx, SCALE_CHECKS, ScaleChecks((check, *before.kept)[:KEPT]))

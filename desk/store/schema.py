@@ -25,7 +25,7 @@ from sqlalchemy import (
     UniqueConstraint,
 )
 
-KNOWN_HEADS = ("0001",)  # every revision in migrations/versions, oldest first
+KNOWN_HEADS = ("0001", "0002")  # every revision in migrations/versions, oldest first
 SCHEMA_HEAD = KNOWN_HEADS[-1]
 
 metadata = MetaData(
@@ -129,6 +129,9 @@ weighings = Table(  # no foreign key: a weighing outlives a piece that is undone
     Column("uneven", Boolean),
     Column("earlier", Text),  # the reading this one replaced in the same file or sitting, as JSON
     Column("copied_from", Text, nullable=False),  # reference of the piece weighed in its place; empty: weighed itself
+    Column("low", Text),  # the values the display went to and fro between; null: it stood still
+    Column("high", Text),
+    Column("empty_pan", Text),  # what the empty pan showed before; null: nothing
     Index("ix_weighings_piece_id", "piece_id"),
 )
 

@@ -32,12 +32,16 @@ def to_row(piece_id: int, weighing: Weighing, at: str) -> dict[str, Any]:
         "uneven": weighing.uneven,
         "earlier": None if weighing.earlier is None else to_text(weighing.earlier),
         "copied_from": weighing.copied_from,
+        "low": _text(weighing.shown.low),
+        "high": _text(weighing.shown.high),
+        "empty_pan": _text(weighing.shown.offset or None),
     }
 
 
 def from_row(row: Row[Any]) -> Weighing:
     """The weighing of a row that has its columns."""
-    shown = Shown(Decimal(row.value), WeightUnit(row.unit), Decimal(row.division))
+    low, high, pan = (None if text is None else Decimal(text) for text in (row.low, row.high, row.empty_pan))
+    shown = Shown(Decimal(row.value), WeightUnit(row.unit), Decimal(row.division), low, high, pan or Decimal(0))
     size = None
     if row.length_mm is not None:
         sides = (row.length_mm, row.width_mm, row.thickness_mm)
@@ -50,3 +54,7 @@ def of_piece(conn: Connection, piece_id: int) -> list[tuple[datetime, Weighing]]
     """Every weighing of a piece with its time, oldest first, also those that count no more."""
     wanted = select(schema.weighings).where(schema.weighings.c.piece_id == piece_id).order_by(schema.weighings.c.id)
     return [(datetime.fromisoformat(row.at), from_row(row)) for row in conn.execute(wanted)]
+
+
+def _text(number: Decimal | None) -> str | None:
+    return None if number is None else str(number)

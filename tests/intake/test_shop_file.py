@@ -44,6 +44,7 @@ cautious = true
 max_stamps = 5
 scale_division = 0.1
 scale_unit = "oz"
+scale_rounds_up = true
 label_weight = "3 g"
 insert_cost = 0.10
 insert_weight = "0.1 oz"
@@ -169,6 +170,7 @@ def test_every_field(tmp_path: Path) -> None:
             max_stamps=5,
             scale_division=Decimal("0.1"),
             scale_unit=WeightUnit.OUNCE,
+            scale_rounds_up=True,
             label_weight=Weight(Decimal(3)),
             insert_cost=Money(10),
             insert_weight=Weight.of("0.1", "oz"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -21,6 +22,45 @@ def test_ends_are_half_a_step_and_the_tolerance_away():
 def test_what_goes_on_later_shifts_both_ends():
     ends = band(shown("28", "g", "1"), Decimal(0), Weight.of(2, "g"))
     assert (ends.low, ends.high) == (Weight.of("29.5", "g"), Weight.of("30.5", "g"))
+
+
+def seen(value, low=None, high=None, offset="0", step="0.1"):
+    """A reading in ounces that was unsteady, or taken on a pan that was not at zero."""
+    ends = (None if end is None else Decimal(end) for end in (low, high))
+    return replace(shown(value, "oz", step), **dict(zip(("low", "high"), ends, strict=True)), offset=Decimal(offset))
+
+
+@pytest.mark.parametrize(
+    ("reading", "tolerance", "low", "high"),
+    [
+        (seen("0.9"), "1", "0.75", "1.05"),
+        (seen("0.9", offset="0.1"), "1", "0.65", "1.15"),
+        (seen("0.9", offset="-0.1"), "1", "0.65", "1.15"),  # a pan below zero leaves as much open
+        (seen("0.9", offset="0.1"), "0.5", "0.7", "1.1"),  # a check of the scale does not put the pan to zero
+        (seen("0.9", offset="0.1"), "0", "0.85", "0.95"),  # by rounding alone
+        (seen("1.1", "1.0", "1.1"), "0", "0.95", "1.15"),  # the lower one below, the upper one above
+        (seen("1.0", "1.0", "1.1"), "1", "0.85", "1.25"),
+        (seen("1.1", "1.0", "1.1", "0.2"), "1", "0.65", "1.45"),
+    ],
+)
+def test_what_was_unsteady_widens_the_band(reading, tolerance, low, high):
+    ends = band(reading, Decimal(tolerance))
+    assert (ends.low, ends.high) == (Weight.of(low, "oz"), Weight.of(high, "oz"))
+
+
+@pytest.mark.parametrize(
+    ("reading", "answer"),
+    [
+        (seen("0.8"), (False, False)),
+        (seen("0.8", offset="0.1"), (False, True)),
+        (seen("1.2", offset="-0.1"), (False, True)),
+        (seen("1.1"), (False, True)),
+        (seen("1.1", "1.0", "1.1"), (True, False)),
+    ],
+)
+def test_the_pan_leaves_open_as_tolerance_does_and_flicker_as_rounding(reading, answer):
+    found = doubt(reading, OUNCE, Decimal(1))
+    assert (found.open_by_rounding, found.open_by_tolerance) == answer
 
 
 @pytest.mark.parametrize(

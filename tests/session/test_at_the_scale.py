@@ -51,6 +51,41 @@ def test_a_settled_weight_goes_to_the_open_piece():
     assert (bench.at.live.step, bench.at.live.says) == ("0.1 oz", "")
 
 
+def kept(*shows):
+    """The reading that is recorded when the pan shows those, each for a second."""
+    bench = Bench()
+    readings = []
+    bench.at._record = lambda _piece, shown, _again: readings.append(shown)
+    for value in shows[:-1]:
+        bench.show(value)
+    bench.open(7)
+    for value in shows[-1]:
+        bench.show(value, 0.1)
+    return readings[-1]
+
+
+@pytest.mark.parametrize(
+    ("shows", "low", "high", "offset"),
+    [
+        (("0", ["1.3"] * 9), None, None, "0"),
+        (("0.1", ["1.3"] * 9), None, None, "0.1"),
+        (("-0.1", ["1.3"] * 9), None, None, "-0.1"),
+        (("0.1", "0", ["1.3"] * 9), None, None, "0"),  # put to zero before the piece
+        (("0", ["1.3", "1.2"] * 5), "1.2", "1.3", "0"),
+        (("0.2", ["1.3", "1.2"] * 5), "1.2", "1.3", "0.2"),
+    ],
+)
+def test_what_was_unsteady_is_recorded_with_the_weight(shows, low, high, offset):
+    shown = kept(*shows)
+    got = (shown.low, shown.high, shown.offset)
+    assert got == (low and Decimal(low), high and Decimal(high), Decimal(offset))
+
+
+def test_the_live_weight_knows_the_empty_pan_too():
+    bench = Bench().show("0.1").open(7).show("1.3", 0.2)
+    assert bench.at.live.shown.offset == Decimal("0.1")
+
+
 def test_it_is_held_when_lifted_and_that_is_told_once():
     bench = Bench().show("0").open(7).show("1.3")
     assert bench.at.holds_recorded

@@ -186,6 +186,23 @@ def test_the_band_is_rounding_and_tolerance_and_less_after_a_check(viewed: Viewe
     assert (checked.low_oz, checked.high_oz) == (Decimal("0.65"), Decimal("0.75"))
 
 
+def test_the_band_is_wider_by_what_the_empty_pan_showed(viewed: Viewed) -> None:
+    # 0.1 oz on the empty pan, beside half a division and the division of tolerance; a check takes half of the latter.
+    plain = made.weighing("0.7")
+    off = replace(plain, shown=replace(plain.shown, offset=Decimal("0.1")))
+    for scale, ends in (("1", ("0.45", "0.95")), ("0.5", ("0.5", "0.9"))):
+        ruler = viewed(None, weighing=off, scale=scale).ruler
+        assert ruler is not None
+        assert (ruler.low_oz, ruler.high_oz) == tuple(map(Decimal, ends))
+
+
+def test_the_band_lies_below_on_a_scale_that_rounds_up(viewed: Viewed) -> None:
+    up = made.shop(policy=made.policy(scale_rounds_up=True))
+    ruler = viewed("0.7", shop=up).ruler
+    assert ruler is not None
+    assert (ruler.low_oz, ruler.high_oz) == (Decimal("0.5"), Decimal("0.8"))
+
+
 def test_the_ruler_shows_steps_within_three_ounces(viewed: Viewed) -> None:
     ruler = viewed("0.7").ruler
     assert ruler is not None

@@ -7,6 +7,7 @@ import pytest
 from desk.domain.faults import Refused
 from desk.domain.weight import Shown, WeightUnit
 from desk.session import scale_check
+from desk.session.change_shop import save_policy
 from desk.session.scale_check import check_scale, coins, error_of, own_weight, scale_checks
 from desk.session.scale_trust import tolerance_scale
 from desk.session.undo import undo
@@ -36,6 +37,14 @@ def test_a_check_at_four_ounces(sitting, value, inside, narrows):
 def test_errors_are_exact_and_signed():
     assert error_of(shown("28", "g", "1"), coins("quarter", 5)) == Decimal("-0.350")
     assert error_of(shown("51", "g", "1"), coins("nickel", 10)) == 1
+
+
+@pytest.mark.parametrize(("up", "error", "narrows"), [(False, "1.0", False), (True, "0.5", True)])
+def test_a_scale_that_rounds_up_is_not_blamed_for_it(sitting, up, error, narrows):
+    """Five quarters are 28.350 g, a hair over an ounce: a weight classifier of 0.1 oz shows 1.1 and is right."""
+    save_policy(sitting, {"scale_rounds_up": up})
+    check = check_scale(sitting, shown("1.1"), coins("quarter", 5))
+    assert (round(check.error, 2), check.narrows) == (Decimal(error), narrows)
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from decimal import Decimal
 
 import pytest
 from alembic.autogenerate import compare_metadata
@@ -10,7 +11,9 @@ from alembic.migration import MigrationContext
 from sqlalchemy import Connection, inspect, select, text
 
 from desk.domain.clock import SystemClock
-from desk.store import migrations, schema
+from desk.domain.piece import Weighing
+from desk.domain.weight import Shown, WeightUnit
+from desk.store import migrations, schema, weighings
 from desk.store.engine import make_engine
 from desk.store.store import Store, head_of, open_store
 
@@ -75,3 +78,21 @@ def test_an_older_store_is_brought_up(where: str, monkeypatch: pytest.MonkeyPatc
         assert conn.execute(select(schema.head.c.version_num)).scalar_one() == "0001"
     store.close()
     assert called == ["0000"]
+
+
+def test_readings_of_the_first_tables_are_read_as_before(where: str) -> None:
+    """A store of the first tables with a weighing in it: brought up, the reading stood still on a pan at zero."""
+    engine = make_engine(where)
+    with engine.begin() as conn:
+        migrations.upgrade(conn, "0001")
+        conn.execute(text("INSERT INTO meta (name, value) VALUES ('store', 'x')"))
+        columns = "id, piece_id, at, value, unit, division, mailer, copied_from"
+        values = "1, 7, '2026-03-02T09:00:00+00:00', '4.2', 'oz', '0.1', 'Padded', ''"
+        conn.execute(text(f"INSERT INTO weighings ({columns}) VALUES ({values})"))
+    engine.dispose()
+    store = open_store(where, SystemClock())
+    with store.reading() as conn:
+        assert head_of(conn) == "0002"
+        ((_, found),) = weighings.of_piece(conn, 7)
+    store.close()
+    assert found == Weighing(Shown(Decimal("4.2"), WeightUnit.OUNCE, Decimal("0.1")), "Padded")

@@ -106,7 +106,15 @@ def test_many_at_once_tell_new_same_and_changed(store: Store) -> None:
 sides = st.decimals("0.001", "2000", places=3).map(Length)
 odd_weighings = st.builds(
     Weighing,
-    st.builds(Shown, st.decimals("-9", "99999", places=4), st.sampled_from(WeightUnit), st.just(Decimal("0.02"))),
+    st.builds(
+        Shown,
+        st.decimals("-9", "99999", places=4),
+        st.sampled_from(WeightUnit),
+        st.just(Decimal("0.02")),
+        low=st.none() | st.decimals("0", "99999", places=2),
+        high=st.none() | st.decimals("0", "99999", places=2),
+        offset=st.decimals("-9", "9", places=2),
+    ),
     st.text(st.characters(exclude_characters="\0", exclude_categories=["Cs"])),
     st.none() | st.builds(Size, sides, sides, sides),
     st.none() | st.booleans(),

@@ -80,6 +80,7 @@ def _scale() -> list[Field | str]:
         say("The scale"),
         LineField("scale_division", say("Its step"), hint=say("one of the last decimal shown")),
         ChoiceField("scale_unit", say("Unit of the step"), UNITS),
+        YesNoField("scale_rounds_up", say("It is a weight classifier: it shows the next step up, not the nearest")),
     ]
 
 

@@ -14,7 +14,7 @@ from desk.session.scale_choice import OWN, ScaleChoice, save_scale, scale_choice
 from desk.session.scale_setup import BITS_WORDS, KIND_WORDS, ports, presets, speeds
 from desk.session.shop_words import policy_texts
 from desk.ui.bridge import Desk
-from desk.ui.kit.field import ChoiceField, Field, LineField
+from desk.ui.kit.field import ChoiceField, Field, LineField, YesNoField
 from desk.ui.kit.form import Form, Scrolled, keep
 from desk.ui.setup.page import Page, say
 from desk.ui.setup.scale_check import CheckCard
@@ -140,4 +140,5 @@ def _steps() -> list[Field | str]:
             "scale_division", say("Its step, as printed on the scale"), hint=say("one of the last decimal shown")
         ),
         ChoiceField("scale_unit", say("Unit of the step"), UNITS),
+        YesNoField("scale_rounds_up", say("It is a weight classifier: it shows the next step up, not the nearest")),
     ]

@@ -150,6 +150,15 @@ def test_step_and_unit_go_to_the_policy(page, desk):
     assert desk.pile.terms.shop.policy.scale_division == Decimal("0.05")
 
 
+def test_how_it_rounds_is_asked_once_and_kept(page, desk):
+    box = page.steps.fields["scale_rounds_up"].box
+    assert "weight classifier" in box.text()
+    box.click()
+    assert desk.pile.terms.shop.policy.scale_rounds_up is True
+    desk.undo()
+    assert (desk.pile.terms.shop.policy.scale_rounds_up, box.isChecked()) == (False, False)
+
+
 def ounces(value):
     return Shown(Decimal(value), WeightUnit.OUNCE, Decimal("0.1"))
 

@@ -1,0 +1,20 @@
+"""What made a reading less sure: two values in turn, and an empty pan that was not at zero.
+
+Revision: 0002
+"""
+
+from __future__ import annotations
+
+import sqlalchemy as sa
+from alembic import op
+
+revision = "0002"
+down_revision = "0001"
+branch_labels = None
+depends_on = None
+
+
+def upgrade() -> None:
+    """Add the columns; readings from before stood still on a pan at zero, as far as anybody kept it."""
+    for name in ("low", "high", "empty_pan"):
+        op.add_column("weighings", sa.Column(name, sa.Text(), nullable=True))
