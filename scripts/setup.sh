@@ -58,8 +58,21 @@ recipe() {
 
 is_made() { [[ -e $venv/stamp && $(<"$venv/stamp") == "$(recipe)" ]]; }
 
+# One start at a time makes the environment; the lock is on the lock file itself, and goes with the process that holds it.
 make_environment() {
   if is_made; then return; fi
+  if command -v flock >/dev/null; then
+    exec 9<"$root/requirements.lock"
+    if ! flock -n 9; then
+      say "Another start is setting this up; waiting for it."
+      flock 9
+    fi
+  fi
+  if ! is_made; then fill_environment; fi # else the other start has made it meanwhile
+  exec 9<&-
+}
+
+fill_environment() {
   say "Setting up in $venv (once; a minute or two)"
   local version='import sys; print(sys.version_info[:2])' fresh=()
   if [[ -e $venv/pyvenv.cfg && $("$venv/bin/python" -c "$version" 2>&1) != "$(python3 -c "$version")" ]]; then

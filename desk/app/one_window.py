@@ -6,7 +6,7 @@ from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QDir, QLockFile, QObject
 from PySide6.QtNetwork import QLocalServer, QLocalSocket
 
 WAIT_MS = 500
@@ -20,13 +20,18 @@ class OneWindow(QObject):
         self.name = f"tare-and-tag-{sha256(str(store.absolute()).encode()).hexdigest()[:16]}"
         self._server = QLocalServer(self)
         self._server.setSocketOptions(QLocalServer.SocketOption.UserAccessOption)
+        self._lock = QLockFile(QDir.temp().filePath(f"{self.name}.lock"))
+        self._lock.setStaleLockTime(0)  # held until its process ends, however long that is
 
     def wake_other(self) -> bool:
-        """Wake the window that has this store open; False when there is none."""
+        """Wake the window that has this store open; False when there is none.
+
+        Of two starts at one moment only one is told that there is none: it holds the lock from then on.
+        """
         socket = QLocalSocket()
         socket.connectToServer(self.name)
         if not socket.waitForConnected(WAIT_MS):
-            return False
+            return not self._lock.tryLock(0) and self._lock.error() is QLockFile.LockError.LockFailedError
         socket.write(b"wake")
         socket.waitForBytesWritten(WAIT_MS)
         socket.disconnectFromServer()
@@ -41,6 +46,7 @@ class OneWindow(QObject):
     def close(self) -> None:
         """Let another window have the store."""
         self._server.close()
+        self._lock.unlock()
 
     def _answer(self, wake: Callable[[], None]) -> None:
         while (connection := self._server.nextPendingConnection()) is not None:

@@ -155,9 +155,13 @@ def stamp_marks(verdict: Verdict) -> tuple[StampMark, ...]:
     marks: list[StampMark] = []
     for kind, value, number in verdict.stamps.stamps if verdict.stamps else ():
         words = str(kind).replace("_", " ")
-        counts_for = COUNTS_FOR.get(kind, "") if value is None else f"${value.text()}"
-        marks += [StampMark(words, counts_for)] * number
+        marks += [StampMark(words, counts_for(kind, value))] * number
     return tuple(marks)
+
+
+def counts_for(kind: StampKind, value: Money | None) -> str:
+    """What is drawn on a stamp: `1` ounce, `+1`, or its printed value."""
+    return COUNTS_FOR.get(kind, "") if value is None else f"${value.text()}"
 
 
 def pounds_ounces(weight: Weight | None) -> str:

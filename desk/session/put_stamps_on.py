@@ -11,6 +11,7 @@ from desk.domain.money import Money
 from desk.domain.stamp import StampKind, StampStock
 from desk.rates.stamps import StampCount, StampSet
 from desk.session.batch import Batch
+from desk.session.papers import counts_for
 from desk.session.pile import Pile
 from desk.session.stamps_out import in_words
 from desk.session.verdict import Verdict
@@ -36,7 +37,17 @@ class StampTotal:
     def words(self) -> str:
         """`12 forever, 30 left`; with `runs low` where it does."""
         low = ": runs low" if self.runs_low else ""
-        return f"{in_words([StampCount(self.kind, self.value, self.takes)])}, {self.left} left{low}"
+        return f"{self.kinds}, {self.left} left{low}"
+
+    @property
+    def kinds(self) -> str:
+        """`12 forever`."""
+        return in_words([StampCount(self.kind, self.value, self.takes)])
+
+    @property
+    def counts_for(self) -> str:
+        """What is drawn on one of them."""
+        return counts_for(self.kind, self.value)
 
 
 def pile_stamps(batch: Batch) -> tuple[StampTotal, ...]:

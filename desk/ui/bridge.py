@@ -51,11 +51,15 @@ class Event:
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """Something that is so, and stays on a strip until it is over. `ways` are the buttons: word and what it does."""
+    """Something that is so, and stays on a strip until it is over. `ways` are the buttons: word and what it does.
+
+    `only_on` is the title of the one screen that it concerns; empty for all.
+    """
 
     words: str
     mark: str = "look"
     ways: tuple[tuple[str, Callable[[], None]], ...] = field(default=(), hash=False)
+    only_on: str = ""
 
 
 class Desk(QObject):

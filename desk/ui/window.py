@@ -137,6 +137,8 @@ class Window(QMainWindow):
             return
         self._words.mark(title)
         self._stack.setCurrentWidget(screen)
+        if self.desk is not None and any(state.only_on for state in self.desk.states):
+            self._show_states()
         screen.bring_up_to_date()
         screen.arrive()
         self._list_keys()
@@ -225,6 +227,8 @@ class Window(QMainWindow):
         from desk.ui.kit.strip import Strip
 
         for state in self.desk.states if self.desk else ():
+            if state.only_on not in ("", self.screen_open):
+                continue
             self._strips.addWidget(Strip(state.words, state.mark, state.ways))
 
     def _list_keys(self) -> None:

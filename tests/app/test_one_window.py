@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -78,3 +80,43 @@ def test_whoever_wakes_it_and_hangs_up_at_once_is_no_trouble(
     socket.abort()
     assert OneWindow(tmp_path / "store.sqlite").wake_other()
     qtbot.waitUntil(lambda: len(woken) == 2)
+
+
+def test_of_two_starts_at_one_moment_one_opens(tmp_path: Path, open_window: list[OneWindow]) -> None:
+    """Neither listens yet, so neither can be woken: the lock tells them apart."""
+    open_window += [OneWindow(tmp_path / "store.sqlite") for _ in range(2)]
+    assert [one.wake_other() for one in open_window] == [False, True]
+
+
+def test_what_was_closed_can_be_opened_again(tmp_path: Path, open_window: list[OneWindow]) -> None:
+    open_window += [OneWindow(tmp_path / "store.sqlite") for _ in range(2)]
+    first, second = open_window
+    assert not first.wake_other()
+    first.close()
+    assert not second.wake_other()
+
+
+def test_without_a_place_for_a_lock_it_opens_all_the_same(
+    tmp_path: Path, open_window: list[OneWindow], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("TMPDIR", str(tmp_path / "not there"))
+    open_window.append(OneWindow(tmp_path / "store.sqlite"))
+    assert not open_window[0].wake_other()
+
+
+def test_a_start_beside_another_process_does_not_open(tmp_path: Path, open_window: list[OneWindow]) -> None:
+    holds = (
+        "import sys; from pathlib import Path; from desk.app.one_window import OneWindow; "
+        "one = OneWindow(Path(sys.argv[1])); print(one.wake_other(), flush=True); sys.stdin.read()"
+    )
+    store = tmp_path / "store.sqlite"
+    other = subprocess.Popen(
+        [sys.executable, "-c", holds, store], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+    )
+    assert other.stdout is not None
+    assert other.stdout.readline() == "False\n"
+    open_window.append(OneWindow(store))
+    assert open_window[0].wake_other()
+    other.kill()
+    other.communicate()
+    assert not open_window[0].wake_other()  # the lock of a process that died is nobody's

@@ -142,6 +142,25 @@ def test_an_environment_is_made_again_when_its_recipe_changes(root, tmp_path):
     assert shell(root, check, TARE_AND_TAG_VENV=venv).stdout.strip() == "not made"
 
 
+def test_two_first_starts_at_once_set_up_once(root, tmp_path):
+    """The second one waits for the lock, and finds that there is nothing left to do."""
+    fill = 'fill_environment() { sleep 0.5; recipe >"$venv/stamp"; echo filled >>"$venv/times"; }; make_environment'
+    starts = [
+        subprocess.Popen(
+            ["bash", "-euo", "pipefail", "-c", f"source scripts/setup.sh; {fill}; echo started"],
+            cwd=root, env={**os.environ, "TARE_AND_TAG_VENV": str(tmp_path)}, text=True,
+            stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        )
+        for _ in range(2)
+    ]  # fmt: skip
+    told = [start.communicate(timeout=30) for start in starts]
+
+    assert [start.returncode for start in starts] == [0, 0]
+    assert [said for said, _ in told] == ["started\n", "started\n"]
+    assert (tmp_path / "times").read_text() == "filled\n"
+    assert sorted(waits for _, waits in told) == ["", "Another start is setting this up; waiting for it.\n"]
+
+
 @pytest.mark.parametrize("script", ["start", "test", "setup.sh", "lock", "bare-root"])
 def test_no_script_names_a_host(root, script):
     text = (root / "scripts" / script).read_text(encoding="utf-8")

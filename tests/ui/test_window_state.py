@@ -115,6 +115,17 @@ def test_states_that_are_so_already_are_shown_at_once(seat: Seat, desk: Desk) ->
     assert strips(seat()) == ["The list is old."]
 
 
+def test_a_state_of_one_screen_stands_only_there(seat: Seat, desk: Desk) -> None:
+    window = seat()
+    desk.state("a", State("The list is old.", only_on="Two"))
+    desk.state("b", State("No scale."))
+    assert strips(window) == ["No scale."]
+    window.open_screen("Two")
+    assert strips(window) == ["The list is old.", "No scale."]
+    window.open_screen("One")
+    assert strips(window) == ["No scale."]
+
+
 def test_a_way_of_a_strip_opens_its_page(seat: Seat, desk: Desk) -> None:
     window = seat()
     desk.state("a", State("No scale.", ways=(("Set it up", lambda: desk.screen_asked.emit("Two", "Scale")),)))

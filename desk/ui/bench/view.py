@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QHideEvent, QKeyEvent, QShowEvent
@@ -30,6 +31,7 @@ class BenchScreen(BenchFace):
         super().__init__(desk)
         self.does = BenchActs(self)
         self.hand = PanActs(self, self.does)
+        self._ages_seen = ""
         self._connect()
 
     def _connect(self) -> None:
@@ -101,10 +103,15 @@ class BenchScreen(BenchFace):
         self._tell_ages()
 
     def _tell_ages(self) -> None:
-        """One strip for a pile when prices are past their date, and what to do; never one a piece."""
+        """One strip for a pile when prices are past their date, until it was seen; never one a piece."""
         past = ages_of(self.desk.pile.batch())
-        ways = ((self.tr("Price lists"), self._open_charts),)
-        self.desk.state("price-age", State(past, "look", ways) if past else None)
+        ways = ((self.tr("Price lists"), self._open_charts), (self.tr("Seen"), partial(self._see_ages, past)))
+        told = State(past, "look", ways, only_on=TITLE)
+        self.desk.state("price-age", told if past and past != self._ages_seen else None)
+
+    def _see_ages(self, past: str) -> None:
+        self._ages_seen = past
+        self._tell_ages()
 
     def _open_charts(self) -> None:
         self.desk.screen_asked.emit("Setup", "Charts")

@@ -13,9 +13,9 @@ from desk.session.put_stamps_on import pile_stamps, put_stamps_on
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
 from desk.ui.handover.model import FIGURES, HEADS, hand_over_list
+from desk.ui.handover.stamps_line import StampsLine
 from desk.ui.jobs import Cancelled, Job, Progress
 from desk.ui.kit import type as typeface
-from desk.ui.kit.card import Inked
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
@@ -47,8 +47,7 @@ class HandOverView(Screen):
         self.pages.addWidget(self.nothing)
         column = QVBoxLayout(self)
         column.setContentsMargins(32, 10, 32, 0)
-        self.stamps = Inked(size=typeface.STRONG, bold=True)
-        self.stamps.setWordWrap(True)
+        self.stamps = StampsLine()
         column.addWidget(self.stamps)
         column.addWidget(self.pages, 1)
         column.addWidget(self._build_foot())
@@ -56,13 +55,12 @@ class HandOverView(Screen):
 
     def _build_foot(self) -> QWidget:
         foot = QWidget()
-        self.total, self.notes, self.save = QLabel(), QLabel(), QPushButton(self.tr("&Save the sheet as PDF …"))
+        self.total, self.save = QLabel(), QPushButton(self.tr("&Save as PDF …"))
         self.total.setFont(typeface.font(typeface.STRONG, bold=True))
         self.save.setAccessibleName(self.tr("Save the sheet as PDF"))
         self.save.clicked.connect(self.ask_where)
         line = FlowLayout(foot, gap=16)
         line.addWidget(self.total)
-        line.addWidget(self.notes)
         self.stamped = self._button(self.tr("S&tamps are on"), self.stamp_chosen)
         self.all_stamped = self._button(self.tr("&All stamps are on"), self.stamp_everything)
         self.handed = self._button(self.tr("&Handed over"), self.hand_over_chosen)
@@ -109,21 +107,19 @@ class HandOverView(Screen):
         """Show the pile as it is now."""
         found = hand_over_list(self.desk.pile)
         self.table.clearSpans()
-        self.model.show_rows(found.rows)
+        notes = [(note, *("" for _ in HEADS[1:])) for note in found.notes if found.rows]
+        self.model.show_rows((*found.rows, *notes))
         self._pieces = [ids for _, group in groups_of(self.desk.pile) for ids in (group, *((one,) for one in group))]
+        self._pieces += [() for _ in notes]
         totals = pile_stamps(self.desk.pile.batch())
-        mark = self.tr("Stamps to lay out: {kinds}.")
-        self.stamps.setText(mark.format(kinds="; ".join(total.words for total in totals)) if totals else "")
-        self.stamps.role = "look" if any(total.runs_low for total in totals) else "ink"
-        self.stamps.setVisible(bool(totals))
+        self.stamps.show_totals(totals)
         for button in (self.stamped, self.all_stamped):
             button.setEnabled(bool(totals))
         self.handed.setEnabled(bool(found.rows))
-        for row in found.headings:
+        for row in (*found.headings, *range(len(found.rows), len(self._pieces))):
             self.table.setSpan(row, 0, 1, len(HEADS))
         self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
         self.total.setText(found.total)
-        self.notes.setText(" ".join(found.notes))
         self.save.setEnabled(bool(found.rows))
 
     def arrive(self) -> None:

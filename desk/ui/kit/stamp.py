@@ -12,6 +12,8 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
 
+SIDE = 56  # pixels at 100 %
+
 
 @dataclass(frozen=True, slots=True)
 class StampPicture:
@@ -22,10 +24,11 @@ class StampPicture:
 
 
 class StampRow(QWidget):
-    """A row of drawn stamps."""
+    """A row of drawn stamps of that side in pixels at 100 %."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None, side: int = SIDE) -> None:
         super().__init__(parent)
+        self._drawn_side = side
         self._stamps: tuple[StampPicture, ...] = ()
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.setAccessibleName("Stamps")
@@ -49,15 +52,23 @@ class StampRow(QWidget):
             painter.setPen(QPen(sheet.colour("ink"), 1.5, Qt.PenStyle.DotLine))
             painter.drawRect(box)
             painter.setPen(sheet.colour("ink"))
-            painter.setFont(typeface.font(typeface.STRONG + 3, bold=True))
-            painter.drawText(box.adjusted(0, 0, 0, -side * 0.4), Qt.AlignmentFlag.AlignCenter, stamp.counts_for)
+            painter.setFont(self._count_font(stamp.counts_for, side))
+            above = box.adjusted(0, 0, 0, -side * 0.4) if stamp.words else box
+            painter.drawText(above, Qt.AlignmentFlag.AlignCenter, stamp.counts_for)
             painter.setPen(sheet.colour("soft_ink"))
             painter.setFont(_fitting(stamp.words, box.width() - 6))
             low = box.adjusted(2, side * 0.5, -2, -2)
             painter.drawText(low, int(Qt.AlignmentFlag.AlignCenter) | int(Qt.TextFlag.TextWordWrap), stamp.words)
 
+    def _count_font(self, words: str, side: int) -> QFont:
+        """As large as the side allows; a long value gets smaller."""
+        made = typeface.font(round((typeface.STRONG + 3) * self._drawn_side / SIDE), bold=True)
+        wide = QFontMetrics(made).horizontalAdvance(words)
+        made.setPixelSize(max(1, int(made.pixelSize() * min(1.0, side * 0.85 / max(1, wide)))))
+        return made
+
     def _side(self) -> int:
-        return round(56 * typeface.scale())
+        return round(self._drawn_side * typeface.scale())
 
     def _gap(self) -> int:
         return round(10 * typeface.scale())

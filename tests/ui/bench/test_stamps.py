@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from PySide6.QtGui import QFontMetricsF
 
 from desk.session.batch import Batch
 from desk.session.ounce_question import ounce_glance
+from desk.session.posting_date import post_on
 from desk.session.put_stamps_on import pile_stamps
 from desk.session.stamp_request import DECLINED, REQUESTED
 from desk.ui.bench.stamps_card import GLANCE
@@ -84,6 +87,20 @@ def test_prices_past_their_date_are_one_strip_with_a_way_to_the_lists(bench, wei
     past = next(n for n, v in bench.desk.pile.verdicts.items() if v.offer and v.offer.chart.is_past(batch_day(bench)))
     bench.screen.does.open_piece(past)
     assert any("known until" in words for words, _, _ in bench.screen.side.costs.lines)
+
+
+def test_the_strip_of_old_prices_goes_when_it_was_seen_and_comes_for_other_dates(bench, weigh_demo):
+    weigh_demo()
+    before = len(bench.desk.states)
+    (strip,) = [state for state in bench.desk.states if state.only_on == "Bench"]
+    dict(strip.ways)["Seen"]()
+    assert len(bench.desk.states) == before - 1
+    bench.open("1043")
+    bench.desk.read_all()
+    assert len(bench.desk.states) == before - 1
+    bench.desk.do(post_on, date(2026, 9, 1))  # another list is past its date by then, so another sentence
+    (strip,) = [state for state in bench.desk.states if state.only_on == "Bench"]
+    assert "17 January 2026" in strip.words
 
 
 def batch_day(bench):

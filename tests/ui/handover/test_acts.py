@@ -6,6 +6,7 @@ from collections import Counter
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from desk.domain.stands import Stand
@@ -49,9 +50,39 @@ def test_the_rows_know_their_pieces(view: HandOverView, weighed_desk: Desk) -> N
 def test_the_kinds_of_stamps_are_told_before_stamping(view: HandOverView, weighed_desk: Desk) -> None:
     totals = pile_stamps(weighed_desk.pile.batch())
     assert totals
-    assert view.stamps.text() == f"Stamps to lay out: {'; '.join(total.words for total in totals)}."
-    assert view.stamps.role == ("look" if any(total.runs_low for total in totals) else "ink")
-    assert all(f"{total.left} left" in view.stamps.text() for total in totals)
+    assert view.stamps.accessibleName() == f"Stamps to lay out: {'; '.join(total.words for total in totals)}."
+    shown = [label.text() for label in view.stamps.findChildren(QLabel) if label.isVisible()]
+    assert shown == [words for total in totals for words in (total.kinds, f"{total.left} left")]
+
+
+def test_a_kind_that_runs_low_has_a_mark_and_its_words(view: HandOverView, weighed_desk: Desk) -> None:
+    totals = pile_stamps(weighed_desk.pile.batch())
+    marks = [token._low.isVisible() for token in view.stamps._tokens]
+    assert marks == [total.runs_low for total in totals]
+    assert any(marks)
+    assert [token.accessibleName() for token in view.stamps._tokens] == [total.words for total in totals]
+
+
+def test_the_line_of_stamps_has_only_what_is_still_to_be_put_on(view: HandOverView, weighed_desk: Desk) -> None:
+    before = len(pile_stamps(weighed_desk.pile.batch()))
+    view.stamp_everything()
+    left = pile_stamps(weighed_desk.pile.batch())  # of pieces that need a look
+    assert 0 < len(left) < before
+    assert [token.accessibleName() for token in view.stamps._tokens if token.isVisible()] == [
+        total.words for total in left
+    ]
+
+
+def test_the_line_of_stamps_wraps_and_shows_every_kind(qtbot: QtBot, view: HandOverView) -> None:
+    view.resize(600, 500)
+    tokens = [token for token in view.stamps._tokens if token.isVisible()]
+    qtbot.waitUntil(lambda: len({token.y() for token in tokens}) > 1)
+    assert all(view.stamps.rect().contains(token.geometry()) for token in tokens)
+
+
+def test_without_stamps_there_is_no_line_of_stamps(view: HandOverView) -> None:
+    view.stamps.show_totals(())
+    assert (view.stamps.isVisible(), view.stamps.accessibleName()) == (False, "")
 
 
 def test_all_stamps_are_on_by_one_key_and_off_by_one_undo(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:

@@ -1,0 +1,82 @@
+"""The stamps to lay out before sitting down to stamp: each kind drawn, how many the pile takes, how many are left."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import zip_longest
+
+from PySide6.QtCore import QRectF, QSize
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
+
+from desk.session.put_stamps_on import StampTotal
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Inked
+from desk.ui.kit.mark import paint_mark
+from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.stamp import StampPicture, StampRow
+from desk.ui.kit.wrapping import FlowLayout
+
+DRAWN = 26  # the side of a drawn stamp, in pixels at 100 %
+
+
+class StampsLine(QWidget):
+    """One token a kind, in lines that wrap; a kind that runs low has the mark of a look."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._tokens: list[Token] = []  # kept for the next pile: those that are too many are hidden
+        self._line = FlowLayout(self, gap=16)
+
+    def show_totals(self, totals: Sequence[StampTotal]) -> None:
+        """Show these kinds, in this order; nothing at all when there are none."""
+        while len(self._tokens) < len(totals):
+            self._tokens.append(Token())
+            self._line.addWidget(self._tokens[-1])
+        for token, total in zip_longest(self._tokens, totals):
+            token.setVisible(total is not None)
+            if total is not None:
+                token.show_total(total)
+        kinds = "; ".join(total.words for total in totals)
+        self.setAccessibleName(self.tr("Stamps to lay out: {kinds}.").format(kinds=kinds) if totals else "")
+        self.setVisible(bool(totals))
+        self.updateGeometry()
+
+
+class Token(QWidget):
+    """One kind: a drawn stamp, how many the pile takes, and how many are left."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._drawn, self._low = StampRow(side=DRAWN), _Low()
+        self._takes, self._left = Inked(size=typeface.STRONG, bold=True), Inked()
+        line = QHBoxLayout(self)
+        line.setContentsMargins(0, 0, 0, 0)
+        line.setSpacing(6)
+        for part in (self._drawn, self._takes, self._low, self._left):
+            line.addWidget(part)
+
+    def show_total(self, total: StampTotal) -> None:
+        """Show another kind."""
+        self.setAccessibleName(total.words)
+        self.setToolTip(total.words)
+        self._drawn.show_stamps([StampPicture(total.counts_for, "")])
+        self._takes.setText(total.kinds)
+        self._left.setText(self.tr("{count} left").format(count=total.left))
+        self._left.role = "look" if total.runs_low else "soft_ink"
+        self._low.setVisible(total.runs_low)
+
+
+class _Low(QWidget):
+    """The mark of a kind that runs low."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+
+    def sizeHint(self) -> QSize:
+        side = round(14 * typeface.scale())
+        return QSize(side, side)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        paint_mark(QPainter(self), "look", QRectF(self.rect()), sheet_in_force())
