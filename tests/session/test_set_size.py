@@ -1,6 +1,8 @@
-"""Sizes said of many pieces at once: what is typed, the same reading again, one step, and one undo."""
+"""Said of many pieces at once: sizes as typed, mailer and service; one step, one undo, and none once postage is on."""
 
 from __future__ import annotations
+
+from collections.abc import Callable
 
 import pytest
 
@@ -8,7 +10,7 @@ from desk.domain.faults import Refused
 from desk.domain.length import Length, Size
 from desk.domain.piece import PieceKey
 from desk.session.cases import read_stored
-from desk.session.set_many import set_size, size_typed
+from desk.session.set_many import choose_mailer, choose_service, set_size, size_typed
 from desk.session.sitting import Sitting
 from desk.session.take_in import take_in_orders, take_in_shop
 from desk.session.undo import undo
@@ -86,3 +88,17 @@ def test_nothing_is_kept_when_one_has_its_postage(full: Sitting) -> None:
     with pytest.raises(Refused, match="postage"):
         set_size(full, ids(full)[:2], FLAT)
     assert FLAT not in sizes(full)
+
+
+@pytest.mark.parametrize(("choose", "what"), [(choose_mailer, "Padded"), (choose_service, "ground-retail")])
+def test_what_postage_was_put_on_for_is_not_changed(
+    full: Sitting, choose: Callable[[Sitting, list[int], str], None], what: str
+) -> None:
+    before = [one.case for one in read_stored(full)]
+    with full.store.act("Stamps on") as tx:
+        hand_overs.put_postage_on(tx, ids(full)[:1])
+    with pytest.raises(Refused, match=r"has its postage on it, so its (mailer|service) stays"):
+        choose(full, ids(full), what)
+    assert [(one.case.mailer, one.case.service) for one in read_stored(full)] == [("", "")] * len(before)
+    choose(full, ids(full)[1:], what)
+    assert [what in (one.case.mailer, one.case.service) for one in read_stored(full)] == [False, True, True]
