@@ -1,0 +1,27 @@
+"""The money of a piece and of a batch: sums, and what is left."""
+
+import pytest
+
+from desk.costs.ledger import PieceMoney, total
+from desk.domain.money import CurrencyMismatch, Money, zero
+
+
+def piece(charged=500, postage=82, materials=19, refund=0):
+    return PieceMoney(Money(charged), Money(postage), Money(materials), Money(refund))
+
+
+def test_margin_is_what_is_left():
+    assert piece().margin == Money(399)
+    assert piece(refund=406).margin == Money(-7)
+
+
+def test_a_batch_is_the_sum_of_its_pieces():
+    summed = total([piece(), piece(charged=0, postage=860), piece(refund=406)], zero())
+    assert summed == piece(charged=1000, postage=1024, materials=57, refund=406)
+    assert summed.margin == piece().margin + piece(charged=0, postage=860).margin + piece(refund=406).margin
+    assert total([], zero("EUR")).margin == Money(0, "EUR")
+
+
+def test_a_batch_in_two_moneys_is_no_sum():
+    with pytest.raises(CurrencyMismatch):
+        total([piece()], zero("EUR"))

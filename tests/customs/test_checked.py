@@ -1,0 +1,26 @@
+"""Numbers are compared without what people put between their parts."""
+
+import pytest
+
+from desk.customs.checked import Checked, compact
+
+
+@pytest.mark.parametrize(
+    ("typed", "text"),
+    [
+        ("", ""),
+        ("4820.10", "482010"),
+        ("im 372 000/0224", "IM3720000224"),
+        ("x-2019.0308\t366903\n", "X20190308366903"),
+        ("a\u00a0b", "AB"),
+        ("ä-ß", "ÄSS"),
+        ("4820,10", "4820,10"),  # a comma divides numbers in some places and is not guessed away
+    ],
+)
+def test_spaces_dots_hyphens_and_slashes_go_and_letters_are_large(typed, text):
+    assert compact(typed) == text
+    assert compact(text) == text
+
+
+def test_all_is_well_without_a_code():
+    assert (Checked(True, "X").code, Checked(True, "X").why) == ("", "")

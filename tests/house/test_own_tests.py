@@ -1,0 +1,97 @@
+"""Every module of the rules has a test file of its own, so that who changes it knows where to look and what to run."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+FOLDERS = "domain rates customs costs intake scales store session".split()
+
+# Modules without a file of their own, and where they are tested instead. The list only ever gets shorter.
+RECORD = "a bare record"
+ELSEWHERE = {
+    "domain/address.py": RECORD,
+    "domain/mailer.py": RECORD,
+    "domain/piece.py": RECORD,
+    "domain/product.py": RECORD,
+    "domain/stamp.py": RECORD,
+    "intake/catalogue.py": "session/test_catalogue.py",
+    "intake/catalogue_words.py": "session/test_catalogue.py",
+    "intake/faults_found.py": "intake/test_spoiled.py",
+    "intake/order_rows.py": "intake/test_orders.py",
+    "intake/reading.py": "intake/test_orders.py",
+    "intake/sheet_words.py": "intake/test_headers.py",
+    "intake/shop_build.py": "intake/test_shop_file.py",
+    "intake/shop_form_file.py": "intake/test_shop_file.py",
+    "rates/head_table.py": "rates/test_chart_file.py",
+    "scales/devices.py": "scales/test_find.py",
+    "scales/pan.py": "scales/test_settling.py",
+    "scales/port.py": "scales/test_pty.py",
+    "scales/reading.py": "scales/test_transcripts.py",
+    "scales/drivers/decoders.py": "scales/test_thread.py",
+    "scales/drivers/framed_words.py": "scales/test_lines.py",
+    "scales/drivers/framing.py": "scales/test_lines.py",
+    "scales/drivers/hid_report.py": "scales/test_descriptor.py",
+    "scales/drivers/own_pattern.py": "scales/test_lines.py",
+    "scales/drivers/presets.py": "scales/test_transcripts.py",
+}
+# As above, and a file of their own is welcome at any time.
+SOON = {
+    f"session/{name}.py"
+    for name in (
+        "alike ask_customs ask_post ask_scale bring chart_preview chart_words columns cost_list field_words forecast "
+        "hand_over live_ruler ounce_question own_rules paper_pictures pile scale_rule scale_setup scale_words "
+        "sentences_customs sentences_post sentences_reasons service_words set_many shop_words take_in"
+    ).split()
+}
+
+
+def modules(desk: Path) -> list[Path]:
+    """What is looked at: the modules of those folders that hold anything, less the scripts of Alembic."""
+    found = (path for folder in FOLDERS for path in sorted((desk / folder).rglob("*.py")))
+    return [path for path in found if path.stem != "__init__" and "migrations" not in path.parts]
+
+
+def without_tests(root: Path) -> list[str]:
+    """The modules that no file `tests/<folder>/.../test_<name>.py` is named after. Folders inside a folder may be left out."""
+    desk = root / "desk"
+    lacking = []
+    for module in modules(desk):
+        inside = module.relative_to(desk)
+        own = (root / "tests" / inside.parent, root / "tests" / inside.parts[0])
+        if not any((folder / f"test_{module.stem}.py").exists() for folder in own):
+            lacking.append(inside.as_posix())
+    return lacking
+
+
+def test_each_module_has_a_test_file_of_its_own(root: Path) -> None:
+    assert sorted(set(without_tests(root)) - ELSEWHERE.keys() - SOON) == []
+
+
+def test_what_has_one_is_no_exception_any_more(root: Path) -> None:
+    assert sorted(ELSEWHERE.keys() - set(without_tests(root))) == []
+
+
+@pytest.mark.parametrize("name", sorted(name for name, why in ELSEWHERE.items() if why == RECORD))
+def test_a_bare_record_has_next_to_nothing_to_test(root: Path, name: str) -> None:
+    tree = ast.parse((root / "desk" / name).read_text(encoding="utf-8"))
+    functions = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)]
+    assert [node.name for node in functions if len(node.body) > 3] == []
+
+
+@pytest.mark.parametrize("file", sorted({why for why in ELSEWHERE.values() if why != RECORD}))
+def test_where_it_is_tested_instead_is_a_file(root: Path, file: str) -> None:
+    assert (root / "tests" / file).is_file()
+
+
+def test_a_module_without_tests_is_seen(tmp_path: Path) -> None:
+    for name in ("desk/rates/grams.py", "desk/rates/deep/near.py", "desk/rates/__init__.py", "desk/ui/view.py"):
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text("x = 1\n", encoding="utf-8")
+    assert without_tests(tmp_path) == ["rates/deep/near.py", "rates/grams.py"]
+    for name in ("tests/rates/test_near.py", "tests/rates/test_grams.py"):
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text("", encoding="utf-8")
+    assert without_tests(tmp_path) == []
