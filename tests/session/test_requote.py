@@ -81,10 +81,10 @@ def test_only_the_piece_touched_is_priced_anew_and_undo_is_one_step(pile, judged
 def test_another_posting_date_prices_every_piece_by_the_lists_of_that_day(pile, judged_again):
     """0.82 by the list of 2026-07-12, 0.78 by that of 2025-10-05."""
     assert prices(pile) == [("letter-stamped", "0.82")] * 3
-    post_on(pile, date(2026, 7, 11))
+    post_on(pile.sitting, date(2026, 7, 11))
     assert prices(pile) == [("letter-stamped", "0.78")] * 3
     assert judged_again == ["1-1", "2-1", "3-1"]
-    post_on(pile, date(2026, 7, 12))
+    post_on(pile.sitting, date(2026, 7, 12))
     assert prices(pile) == [("letter-stamped", "0.82")] * 3
 
 
