@@ -75,7 +75,7 @@ def set_beside(sitting: Sitting, piece_ids: Collection[int], stand: Stand | None
 
 def _refuse_paid(chosen: Iterable[pieces.StoredPiece], what: str) -> None:
     for piece in chosen:
-        if piece.postage_on or piece.handed_over:
+        if piece.is_paid:
             raise Refused(f"{piece.key.order} has its postage on it, so its {what} stays.")
 
 

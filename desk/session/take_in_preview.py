@@ -107,7 +107,7 @@ def _compare(conn: StoreView, found: Sequence[Order], left_out: Sequence[tuple[s
     held = orders.hold_against(conn, found)
     before = orders.some_orders(conn, held.changed)
     of_changed = pieces.of_orders(conn, held.changed)
-    under_way = {piece.order_id for piece in of_changed if piece.postage_on or piece.handed_over}
+    under_way = {piece.order_id for piece, holder in _with_holders(conn, of_changed) if holder.is_paid}
     told = {order.number for order in found} | {number for number, _ in left_out}
     return TakeInPreview(
         new=held.new,
@@ -130,7 +130,7 @@ def _cancelled(conn: StoreView, left_out: Sequence[tuple[str, str]]) -> Iterator
     for number, status in left_out:
         here = [piece for piece in by_order.get(ids.get(number, 0), ()) if piece.beside is None]
         if here:
-            yield Cancelled(number, status, any(piece.handed_over for piece in here))
+            yield Cancelled(number, status, any(holder.handed_over for _, holder in _with_holders(conn, here)))
 
 
 def _gone(conn: StoreView, told: Collection[str]) -> tuple[str, ...]:
@@ -139,13 +139,29 @@ def _gone(conn: StoreView, told: Collection[str]) -> tuple[str, ...]:
 
 
 def _set_aside(tx: Transaction, cancelled: Sequence[Cancelled]) -> tuple[str, ...]:
-    """Set the pieces aside that have not left; whatever was packed with them is a piece of its own again."""
+    """Set the pieces aside that have not left; whatever was packed with them is a piece of its own again.
+
+    A piece that carries them and has its postage on is set aside too: it is closed, and somebody has to open it.
+    """
     ids = orders.ids_of(tx.conn, [order.number for order in cancelled])
-    here = [piece for piece in pieces.of_orders(tx.conn, ids.values()) if not piece.handed_over]
-    packed = [piece.id for piece in here if piece.together_with is not None]
-    pieces.unpack(tx, [*packed, *(piece.id for piece in pieces.inside(tx.conn, [piece.id for piece in here]))])
-    pieces.set_beside(tx, [piece.id for piece in here], Stand.SET_ASIDE)
-    return tuple(dict.fromkeys(piece.key.order for piece in here))
+    found = _with_holders(tx.conn, pieces.of_orders(tx.conn, ids.values()))
+    here = [(piece, holder) for piece, holder in found if not holder.handed_over]
+    packed = [piece.id for piece, holder in here if holder is not piece]
+    inside = pieces.inside(tx.conn, [piece.id for piece, _ in here])
+    pieces.unpack(tx, [*packed, *(piece.id for piece in inside)])
+    closed = [holder for _, holder in here if holder.is_paid]
+    aside = {each.id: each for each in (*(piece for piece, _ in here), *closed)}
+    pieces.set_beside(tx, aside, Stand.SET_ASIDE)
+    return tuple(dict.fromkeys(each.key.order for each in aside.values()))
+
+
+def _with_holders(
+    conn: StoreView, found: Collection[pieces.StoredPiece]
+) -> list[tuple[pieces.StoredPiece, pieces.StoredPiece]]:
+    """Each piece with the one it goes in: the piece it is packed into, else itself."""
+    carriers = {piece.together_with for piece in found if piece.together_with is not None}
+    known = {piece.id: piece for piece in pieces.some_pieces(conn, carriers)}
+    return [(piece, known.get(piece.together_with or 0, piece)) for piece in found]
 
 
 def _refuse_moved(conn: StoreView, preview: TakeInPreview) -> None:

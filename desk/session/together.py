@@ -83,8 +83,11 @@ def pack_together(sitting: Sitting, keys: Sequence[PieceKey]) -> None:
 
 
 def take_apart(sitting: Sitting, piece_id: int) -> None:
-    """Let the orders in a piece be pieces of their own again, as one step."""
+    """Let the orders in a piece be pieces of their own again, as one step. Refused once its postage is on."""
     with sitting.store.act("Take apart what was packed together") as tx:
+        carrier = pieces.piece(tx.conn, piece_id)
+        if carrier.is_paid:
+            raise Refused(f"{carrier.key.order} has its postage on it, so what lies in it stays in it.")
         pieces.unpack(tx, [piece.id for piece in pieces.inside(tx.conn, [piece_id])])
     sitting.announce(sitting.store.last_changes)
 
@@ -97,7 +100,7 @@ def _refuse_unfit(wanted: Sequence[pieces.StoredPiece], of_orders: Sequence[piec
     for piece in wanted:
         if piece.together_with is not None:
             raise Refused(f"Order {piece.key.order} is packed with another order already. Take that apart first.")
-        if piece.postage_on or piece.handed_over or piece.beside is not None:
+        if piece.is_paid or piece.beside is not None:
             raise Refused(f"Order {piece.key.order} is set aside or has its postage. Only what waits can be packed.")
 
 

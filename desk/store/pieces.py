@@ -54,6 +54,11 @@ class StoredPiece:
         """True when it has left for the post."""
         return self.handed_over_at is not None
 
+    @property
+    def is_paid(self) -> bool:
+        """True when its postage is on it or it has left: what it weighed, and what it goes by, stays."""
+        return self.postage_on or self.handed_over
+
 
 @dataclass(frozen=True, slots=True)
 class Recorded:
@@ -166,10 +171,14 @@ def pack_into(tx: Transaction, carrier: int, piece_ids: Iterable[int]) -> list[i
 
 
 def unpack(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
-    """Let pieces be pieces of their own again, and what their carriers weighed with them count no more."""
+    """Let pieces be pieces of their own again, and what their carriers weighed with them count no more.
+
+    A carrier that has its postage on, or has left, keeps its weight: that is what was paid for.
+    """
     out = some_pieces(tx.conn, piece_ids)
-    carriers = {piece.together_with for piece in out if piece.together_with is not None}
-    tx.update(schema.pieces, {number: {"weighing_id": None} for number in carriers})
+    carriers = some_pieces(tx.conn, {piece.together_with for piece in out if piece.together_with is not None})
+    unpaid = [carrier.id for carrier in carriers if not carrier.is_paid]
+    tx.update(schema.pieces, {number: {"weighing_id": None} for number in unpaid})
     return tx.update(schema.pieces, {piece.id: {"together_with": None} for piece in out})
 
 

@@ -129,6 +129,45 @@ def test_a_cancelled_order_comes_out_of_what_it_was_packed_with(full: Sitting, c
     assert stands(full) == {cancelled: Stand.SET_ASIDE, other: None, "2": None}
 
 
+def packed_and_weighed(full: Sitting, *, left: bool) -> int:
+    """Order 3 in the piece of order 1, which has its stamps on, and has left or not."""
+    pack_together(full, [PieceKey("1"), PieceKey("3")])
+    weigh(full, [(PieceKey("1"), weighing("1.4"))])
+    carrier = id_of(full, "1")
+    with full.store.act("On their way") as tx:
+        hand_overs.put_postage_on(tx, [carrier])
+        if left:
+            hand_overs.hand_over(tx, [carrier])
+    return carrier
+
+
+def test_what_left_in_the_piece_of_another_order_has_left(full: Sitting) -> None:
+    packed_and_weighed(full, left=True)
+    found = compare(full, [replace(LIST[0], buyer_note="x")], [("3", "cancelled")])
+    assert (found.cancelled[0].gone_out, found.changed[0].under_way) == (True, True)
+    assert take_in(full, found).set_aside == ()
+    case = next(stored.case for stored in read_stored(full) if stored.case.key.order == "1")
+    assert (case.packed_with, case.weighing, case.handed_over) == (("3",), weighing("1.4"), True)
+
+
+def test_a_change_to_what_is_packed_away_is_under_way(full: Sitting) -> None:
+    packed_and_weighed(full, left=False)
+    found = compare(full, [replace(LIST[2], buyer_note="x")])
+    assert [changed.under_way for changed in found.changed] == [True]
+
+
+@pytest.mark.parametrize("cancelled", ["1", "3"])
+def test_a_stamped_piece_with_something_cancelled_in_it_is_set_aside_and_keeps_its_weight(
+    full: Sitting, cancelled: str
+) -> None:
+    packed_and_weighed(full, left=False)
+    done = take_in(full, compare(full, [], [(cancelled, "cancelled")]))
+    assert sorted(done.set_aside) == sorted({cancelled, "1"})
+    assert stands(full) == {"1": Stand.SET_ASIDE, "2": None, "3": Stand.SET_ASIDE if cancelled == "3" else None}
+    weighed = {stored.case.key.order: stored.case.weighing for stored in read_stored(full)}
+    assert weighed == {"1": weighing("1.4"), "2": None, "3": None}
+
+
 def test_the_same_list_again_leaves_no_step(full: Sitting) -> None:
     before = full.store.revision
     take_in(full, compare(full, LIST))

@@ -20,7 +20,7 @@ from desk.session.take_in import take_in_orders, take_in_shop
 from desk.session.together import as_one, door, pack_together, take_apart
 from desk.session.undo import redo, undo
 from desk.session.weigh import weigh
-from desk.store import pieces
+from desk.store import hand_overs, pieces
 from tests.session.made import BOOK, FRANCE, HOME, line, order, shop, weighing
 
 SAME_DOOR = replace(HOME, recipient="A. Vell", address1="1 QUILL  row.")
@@ -130,6 +130,19 @@ def test_taken_apart_they_are_two_again(full: Sitting) -> None:
     take_apart(full, carrier)
     assert [verdict.case.packed_with for verdict in pile.verdicts.values()] == [(), (), ()]
     assert [verdict.case.weighing for verdict in pile.verdicts.values()] == [None, None, None]
+
+
+def test_what_was_paid_for_together_is_not_taken_apart(full: Sitting) -> None:
+    pack_together(full, KEYS)
+    weigh(full, [(PieceKey("1"), weighing("12"))])
+    carrier = Pile(full).find("1")
+    assert carrier is not None
+    with full.store.act("Postage on") as tx:
+        hand_overs.put_postage_on(tx, [carrier])
+    with pytest.raises(Refused, match="what lies in it stays in it"):
+        take_apart(full, carrier)
+    case = Pile(full).verdicts[carrier].case
+    assert (case.packed_with, case.weighing) == (("2",), weighing("12"))
 
 
 @pytest.mark.parametrize(
