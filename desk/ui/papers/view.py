@@ -122,11 +122,11 @@ class PapersView(Screen):
         self._making = self._start(
             lambda progress, cancelled: print_papers.make_paper(wanted, resources, progress, cancelled), self._show
         )
-        self._making.advanced.connect(self.side.show_progress)
+        self._making.advanced.connect(self._advance)
 
     def save(self) -> None:
-        """Write the PDF into the file named."""
-        if self.made is None:
+        """Write the PDF into the file named; not one of before while another is being made."""
+        if self.made is None or self._is_outdated():
             return
         if not self.made.references:
             self.desk.happened.emit(Event(self.tr("No piece is on this paper yet: nothing was saved."), "look"))
@@ -144,7 +144,7 @@ class PapersView(Screen):
     def print_it(self) -> None:
         """Give the paper to the print queue, and tell what became of it."""
         made, queue = self.made, self.side.queue.currentText()
-        if made is None or self._printing is not None:
+        if made is None or self._printing is not None or self._is_outdated():
             return
         if not queue:
             said = self.tr("No print queue on this machine. Save the PDF and print it elsewhere.")
@@ -185,6 +185,18 @@ class PapersView(Screen):
             job.wait()
         self._making = self._printing = self._asking = None
         self.pages.close_pages()
+
+    def _is_outdated(self) -> bool:
+        """True, and said, while another paper is being made: the one shown may carry the postage or the pieces of before."""
+        outdated = self._making is not None or self._again.isActive()
+        if outdated:
+            self.desk.happened.emit(Event(self.tr("The paper is being made anew. Once more when it is shown."), "look"))
+        return outdated
+
+    def _advance(self, done: int, of: int) -> None:
+        """How far it is; what a job that was given up still says is of no interest."""
+        if self._making is not None:
+            self.side.show_progress(done, of)
 
     def _start(self, work: Any, done: Any) -> Job:
         job = Job(work, self)

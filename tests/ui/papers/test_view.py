@@ -185,6 +185,31 @@ def test_labels_that_do_not_read_back_are_not_printed(
     assert said[-1].words == "Not printed: the code does not read back on 1042-1."
 
 
+def test_no_paper_of_before_is_printed_or_saved_while_another_is_made(
+    qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], tmp_path: Path, desk: Desk
+) -> None:
+    with_queue(qtbot, view, queues)
+    piece, file = desk.pile.find("1041"), tmp_path / "labels.pdf"
+    assert piece is not None
+    view.side.file.setText(str(file))
+    set_beside(desk.sitting, [piece], Stand.SET_ASIDE)
+    for act in (view.print_it, view.save):
+        said.clear()
+        act()
+        assert [event.words for event in said] == ["The paper is being made anew. Once more when it is shown."]
+    assert (view._printing, file.exists()) == (None, False)
+    qtbot.waitUntil(lambda: not view.is_busy and not view._again.isActive(), timeout=15_000)
+    view.save()
+    assert view.made is not None
+    assert file.read_bytes() == view.made.pdf
+    assert "1041-1" not in view.made.references
+
+
+def test_a_job_given_up_shows_no_progress_any_more(view: PapersView) -> None:
+    view._advance(3, 7)
+    assert not view.side.bar.isVisible()
+
+
 def test_making_can_be_stopped(qtbot: QtBot, view: PapersView) -> None:
     before = view.made
     view.make()
