@@ -77,12 +77,12 @@ def count_words(made: Made) -> str:
     return say("{pages}, {pieces}{left}").format(pages=pages, pieces=pieces, left=left)
 
 
-def left_out_words(left_out: Collection[LeftOut]) -> list[str]:
-    """A line for each reason with the pieces it holds for; very many pieces are counted."""
+def left_out_words(left_out: Collection[LeftOut]) -> list[tuple[str, str]]:
+    """Each reason, and the pieces it holds for; very many pieces are counted."""
     by_reason: dict[str, list[str]] = {}
     for one in left_out:
         by_reason.setdefault(one.why, []).append(one.reference)
-    return [f"{_cut(references)}: {why}" for why, references in by_reason.items()]
+    return [(why, _cut(references)) for why, references in by_reason.items()]
 
 
 def _cut(references: list[str]) -> str:

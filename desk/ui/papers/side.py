@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from html import escape
 from pathlib import Path
 
-from PySide6.QtCore import QStandardPaths, Signal, SignalInstance
+from PySide6.QtCore import QStandardPaths, Qt, Signal, SignalInstance
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
@@ -107,6 +108,7 @@ class PapersSide(QWidget):
         self.left_head = Heading(say("Left out"))
         self.left = Inked("", "ink", typeface.SMALL)
         self.left.setWordWrap(True)
+        self.left.setTextFormat(Qt.TextFormat.RichText)
         self.column.addWidget(self.left_head)
         self.column.addWidget(self.left)
         self.show_left_out([])
@@ -135,11 +137,13 @@ class PapersSide(QWidget):
         self.bar.setRange(0, max(of, 0))
         self.bar.setValue(done)
 
-    def show_left_out(self, lines: list[str]) -> None:
-        """What is not on the paper, and why."""
-        self.left_head.setVisible(bool(lines))
-        self.left.setVisible(bool(lines))
-        self.left.setText("\n".join(lines))
+    def show_left_out(self, reasons: list[tuple[str, str]]) -> None:
+        """Why something is not on the paper, and which pieces."""
+        self.left_head.setVisible(bool(reasons))
+        self.left.setVisible(bool(reasons))
+        parts = (f"<p><b>{escape(why)}</b><br>{escape(which)}</p>" for why, which in reasons)
+        self.left.setText("".join(parts))
+        self.left.setAccessibleName(" ".join(f"{which}: {why}" for why, which in reasons))
 
     def ask_for_file(self) -> None:
         """Let the person choose where the PDF goes."""

@@ -214,10 +214,10 @@ class PapersView(Screen):
         self.made = made
         self.pages.show_pdf(made.pdf)
         self.side.counts.setText(count_words(made))
-        lines = left_out_words(made.left_out)
+        reasons = left_out_words(made.left_out)
         if made.unread:
-            lines.insert(0, self.tr("The code does not read back: {numbers}").format(numbers=", ".join(made.unread)))
-        self.side.show_left_out(lines)
+            reasons.insert(0, (self.tr("The code does not read back:"), ", ".join(made.unread)))
+        self.side.show_left_out(reasons)
         self._show_printed()
 
     def _tell(self, became: Became, made: Made) -> None:

@@ -179,7 +179,7 @@ def test_labels_that_do_not_read_back_are_not_printed(
 ) -> None:
     monkeypatch.setattr("desk.paper.proof.unread", lambda *_words, **_named: ["1042-1"])
     want(qtbot, view, Paper.LABELS, Which.CHOSEN, "1041-1043")
-    assert "The code does not read back: 1042-1" in view.side.left.text()
+    assert "1042-1: The code does not read back:" in view.side.left.accessibleName()
     with_queue(qtbot, view, queues)
     view.print_it()
     assert said[-1].words == "Not printed: the code does not read back on 1042-1."
