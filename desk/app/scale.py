@@ -1,4 +1,6 @@
-"""The scale of a sitting, as Setup has it: a real one, or the virtual one in a process of its own, read like any other.
+"""The scale of a sitting, as Setup has it: a real one, or a virtual one, read like any other.
+
+The virtual one on a serial port is a process of its own on a pseudo-terminal; that on USB plays in a thread.
 
 It starts again when another scale is chosen, or an act or its undo changes how it is set up.
 """
@@ -16,12 +18,15 @@ from desk.scales.drivers.presets import preset
 from desk.scales.port import Link, LinkState, SerialSettings
 from desk.scales.tapped import listening_device, tapped
 from desk.scales.thread import Device, ReadingThread
+from desk.scales.virtual_usb import VirtualUsb
 from desk.session.scale_choice import (
+    USUAL_TALK,
     ScaleChoice,
-    can_be_virtual,
     device_of,
+    has_terminals,
     scale_choice,
     serial_settings,
+    talk_of,
     usual_scale,
 )
 from desk.session.virtual_pan import VirtualPan, demo_weights
@@ -29,23 +34,24 @@ from desk.ui.bridge import Desk, State, Told
 from desk.ui.scale_bridge import ScaleBridge
 
 END_S = 2.0
-VIRTUAL_TALK = "status-prefixed"
 
 
 class VirtualScale:
-    """The process of the virtual scale. `speed` lets its clock run faster."""
+    """The process of the virtual scale that talks in that built-in way. `speed` lets its clock run faster."""
 
-    def __init__(self, speed: float = 1.0) -> None:
+    def __init__(self, speed: float = 1.0, talk: str = USUAL_TALK) -> None:
+        self._talk = talk
         self._folder = tempfile.TemporaryDirectory(prefix="tare-and-tag-scale-")
         self.link = Path(self._folder.name) / "scale"
         command = [sys.executable, "-m", "desk.scales.virtual", "--pty-link", self.link, "--by-hand", "--step", "0.1"]
+        command += ["--preset", talk]
         self._process = subprocess.Popen(  # noqa: S603 - our own module, no shell
             [*map(str, command), "--speed", str(speed)], stdin=subprocess.PIPE, text=True, cwd=_code_folder()
         )
 
     def device(self) -> Device:
         """How it is reached: as any scale on a serial port."""
-        return serial_device(SerialSettings(str(self.link)), preset(VIRTUAL_TALK))
+        return serial_device(SerialSettings(str(self.link)), preset(self._talk))
 
     def send(self, step: str) -> None:
         """Let the scale do a step of a script."""
@@ -71,7 +77,7 @@ class ScaleSource:
         self._choice = scale_choice(desk.sitting, self._default)
         self._listens = False
         self._thread: ReadingThread | None = None
-        self._virtual: VirtualScale | None = None
+        self._virtual: VirtualScale | VirtualUsb | None = None
         self._start()
         desk.changed.connect(self._follow)
 
@@ -102,8 +108,8 @@ class ScaleSource:
         self._bridge.settle_by(self._choice)
 
     def _start(self) -> None:
-        if self._choice.kind == "virtual" and can_be_virtual():
-            self._virtual = VirtualScale(self._speed)
+        self._virtual = self._make_virtual()
+        if self._virtual is not None:
             self._bridge.clock = lambda: time.monotonic() * self._speed
             is_demo = self._desk.is_demo
             weights = demo_weights(self._desk.resources / "demo", self._desk.pile.terms.shop) if is_demo else {}
@@ -112,6 +118,12 @@ class ScaleSource:
         self._desk.state("virtual scale", said if self._virtual is not None and not self._desk.is_demo else None)
         self._bridge.settle_by(self._choice)
         self._start_reading()
+
+    def _make_virtual(self) -> VirtualScale | VirtualUsb | None:
+        if self._choice.kind == "virtual-usb":
+            return VirtualUsb(self._speed)
+        is_one = self._choice.kind == "virtual" and has_terminals()
+        return VirtualScale(self._speed, talk_of(self._choice)) if is_one else None
 
     def _start_reading(self) -> None:
         device = self._virtual.device() if self._virtual else device_of(self._choice)

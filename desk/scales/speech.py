@@ -1,4 +1,8 @@
-"""How a virtual scale says a weight: one frame in each built-in way of talking, the other way round from `drivers.presets`."""
+"""How a virtual scale says a weight: one frame in each built-in way of talking, the other way round from `drivers.presets`,
+and as a USB scale: a report laid out as its report descriptor says.
+
+Usage numbers: HID Usage Tables 1.7, Scales page 0x8D. Items of a descriptor: HID 1.11, section 6.2.2 (from memory).
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,21 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from desk.scales.drivers.descriptor import Field, Layout
+from desk.scales.drivers.hid_report import STATUSES
+from desk.scales.reading import State
+from desk.scales.units import HID_UNITS
+
+# Page 0x8D, a scale device; report 3 is its data report: status and unit as selectors that count from 1, the power of
+# ten with its sign in a byte, the count in two.
+USUAL_DESCRIPTOR = bytes.fromhex(
+    "058D 0920 A101 8503 0932 A102"
+    "0970 A102 1501 2508 7508 9501 1971 2978 8100 C0"
+    "0950 A102 1501 250C 7508 9501 1951 295C 8100 C0"
+    "0941 1581 257F 7508 9501 8102"
+    "0940 1500 27FFFF0000 7510 9501 8102"
+    "C0 C0"
+)
 MOVING_BIT, UNDER_BIT, OVER_BIT = 1, 1, 2  # of the status bytes
 
 
@@ -86,3 +105,35 @@ SPEECH: Mapping[str, Callable[[Word], str]] = {
 def say(preset: str, word: Word) -> bytes:
     """The bytes a scale sends in that way of talking; KeyError for one nobody knows."""
     return SPEECH[preset](word).encode("ascii")
+
+
+def say_report(word: Word, layout: Layout) -> bytes:
+    """The report a USB scale of that layout sends. The count has no sign: below zero the status says so."""
+    power = int(word.value.as_tuple().exponent)
+    parts = (
+        (layout.weight, int(abs(word.value).scaleb(-power))),
+        (layout.scaling, power),
+        (layout.status, _position(layout.status, STATUSES.index(_state_of(word)))),
+        (layout.unit, _position(layout.unit, HID_UNITS.index(word.unit))),
+    )
+    body = length = 0
+    for field, number in parts:
+        if field is not None:
+            body |= (number & (1 << field.bits) - 1) << field.start
+            length = max(length, (field.start + field.bits + 7) // 8)
+    head = b"" if layout.number is None else bytes([layout.number])
+    return head + body.to_bytes(length, "little")
+
+
+def _position(field: Field | None, place: int) -> int:
+    return place + field.low if field else 0
+
+
+def _state_of(word: Word) -> State:
+    if word.over:
+        return State.OVER_LIMIT
+    if word.value < 0:
+        return State.UNDER_ZERO
+    if not word.at_rest:
+        return State.MOVING
+    return State.STABLE if word.value else State.ZERO

@@ -8,7 +8,7 @@ step a line, `#` for a remark:
     hand WEIGHT SECONDS       a hand presses, trembling      over SECONDS         more than the scale can carry
     silence SECONDS           nothing is sent                junk BYTES           rubbish before the next line
     split BYTES               send lines in such pieces      unit oz|g            the unit key
-    unplug                    close the terminal and end
+    pull SECONDS              the cable is out that long   unplug               pull the cable and end
 
 Weights are in the unit shown. When the script ends the last state goes on for `--stay` seconds. With `--by-hand` steps
 are then read from standard input as they come, and the scale talks on in between until the input ends. `--speed 8` lets
@@ -24,13 +24,13 @@ import random
 import sys
 import threading
 import time
-import tty
 from collections import deque
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
 from queue import Empty, SimpleQueue
+from typing import Protocol
 
 from desk.scales.drivers.presets import PRESETS
 from desk.scales.speech import Word, say
@@ -50,8 +50,21 @@ WORDS = {
     "junk": 1,
     "split": 1,
     "unit": 1,
+    "pull": 1,
     "unplug": 0,
 }
+
+
+class Cable(Protocol):
+    """What a scale hangs on."""
+
+    def pull(self) -> None:
+        """Pull it."""
+        ...
+
+    def plug(self) -> None:
+        """Plug it in again."""
+        ...
 
 
 class ScriptError(ValueError):
@@ -82,7 +95,7 @@ def _fits(words: tuple[str, ...]) -> bool:
 
 @dataclass(slots=True)
 class VirtualScale:
-    """What lies on the pan and what the display shows, by a clock that is handed in."""
+    """What lies on the pan and what the display shows, by a clock that is handed in. `voice` says it, or else the preset."""
 
     rate: float = 10.0
     seed: int = 1
@@ -94,6 +107,7 @@ class VirtualScale:
     changed: float = 0.0
     hand: float = 0.0
     over: bool = False
+    voice: Callable[[Word], bytes] | None = None
     _shown: deque[Decimal] = field(default_factory=deque)
     _chance: random.Random = field(default_factory=random.Random)
 
@@ -113,13 +127,21 @@ class VirtualScale:
     def line(self, now: float) -> bytes:
         """The line the scale sends at `now`."""
         if self.over:
-            return say(self.preset, Word(Decimal(0), self.unit, over=True))
+            return self._say(Word(Decimal(0), self.unit, over=True))
         step = self.steps[self.unit]
         shown = round(self._force(now) / float(step)) * step
         self._shown.append(shown)
         full = len(self._shown) == self._shown.maxlen
         at_rest = full and max(self._shown) - min(self._shown) <= step
-        return say(self.preset, Word(shown, self.unit, at_rest))
+        return self._say(Word(shown, self.unit, at_rest))
+
+    @property
+    def question(self) -> bytes:
+        """What it has to be asked; empty when it talks by itself."""
+        return PRESETS[self.preset].request if self.voice is None else b""
+
+    def _say(self, word: Word) -> bytes:
+        return say(self.preset, word) if self.voice is None else self.voice(word)
 
     def _force(self, now: float) -> float:
         since = now - self.changed
@@ -132,13 +154,19 @@ class Terminal:
     """The scale's end of a pseudo-terminal, and a link to the other end."""
 
     def __init__(self, link: Path) -> None:
+        self._link = link
+        self.plug()
+
+    def plug(self) -> None:
+        """Make the terminal and the link."""
+        import tty  # there is none on Windows, where only the virtual scale on USB runs
+
         self._own, self._other = os.openpty()
         tty.setraw(self._own)
         tty.setraw(self._other)
         os.set_blocking(self._own, False)
-        self._link = link
-        link.unlink(missing_ok=True)
-        link.symlink_to(os.ttyname(self._other))
+        self._link.unlink(missing_ok=True)
+        self._link.symlink_to(os.ttyname(self._other))
 
     def send(self, data: bytes) -> None:
         """Send; what nobody reads is lost, as on a wire."""
@@ -154,7 +182,7 @@ class Terminal:
         except (BlockingIOError, OSError):
             return b""
 
-    def unplug(self) -> None:
+    def pull(self) -> None:
         """Take the link and the terminal away."""
         self._link.unlink(missing_ok=True)
         os.close(self._other)
@@ -171,8 +199,9 @@ class Player:
         clock: Callable[[], float] = time.monotonic,
         sleep: Callable[[float], None] = time.sleep,
         asked: Callable[[], bytes] = bytes,
+        cable: Cable | None = None,
     ) -> None:
-        self._asked, self._question = asked, PRESETS[scale.preset].request
+        self._asked, self._question, self._cable = asked, scale.question, cable
         self._heard = b""
         self._scale, self._send, self._clock, self._sleep = scale, send, clock, sleep
         self._pieces = 0
@@ -243,12 +272,21 @@ class Player:
     def _wire(self, word: str, amount: float) -> None:
         if word == "silence":
             self._sleep(amount)
+        elif word == "pull":
+            self._out_for(amount)
         elif word == "wait":
             self.talk(amount)
         elif word == "junk":
             self._junk = int(amount)
         else:
             self._pieces = int(amount)
+
+    def _out_for(self, seconds: float) -> None:
+        if self._cable is not None:
+            self._cable.pull()
+        self._sleep(seconds)
+        if self._cable is not None:
+            self._cable.plug()
 
     def _line(self, line: bytes) -> None:
         data = bytes(self._chance.randrange(33, 127) for _ in range(self._junk)) + line
@@ -270,7 +308,7 @@ def _player(chosen: argparse.Namespace, terminal: Terminal) -> Player:
     scale = VirtualScale(chosen.rate, chosen.seed, preset=chosen.preset, steps=STEPS | {"oz": chosen.step})
     speed: float = chosen.speed
     clock, sleep = (lambda: time.monotonic() * speed), (lambda seconds: time.sleep(seconds / speed))
-    return Player(scale, terminal.send, clock, sleep, terminal.asked)
+    return Player(scale, terminal.send, clock, sleep, terminal.asked, terminal)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -300,7 +338,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return 0
     finally:
-        terminal.unplug()
+        terminal.pull()
     return 0
 
 

@@ -28,7 +28,8 @@ from desk.store import settings
 
 SCALE = "scale"
 OWN = "own"
-KINDS = ("none", "virtual", "serial", "usb")
+KINDS = ("none", "virtual", "virtual-usb", "serial", "usb")
+USUAL_TALK = "status-prefixed"
 SPEEDS = (1200, 2400, 4800, 9600, 19200, 38400, 57600, 115200)
 BITS = ("8N1", "7E1", "7O1", "8E1", "8O1", "7N2", "8N2")
 TYPED = "kind port preset speed bits usb own_expression own_request own_ends own_states".split()
@@ -45,7 +46,7 @@ class ScaleChoice:
 
     kind: str = "none"
     port: str = ""
-    preset: str = "status-prefixed"
+    preset: str = USUAL_TALK
     speed: int = 9600
     bits: str = "8N1"
     usb: str = ""
@@ -57,17 +58,24 @@ class ScaleChoice:
     tray_unit: str = ""
 
 
-NONE, VIRTUAL = ScaleChoice(), ScaleChoice("virtual")
+NONE, VIRTUAL, VIRTUAL_USB = ScaleChoice(), ScaleChoice("virtual"), ScaleChoice("virtual-usb")
 
 
-def can_be_virtual() -> bool:
-    """Whether there are pseudo-terminals for a virtual scale; there are none on Windows."""
+def has_terminals() -> bool:
+    """Whether there are pseudo-terminals for a virtual scale on a serial port; there are none on Windows."""
     return sys.platform != "win32"
 
 
 def usual_scale(*, is_demo: bool) -> ScaleChoice:
-    """The scale while nobody has chosen one: in the demo the virtual one, else none."""
-    return VIRTUAL if is_demo and can_be_virtual() else NONE
+    """The scale while nobody has chosen one: in the demo a virtual one, on a serial port where that can be, else none."""
+    if not is_demo:
+        return NONE
+    return VIRTUAL if has_terminals() else VIRTUAL_USB
+
+
+def talk_of(choice: ScaleChoice) -> str:
+    """The built-in way a virtual scale on a serial port talks: the one chosen, if it is one."""
+    return choice.preset if choice.preset in PRESETS else USUAL_TALK
 
 
 def scale_choice(sitting: Sitting, default: ScaleChoice = NONE) -> ScaleChoice:
@@ -96,7 +104,7 @@ def keep_tray(sitting: Sitting, shown: Shown | None, default: ScaleChoice = NONE
 
 
 def device_of(choice: ScaleChoice) -> Device | None:
-    """How that scale is reached; None for no scale and for the virtual one, which is a process of its own."""
+    """How that scale is reached; None for no scale and for a virtual one, which is made first."""
     if choice.kind == "usb":
         return usb_device(choice.usb)
     return serial_device(serial_settings(choice), pattern_of(choice)) if choice.kind == "serial" else None
@@ -123,7 +131,8 @@ def pattern_of(choice: ScaleChoice) -> LinePattern:
 
 def settling_rule(policy: Policy, choice: ScaleChoice) -> StepRule:
     """The step of the scale, and whether its flag counts: bits whose sense is disputed do not, equal readings decide."""
-    sure = choice.kind != "serial" or pattern_of(choice).flag_is_sure
+    talks = {"serial": pattern_of(choice), "virtual": PRESETS[talk_of(choice)]}.get(choice.kind)
+    sure = talks is None or talks.flag_is_sure
     return replace(step_rule(policy), trusts_flag=sure)
 
 

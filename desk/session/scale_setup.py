@@ -8,7 +8,8 @@ from desk.session.scale_choice import OWN, SPEEDS
 
 KIND_WORDS = (
     ("none", "no scale, weights are typed"),
-    ("virtual", "virtual: invented weights, to try things out"),
+    ("virtual", "virtual, on a serial port: invented weights, to try things out"),
+    ("virtual-usb", "virtual, on USB: invented weights, to try things out"),
     ("usb", "on USB"),
     ("serial", "on a serial port"),
 )

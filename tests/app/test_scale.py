@@ -12,8 +12,10 @@ from PySide6.QtCore import QObject
 from desk.app.scale import VirtualScale, attach_scale
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.listening import Listening
-from desk.session.scale_choice import keep_tray, save_scale
+from desk.session.placement import Placement
+from desk.session.scale_choice import keep_tray, save_scale, usual_scale
 from desk.session.undo import undo
+from desk.store import pieces
 from tests.ui.conftest import (  # noqa: F401 - fixtures
     demo,
     demo_store,
@@ -129,6 +131,40 @@ def test_a_virtual_scale_in_ones_own_store_is_marked_all_the_time(qtbot, empty_d
     qtbot.waitUntil(lambda: bridge.live.state == "empty", timeout=10_000)
     save_scale(empty_desk.sitting, {"kind": "none"})
     assert (bridge.pan, strips(empty_desk)) == (None, [])
+
+
+@pytest.mark.parametrize("choice", [{"kind": "virtual-usb"}, {"kind": "virtual", "preset": "poll-etx"}])
+def test_a_piece_is_weighed_on_any_virtual_scale_down_to_the_store(qtbot, desk, choice):  # noqa: F811
+    desk.is_demo = True
+    bridge = attached(desk, 3.0)
+    save_scale(desk.sitting, choice)
+    qtbot.waitUntil(lambda: bridge.live.state == "empty", timeout=10_000)
+    piece = desk.pile.find("1041")
+    with qtbot.waitSignal(bridge.recorded, timeout=10_000):
+        bridge.open(piece, Placement("No. 10 envelope"))
+        assert bridge.pan.put(desk.pile.verdicts[piece].case.key)
+    with desk.sitting.store.reading() as conn:
+        shown = pieces.piece(conn, piece).weighing.shown
+    assert (shown.value, shown.unit, shown.division) == (Decimal("0.9"), WeightUnit.OUNCE, Decimal("0.1"))
+    with qtbot.waitSignal(bridge.finished, timeout=10_000):
+        bridge.pan.lift()
+
+
+def test_the_cable_of_the_virtual_usb_scale_can_be_pulled(qtbot, empty_desk):  # noqa: F811
+    bridge = attached(empty_desk, 8.0)
+    save_scale(empty_desk.sitting, {"kind": "virtual-usb"})
+    qtbot.waitUntil(lambda: bridge.live.state == "empty", timeout=10_000)
+    bridge.source._virtual.send("pull 16\n")
+    qtbot.waitUntil(lambda: any("plug it in" in words.lower() for words in strips(empty_desk)), timeout=10_000)
+    qtbot.waitUntil(lambda: bridge.live.state == "empty", timeout=10_000)
+    empty_desk.closing.emit()
+    assert "virtual usb" not in {thread.name for thread in threading.enumerate()}
+
+
+def test_where_there_are_no_terminals_the_demo_has_the_virtual_scale_on_usb(monkeypatch):
+    monkeypatch.setattr(sys, "platform", "win32")
+    assert usual_scale(is_demo=True).kind == "virtual-usb"
+    assert usual_scale(is_demo=False).kind == "none"
 
 
 def test_the_demo_has_the_virtual_scale_and_may_have_another(qtbot, desk, plugged):  # noqa: F811

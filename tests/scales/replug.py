@@ -34,7 +34,7 @@ class Wire:
             self.terminal.send(data)
 
     def pull(self) -> None:
-        self.terminal.unplug()
+        self.terminal.pull()
         self.terminal = None
 
     def plug(self) -> None:

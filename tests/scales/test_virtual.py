@@ -101,7 +101,7 @@ def test_what_nobody_reads_is_lost(tmp_path):
     for _ in range(40):
         terminal.send(b"x" * 1000)
     assert (tmp_path / "link").exists()
-    terminal.unplug()
+    terminal.pull()
 
 
 def test_by_hand_it_does_what_comes_and_talks_on_in_between():

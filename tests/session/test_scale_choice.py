@@ -118,6 +118,9 @@ def test_devices():
     ("chosen", "trusts"),
     [
         (ScaleChoice("usb", preset="poll-etx"), True),
+        (ScaleChoice("virtual-usb", preset="poll-etx"), True),
+        (ScaleChoice("virtual", preset="poll-etx"), False),
+        (ScaleChoice("virtual", preset=OWN), True),
         (ScaleChoice("serial", "x", "status-prefixed"), True),
         (ScaleChoice("serial", "x", "poll-etx"), False),
         (ScaleChoice("serial", "x", "poll-etx-lb-oz"), False),

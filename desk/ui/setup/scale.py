@@ -69,6 +69,7 @@ class ScalePage(Page):
         serial = typed["kind"] == "serial"
         shown = {
             **dict.fromkeys(SERIAL_ONLY, serial),
+            "preset": serial or typed["kind"] == "virtual",
             **dict.fromkeys(OWN_ONLY, serial and typed["preset"] == OWN),
             "usb": typed["kind"] == "usb",
         }

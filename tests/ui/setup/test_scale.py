@@ -84,6 +84,14 @@ def test_a_serial_scale_without_a_port_is_told_at_the_port(page, desk):
     assert "port" in page.form.fields["port"].fault.label.text()
 
 
+def test_a_virtual_scale_on_a_serial_port_has_its_way_of_talking_and_nothing_more(page, desk):
+    choose(page, "kind", "virtual")
+    assert shown_fields(page) == {"kind", "preset"}
+    choose(page, "kind", "virtual-usb")
+    assert shown_fields(page) == {"kind"}
+    assert page.rights.isHidden()
+
+
 def test_a_fault_can_be_seen_and_mended(page, desk):
     choose(page, "kind", "serial")
     assert not page.form.fields["port"].isHidden()
