@@ -94,6 +94,7 @@ class Opening(QObject):
         self._loading: Job | None = None
         self._one: OneWindow | None = None
         self._reports: CrashReports | None = None
+        self._has_fonts = False
 
     def claim(self, where: Path | None) -> bool:
         """Be the window of that store; False when another window has it open, and is at the front now."""
@@ -124,25 +125,37 @@ class Opening(QObject):
         """Open the store of that file, or with None the demo in a store of its own."""
         from desk.app.day import follow_the_day
         from desk.app.scale import attach_scale
+
+        self.close()
+        self._watch_for_bugs()
+        self.desk = self._desk_of(where)
+        if self.desk is None:
+            return
+        attach_scale(self.desk)
+        follow_the_day(self.desk)
+        if not self._has_fonts:  # once a program, whichever store is opened first
+            self._has_fonts = True
+            typeface.load_other_scripts(resources() / "fonts")
+        self.desk.store_asked.connect(self._change_over)
+        if self.desk.is_demo:
+            self.desk.state("demo", self._demo_state())
+        self.window.seat(self.desk, screens_of(self.desk))
+
+    def _desk_of(self, where: Path | None) -> Desk | None:
+        """The desk of a store; None, and said, when it cannot be opened."""
         from desk.app.sitting import open_demo, open_own  # these import the session, so not before the first paint
         from desk.domain.faults import Fault
         from desk.ui.bridge import Event
 
-        self.close()
         try:
-            self.desk = open_demo() if where is None else open_own(where)
+            return open_demo() if where is None else open_own(where)
         except Fault as fault:
-            self.window.tell(Event(fault.sentence, "stop"))
-            return
-        attach_scale(self.desk)
-        follow_the_day(self.desk)
-        if self._reports is None:  # once a program, whichever store is opened first
-            typeface.load_other_scripts(resources() / "fonts")
-        self.desk.store_asked.connect(self._change_over)
-        self._watch_for_bugs()
-        if self.desk.is_demo:
-            self.desk.state("demo", self._demo_state())
-        self.window.seat(self.desk, screens_of(self.desk))
+            said = fault.sentence
+        except OSError as error:
+            words = self.tr("{file} cannot be opened: {why}. Look whether there is room and you may write there.")
+            said = words.format(file=error.filename or where, why=(error.strerror or str(error)).lower())
+        self.window.tell(Event(said, "stop"))
+        return None
 
     def close(self) -> None:
         """End what belongs to the open store."""
@@ -167,20 +180,23 @@ class Opening(QObject):
             self._reports.watch()
 
     def _tell_of_bug(self, file: Path, text: str) -> None:
-        """A strip that says where the report lies; the program goes on."""
+        """A strip that says where the report lies; the program goes on. Before there are screens it is a message."""
+        from PySide6.QtGui import QGuiApplication
+
+        from desk.ui.bridge import Event, State
+
+        said = self.tr("Something went wrong in the program. What is on disk is whole; ")
+        opening = ((self.tr("Open report"), lambda: _open_file(file)),) if file.exists() else ()
+        said += self.tr("a report was written.") if opening else self.tr("a report could not be written.")
         desk = self.desk
-        if desk is None:
+        if desk is None or desk is not self.window.desk:
+            self.window.tell(Event(said, "stop"))
             return
         ways = (
-            (self.tr("Open report"), lambda: _open_file(file)),
+            *opening,
             (self.tr("Copy"), lambda: QGuiApplication.clipboard().setText(text)),
             (self.tr("Close"), lambda: desk.state("bug", None)),
         )
-        from PySide6.QtGui import QGuiApplication
-
-        from desk.ui.bridge import State
-
-        said = self.tr("Something went wrong in the program. What is on disk is whole; a report was written.")
         desk.state("bug", State(said, "stop", ways))
 
     def _demo_state(self) -> State:

@@ -84,6 +84,27 @@ def test_a_store_that_cannot_be_opened_is_said(opening: Opening, tmp_path: Path)
     assert opening.window._message.words != ""
 
 
+def test_a_place_that_cannot_be_written_is_said(opening: Opening, tmp_path: Path) -> None:
+    (tmp_path / "file").touch()
+    opening.open(tmp_path / "file" / "below" / "store.sqlite")
+    assert opening.desk is None
+    said = opening.window._message.words
+    assert "cannot be opened: not a directory" in said
+    assert str(tmp_path / "file") in said
+
+
+def test_a_bug_before_there_are_screens_is_a_message(opening: Opening, monkeypatch: pytest.MonkeyPatch) -> None:
+    def fail(_desk: object) -> None:
+        raise LookupError
+
+    monkeypatch.setattr("desk.app.scale.attach_scale", fail)
+    try:
+        opening.open(None)
+    except LookupError as error:
+        sys.excepthook(LookupError, error, error.__traceback__)
+    assert opening.window._message.words.endswith("a report was written.")
+
+
 def test_a_second_start_wakes_the_first_and_ends(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
     woken: list[int] = []
     opening.window.raise_to_front = lambda: woken.append(1)  # type: ignore[method-assign]
@@ -157,6 +178,15 @@ def test_a_bug_is_reported_on_a_strip_and_the_program_goes_on(
     assert QGuiApplication.clipboard().text() == report
     press(opening.window, "Close")
     assert len(texts(opening.window)) == 1
+
+
+def test_a_report_that_could_not_be_written_is_not_offered(opening: Opening, tmp_path: Path) -> None:
+    opening.open(None)
+    (tmp_path / "state").write_text("in the way of the folder")
+    error = LookupError()
+    sys.excepthook(LookupError, error, None)
+    assert texts(opening.window)[-1].endswith("a report could not be written.")
+    assert [button for button in opening.window.findChildren(QPushButton) if button.text() == "Open report"] == []
 
 
 def test_every_word_has_its_screen(opening: Opening) -> None:
