@@ -22,12 +22,14 @@ class PanActs(QObject):
 
     def keys(self) -> Sequence[Act]:
         """The keys of the virtual pan; none without one."""
-        if self._view.scale.pan is None:
-            return ()
+        return () if self._view.scale.pan is None else self.all_keys()
+
+    def all_keys(self) -> Sequence[Act]:
+        """Those keys, pan or none: a virtual scale may be chosen at any time, and until then they do nothing."""
         return (
             Act("P", self.tr("Put the next piece on the virtual scale"), self.put_next),
             Act("L", self.tr("Lift it"), self.lift),
-            Act("X", self.tr("Let the virtual scale play itself"), self._view.strip.toggle),
+            Act("X", self.tr("Let the virtual scale play itself"), self.play),
         )
 
     def lifted(self, _piece: int) -> None:
@@ -43,6 +45,7 @@ class PanActs(QObject):
         """Put the open piece on the virtual scale, or when it is weighed the next one."""
         view, pan = self._view, self._view.scale.pan
         if pan is None:
+            view.strip.nothing_left()
             return
         if pan.is_loaded and view.scale.holds_recorded:
             self._puts_after_lift = True
@@ -55,6 +58,11 @@ class PanActs(QObject):
         if verdict is not None and not self._is_weighed() and not pan.put(verdict.case.key):
             view.desk.happened.emit(Event(self.tr("Nobody invented a weight for this one: T types it."), "look"))
             view.strip.nothing_left()
+
+    def play(self) -> None:
+        """Let the virtual scale play itself, or stop it."""
+        if self._view.scale.pan is not None:
+            self._view.strip.toggle()
 
     def lift(self) -> None:
         """Lift what lies on the virtual scale."""

@@ -5,10 +5,13 @@ import sys
 import pytest
 from PySide6.QtCore import Qt
 
+from desk.app.scale import attach_scale
 from desk.domain.weight import Weight
 from desk.intake.weights import read_weights
+from desk.session.scale_choice import save_scale
 from desk.session.virtual_pan import demo_weights
 from desk.ui.bench.view import BenchScreen
+from tests.ui.bench.conftest import SPEED
 
 LIGHTEST = Weight.of("0.3", "oz")
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals there")
@@ -105,9 +108,35 @@ def test_it_is_marked_as_virtual_and_ends_with_the_desk(qtbot, screen):
     qtbot.waitUntil(lambda: screen.scale.live.state == "no scale")
 
 
-def test_a_store_of_ones_own_has_no_virtual_scale(qtbot, desk):
-    from desk.app.scale import attach_scale
+@pytest.mark.timeout(60)
+@pytest.mark.parametrize("kind", ["virtual", "virtual-usb"])
+def test_a_virtual_scale_chosen_while_the_program_runs_has_its_keys_at_once(qtbot, desk, kind):
+    attach_scale(desk, SPEED)
+    screen = BenchScreen(desk)
+    screen.add_keys()
+    qtbot.addWidget(screen)
+    screen.show()
+    screen.activateWindow()
+    with qtbot.waitActive(screen):
+        pass
+    screen.sounds.switch()
+    screen.arrive()
+    qtbot.keyClicks(screen, "xp")  # nothing to put anything on yet
+    assert (screen.strip.plays, screen.piece) == (False, None)
+    save_scale(desk.sitting, {"kind": kind})
+    assert screen.strip.isVisible()
+    assert {"P", "L", "X"} <= {act.keys for act in screen.acts()}
+    qtbot.waitUntil(lambda: screen.scale.live.state == "empty", timeout=10_000)
+    qtbot.keyClicks(screen, "p")
+    qtbot.waitUntil(lambda: weighed(screen), timeout=10_000)
+    qtbot.keyClicks(screen, "x")
+    save_scale(desk.sitting, {"kind": "none"})
+    qtbot.keyClicks(screen, "p")
+    assert (screen.strip.plays, screen.strip.isVisible()) == (False, False)
+    assert not {"P", "L", "X"} & {act.keys for act in screen.acts()}
 
+
+def test_a_store_of_ones_own_has_no_virtual_scale(qtbot, desk):
     attach_scale(desk)
     screen = BenchScreen(desk)
     qtbot.addWidget(screen)
