@@ -43,6 +43,10 @@ class Screen(QWidget):
         """The keys of this screen, for its actions and for the list of keys."""
         return ()
 
+    def acts_to_come(self) -> Sequence[Act]:
+        """Keys that do nothing yet and are not listed, but will be once something else is chosen."""
+        return ()
+
     def jumps(self) -> Sequence[Jump]:
         """What is left to do on this screen; asked after every change, so it must be quick."""
         return ()
@@ -61,8 +65,8 @@ class Screen(QWidget):
             self.refresh(told)
 
     def add_keys(self) -> None:
-        """Make the actions of `acts`; the window calls it once."""
-        add_acts(self, self.acts())
+        """Make the actions of `acts`, and of those to come; the window calls it once."""
+        add_acts(self, [*self.acts(), *self.acts_to_come()])
 
     def showEvent(self, event: QShowEvent) -> None:
         self.bring_up_to_date()

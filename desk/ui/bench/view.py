@@ -14,7 +14,7 @@ from desk.session.at_the_scale import Live
 from desk.session.bench_view import bench_view
 from desk.session.price_age import ages_of
 from desk.session.stamp_letter import accept_stamp_request, decline_stamp_request
-from desk.ui.actions import Act, add_acts
+from desk.ui.actions import Act
 from desk.ui.bench.bench_acts import BenchActs
 from desk.ui.bench.face import BenchFace
 from desk.ui.bench.pan_acts import PanActs
@@ -75,9 +75,9 @@ class BenchScreen(BenchFace):
         """The keys of the bench."""
         return [*self.does.keys(), *self.hand.keys()]
 
-    def add_keys(self) -> None:
-        """Make the actions, those of a virtual pan too: one may be chosen while the program runs."""
-        add_acts(self, [*self.does.keys(), *self.hand.all_keys()])
+    def acts_to_come(self) -> Sequence[Act]:
+        """The keys of a virtual pan: one may be chosen while the program runs."""
+        return () if self.hand.keys() else self.hand.all_keys()
 
     def jumps(self) -> Sequence[Jump]:
         """Copied weights to be checked; what is to be weighed the batch says."""
