@@ -47,13 +47,14 @@ class Live:
 class AtTheScale:
     """The open piece, what was said of it, and what the pan does.
 
-    `record(piece, shown, again)` keeps a weight; `again`: another item lies there, not the same one settled anew.
+    `record(piece, shown, again)` keeps a weight; `again`: another item lies there, not the same one settled anew. It returns
+    False when the weight could not be kept: then it asks, and Enter tries once more.
     `tell(live)` hears of what is shown; `finished(piece)` of a recorded piece that was lifted.
     """
 
     def __init__(
         self,
-        record: Callable[[int, Shown, bool], None],
+        record: Callable[[int, Shown, bool], bool | None],
         tell: Callable[[Live], None],
         finished: Callable[[int], None],
         rule: StepRule | None = None,
@@ -146,8 +147,20 @@ class AtTheScale:
         for outcome in outcomes:
             shown = outcome.settled.shown()
             if outcome.say in (Say.TAKE, Say.REPLACE) and outcome.piece is not None and shown is not None:
-                self._done = outcome.piece
-                self._record(outcome.piece, shown, outcome.settled.how is not How.CORRECTED)
+                if self._record(outcome.piece, shown, outcome.settled.how is not How.CORRECTED) is False:
+                    self._ask_again(outcome.piece, outcome.settled)
+                else:
+                    self._done = outcome.piece
+
+    def _ask_again(self, piece: int, settled: Settled) -> None:
+        """A weight that is not on disk counts for nothing: it asks while it lies there, else it waits for its number."""
+        self._done = None
+        self._following.close()
+        if self._following.settling.taken is None:
+            self._following.waiting = settled
+        else:
+            self._following.open(piece)
+            self._following.asked = settled
 
     def _look_for_lift(self) -> None:
         if self._done is not None and self._following.settling.armed:

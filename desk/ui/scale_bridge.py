@@ -39,6 +39,7 @@ class ScaleBridge(QObject):
 
     told = Signal(object)  # Live
     recorded = Signal(int)  # the piece whose weight is on disk now
+    not_kept = Signal(int)  # the piece whose weight was refused; why has been said
     finished = Signal(int)  # the piece that was recorded and lifted
     raw = Signal(object)  # bytes as they arrive, while somebody listens
     _heard = Signal(object)
@@ -149,13 +150,13 @@ class ScaleBridge(QObject):
     def _tick(self) -> None:
         self._at.tick(self.clock())
 
-    def _record(self, piece: int, shown: Shown, again: bool) -> None:
-        self._keep(piece, shown, again=again)
+    def _record(self, piece: int, shown: Shown, again: bool) -> bool:
+        return self._keep(piece, shown, again=again)
 
     def _keep(self, piece: int, shown: Shown, *, again: bool) -> bool:
         from desk.session.record_weight import record_weight
 
         kept = self._desk.do_quietly(record_weight, piece, shown, self._at.placement, again=again)
-        if kept is not None:
-            self.recorded.emit(piece)
-        return kept is not None
+        is_kept = kept is not None
+        (self.recorded if is_kept else self.not_kept).emit(piece)
+        return is_kept

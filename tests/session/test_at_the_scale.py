@@ -51,6 +51,44 @@ def test_a_settled_weight_goes_to_the_open_piece():
     assert (bench.at.live.step, bench.at.live.says) == ("0.1 oz", "")
 
 
+def busy(bench, times):
+    """A store that refuses so many weights before it keeps one."""
+    keep, left = bench.at._record, [times]
+
+    def record(piece, shown, again):
+        left[0] -= 1
+        return keep(piece, shown, again) if left[0] < 0 else False
+
+    bench.at._record = record
+    return bench
+
+
+def test_a_weight_that_was_refused_is_not_done_and_enter_tries_again():
+    bench = busy(Bench().show("0").open(7), 2).show("1.3")
+    assert (bench.records, bench.at.holds_recorded, bench.at.live.asks) == ([], False, True)
+    assert bench.at.live.says.startswith("Is 1.3 oz the weight of this one? Enter takes it")
+    assert bench.at.take(bench.now)
+    assert (bench.records, bench.at.live.asks) == ([], True)
+    assert bench.at.take(bench.now)
+    assert (bench.records, bench.at.holds_recorded) == ([(7, "1.3", True)], True)
+    bench.show("0")
+    assert bench.finished == [7]
+
+
+def test_a_refused_weight_that_is_lifted_opens_no_other_piece_and_is_taken_when_it_comes_back():
+    bench = busy(Bench().show("0").open(7), 1).show("1.3").show("0")
+    assert (bench.records, bench.finished, bench.at.piece) == ([], [], 7)
+    bench.show("1.3")
+    assert bench.records == [(7, "1.3", True)]
+
+
+def test_a_waiting_weight_that_was_refused_waits_on():
+    bench = busy(Bench().show("0").show("1.3").show("0"), 1).open(7)
+    assert (bench.records, bench.at.live.says) == ([], "1.3 oz waits for a number.")
+    bench.open(7)
+    assert bench.records == [(7, "1.3", True)]
+
+
 def kept(*shows):
     """The reading that is recorded when the pan shows those, each for a second."""
     bench = Bench()
