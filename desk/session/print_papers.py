@@ -189,6 +189,8 @@ def _why_not(paper: Paper, verdict: Verdict) -> str:
         return ""
     if stop := next((found for found in verdict.findings if found.severity is Severity.STOP), None):
         return sentence(stop)
+    if verdict.case.beside is not None:
+        return f"It is {verdict.case.beside}."
     if paper is Paper.HAND_OVER:
         return "" if verdict.stands is Stand.HANDED_OVER else f"It stands at {verdict.stands}."
     return "Its postage is bought online and brings its own label." if verdict.payment is Payment.ONLINE else ""

@@ -6,6 +6,7 @@ import pytest
 from pypdf import PdfReader
 
 from desk.domain.faults import Refused
+from desk.domain.stands import Stand
 from desk.paper.spool import Ran, Spooler
 from desk.session import print_papers
 from desk.session.batch import judge_batch
@@ -60,6 +61,13 @@ def test_a_chosen_piece_keeps_its_place_in_the_batch(wanted):
     label = make_paper(wanted(Paper.LABELS, ["1001-1", "1003-1"]), RESOURCES)
     assert "1 of 5" in texts(label.pdf)[0]
     assert label.left_out == (LeftOut("1003-1", "Not weighed yet."),)
+
+
+@pytest.mark.parametrize("paper", [Paper.LABELS, Paper.HAND_OVER])
+def test_a_piece_set_aside_is_told(terms, paper):
+    batch = judge_batch([made.case("0.7", number="1001", beside=Stand.SET_ASIDE)], terms)
+    done = make_paper(Wanted(paper, batch, terms), RESOURCES)
+    assert done.left_out == (LeftOut("1001-1", "It is set aside."),)
 
 
 def test_keying_sheets_are_of_pieces_with_a_declaration(wanted):

@@ -8,6 +8,7 @@ from PySide6.QtCore import QRectF, QSignalBlocker
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStackedWidget, QStyleOptionViewItem, QVBoxLayout, QWidget
 
+from desk.domain.stands import is_open
 from desk.session.customs_view import AT_FIELD, DeclarationView, customs_views
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
@@ -85,8 +86,7 @@ class CustomsView(Screen):
     def jumps(self) -> Sequence[Jump]:
         """How many weighed pieces abroad lack something in their declaration."""
         count = sum(
-            any(found.code in AT_FIELD and found.severity == "look" for found in verdict.findings)
-            and not {found.code for found in verdict.findings if found.code in AT_FIELD} <= verdict.case.answered
+            any(found.code in AT_FIELD and is_open(found, verdict.case.answered) for found in verdict.findings)
             for verdict in self.desk.pile.verdicts.values()
             if verdict.is_abroad and verdict.declaration is not None
         )

@@ -10,6 +10,7 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from desk.domain.shop import Shop
+from desk.session.answer import answer_looks
 from desk.session.goods_words import hs_hints
 from desk.session.take_in import take_in_shop
 from desk.ui.bridge import Desk, Event
@@ -162,6 +163,21 @@ def test_jumps_count_what_is_lacking(view: CustomsView, desk: Desk) -> None:
     jump.go()
     assert view.editor.view is not None
     assert view.editor.view.is_lacking
+
+
+def test_what_was_seen_is_not_counted_whatever_notes_stand_beside_it(view: CustomsView, desk: Desk) -> None:
+    shop = desk.pile.terms.shop
+    words = "Letterpress printed greeting card of cotton paper with an envelope, " * 2
+    take_in_shop(
+        desk.sitting, replace(shop, products=tuple(replace(one, customs_words=words) for one in shop.products))
+    )
+    assert len(view.jumps()) == 1
+    for piece, verdict in tuple(desk.pile.verdicts.items()):
+        looks = [found.code for found in verdict.findings if found.severity == "look"]
+        answer_looks(desk.sitting, piece, looks, reference=verdict.case.key.reference)
+    noted = [v for v in desk.pile.verdicts.values() if "words-too-long" in [found.code for found in v.findings]]
+    assert any("hs-missing" in verdict.case.answered for verdict in noted)
+    assert view.jumps() == ()
 
 
 def test_a_store_without_orders_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk) -> None:
