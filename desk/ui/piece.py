@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 from desk.session.bench_view import bench_view
 from desk.session.history import Past, history_of
 from desk.session.piece_page import PiecePage, piece_page
+from desk.session.together import take_apart
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
@@ -23,7 +24,7 @@ from desk.ui.kit.form import Scrolled
 from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.why_column import Fact, WhyColumn
 
-OPENING_KEY = "I"
+OPENING_KEY, APART_KEY = "I", "D"
 SCROLLS = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown, Qt.Key.Key_Home, Qt.Key.Key_End)
 MORE = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.MetaModifier
 
@@ -42,13 +43,16 @@ class PieceSheet(QWidget):
         self.head, self.to = Inked(size=typeface.HEAD, bold=True), Inked(role="soft_ink", size=typeface.BODY)
         self.back = KeyWord("Esc", self.tr("back"))
         self.back.clicked.connect(self.left)
+        self.apart = KeyWord(APART_KEY, self.tr("take apart"))
+        self.apart.clicked.connect(self.take_apart)
         self.why = WhyColumn(self.tr("Why"))
         self.services, self.near, self.past = Lines(), Lines(), Lines()
         top = QHBoxLayout()
         for part in (self.head, self.to):
             top.addWidget(part)
         top.addStretch(1)
-        top.addWidget(self.back)
+        for word in (self.apart, self.back):
+            top.addWidget(word)
         self.scrolled = Scrolled(self.accessibleName(), self._columns())
         self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         column = QVBoxLayout(self)
@@ -96,12 +100,25 @@ class PieceSheet(QWidget):
         view, page = bench_view(verdict, terms), piece_page(verdict, terms)
         self.head.setText(" – ".join(filter(None, (view.number, view.figure))))
         self.to.setText(f"{view.to}, {view.stands}")
+        self._show_packed(verdict.case.packed_with, is_paid=verdict.case.postage_on or verdict.case.handed_over)
         facts = [Fact(why.mark, why.head, why.sentence, why.way_out, why.source) for why in view.why]
         self.why.show_facts(facts)
         self.services.show_lines(self._service_lines(page))
         near = [line for line in (page.near, *page.smaller) if line]
         self.near.show_lines([(line, "", False) for line in near or [self.tr("Nothing near would cost less.")]])
         self.past.show_lines(self._past_lines(self._desk.do_quietly(history_of, self.piece) or ()))
+
+    def _show_packed(self, packed_with: Sequence[str], *, is_paid: bool) -> None:
+        """Which orders lie in the piece; they can be taken out while nothing is paid."""
+        self.apart.setVisible(bool(packed_with) and not is_paid)
+        if packed_with:
+            others = self.tr("with {orders} in it").format(orders=", ".join(packed_with))
+            self.to.setText(f"{self.to.text()}, {others}")
+
+    def take_apart(self) -> None:
+        """Let the orders in the piece be pieces of their own again."""
+        if self.piece is not None and not self.apart.isHidden():
+            self._desk.do(take_apart, self.piece)
 
     def _service_lines(self, page: PiecePage) -> list[tuple[str, str, bool]]:
         """The offers with their prices, then those left out with why."""
@@ -129,6 +146,8 @@ class PieceSheet(QWidget):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape or event.text().upper() == OPENING_KEY:
             self.left.emit()
+        elif event.text().upper() == APART_KEY:
+            self.take_apart()
         elif event.text().isdigit():
             self.left.emit()
             event.ignore()  # bare digits find a piece, always

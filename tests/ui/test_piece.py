@@ -6,10 +6,14 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from desk.session.before_weighing import before_weighing
 from desk.session.piece_page import piece_page
+from desk.session.together import pack_together
+from desk.store.hand_overs import put_postage_on
 from desk.ui.batch.view import BatchView
 from desk.ui.bench.view import BenchScreen
 from desk.ui.bridge import Desk
+from desk.ui.piece import PieceSheet
 from desk.ui.screen import Screen
 
 
@@ -106,3 +110,41 @@ def test_a_piece_that_is_not_weighed_says_so(qtbot: QtBot, desk: Desk) -> None:
     press(qtbot, batch, Qt.Key.Key_I)
     assert isinstance(batch, BatchView)
     assert batch.piece.services.lines == (("Services are tried when it is weighed.", "", False),)
+
+
+@pytest.fixture
+def packed(desk: Desk) -> int:
+    """The piece that two orders of the demo for one door lie in."""
+    things = before_weighing(desk.sitting).things
+    keys = next(thing.keys for thing in things if thing.found.code == "same-door")
+    desk.do(pack_together, keys)
+    piece = desk.pile.find(keys[0].order)
+    assert piece is not None
+    return piece
+
+
+def test_what_was_packed_together_is_told_and_taken_apart_by_one_key(qtbot: QtBot, desk: Desk, packed: int) -> None:
+    other = desk.pile.verdicts[packed].case.packed_with[0]
+    sheet = PieceSheet(desk)
+    qtbot.addWidget(sheet)
+    sheet.show()
+    sheet.show_piece(packed)
+    assert sheet.to.text().endswith(f"with {other} in it")
+    qtbot.keyClick(sheet, Qt.Key.Key_D)
+    assert desk.pile.verdicts[packed].case.packed_with == ()
+    assert desk.pile.find(other) not in (None, packed)
+    assert desk.steps()[0] == "Take apart what was packed together"
+    sheet.refresh()
+    assert sheet.apart.isHidden()
+
+
+def test_a_parcel_with_postage_on_is_not_taken_apart(qtbot: QtBot, desk: Desk, packed: int) -> None:
+    with desk.sitting.store.act("Put postage on") as tx:
+        put_postage_on(tx, [packed])
+    desk.sitting.announce(desk.sitting.store.last_changes)
+    sheet = PieceSheet(desk)
+    qtbot.addWidget(sheet)
+    sheet.show_piece(packed)
+    qtbot.keyClick(sheet, Qt.Key.Key_D)
+    assert sheet.apart.isHidden()
+    assert desk.pile.verdicts[packed].case.packed_with
