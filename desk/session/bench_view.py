@@ -151,7 +151,7 @@ def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
         return [Cost("Buyer paid", verdict.case.order.shipping_paid.text())]
     currency = terms.shop.policy.currency
     offer = verdict.offer
-    lines = [Cost("Postage", money.postage.text() if offer else "", beside=age_of(offer, terms.on) if offer else "")]
+    lines = [Cost("Postage", money.postage.text() if offer else "", beside=age_of(offer, terms.on).words)]
     lines.append(Cost(mailer.name if mailer else "Mailer", mailer.cost(currency).text() if mailer else ""))
     lines.append(Cost("Buyer paid", money.charged.text()))
     if money.refund:

@@ -17,6 +17,7 @@ from desk.paper.slip import SlipContent
 from desk.session.batch import Batch
 from desk.session.fact_words import day_in_words
 from desk.session.payment import Payment, has_label
+from desk.session.price_age import ages_in_sum
 from desk.session.sentences import sentence
 from desk.session.sentences_customs import CAUTIONS, CUSTOMS
 from desk.session.service_words import service_words
@@ -141,8 +142,12 @@ def hand_over_content(batch: Batch, terms: Terms) -> HandOverContent:
         groups=groups,
         total=_sum_words(going, terms),
         signature="Handed over to",
-        notes=(f"{held} not listed: not weighed yet, or held back by something to look at.",) if held else (),
+        notes=tuple(filter(None, (ages_in_sum(going, terms.on), _held_words(held)))),
     )
+
+
+def _held_words(held: int) -> str:
+    return f"{held} not listed: not weighed yet, or held back by something to look at." if held else ""
 
 
 def billable_words(verdict: Verdict) -> str:

@@ -116,7 +116,9 @@ def _offered(offer: Offer, terms: Terms, *, is_chosen: bool) -> Offered:
     billable = f"{plain(offer.billable.figure)} {offer.billable.unit}"
     unit = "g" if offer.chart.bills_in is WeightUnit.GRAM else "oz"
     row = f"up to {offer.row.max_label} {unit}" if offer.row else "oversized"
-    return Offered(service_words(offer.service), offer.price.text(), billable, row, age_of(offer, terms.on), is_chosen)
+    return Offered(
+        service_words(offer.service), offer.price.text(), billable, row, age_of(offer, terms.on).words, is_chosen
+    )
 
 
 def _smaller(verdict: Verdict, terms: Terms) -> tuple[Smaller, ...]:

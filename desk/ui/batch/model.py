@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
 
 from desk.domain.changes import EVERYTHING
 from desk.domain.stands import Stand
+from desk.session.price_age import FRESH
 from desk.session.verdict import Verdict
-from desk.ui.batch.rows import FIGURES, HEADS, NUMBER, RULER, VERDICT, Row, row_of
+from desk.ui.batch.rows import FIGURES, HEADS, NUMBER, POSTAGE, RULER, VERDICT, Row, row_of
+from desk.ui.kit.rows import remark_in
 from desk.ui.kit.table import ALIGN, DISPLAY, RIGHT, Index
 
 MARK, OUNCES = int(Qt.ItemDataRole.UserRole), int(Qt.ItemDataRole.UserRole) + 1
@@ -49,6 +52,7 @@ class BatchModel(QAbstractTableModel):
         self.shown: list[Row] = []
         self.wanted = Wanted()
         self._column, self._down = NUMBER, False
+        self._on: date | None = None
 
     def rowCount(self, parent: Index = NOWHERE) -> int:
         return 0 if parent.isValid() else len(self.shown)
@@ -68,6 +72,8 @@ class BatchModel(QAbstractTableModel):
             return self.shown[index.row()].mark
         if role == OUNCES and index.column() == RULER:
             return self.shown[index.row()].ounces
+        if index.column() == POSTAGE and (age := self.shown[index.row()].age) is not FRESH:
+            return remark_in(role, self.shown[index.row()].cells[POSTAGE], age.short, age.words)
         return None
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> Any:
@@ -90,12 +96,13 @@ class BatchModel(QAbstractTableModel):
         self.wanted = wanted
         self._show()
 
-    def take(self, verdicts: Mapping[int, Verdict], changed: frozenset[int]) -> None:
-        """Make the rows of changed pieces anew; with everything changed, all of them."""
-        some = set(verdicts) if changed >= EVERYTHING else changed
+    def take(self, verdicts: Mapping[int, Verdict], changed: frozenset[int], on: date | None = None) -> None:
+        """Make the rows of changed pieces anew; with everything changed or another posting date, all of them."""
+        some = set(verdicts) if changed >= EVERYTHING or on != self._on else changed
+        self._on = on
         for number in some:
             if number in verdicts:
-                self._rows[number] = row_of(number, verdicts[number])
+                self._rows[number] = row_of(number, verdicts[number], on)
         for number in self._rows.keys() - verdicts.keys():
             del self._rows[number]
         self.hold([self._rows[number] for number in verdicts])

@@ -22,7 +22,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.table import PlainTable
 
-WIDTHS = (76, 124, 124, 150, 112, 80, 100, 72, 184, 72, 112)  # pixels at 100 %
+WIDTHS = (76, 124, 124, 150, 112, 80, 100, 72, 184, 124, 112)  # pixels at 100 %
 DROPPED_FIRST = (MAILER, PLACE, RULER, CONTENTS)
 ROOM_FOR_SIDE = 1480  # below this many pixels at 100 % the side column is only shown when asked for
 ROOM_FOR_BARS = 320  # below this many pixels at 100 % the table has the room, and the bars fold to one line each
@@ -86,7 +86,7 @@ class PieceList(QWidget):
     def refresh(self, told: Told) -> None:
         """Show the pile as it is now; what was chosen stays chosen."""
         chosen = self.chosen()
-        self.model.take(self.desk.pile.verdicts, told.pieces)
+        self.model.take(self.desk.pile.verdicts, told.pieces, self.desk.pile.terms.on)
         self.bar.show_counts(self.model.counts(), self.model.codes())
         self.bar.show_date(self.desk.pile.terms.on)
         self.many.show_choices(self.desk.pile.terms)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -11,6 +12,7 @@ from desk.domain.order import OrderLine
 from desk.domain.stands import Stand, is_open
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.papers import billable_words
+from desk.session.price_age import FRESH, Age, age_of
 from desk.session.verdict import Verdict
 
 NUMBER, RECIPIENT, PLACE, CONTENTS, MAILER, GROSS, RULER, BILLABLE, VERDICT, POSTAGE, STANDS = range(11)
@@ -21,7 +23,10 @@ _TOLD_APART = {"no-weight", "untracked"}  # where it stands, and that it is a le
 
 
 class Row(NamedTuple):
-    """One piece. `keys` are what each column is sorted by; `mark` is empty for a piece about which nothing is known."""
+    """One piece. `keys` are what each column is sorted by; `mark` is empty for a piece about which nothing is known.
+
+    `age` is that of its postage, in short and in words; empty where its list is in its days.
+    """
 
     cells: tuple[str, ...]
     keys: tuple[str | int, ...]
@@ -31,10 +36,11 @@ class Row(NamedTuple):
     stands: Stand
     codes: frozenset[str]
     searched: str
+    age: Age = FRESH
 
 
-def row_of(piece_id: int, verdict: Verdict) -> Row:
-    """The row of a piece."""
+def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> Row:
+    """The row of a piece on the posting date (None: no day on which a price is past)."""
     case, address = verdict.case, verdict.case.order.address
     shown = case.weighing.shown if case.weighing else None
     grams = shown.weight.grams if shown else None
@@ -71,6 +77,7 @@ def row_of(piece_id: int, verdict: Verdict) -> Row:
         verdict.stands,
         frozenset(found.code for found in verdict.findings if found.severity is not Severity.FINE),
         "\n".join(folded),
+        age_of(verdict.offer, on) if on else FRESH,
     )
 
 

@@ -20,8 +20,8 @@ from desk.ui.screen import Screen
 TITLE, SHORTCUT = "Costs", "Ctrl+6"
 HEADS = ("Number", "Recipient", "Buyer paid", "Refund", "Postage", "Materials", "Left over", "")
 MOST_HINTS = 6
-FIGURES = (2, 3, 4, 5, 6)
-WIDTHS = (88, 240, 100, 88, 88, 100, 96, 120)  # pixels at 100 %
+FIGURES, POSTAGE = (2, 3, 4, 5, 6), 4
+WIDTHS = (88, 240, 100, 88, 132, 100, 96, 120)  # pixels at 100 %
 
 
 class CostsView(Screen):
@@ -30,10 +30,10 @@ class CostsView(Screen):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self._losing = self._hints_shown = False
-        self.model = TextRows(HEADS, FIGURES)
+        self.model = TextRows(HEADS, FIGURES, remarked=POSTAGE)
         self.table = PlainTable(self.tr("What each piece cost"))
         self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS, dropped_first=(1, 3, 5))
+        self.table.set_widths(WIDTHS, dropped_first=(1, 3, 5, 2))
         self.table.horizontalHeader().setStretchLastSection(True)
         self.nothing = EmptyView(
             self.tr("No costs yet"), self.tr("A piece comes here when it is weighed and has its postage.")
@@ -68,7 +68,8 @@ class CostsView(Screen):
         """Show the pile as it is now."""
         found = cost_list(self.desk.pile)
         shown = [row for row in found.rows if row.loses or not self._losing]
-        self.model.show_rows([self._cells(row) for row in shown])
+        ages = {at: (row.age.short, row.age.words) for at, row in enumerate(shown) if row.age.short}
+        self.model.show_rows([self._cells(row) for row in shown], ages)
         self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
         sums, currency = found.sums, found.sums.postage.currency
         words = self.tr(
@@ -83,8 +84,8 @@ class CostsView(Screen):
             materials=sums.materials.text(),
             margin=sums.margin.text(),
         )
-        still = self.tr(" {count} more have no postage yet.").format(count=found.open) if found.open else ""
-        self.foot.setText(words + still if found.rows else "")
+        still = self.tr("{count} more have no postage yet.").format(count=found.open) if found.open else ""
+        self.foot.setText(" ".join(filter(None, (words, found.ages, still))) if found.rows else "")
         self.hints.setVisible(self._hints_shown)
         self.hints.setText(self._hint_words() if self._hints_shown else "")
         self.hints_button.setVisible(bool(found.rows))

@@ -2,32 +2,42 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from desk.session.papers import hand_over_content
 from desk.session.pile import Pile
+from desk.session.price_age import age_of
 
 HEADS = ("Number", "Recipient", "Place", "Bills as", "Postage", "Form")
-FIGURES = (3, 4)
+FIGURES, POSTAGE = (3, 4), 4
 
 
 @dataclass(frozen=True, slots=True)
 class HandOverList:
-    """Rows of text; `headings` are the places of the rows that begin a group. `total` and `notes` stand below."""
+    """Rows of text; `headings` are the places of the rows that begin a group. `total` and `notes` stand below.
+
+    `ages` are those of postage past its list's last day, by row: in short and in words.
+    """
 
     rows: tuple[tuple[str, ...], ...]
     headings: tuple[int, ...]
     total: str
     notes: tuple[str, ...]
+    ages: Mapping[int, tuple[str, str]]
 
 
 def hand_over_list(pile: Pile) -> HandOverList:
     """The list as the hand-over sheet carries it."""
-    content = hand_over_content(pile.batch(), pile.terms)
+    batch = pile.batch()
+    content = hand_over_content(batch, pile.terms)
     rows: list[tuple[str, ...]] = []
     headings = []
     for group in content.groups:
         headings.append(len(rows))
         rows.append((f"{group.heading} – {group.total}", "", "", "", "", ""))
         rows += [(row.order, row.recipient, row.place, row.billable, row.postage, row.mark) for row in group.rows]
-    return HandOverList(tuple(rows), tuple(headings), content.total, content.notes)
+    of = {verdict.case.key.reference: age_of(verdict.offer, pile.terms.on) for verdict in batch.verdicts}
+    known = ((at, of[row[0]]) for at, row in enumerate(rows) if row[0] in of)
+    ages = {at: (age.short, age.words) for at, age in known if age.short}
+    return HandOverList(tuple(rows), tuple(headings), content.total, content.notes, ages)

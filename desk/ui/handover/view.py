@@ -12,7 +12,7 @@ from desk.session.print_papers import Made, Paper, Wanted, make_paper
 from desk.session.put_stamps_on import pile_stamps, put_stamps_on
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
-from desk.ui.handover.model import FIGURES, HEADS, hand_over_list
+from desk.ui.handover.model import FIGURES, HEADS, POSTAGE, hand_over_list
 from desk.ui.handover.stamps_line import StampsLine
 from desk.ui.jobs import Cancelled, Job, Progress
 from desk.ui.kit import type as typeface
@@ -23,7 +23,7 @@ from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Hand-over", "Ctrl+5"
-WIDTHS = (110, 260, 260, 110, 110, 110)  # pixels at 100 %
+WIDTHS = (110, 260, 240, 110, 132, 110)  # pixels at 100 %
 
 
 class HandOverView(Screen):
@@ -33,7 +33,7 @@ class HandOverView(Screen):
         super().__init__(desk)
         self._job: Job | None = None
         self._pieces: list[tuple[int, ...]] = []  # of each row; a heading has those of its group
-        self.model = TextRows(HEADS, FIGURES)
+        self.model = TextRows(HEADS, FIGURES, remarked=POSTAGE)
         self.table = PlainTable(self.tr("What is handed over, by the way it goes"))
         self.table.setModel(self.model)
         self.table.set_widths(WIDTHS)
@@ -108,7 +108,7 @@ class HandOverView(Screen):
         found = hand_over_list(self.desk.pile)
         self.table.clearSpans()
         notes = [(note, *("" for _ in HEADS[1:])) for note in found.notes if found.rows]
-        self.model.show_rows((*found.rows, *notes))
+        self.model.show_rows((*found.rows, *notes), found.ages)
         self._pieces = [ids for _, group in groups_of(self.desk.pile) for ids in (group, *((one,) for one in group))]
         self._pieces += [() for _ in notes]
         totals = pile_stamps(self.desk.pile.batch())

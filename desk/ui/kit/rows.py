@@ -2,28 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
 
-from desk.ui.kit.table import ALIGN, DISPLAY, RIGHT, Index
+from desk.ui.kit.table import ACCESSIBLE, ALIGN, BESIDE, DISPLAY, RIGHT, TIP, Index
 
 NOWHERE = QModelIndex()
 
 
+def remark_in(role: int, text: str, short: str, words: str) -> str | None:
+    """What a cell with a remark answers: to the painter in short, to a screen reader and as a tip in words."""
+    return {BESIDE: short, ACCESSIBLE: f"{text}, {words}", TIP: words}.get(role)
+
+
 class TextRows(QAbstractTableModel):
-    """Rows of text under heads; the columns of `figures` stand at the right."""
+    """Rows of text under heads; the columns of `figures` stand at the right. Remarks belong to column `remarked`."""
 
-    def __init__(self, heads: Sequence[str], figures: Collection[int] = ()) -> None:
+    def __init__(self, heads: Sequence[str], figures: Collection[int] = (), remarked: int = -1) -> None:
         super().__init__()
-        self._heads, self._figures = tuple(heads), frozenset(figures)
+        self._heads, self._figures, self._remarked = tuple(heads), frozenset(figures), remarked
         self.rows: tuple[tuple[str, ...], ...] = ()
+        self.remarks: Mapping[int, tuple[str, str]] = {}
 
-    def show_rows(self, rows: Sequence[tuple[str, ...]]) -> None:
-        """Show these rows in the place of those before."""
+    def show_rows(self, rows: Sequence[tuple[str, ...]], remarks: Mapping[int, tuple[str, str]] | None = None) -> None:
+        """Show these rows in the place of those before; by row, a remark in short and in words."""
         self.beginResetModel()
-        self.rows = tuple(rows)
+        self.rows, self.remarks = tuple(rows), remarks or {}
         self.endResetModel()
 
     def rowCount(self, parent: Index = NOWHERE) -> int:
@@ -38,6 +44,8 @@ class TextRows(QAbstractTableModel):
             return self.rows[index.row()][index.column()]
         if role == ALIGN and index.column() in self._figures:
             return RIGHT
+        if index.column() == self._remarked and index.row() in self.remarks:
+            return remark_in(role, self.rows[index.row()][index.column()], *self.remarks[index.row()])
         return None
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> Any:

@@ -25,6 +25,8 @@ from desk.ui.kit.palette import ROLES, sheet_in_force
 
 Index = QModelIndex | QPersistentModelIndex
 DISPLAY, ALIGN = int(Qt.ItemDataRole.DisplayRole), int(Qt.ItemDataRole.TextAlignmentRole)
+BESIDE = int(Qt.ItemDataRole.UserRole) + 8  # a short remark on a figure, painted in soft ink before it
+ACCESSIBLE, TIP = int(Qt.ItemDataRole.AccessibleTextRole), int(Qt.ItemDataRole.ToolTipRole)
 LEFT = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter) | int(Qt.TextFlag.TextSingleLine)
 RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter) | int(Qt.TextFlag.TextSingleLine)
 PAD = 8
@@ -47,6 +49,7 @@ class PlainCells(QStyledItemDelegate):
         """Look up what all cells of one paint share."""
         self.sheet = sheet_in_force()
         self.font, self.bold = typeface.font(typeface.BODY), typeface.font(typeface.BODY, bold=True)
+        self.small = typeface.font(typeface.SMALL)
         self.colours = {role: self.sheet.colour(role) for role in ROLES}
         self._broad = QFontMetrics(self.bold).averageCharWidth() * 2
 
@@ -56,9 +59,15 @@ class PlainCells(QStyledItemDelegate):
         self.paint_ground(painter, option, column)
         words = index.data(DISPLAY)
         if words:
+            side = index.data(ALIGN) or LEFT
             painter.setPen(self.colours["ink"])
             painter.setFont(self.font if column else self.bold)
-            self.paint_text(painter, option.rect, words, index.data(ALIGN) or LEFT)
+            self.paint_text(painter, option.rect, words, side)
+            if side != LEFT and (beside := index.data(BESIDE)):
+                room = option.rect.adjusted(0, 0, -painter.fontMetrics().horizontalAdvance(words) - PAD, 0)
+                painter.setPen(self.colours["soft_ink"])
+                painter.setFont(self.small)
+                self.paint_text(painter, room, beside, side)
 
     def paint_ground(self, painter: QPainter, option: QStyleOptionViewItem, column: int) -> None:
         """The ground of a chosen row, its bar, and the frame of the cell that has the focus."""

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from decimal import Decimal
 
 import pytest
@@ -13,6 +14,8 @@ from desk.session.set_many import set_beside
 from desk.ui.batch.model import ALIGN, DISPLAY, MARK, OUNCES, BatchModel, Wanted
 from desk.ui.batch.rows import GROSS, NUMBER, POSTAGE, RECIPIENT, RULER, VERDICT
 from desk.ui.bridge import Desk
+from desk.ui.kit.table import ACCESSIBLE, BESIDE, TIP
+from tests.ui.conftest import ON
 
 
 @pytest.fixture
@@ -46,6 +49,21 @@ def test_cells_come_by_role(model: BatchModel) -> None:
     assert model.data(model.index(row, RECIPIENT), MARK) is None
     assert model.headerData(POSTAGE, Qt.Orientation.Horizontal) == "Postage"
     assert model.headerData(0, Qt.Orientation.Vertical) is None
+
+
+def test_a_price_past_its_list_shows_the_last_day_beside_it(model: BatchModel, desk: Desk) -> None:
+    past = [at for at, v in desk.pile.verdicts.items() if v.offer and v.offer.chart.is_past(ON)]
+    at = model.place_of(past[0])
+    assert at is not None
+    cell = model.index(at, POSTAGE)
+    assert cell.data(BESIDE) is None  # no day was named
+    model.take(desk.pile.verdicts, frozenset(), ON)
+    assert cell.data(BESIDE) == "3 Oct 2026"
+    assert cell.data(ACCESSIBLE) == f"{cell.data()}, list of 2026-07-12, known until 2026-10-03"
+    assert cell.data(TIP) == "list of 2026-07-12, known until 2026-10-03"
+    assert sum(bool(row.age.short) for row in model.shown) == len(past)
+    model.take(desk.pile.verdicts, frozenset(), date(2026, 10, 3))
+    assert cell.data(BESIDE) is None
 
 
 @pytest.mark.parametrize("stands", [Stand.TO_WEIGH, Stand.NEEDS_A_LOOK, Stand.READY])

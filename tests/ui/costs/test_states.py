@@ -124,10 +124,11 @@ def test_the_groups_of_the_hand_over_add_up_to_its_total(weighed_desk: Desk) -> 
 
 def test_headings_span_the_table_and_other_rows_do_not(shown: Callable[[type], View], weighed_desk: Desk) -> None:
     view = shown(HandOverView)
-    headings = hand_over_list(weighed_desk.pile).headings
+    found = hand_over_list(weighed_desk.pile)
     spans = {row: view.table.columnSpan(row, 0) for row in range(view.model.rowCount())}
-    assert {row for row, span in spans.items() if span == len(HAND_OVER_HEADS)} == set(headings)
-    assert {span for row, span in spans.items() if row not in headings} == {1}
+    whole = {*found.headings, *range(len(found.rows), view.model.rowCount())}  # headings, and the notes below
+    assert {row for row, span in spans.items() if span == len(HAND_OVER_HEADS)} == whole
+    assert {span for row, span in spans.items() if row not in whole} == {1}
 
 
 def test_nothing_can_be_saved_while_nothing_is_ready(shown: Callable[[type], View], weighed_desk: Desk) -> None:

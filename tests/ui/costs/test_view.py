@@ -10,7 +10,9 @@ from desk.domain.money import Money
 from desk.session.cost_list import cost_list
 from desk.session.piece_page import size_hints
 from desk.ui.bridge import Desk
-from desk.ui.costs.view import CostsView
+from desk.ui.costs.view import POSTAGE, CostsView
+from desk.ui.kit.table import ACCESSIBLE, BESIDE
+from tests.ui.conftest import ON
 
 
 @pytest.fixture
@@ -40,7 +42,23 @@ def test_every_row_adds_up_and_so_do_the_sums(view: CostsView, desk: Desk, weigh
     left_over = Money(sum(cents(row[6]) for row in rows)).text()
     assert view.foot.text().startswith(f"{len(rows)} pieces, USD: ")
     assert f"left over {left_over}." in view.foot.text()
-    assert view.foot.text().endswith(f" {len(desk.pile.verdicts) - len(rows)} more have no postage yet.")
+    ages = "Prices known until 17 January 2026 and 3 October 2026 are in it."
+    assert view.foot.text().endswith(f". {ages} {len(desk.pile.verdicts) - len(rows)} more have no postage yet.")
+
+
+def test_a_price_past_its_list_shows_the_last_day_beside_it(
+    view: CostsView, desk: Desk, weigh_demo: Callable[[], None]
+) -> None:
+    weigh_demo()
+    past = {v.case.key.reference for v in desk.pile.verdicts.values() if v.offer and v.offer.chart.is_past(ON)}
+    shown = {view.model.rows[at][0]: remark for at, remark in view.model.remarks.items()}
+    assert shown.keys() == past
+    newer = "3 Oct 2026", "list of 2026-07-12, known until 2026-10-03"
+    assert set(shown.values()) == {newer, ("17 Jan 2026", "list of 2025-10-05, known until 2026-01-17")}
+    cell = view.model.index(next(at for at, remark in view.model.remarks.items() if remark == newer), POSTAGE)
+    assert cell.data(BESIDE) == "3 Oct 2026"
+    assert cell.data(ACCESSIBLE) == f"{cell.data()}, list of 2026-07-12, known until 2026-10-03"
+    assert view.model.index(cell.row(), POSTAGE + 1).data(BESIDE) is None
 
 
 def test_what_lost_money_is_said_in_words_and_can_be_shown_alone(

@@ -11,9 +11,11 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
 from desk.ui.bridge import Desk, Event
-from desk.ui.handover.model import hand_over_list
+from desk.ui.handover.model import POSTAGE, hand_over_list
 from desk.ui.handover.view import HandOverView
 from desk.ui.kit.rows import TextRows
+from desk.ui.kit.table import BESIDE
+from tests.ui.conftest import ON
 
 
 @pytest.fixture
@@ -50,9 +52,22 @@ def test_every_ready_piece_stands_in_its_group(view: HandOverView, desk: Desk, w
     assert found.total == f"{len(ready)} pieces, {Money(cents).text()} USD"
     assert view.model.rows[: len(found.rows)] == found.rows
     assert view.total.text() == found.total
-    (note,) = view.model.rows[len(found.rows) :]
+    ages, note = view.model.rows[len(found.rows) :]
+    assert ages[0] == "Prices known until 17 January 2026 and 3 October 2026 are in it."
     assert note[0].startswith(f"{len(desk.pile.verdicts) - len(ready)} not listed")
     assert view.table.columnSpan(0, 0) == 6
+
+
+def test_postage_past_its_list_shows_the_last_day_beside_it(
+    view: HandOverView, desk: Desk, weigh_demo: Callable[[], None]
+) -> None:
+    weigh_demo()
+    found = hand_over_list(desk.pile)
+    past = {v.case.key.reference for v in desk.pile.verdicts.values() if v.offer and v.offer.chart.is_past(ON)}
+    assert found.ages
+    assert {found.rows[at][0] for at in found.ages} == past & {row[0] for row in found.rows}
+    assert view.model.index(next(iter(found.ages)), POSTAGE).data(BESIDE) == "3 Oct 2026"
+    assert view.model.index(found.headings[0], POSTAGE).data(BESIDE) is None
 
 
 def test_the_sheet_is_saved_as_pdf(

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import QModelIndex, Qt
-from PySide6.QtGui import QStandardItemModel
+from PySide6.QtCore import QModelIndex, QRect, Qt
+from PySide6.QtGui import QImage, QStandardItemModel
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
@@ -47,6 +47,25 @@ def entered_in(table: PlainTable) -> list[int]:
     heard: list[int] = []
     table.entered_row.connect(heard.append)
     return heard
+
+
+def test_a_remark_stands_before_its_figure(table: PlainTable) -> None:
+    model = TextRows(HEADS, (2,), remarked=2)
+    table.setModel(model)
+    table.set_widths((100, 200, 200))
+    model.show_rows(ROWS)
+    box = table.visualRect(model.index(1, 2))
+    figure = box.adjusted(box.width() - 40, 0, 0, 0)
+    before = box.adjusted(0, 0, -40, 0)
+
+    def cell(part: QRect) -> QImage:
+        return grabbed(table.viewport()).copy(part)
+
+    bare = cell(before), cell(figure)
+    model.show_rows(ROWS, {1: ("3 Oct 2026", "list of 2026-07-12, known until 2026-10-03")})
+    assert cell(before) != bare[0]
+    assert cell(figure) == bare[1]
+    assert cell(table.visualRect(model.index(0, 2)).adjusted(0, 0, -40, 0)) == bare[0]
 
 
 # --- rows of text
