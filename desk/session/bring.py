@@ -72,7 +72,7 @@ class Line:
     """One difference of a record that is kept: whether a person may accept it, and what it is about."""
 
     name: str
-    what: str  # changed, cancelled, not in the list
+    what: str  # changed, cancelled, not cancelled any more, not in the list
     field: str = ""
     before: str = ""
     after: str = ""
@@ -178,6 +178,7 @@ def compare_list(sitting: Sitting, read: OrdersFile) -> Outcome:
     found = compare(sitting, read.orders, read.left_out)
     lines = [line for changed in found.changed for line in _lines(changed.number, changed.differences)]
     lines += [Line(one.number, "cancelled", "status", "", one.status) for one in found.cancelled]
+    lines += [Line(number, "not cancelled any more", "status") for number in found.back]
     lines += [Line(number, "not in the list") for number in found.gone]
     return Outcome(found, len(found.new), len(found.same), tuple(lines))
 

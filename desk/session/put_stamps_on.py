@@ -66,7 +66,7 @@ def pile_stamps(batch: Batch) -> tuple[StampTotal, ...]:
 def put_stamps_on(pile: Pile, piece_ids: Collection[int]) -> None:
     """Say that the stamps shown for these pieces are on them now, as one step.
 
-    Refused when a piece has no stamps to put on, is stopped, or carries its postage already.
+    Refused when a piece has no stamps to put on, is stopped, beside the line, or carries its postage already.
     """
     sets = {number: _to_put_on(pile.verdicts[number]) for number in piece_ids}
     with pile.sitting.store.act(_step(pile, sets)) as tx:
@@ -89,6 +89,8 @@ def _to_put_on(verdict: Verdict) -> StampSet:
         raise Refused(f"{reference} carries its postage already.")
     if verdict.is_stopped:
         raise Refused(f"{reference} is stopped. Clear the stop first.")
+    if verdict.case.beside is not None:
+        raise Refused(f"{reference} is {verdict.case.beside}. Put it back on the line first.")
     if verdict.stamps is None:
         raise Refused(f"{reference} has no stamps to put on. Weigh it, or pay it another way.")
     return verdict.stamps

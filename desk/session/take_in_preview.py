@@ -17,10 +17,11 @@ from desk.domain.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.session.sitting import Sitting
 from desk.session.untold import tell_later
-from desk.store import orders, pieces
+from desk.store import answers, orders, pieces
 from desk.store.orders import StoreView
 from desk.store.transaction import Transaction
 
+CANCELLED = "order-cancelled"  # kept among a piece's answers while it is set aside for that; never a finding
 _NOT_COMPARED = frozenset({"address", "lines", "findings", "number", "source"})
 
 
@@ -54,23 +55,30 @@ class Cancelled:
 
 @dataclass(frozen=True, slots=True)
 class TakeInPreview:
-    """What taking a list in would do. `gone` are orders still to weigh that the list has not: told, never touched."""
+    """What taking a list in would do. `gone` are orders still to weigh that the list has not: told, never touched.
+
+    `back` are orders that were set aside because they were cancelled, and are not cancelled any more.
+    """
 
     new: tuple[Order, ...] = ()
     same: tuple[str, ...] = ()
     changed: tuple[ChangedOrder, ...] = ()
     cancelled: tuple[Cancelled, ...] = ()
     gone: tuple[str, ...] = ()
+    back: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class TakenIn:
-    """What was done, as order numbers. `set_aside` were cancelled meanwhile; `left` are changes nobody accepted."""
+    """What was done, as order numbers. `set_aside` were cancelled meanwhile; `left` are changes nobody accepted;
+    `back` are on the line again.
+    """
 
     new: tuple[str, ...]
     changed: tuple[str, ...]
     left: tuple[str, ...]
     set_aside: tuple[str, ...]
+    back: tuple[str, ...] = ()
 
 
 def compare(sitting: Sitting, found: Sequence[Order], left_out: Sequence[tuple[str, str]] = ()) -> TakeInPreview:
@@ -90,11 +98,11 @@ def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] 
         _refuse_moved(tx.conn, preview)
         taken = orders.take_in(tx, brought)
         pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
-        aside = _set_aside(tx, preview.cancelled)
-        tell_later(tx, orders=[*taken.changed, *aside])
+        aside, back = _set_aside(tx, preview.cancelled), _put_back(tx, preview.back)
+        tell_later(tx, orders=[*taken.changed, *aside, *back])
     sitting.announce(sitting.store.last_changes)
     left = tuple(changed.number for changed in preview.changed if changed.number not in accepted)
-    return TakenIn(taken.new, taken.changed, left, aside)
+    return TakenIn(taken.new, taken.changed, left, aside, back)
 
 
 def take_in_all(sitting: Sitting, found: Sequence[Order], left_out: Sequence[tuple[str, str]] = ()) -> TakenIn:
@@ -118,6 +126,7 @@ def _compare(conn: StoreView, found: Sequence[Order], left_out: Sequence[tuple[s
         ),
         cancelled=tuple(_cancelled(conn, left_out)),
         gone=_gone(conn, told),
+        back=tuple(dict.fromkeys(piece.key.order for piece in _cancelled_before(conn, [one.number for one in found]))),
     )
 
 
@@ -152,7 +161,23 @@ def _set_aside(tx: Transaction, cancelled: Sequence[Cancelled]) -> tuple[str, ..
     closed = [holder for _, holder in here if holder.is_paid]
     aside = {each.id: each for each in (*(piece for piece, _ in here), *closed)}
     pieces.set_beside(tx, aside, Stand.SET_ASIDE)
+    for piece, _ in here:
+        answers.answer(tx, piece.id, CANCELLED)
     return tuple(dict.fromkeys(each.key.order for each in aside.values()))
+
+
+def _put_back(tx: Transaction, numbers: Sequence[str]) -> tuple[str, ...]:
+    """What stood aside only because its order was cancelled is on the line again."""
+    found = _cancelled_before(tx.conn, numbers)
+    pieces.set_beside(tx, [piece.id for piece in found], None)
+    for piece in found:
+        answers.withdraw(tx, piece.id, CANCELLED)
+    return tuple(dict.fromkeys(piece.key.order for piece in found))
+
+
+def _cancelled_before(conn: StoreView, numbers: Sequence[str]) -> list[pieces.StoredPiece]:
+    of_orders = pieces.of_orders(conn, orders.ids_of(conn, numbers).values())
+    return [piece for piece in of_orders if piece.beside is Stand.SET_ASIDE and CANCELLED in piece.answered]
 
 
 def _with_holders(

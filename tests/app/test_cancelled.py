@@ -89,3 +89,16 @@ def test_the_same_again_tells_nothing_more(folder: Path) -> None:
 
     assert pieces["2"]["stands"] == "set aside"
     assert summary["changed"] == []
+
+
+def test_paid_again_after_all_goes_out(folder: Path) -> None:
+    for second in ("paid", "cancelled"):
+        go(folder, "paid", second)
+
+    code, pieces, summary = go(folder, "paid", "paid")
+
+    assert code == 0
+    assert [row["stands"] for row in pieces.values()] == ["ready", "ready"]
+    assert summary["pages"]["labels.pdf"] == 2
+    assert summary["changed"] == [{"order": "2"}]
+    assert go(folder, "paid", "paid")[2]["changed"] == []

@@ -10,6 +10,7 @@ from desk.domain.stands import Stand
 from desk.session.cases import read_terms
 from desk.session.pile import Pile
 from desk.session.put_stamps_on import StampTotal, pile_stamps, put_stamps_on
+from desk.session.set_many import set_beside
 from desk.session.take_in import take_in_orders, take_in_shop
 from desk.session.undo import undo
 from desk.session.weigh import weigh
@@ -121,6 +122,19 @@ def test_a_stopped_piece_gets_no_stamps(pile, sitting):
     with pytest.raises(Refused, match="stopped"):
         put_stamps_on(pile, [first])
     assert pile_stamps(pile.batch())[0].takes == 2
+
+
+def test_a_piece_set_aside_gets_no_stamps(pile, sitting):
+    """What it shows was never taken out of the drawer: two such pieces show the same stamps."""
+    first, *_ = pile.verdicts
+    set_beside(sitting, [first], Stand.SET_ASIDE)
+    assert words(pile)[0] == "1 forever"
+    with pytest.raises(Refused, match="1-1 is set aside"):
+        put_stamps_on(pile, [first])
+    assert on_hand(pile) == [5, 3]
+    set_beside(sitting, [first], None)
+    put_stamps_on(pile, [first])
+    assert on_hand(pile) == [4, 3]
 
 
 def test_four_stamps_on_the_bench_unless_the_shop_says_more(sitting):

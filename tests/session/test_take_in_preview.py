@@ -13,6 +13,7 @@ from desk.domain.order import Order
 from desk.domain.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.session.cases import read_stored
+from desk.session.set_many import set_beside
 from desk.session.sitting import Sitting
 from desk.session.take_in import take_in_orders, take_in_shop
 from desk.session.take_in_preview import Difference, TakeInPreview, compare, differences, take_in
@@ -110,6 +111,25 @@ def test_cancelled_meanwhile_is_told_once(full: Sitting) -> None:
     assert take_in(full, compare(full, [], [("3", "cancelled")])).set_aside == ("3",)
     assert compare(full, [], [("3", "cancelled")]).cancelled == ()
     assert untold(full) == [{"order": "3"}]
+
+
+def test_an_order_that_is_not_cancelled_any_more_is_on_the_line_again(full: Sitting) -> None:
+    take_in(full, compare(full, LIST[:2], [("3", "cancelled")]))
+    found = compare(full, LIST)
+    assert (found.same, found.back) == (("1", "2", "3"), ("3",))
+    assert take_in(full, found).back == ("3",)
+    assert stands(full) == {"1": None, "2": None, "3": None}
+    assert compare(full, LIST).back == ()
+    undo(full)
+    assert stands(full)["3"] is Stand.SET_ASIDE
+    assert compare(full, LIST).back == ("3",)
+
+
+def test_what_a_person_set_aside_stays_aside(full: Sitting) -> None:
+    set_beside(full, [id_of(full, "3")], Stand.SET_ASIDE)
+    assert compare(full, [], [("3", "cancelled")]).cancelled == ()
+    assert take_in(full, compare(full, LIST)).back == ()
+    assert stands(full)["3"] is Stand.SET_ASIDE
 
 
 def test_what_has_left_cannot_be_set_aside(full: Sitting) -> None:
