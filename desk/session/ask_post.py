@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
@@ -27,6 +28,7 @@ from desk.session.verdict import HOME
 OPTIONS = ("stiff", "uneven", "boxed", "tube", "card", "address_parallel_short", "clasp")
 MOST_POSTAGE = Money(1000_00)  # more than any piece costs; a set of stamps for more is searched for too long
 WORD = {True: "yes", False: "no", None: ""}
+_A_CODE = re.compile(r"[A-Za-z]{2}|US-[A-Z]{2}", re.IGNORECASE)  # a code may be newer than the list of names
 
 
 def shape(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
@@ -108,9 +110,12 @@ def _key(question: Question, service: str, rulebook: Rulebook, on: date) -> str:
 
 
 def place(question: Question, rulebook: Rulebook) -> str:
-    """The ISO code of `destination`, which may be a name; this country when nothing is said."""
+    """The ISO code of `destination`, which may be a name; this country when nothing is said. Refused when nobody knows it."""
     typed = question.text("destination", HOME).strip()
-    return rulebook.countries.find(typed) or typed.upper()
+    found = rulebook.countries.find(typed)
+    if found is None and not _A_CODE.fullmatch(typed):
+        raise Refused(f"destination: nobody knows {typed!r}")
+    return found or typed.upper()
 
 
 def _posting(question: Question, rulebook: Rulebook) -> Posting:
