@@ -13,9 +13,10 @@ from desk.domain.shop import Policy
 from desk.domain.weight import Shown, WeightUnit
 from desk.scales.devices import serial_device, usb_device
 from desk.scales.drivers.framing import Ends
-from desk.scales.drivers.lines import LinePattern
+from desk.scales.drivers.lines import Bit, LinePattern
 from desk.scales.drivers.own_pattern import check_expression
 from desk.scales.drivers.presets import PRESETS
+from desk.scales.drivers.status_bits import trusting
 from desk.scales.port import SerialSettings
 from desk.scales.reading import State
 from desk.scales.settling import StepRule
@@ -34,6 +35,16 @@ SPEEDS = (1200, 2400, 4800, 9600, 19200, 38400, 57600, 115200)
 BITS = ("8N1", "7E1", "7O1", "8E1", "8O1", "7N2", "8N2")
 TYPED = "kind port preset speed bits usb own_expression own_request own_ends own_states".split()
 OWN_STATES = {"stable": State.STABLE, "moving": State.MOVING, "over": State.OVER, "under": State.UNDER}
+
+
+@dataclass(frozen=True, slots=True)
+class MovingBit:
+    """The status bit that was found to say moving, of which way of talking: byte and bit from 0, and its sense."""
+
+    preset: str
+    place: int
+    bit: int
+    when: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +67,7 @@ class ScaleChoice:
     own_states: str = ""
     tray: Decimal | None = None
     tray_unit: str = ""
+    moving: MovingBit | None = None
 
 
 NONE, VIRTUAL, VIRTUAL_USB = ScaleChoice(), ScaleChoice("virtual"), ScaleChoice("virtual-usb")
@@ -103,6 +115,26 @@ def keep_tray(sitting: Sitting, shown: Shown | None, default: ScaleChoice = NONE
     _keep(sitting, chosen, "Weigh the tray" if shown else "Take the tray away")
 
 
+def trust_bit(sitting: Sitting, bit: Bit | None, default: ScaleChoice = NONE) -> None:
+    """The bit that was found says moving from now on; None: forget it, and equal readings decide again."""
+    before = scale_choice(sitting, default)
+    moving = None if bit is None else MovingBit(before.preset, bit.place, bit.bit, bit.when)
+    _keep(sitting, replace(before, moving=moving), "Trust a status bit" if bit else "Forget the status bit")
+
+
+def trusted_bit(choice: ScaleChoice) -> Bit | None:
+    """The bit that was found for the way it talks now, or None."""
+    found = choice.moving
+    if found is None or found.preset != choice.preset:
+        return None
+    return Bit(found.place, found.bit, State.MOVING, found.when)
+
+
+def bits_are_disputed(choice: ScaleChoice) -> bool:
+    """Whether it sends status bits that mean one thing on this scale and another on that."""
+    return choice.kind == "serial" and choice.preset in PRESETS and not PRESETS[choice.preset].flag_is_sure
+
+
 def device_of(choice: ScaleChoice) -> Device | None:
     """How that scale is reached; None for no scale and for a virtual one, which is made first."""
     if choice.kind == "usb":
@@ -119,7 +151,8 @@ def serial_settings(choice: ScaleChoice) -> SerialSettings:
 def pattern_of(choice: ScaleChoice) -> LinePattern:
     """How it talks: a built-in way, or the person's own."""
     if choice.preset != OWN:
-        return PRESETS[choice.preset]
+        found = trusted_bit(choice)
+        return PRESETS[choice.preset] if found is None else trusting(PRESETS[choice.preset], found)
     return LinePattern(
         OWN,
         (choice.own_expression,),

@@ -42,6 +42,7 @@ class ScaleBridge(QObject):
     not_kept = Signal(int)  # the piece whose weight was refused; why has been said
     finished = Signal(int)  # the piece that was recorded and lifted
     raw = Signal(object)  # bytes as they arrive, while somebody listens
+    line_read = Signal(object)  # the bytes of each reading
     _heard = Signal(object)
 
     def __init__(self, desk: Desk, clock: Callable[[], float] = time.monotonic) -> None:
@@ -138,6 +139,8 @@ class ScaleBridge(QObject):
         if not self._ticks.isActive():
             self._ticks.start()
         self._at.hear(news, self.clock())  # type: ignore[arg-type]  # a signal carries any object
+        if isinstance(news, tuple):
+            self.line_read.emit(news[1].raw)
         if self._at.holds_back() and not self._late.isActive():
             self._late.start()
 

@@ -25,10 +25,10 @@ class Trials:
     still: Sequence[bytes]
 
 
-def learned(pattern: LinePattern, trials: Trials) -> LinePattern | None:
-    """The pattern with its moving bit as tried, and sure of it; None when no one bit, or more than one, fits."""
-    heard = [_statuses(pattern, frames) for frames in (trials.empty, trials.hand, trials.still)]
-    if any(len(statuses) < ENOUGH_FRAMES for statuses in heard):
+def moving_bit(pattern: LinePattern, trials: Trials) -> Bit | None:
+    """The bit that says moving, as tried; None when no one bit, or more than one, fits."""
+    heard = [statuses(pattern, frames) for frames in (trials.empty, trials.hand, trials.still)]
+    if any(len(found) < ENOUGH_FRAMES for found in heard):
         return None
     fitting = [
         Bit(place, bit, State.MOVING, when=when)
@@ -37,13 +37,23 @@ def learned(pattern: LinePattern, trials: Trials) -> LinePattern | None:
         for when in (True, False)
         if _fits(Bit(place, bit, State.MOVING, when), heard)
     ]
-    if len(fitting) != 1:
-        return None
+    return fitting[0] if len(fitting) == 1 else None
+
+
+def trusting(pattern: LinePattern, moving: Bit) -> LinePattern:
+    """The pattern with that bit for moving, and sure of it."""
     others = tuple(bit for bit in pattern.bits if bit.state is not State.MOVING)
-    return replace(pattern, bits=(*others, fitting[0]), flag_is_sure=True)
+    return replace(pattern, bits=(*others, moving), flag_is_sure=True)
 
 
-def _statuses(pattern: LinePattern, frames: Sequence[bytes]) -> list[str]:
+def learned(pattern: LinePattern, trials: Trials) -> LinePattern | None:
+    """The pattern with its moving bit as tried, and sure of it; None when no one bit, or more than one, fits."""
+    found = moving_bit(pattern, trials)
+    return None if found is None else trusting(pattern, found)
+
+
+def statuses(pattern: LinePattern, frames: Sequence[bytes]) -> list[str]:
+    """The status texts of frames; those without one, or that do not fit, are left out."""
     parts = (groups_of(pattern, frame) or {} for frame in frames)
     return [part["status"] for part in parts if "status" in part]
 

@@ -17,6 +17,7 @@ from desk.ui.bridge import Desk
 from desk.ui.kit.field import ChoiceField, Field, LineField, YesNoField
 from desk.ui.kit.form import Form, Scrolled, keep
 from desk.ui.setup.page import Page, say
+from desk.ui.setup.scale_bits import BitsCard
 from desk.ui.setup.scale_check import CheckCard
 from desk.ui.setup.scale_listen import ListenCard, RightsCard
 from desk.ui.setup.scale_tray import TrayCard
@@ -36,10 +37,11 @@ class ScalePage(Page):
         self._port = ChoiceField("port", say("Port"), ())
         self.form, self.steps = Form(_fields(self._port)), Form(_steps())
         self.listen, self.rights = ListenCard(desk), RightsCard()
+        self.bits = BitsCard(desk, self.usual)
         self.tray, self.check = TrayCard(desk, self.usual), CheckCard(desk)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        parts = (self.form, self.listen, self.rights, self.steps, self.tray, self.check)
+        parts = (self.form, self.listen, self.bits, self.rights, self.steps, self.tray, self.check)
         column.addWidget(Scrolled(TITLE, *parts))
         self.form.left.connect(self._leave)
         self.steps.left.connect(lambda name: keep(self.steps, name, self._save_step))
@@ -60,6 +62,7 @@ class ScalePage(Page):
         self.steps.show_values(policy_texts(self.shop.policy), fresh=not self._seen)
         self._seen = True
         self.tray.show_choice(choice)
+        self.bits.show_choice(choice)
         self.check.show_checks()
         self._show_parts()
 

@@ -13,7 +13,7 @@ from desk.scales.find import RULE
 from desk.scales.port import Link, LinkState
 from desk.scales.reading import State, shown_reading
 from desk.session.scale_check import check_scale, coins, scale_checks
-from desk.session.scale_choice import scale_choice, tray_of
+from desk.session.scale_choice import scale_choice, tray_of, trusted_bit
 from desk.session.scale_trust import tolerance_scale
 from desk.ui.scale_bridge import ScaleBridge
 from desk.ui.setup.view import build
@@ -135,6 +135,75 @@ def test_bytes_are_not_shown_when_nobody_listens(page, desk):
     serial(page)
     desk.scale.raw.emit(LINE * 6)
     assert page.listen.raw.toPlainText() == ""
+
+
+def poll_scale(page):
+    serial(page)
+    choose(page, "preset", "poll-etx")
+    return page.bits
+
+
+def hear_bits(desk, *statuses):
+    for status in statuses:
+        raw = b"\n 001.25OZ\r\nS" + status + b"\r"
+        desk.scale._hear((0.0, shown_reading(Decimal("1.25"), "oz", State.STABLE, raw)))
+
+
+def buttons(card):
+    return [one.text() for one in card.findChildren(QPushButton) if not one.isHidden()]
+
+
+def test_disputed_bits_are_found_out_trusted_and_forgotten(page, desk):
+    assert page.bits.isHidden()
+    card = poll_scale(page)
+    assert not card.isHidden()
+    assert "equal readings decide" in card.words.text()
+    assert buttons(card) == ["Find out"]
+    card.begin.click()
+    for ask, status in (("Empty the pan.", b"10"), ("Press on", b"00"), ("Put something on", b"10")):
+        assert card.words.text().startswith(ask)
+        assert buttons(card) == ["It is so"]
+        hear_bits(desk, b"70")  # not asked for yet
+        card.so.click()
+        assert buttons(card) == []
+        hear_bits(desk, *[status] * 8)
+    assert card.words.text().endswith("So bit 0 of the first status byte says moving when it is 0.")
+    assert trusted_bit(scale_choice(desk.sitting)) is None  # not before a person says so
+    assert buttons(card) == ["Trust it", "Try again"]
+    card.trust.click()
+    assert trusted_bit(scale_choice(desk.sitting)).when is False
+    assert card.words.text().startswith("Trusted: ")
+    assert buttons(card) == ["Try again", "Forget it"]
+    card.forget.click()
+    assert trusted_bit(scale_choice(desk.sitting)) is None
+    assert buttons(card) == ["Find out"]
+
+
+def test_a_trial_that_tells_nothing_can_be_tried_again(page, desk):
+    card = poll_scale(page)
+    card.begin.click()
+    for _ in range(3):
+        card.so.click()
+        hear_bits(desk, *[b"00"] * 8)
+    assert card.words.text().startswith("No one bit tells")
+    assert buttons(card) == ["Try again"]
+    card.begin.click()
+    assert card.words.text() == "Empty the pan."
+    card.trust.click()
+    assert trusted_bit(scale_choice(desk.sitting)) is None
+
+
+def test_a_trial_that_is_left_is_forgotten(page, desk):
+    card = poll_scale(page)
+    card.begin.click()
+    page.hide()
+    page.show()
+    assert buttons(card) == ["Find out"]
+    card.begin.click()
+    choose(page, "preset", "poll-etx-lb-oz")
+    assert buttons(card) == ["Find out"]
+    card._go_on()
+    assert buttons(card) == ["Find out"]
 
 
 def test_the_rule_for_usb_is_copied(page):
