@@ -255,6 +255,11 @@ def save_paper(made: Made, file: Path) -> Path:
     return file
 
 
+def cannot_write(file: Path | str, fault: OSError) -> str:
+    """Why a paper could not be saved, as a sentence with a way out."""
+    return f"{file} cannot be written: {(fault.strerror or str(fault)).lower()}. Choose another folder."
+
+
 def note_printed(sitting: Sitting, piece_ids: Collection[int], paper: Paper) -> None:
     """Note that a paper of each piece left for the printer. It cannot be undone, but voided; a hand-over sheet is of
     no piece and is not noted.

@@ -8,7 +8,7 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.session.hand_over import groups_of, hand_pieces_over, stamp_all, to_stamp
-from desk.session.print_papers import Made, Paper, Wanted, make_paper
+from desk.session.print_papers import Made, Paper, Wanted, cannot_write, make_paper, save_paper
 from desk.session.put_stamps_on import pile_stamps, put_stamps_on
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
@@ -148,13 +148,14 @@ class HandOverView(Screen):
 
     def _write(self, file: Path, made: Made | None) -> None:
         self._job = None
-        try:
-            if made is not None:
-                file.write_bytes(made.pdf)
-        except OSError as error:
-            self.desk.happened.emit(Event(f"{file.name}: {error.strerror}", "stop"))
+        if made is None:
             return
-        self.desk.happened.emit(Event(self.tr("Saved: {file}").format(file=file)))
+        try:
+            save_paper(made, file)
+        except OSError as fault:
+            self.desk.happened.emit(Event(cannot_write(file, fault), "stop"))
+        else:
+            self.desk.happened.emit(Event(self.tr("Saved: {file}").format(file=file)))
 
     def _fail(self, error: Exception) -> None:
         self._job = None

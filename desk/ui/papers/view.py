@@ -134,9 +134,7 @@ class PapersView(Screen):
         try:
             file = print_papers.save_paper(self.made, Path(self.side.file.text()).expanduser())
         except OSError as fault:
-            said = self.tr("{file} cannot be written: {why}. Choose another folder.")
-            why = (fault.strerror or str(fault)).lower()
-            self.desk.happened.emit(Event(said.format(file=self.side.file.text(), why=why), "stop"))
+            self.desk.happened.emit(Event(print_papers.cannot_write(self.side.file.text(), fault), "stop"))
         else:
             said = self.tr("Saved {count} in {file}.")
             self.desk.happened.emit(Event(said.format(count=count_words(self.made), file=file)))

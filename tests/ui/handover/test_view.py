@@ -94,10 +94,18 @@ def test_a_place_that_cannot_be_written_is_said(
     qtbot: QtBot, view: HandOverView, desk: Desk, weigh_demo: Callable[[], None], tmp_path: Path
 ) -> None:
     weigh_demo()
-    events = said(desk)
+    events, in_the_way = said(desk), tmp_path / "a file"
+    in_the_way.write_text("no folder")
     with qtbot.waitSignal(desk.happened, timeout=10_000):
-        view.save_to(tmp_path / "nowhere" / "sheet.pdf")
-    assert events == [Event("sheet.pdf: No such file or directory", "stop")]
+        view.save_to(in_the_way / "sheet.pdf")
+    (event,) = events
+    assert (event.mark, event.words.startswith(f"{in_the_way / 'sheet.pdf'} cannot be written: ")) == ("stop", True)
+
+
+def test_a_sheet_that_was_not_made_is_not_said_to_be_saved(view: HandOverView, desk: Desk, tmp_path: Path) -> None:
+    events = said(desk)
+    view._write(tmp_path / "sheet.pdf", None)
+    assert (events, (tmp_path / "sheet.pdf").exists()) == ([], False)
 
 
 def test_closing_ends_the_work(view: HandOverView, desk: Desk, weigh_demo: Callable[[], None], tmp_path: Path) -> None:
