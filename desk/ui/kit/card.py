@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
@@ -35,6 +35,7 @@ class Inked(QLabel):
 
     def __init__(self, words: str = "", role: str = "ink", size: int = typeface.BODY, *, bold: bool = False) -> None:
         super().__init__(words)
+        self.setTextFormat(Qt.TextFormat.PlainText)  # names and notes that people bring stand as they are written
         self.role = role
         self.setFont(typeface.font(size, bold=bold))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
 
@@ -22,6 +23,7 @@ class Strip(QWidget):
         line.setContentsMargins(12, 6, 8, 6)
         line.addWidget(MarkDot(mark))
         label = QLabel(words)
+        label.setTextFormat(Qt.TextFormat.PlainText)
         label.setWordWrap(True)
         label.setFont(typeface.font(typeface.BODY))
         line.addWidget(label, 1)

@@ -67,5 +67,4 @@ class _FactLines(QWidget):
         for row, line in enumerate(lines):
             if line.text():
                 line.setWordWrap(True)
-                line.setTextFormat(Qt.TextFormat.PlainText)
                 grid.addWidget(line, row, 1)

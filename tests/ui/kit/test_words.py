@@ -10,9 +10,11 @@ from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QPushButton, QSiz
 from pytestqt.qtbot import QtBot
 
 from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Inked
 from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.palette import DARK, LIGHT
 from desk.ui.kit.scheme import choose_scheme
+from desk.ui.kit.strip import Strip
 from desk.ui.kit.words import LineOfWords, Word
 from desk.ui.kit.wrapping import FlowLayout, labelled
 from tests.ui.kit.pictures import columns, grabbed, has, rows
@@ -256,3 +258,17 @@ def test_the_access_key_of_a_label_goes_to_its_field(qtbot: QtBot) -> None:
     pair = labelled("&Search", search)
     qtbot.addWidget(pair)
     assert pair.findChildren(QLabel)[0].buddy() is search
+
+
+def test_what_people_wrote_stands_as_it_is_written(qtbot: QtBot) -> None:
+    """A name with signs of a markup in it is what has to be written on the piece."""
+    name = "<b>Ann</b> Quist"
+    strip, inked = Strip(name, "look"), Inked(name)
+    for widget in (strip, inked):
+        qtbot.addWidget(widget)
+    said = strip.findChild(QLabel)
+    assert isinstance(said, QLabel)
+    plain = Inked("Ann Quist")
+    qtbot.addWidget(plain)
+    assert said.textFormat() is Qt.TextFormat.PlainText
+    assert inked.sizeHint().width() > plain.sizeHint().width()
