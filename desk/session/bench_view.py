@@ -120,6 +120,8 @@ HEADS = {
     "hs-missing": "HS code missing",
     "hs-not-in-edition": "HS code out of date",
     "eu-duty": "EU duty",
+    "tax-id-missing": "Tax number missing",
+    "tax-id-malformed": "Tax number odd",
 }
 
 

@@ -10,7 +10,19 @@ from collections.abc import Callable, Mapping
 from datetime import date
 
 from desk.domain.finding import Finding
-from desk.session.fact_words import day_in_words, fees_in_words, sum_in_words, tax_number_in_words
+from desk.session.fact_words import (
+    GOODS,
+    SHAPES,
+    WHY,
+    country_in_words,
+    day_in_words,
+    domestic_place_in_words,
+    fees_in_words,
+    sum_in_words,
+    tax_number_in_words,
+    traits_in_words,
+    why_in_words,
+)
 from desk.session.sentences_customs import CUSTOMS
 from desk.session.sentences_post import POST
 from desk.session.sentences_reasons import REASONS
@@ -95,6 +107,13 @@ PARTS = {
 }
 
 
+OWN_WORDS = (
+    "{service}",
+    "{goods}",
+)  # words of ours, written large where a sentence begins with them; names stay as typed
+DAYS = ("alert_on", "rate_on", "until")
+
+
 class _Facts(dict[str, object]):
     def __missing__(self, key: str) -> str:
         return "\u2014"
@@ -102,7 +121,9 @@ class _Facts(dict[str, object]):
 
 def sentence(found: Finding) -> str:
     """What is so, in one sentence; KeyError for a code that nobody has put into words."""
-    return CATALOGUE[found.code][0].format_map(_Facts(_in_words(found)))
+    words = CATALOGUE[found.code][0]
+    text = words.format_map(_Facts(_in_words(found)))
+    return text[:1].upper() + text[1:] if words.startswith(OWN_WORDS) else text
 
 
 def way_out(found: Finding) -> str:
@@ -113,11 +134,28 @@ def way_out(found: Finding) -> str:
 def _in_words(found: Finding) -> Mapping[str, object]:
     """The facts, with those put into words that rules give as names of fields or codes, or leave empty."""
     facts: dict[str, object] = dict(found.facts)
+    for name, words in _EVERYWHERE.items():
+        if name in facts:
+            facts[name] = words(str(facts[name]))
+    if found.code in WHY:
+        facts["why"] = why_in_words(found.code, str(facts.get("why", "")))
     if found.code in _WORDED:
         _WORDED[found.code](facts)
-    if "service" in facts:
-        facts["service"] = service_words(str(facts["service"]))
     return facts
+
+
+def _day(text: str) -> str:
+    return day_in_words(date.fromisoformat(text)) if text else "a day nobody knows"
+
+
+_EVERYWHERE: Mapping[str, Callable[[str], str]] = {  # facts that say the same whatever the code
+    "country": country_in_words,
+    "goods": lambda kind: GOODS.get(kind, kind),
+    "service": service_words,
+    "shape": lambda shape: SHAPES.get(shape, shape),
+    "trait": traits_in_words,
+    **dict.fromkeys(DAYS, _day),
+}
 
 
 def _missing_parts(facts: dict[str, object]) -> None:
@@ -159,7 +197,7 @@ def _row(facts: dict[str, object]) -> None:
     place = {"zone": "zone", "group": "price group"}.get(str(facts["keyed_by"]))
     facts["row"] = f"{row} in {place} {facts['key']}" if place else row
     facts["price"] = _sum(facts, "price")
-    facts["effective"] = day_in_words(date.fromisoformat(str(facts["effective"])))
+    facts["effective"] = _day(str(facts["effective"]))
 
 
 def _extra(facts: dict[str, object]) -> None:
@@ -187,6 +225,21 @@ def _saves(facts: dict[str, object]) -> None:
 def _barred_place(facts: dict[str, object]) -> None:
     whole = facts["why"] == "country"
     facts["where"] = facts["country"] if whole else f"that part of {facts['country']}"
+
+
+def _region_and_country(facts: dict[str, object]) -> None:
+    """`NE` where the state alone says it, else `BC, Canada` or `France`."""
+    at_home = facts.get("region") and facts["country"] == country_in_words("US")
+    named = ("region",) if at_home else ("region", "country")
+    facts["where"] = ", ".join(str(facts[name]) for name in named if facts.get(name))
+
+
+def _place_of_domestic_mail(facts: dict[str, object]) -> None:
+    facts["place"] = domestic_place_in_words(str(facts["place"]))
+
+
+def _first_day(facts: dict[str, object]) -> None:
+    facts["effective"] = _day(str(facts["effective"]))
 
 
 def _kind_of_number(facts: dict[str, object]) -> None:
@@ -219,15 +272,18 @@ def _services_out(facts: dict[str, object]) -> None:
 _WORDED: Mapping[str, Callable[[dict[str, object]], None]] = {
     "address-incomplete": _missing_parts,
     "address-too-long": _part_of_address,
+    "chart-out-of-date": _first_day,
     "cheapest-of": _next_best,
     "destination-barred": _barred_place,
     "eu-duty": _count_of_codes,
     "fee-unclear": _fee_sums,
+    "form-may-be-needed": _place_of_domestic_mail,
     "near-a-step": _what_differs,
     "no-service": _services_out,
     "not-enough-stamps": _what_to_buy,
     "over-one-ounce": _extra,
     "over-service-limit": _unit_of_limit,
+    "postal-code-odd": _region_and_country,
     "row-used": _row,
     "same-door": _saves,
     "surcharge-added": _surcharge,

@@ -29,7 +29,7 @@ CUSTOMS = {
         "Divide the line, or shorten it with the buyer.",
     ),
     "postal-code-odd": (
-        "The postal code {postal_code} does not fit {region} {country} ({why}).",
+        "The postal code {postal_code} does not fit {where} ({why}).",
         "Look at it, ask the buyer if in doubt.",
     ),
     "postal-code-mended": ("The postal code was mended to {mended}.", ""),

@@ -34,7 +34,7 @@ _REASONS = {
     "over-size": "Over its size limit: {measure} {limit} in.",
     "over-value": "Over its value limit of {limit} {currency}.",
     "size-not-known": "Nobody said how large it is.",
-    "not-its-shape": "Not for this shape ({shape}).",
+    "not-its-shape": "Not for {shape}.",
     "not-to-that-country": "Not offered to {country}.",
     "not-in-policy": "Not among the shop's services.",
     "not-among-choices": "Not what the buyer chose.",

@@ -71,7 +71,7 @@ def test_a_code_nobody_put_into_words_is_a_bug():
         ),
         (
             finding("over-service-limit", service="intl-package", limit="400.00", currency="USD", unit=""),
-            "package abroad, first class would be cheaper, and is out by its limit (400.00 USD).",
+            "Package abroad, first class would be cheaper, and is out by its limit (400.00 USD).",
         ),
         (
             finding("no-service", tried="letter-stamped: under-size; flat: not-its-shape"),
@@ -80,11 +80,11 @@ def test_a_code_nobody_put_into_words_is_a_bug():
         (finding("no-service", tried=""), "No service takes it: none is allowed for it."),
         (
             reason("row-used", **ROW, service="letter-stamped", up_to="2", price="1.11", keyed_by="", key=""),
-            "letter, stamped: $1.11 up to 2 oz, by the list of 12 July 2026.",
+            "Letter, stamped: $1.11 up to 2 oz, by the list of 12 July 2026.",
         ),
         (
             reason("row-used", **ROW, service="ground-retail", up_to="", price="99.00", keyed_by="zone", key="5"),
-            "ground parcel, counter price: $99.00 for an oversized parcel in zone 5, by the list of 12 July 2026.",
+            "Ground parcel, counter price: $99.00 for an oversized parcel in zone 5, by the list of 12 July 2026.",
         ),
         (
             reason("surcharge-added", fee="long-22", amount="4.00", currency="USD"),
@@ -105,15 +105,50 @@ def test_a_code_nobody_put_into_words_is_a_bug():
         ),
         (
             finding("destination-barred", country="CU", why="country"),
-            "Goods may not be sent to CU without a licence.",
+            "Goods may not be sent to Cuba without a licence.",
         ),
         (
             finding("destination-barred", country="UA", why="postal code"),
-            "Goods may not be sent to that part of UA without a licence.",
+            "Goods may not be sent to that part of Ukraine without a licence.",
         ),
         (
             finding("tax-id-missing", kind="uk_vat", of="seller", country="GB"),
-            "No UK VAT number of the seller for GB.",
+            "No UK VAT number of the seller for the United Kingdom.",
+        ),
+        (
+            finding("postal-code-odd", postal_code="123", region="", country="FR", why="shape"),
+            "The postal code 123 does not fit France (it is not written like one).",
+        ),
+        (
+            finding("postal-code-odd", postal_code="10001", region="CA", country="US", why="state"),
+            "The postal code 10001 does not fit CA (it is another state's).",
+        ),
+        (
+            finding("postal-code-odd", postal_code="10001", region="BC", country="CA", why="shape"),
+            "The postal code 10001 does not fit BC, Canada (it is not written like one).",
+        ),
+        (
+            finding("form-may-be-needed", place="AP", military=True),
+            "Domestic mail to the military post (AP), but a customs form may be asked for.",
+        ),
+        (
+            finding("not-machinable", trait="stiff"),
+            "A machine cannot sort it (it does not bend): the letter pays a surcharge.",
+        ),
+        (
+            finding("destination-suspended", country="NL", alert_on="2026-05-01", alert_age_days=208),
+            "The post took no such mail to the Netherlands by its alert of 1 May 2026, 208 days old.",
+        ),
+        (
+            finding("chart-out-of-date", effective="2025-07-13", until="2026-01-17"),
+            "The prices of 13 July 2025 were known to end on 17 January 2026; newer ones are not loaded.",
+        ),
+        (reason("surface-only", goods="battery"), "Batteries: by surface only."),
+        (reason("not-its-shape", shape="flat"), "Not for a large envelope."),
+        (reason("not-to-that-country", country="KP"), "Not offered to North Korea."),
+        (
+            finding("hs-missing", item="card", why="too short"),
+            "card has no HS code of six digits (too few digits).",
         ),
         (
             finding("eu-duty", currency="EUR", amount="3.00", each="3.00", codes=1),

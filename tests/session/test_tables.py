@@ -118,7 +118,9 @@ def test_recipient_and_mailer_are_made_safe_in_pieces(terms):
 
 def test_findings_charts_first_then_pieces_then_strangers(terms):
     batch = judge_batch([case(buyer_note="by stamp")], terms)
-    batch = replace(batch, chart_findings=(finding("chart-out-of-date", "list", effective="a", until="b"),))
+    batch = replace(
+        batch, chart_findings=(finding("chart-out-of-date", "list", effective="2026-07-12", until="2026-10-03"),)
+    )
     rows = written(tables.FINDING_COLUMNS, tables.finding_rows(batch, [("77", 2, finding("no-order"))]))
     assert [(row["order"], row["piece"], row["code"], row["severity"]) for row in rows] == [
         ("", "", "chart-out-of-date", "note"),
