@@ -9,14 +9,9 @@ from desk.domain.shop import Policy
 from desk.domain.weight import Shown, WeightUnit
 from desk.scales.drivers.framing import Ends
 from desk.scales.drivers.lines import read_frames
-from desk.scales.drivers.presets import PRESETS
-from desk.scales.find import RULE
 from desk.scales.port import SerialSettings
 from desk.scales.tray import Tray
-from desk.session import scale_setup
 from desk.session.scale_choice import (
-    BITS,
-    KINDS,
     NONE,
     OWN,
     VIRTUAL,
@@ -145,20 +140,3 @@ def test_a_tray_survives_other_settings(sitting):
     save_scale(sitting, SERIAL)
     assert scale_choice(sitting).tray == Decimal("3.2")
     assert replace(scale_choice(sitting), tray=None, tray_unit="").port == "/dev/ttyUSB0"
-
-
-def test_everything_to_choose_has_words():
-    assert [name for name, _ in scale_setup.presets()] == [*PRESETS, OWN]
-    assert {name for name, _ in scale_setup.KIND_WORDS} == set(KINDS)
-    assert set(scale_setup.BITS_WORDS) == set(BITS)
-
-
-def test_a_chosen_port_stays_to_be_seen_when_it_is_not_there():
-    assert ("/dev/none-such", "/dev/none-such (not there now)") in scale_setup.ports("/dev/none-such")
-
-
-def test_the_rule_is_copied_whole():
-    text = scale_setup.rule_to_copy()
-    assert RULE in text
-    assert text.startswith("sudo tee /etc/udev/rules.d/70-hid-scale.rules")
-    assert "udevadm control --reload-rules" in text

@@ -7,8 +7,6 @@ from desk.domain.piece import PieceKey
 from desk.domain.shop import Policy
 from desk.domain.weight import Shown, Weight, WeightUnit
 from desk.scales.virtual import read_script
-from desk.session.live_ruler import live_ruler
-from desk.session.placement import Placement
 from desk.session.scale_rule import step_rule, typed_weight
 from desk.session.virtual_pan import VirtualPan, demo_weights
 from tests.session import made
@@ -78,11 +76,3 @@ def test_a_bare_number_is_in_the_unit_of_the_scale_else_of_the_shop(text, live, 
 def test_what_is_no_weight_is_refused():
     with pytest.raises(Refused):
         typed_weight("1,5", Policy())
-
-
-def test_the_ruler_of_a_weight_that_is_not_recorded(judged, terms):
-    verdict = judged(None)
-    ruler = live_ruler(verdict, terms, Shown(Decimal("1.3"), WeightUnit.OUNCE, Decimal("0.1")), Placement("A7"))
-    assert ruler.weight_oz == Decimal("1.3")
-    assert {step.price for step in ruler.steps} >= {"$0.82", "$1.11"}
-    assert verdict.case.weighing is None
