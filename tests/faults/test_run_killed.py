@@ -1,7 +1,9 @@
 """A headless run that is killed at any moment and begun again leaves what an undisturbed run leaves.
 
 Each time: a kept store with a first run in it, then files with a changed order and a changed weight, a run over them
-that is killed, and a run that is let be. What changed must have been told by one of the two. `KILLS` says how often.
+that is killed, and a run that is let be. What changed must have been told by one of the two. `KILLS` says how often it must
+have been hit before its end: the moments are drawn one from each of as many equal parts of the time that such runs last
+just then, and a run that was done first is tried again.
 """
 
 from __future__ import annotations
@@ -9,11 +11,13 @@ from __future__ import annotations
 import json
 import os
 import random
+import statistics
 import subprocess
 import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 
 from tests.app.brought import HEAD, SHOP
@@ -96,25 +100,64 @@ def changed(folder: Path) -> list[object]:
     return told
 
 
+def moments(count: int, chance: random.Random) -> list[float]:
+    """As many moments as parts, one somewhere in each, as shares of the whole."""
+    return [(part + chance.random()) / count for part in range(count)]
+
+
+def test_moments_lie_one_in_each_part() -> None:
+    found = moments(50, random.Random(1))
+    assert [int(moment * 50) for moment in found] == list(range(50))
+    assert len({moment * 50 % 1 for moment in found}) == 50
+
+
+@dataclass(slots=True)
+class Length:
+    """How long a run lasts: the last few that came to their end, since the machine has other things to do too."""
+
+    seconds: list[float]
+
+    def __call__(self) -> float:
+        """The median of them."""
+        return statistics.median(self.seconds[-5:])
+
+
+def killed_run(
+    running: subprocess.Popen[str], files: tuple[Path, Path], folder: Path, when: tuple[float, Length]
+) -> bool:
+    """A first run, and one over changed files that is to be killed at that share of its length; False: it was done first."""
+    share, length = when
+    one_run(running, files[0], folder)
+    began = time.monotonic()
+    code = one_run(running, files[1], folder, kill_after=share * length())
+    if code == 0:
+        length.seconds.append(time.monotonic() - began)
+    assert code in (0, -9)
+    return code == -9
+
+
 def test_a_run_that_was_killed_is_simply_begun_again(tmp_path: Path) -> None:
-    first, second = write_files(tmp_path / "first", changed=False), write_files(tmp_path / "second", changed=True)
-    chance = random.Random(20260715)
+    files = write_files(tmp_path / "first", changed=False), write_files(tmp_path / "second", changed=True)
+    shares, tried = moments(KILLS, random.Random(20260715)), 0
     with desk() as running:
-        one_run(running, first, tmp_path / "calm")
+        one_run(running, files[0], tmp_path / "calm")
         began = time.monotonic()
-        assert one_run(running, second, tmp_path / "calm") == 0
-        lasted = time.monotonic() - began
+        assert one_run(running, files[1], tmp_path / "calm") == 0
+        length = Length([time.monotonic() - began])
         whole = changed(tmp_path / "calm")
         assert whole == [{"order": "3"}, {"order": "5", "piece": 1}]
-        codes = []
-        for number in range(KILLS):
-            folder = tmp_path / f"killed-{number}"
-            one_run(running, first, folder)
-            codes.append(one_run(running, second, folder, kill_after=chance.uniform(0, lasted)))
-            before = changed(folder)
-            assert one_run(running, second, folder) == 0
-            assert tables(folder) == tables(tmp_path / "calm")
-            assert whole in (before, changed(folder))
-            assert not list((folder / "out").glob(".*.part"))
-        sys.stdout.write(f"{codes.count(-9)} of {KILLS} runs were killed before their end\n")
-        assert -9 in codes
+        for share in shares:
+            hit = False
+            while not hit:
+                tried += 1
+                assert tried <= 4 * KILLS, "runs end long before the moments drawn for them"
+                folder = tmp_path / f"killed-{tried}"
+                hit = killed_run(running, files, folder, (share, length))
+                before = changed(folder)
+                began = time.monotonic()
+                assert one_run(running, files[1], folder) == 0
+                length.seconds.append(time.monotonic() - began)
+                assert tables(folder) == tables(tmp_path / "calm")
+                assert whole in (before, changed(folder))
+                assert not list((folder / "out").glob(".*.part"))
+        sys.stdout.write(f"{KILLS} runs were killed before their end, of {tried} tried; each begun again was whole\n")

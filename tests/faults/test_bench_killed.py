@@ -1,0 +1,145 @@
+"""A bench that is killed while one piece after another is weighed: each weight it had shown as taken is there, once.
+
+The act is that of the window, with a pile that follows; the moment is any. `KILLS` says how often.
+Outside check: SQLite's promise for synchronous=FULL with a write-ahead log (sqlite.org, "Write-Ahead Logging"), as far
+as the death of a process can show it.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import subprocess
+import sys
+import time
+from collections import Counter
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+
+from desk.domain.clock import SystemClock
+from desk.session.sitting import Sitting
+from desk.session.take_in import take_in_orders, take_in_shop
+from desk.store import journal, pieces, weighings
+from desk.store.store import Store, open_store
+from tests.session import made
+
+KILLS = int(os.environ.get("KILLS", "3"))
+ROOT = Path(__file__).parents[2]
+ORDERS = [made.order(str(number)) for number in range(1, 13)]
+LONGEST = 0.6  # seconds from the first weight said to the kill, at most
+
+# Forks a child for each line it is given (store, first weight in grams), which weighs until it is killed.
+BENCH = """
+import os, sys
+from datetime import date
+from decimal import Decimal
+from itertools import count, cycle
+from pathlib import Path
+from desk.domain.clock import SystemClock
+from desk.domain.weight import Shown, WeightUnit
+from desk.session.pile import Pile
+from desk.session.placement import Placement
+from desk.session.record_weight import record_weight
+from desk.session.rulebook import read_rulebook
+from desk.session.sitting import Sitting
+from desk.store.store import open_store
+
+RULEBOOK = read_rulebook(Path("resources"))
+
+def weigh(where, first):
+    clock = SystemClock()
+    sitting = Sitting(open_store(Path(where), clock), clock, RULEBOOK, date(2026, 7, 15))
+    pile = Pile(sitting)
+    sitting.listeners.append(pile.follow)
+    for piece, grams in zip(cycle(list(pile.verdicts)), count(int(first))):
+        if record_weight(sitting, piece, Shown(Decimal(grams), WeightUnit.GRAM, Decimal(1)), Placement("A7")):
+            os.write(1, f"{piece} {grams}\\n".encode())
+
+for line in sys.stdin:
+    child = os.fork()
+    if child == 0:
+        weigh(*line.split())
+    os.write(1, f"child {child}\\n".encode())
+    os.waitpid(child, 0)
+    os.write(1, b"dead\\n")
+"""
+
+
+@contextmanager
+def bench() -> Iterator[subprocess.Popen[str]]:
+    with subprocess.Popen(
+        [sys.executable, "-c", BENCH],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        cwd=ROOT,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+    ) as running:
+        assert running.stdin is not None
+        yield running
+        running.stdin.close()
+
+
+def weigh_until_killed(
+    running: subprocess.Popen[str], where: Path, first: int, seconds: float
+) -> list[tuple[int, int]]:
+    """Let a child weigh from so many grams on, kill it so long after its first weight; every (piece, grams) it said."""
+    assert running.stdin is not None
+    assert running.stdout is not None
+    running.stdin.write(f"{where} {first}\n")
+    running.stdin.flush()
+    said: list[tuple[int, int]] = []
+    child = 0
+    for line in running.stdout:
+        if line == "dead\n":
+            return said
+        if line.startswith("child"):
+            child = int(line.split()[1])
+        else:
+            piece, grams = line.split()
+            said.append((int(piece), int(grams)))
+        if child and said:
+            time.sleep(seconds)  # the pipe holds what is said meanwhile
+            os.kill(child, 9)
+            child = 0
+    raise AssertionError("the bench ended by itself")
+
+
+def kept(store: Store) -> Counter[tuple[int, int]]:
+    """Every weighing of the store as (piece, grams), with how often it is there; the file is sound, the journal whole."""
+    with store.reading() as conn:
+        assert conn.exec_driver_sql("PRAGMA integrity_check").scalar() == "ok"
+        steps = [step.revision for step in reversed(journal.steps(conn, 1_000_000))]
+        ids = [piece.id for piece in pieces.all_pieces(conn)]
+        found = Counter((number, int(w.shown.value)) for number in ids for _, w in weighings.of_piece(conn, number))
+        last = {piece.id: int(piece.weighing.shown.value) for piece in pieces.all_pieces(conn) if piece.weighing}
+    assert steps == list(range(1, len(steps) + 1))
+    assert len(steps) - 2 == found.total()  # the shop and the orders were two steps
+    assert last == {number: max(grams for piece, grams in found if piece == number) for number in last}
+    return found
+
+
+def test_each_weight_that_was_said_is_there_and_none_twice(tmp_path: Path) -> None:
+    where, chance = tmp_path / "batch.store", random.Random(20260715)
+    clock = SystemClock()
+    store = open_store(where, clock)
+    sitting = Sitting(store, clock, None, date(2026, 7, 15))  # type: ignore[arg-type]
+    take_in_shop(sitting, made.shop())
+    take_in_orders(sitting, ORDERS)
+    store.close()
+    said: list[tuple[int, int]] = []
+    with bench() as running:
+        for kill in range(1, KILLS + 1):
+            fresh = weigh_until_killed(running, where, kill * 100_000, chance.uniform(0, LONGEST))
+            assert fresh
+            said += fresh
+            store = open_store(where, clock)
+            found = kept(store)
+            store.close()
+            assert set(said) - found.keys() == set()
+            assert max(found.values()) == 1
+            assert found.total() - len(said) <= kill  # at most one a kill was kept and not said
+    sys.stdout.write(f"{KILLS} kills: {len(said)} weights said, all there, none twice; ")
+    sys.stdout.write(f"{found.total() - len(said)} kept and not said\n")
