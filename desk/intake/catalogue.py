@@ -20,6 +20,7 @@ from desk.intake.catalogue_words import MAILER_WORDS, PRODUCT_WORDS
 from desk.intake.faults_found import FaultsFound
 from desk.intake.headers import Columns, Meanings, Suggestion, by_word, folded, match_headers, suggestions
 from desk.intake.sheet import Row, Sheet
+from desk.intake.watch import UNWATCHED, WHOLE, Watch
 from desk.intake.weights import SIZE_UNITS, UNITS
 
 Record = Product | Mailer
@@ -66,16 +67,16 @@ def known_headers(shelf: Shelf) -> Any:
     return lambda cells: sum(1 for cell in cells if folded(cell) in FIELDS[shelf])
 
 
-def catalogue_in(sheet: Sheet, shelf: Shelf, rules: CatalogueRules) -> Catalogue:
-    """The records of a table; Unreadable with every fault of it, by line and column."""
+def catalogue_in(sheet: Sheet, shelf: Shelf, rules: CatalogueRules, watch: Watch = UNWATCHED) -> Catalogue:
+    """The records of a table; Unreadable with every fault of it, by line and column. Stopped when it is wanted no more."""
     faults = FaultsFound(sheet.name)
     columns = match_headers(sheet.header, Meanings(FIELDS[shelf], rules.columns), faults, sheet.header_line)
     sample = [row.cells for row in sheet.rows[:SAMPLE]]
     offers = suggestions(columns, columns.missing(WORDS[shelf]), FIELDS[shelf], sample)
     _ask_for_needed(sheet, columns, shelf, offers, faults)
     faults.raise_any()
-    said = [_said(row, columns, rules.countries, faults) for row in sheet.rows]
-    known = [_values_of(shelf, rules.shop, values) for values in said]
+    said = [_said(row, columns, rules.countries, faults) for row in watch.part(0, 300).over(sheet.rows)]
+    known = [_values_of(shelf, rules.shop, values) for values in watch.part(300, WHOLE).over(said)]
     whole = [_on_top(old, new) for old, new in zip(known, said, strict=True)]
     records = _built(whole, shelf, rules.shop, _Places(sheet.rows, columns, faults))
     faults.raise_any()

@@ -9,8 +9,10 @@ from __future__ import annotations
 
 import codecs
 import re
+from collections.abc import Iterator
 
 from desk.intake.faults_found import unreadable
+from desk.intake.watch import UNWATCHED, Watch
 
 MARKS = (
     (codecs.BOM_UTF8, "utf-8-sig"),
@@ -19,6 +21,7 @@ MARKS = (
     (codecs.BOM_UTF16_LE, "utf-16"),
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
+_WIDE_MARKS = tuple(mark for mark, name in MARKS if name in ("utf-16", "utf-32"))
 LAST_RESORT = "cp1252"
 EVERY_BYTE = "mac_roman"  # has a letter or sign for each byte, and old Macs still write it
 # Answers taken as they come, by the spelling of Python's codecs.
@@ -30,25 +33,24 @@ DOUBTED = {"cp1250": 1.7, "cp1254": 1.2}
 _WORDS = re.compile(rb"[A-Za-z\x80-\xff]+")  # one class and no more: words of a megabyte are read in one go
 # What no table holds: control characters other than tab and line ends, and the mark inside the text.
 _UNWANTED = dict.fromkeys((*range(9), 11, 12, *range(14, 32), *range(127, 160), 0xFEFF))
+_PIECE = 1 << 17  # bytes between two looks at whether the reading is still wanted: about a thousand rows of orders
+_SAMPLE = 200_000  # bytes shown to chardet
+_BROKEN = "\ufffd"
 _OTHER_KIND = "a table (CSV, TSV, XLSX or ODS), but this is some other kind of file"
 _BINARY_SHARE = 20  # one control character in this many: not a text
 
 
-def decode(raw: bytes, file: str, encoding: str | None = None) -> tuple[str, str]:
+def decode(raw: bytes, file: str, encoding: str = "", watch: Watch = UNWATCHED) -> tuple[str, str]:
     """The text without control characters, and the encoding it was in.
 
     `encoding` is what the person chose; Unreadable when the bytes are no text, or none in that encoding.
     """
-    chosen = encoding or choose(raw, file)
-    try:
-        text = raw.decode(chosen)
-    except (ValueError, LookupError):
-        expected = f"text in {encoding}; save the file again as CSV in UTF-8" if encoding else _OTHER_KIND
-        raise unreadable(file, expected) from None
-    clean = without_controls(text)
-    if (len(text) - len(clean)) * _BINARY_SHARE > len(text):
+    chosen, pieces = _chosen(raw, file, encoding, watch) if encoding else _found_out(raw, file, watch)
+    clean = [without_controls(piece) for piece in pieces]
+    length = sum(map(len, pieces))
+    if (length - sum(map(len, clean))) * _BINARY_SHARE > length:
         raise unreadable(file, _OTHER_KIND)
-    return clean, chosen
+    return "".join(clean), chosen
 
 
 def without_controls(text: str) -> str:
@@ -56,19 +58,42 @@ def without_controls(text: str) -> str:
     return text.translate(_UNWANTED)
 
 
-def choose(raw: bytes, file: str) -> str:
-    """The encoding of the bytes, by the ladder; Unreadable for UTF-8 that is broken in a few places."""
-    for mark, name in MARKS:
-        if raw.startswith(mark):
-            return name
-    if wide := _wide(raw[:4096]):
-        return wide
+def _chosen(raw: bytes, file: str, encoding: str, watch: Watch) -> tuple[str, list[str]]:
     try:
-        raw.decode("utf-8")
-    except UnicodeDecodeError as error:
-        _refuse_broken(raw, file, error.start)
-        return _eight_bit(raw)
-    return "utf-8"
+        return encoding, list(_pieces(raw, encoding, watch))
+    except (ValueError, LookupError):
+        expected = f"text in {encoding}; save the file again as CSV in UTF-8"
+        raise unreadable(file, expected) from None
+
+
+def _found_out(raw: bytes, file: str, watch: Watch) -> tuple[str, list[str]]:
+    """The encoding by the ladder, and the text; Unreadable for UTF-8 that is broken in a few places."""
+    marked = next((name for mark, name in MARKS if raw.startswith(mark)), "")
+    sure = marked or _wide(raw[:4096]) or "utf-8"
+    try:
+        return sure, list(_pieces(raw, sure, watch.part(0, 500)))
+    except ValueError:
+        if sure != "utf-8":
+            raise unreadable(file, _OTHER_KIND) from None
+    _refuse_broken(raw, file, watch.part(500, 600))
+    ladder = (_eight_bit(raw[:_SAMPLE]), LAST_RESORT, "cp932", "gb18030", EVERY_BYTE)
+    for turn, name in enumerate(ladder):
+        try:
+            return name, list(_pieces(raw, name, watch.part(600 + 80 * turn, 680 + 80 * turn)))
+        except ValueError:
+            continue
+    raise AssertionError(EVERY_BYTE)  # it has a sign for each byte
+
+
+def _pieces(raw: bytes, encoding: str, watch: Watch, errors: str = "strict") -> Iterator[str]:
+    """The text piece by piece; LookupError for no encoding of text, ValueError where the bytes are none of it."""
+    "".encode(encoding)  # codecs that are not of text are refused here
+    if encoding.casefold().replace("_", "-") in ("utf-16", "utf-32") and not raw.startswith(_WIDE_MARKS):
+        encoding += "-le"
+    decoder = codecs.getincrementaldecoder(encoding)(errors)
+    for place in range(0, len(raw), _PIECE):
+        watch.at(place, len(raw))
+        yield decoder.decode(raw[place : place + _PIECE], place + _PIECE >= len(raw))
 
 
 def _wide(start: bytes) -> str:
@@ -80,22 +105,29 @@ def _wide(start: bytes) -> str:
     return "utf-16-be" if even * 3 > half and odd * 10 < even else ""
 
 
-def _refuse_broken(raw: bytes, file: str, place: int) -> None:
+def _refuse_broken(raw: bytes, file: str, watch: Watch) -> None:
     """A file nearly all UTF-8 was joined from two: read as 8-bit text all its other names would be garbled."""
-    text = raw.decode("utf-8", errors="replace")
-    broken = text.count("\ufffd")
-    whole = len(re.findall(r"[^\x00-\x7f\ufffd]", text))
+    broken = whole = 0
+    for piece in _pieces(raw, "utf-8", watch, "replace"):
+        bad = piece.count(_BROKEN)
+        broken += bad
+        whole += len(piece) - bad - len(piece.encode("ascii", "ignore"))
     if whole > 3 * broken:
-        line = raw.count(b"\n", 0, place) + 1
+        line = raw.count(b"\n", 0, _first_broken(raw)) + 1
         raise unreadable(file, "text in one encoding; most of the file is UTF-8, this line is not", line)
 
 
-def _eight_bit(raw: bytes) -> str:
-    sample = raw[:200_000]
+def _first_broken(raw: bytes) -> int:
+    try:
+        raw.decode("utf-8")
+    except UnicodeDecodeError as error:
+        return error.start
+    return len(raw)
+
+
+def _eight_bit(sample: bytes) -> str:
     guess = next(iter(_surety(sample)), LAST_RESORT)
-    if guess not in SURE:
-        guess = _european(sample)
-    return next(name for name in (guess, LAST_RESORT, "cp932", "gb18030", EVERY_BYTE) if _decodes(raw, name))
+    return guess if guess in SURE else _european(sample)
 
 
 def _european(sample: bytes) -> str:
@@ -122,11 +154,3 @@ def _codec(name: str | None) -> str:
         return codecs.lookup(name or "").name
     except LookupError:
         return ""
-
-
-def _decodes(raw: bytes, name: str) -> bool:
-    try:
-        raw.decode(name)
-    except (UnicodeDecodeError, LookupError):
-        return False
-    return True

@@ -10,41 +10,47 @@ import csv
 import io
 import re
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 
 from desk.intake.faults_found import unreadable
+from desk.intake.watch import EVERY, UNWATCHED, Watch
 
 DELIMITERS = (",", ";", "\t", "|")
 LONGEST_CELL = 2_000_000  # signs; Python's own limit of 131,072 refuses long notes
 _SAMPLE = 200
 _SEPARATOR_LINE = re.compile(r"sep=([,;\t|])\r?\n?", re.IGNORECASE)  # written by spreadsheets, not part of the table
 
-Records = list[tuple[int, list[str]]]
+Records = Iterable[tuple[int, list[str]]]
 
 
-def records(text: str, file: str, delimiter: str) -> Records:
-    """Each record with the number of its first line; Unreadable for open or stray quotes and endless cells."""
+def records(text: str, file: str, delimiter: str, watch: Watch = UNWATCHED) -> Iterator[tuple[int, list[str]]]:
+    """Each record with the number of its first line; Unreadable for open or stray quotes and endless cells.
+
+    One at a time: whoever keeps none of them needs no room for all.
+    """
     csv.field_size_limit(LONGEST_CELL)
     reader = _reader(io.StringIO(text, newline=""), delimiter, strict=True)
-    found: Records = []
+    lines = max(text.count("\n"), text.count("\r"))
     line = 1
     try:
-        for cells in reader:
-            found.append((line, cells))
+        for place, cells in enumerate(reader):
+            if not place % EVERY:
+                watch.at(line, lines)
+            yield line, cells
             line = reader.line_num + 1
     except csv.Error as error:
         raise unreadable(file, _quote_trouble(str(error)), line) from None
-    return found
+    watch.at(line, line)
 
 
-def choose_delimiter(text: str, known_names: Callable[[Sequence[str]], int]) -> str:
+def choose_delimiter(text: str, known_names: Callable[[Sequence[str]], int], watch: Watch = UNWATCHED) -> str:
     """The sign that separates: the one that shows most known headers, then most records of one same width."""
     csv.field_size_limit(LONGEST_CELL)
     if marked := _SEPARATOR_LINE.match(text):
         return marked[1]
     lines = io.StringIO(text, newline="")
-    return max(DELIMITERS, key=lambda sign: _fit(lines, sign, known_names))
+    return max(watch.over(DELIMITERS, every=1), key=lambda sign: _fit(lines, sign, known_names))
 
 
 def without_separator_line(text: str) -> str:

@@ -22,10 +22,11 @@ from desk.intake.headers import (
     suggestions,
 )
 from desk.intake.mapping_file import ColumnMapping
-from desk.intake.order_rows import OrderReader, OrderRows, Said, picked_by
-from desk.intake.sheet import Sheet, read_sheet
+from desk.intake.order_rows import OrderReader
+from desk.intake.sheet import Row, Sheet, read_sheet
 from desk.intake.sheet_words import NEEDED, ORDER_WORDS
 from desk.intake.uncollected import uncollected
+from desk.intake.watch import UNWATCHED, WHOLE, Watch
 
 _SAMPLE_ROWS = 20
 
@@ -80,23 +81,26 @@ def read_orders(
         return orders_in(read_sheet(path, rules.mapping.reading), rules)
 
 
-def orders_in(sheet: Sheet, rules: OrderRules) -> OrdersFile:
-    """The orders of a table already read (with an encoding and delimiter someone may have chosen)."""
+def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> OrdersFile:
+    """The orders of a table already read (with an encoding and delimiter someone may have chosen).
+
+    Raises Unreadable with every fault of the file, and Stopped when whoever watches wants it no more.
+    """
     faults = FaultsFound(sheet.name)
     columns = match_headers(sheet.header, Meanings(ORDER_FIELDS, rules.mapping.columns), faults, sheet.header_line)
     _ask_for_needed(sheet, columns, faults)
     check_values(columns, rules.mapping.columns, _sample(sheet), faults, sheet.header_line)
     faults.raise_any()
-    groups = group_rows(sheet, columns, faults)
+    groups = group_rows(sheet, columns, faults, watch.part(0, 200))
     skipping = {folded(status) for status in rules.skip_status}
     left_out: list[tuple[str, str]] = []
     orders = []
     reader = _reader(rules, columns, faults)
-    for group in groups:
-        status = group.said().status if skipping else ""
+    for number, rows in watch.part(200, WHOLE).over(groups):
+        status = next(filter(None, (columns.cell(row.cells, "status") for row in rows)), "") if skipping else ""
         if status and folded(status) in skipping:
-            left_out.append((rules.mapping.prefix + group.number, status))
-        elif order := reader.order(group):
+            left_out.append((rules.mapping.prefix + number, status))
+        elif order := reader.order(number, rows):
             orders.append(order)
     faults.raise_any()
     told = [found.code for order in orders if order.findings for found in order.findings]
@@ -119,26 +123,32 @@ def _reader(rules: OrderRules, columns: Columns, faults: FaultsFound) -> OrderRe
     return OrderReader(rules.countries, rules.currency, mapping.prefix, rules.source, columns, faults, mapping.reading)
 
 
-def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound) -> list[OrderRows]:
-    """The rows of each order, together or apart; a row without a number continues the order above it."""
-    groups: dict[str, OrderRows] = {}
-    current: OrderRows | None = None
-    width = len(sheet.header)
-    pick = picked_by(columns)
-    for line, cells in sheet.rows:
-        said = pick(cells)
+def group_rows(
+    sheet: Sheet, columns: Columns, faults: FaultsFound, watch: Watch = UNWATCHED
+) -> list[tuple[str, list[Row]]]:
+    """The rows of each order by its number, together or apart; a row without one continues the order above it."""
+    groups: dict[str, list[Row]] = {}
+    current: list[Row] | None = None
+    place, width = columns.places["order"], len(sheet.header)
+    for found in watch.over(sheet.rows):
+        row, cells = found, found[1]
         if len(cells) > width and any(cells[width:]):
-            expected = f"at most {width} cells as in the header; a cell with the delimiter in it needs quotes"
-            faults.add(line, "", next(filter(None, cells[width:])), expected)
-            said = Said(said.order)  # its other cells may have moved: they would be blamed wrongly
-        number = said.order.removeprefix("#").strip()
+            row = _told_too_wide(row, place, width, faults)
+        number = cells[place].removeprefix("#").strip() if place < len(cells) else ""
         if number and (current := groups.get(number)) is None:
-            current = groups[number] = OrderRows(number, [])
-        if current is None:
-            faults.add(line, columns.name("order"), "", "an order number; no order stands above this row")
+            groups[number] = current = [row]
+        elif current is None:
+            faults.add(row.line, columns.name("order"), "", "an order number; no order stands above this row")
         else:
-            current.rows.append((line, said))
-    return list(groups.values())
+            current.append(row)
+    return list(groups.items())
+
+
+def _told_too_wide(row: Row, place: int, width: int, faults: FaultsFound) -> Row:
+    """The row with its order's number alone: its other cells may have moved, and would be blamed wrongly."""
+    expected = f"at most {width} cells as in the header; a cell with the delimiter in it needs quotes"
+    faults.add(row.line, "", next(filter(None, row.cells[width:])), expected)
+    return Row(row.line, (*[""] * place, row.cells[place]))
 
 
 def _ask_for_needed(sheet: Sheet, columns: Columns, faults: FaultsFound) -> None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from desk.intake.amounts import NotRead, TwoWays, day, money
 from desk.intake.headers import Columns
 from desk.intake.sheet import Sheet
+from desk.intake.watch import UNWATCHED, WHOLE, Watch
 
 DATE_FIELDS = ("placed",)
 AMOUNT_FIELDS = ("unit_price", "shipping_paid", "discount")
@@ -29,19 +30,21 @@ class Question:
     likely: str = ""
 
 
-def open_questions(sheet: Sheet, columns: Columns, currency: str) -> tuple[Question, ...]:
-    """The questions of a file, at most one of each kind, at its first doubtful cell."""
-    dates = _asked("dates", sheet, columns, DATE_FIELDS, day)
-    amounts = _asked("decimal", sheet, columns, AMOUNT_FIELDS, lambda text, answer: money(text, currency, answer))
+def open_questions(sheet: Sheet, columns: Columns, currency: str, watch: Watch = UNWATCHED) -> tuple[Question, ...]:
+    """The questions of a file, at most one of each kind, at its first doubtful cell. Stopped when it is wanted no more."""
+    share = WHOLE // len(DATE_FIELDS + AMOUNT_FIELDS)
+    dates = _asked("dates", _cells(sheet, columns, DATE_FIELDS, watch.part(0, share)), columns, day)
+    cells = _cells(sheet, columns, AMOUNT_FIELDS, watch.part(share, WHOLE))
+    amounts = _asked("decimal", cells, columns, lambda text, answer: money(text, currency, answer))
     return tuple(question for question in (dates, amounts) if question is not None)
 
 
 def _asked(
-    about: str, sheet: Sheet, columns: Columns, fields: tuple[str, ...], read: Callable[[str, str], object]
+    about: str, cells: Iterable[tuple[str, int, str]], columns: Columns, read: Callable[[str, str], object]
 ) -> Question | None:
     first: Question | None = None
     settled = ""
-    for ours, line, text in _cells(sheet, columns, fields):
+    for ours, line, text in cells:
         try:
             read(text, "")
         except TwoWays as doubt:
@@ -55,10 +58,11 @@ def _asked(
     return Question(about, first.column, first.line, first.found, first.readings, settled)
 
 
-def _cells(sheet: Sheet, columns: Columns, fields: tuple[str, ...]) -> Iterator[tuple[str, int, str]]:
-    for ours in fields:
-        if ours in columns.places:
-            yield from ((ours, row.line, text) for row in sheet.rows if (text := columns.cell(row.cells, ours)))
+def _cells(sheet: Sheet, columns: Columns, fields: tuple[str, ...], watch: Watch) -> Iterator[tuple[str, int, str]]:
+    for turn, ours in enumerate(fields):
+        part = watch.part(WHOLE * turn // len(fields), WHOLE * (turn + 1) // len(fields))
+        rows = part.over(sheet.rows if ours in columns.places else ())
+        yield from ((ours, row.line, text) for row in rows if (text := columns.cell(row.cells, ours)))
 
 
 def _spoken_for(about: str, text: str) -> str:

@@ -16,12 +16,14 @@ from xml.parsers import expat
 
 from desk.intake.decoding import without_controls
 from desk.intake.faults_found import unreadable
+from desk.intake.watch import UNWATCHED, WHOLE, Watch
 
 if TYPE_CHECKING:
     from python_calamine import CalamineWorkbook
 
 ARCHIVE = b"PK\x03\x04"
 OLDER_FORM = b"\xd0\xcf\x11\xe0"  # binary workbooks from before the two open forms
+_PIECE = 1 << 17  # bytes of XML between two looks up: about a thousand rows
 MOST_UNPACKED = 256 * 1024 * 1024  # bytes; ours: many times an order list of 10,000 rows
 
 
@@ -30,19 +32,19 @@ def is_workbook(raw: bytes) -> bool:
     return raw.startswith((ARCHIVE, OLDER_FORM))
 
 
-def workbook_sheets(raw: bytes, file: str) -> dict[str, list[tuple[int, list[str]]]]:
+def workbook_sheets(raw: bytes, file: str, watch: Watch = UNWATCHED) -> dict[str, list[tuple[int, list[str]]]]:
     """The sheets that hold cells, by name: each row with its number in the sheet.
 
-    Unreadable when it is no workbook, a damaged or a monstrous one.
+    Unreadable when it is no workbook, a damaged or a monstrous one; Stopped when it is wanted no more.
     """
     from python_calamine import CalamineError, CalamineWorkbook
 
     if raw.startswith(OLDER_FORM):
         raise unreadable(file, "a workbook saved as XLSX or ODS; this one is in an older form")
     try:
-        _look_over(raw, file)
+        _look_over(raw, file, watch.part(0, 300))
         book = CalamineWorkbook.from_filelike(io.BytesIO(raw))
-        return {name: rows for name in book.sheet_names if (rows := _filled(book, name))}
+        return _sheets_of(book, watch.part(300, WHOLE))
     except (
         CalamineError,
         OSError,
@@ -56,27 +58,40 @@ def workbook_sheets(raw: bytes, file: str) -> dict[str, list[tuple[int, list[str
         raise unreadable(file, "a workbook (XLSX or ODS) that is whole; open it and save it again") from None
 
 
-def _filled(book: CalamineWorkbook, name: str) -> list[tuple[int, list[str]]]:
+def _sheets_of(book: CalamineWorkbook, watch: Watch) -> dict[str, list[tuple[int, list[str]]]]:
+    names = book.sheet_names
+    parts = [WHOLE * place // len(names) for place in range(len(names) + 1)]
+    each = zip(names, parts, parts[1:], strict=False)
+    return {name: rows for name, first, last in each if (rows := _filled(book, name, watch.part(first, last)))}
+
+
+def _filled(book: CalamineWorkbook, name: str, watch: Watch) -> list[tuple[int, list[str]]]:
     """The rows of a sheet with their numbers; none when no cell is filled, or it is no sheet of cells."""
     from python_calamine import SheetTypeEnum
 
     if any(sheet.name == name and sheet.typ != SheetTypeEnum.WorkSheet for sheet in book.sheets_metadata):
         return []  # a chart on a sheet of its own
     sheet = book.get_sheet_by_name(name)
-    rows = [[cell_text(cell) for cell in row] for row in sheet.to_python(skip_empty_area=True)]
+    rows = [[cell_text(cell) for cell in row] for row in watch.over(sheet.to_python(skip_empty_area=True))]
     return list(enumerate(rows, start=1 + (sheet.start or (0, 0))[0])) if any(map(any, rows)) else []
 
 
-def _look_over(raw: bytes, file: str) -> None:
+def _look_over(raw: bytes, file: str, watch: Watch) -> None:
     """Unpack nothing too large, and see that every XML part is well formed and declares no entities."""
     with zipfile.ZipFile(io.BytesIO(raw)) as archive:
         if sum(part.file_size for part in archive.infolist()) > MOST_UNPACKED:
             raise unreadable(file, "a workbook of at most 256 MB when unpacked")
-        for name in archive.namelist():
-            if name.endswith(".xml"):
-                parser = expat.ParserCreate()
-                parser.StartDoctypeDeclHandler = _refuse_entities
-                parser.Parse(archive.read(name), True)
+        parts = [part for part in archive.infolist() if part.filename.endswith(".xml")]
+        done, of = 0, sum(part.file_size for part in parts)
+        for part in parts:
+            parser = expat.ParserCreate()
+            parser.StartDoctypeDeclHandler = _refuse_entities
+            with archive.open(part) as xml:
+                while piece := xml.read(_PIECE):
+                    watch.at(done, of)
+                    parser.Parse(piece, False)
+                    done += len(piece)
+            parser.Parse(b"", True)
 
 
 def _refuse_entities(*_declared: object) -> None:

@@ -19,6 +19,7 @@ from desk.intake.orders import OrdersFile
 from desk.intake.reading import ENCODINGS, Reading
 from desk.intake.sheet import Row
 from desk.intake.sheet_words import ORDER_WORDS
+from desk.intake.watch import UNWATCHED, WHOLE, Stopped, Watch
 from desk.session.catalogue import CataloguePreview, compare_catalogue, take_in_catalogue
 from desk.session.preview import (
     FIRST_ROWS,
@@ -36,7 +37,6 @@ from desk.session.verdict import Terms
 
 ORDERS = "orders"
 KINDS = (ORDERS, *map(str, Shelf))
-Cancelled = Callable[[], bool]
 Found = TakeInPreview | CataloguePreview
 __all__ = [
     "DELIMITERS",
@@ -48,7 +48,9 @@ __all__ = [
     "Pasted",
     "Reading",
     "Source",
+    "Stopped",
     "Unreadable",
+    "Watch",
 ]
 
 
@@ -107,13 +109,19 @@ class Taken:
     set_aside: int = 0
 
 
-def look(source: Source, mapping: ColumnMapping, kind: str = "", currency: str = "USD") -> Looked:
-    """The first rows under our names; what it holds is told by its headers unless `kind` says so. Unreadable if no table."""
-    kind = kind or kind_of(open_table(source, mapping.reading, _all_known).header)
+def look(
+    source: Source, mapping: ColumnMapping, kind: str = "", currency: str = "USD", watch: Watch = UNWATCHED
+) -> Looked:
+    """The first rows under our names; what it holds is told by its headers unless `kind` says so.
+
+    Unreadable if it is no table, Stopped when it was cancelled.
+    """
+    kind = kind or kind_of(open_table(source, mapping.reading, _all_known, watch.part(0, 400)).header)
+    watch = watch.part(400, WHOLE)
     if kind == ORDERS:
-        return Looked(kind, preview_orders(source, mapping, currency), tuple(ORDER_WORDS))
+        return Looked(kind, preview_orders(source, mapping, currency, watch), tuple(ORDER_WORDS))
     shelf = Shelf(kind)
-    return Looked(kind, _shelf_preview(source, shelf, mapping), tuple(WORDS[shelf]))
+    return Looked(kind, _shelf_preview(source, shelf, mapping, watch), tuple(WORDS[shelf]))
 
 
 def kind_of(header: Sequence[str]) -> str:
@@ -129,8 +137,8 @@ def _all_known(cells: Sequence[str]) -> int:
     return max(counter(cells) for counter in _counters().values())
 
 
-def _shelf_preview(source: Source, shelf: Shelf, mapping: ColumnMapping) -> Preview:
-    sheet = open_table(source, mapping.reading, known_headers(shelf))
+def _shelf_preview(source: Source, shelf: Shelf, mapping: ColumnMapping, watch: Watch) -> Preview:
+    sheet = open_table(source, mapping.reading, known_headers(shelf), watch)
     faults = FaultsFound(sheet.name)
     columns = match_headers(sheet.header, Meanings(FIELDS[shelf], mapping.columns), faults, sheet.header_line)
     names = tuple(name for name in WORDS[shelf] if name in columns.places)
@@ -168,14 +176,14 @@ def _told(faults: FaultsFound) -> tuple[FileFault, ...]:
     return ()
 
 
-def read_list(source: Source, terms: Terms, mapping: ColumnMapping, cancelled: Cancelled) -> OrdersFile | None:
+def read_list(source: Source, terms: Terms, mapping: ColumnMapping, watch: Watch = UNWATCHED) -> OrdersFile | None:
     """The orders of a list, read beside the window; None when it was cancelled. Unreadable with every fault."""
-    return read_order_list(source, terms, mapping, cancelled)
+    return read_order_list(source, terms, mapping, watch)
 
 
-def compare_list(sitting: Sitting, read: OrdersFile) -> Outcome:
-    """Hold an order list that was read against what is kept."""
-    found = compare(sitting, read.orders, read.left_out)
+def compare_list(sitting: Sitting, read: OrdersFile, watch: Watch = UNWATCHED) -> Outcome:
+    """Hold an order list that was read against what is kept; Stopped when it was cancelled."""
+    found = compare(sitting, read.orders, read.left_out, watch)
     lines = [line for changed in found.changed for line in _lines(changed.number, changed.differences)]
     lines += [Line(one.number, "cancelled", "status", "", one.status) for one in found.cancelled]
     lines += [Line(number, "not cancelled any more", "status") for number in found.back]
@@ -183,9 +191,11 @@ def compare_list(sitting: Sitting, read: OrdersFile) -> Outcome:
     return Outcome(found, len(found.new), len(found.same), tuple(lines))
 
 
-def compare_shelf(sitting: Sitting, source: Source, kind: str, mapping: ColumnMapping) -> Outcome:
-    """Hold a list of products or mailers against the shop. Unreadable with every fault."""
-    found = compare_catalogue(sitting, source, Shelf(kind), mapping)
+def compare_shelf(
+    sitting: Sitting, source: Source, kind: str, mapping: ColumnMapping, watch: Watch = UNWATCHED
+) -> Outcome:
+    """Hold a list of products or mailers against the shop. Unreadable with every fault, Stopped when it was cancelled."""
+    found = compare_catalogue(sitting, source, Shelf(kind), mapping, watch)
     lines = [line for changed in found.changed for line in _lines(changed.name, changed.differences)]
     return Outcome(found, len(found.new), len(found.same), tuple(lines))
 

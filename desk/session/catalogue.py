@@ -17,6 +17,7 @@ from desk.domain.weight import Weight
 from desk.intake.catalogue import CatalogueRules, Record, Shelf, catalogue_in, known_headers, known_product
 from desk.intake.headers import Suggestion
 from desk.intake.mapping_file import ColumnMapping
+from desk.intake.watch import UNWATCHED, WHOLE, Watch
 from desk.session.cases import read_terms
 from desk.session.preview import Source, as_mapping, open_table
 from desk.session.sitting import Sitting
@@ -47,17 +48,25 @@ class CataloguePreview:
 
 
 def compare_catalogue(
-    sitting: Sitting, source: Source, shelf: Shelf, mapping: Mapping[str, str] | ColumnMapping | None = None
+    sitting: Sitting,
+    source: Source,
+    shelf: Shelf,
+    mapping: Mapping[str, str] | ColumnMapping | None = None,
+    watch: Watch = UNWATCHED,
 ) -> CataloguePreview:
-    """Hold a list of products or mailers against the shop; Unreadable with every fault, and what may be meant."""
+    """Hold a list of products or mailers against the shop; Unreadable with every fault, and what may be meant.
+
+    Stopped when whoever watches wants it no more.
+    """
     wanted = as_mapping(mapping)
     terms = read_terms(sitting)
-    sheet = open_table(source, wanted.reading, known_headers(shelf))
-    read = catalogue_in(sheet, shelf, CatalogueRules(terms.shop, terms.rulebook.countries, wanted.columns))
+    rules = CatalogueRules(terms.shop, terms.rulebook.countries, wanted.columns)
+    sheet = open_table(source, wanted.reading, known_headers(shelf), watch.part(0, 400))
+    read = catalogue_in(sheet, shelf, rules, watch.part(400, 900))
     new: list[Record] = []
     same: list[Record] = []
     changed: list[ChangedRecord] = []
-    for record in read.records:
+    for record in watch.part(900, WHOLE).over(read.records):
         before = _known(terms.shop, record)
         now = _kept_edition(before, record)
         if before is None:

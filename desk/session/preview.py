@@ -5,7 +5,7 @@ Reading changes nothing and may run beside the window; taking in is the act.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -20,9 +20,11 @@ from desk.intake.reading import NOTHING_CHOSEN, Reading
 from desk.intake.sheet import Known, Sheet, read_sheet, read_sheet_text
 from desk.intake.sheet_words import NEEDED, ORDER_WORDS
 from desk.intake.uncollected import uncollected
+from desk.intake.watch import UNWATCHED, WHOLE, Stopped, Watch
 from desk.session.verdict import Terms
 
 FIRST_ROWS = 8
+SHEET_SHARE = 500  # of a thousand: what of reading orders is making rows of the file
 SAMPLE = 20  # rows whose values are held against what their header says
 
 
@@ -66,22 +68,30 @@ class Preview:
     header: tuple[str, ...] = ()
 
 
-def open_table(source: Source, chosen: Reading = NOTHING_CHOSEN, known: Known = known_names) -> Sheet:
-    """The table of a file or of the clipboard; Unreadable when it is none. `known` counts headers that mean something."""
+def open_table(
+    source: Source, chosen: Reading = NOTHING_CHOSEN, known: Known = known_names, watch: Watch = UNWATCHED
+) -> Sheet:
+    """The table of a file or of the clipboard; Unreadable when it is none. `known` counts headers that mean something.
+
+    Stopped when whoever watches wants it no more.
+    """
     if isinstance(source, Pasted):
-        return read_sheet_text(source.text, chosen, source.name, known)
-    return read_sheet(source, chosen, known)
+        return read_sheet_text(source.text, chosen, source.name, known, watch)
+    return read_sheet(source, chosen, known, watch)
 
 
 def preview_orders(
-    source: Source, mapping: Mapping[str, str] | ColumnMapping | None = None, currency: str = "USD"
+    source: Source,
+    mapping: Mapping[str, str] | ColumnMapping | None = None,
+    currency: str = "USD",
+    watch: Watch = UNWATCHED,
 ) -> Preview:
-    """The first rows of an order list under our names; Unreadable when it is no table at all.
+    """The first rows of an order list under our names; Unreadable when it is no table at all, Stopped when cancelled.
 
     A mapping also says how the file is to be read. Amounts are tried in `currency` for what reads two ways.
     """
     wanted = as_mapping(mapping)
-    sheet = open_table(source, wanted.reading)
+    sheet = open_table(source, wanted.reading, watch=watch.part(0, SHEET_SHARE))
     faults = FaultsFound(sheet.name)
     columns = match_headers(sheet.header, Meanings(ORDER_FIELDS, wanted.columns), faults, sheet.header_line)
     names = tuple(name for name in ORDER_WORDS if name in columns.places)
@@ -102,7 +112,7 @@ def preview_orders(
         faults=_faults_of(faults),
         examples={offer.ours: offer.values for offer in offered},
         doubtful={doubt.ours: doubt.values for doubt in doubtful(columns, sample)},
-        questions=_open_still(open_questions(sheet, columns, currency), wanted.reading),
+        questions=_open_still(open_questions(sheet, columns, currency, watch.part(SHEET_SHARE, WHOLE)), wanted.reading),
         sheet=sheet.sheet,
         sheets=sheet.sheets,
         header=sheet.header,
@@ -122,10 +132,10 @@ def read_orders_of(
     source: Source,
     terms: Terms,
     mapping: Mapping[str, str] | ColumnMapping | None = None,
-    cancelled: Callable[[], bool] = lambda: False,
+    watch: Watch = UNWATCHED,
 ) -> tuple[Order, ...]:
     """Every order of the list, by the shop's own rules; Unreadable with all faults. Empty when it was cancelled."""
-    found = read_order_list(source, terms, mapping, cancelled)
+    found = read_order_list(source, terms, mapping, watch)
     return found.orders if found else ()
 
 
@@ -133,17 +143,18 @@ def read_order_list(
     source: Source,
     terms: Terms,
     mapping: Mapping[str, str] | ColumnMapping | None = None,
-    cancelled: Callable[[], bool] = lambda: False,
+    watch: Watch = UNWATCHED,
 ) -> OrdersFile | None:
     """What the list holds: its orders, and those left out by their status; None when it was cancelled."""
     wanted = as_mapping(mapping)
     policy = terms.shop.policy
-    with uncollected():
-        sheet = open_table(source, wanted.reading)
-        if cancelled():
-            return None
-        found = orders_in(sheet, OrderRules(terms.rulebook.countries, policy.currency, wanted, policy.skip_status))
-    return None if cancelled() else found
+    rules = OrderRules(terms.rulebook.countries, policy.currency, wanted, policy.skip_status)
+    try:
+        with uncollected():
+            sheet = open_table(source, wanted.reading, watch=watch.part(0, SHEET_SHARE))
+            return orders_in(sheet, rules, watch.part(SHEET_SHARE, WHOLE))
+    except Stopped:
+        return None
 
 
 def _first_rows(sheet: Sheet, columns: Columns, names: tuple[str, ...]) -> tuple[tuple[str, ...], ...]:

@@ -15,6 +15,7 @@ from desk.domain.money import Money
 from desk.domain.order import Order, OrderLine
 from desk.domain.piece import PieceKey
 from desk.domain.stands import Stand
+from desk.intake.watch import UNWATCHED, Watch
 from desk.session.sitting import Sitting
 from desk.session.untold import tell_later
 from desk.store import answers, orders, pieces
@@ -81,10 +82,15 @@ class TakenIn:
     back: tuple[str, ...] = ()
 
 
-def compare(sitting: Sitting, found: Sequence[Order], left_out: Sequence[tuple[str, str]] = ()) -> TakeInPreview:
-    """Hold orders against the store; `left_out` are (number, status) of those with a status to skip."""
+def compare(
+    sitting: Sitting, found: Sequence[Order], left_out: Sequence[tuple[str, str]] = (), watch: Watch = UNWATCHED
+) -> TakeInPreview:
+    """Hold orders against the store; `left_out` are (number, status) of those with a status to skip.
+
+    Stopped when whoever watches wants it no more.
+    """
     with sitting.store.reading() as conn:
-        return _compare(conn, found, left_out)
+        return _compare(conn, _held(conn, found, watch), found, left_out)
 
 
 def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] = ()) -> TakenIn:
@@ -111,8 +117,23 @@ def take_in_all(sitting: Sitting, found: Sequence[Order], left_out: Sequence[tup
     return take_in(sitting, preview, [changed.number for changed in preview.changed])
 
 
-def _compare(conn: StoreView, found: Sequence[Order], left_out: Sequence[tuple[str, str]]) -> TakeInPreview:
-    held = orders.hold_against(conn, found)
+def _held(conn: StoreView, found: Sequence[Order], watch: Watch) -> orders.Held:
+    """New, same and changed orders, a thousand at a time; of one given twice the later counts."""
+    given = list({(order.source, order.number): order for order in found}.values())
+    new: list[Order] = []
+    same: list[Order] = []
+    changed: dict[int, Order] = {}
+    for some in watch.thousands(given):
+        held = orders.hold_against(conn, some)
+        new += held.new
+        same += held.same
+        changed |= held.changed
+    return orders.Held(tuple(new), tuple(same), changed)
+
+
+def _compare(
+    conn: StoreView, held: orders.Held, found: Sequence[Order], left_out: Sequence[tuple[str, str]]
+) -> TakeInPreview:
     before = orders.some_orders(conn, held.changed)
     of_changed = pieces.of_orders(conn, held.changed)
     under_way = {piece.order_id for piece, holder in _with_holders(conn, of_changed) if holder.is_paid}

@@ -39,7 +39,12 @@ def test_the_demo_shop_comes_back_as_it_was(demo):
         Policy(
             currency="JPY", insert_cost=Money(4, "JPY"), label_cost=Money(3, "JPY"), label_weight=Weight.of("0.1", "oz")
         ),
-        Policy(scale_division=Decimal("0.5"), scale_unit=WeightUnit.GRAM, scale_rounds_up=True, insert_weight=Weight.of(3, "g")),
+        Policy(
+            scale_division=Decimal("0.5"),
+            scale_unit=WeightUnit.GRAM,
+            scale_rounds_up=True,
+            insert_weight=Weight.of(3, "g"),
+        ),
     ],
 )
 def test_every_policy_comes_back(demo, policy):

@@ -9,6 +9,7 @@ import pytest
 from desk.domain.faults import Refused, Unreadable
 from desk.intake.mapping_file import ColumnMapping
 from desk.intake.reading import Reading
+from desk.intake.watch import Watch
 from desk.session.mappings import (
     export_mapping,
     forget_mapping,
@@ -168,4 +169,4 @@ def test_values_that_are_no_such_thing_are_told_and_offers_show_examples() -> No
 def test_a_cancelled_reading_gives_nothing(terms: Terms) -> None:
     table = Pasted("order,recipient,country,item\n1,Ada,US,Card\n")
     answers = iter([False, True])
-    assert read_order_list(table, terms, cancelled=lambda: next(answers)) is None
+    assert read_order_list(table, terms, watch=Watch(cancelled=lambda: next(answers))) is None

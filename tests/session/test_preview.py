@@ -6,6 +6,7 @@ import pytest
 
 from desk.domain.faults import Unreadable
 from desk.intake.mapping_file import ColumnMapping
+from desk.intake.watch import WHOLE, Stopped, Watch
 from desk.session.preview import (
     FIRST_ROWS,
     Pasted,
@@ -61,7 +62,7 @@ def test_the_whole_file_by_the_rules_of_the_shop(tmp_path: Path, terms: Terms) -
     file = written(tmp_path, "order,recipient,country,itm\n1,Ada Quist,US,Card\n2,Bo Rand,CA,Card\n")
     taken = read_orders_of(file, terms, {"item": "itm"})
     assert [order.number for order in taken] == ["1", "2"]
-    assert read_orders_of(file, terms, {"item": "itm"}, cancelled=lambda: True) == ()
+    assert read_orders_of(file, terms, {"item": "itm"}, Watch(cancelled=lambda: True)) == ()
 
 
 TABLE = "order,recipient,country,item,status\n1,Ada Quist,US,Card,paid\n2,Bo Rand,CA,Card,cancelled\n"
@@ -126,7 +127,7 @@ def test_without_a_status_to_skip_all_are_taken(terms: Terms) -> None:
 @pytest.mark.parametrize("asked_before", [0, 1])
 def test_cancelled_before_or_after_the_rows_are_read(terms: Terms, asked_before: int) -> None:
     answers = iter([False] * asked_before + [True] * 1000)
-    assert read_order_list(Pasted(TABLE), terms, cancelled=lambda: next(answers)) is None
+    assert read_order_list(Pasted(TABLE), terms, watch=Watch(cancelled=lambda: next(answers))) is None
 
 
 def test_a_bad_row_is_unreadable_with_its_line(terms: Terms) -> None:
@@ -134,3 +135,18 @@ def test_a_bad_row_is_unreadable_with_its_line(terms: Terms) -> None:
     with pytest.raises(Unreadable) as told:
         read_orders_of(Pasted(text), terms)
     assert [(fault.line, fault.column, fault.found) for fault in told.value.faults] == [(3, "quantity", "many")]
+
+
+def test_a_reading_tells_how_far_it_is_until_the_end(terms: Terms) -> None:
+    told: list[tuple[int, int]] = []
+    watch = Watch(lambda done, of: told.append((done, of)))
+    assert read_order_list(Pasted(TABLE), terms, watch=watch) is not None
+    assert (told == sorted(told), told[-1]) == (True, (WHOLE, WHOLE))
+    told.clear()
+    preview_orders(Pasted(TABLE), watch=watch)
+    assert (told == sorted(told), told[-1]) == (True, (WHOLE, WHOLE))
+
+
+def test_a_look_into_a_list_can_be_cancelled() -> None:
+    with pytest.raises(Stopped):
+        preview_orders(Pasted(TABLE), watch=Watch(cancelled=lambda: True))

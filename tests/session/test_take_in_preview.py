@@ -12,6 +12,7 @@ from desk.domain.money import Money
 from desk.domain.order import Order
 from desk.domain.piece import PieceKey
 from desk.domain.stands import Stand
+from desk.intake.watch import EVERY, WHOLE, Stopped, Watch
 from desk.session.cases import read_stored
 from desk.session.set_many import set_beside
 from desk.session.sitting import Sitting
@@ -208,3 +209,17 @@ def test_a_preview_the_store_has_moved_on_from_is_refused(full: Sitting, meanwhi
 
 def test_an_empty_preview_does_nothing(full: Sitting) -> None:
     assert take_in(full, TakeInPreview()).new == ()
+
+
+def test_comparing_looks_up_every_thousand_orders_and_can_be_cancelled(full: Sitting) -> None:
+    many = [*(order(str(n)) for n in range(2 * EVERY + 1)), MOVED]  # the later of two with one number counts
+    told: list[int] = []
+    found = compare(full, many, watch=Watch(lambda done, _of: told.append(done)))
+    assert (len(found.new), found.same, [one.number for one in found.changed]) == (2 * EVERY - 2, ("1", "3"), ["2"])
+    assert (told == sorted(told), len(told), told[-1]) == (True, 4, WHOLE)
+    before = kept(full)
+    for turn in range(4):
+        answers = iter([False] * turn + [True])
+        with pytest.raises(Stopped):
+            compare(full, many, watch=Watch(cancelled=lambda answers=answers: next(answers)))
+    assert kept(full) == before

@@ -185,7 +185,7 @@ class BringPanel(QWidget):
 
         def work(progress: Progress, cancelled: Cancelled) -> object:
             progress(0, 0)
-            return bring.read_list(source, terms, mapping, cancelled)
+            return bring.read_list(source, terms, mapping, bring.Watch(progress, cancelled))
 
         self._job = Job(work, self)
         self._job.advanced.connect(self._show_progress)
