@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from sqlalchemy import Connection, func, select
+
 from desk.domain.money import Money
 from desk.store import schema
 from desk.store.transaction import Transaction
@@ -22,6 +24,23 @@ def take_postage_off(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
 def hand_over(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
     """Note that pieces have left for the post; those that had left before keep their time. The ids that changed."""
     return _mark(tx, "handed_over_at", piece_ids)
+
+
+def orders_that_left(conn: Connection, before: str) -> list[int]:
+    """Ids of orders of which every piece had left by that UTC text and stands nowhere beside the line, in their order.
+
+    A piece packed into another left with it.
+    """
+    own, carrier = schema.pieces.alias("own"), schema.pieces.alias("carrier")
+    left = func.coalesce(own.c.handed_over_at, carrier.c.handed_over_at)
+    wanted = (
+        select(own.c.order_id)
+        .select_from(own.outerjoin(carrier, own.c.together_with == carrier.c.id))
+        .group_by(own.c.order_id)
+        .having(func.count(left) == func.count(own.c.id), func.count(own.c.beside) == 0, func.max(left) <= before)
+        .order_by(own.c.order_id)
+    )
+    return list(conn.execute(wanted).scalars())
 
 
 def take_back(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:

@@ -128,9 +128,14 @@ def forget_addresses(tx: Transaction, order_ids: Iterable[int]) -> int:
     blanked = tx.update(schema.orders, texts)
     if blanked:
         undo.forget_images(tx)
-        tx.final = "Addresses that were forgotten cannot be brought back. Take the order file in again."
+        tx.final = "Addresses that were forgotten cannot be brought back."
         tx.without_images = True
     return len(blanked)
+
+
+def is_forgotten(order: Order) -> bool:
+    """True when nothing of who and where is left but the country."""
+    return order == _without_address(order)
 
 
 def _without_address(order: Order) -> Order:
