@@ -40,15 +40,21 @@ def billable(
     dimensional = by_size is not None and by_size > weight
     billed = by_size if by_size is not None and dimensional else weight
     figure, unit = figure_of(billed, chart)
+    return Billable(figure, unit, billed, dimensional, reasons_of(weight, chart, by_size, label))
+
+
+def reasons_of(
+    weight: Weight, chart: ServiceChart, by_size: Weight | None = None, label: Weight | None = None
+) -> tuple[Finding, ...]:
+    """Why more is billed than the scale showed: a label that goes on afterwards, and the piece's size."""
     reasons = []
     if label:
         reasons.append(reason("label-weight-added", "common practice, no source", grams=short(label.grams)))
-    if dimensional and chart.dimensional is not None:
+    if by_size is not None and by_size > weight and chart.dimensional is not None:
         rule = chart.dimensional
-        reasons.append(
-            reason("dimensional-weight", rule.source, pounds=short(billed.grams / POUND_G), divisor=str(rule.divisor))
-        )
-    return Billable(figure, unit, billed, dimensional, tuple(reasons))
+        pounds = short(by_size.grams / POUND_G)
+        reasons.append(reason("dimensional-weight", rule.source, pounds=pounds, divisor=str(rule.divisor)))
+    return tuple(reasons)
 
 
 def figure_of(weight: Weight, chart: ServiceChart) -> tuple[Decimal, str]:

@@ -2,55 +2,130 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Hashable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any
 
 from desk.domain.finding import Finding, Severity, reason
-from desk.domain.weight import Weight
+from desk.domain.money import Money
+from desk.domain.weight import OUNCE_G, Weight
 from desk.rates.offer import Candidate, Offer, candidate
 from desk.rates.posting import Posting
+from desk.rates.price_list import PriceRow
 from desk.rates.rules import Out, PriceRules
-from desk.rates.shape import UNMEASURED, Form, form_of
+from desk.rates.shape import FLAT_LIMIT, LETTER_LIMIT, PARCEL_LIMIT, UNMEASURED, Form, form_of
 from desk.rates.tried import bar, not_tried, services_tried, untracked_allowed
 from desk.rates.zone import ZoneAnswer
 
+FORM_LIMIT = Weight(16 * OUNCE_G)  # documents abroad need a customs form from 16 oz on (IMM 123.631)
+COMMON_LIMITS = (LETTER_LIMIT, FLAT_LIMIT, PARCEL_LIMIT, FORM_LIMIT)  # where shape or form may change
 _MOST_KEPT = 4096
 
 
 @dataclass(frozen=True, slots=True)
+class Ranked:
+    """An offer without its weight: what a candidate asks anywhere in one step."""
+
+    of: Candidate
+    price: Money
+    base: Money
+    row: PriceRow | None
+
+    def at(self, weight: Weight, label: Weight) -> Offer:
+        """The offer at a weight of that step, label included."""
+        return Offer(self.of, self.price, self.base, self.row, weight, label)
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What holds at every weight between two neighbouring limits of a case: offers, cheapest first, and who is out.
+
+    Ties: fewer surcharges, then the shop's order. `place` is its number among the steps.
+    """
+
+    place: int
+    ranked: tuple[Ranked, ...]
+    outs: tuple[Out, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Opened:
-    """What is the same for every piece that differs in weight alone. `by_zone`: a service asked for the zone."""
+    """What is the same for every piece that differs in weight alone. `by_zone`: a service asked for the zone.
+
+    `limits` are all weights at which any answer may change, in grams, since plain numbers are found fastest; a weight
+    at a limit belongs to the step below it. What was worked out for a step is kept: `steps`, and in `told` what `quote`
+    says of it.
+    """
 
     form: Form
     tried: tuple[str, ...]
     candidates: tuple[Candidate, ...]
     outs: tuple[Out, ...]
     by_zone: bool
+    limits: tuple[Decimal, ...]
+    takes_any: bool
+    steps: dict[int, Step] = field(default_factory=dict)
+    told: dict[int, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """The piece, its form, the services that could carry it by policy, and those that are out whatever it weighs."""
+    """The piece, and what its kind was opened to."""
 
     posting: Posting
-    form: Form
-    tried: tuple[str, ...]
-    candidates: tuple[Candidate, ...]
-    outs: tuple[Out, ...]
+    opened: Opened
     zone: ZoneAnswer | None  # None when no service asked for it
 
-    def priced_at(self, weight: Weight) -> tuple[list[Offer], list[Out]]:
-        """The offers at a weight, cheapest first (ties: fewer surcharges, then the shop's order), and the rest."""
-        ranked: list[tuple[tuple[int, int, int], Offer]] = []
-        outs = []
-        for each in self.candidates:
-            offer = each.offer_at(weight, self.posting.label_weight)
-            if isinstance(offer, Finding):
-                outs.append(Out(each.service, offer))
-            else:
-                ranked.append(((offer.price.minor, len(offer.surcharges), each.place), offer))
-        ranked.sort(key=lambda entry: entry[0])
-        return [offer for _, offer in ranked], outs
+    @property
+    def form(self) -> Form:
+        """What size and traits decide."""
+        return self.opened.form
+
+    @property
+    def tried(self) -> tuple[str, ...]:
+        """The services that policy, buyer and mailer allow."""
+        return self.opened.tried
+
+    @property
+    def candidates(self) -> tuple[Candidate, ...]:
+        """Those of them that could carry it."""
+        return self.opened.candidates
+
+    @property
+    def outs(self) -> tuple[Out, ...]:
+        """Those that are out whatever it weighs."""
+        return self.opened.outs
+
+    def step_at(self, weight: Weight) -> Step:
+        """What holds at a weight."""
+        place = bisect_left(self.opened.limits, weight.grams)
+        found = self.opened.steps.get(place)
+        if found is None:
+            found = self.opened.steps[place] = _step(place, self.opened.candidates, weight)
+        return found
+
+    def limits_between(self, low: Weight, high: Weight) -> tuple[Weight, ...]:
+        """The limits above `low` and below `high`; none when no service takes the piece whatever it weighs."""
+        if not self.opened.takes_any:
+            return ()
+        first, last = bisect_right(self.opened.limits, low.grams), bisect_left(self.opened.limits, high.grams)
+        return tuple([Weight(grams) for grams in self.opened.limits[first:last]])
+
+
+def _step(place: int, candidates: tuple[Candidate, ...], weight: Weight) -> Step:
+    ranked: list[tuple[tuple[int, int, int], Ranked]] = []
+    outs = []
+    for each in candidates:
+        offer = each.offer_at(weight)
+        if isinstance(offer, Finding):
+            outs.append(Out(each.service, offer))
+        else:
+            rank = offer.price.minor, len(offer.surcharges), each.place
+            ranked.append((rank, Ranked(each, offer.price, offer.base, offer.row)))
+    ranked.sort(key=lambda entry: entry[0])
+    return Step(place, tuple(entry[1] for entry in ranked), tuple(outs))
 
 
 def form_of_piece(posting: Posting) -> Form:
@@ -70,14 +145,15 @@ def open_case(posting: Posting, rules: PriceRules, form: Form | None = None) -> 
             rules.opened.clear()
         rules.opened[asked] = _open(posting, rules, form, zone)
     opened: Opened = rules.opened[asked]
-    return Case(posting, opened.form, opened.tried, opened.candidates, opened.outs, zone if opened.by_zone else None)
+    return Case(posting, opened, zone if opened.by_zone else None)
 
 
 def _asked(posting: Posting, rules: PriceRules, form: Form | None, zone: ZoneAnswer | None) -> Hashable:
     """All of a piece but its weight that a case rests on; of values and places only what makes a difference."""
+    size, value = posting.size, posting.value
     untracked = untracked_allowed(posting, rules.policy)
     return (
-        posting.size,
+        (size.length.mm, size.width.mm, size.thickness.mm) if size else None,
         posting.mailer_kind,
         posting.paper,
         posting.stiff,
@@ -91,8 +167,10 @@ def _asked(posting: Posting, rules: PriceRules, form: Form | None, zone: ZoneAns
         posting.media,
         posting.restricted,
         posting.allowed,
+        posting.stamp_asked,
         None if untracked else posting.order_value,
-        tuple(limit.currency == posting.value.currency and limit < posting.value for limit in rules.value_limits()),
+        value.currency,
+        tuple([limit.currency == value.currency and limit < value for limit in rules.value_limits()]),
     )
 
 
@@ -113,7 +191,16 @@ def _open(posting: Posting, rules: PriceRules, given: Form | None, zone: ZoneAns
         else:
             candidates.append(found)
     aside = not_tried(posting, rules, tried)
-    return Opened(form, tried, tuple(candidates), (*outs, *aside), by_zone)
+    grams = {limit.grams for limit in COMMON_LIMITS}.union(*(each.limits() for each in candidates))
+    return Opened(
+        form=form,
+        tried=tried,
+        candidates=tuple(candidates),
+        outs=(*outs, *aside),
+        by_zone=by_zone,
+        limits=tuple(sorted(grams)),
+        takes_any=any(each.refused is None for each in candidates),
+    )
 
 
 def _other_money(service: str, rules: PriceRules) -> Finding | None:

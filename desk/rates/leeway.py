@@ -13,13 +13,12 @@ from itertools import pairwise
 
 from desk.domain.finding import Finding, finding
 from desk.domain.money import Money
-from desk.domain.weight import OUNCE_G, Shown, Weight, WeightUnit
-from desk.rates.case import Case
+from desk.domain.weight import Shown, Weight, WeightUnit
+from desk.rates.case import FORM_LIMIT, Case
 from desk.rates.doubt import Band, band, tolerance_divisions
 from desk.rates.rules import PriceRules
 from desk.rates.shape import short
 
-FORM_LIMIT = Weight(16 * OUNCE_G)  # documents abroad need a customs form from 16 oz on (IMM 123.631)
 _SOURCE = "NIST Handbook 44, section 2.20 Table 6, class III"
 
 
@@ -50,7 +49,7 @@ def settle(case: Case, rules: PriceRules) -> Settled:
     posting = case.posting
     tolerance, up = tolerance_divisions(posting.gross) * rules.tolerance_scale, rules.policy.scale_rounds_up
     wide = band(posting.gross, tolerance, posting.label_weight, rounds_up=up)
-    edges = _edges(case, wide)
+    edges = case.limits_between(wide.low, wide.high)
     if not edges:
         return Settled(posting.weight)
     narrow = band(posting.gross, Decimal(0), posting.label_weight, rounds_up=up)
@@ -77,24 +76,11 @@ def dearest(among: Sequence[Outcome]) -> Outcome:
 
 def outcome_at(case: Case, weight: Weight) -> Outcome:
     """The cheapest service at a weight, its price, and whether documents abroad need a form there."""
-    ranks = [(rank, each.service) for each in case.candidates if (rank := each.rank_at(weight)) is not None]
+    ranked = case.step_at(weight).ranked
     form = case.posting.abroad and case.posting.documents_only and weight > FORM_LIMIT
-    if not ranks:
+    if not ranked:
         return Outcome(weight, "", None, form)
-    best, service = min(ranks)
-    return Outcome(weight, service, best[0], form)
-
-
-def _edges(case: Case, ends: Band) -> list[Weight]:
-    open_to = [each for each in case.candidates if each.refused is None]
-    if not open_to:
-        return []  # no service, so no price and no form to doubt
-    edges: set[Weight] = set()
-    for each in open_to:
-        edges.update(each.limits_between(ends.low, ends.high))
-    if case.posting.abroad and case.posting.documents_only and ends.leaves_open(FORM_LIMIT):
-        edges.add(FORM_LIMIT)
-    return sorted(edges)
+    return Outcome(weight, ranked[0].of.service, ranked[0].price.minor, form)
 
 
 def _differ(among: Sequence[Outcome]) -> bool:

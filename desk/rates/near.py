@@ -57,10 +57,7 @@ def lighter(posting: Posting, quoted: Quote, rules: PriceRules) -> Lighter | Non
     if chosen is None:
         return None
     case = open_case(posting, rules)
-    open_to = [each for each in case.candidates if each.refused is None]
-    low = quoted.weight - REACH
-    edges = {edge for each in open_to for edge in each.limits_between(low, quoted.weight)}
-    for edge in sorted(edges, reverse=True):
+    for edge in reversed(case.limits_between(quoted.weight - REACH, quoted.weight)):
         there = outcome_at(case, edge)
         if there.price is not None and there.price < chosen.price.minor:
             return Lighter(edge, chosen.price - Money(there.price, chosen.price.currency), there.service)

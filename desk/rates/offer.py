@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from desk.domain.finding import Finding, reason
 from desk.domain.money import Money
@@ -56,24 +57,10 @@ class Candidate:
         base, row = priced
         return Offer(self, self.fees.total(base), base, row, weight, label)
 
-    def rank_at(self, weight: Weight) -> tuple[int, int, int] | None:
-        """What offers are ranked by: price, number of surcharges, place in the shop's order; None when out."""
-        if self.refused is not None:
-            return None
-        priced = self.price_at(weight)
-        if isinstance(priced, Finding):
-            return None
-        return self.fees.total(priced[0]).minor, len(self.fees.asked), self.place
-
-    def limits_between(self, low: Weight, high: Weight) -> list[Weight]:
-        """Every weight strictly between the ends at which this service's price or answer may change."""
-        found = [row.max_weight for row in self.chart.rows_between(low, high, self.key)]
-        above, most = self.span.above, self.span.most
-        if above is not None and low < above < high:
-            found.append(above)
-        if most is not None and low < most < high:
-            found.append(most)
-        return found
+    def limits(self) -> list[Decimal]:
+        """Every weight in grams at which this service's price or answer may change."""
+        ends = [end.grams for end in (self.span.above, self.span.most) if end is not None]
+        return [*self.chart.limits.get(self.key, ()), *ends]
 
     def _billed(self, weight: Weight) -> Weight:
         return self.by_size if self.by_size is not None and self.by_size > weight else weight

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
+from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -101,12 +101,6 @@ class ServiceChart:
         limits = self.limits.get(key, ())
         place = bisect_left(limits, weight.grams)
         return self.rows[key][place] if place < len(limits) else None
-
-    def rows_between(self, low: Weight, high: Weight, key: str) -> tuple[PriceRow, ...]:
-        """The rows of that key whose upper weight is above `low` and below `high`."""
-        limits = self.limits.get(key, ())
-        first, last = bisect_right(limits, low.grams), bisect_left(limits, high.grams)
-        return self.rows[key][first:last] if first < last else ()
 
     def heaviest(self, key: str = "") -> Weight | None:
         """The upper weight of the last row of that key; None when the list has no such column."""

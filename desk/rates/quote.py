@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
 from desk.domain.finding import Finding, finding, reason
 from desk.domain.mailer import MailerKind
 from desk.domain.weight import Weight
-from desk.rates.case import Case, form_of_piece, open_case
+from desk.rates.billable import reasons_of
+from desk.rates.case import Case, Step, form_of_piece, open_case
 from desk.rates.leeway import settle
 from desk.rates.offer import Offer, candidate
 from desk.rates.posting import Posting
 from desk.rates.price_list import ServiceChart
-from desk.rates.remarks import LETTERS, Priced, remarks
+from desk.rates.remarks import LETTERS, Priced, Standing, remarks, standing
 from desk.rates.restricted import barred_goods, handling
 from desk.rates.rules import Out, PriceRules
 from desk.rates.shape import Form, ShapeVerdict, assumed, weighed
@@ -39,24 +40,47 @@ class Quote:
     weight: Weight
 
 
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """What is said of every piece of a case at every weight of one step. Reasons stand around those of its billing."""
+
+    shape: ShapeVerdict
+    outs: tuple[Out, ...]
+    said: Standing
+    before: tuple[Finding, ...]
+    after: tuple[Finding, ...]
+
+
 def quote(posting: Posting, rules: PriceRules) -> Quote:
     """Price the piece with every service it may use and take the cheapest. No errors: all trouble is a finding."""
     case = open_case(posting, rules)
     settled = settle(case, rules)
-    offers, outs = case.priced_at(settled.weight)
+    weight, label = settled.weight, posting.label_weight
+    step = case.step_at(weight)
+    offers = tuple([each.at(weight, label) for each in step.ranked])
     chosen = offers[0] if offers else None
-    shape = _shape_of(case, settled.weight, chosen)
-    priced = Priced(case, chosen, outs, settled.weight)
+    told: _Told | None = case.opened.told.get(step.place)
+    if told is None:
+        told = case.opened.told[step.place] = _told(case, step, offers, weight, rules)
+    billed = reasons_of(weight, chosen.chart, chosen.of.by_size, label) if chosen is not None else ()
     return Quote(
         chosen=chosen,
-        offers=tuple(offers),
-        out=priced.outs,
-        shape=shape,
+        offers=offers,
+        out=told.outs,
+        shape=told.shape,
         zone=_zone_of(case, chosen),
-        findings=remarks(priced, rules, settled.findings),
-        reasons=_reasons(case, shape, offers),
-        weight=settled.weight,
+        findings=remarks(told.said, case, chosen, rules, settled.findings),
+        reasons=(*told.before, *billed, *told.after),
+        weight=weight,
     )
+
+
+def _told(case: Case, step: Step, offers: Sequence[Offer], weight: Weight, rules: PriceRules) -> _Told:
+    chosen = offers[0] if offers else None
+    shape = _shape_of(case, weight, chosen)
+    priced = Priced(case, chosen, step.outs, weight)
+    before = (*shape.reasons, *handling(case.posting))
+    return _Told(shape, priced.outs, standing(priced, rules), before, tuple(_reasons(offers)))
 
 
 def price_of(posting: Posting, service: str, key: str, rules: PriceRules) -> Offer | Out:
@@ -78,7 +102,7 @@ def may_go(posting: Posting, service: str, rules: PriceRules) -> tuple[Finding, 
     piece, form = _taken_at_its_word(posting, service, rules)
     only = replace(piece, allowed=(service,), only_service=service if "-flat-" in service else "")
     case = open_case(only, rules, form)
-    _, refused = case.priced_at(only.weight)
+    refused = case.step_at(only.weight).outs
     against = [out.reason for out in (*refused, *case.outs) if out.service == service]
     return (*against, *barred_goods(only))
 
@@ -120,25 +144,15 @@ def _zone_of(case: Case, chosen: Offer | None) -> str:
     return case.zone.zone if case.zone is not None and chosen is None else ""
 
 
-def _reasons(case: Case, shape: ShapeVerdict, offers: list[Offer]) -> tuple[Finding, ...]:
-    told = [*shape.reasons, *handling(case.posting)]
+def _reasons(offers: Sequence[Offer]) -> Iterator[Finding]:
     if not offers:
-        return tuple(told)
+        return
     chosen = offers[0]
-    told.extend(chosen.billable.reasons)
-    told.append(_row_used(chosen))
-    told.extend(
-        reason(
-            "surcharge-added",
-            fee.source or chosen.chart.source,
-            fee=fee.code,
-            amount=fee.amount.text(),
-            currency=fee.amount.currency,
-        )
-        for fee in chosen.surcharges
-    )
-    told.append(_cheapest_of(offers))
-    return tuple(told)
+    yield _row_used(chosen)
+    for fee in chosen.surcharges:
+        source, amount = fee.source or chosen.chart.source, fee.amount
+        yield reason("surcharge-added", source, fee=fee.code, amount=amount.text(), currency=amount.currency)
+    yield _cheapest_of(offers)
 
 
 def _row_used(chosen: Offer) -> Finding:
@@ -158,7 +172,7 @@ def _row_used(chosen: Offer) -> Finding:
     )
 
 
-def _cheapest_of(offers: list[Offer]) -> Finding:
+def _cheapest_of(offers: Sequence[Offer]) -> Finding:
     chosen, following = offers[0], offers[1] if len(offers) > 1 else None
     return reason(
         "cheapest-of",

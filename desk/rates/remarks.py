@@ -31,7 +31,7 @@ _ORDER = {severity: place for place, severity in enumerate(Severity)}
 
 @dataclass(frozen=True, slots=True)
 class Priced:
-    """A case with its answer: the cheapest offer, the candidates refused at the weight it was quoted at."""
+    """A case with its answer: the cheapest offer, the candidates refused at the weight it is quoted at."""
 
     case: Case
     chosen: Offer | None
@@ -44,20 +44,42 @@ class Priced:
         return (*self.refused, *self.case.outs)
 
 
-def remarks(priced: Priced, rules: PriceRules, doubts: Iterable[Finding] = ()) -> tuple[Finding, ...]:
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What is said of every piece of a case at every weight of one step: before zone and doubt, after them, and last."""
+
+    first: tuple[Finding, ...]
+    then: tuple[Finding, ...]
+    last: tuple[Finding, ...]
+
+
+def standing(priced: Priced, rules: PriceRules) -> Standing:
+    """The findings that hang on neither the very weight nor the very place."""
+    first = (*barred_goods(priced.case.posting), *_goods_in_letter(priced.case), *_size_and_service(priced))
+    then, chosen = [*_shape(priced), *_limits(priced)], priced.chosen
+    if chosen is None:
+        return Standing(first, tuple(then), ())
+    unclear = value_unclear(chosen.chart, priced.case.posting)
+    then += [*_fees(chosen, rules), *([unclear] if unclear is not None else [])]
+    untracked = finding("untracked", "Letters and flats carry no tracking number", service=chosen.service)
+    return Standing(first, tuple(then), (untracked,) if chosen.service in WITHOUT_TRACKING else ())
+
+
+def remarks(
+    said: Standing, case: Case, chosen: Offer | None, rules: PriceRules, doubts: Iterable[Finding] = ()
+) -> tuple[Finding, ...]:
     """All findings of the piece, stops first."""
-    found = [
-        *barred_goods(priced.case.posting),
-        *_goods_in_letter(priced.case),
-        *_size_and_service(priced),
-        *_zone(priced),
-        *doubts,
-        *_shape(priced),
-        *_limits(priced),
-    ]
-    if priced.chosen is not None:
-        found += _of_chosen(priced.chosen, priced, rules)
-    return tuple(sorted(found, key=lambda each: _ORDER[each.severity]))
+    found = [*said.first, *_zone(case, chosen), *doubts, *said.then]
+    if chosen is not None:
+        found += _by_weight(chosen, case.posting, rules)
+    found += said.last
+    if len(found) > 1:
+        found.sort(key=_heaviest_first)
+    return tuple(found)
+
+
+def _heaviest_first(found: Finding) -> int:
+    return _ORDER[found.severity]
 
 
 def _goods_in_letter(case: Case) -> list[Finding]:
@@ -84,14 +106,14 @@ def _size_and_service(priced: Priced) -> list[Finding]:
     return found
 
 
-def _zone(priced: Priced) -> list[Finding]:
+def _zone(case: Case, chosen: Offer | None) -> Sequence[Finding]:
     """What the zone's answer says, where the service that was chosen, or the lack of one, hangs on it."""
-    answer, chosen = priced.case.zone, priced.chosen
+    answer = case.zone
     if answer is None:
-        return []
+        return ()
     if answer.zone:
-        return list(answer.findings) if chosen is not None and chosen.chart.keyed_by == "zone" else []
-    return [] if chosen is not None and chosen.service in WITHOUT_TRACKING else list(answer.findings)
+        return answer.findings if chosen is not None and chosen.chart.keyed_by == "zone" else ()
+    return () if chosen is not None and chosen.service in WITHOUT_TRACKING else answer.findings
 
 
 def _shape(priced: Priced) -> list[Finding]:
@@ -154,18 +176,13 @@ def _would_cost(each: Candidate, weight: Weight) -> int | None:
     return each.fees.total(row.price).minor if row is not None else None
 
 
-def _of_chosen(chosen: Offer, priced: Priced, rules: PriceRules) -> list[Finding]:
-    found = _fees(chosen, rules)
-    unclear = value_unclear(chosen.chart, priced.case.posting)
-    if unclear is not None:
-        found.append(unclear)
-    shown = priced.case.posting.weight  # a reading too close to call says so itself, and is over by nothing
+def _by_weight(chosen: Offer, posting: Posting, rules: PriceRules) -> list[Finding]:
+    """What hangs on the weight as shown: a reading too close to call says so itself, and is over by nothing."""
+    found, shown = [], posting.weight
     if chosen.service == "letter-stamped" and shown > ONE_OUNCE:
         found.append(_over_one_ounce(chosen, shown))
     if _stamped(chosen.service, rules):
-        found += _hand_to_clerk(priced.case.posting)
-    if chosen.service in WITHOUT_TRACKING:
-        found.append(finding("untracked", "Letters and flats carry no tracking number", service=chosen.service))
+        found += _hand_to_clerk(posting, shown)
     return found
 
 
@@ -210,10 +227,10 @@ def _over_one_ounce(chosen: Offer, weight: Weight) -> Finding:
     )
 
 
-def _hand_to_clerk(posting: Posting) -> list[Finding]:
+def _hand_to_clerk(posting: Posting, weight: Weight) -> list[Finding]:
     """Goes by the weight as shown: 10.0 oz may still go into a collection box, whatever the scale leaves open."""
     thickness = posting.size.sides()[2] if posting.size is not None else None
-    heavy = posting.weight > CLERK_WEIGHT
+    heavy = weight > CLERK_WEIGHT
     thick = thickness is not None and thickness > CLERK_THICKNESS
     if not (heavy or thick):
         return []
@@ -223,7 +240,7 @@ def _hand_to_clerk(posting: Posting) -> list[Finding]:
             "Publication 52 section 211 (Postal Bulletin 22530, 2019)",
             heavy=heavy,
             thick=thick,
-            weight_oz=short(posting.weight.ounces()),
+            weight_oz=short(weight.ounces()),
             thickness_in=short(thickness.inches()) if thickness is not None else "",
         )
     ]

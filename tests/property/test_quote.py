@@ -17,7 +17,7 @@ from desk.domain.length import INCH_MM, Length, Size
 from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
 from desk.domain.shop import Policy, Untracked
-from desk.domain.weight import GRAMS_IN, Shown, WeightUnit
+from desk.domain.weight import GRAMS_IN, Shown, Weight, WeightUnit
 from desk.rates.case import open_case
 from desk.rates.chart import Charts
 from desk.rates.near import lighter
@@ -82,12 +82,9 @@ def test_a_service_never_asks_less_for_more(lighter, heavier, inches, fields, se
     found = candidate(0, service, "5" if service == "ground-retail" else "", each, form, shipped())
     if isinstance(found, Finding):
         return
-    ranks = [
-        found.rank_at(replace(each, gross=Shown(w, WeightUnit.OUNCE, Decimal("0.1"))).weight)
-        for w in (lighter, heavier)
-    ]
-    if None not in ranks:
-        assert ranks[0] <= ranks[1]
+    offers = [found.offer_at(Weight.of(ounces, WeightUnit.OUNCE)) for ounces in (lighter, heavier)]
+    if not any(isinstance(offer, Finding) for offer in offers):
+        assert offers[0].price <= offers[1].price
 
 
 @given(lighter=tenths, heavier=tenths, inches=sides, fields=traits)
@@ -150,6 +147,7 @@ many = st.lists(
         st.sampled_from(PLACES),
         st.sampled_from([None, ("letter-stamped", "ground-retail"), ("intl-package",), ("media",)]),
         st.integers(0, 60000),
+        st.sampled_from(["USD", "EUR"]),
         st.booleans(),
     ),
     min_size=2,
@@ -164,15 +162,15 @@ def test_what_a_pile_keeps_changes_no_answer(pieces, untracked):
     """Every piece of a pile gets the answer it would get alone, whatever went before it."""
     day = shipped()
     together = PriceRules(day.charts, day.zones, untracked, day.on)
-    for weight, inches, fields, place, allowed, cents, asked in pieces:
+    for weight, inches, fields, place, allowed, cents, currency, asked in pieces:
         posting = piece(
             str(weight),
             Size.of(*inches, "in") if inches else None,
             division="0.1",
             destination_zip=place,
             allowed=allowed,
-            value=Money(cents),
-            order_value=Money(cents),
+            value=Money(cents, currency),
+            order_value=Money(cents, currency),
             stamp_asked=asked,
             **fields,
         )
@@ -194,5 +192,5 @@ def test_a_reading_and_its_lighter_neighbour_agree_with_what_is_near(weight, inc
 
 def outcome_price(each, limit):
     """The cheapest price at exactly that weight, with no doubt about it."""
-    ranks = [rank for found in open_case(each, MADE_UP).candidates if (rank := found.rank_at(limit)) is not None]
-    return Money(min(ranks)[0])
+    offers = [found.offer_at(limit) for found in open_case(each, MADE_UP).candidates]
+    return min(offer.price for offer in offers if not isinstance(offer, Finding))

@@ -31,7 +31,7 @@ def test_what_is_refused_for_its_shape_is_no_candidate():
 
 def test_what_is_refused_for_its_size_stays_with_its_reason():
     each = made("priority-retail", Size.of("40", "20", "15", "in"))
-    assert (each.refused.code, each.rank_at(ounces("5"))) == ("over-size", None)
+    assert each.refused.code == "over-size"
     assert each.offer_at(ounces("5")) is each.refused
 
 
@@ -78,33 +78,16 @@ def test_over_108_inches_pays_the_oversized_price_whatever_the_weight():
 def test_why_there_is_no_offer(service, size, weight, code):
     each = made(service, size, "5" if service == "ground-retail" else "")
     assert each.offer_at(ounces(weight)).code == code
-    assert each.rank_at(ounces(weight)) is None
 
 
-def test_rank_is_price_then_surcharges_then_place():
-    assert made("ground-retail").rank_at(ounces("5")) == (700, 0, 0)
-    assert made("letter-stamped", ENVELOPE, "", stiff=True).rank_at(ounces("1")) == (130, 1, 0)
-
-
-@pytest.mark.parametrize(
-    ("low", "high", "limits"),
-    [
-        ("3.9", "4.1", ["4"]),
-        ("4", "4.1", []),  # the end itself is certain
-        ("3.9", "4", []),
-        ("15.9", "33", ["15.999", "16", "32"]),
-        ("300", "400", ["320"]),
-        ("1100", "1200", ["1120"]),
-        ("5", "7", []),
-    ],
-)
-def test_limits_strictly_between(low, high, limits):
-    found = made("ground-retail").limits_between(ounces(low), ounces(high))
-    assert list(found) == [ounces(limit) for limit in limits]
+def test_limits_are_the_ends_of_its_rows_and_of_what_it_takes():
+    assert sorted(made("ground-retail").limits()) == [
+        ounces(limit).grams for limit in ("4", "8", "15.999", "16", "32", "320", "1120")
+    ]
 
 
 def test_a_letter_limit_is_a_limit_of_the_flat_price_too():
-    assert ounces("3.5") in list(made("flat", ENVELOPE, "").limits_between(ounces("3.4"), ounces("3.6")))
+    assert ounces("3.5").grams in made("flat", ENVELOPE, "").limits()
 
 
 def test_goods_that_may_not_fly_are_refused():
