@@ -125,6 +125,7 @@ class Opening(QObject):
         """Open the store of that file, or with None the demo in a store of its own."""
         from desk.app.day import follow_the_day
         from desk.app.scale import attach_scale
+        from desk.app.warm import WarmUp
 
         self.close()
         self._watch_for_bugs()
@@ -140,6 +141,7 @@ class Opening(QObject):
         if self.desk.is_demo:
             self.desk.state("demo", self._demo_state())
         self.window.seat(self.desk, screens_of(self.desk))
+        WarmUp(self.desk)
 
     def _desk_of(self, where: Path | None) -> Desk | None:
         """The desk of a store; None, and said, when it cannot be opened."""

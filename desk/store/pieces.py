@@ -144,6 +144,12 @@ def piece(conn: Connection, piece_id: int) -> StoredPiece:
     return found[0]
 
 
+def first_id(conn: Connection) -> int | None:
+    """The piece taken in first; None when there is none."""
+    found: int | None = conn.execute(select(func.min(schema.pieces.c.id))).scalar_one()
+    return found
+
+
 def set_beside(tx: Transaction, piece_ids: Iterable[int], stand: Stand | None) -> list[int]:
     """Say *set aside*, *came back* or *lost* of pieces, or take it back with None; the ids that changed."""
     if stand is not None and stand not in BESIDE_THE_LINE:

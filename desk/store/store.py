@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 
@@ -45,6 +45,18 @@ class Store:
             yield tx
             journal.append(tx, note, self.bench)
         self.last_changes = tx.changes()
+
+    def rehearse(self, step: Callable[[Transaction], object]) -> None:
+        """Do a step and take all of it back before it is kept: the first real one is then as quick as those after it.
+
+        Refused as `act` is. Statements are put together the first time they are used, which takes longer than the disk.
+        """
+        with told_plainly(), self.engine.connect() as conn, conn.begin() as work:
+            take_write_lock(conn)
+            tx = Transaction(conn, to_utc_text(self._clock.now()))
+            step(tx)
+            journal.append(tx, Note("rehearsal"), self.bench)
+            work.rollback()
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:

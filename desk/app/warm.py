@@ -1,0 +1,35 @@
+"""Warming up beside the window: as soon as there is a piece to weigh, a weighing is rehearsed in a thread."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, Slot
+
+from desk.session.warm_up import warm_up
+from desk.ui.bridge import Desk, Told
+from desk.ui.jobs import Job
+
+
+class WarmUp(QObject):
+    """Once for each desk; what goes wrong in it is nobody's trouble, for nothing is kept."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._desk = desk
+        self._job: Job | None = None
+        desk.changed.connect(self._follow)
+        desk.closing.connect(self._end)
+        self._begin()
+
+    @Slot(object)
+    def _follow(self, told: Told) -> None:
+        if told.changes.orders:
+            self._begin()
+
+    def _begin(self) -> None:
+        if self._job is None and self._desk.pile.verdicts:
+            self._job = Job(lambda _progress, _cancelled: warm_up(self._desk.sitting), self)
+            self._job.start()
+
+    def _end(self) -> None:
+        if self._job is not None:
+            self._job.wait()

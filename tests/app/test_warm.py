@@ -1,0 +1,57 @@
+"""Warming up runs once, beside the window, as soon as there are pieces."""
+
+from __future__ import annotations
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from desk.app import warm
+from desk.app.warm import WarmUp
+from desk.domain.order import Order
+from desk.domain.shop import Shop
+from desk.session.take_in import take_in_orders, take_in_shop
+from desk.ui.bridge import Desk
+from tests.ui.conftest import (  # noqa: F401 - fixtures
+    demo,
+    demo_store,
+    desk,
+    empty_desk,
+    looks_the_same,
+    open_desk,
+    rulebook,
+)
+
+
+@pytest.fixture
+def warmed(monkeypatch: pytest.MonkeyPatch) -> list[object]:
+    found: list[object] = []
+    monkeypatch.setattr(warm, "warm_up", found.append)
+    return found
+
+
+def test_it_begins_at_once_where_there_are_pieces(qtbot: QtBot, desk: Desk, warmed: list[object]) -> None:  # noqa: F811
+    WarmUp(desk)
+    qtbot.waitUntil(lambda: warmed == [desk.sitting])
+
+
+def test_it_waits_for_the_first_orders_and_is_done_once(
+    qtbot: QtBot,
+    empty_desk: Desk,  # noqa: F811
+    demo: tuple[Shop, tuple[Order, ...]],  # noqa: F811
+    warmed: list[object],
+) -> None:
+    WarmUp(empty_desk)
+    take_in_shop(empty_desk.sitting, demo[0])
+    assert warmed == []
+    for count in (3, 6):
+        take_in_orders(empty_desk.sitting, demo[1][:count])
+    qtbot.waitUntil(lambda: bool(warmed))
+    empty_desk.closing.emit()
+    assert warmed == [empty_desk.sitting]
+
+
+def test_a_real_rehearsal_is_over_before_the_store_is_closed(qtbot: QtBot, desk: Desk) -> None:  # noqa: F811
+    beside = WarmUp(desk)
+    desk.closing.emit()
+    assert beside._job is not None
+    assert not beside._job.is_running()
