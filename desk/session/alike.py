@@ -58,6 +58,10 @@ class Alike:
             return []
         return [number for number in self.same_contents(piece_id) if self._may_take(number, case.mailer_name)]
 
+    def with_postage(self, piece_id: int) -> list[int]:
+        """Pieces alike that nobody weighed and that carry their postage already: they take no weight any more."""
+        return [number for number in self.same_contents(piece_id) if self._is_paid_unweighed(number)]
+
     def weight_for_others(self, piece_id: int) -> Shown:
         """What the others take: this weight, or the average of ten that were on the scale themselves."""
         case = self._case(piece_id)
@@ -101,6 +105,10 @@ class Alike:
     def _may_take(self, piece_id: int, mailer: str) -> bool:
         verdict = self._pile.verdicts[piece_id]
         return verdict.stands is Stand.TO_WEIGH and verdict.case.mailer_name in ("", mailer)
+
+    def _is_paid_unweighed(self, piece_id: int) -> bool:
+        case = self._case(piece_id)
+        return case.weighing is None and (case.postage_on or case.handed_over)
 
     def _own_weight(self, piece_id: int, like: Case, unit: WeightUnit) -> Shown | None:
         case = self._case(piece_id)

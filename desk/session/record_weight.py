@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from desk.domain.faults import Refused
@@ -57,8 +57,20 @@ def describe(sitting: Sitting, piece_id: int, placement: Placement) -> None:
     sitting.announce(sitting.store.last_changes)
 
 
-def copy_weight(sitting: Sitting, piece_id: int, others: Collection[int], shown: Shown) -> int:
-    """Let other pieces take this weight, with mailer and feel of the piece it comes from; how many took it."""
+@dataclass(frozen=True, slots=True)
+class Copied:
+    """How many pieces took a weight, and the references of those left out because postage is on them."""
+
+    count: int
+    left_out: tuple[str, ...] = ()
+
+
+def copy_weight(sitting: Sitting, piece_id: int, others: Collection[int], shown: Shown) -> Copied:
+    """Let other pieces take this weight, with mailer and feel of the piece it comes from.
+
+    Pieces with their postage on, or handed over, are left out: what they weighed when it was paid stays. Refused when
+    that leaves none, or when there is no weight to take. KeyError when there is no such piece.
+    """
     with sitting.store.reading() as conn:
         source = pieces.piece(conn, piece_id)
     if source.weighing is None:
@@ -67,9 +79,13 @@ def copy_weight(sitting: Sitting, piece_id: int, others: Collection[int], shown:
     if source.mailer_override:
         copied = replace(copied, mailer=source.mailer_override)
     with sitting.store.act(f"Copy the weight of {source.key.reference}", count=len(others)) as tx:
-        pieces.record_many(tx, dict.fromkeys(others, copied))
+        asked = pieces.some_pieces(tx.conn, others)
+        takers = [stored.id for stored in asked if not _is_paid(stored)]
+        if asked and not takers:
+            raise Refused("Those alike have their postage on them, so their weights stay.")
+        pieces.record_many(tx, dict.fromkeys(takers, copied))
     sitting.announce(sitting.store.last_changes)
-    return len(others)
+    return Copied(len(takers), tuple(stored.key.reference for stored in asked if _is_paid(stored)))
 
 
 def recorded_at(sitting: Sitting, piece_id: int) -> datetime | None:
@@ -78,8 +94,12 @@ def recorded_at(sitting: Sitting, piece_id: int) -> datetime | None:
         return pieces.piece(conn, piece_id).weighed_at
 
 
+def _is_paid(stored: pieces.StoredPiece) -> bool:
+    return stored.postage_on or stored.handed_over
+
+
 def _refuse_paid(stored: pieces.StoredPiece) -> None:
-    if stored.postage_on or stored.handed_over:
+    if _is_paid(stored):
         raise Refused(f"{stored.key.order} has its postage on it, so its weight stays. Take the postage off it first.")
 
 

@@ -5,6 +5,23 @@ from __future__ import annotations
 from desk.session.sitting import Sitting
 from desk.store import undo as steps
 
+OF_THE_BENCH = (  # how steps begin that are done with one piece in hand, or with those alike
+    "Weigh ",
+    "Say what ",
+    "Copy the weight of ",
+    "Answer ",
+    "Send by stamp: ",
+    "Not by stamp: ",
+    "Add piece ",
+    "Set aside: 1 piece",
+    "Back on the line: 1 piece",
+)
+
+
+def is_of_the_bench(step: str) -> bool:
+    """Whether a step of that name is one of those done at the bench, and not a list, a shop or a whole pile."""
+    return step.startswith(OF_THE_BENCH) and not step.endswith(" pieces")
+
 
 def undo(sitting: Sitting) -> str:
     """Take the last step back; its name. Refused in a sentence when there is none, or when a row has moved on."""

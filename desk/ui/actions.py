@@ -17,6 +17,7 @@ class Act:
     keys: str  # as QKeySequence spells it, several separated by a blank
     words: str
     do: Callable[[], None] | None = None
+    group: str = ""  # the heading it stands under in the list of keys; empty: that of its screen
 
     @property
     def shown(self) -> str:

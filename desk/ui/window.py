@@ -42,6 +42,7 @@ class Window(QMainWindow):
         self._places: list[Act] = []
         self._made: list[QAction] = []
         self._everywhere: list[QAction] = []
+        self._before_keys: QWidget | None = None  # what had the focus when the list of keys was opened
         self._build(words)
         if not self.restoreGeometry(QSettings().value(PLACE) or b""):
             self.resize(1280, 800)
@@ -65,9 +66,10 @@ class Window(QMainWindow):
     def _keys(self) -> KeyList:
         from desk.ui.keys import KeyList
 
-        made = KeyList()
+        made = KeyList(self._stack)
         made.hide()
-        self._column.insertWidget(self._column.indexOf(self._stack) + 1, made)
+        made.left.connect(self._leave_keys)
+        made.handed_on.connect(self._do_from_keys)
         return made
 
     @cached_property
@@ -141,7 +143,10 @@ class Window(QMainWindow):
             self._show_states()
         screen.bring_up_to_date()
         screen.arrive()
-        self._list_keys()
+        if self._keys.isVisible():
+            self._list_keys()
+            self._before_keys = self.focusWidget()
+            self._keys.setFocus()
 
     def open_page(self, title: str, page: str) -> None:
         """Open a screen at one of its pages; a screen without pages just opens."""
@@ -155,9 +160,31 @@ class Window(QMainWindow):
         return self._screens[title]
 
     def toggle_keys(self) -> None:
-        """Show the list of keys, or put it away."""
-        self._keys.setVisible(self._keys.isHidden())
+        """Show the list of keys, or put it away; the focus goes back to where it was."""
+        if self._keys.isVisible():
+            self._leave_keys()
+            return
+        self._before_keys = self.focusWidget()
+        self._keys.show()
+        self._keys.raise_()
         self._list_keys()
+        self._keys.setFocus()
+
+    def _leave_keys(self) -> None:
+        from shiboken6 import isValid
+
+        self._keys.hide()
+        before = self._before_keys
+        if before is not None and isValid(before) and before.isVisible():
+            before.setFocus()
+        else:
+            self._screens[self.screen_open].arrive()
+
+    def _do_from_keys(self, event: QKeyEvent) -> None:
+        """A key pressed over the list works as if the list were not there, and puts it away."""
+        self._leave_keys()
+        self._early.keep(event)
+        self._early.do_now(self, self._screens[self.screen_open])
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
@@ -199,6 +226,7 @@ class Window(QMainWindow):
             for jump in screen.jumps()
         ]
         self._words.show_jumps(jumps)
+        self._message.withdraw_undo()  # what happened now says itself whether it can be taken back
         self._name_steps()
 
     def _jump(self, title: str, go: Callable[[], None]) -> Callable[[], None]:
@@ -234,8 +262,12 @@ class Window(QMainWindow):
     def _list_keys(self) -> None:
         if self._keys.isHidden() or self.desk is None:
             return
-        here = self._screens[self.screen_open].acts()
-        self._keys.show_acts([(self.screen_open, here), (self.tr("Everywhere"), [*self.acts(), *self._places])])
+        groups: dict[str, list[Act]] = {}
+        for act in self._screens[self.screen_open].acts():
+            groups.setdefault(act.group or self.screen_open, []).append(act)
+        groups[self.tr("Everywhere")] = list(self.acts())
+        groups[self.tr("Screens")] = list(self._places)
+        self._keys.show_acts(list(groups.items()))
 
     def raise_to_front(self) -> None:
         """Come to the front, because the program was started once more."""

@@ -10,14 +10,15 @@ from desk.domain.faults import Refused
 from desk.domain.length import Size
 from desk.domain.piece import PieceKey
 from desk.domain.weight import Shown, WeightUnit
+from desk.session.alike import Alike
 from desk.session.another_piece import add_piece, next_piece_key
 from desk.session.answer import answer_looks
 from desk.session.pile import Pile
 from desk.session.placement import Placement
-from desk.session.record_weight import copy_weight, describe, record_weight, recorded_at
+from desk.session.record_weight import Copied, copy_weight, describe, record_weight, recorded_at
 from desk.session.take_in import take_in_orders, take_in_shop
 from desk.session.undo import undo
-from desk.store import pieces
+from desk.store import hand_overs, pieces
 from tests.session import made
 
 A7 = Placement("A7")
@@ -115,7 +116,7 @@ def test_what_is_said_afterwards_changes_the_weighing_and_not_its_weight(sitting
 
 def test_copies_say_where_they_come_from_and_go_back_in_one_step(sitting, pile):
     record_weight(sitting, 1, oz("0.7"), Placement("A7", uneven=True))
-    assert copy_weight(sitting, 1, [2, 3], oz("0.712")) == 2
+    assert copy_weight(sitting, 1, [2, 3], oz("0.712")) == Copied(2)
     expected = replace(weighing(pile, 1), shown=oz("0.712"), copied_from="1001-1")
     assert [weighing(pile, 2), weighing(pile, 3)] == [expected, expected]
     undo(sitting)
@@ -127,6 +128,34 @@ def test_copies_take_the_mailer_chosen_for_the_piece(sitting, pile):
     describe(sitting, 1, Placement("Padded"))
     copy_weight(sitting, 1, [2], oz("0.7"))
     assert weighing(pile, 2).mailer == "Padded"
+
+
+@pytest.mark.parametrize("pay", ["postage", "handed over"])
+def test_pieces_with_their_postage_on_take_no_copy_and_are_named(sitting, pile, pay):
+    record_weight(sitting, 1, oz("0.7"), A7)
+    with sitting.store.act("Pay") as tx:
+        if pay == "postage":
+            hand_overs.put_postage_on(tx, [2])
+        else:
+            hand_overs.hand_over(tx, [2])
+    pile.read_all()
+    assert Alike(pile).with_postage(1) == [2]
+    assert copy_weight(sitting, 1, [2, 3], oz("0.7")) == Copied(1, ("1002-1",))
+    assert weighing(pile, 2) is None
+    assert weighing(pile, 3).copied_from == "1001-1"
+    with pytest.raises(Refused, match=r"^Those alike have their postage on them, so their weights stay\.$"):
+        copy_weight(sitting, 1, [2], oz("0.7"))
+
+
+def test_copies_are_left_out_of_what_is_expected(sitting, pile):
+    """What a copy weighs says nothing about what contents weigh: the same is expected of the others as before."""
+    record_weight(sitting, 3, oz("0.1"), A7)
+    before = [found for found in pile.verdicts[3].findings if found.code == "lighter-than-contents"]
+    record_weight(sitting, 1, oz("5.0"), A7)
+    copy_weight(sitting, 1, [2], oz("5.0"))
+    pile.read_all()
+    assert before
+    assert [found for found in pile.verdicts[3].findings if found.code == "lighter-than-contents"] == before
 
 
 def test_nothing_to_copy(sitting, pile):

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from desk.ui.actions import Act, add_acts
 from desk.ui.early_keys import MOST, EarlyKeys
-from desk.ui.keys import COLUMNS, KeyList
+from desk.ui.keys import KeyList, in_columns
+from desk.ui.kit import type as typeface
 
 
 def nothing() -> None:
@@ -56,21 +59,28 @@ def test_where_keys_work(qtbot: QtBot, everywhere: bool, context: Qt.ShortcutCon
 
 
 @pytest.fixture
-def keys(qtbot: QtBot) -> KeyList:
-    made = KeyList()
-    qtbot.addWidget(made)
-    made.show()
-    return made
+def keys(qtbot: QtBot) -> Iterator[KeyList]:
+    """A list over the whole of a screen of 960 x 520 pixels."""
+    window = QWidget()
+    window.resize(960, 520)
+    over = QWidget(window)
+    over.resize(960, 520)
+    made = KeyList(over)
+    qtbot.addWidget(window)
+    window.show()
+    yield made
+    window.hide()  # and until now the list's parent is held here
 
 
 def texts(keys: KeyList) -> list[str]:
-    layout = keys.layout()
-    assert layout is not None
-    found = [item.widget() for at in range(layout.count()) if (item := layout.itemAt(at)) is not None]
-    return [label.text() for label in found if isinstance(label, QLabel)]
+    return [label.text() for label in keys._area.widget().findChildren(QLabel)]
 
 
-def test_each_place_has_a_heading_and_its_keys(keys: KeyList) -> None:
+def acts(count: int, words: str = "Act") -> list[Act]:
+    return [Act(f"Ctrl+{place}", f"{words} {place}", nothing) for place in range(count)]
+
+
+def test_each_group_has_a_heading_and_its_keys(keys: KeyList) -> None:
     keys.show_acts(
         [
             ("Bench", [Act("F F3", "Find", nothing), Act("0 – 9", "Digits")]),
@@ -81,22 +91,13 @@ def test_each_place_has_a_heading_and_its_keys(keys: KeyList) -> None:
     assert keys.accessibleName() == "Keys"
 
 
-@pytest.mark.parametrize("count", [1, COLUMNS, COLUMNS + 1, 3 * COLUMNS])
-def test_places_do_not_stand_in_each_other(keys: KeyList, count: int) -> None:
-    acts = [Act(f"Ctrl+{place}", f"Act {place}", nothing) for place in range(count)]
-    keys.show_acts([("One", acts), ("Two", acts)])
-    grid = keys._grid
-    taken = [grid.getItemPosition(at)[:2] for at in range(grid.count())]  # type: ignore[index]
-    assert len(taken) == len(set(taken)) == 2 * (1 + 2 * count)
-
-
 def test_another_screen_takes_the_place_of_the_one_before(keys: KeyList) -> None:
     keys.show_acts([("Bench", [Act("F", "Find", nothing)])])
     keys.show_acts([("Costs", [Act("L", "Only what lost money", nothing)])])
     assert texts(keys) == ["Costs", "L", "Only what lost money"]
 
 
-def test_a_place_without_keys_is_a_heading_alone(keys: KeyList) -> None:
+def test_a_group_without_keys_is_a_heading_alone(keys: KeyList) -> None:
     keys.show_acts([("Empty", []), ("Everywhere", [Act("Ctrl+Q", "Quit", nothing)])])
     assert texts(keys) == ["Empty", "Everywhere", "Ctrl+Q", "Quit"]
 
@@ -104,6 +105,68 @@ def test_a_place_without_keys_is_a_heading_alone(keys: KeyList) -> None:
 def test_names_of_steps_are_no_markup(keys: KeyList) -> None:
     keys.show_acts([("Everywhere", [Act("Ctrl+Z", "Undo Change mailer <b>", nothing)])])
     assert {label.textFormat() for label in keys.findChildren(QLabel)} == {Qt.TextFormat.PlainText}
+
+
+@pytest.mark.parametrize(
+    ("highs", "count", "expected"),
+    [
+        ([], 3, []),
+        ([5], 3, [[0]]),
+        ([5, 5, 5], 1, [[0, 1, 2]]),
+        ([5, 5, 5], 2, [[0, 1], [2]]),
+        ([9, 2, 2, 2, 3], 2, [[0], [1, 2, 3, 4]]),
+        ([1, 1, 9, 1, 1], 3, [[0, 1], [2], [3, 4]]),
+    ],
+)
+def test_groups_stand_whole_and_in_order_in_columns(highs: list[int], count: int, expected: list[list[int]]) -> None:
+    assert in_columns(highs, count) == expected
+
+
+@pytest.mark.parametrize(("many", "columns"), [(4, 1), (9, 2), (14, 3)])
+def test_it_takes_as_many_columns_as_its_height_needs_and_lies_at_the_right(
+    keys: KeyList, many: int, columns: int
+) -> None:
+    keys.show()
+    keys.show_acts([("One", acts(many)), ("Two", acts(many)), ("Three", acts(many))])
+    QApplication.processEvents()
+    lefts = {block.x() for block in keys._blocks}
+    assert len(lefts) == columns
+    assert keys.geometry().right() == keys._over.geometry().right()
+    assert keys.height() <= keys._over.height()
+    assert keys._area.verticalScrollBar().maximum() == 0
+
+
+def test_what_does_not_fit_scrolls_by_keys(qtbot: QtBot, keys: KeyList) -> None:
+    keys._over.resize(300, 200)
+    keys.show()
+    keys.show_acts([("One", acts(40))])
+    QApplication.processEvents()
+    assert (keys.width() <= 300, keys.height()) == (True, 200)
+    qtbot.keyClick(keys, Qt.Key.Key_PageDown)
+    assert keys._area.verticalScrollBar().value() > 0
+
+
+def test_long_words_wrap(keys: KeyList) -> None:
+    keys.show_acts([("One", acts(2, "Take the weight that is asked about, or else open the next piece of the list"))])
+    words = [label for label in keys.findChildren(QLabel) if label.text().startswith("Take")]
+    assert {(label.wordWrap(), label.width() <= 250 * typeface.scale() + 1) for label in words} == {(True, True)}
+
+
+def test_it_follows_the_room_it_lies_over(keys: KeyList) -> None:
+    keys.show()
+    keys.show_acts([("One", acts(3))])
+    keys._over.setGeometry(10, 20, 700, 400)
+    assert (keys.geometry().right(), keys.geometry().top()) == (709, 20)
+
+
+def test_escape_leaves_it_and_other_keys_are_handed_on(qtbot: QtBot, keys: KeyList) -> None:
+    heard: list[str] = []
+    keys.left.connect(lambda: heard.append("left"))
+    keys.handed_on.connect(lambda event: heard.append(event.text()))
+    keys.show()
+    for key in (Qt.Key.Key_N, Qt.Key.Key_Down, Qt.Key.Key_Tab, Qt.Key.Key_7, Qt.Key.Key_Escape):
+        qtbot.keyClick(keys, key)
+    assert heard == ["n", "7", "left"]
 
 
 # --- keys pressed early

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QLabel, QPushButton
+from PySide6.QtWidgets import QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
 from desk.domain.faults import Refused
@@ -203,9 +203,8 @@ def test_the_list_of_keys_follows_the_open_screen(seat: Seat) -> None:
     window = seat()
 
     def shown() -> set[str]:
-        layout = window._keys._grid
-        found = [item.widget() for at in range(layout.count()) if (item := layout.itemAt(at)) is not None]
-        return {label.text() for label in found if isinstance(label, QLabel)}
+        groups = window._keys.shown()
+        return {heading for heading, _ in groups} | {act.words for _, acts in groups for act in acts}
 
     window.toggle_keys()
     assert {"Count on One", "One", "Two", "Everywhere"} <= shown()
@@ -214,6 +213,74 @@ def test_the_list_of_keys_follows_the_open_screen(seat: Seat) -> None:
     assert "Count on One" not in shown()
     window.toggle_keys()
     assert window._keys.isHidden()
+
+
+def test_the_list_of_keys_lies_over_the_screen_and_takes_no_room_from_it(seat: Seat) -> None:
+    window = seat()
+    before = window._stack.geometry()
+    window.toggle_keys()
+    assert window._stack.geometry() == before
+    assert before.contains(window._keys.geometry())
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Escape, Qt.Key.Key_Question])
+def test_the_list_of_keys_goes_and_the_focus_returns(qtbot: QtBot, seat: Seat, key: Qt.Key) -> None:
+    window = seat()
+    window.activateWindow()
+    with qtbot.waitActive(window):
+        pass
+    field = QLineEdit(window.screen_of("One"))
+    field.show()
+    field.setFocus()
+    window.toggle_keys()
+    assert window.focusWidget() is window._keys
+    qtbot.keyClick(window._keys, key)
+    assert window._keys.isHidden()
+    assert window.focusWidget() is field
+
+
+def test_the_focus_returns_to_the_screen_when_what_had_it_is_gone(qtbot: QtBot, seat: Seat) -> None:
+    window = seat()
+    window.activateWindow()
+    with qtbot.waitActive(window):
+        pass
+    field = QLineEdit(window.screen_of("One"))
+    field.show()
+    field.setFocus()
+    window.toggle_keys()
+    field.hide()
+    qtbot.keyClick(window._keys, Qt.Key.Key_Escape)
+    assert window.focusWidget() is window.screen_of("One")
+
+
+def test_a_key_of_the_list_works_and_puts_it_away(qtbot: QtBot, seat: Seat) -> None:
+    window = seat()
+    done: list[str] = []
+    window.screen_of("One").addAction(QAction("Note", window, shortcut="J", triggered=lambda: done.append("J")))
+    window.toggle_keys()
+    qtbot.keyClick(window._keys, Qt.Key.Key_J)
+    assert (done, window._keys.isHidden()) == (["J"], True)
+
+
+def test_another_screen_opened_under_the_list_leaves_the_focus_there(qtbot: QtBot, seat: Seat) -> None:
+    window = seat()
+    window.activateWindow()
+    with qtbot.waitActive(window):
+        pass
+    window.toggle_keys()
+    window.open_screen("Two")
+    assert window.focusWidget() is window._keys
+    qtbot.keyClick(window._keys, Qt.Key.Key_Escape)
+    assert window.focusWidget() is window.screen_of("Two")
+
+
+def test_undo_beside_a_message_goes_when_something_else_was_done(seat: Seat, desk: Desk) -> None:
+    """Else it would take back the later step, and not what the words beside it say."""
+    window = seat()
+    desk.do(set_beside, [1], Stand.LOST)
+    assert not line(window)._undo.isHidden()
+    desk.do_quietly(set_beside, [2], Stand.LOST)
+    assert line(window)._undo.isHidden()
 
 
 def test_a_piece_to_open_without_a_bench_changes_nothing(seat: Seat, desk: Desk) -> None:

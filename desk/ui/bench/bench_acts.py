@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import QObject
@@ -17,13 +17,11 @@ from desk.session.record_weight import copy_weight, describe
 from desk.session.scale_rule import typed_weight
 from desk.session.set_many import set_beside
 from desk.session.sitting import Sitting
-from desk.session.stamp_letter import accept_stamp_request, decline_stamp_request
 from desk.session.stamp_request import REQUESTED
-from desk.ui.actions import Act
+from desk.session.undo import is_of_the_bench
 from desk.ui.bench.face import BenchFace
 from desk.ui.bench.model import next_rows
 from desk.ui.bridge import Event
-from desk.ui.piece import OPENING_KEY
 
 
 class BenchActs(QObject):
@@ -32,37 +30,13 @@ class BenchActs(QObject):
     def __init__(self, view: BenchFace) -> None:
         super().__init__(view)
         self._view = view
-
-    def keys(self) -> Sequence[Act]:
-        """The table of keys."""
-        return [
-            Act("0 – 9", self.tr("Find by number")),
-            Act("F", self.tr("Find"), self.find),
-            Act("T", self.tr("Type a weight"), self.type_weight),
-            Act("N", self.tr("Next piece"), self.next_piece),
-            Act("Return", self.tr("Take the weight that is asked about, or the next piece")),
-            Act("M", self.tr("Mailer"), self.offer_mailers),
-            Act("S", self.tr("Goes through the slot, 1/4 in"), lambda: self.say_thickness("slot")),
-            Act("H", self.tr("Up to 1/2 in"), lambda: self.say_thickness("half")),
-            Act("Q", self.tr("Up to 3/4 in"), lambda: self.say_thickness("three quarters")),
-            Act("K", self.tr("Thicker"), lambda: self.say_thickness("thicker")),
-            Act("B", self.tr("Stiff, or it bends"), self.say_stiff),
-            Act("U", self.tr("Uneven, or even"), self.say_uneven),
-            Act(OPENING_KEY, self.tr("All about this piece"), self.open_page),
-            Act("Y", self.tr("Seen, it is right"), self.answer),
-            Act("R", self.tr("Send it by stamp, as asked"), lambda: self.answer_request(accept_stamp_request)),
-            Act("D", self.tr("Not by stamp"), lambda: self.answer_request(decline_stamp_request)),
-            Act("A", self.tr("Set aside, or back on the line"), self.set_aside),
-            Act("E", self.tr("Those alike take this weight"), self.copy),
-            Act("Z", self.tr("Take the last one back"), lambda: take_back(self._view)),
-            Act("G", self.tr("Go on by itself when lifted"), self.switch_going_on),
-            Act("O", self.tr("Sounds on or off"), self.switch_sounds),
-        ]
+        self._warned = ""  # the step of another kind that was just named, and goes with the next press
 
     # --- which piece
 
     def open_piece(self, piece: int, *, in_list: bool = False) -> None:
         """Open a piece: what settles from now on is its weight. `in_list`: it came next, nobody named it."""
+        self._warned = ""
         view = self._view
         view.piece, view.came_next = piece, in_list
         view.find_field.hide()
@@ -82,8 +56,21 @@ class BenchActs(QObject):
         placement = placement_for(verdict.case, view.piece, view.alike, view.desk.pile.terms.shop)
         view.scale.open(view.piece, placement, in_list=view.came_next)
 
+    def take_back(self) -> None:
+        """Take the last step back. One that was not done at the bench is named first; a second press takes it."""
+        desk = self._view.desk
+        step = desk.steps()[0]
+        if step and not is_of_the_bench(step) and step != self._warned:
+            self._warned = step
+            said = self.tr("The next step back was not done at the bench: {step}. Z once more takes it back.")
+            desk.happened.emit(Event(said.format(step=step), "look"))
+            return
+        self._warned = ""
+        desk.undo()
+
     def follow(self) -> None:
         """After a change: the piece may be gone, without its weight again, or in another mailer."""
+        self._warned = ""
         view, verdict = self._view, self._view.verdict
         if view.piece is None:
             return
@@ -172,11 +159,16 @@ class BenchActs(QObject):
         view = self._view
         if view.piece is None or not (others := view.alike.waiting(view.piece)):
             return
-        copied = view.desk.do_quietly(copy_weight, view.piece, others, view.alike.weight_for_others(view.piece))
+        asked = [*others, *view.alike.with_postage(view.piece)]
+        copied = view.desk.do_quietly(copy_weight, view.piece, asked, view.alike.weight_for_others(view.piece))
         if copied:
             checks = len(view.alike.to_check(view.piece))
             words = self.tr("{count} took this weight. {checks} of them come next, to check on the scale.")
-            view.desk.happened.emit(Event(words.format(count=copied, checks=checks), undo=True))
+            said = [words.format(count=copied.count, checks=checks)]
+            if copied.left_out:
+                left = self.tr("Left out, since their postage is on: {which}.")
+                said.append(left.format(which=", ".join(copied.left_out)))
+            view.desk.happened.emit(Event(" ".join(said), "note" if copied.left_out else "fine", undo=True))
 
     # --- what is said of it
 
@@ -274,12 +266,3 @@ class BenchActs(QObject):
     def switch_sounds(self) -> None:
         """Sounds on or off."""
         self._view.side.sounds.setChecked(self._view.sounds.switch())
-
-
-def take_back(view: BenchFace) -> None:
-    """Take the last step at the bench back; a list that was just taken in is none of them."""
-    if view.pieces.take_back.isHidden() and view.desk.steps()[0].startswith("Take in "):
-        said = view.tr("Nothing done at the bench could be taken back. Ctrl+Z undoes what was taken in.")
-        view.desk.happened.emit(Event(said, "look"))
-        return
-    view.desk.undo()

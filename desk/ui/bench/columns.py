@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWi
 from desk.session.bench_view import BenchView, Cost
 from desk.session.stamp_request import REQUESTED
 from desk.ui.bench.lists import RowList
+from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Hairline, Heading, Inked
 from desk.ui.kit.cost_lines import CostLines
 from desk.ui.kit.key_word import KeyWord
@@ -26,7 +27,10 @@ class PieceColumn(QWidget):
         self.nothing_next.setWordWrap(True)
         self.find_word = KeyWord("F", self.tr("find"))
         self.go_next = KeyWord("N", self.tr("next"))
-        self.take_back = KeyWord("Z", self.tr("take the last one back"))
+        self.take_back = KeyWord("Z", self.tr("take back"))
+        self.step = Inked(role="soft_ink", size=typeface.BODY)
+        self.step.setTextFormat(Qt.TextFormat.PlainText)
+        self.step.setWordWrap(True)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         head = QHBoxLayout()
@@ -42,15 +46,19 @@ class PieceColumn(QWidget):
         column.addWidget(self._last_head)
         column.addWidget(self.last)
         column.addWidget(self.take_back)
+        column.addWidget(self.step)
         column.addStretch(1)
 
-    def show_state(self, *, has_orders: bool) -> None:
-        """Show or hide what depends on the lists being empty."""
+    def show_state(self, *, has_orders: bool, step: str = "") -> None:
+        """Show or hide what depends on the lists being empty. `step` is what would be taken back next."""
         nothing = self.tr("No orders yet. The Batch screen takes a file in.")
         self.nothing_next.setText(self.tr("Everything is weighed.") if has_orders else nothing)
         self.nothing_next.setVisible(not self.next.rows)
-        for widget in (self._last_head, self.take_back):
-            widget.setVisible(bool(self.last.rows))
+        self._last_head.setVisible(bool(self.last.rows))
+        self.step.setText(step)
+        self.take_back.setAccessibleName(self.tr("Take back: {step}").format(step=step))
+        for widget in (self.take_back, self.step):
+            widget.setVisible(bool(step))
 
 
 class WhyAndCosts(QWidget):

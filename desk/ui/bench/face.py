@@ -17,6 +17,7 @@ from desk.session.ounce_question import ounce_glance
 from desk.session.placement import Placement
 from desk.session.put_stamps_on import StampTotal, pile_stamps
 from desk.session.record_weight import recorded_at
+from desk.session.undo import is_of_the_bench
 from desk.session.verdict import Verdict
 from desk.ui.bench.columns import PieceColumn, WhyAndCosts, scrolled
 from desk.ui.bench.fields import OneLine
@@ -111,7 +112,9 @@ class BenchFace(Screen):
         self._view = bench_view(verdict, terms) if verdict else None
         self.pieces.next.show_rows(next_rows(self.desk.pile, self.alike, self.piece))
         self.pieces.last.show_rows(last_rows(self.desk.pile))
-        self.pieces.show_state(has_orders=bool(self.desk.pile.verdicts))
+        last = self.desk.steps()[0]
+        step = last if self.pieces.last.rows or is_of_the_bench(last) else ""
+        self.pieces.show_state(has_orders=bool(self.desk.pile.verdicts), step=step)
         self.show_placement()
         self._show_figure(verdict)
         self.side.show_piece(self._view)

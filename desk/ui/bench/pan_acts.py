@@ -26,10 +26,11 @@ class PanActs(QObject):
 
     def all_keys(self) -> Sequence[Act]:
         """Those keys, pan or none: a virtual scale may be chosen at any time, and until then they do nothing."""
+        group = self.tr("Virtual scale")
         return (
-            Act("P", self.tr("Put the next piece on the virtual scale"), self.put_next),
-            Act("L", self.tr("Lift it"), self.lift),
-            Act("X", self.tr("Let the virtual scale play itself"), self.play),
+            Act("P", self.tr("Put the next piece on"), self.put_next, group),
+            Act("L", self.tr("Lift it"), self.lift, group),
+            Act("X", self.tr("Let it play itself"), self.play, group),
         )
 
     def lifted(self, _piece: int) -> None:

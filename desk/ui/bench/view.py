@@ -16,6 +16,7 @@ from desk.session.price_age import ages_of
 from desk.session.stamp_letter import accept_stamp_request, decline_stamp_request
 from desk.ui.actions import Act
 from desk.ui.bench.bench_acts import BenchActs
+from desk.ui.bench.bench_keys import bench_keys
 from desk.ui.bench.face import BenchFace
 from desk.ui.bench.pan_acts import PanActs
 from desk.ui.bridge import Desk, State, Told
@@ -45,7 +46,7 @@ class BenchScreen(BenchFace):
             (self.pieces.last.opened, does.open_piece),
             (self.pieces.find_word.clicked, does.find),
             (self.pieces.go_next.clicked, does.next_piece),
-            (self.pieces.take_back.clicked, self.desk.undo),
+            (self.pieces.take_back.clicked, does.take_back),
             (self.find_field.entered, does.found),
             (self.find_field.left, self.arrive),
             (self.weight_field.entered, does.typed),
@@ -73,7 +74,7 @@ class BenchScreen(BenchFace):
 
     def acts(self) -> Sequence[Act]:
         """The keys of the bench."""
-        return [*self.does.keys(), *self.hand.keys()]
+        return [*bench_keys(self.does), *self.hand.keys()]
 
     def acts_to_come(self) -> Sequence[Act]:
         """The keys of a virtual pan: one may be chosen while the program runs."""

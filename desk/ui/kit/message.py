@@ -69,6 +69,10 @@ class MessageLine(QWidget):
             self._timer.start()
         QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
 
+    def withdraw_undo(self) -> None:
+        """Something was done since: the way back would take that back, and not what the words say."""
+        self._undo.hide()
+
     def clear(self) -> None:
         """Nothing to say; the line keeps its height, so that nothing jumps."""
         self._words.setText("")

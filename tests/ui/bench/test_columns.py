@@ -62,12 +62,21 @@ def test_empty_lists_say_why_they_are(
 ) -> None:
     column.next.show_rows(soon)
     column.last.show_rows(done)
-    column.show_state(has_orders=has_orders)
+    column.show_state(has_orders=has_orders, step="Weigh 1045-1" if done else "")
     assert column.nothing_next.isHidden() is (words is None)
     if words is not None:
         assert column.nothing_next.text() == words
     assert column.take_back.isHidden() is not bool(done)
     assert ("Last" in headings(column)) is bool(done)
+
+
+@pytest.mark.parametrize("step", ["Weigh 1043-1", "Take in orders", ""])
+def test_what_would_be_taken_back_is_named(column: PieceColumn, step: str) -> None:
+    column.last.show_rows(DONE)
+    column.show_state(has_orders=True, step=step)
+    assert (column.step.text(), column.step.isHidden()) == (step, not step)
+    assert column.take_back.isHidden() is not bool(step)
+    assert column.take_back.accessibleName() == f"Take back: {step}"
 
 
 def test_the_words_of_the_column_carry_their_keys(column: PieceColumn) -> None:

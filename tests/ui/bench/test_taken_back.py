@@ -3,6 +3,8 @@
 import pytest
 
 from desk.domain.stands import Stand
+from desk.session.hand_over import stamp_all
+from desk.session.undo import is_of_the_bench
 
 
 def test_setting_aside_is_taken_back(bench):
@@ -66,10 +68,76 @@ def test_each_step_has_a_name_that_the_window_can_show(bench, weigh_demo):
         assert name[0].isupper()
 
 
-def test_a_list_that_was_taken_in_is_not_taken_back_by_z(bench):
-    said = []
-    bench.desk.happened.connect(said.append)
-    assert bench.desk.steps()[0] == "Take in orders"
+@pytest.fixture
+def said(bench):
+    heard = []
+    bench.desk.happened.connect(lambda event: heard.append(event.words))
+    return heard
+
+
+WARNS = "The next step back was not done at the bench: {step}. Z once more takes it back."
+
+
+def test_a_list_that_was_taken_in_is_named_before_a_second_press_takes_it(bench, said):
+    many = len(bench.desk.pile.verdicts)
     bench.press("z")
-    assert len(bench.desk.pile.verdicts) > 50
-    assert said[-1].words == "Nothing done at the bench could be taken back. Ctrl+Z undoes what was taken in."
+    assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Take in orders"), many)
+    bench.press("z")
+    assert (said[-1], len(bench.desk.pile.verdicts)) == ("Taken back: Take in orders", 0)
+
+
+def test_the_shop_is_named_as_well_after_the_list_is_gone(bench, said):
+    bench.press("zz")
+    bench.press("z")
+    assert said[-1] == WARNS.format(step="Take in the shop")
+
+
+def test_what_was_named_is_forgotten_when_something_else_is_done(bench, said):
+    many = len(bench.desk.pile.verdicts)
+    bench.press("z")
+    bench.open("1043")
+    bench.press("z")
+    assert said[-1] == WARNS.format(step="Take in orders")
+    bench.press("a")
+    bench.press("z")
+    assert said[-1] == "Taken back: Set aside: 1 piece"
+    bench.press("z")
+    assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Take in orders"), many)
+
+
+def test_the_step_that_would_go_is_named_beside_the_last_pieces(bench):
+    column = bench.screen.pieces
+    assert column.step.isHidden()
+    bench.open("1043")
+    bench.press("t1.3")
+    bench.enter()
+    assert column.step.text() == "Weigh 1043-1"
+    bench.press("a")
+    assert column.step.text() == "Set aside: 1 piece"
+    bench.press("zz")
+    assert column.step.isHidden()
+
+
+def test_stamps_and_hand_over_are_no_steps_of_the_bench(bench, weigh_demo, said):
+    weigh_demo()
+    stamp_all(bench.desk.pile)
+    step = bench.desk.steps()[0]
+    bench.press("z")
+    assert said[-1] == WARNS.format(step=step)
+    assert bench.screen.pieces.step.text() == step
+
+
+@pytest.mark.parametrize(
+    ("step", "expected"),
+    [
+        ("Weigh 1043-1", True),
+        ("Weigh pieces", False),
+        ("Set aside: 1 piece", True),
+        ("Set aside: 14 pieces", False),
+        ("Post on 2026-11-30", False),
+        ("Handed over: 1 piece", False),
+        ("", False),
+    ],
+)
+def test_which_steps_are_of_the_bench(step, expected):
+    assert is_of_the_bench(step) is expected
