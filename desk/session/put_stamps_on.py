@@ -1,4 +1,4 @@
-"""Stamps go on: the drawer is counted down, and what was put on a piece is kept with it. Undo brings them back."""
+"""Stamps go on: the drawer is counted down, and what was put on a piece is kept with it. Off again, it is counted up."""
 
 from __future__ import annotations
 
@@ -73,6 +73,26 @@ def put_stamps_on(pile: Pile, piece_ids: Collection[int]) -> None:
         hand_overs.put_postage_on(tx, sets)
         for number, chosen in sets.items():
             movements.move(tx, Stock.STAMP, _taken(chosen), "used", number)
+    pile.sitting.announce(pile.sitting.store.last_changes)
+
+
+def take_stamps_off(pile: Pile, piece_ids: Collection[int]) -> None:
+    """Say that the stamps put on these pieces are off again and back in the drawer, as one step.
+
+    Refused for a piece that has none on it, and for one that has left.
+    """
+    for number in piece_ids:
+        case = pile.verdicts[number].case
+        if case.handed_over:
+            raise Refused(f"{case.key.reference} has left. What is on it stays on it.")
+        if not case.postage_on:
+            raise Refused(f"{case.key.reference} has no stamps on it.")
+    count = "1 piece" if len(piece_ids) == 1 else f"{len(piece_ids)} pieces"
+    with pile.sitting.store.act(f"Stamps off {count}") as tx:
+        used = movements.used_by_piece(tx.conn, Stock.STAMP, piece_ids)
+        hand_overs.take_postage_off(tx, piece_ids)
+        for number, counts in used.items():
+            movements.move(tx, Stock.STAMP, counts, "taken off", number)
     pile.sitting.announce(pile.sitting.store.last_changes)
 
 

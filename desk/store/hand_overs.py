@@ -43,11 +43,6 @@ def orders_that_left(conn: Connection, before: str) -> list[int]:
     return list(conn.execute(wanted).scalars())
 
 
-def take_back(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
-    """Note that pieces have not left after all; the ids that changed."""
-    return tx.update(schema.pieces, {number: {"handed_over_at": None} for number in piece_ids})
-
-
 def match(tx: Transaction, piece_id: int, tracking: str, paid: Money | None = None) -> bool:
     """Keep the tracking number and the amount paid for a piece; False when both were known."""
     amount = (None, None) if paid is None else (paid.minor, paid.currency)

@@ -58,15 +58,11 @@ def on_hand(conn: Connection, kind: Stock) -> dict[str, int]:
     return {name: int(total) for name, total in conn.execute(wanted.order_by(row.name))}
 
 
-def used_for(conn: Connection, piece_id: int, kind: Stock) -> dict[str, int]:
-    """What went onto or around a piece, as positive counts; what undo brought back is taken off."""
-    row = schema.movements.c
-    wanted = select(row.name, func.sum(row.change)).where(row.piece_id == piece_id, row.kind == kind.value)
-    return {name: -int(total) for name, total in conn.execute(wanted.group_by(row.name)) if total}
-
-
 def used_by_piece(conn: Connection, kind: Stock, piece_ids: Iterable[int] | None = None) -> dict[int, dict[str, int]]:
-    """`used_for` of every piece that has used some, or of those among `piece_ids`."""
+    """What went onto or around pieces, as positive counts: of all that used some, or of those among `piece_ids`.
+
+    What undo brought back, or was taken off again, is not among it.
+    """
     row = schema.movements.c
     wanted = select(row.piece_id, row.name, func.sum(row.change)).where(row.kind == kind.value)
     wanted = wanted.where(row.piece_id.is_not(None)).group_by(row.piece_id, row.name).order_by(row.piece_id, row.name)

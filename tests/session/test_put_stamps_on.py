@@ -8,11 +8,12 @@ from desk.domain.piece import PieceKey
 from desk.domain.stamp import StampKind, StampStock
 from desk.domain.stands import Stand
 from desk.session.cases import read_terms
+from desk.session.hand_over import hand_pieces_over
 from desk.session.pile import Pile
-from desk.session.put_stamps_on import StampTotal, pile_stamps, put_stamps_on
+from desk.session.put_stamps_on import StampTotal, pile_stamps, put_stamps_on, take_stamps_off
 from desk.session.set_many import set_beside
 from desk.session.take_in import take_in_orders, take_in_shop
-from desk.session.undo import undo
+from desk.session.undo import next_steps, undo
 from desk.session.weigh import weigh
 from tests.session.made import order, policy, shop, weighing
 
@@ -135,6 +136,34 @@ def test_a_piece_set_aside_gets_no_stamps(pile, sitting):
     set_beside(sitting, [first], None)
     put_stamps_on(pile, [first])
     assert on_hand(pile) == [4, 3]
+
+
+def test_stamps_off_again_lie_in_the_drawer(pile):
+    first, second, _ = pile.verdicts
+    put_stamps_on(pile, [first, second])
+    take_stamps_off(pile, [second])
+    assert on_hand(pile) == [4, 3]
+    assert [verdict.stands for verdict in pile.verdicts.values()] == [Stand.LABELED, Stand.READY, Stand.READY]
+    assert next_steps(pile.sitting)[0] == "Stamps off 1 piece"
+    undo(pile.sitting)
+    assert on_hand(pile) == [3, 2]
+    assert pile.verdicts[second].stands is Stand.LABELED
+    take_stamps_off(pile, [first, second])
+    assert on_hand(pile) == [5, 3]
+    put_stamps_on(pile, [second])
+    assert on_hand(pile) == [4, 2]
+    assert words(pile)[1] == "1 additional_ounce + 1 forever"
+
+
+@pytest.mark.parametrize("left", [False, True])
+def test_stamps_are_not_taken_off_what_has_none_or_has_left(pile, left):
+    first, second, _ = pile.verdicts
+    put_stamps_on(pile, [second])
+    if left:
+        hand_pieces_over(pile, [second])
+    with pytest.raises(Refused, match="2-1 has left" if left else "1-1 has no stamps on it"):
+        take_stamps_off(pile, [second] if left else [second, first])
+    assert on_hand(pile) == [4, 2]
 
 
 def test_four_stamps_on_the_bench_unless_the_shop_says_more(sitting):

@@ -40,4 +40,3 @@ def test_what_each_piece_used(sitting):
         assert whole == {one: {"face 0.10 USD": 1, "forever": 2}}
         assert movements.used_by_piece(conn, Stock.STAMP, [two, three]) == {}
         assert movements.used_by_piece(conn, Stock.STAMP, [one]) == whole
-        assert movements.used_for(conn, one, Stock.STAMP) == whole[one]

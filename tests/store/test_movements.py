@@ -8,7 +8,7 @@ from sqlalchemy import select
 from desk.domain.money import Money
 from desk.domain.stamp import StampKind, StampStock
 from desk.store import movements, ranges, schema, undo
-from desk.store.movements import Stock, count_anew, move, on_hand, stamp_name, stamp_named, used_by_piece, used_for
+from desk.store.movements import Stock, count_anew, move, on_hand, stamp_name, stamp_named, used_by_piece
 from desk.store.store import Store
 from tests.store.samples import with_pieces
 
@@ -105,9 +105,9 @@ def test_what_a_piece_used_is_counted_up(store: Store) -> None:
     moved(store, Stock.MAILER, {"Box": -1}, "used", one)
     moved(store, Stock.STAMP, {"forever": -4}, "used", other)
     with store.reading() as conn:
-        assert used_for(conn, one, Stock.STAMP) == {"forever": 3, "postcard": 1}
-        assert used_for(conn, one, Stock.MAILER) == {"Box": 1}
-        assert used_for(conn, 999, Stock.STAMP) == {}
+        assert used_by_piece(conn, Stock.STAMP, [one]) == {one: {"forever": 3, "postcard": 1}}
+        assert used_by_piece(conn, Stock.MAILER, [one]) == {one: {"Box": 1}}
+        assert used_by_piece(conn, Stock.STAMP, [999]) == {}
         assert used_by_piece(conn, Stock.STAMP) == {one: {"forever": 3, "postcard": 1}, other: {"forever": 4}}
 
 
@@ -117,7 +117,7 @@ def test_what_was_brought_back_was_not_used(store: Store) -> None:
     moved(store, Stock.STAMP, {"forever": -2}, "used", other)
     undo.undo(store)
     with store.reading() as conn:
-        assert used_for(conn, other, Stock.STAMP) == {}
+        assert used_by_piece(conn, Stock.STAMP, [other]) == {}
         assert used_by_piece(conn, Stock.STAMP) == {one: {"forever": 1}}
     assert there(store) == {"forever": -1}
 

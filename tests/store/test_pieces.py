@@ -183,17 +183,14 @@ def test_postage_and_hand_over_keep_their_first_time(store: Store) -> None:
     assert look(store).handed_over
 
 
-def test_postage_off_and_taken_back(store: Store) -> None:
+def test_postage_off(store: Store) -> None:
     with_pieces(store)
     with store.act("on") as tx:
         hand_overs.put_postage_on(tx, [1])
-        hand_overs.hand_over(tx, [1])
     with store.act("off") as tx:
-        assert hand_overs.take_back(tx, [1]) == [1]
         assert hand_overs.take_postage_off(tx, [1]) == [1]
 
     assert not look(store).postage_on
-    assert not look(store).handed_over
 
 
 def test_tracking_and_paid_amounts_come_back_in(store: Store) -> None:

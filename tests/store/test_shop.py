@@ -130,7 +130,7 @@ def test_what_a_piece_used(store: Store) -> None:
         movements.move(tx, Stock.MAILER, {"Padded": -1}, "used", 1)
         movements.move(tx, Stock.LABEL, {"roll": 500}, "bought")
     with store.reading() as conn:
-        assert movements.used_for(conn, 1, Stock.STAMP) == {"forever": 2}
+        assert movements.used_by_piece(conn, Stock.STAMP, [1]) == {1: {"forever": 2}}
         assert movements.on_hand(conn, Stock.MAILER) == {"Padded": -1}
         assert movements.on_hand(conn, Stock.LABEL) == {"roll": 500}
     assert store.last_changes == Changes(pieces=frozenset({1}), shop=True)

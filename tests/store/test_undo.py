@@ -187,7 +187,7 @@ def test_a_movement_is_answered_by_its_opposite(store: Store) -> None:
     undo.undo(store)
     with store.reading() as conn:
         assert movements.on_hand(conn, Stock.STAMP) == {"forever": 0}
-        assert movements.used_for(conn, 1, Stock.STAMP) == {}
+        assert movements.used_by_piece(conn, Stock.STAMP, [1]) == {}
         assert conn.execute(select(func.count()).select_from(schema.movements)).scalar_one() == 2
     undo.redo(store)
     with store.reading() as conn:

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QStackedWidget, 
 
 from desk.session.hand_over import groups_of, hand_pieces_over, stamp_all, to_stamp
 from desk.session.print_papers import Made, Paper, Wanted, cannot_write, make_paper, save_paper
-from desk.session.put_stamps_on import pile_stamps, put_stamps_on
+from desk.session.put_stamps_on import pile_stamps, put_stamps_on, take_stamps_off
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
 from desk.ui.handover.model import FIGURES, HEADS, POSTAGE, hand_over_list
@@ -86,6 +86,14 @@ class HandOverView(Screen):
         else:
             self.desk.happened.emit(Event(self.tr("None of those chosen waits for stamps."), "look"))
 
+    def unstamp_chosen(self) -> None:
+        """The stamps of the chosen pieces are off again, and in the drawer."""
+        verdicts = self.desk.pile.verdicts
+        if pieces := [piece for piece in self.chosen() if verdicts[piece].case.postage_on]:
+            self.desk.do(lambda _sitting: take_stamps_off(self.desk.pile, pieces))
+        else:
+            self.desk.happened.emit(Event(self.tr("None of those chosen has its stamps on."), "look"))
+
     def stamp_everything(self) -> None:
         """The stamps of all ready pieces are on."""
         self.desk.do(lambda _sitting: stamp_all(self.desk.pile))
@@ -99,6 +107,7 @@ class HandOverView(Screen):
         return (
             Act("S", self.tr("The stamps of those chosen are on"), self.stamp_chosen),
             Act("L", self.tr("All stamps are on"), self.stamp_everything),
+            Act("O", self.tr("The stamps of those chosen are off again"), self.unstamp_chosen),
             Act("H", self.tr("Those chosen are handed over; on a heading, its group"), self.hand_over_chosen),
             Act("Ctrl+S", self.tr("Save the sheet as PDF"), self.ask_where),
         )

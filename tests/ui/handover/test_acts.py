@@ -105,6 +105,21 @@ def test_only_the_chosen_piece_is_stamped(qtbot: QtBot, view: HandOverView, weig
     assert labeled == [piece]
 
 
+def test_stamps_of_the_chosen_piece_come_off_again(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
+    told, before = said(weighed_desk), stands(weighed_desk)
+    stock = [one.count for one in weighed_desk.pile.terms.shop.stamps]
+    row = next(at for at, pieces in enumerate(view._pieces) if pieces == to_stamp(weighed_desk.pile)[:1])
+    view.table.selectRow(row)
+    qtbot.keyClick(view.table, Qt.Key.Key_O)
+    assert told[-1].words == "None of those chosen has its stamps on."
+    qtbot.keyClick(view.table, Qt.Key.Key_S)
+    assert stands(weighed_desk)[Stand.LABELED] == before[Stand.LABELED] + 1
+    view.table.selectRow(row)
+    qtbot.keyClick(view.table, Qt.Key.Key_O)
+    assert stands(weighed_desk) == before
+    assert [one.count for one in weighed_desk.pile.terms.shop.stamps] == stock
+
+
 def test_a_group_is_handed_over_after_its_stamps_and_comes_back(
     qtbot: QtBot, view: HandOverView, weighed_desk: Desk
 ) -> None:
