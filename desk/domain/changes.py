@@ -23,7 +23,3 @@ class Changes:
             self.shop or other.shop,
             self.settings or other.settings,
         )
-
-    def concerns_piece(self, piece_id: int) -> bool:
-        """True when that piece has to be read again."""
-        return piece_id in self.pieces or self.pieces >= EVERYTHING or self.shop

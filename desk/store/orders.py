@@ -111,13 +111,6 @@ def ids_of(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
     return found
 
 
-def find(conn: Connection, number: str) -> StoredOrder | None:
-    """The order of that number, the one taken in last when two sources share it; None when nobody knows it."""
-    wanted = select(schema.orders).where(schema.orders.c.number == number).order_by(schema.orders.c.id.desc())
-    row = conn.execute(wanted.limit(1)).first()
-    return _stored(row) if row else None
-
-
 def forget_addresses(tx: Transaction, order_ids: Iterable[int]) -> int:
     """Blank who and where of orders, also in the journal; only the country stays. How many were blanked.
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from desk.domain.changes import EVERYTHING, Changes
+from desk.domain.changes import Changes
 
 
 def test_changes_join():
@@ -22,20 +22,3 @@ def test_joining_nothing_changes_nothing():
     changes = Changes(frozenset({1}), frozenset({2}), shop=True, settings=True)
 
     assert changes | Changes() == changes
-
-
-@pytest.mark.parametrize(
-    ("changes", "expected"),
-    [
-        (Changes(pieces=frozenset({7})), True),
-        (Changes(pieces=frozenset({8})), False),
-        (Changes(pieces=EVERYTHING), True),
-        (Changes(pieces=EVERYTHING | {8}), True),
-        (Changes(shop=True), True),  # a mailer's tare or a policy may change every piece
-        (Changes(settings=True), False),
-        (Changes(orders=frozenset({7})), False),
-        (Changes(), False),
-    ],
-)
-def test_which_changes_concern_piece_seven(changes, expected):
-    assert changes.concerns_piece(7) is expected

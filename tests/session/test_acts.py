@@ -180,7 +180,7 @@ def test_listeners_are_told_after_the_commit(full):
     full.listeners.append(told.append)
     number = ids(full)["1-1"]
     weigh_piece(full, number, weighing())
-    assert [changes.concerns_piece(number) for changes in told] == [True]
+    assert [number in changes.pieces for changes in told] == [True]
     set_beside(full, [number], Stand.LOST)
     set_beside(full, [number], None)
     assert row(full).beside is None

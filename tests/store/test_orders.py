@@ -52,10 +52,9 @@ def test_two_sources_may_share_a_number_and_the_later_is_found(store: Store) -> 
     take_in(store, order("7", "fair"), order("7", "post"))
 
     with store.reading() as conn:
-        found = orders.find(conn, "7")
-        assert found is not None
-        assert found.order.source == "post"
-        assert orders.find(conn, "8") is None
+        found = orders.ids_of(conn, ["7", "8"])
+        assert found.keys() == {"7"}
+        assert orders.order(conn, found["7"]).order.source == "post"
 
 
 def test_given_twice_in_one_go_the_later_counts(store: Store) -> None:

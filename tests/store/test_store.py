@@ -78,7 +78,7 @@ def test_a_step_that_fails_leaves_nothing(store: Store) -> None:
         fail_half_way()
 
     with store.reading() as conn:
-        assert orders.find(conn, "half") is None
+        assert orders.ids_of(conn, ["half"]) == {}
     assert store.revision == 1
     assert store.last_changes == before
 

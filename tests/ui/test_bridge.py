@@ -93,7 +93,6 @@ def test_everything_read_again_tells_of_everything(desk: Desk) -> None:
     told, _ = heard(desk)
     desk.read_all()
     assert told == [ALL_OF_IT]
-    assert told[0].changes.concerns_piece(7)
 
 
 def test_a_new_day_prices_everything_for_it(desk: Desk) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 from pytestqt.qtbot import QtBot
 
-from desk.domain.changes import Changes
 from desk.domain.stands import Stand
 from desk.session.set_many import set_beside
 from desk.ui.bridge import ALL_OF_IT, Desk, Event, State, Told
@@ -72,21 +71,6 @@ def test_a_screen_that_cannot_refresh_is_a_bug(qtbot: QtBot, desk: Desk) -> None
     qtbot.addWidget(bare)
     with pytest.raises(NotImplementedError):
         bare.refresh(ALL_OF_IT)
-
-
-@pytest.mark.parametrize(
-    ("changes", "piece", "concerns"),
-    [
-        (Changes(), 1, False),
-        (Changes(pieces=frozenset({1})), 1, True),
-        (Changes(pieces=frozenset({1})), 2, False),
-        (Changes(shop=True), 2, True),
-        (Changes(settings=True), 2, False),
-        (ALL_OF_IT.changes, 99, True),
-    ],
-)
-def test_what_changes_concern(changes: Changes, piece: int, concerns: bool) -> None:
-    assert changes.concerns_piece(piece) is concerns
 
 
 # --- what the desk tells
