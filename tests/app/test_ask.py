@@ -3,6 +3,7 @@
 import io
 import json
 import random
+from datetime import datetime
 
 import pytest
 
@@ -221,3 +222,134 @@ def test_numbers_may_be_written_as_numbers():
     fields = {"service": "letter-stamped", "size": LETTER, "date": DAY}
     as_text = reply("price", **fields, weight=OUNCES)
     assert reply("price", **fields, weight={"value": 1.2, "unit": "oz", "division": 0.1}) == as_text
+
+
+SMALL = {"length": "4", "width": "3", "thickness": "0.01", "unit": "in"}
+FLAT = {"length": "12", "width": "9", "thickness": "0.5", "unit": "in"}
+
+
+@pytest.mark.parametrize(
+    ("fields", "pays_as", "machinable"),
+    [
+        ({"size": SMALL}, "none", ""),
+        ({"size": LETTER, "paper": "no"}, "letter", "no"),
+        ({"size": LETTER, "paper": "yes"}, "letter", "yes"),
+        ({"size": LETTER, "boxed": "yes"}, "letter", "no"),
+        ({"size": LETTER, "address_parallel_short": "yes"}, "letter", "no"),
+        ({"size": LETTER, "uneven": True}, "letter", "no"),
+        ({"size": FLAT}, "flat", ""),
+        ({"size": FLAT, "uneven": "yes"}, "parcel", ""),
+        ({"size": FLAT, "stiff": "yes"}, "parcel", ""),
+        ({"size": FLAT, "boxed": "yes"}, "parcel", ""),
+    ],
+)
+def test_each_word_about_a_shape_counts(fields, pays_as, machinable):
+    answer = reply("shape", weight=OUNCES, **fields)
+    assert (answer["pays_as"], answer["machinable"]) == (pays_as, machinable)
+    assert ("girth_in" in answer) == (pays_as == "parcel") == ("length_plus_girth_in" in answer)
+
+
+def test_a_letter_too_heavy_pays_as_a_flat_and_a_flat_too_heavy_as_a_parcel():
+    """3.5 oz and 13 oz (Notice 123, list of 2026-07-12, one transcription)."""
+    pays = {
+        (kind, ounces): reply("shape", size=size, weight={"value": ounces, "unit": "oz"})["pays_as"]
+        for kind, size, ounces in [
+            ("letter", LETTER, "3.5"), ("letter", LETTER, "3.51"), ("flat", FLAT, "13"), ("flat", FLAT, "13.1"),
+        ]
+    }  # fmt: skip
+    assert list(pays.values()) == ["letter", "flat", "flat", "parcel"]
+
+
+def test_a_price_without_a_date_is_today_s():
+    fields = {"service": "letter-stamped", "weight": OUNCES, "size": LETTER}
+    today = datetime.now().astimezone().date().isoformat()
+    assert reply("price", **fields) == reply("price", **fields, date=today)
+    assert reply("price", **fields, date="2025-11-01")["chart"] == "us-2025-10-05"
+
+
+@pytest.mark.parametrize(
+    ("start", "end"), [("55802", "97701"), ("558", "977"), ("55802-1234", "977"), ("558", "97701")]
+)
+def test_a_zone_by_zip_codes_or_their_first_three_digits(start, end):
+    assert reply("zone", **{"from": start, "to": end}) == reply("zone", **{"from": "558", "to": "977"})
+
+
+@pytest.mark.parametrize(
+    ("value", "answer"),
+    [
+        ("0.8", "under"),
+        ("0.9", "open_by_tolerance"),
+        ("1.0", "open_by_rounding"),
+        ("1.1", "open_by_tolerance"),
+        ("1.2", "over"),
+    ],
+)
+def test_one_of_four_answers_to_a_doubt_holds(value, answer):
+    """Half a division of 0.1 oz is 0.05, a tolerance of one division 0.1; both are counted from the reading."""
+    weight = {"value": value, "unit": "oz", "division": "0.1"}
+    got = reply("doubt", weight=weight, limit_oz="1", tolerance_d="1")
+    assert {name: name == answer for name in ("under", "over", "open_by_rounding", "open_by_tolerance")} == got
+
+
+@pytest.mark.parametrize(
+    ("report", "number", "value"),
+    [
+        ("03 04 0B FF 0C 00", {}, "1.2"),
+        ("03 04 0B FF 0C 00", {"report_id": 3}, "1.2"),
+        ("04 04 0B FF 0C 00", {"report_id": 4}, "1.2"),
+        ("04 0B FF 0C 00", {"report_id": None}, "1.2"),
+        ("03 04 0B FF 0C 00", {"report_id": 4}, None),
+        ("03 04 0B FF", {}, None),
+    ],
+)
+def test_a_report_has_the_number_that_was_said_or_none(report, number, value):
+    answer = reply("hid", report=report, **number)
+    assert set(answer) == {"value", "unit", "grams", "state", "may_capture"}
+    assert answer["value"] == value
+
+
+def test_bytes_of_seven_bits_are_read_without_their_eighth():
+    odd = "53D42C47532C2B202020312E33302C6F7A8D8A"
+    (reading,) = reply("line", preset="status-prefixed", bytes=odd, seven_bits="yes")["readings"]
+    assert (reading["value"], reading["unit"], reading["state"]) == ("1.30", "oz", "stable")
+    assert reply("line", preset="status-prefixed", bytes=odd)["readings"] == []
+
+
+def test_a_frame_that_is_refused_is_a_reading_of_nothing():
+    (reading,) = reply("line", preset="status-prefixed", bytes="5A5A2C47532C2B202020312E33302C6F7A0D0A")["readings"]
+    assert reading == {"value": None, "unit": None, "grams": None, "state": "refused"}
+
+
+def test_the_presets_are_those_promised():
+    told = reply("line", preset="?", bytes="00")["error"]
+    assert told.removeprefix("preset: expected one of ").split(", ") == [
+        "status-prefixed", "poll-etx", "poll-etx-lb-oz", "stable-letter", "value-unit-mark", "fixed-fields",
+        "framed-words",
+    ]  # fmt: skip
+
+
+PACKED = ("envelope", "legal", "padded", "small-box", "medium-box", "large-box")
+SERVICES = {
+    *("letter-stamped letter-metered postcard flat ground-retail ground-commercial priority-retail".split()),
+    *("priority-commercial media intl-letter intl-flat intl-package".split()),
+    *(f"priority-flat-{what}-{price}" for what in PACKED for price in ("retail", "commercial")),
+    *(f"intl-priority-flat-{what}" for what in ("envelope", "small-box", "medium-box", "large-box")),
+}
+
+
+@pytest.mark.parametrize("service", sorted(SERVICES))
+def test_every_service_promised_has_a_price(service):
+    size = {"length": "5.5", "width": "4", "thickness": "0.01", "unit": "in"} if service == "postcard" else LETTER
+    size = FLAT if service in ("flat", "intl-flat") or "-flat-" in service else size
+    size = PARCEL if service.startswith(("ground", "media", "intl-package")) else size
+    fields = {"options": ["card"] if service == "postcard" else ["media"], "date": DAY, "weight": OUNCES, "size": size}
+    keyed = {"group": "1"} if service.startswith("intl-") else {"zone": "5"}
+    answer = reply("price", service=service, **fields, **keyed, **({} if "package" in service else {"goods": "no"}))
+    assert "error" not in answer, answer
+    assert float(answer["postage"]) > 0
+
+
+def test_no_service_is_priced_that_was_not_promised(resources):
+    from desk.rates.chart import Charts
+
+    assert set(Charts.read(resources / "charts").services()) == SERVICES
