@@ -17,6 +17,7 @@ from desk.session.payment import Payment
 from desk.session.price_age import age_of
 from desk.session.sentences import sentence, way_out
 from desk.session.service_words import service_words
+from desk.session.stamp_letter import refund_due
 from desk.session.stamps_out import in_words
 from desk.session.verdict import Terms, Verdict
 
@@ -157,7 +158,9 @@ def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
     lines.append(Cost(mailer.name if mailer else "Mailer", mailer.cost(currency).text() if mailer else ""))
     lines.append(Cost("Buyer paid", money.charged.text()))
     if money.refund:
-        lines.append(Cost("Refund due, asked for a stamp", money.refund.text(), strong=True))
+        is_due = bool(refund_due(verdict))
+        words = "Refund due, asked for a stamp" if is_due else "Refund, if it goes by stamp as asked"
+        lines.append(Cost(words, money.refund.text(), strong=is_due))
     return lines
 
 

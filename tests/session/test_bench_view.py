@@ -142,10 +142,12 @@ def test_the_money_column(viewed: Viewed) -> None:
     assert viewed("1.5").costs == (Cost("Postage", "1.11"), Cost("A7", "0.12"), Cost("Buyer paid", "5.00"))
 
 
-def test_a_refund_is_a_strong_line_of_its_own(viewed: Viewed) -> None:
+def test_a_refund_is_due_once_somebody_said_yes(viewed: Viewed) -> None:
     # 5.00 paid - 0.82 postage - 0.12 for the mailer
-    refund = viewed("0.7", buyer_note="by stamp").costs[-1]
-    assert refund == Cost("Refund due, asked for a stamp", "4.06", strong=True)
+    asked = viewed("0.7", buyer_note="by stamp").costs[-1]
+    assert asked == Cost("Refund, if it goes by stamp as asked", "4.06")
+    owed = viewed("0.7", buyer_note="by stamp", answered=frozenset({"stamps-requested"})).costs[-1]
+    assert owed == Cost("Refund due, asked for a stamp", "4.06", strong=True)
 
 
 def test_a_piece_in_no_mailer_that_can_be_named(viewed: Viewed) -> None:

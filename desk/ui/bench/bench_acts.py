@@ -19,6 +19,7 @@ from desk.session.set_many import set_beside
 from desk.session.sitting import Sitting
 from desk.session.stamp_request import REQUESTED
 from desk.session.undo import is_of_the_bench
+from desk.session.verdict import Verdict
 from desk.ui.bench.face import BenchFace
 from desk.ui.bench.model import next_rows
 from desk.ui.bridge import Event
@@ -50,11 +51,15 @@ class BenchActs(QObject):
     def attach(self) -> None:
         """Let the scale know which piece is open; one with its postage on takes no weight."""
         view, verdict = self._view, self._view.verdict
-        if verdict is None or view.piece is None or verdict.case.postage_on or verdict.case.handed_over:
+        if verdict is None or view.piece is None:
             view.scale.close()
             return
         placement = placement_for(verdict.case, view.piece, view.alike, view.desk.pile.terms.shop)
-        view.scale.open(view.piece, placement, in_list=view.came_next)
+        if _is_paid(verdict):
+            view.scale.close()
+            view.scale.placement = placement  # shown all the same: its own, not that of the piece before
+        else:
+            view.scale.open(view.piece, placement, in_list=view.came_next)
 
     def take_back(self) -> None:
         """Take the last step back. One that was not done at the bench is named first; a second press takes it."""
@@ -133,10 +138,15 @@ class BenchActs(QObject):
         """Open the field for a weight."""
         view = self._view
         view.find_field.hide()
-        if view.scale.piece is None:
+        verdict = view.verdict
+        if verdict is None or _is_paid(verdict):
+            stays = self.tr("{number} has its postage on it, so its weight stays.")
             said = self.tr("Open a piece first: type its number, or N for the next.")
+            said = stays.format(number=verdict.case.key.reference) if verdict else said
             view.desk.happened.emit(Event(said, "look"))
             return
+        if view.scale.piece is None:
+            self.attach()
         view.weight_field.open()
 
     def typed(self, text: str) -> None:
@@ -266,3 +276,7 @@ class BenchActs(QObject):
     def switch_sounds(self) -> None:
         """Sounds on or off."""
         self._view.side.sounds.setChecked(self._view.sounds.switch())
+
+
+def _is_paid(verdict: Verdict) -> bool:
+    return verdict.case.postage_on or verdict.case.handed_over

@@ -41,6 +41,7 @@ class BenchScreen(BenchFace):
             (self.desk.piece_opened, does.open_piece),
             (self.scale.told, self.show_live),
             (self.scale.recorded, self._hear_recorded),
+            (self.scale.not_kept, lambda _piece: self.sounds.play("stop")),
             (self.scale.finished, self.hand.lifted),
             (self.pieces.next.opened, does.open_piece),
             (self.pieces.last.opened, does.open_piece),

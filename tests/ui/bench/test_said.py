@@ -4,6 +4,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from desk.domain.stands import Stand
+from desk.session.put_stamps_on import put_stamps_on
 
 
 def test_a_piece_that_is_not_weighed_has_no_look_to_answer(bench):
@@ -95,3 +96,23 @@ def test_a_thickness_needs_a_mailer_first(bench):
     bench.open("1066-2")
     bench.press("s")
     assert said[-1] == "Choose a mailer first: M."
+
+
+def test_a_piece_with_its_postage_on_shows_its_own_mailer_and_takes_no_weight(bench):
+    said = []
+    bench.desk.happened.connect(lambda event: said.append(event.words))
+    bench.pan("0")
+    bench.open("1041")
+    bench.pan("0.7")
+    bench.pan("0")
+    stamped, mailer = bench.screen.piece, bench.screen.write.mailer.text()
+    put_stamps_on(bench.desk.pile, [stamped])
+    bench.open("1043")
+    bench.press("m2")
+    assert bench.screen.write.mailer.text() != mailer
+    bench.open("1041")
+    assert bench.screen.write.mailer.text() == mailer
+    said.clear()
+    bench.press("t")
+    assert said == ["1041-1 has its postage on it, so its weight stays."]
+    assert bench.screen.weight_field.isHidden()
