@@ -33,6 +33,8 @@ DOUBTED = {"cp1250": 1.7, "cp1254": 1.2}
 _WORDS = re.compile(rb"[A-Za-z\x80-\xff]+")  # one class and no more: words of a megabyte are read in one go
 # What no table holds: control characters other than tab and line ends, and the mark inside the text.
 _UNWANTED = dict.fromkeys((*range(9), 11, 12, *range(14, 32), *range(127, 160), 0xFEFF))
+_UNWANTED_BYTES = bytes(sign for sign in _UNWANTED if sign < 128)
+_UNWANTED_PAIRS = re.compile(rb"\xc2[\x80-\x9f]|\xef\xbb\xbf")  # the others, in UTF-8
 _PIECE = 1 << 17  # bytes between two looks at whether the reading is still wanted: about a thousand rows of orders
 _SAMPLE = 200_000  # bytes shown to chardet
 _BROKEN = "\ufffd"
@@ -55,7 +57,13 @@ def decode(raw: bytes, file: str, encoding: str = "", watch: Watch = UNWATCHED) 
 
 def without_controls(text: str) -> str:
     """The text without control characters, tabs and line ends excepted."""
-    return text.translate(_UNWANTED)
+    return text.translate(_UNWANTED) if text.isascii() or _may_hold_unwanted(text) else text
+
+
+def _may_hold_unwanted(text: str) -> bool:
+    """Whether anything unwanted may be in it. Bytes are looked through many times as fast as letters beyond ASCII."""
+    raw = text.encode("utf-8", "surrogatepass")
+    return len(raw.translate(None, _UNWANTED_BYTES)) < len(raw) or _UNWANTED_PAIRS.search(raw) is not None
 
 
 def _chosen(raw: bytes, file: str, encoding: str, watch: Watch) -> tuple[str, list[str]]:

@@ -18,7 +18,8 @@ from desk.intake.watch import EVERY, UNWATCHED, Watch
 
 DELIMITERS = (",", ";", "\t", "|")
 LONGEST_CELL = 2_000_000  # signs; Python's own limit of 131,072 refuses long notes
-_SAMPLE = 200
+_SAMPLE = 200  # records, or as many as stand in
+_HEAD = 400_000  # signs
 _SEPARATOR_LINE = re.compile(r"sep=([,;\t|])\r?\n?", re.IGNORECASE)  # written by spreadsheets, not part of the table
 
 Records = Iterable[tuple[int, list[str]]]
@@ -49,8 +50,14 @@ def choose_delimiter(text: str, known_names: Callable[[Sequence[str]], int], wat
     csv.field_size_limit(LONGEST_CELL)
     if marked := _SEPARATOR_LINE.match(text):
         return marked[1]
-    lines = io.StringIO(text, newline="")
+    lines = io.StringIO(_head(text), newline="")
     return max(watch.over(DELIMITERS, every=1), key=lambda sign: _fit(lines, sign, known_names))
+
+
+def _head(text: str) -> str:
+    """The beginning of a text, up to the end of a line."""
+    head = text[:_HEAD]
+    return head if head == text else head[: head.rfind("\n") + 1] or head
 
 
 def without_separator_line(text: str) -> str:

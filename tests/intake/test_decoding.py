@@ -5,7 +5,7 @@ import time
 import pytest
 
 from desk.domain.faults import Unreadable
-from desk.intake.decoding import decode
+from desk.intake.decoding import decode, without_controls
 
 HEAD = "order;recipient;address1;city;country;item;quantity\n"
 WESTERN = (
@@ -112,3 +112,31 @@ def test_a_word_of_a_megabyte_takes_no_longer_than_many_short_ones() -> None:
     before = time.process_time()
     assert decode(b"order;Andr\xe9\n1;" + b"x" * 1_000_000, "a.csv")[1] == "cp1252"
     assert time.process_time() - before < 2
+
+
+@pytest.mark.parametrize(
+    "sign", [*map(chr, range(9)), "\x0b", "\x0c", "\x0e", "\x1f", "\x7f", "\x80", "\x9f", "\ufeff"]
+)
+@pytest.mark.parametrize("text", ["Notebook", "Zoë Müller", "n.º 4 · 20 °C\u00a0", "東京 \ud800"])
+def test_control_characters_go_and_all_else_stays(sign: str, text: str) -> None:
+    assert without_controls(f"{sign}{text}{sign}\t\r\n{sign}") == f"{text}\t\r\n"
+    assert without_controls(text) == text
+
+
+def test_a_text_longer_than_a_piece_is_joined_as_it_was() -> None:
+    text = "order;item\n" + "".join(f"{n};Öl für Füller 東京 №\n" for n in range(9000))
+    for encoding in ("utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32", "gb18030"):
+        assert decode(text.encode(encoding), "a.csv", "gb18030" if encoding == "gb18030" else "")[0] == text
+
+
+@pytest.mark.parametrize("encoding", ["utf-16", "UTF_32"])
+def test_a_wide_encoding_someone_chose_needs_no_mark(encoding: str) -> None:
+    assert decode("Zoë".encode(f"{encoding}-le"), "a.csv", encoding) == ("Zoë", encoding)
+    assert decode("Zoë".encode(encoding), "a.csv", encoding) == ("Zoë", encoding)
+
+
+def test_a_broken_place_far_down_is_told_by_its_line() -> None:
+    rows = "1;Zoë\n" * 60_000
+    with pytest.raises(Unreadable) as caught:
+        decode(rows.encode() + b"2;Ren\xe9\n" + rows.encode(), "a.csv")
+    assert [fault.line for fault in caught.value.faults] == [60_001]

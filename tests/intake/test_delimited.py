@@ -77,3 +77,9 @@ def test_a_delimiter_that_makes_an_endless_cell_is_not_chosen() -> None:
 def test_the_separator_line_goes_and_the_numbers_stay() -> None:
     assert without_separator_line("sep=;\r\na;b\n") == "\na;b\n"
     assert without_separator_line("a;b\n") == "a;b\n"
+
+
+def test_the_beginning_of_a_long_text_tells_as_much_as_all_of_it() -> None:
+    rows = "".join(f"{n};{'x,' * 4_000}\n" for n in range(100))
+    assert choose_delimiter("a;b\n" + rows, known_names) == ";"
+    assert choose_delimiter("a" * 500_000 + ";b\n", known_names) in {",", ";", "\t", "|"}
