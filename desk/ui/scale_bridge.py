@@ -117,9 +117,10 @@ class ScaleBridge(QObject):
         """What settles from now on goes to that piece; `in_list`: nobody named it, it came next."""
         self._at.open(piece, placement, self.clock(), in_list=in_list)
 
-    def close(self) -> None:
-        """What settles from now on waits for a number."""
+    def close(self, placement: Placement | None = None) -> None:
+        """What settles from now on waits for a number. `placement` is shown of a piece that takes no weight."""
         self._at.close(self.clock())
+        self._at.placement = placement or self._at.placement
 
     def forget_weight(self) -> None:
         """The weight of the open piece was taken back: the next one to settle is its own again."""

@@ -56,8 +56,7 @@ class BenchActs(QObject):
             return
         placement = placement_for(verdict.case, view.piece, view.alike, view.desk.pile.terms.shop)
         if _is_paid(verdict):
-            view.scale.close()
-            view.scale.placement = placement  # shown all the same: its own, not that of the piece before
+            view.scale.close(placement)
         else:
             view.scale.open(view.piece, placement, in_list=view.came_next)
 
@@ -141,8 +140,8 @@ class BenchActs(QObject):
         verdict = view.verdict
         if verdict is None or _is_paid(verdict):
             stays = self.tr("{number} has its postage on it, so its weight stays.")
-            said = self.tr("Open a piece first: type its number, or N for the next.")
-            said = stays.format(number=verdict.case.key.reference) if verdict else said
+            first = self.tr("Open a piece first: type its number, or N for the next.")
+            said = stays.format(number=verdict.case.key.reference) if verdict else first
             view.desk.happened.emit(Event(said, "look"))
             return
         if view.scale.piece is None:
