@@ -21,6 +21,7 @@ from desk.session.rulebook import Rulebook
 from desk.session.sitting import Sitting
 from desk.store.store import open_store
 from tests.app.brought import HEAD, ORDERS, SHOP, WEIGHTS, Desk
+from tests.intake.tables import ods, xlsx
 
 BOX = """
 [[mailers]]
@@ -64,20 +65,12 @@ def test_without_a_date_it_is_today(desk: Desk) -> None:
     assert told in {str(before), str(date.today())}  # noqa: DTZ011
 
 
-def as_workbook(text: str) -> bytes:
-    import xlsxwriter
-
-    out = io.BytesIO()
-    book = xlsxwriter.Workbook(out)
-    sheet = book.add_worksheet("Orders")
-    for place, row in enumerate(csv.reader(io.StringIO(text))):
-        sheet.write_row(place, 0, row)
-    book.close()
-    return out.getvalue()
+def cells(text: str) -> list[list[str]]:
+    return list(csv.reader(io.StringIO(text)))
 
 
 def delimited(text: str, sign: str) -> str:
-    return "\n".join(sign.join(row) for row in csv.reader(io.StringIO(text))) + "\n"
+    return "\n".join(sign.join(row) for row in cells(text)) + "\n"
 
 
 @pytest.mark.parametrize(
@@ -88,9 +81,10 @@ def delimited(text: str, sign: str) -> str:
         ("orders.csv", delimited(ORDERS, "|").encode("utf-16")),
         ("orders.csv", ORDERS.encode("utf-8-sig")),
         ("orders.csv", ORDERS.replace("Ada", "Zoë").encode("cp1252")),
-        ("orders.xlsx", as_workbook(ORDERS)),
+        ("orders.xlsx", xlsx(cells(ORDERS))),
+        ("orders.ods", ods(cells(ORDERS))),
     ],
-    ids=["tab", "semicolon", "bar, UTF-16", "mark at the start", "Windows letters", "workbook"],
+    ids=["tab", "semicolon", "bar, UTF-16", "mark at the start", "Windows letters", "workbook", "open document"],
 )
 def test_any_kind_of_order_list_makes_the_same_pieces(desk: Desk, name: str, content: bytes) -> None:
     desk.run()
