@@ -42,9 +42,15 @@ class Wire:
 
 
 def rounds_of(folder: Path, count: int) -> list[tuple[int, list[Decimal]]]:
-    """Piece and the weights recorded for it, round by round."""
+    """Piece and the weights recorded for it, round by round, over a pseudo-terminal."""
+    wire = Wire(folder / "scale")
+    return rounds_over(serial_device(SerialSettings(str(wire.link)), PRESETS["status-prefixed"]), wire, count)
+
+
+def rounds_over(device: Device, cable, count: int, voice=None, speed: float = SPEED) -> list[tuple[int, list[Decimal]]]:
+    """The same over any device whose cable can be sent to, pulled and plugged; `voice` is what its scale says."""
     recorded: dict[int, list[Decimal]] = {number: [] for number in range(count)}
-    lock, clock = threading.Lock(), (lambda: time.monotonic() * SPEED)
+    lock, clock = threading.Lock(), (lambda: time.monotonic() * speed)
     bench = AtTheScale(
         lambda piece, shown, _again: recorded[piece].append(shown.value),
         lambda _live: None,
@@ -56,12 +62,9 @@ def rounds_of(folder: Path, count: int) -> list[tuple[int, list[Decimal]]]:
         with lock:
             bench.hear(news, clock())
 
-    wire = Wire(folder / "scale")
-    pattern = PRESETS["status-prefixed"]
-    device: Device = serial_device(SerialSettings(str(wire.link)), pattern)
     thread = ReadingThread(device, post, clock)
-    scale = VirtualScale(rate=10, steps={"oz": Decimal("0.1"), "g": Decimal(1)})
-    player = Player(scale, wire.send, clock, lambda seconds: time.sleep(seconds / SPEED))
+    scale = VirtualScale(rate=10, steps={"oz": Decimal("0.1"), "g": Decimal(1)}, voice=voice)
+    player = Player(scale, cable.send, clock, lambda seconds: time.sleep(seconds / speed))
     thread.start()
     try:
         for number in range(count):
@@ -69,14 +72,14 @@ def rounds_of(folder: Path, count: int) -> list[tuple[int, list[Decimal]]]:
             with lock:
                 bench.open(number, Placement("A7"), clock())
             player.play(read_script(f"place {number / 10 + 2}\nwait {0.2 + 0.05 * (number % 7)}\n"))
-            wire.pull()
+            cable.pull()
             player.play(read_script(f"wait {1 + number % 3}\n"))
-            wire.plug()
+            cable.plug()
             _until_heard(bench, lock, player)
             player.play(read_script("wait 2.5\n"))
     finally:
         assert thread.stop()
-        wire.pull()
+        cable.pull()
     return list(recorded.items())
 
 
