@@ -6,37 +6,31 @@ Looking and comparing change nothing. `take` is one step.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from pathlib import Path
+from dataclasses import dataclass, field, replace
 
-from desk.domain.faults import FileFault, Unreadable
+from desk.domain.faults import Unreadable
 from desk.intake.catalogue import FIELDS, WORDS, Shelf, known_headers
 from desk.intake.delimited import DELIMITERS
-from desk.intake.faults_found import FaultsFound
-from desk.intake.headers import Columns, Meanings, known_names, match_headers, suggestions
+from desk.intake.headers import known_names
 from desk.intake.mapping_file import ColumnMapping
-from desk.intake.orders import OrdersFile
+from desk.intake.orders import orders_in
 from desk.intake.reading import ENCODINGS, Reading
-from desk.intake.sheet import Row
+from desk.intake.sheet import Sheet
 from desk.intake.sheet_words import ORDER_WORDS
+from desk.intake.uncollected import uncollected
 from desk.intake.watch import UNWATCHED, WHOLE, Stopped, Watch
-from desk.session.catalogue import CataloguePreview, compare_catalogue, take_in_catalogue
-from desk.session.preview import (
-    FIRST_ROWS,
-    SAMPLE,
-    Pasted,
-    Preview,
-    Source,
-    open_table,
-    preview_orders,
-    read_order_list,
-)
+from desk.session.catalogue import CataloguePreview, compare_shelf, take_in_catalogue
+from desk.session.preview import Pasted, Preview, Source, look_over, open_table, order_rules, preview_sheet
 from desk.session.sitting import Sitting
-from desk.session.take_in_preview import Difference, TakeInPreview, compare, take_in
+from desk.session.take_in_preview import Difference, TakeInPreview, take_in
+from desk.session.take_in_preview import compare as compare_orders
 from desk.session.verdict import Terms
 
 ORDERS = "orders"
 KINDS = (ORDERS, *map(str, Shelf))
+CHANGED, UNDER_WAY = "changed", "changed, has its postage"
+CANCELLED, LEFT_BEFORE, BACK = "cancelled", "cancelled, but has left", "not cancelled any more"
+GONE = "not in the list"
 Found = TakeInPreview | CataloguePreview
 __all__ = [
     "DELIMITERS",
@@ -44,7 +38,6 @@ __all__ = [
     "KINDS",
     "ORDERS",
     "ColumnMapping",
-    "OrdersFile",
     "Pasted",
     "Reading",
     "Source",
@@ -56,11 +49,15 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """A table as it would be read. `kind` is one of KINDS; `fields` are all of ours that a column may be."""
+    """A table as it would be read. `kind` is one of KINDS; `fields` are all of ours that a column may be.
+
+    `sheet` is the table itself, so that it is opened once however often a column of it becomes another.
+    """
 
     kind: str
     preview: Preview
     fields: tuple[str, ...]
+    sheet: Sheet = field(repr=False, compare=False)
 
     @property
     def can_be_read(self) -> bool:
@@ -71,28 +68,31 @@ class Looked:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One difference of a record that is kept: whether a person may accept it, and what it is about."""
+    """One difference of a record that is kept, and whether a person may accept it; the rest is only told.
+
+    `what` is what happened to the record, in words; `field` is our name of the field.
+    """
 
     name: str
-    what: str  # changed, cancelled, not cancelled any more, not in the list
+    what: str
     field: str = ""
     before: str = ""
     after: str = ""
-
-    @property
-    def may_be_accepted(self) -> bool:
-        """Only changes are; the rest is told."""
-        return self.what == "changed"
+    may_be_accepted: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What taking it in would do: counts, and a line for each difference. `found` goes to `take`."""
+    """What taking it in would do: counts, and a line for each difference. `found` goes to `take`.
+
+    `skipped` counts orders of the list that are left out by their status.
+    """
 
     found: Found
     new: int
     same: int
     lines: tuple[Line, ...]
+    skipped: Mapping[str, int] = field(default_factory=dict, hash=False)
 
     @property
     def changed(self) -> tuple[str, ...]:
@@ -102,26 +102,43 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """What was taken in: how many new records, accepted changes, and cancelled orders set aside."""
+    """What was taken in: how many new records, accepted changes, cancelled orders set aside, and orders put back."""
 
     new: int
     changed: int
     set_aside: int = 0
+    back: int = 0
+
+    @property
+    def is_something(self) -> bool:
+        """True when there is something to take back."""
+        return any((self.new, self.changed, self.set_aside, self.back))
 
 
 def look(
     source: Source, mapping: ColumnMapping, kind: str = "", currency: str = "USD", watch: Watch = UNWATCHED
 ) -> Looked:
-    """The first rows under our names; what it holds is told by its headers unless `kind` says so.
+    """The first rows under our names; what it holds is told by its headers unless `kind` says so. Unreadable if no table.
 
-    Unreadable if it is no table, Stopped when it was cancelled.
+    Stopped when the watch says that somebody cancelled.
     """
-    kind = kind or kind_of(open_table(source, mapping.reading, _all_known, watch.part(0, 400)).header)
-    watch = watch.part(400, WHOLE)
+    known = _counters()[kind] if kind else _all_known
+    with uncollected():
+        sheet = open_table(source, mapping.reading, known, watch.part(0, 800))
+    return look_again(sheet, mapping, kind or kind_of(sheet.header), currency, watch.part(800, WHOLE))
+
+
+def look_again(
+    sheet: Sheet, mapping: ColumnMapping, kind: str, currency: str = "USD", watch: Watch = UNWATCHED
+) -> Looked:
+    """The same of a table that was opened before, under a mapping that reads it alike."""
     if kind == ORDERS:
-        return Looked(kind, preview_orders(source, mapping, currency, watch), tuple(ORDER_WORDS))
-    shelf = Shelf(kind)
-    return Looked(kind, _shelf_preview(source, shelf, mapping, watch), tuple(WORDS[shelf]))
+        found, words = preview_sheet(sheet, mapping, currency, watch), tuple(ORDER_WORDS)
+    else:
+        shelf = Shelf(kind)
+        found, words = _shelf_preview(sheet, shelf, mapping), tuple(WORDS[shelf])
+    watch.at(1, 1)
+    return Looked(kind, found, words, sheet)
 
 
 def kind_of(header: Sequence[str]) -> str:
@@ -137,71 +154,41 @@ def _all_known(cells: Sequence[str]) -> int:
     return max(counter(cells) for counter in _counters().values())
 
 
-def _shelf_preview(source: Source, shelf: Shelf, mapping: ColumnMapping, watch: Watch) -> Preview:
-    sheet = open_table(source, mapping.reading, known_headers(shelf), watch)
-    faults = FaultsFound(sheet.name)
-    columns = match_headers(sheet.header, Meanings(FIELDS[shelf], mapping.columns), faults, sheet.header_line)
-    names = tuple(name for name in WORDS[shelf] if name in columns.places)
-    offered = suggestions(columns, columns.missing(WORDS[shelf]), FIELDS[shelf], [r.cells for r in sheet.rows[:SAMPLE]])
-    taken = set(columns.places.values())
-    named = ("name", "sku") if shelf is Shelf.PRODUCTS else ("name",)
-    return Preview(
-        path=source if isinstance(source, Path) else Path(source.name),
-        columns=names,
-        headers=tuple(columns.name(name) for name in names),
-        rows=_under(columns, names, sheet.rows[:FIRST_ROWS]),
-        count=len(sheet.rows),
-        encoding=sheet.encoding,
-        delimiter=sheet.delimiter,
-        missing=() if set(named) & set(names) else named[:1],
-        offered={offer.ours: offer.header for offer in offered},
-        left_out=tuple(header for place, header in enumerate(sheet.header) if header and place not in taken),
-        faults=_told(faults),
-        examples={offer.ours: offer.values for offer in offered},
-        sheet=sheet.sheet,
-        sheets=sheet.sheets,
-        header=sheet.header,
-    )
+def _shelf_preview(sheet: Sheet, shelf: Shelf, mapping: ColumnMapping) -> Preview:
+    """A product needs a sku or a name, a mailer its name."""
+    _, found = look_over(sheet, mapping.columns, FIELDS[shelf], tuple(WORDS[shelf]))
+    needed = ("name", "sku") if shelf is Shelf.PRODUCTS else ("name",)
+    return found if set(needed) & set(found.columns) else replace(found, missing=needed[:1])
 
 
-def _under(columns: Columns, names: Sequence[str], rows: Iterable[Row]) -> tuple[tuple[str, ...], ...]:
-    return tuple(tuple(columns.cell(row.cells, name) for name in names) for row in rows)
-
-
-def _told(faults: FaultsFound) -> tuple[FileFault, ...]:
-    try:
-        faults.raise_any()
-    except Unreadable as unreadable:
-        return unreadable.faults
-    return ()
-
-
-def read_list(source: Source, terms: Terms, mapping: ColumnMapping, watch: Watch = UNWATCHED) -> OrdersFile | None:
-    """The orders of a list, read beside the window; None when it was cancelled. Unreadable with every fault."""
-    return read_order_list(source, terms, mapping, watch)
-
-
-def compare_list(sitting: Sitting, read: OrdersFile, watch: Watch = UNWATCHED) -> Outcome:
-    """Hold an order list that was read against what is kept; Stopped when it was cancelled."""
-    found = compare(sitting, read.orders, read.left_out, watch)
-    lines = [line for changed in found.changed for line in _lines(changed.number, changed.differences)]
-    lines += [Line(one.number, "cancelled", "status", "", one.status) for one in found.cancelled]
-    lines += [Line(number, "not cancelled any more", "status") for number in found.back]
-    lines += [Line(number, "not in the list") for number in found.gone]
-    return Outcome(found, len(found.new), len(found.same), tuple(lines))
-
-
-def compare_shelf(
-    sitting: Sitting, source: Source, kind: str, mapping: ColumnMapping, watch: Watch = UNWATCHED
+def compare(
+    sitting: Sitting, looked: Looked, terms: Terms, mapping: ColumnMapping, watch: Watch = UNWATCHED
 ) -> Outcome:
-    """Hold a list of products or mailers against the shop. Unreadable with every fault, Stopped when it was cancelled."""
-    found = compare_catalogue(sitting, source, Shelf(kind), mapping, watch)
-    lines = [line for changed in found.changed for line in _lines(changed.name, changed.differences)]
+    """Read the whole table and hold it against what is kept. Unreadable with every fault; Stopped when cancelled."""
+    if looked.kind != ORDERS:
+        return _compare_shelf(sitting, looked, mapping, watch)
+    with uncollected():
+        read = orders_in(looked.sheet, order_rules(terms, mapping), watch.part(0, 800))
+    found = compare_orders(sitting, read.orders, read.left_out, watch.part(800, WHOLE))
+    lines = [line for one in found.changed for line in _lines(one.number, one.differences, one.under_way)]
+    lines += [
+        Line(one.number, LEFT_BEFORE if one.gone_out else CANCELLED, "status", "", one.status)
+        for one in found.cancelled
+    ]
+    lines += [Line(number, BACK, "status") for number in found.back]
+    lines += [Line(number, GONE) for number in found.gone]
+    return Outcome(found, len(found.new), len(found.same), tuple(lines), read.skipped)
+
+
+def _compare_shelf(sitting: Sitting, looked: Looked, mapping: ColumnMapping, watch: Watch) -> Outcome:
+    found = compare_shelf(sitting, looked.sheet, Shelf(looked.kind), mapping, watch)
+    lines = [line for one in found.changed for line in _lines(one.name, one.differences)]
     return Outcome(found, len(found.new), len(found.same), tuple(lines))
 
 
-def _lines(name: str, differences: Iterable[Difference]) -> list[Line]:
-    return [Line(name, "changed", one.field, one.before, one.after) for one in differences]
+def _lines(name: str, differences: Iterable[Difference], under_way: bool = False) -> list[Line]:
+    what = UNDER_WAY if under_way else CHANGED
+    return [Line(name, what, one.field, one.before, one.after, may_be_accepted=True) for one in differences]
 
 
 def take(sitting: Sitting, outcome: Outcome, accepted: Collection[str]) -> Taken:
@@ -210,10 +197,4 @@ def take(sitting: Sitting, outcome: Outcome, accepted: Collection[str]) -> Taken
         count = take_in_catalogue(sitting, outcome.found, accepted)
         return Taken(outcome.new, count - outcome.new)
     done = take_in(sitting, outcome.found, accepted)
-    return Taken(len(done.new), len(done.changed), len(done.set_aside))
-
-
-def with_column(mapping: ColumnMapping, ours: str, header: str) -> ColumnMapping:
-    """The mapping with one field of ours read from that header; with an empty header no column is it."""
-    columns: Mapping[str, str] = {**mapping.columns, ours: header}
-    return replace(mapping, columns=columns)
+    return Taken(len(done.new), len(done.changed), len(done.set_aside), len(done.back))

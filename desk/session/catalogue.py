@@ -17,6 +17,7 @@ from desk.domain.weight import Weight
 from desk.intake.catalogue import CatalogueRules, Record, Shelf, catalogue_in, known_headers, known_product
 from desk.intake.headers import Suggestion
 from desk.intake.mapping_file import ColumnMapping
+from desk.intake.sheet import Sheet
 from desk.intake.watch import UNWATCHED, WHOLE, Watch
 from desk.session.cases import read_terms
 from desk.session.preview import Source, as_mapping, open_table
@@ -59,14 +60,22 @@ def compare_catalogue(
     Stopped when whoever watches wants it no more.
     """
     wanted = as_mapping(mapping)
-    terms = read_terms(sitting)
-    rules = CatalogueRules(terms.shop, terms.rulebook.countries, wanted.columns)
     sheet = open_table(source, wanted.reading, known_headers(shelf), watch.part(0, 400))
-    read = catalogue_in(sheet, shelf, rules, watch.part(400, 900))
+    return compare_shelf(sitting, sheet, shelf, wanted, watch.part(400, WHOLE))
+
+
+def compare_shelf(
+    sitting: Sitting, sheet: Sheet, shelf: Shelf, wanted: ColumnMapping, watch: Watch = UNWATCHED
+) -> CataloguePreview:
+    """Hold a table of products or mailers that was opened against the shop; Unreadable with every fault."""
+    terms = read_terms(sitting)
+    read = catalogue_in(
+        sheet, shelf, CatalogueRules(terms.shop, terms.rulebook.countries, wanted.columns), watch.part(0, 600)
+    )
     new: list[Record] = []
     same: list[Record] = []
     changed: list[ChangedRecord] = []
-    for record in watch.part(900, WHOLE).over(read.records):
+    for record in watch.part(600, WHOLE).over(read.records):
         before = _known(terms.shop, record)
         now = _kept_edition(before, record)
         if before is None:

@@ -75,10 +75,16 @@ def export_mapping(sitting: Sitting, name: str, path: Path) -> None:
     found = next((saved for saved in saved_mappings(sitting) if saved.name == name), None)
     if found is None:
         raise Refused(f"There is no mapping called {name}.")
+    write_mapping(found.mapping, path)
+
+
+def write_mapping(mapping: ColumnMapping, path: Path) -> Path:
+    """Write a mapping as TOML, kept or not; where it stands. Refused when the file cannot be written."""
     try:
-        path.write_text(mapping_text(found.mapping), encoding="utf-8")
+        path.write_text(mapping_text(mapping), encoding="utf-8")
     except OSError as error:
         raise Refused(f"{path} cannot be written: {error.strerror}. Choose another place.") from error
+    return path
 
 
 def import_mapping(sitting: Sitting, path: Path) -> SavedMapping:

@@ -6,7 +6,7 @@ Reading changes nothing and may run beside the window; taking in is the act.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from desk.domain.faults import FileFault, Unreadable
@@ -24,7 +24,6 @@ from desk.intake.watch import UNWATCHED, WHOLE, Stopped, Watch
 from desk.session.verdict import Terms
 
 FIRST_ROWS = 8
-SHEET_SHARE = 500  # of a thousand: what of reading orders is making rows of the file
 SAMPLE = 20  # rows whose values are held against what their header says
 
 
@@ -43,8 +42,9 @@ Source = Path | Pasted
 class Preview:
     """A file as it would be taken in. `columns` are our names, `headers` theirs, `rows` the first rows below them.
 
-    `missing` are fields nothing can be done without; `offered` says which header may be one of ours, unseen by a
-    person so far, and `examples` what stands in that column; `left_out` are headers nobody reads. `doubtful` are
+    `places` says which column of the file each of ours is; `cells` are the first rows as they stand there. `missing`
+    are fields nothing can be done without; `offered` says which header may be one of ours, unseen by a person so far,
+    and `examples` what stands in that column; `left_out` are headers nobody reads. `doubtful` are
     fields whose values are mostly no such thing, with a few of them; `questions` is what reads two ways. `sheets` are
     those of a workbook, `sheet` the one that is read; `header` is the whole header row, by which a mapping is found.
     """
@@ -66,15 +66,14 @@ class Preview:
     sheet: str = ""
     sheets: tuple[str, ...] = ()
     header: tuple[str, ...] = ()
+    places: tuple[int, ...] = ()
+    cells: tuple[tuple[str, ...], ...] = ()
 
 
 def open_table(
     source: Source, chosen: Reading = NOTHING_CHOSEN, known: Known = known_names, watch: Watch = UNWATCHED
 ) -> Sheet:
-    """The table of a file or of the clipboard; Unreadable when it is none. `known` counts headers that mean something.
-
-    Stopped when whoever watches wants it no more.
-    """
+    """The table of a file or of the clipboard; Unreadable when it is none. `known` counts headers that mean something."""
     if isinstance(source, Pasted):
         return read_sheet_text(source.text, chosen, source.name, known, watch)
     return read_sheet(source, chosen, known, watch)
@@ -86,36 +85,52 @@ def preview_orders(
     currency: str = "USD",
     watch: Watch = UNWATCHED,
 ) -> Preview:
-    """The first rows of an order list under our names; Unreadable when it is no table at all, Stopped when cancelled.
+    """The first rows of an order list under our names; Unreadable when it is no table at all.
 
     A mapping also says how the file is to be read. Amounts are tried in `currency` for what reads two ways.
     """
     wanted = as_mapping(mapping)
-    sheet = open_table(source, wanted.reading, watch=watch.part(0, SHEET_SHARE))
+    sheet = open_table(source, wanted.reading, watch=watch.part(0, 800))
+    return preview_sheet(sheet, wanted, currency, watch.part(800, WHOLE))
+
+
+def preview_sheet(sheet: Sheet, wanted: ColumnMapping, currency: str, watch: Watch = UNWATCHED) -> Preview:
+    """The first rows of an order list that was opened, under our names."""
+    columns, found = look_over(sheet, wanted.columns, ORDER_FIELDS, tuple(ORDER_WORDS))
+    asked = _open_still(open_questions(sheet, columns, currency, watch), wanted.reading)
+    return replace(found, missing=tuple(columns.missing(NEEDED)), questions=asked)
+
+
+def look_over(
+    sheet: Sheet, mapped: Mapping[str, str], fields: Mapping[str, str], words: tuple[str, ...]
+) -> tuple[Columns, Preview]:
+    """Any table: its first rows under the names in `words`, and what else its headers may mean. Nothing is missing yet."""
     faults = FaultsFound(sheet.name)
-    columns = match_headers(sheet.header, Meanings(ORDER_FIELDS, wanted.columns), faults, sheet.header_line)
-    names = tuple(name for name in ORDER_WORDS if name in columns.places)
+    columns = match_headers(sheet.header, Meanings(fields, mapped), faults, sheet.header_line)
+    names = tuple(name for name in words if name in columns.places)
     sample = [row.cells for row in sheet.rows[:SAMPLE]]
-    offered = suggestions(columns, columns.missing(ORDER_WORDS), ORDER_FIELDS, sample)
+    open_still = [name for name in columns.missing(words) if mapped.get(name) != ""]  # nobody said that none is it
+    offered = suggestions(columns, open_still, fields, sample)
     taken = {columns.places[name] for name in names}
-    return Preview(
-        path=source if isinstance(source, Path) else Path(source.name),
+    first = sheet.rows[:FIRST_ROWS]
+    return columns, Preview(
+        path=Path(sheet.name),
         columns=names,
         headers=tuple(columns.name(name) for name in names),
-        rows=_first_rows(sheet, columns, names),
+        rows=tuple(tuple(columns.cell(row.cells, name) for name in names) for row in first),
         count=len(sheet.rows),
         encoding=sheet.encoding,
         delimiter=sheet.delimiter,
-        missing=tuple(columns.missing(NEEDED)),
         offered={offer.ours: offer.header for offer in offered},
         left_out=tuple(header for place, header in enumerate(sheet.header) if header and place not in taken),
         faults=_faults_of(faults),
         examples={offer.ours: offer.values for offer in offered},
         doubtful={doubt.ours: doubt.values for doubt in doubtful(columns, sample)},
-        questions=_open_still(open_questions(sheet, columns, currency, watch.part(SHEET_SHARE, WHOLE)), wanted.reading),
         sheet=sheet.sheet,
         sheets=sheet.sheets,
         header=sheet.header,
+        places=tuple(columns.places[name] for name in names),
+        cells=tuple(row.cells for row in first),
     )
 
 
@@ -147,19 +162,18 @@ def read_order_list(
 ) -> OrdersFile | None:
     """What the list holds: its orders, and those left out by their status; None when it was cancelled."""
     wanted = as_mapping(mapping)
-    policy = terms.shop.policy
-    rules = OrderRules(terms.rulebook.countries, policy.currency, wanted, policy.skip_status)
     try:
         with uncollected():
-            sheet = open_table(source, wanted.reading, watch=watch.part(0, SHEET_SHARE))
-            return orders_in(sheet, rules, watch.part(SHEET_SHARE, WHOLE))
+            sheet = open_table(source, wanted.reading, watch=watch.part(0, 400))
+            return orders_in(sheet, order_rules(terms, wanted), watch.part(400, WHOLE))
     except Stopped:
         return None
 
 
-def _first_rows(sheet: Sheet, columns: Columns, names: tuple[str, ...]) -> tuple[tuple[str, ...], ...]:
-    texts = [columns.texts(row.cells) for row in sheet.rows[:FIRST_ROWS]]
-    return tuple(tuple(text.get(name, "") for name in names) for text in texts)
+def order_rules(terms: Terms, wanted: ColumnMapping) -> OrderRules:
+    """How a list is read in this shop."""
+    policy = terms.shop.policy
+    return OrderRules(terms.rulebook.countries, policy.currency, wanted, policy.skip_status)
 
 
 def _faults_of(found: FaultsFound) -> tuple[FileFault, ...]:

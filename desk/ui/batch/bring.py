@@ -1,9 +1,9 @@
-"""Bring a table: its first rows under our names, what cannot be read, what it would do; taken in by Enter, not before."""
+"""Bring a table: what each column of it is, what cannot be read, what it would do; taken in by Enter, not before."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -11,24 +11,24 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QV
 
 from desk.domain.faults import Unreadable
 from desk.session import bring
-from desk.session.mappings import mapping_for, save_mapping
+from desk.session.columns import accepted, as_field, exchanged
 from desk.session.preview import Preview
-from desk.ui.batch.bring_choices import BringChoices, can_be_saved
-from desk.ui.batch.bring_rows import FirstRows, WhatItDoes
-from desk.ui.batch.bring_words import remarks
+from desk.ui.batch.bring_choices import BringChoices
+from desk.ui.batch.bring_column_line import ColumnLine
+from desk.ui.batch.bring_columns import ColumnTable
+from desk.ui.batch.bring_mapping import MappingLine
+from desk.ui.batch.bring_read import TableReader
+from desk.ui.batch.bring_rows import WhatItDoes
+from desk.ui.batch.bring_words import does_words, remarks, shortened, taken_words
 from desk.ui.bridge import Desk, Event
-from desk.ui.jobs import Cancelled, Job, Progress
 from desk.ui.kit import type as typeface
 from desk.ui.kit.form import Scrolled
-
-MOST_REMARKS = 12
 
 
 class BringPanel(QWidget):
     """The preview of one table. `ended` when it was taken in or left alone."""
 
     ended = Signal()
-    compared = Signal()  # it is known what taking it in would do
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
@@ -36,46 +36,62 @@ class BringPanel(QWidget):
         self._source: bring.Source | None = None
         self._looked: bring.Looked | None = None
         self._outcome: bring.Outcome | None = None
+        self._name = ""
         self._header: tuple[str, ...] = ()
-        self._saved = bring.ColumnMapping()
-        self._job: Job | None = None
+        self.reader = TableReader(desk)
+        self.choices, self.kept, self.lines = BringChoices(), MappingLine(desk), WhatItDoes()
+        self.columns = ColumnTable()
         self._heading, self._told, self._does = QLabel(), QLabel(), QLabel()
         self._heading.setFont(typeface.font(typeface.HEAD, bold=True))
-        self.choices, self.rows, self.lines = BringChoices(), FirstRows(), WhatItDoes()
-        for label in (self._told, self._does):
+        for label in (self._heading, self._told, self._does):
             label.setTextFormat(Qt.TextFormat.PlainText)
             label.setWordWrap(True)
-        parts = (self._heading, self.choices, self._told, self.rows, self._does, self.lines)
+        self._parts = (
+            self.choices,
+            self._told,
+            self.columns,
+            ColumnLine(self.columns),
+            self._does,
+            self.lines,
+            self.kept,
+        )
+        self._page = Scrolled(self.tr("The table that is brought"), self._heading, *self._parts)
+        self._page.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 8, 0, 8)
-        page = Scrolled(self.tr("The table that is brought"), *parts)
-        page.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        column.addWidget(page, 1)
+        column.addWidget(self._page, 1)
         column.addLayout(self._build_foot())
-        self.choices.changed.connect(self._look)
-        self.lines.entered_row.connect(lambda _row: self.take_in())
-        desk.closing.connect(self.stop)
+        self._connect()
 
     def _build_foot(self) -> QHBoxLayout:
         self._bar = QProgressBar()
         self._bar.setAccessibleName(self.tr("How far the reading is"))
         self._bar.hide()
-        self._accept = QPushButton(self.tr("Take these headers as meant"))
         self._take_button = QPushButton(self.tr("Take in"))
-        self._leave_button = QPushButton(self.tr("Leave it"))
+        self._leave_button = QPushButton()
         line = QHBoxLayout()
         line.addWidget(self._bar, 1)
         line.addStretch(1)
-        ways = (
-            (self._accept, self._accept_offered),
-            (self._take_button, self.take_in),
-            (self._leave_button, self.leave),
-        )
-        for button, slot in ways:
+        for button, slot in ((self._take_button, self.take_in), (self._leave_button, self.leave)):
             button.setAccessibleName(button.text())
-            button.clicked.connect(slot)
+            button.clicked.connect(lambda _checked=False, slot=slot: slot())
             line.addWidget(button)
+        self._show_work()
         return line
+
+    def _connect(self) -> None:
+        self.reader.looked.connect(self._show)
+        self.reader.compared.connect(self._show_outcome)
+        self.reader.failed.connect(self._fail)
+        self.reader.worked.connect(self._show_work)
+        self.reader.advanced.connect(self._show_progress)
+        self.choices.changed.connect(self._look)
+        self.kept.chosen.connect(self._read_by)
+        self.kept.prefixed.connect(lambda prefix: self._read_by(replace(self.choices.mapping, prefix=prefix)))
+        self.columns.said.connect(lambda place, ours: self._say(as_field, place, ours))
+        self.columns.accepted.connect(lambda places: self._say(accepted, places))
+        self.columns.exchanged.connect(lambda one, other: self._say(exchanged, one, other))
+        self.lines.entered_row.connect(lambda _row: self.take_in())
 
     @property
     def preview(self) -> Preview | None:
@@ -90,62 +106,51 @@ class BringPanel(QWidget):
     @property
     def is_busy(self) -> bool:
         """True while the table is being read."""
-        return self._job is not None
+        return self.reader.is_busy
 
-    def look_into(self, source: bring.Source) -> bool:
-        """Show the first rows of a table; False when it is none at all, and then that is said."""
-        self.stop()
-        self._source, self._looked, self._saved = source, None, bring.ColumnMapping()
-        name = source.name if isinstance(source, bring.Pasted) else source.stem
-        self.choices.begin(self._saved, name)
-        if not self._look(fresh=True) or self._looked is None:
-            return False
-        self._header = self._looked.preview.header
-        known = mapping_for(self._desk.sitting, self._header) if can_be_saved(self._looked.kind) else None
-        if known is not None:
-            self._saved = known.mapping
-            self.choices.begin(known.mapping, name)
-            self._look()
-        return True
+    def look_into(self, source: bring.Source, kind: str = "") -> None:
+        """Show the first rows of a table; when it is none at all that is said, and it has ended."""
+        self.reader.forget()
+        self._source, self._looked, self._header = source, None, ()
+        self._name = source.name if isinstance(source, bring.Pasted) else source.stem
+        self._heading.setText(source.name)
+        self.choices.mapping = bring.ColumnMapping()
+        self.kept.begin(self._name)
+        self._show_outcome(None)
+        for part in self._parts:
+            part.hide()
+        self.reader.look(source, self.choices.mapping, kind)
 
     def take_in(self) -> None:
         """Take in what is new and what was accepted, and remember how the table was read."""
-        if self._outcome is None or not self._take_button.isEnabled():
+        outcome, looked = self._outcome, self._looked
+        if outcome is None or looked is None or not self._take_button.isEnabled():
             return
-        self._remember()
-        done = self._desk.do_quietly(bring.take, self._outcome, frozenset(self.lines.accepted))
-        if done is None:
-            self._compare_again()
+        if looked.kind == bring.ORDERS:
+            self.kept.remember(self.choices.mapping, self._header)
+        done = self._desk.do_quietly(bring.take, outcome, frozenset(self.lines.accepted))
+        if done is None:  # something moved meanwhile, and that was said
+            self._show_outcome(None)
+            self.reader.compare(self.choices.mapping)
             return
-        left = len(self._outcome.changed) - done.changed
-        said = self.tr("Taken in: {new} new, {changed} changed, {same} as before.")
-        words = said.format(new=done.new, changed=done.changed, same=self._outcome.same)
-        if left:
-            words += " " + self.tr("{count} changes left as they were.").format(count=left)
-        if done.set_aside:
-            words += " " + self.tr("{count} cancelled, set aside.").format(count=done.set_aside)
-        self._desk.happened.emit(Event(words, undo=bool(done.new or done.changed or done.set_aside)))
-        self.ended.emit()
+        self._desk.happened.emit(Event(taken_words(outcome, done, self.tr), undo=done.is_something))
+        self._end()
 
     def leave(self) -> None:
         """Stop reading, or leave the table alone."""
-        if self._job is None:
-            self.ended.emit()
-            return
-        self.stop()
-        self._desk.happened.emit(Event(self.tr("Stopped; nothing was taken in."), "note"))
-        self.ended.emit()
-
-    def stop(self) -> None:
-        """Stop reading; whatever the thread still finds is dropped."""
-        if self._job is not None:
-            self._job.blockSignals(True)
-            self._job.cancel()
-            self._end_job()
+        if self.reader.is_busy:
+            self._desk.happened.emit(Event(self.tr("Stopped; nothing was taken in."), "note"))
+        self._end()
 
     def arrive(self) -> None:
-        """Put the focus on the next step."""
-        if not self.choices.ask_first():
+        """Put the focus on the next step: what reads two ways, what a column is, or taking in."""
+        if self.choices.ask_first():
+            return
+        found = self.preview
+        asks = found is not None and bool(found.missing or found.faults or found.offered)
+        if asks and self.columns.isVisible():
+            self.columns.setFocus()
+        else:
             (self._take_button if self._take_button.isEnabled() else self._leave_button).setFocus()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -154,113 +159,93 @@ class BringPanel(QWidget):
         else:
             super().keyPressEvent(event)
 
-    def _look(self, *, fresh: bool = False) -> bool:
-        self.stop()
-        kind = "" if fresh else self.choices.kind
-        currency = self._desk.pile.terms.shop.policy.currency
-        try:
-            assert self._source is not None
-            looked = bring.look(self._source, self.choices.mapping, kind, currency)
-        except Unreadable as unreadable:
-            self._desk.happened.emit(Event(unreadable.sentence, "stop"))
-            return False
-        self._looked = looked
-        found = looked.preview
-        self._heading.setText(self.tr("{file}: {count} rows").format(file=found.path.name, count=found.count))
-        self.choices.show_table(looked)
-        self.rows.show_table(looked)
-        self._accept.setVisible(bool(set(found.offered) & set(found.missing or found.offered)))
-        self._told.setText("\n".join(remarks(found, self.tr)[:MOST_REMARKS]))
+    def _look(self) -> None:
+        """Look at the table again, as it is to be read now."""
         self._show_outcome(None)
+        if self._source is not None:
+            self.reader.look(self._source, self.choices.mapping, self.choices.kind)
+
+    def _read_by(self, mapping: bring.ColumnMapping) -> None:
+        if mapping != self.choices.mapping:
+            self.choices.mapping = mapping
+            self._look()
+
+    def _say(self, change: Any, *words: Any) -> None:
+        """Change what columns are, by an act on the mapping."""
+        self._read_by(change(self.choices.mapping, self.columns.columns, *words))
+
+    def _show(self, looked: bring.Looked) -> None:
+        """Show a table as it was looked at; the first time a mapping kept for its header row is read by at once."""
+        is_first = not self._header
+        if is_first:
+            self._header = looked.preview.header
+            self.choices.show_table(looked)
+            if known := self.kept.found_for(looked):
+                self._read_by(known)
+                return
+        is_new = self._looked is None
+        self._looked = looked
+        self._show_parts(looked)
         if looked.can_be_read:
-            self._read(looked.kind)
-        return True
+            self.reader.compare(self.choices.mapping)
+        if is_new:
+            self.arrive()
 
-    def _read(self, kind: str) -> None:
-        source, mapping, terms = self._source, self.choices.mapping, self._desk.pile.terms
-        assert source is not None
-        if kind != bring.ORDERS:
-            self._compare(lambda: bring.compare_shelf(self._desk.sitting, source, kind, mapping))
+    def _show_parts(self, looked: bring.Looked) -> None:
+        found = looked.preview
+        rows = self.tr("1 row") if found.count == 1 else self.tr("{count} rows").format(count=found.count)
+        self._heading.setText(f"{found.path.name}: {rows}")
+        for part in self._parts:
+            part.setVisible(part is not self.lines)
+        self.choices.show_table(looked)
+        self.kept.setVisible(looked.kind == bring.ORDERS)
+        self.kept.show_said(self.choices.mapping)
+        self.columns.show_table(looked)
+        self._tell(remarks(found, self.tr))
+
+    def _show_outcome(self, outcome: bring.Outcome | None) -> None:
+        self._outcome = outcome
+        waited = self._leave_button.hasFocus()
+        self._take_button.setEnabled(outcome is not None)
+        self.lines.show_outcome(outcome)
+        self._does.setText(does_words(outcome, self.tr) if outcome else "")
+        self._does.setVisible(outcome is not None)
+        if outcome is not None and waited:
+            self.arrive()
+
+    def _fail(self, error: Exception) -> None:
+        if not isinstance(error, Unreadable):
+            raise error
+        if self._looked is None:
+            self._desk.happened.emit(Event(error.sentence, "stop"))
+            if self._header:  # the mapping kept for this header row names a sheet that is not there, say: without it
+                self.choices.mapping = bring.ColumnMapping()
+                self.kept.begin(self._name)
+                self._look()
+            else:
+                self._end()
             return
+        self._tell(shortened([str(fault) for fault in error.faults], self.tr))
+        self._desk.happened.emit(Event(self.tr("Nothing can be taken in: the file has faults."), "stop"))
 
-        def work(progress: Progress, cancelled: Cancelled) -> object:
-            progress(0, 0)
-            return bring.read_list(source, terms, mapping, bring.Watch(progress, cancelled))
+    def _tell(self, lines: list[str]) -> None:
+        self._told.setText("\n".join(lines))
+        self._told.setVisible(bool(lines))
 
-        self._job = Job(work, self)
-        self._job.advanced.connect(self._show_progress)
-        self._job.done.connect(self._compare_read)
-        self._job.failed.connect(self._tell_failure)
-        self._show_work(True)
-        self._job.start()
+    def _show_work(self) -> None:
+        works = self.reader.is_busy
+        self._bar.setVisible(works)
+        self._bar.setRange(0, 0)
+        words = self.tr("Cancel") if works else self.tr("Leave it")
+        self._leave_button.setText(words)
+        self._leave_button.setAccessibleName(words)
 
     def _show_progress(self, done: int, of: int) -> None:
         self._bar.setRange(0, of)
         self._bar.setValue(done)
 
-    def _show_work(self, works: bool) -> None:
-        self._bar.setVisible(works)
-        self._leave_button.setText(self.tr("Cancel") if works else self.tr("Leave it"))
-
-    def _compare_read(self, read: bring.OrdersFile | None) -> None:
-        self._end_job()
-        if read is not None:
-            self._compare(lambda: bring.compare_list(self._desk.sitting, read))
-
-    def _compare(self, compare: Callable[[], bring.Outcome]) -> None:
-        try:
-            self._show_outcome(compare())
-        except Unreadable as unreadable:
-            self._tell_failure(unreadable)
-        self.compared.emit()
-
-    def _compare_again(self) -> None:
-        if self._looked is not None:
-            self._read(self._looked.kind)
-
-    def _show_outcome(self, outcome: bring.Outcome | None) -> None:
-        self._outcome = outcome
-        had_focus = self._leave_button.hasFocus()
-        self._take_button.setEnabled(outcome is not None)
-        self.lines.show_outcome(outcome)
-        said = ""
-        if outcome is not None:
-            words = self.tr("{new} new, {same} the same, {changed} changed.")
-            said = words.format(new=outcome.new, same=outcome.same, changed=len(outcome.changed))
-            if outcome.changed:
-                said += " " + self.tr("Space accepts a change, A all of them; what is not accepted stays as it was.")
-            if had_focus:
-                self.arrive()
-        self._does.setText(said)
-
-    def _tell_failure(self, error: Exception) -> None:
-        self._end_job()
-        if not isinstance(error, Unreadable):
-            raise error
-        faults = [str(fault) for fault in error.faults]
-        more = len(faults) - MOST_REMARKS
-        told = faults[:MOST_REMARKS] + ([self.tr("And {count} more.").format(count=more)] if more > 0 else [])
-        self._told.setText("\n".join(told))
-        self._desk.happened.emit(Event(self.tr("Nothing can be taken in: the file has faults."), "stop"))
-
-    def _end_job(self) -> None:
-        self._job = None
-        self._show_work(False)
-
-    def _accept_offered(self) -> None:
-        if self._looked is not None:
-            found = self._looked.preview
-            wanted = found.missing or tuple(found.offered)
-            taken = {field: header for field, header in found.offered.items() if field in wanted}
-            columns = {**self.choices.mapping.columns, **taken}
-            self.choices.mapping = replace(self.choices.mapping, columns=columns)
-            self._look()
-            self.arrive()
-
-    def _remember(self) -> None:
-        """Keep the mapping by its name for this header row, when the person said anything; a step before the other."""
-        said = replace(self.choices.mapping, name=self.choices.name.text().strip())
-        nothing = replace(said, name="") == bring.ColumnMapping()
-        if self._looked is None or not can_be_saved(self._looked.kind) or nothing or said == self._saved:
-            return
-        self._desk.do_quietly(save_mapping, said.name, said, self._header)
+    def _end(self) -> None:
+        """Keep nothing of the table."""
+        self.reader.forget()
+        self._source = self._looked = self._outcome = None
+        self.ended.emit()

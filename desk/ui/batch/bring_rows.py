@@ -1,47 +1,17 @@
-"""The first rows of a table under our names, and below them what taking it in would do."""
+"""What taking a table in would do, a line for each difference."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QHeaderView, QTableWidget, QTableWidgetItem
 
-from desk.session.bring import Looked, Outcome
+from desk.session.bring import Line, Outcome
+from desk.session.field_words import field_words
 from desk.ui.kit import type as typeface
 from desk.ui.kit.rows import TextRows
-from desk.ui.kit.table import HEADS, PlainTable
+from desk.ui.kit.table import PlainTable
 
 ACCEPTED, LEFT = "✓", "–"
-
-
-class FirstRows(QTableWidget):
-    """The first rows; each head says our name of the field, and theirs below it."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.setAccessibleName(self.tr("The first rows of the file under our names"))
-        self.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
-        self.setTabKeyNavigation(False)
-        self.setWordWrap(False)
-        self.setShowGrid(False)
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.horizontalHeader().setStyleSheet(HEADS)
-        self.verticalHeader().hide()
-        self.horizontalHeader().setDefaultSectionSize(round(130 * typeface.scale()))
-        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-        self.setMinimumHeight(round(130 * typeface.scale()))
-
-    def show_table(self, looked: Looked) -> None:
-        """Show a table as it was looked at."""
-        found = looked.preview
-        self.clear()
-        self.setColumnCount(len(found.columns))
-        self.setRowCount(len(found.rows))
-        pairs = zip(found.columns, found.headers, strict=True)
-        self.setHorizontalHeaderLabels([ours if ours == theirs else f"{ours}\n({theirs})" for ours, theirs in pairs])
-        for down, cells in enumerate(found.rows):
-            for across, text in enumerate(cells):
-                self.setItem(down, across, QTableWidgetItem(text))
 
 
 class WhatItDoes(PlainTable):
@@ -97,15 +67,12 @@ class WhatItDoes(PlainTable):
             self.accept_all()
 
     def _show(self, row: int | None = None) -> None:
-        lines = self._outcome.lines if self._outcome else ()
-        marks = [(ACCEPTED if line.name in self.accepted else LEFT) if line.may_be_accepted else "" for line in lines]
-        self._rows.show_rows(
-            [
-                (mark, one.name, one.what, one.field, one.before, one.after)
-                for mark, one in zip(marks, lines, strict=True)
-            ]
-        )
+        self._rows.show_rows([self._cells(line) for line in self._outcome.lines] if self._outcome else [])
         if row is not None:
             self.setCurrentIndex(self._rows.index(row, 0))
             self.selectRow(row)
         self.accepted_changed.emit()
+
+    def _cells(self, line: Line) -> tuple[str, ...]:
+        mark = (ACCEPTED if line.name in self.accepted else LEFT) if line.may_be_accepted else ""
+        return (mark, line.name, line.what, field_words(line.field), line.before, line.after)

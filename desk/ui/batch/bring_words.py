@@ -1,43 +1,64 @@
-"""What there is to say of a table that is looked into: how it was read, what is missing, asked, offered and doubted."""
+"""What there is to say of a table that is looked into: how it was read, what is missing, asked and wrong; what it would do."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
+from desk.session.bring import Outcome, Taken
+from desk.session.field_words import field_words
 from desk.session.preview import Preview
-from desk.ui.batch.bring_choices import SIGNS
 
 Say = Callable[[str], str]
+MOST = 12  # lines; more faults than these are counted
 
 
 def remarks(found: Preview, say: Say) -> list[str]:
-    """One sentence each, the most needed first; `say` translates."""
-    return [*_as_read(found, say), *_asked(found, say), *_offered(found, say), *_doubted(found, say)]
-
-
-def _as_read(found: Preview, say: Say) -> list[str]:
-    how = ", ".join(filter(None, (found.encoding, SIGNS.get(found.delimiter, found.delimiter), found.sheet)))
-    said = [say("Read as {how}.").format(how=how)] if how else []
-    said += [str(fault) for fault in found.faults if fault.column not in found.missing]
+    """One sentence each, the most needed first; `say` translates. What a column may be is said at the column."""
+    said = [str(fault) for fault in found.faults if fault.column not in found.missing]
     if found.missing:
-        said.append(say("No column yet for: {fields}.").format(fields=", ".join(found.missing)))
+        said.append(say("No column yet for: {fields}.").format(fields=", ".join(map(field_words, found.missing))))
+    said += [_asked(found, place, say) for place in range(len(found.questions))]
+    return shortened(said, say)
+
+
+def _asked(found: Preview, place: int, say: Say) -> str:
+    asked = found.questions[place]
+    words = say("Line {line}, {column}: {found} reads two ways. Say which at “{field}”.")
+    field = say("Dates") if asked.about == "dates" else say("Amounts")
+    said = words.format(line=asked.line, column=asked.column, found=asked.found, field=field)
+    if asked.likely:
+        said += " " + say("Other cells of the file speak for {likely}.").format(likely=asked.readings[asked.likely])
     return said
 
 
-def _asked(found: Preview, say: Say) -> list[str]:
-    words = say("Line {line}, {column}: {found} reads two ways. Say which below “Dates” or “Amounts”.")
-    return [words.format(line=asked.line, column=asked.column, found=asked.found) for asked in found.questions]
+def shortened(lines: Sequence[str], say: Say) -> list[str]:
+    """The first lines, and how many more there are."""
+    more = len(lines) - MOST
+    return [*lines[:MOST], *([say("And {count} more.").format(count=more)] if more > 0 else [])]
 
 
-def _offered(found: Preview, say: Say) -> list[str]:
-    words = say("Perhaps {header} is our {field} ({values}).")
-    values = {field: ", ".join(found.examples.get(field, ())) or "—" for field in found.offered}
-    return [words.format(header=header, field=field, values=values[field]) for field, header in found.offered.items()]
+def does_words(outcome: Outcome, say: Say) -> str:
+    """What taking it in would do: how many are new, the same, changed, and left out by their status."""
+    changed = len(outcome.changed)
+    said = say("{new} new, {same} the same, {changed} changed.")
+    words = said.format(new=outcome.new, same=outcome.same, changed=changed)
+    if outcome.skipped:
+        counts = ", ".join(f"{count} {status}" for status, count in sorted(outcome.skipped.items()))
+        words += " " + say("Left out by status: {counts}.").format(counts=counts)
+    if changed:
+        words += " " + say("Space accepts a change, A all of them; what is not accepted stays as it was.")
+    return words
 
 
-def _doubted(found: Preview, say: Say) -> list[str]:
-    words = say("What stands under {field} is mostly no such thing: {values}.")
-    said = [words.format(field=field, values=", ".join(doubted)) for field, doubted in found.doubtful.items()]
-    if found.left_out:
-        said.append(say("Not read: {headers}.").format(headers=", ".join(found.left_out)))
-    return said
+def taken_words(outcome: Outcome, done: Taken, say: Say) -> str:
+    """What was done: new ones, accepted changes, cancelled orders set aside, and those put back on the line."""
+    said = say("Taken in: {new} new, {changed} changed, {same} as before.")
+    words = [said.format(new=done.new, changed=done.changed, same=outcome.same)]
+    if left := len(outcome.changed) - done.changed:
+        one = say("1 change left as it was.")
+        words.append(one if left == 1 else say("{count} changes left as they were.").format(count=left))
+    if done.set_aside:
+        words.append(say("{count} cancelled, set aside.").format(count=done.set_aside))
+    if done.back:
+        words.append(say("{count} not cancelled any more, back on the line.").format(count=done.back))
+    return " ".join(words)

@@ -193,9 +193,9 @@ class BatchView(Screen):
 
     def look_into(self, source: Source) -> None:
         """Show the first rows of a table that is brought."""
-        if self.bring.look_into(source):
-            self.pages.setCurrentWidget(self.bring)
-            self.bring.arrive()
+        self.pages.setCurrentWidget(self.bring)
+        self.bring.look_into(source)
+        self.bring.arrive()
 
     def post_on(self, on: date) -> None:
         """Price everything for another day, and say what is short of postage then."""

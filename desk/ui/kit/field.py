@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from PySide6.QtCore import QRect, QRectF, QSignalBlocker, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QWheelEvent
+from PySide6.QtCore import QEvent, QObject, QRect, QRectF, QSignalBlocker, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -29,6 +29,7 @@ from desk.ui.kit.message import MarkDot
 from desk.ui.kit.palette import sheet_in_force
 
 ONE_COLUMN_FROM = 1.5  # type so much larger than usual leaves room for one column
+MORE = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.MetaModifier
 ROLE_OF_MARK = {"stop": "stop", "look": "look", "note": "soft_ink", "fine": "fine"}
 
 
@@ -62,7 +63,30 @@ class Box(QCheckBox):
 
 
 class Choices(QComboBox):
-    """A list to choose from, with a frame that can be seen. It does not turn when the page is scrolled over it."""
+    """A list to choose from, with a frame that can be seen. It does not turn when the page is scrolled over it.
+
+    Letters search in it, and while it is open every key is its own: no key of the screen takes them away.
+    """
+
+    def event(self, event: QEvent) -> bool:
+        """Keep what is typed from the keys of the screen."""
+        return self._keeps(event) or super().event(event)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        self._keeps(event)  # and goes on: the open list takes Enter and Escape at this moment
+        return super().eventFilter(watched, event)
+
+    def showPopup(self) -> None:
+        self.view().installEventFilter(self)
+        super().showPopup()
+
+    def _keeps(self, event: QEvent) -> bool:
+        if event.type() is not QEvent.Type.ShortcutOverride or not isinstance(event, QKeyEvent):
+            return False
+        if not (self.view().isVisible() or (event.text().isalpha() and not event.modifiers() & MORE)):
+            return False
+        event.accept()
+        return True
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         event.ignore()

@@ -31,7 +31,8 @@ def test_two_orders_for_one_door_are_packed_together_and_undone(qtbot: QtBot, de
     row = next(row for row, thing in enumerate(view.ahead.things) if thing.found.code == "same-door")
     before, pieces = view.ahead.count(), len(desk.pile.verdicts)
     view.ahead.table.selectRow(row)
-    assert "Pack together?" in view.ahead.table.model().index(row, 2).data()
+    assert "save" in view.ahead.table.model().index(row, 1).data()
+    assert "Pack them together" in view.ahead.table.model().index(row, 2).data()
     qtbot.keyClick(view.ahead.table, Qt.Key.Key_P)
     assert len(desk.pile.verdicts) == pieces - 1
     assert view.ahead.count() == before - 1

@@ -9,7 +9,7 @@ from PySide6.QtGui import QGuiApplication
 from pytestqt.qtbot import QtBot
 
 from desk.session.mappings import saved_mappings
-from desk.session.preview import Pasted
+from desk.session.preview import Pasted, Source
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk
 from tests.ui.batch.test_view import button, numbers, said, show
@@ -22,6 +22,12 @@ TWO = "7002,Bo Finch,2 Elm St,Bath,ME,04530,US,Letterpress card,1\n"
 def brought(qtbot: QtBot, view: BatchView, text: str) -> None:
     view.look_into(Pasted(text))
     qtbot.waitUntil(lambda: view.bring.outcome is not None)
+
+
+def looked(qtbot: QtBot, view: BatchView, source: Source) -> None:
+    """The first rows are shown, and what comes of it has been worked out as far as it can be."""
+    view.look_into(source)
+    qtbot.waitUntil(lambda: view.bring.preview is not None and not view.bring.is_busy)
 
 
 def taken(qtbot: QtBot, view: BatchView, text: str) -> None:
@@ -71,7 +77,7 @@ def test_a_letter_accepts_all(qtbot: QtBot, empty_desk: Desk) -> None:
 def test_a_date_that_reads_two_ways_is_asked_and_remembered(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     text = HEAD.replace("order,", "order,placed,") + ONE.replace("7001,", "7001,03/04/2026,")
-    view.look_into(Pasted(text, "Spring fair"))
+    looked(qtbot, view, Pasted(text, "Spring fair"))
     assert view.bring.outcome is None
     assert not button(view.bring, "Take in").isEnabled()
     assert view.focusWidget() is view.bring.choices.boxes["dates"]
@@ -90,10 +96,10 @@ def test_a_date_that_reads_two_ways_is_asked_and_remembered(qtbot: QtBot, empty_
 def test_a_column_and_a_prefix_are_changed_in_the_preview(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     brought(qtbot, view, HEAD.replace("city", "Whereabouts") + ONE)
-    choose(view, "ours", "city")
-    choose(view, "header", "Whereabouts")
-    view.bring.choices.prefix.setText("B-")
-    view.bring.choices.prefix.editingFinished.emit()
+    view.bring.columns.choose(3)
+    view.bring.columns.meanings.chosen.emit("city")
+    view.bring.kept.prefix.setText("B-")
+    view.bring.kept.prefix.editingFinished.emit()
     qtbot.waitUntil(lambda: view.bring.outcome is not None)
     with qtbot.waitSignal(view.bring.ended):
         view.bring.take_in()
@@ -105,7 +111,8 @@ def test_the_delimiter_is_shown_and_changeable(qtbot: QtBot, empty_desk: Desk) -
     brought(qtbot, view, (HEAD + ONE).replace(",", ";"))
     assert view.bring.choices.boxes["delimiter"].currentText() == "semicolon"
     choose(view, "delimiter", ",")
-    assert view.bring.preview is None or view.bring.preview.missing
+    qtbot.waitUntil(lambda: not view.bring.is_busy)
+    assert view.bring.preview.missing
     assert not button(view.bring, "Take in").isEnabled()
 
 
