@@ -92,7 +92,8 @@ def _doors(waiting: Sequence[Case], terms: Terms, usual: Mapping[Contents, str])
         if len(cases) > 1 and not unlike([case.order for case in cases]):
             saved = postage_saved(cases, terms, usual)
             numbers = ", ".join(case.key.order for case in cases)
-            facts = {"saved": saved.text(), "currency": saved.currency} if saved else {"saved": ""}
+            gained = saved is not None and saved.minor > 0
+            facts = {"saved": saved.text(), "currency": saved.currency} if saved and gained else {"saved": ""}
             found = reason(DOOR, orders=numbers, **facts)
             yield Thing(found, tuple(case.key for case in cases), saved=saved)
 

@@ -31,11 +31,6 @@ def is_stamp(thing: Thing) -> bool:
 
 def thing_words(thing: Thing) -> tuple[str, str]:
     """What is so, and what to do about it."""
-    if is_door(thing):
-        saved = f" That saves {thing.saved.text()}." if thing.saved is not None and thing.saved.minor > 0 else ""
-        return "Orders for one door.", f"Pack together?{saved}"
-    if is_stamp(thing):
-        return f"The buyer asks for a stamp: {thing.found.facts['note']}", "Weigh it; then say yes or no to a stamp."
     out = way_out(thing.found)
     if thing.resembles:
         names = ", ".join(
