@@ -9,9 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from desk.domain.finding import Finding, Severity
-from desk.domain.money import Money
 from desk.rates.doubt import band, tolerance_divisions
-from desk.rates.remarks import ONE_OUNCE
 from desk.session.papers import billable_words, stamp_marks
 from desk.session.payment import Payment
 from desk.session.price_age import age_of
@@ -81,7 +79,6 @@ class BenchView:
     costs: tuple[Cost, ...]
     stamps: tuple[tuple[str, str], ...]  # (what it counts for, its words), one a stamp
     stamp_words: str
-    ounce_words: str
     ruler: RulerView | None
 
 
@@ -101,7 +98,6 @@ def bench_view(verdict: Verdict, terms: Terms) -> BenchView:
         costs=tuple(_costs(verdict, terms)),
         stamps=tuple((mark.counts_for, mark.words) for mark in stamp_marks(verdict)),
         stamp_words=_stamp_words(verdict),
-        ounce_words=_ounce_words(verdict),
         ruler=_ruler(verdict, terms),
     )
 
@@ -172,24 +168,6 @@ def _stamp_words(verdict: Verdict) -> str:
         return "The drawer cannot make it."
     over = verdict.stamps.overpaid
     return f"{in_words(verdict.stamps.stamps)}. {f'{over.text()} overpaid.' if over else 'Nothing overpaid.'}"
-
-
-def _ounce_words(verdict: Verdict) -> str:
-    """The one-ounce question of a stamped letter, answered in one glance."""
-    offer, weighing = verdict.offer, verdict.case.weighing
-    if offer is None or weighing is None or offer.service != "letter-stamped":
-        return ""
-    codes = {found.code: found for found in verdict.findings}
-    if "too-close-to-call" in codes and codes["too-close-to-call"].facts.get("limit") == "1":
-        return "Too close to one ounce to call."
-    over = codes.get("over-one-ounce")
-    if over is not None:
-        return f"Over one ounce by {over.facts['over_oz']} oz: {_cents(Money.of(str(over.facts['extra'])))} more."
-    return "Near one ounce: the dearer is taken." if offer.weight > ONE_OUNCE else "Not over one ounce."
-
-
-def _cents(money: Money) -> str:
-    return f"{money.minor} cents" if money.minor < 100 else f"${money.text()}"
 
 
 def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:

@@ -13,7 +13,6 @@ from desk.domain.length import Size
 from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
 from desk.domain.piece import PieceKey
-from desk.domain.shop import LetterPostage
 from desk.domain.stamp import StampKind, StampStock
 from desk.session.batch import judge_batch
 from desk.session.bench_view import HEADS, LEFT_OUT, BenchView, Cost, Step, bench_view, head_of
@@ -50,7 +49,7 @@ def test_a_light_letter_at_a_glance(viewed: Viewed) -> None:
 def test_before_it_is_weighed_only_what_the_buyer_paid_is_known(viewed: Viewed) -> None:
     view = viewed(None)
     assert (view.figure, view.shape, view.service, view.ruler) == ("", "", "", None)
-    assert (view.stamps, view.stamp_words, view.ounce_words) == ((), "", "")
+    assert (view.stamps, view.stamp_words) == ((), "")
     assert view.costs == (Cost("Buyer paid", "5.00"),)
     assert (view.stands, view.looks) == ("to weigh", ("no-weight",))
 
@@ -76,48 +75,6 @@ def test_the_number_names_the_piece_where_there_is_more_than_one(
     viewed: Viewed, piece: int, of: int, expected: str
 ) -> None:
     assert viewed("0.7", key=PieceKey("1001", piece), pieces_in_order=of).number == expected
-
-
-@pytest.mark.parametrize(
-    ("value", "expected"),
-    [
-        ("0.7", "Not over one ounce."),
-        ("0.8", "Not over one ounce."),
-        ("1.0", "Too close to one ounce to call."),
-        ("1.5", "Over one ounce by 0.5 oz: 29 cents more."),
-        ("2.6", "Over one ounce by 1.6 oz: 58 cents more."),
-        ("3.6", ""),
-    ],
-)
-def test_the_one_ounce_question(viewed: Viewed, value: str, expected: str) -> None:
-    assert viewed(value).ounce_words == expected
-
-
-def test_a_dollar_and_more_over_one_ounce_is_said_in_dollars(rulebook: Rulebook) -> None:
-    terms = Terms(made.shop(), rulebook, made.ON)
-    verdict = judge_batch([made.case("1.5")], terms).verdicts[0]
-
-    def over(extra: str) -> str:
-        told = finding("over-one-ounce", over_oz="0.5", extra=extra, currency="USD")
-        return bench_view(replace(verdict, findings=(told,)), terms).ounce_words
-
-    assert over("1.00") == "Over one ounce by 0.5 oz: $1.00 more."
-    assert over("0.99") == "Over one ounce by 0.5 oz: 99 cents more."
-
-
-def test_a_letter_billed_over_an_ounce_that_nobody_saw_over_one(rulebook: Rulebook) -> None:
-    terms = Terms(made.shop(), rulebook, made.ON)
-    verdict = judge_batch([made.case("1.5")], terms).verdicts[0]
-    near = bench_view(replace(verdict, findings=()), terms)
-    assert near.ounce_words == "Near one ounce: the dearer is taken."
-    other = bench_view(replace(verdict, findings=(finding("too-close-to-call", limit="2"),)), terms)
-    assert other.ounce_words == "Near one ounce: the dearer is taken."
-
-
-def test_neither_a_metered_letter_nor_a_parcel_asks_about_the_ounce(viewed: Viewed) -> None:
-    metered = viewed("1.5", shop=made.shop(policy=made.policy(letter_postage=LetterPostage.METERED)))
-    assert (metered.service, metered.ounce_words, metered.stamp_words) == ("letter, metered", "", "")
-    assert viewed("12", "Padded").ounce_words == ""
 
 
 @pytest.mark.parametrize(
