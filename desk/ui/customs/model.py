@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
 
 from desk.session.customs_view import DeclarationView
+from desk.ui.kit.table import ALIGN, DISPLAY, RIGHT, Index
 
-Index = QModelIndex | QPersistentModelIndex
 NUMBER, TO, COUNTRY, FORM, VALUE, MISSING = range(6)
 HEADS = ("Number", "To", "Country", "Form", "Goods value", "Missing or wrong")
-DISPLAY, ALIGN = int(Qt.ItemDataRole.DisplayRole), int(Qt.ItemDataRole.TextAlignmentRole)
 MARK = int(Qt.ItemDataRole.UserRole)
-RIGHT = int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
 NOWHERE = QModelIndex()
 IN_ORDER = "nothing"
 
