@@ -167,3 +167,18 @@ def test_no_script_names_a_host(root, script):
 
     assert "://" not in text
     subprocess.run(["bash", "-n", root / "scripts" / script], check=True, timeout=10)
+
+
+@pytest.mark.parametrize("words", [[], ["run", "--out", "a b", ""], ["ask"], ["--", "*"]])
+def test_start_hands_every_argument_on(root, tmp_path, words):
+    """With an environment that is made and a linker that cannot be asked, so that nothing of the system is touched."""
+    for name, line in (("python", 'printf "%s\\n" "$#" "$@"'), ("ldconfig", "exit 1")):
+        write(tmp_path / "bin" / name, f"#!/bin/sh\n{line}\n")
+        (tmp_path / "bin" / name).chmod(0o755)
+    shell(root, 'recipe >"$venv/stamp"', TARE_AND_TAG_VENV=str(tmp_path))
+    environment = {**os.environ, "TARE_AND_TAG_VENV": str(tmp_path), "PATH": f"{tmp_path}/bin:{os.environ['PATH']}"}
+    done = subprocess.run(
+        [root / "scripts/start", *words], env=environment, capture_output=True, text=True, check=True, timeout=30
+    )
+    assert done.stdout == "\n".join([str(len(words) + 2), "-m", "desk", *words]) + "\n"
+    assert not done.stderr
