@@ -27,7 +27,7 @@ class Job(QObject):
 
     def __init__(self, work: Work, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._work = work
+        self._work: Work | None = work
         self._cancel = threading.Event()
         self._thread = threading.Thread(target=self._run, name="job", daemon=True)
         self._ended.connect(self._end, Qt.ConnectionType.QueuedConnection)
@@ -50,8 +50,10 @@ class Job(QObject):
             self._thread.join(seconds)
 
     def _run(self) -> None:
+        work, self._work = self._work, None  # it may hold a whole pile, and a job lives as long as its screen
+        assert work is not None
         try:
-            result = self._work(self.advanced.emit, self._cancel.is_set)
+            result = work(self.advanced.emit, self._cancel.is_set)
         except Exception as error:  # noqa: BLE001 - handed to the main thread, where it is told or reported
             self._ended.emit(None, error)
         else:

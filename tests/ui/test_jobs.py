@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import threading
+import weakref
 
 from pytestqt.qtbot import QtBot
 
@@ -26,6 +27,22 @@ def test_the_result_comes_back_in_the_main_thread(qtbot: QtBot) -> None:
     assert told == [(1, 2)]
     assert threads == ["job", "MainThread"]
     assert not job.is_running()
+
+
+def test_what_the_work_held_is_let_go_when_it_has_ended(qtbot: QtBot) -> None:
+    """A screen makes a job for each paper, and they live as long as the screen does."""
+
+    class Pile:
+        pass
+
+    pile = Pile()
+    seen = weakref.ref(pile)
+    job = Job(lambda _progress, _cancelled, pile=pile: None)  # type: ignore[misc]
+    with qtbot.waitSignal(job.done):
+        job.start()
+    job.wait()
+    del pile
+    assert seen() is None
 
 
 def test_what_goes_wrong_comes_back_too(qtbot: QtBot) -> None:
