@@ -19,9 +19,10 @@ from desk.scales.settling import Settling, StepRule
 from desk.scales.tray import Tray, without_tray
 from desk.scales.units import DESK_UNITS
 from desk.session.placement import Placement
-from desk.session.scale_words import NO_SCALE, WORDS, fault_words, trouble_words
+from desk.session.scale_words import NO_SCALE, fault_words, state_words, trouble_words, unit_words
 
 TELL_EVERY_S = 0.1  # at most ten times a second
+OLD_S = 10  # so old, a reading is told with its age, in such steps
 HELD_BACK_S = 1.0  # a fault is put on a strip only when it lasts, so that the strip does not flicker
 
 
@@ -188,17 +189,17 @@ class AtTheScale:
         return self._reads(self._reading, now) if self._reading else Live("", "waiting", "note", says="")
 
     def _reads(self, reading: Reading, now: float) -> Live:
-        state, mark, _ = WORDS[self.pan]
+        state, mark = state_words(self.pan, reading)
         says, asks = self._question()
         settling = self._following.settling
         fault = fault_words(self.pan, now - settling.since, reading, has_tray=self.tray is not None)
         number = reading.value if self.pan is not Pan.NO_SIGNAL else None
         step = settling.step_of(reading)
         return Live(
-            words=f"{number} {reading.unit}" if number is not None and reading.unit else "",
+            words=f"{number} {unit_words(reading.unit)}" if number is not None and reading.unit else "",
             state="asks" if asks else state,
             mark="look" if asks or (fault and mark != "stop") else mark,
-            step=self._step_words(step, reading),
+            step=self._step_words(step, reading, now),
             says=fault if fault and not asks else says,
             asks=asks,
             shown=_as_shown(reading, step, settling.offset) if number is not None else None,
@@ -206,9 +207,13 @@ class AtTheScale:
             is_faulty=bool(fault) and not asks,
         )
 
-    def _step_words(self, step: Decimal, reading: Reading) -> str:
+    def _step_words(self, step: Decimal, reading: Reading, now: float) -> str:
+        """The step, the tray, and how old a reading is that a scale said once and not again, for it may be asleep."""
+        if not reading.unit or reading.unit not in DESK_UNITS:
+            return ""
         tray = f", tray {self.tray.words()} taken off" if self.tray else ""
-        return f"{step} {reading.unit}{tray}" if reading.unit else ""
+        age = int(now - reading.at) // OLD_S * OLD_S if reading.at else 0
+        return f"{step} {reading.unit}{tray}{f', said {age} s ago' if age else ''}"
 
     def _question(self) -> tuple[str, bool]:
         asked, waiting = self._following.asked, self._following.waiting

@@ -68,12 +68,26 @@ UNITS = {
 OFF_ZERO_S = 3.0  # an empty pan that is off for longer needs the zero key
 
 
+def state_words(pan: Pan, reading: Reading) -> tuple[str, str]:
+    """What the scale is doing, in a word, and its mark; a unit no desk uses is told before anything that lies there."""
+    if reading.state is State.NEEDS_CALIBRATION:
+        return ("not calibrated", "look")
+    if reading.unit and reading.unit not in DESK_UNITS:
+        return ("wrong unit", "look")
+    return WORDS[pan][:2]
+
+
+def unit_words(unit: str) -> str:
+    """A unit as it is written on the screen."""
+    return UNITS.get(unit, unit)
+
+
 def fault_words(pan: Pan, lasting_s: float, reading: Reading, *, has_tray: bool = False) -> str:
     """The sentence for what is wrong with the pan or a reading, and the way out; empty when nothing is."""
     if reading.state is State.NEEDS_CALIBRATION:
         return CALIBRATION
     if reading.unit and reading.unit not in DESK_UNITS:
-        return WRONG_UNIT.format(unit=UNITS.get(reading.unit, reading.unit))
+        return WRONG_UNIT.format(unit=unit_words(reading.unit))
     if has_tray and reading.value is None and reading.state in WITH_NUMBER:
         return TRAY_UNIT
     if reading.net:

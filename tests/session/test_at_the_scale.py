@@ -119,6 +119,22 @@ def test_what_was_unsteady_is_recorded_with_the_weight(shows, low, high, offset)
     assert got == (low and Decimal(low), high and Decimal(high), Decimal(offset))
 
 
+@pytest.mark.parametrize(("age", "words"), [(0.0, "0.1 oz"), (9.9, "0.1 oz"), (14, "0.1 oz, said 10 s ago")])
+def test_what_was_said_once_and_not_again_is_told_with_its_age(age, words):
+    """A scale that reports only on change and sleeps leaves its last weight standing."""
+    bench = Bench().show("0")
+    said = shown_reading(Decimal("4.2"), "oz", State.STABLE, b"").timed(bench.now)
+    bench.now += age
+    bench.at.hear((bench.now, said), bench.now)
+    assert bench.at.live.step == words
+
+
+@pytest.mark.parametrize(("unit", "words"), [("carat", "170 carats"), ("troy_oz", "170 troy ounces")])
+def test_a_wrong_unit_is_shown_in_words_and_without_a_step(unit, words):
+    live = Bench().show("0").open(7).show("170", 2, unit=unit).at.live
+    assert (live.words, live.state, live.mark, live.step, live.asks) == (words, "wrong unit", "look", "", False)
+
+
 def test_the_live_weight_knows_the_empty_pan_too():
     bench = Bench().show("0.1").open(7).show("1.3", 0.2)
     assert bench.at.live.shown.offset == Decimal("0.1")

@@ -22,7 +22,9 @@ from desk.session.scale_words import (
     WORDS,
     WRONG_UNIT,
     fault_words,
+    state_words,
     trouble_words,
+    unit_words,
 )
 
 MARKS = {"fine", "note", "look", "stop"}
@@ -79,6 +81,25 @@ def test_units_of_a_desk_are_no_fault() -> None:
 )
 def test_of_several_faults_the_first_to_mend_is_said(pan: Pan, said: Reading, tray: bool, words: str) -> None:
     assert fault_words(pan, OFF_ZERO_S, said, has_tray=tray) == words
+
+
+@pytest.mark.parametrize(
+    ("pan", "said", "state"),
+    [
+        (Pan.EMPTY, Reading(Decimal("1.2"), "tael", State.STABLE), ("wrong unit", "look")),
+        (Pan.CAPTURED, reading("170", "carat"), ("wrong unit", "look")),
+        (Pan.NEEDS_ZERO, Reading(None, None, State.NEEDS_CALIBRATION), ("not calibrated", "look")),
+        (Pan.NEEDS_ZERO, Reading(None, None, State.NEEDS_ZERO), ("asks for zero", "look")),
+        (Pan.CAPTURED, reading(), ("settled", "fine")),
+    ],
+)
+def test_the_word_for_what_it_does_agrees_with_its_sentence(pan: Pan, said: Reading, state: tuple[str, str]) -> None:
+    assert state_words(pan, said) == state
+    assert bool(fault_words(pan, 0, said)) is (state[1] == "look")
+
+
+def test_a_unit_is_written_in_words() -> None:
+    assert [unit_words(unit) for unit in ("oz", "troy_oz", "carat")] == ["oz", "troy ounces", "carats"]
 
 
 @pytest.mark.parametrize(

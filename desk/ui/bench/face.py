@@ -179,6 +179,8 @@ class BenchFace(Screen):
         if ruler is None and verdict is not None and live.shown is not None:
             ruler = live_ruler(verdict, self.desk.pile.terms, live.shown, self.placement)
         self.scale_card.show_ruler(ruler)
+        if verdict is not None and verdict.case.weighing is None:
+            self._show_figure(verdict)  # what to do next depends on whether there is a scale
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

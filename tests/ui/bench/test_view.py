@@ -5,6 +5,7 @@ from decimal import Decimal
 import pytest
 
 from desk.domain.stands import Stand
+from desk.scales.port import Link, LinkState, Trouble
 from desk.session.set_many import set_beside
 
 
@@ -261,3 +262,15 @@ def test_a_piece_with_its_postage_on_takes_no_weight(bench):
     bench.pan("1.3")
     assert bench.case("1043").weighing is None
     assert bench.desk.scale.piece is None
+
+
+def test_what_to_do_with_the_open_piece_follows_the_scale(bench):
+    bench.open("1041")
+    hint = lambda: bench.screen.write.figure.figure.hint  # noqa: E731
+    assert hint() == "T types its weight"
+    bench.pan("0", 1.0)
+    assert hint() == "Put it on the scale"
+    bench.desk.scale._hear(LinkState(Link.LOST, Trouble.UNPLUGGED))
+    bench.now += 1.0
+    bench.desk.scale._tick()
+    assert hint() == "T types its weight"
