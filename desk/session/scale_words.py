@@ -68,11 +68,11 @@ UNITS = {
 OFF_ZERO_S = 3.0  # an empty pan that is off for longer needs the zero key
 
 
-def state_words(pan: Pan, reading: Reading) -> tuple[str, str]:
+def state_words(pan: Pan, reading: Reading, *, has_tray: bool = False) -> tuple[str, str]:
     """What the scale is doing, in a word, and its mark; a unit no desk uses is told before anything that lies there."""
     if reading.state is State.NEEDS_CALIBRATION:
         return ("not calibrated", "look")
-    if reading.unit and reading.unit not in DESK_UNITS:
+    if (reading.unit and reading.unit not in DESK_UNITS) or (has_tray and _is_in_another_unit(reading)):
         return ("wrong unit", "look")
     return WORDS[pan][:2]
 
@@ -88,7 +88,7 @@ def fault_words(pan: Pan, lasting_s: float, reading: Reading, *, has_tray: bool 
         return CALIBRATION
     if reading.unit and reading.unit not in DESK_UNITS:
         return WRONG_UNIT.format(unit=unit_words(reading.unit))
-    if has_tray and reading.value is None and reading.state in WITH_NUMBER:
+    if has_tray and _is_in_another_unit(reading):
         return TRAY_UNIT
     if reading.net:
         return NET
@@ -97,6 +97,11 @@ def fault_words(pan: Pan, lasting_s: float, reading: Reading, *, has_tray: bool 
     if pan is Pan.BELOW_ZERO and has_tray:
         return TRAY_GONE
     return WORDS[pan][2]
+
+
+def _is_in_another_unit(reading: Reading) -> bool:
+    """A unit without a number, though the scale had one: the tray, weighed in another unit, could not be taken off."""
+    return reading.value is None and reading.unit is not None and reading.state in WITH_NUMBER
 
 
 def trouble_words(link: LinkState | None) -> str:

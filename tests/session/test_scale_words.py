@@ -98,6 +98,19 @@ def test_the_word_for_what_it_does_agrees_with_its_sentence(pan: Pan, said: Read
     assert bool(fault_words(pan, 0, said)) is (state[1] == "look")
 
 
+@pytest.mark.parametrize(
+    ("said", "state", "fault"),
+    [
+        (Reading(None, "g", State.STABLE), "wrong unit", TRAY_UNIT),
+        (Reading(None, None, State.MOVING), "moving", ""),  # a scale that sends its status alone while it moves
+        (reading(), "moving", ""),
+    ],
+)
+def test_a_tray_weighed_in_another_unit_is_told_from_a_scale_that_moves(said: Reading, state: str, fault: str) -> None:
+    assert state_words(Pan.LOAD_CHANGING, said, has_tray=True)[0] == state
+    assert fault_words(Pan.LOAD_CHANGING, 0, said, has_tray=True) == fault
+
+
 def test_a_unit_is_written_in_words() -> None:
     assert [unit_words(unit) for unit in ("oz", "troy_oz", "carat")] == ["oz", "troy ounces", "carats"]
 
