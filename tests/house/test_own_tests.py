@@ -26,16 +26,7 @@ ELSEWHERE = {
     "intake/shop_build.py": "intake/test_shop_file.py",
     "intake/shop_form_file.py": "intake/test_shop_file.py",
     "rates/head_table.py": "rates/test_chart_file.py",
-    "scales/devices.py": "scales/test_find.py",
-    "scales/pan.py": "scales/test_settling.py",
-    "scales/port.py": "scales/test_pty.py",
-    "scales/reading.py": "scales/test_transcripts.py",
-    "scales/drivers/decoders.py": "scales/test_thread.py",
     "scales/drivers/framed_words.py": "scales/test_lines.py",
-    "scales/drivers/framing.py": "scales/test_lines.py",
-    "scales/drivers/hid_report.py": "scales/test_descriptor.py",
-    "scales/drivers/own_pattern.py": "scales/test_lines.py",
-    "scales/drivers/presets.py": "scales/test_transcripts.py",
 }
 # As above, and a file of their own is welcome at any time.
 SOON = {

@@ -1,0 +1,84 @@
+"""From what a port delivers to readings: lines as they end, and a USB scale that is heard through its silence."""
+
+from decimal import Decimal
+
+import pytest
+
+from desk.scales.drivers.decoders import QUIET_S, LineDecoder, ReportDecoder
+from desk.scales.drivers.presets import PRESETS
+from desk.scales.reading import State
+
+OUNCES, MORE = bytes.fromhex("03040BFF0C00"), bytes.fromhex("03040BFF0D00")
+
+
+def values(readings):
+    return [reading.value for reading in readings]
+
+
+def test_a_stream_is_joined_midway_and_read_line_by_line():
+    decoder = LineDecoder(PRESETS["status-prefixed"])
+    assert decoder.feed(0.0, b"9.9 oz\r\nST,GS,+   1.2,oz\r\nST,GS,+ ") != []
+    assert values(decoder.feed(0.1, b"  1.3,oz\r\n")) == [Decimal("1.3")]
+    assert not decoder.switched_off
+
+
+def test_each_reading_has_the_time_its_line_ended():
+    decoder = LineDecoder(PRESETS["status-prefixed"])
+    decoder.feed(0.0, b"\r\nST,GS,+   1")
+    (reading,) = decoder.feed(0.2, b".2,oz\r\n")
+    assert reading.at == 0.2
+
+
+def test_an_answer_is_heard_from_its_first_sign():
+    (reading,) = LineDecoder(PRESETS["stable-letter"]).feed(0.0, b"S S     1.20 oz\r\n")
+    assert (reading.value, reading.state) == (Decimal("1.20"), State.STABLE)
+
+
+def test_a_line_that_fits_nothing_is_a_reading_that_was_refused():
+    decoder = LineDecoder(PRESETS["stable-letter"])
+    assert [reading.state for reading in decoder.feed(0.0, b"hello\r\n")] == [State.REFUSED]
+
+
+def test_eight_bits_where_seven_are_meant():
+    odd = bytes(byte | 0x80 for byte in b"S S     1.20 oz\r\n")
+    assert values(LineDecoder(PRESETS["stable-letter"], seven_bits=True).feed(0.0, odd)) == [Decimal("1.20")]
+
+
+def test_a_report_is_a_reading_with_its_time():
+    (reading,) = ReportDecoder().feed(3.0, OUNCES)
+    assert (reading.value, reading.unit, reading.at) == (Decimal("1.2"), "oz", 3.0)
+
+
+@pytest.mark.parametrize("report", [b"", b"\x04" + OUNCES[1:], OUNCES[:3]])
+def test_another_report_is_none(report):
+    assert ReportDecoder().feed(0.0, report) == []
+
+
+def test_one_that_reports_on_change_alone_is_given_again_once_it_was_quiet():
+    decoder = ReportDecoder()
+    decoder.feed(0.0, OUNCES)
+    assert decoder.feed(QUIET_S - 0.01, b"") == []
+    (again,) = decoder.feed(QUIET_S, b"")
+    assert (again.value, again.at) == (Decimal("1.2"), 0.0)  # its age can be seen
+    assert values(decoder.feed(QUIET_S + 0.1, b"")) == [Decimal("1.2")]
+    assert values(decoder.feed(QUIET_S + 0.2, MORE)) == [Decimal("1.3")]
+    assert values(decoder.feed(QUIET_S + 0.3, b"")) == [Decimal("1.3")]
+
+
+def test_one_that_repeats_itself_is_silent_when_it_is_silent():
+    decoder = ReportDecoder()
+    for at in (0.0, 0.1):
+        decoder.feed(at, OUNCES)
+    assert decoder.feed(10.0, b"") == []
+
+
+def test_one_that_begins_to_repeat_is_no_longer_spoken_for():
+    decoder = ReportDecoder()
+    decoder.feed(0.0, OUNCES)
+    assert decoder.feed(QUIET_S, b"")
+    decoder.feed(QUIET_S + 0.1, OUNCES)
+    assert decoder.feed(QUIET_S * 5, b"") == []
+
+
+def test_nothing_heard_yet_is_nothing_to_repeat():
+    assert ReportDecoder().feed(100.0, b"") == []

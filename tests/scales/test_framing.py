@@ -1,0 +1,69 @@
+"""Bytes become whole frames: what may be half is dropped and never mended, however the bytes come."""
+
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from desk.scales.drivers.framing import LONGEST, LONGEST_HOLE_S, Ends, Framer
+
+
+def fed(*parts, ends=Ends.LINE, gap=0.0, **options):
+    framer = Framer(ends, **options)
+    return [frame for place, part in enumerate(parts) for frame in framer.feed(place * gap, part)]
+
+
+@pytest.mark.parametrize(
+    ("data", "frames"),
+    [
+        (b"1.2 oz\r\n", [b"1.2 oz"]),
+        (b"1.2 oz\r1.3 oz\n1.4 oz\x03", [b"1.2 oz", b"1.3 oz", b"1.4 oz"]),
+        (b"\r\n\r\n", []),
+        (b"   \r\n", []),
+        (b"1.2 oz", []),
+        (b"1.2\x021.3 oz\r", [b"1.3 oz"]),  # a frame that begins anew throws the half one away
+        (b"\x02\x02\x021\r", [b"1"]),
+        (b"\xff\x00 \r", [b"\xff\x00 "]),
+    ],
+)
+def test_lines_end_at_any_of_three_signs_and_empty_ones_are_none(data, frames):
+    assert fed(data) == frames
+
+
+def test_where_etx_ends_a_frame_lines_are_part_of_it():
+    assert fed(b"\n1.2 LB\r\nS00\r\x03", ends=Ends.ETX) == [b"\n1.2 LB\r\nS00\r"]
+
+
+@given(st.binary(max_size=300), st.lists(st.integers(0, 300), max_size=6))
+def test_it_does_not_matter_how_the_bytes_are_cut(data, cuts):
+    places = [0, *sorted(min(cut, len(data)) for cut in cuts), len(data)]
+    parts = [data[start:end] for start, end in pairwise(places)]
+    assert fed(*parts) == fed(data)
+
+
+@pytest.mark.parametrize(("length", "whole"), [(LONGEST, True), (LONGEST + 1, False), (5000, False)])
+def test_what_is_too_long_is_no_frame_and_the_next_is(length, whole):
+    assert fed(b"1" * length + b"\r2\r") == ([b"1" * length] if whole else []) + [b"2"]
+
+
+@pytest.mark.parametrize(("seconds", "frames"), [(LONGEST_HOLE_S, [b"1.2 oz"]), (LONGEST_HOLE_S + 0.01, [b"2 oz"])])
+def test_a_silence_in_the_middle_ends_what_began_before_it(seconds, frames):
+    assert fed(b"1.", b"2 oz\r", gap=seconds) == frames
+
+
+def test_nothing_that_comes_is_no_sign_of_life():
+    framer = Framer(Ends.LINE)
+    framer.feed(0.0, b"1.")
+    framer.feed(0.4, b"")
+    assert framer.feed(0.8, b"2\r") == [b"2"]
+
+
+def test_who_joins_midway_hears_the_next_line_first():
+    assert fed(b"2 oz\r1.3 oz\r", joined_midway=True) == [b"1.3 oz"]
+    assert fed(b"2 oz\x021.3 oz\r", joined_midway=True) == [b"1.3 oz"]
+
+
+@pytest.mark.parametrize(("seven", "frames"), [(True, [b"1 oz"]), (False, [])])
+def test_the_eighth_bit_is_dropped_where_it_says_nothing(seven, frames):
+    assert fed(bytes(byte | 0x80 for byte in b"1 oz\r"), seven_bits=seven) == frames

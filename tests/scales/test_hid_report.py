@@ -1,0 +1,81 @@
+"""A report of a USB scale, byte by byte. The published examples are in tests/transcripts and tests/standards."""
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from desk.scales.drivers.descriptor import Field, Layout
+from desk.scales.drivers.hid_report import STATUSES, WITH_NUMBER, decode, read_report
+from desk.scales.reading import Capture, State
+from desk.scales.units import HID_UNITS
+
+
+def report(status=4, unit=11, power=-1, count=12, number=3):
+    """Number, status, unit, power of ten, weight of two bytes: the usual layout."""
+    return bytes([number, status, unit, power & 0xFF]) + count.to_bytes(2, "little")
+
+
+@pytest.mark.parametrize(("place", "state"), list(enumerate(STATUSES, start=1)))
+def test_each_status_is_that_of_the_page_and_only_some_come_with_a_number(place, state):
+    reading = read_report(report(status=place))
+    assert reading.state is state
+    assert (reading.value is not None) == (state in WITH_NUMBER)
+
+
+@pytest.mark.parametrize("status", [0, 9, 255])
+def test_a_status_outside_the_page_is_unknown_and_has_no_number(status):
+    reading = read_report(report(status=status))
+    assert (reading.state, reading.value, reading.may_capture) == (State.UNKNOWN, None, Capture.NO)
+
+
+@pytest.mark.parametrize(("place", "unit"), list(enumerate(HID_UNITS, start=1)))
+def test_each_unit_is_that_of_the_page(place, unit):
+    assert read_report(report(unit=place)).unit == unit
+
+
+@pytest.mark.parametrize("unit", [0, 13, 255])
+def test_a_unit_outside_the_page_is_no_number(unit):
+    assert read_report(report(unit=unit)).value is None
+
+
+@pytest.mark.parametrize(
+    ("power", "count", "value"),
+    [(-1, 12, "1.2"), (-2, 120, "1.20"), (0, 12, "12"), (1, 12, "120"), (-6, 1, "0.000001"), (6, 1, "1000000")],
+)
+def test_the_power_of_ten_places_the_point_and_keeps_the_last_zero(power, count, value):
+    assert f"{read_report(report(power=power, count=count)).value:f}" == value
+
+
+@pytest.mark.parametrize("power", [-7, 7, 127, -128])
+def test_a_power_no_bench_has_is_nonsense(power):
+    assert read_report(report(power=power)).value is None
+
+
+def test_below_zero_is_said_by_the_status():
+    assert read_report(report(status=5)).value == Decimal("-1.2")
+
+
+@pytest.mark.parametrize("number", [None, 3, 4])
+def test_the_number_of_the_report(number):
+    data = report()[1:] if number is None else report(number=number)
+    assert read_report(data, number).value == Decimal("1.2")
+    assert read_report(b"\x09" + data[1:], number) is None or number is None
+
+
+@given(st.binary(max_size=12), st.one_of(st.none(), st.integers(0, 255)))
+def test_any_bytes_are_a_reading_or_none(data, number):
+    reading = read_report(data, number)
+    if reading is not None and reading.value is None:
+        assert reading.may_capture is Capture.NO
+
+
+def test_more_bytes_than_are_needed_do_no_harm():
+    assert read_report(report() + b"\x00\x00").value == Decimal("1.2")
+
+
+def test_a_layout_without_status_unit_or_power_says_so():
+    bare = Layout(None, Field(0, 16), None, None, None)
+    reading = decode(b"\x0c\x00", bare)
+    assert (reading.state, reading.value) == (State.NOT_TOLD, None)  # no unit: no weight

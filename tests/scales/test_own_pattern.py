@@ -1,0 +1,66 @@
+"""A pattern that a person types: what is refused says why, and what passes never holds the bench up."""
+
+import time
+
+import pytest
+import regex
+
+from desk.domain.faults import Refused
+from desk.scales.drivers.own_pattern import LONGEST_PATTERN, check_expression
+
+
+@pytest.mark.parametrize(
+    "expression",
+    [
+        r"(?P<value>\d+\.\d)",
+        r" *(?P<value>[+-]?\d{1,6}(?:\.\d{1,3})?) *(?P<unit>oz|g) *",
+        r"(?P<lb>\d+) lb (?P<oz>\d+\.\d) oz",
+        r"(?P<status>ST|US),(?P<value>\d+)(?i:OZ)",
+        "(?P<value>1)" + "x" * (LONGEST_PATTERN - 12),
+    ],
+)
+def test_a_plain_pattern_passes(expression):
+    check_expression(expression)
+
+
+@pytest.mark.parametrize(
+    ("expression", "told"),
+    [
+        ("(?P<value>1)" + "x" * (LONGEST_PATTERN - 11), "more than 300 characters. Shorten it"),
+        (r"(?P<value>\d+", "cannot be read"),
+        (r"(?P<value>[)", "cannot be read"),
+        (r"(?P<value>*)", "cannot be read"),
+        (r"\d+", "names no value"),
+        (r"(?P<lb>\d+) lb", "names no value"),
+        (r"(?P<weight>\d+)", "names no value"),
+        ("", "names no value"),
+        (r"(?=1)(?P<value>\d)", "looks around or refers back"),
+        (r"(?<!1)(?P<value>\d)", "looks around or refers back"),
+        (r"(?P<value>\d)\1", "looks around or refers back"),
+        (r"(?P<value>\d)(?P=value)", "looks around or refers back"),
+        (r"(?P<value>\d|(?R))", "looks around or refers back"),
+        (r"(?P<value>\d)(?(value)1|2)", "looks around or refers back"),
+        (r"(?P<value>(?:1|11)+)A", "takes too long on some lines"),
+        (r"(?P<value>(?:1|1A|[1A]1)*)[xy]", "takes too long on some lines"),
+    ],
+)
+def test_what_is_refused_is_told_in_a_sentence(expression, told):
+    with pytest.raises(Refused, match=told) as refused:
+        check_expression(expression)
+    assert refused.value.sentence.endswith(".")
+
+
+def test_a_slow_pattern_is_found_out_in_a_moment():
+    began = time.thread_time()
+    with pytest.raises(Refused):
+        check_expression(r"(?P<value>(?:1|11)+)A")
+    assert time.thread_time() - began < 1.0
+
+
+def test_what_passes_is_quick_on_a_line_of_the_longest_kind():
+    expression = r" *(?P<value>[+-]?\d{1,6}(?:\.\d{1,3})?) *(?P<unit>oz|g)? *"
+    check_expression(expression)
+    whole, began = regex.compile(expression), time.thread_time()
+    for sign in "1 .+-Ao":
+        whole.fullmatch(sign * 96)
+    assert time.thread_time() - began < 0.1

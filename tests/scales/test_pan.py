@@ -1,0 +1,45 @@
+"""What the bench acts on: a settled weight keeps what was shown, its flicker and its offset, or none at all."""
+
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.weight import Shown, WeightUnit
+from desk.scales.pan import How, Pan, Settled
+from desk.scales.units import DESK_UNITS, GRAMS
+
+D = Decimal
+
+
+def settled(value="1.2", unit="oz", **fields):
+    return Settled(D(value), unit, D("0.1"), How.FIRST, 5.0, **fields)
+
+
+@pytest.mark.parametrize("unit", sorted(DESK_UNITS))
+def test_a_weight_in_a_unit_of_the_desk_is_kept_as_shown(unit):
+    assert settled("1.20", unit).shown() == Shown(D("1.20"), WeightUnit(unit), D("0.1"))
+    assert str(settled("1.20", unit).shown().value) == "1.20"
+
+
+@pytest.mark.parametrize("unit", [*sorted(set(GRAMS) - DESK_UNITS), "tael", ""])
+def test_a_weight_in_another_unit_is_no_weighing(unit):
+    assert settled("1.2", unit).shown() is None
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "flickers"), [(None, None, False), (D("1.2"), D("1.2"), False), (D("1.2"), D("1.3"), True)]
+)
+def test_two_values_in_turn_are_kept_and_one_is_no_flicker(low, high, flickers):
+    one = settled("1.3", low=low, high=high)
+    assert one.flickers == flickers
+    assert (one.shown().low, one.shown().high) == ((low, high) if flickers else (None, None))
+
+
+def test_what_the_empty_pan_showed_goes_along():
+    assert settled(offset=D("0.1")).shown().offset == D("0.1")
+    assert settled().shown().offset == 0
+
+
+def test_every_state_of_the_pan_is_in_words_of_its_own():
+    assert len({str(state) for state in Pan}) == len(Pan)
+    assert all(str(state) == str(state).lower() for state in (*Pan, *How))

@@ -1,0 +1,113 @@
+"""The seam to a device: system errors become one of a few troubles, and a port that is gone raises nothing else."""
+
+import errno
+import os
+import pty
+from contextlib import contextmanager
+
+import pytest
+
+from desk.scales import port
+from desk.scales.port import LinkState, PortLostError, SerialSettings, Trouble, open_serial, trouble_of
+
+
+@pytest.mark.parametrize(
+    ("number", "trouble"),
+    [
+        (errno.ENOENT, Trouble.ABSENT),
+        (errno.ENODEV, Trouble.ABSENT),
+        (errno.EACCES, Trouble.NO_RIGHTS),
+        (errno.EPERM, Trouble.NO_RIGHTS),
+        (errno.EBUSY, Trouble.BUSY),
+        (errno.EAGAIN, Trouble.BUSY),
+        (errno.EIO, Trouble.UNPLUGGED),
+        (errno.ENXIO, Trouble.UNPLUGGED),
+        (None, Trouble.UNPLUGGED),
+    ],
+)
+def test_the_class_of_a_system_error(number, trouble):
+    assert trouble_of(OSError(number, "odd") if number else OSError("odd")) is trouble
+
+
+def test_a_port_gone_in_between_may_show_as_another_error():
+    assert trouble_of(TypeError("'NoneType' object")) is Trouble.UNPLUGGED
+
+
+@contextmanager
+def terminal():
+    """A pseudo-terminal: the far end as a file, and the name of the near one."""
+    far, near = pty.openpty()
+    try:
+        yield far, os.ttyname(near)
+    finally:
+        os.close(near)
+        os.close(far)
+
+
+def test_bytes_go_and_come():
+    with terminal() as (far, name):
+        opened = open_serial(SerialSettings(name))
+        os.write(far, b"1.2 oz\r\n")
+        got = b""
+        while not got.endswith(b"\n"):
+            got += opened.read(0.5)
+        assert got == b"1.2 oz\r\n"
+        opened.write(b"W\r")
+        assert os.read(far, 10) == b"W\r"
+        opened.close()
+
+
+def test_nothing_that_comes_is_nothing():
+    with terminal() as (_, name):
+        opened = open_serial(SerialSettings(name))
+        assert opened.read(0.01) == b""
+        opened.close()
+
+
+def test_what_waited_before_it_was_opened_is_old():
+    with terminal() as (far, name):
+        os.write(far, b"9.9 oz\r\n")
+        opened = open_serial(SerialSettings(name))
+        assert opened.read(0.05) == b""
+        opened.close()
+
+
+def test_a_port_is_held_for_one_program_alone():
+    with terminal() as (_, name):
+        opened = open_serial(SerialSettings(name))
+        with pytest.raises(PortLostError) as lost:
+            open_serial(SerialSettings(name))
+        assert lost.value.trouble is Trouble.BUSY
+        opened.close()
+        open_serial(SerialSettings(name)).close()
+
+
+def test_a_port_that_is_not_there_is_absent(tmp_path):
+    with pytest.raises(PortLostError) as lost:
+        open_serial(SerialSettings(str(tmp_path / "none")))
+    assert lost.value.trouble is Trouble.ABSENT
+
+
+def test_a_file_that_is_no_port_is_lost_and_breaks_nothing(tmp_path):
+    (tmp_path / "file").write_text("no port")
+    with pytest.raises(PortLostError):
+        open_serial(SerialSettings(str(tmp_path / "file")))
+
+
+def test_a_closed_port_is_closed_again_without_a_word_and_reads_no_more():
+    with terminal() as (_, name):
+        opened = open_serial(SerialSettings(name))
+        opened.close()
+        opened.close()
+        with pytest.raises(PortLostError):
+            opened.read(0.01)
+
+
+def test_pauses_before_opening_again_grow():
+    assert sorted(set(port.REOPEN_PAUSES_S)) == list(port.REOPEN_PAUSES_S)
+
+
+def test_a_link_without_trouble_says_so():
+    assert LinkState(port.Link.LIVE).trouble is Trouble.NONE
+    assert not Trouble.NONE.value
+    assert all(trouble.value for trouble in Trouble if trouble is not Trouble.NONE)

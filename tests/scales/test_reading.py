@@ -1,0 +1,54 @@
+"""A reading: exact grams, and whether it may become a weight as far as this one reading can tell."""
+
+from decimal import Decimal
+
+import pytest
+
+from desk.scales.reading import Capture, State, shown_reading
+
+D = Decimal
+
+
+def may(value="1.2", unit="oz", state=State.STABLE, **fields):
+    return shown_reading(D(value), unit, state, b"", **fields).may_capture
+
+
+@pytest.mark.parametrize(
+    ("state", "expected"),
+    [(State.STABLE, Capture.YES), (State.NOT_TOLD, Capture.BY_EQUAL_READINGS)]
+    + [(state, Capture.NO) for state in State if state not in (State.STABLE, State.NOT_TOLD)],
+)
+def test_the_state_decides_first(state, expected):
+    assert may(state=state) is expected
+
+
+@pytest.mark.parametrize(("value", "expected"), [("0", Capture.NO), ("-0.1", Capture.NO), ("0.001", Capture.YES)])
+def test_only_what_weighs_something_is_a_weight(value, expected):
+    assert may(value) is expected
+
+
+@pytest.mark.parametrize(
+    ("unit", "expected"),
+    [("g", Capture.YES), ("kg", Capture.YES), ("lb", Capture.YES), ("carat", Capture.ASK_FIRST),
+     ("troy_oz", Capture.ASK_FIRST), ("tael", Capture.NO), (None, Capture.NO)],
+)  # fmt: skip
+def test_a_unit_no_desk_uses_is_asked_about_and_one_without_grams_is_none(unit, expected):
+    assert may(unit=unit) is expected
+
+
+@pytest.mark.parametrize("state", [State.STABLE, State.NOT_TOLD])
+def test_with_a_tare_it_is_not_the_gross_weight_and_is_asked_about(state):
+    assert may(state=state, net=True) is Capture.ASK_FIRST
+
+
+def test_grams_are_exact_and_nothing_has_no_sign():
+    assert shown_reading(D("1.2"), "oz", State.STABLE, b"x").grams == D("34.01942775")
+    nothing = shown_reading(D("-0.00"), "oz", State.ZERO, b"x")
+    assert (str(nothing.value), nothing.grams) == ("0.00", 0)
+
+
+def test_a_stamp_changes_the_time_alone():
+    reading = shown_reading(D("1.2"), "oz", State.STABLE, b"raw", net=True)
+    timed = reading.timed(7.5)
+    assert (timed.at, reading.at) == (7.5, 0.0)
+    assert timed.timed(0.0) == reading
