@@ -18,10 +18,10 @@ from desk.domain.shop import Shop
 from desk.intake.amounts import NotRead, count, yes_or_no
 from desk.intake.catalogue_words import MAILER_WORDS, PRODUCT_WORDS
 from desk.intake.faults_found import FaultsFound
-from desk.intake.headers import Columns, Meanings, Suggestion, by_word, folded, match_headers, suggestions
+from desk.intake.headers import Columns, Meanings, Suggestion, by_word, match_headers, meaning, suggestions
 from desk.intake.sheet import Row, Sheet
+from desk.intake.units import SIDES, settled, unit_word
 from desk.intake.watch import UNWATCHED, WHOLE, Watch
-from desk.intake.weights import SIZE_UNITS, UNITS
 
 Record = Product | Mailer
 Values = dict[str, Any]
@@ -38,7 +38,7 @@ WORDS = {Shelf.PRODUCTS: PRODUCT_WORDS, Shelf.MAILERS: MAILER_WORDS}
 FIELDS = {shelf: by_word(words) for shelf, words in WORDS.items()}
 _YES_NO = frozenset({"stiff", "document", "media", "reused", "paper"})
 _UNIT_OF = {"unit_weight": "weight_unit", "tare": "tare_unit"}
-_SIDES = ("length", "width", "thickness")
+_MEASURED = {"weight_unit": ("unit_weight",), "tare_unit": ("tare",), "size_unit": SIDES}
 ANYBODY = {"name": "x", "address1": "x", "city": "x", "region": "x", "postal_code": "x", "country": "US"}
 SAMPLE = 20
 
@@ -64,7 +64,7 @@ class CatalogueRules:
 
 def known_headers(shelf: Shelf) -> Any:
     """A counter of the headers of a row that mean something in such a list."""
-    return lambda cells: sum(1 for cell in cells if folded(cell) in FIELDS[shelf])
+    return lambda cells: sum(1 for cell in cells if meaning(cell, FIELDS[shelf]))
 
 
 def catalogue_in(sheet: Sheet, shelf: Shelf, rules: CatalogueRules, watch: Watch = UNWATCHED) -> Catalogue:
@@ -110,6 +110,15 @@ def _said(row: Row, columns: Columns, countries: Countries, faults: FaultsFound)
             values[ours] = _value(ours, text, countries)
         except NotRead as error:
             faults.add(row.line, columns.name(ours), text, str(error))
+    for unit, fields in _MEASURED.items():
+        cells = {ours: values.pop(ours) for ours in fields if ours in values}
+        typed = unit_word(values.pop(unit, ""), fields[0])
+        try:
+            numbers, one = settled(cells, typed, columns.units)
+            values |= numbers | ({unit: one} if one else {})
+        except NotRead as error:
+            ours, text = next(iter(cells.items()))
+            faults.add(row.line, columns.name(ours), text, str(error))
     return values
 
 
@@ -118,10 +127,6 @@ def _value(ours: str, text: str, countries: Countries) -> object:
         return yes_or_no(text)
     if ours == "pack_count":
         return count(text)
-    if ours in ("weight_unit", "tare_unit"):
-        return str(UNITS.get(text.casefold(), text))
-    if ours == "size_unit":
-        return str(SIZE_UNITS.get(text.casefold(), text))
     if ours == "origin":
         return countries.find(text) or text
     return text.casefold() if ours in ("kind", "restricted") else text
@@ -144,8 +149,8 @@ def _on_top(known: Values, said: Values) -> Values:
     for number, unit in _UNIT_OF.items():
         if number in said:
             kept.pop(unit, None)
-    if any(side in said for side in _SIDES):
-        for name in (*_SIDES, "size_unit"):
+    if any(side in said for side in SIDES):
+        for name in (*SIDES, "size_unit"):
             kept.pop(name, None)
     return kept | said
 

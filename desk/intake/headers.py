@@ -14,6 +14,7 @@ from functools import lru_cache
 
 from desk.intake.faults_found import FaultsFound
 from desk.intake.sheet_words import HINTS, ORDER_WORDS, WEIGHT_WORDS
+from desk.intake.units import WORDS_OF, at_odds, strange_unit, unit_in, without_unit
 from desk.intake.value_kinds import contradicted, fits
 
 _NEAR = 71  # of 100; below it rapidfuzz's likeness is chance
@@ -45,9 +46,20 @@ _HINT = 101.0  # more than any likeness of letters
 _LOOSE = frozenset({"region"})  # our word for it means a part of the world or of a sales plan just as often
 
 
+def meaning(header: str, words: Mapping[str, str]) -> str:
+    """The field a header means for certain, by folded word -> field; empty when it means none.
+
+    A field that is measured may have its unit behind its name.
+    """
+    if ours := words.get(folded(header), ""):
+        return ours
+    ours = words.get(folded(without_unit(header)[0]), "")
+    return ours if ours in WORDS_OF and unit_in(header, ours) else ""
+
+
 def known_names(cells: Sequence[str]) -> int:
     """How many of the cells are headers we know: tells the header row, and the right delimiter."""
-    return sum(1 for cell in cells if (name := folded(cell)) in ORDER_FIELDS or name in WEIGHT_FIELDS)
+    return sum(1 for cell in cells if folded(cell) in ORDER_FIELDS or meaning(cell, WEIGHT_FIELDS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +78,15 @@ class Suggestion:
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Where each field of ours stands in a row; `doubted` fields have no place, and a fault says why."""
+    """Where each field of ours stands in a row; `doubted` fields have no place, and a fault says why.
+
+    `units` are those that headers say, by field, as files spell them.
+    """
 
     header: tuple[str, ...]
     places: Mapping[str, int]
     doubted: frozenset[str] = frozenset()
+    units: Mapping[str, str] = field(default_factory=dict)
     _in_row: tuple[str, ...] = field(init=False, repr=False, compare=False)  # the field of each column; empty: none
     _again: tuple[tuple[str, int], ...] = field(init=False, repr=False, compare=False)  # more fields of one column
 
@@ -120,7 +136,8 @@ class Meanings:
 def match_headers(header: Sequence[str], meanings: Meanings, faults: FaultsFound, line: int) -> Columns:
     """Find the fields in a header row, which stands on `line`.
 
-    Notes a fault for a mapped header that is not there once, and for two columns that are the same field.
+    Notes a fault for a mapped header that is not there once, for two columns that are the same field, and for a
+    unit in a header that cannot be.
     """
     places: dict[str, int] = {}
     doubted = set()
@@ -139,7 +156,19 @@ def match_headers(header: Sequence[str], meanings: Meanings, faults: FaultsFound
         elif found or wanted:
             faults.add(line, wanted or header[found[0]], "", expected)
             doubted.add(ours)
-    return Columns(tuple(header), places, frozenset(doubted))
+    return Columns(tuple(header), places, frozenset(doubted), _units(header, places, faults, line))
+
+
+def _units(header: Sequence[str], places: Mapping[str, int], faults: FaultsFound, line: int) -> dict[str, str]:
+    """The unit each header says, by field; notes a fault for one that is no unit of ours, and for two at odds."""
+    units = {ours: unit for ours, place in places.items() if (unit := unit_in(header[place], ours))}
+    for ours, place in places.items():
+        if word := strange_unit(header[place], ours):
+            one_of = dict.fromkeys(map(str, WORDS_OF[ours].values()))
+            faults.add(line, header[place], word, f"one of the units of a {ours}: {', '.join(one_of)}")
+    for ours, other in at_odds(units):
+        faults.add(line, header[places[ours]], units[ours], f"{units[other]}, as {header[places[other]]!r} says")
+    return units
 
 
 def _called(header: Sequence[str], wanted: str) -> list[int]:
@@ -151,9 +180,9 @@ def _called(header: Sequence[str], wanted: str) -> list[int]:
 def _certain(header: Sequence[str], ours: str, meanings: Meanings) -> list[int]:
     """The columns that are this field for certain; our own name beats other words, a loose one only as we write it."""
     mapped = {folded(name) for name in meanings.mapped.values()}
-    places = [place for place, name in enumerate(header) if meanings.words.get(folded(name)) == ours]
+    places = [place for place, name in enumerate(header) if meaning(name, meanings.words) == ours]
     places = [place for place in places if folded(header[place]) not in mapped]
-    own = [place for place in places if folded(header[place]) == folded(ours)]
+    own = [place for place in places if folded(ours) in (folded(header[place]), folded(without_unit(header[place])[0]))]
     return places if ours in _LOOSE and any(header[place] != ours for place in own) else own or places
 
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
 from typing import TypeVar
 
-from desk.domain.length import Length, LengthUnit, Size
+from desk.domain.length import Length, Size
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.shop import Shop
 from desk.domain.weight import Shown, WeightUnit, last_place
@@ -17,23 +17,15 @@ from desk.intake.amounts import NotRead, count, number, yes_or_no
 from desk.intake.faults_found import FaultsFound
 from desk.intake.headers import WEIGHT_FIELDS, Columns, Meanings, match_headers, suggestions
 from desk.intake.sheet import Row, Sheet, read_sheet
+from desk.intake.units import SIDES, SIZE_UNITS, UNITS, settled
 
 Value = TypeVar("Value")
 
 NEEDED = ("order", "gross", "unit")
+SAMPLE = 20  # rows
 OUNCES_IN_POUND = 16  # by definition
+_A_UNIT = "a unit: oz, lb, g, kg or lb-oz"
 _POUNDS_OUNCES = re.compile(r"(?:(\d+)\s*lbs?)?[\s,]*(?:([\d.,]+)\s*oz)?", re.ASCII)
-UNITS = {
-    **dict.fromkeys(("oz", "ounce", "ounces"), WeightUnit.OUNCE),
-    **dict.fromkeys(("lb", "lbs", "pound", "pounds"), WeightUnit.POUND),
-    **dict.fromkeys(("g", "gram", "grams"), WeightUnit.GRAM),
-    **dict.fromkeys(("kg", "kilogram", "kilograms"), WeightUnit.KILOGRAM),
-    **dict.fromkeys(("lb-oz", "lb oz", "lb/oz"), WeightUnit.POUND_OUNCE),
-}
-SIZE_UNITS = {
-    **dict.fromkeys(("in", "inch", "inches"), LengthUnit.INCH),
-    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), LengthUnit.MILLIMETRE),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,11 +51,18 @@ def read_weights(path: Path, *, shop: Shop) -> tuple[WeightRow, ...]:
 
 
 def _ask_for_needed(sheet: Sheet, columns: Columns, faults: FaultsFound) -> None:
-    missing = columns.missing(NEEDED)
-    offers = suggestions(columns, missing, WEIGHT_FIELDS, [row.cells for row in sheet.rows[:20]]) if missing else ()
+    said_elsewhere = {"unit"} if _gross_says_its_unit(sheet, columns) else set()
+    missing = [ours for ours in columns.missing(NEEDED) if ours not in said_elsewhere]
+    offers = suggestions(columns, missing, WEIGHT_FIELDS, [row.cells for row in sheet.rows[:SAMPLE]]) if missing else ()
     hints = {offer.ours: f"; perhaps {offer.words()}" for offer in offers}
     for ours in missing:
         faults.add(sheet.header_line, ours, "", f"a column for {ours}{hints.get(ours, '')}")
+
+
+def _gross_says_its_unit(sheet: Sheet, columns: Columns) -> bool:
+    """True when the header of the weights says their unit, or one of the first weights does."""
+    texts = filter(None, (columns.cell(row.cells, "gross") for row in sheet.rows[:SAMPLE]))
+    return "gross" in columns.units or any(settled({"gross": text}, "", {})[1] for text in texts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,24 +89,41 @@ class WeightReader:
         return WeightRow(row.line, PieceKey(order, piece or 1), Weighing(shown, mailer, size, stiff, uneven))
 
     def _shown(self, row: Row) -> Shown | None:
-        unit = self._unit(row)
+        numbers, unit = self._unit(row)
         if unit is None:
             return None
-        if not self._cell(row, "gross"):
+        if not numbers["gross"]:
             self.faults.add(row.line, self.columns.name("gross"), "", f"a weight in {unit}")
             return None
-        value = self._read(row, "gross", pounds_ounces if unit is WeightUnit.POUND_OUNCE else above_zero)
-        division = self._read(row, "division", above_zero)
+        value = self._read(row, "gross", pounds_ounces if unit is WeightUnit.POUND_OUNCE else above_zero, numbers)
+        step = self._settled(row, ("division",), str(_stepped_in(unit)))
+        division = self._read(row, "division", above_zero, step[0]) if step else None
         return (
             None if value is None else Shown(value, unit, division or self._usual_division(unit) or last_place(value))
         )
 
-    def _unit(self, row: Row) -> WeightUnit | None:
-        unit = UNITS.get(self._cell(row, "unit").casefold())
-        if unit is None:
-            expected = "a unit: oz, lb, g, kg or lb-oz"
-            self.faults.add(row.line, self.columns.name("unit"), self._cell(row, "unit"), expected)
-        return unit
+    def _unit(self, row: Row) -> tuple[dict[str, str], WeightUnit | None]:
+        """The number of the weight, and its unit; None when it has none, which is noted."""
+        typed = self._cell(row, "unit")
+        if typed and typed.casefold() not in UNITS:
+            self.faults.add(row.line, self.columns.name("unit"), typed, _A_UNIT)
+            return {}, None
+        found = self._settled(row, ("gross",), typed)
+        if found is None:
+            return {}, None
+        numbers, unit = found
+        if not unit:
+            self.faults.add(row.line, self.columns.name("unit"), "", _A_UNIT)
+        return numbers, WeightUnit(unit) if unit else None
+
+    def _settled(self, row: Row, fields: Sequence[str], typed: str) -> tuple[dict[str, str], str] | None:
+        """The numbers of these fields and the unit they share; None when two units are said, which is noted."""
+        cells = {ours: self._cell(row, ours) for ours in fields}
+        try:
+            return settled(cells, typed, self.columns.units)
+        except NotRead as error:
+            self.faults.add(row.line, self.columns.name(fields[0]), cells[fields[0]], str(error))
+            return None
 
     def _usual_division(self, unit: WeightUnit) -> Decimal | None:
         """The step of the shop's scale, when it is said in the unit of this reading (or in none)."""
@@ -117,24 +133,25 @@ class WeightReader:
 
     def _size(self, row: Row, mailer: str) -> Size | None:
         """The size typed; a thickness alone takes length and width from the mailer, when the shop knows it."""
-        sides = ("length", "width", "thickness")
-        typed = [ours for ours in sides if self._cell(row, ours)]
+        typed = [ours for ours in SIDES if self._cell(row, ours)]
         if not typed:
             return None
-        if typed not in (list(sides), ["thickness"]):
-            missing = next(ours for ours in sides if ours not in typed)
+        if typed not in (list(SIDES), ["thickness"]):
+            missing = next(ours for ours in SIDES if ours not in typed)
             expected = "length, width and thickness together, or thickness alone"
             self.faults.add(row.line, self.columns.name(missing), "", expected)
             return None
-        unit = SIZE_UNITS.get(self._cell(row, "size_unit").casefold())
+        found = self._cell(row, "size_unit")
+        numbers, word = self._settled(row, typed, found) or ({}, None)
+        unit = None if word is None else SIZE_UNITS.get(word)
         if unit is None:
-            found = self._cell(row, "size_unit")
-            self.faults.add(row.line, self.columns.name("size_unit"), found, "the unit of the size: in or mm")
+            if word is not None:
+                self.faults.add(row.line, self.columns.name("size_unit"), found, "the unit of the size: in or mm")
             return None
-        lengths = [
-            None if (value := self._read(row, ours, above_zero)) is None else Length.of(value, unit) for ours in typed
-        ]
-        read = [length for length in lengths if length is not None]
+        values = [self._read(row, ours, above_zero, numbers) for ours in typed]
+        return self._sized([Length.of(value, unit) for value in values if value is not None], typed, mailer)
+
+    def _sized(self, read: Sequence[Length], typed: Sequence[str], mailer: str) -> Size | None:
         if len(read) == 3:
             return Size(*read)
         known = self.shop.mailer(mailer)
@@ -145,10 +162,14 @@ class WeightReader:
     def _cell(self, row: Row, ours: str) -> str:
         return self.columns.cell(row.cells, ours)
 
-    def _read(self, row: Row, ours: str, reader: Callable[[str], Value]) -> Value | None:
+    def _read(
+        self, row: Row, ours: str, reader: Callable[[str], Value], numbers: Mapping[str, str] | None = None
+    ) -> Value | None:
+        """What a field reads as, out of its cell or its number without the unit; None for a fault, which is noted."""
         text = self._cell(row, ours)
+        number = text if numbers is None else numbers[ours]
         try:
-            return reader(text) if text else None
+            return reader(number) if number else None
         except NotRead as error:
             self.faults.add(row.line, self.columns.name(ours), text, str(error))
             return None

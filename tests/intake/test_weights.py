@@ -15,6 +15,7 @@ from desk.intake.shop_file import read_shop
 from desk.intake.weights import WeightRow, pounds_ounces, read_weights
 from tests.intake.tables import SHOP, put, sentences
 
+SAYS = "the cell, the header and the column of units say {}"
 MAILER = '[[mailers]]\nname = "No. 10"\nkind = "envelope"\nlength = 240\nwidth = 105\nthickness = 1\nsize_unit = "mm"\n'
 
 
@@ -55,6 +56,78 @@ def test_every_field(tmp_path: Path) -> None:
 def test_the_least_there_may_be(tmp_path: Path) -> None:
     (row,) = read(tmp_path, "order,gross,unit\n0007,119,g\n")
     assert row == WeightRow(2, PieceKey("0007"), Weighing(Shown(Decimal(119), WeightUnit.GRAM, Decimal(1))))
+
+
+@pytest.mark.parametrize(
+    ("header", "row", "shown"),
+    [
+        ("order,weight (g)", "1,119", ("119", "g")),
+        ("order,Weight in oz", "1,4.2", ("4.2", "oz")),
+        ("order;Gewicht [kg]", "1;0,119", ("0.119", "kg")),
+        ("order,gross (lb-oz)", "1,1 lb 3.2 oz", ("19.2", "lb-oz")),
+        ("order,weight (g),unit", "1,119,", ("119", "g")),
+        ("order,weight (g),unit", "1,119,grams", ("119", "g")),
+        ("order,weight", "1,4.2 oz", ("4.2", "oz")),
+        ("order,weight,unit", "1,4.2 oz,oz", ("4.2", "oz")),
+        ("order,weight,unit", "1,3.2 oz,lb-oz", ("3.2", "lb-oz")),
+    ],
+)
+def test_a_unit_may_stand_in_the_header_or_behind_the_number(
+    tmp_path: Path, header: str, row: str, shown: tuple[str, str]
+) -> None:
+    (found,) = read(tmp_path, f"{header}\n{row}\n")
+    assert (str(found.weighing.shown.value), str(found.weighing.shown.unit)) == shown
+
+
+@pytest.mark.parametrize(
+    ("header", "row", "told"),
+    [
+        ("order,weight (g),unit", "1,119,oz", "line 2, weight (g): '119' found, expected one unit; " + SAYS.format("oz and g")),
+        ("order,weight (g)", "1,4.2 oz", "line 2, weight (g): '4.2 oz' found, expected one unit; " + SAYS.format("g and oz")),
+        ("order,weight,unit", "1,4.2 oz,g", "line 2, weight: '4.2 oz' found, expected one unit; " + SAYS.format("g and oz")),
+        ("order,weight (g),division (oz)", "1,119,1", "line 1, division (oz): 'oz' found, expected g, as 'weight (g)' says"),
+        ("order,weight,unit,division (oz)", "1,119,g,1", "line 2, division (oz): '1' found, expected one unit; " + SAYS.format("g and oz")),
+        ("order,weight (g)", "1,", "line 2, weight (g): expected a weight in g"),
+        ("order,weight", "1,4.2 oz\n2,7", "line 3, unit: expected a unit: oz, lb, g, kg or lb-oz"),
+        (
+            "order,weight (mm)", "1,7",
+            ("line 1, gross: expected a column for gross; perhaps gross = \"weight (mm)\" (7)\n"
+            "line 1, unit: expected a column for unit"),
+        ),
+        (
+            "order,weight,unit,length (in),width (mm),thickness (in)", "1,7,g,9,4,1",
+            "line 1, width (mm): 'mm' found, expected in, as 'length (in)' says",
+        ),
+        (
+            "order,weight,unit,length (in),width (in),thickness (in),size_unit", "1,7,g,9,4,1,mm",
+            "line 2, length (in): '9' found, expected one unit; " + SAYS.format("mm and in"),
+        ),
+    ],
+)  # fmt: skip
+def test_two_units_for_one_weight_or_size_are_a_fault(tmp_path: Path, header: str, row: str, told: str) -> None:
+    assert faults(tmp_path, f"{header}\n{row}\n") == [f"weights.csv: {line}" for line in told.split("\n")]
+
+
+@pytest.mark.parametrize(
+    ("header", "row", "size"),
+    [
+        ("length (in),width in inches,thickness [in]", "9.5,4.125,0.05", Size.of("9.5", "4.125", "0.05", "in")),
+        ("Länge (mm);Breite in mm;Höhe_mm", "240;105;1", Size.of(240, 105, 1, "mm")),
+        ("length,width,thickness", "9.5 in,4.125 in,0.05", Size.of("9.5", "4.125", "0.05", "in")),
+        ("length (mm),width,thickness,size_unit", "240,105,1,mm", Size.of(240, 105, 1, "mm")),
+    ],
+)
+def test_a_unit_of_a_size_may_stand_in_the_headers_or_behind_the_numbers(
+    tmp_path: Path, header: str, row: str, size: Size
+) -> None:
+    sign = ";" if ";" in header else ","
+    (found,) = read(tmp_path, f"order{sign}weight (g){sign}{header}\n1{sign}20{sign}{row}\n")
+    assert found.weighing.size == size
+
+
+def test_a_step_of_the_scale_may_say_its_unit(tmp_path: Path) -> None:
+    (row,) = read(tmp_path, "order,gross,unit,division (oz)\n1,1 lb 3.2 oz,lb-oz,0.2\n")
+    assert row.weighing.shown.division == Decimal("0.2")
 
 
 def test_two_rows_for_one_piece_are_both_kept(tmp_path: Path) -> None:

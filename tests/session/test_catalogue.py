@@ -175,3 +175,54 @@ def test_the_edition_of_a_code_stays(sitting: Sitting) -> None:
     old = Product("OLD", "Old", hs="490900", hs_edition="HS 2017")
     take_in_shop(sitting, made.shop(products=(old,)))
     assert look(sitting, "sku,name,hs\nOLD,Old,490900\n").same == (old,)
+
+
+@pytest.mark.parametrize(
+    ("text", "weight", "thick"),
+    [
+        ("sku;weight (g);thickness (mm)\nGL;40;12.7", Weight(Decimal(40)), Length.of("0.5", "in")),
+        ("sku;Gewicht in oz;Dicke [in]\nGL;2,5;0,5", Weight.of("2.5", "oz"), Length.of("0.5", "in")),
+        ("sku;weight (g);unit;thickness\nGL;40;g;0.5", Weight(Decimal(40)), Length.of("0.5", "in")),
+        ("sku;weight;thickness\nGL;0.04 kg;12.7 mm", Weight(Decimal(40)), Length.of("0.5", "in")),
+    ],
+)
+def test_a_product_list_may_say_its_units_in_its_headers(
+    full: Sitting, text: str, weight: Weight, thick: Length
+) -> None:
+    (glue,) = look(full, f"{text}\n").new
+    assert glue == Product("GL", "", weight, thickness=thick)
+
+
+@pytest.mark.parametrize(
+    ("text", "size", "tare"),
+    [
+        ("name;kind;length (in);width (in);thickness (in);tare (g)\nA;box;9;7;3;105", Size.of(9, 7, 3, "in"), Weight(Decimal(105))),
+        ("name;Art;Länge in mm;Breite in mm;Höhe in mm;Leergewicht (kg)\nA;box;240;105;1;0,02", Size.of(240, 105, 1, "mm"), Weight(Decimal(20))),
+        ("name;kind;length;width;thickness;size_unit;weight (oz)\nA;box;9;7;3;in;2", Size.of(9, 7, 3, "in"), Weight.of(2, "oz")),
+    ],
+)  # fmt: skip
+def test_a_list_of_mailers_may_say_its_units_in_its_headers(full: Sitting, text: str, size: Size, tare: Weight) -> None:
+    (mailer,) = look(full, f"{text}\n", Shelf.MAILERS).new
+    assert isinstance(mailer, Mailer)
+    assert (mailer.size, mailer.tare) == (size, tare)
+
+
+@pytest.mark.parametrize(
+    ("text", "shelf", "told"),
+    [
+        ("sku,weight (g),unit\nGL,40,oz\n", Shelf.PRODUCTS, "line 2, weight (g): '40' found, expected one unit; the cell, the header and the column of units say oz and g"),
+        ("sku,weight (g)\nGL,2 oz\n", Shelf.PRODUCTS, "line 2, weight (g): '2 oz' found, expected one unit; the cell, the header and the column of units say g and oz"),
+        ("sku,thickness (mm),size_unit\nGL,2,in\n", Shelf.PRODUCTS, "line 2, thickness (mm): '2' found, expected one unit; the cell, the header and the column of units say in and mm"),
+        ("name,kind,length (in),width (mm),thickness (in)\nA,box,9,7,3\n", Shelf.MAILERS, "line 1, width (mm): 'mm' found, expected in, as 'length (in)' says"),
+        ("name,kind,tare (g),tare_unit\nA,box,9,lb\n", Shelf.MAILERS, "line 2, tare (g): '9' found, expected one unit; the cell, the header and the column of units say lb and g"),
+    ],
+)  # fmt: skip
+def test_two_units_for_one_number_of_a_list_are_a_fault(full: Sitting, text: str, shelf: Shelf, told: str) -> None:
+    with pytest.raises(Unreadable) as caught:
+        look(full, text, shelf)
+    assert str(caught.value) == f"the clipboard: {told}"
+
+
+def test_a_column_of_another_unit_is_refused_when_somebody_says_it_is_that_field(full: Sitting) -> None:
+    with pytest.raises(Unreadable, match=r"Dicke \(cm\): 'cm' found, expected one of the units of a thickness: in, mm"):
+        compare_catalogue(full, Pasted("sku,Dicke (cm)\nGL,2\n"), Shelf.PRODUCTS, {"thickness": "Dicke (cm)"})
