@@ -9,7 +9,6 @@ import re
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
 
 import pypdfium2
 import pytest
@@ -48,11 +47,6 @@ def codes(desk: Desk) -> list[str]:
 def text_of(path: Path) -> list[str]:
     document = pypdfium2.PdfDocument(path)
     return [document[number].get_textpage().get_text_range() for number in range(len(document))]
-
-
-def demo_rows(folder: Path, name: str = "pieces.csv") -> list[dict[str, str]]:
-    with (folder / name).open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
 
 
 def test_without_a_date_it_is_today(desk: Desk) -> None:
@@ -322,103 +316,3 @@ def demo_rulebook(resources: Path) -> Rulebook:
     from desk.session.rulebook import read_rulebook
 
     return read_rulebook(resources)
-
-
-# On the demo, which holds every finding of the common case.
-
-WITHOUT = {"no-service", "destination-barred", "destination-suspended"}
-
-
-def test_a_service_is_named_even_where_a_finding_stops_the_piece(demo_out: Path) -> None:
-    for row in demo_rows(demo_out):
-        if row["gross_g"]:
-            assert (row["service"] == "") == bool(WITHOUT & set(row["findings"].split(";"))), row["order"]
-            assert (row["postage"] == "") == (row["service"] == "")
-
-
-def test_money_has_two_decimals_and_weights_three(demo_out: Path) -> None:
-    for row in demo_rows(demo_out):
-        for name in ("postage", "extra_postage", "materials", "charged", "refund", "margin"):
-            assert re.fullmatch(r"(-?\d+\.\d\d)?", row[name]), (row["order"], name)
-        for name in ("gross_g", "gross_oz"):
-            assert re.fullmatch(r"(\d+\.\d{3})?", row[name]), (row["order"], name)
-
-
-WORDS: dict[str, Any] = {
-    "shape": {"letter", "flat", "parcel", ""},
-    "machinable": {"yes", "no", ""},
-    "billable_unit": {"oz", "lb", ""},
-    "declaration": {"none", "CN22", "CN23"},
-    "stands": {"to weigh", "needs a look", "ready"},
-    "currency": {"USD"},
-}
-
-
-@pytest.mark.parametrize("column", WORDS)
-def test_words_of_a_column_are_those_promised_and_each_occurs(demo_out: Path, column: str) -> None:
-    found = {row[column] for row in demo_rows(demo_out)}
-    assert found <= WORDS[column]
-    assert found >= WORDS[column] - {""}
-
-
-def test_where_a_piece_stands_follows_from_its_findings(demo_out: Path) -> None:
-    severity = {
-        (row["order"], row["piece"], row["code"]): row["severity"] for row in demo_rows(demo_out, "findings.csv")
-    }
-    for row in demo_rows(demo_out):
-        found = [code for code in row["findings"].split(";") if code]
-        heaviest = {severity[row["order"], row["piece"], code] for code in found}
-        if row["gross_g"]:
-            assert (row["stands"] == "needs a look") == bool(heaviest & {"stop", "look"})
-        else:
-            assert row["stands"] == "to weigh"
-        assert len(found) == len(set(found))
-
-
-def test_every_finding_of_a_piece_is_in_both_tables(demo_out: Path) -> None:
-    listed = {(row["order"], row["piece"], row["code"]) for row in demo_rows(demo_out, "findings.csv") if row["piece"]}
-    pieces = {(row["order"], row["piece"]) for row in demo_rows(demo_out)}
-    told = {
-        (row["order"], row["piece"], code) for row in demo_rows(demo_out) for code in row["findings"].split(";") if code
-    }
-    assert {each for each in listed if each[:2] in pieces} == told
-
-
-def test_stamps_and_extra_postage_are_of_stamped_pieces_alone(demo_out: Path) -> None:
-    stamp = re.compile(r"\d+ [a-z_]+( \d+\.\d\d)?( \+ \d+ [a-z_]+( \d+\.\d\d)?)*")
-    for row in demo_rows(demo_out):
-        if row["stamps"]:
-            assert stamp.fullmatch(row["stamps"]), row["stamps"]
-            assert not row["service"].startswith(("ground", "priority", "media", "letter-metered"))
-        assert (row["extra_postage"] != "") == (row["service"] == "letter-stamped")
-
-
-def test_charged_stands_once_an_order(demo_out: Path) -> None:
-    for row in demo_rows(demo_out):
-        assert row["piece"] == "1" or row["charged"] in ("", "0.00")
-
-
-def test_a_zone_stands_where_the_price_goes_by_one(demo_out: Path) -> None:
-    for row in demo_rows(demo_out):
-        zoned = row["service"].startswith(("ground-", "priority-retail", "priority-commercial", "intl-"))
-        assert (row["zone"] != "") == zoned or row["service"].startswith("media"), (row["order"], row["service"])
-
-
-def test_the_postage_list_has_what_a_person_keys_in(demo_out: Path) -> None:
-    rows = demo_rows(demo_out, "postage-list.csv")
-    assert rows
-    references = {f"{row['order']}-{row['piece']}" for row in demo_rows(demo_out)}
-    for row in rows:
-        assert row["reference"] in references
-        assert int(row["pounds"]) >= 0
-        assert 0 <= Decimal(row["ounces"]) < 16
-        assert row["service"]
-
-
-def test_a_declaration_is_filled_even_where_no_service_is_left(demo_out: Path) -> None:
-    abroad = [row for row in demo_rows(demo_out) if row["destination"] not in ("US", "")]
-    assert any(row["service"] == "" and row["declaration"] != "none" for row in abroad)
-    lines = {(row["order"], row["form"]) for row in demo_rows(demo_out, "declarations.csv")}
-    assert {(row["order"], row["declaration"]) for row in abroad if row["declaration"] != "none"} <= lines | {
-        (row["order"], row["declaration"]) for row in abroad if row["piece"] != "1"
-    }
