@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import date
 
 from desk.rates.quote import Offer
-from desk.session.batch import Batch
 from desk.session.fact_words import day_in_words
 from desk.session.verdict import Verdict
 
@@ -33,9 +32,9 @@ def age_of(offer: Offer | None, on: date) -> Age:
     return Age(f"{day} {month[:3]} {year}", words)
 
 
-def ages_of(batch: Batch) -> str:
-    """The strip above the bench: one sentence for all lists of the pile that are past their last day; else empty."""
-    known = _in_words(date.fromisoformat(str(found.facts["until"])) for found in batch.chart_findings)
+def ages_of(last_days: Iterable[date]) -> str:
+    """The strip above the bench: one sentence for all lists in use whose last day was before; empty: none."""
+    known = _in_words(sorted(last_days))
     return f"Prices known until {known} are in use: compare one with the post's list before you pay." if known else ""
 
 

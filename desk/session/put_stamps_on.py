@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from desk.domain.faults import Refused
@@ -14,6 +14,7 @@ from desk.session.batch import Batch
 from desk.session.papers import counts_for
 from desk.session.pile import Pile
 from desk.session.stamps_out import in_words
+from desk.session.tally import StampSort, stamps_to_put_on
 from desk.session.verdict import Verdict
 from desk.store import hand_overs, movements
 from desk.store.movements import Stock
@@ -52,13 +53,13 @@ class StampTotal:
 
 def pile_stamps(batch: Batch) -> tuple[StampTotal, ...]:
     """What to lay out before sitting down to stamp, in the order of the drawer: all pieces not yet stamped or stopped."""
-    takes: Counter[tuple[StampKind, Money | None]] = Counter()
-    for verdict in batch.verdicts:
-        if verdict.stamps is not None and not verdict.stays_here and not _is_done(verdict):
-            for kind, value, number in verdict.stamps.stamps:
-                takes[kind, value] += number
-    left: Counter[tuple[StampKind, Money | None]] = Counter()
-    for stock in batch.drawer_left:
+    return stamp_totals(stamps_to_put_on(batch.verdicts), batch.drawer_left)
+
+
+def stamp_totals(takes: Counter[StampSort], drawer_left: Iterable[StampStock]) -> tuple[StampTotal, ...]:
+    """The same of stamps that are counted already, in the order of the drawer."""
+    left: Counter[StampSort] = Counter()
+    for stock in drawer_left:
         left[stock.kind, stock.value] += stock.count
     return tuple(StampTotal(*which, takes[which], count) for which, count in left.items() if takes[which])
 

@@ -59,10 +59,15 @@ class StampsOut:
         """What is left in the drawer."""
         return self._given[-1].left if self._given else self._drawer
 
-    def hand_out(self, verdicts: Iterable[Verdict]) -> list[Verdict]:
-        """The verdicts with their stamps, in the order given; `not-enough-stamps` where the drawer cannot make it."""
-        served, place = [], 0
-        shown, self._shown = self._shown, {}
+    def hand_out(self, verdicts: Iterable[Verdict], after: int = 0) -> list[Verdict]:
+        """The verdicts with their stamps, in the order given; `not-enough-stamps` where the drawer cannot make it.
+
+        They are all that come after the first `after` pieces that asked for stamps, which keep what they got.
+        """
+        served, place = [], after
+        shown = self._shown
+        if not after:
+            self._shown = {}
         for verdict in verdicts:
             need = _need(verdict)
             if need is None:
@@ -72,6 +77,15 @@ class StampsOut:
             place += 1
         del self._given[place:]
         return served
+
+    @staticmethod
+    def asks(verdict: Verdict) -> bool:
+        """True when a piece asks the drawer for stamps."""
+        return _need(verdict) is not None
+
+    def forget(self, verdict: Verdict) -> None:
+        """A verdict that is in force no more."""
+        self._shown.pop(id(verdict), None)
 
     def _at(self, place: int, need: _Need) -> _Given:
         if place < len(self._given) and self._given[place].need == need:

@@ -6,6 +6,7 @@ from desk.session.batch import judge_batch
 from desk.session.bench_view import bench_view
 from desk.session.papers import hand_over_content
 from desk.session.price_age import FRESH, Age, age_of, ages_in_sum, ages_of
+from desk.session.tally import Tally
 from desk.session.verdict import Terms
 from tests.session.made import BOOK, ON, case, line, shop
 
@@ -37,13 +38,13 @@ def test_in_a_table_the_last_day_is_short_and_the_words_are_for_ears(rulebook):
 def test_a_list_in_its_days_says_nothing(rulebook):
     batch, terms = parcels(rulebook, ON)
     assert [age_of(verdict.offer, terms.on) for verdict in batch.verdicts] == [FRESH, FRESH, FRESH]
-    assert ages_of(batch) == ""
+    assert ages_of(Tally(ON, batch.verdicts).last_days) == ""
     assert ages_in_sum(batch.verdicts, ON) == ""
 
 
 def test_once_in_the_strip_however_many_pieces(rulebook):
     batch, _ = parcels(rulebook, LATE)
-    assert ages_of(batch) == (
+    assert ages_of(Tally(LATE, batch.verdicts).last_days) == (
         "Prices known until 3 October 2026 are in use: compare one with the post's list before you pay."
     )
 

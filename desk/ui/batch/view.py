@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Sequence
 from datetime import date
 from functools import partial
@@ -109,7 +108,7 @@ class BatchView(Screen):
 
     def jumps(self) -> Sequence[Jump]:
         """What is to be weighed and what needs a look."""
-        counts = Counter(verdict.stands for verdict in self.desk.pile.verdicts.values())
+        counts = self.desk.pile.tally.stands
         looks = counts[Stand.NEEDS_A_LOOK]
         said = {
             Stand.TO_WEIGH: self.tr("{count} to weigh"),

@@ -15,7 +15,7 @@ from desk.session.bench_view import BenchView, bench_view
 from desk.session.live_ruler import live_ruler
 from desk.session.ounce_question import ounce_glance
 from desk.session.placement import Placement
-from desk.session.put_stamps_on import StampTotal, pile_stamps
+from desk.session.put_stamps_on import StampTotal, stamp_totals
 from desk.session.record_weight import recorded_at
 from desk.session.undo import is_of_the_bench
 from desk.session.verdict import Verdict
@@ -130,7 +130,8 @@ class BenchFace(Screen):
         """The kinds of stamps that run low for this pile, told where a piece is stamped."""
         if self._view is None or not self._view.stamp_words:
             return []
-        return [total for total in pile_stamps(self.desk.pile.batch()) if total.runs_low]
+        pile = self.desk.pile
+        return [total for total in stamp_totals(pile.tally.stamps, pile.drawer_left) if total.runs_low]
 
     def show_placement(self) -> None:
         """Show what it is in and how it feels."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from heapq import nlargest
 
 from desk.domain.mailer import MailerKind
 from desk.domain.shop import Shop
@@ -62,8 +61,7 @@ def next_rows(pile: Pile, alike: Alike, after: int | None, count: int = NEXT) ->
 
 def last_rows(pile: Pile, count: int = LAST) -> list[LastRow]:
     """The pieces weighed last, newest first."""
-    turns = ((turn, number) for number in pile.verdicts if (turn := pile.turn_of(number)) is not None)
-    return [_last_row(pile.verdicts[number], number) for _, number in nlargest(count, turns)]
+    return [_last_row(pile.verdicts[number], number) for number in pile.last_weighed(count)]
 
 
 def shape_of(verdict: Verdict, mailer: str, shop: Shop) -> str:
