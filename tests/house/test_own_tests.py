@@ -17,26 +17,12 @@ ELSEWHERE = {
     "domain/piece.py": RECORD,
     "domain/product.py": RECORD,
     "domain/stamp.py": RECORD,
-    "intake/catalogue.py": "session/test_catalogue.py",
-    "intake/catalogue_words.py": "session/test_catalogue.py",
-    "intake/faults_found.py": "intake/test_spoiled.py",
-    "intake/order_rows.py": "intake/test_orders.py",
-    "intake/reading.py": "intake/test_orders.py",
-    "intake/sheet_words.py": "intake/test_headers.py",
-    "intake/shop_build.py": "intake/test_shop_file.py",
-    "intake/shop_form_file.py": "intake/test_shop_file.py",
-    "rates/head_table.py": "rates/test_chart_file.py",
-    "scales/drivers/framed_words.py": "scales/test_lines.py",
+    "session/sentences_customs.py": "session/test_sentences.py",
+    "session/sentences_post.py": "session/test_sentences.py",
+    "session/sentences_reasons.py": "session/test_sentences.py",
 }
 # As above, and a file of their own is welcome at any time.
-SOON = {
-    f"session/{name}.py"
-    for name in (
-        "alike ask_customs ask_post ask_scale bring chart_preview chart_words columns cost_list field_words forecast "
-        "hand_over live_ruler ounce_question own_rules paper_pictures pile scale_rule scale_setup scale_words "
-        "sentences_customs sentences_post sentences_reasons service_words set_many shop_words take_in"
-    ).split()
-}
+SOON = {f"session/{name}.py" for name in "ask_post chart_preview chart_words forecast own_rules service_words".split()}
 
 
 def modules(desk: Path) -> list[Path]:
