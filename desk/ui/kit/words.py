@@ -102,6 +102,7 @@ class LineOfWords(QWidget):
         button = Word("", typeface.BODY, jump=True)
         button.clicked.connect(lambda _checked=False: self._ways[place]())
         self._line.add_right(button)
+        self.setTabOrder((self._jumps or list(self._words.values()))[-1], button)  # else it came last in the window
         return button
 
     def _choose(self, title: str) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from PySide6.QtCore import QSignalBlocker, QSize, Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout
 
 from desk.session.change_shop import FieldFault
 from desk.ui.bridge import Desk
@@ -33,13 +33,17 @@ class RecordsPage(Page):
         self.add_button = QPushButton(self.tr("Add"))
         self.add_button.setAccessibleName(self.tr("Add to {what}").format(what=name.lower()))
         self.remove_button = QPushButton(self.tr("Remove"))
+        self.remove_button.setAccessibleName(self.tr("Remove"))
         self.nothing = EmptyView(name, empty)
         self.scrolled = Scrolled(name, form)
+        self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # its fields bring themselves into view
         self._shown: int | None = None
         self._build()
         self._connect()
 
     def _build(self) -> None:
+        for part in (self.list, self.scrolled, self.nothing, self.add_button, self.remove_button):
+            part.setParent(self)  # in this order Tab goes through them
         large = typeface.scale() >= ONE_COLUMN_FROM
         buttons = QVBoxLayout() if large else QHBoxLayout()
         buttons.setSpacing(6)
@@ -59,10 +63,6 @@ class RecordsPage(Page):
         line.addLayout(left)
         line.addWidget(self.scrolled, 1)
         line.addWidget(self.nothing, 1)
-        order: list[QWidget] = [self.list, *(field.editor() for field in self.form.fields.values())]
-        for one, next_one in zip(order, [*order[1:], self.add_button], strict=True):
-            self.setTabOrder(one, next_one)
-        self.setTabOrder(self.add_button, self.remove_button)
 
     def _connect(self) -> None:
         self.list.currentRowChanged.connect(self._choose)

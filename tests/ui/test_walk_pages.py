@@ -1,0 +1,216 @@
+"""A walk over every page and sub page, in both schemes, as small as the window may be, at 100 and 200 %.
+
+On each: no control without a name, access keys used once, every control reached by Tab, nothing cut.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from functools import partial
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QAbstractScrollArea,
+    QApplication,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QWidget,
+)
+from pytestqt.qtbot import QtBot
+
+from desk.app.wiring import screens_of, words
+from desk.ui.batch.view import BatchView
+from desk.ui.bench.view import BenchScreen
+from desk.ui.bridge import Desk, State
+from desk.ui.customs.view import CustomsView
+from desk.ui.kit.scheme import choose_scheme
+from desk.ui.setup.view import PAGES, SetupView
+from desk.ui.window import Window
+from tests.ui.test_walk import SMALLEST, controls, is_cut, parents
+
+
+@pytest.fixture(params=[("light", 2), ("dark", 2), ("light", 1)], ids=lambda kind: f"{kind[0]}-{kind[1]}00")
+def look(request: pytest.FixtureRequest, qapp: QApplication) -> Iterator[None]:
+    """A scheme and a size of type, for everything that is built after it."""
+    scheme, times = request.param
+    before, font = qapp.font(), qapp.font()
+    font.setPointSizeF(before.pointSizeF() * times)
+    qapp.setFont(font)
+    choose_scheme(scheme)
+    yield
+    qapp.setFont(before)
+    choose_scheme("system")
+
+
+def opened(qtbot: QtBot, desk: Desk) -> Window:
+    """The whole window, as small as it may be."""
+    window = Window(words())
+    qtbot.addWidget(window)
+    window.seat(desk, screens_of(desk))
+    window.resize(*SMALLEST)
+    window.show()
+    return window
+
+
+def bench_pages(window: Window) -> dict[str, Callable[[], object]]:
+    """What the bench shows beside the figure."""
+    bench = window.screen_of("Bench")
+    assert isinstance(bench, BenchScreen)
+
+    def weight_refused() -> None:
+        bench.weight_field.open("two")
+        bench.weight_field.say("That is no weight. Type 4.2, 4.2 oz, 1 lb 3 or 119 g.")
+
+    def lists() -> None:
+        bench.weight_field.hide()
+        bench.does.offer_mailers()
+
+    def number_unknown() -> None:
+        bench.mailers.hide()
+        bench.does.find()
+        bench.does.found("9999")
+
+    return {
+        "a letter over an ounce": partial(bench.pose, "full"),
+        "a stop": partial(bench.does.open_piece, bench.desk.pile.find("1100")),
+        "too close to call": partial(bench.pose, "trouble"),
+        "a weight refused": weight_refused,
+        "the mailers": lists,
+        "a number nobody has": number_unknown,
+        "all about a piece": bench.does.open_page,
+        "the keys": window.toggle_keys,
+        "back": lambda: (window.toggle_keys(), bench.does.leave_page()),
+    }
+
+
+def other_pages(window: Window) -> dict[str, dict[str, Callable[[], object]]]:
+    """What other screens show beside their first page."""
+    batch, customs = window.screen_of("Batch"), window.screen_of("Customs")
+    setup, papers = window.screen_of("Setup"), window.screen_of("Papers")
+    assert isinstance(batch, BatchView)
+    assert isinstance(customs, CustomsView)
+    assert isinstance(setup, SetupView)
+    return {
+        "Batch": {
+            "what needs a look": partial(batch.pose, "trouble"),
+            "all about a piece": batch.open_piece_page,
+        },
+        "Customs": {"complete": partial(customs.pose, "full"), "much is missing": partial(customs.pose, "trouble")},
+        "Papers": {"labels": partial(papers.pose, "full"), "what was left out": partial(papers.pose, "trouble")},
+        "Setup": {title: partial(setup._open, title) for title, _ in PAGES}
+        | {"a weight nobody can read": partial(setup.pose, "trouble")},
+    }
+
+
+def faults(window: Window, name: str) -> list[str]:
+    """What is wrong with what is shown now."""
+    for _ in range(3):
+        QApplication.processEvents()
+    everything = window.centralWidget()
+    assert (window.width(), window.height()) == SMALLEST
+    shown = [one for one in everything.findChildren(QWidget) if one.isVisible()]
+    found = [f"no name: {told(one)}" for one in controls(everything) if one.isVisible() and not one.accessibleName()]
+    found += [f"access key twice: {key}" for key in twice(shown)]
+    found += [f"cut: {told(one)}" for one in shown if is_cut_off(one)]
+    return [f"{window.screen_open}, {name}: {each}" for each in found]
+
+
+def told(widget: QWidget) -> str:
+    text = widget.text() if isinstance(widget, QLabel | QAbstractButton) else ""
+    return f"{type(widget).__name__} {widget.accessibleName() or text!r} {widget.geometry().getRect()}"
+
+
+def twice(shown: list[QWidget]) -> list[str]:
+    texts = [one.text().replace("&&", "") for one in shown if isinstance(one, QLabel | QAbstractButton)]
+    keys = [text[text.index("&") + 1].lower() for text in texts if "&" in text[:-1] and "<" not in text]
+    return sorted({key for key in keys if keys.count(key) > 1})
+
+
+def is_cut_off(widget: QWidget) -> bool:
+    """Words that need more room than they have, or a widget that reaches sideways out of what scrolls."""
+    if isinstance(widget, QScrollArea) and not isinstance(widget, QLabel):
+        inside = widget.widget()
+        return inside is not None and inside.width() > widget.viewport().width() and not sideways(widget)
+    if isinstance(widget, QLabel) and widget.text() and widget.pixmap().isNull():
+        if not widget.wordWrap():
+            return widget.width() + 1 < widget.sizeHint().width()
+        return widget.height() + 1 < widget.heightForWidth(widget.width())
+    if not isinstance(widget, QAbstractButton):
+        return False
+    if any(isinstance(up, QAbstractScrollArea) for up in parents(widget)):
+        return widget.width() + 1 < widget.minimumSizeHint().width()
+    return is_cut(widget)
+
+
+def sideways(area: QScrollArea) -> bool:
+    return area.horizontalScrollBar().isVisible()
+
+
+def not_reached(qtbot: QtBot, window: Window) -> list[str]:
+    """Controls of the open screen that Tab never comes to, by pressing it until it comes back."""
+    screen = window.screen_of(window.screen_open)
+    seen: list[QWidget] = []
+    for _ in range(200):
+        now = window.focusWidget()
+        if now is None or (now in seen and now is not seen[-1]):  # Tab goes through the parts of a date first
+            break
+        seen.append(now)
+        qtbot.keyClick(now, Qt.Key.Key_Tab)
+    wanted = (one for one in controls(screen) if one.isVisible() and one.isEnabled())
+    near = [each for one in seen for each in (one, *parents(one))]
+    return [f"not reached by Tab: {told(one)}" for one in wanted if one not in near and one.focusProxy() not in near]
+
+
+def walked(window: Window, pages: Mapping[str, Mapping[str, Callable[[], object]]]) -> list[str]:
+    found = []
+    for title in words():
+        window.open_screen(title)
+        found += faults(window, "as it opens")
+        for name, go in pages.get(title, {}).items():
+            go()
+            found += faults(window, name)
+    return found
+
+
+@pytest.mark.usefixtures("look")
+def test_every_page_with_the_demo_weighed(qtbot: QtBot, weighed_desk: Desk) -> None:
+    window = opened(qtbot, weighed_desk)
+    assert walked(window, {**other_pages(window), "Bench": bench_pages(window)}) == []
+
+
+@pytest.mark.usefixtures("look")
+def test_every_screen_with_nothing_in_it(qtbot: QtBot, empty_desk: Desk) -> None:
+    window = opened(qtbot, empty_desk)
+    empty_desk.state("scale", State("The scale does not answer. Type weights with T, or plug it in again.", "look"))
+    setup = window.screen_of("Setup")
+    assert isinstance(setup, SetupView)
+    assert walked(window, {"Setup": {title: partial(setup._open, title) for title, _ in PAGES}}) == []
+
+
+def test_tab_comes_to_every_control(qtbot: QtBot, weighed_desk: Desk) -> None:
+    window = opened(qtbot, weighed_desk)
+    window.activateWindow()
+    with qtbot.waitActive(window):
+        pass
+    pages, found = {**other_pages(window), "Bench": bench_pages(window)}, []
+    for title in words():
+        window.open_screen(title)
+        for name, go in {"as it opens": lambda: None, **pages.get(title, {})}.items():
+            go()
+            QApplication.processEvents()
+            if window._keys.isHidden():  # over which Tab goes nowhere, and Escape leaves
+                found += [f"{title}, {name}: {each}" for each in not_reached(qtbot, window)]
+    assert found == []
+
+
+def test_the_walk_sees_what_is_cut_and_what_has_no_name(qtbot: QtBot, empty_desk: Desk) -> None:
+    """The checks themselves can fail."""
+    window = opened(qtbot, empty_desk)
+    label, button = QLabel("Far too long for this", window.centralWidget()), QPushButton("", window.centralWidget())
+    for widget in (label, button):
+        widget.resize(30, 20)
+        widget.show()
+    assert {each.split(": ")[1] for each in faults(window, "posed")} == {"no name", "cut"}
