@@ -239,7 +239,7 @@ class Settling:
         if self.armed:
             return self._capture(replace(settled, same=_same(settled, self._last)))
         if _same(settled, self.taken):
-            return self._again(settled)
+            return self._beside(settled) if self._moved_on(settled) else self._again(settled)
         if self._may_correct(settled):
             return self._capture(replace(settled, how=How.CORRECTED))
         known = self.asked is not None and self.asked.how is How.SWAPPED and _same(settled, self.asked)
@@ -257,7 +257,7 @@ class Settling:
         unit = str(self._window[-1][1].unit)
         return Settled(value, unit, step, How.FIRST, now, min(counts), max(counts), asks=asks, offset=self._offset)
 
-    def _capture(self, settled: Settled) -> tuple[Event, ...]:
+    def _capture(self, settled: Settled) -> tuple[Settled]:
         self._take(settled)
         self._go(Pan.CAPTURED, settled.at)
         return (settled,)
@@ -272,6 +272,21 @@ class Settling:
         self.asked = None
         self._go(Pan.CAPTURED, settled.at)
         return (replace(settled, how=How.AGAIN),) if came_back else ()
+
+    def _beside(self, settled: Settled) -> tuple[Event, ...]:
+        """A step beside what was taken: corrected, and the time for corrections goes on from the weight before."""
+        before = self.taken
+        corrected = self._capture(replace(settled, how=How.CORRECTED))
+        if before is not None:
+            self.taken = self._last = replace(corrected[0], at=before.at)
+        return corrected
+
+    def _moved_on(self, settled: Settled) -> bool:
+        """True when soon after the capture the display rests beside it and shows what was taken no more: a hand let go."""
+        if self.taken is None or settled.at - self.taken.at > CORRECTION_S + SLACK_S:
+            return False
+        low, high = settled.low or settled.value, settled.high or settled.value
+        return not low <= self.taken.value <= high
 
     def _may_correct(self, settled: Settled) -> bool:
         """True for a hand let go or a second piece added: soon, and the pan never left the way between the two."""

@@ -152,6 +152,20 @@ def test_a_hand_let_go_corrects_the_weight_of_the_same_item():
     assert bench.records == [(7, "2.6", True), (7, "1.3", False)]
 
 
+def test_a_step_beside_is_recorded_as_the_same_item_settled_anew():
+    bench = Bench().show("0").open(7).show("1.3", 0.6).show("1.4", 3.0)
+    assert bench.records == [(7, "1.3", True), (7, "1.4", False)]
+    assert not bench.at.live.asks
+    bench.show("0")
+    assert bench.finished == [7]
+
+
+def test_a_step_beside_is_no_weight_of_the_next_piece():
+    bench = Bench().show("0").open(7).show("1.3", 0.6).open(8).show("1.4", 3.0)
+    assert bench.records == [(7, "1.3", True)]
+    assert bench.at.live.asks
+
+
 def test_without_an_open_piece_a_weight_waits_for_a_number_and_then_has_one():
     bench = Bench().show("0").show("1.3")
     assert bench.records == []
