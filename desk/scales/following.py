@@ -52,13 +52,14 @@ class Following:
         """A piece was opened: a waiting weight is its own, a weight that may be another's asks.
 
         `in_list`: it came next in the list and nobody named it, so that the same weight again asks: it may be the piece
-        before, put on once more.
+        before, put on once more. So does a waiting weight that was lifted: nobody said that it was of this piece.
         """
         if piece == self.piece:
             return ()
         self.piece, self._recorded, self._in_list = piece, None, in_list
         if self.waiting:
-            return self._record(self.waiting)
+            is_lifted = self.settling.taken is None
+            return self._ask(self.waiting) if in_list and is_lifted else self._record(self.waiting)
         lying = self.asked or self.settling.taken
         if lying is None or (self._owner == piece and not self.asked):
             return ()
@@ -71,8 +72,9 @@ class Following:
     def take(self, now: float) -> tuple[Outcome, ...]:
         """The person says "take this weight": for the open piece, or to wait for a number."""
         asked, self.asked = self.asked, None
-        if asked is None or (self.settling.asked or self.settling.taken) is None:
-            return ()  # it left the pan unseen
+        left_unseen = (self.settling.asked or self.settling.taken) is None and asked is not self.waiting
+        if asked is None or left_unseen:
+            return ()
         self.settling.accept(now)
         return self._record(asked) if self.piece is not None else self._wait(asked)
 

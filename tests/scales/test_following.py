@@ -60,6 +60,34 @@ def test_weigh_first_number_after(desk):
     assert desk.following.waiting is None
 
 
+def test_a_weight_that_was_lifted_asks_for_a_piece_nobody_named(desk):
+    desk.hold("4.2")
+    desk.hold("0.0")
+    assert said(desk.following.open(7, in_list=True)) == [("ask", "4.2", 7)]
+    assert desk.take() == [("take", "4.2", 7)]
+    assert (desk.following.waiting, desk.following.asked) == (None, None)
+
+
+def test_a_weight_that_still_lies_there_is_the_next_pieces(desk):
+    desk.hold("4.2")
+    assert said(desk.following.open(7, in_list=True)) == [("take", "4.2", 7)]
+
+
+def test_a_piece_put_on_is_its_own_answer_to_a_lifted_weight(desk):
+    desk.hold("4.2")
+    desk.hold("0.0")
+    desk.following.open(7, in_list=True)
+    assert desk.hold("6.0") == [("take", "6.0", 7)]
+    assert (desk.following.waiting, desk.following.asked) == (None, None)
+
+
+def test_a_lifted_weight_that_asks_still_goes_to_a_number_that_is_named(desk):
+    desk.hold("4.2")
+    desk.hold("0.0")
+    desk.following.open(7, in_list=True)
+    assert desk.open(8) == [("take", "4.2", 8)]
+
+
 def test_a_waiting_weight_is_corrected(desk):
     assert desk.hold("5.0", 0.8) == [("wait", "5.0", None)]
     assert desk.hold("4.2") == [("wait", "4.2", None)]

@@ -188,6 +188,15 @@ def test_a_swap_nobody_saw_asks():
     assert bench.at.live.says == "Is 3.4 oz the weight of this one? Enter takes it, or empty the pan first."
 
 
+def test_a_weight_that_was_lifted_is_not_given_to_the_next_of_the_list_unasked():
+    bench = Bench().show("0").show("1.3").show("0")
+    bench.at.open(8, Placement("A7"), bench.now, in_list=True)
+    assert (bench.records, bench.at.live.asks) == ([], True)
+    assert bench.at.live.says == "Is 1.3 oz, lifted before, the weight of this one? Enter takes it, or put this one on."
+    assert bench.at.take(bench.now) is True
+    assert bench.records == [(8, "1.3", True)]
+
+
 def test_nothing_asked_nothing_taken():
     assert Bench().show("0").open(7).at.take(1.0) is False
 
