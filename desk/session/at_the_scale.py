@@ -226,6 +226,11 @@ class AtTheScale:
                 f"{_words(asked)} is a net weight. Enter takes it all the same, or empty the pan and press tare.",
                 True,
             )
+        if asked is not None and asked is waiting:
+            return (
+                f"Is {_words(asked)}, lifted before, the weight of this one? Enter takes it, or put this one on.",
+                True,
+            )
         if asked is not None and self.pan is not Pan.NO_SIGNAL:
             return (f"Is {_words(asked)} the weight of this one? Enter takes it, or empty the pan first.", True)
         if waiting is not None:
