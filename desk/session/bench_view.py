@@ -147,7 +147,9 @@ def _fact(found: Finding) -> Why:
 def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
     money, mailer = verdict.money, verdict.contents.mailer
     if money is None:
-        return [Cost("Buyer paid", verdict.case.order.shipping_paid.text())]
+        paid = verdict.case.order.shipping_paid
+        beside = "" if paid.currency == terms.shop.policy.currency else paid.currency
+        return [Cost("Buyer paid", paid.text(), beside=beside)]
     currency = terms.shop.policy.currency
     offer = verdict.offer
     lines = [Cost("Postage", money.postage.text() if offer else "", beside=age_of(offer, terms.on).words)]

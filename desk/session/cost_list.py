@@ -9,6 +9,7 @@ from desk.domain.money import Money, zero
 from desk.domain.piece import PieceKey
 from desk.session.pile import Pile
 from desk.session.price_age import FRESH, Age, age_of, ages_in_sum
+from desk.session.stamp_letter import refund_due
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,22 +31,26 @@ class CostRow:
 class CostList:
     """Every weighed piece that has a postage, the sums over them, and how many pieces are not weighed yet.
 
-    `ages` says which prices in the sums are past their list's last day; empty: none.
+    `asked` is what of the refunds is asked for only: it is owed when the person says yes to the stamp. `ages` says which prices in the sums are past their list's last day; empty: none.
     """
 
     rows: tuple[CostRow, ...]
     sums: PieceMoney
     open: int
+    asked: Money
     ages: str = ""
 
 
 def cost_list(pile: Pile) -> CostList:
     """The list for the pile as it stands."""
     batch, on = pile.batch(), pile.terms.on
+    priced = [verdict for verdict in batch.verdicts if verdict.money is not None and verdict.offer is not None]
     rows = tuple(
         CostRow(verdict.case.key, verdict.case.order.address.recipient, verdict.money, age_of(verdict.offer, on))
-        for verdict in batch.verdicts
+        for verdict in priced
         if verdict.money is not None and verdict.offer is not None
     )
-    sums = total([row.money for row in rows], zero(pile.terms.shop.policy.currency))
-    return CostList(rows, sums, len(batch.verdicts) - len(rows), ages_in_sum(batch.verdicts, on))
+    nothing = zero(pile.terms.shop.policy.currency)
+    sums = total([row.money for row in rows], nothing)
+    asked = sums.refund - sum((refund_due(verdict) for verdict in priced), nothing)
+    return CostList(rows, sums, len(batch.verdicts) - len(rows), asked, ages_in_sum(batch.verdicts, on))

@@ -54,6 +54,10 @@ def test_before_it_is_weighed_only_what_the_buyer_paid_is_known(viewed: Viewed) 
     assert (view.stands, view.looks) == ("to weigh", ("no-weight",))
 
 
+def test_what_was_paid_in_other_money_says_which(viewed: Viewed) -> None:
+    assert viewed(None, shipping_paid=Money(500, "CAD")).costs == (Cost("Buyer paid", "5.00", beside="CAD"),)
+
+
 @pytest.mark.parametrize(
     ("fields", "expected"),
     [

@@ -6,6 +6,7 @@ from desk.domain.money import Money
 from desk.domain.piece import PieceKey
 from desk.session.cost_list import cost_list
 from desk.session.pile import Pile
+from desk.session.stamp_letter import accept_stamp_request
 from desk.session.take_in import take_in_orders, take_in_shop
 from desk.session.weigh import weigh
 from tests.session.made import FRANCE, order, policy, shop, weighing
@@ -75,3 +76,14 @@ def test_shipping_is_charged_once_an_order(full):
 def test_the_sums_are_in_the_shop_s_currency(sitting):
     take_in_shop(sitting, shop(policy=policy(currency="EUR", insert_cost=Money(4, "EUR"), label_cost=Money(3, "EUR"))))
     assert cost_list(Pile(sitting)).sums.margin == Money(0, "EUR")
+
+
+def test_a_refund_is_only_asked_for_until_the_person_says_yes(sitting):
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, [order("1", buyer_note="by stamp"), order("2")])
+    found = listed(sitting, ("1", "0.7"), ("2", "0.7"))
+    assert found.asked == found.sums.refund == found.rows[0].money.refund
+    assert found.asked
+    accept_stamp_request(sitting, 1)
+    found = cost_list(Pile(sitting))
+    assert (found.asked, bool(found.sums.refund)) == (Money(0), True)

@@ -73,13 +73,14 @@ class CostsView(Screen):
         self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
         sums, currency = found.sums, found.sums.postage.currency
         words = self.tr(
-            "{count} pieces, {currency}: buyers paid {charged}, refunds {refund}, postage {postage}, "
+            "{count} pieces, {currency}: buyers paid {charged}, refunds {refund}{asked}, postage {postage}, "
             "materials {materials}; left over {margin}."
         ).format(
             count=len(found.rows),
             currency=currency,
             charged=sums.charged.text(),
             refund=sums.refund.text(),
+            asked=self.tr(" ({sum} only asked for)").format(sum=found.asked.text()) if found.asked else "",
             postage=sums.postage.text(),
             materials=sums.materials.text(),
             margin=sums.margin.text(),

@@ -42,6 +42,8 @@ def test_every_row_adds_up_and_so_do_the_sums(view: CostsView, desk: Desk, weigh
     left_over = Money(sum(cents(row[6]) for row in rows)).text()
     assert view.foot.text().startswith(f"{len(rows)} pieces, USD: ")
     assert f"left over {left_over}." in view.foot.text()
+    asked = cost_list(desk.pile).asked  # the demo has a request nobody answered yet
+    assert f", refunds {asked.text()} ({asked.text()} only asked for), " in view.foot.text()
     ages = "Prices known until 17 January 2026 and 3 October 2026 are in it."
     assert view.foot.text().endswith(f". {ages} {len(desk.pile.verdicts) - len(rows)} more have no postage yet.")
 
