@@ -138,6 +138,7 @@ class Opening(QObject):
             self._has_fonts = True
             typeface.load_other_scripts(resources() / "fonts")
         self.desk.store_asked.connect(self._change_over)
+        self.desk.copy_chosen.connect(lambda copy: QTimer.singleShot(0, lambda: self.put_back(copy, where)))
         if self.desk.is_demo:
             self.desk.state("demo", self._demo_state())
         self.window.seat(self.desk, screens_of(self.desk))
@@ -158,6 +159,25 @@ class Opening(QObject):
             said = words.format(file=error.filename or where, why=(error.strerror or str(error)).lower())
         self.window.tell(Event(said, "stop"))
         return None
+
+    def put_back(self, copy: Path, where: Path | None) -> None:
+        """Put a copy in the place of the open store, and open it; a demo has no place."""
+        from desk.domain.faults import Fault
+        from desk.store.backup import restore
+        from desk.ui.bridge import Event
+
+        if where is None:
+            return
+        self.close()
+        try:
+            kept = restore(copy, where)
+        except Fault as fault:
+            told = Event(fault.sentence, "stop")
+        else:
+            before = self.tr(" What was here is kept as {file}.").format(file=kept) if kept else ""
+            told = Event(self.tr("Put back: {copy}.").format(copy=copy.name) + before)
+        self.open(where)
+        self.window.tell(told)
 
     def close(self) -> None:
         """End what belongs to the open store."""

@@ -33,6 +33,7 @@ _SENTENCES = {
     "42501": _RIGHTS,  # insufficient_privilege
     "file is not a database": _OURS,
     "disk image is malformed": "The store file is damaged. Put back a backup.",
+    "disk I/O error": "The disk cannot be read or written. Look at the disk; nothing of this step was kept.",
     "disk is full": "The disk is full. Make room, then try again: nothing of this step was kept.",
     "53100": "The database server's disk is full. Make room, then try again: nothing of this step was kept.",
 }

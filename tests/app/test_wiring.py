@@ -13,7 +13,12 @@ from pytestqt.qtbot import QtBot
 from desk.app import wiring
 from desk.app.one_window import OneWindow
 from desk.app.wiring import Opening, open_window, own_store, prepare, words
+from desk.domain.address import Address
+from desk.domain.shop import Shop
+from desk.session.keep_copy import copy_store
+from desk.session.take_in import take_in_shop
 from desk.ui.kit import type as typeface
+from desk.ui.kit.message import MessageLine
 from desk.ui.kit.palette import DARK, LIGHT, sheet_in_force
 from desk.ui.kit.scheme import choose_scheme, chosen_scheme
 from desk.ui.kit.strip import Strip
@@ -75,6 +80,34 @@ def test_from_the_demo_to_ones_own_store_and_back(qtbot: QtBot, opening: Opening
     assert texts(opening.window) == []
     press(opening.window, "Look at the demo")
     qtbot.waitUntil(lambda: opening.window.windowTitle() == "Tare & Tag – Demo")
+
+
+def test_a_copy_is_put_back_and_what_was_there_is_kept(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
+    opening.open(own_store())
+    assert opening.desk is not None
+    take_in_shop(opening.desk.sitting, Shop(Address("Sorrel Street Bindery")))
+    copy = copy_store(opening.desk.sitting, tmp_path / "copy.sqlite")
+    take_in_shop(opening.desk.sitting, Shop(Address("Somebody Else")))
+    before = opening.desk
+    before.copy_chosen.emit(copy)
+    qtbot.waitUntil(lambda: opening.desk is not None and opening.desk is not before)
+    assert opening.desk.pile.terms.shop.sender.recipient == "Sorrel Street Bindery"
+    (kept,) = own_store().parent.glob("*.before-restore-*")
+    said = opening.window.findChildren(MessageLine)[0].words
+    assert said == f"Put back: copy.sqlite. What was here is kept as {kept}."
+
+
+def test_a_copy_that_is_none_leaves_the_store_as_it_is(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
+    opening.open(own_store())
+    assert opening.desk is not None
+    take_in_shop(opening.desk.sitting, Shop(Address("Sorrel Street Bindery")))
+    (tmp_path / "letter.sqlite").write_text("Dear all")
+    before = opening.desk
+    before.copy_chosen.emit(tmp_path / "letter.sqlite")
+    qtbot.waitUntil(lambda: opening.desk is not None and opening.desk is not before)
+    assert opening.desk.pile.terms.shop.sender.recipient == "Sorrel Street Bindery"
+    assert not list(own_store().parent.glob("*.before-restore-*"))
+    assert opening.window.findChildren(MessageLine)[0].words
 
 
 def test_a_store_that_cannot_be_opened_is_said(opening: Opening, tmp_path: Path) -> None:

@@ -196,6 +196,7 @@ Unreached.__module__ = "psycopg.errors"
         (sqlite3.DatabaseError("file is not a database"), "not a store of this program"),
         (sqlite3.DatabaseError("database disk image is malformed"), "damaged. Put back a backup"),
         (sqlite3.OperationalError("database or disk is full"), "The disk is full. Make room"),
+        (sqlite3.OperationalError("disk I/O error"), "The disk cannot be read or written. Look at the disk"),
         (Coded("55P03"), "another bench has been writing"),
         (Coded("42501"), "you may write in it"),
         (Coded("53100"), "The database server's disk is full"),

@@ -13,7 +13,7 @@ from desk.ui.bridge import Desk, Told
 from desk.ui.kit import type as typeface
 from desk.ui.kit.words import Word
 from desk.ui.screen import Jump, Screen
-from desk.ui.setup import addresses, appearance, charts, choices, mailers, policy, products, scale, sender, stamps
+from desk.ui.setup import appearance, charts, choices, mailers, policy, products, scale, sender, stamps, store
 from desk.ui.setup.page import Page
 
 TITLE, SHORTCUT = "Setup", "Ctrl+7"
@@ -26,7 +26,7 @@ PAGES: tuple[tuple[str, Callable[[Desk], Page]], ...] = (
     (choices.TITLE, choices.ChoicesPage),
     (stamps.TITLE, stamps.StampsPage),
     (charts.TITLE, charts.ChartsPage),
-    (addresses.TITLE, addresses.AddressesPage),
+    (store.TITLE, store.StorePage),
     (appearance.TITLE, appearance.AppearancePage),
 )
 

@@ -6,34 +6,34 @@ from pytestqt.qtbot import QtBot
 
 from desk.store.hand_overs import hand_over
 from desk.ui.bridge import Desk, Event
-from desk.ui.setup.addresses import AddressesPage
+from desk.ui.setup.store_addresses import AddressesCard
 
 
 @pytest.fixture
-def page(qtbot: QtBot, desk: Desk) -> AddressesPage:
+def page(qtbot: QtBot, desk: Desk) -> AddressesCard:
     with desk.sitting.store.act("Hand over") as tx:
         hand_over(tx, [1, 2])
     desk.sitting.announce(desk.sitting.store.last_changes)
-    made = AddressesPage(desk)
+    made = AddressesCard(desk)
     qtbot.addWidget(made)
     made.show()
     return made
 
 
-def type_days(qtbot: QtBot, page: AddressesPage, days: str) -> None:
+def type_days(qtbot: QtBot, page: AddressesCard, days: str) -> None:
     editor = page.form.fields["days"].editor()
     page.form.fields["days"].put("")
     qtbot.keyClicks(editor, days)
     qtbot.keyClick(editor, Qt.Key.Key_Return)
 
 
-def test_what_left_today_is_not_old_enough(page: AddressesPage) -> None:
+def test_what_left_today_is_not_old_enough(page: AddressesCard) -> None:
     assert page.found.text() == "0 orders left that long ago and still have their address."
     assert not page.forget.isEnabled()
 
 
 def test_the_days_are_the_persons_and_the_addresses_go_by_one_press(
-    qtbot: QtBot, page: AddressesPage, desk: Desk
+    qtbot: QtBot, page: AddressesCard, desk: Desk
 ) -> None:
     events: list[Event] = []
     desk.happened.connect(events.append)
@@ -48,7 +48,7 @@ def test_the_days_are_the_persons_and_the_addresses_go_by_one_press(
 
 
 @pytest.mark.parametrize("days", ["soon", "-1", "12345", "1.5"])
-def test_days_that_are_no_number_are_said_at_the_field(qtbot: QtBot, page: AddressesPage, days: str) -> None:
+def test_days_that_are_no_number_are_said_at_the_field(qtbot: QtBot, page: AddressesCard, days: str) -> None:
     type_days(qtbot, page, days)
     assert "whole number" in page.form.fields["days"].editor().accessibleDescription()
     assert not page.forget.isEnabled()
@@ -56,7 +56,7 @@ def test_days_that_are_no_number_are_said_at_the_field(qtbot: QtBot, page: Addre
     assert page.form.fields["days"].editor().accessibleDescription() == ""
 
 
-def test_it_counts_again_when_it_is_shown(qtbot: QtBot, page: AddressesPage, desk: Desk) -> None:
+def test_it_counts_again_when_it_is_shown(qtbot: QtBot, page: AddressesCard, desk: Desk) -> None:
     type_days(qtbot, page, "0")
     page.hide()
     with desk.sitting.store.act("Hand over") as tx:

@@ -1,27 +1,26 @@
-"""The addresses page: who and where of orders that left long ago can be forgotten for good."""
+"""Card of the store page: who and where of orders that left long ago can be forgotten for good."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QPushButton, QVBoxLayout
+from PySide6.QtWidgets import QPushButton
 
 from desk.session.forget import KEEP_DAYS, forget_addresses, forgettable
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
-from desk.ui.kit.card import Inked
+from desk.ui.kit.card import Card, Inked
 from desk.ui.kit.field import LineField
 from desk.ui.kit.form import Form
-from desk.ui.setup.page import Page, say
-
-TITLE = "Addresses"
+from desk.ui.setup.page import say
 
 
-class AddressesPage(Page):
+class AddressesCard(Card):
     """How many orders left so many days ago, and the one button that cannot be undone: it says so beforehand."""
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(desk, TITLE)
+        super().__init__(say("Addresses"), say("Addresses"))
+        self.desk = desk
         self.form = Form([LineField("days", say("Days since all of the order was handed over"))])
         self.form.show_values({"days": KEEP_DAYS}, fresh=True)
         self.form.left.connect(lambda _name: self._count())
@@ -33,25 +32,18 @@ class AddressesPage(Page):
         self.caution = Inked(said, "soft_ink")
         self.forget = QPushButton()
         self.forget.clicked.connect(lambda _checked=False: self.forget_them())
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(12)
+        self.column.setSpacing(12)
         for part in (self.form, self.found, self.caution):
-            column.addWidget(part)
-        column.addWidget(self.forget, 0, Qt.AlignmentFlag.AlignLeft)
+            self.column.addWidget(part)
+        self.column.addWidget(self.forget, 0, Qt.AlignmentFlag.AlignLeft)
         for words in (self.found, self.caution):
             words.setWordWrap(True)
-        column.addStretch(1)
         self._show(0)
 
     def refresh(self) -> None:
         """Count again, if anybody sees it."""
         if self.isVisible():
             self._count()
-
-    def arrive(self) -> None:
-        """Put the focus where work goes on."""
-        self.form.fields["days"].setFocus()
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
