@@ -100,11 +100,12 @@ def _rules_of(where: str | Path, out: Path, clock: Clock) -> tuple[Rulebook, tup
 
 
 def _closing_words(batch: Batch, out: Path) -> str:
-    counted = ", ".join(f"{count} {stand}" for stand, count in batch.counts().items() if count)
-    where = (
-        "what to look at is in findings.csv there" if batch.counts()[str(Stand.NEEDS_A_LOOK)] else "nothing to look at"
-    )
-    return f"{len(batch.verdicts)} pieces: {counted}. In {out}; {where}."
+    looks = str(Stand.NEEDS_A_LOOK)
+    named = {stand: "need a look" if stand == looks and count > 1 else stand for stand, count in batch.counts().items()}
+    counted = ", ".join(f"{count} {named[stand]}" for stand, count in batch.counts().items() if count)
+    where = "what to look at is in findings.csv there" if batch.counts()[looks] else "nothing to look at"
+    pieces = "1 piece" if len(batch.verdicts) == 1 else f"{len(batch.verdicts)} pieces"
+    return f"{pieces}: {counted}. In {out}; {where}."
 
 
 def _today() -> date:

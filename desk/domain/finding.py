@@ -43,7 +43,8 @@ SEVERITIES: Mapping[str, Severity] = {
         (
             "over-one-ounce near-a-step not-machinable stiff-flat uneven-flat too-thick-for-letter hand-to-clerk "
             "over-service-limit list-ends untracked form-edge eu-duty tax-id-missing charged-too-little "
-            "zone-estimated chart-out-of-date postal-code-mended over-included-cover stamp-not-possible words-too-long paid-not-counted"
+            "zone-estimated chart-out-of-date postal-code-mended over-included-cover stamp-not-possible words-too-long paid-not-counted "
+            "column-not-taken"
         ).split(),
         Severity.NOTE,
     ),

@@ -14,6 +14,7 @@ from desk.domain.faults import FileFault, Unreadable
 from desk.domain.order import Order
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.shop import Shop
+from desk.intake.headers import Suggestion
 from desk.intake.mapping_file import ColumnMapping, read_mapping
 from desk.intake.orders import OrdersFile, read_orders
 from desk.intake.shop_file import read_shop
@@ -29,7 +30,8 @@ EMPTY_SHOP = Shop(Address())
 class Brought:
     """What was read. `skipped` counts orders left out by status, `left_out` names them: (number, status).
 
-    `damaged` are the faults of the store's own price lists, which are left out.
+    `damaged` are the faults of the store's own price lists, which are left out. `untaken` are columns that may be
+    fields of ours, by file, and were not taken.
     """
 
     rulebook: Rulebook
@@ -39,6 +41,7 @@ class Brought:
     skipped: dict[str, int] = field(default_factory=dict)
     left_out: tuple[tuple[str, str], ...] = ()
     damaged: tuple[FileFault, ...] = ()
+    untaken: tuple[tuple[str, Suggestion], ...] = ()
 
 
 class _Faults:
@@ -86,7 +89,9 @@ def read_brought(
         skipped.update(file.skipped)
     taken = tuple(order for file in read for order in file.orders)
     left_out = tuple(each for file in read for each in file.left_out)
-    return Brought(rulebook, the_shop, taken, tuple((row.key, row.weighing) for row in rows), dict(skipped), left_out)
+    untaken = tuple((path.name, one) for path, file in zip(orders, read, strict=True) for one in file.suggestions)
+    weighings = tuple((row.key, row.weighing) for row in rows)
+    return Brought(rulebook, the_shop, taken, weighings, dict(skipped), left_out, untaken=untaken)
 
 
 def _orders(path: Path, rulebook: Rulebook, shop: Shop, columns: ColumnMapping | None) -> OrdersFile:

@@ -61,10 +61,13 @@ def leave_results(
     summary["times"] = _times(sitting, started)
     _whole(folder / "summary.json", (json.dumps(summary, indent=2, ensure_ascii=False) + "\n").encode())
     mark_told(sitting)
-    return Left(batch, not apart and all(_is_through(stand) for stand in (v.stands for v in batch.verdicts)))
+    holds_up = any(found.severity is not Severity.NOTE for _, _, found in apart)
+    return Left(batch, not holds_up and all(_is_through(stand) for stand in (v.stands for v in batch.verdicts)))
 
 
 def _of_lists(brought: Brought) -> Iterator[Apart]:
+    for file, one in brought.untaken:
+        yield "", None, finding("column-not-taken", header=one.header, file=file, field=one.ours)
     for fault in brought.damaged:
         yield "", None, finding("own-list-damaged", fault.file, fault=str(fault))
 

@@ -19,6 +19,7 @@ from desk.session.case import Case
 # What a finger can tell at a letter slot and a parcel slot: 1/4 in (DMM 101.1.1), 1/2 in (to a clerk when stamped,
 # common practice, no source), 3/4 in (DMM 101.2.1). Anything thicker is kept as an inch.
 THICKNESSES = {"slot": inches("0.25"), "half": inches("0.5"), "three quarters": inches("0.75"), "thicker": inches("1")}
+GUESS = "a guess: the smallest that is thick enough"  # products have no length and width, so more is not known
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,18 +54,25 @@ class Placement:
 
 def placement_for(case: Case, piece_id: int, alike: Alike, shop: Shop) -> Placement:
     """What is known or to be assumed: what was said of this piece, of the same contents last, or what just fits."""
-    if case.weighing is not None:
-        return replace(_of(case.weighing), mailer=case.mailer_name)
     before = alike.last_weighed(piece_id)
+    if case.weighing is not None:
+        is_guess = before is None and not case.mailer and _guessed(case, shop) == case.mailer_name
+        return replace(_of(case.weighing), mailer=case.mailer_name, why=GUESS if is_guess else "")
     assumed = Placement()
     if before is not None and before.weighing is not None:
         assumed = replace(_of(before.weighing), mailer=before.mailer_name, why=f"as {before.key.order}")
-    elif case.pieces_in_order == 1 and (fits := smallest_that_fits(case, shop)) is not None:
-        assumed = Placement(fits.name, why="the smallest that fits")
+    elif guessed := _guessed(case, shop):
+        assumed = Placement(guessed, why=GUESS)
     chosen = shop.mailer(case.mailer) if case.mailer else None
     if chosen is not None and chosen.name != assumed.mailer:
         return assumed.in_mailer(chosen)
     return replace(assumed, why="chosen") if chosen else assumed
+
+
+def _guessed(case: Case, shop: Shop) -> str:
+    """The mailer nobody named and no like piece was in; empty for an order in several pieces, and when none is."""
+    fits = smallest_that_fits(case, shop) if case.pieces_in_order == 1 else None
+    return fits.name if fits else ""
 
 
 def smallest_that_fits(case: Case, shop: Shop) -> Mailer | None:

@@ -145,7 +145,10 @@ def _in_words(found: Finding) -> Mapping[str, object]:
 
 
 def _day(text: str) -> str:
-    return day_in_words(date.fromisoformat(text)) if text else "a day nobody knows"
+    try:
+        return day_in_words(date.fromisoformat(text)) if text else "a day nobody knows"
+    except ValueError:
+        return text  # as the list has it
 
 
 _EVERYWHERE: Mapping[str, Callable[[str], str]] = {  # facts that say the same whatever the code

@@ -59,6 +59,10 @@ POST = {
         "The prices of {effective} were known to end on {until}; newer ones are not loaded.",
         "Compare a price with the post's present list before you pay.",
     ),
+    "column-not-taken": (
+        "The column “{header}” of {file} may be {field}, which is not certain: it was not taken.",
+        "Give it the name {field}, or bring a mapping that says so (--map).",
+    ),
     "own-list-damaged": (
         "An own price list cannot be read and is left out: {fault}.",
         "Take the list in again under Setup > Charts.",

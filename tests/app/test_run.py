@@ -225,3 +225,27 @@ def test_the_last_line_counts_and_says_where(desk, capsys):
     desk.run()
     said = capsys.readouterr().out
     assert said == f"2 pieces: 1 needs a look, 1 ready. In {desk.out}; what to look at is in findings.csv there.\n"
+
+
+def test_the_last_line_counts_in_words(desk, capsys):
+    desk.weights = "order,gross,unit,mailer\n1,0.7,oz,Sack\n2,1.7,oz,Sack\n"
+    desk.run()
+    assert capsys.readouterr().out.startswith("2 pieces: 2 need a look. In ")
+
+
+def test_a_column_that_may_be_ours_is_told_and_not_taken(desk):
+    """What the buyer paid is nothing to be silent about: its column is named, and the run goes on."""
+    desk.orders = ORDERS.replace("shipping_paid", "Shipping")
+    assert desk.run() == 0
+    (told,) = [row for row in desk.table("findings.csv") if row["code"] == "column-not-taken"]
+    assert (told["severity"], told["order"]) == ("note", "")
+    assert told["message"].startswith("The column “Shipping” of orders.csv may be shipping_paid")
+    assert {row["charged"] for row in desk.table("pieces.csv")} == {"0.00"}
+
+
+def test_a_mapping_settles_the_column(desk):
+    desk.orders = ORDERS.replace("shipping_paid", "Shipping")
+    (desk.folder / "map.toml").write_text('[columns]\nshipping_paid = "Shipping"\n')
+    assert desk.run("--map", str(desk.folder / "map.toml")) == 0
+    assert "column-not-taken" not in {row["code"] for row in desk.table("findings.csv")}
+    assert {row["charged"] for row in desk.table("pieces.csv")} == {"5.00"}

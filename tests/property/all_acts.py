@@ -134,6 +134,7 @@ ALL: dict[str, Doing] = {**ACTS, **OTHERS}
 
 # Acts that are not drawn, and where they are undone instead.
 NOT_DRAWN = {
+    "forget": "it says itself that it stays: tests/session/test_forget.py",
     "charts": "it writes a folder, which stays: tests/session/test_charts.py",
 }
 

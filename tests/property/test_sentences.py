@@ -21,6 +21,7 @@ IN_WORDS = set(
 )
 CODES = sorted(CATALOGUE.keys() - IN_WORDS)
 WORDED_FACTS = {
+    "where",
     "codes",
     "service",
     "next_service",
@@ -67,10 +68,10 @@ def test_no_placeholder_is_left(code: str, draw: st.DataObject) -> None:
 @given(draw=st.data())
 def test_every_fact_of_the_sentence_is_said(code: str, draw: st.DataObject) -> None:
     found = draw.draw(findings(code))
-    whole = sentence(found) + way_out(found)
+    whole = (sentence(found) + way_out(found)).casefold()  # a fact that begins a sentence has a capital letter
     for name in names(code) - WORDED_FACTS:
         if name in found.facts:
-            assert str(found.facts[name]) in whole, name
+            assert str(found.facts[name]).casefold() in whole, name
 
 
 @pytest.mark.parametrize("code", CODES)

@@ -73,10 +73,12 @@ class CostsView(Screen):
         self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
         sums, currency = found.sums, found.sums.postage.currency
         words = self.tr(
-            "{count} pieces, {currency}: buyers paid {charged}, refunds {refund}{asked}, postage {postage}, "
+            "{pieces}, {currency}: buyers paid {charged}, refunds {refund}{asked}, postage {postage}, "
             "materials {materials}; left over {margin}."
         ).format(
-            count=len(found.rows),
+            pieces=self.tr("1 piece")
+            if len(found.rows) == 1
+            else self.tr("{count} pieces").format(count=len(found.rows)),
             currency=currency,
             charged=sums.charged.text(),
             refund=sums.refund.text(),
