@@ -17,6 +17,7 @@ from desk.domain.faults import FileFault, Unreadable
 from desk.intake.sheet import Sheet, read_sheet
 from desk.rates.cells_file import Cells, cells_of_rows
 from desk.rates.chart import Charts, ServiceChart
+from desk.rates.chart_file import HEAD, read_chart
 from desk.session.charts import ChartPreview, compared
 
 _WEIGHT = ("weight_max", "weight max", "weight", "up to", "not over")
@@ -37,7 +38,12 @@ class ListHead:
 
 
 def preview_chart(path: Path, head: ListHead, charts: Charts) -> ChartPreview:
-    """A sheet of prices against the lists in force; every fault with its line, and none is raised."""
+    """A sheet of prices, or the folder of a `chart.toml`, against the lists in force.
+
+    Every fault comes with its line, and none is raised. A folder says itself what `head` says of a sheet.
+    """
+    if is_folder_head(path):
+        return _preview_folder(path.parent, charts)
     faults: list[FileFault] = []
     try:
         sheet = read_sheet(path)
@@ -52,7 +58,20 @@ def preview_chart(path: Path, head: ListHead, charts: Charts) -> ChartPreview:
     if not faults and lists:
         return compared(path.name, lists, charts)
     faults = faults or [FileFault(path.name, 0, "", "", "at least one price")]
-    return ChartPreview(path.name, (), (), tuple(faults))
+    return ChartPreview(path.name, (), (), tuple(sorted(faults, key=lambda fault: fault.line)))
+
+
+def is_folder_head(path: Path) -> bool:
+    """True for the head of a whole chart: it may bring services, units of weight and money that no list here has."""
+    return path.name == HEAD
+
+
+def _preview_folder(folder: Path, charts: Charts) -> ChartPreview:
+    faults: list[FileFault] = []
+    read = read_chart(folder, faults)
+    if not faults and read.services:
+        return compared(folder.name, read.services, charts)
+    return ChartPreview(folder.name, (), (), tuple(faults) or (FileFault(HEAD, 0, "", "", "at least one service"),))
 
 
 def _lines(file: str, sheet: Sheet, head: ListHead, faults: list[FileFault]) -> list[Line]:

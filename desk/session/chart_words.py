@@ -13,7 +13,6 @@ from desk.session.charts import ChartPreview
 from desk.session.service_words import service_words
 
 LIST_HEADS = ("Service", "From", "Until", "State", "Age", "Known by", "Source")
-CELL_HEADS = ("Key", "Up to", "Price")
 CHANGE_HEADS = ("Service", "Key", "Up to", "Old", "New", "New to old", "Remark")
 
 PriceList = ServiceChart  # the name that screens know it by
@@ -39,8 +38,14 @@ def list_rows(charts: Charts, on: date) -> tuple[ListRow, ...]:
     return tuple(rows)
 
 
+def cell_heads(chart: ServiceChart) -> tuple[str, str, str]:
+    """The heads of its cells: what a price hangs on, the unit of its weights, the money."""
+    key = {"zone": "Zone", "group": "Group"}.get(chart.keyed_by, "")
+    return key, f"Up to, {chart.bills_in.value}", f"Price, {chart.currency}"
+
+
 def cell_rows(chart: ServiceChart) -> tuple[tuple[str, ...], ...]:
-    """Every price of a list under CELL_HEADS."""
+    """Every price of a list under its `cell_heads`."""
     return tuple((key, weight, price.text()) for (key, weight), price in cells_of(chart).items())
 
 
@@ -52,7 +57,8 @@ def change_rows(preview: ChartPreview) -> tuple[tuple[str, ...], ...]:
 def preview_words(preview: ChartPreview) -> str:
     """What a new list changes, in one line."""
     services, cells = len({chart.service for chart in preview.lists}), len(preview.changes)
-    told = f"{services} {'service' if services == 1 else 'services'}, {cells} cells that change"
+    changed = "1 cell that changes" if cells == 1 else f"{cells} cells that change"
+    told = f"{services} {'service' if services == 1 else 'services'}, {changed}"
     counts = ((preview.missing, "missing"), (preview.fresh, "new"), (preview.falls, "where the price falls"))
     return ", ".join([told, *(f"{len(found)} {words}" for found, words in counts if found)]) + "."
 

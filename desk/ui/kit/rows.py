@@ -26,6 +26,11 @@ class TextRows(QAbstractTableModel):
         self.rows: tuple[tuple[str, ...], ...] = ()
         self.remarks: Mapping[int, tuple[str, str]] = {}
 
+    def name_columns(self, heads: Sequence[str]) -> None:
+        """Give the columns other heads; they stay as many."""
+        self._heads = tuple(heads)
+        self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, len(self._heads) - 1)
+
     def show_rows(self, rows: Sequence[tuple[str, ...]], remarks: Mapping[int, tuple[str, str]] | None = None) -> None:
         """Show these rows in the place of those before; by row, a remark in short and in words."""
         self.beginResetModel()

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.faults import Fault
-from desk.session.chart_words import CELL_HEADS, PriceList, amount_of, cell_rows, day_of
+from desk.session.chart_words import PriceList, amount_of, cell_heads, cell_rows, day_of
 from desk.session.charts import Shelf, edit_cell, keep_lists, set_dates
 from desk.session.service_words import service_words
 from desk.ui.bridge import Desk
@@ -20,6 +20,7 @@ from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.setup.page import say
 
+WIDTHS = (96, 120, 140)  # pixels at 100 %
 LEAST = 300  # pixels the table keeps where the page scrolls
 
 
@@ -42,10 +43,10 @@ class CellsPanel(QWidget):
             ]
         )
         self.form.left.connect(self._keep)
-        self.model = TextRows(CELL_HEADS, (1, 2))
+        self.model = TextRows(("", "", ""), (1, 2))
         self.table = PlainTable(self.tr("Prices of the list"))
         self.table.setModel(self.model)
-        self.table.horizontalHeader().setStretchLastSection(True)
+        self.table.set_widths(WIDTHS)
         self.table.selectionModel().currentRowChanged.connect(lambda *_: self._show_cell())
         self.table.entered_row.connect(lambda _row: self.form.fields["price"].setFocus())
         self.back_button = QPushButton(self.tr("Back to the lists"))
@@ -60,7 +61,7 @@ class CellsPanel(QWidget):
         else:
             for part in parts:
                 column.addWidget(part, 1 if part is self.table else 0)
-        column.addWidget(self.back_button)
+        column.addWidget(self.back_button, 0, Qt.AlignmentFlag.AlignLeft)
 
     def open(self, service: str, chart: str) -> None:
         """Show the list of a service."""
@@ -83,7 +84,9 @@ class CellsPanel(QWidget):
             return
         self.heading.setText(f"{service_words(found.service)} – {found.source}")
         row = max(0, self.table.currentIndex().row())
+        self.model.name_columns(cell_heads(found))
         self.model.show_rows(cell_rows(found))
+        self.table.setColumnHidden(0, not found.keyed_by)
         self.table.selectRow(0 if fresh else min(row, len(self.model.rows) - 1))
         for name, day in (("effective", found.effective), ("until", found.until)):
             self.form.fields[name].show_kept(day.isoformat() if day else "", fresh=fresh)

@@ -8,7 +8,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.faults import Refused
-from desk.session.chart_preview import ListHead, preview_chart
+from desk.session.chart_preview import ListHead, is_folder_head, preview_chart
 from desk.session.chart_words import CHANGE_HEADS, change_rows, day_of, preview_words
 from desk.session.charts import ChartPreview, Shelf, take_in_chart
 from desk.session.service_words import service_words
@@ -21,7 +21,7 @@ from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.setup.page import say
 
-WIDTHS = (220, 70, 80, 90, 90, 100, 200)  # pixels at 100 %
+WIDTHS = (214, 70, 80, 84, 84, 100, 190)  # pixels at 100 %
 MOST_FAULTS, LEAST = 8, 300  # pixels a table keeps where the page scrolls
 
 
@@ -79,11 +79,12 @@ class TakeInPanel(QWidget):
         """Show what a file of prices changes, from the posting date on unless another first day is typed."""
         self.path = path
         self.form.show_values({"effective": self._desk.pile.terms.on.isoformat()}, fresh=True)
+        self.form.setVisible(not is_folder_head(path))  # a whole chart says all of it itself
         self._look()
 
     def arrive(self) -> None:
         """Put the focus on the first day."""
-        self.form.fields["effective"].setFocus()
+        (self.leave_button if is_folder_head(self.path) else self.form.fields["effective"]).setFocus()
 
     def take(self) -> None:
         """Take the list in; the one before stays for the days before."""
@@ -93,7 +94,7 @@ class TakeInPanel(QWidget):
             self.ended.emit()
 
     def _look(self) -> None:
-        self.heading.setText(self.path.name)
+        self.heading.setText(self.path.parent.name if is_folder_head(self.path) else self.path.name)
         head = self._head()
         self.preview = preview_chart(self.path, head, self._desk.sitting.rulebook.charts) if head else None
         found = self.preview
@@ -102,6 +103,8 @@ class TakeInPanel(QWidget):
         more = [self.tr("and {count} more").format(count=len(faults) - len(lines))] if len(faults) > len(lines) else []
         self.faults.say("stop", "\n".join(lines + more))
         self.told.setText(preview_words(found) if found and not faults else "")
+        self.told.setVisible(bool(self.told.text()))
+        self.table.setVisible(bool(found and not faults))
         self.model.show_rows(change_rows(found) if found else ())
         self.take_button.setEnabled(found is not None and not faults)
 

@@ -25,9 +25,9 @@ from desk.ui.setup.chart_take_in import TakeInPanel
 from desk.ui.setup.page import Page
 
 TITLE = "Charts"
-TABLES, ZONES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)", "Zone chart (*.csv)"
+TABLES, ZONES = "Tables and charts (*.csv *.tsv *.txt *.xlsx *.ods chart.toml)", "Zone chart (*.csv)"
 MOST_FAULTS = 6
-WIDTHS = (240, 96, 96, 170, 90, 150, 260)  # pixels at 100 %
+WIDTHS = (224, 96, 96, 168, 84, 150, 240)  # pixels at 100 %
 
 
 class ChartsPage(Page):
@@ -53,7 +53,7 @@ class ChartsPage(Page):
         lists = QWidget()
         self.table = PlainTable(self.tr("Price lists"))
         self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS, dropped_first=(5, 4))
+        self.table.set_widths(WIDTHS, dropped_first=(5, 4, 6, 2))
         self.table.horizontalHeader().setStretchLastSection(True)
         self.table.entered_row.connect(self.open_row)
         self.zone_words = Inked(role="soft_ink", size=typeface.SMALL)
