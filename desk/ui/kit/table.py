@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, Qt, Signal
+from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -119,6 +119,12 @@ class PlainTable(QTableView):
         heads.setStyleSheet(HEADS)
         heads.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         self.doubleClicked.connect(lambda index: self.entered_row.emit(index.row()))
+
+    def changeEvent(self, event: QEvent) -> None:
+        """A style sheet keeps the colours it was first painted with, so that the heads are told of other ones."""
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.PaletteChange:
+            self.horizontalHeader().setStyleSheet(HEADS)
 
     def set_widths(self, pixels: Sequence[int], dropped_first: Sequence[int] = ()) -> None:
         """Column widths at 100 %, and which columns are left out, in that order, where there is no room for all."""

@@ -34,7 +34,7 @@ def test_bare_digits_find_a_piece_and_enter_opens_it(bench):
 
 def test_a_number_nobody_has_is_said_at_the_field(bench):
     bench.open("9999")
-    assert bench.screen.find_field.fault.text() == "No piece has the number 9999."
+    assert bench.screen.find_field.fault.text() == "No piece has the number 9999. Type another, or Esc."
     bench.escape()
     assert bench.screen.find_field.isHidden()
     assert bench.screen.piece is None

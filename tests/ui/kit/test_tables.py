@@ -5,12 +5,13 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import QModelIndex, QRect, Qt
 from PySide6.QtGui import QImage, QStandardItemModel
+from PySide6.QtWidgets import QStackedWidget
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from desk.ui.kit.palette import DARK, LIGHT
 from desk.ui.kit.rows import TextRows
-from desk.ui.kit.scheme import choose_scheme
+from desk.ui.kit.scheme import choose_scheme, chosen_scheme
 from desk.ui.kit.table import ALIGN, LEFT, RIGHT, PlainCells, PlainTable
 from tests.ui.kit.pictures import columns, grabbed, has
 
@@ -236,3 +237,29 @@ def test_cells_without_a_side_stand_at_the_left(qtbot: QtBot) -> None:
     table.setModel(plain)
     assert isinstance(table.itemDelegate(), PlainCells)
     assert plain.data(plain.index(0, 0), ALIGN) in (None, LEFT)
+
+
+def test_heads_follow_another_scheme_also_where_they_were_not_seen(qtbot: QtBot) -> None:
+    before = chosen_scheme()
+    pages = QStackedWidget()
+    qtbot.addWidget(pages)
+    for _ in range(2):
+        table = PlainTable("Prices")
+        model = TextRows(HEADS)
+        model.setParent(table)
+        table.setModel(model)
+        pages.addWidget(table)
+    pages.resize(500, 300)
+    pages.show()
+    try:
+        colours = []
+        for scheme in ("light", "dark"):
+            choose_scheme(scheme)
+            for page in range(2):
+                pages.setCurrentIndex(page)
+                image = pages.grab().toImage()
+                colours.append((image.pixelColor(490, 10).name(), image.pixelColor(490, 200).name()))
+    finally:
+        choose_scheme(before)
+    assert [head == body for head, body in colours] == [True] * 4
+    assert colours[0] != colours[2]
