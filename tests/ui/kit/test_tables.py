@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import QModelIndex, QRect, Qt
 from PySide6.QtGui import QImage, QStandardItemModel
-from PySide6.QtWidgets import QStackedWidget
+from PySide6.QtWidgets import QApplication, QStackedWidget
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
@@ -255,6 +255,7 @@ def test_heads_follow_another_scheme_also_where_they_were_not_seen(qtbot: QtBot)
         colours = []
         for scheme in ("light", "dark"):
             choose_scheme(scheme)
+            QApplication.processEvents()
             for page in range(2):
                 pages.setCurrentIndex(page)
                 image = pages.grab().toImage()
