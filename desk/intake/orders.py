@@ -151,6 +151,9 @@ def _told_too_wide(row: Row, place: int, width: int, faults: FaultsFound) -> Row
     return Row(row.line, (*[""] * place, row.cells[place]))
 
 
+_SAY_SO = "a mapping (--map, with a table [columns]) for columns that are not certain either:"
+
+
 def _ask_for_needed(sheet: Sheet, columns: Columns, faults: FaultsFound) -> None:
     """A fault for each missing column nothing can be done without, with what may be meant in this file."""
     missing = columns.missing(NEEDED)
@@ -163,7 +166,7 @@ def _ask_for_needed(sheet: Sheet, columns: Columns, faults: FaultsFound) -> None
         faults.add(sheet.header_line, ours, "", f"a column for {ours}{hint}")
     others = [offer.words() for offer in offered if offer.ours not in missing]
     if others:
-        faults.add(sheet.header_line, "", "", f"a mapping for columns that are not certain either: {'; '.join(others)}")
+        faults.add(sheet.header_line, "", "", f"{_SAY_SO} {'; '.join(others)}")
 
 
 def _sample(sheet: Sheet) -> list[tuple[str, ...]]:

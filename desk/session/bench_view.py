@@ -5,10 +5,13 @@ Plain records of text and numbers, made from a verdict; nothing here decides any
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
 from desk.domain.finding import Finding, Severity
+from desk.domain.mailer import Mailer
+from desk.domain.money import Money, zero
 from desk.rates.doubt import band, tolerance_divisions
 from desk.session.papers import billable_words, stamp_marks
 from desk.session.payment import Payment
@@ -150,16 +153,25 @@ def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
         paid = verdict.case.order.shipping_paid
         beside = "" if paid.currency == terms.shop.policy.currency else paid.currency
         return [Cost("Buyer paid", paid.text(), beside=beside)]
-    currency = terms.shop.policy.currency
     offer = verdict.offer
     lines = [Cost("Postage", money.postage.text() if offer else "", beside=age_of(offer, terms.on).words)]
-    lines.append(Cost(mailer.name if mailer else "Mailer", mailer.cost(currency).text() if mailer else ""))
+    lines += _materials(money.materials, mailer)
     lines.append(Cost("Buyer paid", money.charged.text()))
     if money.refund:
         is_due = bool(refund_due(verdict))
         words = "Refund due, asked for a stamp" if is_due else "Refund, if it goes by stamp as asked"
         lines.append(Cost(words, money.refund.text(), strong=is_due))
     return lines
+
+
+def _materials(whole: Money, mailer: Mailer | None) -> Iterator[Cost]:
+    """The mailer by its name, and what goes in and on it; a mailer without a price counts nothing, and says so."""
+    cost = mailer.cost(whole.currency) if mailer else zero(whole.currency)
+    is_priced = mailer is None or mailer.reused or mailer.pack_price is not None
+    amount, beside = (cost.text(), "") if mailer and is_priced else ("", "" if is_priced else "no price given")
+    yield Cost(mailer.name if mailer else "Mailer", amount, beside=beside)
+    if rest := whole - cost:
+        yield Cost("Insert and label", rest.text())
 
 
 def _stamp_words(verdict: Verdict) -> str:

@@ -192,7 +192,7 @@ def test_missing_columns_are_told_with_what_may_be_meant(tmp_path: Path) -> None
         "orders.csv: line 1, country: expected a column for country",
         'orders.csv: line 1, item: expected a column for item; perhaps item = "What" (Book, Pen)',
         (
-            "orders.csv: line 1: expected a mapping for columns that are not certain either: "
+            "orders.csv: line 1: expected a mapping (--map, with a table [columns]) for columns that are not certain either: "
             'address1 = "Adress line 1" (Elm 3, Oak 4)'
         ),
     ]

@@ -100,7 +100,20 @@ def test_the_marks_of_the_stamps_one_each(viewed: Viewed) -> None:
 
 
 def test_the_money_column(viewed: Viewed) -> None:
-    assert viewed("1.5").costs == (Cost("Postage", "1.11"), Cost("A7", "0.12"), Cost("Buyer paid", "5.00"))
+    # an envelope of 24.00 a 200; 0.04 put in, 0.03 for the label
+    assert viewed("1.5").costs == (
+        Cost("Postage", "1.11"),
+        Cost("A7", "0.12"),
+        Cost("Insert and label", "0.07"),
+        Cost("Buyer paid", "5.00"),
+    )
+
+
+def test_a_mailer_without_a_price_says_so(viewed: Viewed) -> None:
+    unpriced = made.shop(mailers=(replace(made.ENVELOPE, pack_price=None),))
+    assert viewed("1.5", shop=unpriced).costs[1] == Cost("A7", "", beside="no price given")
+    reused = made.shop(mailers=(replace(made.ENVELOPE, pack_price=None, reused=True),))
+    assert viewed("1.5", shop=reused).costs[1] == Cost("A7", "0.00")
 
 
 def test_a_refund_is_due_once_somebody_said_yes(viewed: Viewed) -> None:

@@ -116,7 +116,9 @@ class BenchActs(QObject):
             key = next_piece_key(number, keys)
             piece = view.desk.do(add_piece, key) if key else None
         if piece is None:
-            view.find_field.say(self.tr("No piece has the number {number}. Type another, or Esc.").format(number=number))
+            view.find_field.say(
+                self.tr("No piece has the number {number}. Type another, or Esc.").format(number=number)
+            )
             view.find_field.line.selectAll()
             return
         view.find_field.close_field()
