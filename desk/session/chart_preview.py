@@ -48,7 +48,7 @@ def preview_chart(path: Path, head: ListHead, charts: Charts) -> ChartPreview:
     try:
         sheet = read_sheet(path)
     except Unreadable as unreadable:
-        return ChartPreview(path.name, (), (), unreadable.faults)
+        return ChartPreview(path.name, (), (), tuple(replace(fault, file=path.name) for fault in unreadable.faults))
     lines = _lines(path.name, sheet, head, faults)
     forms = _forms(path.name, lines, head, charts, faults)
     wrong = _wrong_keys(path.name, lines, forms, faults)

@@ -104,7 +104,6 @@ class TakeInPanel(QWidget):
         self.faults.say("stop", "\n".join(lines + more))
         self.told.setText(preview_words(found) if found and not faults else "")
         self.told.setVisible(bool(self.told.text()))
-        self.table.setVisible(bool(found and not faults))
         self.model.show_rows(change_rows(found) if found else ())
         self.take_button.setEnabled(found is not None and not faults)
 

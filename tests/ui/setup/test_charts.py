@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from pathlib import Path
 
@@ -107,6 +108,39 @@ def test_faults_of_the_file_are_sentences_with_their_line_and_nothing_can_be_tak
     qtbot.keyClick(panel.leave_button, Qt.Key.Key_Escape)
     assert page.table.isVisible()
     assert page.table.hasFocus()
+
+
+def test_a_whole_chart_in_grams_and_euros_is_looked_at_taken_in_and_undone(
+    page: ChartsPage, desk: Desk, tmp_path: Path, resources: Path
+) -> None:
+    told = (resources / "handbook" / "price-lists.md").read_text(encoding="utf-8")
+    folder = tmp_path / "zz-2026-03-01"
+    folder.mkdir()
+    for language, name in (("toml", "chart.toml"), ("csv", "cells.csv")):
+        (block,) = re.findall(rf"```{language}\n(.*?)```", told, re.DOTALL)
+        (folder / name).write_text(block, encoding="utf-8")
+    page.look_into(folder / "chart.toml")
+    panel = page.take_in
+    assert panel.heading.text() == "zz-2026-03-01"
+    assert panel.form.isHidden()
+    assert panel.leave_button.hasFocus()
+    assert panel.model.rows[0] == ("brief", "", "20", "–", "1.15", "", "not in the list in force")
+    panel.take()
+    page.open_row(row_of(page, "brief"))
+    heads = [page.cells.model.headerData(at, Qt.Orientation.Horizontal) for at in (1, 2)]
+    assert heads == ["Up to, g", "Price, EUR"]
+    assert page.cells.table.isColumnHidden(0)
+    desk.undo()
+    assert "brief" not in desk.sitting.rulebook.charts.services()
+
+
+def test_what_a_price_hangs_on_stands_above_it(page: ChartsPage) -> None:
+    page.open_row(row_of(page, "ground-retail"))
+    assert page.cells.model.headerData(0, Qt.Orientation.Horizontal) == "Zone"
+    assert not page.cells.table.isColumnHidden(0)
+    page.back()
+    page.open_row(row_of(page, "letter-stamped"))
+    assert page.cells.table.isColumnHidden(0)
 
 
 def test_a_day_that_is_none_stands_at_its_field(qtbot: QtBot, page: ChartsPage, tmp_path: Path) -> None:
