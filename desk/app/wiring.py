@@ -66,9 +66,7 @@ def prepare(app: QApplication) -> None:
     app.setDesktopFileName("tare-and-tag")
     app.setStyle("Fusion")
     typeface.load_fonts(resources() / "fonts")
-    font = app.font()  # of the size the system says
-    font.setFamily(typeface.FAMILY)
-    app.setFont(font)
+    app.setFont(typeface.program_font(app.font()))
     keep_to_scheme(app)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QSettings
 from PySide6.QtGui import QFont, QFontDatabase, QGuiApplication
 
 if TYPE_CHECKING:
@@ -12,6 +13,7 @@ if TYPE_CHECKING:
 FAMILY = "Noto Sans"
 FIRST = ("NotoSans-Regular.ttf", "NotoSans-Bold.ttf")
 SMALL, BODY, STRONG, HEAD, LIVE, OUNCES, NUMBER = 12, 14, 17, 22, 26, 92, 148  # pixels at 100 %
+CHOICES, KEY = ("100", "125", "150", "200"), "look/type"
 _BASE_POINTS = 10.0  # the system font size the pixel sizes are drawn for
 
 
@@ -26,6 +28,28 @@ def load_other_scripts(folder: Traversable) -> None:
     for file in sorted(folder.iterdir(), key=lambda entry: entry.name):
         if file.name.endswith(".ttf") and file.name not in FIRST:
             QFontDatabase.addApplicationFontFromData(file.read_bytes())
+
+
+def chosen_size() -> str:
+    """How large the type is, of the size the system says, in per cent; one of `CHOICES`."""
+    kept = str(QSettings().value(KEY, CHOICES[0]))
+    return kept if kept in CHOICES else CHOICES[0]
+
+
+def choose_size(name: str) -> None:
+    """Keep the choice; it holds from the next start on. ValueError for another one."""
+    if name not in CHOICES:
+        raise ValueError(name)
+    QSettings().setValue(KEY, name)
+
+
+def program_font(system: QFont) -> QFont:
+    """The font of the program: ours, of the system's size times the choice."""
+    made = QFont(system)
+    made.setFamily(FAMILY)
+    if system.pointSizeF() > 0:
+        made.setPointSizeF(system.pointSizeF() * int(chosen_size()) / 100)
+    return made
 
 
 def scale() -> float:

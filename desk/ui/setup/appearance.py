@@ -1,10 +1,11 @@
-"""The appearance page: light or dark, and sound."""
+"""The appearance page: light or dark, how large the type is, and sound."""
 
 from __future__ import annotations
 
 from PySide6.QtWidgets import QVBoxLayout
 
-from desk.ui.bridge import Desk
+from desk.ui.bridge import Desk, Event
+from desk.ui.kit import type as typeface
 from desk.ui.kit.field import ChoiceField
 from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.scheme import choose_scheme, chosen_scheme
@@ -12,6 +13,7 @@ from desk.ui.kit.sound import choose_loudness, loudness, sound
 from desk.ui.setup.page import Page, say
 
 TITLE = "Appearance"
+SIZES = tuple((size, say("as the system") if size == "100" else f"{size} %") for size in typeface.CHOICES)
 SOUNDS = (("loud", say("louder: each pattern twice")), ("on", say("softer: each pattern once")), ("off", say("off")))
 
 
@@ -24,6 +26,7 @@ class AppearancePage(Page):
         self.form = Form(
             [
                 ChoiceField("scheme", say("Paper and ink"), schemes),
+                ChoiceField("type", say("Size of the type"), SIZES),
                 ChoiceField("sound", say("Sound"), SOUNDS),
             ]
         )
@@ -34,7 +37,9 @@ class AppearancePage(Page):
 
     def refresh(self) -> None:
         """Show what is so now."""
-        self.form.show_values({"scheme": chosen_scheme(), "sound": loudness()}, fresh=True)
+        self.form.show_values(
+            {"scheme": chosen_scheme(), "type": typeface.chosen_size(), "sound": loudness()}, fresh=True
+        )
 
     def arrive(self) -> None:
         """Put the focus where work goes on."""
@@ -44,6 +49,9 @@ class AppearancePage(Page):
         value = self.form.values()[name]
         if name == "scheme":
             choose_scheme(value)
+        elif name == "type":
+            typeface.choose_size(value)
+            self.desk.happened.emit(Event(say("The type is that large from the next start on.")))
         else:
             choose_loudness(value)
             sound()
