@@ -17,7 +17,7 @@ POST = {
     ),
     "too-close-to-call": (
         "Too close to call: {shown} {unit} in steps of {division} may be on either side of {limit} {limit_unit}. Dearer taken.",
-        "Weigh on a finer scale, use a lighter envelope, or weigh ten alike and divide (DMM 133.1.3).",
+        "Weigh on a finer scale, use a lighter envelope next time, weigh ten alike and divide (DMM 133.1.3), or pay the step taken.",
     ),
     "near-a-step": (
         "Near {limit} {limit_unit}: only the scale's tolerance leaves it open whether {differs}.",

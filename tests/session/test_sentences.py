@@ -216,3 +216,9 @@ def test_no_sentence_of_the_demo_lacks_a_fact(demo_out):
 def test_a_zone_without_a_sender_says_what_lacks():
     found = finding("zone-unknown", "", None, origin="", destination="500")
     assert sentence(found) == "No zone is known from your ZIP code, which Setup lacks, to 500."
+
+
+def test_a_reading_too_close_to_call_names_all_four_ways_out():
+    told = way_out(finding("too-close-to-call", shown="1.0", unit="oz", division="0.1", limit="1", limit_unit="oz"))
+    for way in ("finer scale", "lighter envelope next time", "ten alike and divide (DMM 133.1.3)", "pay the step"):
+        assert way in told
