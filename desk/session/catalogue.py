@@ -118,10 +118,14 @@ def _known(shop: Shop, record: Record) -> Record | None:
 
 
 def _kept_edition(before: Record | None, record: Record) -> Record:
-    """No list carries the edition of a code: the same code keeps the one it has."""
-    if isinstance(before, Product) and isinstance(record, Product) and before.hs == record.hs:
-        return replace(record, hs_edition=before.hs_edition)
+    """No list carries the edition of a code: the same code, with points or without, keeps the one it has."""
+    if isinstance(before, Product) and isinstance(record, Product) and _digits(before.hs) == _digits(record.hs):
+        return replace(record, hs=before.hs, hs_edition=before.hs_edition)
     return record
+
+
+def _digits(code: str) -> str:
+    return code.replace(".", "").replace(" ", "")
 
 
 def _differences(before: Record, now: Record) -> Iterator[Difference]:

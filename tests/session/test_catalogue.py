@@ -177,6 +177,12 @@ def test_the_edition_of_a_code_stays(sitting: Sitting) -> None:
     assert look(sitting, "sku,name,hs\nOLD,Old,490900\n").same == (old,)
 
 
+@pytest.mark.parametrize(("typed", "expected"), [("4909.00", ()), ("4909 00", ()), ("4909.10", ("CD",))])
+def test_points_in_a_code_make_no_other_code(full: Sitting, typed: str, expected: tuple[str, ...]) -> None:
+    found = look(full, f"sku,name,hs\nCD,Card,{typed}\n")
+    assert tuple(changed.name for changed in found.changed) == expected
+
+
 @pytest.mark.parametrize(
     ("text", "weight", "thick"),
     [

@@ -31,19 +31,22 @@ class AheadPage(QWidget):
         self._ids: list[set[int]] = []
         self._found: Beforehand | None = None
         self.things: tuple[Thing, ...] = ()
-        self.heading, self.forecast = QLabel(self.tr("Before weighing")), QLabel()
+        self.heading, self.forecast, self.words = QLabel(self.tr("Before weighing")), QLabel(), QLabel()
         self.heading.setFont(typeface.font(typeface.HEAD, bold=True))
-        self.forecast.setWordWrap(True)
+        for label in (self.forecast, self.words):
+            label.setWordWrap(True)
+            label.setTextFormat(Qt.TextFormat.PlainText)
         self._rows = TextRows([self.tr("Orders"), self.tr("What is so"), self.tr("What to do")])
         self.table = PlainTable(self.tr("To settle before weighing"))
         self.table.setModel(self._rows)
-        self.table.set_widths((150, 460, 420))
+        self.table.set_widths((150, 520, 480), dropped_first=(2,))
         self.table.horizontalHeader().setStretchLastSection(True)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 8, 0, 8)
         for widget in (self.heading, self.forecast):
             column.addWidget(widget)
         column.addWidget(self.table, 1)
+        column.addWidget(self.words)
         column.addStretch()
         column.addLayout(self._build_foot())
         desk.changed.connect(self._hear)
@@ -117,7 +120,9 @@ class AheadPage(QWidget):
         return self.things[row] if 0 <= row < len(self.things) else None
 
     def _offer(self) -> None:
+        """Say the whole of the chosen line, which a narrow table cuts, and offer what can be done about it."""
         thing = self._chosen()
+        self.words.setText("\n".join(thing_words(thing)) if thing else "")
         self._pack.setEnabled(thing is not None and is_door(thing))
 
     def _open(self, row: int) -> None:

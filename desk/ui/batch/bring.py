@@ -19,7 +19,7 @@ from desk.ui.batch.bring_columns import ColumnTable
 from desk.ui.batch.bring_mapping import MappingLine
 from desk.ui.batch.bring_read import TableReader
 from desk.ui.batch.bring_rows import WhatItDoes
-from desk.ui.batch.bring_words import does_words, remarks, shortened, taken_words
+from desk.ui.batch.bring_words import does_words, fault_words, remarks, shortened, taken_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
 from desk.ui.kit.form import Scrolled
@@ -138,8 +138,8 @@ class BringPanel(QWidget):
 
     def leave(self) -> None:
         """Stop reading, or leave the table alone."""
-        if self.reader.is_busy:
-            self._desk.happened.emit(Event(self.tr("Stopped; nothing was taken in."), "note"))
+        words = self.tr("Stopped; nothing was taken in.") if self.reader.is_busy else self.tr("Nothing was taken in.")
+        self._desk.happened.emit(Event(words, "note"))
         self._end()
 
     def arrive(self) -> None:
@@ -225,7 +225,7 @@ class BringPanel(QWidget):
             else:
                 self._end()
             return
-        self._tell(shortened([str(fault) for fault in error.faults], self.tr))
+        self._tell(shortened(fault_words(error.faults), self.tr))
         self._desk.happened.emit(Event(self.tr("Nothing can be taken in: the file has faults."), "stop"))
 
     def _tell(self, lines: list[str]) -> None:

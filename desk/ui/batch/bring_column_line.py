@@ -28,8 +28,8 @@ class ColumnLine(QWidget):
             ("list", "Enter", self.tr("say what it is"), table.open_list),
             ("offer", "Space", self.tr("it is that"), table.accept),
             ("all", "Shift+Space", "", table.accept_all),
-            ("left", "Ctrl+←", self.tr("change with the one at its left"), lambda: table.exchange(-1)),
-            ("right", "Ctrl+→", self.tr("with the one at its right"), lambda: table.exchange(1)),
+            ("left", "Ctrl+←", self.tr("swap with the left one"), lambda: table.exchange(-1)),
+            ("right", "Ctrl+→", self.tr("swap with the right one"), lambda: table.exchange(1)),
             ("out", "Delete", self.tr("do not read it"), table.leave_out),
         )
         for name, key, words, do in ways:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from desk.domain.faults import FileFault
 from desk.session.bring import Outcome, Taken
 from desk.session.field_words import field_words
 from desk.session.preview import Preview
@@ -14,7 +15,7 @@ MOST = 12  # lines; more faults than these are counted
 
 def remarks(found: Preview, say: Say) -> list[str]:
     """One sentence each, the most needed first; `say` translates. What a column may be is said at the column."""
-    said = [str(fault) for fault in found.faults if fault.column not in found.missing]
+    said = fault_words([fault for fault in found.faults if fault.column not in found.missing])
     if found.missing:
         said.append(say("No column yet for: {fields}.").format(fields=", ".join(map(field_words, found.missing))))
     said += [_asked(found, place, say) for place in range(len(found.questions))]
@@ -29,6 +30,11 @@ def _asked(found: Preview, place: int, say: Say) -> str:
     if asked.likely:
         said += " " + say("Other cells of the file speak for {likely}.").format(likely=asked.readings[asked.likely])
     return said
+
+
+def fault_words(faults: Sequence[FileFault]) -> list[str]:
+    """Each fault without the name of the file, which stands above."""
+    return [str(fault).removeprefix(f"{fault.file}: ") for fault in faults]
 
 
 def shortened(lines: Sequence[str], say: Say) -> list[str]:

@@ -40,6 +40,16 @@ def test_two_orders_for_one_door_are_packed_together_and_undone(qtbot: QtBot, de
     assert view.ahead.count() == before
 
 
+def test_the_whole_of_the_chosen_line_stands_below_a_narrow_table(qtbot: QtBot, desk: Desk) -> None:
+    view = show(qtbot, desk, (900, 600))
+    view.look_ahead()
+    assert view.ahead.table.isColumnHidden(2)
+    for row in range(len(view.ahead.things)):
+        view.ahead.table.selectRow(row)
+        cells = [view.ahead.table.model().index(row, column).data() for column in (1, 2)]
+        assert view.ahead.words.text() == "\n".join(cells)
+
+
 def test_p_on_another_line_packs_nothing(qtbot: QtBot, desk: Desk) -> None:
     view = show(qtbot, desk)
     view.look_ahead()
