@@ -71,6 +71,7 @@ class Desk(QObject):
     piece_opened = Signal(int)  # a piece is to be opened on the bench
     screen_asked = Signal(str, str)  # a screen is to be opened, at one of its pages
     store_asked = Signal(bool)  # another store is to be opened: the demo (True) or the person's own (False)
+    table_brought = Signal(object, str, str)  # a list of that kind, and the page of Setup it was asked for on
     copy_chosen = Signal(object)  # a copy of the store is to be put back: its file
     closing = Signal()  # threads and processes have to end now
 

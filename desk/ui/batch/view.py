@@ -33,6 +33,7 @@ class BatchView(Screen):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.setAcceptDrops(True)
+        self._asked_on = ""
         self.list = PieceList(desk)
         self.bring = BringPanel(desk)
         self.ahead = AheadPage(desk)
@@ -56,7 +57,8 @@ class BatchView(Screen):
         self.list.opened.connect(self.desk.piece_opened)
         self.list.bar.date_changed.connect(self.post_on)
         self.list.bar.bring_asked.connect(self.ask_for_file)
-        self.bring.ended.connect(self._show_pieces)
+        self.bring.ended.connect(self._leave_table)
+        self.desk.table_brought.connect(self._look_into_list)
         self.ahead.ended.connect(self._show_pieces)
         self.ahead.opened.connect(self.desk.piece_opened)
         self.piece.left.connect(self._show_pieces)
@@ -190,11 +192,24 @@ class BatchView(Screen):
         else:
             self.desk.happened.emit(Event(self.tr("There is no table on the clipboard."), "note"))
 
-    def look_into(self, source: Source) -> None:
-        """Show the first rows of a table that is brought."""
+    def look_into(self, source: Source, kind: str = "") -> None:
+        """Show the first rows of a table that is brought; `kind` is what it holds, where that was said."""
+        self._asked_on = ""
         self.pages.setCurrentWidget(self.bring)
-        self.bring.look_into(source)
+        self.bring.look_into(source, kind)
         self.bring.arrive()
+
+    def _look_into_list(self, source: Source, kind: str, page: str) -> None:
+        """A list that was asked for on a page of Setup is looked into here, and then that page is opened again."""
+        self.desk.screen_asked.emit(TITLE, "")
+        self.look_into(source, kind)
+        self._asked_on = page
+
+    def _leave_table(self) -> None:
+        page, self._asked_on = self._asked_on, ""
+        self._show_pieces()
+        if page:
+            self.desk.screen_asked.emit("Setup", page)
 
     def post_on(self, on: date) -> None:
         """Price everything for another day, and say what is short of postage then."""

@@ -23,6 +23,8 @@ SIZE_UNITS = (("in", "in"), ("mm", "mm"))
 class MailersPage(RecordsPage):
     """Envelopes, bags and boxes on the shelf."""
 
+    kind = "mailers"
+
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE, _form(desk), say("Add the envelopes, bags and boxes you pack in."))
 

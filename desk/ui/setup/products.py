@@ -23,6 +23,8 @@ TITLE = "Products"
 class ProductsPage(RecordsPage):
     """What the shop sells, with what post and customs need to know of it."""
 
+    kind = "products"
+
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE, _form(desk), say("Add what you sell: its weight, and the words customs read."))
 

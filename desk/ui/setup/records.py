@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import QSignalBlocker, QSize, Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout
+from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout
 
 from desk.session.change_shop import FieldFault
 from desk.ui.bridge import Desk
@@ -17,10 +18,13 @@ from desk.ui.kit.form import Form, Scrolled, keep
 from desk.ui.setup.page import Page
 
 LIST_WIDTH, LOWEST, ROW = 200, 66, 30
+TABLES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)"
 
 
 class RecordsPage(Page):
     """The base of such pages; the place in the list is the place in the shop."""
+
+    kind = ""  # what a list that can be taken in here holds, as `desk.session.bring` calls it; empty: none can
 
     def __init__(self, desk: Desk, name: str, form: Form, empty: str) -> None:
         super().__init__(desk, name)
@@ -34,6 +38,8 @@ class RecordsPage(Page):
         self.add_button.setAccessibleName(self.tr("Add to {what}").format(what=name.lower()))
         self.remove_button = QPushButton(self.tr("Remove"))
         self.remove_button.setAccessibleName(self.tr("Remove"))
+        self.take_button = QPushButton(self.tr("Take in a list …"))
+        self.take_button.setAccessibleName(self.tr("Take in a list of {what}").format(what=name.lower()))
         self.nothing = EmptyView(name, empty)
         self.scrolled = Scrolled(name, form)
         self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # its fields bring themselves into view
@@ -42,7 +48,7 @@ class RecordsPage(Page):
         self._connect()
 
     def _build(self) -> None:
-        for part in (self.list, self.scrolled, self.nothing, self.add_button, self.remove_button):
+        for part in (self.list, self.scrolled, self.nothing, self.add_button, self.remove_button, self.take_button):
             part.setParent(self)  # in this order Tab goes through them
         large = typeface.scale() >= ONE_COLUMN_FROM
         buttons = QVBoxLayout() if large else QHBoxLayout()
@@ -52,6 +58,7 @@ class RecordsPage(Page):
         left = QHBoxLayout() if large else QVBoxLayout()
         left.addWidget(self.list, 1)
         left.addLayout(buttons)
+        (buttons if large else left).addWidget(self.take_button)
         if large:
             buttons.addStretch(1)
             self.list.setFixedHeight(round(LOWEST * typeface.scale()))
@@ -63,12 +70,14 @@ class RecordsPage(Page):
         line.addLayout(left)
         line.addWidget(self.scrolled, 1)
         line.addWidget(self.nothing, 1)
+        self.take_button.setVisible(bool(self.kind))
 
     def _connect(self) -> None:
         self.list.currentRowChanged.connect(self._choose)
         self.form.left.connect(self._keep)
         self.add_button.clicked.connect(lambda _checked=False: self.add())
         self.remove_button.clicked.connect(lambda _checked=False: self.remove())
+        self.take_button.clicked.connect(lambda _checked=False: self.ask_for_list())
 
     @property
     def place(self) -> int:
@@ -131,6 +140,12 @@ class RecordsPage(Page):
         if self.place >= 0:
             self._shown = None
             self.remove_record(self.place)
+
+    def ask_for_list(self) -> None:
+        """Let the person choose a list of such records; it is looked into where every table is."""
+        path, _ = QFileDialog.getOpenFileName(self, self.take_button.accessibleName(), "", TABLES)
+        if path:
+            self.desk.table_brought.emit(Path(path), self.kind, self.name)
 
     def _choose(self, _row: int) -> None:
         self._show(fresh=True)
