@@ -1,56 +1,12 @@
 """The settling machine on hand-made traces: ten readings a second unless said otherwise."""
 
-from decimal import Decimal
-
 import pytest
 
 from desk.domain.weight import Shown, WeightUnit
-from desk.scales.pan import Armed, How, Offer, Pan, Settled, UnitChanged
+from desk.scales.pan import Armed, How, Offer, Pan, UnitChanged
 from desk.scales.reading import Reading, State, shown_reading
 from desk.scales.settling import Settling, StepRule
-
-D = Decimal
-TENTH = StepRule(D("0.1"), "oz")
-
-
-class Bench:
-    """Feeds a machine and keeps its events. Values are in tenths of an ounce."""
-
-    def __init__(self, rule=TENTH, rate=10):
-        self.machine, self.now, self.rate, self.events = Settling(rule), 0.0, rate, []
-
-    def feed(self, reading):
-        got = self.machine.feed(self.now, reading)
-        self.events += got
-        self.now = round(self.now + 1 / self.rate, 6)
-        return got
-
-    def show(self, *tenths, state=State.STABLE, unit="oz"):
-        return [event for tenth in tenths for event in self.feed(shown_reading(D(tenth) / 10, unit, state, b""))]
-
-    def hold(self, tenths, seconds, state=State.STABLE, unit="oz"):
-        return self.show(*[tenths] * round(seconds * self.rate), state=state, unit=unit)
-
-    def say(self, state, times=1, value=None):
-        return [event for _ in range(times) for event in self.feed(Reading(value, None, state))]
-
-    def empty(self):
-        self.hold(0, 0.5)
-        return self
-
-    @property
-    def settled(self):
-        return [event for event in self.events if isinstance(event, Settled)]
-
-
-def ready(**options):
-    bench = Bench(**options).empty()
-    bench.events.clear()
-    return bench
-
-
-def words(events):
-    return [(event.how.value, event.value) for event in events if isinstance(event, Settled)]
+from tests.scales.settling_bench import TENTH, Bench, D, ready, words
 
 
 def test_a_clean_weighing():
@@ -200,90 +156,6 @@ def test_the_same_by_share_for_heavy_things():
     assert bench.hold(6017, 1.0)[0].same
     bench.hold(0, 1.0)
     assert not bench.hold(6040, 1.0)[0].same
-
-
-def test_a_hand_let_go_is_one_capture_and_one_correction():
-    bench = ready()
-    got = bench.hold(50, 1.0) + bench.show(48, 45, 43) + bench.hold(42, 1.0)
-    assert words(got) == [("first", D("5.0")), ("corrected", D("4.2"))]
-    assert bench.machine.taken.value == D("4.2")
-
-
-def test_a_second_piece_added_is_a_correction():
-    bench = ready()
-    got = bench.hold(20, 0.8) + bench.show(45, 41) + bench.hold(40, 1.0)
-    assert words(got) == [("first", D("2.0")), ("corrected", D("4.0"))]
-
-
-@pytest.mark.parametrize("after", [43, 41])
-def test_a_display_that_comes_to_rest_beside_what_was_taken_corrects_it(after):
-    """A hand that lifts or presses by a step and lets go: a step is no other item, but it is the better weight."""
-    bench = ready()
-    got = bench.hold(42, 0.6) + bench.hold(after, 0.8)
-    assert words(got) == [("first", D("4.2")), ("corrected", D(after) / 10)]
-    assert words(bench.hold(after, 1.0) + bench.hold(42, 1.0)) == []  # back again, too late to be the hand
-
-
-def test_a_display_that_still_shows_what_was_taken_does_not():
-    bench = ready()
-    got = bench.hold(42, 0.6) + bench.show(*[43, 42] * 10)
-    assert words(got) == [("first", D("4.2"))]
-
-
-def test_beside_what_was_taken_after_two_seconds_is_drift_and_no_hand():
-    bench = ready()
-    got = bench.hold(42, 2.5) + bench.hold(43, 3.0)
-    assert words(got) == [("first", D("4.2"))]
-    assert bench.machine.taken.value == D("4.2")
-
-
-def test_a_weight_that_creeps_on_is_followed_for_two_seconds_in_all():
-    bench = ready()
-    got = [event for tenths in range(42, 52) for event in bench.hold(tenths, 0.6)]
-    assert words(got)[:4] == [
-        ("first", D("4.2")),
-        ("corrected", D("4.3")),
-        ("corrected", D("4.4")),
-        ("corrected", D("4.5")),
-    ]
-    assert [how for how, _ in words(got)[4:]] == ["swapped"] * len(words(got)[4:])
-
-
-def test_without_a_flag_it_takes_the_longer_window():
-    bench = ready(rule=StepRule(D("0.1"), "oz", trusts_flag=False))
-    got = bench.hold(42, 1.2) + bench.hold(43, 0.9)
-    assert words(got) == [("first", D("4.2"))]
-    assert words(bench.hold(43, 0.3)) == [("corrected", D("4.3"))]
-
-
-def test_a_swap_is_no_correction():
-    """The way from one to the other left their range: something was taken off in between."""
-    bench = ready()
-    got = bench.hold(50, 0.8) + bench.show(30, 20) + bench.hold(42, 1.0)
-    assert words(got) == [("first", D("5.0")), ("swapped", D("4.2"))]
-
-
-def test_a_correction_comes_within_two_seconds_or_asks():
-    bench = ready()
-    got = bench.hold(50, 3.0) + bench.hold(42, 1.0)
-    assert words(got) == [("first", D("5.0")), ("swapped", D("4.2"))]
-
-
-def test_a_swap_unseen_asks_and_the_person_may_take_it():
-    bench = ready()
-    bench.hold(50, 3.0)
-    bench.hold(80, 1.0)
-    assert bench.machine.pan is Pan.SWAPPED_UNSEEN
-    assert bench.machine.accept(bench.now).value == D("8.0")
-    assert (bench.machine.pan, bench.machine.taken.value) == (Pan.CAPTURED, D("8.0"))
-    assert words(bench.hold(80, 2.0)) == []
-
-
-def test_back_to_the_weight_taken_says_so():
-    bench = ready()
-    bench.hold(50, 3.0)
-    assert words(bench.hold(80, 1.0) + bench.hold(50, 1.0)) == [("swapped", D("8.0")), ("again", D("5.0"))]
-    assert bench.machine.asked is None
 
 
 def test_a_tenth_of_the_weight_arms_at_once():

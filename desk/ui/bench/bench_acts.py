@@ -112,13 +112,11 @@ class BenchActs(QObject):
             return
         piece = view.desk.pile.find(number)
         if piece is None:
-            keys = frozenset(verdict.case.key for verdict in view.desk.pile.verdicts.values())
-            key = next_piece_key(number, keys)
+            key = next_piece_key(number, frozenset(each.case.key for each in view.desk.pile.verdicts.values()))
             piece = view.desk.do(add_piece, key) if key else None
         if piece is None:
-            view.find_field.say(
-                self.tr("No piece has the number {number}. Type another, or Esc.").format(number=number)
-            )
+            said = self.tr("No piece has the number {number}. Type another, or Esc.")
+            view.find_field.say(said.format(number=number))
             view.find_field.line.selectAll()
             return
         view.find_field.close_field()

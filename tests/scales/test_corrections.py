@@ -1,0 +1,90 @@
+"""What changes a weight that was taken: a hand let go, a display that comes to rest beside it, a swap."""
+
+import pytest
+
+from desk.scales.pan import Pan
+from tests.scales.settling_bench import D, ready, words
+
+
+def test_a_hand_let_go_is_one_capture_and_one_correction():
+    bench = ready()
+    got = bench.hold(50, 1.0) + bench.show(48, 45, 43) + bench.hold(42, 1.0)
+    assert words(got) == [("first", D("5.0")), ("corrected", D("4.2"))]
+    assert bench.machine.taken.value == D("4.2")
+
+
+def test_a_second_piece_added_is_a_correction():
+    bench = ready()
+    got = bench.hold(20, 0.8) + bench.show(45, 41) + bench.hold(40, 1.0)
+    assert words(got) == [("first", D("2.0")), ("corrected", D("4.0"))]
+
+
+@pytest.mark.parametrize("after", [43, 41])
+def test_a_display_that_comes_to_rest_beside_what_was_taken_corrects_it(after):
+    """A hand that lifts or presses by a step and lets go: a step is no other item, but it is the better weight."""
+    bench = ready()
+    got = bench.hold(42, 0.6) + bench.hold(after, 0.8)
+    assert words(got) == [("first", D("4.2")), ("corrected", D(after) / 10)]
+    assert words(bench.hold(after, 1.0) + bench.hold(42, 1.0)) == []  # back again, too late to be the hand
+
+
+def test_a_display_that_still_shows_what_was_taken_does_not():
+    bench = ready()
+    got = bench.hold(42, 0.6) + bench.show(*[43, 42] * 10)
+    assert words(got) == [("first", D("4.2"))]
+
+
+def test_beside_what_was_taken_after_two_seconds_is_drift_and_no_hand():
+    bench = ready()
+    got = bench.hold(42, 2.5) + bench.hold(43, 3.0)
+    assert words(got) == [("first", D("4.2"))]
+    assert bench.machine.taken.value == D("4.2")
+
+
+def test_a_weight_that_creeps_on_is_followed_for_two_seconds_in_all():
+    bench = ready()
+    got = [event for tenths in range(42, 52) for event in bench.hold(tenths, 0.6)]
+    assert words(got)[:4] == [
+        ("first", D("4.2")),
+        ("corrected", D("4.3")),
+        ("corrected", D("4.4")),
+        ("corrected", D("4.5")),
+    ]
+    assert [how for how, _ in words(got)[4:]] == ["swapped"] * len(words(got)[4:])
+
+
+def test_without_a_flag_it_takes_the_longer_window():
+    bench = ready(rule=StepRule(D("0.1"), "oz", trusts_flag=False))
+    got = bench.hold(42, 1.2) + bench.hold(43, 0.9)
+    assert words(got) == [("first", D("4.2"))]
+    assert words(bench.hold(43, 0.3)) == [("corrected", D("4.3"))]
+
+
+def test_a_swap_is_no_correction():
+    """The way from one to the other left their range: something was taken off in between."""
+    bench = ready()
+    got = bench.hold(50, 0.8) + bench.show(30, 20) + bench.hold(42, 1.0)
+    assert words(got) == [("first", D("5.0")), ("swapped", D("4.2"))]
+
+
+def test_a_correction_comes_within_two_seconds_or_asks():
+    bench = ready()
+    got = bench.hold(50, 3.0) + bench.hold(42, 1.0)
+    assert words(got) == [("first", D("5.0")), ("swapped", D("4.2"))]
+
+
+def test_a_swap_unseen_asks_and_the_person_may_take_it():
+    bench = ready()
+    bench.hold(50, 3.0)
+    bench.hold(80, 1.0)
+    assert bench.machine.pan is Pan.SWAPPED_UNSEEN
+    assert bench.machine.accept(bench.now).value == D("8.0")
+    assert (bench.machine.pan, bench.machine.taken.value) == (Pan.CAPTURED, D("8.0"))
+    assert words(bench.hold(80, 2.0)) == []
+
+
+def test_back_to_the_weight_taken_says_so():
+    bench = ready()
+    bench.hold(50, 3.0)
+    assert words(bench.hold(80, 1.0) + bench.hold(50, 1.0)) == [("swapped", D("8.0")), ("again", D("5.0"))]
+    assert bench.machine.asked is None
