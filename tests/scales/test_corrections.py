@@ -3,6 +3,7 @@
 import pytest
 
 from desk.scales.pan import Pan
+from desk.scales.settling import StepRule
 from tests.scales.settling_bench import D, ready, words
 
 
