@@ -19,7 +19,7 @@ from desk.session.case import Case
 # What a finger can tell at a letter slot and a parcel slot: 1/4 in (DMM 101.1.1), 1/2 in (to a clerk when stamped,
 # common practice, no source), 3/4 in (DMM 101.2.1). Anything thicker is kept as an inch.
 THICKNESSES = {"slot": inches("0.25"), "half": inches("0.5"), "three quarters": inches("0.75"), "thicker": inches("1")}
-GUESS = "a guess: the smallest that is thick enough"  # products have no length and width, so more is not known
+GUESS = "the smallest that is thick enough"  # products have no length and width, so more is not known
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,8 +42,8 @@ def placed(pile, piece):
 
 
 def test_first_the_smallest_mailer_that_fits(pile):
-    assert placed(pile, 1) == Placement("A7", why="a guess: the smallest that is thick enough")
-    assert placed(pile, 15) == Placement("Padded", why="a guess: the smallest that is thick enough")
+    assert placed(pile, 1) == Placement("A7", why="the smallest that is thick enough")
+    assert placed(pile, 15) == Placement("Padded", why="the smallest that is thick enough")
 
 
 def test_then_what_the_same_contents_used_last(sitting, pile):
@@ -51,7 +51,7 @@ def test_then_what_the_same_contents_used_last(sitting, pile):
     assert placed(pile, 1) == Placement("Board", made.BOARD.size, uneven=True, why="as 1002")
     record_weight(sitting, 3, oz("0.7"), A7)
     assert placed(pile, 1) == Placement("A7", why="as 1003")
-    assert placed(pile, 17).why == "a guess: the smallest that is thick enough"
+    assert placed(pile, 17).why == "the smallest that is thick enough"
 
 
 def test_what_was_said_of_the_piece_itself_wins(sitting, pile):

@@ -43,7 +43,7 @@ class WriteCard(Card):
             "three quarters": self.tr("to 3/4 in"),
             "thicker": self.tr("thicker"),
         }
-        self.mailer = KeyWord("M", self.tr("mailer"))
+        self.mailer = KeyWord("M", self.tr("mailer"), can_shrink=True)
         self.feels = {name: KeyWord(FEELS[name], said, can_hold=True) for name, said in words.items()}
         self.stiff = KeyWord("B", self.tr("stiff"), can_hold=True)
         self.uneven = KeyWord("U", self.tr("uneven"), can_hold=True)

@@ -13,22 +13,27 @@ GAP = 5
 
 
 class KeyWord(QAbstractButton):
-    """Checked: it holds now, in ink and with a line below it."""
+    """Checked: it holds now, in ink and with a line below it. One that `can_shrink` cuts its words where there is no
+    room, and tells them whole in its tip and its accessible name.
+    """
 
-    def __init__(self, key: str, words: str, *, can_hold: bool = False) -> None:
+    def __init__(self, key: str, words: str, *, can_hold: bool = False, can_shrink: bool = False) -> None:
         super().__init__()
         self.key = key
         self.setText(words)
         self.setAccessibleName(words)
         self.setCheckable(can_hold)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self._can_shrink = can_shrink
+        wide = QSizePolicy.Policy.Maximum if can_shrink else QSizePolicy.Policy.Fixed
+        self.setSizePolicy(wide, QSizePolicy.Policy.Fixed)
 
     def say(self, words: str) -> None:
         """Other words for the same key."""
         if words != self.text():
             self.setText(words)
             self.setAccessibleName(words)
+            self.setToolTip(words if self._can_shrink else "")
             self.updateGeometry()
 
     def nextCheckState(self) -> None:
@@ -39,6 +44,10 @@ class KeyWord(QAbstractButton):
         metrics = QFontMetrics(typeface.font(typeface.BODY, bold=True))
         return QSize(letter + GAP + word + 10, max(26, metrics.height() + 8))
 
+    def minimumSizeHint(self) -> QSize:
+        full = self.sizeHint()
+        return QSize(full.width() // 3, full.height()) if self._can_shrink else full
+
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter, sheet = QPainter(self), sheet_in_force()
         letter, word = self._widths()
@@ -48,8 +57,10 @@ class KeyWord(QAbstractButton):
         painter.drawText(line, Qt.AlignmentFlag.AlignVCenter, self.key)
         painter.setFont(typeface.font(typeface.BODY, bold=self.isChecked()))
         painter.setPen(sheet.colour("ink" if self.isChecked() or self.underMouse() else "soft_ink"))
+        room = self.width() - letter - GAP - 8
+        shown = painter.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room)
         box = QRect(4 + letter + GAP, 0, word + 2, self.height() - 3)
-        painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, self.text())
+        painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, shown if room < word else self.text())
         if self.isChecked():
             painter.fillRect(QRect(box.left(), self.height() - 3, word, 2), sheet.colour("teal"))
         if self.hasFocus():

@@ -113,7 +113,7 @@ def test_the_other_words_ask_for_what_they_say(qtbot: QtBot, write: WriteCard, w
         (Placement("A7", why="chosen"), "A7 (chosen)"),
         (Placement("A7"), "A7"),
         (Placement(), "choose a mailer"),
-        (Placement(why="a guess: the smallest that is thick enough"), "choose a mailer"),
+        (Placement(why="the smallest that is thick enough"), "choose a mailer"),
     ],
 )
 def test_the_mailer_is_named_with_its_reason(write: WriteCard, placement: Placement, words: str) -> None:

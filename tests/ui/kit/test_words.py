@@ -272,3 +272,21 @@ def test_what_people_wrote_stands_as_it_is_written(qtbot: QtBot) -> None:
     qtbot.addWidget(plain)
     assert said.textFormat() is Qt.TextFormat.PlainText
     assert inked.sizeHint().width() > plain.sizeHint().width()
+
+
+def test_a_key_word_that_can_shrink_tells_its_words_whole_in_its_tip(qtbot: QtBot) -> None:
+    word = KeyWord("M", "mailer", can_shrink=True)
+    qtbot.addWidget(word)
+    word.say("No. 10 envelope (the smallest that is thick enough)")
+    assert word.minimumSizeHint().width() < word.sizeHint().width()
+    assert word.toolTip() == word.accessibleName() == "No. 10 envelope (the smallest that is thick enough)"
+    pictures = []
+    for wide in (word.sizeHint().width(), 120):
+        word.resize(wide, word.sizeHint().height())
+        pictures.append(word.grab().toImage().copy(0, 0, 120, word.height()))
+    assert pictures[0] != pictures[1]  # the end of what is left shows that there is more
+
+
+def test_a_key_word_keeps_its_room_unless_it_can_shrink(stiff: KeyWord) -> None:
+    assert stiff.minimumSizeHint() == stiff.sizeHint()
+    assert stiff.toolTip() == ""
