@@ -182,3 +182,18 @@ def test_abroad_the_country_stands_last_alone_and_in_english(reply: Any) -> None
 
 def test_every_answer_here_is_a_question_of_its_own() -> None:
     assert len(set(ANSWERS.values())) == len(ANSWERS) == 10
+
+
+@pytest.mark.parametrize("body", ["0100000000000000000", "7000000000000000001", "1234567890123456789"])
+def test_an_older_code_of_twenty_digits_may_check_only_with_91_before_it(reply: Any, body: str) -> None:
+    """Weights 3 and 1 from the right, made up to the next ten (Publication 199, one transcription), done here by hand."""
+
+    def digit(text: str) -> int:
+        return -sum(int(sign) * (3 if place % 2 == 0 else 1) for place, sign in enumerate(reversed(text))) % 10
+
+    right = {str(digit(body)), str(digit("91" + body))}
+    assert len(right) == 2
+    for last in "0123456789":
+        answer = reply("tracking", text=body + last)
+        assert answer["ok"] == (last in right)
+        assert answer["check_digit"] == (last if last in right else str(digit(body)))
