@@ -20,8 +20,9 @@ from desk.intake.sheet import read_sheet
 from desk.intake.shop_file import read_shop
 from desk.intake.weights import read_weights
 from tests.conftest import ROOT
-from tests.intake.tables import COUNTRIES, ods, xlsx
+from tests.intake.tables import COUNTRIES, delimited, ods, xlsx
 from tests.intake.test_nasty import NASTY
+from tests.intake.test_shop_file import FULL
 
 SHOP = Shop(Address())
 ROWS = [
@@ -31,6 +32,15 @@ ROWS = [
     ["1002", "25/11/2026", "Bo Reed", "2 Oak", "Köln", "DE", "Ink", "1", "3.50"],
 ]
 SHELF = [["sku", "name", "weight", "unit", "hs", "origin"], ["CD", "Card", "18", "g", "490900", "US"]] * 2
+BOXES = [
+    ["name", "Art", "Länge (mm)", "Breite in mm", "Höhe [mm]", "tare (g)"],
+    ["Box", "box", "240", "105", "9", "40"],
+]
+WEIGHED = [
+    ["order", "weight (g)", "piece", "length", "width", "thickness", "size_unit", "stiff"],
+    ["1001", "119", "1", "9.5 in", "4", "0.1", "in", "yes"],
+    ["1002", "0.2 kg", "", "", "", "", "", ""],
+]
 MAPPING = 'name = "Fair"\nprefix = "F-"\n[columns]\nrecipient = "Who"\n[reading]\ndates = "day"\n'
 DEMO = ROOT / "resources" / "demo"
 SLOW = 2.0  # seconds of processor
@@ -49,6 +59,11 @@ def products(path: Path) -> object:
     return catalogue_in(sheet, Shelf.PRODUCTS, CatalogueRules(SHOP, COUNTRIES))
 
 
+def mailers(path: Path) -> object:
+    sheet = read_sheet(path, NOTHING_CHOSEN, known_headers(Shelf.MAILERS))
+    return catalogue_in(sheet, Shelf.MAILERS, CatalogueRules(SHOP, COUNTRIES))
+
+
 def with_country(raw: bytes) -> bytes:
     """The file with its towns for countries nobody knows, so that it holds all an order list needs."""
     for code in ("utf-8", "utf-16-le", "utf-16-be"):
@@ -61,11 +76,14 @@ SEEDS: list[tuple[Reader, bytes]] = [
     *((orders, with_country(nasty.raw[:20_000])) for nasty in NASTY.values()),
     *((orders, make(ROWS)) for make in (xlsx, ods)),
     *(
-        (orders, "\r\n".join(sign.join(row) for row in ROWS).encode(code))
+        (orders, delimited(ROWS, sign).encode(code))
         for code in ("utf-8", "utf-8-sig", "cp1252", "utf-16", "utf-16-be")
         for sign in ",;\t|"
     ),
-    *((products, raw) for raw in (xlsx(SHELF), "\n".join("\t".join(row) for row in SHELF).encode())),
+    *((products, raw) for raw in (xlsx(SHELF), delimited(SHELF, "\t").encode())),
+    *((mailers, make(BOXES)) for make in (ods, lambda rows: delimited(rows, ";").encode("cp1252"))),
+    (weights, delimited(WEIGHED).encode()),
+    (read_shop, FULL.encode()),
     (orders, (DEMO / "orders.csv").read_bytes()),
     (weights, (DEMO / "weights.csv").read_bytes()),
     (read_shop, (DEMO / "shop.toml").read_bytes()),

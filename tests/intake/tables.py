@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import csv
 import io
 import zipfile
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Literal
 from xml.sax.saxutils import escape
 
 import pytest
@@ -52,6 +54,22 @@ def put(folder: Path, name: str, content: str | bytes) -> Path:
 def sentences(caught: pytest.ExceptionInfo[Unreadable], folder: Path) -> list[str]:
     """The faults as the person reads them, the folder taken off."""
     return [line.removeprefix(f"{folder}/") for line in str(caught.value).splitlines()]
+
+
+def delimited(
+    rows: Sequence[Sequence[str]],
+    delimiter: str = ",",
+    ending: str = "\r\n",
+    quoting: Literal[0, 1] = csv.QUOTE_MINIMAL,
+) -> str:
+    """A table of text; with lines that end in a carriage return alone everything stands in quotes.
+
+    (The writer leaves a line feed bare where lines end otherwise.)
+    """
+    out = io.StringIO(newline="")
+    how = csv.QUOTE_ALL if ending == "\r" else quoting
+    csv.writer(out, delimiter=delimiter, lineterminator=ending, quoting=how).writerows(rows)
+    return out.getvalue()
 
 
 def xlsx(rows: Sequence[Sequence[object]], first_row: int = 0) -> bytes:

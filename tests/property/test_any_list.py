@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import csv
-import io
+import random
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -14,8 +15,9 @@ from hypothesis import strategies as st
 
 from desk.domain.order import Order
 from desk.intake.orders import OrderRules, orders_in
-from desk.intake.sheet import read_sheet, read_sheet_text
-from tests.intake.tables import COUNTRIES, ods, put, xlsx
+from desk.intake.reading import NOTHING_CHOSEN, Reading
+from desk.intake.sheet import Sheet, read_sheet, read_sheet_text
+from tests.intake.tables import COUNTRIES, delimited, ods, put, xlsx
 
 HEADER = (
     "order placed recipient address1 city region postal_code country item sku quantity unit_price shipping_paid "
@@ -29,17 +31,24 @@ SIGNS = st.characters(
 WORDS = st.lists(st.text(SIGNS, min_size=1, max_size=8), min_size=1, max_size=4).map(" ".join)
 NOTES = st.one_of(st.just(""), WORDS, st.lists(WORDS, min_size=2, max_size=3).map("\n".join))
 CENTS = st.integers(0, 99_999).map(lambda cents: f"{cents / 100:.2f}")
-CP1252 = st.text(st.sampled_from("abcdeéüßñøÅŽ€—’ -,;'\""), min_size=1, max_size=12).map(
-    lambda text: "x" + text.strip()
-)
-FORMS = ("csv", "semicolon", "tsv", "bar", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "xlsx", "ods", "paste")
+ENDINGS = st.sampled_from(["\n", "\r\n", "\r"])
+QUOTING: st.SearchStrategy[Literal[0, 1]] = st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL])
+FORMS = (
+    "csv", "semicolon", "tsv", "bar", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32", "xlsx", "ods", "paste",
+)  # fmt: skip
 DELIMITERS = {"semicolon": ";", "tsv": "\t", "bar": "|", "paste": "\t"}
+NO_NEW_FOLDER = settings(suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
+Rows = list[list[str]]
+
+
+def once_of(encoding: str) -> st.SearchStrategy[str]:
+    """Words that an 8-bit encoding holds, with delimiters and quotes among the signs."""
+    held = bytes(range(0xA1, 0x100)).decode(encoding, "ignore") + "abcdefgh -,;|'\""
+    return st.text(st.sampled_from(held), min_size=1, max_size=12).map(lambda text: "x" + text.strip())
 
 
 @st.composite
-def order_rows(
-    draw: st.DrawFn, words: st.SearchStrategy[str] = WORDS, notes: st.SearchStrategy[str] = NOTES
-) -> list[list[str]]:
+def order_rows(draw: st.DrawFn, words: st.SearchStrategy[str] = WORDS, notes: st.SearchStrategy[str] = NOTES) -> Rows:
     """Rows of orders of one to three lines; what stands once an order stands on its first row."""
     rows = []
     for number in range(1, draw(st.integers(1, 4)) + 1):
@@ -53,7 +62,7 @@ def order_rows(
     return rows
 
 
-def said(orders: Sequence[Order]) -> list[list[str]]:
+def said(orders: Sequence[Order]) -> Rows:
     """The orders as the rows they were written in."""
     rows = []
     for order in orders:
@@ -69,35 +78,75 @@ def said(orders: Sequence[Order]) -> list[list[str]]:
     return rows
 
 
-def text_of(rows: Sequence[Sequence[str]], delimiter: str = ",") -> str:
-    out = io.StringIO(newline="")
-    csv.writer(out, delimiter=delimiter).writerows([HEADER, *rows])
-    return out.getvalue()
+def told(sheet: Sheet) -> Rows:
+    return said(orders_in(sheet, RULES).orders)
 
 
-def read_as(form: str, rows: Sequence[Sequence[str]], folder: Path) -> Sequence[Order]:
-    if form == "paste":
-        return orders_in(read_sheet_text(text_of(rows, "\t")), RULES).orders
-    if form in ("xlsx", "ods"):
-        raw = (xlsx if form == "xlsx" else ods)([HEADER, *rows])
-    else:
-        raw = text_of(rows, DELIMITERS.get(form, ",")).encode(form if form.startswith("utf") else "utf-8")
-    return orders_in(read_sheet(put(folder, "orders", raw)), RULES).orders
+def read(folder: Path, raw: bytes, chosen: Reading = NOTHING_CHOSEN) -> Sheet:
+    return read_sheet(put(folder, "orders", raw), chosen)
 
 
 @pytest.mark.parametrize("form", FORMS)
-@settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
-@given(rows=order_rows())
-def test_any_list_comes_back_equal(tmp_path: Path, form: str, rows: list[list[str]]) -> None:
-    assert said(read_as(form, rows, tmp_path)) == rows
+@settings(NO_NEW_FOLDER, max_examples=25)
+@given(rows=order_rows(), ending=ENDINGS, quoting=QUOTING)
+def test_any_list_comes_back_equal(tmp_path: Path, form: str, rows: Rows, ending: str, quoting: Literal[0, 1]) -> None:
+    table, delimiter = [HEADER, *rows], DELIMITERS.get(form, ",")
+    if form in ("xlsx", "ods"):
+        assert told(read(tmp_path, (xlsx if form == "xlsx" else ods)(table))) == rows
+        return
+    text = delimited(table, delimiter, ending, quoting)
+    encoding = form if form.startswith("utf") else "utf-8"
+    sheet = read_sheet_text(text) if form == "paste" else read(tmp_path, text.encode(encoding))
+    assert (sheet.delimiter, told(sheet)) == (delimiter, rows)
 
 
-@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(rows=order_rows(CP1252, CP1252), delimiter=st.sampled_from(",;\t|"))
-def test_western_letters_come_back_equal_when_the_encoding_is_said(
-    tmp_path: Path, rows: list[list[str]], delimiter: str
+@settings(NO_NEW_FOLDER)
+@given(st.data(), st.sampled_from(["cp1252", "cp1250", "cp1251", "cp1253", "cp1254"]), st.sampled_from(",;\t|"))
+def test_older_encodings_come_back_equal_when_they_are_said(
+    tmp_path: Path, data: st.DataObject, encoding: str, delimiter: str
 ) -> None:
-    from desk.intake.reading import Reading
+    rows = data.draw(order_rows(once_of(encoding), once_of(encoding)))
+    raw = delimited([HEADER, *rows], delimiter).encode(encoding)
+    assert told(read(tmp_path, raw, Reading(encoding=encoding))) == rows
 
-    path = put(tmp_path, "orders", text_of(rows, delimiter).encode("cp1252"))
-    assert said(orders_in(read_sheet(path, Reading(encoding="cp1252")), RULES).orders) == rows
+
+@settings(NO_NEW_FOLDER, max_examples=40)
+@given(rows=order_rows(), order=st.permutations(range(len(HEADER))))
+def test_the_order_of_columns_does_not_matter(tmp_path: Path, rows: Rows, order: list[int]) -> None:
+    shuffled = [[row[place] for place in order] for row in [HEADER, *rows]]
+    assert told(read(tmp_path, delimited(shuffled).encode())) == rows
+
+
+PEOPLE = {
+    "cp1252": [
+        ("Jürgen Müller", "Köln"),
+        ("José García", "Málaga"),
+        ("François Lefèvre", "Orléans"),
+        ("Zoë Smith", "Ely"),
+    ],
+    "cp1250": [
+        ("Łukasz Wiśniewski", "Łódź"),
+        ("Jiří Dvořák", "Plzeň"),
+        ("Péter Kőszegi", "Győr"),
+        ("Ada Finch", "Brno"),
+    ],
+    "cp1254": [("Ayşe Yılmaz", "İstanbul"), ("Mehmet Şahin", "Eskişehir"), ("Çağrı Öztürk", "Muğla")],
+    "cp1251": [("Иван Петров", "Москва"), ("Ольга Смирнова", "Казань")],
+    "cp1253": [("Γιώργος Παπαδόπουλος", "Αθήνα"), ("Ελένη Νικολάου", "Πάτρα")],
+    "cp932": [("山田太郎", "東京都千代田区"), ("佐藤花子", "大阪市北区"), ("鈴木一郎", "名古屋市中区")],
+    "gb18030": [("王小明", "北京市朝阳区"), ("李华", "上海市浦东新区")],
+    "cp949": [("김철수", "서울시 강남구"), ("이영희", "부산시 해운대구")],
+}
+
+
+@pytest.mark.parametrize("encoding", PEOPLE)
+@pytest.mark.parametrize("delimiter", [",", ";", "\t", "|"])
+@pytest.mark.parametrize("count", [3, 30, 300])
+def test_lists_in_older_encodings_come_back_equal(tmp_path: Path, encoding: str, delimiter: str, count: int) -> None:
+    pick = random.Random(count)
+    people = [pick.choice(PEOPLE[encoding]) for _ in range(count)]
+    rows = [
+        [f"A-{number}", "2026-11-25", name, "3 Elm", city, "", "10115", "DE", "Notebook", "NB", "1", "4.50", "0.00", ""]
+        for number, (name, city) in enumerate(people)
+    ]
+    assert told(read(tmp_path, delimited([HEADER, *rows], delimiter).encode(encoding))) == rows
