@@ -82,17 +82,21 @@ class _Opened:
         self._script, self._waits, self._plugged = script, True, 0
 
     def open_path(self, path: bytes) -> None:
+        """Hold the scale of that path; OSError when it is not plugged in."""
         if not self._script.is_plugged or path != PATH:
             raise OSError("open failed")
         self._plugged = self._script.plugs
 
     def get_report_descriptor(self) -> list[int]:
+        """The bytes that say how its reports are to be read."""
         return list(self._script.descriptor)
 
     def set_nonblocking(self, on: int) -> None:
+        """From now on a read waits for nothing, or with 0 for its time limit."""
         self._waits = not on
 
     def read(self, _longest: int, timeout_ms: int = 0) -> _Report:
+        """The next report, or none in that many milliseconds; OSError when it was pulled since it was opened."""
         return self._script.next_report(timeout_ms / 1000 if self._waits else 0.0, self._plugged)
 
     def close(self) -> None:

@@ -96,10 +96,12 @@ class _Follows:
         self._used: tuple[OwnLists, OwnZones] | None = None
 
     def follow(self, changes: Changes) -> None:
+        """Listen: read again when a step, an undo or a redo has set lists or zones."""
         if changes.settings and self._now() != self._used:
             self.use()
 
     def use(self) -> tuple[FileFault, ...]:
+        """Let the sitting go by what is kept now; the faults of lists that are left out."""
         self._used = self._now()
         self._sitting.rulebook, faults = with_own(self._shipped, self._sitting.store, self._shelf)
         return faults

@@ -13,8 +13,6 @@ import subprocess
 import sys
 import time
 from collections import Counter
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 
@@ -23,10 +21,10 @@ from desk.session.sitting import Sitting
 from desk.session.take_in import take_in_orders, take_in_shop
 from desk.store import journal, pieces, weighings
 from desk.store.store import Store, open_store
+from tests.faults.forking import forking
 from tests.session import made
 
 KILLS = int(os.environ.get("KILLS", "3"))
-ROOT = Path(__file__).parents[2]
 ORDERS = [made.order(str(number)) for number in range(1, 13)]
 LONGEST = 0.6  # seconds from the first weight said to the kill, at most
 
@@ -65,21 +63,6 @@ for line in sys.stdin:
     os.waitpid(child, 0)
     os.write(1, b"dead\\n")
 """
-
-
-@contextmanager
-def bench() -> Iterator[subprocess.Popen[str]]:
-    with subprocess.Popen(
-        [sys.executable, "-c", BENCH],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        text=True,
-        cwd=ROOT,
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
-    ) as running:
-        assert running.stdin is not None
-        yield running
-        running.stdin.close()
 
 
 def weigh_until_killed(
@@ -130,7 +113,7 @@ def test_each_weight_that_was_said_is_there_and_none_twice(tmp_path: Path) -> No
     take_in_orders(sitting, ORDERS)
     store.close()
     said: list[tuple[int, int]] = []
-    with bench() as running:
+    with forking(BENCH) as running:
         for kill in range(1, KILLS + 1):
             fresh = weigh_until_killed(running, where, kill * 100_000, chance.uniform(0, LONGEST))
             assert fresh

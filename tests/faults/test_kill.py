@@ -9,18 +9,15 @@ from __future__ import annotations
 import os
 import random
 import subprocess
-import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 from desk.domain.clock import SystemClock
 from desk.store import pieces, weighings
 from desk.store.store import open_store
+from tests.faults.forking import forking
 from tests.store.samples import with_pieces
 
 KILLS = int(os.environ.get("KILLS", "20"))
-ROOT = Path(__file__).parents[2]
 
 # Forks a child for each line it is given, so that twenty of them do not import everything twenty times.
 DESK = """
@@ -46,21 +43,6 @@ for line in sys.stdin:
     os.waitpid(child, 0)
     os.write(1, b"dead\\n")
 """
-
-
-@contextmanager
-def desk() -> Iterator[subprocess.Popen[str]]:
-    with subprocess.Popen(
-        [sys.executable, "-c", DESK],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        text=True,
-        cwd=ROOT,
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
-    ) as running:
-        assert running.stdin is not None
-        yield running
-        running.stdin.close()
 
 
 def weigh_until_killed(running: subprocess.Popen[str], where: Path, told: int) -> list[int]:
@@ -90,7 +72,7 @@ def test_no_weighing_that_was_told_of_is_lost(tmp_path: Path) -> None:
     store.close()
     chance = random.Random(7)
     told: list[int] = []
-    with desk() as running:
+    with forking(DESK) as running:
         for kill in range(1, KILLS + 1):
             told += weigh_until_killed(running, where, chance.randint(1, 25))
             store = open_store(where, SystemClock())

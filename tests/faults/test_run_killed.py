@@ -15,15 +15,14 @@ import statistics
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
 from tests.app.brought import HEAD, SHOP
+from tests.faults.forking import forking
 
 KILLS = int(os.environ.get("KILLS", "6"))
-ROOT = Path(__file__).parents[2]
 
 # Forks a child for each line it is given, so that not every run imports everything anew.
 DESK = """
@@ -42,21 +41,6 @@ for line in sys.stdin:
     _, status = os.waitpid(child, 0)
     os.write(1, f"{os.waitstatus_to_exitcode(status)}\\n".encode())
 """
-
-
-@contextmanager
-def desk() -> Iterator[subprocess.Popen[str]]:
-    with subprocess.Popen(
-        [sys.executable, "-c", DESK],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        text=True,
-        cwd=ROOT,
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
-    ) as running:
-        assert running.stdin is not None
-        yield running
-        running.stdin.close()
 
 
 def one_run(running: subprocess.Popen[str], files: Path, folder: Path, kill_after: float | None = None) -> int:
@@ -139,7 +123,7 @@ def killed_run(
 def test_a_run_that_was_killed_is_simply_begun_again(tmp_path: Path) -> None:
     files = write_files(tmp_path / "first", changed=False), write_files(tmp_path / "second", changed=True)
     shares, tried = moments(KILLS, random.Random(20260715)), 0
-    with desk() as running:
+    with forking(DESK) as running:
         one_run(running, files[0], tmp_path / "calm")
         began = time.monotonic()
         assert one_run(running, files[1], tmp_path / "calm") == 0

@@ -22,7 +22,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.table import PlainTable
 
-WIDTHS = (76, 124, 124, 150, 112, 80, 100, 72, 184, 124, 112)  # pixels at 100 %
+WIDTHS = (76, 118, 116, 140, 104, 76, 84, 68, 176, 124, 108)  # pixels at 100 %; all of them fit the usual window
 DROPPED_FIRST = (MAILER, PLACE, RULER, CONTENTS)
 ROOM_FOR_SIDE = 1480  # below this many pixels at 100 % the side column is only shown when asked for
 ROOM_FOR_BARS = 320  # below this many pixels at 100 % the table has the room, and the bars fold to one line each
