@@ -14,7 +14,7 @@ from desk.session.pile import Pile
 from desk.session.placement import placement_for
 from desk.session.verdict import Verdict
 
-NEXT, LAST = 8, 6
+NEXT, LAST = 7, 6
 DRAWN_AS = {MailerKind.ENVELOPE: "letter", MailerKind.CARD: "letter", MailerKind.FLAT: "flat", MailerKind.RIGID: "flat"}
 MARKS = {Stand.READY: "fine", Stand.LABELED: "fine", Stand.NEEDS_A_LOOK: "look"}
 
