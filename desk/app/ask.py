@@ -9,8 +9,10 @@ from typing import Any, TextIO
 
 from desk.app.paths import resources
 from desk.domain.faults import Fault
-from desk.session import ask_customs, ask_post, ask_scale
-from desk.session.question import Answer, Question
+from desk.session.ask import customs as ask_customs
+from desk.session.ask import postage as ask_post
+from desk.session.ask import scale as ask_scale
+from desk.session.ask.question import Answer, Question
 from desk.session.rulebook import Rulebook, read_rulebook
 
 ANSWERS: dict[str, Callable[[Question, Rulebook, date], Answer]] = {

@@ -13,15 +13,15 @@ from desk.app.paths import resources
 from desk.domain.clock import Clock, SystemClock
 from desk.domain.faults import Fault, FileFault
 from desk.domain.stands import Stand
-from desk.session.batch import Batch
-from desk.session.brought import read_brought
-from desk.session.leave import leave_results
-from desk.session.own_rules import shelf_in, with_own
+from desk.session.bench.weigh import weigh
+from desk.session.importing.compare import take_in_all
+from desk.session.importing.import_orders import take_in_shop
+from desk.session.importing.run_inputs import read_brought
+from desk.session.papers.run_results import leave_results
+from desk.session.pile.batch import Batch
 from desk.session.rulebook import Rulebook, read_rulebook
+from desk.session.setup.own_rules import shelf_in, with_own
 from desk.session.sitting import Sitting
-from desk.session.take_in import take_in_shop
-from desk.session.take_in_preview import take_in_all
-from desk.session.weigh import weigh
 from desk.store.engine import file_of
 from desk.store.store import open_store
 

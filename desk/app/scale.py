@@ -15,11 +15,11 @@ from pathlib import Path
 
 from desk.scales.devices import serial_device
 from desk.scales.drivers.presets import preset
+from desk.scales.listening import listening_device, tapped
 from desk.scales.port import Link, LinkState, SerialSettings
-from desk.scales.tapped import listening_device, tapped
+from desk.scales.simulated.usb import VirtualUsb
 from desk.scales.thread import Device, ReadingThread
-from desk.scales.virtual_usb import VirtualUsb
-from desk.session.scale_choice import (
+from desk.session.scale.choice import (
     USUAL_TALK,
     ScaleChoice,
     device_of,
@@ -29,7 +29,7 @@ from desk.session.scale_choice import (
     talk_of,
     usual_scale,
 )
-from desk.session.virtual_pan import VirtualPan, demo_weights
+from desk.session.scale.virtual_pan import VirtualPan, demo_weights
 from desk.ui.bridge import Desk, State, Told
 from desk.ui.scale_bridge import ScaleBridge
 
@@ -43,7 +43,16 @@ class VirtualScale:
         self._talk = talk
         self._folder = tempfile.TemporaryDirectory(prefix="tare-and-tag-scale-")
         self.link = Path(self._folder.name) / "scale"
-        command = [sys.executable, "-m", "desk.scales.virtual", "--pty-link", self.link, "--by-hand", "--step", "0.1"]
+        command = [
+            sys.executable,
+            "-m",
+            "desk.scales.simulated.scale",
+            "--pty-link",
+            self.link,
+            "--by-hand",
+            "--step",
+            "0.1",
+        ]
         command += ["--preset", talk]
         self._process = subprocess.Popen(  # noqa: S603 - our own module, no shell
             [*map(str, command), "--speed", str(speed)], stdin=subprocess.PIPE, text=True, cwd=_code_folder()

@@ -12,14 +12,14 @@ from pathlib import Path
 from desk.app.demo import DEMO_DATE
 from desk.app.paths import resources
 from desk.domain.clock import SystemClock
-from desk.intake.shop_file import read_shop
-from desk.session.own_rules import shelf_in, use_own
-from desk.session.pile import Pile
-from desk.session.preview import read_orders_of
+from desk.intake.shop.shop_file import read_shop
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.preview import read_orders_of
+from desk.session.pile.pile import Pile
 from desk.session.rulebook import read_rulebook
+from desk.session.setup.own_rules import shelf_in, use_own
 from desk.session.sitting import Sitting
-from desk.session.take_in import take_in_orders, take_in_shop
-from desk.session.verdict import Terms
+from desk.session.verdict.verdict import Terms
 from desk.store.store import open_store
 from desk.ui.bridge import Desk, State
 

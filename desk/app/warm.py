@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QObject, Slot
 
-from desk.session.warm_up import warm_up
+from desk.session.scale.warm_up import warm_up
 from desk.ui.bridge import Desk, Told
 from desk.ui.jobs import Job
 

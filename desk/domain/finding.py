@@ -1,6 +1,6 @@
 """Finding: what a person must know about a piece, a file or a chart, as code and facts and no sentence.
 
-Sentences are made in one place, `desk.session.sentences`, so that window, papers and tables say the same thing.
+Sentences are made in one place, `desk.session.words.sentences`, so that window, papers and tables say the same thing.
 """
 
 from __future__ import annotations

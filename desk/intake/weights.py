@@ -13,11 +13,11 @@ from desk.domain.length import Length, Size
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.shop import Shop
 from desk.domain.weight import Shown, WeightUnit, last_place
-from desk.intake.amounts import NotRead, count, number, yes_or_no
-from desk.intake.faults_found import FaultsFound
-from desk.intake.headers import WEIGHT_FIELDS, Columns, Meanings, match_headers, suggestions
-from desk.intake.sheet import Row, Sheet, read_sheet
-from desk.intake.units import SIDES, SIZE_UNITS, UNITS, settled
+from desk.intake.columns.amounts import NotRead, count, number, yes_or_no
+from desk.intake.columns.headers import WEIGHT_FIELDS, Columns, Meanings, match_headers, suggestions
+from desk.intake.columns.sheet import Row, Sheet, read_sheet
+from desk.intake.columns.units import SIDES, SIZE_UNITS, UNITS, settled
+from desk.intake.table.faults_found import FaultsFound
 
 Value = TypeVar("Value")
 

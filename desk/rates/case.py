@@ -11,12 +11,12 @@ from typing import Any
 from desk.domain.finding import Finding, Severity, reason
 from desk.domain.money import Money
 from desk.domain.weight import OUNCE_G, Weight
+from desk.rates.eligible import bar, not_tried, services_tried, untracked_allowed
+from desk.rates.lists.price_list import PriceRow
 from desk.rates.offer import Candidate, Offer, candidate
 from desk.rates.posting import Posting
-from desk.rates.price_list import PriceRow
 from desk.rates.rules import Out, PriceRules
 from desk.rates.shape import FLAT_LIMIT, LETTER_LIMIT, PARCEL_LIMIT, UNMEASURED, Form, form_of
-from desk.rates.tried import bar, not_tried, services_tried, untracked_allowed
 from desk.rates.zone import ZoneAnswer
 
 FORM_LIMIT = Weight(16 * OUNCE_G)  # documents abroad need a customs form from 16 oz on (IMM 123.631)

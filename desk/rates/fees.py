@@ -12,8 +12,8 @@ from decimal import Decimal
 
 from desk.domain.length import INCH_MM, Size, inches
 from desk.domain.money import Money
+from desk.rates.lists.price_list import ServiceChart, Surcharge
 from desk.rates.posting import Posting
-from desk.rates.price_list import ServiceChart, Surcharge
 from desk.rates.shape import Form
 
 _LONG, _VERY_LONG = inches(22).mm, inches(30).mm

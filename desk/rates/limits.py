@@ -14,8 +14,9 @@ from functools import lru_cache
 from desk.domain.finding import Finding, Severity, finding, reason
 from desk.domain.length import Size, inches
 from desk.domain.weight import Weight
+from desk.rates.eligible import ABROAD_UNTRACKED
+from desk.rates.lists.price_list import ServiceChart
 from desk.rates.posting import Posting
-from desk.rates.price_list import ServiceChart
 from desk.rates.shape import (
     FLAT_LIMIT,
     GIRTH_LIMIT,
@@ -26,7 +27,6 @@ from desk.rates.shape import (
     Form,
     short,
 )
-from desk.rates.tried import ABROAD_UNTRACKED
 
 GROUND = "ground-"  # the only services over 108 in length plus girth
 LIMIT_CODES = frozenset({"over-weight", "over-size", "over-value"})

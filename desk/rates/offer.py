@@ -11,8 +11,8 @@ from desk.domain.weight import Weight
 from desk.rates.billable import Billable, billable, dimensional_weight
 from desk.rates.fees import Fees, fees_of
 from desk.rates.limits import TOLD_WHEN_CHEAPER, Span, over_weight, refusal, weight_span
+from desk.rates.lists.price_list import PriceRow, ServiceChart, Surcharge
 from desk.rates.posting import Posting
-from desk.rates.price_list import PriceRow, ServiceChart, Surcharge
 from desk.rates.restricted import air_bar
 from desk.rates.rules import PriceRules
 from desk.rates.shape import GIRTH_LIMIT, Form

@@ -12,10 +12,10 @@ from desk.domain.weight import Weight
 from desk.rates.billable import reasons_of
 from desk.rates.case import Case, Step, form_of_piece, open_case
 from desk.rates.leeway import settle
+from desk.rates.lists.price_list import ServiceChart
 from desk.rates.offer import Offer, candidate
 from desk.rates.posting import Posting
-from desk.rates.price_list import ServiceChart
-from desk.rates.remarks import LETTERS, Priced, Standing, remarks, standing
+from desk.rates.quote_findings import LETTERS, Priced, Standing, remarks, standing
 from desk.rates.restricted import barred_goods, handling
 from desk.rates.rules import Out, PriceRules
 from desk.rates.shape import Form, ShapeVerdict, assumed, weighed

@@ -11,8 +11,8 @@ from typing import Any
 from desk.domain.finding import Finding
 from desk.domain.money import Money
 from desk.domain.shop import Policy
-from desk.rates.chart import Charts
-from desk.rates.price_list import ServiceChart
+from desk.rates.lists.chart import Charts
+from desk.rates.lists.price_list import ServiceChart
 from desk.rates.zone import Zones
 
 

@@ -16,7 +16,7 @@ from typing import NamedTuple
 from desk.domain.money import Money
 from desk.domain.stamp import StampKind, StampStock
 from desk.domain.weight import Weight, WeightUnit
-from desk.rates.chart import Charts
+from desk.rates.lists.chart import Charts
 
 
 class StampCount(NamedTuple):

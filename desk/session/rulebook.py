@@ -8,7 +8,7 @@ from importlib.resources.abc import Traversable
 from desk.customs.destinations import Destinations
 from desk.customs.hs_codes import HsCodes
 from desk.domain.country import Countries
-from desk.rates.chart import Charts
+from desk.rates.lists.chart import Charts
 from desk.rates.zone import Zones
 
 

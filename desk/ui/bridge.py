@@ -19,7 +19,7 @@ from desk.domain.changes import EVERYTHING, Changes
 from desk.domain.faults import Fault
 
 if TYPE_CHECKING:  # the session is only imported after the first paint
-    from desk.session.pile import Pile
+    from desk.session.pile.pile import Pile
     from desk.session.sitting import Sitting
 
 P = ParamSpec("P")
@@ -130,7 +130,7 @@ class Desk(QObject):
 
     def turn_to(self, day: date) -> None:
         """Go on with another day of the calendar; said where pieces are priced for another date by that."""
-        from desk.session.posting_date import posting_day
+        from desk.session.pile.mailing_date import posting_day
 
         before, self.sitting.on = self.pile.terms.on, day
         if posting_day(self.sitting) != before:

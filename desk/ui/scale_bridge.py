@@ -1,6 +1,6 @@
 """The scale as the screens see it: what its thread posts comes over one queued signal into the main thread.
 
-The reading thread calls `post`, and nothing else here. Weights go to the open piece by `desk.session.at_the_scale`.
+The reading thread calls `post`, and nothing else here. Weights go to the open piece by `desk.session.scale.at_the_scale`.
 """
 
 from __future__ import annotations
@@ -16,10 +16,10 @@ from desk.ui.bridge import Desk, State
 
 if TYPE_CHECKING:  # the session is only imported after the first paint
     from desk.domain.weight import Shown
-    from desk.session.at_the_scale import Live
-    from desk.session.placement import Placement
-    from desk.session.scale_choice import ScaleChoice
-    from desk.session.virtual_pan import VirtualPan
+    from desk.session.pile.packing import Placement
+    from desk.session.scale.at_the_scale import Live
+    from desk.session.scale.choice import ScaleChoice
+    from desk.session.scale.virtual_pan import VirtualPan
 
 TICK_MS = 250
 STRIP = "scale"
@@ -46,8 +46,8 @@ class ScaleBridge(QObject):
     _heard = Signal(object)
 
     def __init__(self, desk: Desk, clock: Callable[[], float] = time.monotonic) -> None:
-        from desk.session.at_the_scale import AtTheScale
-        from desk.session.scale_rule import step_rule
+        from desk.session.scale.at_the_scale import AtTheScale
+        from desk.session.scale.step_rule import step_rule
 
         super().__init__(desk)
         self.pan: VirtualPan | None = None
@@ -97,7 +97,7 @@ class ScaleBridge(QObject):
 
     def settle_by(self, choice: ScaleChoice) -> None:
         """The scale was set up: its step, whether its flag may be trusted, and its tray."""
-        from desk.session.scale_choice import settling_rule, tray_of
+        from desk.session.scale.choice import settling_rule, tray_of
 
         self._at.settle_by(settling_rule(self._desk.pile.terms.shop.policy, choice), tray_of(choice))
 
@@ -158,7 +158,7 @@ class ScaleBridge(QObject):
         return self._keep(piece, shown, again=again)
 
     def _keep(self, piece: int, shown: Shown, *, again: bool) -> bool:
-        from desk.session.record_weight import record_weight
+        from desk.session.bench.record_weight import record_weight
 
         kept = self._desk.do_quietly(record_weight, piece, shown, self._at.placement, again=again)
         is_kept = kept is not None

@@ -350,6 +350,6 @@ def test_every_service_promised_has_a_price(service):
 
 
 def test_no_service_is_priced_that_was_not_promised(resources):
-    from desk.rates.chart import Charts
+    from desk.rates.lists.chart import Charts
 
     assert set(Charts.read(resources / "charts").services()) == SERVICES

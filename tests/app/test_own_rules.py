@@ -10,11 +10,11 @@ import pytest
 
 from desk.app.paths import resources
 from desk.domain.money import Money
-from desk.session.chart_preview import ListHead, preview_chart
-from desk.session.charts import OWN_LISTS, OwnLists, Shelf, keep_lists, take_in_chart
-from desk.session.own_rules import OwnZones, load_zones, shelf_in, use_own
-from desk.session.pile import Pile
+from desk.session.pile.pile import Pile
 from desk.session.rulebook import read_rulebook
+from desk.session.setup.own_rules import OwnZones, load_zones, shelf_in, use_own
+from desk.session.setup.price_list_preview import ListHead, preview_chart
+from desk.session.setup.price_lists import OWN_LISTS, OwnLists, Shelf, keep_lists, take_in_chart
 from desk.session.sitting import Sitting
 from desk.store import settings
 from desk.store.store import open_store

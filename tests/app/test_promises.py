@@ -15,7 +15,7 @@ import pytest
 
 from desk.app.run import run
 from desk.domain.clock import SystemClock
-from desk.session.answer import answer_looks
+from desk.session.bench.answers import answer_looks
 from desk.session.rulebook import Rulebook
 from desk.session.sitting import Sitting
 from desk.store.store import open_store

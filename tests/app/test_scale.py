@@ -11,9 +11,9 @@ from PySide6.QtCore import QObject
 
 from desk.app.scale import VirtualScale, attach_scale
 from desk.domain.weight import Shown, WeightUnit
-from desk.session.listening import Listening
-from desk.session.placement import Placement
-from desk.session.scale_choice import keep_tray, save_scale, usual_scale
+from desk.session.pile.packing import Placement
+from desk.session.scale.choice import keep_tray, save_scale, usual_scale
+from desk.session.scale.listening import Listening
 from desk.session.undo import undo
 from desk.store import pieces
 from tests.ui.conftest import (  # noqa: F401 - fixtures

@@ -9,7 +9,7 @@ from desk.app import warm
 from desk.app.warm import WarmUp
 from desk.domain.order import Order
 from desk.domain.shop import Shop
-from desk.session.take_in import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.ui.bridge import Desk
 from tests.ui.conftest import (  # noqa: F401 - fixtures
     demo,

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from desk.app.run import run
-from desk.session.pile import Pile
-from desk.session.print_papers import Paper, Wanted, make_paper
+from desk.session.papers.printing import Paper, Wanted, make_paper
+from desk.session.pile.pile import Pile
 from desk.session.rulebook import read_rulebook
 from desk.session.sitting import Sitting
 from desk.store.store import open_store

@@ -15,8 +15,8 @@ from desk.app.one_window import OneWindow
 from desk.app.wiring import Opening, open_window, own_store, prepare, words
 from desk.domain.address import Address
 from desk.domain.shop import Shop
-from desk.session.keep_copy import copy_store
-from desk.session.take_in import take_in_shop
+from desk.session.importing.import_orders import take_in_shop
+from desk.session.setup.copies import copy_store
 from desk.ui.kit import type as typeface
 from desk.ui.kit.message import MessageLine
 from desk.ui.kit.palette import DARK, LIGHT, sheet_in_force

@@ -17,8 +17,8 @@ from datetime import date
 from pathlib import Path
 
 from desk.domain.clock import SystemClock
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.sitting import Sitting
-from desk.session.take_in import take_in_orders, take_in_shop
 from desk.store import journal, pieces, weighings
 from desk.store.store import Store, open_store
 from tests.faults.forking import forking
@@ -37,9 +37,9 @@ from itertools import count, cycle
 from pathlib import Path
 from desk.domain.clock import SystemClock
 from desk.domain.weight import Shown, WeightUnit
-from desk.session.pile import Pile
-from desk.session.placement import Placement
-from desk.session.record_weight import record_weight
+from desk.session.pile.pile import Pile
+from desk.session.pile.packing import Placement
+from desk.session.bench.record_weight import record_weight
 from desk.session.rulebook import read_rulebook
 from desk.session.sitting import Sitting
 from desk.store.store import open_store

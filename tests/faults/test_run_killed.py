@@ -28,9 +28,10 @@ KILLS = int(os.environ.get("KILLS", "6"))
 DESK = """
 import os, sys, json
 from desk.app.run import run
-from desk.session import leave, papers
+from desk.session.papers import run_results as leave
+from desk.session.papers import contents as papers
 import desk.paper.label, desk.paper.keying_sheet, desk.paper.slip, desk.paper.hand_over, desk.store.store
-import desk.rates.chart_file, desk.intake.shop_form_file
+import desk.rates.lists.chart_file, desk.intake.shop.shop_form_file
 
 for line in sys.stdin:
     child = os.fork()

@@ -15,13 +15,13 @@ import pytest
 from sqlalchemy import text
 
 from desk.domain.piece import PieceKey
-from desk.session import leave
+from desk.session.bench.weigh import weigh
 from desk.session.history import history_of
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.papers import run_results as leave
 from desk.session.rulebook import read_rulebook
 from desk.session.sitting import Sitting
-from desk.session.take_in import take_in_orders, take_in_shop
 from desk.session.undo import redo, undo
-from desk.session.weigh import weigh
 from desk.store import engine as store_engine
 from desk.store.store import open_store
 from tests.app.brought import WEIGHTS, Desk

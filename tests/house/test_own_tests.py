@@ -17,9 +17,9 @@ ELSEWHERE = {
     "domain/piece.py": RECORD,
     "domain/product.py": RECORD,
     "domain/stamp.py": RECORD,
-    "session/sentences_customs.py": "session/test_sentences.py",
-    "session/sentences_post.py": "session/test_sentences.py",
-    "session/sentences_reasons.py": "session/test_sentences.py",
+    "session/words/customs.py": "session/words/test_sentences.py",
+    "session/words/postage.py": "session/words/test_sentences.py",
+    "session/words/reasons.py": "session/words/test_sentences.py",
 }
 # As above, and a file of their own is welcome at any time.
 SOON = {f"session/{name}.py" for name in "ask_post chart_preview chart_words forecast own_rules service_words".split()}

@@ -12,17 +12,17 @@ from pathlib import Path
 from desk.domain.address import Address
 from desk.domain.faults import Unreadable
 from desk.domain.shop import Shop
-from desk.intake.catalogue import CatalogueRules, Shelf, catalogue_in, known_headers
-from desk.intake.mapping_file import read_mapping
-from desk.intake.orders import read_orders
-from desk.intake.reading import NOTHING_CHOSEN
-from desk.intake.sheet import read_sheet
-from desk.intake.shop_file import read_shop
+from desk.intake.columns.mapping_file import read_mapping
+from desk.intake.columns.reading import NOTHING_CHOSEN
+from desk.intake.columns.sheet import read_sheet
+from desk.intake.orders.order_list import read_orders
+from desk.intake.shop.product_lists import CatalogueRules, Shelf, catalogue_in, known_headers
+from desk.intake.shop.shop_file import read_shop
 from desk.intake.weights import read_weights
 from tests.conftest import ROOT
+from tests.intake.shop.test_shop_file import FULL
 from tests.intake.tables import COUNTRIES, delimited, ods, xlsx
 from tests.intake.test_nasty import NASTY
-from tests.intake.test_shop_file import FULL
 
 SHOP = Shop(Address())
 ROWS = [

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Unreadable
-from desk.intake.sheet import read_sheet
+from desk.intake.columns.sheet import read_sheet
 from tests.intake.tables import put
 
 HEAD = ("order", "recipient", "city", "item")

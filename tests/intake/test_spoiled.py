@@ -10,8 +10,8 @@ import pytest
 from desk.domain.address import Address
 from desk.domain.faults import Unreadable
 from desk.domain.shop import Shop
-from desk.intake.orders import read_orders
-from desk.intake.shop_file import read_shop
+from desk.intake.orders.order_list import read_orders
+from desk.intake.shop.shop_file import read_shop
 from desk.intake.weights import read_weights
 from tests.intake.tables import COUNTRIES, SHOP, put, sentences, xlsx
 

@@ -10,8 +10,8 @@ from desk.domain.length import Length, Size
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.shop import Shop
 from desk.domain.weight import Shown, WeightUnit
-from desk.intake.amounts import NotRead
-from desk.intake.shop_file import read_shop
+from desk.intake.columns.amounts import NotRead
+from desk.intake.shop.shop_file import read_shop
 from desk.intake.weights import WeightRow, pounds_ounces, read_weights
 from tests.intake.tables import SHOP, put, sentences
 

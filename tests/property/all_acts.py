@@ -12,23 +12,23 @@ from desk.domain.faults import Refused
 from desk.domain.length import Size
 from desk.domain.money import Money
 from desk.domain.weight import Shown, WeightUnit
-from desk.intake.mapping_file import ColumnMapping
-from desk.intake.shop_values import mailer_values, policy_values, product_values, shop_values, stamp_values
-from desk.session import change_shop
-from desk.session.catalogue import CataloguePreview, ChangedRecord, Shelf, take_in_catalogue
-from desk.session.goods_words import mend_product
-from desk.session.hand_over import hand_pieces_over, stamp_all, to_stamp
-from desk.session.mappings import forget_mapping, save_mapping
-from desk.session.own_rules import OwnZones, drop_zones, load_zones
-from desk.session.pile import Pile
-from desk.session.posting_date import post_on, short_on
-from desk.session.print_papers import Paper, note_printed, void_papers
-from desk.session.scale_check import check_scale, coins
-from desk.session.scale_choice import keep_tray, save_scale, trust_bit
-from desk.session.set_many import set_size
-from desk.session.take_in_preview import take_in_all
-from desk.session.untold import mark_told
-from desk.session.weigh_piece import weigh_piece
+from desk.intake.columns.mapping_file import ColumnMapping
+from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, shop_values, stamp_values
+from desk.session.bench.weigh_piece import weigh_piece
+from desk.session.customs.product_goods import mend_product
+from desk.session.importing.compare import take_in_all
+from desk.session.importing.mappings import forget_mapping, save_mapping
+from desk.session.importing.product_lists import CataloguePreview, ChangedRecord, Shelf, take_in_catalogue
+from desk.session.papers.hand_over import hand_pieces_over, stamp_all, to_stamp
+from desk.session.papers.printing import Paper, note_printed, void_papers
+from desk.session.pile.bulk_changes import set_size
+from desk.session.pile.mailing_date import post_on, short_on
+from desk.session.pile.pile import Pile
+from desk.session.scale.choice import keep_tray, save_scale, trust_bit
+from desk.session.scale.coin_check import check_scale, coins
+from desk.session.setup import change_shop
+from desk.session.setup.own_rules import OwnZones, drop_zones, load_zones
+from desk.session.unreported import mark_told
 from tests.conftest import ROOT
 from tests.property.session_acts import ACTS, ORDERS
 from tests.session import made

@@ -20,20 +20,20 @@ from desk.domain.piece import PieceKey
 from desk.domain.stamp import StampKind
 from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
-from desk.session.another_piece import add_piece
-from desk.session.answer import answer_looks
-from desk.session.change_shop import add_mailer, add_product, add_stamp, remove
-from desk.session.pile import Pile
-from desk.session.placement import Placement
-from desk.session.put_stamps_on import put_stamps_on
-from desk.session.record_weight import copy_weight, describe, record_weight
+from desk.session.bench.another_piece import add_piece
+from desk.session.bench.answers import answer_looks
+from desk.session.bench.record_weight import copy_weight, describe, record_weight
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.papers.stamps_on import put_stamps_on
+from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside
+from desk.session.pile.packing import Placement
+from desk.session.pile.pile import Pile
+from desk.session.pile.together import pack_together, take_apart
 from desk.session.rulebook import Rulebook, read_rulebook
-from desk.session.set_many import choose_mailer, choose_service, set_beside
+from desk.session.setup.change_shop import add_mailer, add_product, add_stamp, remove
 from desk.session.sitting import Sitting
-from desk.session.stamp_letter import accept_stamp_request, decline_stamp_request
-from desk.session.take_in import take_in_orders, take_in_shop
-from desk.session.together import pack_together, take_apart
-from desk.session.weigh import weigh
+from desk.session.verdict.stamp_letter import accept_stamp_request, decline_stamp_request
 from desk.store.store import open_store
 from tests.conftest import ROOT, StillClock
 from tests.session import made

@@ -14,9 +14,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from desk.domain.order import Order
-from desk.intake.orders import OrderRules, orders_in
-from desk.intake.reading import NOTHING_CHOSEN, Reading
-from desk.intake.sheet import Sheet, read_sheet, read_sheet_text
+from desk.intake.columns.reading import NOTHING_CHOSEN, Reading
+from desk.intake.columns.sheet import Sheet, read_sheet, read_sheet_text
+from desk.intake.orders.order_list import OrderRules, orders_in
 from tests.intake.tables import COUNTRIES, delimited, ods, put, xlsx
 
 HEADER = (

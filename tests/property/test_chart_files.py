@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from desk.domain.faults import FileFault
-from desk.rates.chart_file import read_chart
+from desk.rates.lists.chart_file import read_chart
 from tests.rates.chart_folder import CELLS, GROUPS, HEAD, write_chart
 
 ODD = ["", ",", '"', "\n", "-1", "1,20", "[", "]", "=", "0", "9" * 40, "1e9", "\x00", "é", "true", "2026-13-40", "5-3"]

@@ -19,10 +19,10 @@ from desk.domain.money import Money
 from desk.domain.shop import Policy, Untracked
 from desk.domain.weight import GRAMS_IN, Shown, Weight, WeightUnit
 from desk.rates.case import open_case
-from desk.rates.chart import Charts
-from desk.rates.near import lighter
+from desk.rates.lists.chart import Charts
 from desk.rates.offer import candidate
 from desk.rates.quote import PriceRules, quote
+from desk.rates.savings import lighter
 from desk.rates.shape import form_of
 from desk.rates.zone import Zones
 from tests.rates.tiny import piece, rules

@@ -17,9 +17,9 @@ from desk.scales.drivers.lines import LineReader, read_frames
 from desk.scales.drivers.presets import PRESETS
 from desk.scales.drivers.status_bits import Trials, learned
 from desk.scales.reading import Capture, Reading, State
-from desk.scales.speech import USUAL_DESCRIPTOR, Word, say, say_report
+from desk.scales.simulated.speech import USUAL_DESCRIPTOR, Word, say, say_report
 from desk.scales.units import GRAMS
-from desk.session.listening import Listening
+from desk.session.scale.listening import Listening
 
 every_preset = pytest.mark.parametrize("preset", PRESETS)
 words = st.builds(

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from desk.domain.finding import SEVERITIES, Finding, Severity
-from desk.session.sentences import CATALOGUE, sentence, way_out
+from desk.session.words.sentences import CATALOGUE, sentence, way_out
 
 # Any text without braces: a buyer's own braces would be shown as typed, and are looked at further down.
 PLAIN = st.text(st.characters(exclude_characters="{}", exclude_categories=("Cs",)), min_size=1, max_size=30)

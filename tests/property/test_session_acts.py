@@ -7,13 +7,13 @@ from hypothesis import strategies as st
 
 from desk.domain.faults import Refused
 from desk.domain.money import zero
-from desk.session.batch import judge_batch
-from desk.session.cases import read_stored, read_terms
-from desk.session.cost_list import cost_list
-from desk.session.judge import judge
-from desk.session.pile import Pile
+from desk.session.pile.batch import judge_batch
+from desk.session.pile.cost_list import cost_list
+from desk.session.pile.pile import Pile
+from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, redo, undo
+from desk.session.verdict.judge import judge
 from desk.store.shop import load
 from tests.property.session_acts import ACTS, ANY_ACT, Act, do, followed, fresh_sitting
 

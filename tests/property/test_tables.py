@@ -10,9 +10,7 @@ from decimal import Decimal
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from desk.session.batch import Batch, judge_batch
-from desk.session.cases import read_stored, read_terms
-from desk.session.tables import (
+from desk.session.papers.tables import (
     DECLARATION_COLUMNS,
     FINDING_COLUMNS,
     FORMULA_STARTS,
@@ -25,7 +23,9 @@ from desk.session.tables import (
     postage_rows,
     write_table,
 )
-from desk.session.verdict import Terms
+from desk.session.pile.batch import Batch, judge_batch
+from desk.session.pile.stored_cases import read_stored, read_terms
+from desk.session.verdict.verdict import Terms
 from tests.property.session_acts import ANY_ACT, Act, do, followed, fresh_sitting
 
 TEXT = st.text(st.characters(exclude_categories=("Cs",), exclude_characters="\x00"), max_size=20)

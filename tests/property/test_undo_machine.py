@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, rule
 
 from desk.domain.faults import Refused
-from desk.session.pile import Pile
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
-from desk.session.take_in import take_in_orders, take_in_shop
 from desk.session.undo import next_steps, redo, undo
 from desk.store import journal, movements
 from desk.store.movements import Stock

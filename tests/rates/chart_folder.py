@@ -3,7 +3,7 @@
 from functools import cache
 from pathlib import Path
 
-from desk.rates.chart import Charts
+from desk.rates.lists.chart import Charts
 from desk.rates.zone import Zones
 
 RESOURCES = Path(__file__).parents[2] / "resources"

@@ -13,7 +13,7 @@ from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
 from desk.domain.shop import Policy
 from desk.domain.weight import Shown, WeightUnit
-from desk.rates.chart import Charts
+from desk.rates.lists.chart import Charts
 from desk.rates.posting import Posting
 from desk.rates.quote import PriceRules, quote
 from tests.rates.chart_folder import RESOURCES, shipped_zones

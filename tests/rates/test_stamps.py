@@ -7,7 +7,7 @@ import pytest
 from desk.domain.money import Money
 from desk.domain.stamp import StampKind, StampStock
 from desk.rates import stamps
-from desk.rates.chart import Charts
+from desk.rates.lists.chart import Charts
 from desk.rates.stamps import StampCount, choose_stamps, stamp_values, stamps_to_buy
 from tests.rates.chart_folder import shipped, write_chart
 

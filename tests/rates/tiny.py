@@ -11,9 +11,9 @@ from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
 from desk.domain.shop import Policy
 from desk.domain.weight import Weight, WeightUnit
-from desk.rates.chart import Charts
+from desk.rates.lists.chart import Charts
+from desk.rates.lists.price_list import DimensionalRule, PriceRow, ServiceChart, Surcharge
 from desk.rates.posting import Posting, shown
-from desk.rates.price_list import DimensionalRule, PriceRow, ServiceChart, Surcharge
 from desk.rates.quote import PriceRules
 from desk.rates.zone import Zones
 

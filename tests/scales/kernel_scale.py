@@ -9,7 +9,7 @@ import os
 import struct
 from pathlib import Path
 
-from desk.scales.speech import USUAL_DESCRIPTOR
+from desk.scales.simulated.speech import USUAL_DESCRIPTOR
 
 DESTROY, CREATE, INPUT = 1, 11, 12
 BUS_USB = 3

@@ -15,10 +15,10 @@ from desk.scales.devices import serial_device
 from desk.scales.drivers.presets import PRESETS
 from desk.scales.port import REOPEN_PAUSES_S, SerialSettings
 from desk.scales.settling import StepRule
+from desk.scales.simulated.scale import Player, Terminal, VirtualScale, read_script
 from desk.scales.thread import Device, ReadingThread
-from desk.scales.virtual import Player, Terminal, VirtualScale, read_script
-from desk.session.at_the_scale import AtTheScale
-from desk.session.placement import Placement
+from desk.session.pile.packing import Placement
+from desk.session.scale.at_the_scale import AtTheScale
 
 SPEED = 5.0  # of every clock here, that a hundred rounds take minutes and not a quarter of an hour
 

@@ -1,4 +1,4 @@
-"""Framed words: three letters of status, six digits of weight, six of tare. The examples are in tests/transcripts."""
+"""Framed words: three letters of status, six digits of weight, six of tare. The examples are in tests/recordings."""
 
 from decimal import Decimal
 

@@ -1,4 +1,4 @@
-"""A report of a USB scale, byte by byte. The published examples are in tests/transcripts and tests/standards."""
+"""A report of a USB scale, byte by byte. The published examples are in tests/recordings and tests/standards."""
 
 from decimal import Decimal
 

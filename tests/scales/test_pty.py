@@ -58,7 +58,7 @@ def scale(tmp_path):
     def start(script, stay=20.0, preset="status-prefixed"):
         link, file = tmp_path / "scale", tmp_path / "script"
         file.write_text(script)
-        command = [sys.executable, "-m", "desk.scales.virtual", "--pty-link", link, "--script", file]
+        command = [sys.executable, "-m", "desk.scales.simulated.scale", "--pty-link", link, "--script", file]
         process = subprocess.Popen([*map(str, command), "--rate", str(RATE), "--stay", str(stay), "--preset", preset])
         running.append(process)
         deadline = time.monotonic() + 10

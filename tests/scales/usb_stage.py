@@ -6,11 +6,11 @@ from decimal import Decimal
 
 from desk.scales.port import Link, LinkState, PortLostError
 from desk.scales.settling import StepRule
-from desk.scales.speech import USUAL_DESCRIPTOR, say_report
-from desk.scales.virtual import Player, VirtualScale, read_script
-from desk.scales.virtual_usb import UsbScript, scripted_device
-from desk.session.at_the_scale import AtTheScale
-from desk.session.placement import Placement
+from desk.scales.simulated.scale import Player, VirtualScale, read_script
+from desk.scales.simulated.speech import USUAL_DESCRIPTOR, say_report
+from desk.scales.simulated.usb import UsbScript, scripted_device
+from desk.session.pile.packing import Placement
+from desk.session.scale.at_the_scale import AtTheScale
 
 STEP = Decimal("0.1")
 

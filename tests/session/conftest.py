@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 
-from desk.session.judge import judge
 from desk.session.rulebook import Rulebook, read_rulebook
 from desk.session.sitting import Sitting
-from desk.session.verdict import Terms, Verdict
+from desk.session.verdict.judge import judge
+from desk.session.verdict.verdict import Terms, Verdict
 from desk.store.store import open_store
 from tests.conftest import ROOT, StillClock
 from tests.session import made

@@ -17,7 +17,7 @@ from desk.domain.product import Product
 from desk.domain.shop import Policy, Shop
 from desk.domain.stamp import StampKind, StampStock
 from desk.domain.weight import Shown, Weight, WeightUnit
-from desk.session.case import Case
+from desk.session.verdict.case import Case
 
 ON = date(2026, 7, 15)
 SENDER = Address("Sorrel Street Bindery", "", "1 Sorrel Street", "", "Duluth", "MN", "55802", "US")

@@ -1,11 +1,11 @@
 from __future__ import annotations
 
 from desk.domain.piece import PieceKey
+from desk.session.bench.weigh import weigh
 from desk.session.history import history_of
+from desk.session.importing.import_orders import take_in_orders
 from desk.session.sitting import Sitting
-from desk.session.take_in import take_in_orders
 from desk.session.undo import undo
-from desk.session.weigh import weigh
 from tests.session import made
 
 

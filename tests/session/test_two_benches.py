@@ -8,12 +8,12 @@ import pytest
 
 from desk.domain.money import Money
 from desk.domain.piece import PieceKey
-from desk.session.pile import Pile
-from desk.session.set_many import choose_mailer
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.pile.bulk_changes import choose_mailer
+from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
-from desk.session.take_in import take_in_orders, take_in_shop
 from desk.session.undo import next_steps, undo
-from desk.session.weigh import weigh
 from tests.session import made
 from tests.store.conftest import opening, postgres_where, server, where  # noqa: F401
 

@@ -5,12 +5,12 @@ import pytest
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
 from desk.domain.piece import PieceKey
-from desk.session.answer import answer_looks
-from desk.session.cases import read_stored
+from desk.session.bench.answers import answer_looks
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.pile.stored_cases import read_stored
 from desk.session.sitting import Sitting
-from desk.session.take_in import take_in_orders, take_in_shop
 from desk.session.undo import next_steps, redo, undo
-from desk.session.weigh import weigh
 from tests.session.made import order, shop, weighing
 
 

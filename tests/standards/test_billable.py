@@ -10,7 +10,7 @@ import pytest
 from desk.domain.length import INCH_MM, Size
 from desk.domain.weight import Weight
 from desk.rates.billable import dimensional_weight, figure_of, whole_inches
-from desk.rates.chart import Charts
+from desk.rates.lists.chart import Charts
 
 OLD, NEW = date(2025, 10, 5), date(2026, 7, 12)
 

@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from desk.domain.weight import OUNCE_G
-from desk.session.scale_check import COINS, coins
+from desk.session.scale.coin_check import COINS, coins
 
 MINT = "United States Mint, Coin Specifications (from memory)"
 TABLE = [

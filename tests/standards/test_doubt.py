@@ -16,8 +16,8 @@ from desk.domain.length import Size
 from desk.domain.mailer import MailerKind
 from desk.domain.shop import Policy
 from desk.domain.weight import Shown, Weight
-from desk.rates.chart import Charts
 from desk.rates.doubt import band, doubt, tolerance_divisions
+from desk.rates.lists.chart import Charts
 from desk.rates.posting import Posting, shown
 from desk.rates.quote import PriceRules, quote
 from desk.rates.zone import Zones

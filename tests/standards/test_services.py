@@ -11,7 +11,7 @@ from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
 from desk.domain.shop import LetterPostage, Policy
 from desk.domain.weight import Weight
-from desk.rates.chart import Charts
+from desk.rates.lists.chart import Charts
 from desk.rates.posting import Posting, shown
 from desk.rates.quote import Offer, PriceRules, may_go, price_of, quote
 from desk.rates.zone import Zones

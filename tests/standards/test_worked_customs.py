@@ -6,8 +6,8 @@ from datetime import date
 
 import pytest
 
-from desk.session.ask_customs import ANSWERS
-from desk.session.question import Question
+from desk.session.ask.customs import ANSWERS
+from desk.session.ask.question import Question
 from desk.session.rulebook import Rulebook, read_rulebook
 from tests.conftest import ROOT
 

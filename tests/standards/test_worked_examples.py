@@ -6,8 +6,8 @@ from datetime import date
 
 import pytest
 
-from desk.session import ask_post
-from desk.session.question import Question
+from desk.session.ask import postage as ask_post
+from desk.session.ask.question import Question
 from desk.session.rulebook import Rulebook, read_rulebook
 from tests.conftest import ROOT
 

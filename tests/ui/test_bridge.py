@@ -7,8 +7,8 @@ import pytest
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
 from desk.domain.stands import Stand
-from desk.session.posting_date import post_on
-from desk.session.set_many import set_beside
+from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.mailing_date import post_on
 from desk.session.sitting import Sitting
 from desk.ui.bridge import ALL_OF_IT, Desk, Event, State, Told
 

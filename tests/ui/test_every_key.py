@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from desk.app.wiring import PLACES, words
-from desk.session import print_papers
+from desk.session.papers import printing as print_papers
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk
 from desk.ui.screen import Screen
@@ -104,7 +104,7 @@ def test_every_key_can_be_spelled_and_has_words(seated: Callable[[str], Made], t
 @pytest.mark.parametrize("title", words())
 def test_an_arriving_change_does_not_move_the_focus(seated: Callable[[str], Made], title: str) -> None:
     from desk.domain.stands import Stand
-    from desk.session.set_many import set_beside
+    from desk.session.pile.bulk_changes import set_beside
 
     window, _screen, _done = seated(title)
     assert window.desk is not None

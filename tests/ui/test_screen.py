@@ -6,7 +6,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from desk.domain.stands import Stand
-from desk.session.set_many import set_beside
+from desk.session.pile.bulk_changes import set_beside
 from desk.ui.bridge import ALL_OF_IT, Desk, Event, State, Told
 from desk.ui.screen import Screen
 

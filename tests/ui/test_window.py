@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
 from desk.domain.stands import Stand
-from desk.session.set_many import set_beside
+from desk.session.pile.bulk_changes import set_beside
 from desk.ui.actions import Act
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk, State, Told

@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.faults import Refused
 from desk.domain.stands import Stand
-from desk.session.set_many import set_beside
+from desk.session.pile.bulk_changes import set_beside
 from desk.session.sitting import Sitting
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, State, Told

@@ -12,16 +12,16 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication
 from PySide6.QtWidgets import QFileDialog, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.domain.stands import Stand
-from desk.session.bring import Pasted, Source
-from desk.session.posting_date import post_on, short_now, short_on
+from desk.session.importing.import_table import Pasted, Source
+from desk.session.pile.mailing_date import post_on, short_now, short_on
 from desk.ui.actions import Act
-from desk.ui.batch.ahead import AheadPage
-from desk.ui.batch.bring import BringPanel
-from desk.ui.batch.pieces import PieceList
+from desk.ui.batch.before_weighing import AheadPage
+from desk.ui.batch.importing.import_panel import BringPanel
+from desk.ui.batch.pieces.piece_list import PieceList
 from desk.ui.bridge import Desk, Event, State, Told
 from desk.ui.kit.empty import EmptyView
-from desk.ui.piece import OPENING_KEY, PieceSheet
 from desk.ui.screen import Jump, Screen
+from desk.ui.trade.piece_sheet import OPENING_KEY, PieceSheet
 
 TITLE, SHORTCUT = "Batch", "Ctrl+1"
 FILES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)"

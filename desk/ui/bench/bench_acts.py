@@ -9,18 +9,18 @@ from PySide6.QtCore import QObject
 
 from desk.domain.faults import Refused
 from desk.domain.stands import Stand
-from desk.session.another_piece import add_piece, next_piece_key
-from desk.session.answer import answer_looks
-from desk.session.bench_view import bench_view
-from desk.session.placement import Placement, placement_for
-from desk.session.record_weight import copy_weight, describe
-from desk.session.scale_rule import typed_weight
-from desk.session.set_many import set_beside
+from desk.session.bench.another_piece import add_piece, next_piece_key
+from desk.session.bench.answers import answer_looks
+from desk.session.bench.bench_view import bench_view
+from desk.session.bench.record_weight import copy_weight, describe
+from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.packing import Placement, placement_for
+from desk.session.scale.step_rule import typed_weight
 from desk.session.sitting import Sitting
-from desk.session.stamp_request import REQUESTED
 from desk.session.undo import is_of_the_bench
-from desk.session.verdict import Verdict
-from desk.ui.bench.face import BenchFace
+from desk.session.verdict.stamp_request import REQUESTED
+from desk.session.verdict.verdict import Verdict
+from desk.ui.bench.layout import BenchFace
 from desk.ui.bench.model import next_rows
 from desk.ui.bridge import Event
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from desk.session.stamp_letter import accept_stamp_request, decline_stamp_request
+from desk.session.verdict.stamp_letter import accept_stamp_request, decline_stamp_request
 from desk.ui.actions import Act
 from desk.ui.bench.bench_acts import BenchActs
-from desk.ui.piece import OPENING_KEY
+from desk.ui.trade.piece_sheet import OPENING_KEY
 
 
 def bench_keys(does: BenchActs) -> Sequence[Act]:

@@ -5,15 +5,15 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
-from desk.session.bench_view import BenchView, Cost
-from desk.session.stamp_request import REQUESTED
+from desk.session.bench.bench_view import BenchView, Cost
+from desk.session.verdict.stamp_request import REQUESTED
 from desk.ui.bench.lists import RowList
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Hairline, Heading, Inked
-from desk.ui.kit.cost_lines import CostLines
 from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.why_column import Fact, WhyColumn
 from desk.ui.kit.wrapping import FlowLayout
+from desk.ui.trade.cost_lines import CostLines
 
 
 class PieceColumn(QWidget):

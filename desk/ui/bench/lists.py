@@ -12,7 +12,7 @@ from desk.ui.bench.model import LastRow, NextRow
 from desk.ui.kit import type as typeface
 from desk.ui.kit.mark import ROLE_OF, paint_mark
 from desk.ui.kit.palette import sheet_in_force
-from desk.ui.kit.shapes import paint_shape
+from desk.ui.trade.shapes import paint_shape
 
 LINE = Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextSingleLine
 

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from desk.domain.mailer import MailerKind
 from desk.domain.shop import Shop
 from desk.domain.stands import Stand
-from desk.session.alike import Alike
-from desk.session.papers import billable_words
-from desk.session.pile import Pile
-from desk.session.placement import placement_for
-from desk.session.verdict import Verdict
+from desk.session.papers.contents import billable_words
+from desk.session.pile.alike import Alike
+from desk.session.pile.packing import placement_for
+from desk.session.pile.pile import Pile
+from desk.session.verdict.verdict import Verdict
 
 NEXT, LAST = 7, 6
 DRAWN_AS = {MailerKind.ENVELOPE: "letter", MailerKind.CARD: "letter", MailerKind.FLAT: "flat", MailerKind.RIGID: "flat"}

@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject
 
 from desk.ui.actions import Act
 from desk.ui.bench.bench_acts import BenchActs
-from desk.ui.bench.face import BenchFace
+from desk.ui.bench.layout import BenchFace
 from desk.ui.bridge import Event
 
 

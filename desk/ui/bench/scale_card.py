@@ -5,16 +5,16 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy
 
-from desk.session.at_the_scale import Live
-from desk.session.bench_view import RulerView
+from desk.session.bench.bench_view import RulerView
+from desk.session.scale.at_the_scale import Live
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
 from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.mark import ROLE_OF
 from desk.ui.kit.message import MarkDot
-from desk.ui.kit.ruler import Pennant, RulerPicture
-from desk.ui.kit.ruler_widget import RulerWidget
 from desk.ui.kit.wrapping import FlowLayout
+from desk.ui.trade.ruler import Pennant, RulerPicture
+from desk.ui.trade.ruler_widget import RulerWidget
 
 
 class ScaleCard(Card):

@@ -6,14 +6,14 @@ from PySide6.QtCore import QPointF, QRectF, QSize
 from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout
 
-from desk.session.bench_view import BenchView
-from desk.session.ounce_question import OunceGlance
+from desk.session.bench.bench_view import BenchView
+from desk.session.bench.one_ounce import OunceGlance
 from desk.ui.bench.figure import FigureBox
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
 from desk.ui.kit.mark import ROLE_OF, paint_mark
 from desk.ui.kit.palette import sheet_in_force
-from desk.ui.kit.stamp import StampPicture, StampRow
+from desk.ui.trade.stamp import StampPicture, StampRow
 
 MOST_DRAWN = 8
 GLANCE, ROW = 60, 80  # pixels: capitals of 10 mm on a screen of 96 dots an inch, and room below them for a y

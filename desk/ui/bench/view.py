@@ -9,15 +9,15 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QHideEvent, QKeyEvent, QShowEvent
 
 from desk.domain.stands import Stand
-from desk.session.alike import Alike
-from desk.session.at_the_scale import Live
-from desk.session.bench_view import bench_view
-from desk.session.price_age import ages_of
-from desk.session.stamp_letter import accept_stamp_request, decline_stamp_request
+from desk.session.bench.bench_view import bench_view
+from desk.session.pile.alike import Alike
+from desk.session.scale.at_the_scale import Live
+from desk.session.verdict.price_age import ages_of
+from desk.session.verdict.stamp_letter import accept_stamp_request, decline_stamp_request
 from desk.ui.actions import Act
 from desk.ui.bench.bench_acts import BenchActs
 from desk.ui.bench.bench_keys import bench_keys
-from desk.ui.bench.face import BenchFace
+from desk.ui.bench.layout import BenchFace
 from desk.ui.bench.pan_acts import PanActs
 from desk.ui.bridge import Desk, State, Told
 from desk.ui.screen import Jump, Screen

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout
 
-from desk.session.placement import Placement
+from desk.session.pile.packing import Placement
 from desk.ui.bench.figure import Figure, FigureBox
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton, QStackedWidget, QVBoxLayout
 
-from desk.session.cost_list import CostRow, cost_list
-from desk.session.piece_page import size_hints
+from desk.session.bench.piece_page import size_hints
+from desk.session.pile.cost_list import CostRow, cost_list
 from desk.ui.actions import Act
 from desk.ui.bridge import ALL_OF_IT, Desk, Told
 from desk.ui.kit import type as typeface

@@ -9,9 +9,9 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
-from desk.session.change_shop import FieldFault
-from desk.session.customs_view import DeclarationView, LineView
-from desk.session.goods_words import hs_hints, mend_product
+from desk.session.customs.declarations import DeclarationView, LineView
+from desk.session.customs.product_goods import hs_hints, mend_product
+from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
 from desk.ui.customs.line import LineCard, say
 from desk.ui.kit import type as typeface

@@ -8,10 +8,10 @@ from typing import Any
 from PySide6.QtCore import QCoreApplication, Signal
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
-from desk.session.change_shop import FieldFault
-from desk.session.customs_view import LineView, Missing
-from desk.session.goods_words import HsHint
-from desk.session.shop_words import product_texts
+from desk.session.customs.declarations import LineView, Missing
+from desk.session.customs.product_goods import HsHint
+from desk.session.setup.change_shop import FieldFault
+from desk.session.setup.shop_texts import product_texts
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
 from desk.ui.kit.field import ONE_COLUMN_FROM, ChoiceField, FaultLine, LineField

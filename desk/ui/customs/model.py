@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
 
-from desk.session.customs_view import DeclarationView
+from desk.session.customs.declarations import DeclarationView
 from desk.ui.kit.table import ALIGN, DISPLAY, RIGHT, Index
 
 NUMBER, TO, COUNTRY, FORM, VALUE, MISSING = range(6)

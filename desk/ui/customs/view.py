@@ -9,7 +9,7 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStackedWidget, QStyleOptionViewItem, QVBoxLayout, QWidget
 
 from desk.domain.stands import is_open
-from desk.session.customs_view import AT_FIELD, DeclarationView, customs_views
+from desk.session.customs.declarations import AT_FIELD, DeclarationView, customs_views
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
 from desk.ui.customs.editor import DeclarationEditor

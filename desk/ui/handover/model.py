@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from desk.session.papers import hand_over_content
-from desk.session.pile import Pile
-from desk.session.price_age import age_of
+from desk.session.papers.contents import hand_over_content
+from desk.session.pile.pile import Pile
+from desk.session.verdict.price_age import age_of
 
 HEADS = ("Number", "Recipient", "Place", "Bills as", "Postage", "Form")
 FIGURES, POSTAGE = (3, 4), 4

@@ -9,13 +9,13 @@ from PySide6.QtCore import QRectF, QSize
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
-from desk.session.put_stamps_on import StampTotal
+from desk.session.papers.stamps_on import StampTotal
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.mark import paint_mark
 from desk.ui.kit.palette import sheet_in_force
-from desk.ui.kit.stamp import StampPicture, StampRow
 from desk.ui.kit.wrapping import FlowLayout
+from desk.ui.trade.stamp import StampPicture, StampRow
 
 DRAWN = 26  # the side of a drawn stamp, in pixels at 100 %
 

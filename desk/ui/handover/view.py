@@ -7,9 +7,9 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
-from desk.session.hand_over import groups_of, hand_pieces_over, stamp_all, to_stamp
-from desk.session.print_papers import Made, Paper, Wanted, cannot_write, make_paper, save_paper
-from desk.session.put_stamps_on import pile_stamps, put_stamps_on, take_stamps_off
+from desk.session.papers.hand_over import groups_of, hand_pieces_over, stamp_all, to_stamp
+from desk.session.papers.printing import Made, Paper, Wanted, cannot_write, make_paper, save_paper
+from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, take_stamps_off
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
 from desk.ui.handover.model import FIGURES, HEADS, POSTAGE, hand_over_list

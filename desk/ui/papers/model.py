@@ -8,8 +8,8 @@ from enum import StrEnum
 from PySide6.QtCore import QCoreApplication
 
 from desk.domain.stands import Stand
-from desk.session.pile import Pile
-from desk.session.print_papers import LeftOut, Made, Paper, Wanted
+from desk.session.papers.printing import LeftOut, Made, Paper, Wanted
+from desk.session.pile.pile import Pile
 
 GOING = (Stand.READY, Stand.LABELED)
 MOST_SHOWN = 200

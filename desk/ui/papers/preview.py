@@ -10,7 +10,7 @@ from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QImage, QKeyEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QAbstractScrollArea, QFrame
 
-from desk.session.paper_pictures import PagePictures, open_pages
+from desk.session.papers.pictures import PagePictures, open_pages
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
 

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from desk.session.print_papers import Paper
+from desk.session.papers.printing import Paper
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.field import ChoiceField, Choices, Line, LineField

@@ -9,9 +9,9 @@ from typing import Any
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea
 
-from desk.session import print_papers
-from desk.session.print_papers import Made, Paper
-from desk.session.print_papers import Told as Became
+from desk.session.papers import printing as print_papers
+from desk.session.papers.printing import Made, Paper
+from desk.session.papers.printing import Told as Became
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
 from desk.ui.jobs import Job

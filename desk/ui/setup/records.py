@@ -9,7 +9,7 @@ from typing import Any
 from PySide6.QtCore import QSignalBlocker, QSize, Qt
 from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout
 
-from desk.session.change_shop import FieldFault
+from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
@@ -24,7 +24,7 @@ TABLES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)"
 class RecordsPage(Page):
     """The base of such pages; the place in the list is the place in the shop."""
 
-    kind = ""  # what a list that can be taken in here holds, as `desk.session.bring` calls it; empty: none can
+    kind = ""  # what a list that can be taken in here holds, as `desk.session.importing.import_table` calls it; empty: none can
 
     def __init__(self, desk: Desk, name: str, form: Form, empty: str) -> None:
         super().__init__(desk, name)

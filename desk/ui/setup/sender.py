@@ -7,9 +7,9 @@ from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout
 
-from desk.session import change_shop
-from desk.session.change_shop import FieldFault, missing_of_sender
-from desk.session.shop_words import sender_texts, tax_texts
+from desk.session.setup import change_shop
+from desk.session.setup.change_shop import FieldFault, missing_of_sender
+from desk.session.setup.shop_texts import sender_texts, tax_texts
 from desk.ui.bridge import Desk
 from desk.ui.kit.field import LineField
 from desk.ui.kit.form import Form, Scrolled, keep

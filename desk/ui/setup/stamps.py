@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from desk.domain.stamp import StampKind
-from desk.session import change_shop
-from desk.session.change_shop import FieldFault
-from desk.session.shop_words import stamp_texts, stamp_words
+from desk.session.setup import change_shop
+from desk.session.setup.change_shop import FieldFault
+from desk.session.setup.shop_texts import stamp_texts, stamp_words
 from desk.ui.bridge import Desk
 from desk.ui.kit.field import ChoiceField, LineField
 from desk.ui.kit.form import Form

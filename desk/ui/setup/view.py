@@ -7,14 +7,19 @@ from functools import partial
 
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout
 
-from desk.session.change_shop import missing_of_sender
+from desk.session.setup.change_shop import missing_of_sender
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Told
 from desk.ui.kit import type as typeface
 from desk.ui.kit.words import Word
 from desk.ui.screen import Jump, Screen
-from desk.ui.setup import appearance, charts, choices, mailers, policy, products, scale, sender, stamps, store
+from desk.ui.setup import appearance, mailers, products, sender, stamps
+from desk.ui.setup import rules as policy
+from desk.ui.setup import shipping_choices as choices
+from desk.ui.setup.data import page as store
 from desk.ui.setup.page import Page
+from desk.ui.setup.prices import page as charts
+from desk.ui.setup.scale import page as scale
 
 TITLE, SHORTCUT = "Setup", "Ctrl+7"
 PAGES: tuple[tuple[str, Callable[[Desk], Page]], ...] = (

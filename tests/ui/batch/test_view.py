@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.stands import Stand
 from desk.store.hand_overs import put_postage_on
-from desk.ui.batch.rows import NUMBER, RECIPIENT
+from desk.ui.batch.pieces.rows import NUMBER, RECIPIENT
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.words import Word

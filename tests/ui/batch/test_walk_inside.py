@@ -12,7 +12,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
-from desk.session.preview import Pasted
+from desk.session.importing.preview import Pasted
 from desk.ui.batch.view import BatchView, build
 from desk.ui.bridge import Desk
 from desk.ui.kit.scheme import choose_scheme

@@ -6,9 +6,9 @@ import pytest
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
-from desk.session.at_the_scale import Live
-from desk.session.bench_view import RulerView, Step
-from desk.session.placement import Placement
+from desk.session.bench.bench_view import RulerView, Step
+from desk.session.pile.packing import Placement
+from desk.session.scale.at_the_scale import Live
 from desk.ui.bench.figure import Figure
 from desk.ui.bench.scale_card import ScaleCard, picture_of
 from desk.ui.bench.sounds import BEEPS, Sounds

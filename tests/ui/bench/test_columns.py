@@ -9,7 +9,7 @@ import pytest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from desk.session.bench_view import BenchView, bench_view
+from desk.session.bench.bench_view import BenchView, bench_view
 from desk.ui.bench.columns import PieceColumn, WhyAndCosts, scrolled
 from desk.ui.bench.model import LastRow, NextRow
 from desk.ui.bench.stamps_card import MOST_DRAWN, StampsCard

@@ -7,8 +7,8 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from desk.domain.stands import Stand
-from desk.session.alike import Alike
-from desk.session.set_many import set_beside
+from desk.session.pile.alike import Alike
+from desk.session.pile.bulk_changes import set_beside
 from desk.ui.bench.lists import RowList
 from desk.ui.bench.model import LAST, NEXT, LastRow, NextRow, last_rows, next_rows, number_of, shape_of
 from desk.ui.bridge import Desk

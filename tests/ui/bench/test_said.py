@@ -4,7 +4,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from desk.domain.stands import Stand
-from desk.session.put_stamps_on import put_stamps_on
+from desk.session.papers.stamps_on import put_stamps_on
 
 
 def test_a_piece_that_is_not_weighed_has_no_look_to_answer(bench):

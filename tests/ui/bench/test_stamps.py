@@ -7,11 +7,11 @@ from datetime import date
 import pytest
 from PySide6.QtGui import QFontMetricsF
 
-from desk.session.batch import Batch
-from desk.session.ounce_question import ounce_glance
-from desk.session.posting_date import post_on
-from desk.session.put_stamps_on import pile_stamps
-from desk.session.stamp_request import DECLINED, REQUESTED
+from desk.session.bench.one_ounce import ounce_glance
+from desk.session.papers.stamps_on import pile_stamps
+from desk.session.pile.batch import Batch
+from desk.session.pile.mailing_date import post_on
+from desk.session.verdict.stamp_request import DECLINED, REQUESTED
 from desk.ui.bench.stamps_card import GLANCE
 
 TEN_MM = 10 / 25.4 * 96  # pixels of a screen with 96 dots an inch

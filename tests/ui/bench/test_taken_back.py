@@ -3,7 +3,7 @@
 import pytest
 
 from desk.domain.stands import Stand
-from desk.session.hand_over import stamp_all
+from desk.session.papers.hand_over import stamp_all
 from desk.session.undo import is_of_the_bench
 
 

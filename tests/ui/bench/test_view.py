@@ -6,7 +6,7 @@ import pytest
 
 from desk.domain.stands import Stand
 from desk.scales.port import Link, LinkState, Trouble
-from desk.session.set_many import set_beside
+from desk.session.pile.bulk_changes import set_beside
 
 
 def test_before_a_piece_is_open_it_says_how_to_begin(bench):

@@ -8,8 +8,8 @@ from PySide6.QtCore import Qt
 from desk.app.scale import attach_scale
 from desk.domain.weight import Weight
 from desk.intake.weights import read_weights
-from desk.session.scale_choice import save_scale
-from desk.session.virtual_pan import demo_weights
+from desk.session.scale.choice import save_scale
+from desk.session.scale.virtual_pan import demo_weights
 from desk.ui.bench.view import BenchScreen
 from tests.ui.bench.conftest import SPEED
 

@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
 from desk.domain.stands import Stand
-from desk.session.set_many import set_beside
+from desk.session.pile.bulk_changes import set_beside
 from desk.ui.bridge import Desk
 from desk.ui.costs.view import FIGURES, HEADS, CostsView
 from desk.ui.handover.model import HEADS as HAND_OVER_HEADS

@@ -7,8 +7,8 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
-from desk.session.cost_list import cost_list
-from desk.session.piece_page import size_hints
+from desk.session.bench.piece_page import size_hints
+from desk.session.pile.cost_list import cost_list
 from desk.ui.bridge import Desk
 from desk.ui.costs.view import POSTAGE, CostsView
 from desk.ui.kit.table import ACCESSIBLE, BESIDE

@@ -12,9 +12,9 @@ from PySide6.QtWidgets import QLineEdit
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
-from desk.session.change_shop import FieldFault
-from desk.session.customs_view import DeclarationView, LineView, customs_views
-from desk.session.goods_words import HsHint, hs_hints
+from desk.session.customs.declarations import DeclarationView, LineView, customs_views
+from desk.session.customs.product_goods import HsHint, hs_hints
+from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
 from desk.ui.customs.editor import facts_of
 from desk.ui.customs.line import FIELDS, MOST_SIGNS, HsHints, LineCard, texts_of

@@ -10,9 +10,9 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from desk.domain.shop import Shop
-from desk.session.answer import answer_looks
-from desk.session.goods_words import hs_hints
-from desk.session.take_in import take_in_shop
+from desk.session.bench.answers import answer_looks
+from desk.session.customs.product_goods import hs_hints
+from desk.session.importing.import_orders import take_in_shop
 from desk.ui.bridge import Desk, Event
 from desk.ui.customs.line import LineCard
 from desk.ui.customs.model import COUNTRY, MISSING, NUMBER, VALUE, CustomsModel

@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from desk.domain.stands import Stand
-from desk.session.hand_over import to_stamp
-from desk.session.put_stamps_on import pile_stamps
+from desk.session.papers.hand_over import to_stamp
+from desk.session.papers.stamps_on import pile_stamps
 from desk.ui.bridge import Desk, Event
 from desk.ui.handover.view import HandOverView
 

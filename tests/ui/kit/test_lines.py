@@ -9,13 +9,13 @@ from PySide6.QtWidgets import QApplication, QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from desk.ui.kit.card import Card, Heading, Inked
-from desk.ui.kit.cost_lines import CostLines
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.message import STAYS_MS, MarkDot, MessageLine
 from desk.ui.kit.palette import DARK, LIGHT
 from desk.ui.kit.scheme import choose_scheme
 from desk.ui.kit.strip import Strip
 from desk.ui.kit.why_column import Fact, WhyColumn
+from desk.ui.trade.cost_lines import CostLines
 from tests.ui.kit.pictures import grabbed, has
 
 

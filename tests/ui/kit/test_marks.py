@@ -13,8 +13,8 @@ from desk.ui.kit.mark import ROLE_OF, paint_mark
 from desk.ui.kit.message import MarkDot
 from desk.ui.kit.palette import DARK, LIGHT, Sheet
 from desk.ui.kit.scheme import choose_scheme
-from desk.ui.kit.shapes import paint_shape, shape_path
-from desk.ui.kit.stamp import StampPicture, StampRow
+from desk.ui.trade.shapes import paint_shape, shape_path
+from desk.ui.trade.stamp import StampPicture, StampRow
 from tests.ui.kit.pictures import colours, grabbed, has, painted
 
 SIDE = 40

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
-from desk.session.print_papers import LeftOut, Made, Paper
+from desk.session.papers.printing import LeftOut, Made, Paper
 from desk.ui.bridge import Desk
 from desk.ui.papers.model import MOST_SHOWN, Which, count_words, left_out_words, pieces_of, references_of
 

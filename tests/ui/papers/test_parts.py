@@ -11,8 +11,8 @@ from PySide6.QtGui import QTextDocumentFragment
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from desk.session.paper_pictures import PagePictures
-from desk.session.print_papers import Paper
+from desk.session.papers.pictures import PagePictures
+from desk.session.papers.printing import Paper
 from desk.ui.bridge import Desk
 from desk.ui.papers.model import Which, wanted_of
 from desk.ui.papers.preview import GAP, KEPT, PagesView

@@ -9,9 +9,9 @@ from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
 from desk.domain.stands import Stand
-from desk.session import print_papers
-from desk.session.print_papers import Paper, Told
-from desk.session.set_many import set_beside
+from desk.session.papers import printing as print_papers
+from desk.session.papers.printing import Paper, Told
+from desk.session.pile.bulk_changes import set_beside
 from desk.ui.bridge import Desk, Event
 from desk.ui.papers.model import Which
 from desk.ui.papers.view import PapersView, build

@@ -15,13 +15,13 @@ from desk.domain.shop import Shop
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.field import ChoiceField, LineField, WordsField, YesNoField
 from desk.ui.kit.form import Form
-from desk.ui.setup.choices import ChoicesPage
 from desk.ui.setup.mailers import MailersPage
 from desk.ui.setup.page import Page
-from desk.ui.setup.policy import PolicyPage
 from desk.ui.setup.products import ProductsPage
 from desk.ui.setup.records import RecordsPage
+from desk.ui.setup.rules import PolicyPage
 from desk.ui.setup.sender import SenderPage
+from desk.ui.setup.shipping_choices import ChoicesPage
 from desk.ui.setup.stamps import StampsPage
 
 PAGES: dict[str, Callable[[Desk], Page]] = {

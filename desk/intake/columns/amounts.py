@@ -1,0 +1,221 @@
+"""Numbers, money, counts and dates as people write them. What reads two ways is refused, never guessed.
+
+Each reader raises NotRead, whose text is the noun phrase of what was expected; TwoWays where a person's word settles
+it. That word is handed in: `decimal` is the sign before the decimals, `first` what a date in numbers begins with.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from datetime import date
+from decimal import Decimal
+from functools import lru_cache
+
+from desk.domain.money import Money, decimals_of
+from desk.intake.columns.currencies import CURRENCIES, SIGNS
+
+
+class NotRead(ValueError):
+    """A cell that cannot be read; the text says what was expected, as a noun phrase."""
+
+
+class TwoWays(NotRead):
+    """A cell that reads two ways: `readings` by the word that would settle it."""
+
+    def __init__(self, what: str, readings: Mapping[str, str]) -> None:
+        super().__init__(f"{what} that reads one way: {' or '.join(readings.values())}")
+        self.readings = readings
+
+
+DECIMAL_SIGNS = (",", ".")
+DAY_FIRST, MONTH_FIRST = "day", "month"
+
+_PLAIN = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
+_GROUPED = re.compile(r"([+-]?)([0-9]{1,3})((?:[.,' ][0-9]{3})+)([.,][0-9]*)?")
+_THREE_DIGITS = re.compile(r"(-?[1-9][0-9]{0,2})([.,])([0-9]{3})")
+_COMMA = re.compile(r"([+-]?[0-9]*),([0-9]+)")
+_SPACES = re.compile(r"[\u00a0\u2009\u202f]")
+_MONEY = re.compile(r"(-?)\s*(\D*?)\s*(-?[0-9.,](?:[0-9.,' ]*[0-9.,])?)\s*([^0-9.,\s]*)")
+LONGEST_NUMBER = 18  # digits; more is no number a shop writes
+
+
+@lru_cache(maxsize=4096)
+def number(text: str) -> Decimal:
+    """A number with a decimal point (`4.125`, `.5`), or in a local form with one reading (`3,2`, `1.234,5`).
+
+    A point alone is always a decimal point here; `1,234` alone reads two ways and is refused.
+    """
+    typed = _SPACES.sub(" ", text.strip()).replace("\u2212", "-").replace("’", "'")
+    if sum(sign.isdigit() for sign in typed) > LONGEST_NUMBER:
+        raise NotRead(f"a number of at most {LONGEST_NUMBER} digits")
+    if _PLAIN.fullmatch(typed):
+        return Decimal(typed)
+    if grouped := _GROUPED.fullmatch(typed):
+        return _grouped(*grouped.groups(default=""))
+    if comma := _COMMA.fullmatch(typed):
+        return Decimal(f"{comma[1]}.{comma[2]}")
+    raise NotRead("a number such as 12.50")
+
+
+def _grouped(sign: str, first: str, groups: str, tail: str) -> Decimal:
+    """A number with thousands marks: all the same, and none of them the decimal mark."""
+    marks = {mark for mark in groups if not mark.isdigit()}
+    whole = first + re.sub(r"[^0-9]", "", groups)
+    if len(marks) != 1 or tail[:1] in marks:
+        raise NotRead("a number such as 1,234.50, with one kind of mark between thousands")
+    if not tail and len(groups) == 4 and marks <= {",", "."}:
+        if first == "0":
+            return Decimal(f"{sign}0.{groups[1:]}")
+        raise NotRead(f"a number that reads one way: {whole} or {first}.{groups[1:]}")
+    if first.startswith("0"):
+        raise NotRead("a number such as 1,234.50, without a zero in front")
+    return Decimal(f"{sign}{whole}.{tail[1:] or '0'}") if tail else Decimal(f"{sign}{whole}")
+
+
+@lru_cache(maxsize=8192)
+def money(text: str, currency: str, decimal: str = "") -> Money:
+    """An amount of that currency: `12.50`, `$12.50`, `12.50 USD`, `1.234,50`; NotRead for another currency.
+
+    A point before three digits is as doubtful in an amount as a comma, unless the currency has no cents or someone has
+    said which sign stands before the decimals.
+    """
+    parts = _MONEY.fullmatch(_SPACES.sub(" ", text.strip()).replace("\u2212", "-"))
+    if parts is None:
+        raise NotRead(f"an amount of {currency} such as {_example(currency)}")
+    minus, before, digits, after = parts.groups()
+    for mark in filter(None, (before.strip(), after)):
+        _check_mark(mark, currency)
+    value = _amount(digits, currency, decimal)
+    try:
+        return Money.of(-value if minus else value, currency)
+    except ValueError:
+        raise NotRead(f"an amount of {currency} such as {_example(currency)}") from None
+
+
+def _amount(digits: str, currency: str, decimal: str) -> Decimal:
+    if doubtful := _THREE_DIGITS.fullmatch(digits):
+        whole, mark, part = doubtful.groups()
+        if decimals_of(currency) == 0 or decimal not in ("", mark):
+            return Decimal(whole + part)
+        if not decimal:
+            other = DECIMAL_SIGNS[mark == ","]
+            raise TwoWays(
+                "an amount", {other: f"{whole}{part}", mark: f"{whole}.{part[:2] if part[2] == '0' else part}"}
+            )
+        return Decimal(f"{whole}.{part}")
+    try:
+        return number(digits)
+    except NotRead as error:
+        raise NotRead(str(error).replace("a number", f"an amount of {currency}")) from None
+
+
+def _example(currency: str) -> str:
+    return Money(1250 if decimals_of(currency) else 1200, currency).text()
+
+
+def _check_mark(mark: str, currency: str) -> None:
+    """Refuse a sign or code that is not this currency's; what is no sign at all is refused as no amount."""
+    written = mark.upper()
+    if written not in CURRENCIES and written not in SIGNS:
+        raise NotRead(f"an amount of {currency} such as {_example(currency)}")
+    if written != currency and currency not in SIGNS.get(written, ()):
+        raise NotRead(f"an amount of {currency}, the currency of this order")
+
+
+def currency_code(text: str) -> str:
+    """An ISO 4217 code in any case, or a sign only one currency has; NotRead for anything else."""
+    code = text.strip().upper()
+    if code in CURRENCIES:
+        return code
+    if len(SIGNS.get(code, ())) == 1:
+        return SIGNS[code][0]
+    raise NotRead("an ISO 4217 currency code such as USD")
+
+
+@lru_cache(maxsize=1024)
+def count(text: str) -> int:
+    """A whole number of at least 1; `2.0` counts as 2."""
+    try:
+        value = number(text)
+    except NotRead:
+        value = Decimal(0)
+    if value < 1 or value != value.to_integral_value() or value > 1_000_000:
+        raise NotRead("a whole number of at least 1")
+    return int(value)
+
+
+def yes_or_no(text: str) -> bool | None:
+    """True, False, or None for an empty cell."""
+    if not text:
+        return None
+    word = text.casefold()
+    if word in {"yes", "y", "true", "1", "x", "ja", "oui", "sí", "si"}:
+        return True
+    if word in {"no", "n", "false", "0", "nein", "non"}:
+        return False
+    raise NotRead("yes or no")
+
+
+_TIME = r"(?:[T,\s]+[0-9]{1,2}:[0-9]{2}(?::[0-9]{2}(?:[.,][0-9]+)?)?\s*(?:[AaPp]\.?[Mm]\.?)?\s*(?:Z|UTC|[+-][0-9]{2}:?[0-9]{2})?)?"
+_ISO = re.compile(rf"([0-9]{{4}})([-/.])([0-9]{{1,2}})\2([0-9]{{1,2}}){_TIME}")
+_NUMERIC = re.compile(rf"([0-9]{{1,2}})([-/.])([0-9]{{1,2}})\2([0-9]{{4}}){_TIME}")
+_DAY_FIRST = re.compile(
+    rf"([0-9]{{1,2}})(?:st|nd|rd|th|er|\.)?[\s-]+(?:de\s+)?([^\W\d_]+)\.?,?[\s-]+(?:de\s+)?([0-9]{{4}}){_TIME}"
+)
+_MONTH_FIRST = re.compile(rf"([^\W\d_]+)\.?\s+([0-9]{{1,2}})(?:st|nd|rd|th)?,?\s+([0-9]{{4}}){_TIME}")
+MONTHS = {
+    name: number
+    for number, names in enumerate(
+        (
+            "january jan januar jänner janvier enero ene janv",
+            "february feb februar février febrero févr fév fevrier",
+            "march mar märz mrz mars marzo maerz",
+            "april apr avril abril avr abr",
+            "may mai mayo",
+            "june jun juni juin junio",
+            "july jul juli juillet julio juil",
+            "august aug août agosto ago aout",
+            "september sep sept septembre septiembre",
+            "october oct oktober okt octobre octubre",
+            "november nov novembre noviembre",
+            "december dec dezember dez décembre diciembre dic déc decembre",
+        ),
+        start=1,
+    )
+    for name in names.split()
+}
+
+
+@lru_cache(maxsize=4096)
+def day(text: str, first: str = "") -> date:
+    """A date: ISO, with the month as a word, or in numbers where one reading only exists. A time is left off.
+
+    `first` is what a date in numbers begins with where both would do: the day or the month.
+    """
+    typed = text.strip()
+    if found := _ISO.fullmatch(typed):
+        return _date(found[1], int(found[3]), found[4])
+    if found := _NUMERIC.fullmatch(typed):
+        return _numeric(int(found[1]), int(found[3]), found[4], first)
+    if (found := _DAY_FIRST.fullmatch(typed)) and (month := MONTHS.get(found[2].casefold())):
+        return _date(found[3], month, found[1])
+    if (found := _MONTH_FIRST.fullmatch(typed)) and (month := MONTHS.get(found[1].casefold())):
+        return _date(found[3], month, found[2])
+    raise NotRead("a date such as 2026-11-25")
+
+
+def _numeric(one: int, two: int, year: str, first: str) -> date:
+    if max(one, two) > 12 or one == two:
+        return _date(year, two, one) if one > 12 else _date(year, one, two)
+    month_first, day_first = _date(year, one, two), _date(year, two, one)
+    if not first:
+        raise TwoWays("a date", {MONTH_FIRST: str(month_first), DAY_FIRST: str(day_first)})
+    return day_first if first == DAY_FIRST else month_first
+
+
+def _date(year: str, month: int, day_of_month: str | int) -> date:
+    try:
+        return date(int(year), month, int(day_of_month))
+    except ValueError:
+        raise NotRead("a date that exists, such as 2026-11-25") from None

@@ -1,0 +1,245 @@
+"""Headers matched by meaning: which column of a table is which field of ours.
+
+Only certain matches are taken unseen: our own name of a field, or a word the trade uses for that field alone
+(English, German, French, Spanish; common practice, no source), after folding case, accents, spaces and signs.
+Everything near but not certain becomes a suggestion, shown with values from the column.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from desk.intake.columns.header_words import HINTS, ORDER_WORDS, WEIGHT_WORDS
+from desk.intake.columns.units import WORDS_OF, at_odds, strange_unit, unit_in, without_unit
+from desk.intake.columns.value_kinds import contradicted, fits
+from desk.intake.table.faults_found import FaultsFound
+
+_NEAR = 71  # of 100; below it rapidfuzz's likeness is chance
+
+_SHORTEST = 3  # letters of a header worth a suggestion; shorter ones are like everything
+
+
+@lru_cache(maxsize=4096)
+def folded(header: str) -> str:
+    """A header made comparable: no case, no accents, no spaces, no signs; letters and digits of every script."""
+    plain = unicodedata.normalize("NFKD", header.casefold())
+    return "".join(sign for sign in plain if sign.isalnum())
+
+
+def by_word(words: Mapping[str, str]) -> Mapping[str, str]:
+    """Folded word -> field, from field -> its words with bars between them; the field's own name counts too."""
+    return {folded(word): ours for ours, line in words.items() for word in (ours, *filter(None, line.split("|")))}
+
+
+ORDER_FIELDS = by_word(ORDER_WORDS)
+WEIGHT_FIELDS = by_word(WEIGHT_WORDS)
+
+
+_HINTED = {
+    name: tuple(ours for ours, line in HINTS.items() if name in map(folded, line.split("|")))
+    for name in {folded(word) for line in HINTS.values() for word in line.split("|")}
+}
+_HINT = 101.0  # more than any likeness of letters
+_LOOSE = frozenset({"region"})  # our word for it means a part of the world or of a sales plan just as often
+
+
+def meaning(header: str, words: Mapping[str, str]) -> str:
+    """The field a header means for certain, by folded word -> field; empty when it means none.
+
+    A field that is measured may have its unit behind its name.
+    """
+    if ours := words.get(folded(header), ""):
+        return ours
+    ours = words.get(folded(without_unit(header)[0]), "")
+    return ours if ours in WORDS_OF and unit_in(header, ours) else ""
+
+
+def known_names(cells: Sequence[str]) -> int:
+    """How many of the cells are headers we know: tells the header row, and the right delimiter."""
+    return sum(1 for cell in cells if folded(cell) in ORDER_FIELDS or meaning(cell, WEIGHT_FIELDS))
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """A column that may be a field of ours; `values` are the first few in it."""
+
+    ours: str
+    header: str
+    values: tuple[str, ...]
+
+    def words(self) -> str:
+        """As a fault lists it: `recipient = "Ship too" (Ada Finch, Bo Reed)`."""
+        shown = ", ".join(value if len(value) <= 24 else value[:23] + "…" for value in self.values)
+        return f'{self.ours} = "{self.header}"' + (f" ({shown})" if shown else "")
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Where each field of ours stands in a row; `doubted` fields have no place, and a fault says why.
+
+    `units` are those that headers say, by field, as files spell them.
+    """
+
+    header: tuple[str, ...]
+    places: Mapping[str, int]
+    doubted: frozenset[str] = frozenset()
+    units: Mapping[str, str] = field(default_factory=dict)
+    _in_row: tuple[str, ...] = field(init=False, repr=False, compare=False)  # the field of each column; empty: none
+    _again: tuple[tuple[str, int], ...] = field(init=False, repr=False, compare=False)  # more fields of one column
+
+    def __post_init__(self) -> None:
+        row = [""] * (max(self.places.values(), default=-1) + 1)
+        again = []
+        for ours, place in self.places.items():
+            if row[place]:
+                again.append((ours, place))
+            else:
+                row[place] = ours
+        object.__setattr__(self, "_in_row", tuple(row))
+        object.__setattr__(self, "_again", tuple(again))
+
+    def missing(self, wanted: Iterable[str]) -> list[str]:
+        """The fields of `wanted` no column stands for."""
+        return [ours for ours in wanted if ours not in self.places and ours not in self.doubted]
+
+    def cell(self, cells: Sequence[str], ours: str) -> str:
+        """The text of a field in a row; empty when the table has no such column or the row ends before it."""
+        place = self.places.get(ours)
+        return cells[place] if place is not None and place < len(cells) else ""
+
+    def texts(self, cells: Sequence[str]) -> dict[str, str]:
+        """The filled cells of a row by field."""
+        # Made from the row and not from the places: a list of ten thousand orders asks this of every row.
+        found = {ours: text for ours, text in zip(self._in_row, cells, strict=False) if text and ours}
+        for ours, place in self._again:
+            if place < len(cells) and cells[place]:
+                found[ours] = cells[place]
+        return found
+
+    def name(self, ours: str) -> str:
+        """The header as it stands in the file, or our own name."""
+        place = self.places.get(ours)
+        return ours if place is None else self.header[place]
+
+
+@dataclass(frozen=True, slots=True)
+class Meanings:
+    """What a header row is matched against: `words` is folded word -> ours, `mapped` (ours -> header) wins."""
+
+    words: Mapping[str, str]
+    mapped: Mapping[str, str] = field(default_factory=dict)
+
+
+def match_headers(header: Sequence[str], meanings: Meanings, faults: FaultsFound, line: int) -> Columns:
+    """Find the fields in a header row, which stands on `line`.
+
+    Notes a fault for a mapped header that is not there once, for two columns that are the same field, and for a
+    unit in a header that cannot be.
+    """
+    places: dict[str, int] = {}
+    doubted = set()
+    for ours in dict.fromkeys(meanings.words.values()):
+        if ours in meanings.mapped and not meanings.mapped[ours]:
+            continue  # a person said that no column is this
+        if wanted := meanings.mapped.get(ours, ""):
+            found = _called(header, wanted)
+            expected = f"one column called {wanted!r}, as the mapping says for {ours}; {len(found) or 'none'} is there"
+        else:
+            found = _certain(header, ours, meanings)
+            names = " and ".join(repr(header[place]) for place in found)
+            expected = f"one column for {ours}; {names} both mean it, a mapping says which"
+        if len(found) == 1:
+            places[ours] = found[0]
+        elif found or wanted:
+            faults.add(line, wanted or header[found[0]], "", expected)
+            doubted.add(ours)
+    return Columns(tuple(header), places, frozenset(doubted), _units(header, places, faults, line))
+
+
+def _units(header: Sequence[str], places: Mapping[str, int], faults: FaultsFound, line: int) -> dict[str, str]:
+    """The unit each header says, by field; notes a fault for one that is no unit of ours, and for two at odds."""
+    units = {ours: unit for ours, place in places.items() if (unit := unit_in(header[place], ours))}
+    for ours, place in places.items():
+        if word := strange_unit(header[place], ours):
+            one_of = dict.fromkeys(map(str, WORDS_OF[ours].values()))
+            faults.add(line, header[place], word, f"one of the units of a {ours}: {', '.join(one_of)}")
+    for ours, other in at_odds(units):
+        faults.add(line, header[places[ours]], units[ours], f"{units[other]}, as {header[places[other]]!r} says")
+    return units
+
+
+def _called(header: Sequence[str], wanted: str) -> list[int]:
+    """Where a header stands, to the letter if it can be, else folded."""
+    exact = [place for place, name in enumerate(header) if name == wanted.strip()]
+    return exact or [place for place, name in enumerate(header) if name and folded(name) == folded(wanted)]
+
+
+def _certain(header: Sequence[str], ours: str, meanings: Meanings) -> list[int]:
+    """The columns that are this field for certain; our own name beats other words, a loose one only as we write it."""
+    mapped = {folded(name) for name in meanings.mapped.values()}
+    places = [place for place, name in enumerate(header) if meaning(name, meanings.words) == ours]
+    places = [place for place in places if folded(header[place]) not in mapped]
+    own = [place for place in places if folded(ours) in (folded(header[place]), folded(without_unit(header[place])[0]))]
+    return places if ours in _LOOSE and any(header[place] != ours for place in own) else own or places
+
+
+def suggestions(
+    columns: Columns, wanted: Sequence[str], fields: Mapping[str, str], rows: Sequence[Sequence[str]]
+) -> tuple[Suggestion, ...]:
+    """For each wanted field the likest column nobody has taken whose values fit it, with its first values."""
+    from rapidfuzz import fuzz
+
+    taken = set(columns.places.values())
+    best: dict[str, tuple[float, int]] = {}
+    for place, name in enumerate(columns.header):
+        if place in taken or len(folded(name)) < _SHORTEST or not wanted:
+            continue
+        values = _values(rows, place)
+        likeness = dict.fromkeys([ours for ours in wanted if fits(ours, values)], 0.0)
+        if not likeness:
+            continue
+        for word, ours in fields.items():
+            if ours in likeness:
+                likeness[ours] = max(likeness[ours], fuzz.WRatio(folded(name), word))
+        likeness |= {
+            ours: _HINT for ours in _HINTED.get(folded(name), ()) if ours in likeness and fields is ORDER_FIELDS
+        }
+        ours = max(likeness, key=lambda key: likeness[key])
+        if likeness[ours] > max(_NEAR, best.get(ours, (0.0, 0))[0]):
+            best[ours] = (likeness[ours], place)
+    return tuple(
+        Suggestion(ours, columns.header[best[ours][1]], _first_values(rows, best[ours][1]))
+        for ours in wanted
+        if ours in best
+    )
+
+
+def doubtful(columns: Columns, rows: Sequence[Sequence[str]]) -> tuple[Suggestion, ...]:
+    """Fields whose column holds values that mostly cannot be such a thing, whatever its header says."""
+    return tuple(
+        Suggestion(ours, columns.header[place], _first_values(rows, place))
+        for ours, place in columns.places.items()
+        if not fits(ours, _values(rows, place))
+    )
+
+
+def check_values(
+    columns: Columns, mapped: Mapping[str, str], rows: Sequence[Sequence[str]], faults: FaultsFound, line: int
+) -> None:
+    """Note a fault for each header taken unseen whose values say it cannot be meant; what a person mapped stands."""
+    for ours, place in columns.places.items():
+        if ours not in mapped and contradicted(ours, _values(rows, place)):
+            shown = ", ".join(_first_values(rows, place))
+            expected = f"values that can be a {ours} (a mapping says which column is)"
+            faults.add(line, columns.header[place], shown, expected)
+
+
+def _values(rows: Sequence[Sequence[str]], place: int) -> list[str]:
+    return [cells[place] for cells in rows if place < len(cells) and cells[place]]
+
+
+def _first_values(rows: Sequence[Sequence[str]], place: int) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(_values(rows, place)))[:3]

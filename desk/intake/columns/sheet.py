@@ -1,0 +1,124 @@
+"""A table someone brought, whatever its form: a header row, and rows of text with the line each stands on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from desk.intake.columns.headers import known_names
+from desk.intake.columns.reading import NOTHING_CHOSEN, Reading
+from desk.intake.table.decoding import decode, without_controls
+from desk.intake.table.delimited import Records, choose_delimiter, records, without_separator_line
+from desk.intake.table.faults_found import unreadable
+from desk.intake.table.files import MOST_BYTES, read_bytes
+from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
+from desk.intake.table.workbook import is_workbook, workbook_sheets
+
+_strip = str.strip
+Known = Callable[[Sequence[str]], int]
+_WHERE_A_HEADER_STANDS = 20  # rows; titles and dates above it are few
+
+
+class Row(NamedTuple):
+    """One row of text; `line` is its line in a text file, its row number in a workbook."""
+
+    line: int
+    cells: tuple[str, ...]
+
+
+_row: Callable[[tuple[int, tuple[str, ...]]], Row] = partial(tuple.__new__, Row)  # of a pair, in half the time
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A table as read. `encoding` and `delimiter` are empty for a workbook; blank rows are left out.
+
+    `sheet` is the one of the workbook's `sheets` that was read; both are empty for a text.
+    """
+
+    name: str
+    rows: tuple[Row, ...]
+    header: tuple[str, ...]
+    header_line: int
+    encoding: str = ""
+    delimiter: str = ""
+    sheet: str = ""
+    sheets: tuple[str, ...] = ()
+
+
+def read_sheet(
+    path: Path, chosen: Reading = NOTHING_CHOSEN, known: Known = known_names, watch: Watch = UNWATCHED
+) -> Sheet:
+    """Read CSV, TSV, XLSX or ODS. Encoding, delimiter and sheet are found out unless the person chose them.
+
+    `known` counts the headers of a row that mean something. Raises Unreadable when the file is no table, is damaged, is
+    empty, or holds nothing below its header; Stopped when whoever watches wants it no more.
+    """
+    raw, name = read_bytes(path), str(path)
+    if is_workbook(raw):
+        return _workbook_sheet(raw, name, chosen.sheet, known, watch)
+    text, encoding = decode(raw, name, chosen.encoding, watch.part(0, 200))
+    return _text_sheet(text, name, known, watch.part(200, WHOLE), encoding=encoding, delimiter=chosen.delimiter)
+
+
+def read_sheet_text(
+    text: str,
+    chosen: Reading = NOTHING_CHOSEN,
+    name: str = "the clipboard",
+    known: Known = known_names,
+    watch: Watch = UNWATCHED,
+) -> Sheet:
+    """Read a table out of text, as it comes from the clipboard; Unreadable as for a file."""
+    if len(text) > MOST_BYTES:
+        raise unreadable(name, "a table of at most 64 million signs")
+    return _text_sheet(without_controls(text), name, known, watch, encoding="", delimiter=chosen.delimiter)
+
+
+def _text_sheet(text: str, name: str, known: Known, watch: Watch, *, encoding: str, delimiter: str) -> Sheet:
+    delimiter = delimiter or choose_delimiter(text, known, watch.part(0, 50))
+    found = records(without_separator_line(text), name, delimiter, watch.part(50, WHOLE))
+    return _sheet(name, found, known, encoding=encoding, delimiter=delimiter)
+
+
+def _workbook_sheet(raw: bytes, name: str, chosen: str, known: Known, watch: Watch) -> Sheet:
+    """The sheet chosen, else the one whose header we know best; the first of several that are alike."""
+    filled = workbook_sheets(raw, name, watch.part(0, 800))
+    if chosen and chosen not in filled:
+        named = ", ".join(map(repr, filled)) or "none"
+        raise unreadable(name, f"a sheet called {chosen!r}; those with cells are {named}")
+    best = chosen or max(filled, key=lambda sheet: _known_in(filled[sheet], known), default="")
+    rows = watch.part(800, WHOLE).over(filled.get(best, []))
+    return _sheet(name, rows, known, sheet=best, sheets=tuple(filled))
+
+
+def _known_in(found: Sequence[tuple[int, list[str]]], known: Known) -> int:
+    return max((known([cell.strip() for cell in cells]) for _, cells in found[:_WHERE_A_HEADER_STANDS]), default=0)
+
+
+def _sheet(name: str, found: Records, known: Known, **how: Any) -> Sheet:
+    rows = [_row((line, row)) for line, cells in found if any(row := tuple(map(_strip, cells)))]
+    if not rows:
+        raise unreadable(name, "a header row and rows below it, but the file is empty")
+    place = header_place([row.cells for row in rows[:_WHERE_A_HEADER_STANDS]], known)
+    header = rows[place]
+    if len(rows) == place + 1:
+        raise unreadable(name, "rows below the header, but there are none", header.line)
+    return Sheet(name, tuple(rows[place + 1 :]), _trimmed(header.cells), header.line, **how)
+
+
+def header_place(rows: Sequence[Sequence[str]], names: Known = known_names) -> int:
+    """Which row is the header: the one with most known names, else the first that is more than half as wide."""
+    known = [names(cells) for cells in rows]
+    if max(known) >= 2:
+        return known.index(max(known))
+    filled = [sum(1 for cell in cells if cell) for cells in rows]
+    return next(place for place, count in enumerate(filled) if count * 2 > max(filled))
+
+
+def _trimmed(cells: tuple[str, ...]) -> tuple[str, ...]:
+    """Without the empty cells at its end, which spreadsheets like to add."""
+    end = max(place for place, cell in enumerate(cells, start=1) if cell)
+    return cells[:end]

@@ -1,0 +1,1 @@
+"""The shop file, product lists and mailer lists."""

@@ -1,0 +1,179 @@
+"""Product lists and lists of mailers (CSV, TSV, XLSX, ODS) to products and mailers, by the rules of the shop file.
+
+A row that names something the shop has already only changes what it says: an empty cell, and a column that is not
+there, leave what was known as it was.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any
+
+from desk.domain.country import Countries
+from desk.domain.mailer import Mailer
+from desk.domain.product import Product
+from desk.domain.shop import Shop
+from desk.intake.columns.amounts import NotRead, count, yes_or_no
+from desk.intake.columns.headers import Columns, Meanings, Suggestion, by_word, match_headers, meaning, suggestions
+from desk.intake.columns.sheet import Row, Sheet
+from desk.intake.columns.units import SIDES, settled, unit_word
+from desk.intake.shop.product_list_words import MAILER_WORDS, PRODUCT_WORDS
+from desk.intake.table.faults_found import FaultsFound
+from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
+
+Record = Product | Mailer
+Values = dict[str, Any]
+
+
+class Shelf(StrEnum):
+    """What a list holds, as the shop file calls it."""
+
+    PRODUCTS = "products"
+    MAILERS = "mailers"
+
+
+WORDS = {Shelf.PRODUCTS: PRODUCT_WORDS, Shelf.MAILERS: MAILER_WORDS}
+FIELDS = {shelf: by_word(words) for shelf, words in WORDS.items()}
+_YES_NO = frozenset({"stiff", "document", "media", "reused", "paper"})
+_UNIT_OF = {"unit_weight": "weight_unit", "tare": "tare_unit"}
+_MEASURED = {"weight_unit": ("unit_weight",), "tare_unit": ("tare",), "size_unit": SIDES}
+ANYBODY = {"name": "x", "address1": "x", "city": "x", "region": "x", "postal_code": "x", "country": "US"}
+SAMPLE = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """What a list holds, each record whole: what its row says, on top of what the shop knew of it."""
+
+    shelf: Shelf
+    records: tuple[Record, ...]
+    header: tuple[str, ...] = ()
+    suggestions: tuple[Suggestion, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CatalogueRules:
+    """What a list is read against: the shop as it is, the countries known, and our field -> header where said."""
+
+    shop: Shop
+    countries: Countries
+    columns: Mapping[str, str] = field(default_factory=dict)
+
+
+def known_headers(shelf: Shelf) -> Any:
+    """A counter of the headers of a row that mean something in such a list."""
+    return lambda cells: sum(1 for cell in cells if meaning(cell, FIELDS[shelf]))
+
+
+def catalogue_in(sheet: Sheet, shelf: Shelf, rules: CatalogueRules, watch: Watch = UNWATCHED) -> Catalogue:
+    """The records of a table; Unreadable with every fault of it, by line and column. Stopped when it is wanted no more."""
+    faults = FaultsFound(sheet.name)
+    columns = match_headers(sheet.header, Meanings(FIELDS[shelf], rules.columns), faults, sheet.header_line)
+    sample = [row.cells for row in sheet.rows[:SAMPLE]]
+    offers = suggestions(columns, columns.missing(WORDS[shelf]), FIELDS[shelf], sample)
+    _ask_for_needed(sheet, columns, shelf, offers, faults)
+    faults.raise_any()
+    said = [_said(row, columns, rules.countries, faults) for row in watch.part(0, 300).over(sheet.rows)]
+    known = [_values_of(shelf, rules.shop, values) for values in watch.part(300, WHOLE).over(said)]
+    whole = [_on_top(old, new) for old, new in zip(known, said, strict=True)]
+    records = _built(whole, shelf, rules.shop, _Places(sheet.rows, columns, faults))
+    faults.raise_any()
+    return Catalogue(shelf, records, sheet.header, offers)
+
+
+def known_product(shop: Shop, sku: str, name: str) -> Product | None:
+    """The product meant: by its sku, else by its name where one of both has no sku."""
+    by_sku = (product for product in shop.products if sku and product.sku == sku)
+    by_name = (product for product in shop.products if name and product.name == name and not (sku and product.sku))
+    return next(by_sku, None) or next(by_name, None)
+
+
+def _ask_for_needed(
+    sheet: Sheet, columns: Columns, shelf: Shelf, offers: Sequence[Suggestion], faults: FaultsFound
+) -> None:
+    """A product needs a sku or a name, a mailer its name; what is near is named with its values."""
+    needed = ("name", "sku") if shelf is Shelf.PRODUCTS else ("name",)
+    if len(columns.missing(needed)) < len(needed):
+        return
+    hints = "; ".join(offer.words() for offer in offers)
+    what = " or ".join(needed)
+    faults.add(sheet.header_line, needed[0], "", f"a column for {what}{'; perhaps ' + hints if hints else ''}")
+
+
+def _said(row: Row, columns: Columns, countries: Countries, faults: FaultsFound) -> Values:
+    """The filled cells of a row as a shop file would hold them."""
+    values: Values = {}
+    for ours, text in columns.texts(row.cells).items():
+        try:
+            values[ours] = _value(ours, text, countries)
+        except NotRead as error:
+            faults.add(row.line, columns.name(ours), text, str(error))
+    for unit, fields in _MEASURED.items():
+        cells = {ours: values.pop(ours) for ours in fields if ours in values}
+        typed = unit_word(values.pop(unit, ""), fields[0])
+        try:
+            numbers, one = settled(cells, typed, columns.units)
+            values |= numbers | ({unit: one} if one else {})
+        except NotRead as error:
+            ours, text = next(iter(cells.items()))
+            faults.add(row.line, columns.name(ours), text, str(error))
+    return values
+
+
+def _value(ours: str, text: str, countries: Countries) -> object:
+    if ours in _YES_NO:
+        return yes_or_no(text)
+    if ours == "pack_count":
+        return count(text)
+    if ours == "origin":
+        return countries.find(text) or text
+    return text.casefold() if ours in ("kind", "restricted") else text
+
+
+def _values_of(shelf: Shelf, shop: Shop, said: Values) -> Values:
+    """What the shop knows already of the thing a row names, as a shop file holds it."""
+    from desk.intake.shop.shop_values import mailer_values, product_values
+
+    if shelf is Shelf.MAILERS:
+        mailer = shop.mailer(said.get("name", ""))
+        return mailer_values(mailer) if mailer else {}
+    product = known_product(shop, said.get("sku", ""), said.get("name", ""))
+    return product_values(product) if product else {}
+
+
+def _on_top(known: Values, said: Values) -> Values:
+    """What a row says over what was known; a new number never borrows the old one's unit, nor half a size."""
+    kept = dict(known)
+    for number, unit in _UNIT_OF.items():
+        if number in said:
+            kept.pop(unit, None)
+    if any(side in said for side in SIDES):
+        for name in (*SIDES, "size_unit"):
+            kept.pop(name, None)
+    return kept | said
+
+
+@dataclass(frozen=True, slots=True)
+class _Places:
+    """Where in the table a fault of the shop file's rules is to be told."""
+
+    rows: tuple[Row, ...]
+    columns: Columns
+    faults: FaultsFound
+
+    def note(self, place: tuple[str | int, ...], found: str, expected: str) -> None:
+        """Note a fault of `products.3.hs` at the line and column it came from."""
+        if len(place) < 2 or not isinstance(place[1], int):
+            return
+        column = self.columns.name(str(place[2])) if len(place) > 2 else ""
+        self.faults.add(self.rows[place[1]].line, column, found, expected)
+
+
+def _built(values: list[Values], shelf: Shelf, shop: Shop, places: _Places) -> tuple[Record, ...]:
+    from desk.intake.shop.shop_file import shop_of
+
+    policy = {"currency": shop.policy.currency}
+    read = shop_of({"sender": ANYBODY, "policy": policy, str(shelf): values}, places.note)
+    return getattr(read, str(shelf)) if read else ()

@@ -1,0 +1,234 @@
+"""The form of a shop file: its tables and fields, with the words a fault shows when one is not as it should be.
+
+Numbers may be written as text (`"4.20"`) or as TOML numbers; both are read exactly.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Callable
+from decimal import Decimal
+from enum import StrEnum
+from typing import Annotated
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+
+from desk.domain.length import Length, LengthUnit
+from desk.domain.mailer import MailerKind
+from desk.domain.product import Restriction
+from desk.domain.shop import LetterPostage, ParcelPayment
+from desk.domain.stamp import StampKind
+from desk.domain.weight import Weight, WeightUnit
+from desk.intake.columns.amounts import NotRead, currency_code, day, number
+
+_WITH_UNIT = re.compile(r"([0-9.,]+)\s*([a-z]+)")
+
+
+def _decimal(value: object) -> Decimal:
+    """A TOML number or the text of one; booleans are no numbers."""
+    if isinstance(value, bool) or not isinstance(value, int | str | Decimal):
+        raise NotRead('a number, such as "4.20"')
+    read = number(value) if isinstance(value, str) else Decimal(value)
+    if not read.is_finite():
+        raise NotRead('a number, such as "4.20"')
+    return read
+
+
+def _not_negative(value: object) -> Decimal:
+    if (read := _decimal(value)) < 0:
+        raise NotRead("a number of 0 or more")
+    return read
+
+
+def _above_zero(value: object) -> Decimal:
+    if (read := _decimal(value)) <= 0:
+        raise NotRead("a number above 0")
+    return read
+
+
+def _weight(value: object) -> Weight:
+    """A weight with its unit in the text: `3 g`, `0.1 oz`."""
+    found = _WITH_UNIT.fullmatch(value.strip().casefold()) if isinstance(value, str) else None
+    if found is None or found[2] not in {"oz", "lb", "g", "kg"}:
+        raise NotRead('a weight with its unit, such as "3 g"')
+    return Weight.of(number(found[1]), found[2])
+
+
+def _country(value: object) -> str:
+    if not isinstance(value, str) or not re.fullmatch(r"[A-Za-z]{2}", value.strip()):
+        raise NotRead('a country code of two letters, such as "US"')
+    return value.strip().upper()
+
+
+def _origin(value: object) -> str:
+    """Where a product was made; empty while nobody has said."""
+    return "" if value == "" else _country(value)
+
+
+def _currency(value: object) -> str:
+    if not isinstance(value, str):
+        raise NotRead('a currency code in quotes, such as "USD"')
+    return currency_code(value)
+
+
+def _date(value: object) -> dt.date:
+    if isinstance(value, dt.date) and not isinstance(value, dt.datetime):
+        return value
+    return day(str(value))
+
+
+def _untracked(value: object) -> str | Decimal:
+    if isinstance(value, str) and value in {"always", "asked"}:
+        return value
+    try:
+        return _not_negative(value)
+    except NotRead:
+        raise NotRead('"always", "asked", or an order value such as "45.00"') from None
+
+
+def _one_of(words: type[StrEnum]) -> Callable[[object], StrEnum]:
+    """A reader of a word list, which names the words when another one stands there."""
+
+    def read(value: object) -> StrEnum:
+        if isinstance(value, str) and value in [str(word) for word in words]:
+            return words(value)
+        raise NotRead(f"one of {', '.join(words)}")
+
+    return read
+
+
+Number = Annotated[Decimal, BeforeValidator(_decimal)]
+Amount = Annotated[Decimal, BeforeValidator(_not_negative)]
+Measure = Annotated[Decimal, BeforeValidator(_above_zero)]
+Text = Annotated[str, Field(strict=True)]
+Filled = Annotated[str, Field(strict=True, min_length=1)]
+YesNo = Annotated[bool, Field(strict=True)]
+Words = tuple[Text, ...]
+WeightWord = Annotated[WeightUnit, BeforeValidator(_one_of(WeightUnit))]
+LengthWord = Annotated[LengthUnit, BeforeValidator(_one_of(LengthUnit))]
+WeightText = Annotated[Weight, BeforeValidator(_weight)]
+CountryCode = Annotated[str, BeforeValidator(_country)]
+CurrencyCode = Annotated[str, BeforeValidator(_currency)]
+
+
+class Table(BaseModel):
+    """A table of the file: unknown fields are refused."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True, str_strip_whitespace=True)
+
+
+class SenderTable(Table):
+    """Who sends, for labels and declarations."""
+
+    name: Text = ""
+    company: Text = ""
+    address1: Filled
+    address2: Text = ""
+    city: Filled
+    region: Filled
+    postal_code: Filled
+    country: CountryCode
+    phone: Text = ""
+    email: Text = ""
+
+
+class PolicyTable(Table):
+    """How this shop sends."""
+
+    currency: CurrencyCode = "USD"
+    letter_postage: Annotated[LetterPostage, BeforeValidator(_one_of(LetterPostage))] = LetterPostage.STAMPED
+    parcel_services: Words | None = None
+    intl_services: Words | None = None
+    parcel_payment: Annotated[ParcelPayment, BeforeValidator(_one_of(ParcelPayment))] = ParcelPayment.ONLINE
+    untracked: Annotated[str | Decimal, BeforeValidator(_untracked)] = "always"
+    skip_status: Words = ()
+    stamp_request_phrases: Words = ()
+    cautious: YesNo = False
+    max_stamps: Annotated[int, Field(strict=True, ge=1)] | None = None
+    scale_division: Measure | None = None
+    scale_unit: WeightWord | None = None
+    scale_rounds_up: YesNo = False
+    label_weight: WeightText | None = None
+    insert_cost: Amount = Decimal(0)
+    insert_weight: WeightText | None = None
+    label_cost: Amount = Decimal(0)
+
+
+class TaxIdsTable(Table):
+    """Numbers under which tax is paid ahead; their form is checked where they are used."""
+
+    ioss: Text = ""
+    voec: Text = ""
+    uk_vat: Text = ""
+    au_arn: Text = ""
+    nz_gst: Text = ""
+
+
+class RateTable(Table):
+    """An exchange rate and its day."""
+
+    rate: Measure
+    date: Annotated[dt.date, BeforeValidator(_date)]
+
+
+class MailerTable(Table):
+    """A mailer on the shelf."""
+
+    name: Filled
+    kind: Annotated[MailerKind, BeforeValidator(_one_of(MailerKind))]
+    length: Measure | None = None
+    width: Measure | None = None
+    thickness: Measure | None = None
+    size_unit: LengthWord | None = None
+    tare: Amount | None = None
+    tare_unit: WeightWord | None = None
+    pack_price: Amount | None = None
+    pack_count: Annotated[int, Field(strict=True, ge=1)] = 1
+    stiff: YesNo = False
+    reused: YesNo = False
+    paper: YesNo = True
+    only_service: Text = ""
+
+
+class ProductTable(Table):
+    """What the shop sells. A thickness is in `size_unit`, inches when none is said."""
+
+    sku: Text = ""
+    name: Text = ""
+    unit_weight: Measure | None = None
+    weight_unit: WeightWord | None = None
+    customs_words: Text = ""
+    hs: Text = ""
+    origin: Annotated[str, BeforeValidator(_origin)] = ""
+    stiff: YesNo = False
+    thickness: Measure | None = None
+    size_unit: LengthWord = LengthUnit.INCH
+    document: YesNo = False
+    media: YesNo = False
+    restricted: Annotated[Restriction, BeforeValidator(_one_of(Restriction))] | None = None
+
+    def thick(self) -> Length | None:
+        """The thickness as a length."""
+        return None if self.thickness is None else Length.of(self.thickness, self.size_unit)
+
+
+class StampTable(Table):
+    """Stamps of one kind in the drawer."""
+
+    kind: Annotated[StampKind, BeforeValidator(_one_of(StampKind))]
+    value: Measure | None = None
+    count: Annotated[int, Field(strict=True, ge=0)]
+
+
+class ShopTable(Table):
+    """The whole file."""
+
+    sender: SenderTable
+    policy: PolicyTable = PolicyTable()
+    choices: dict[str, Words] = {}
+    tax_ids: TaxIdsTable = TaxIdsTable()
+    rates: dict[str, RateTable] = {}
+    mailers: tuple[MailerTable, ...] = ()
+    products: tuple[ProductTable, ...] = ()
+    stamps: tuple[StampTable, ...] = ()

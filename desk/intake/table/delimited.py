@@ -1,0 +1,92 @@
+"""Text with delimiters to rows: which sign separates, and the records with the line each begins on.
+
+The form is that of RFC 4180, widened to the delimiters in use. Quotes are read strictly: a quote left open would
+swallow the rest of the file in silence.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import islice
+
+from desk.intake.table.faults_found import unreadable
+from desk.intake.table.watch import EVERY, UNWATCHED, Watch
+
+DELIMITERS = (",", ";", "\t", "|")
+LONGEST_CELL = 2_000_000  # signs; Python's own limit of 131,072 refuses long notes
+_SAMPLE = 200  # records, or as many as stand in
+_HEAD = 400_000  # signs
+_SEPARATOR_LINE = re.compile(r"sep=([,;\t|])\r?\n?", re.IGNORECASE)  # written by spreadsheets, not part of the table
+
+Records = Iterable[tuple[int, list[str]]]
+
+
+def records(text: str, file: str, delimiter: str, watch: Watch = UNWATCHED) -> Iterator[tuple[int, list[str]]]:
+    """Each record with the number of its first line; Unreadable for open or stray quotes and endless cells.
+
+    One at a time: whoever keeps none of them needs no room for all.
+    """
+    csv.field_size_limit(LONGEST_CELL)
+    reader = _reader(io.StringIO(text, newline=""), delimiter, strict=True)
+    lines = max(text.count("\n"), text.count("\r"))
+    line = 1
+    try:
+        for place, cells in enumerate(reader):
+            if not place % EVERY:
+                watch.at(line, lines)
+            yield line, cells
+            line = reader.line_num + 1
+    except csv.Error as error:
+        raise unreadable(file, _quote_trouble(str(error)), line) from None
+    watch.at(line, line)
+
+
+def choose_delimiter(text: str, known_names: Callable[[Sequence[str]], int], watch: Watch = UNWATCHED) -> str:
+    """The sign that separates: the one that shows most known headers, then most records of one same width."""
+    csv.field_size_limit(LONGEST_CELL)
+    if marked := _SEPARATOR_LINE.match(text):
+        return marked[1]
+    lines = io.StringIO(_head(text), newline="")
+    return max(watch.over(DELIMITERS, every=1), key=lambda sign: _fit(lines, sign, known_names))
+
+
+def _head(text: str) -> str:
+    """The beginning of a text, up to the end of a line."""
+    head = text[:_HEAD]
+    return head if head == text else head[: head.rfind("\n") + 1] or head
+
+
+def without_separator_line(text: str) -> str:
+    """The text with a leading `sep=;` line emptied, so that line numbers stay."""
+    marked = _SEPARATOR_LINE.match(text)
+    return "\n" + text[marked.end() :] if marked else text
+
+
+def _fit(lines: io.StringIO, delimiter: str, known_names: Callable[[Sequence[str]], int]) -> tuple[int, float, int]:
+    lines.seek(0)
+    try:
+        sample = [cells for cells in islice(_reader(lines, delimiter, strict=False), _SAMPLE) if any(cells)]
+    except csv.Error:
+        return (-1, 0.0, 0)
+    widths = Counter(len(cells) for cells in sample if len(cells) > 1)
+    known = max((known_names(cells) for cells in sample[:20] if len(cells) > 1), default=0)
+    if not widths:
+        return (known, 0.0, 0)
+    width, count = max(widths.items(), key=lambda item: (item[1], item[0]))
+    return (known, count / len(sample), width)
+
+
+def _reader(lines: io.StringIO, delimiter: str, *, strict: bool) -> csv._reader:  # type: ignore[name-defined,unused-ignore]
+    return csv.reader(lines, delimiter=delimiter, strict=strict, skipinitialspace=True)
+
+
+def _quote_trouble(words: str) -> str:
+    if "unexpected end" in words:
+        return "a closing quote; the cell that opens here never ends"
+    if "field larger" in words:
+        return "cells of at most two million signs"
+    return "quotes that stand around a whole cell, with quotes inside it doubled"

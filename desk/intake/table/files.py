@@ -1,0 +1,28 @@
+"""Reading a file someone brought, as bytes: every way this fails is a sentence."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from desk.intake.table.faults_found import unreadable
+
+MOST_BYTES = 64 * 1024 * 1024  # ours: a hundred times the largest order list known; more is some other file
+
+
+def read_bytes(path: Path) -> bytes:
+    """The bytes of a file; Unreadable when it is missing, a folder, closed to us, or over 64 MB."""
+    name = str(path)
+    try:
+        size = path.stat().st_size
+        if path.is_dir():
+            raise unreadable(name, "a file, but this is a folder")
+        if size > MOST_BYTES:
+            raise unreadable(name, f"a file of at most 64 MB, but this one has {size / 1024 / 1024:.0f} MB")
+        return path.read_bytes()
+    except FileNotFoundError:
+        raise unreadable(name, "a file, but there is none of this name") from None
+    except PermissionError:
+        raise unreadable(name, "a file you have the right to read") from None
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise unreadable(name, f"a file that can be read, but the system says: {reason}") from None

@@ -1,0 +1,85 @@
+"""TOML someone wrote: its values with exact decimals, and the line each key stands on."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from desk.intake.table.faults_found import unreadable
+from desk.intake.table.files import read_bytes
+
+KeyPath = tuple[str | int, ...]
+
+_HEAD = re.compile(r"\s*(\[\[?)\s*(.+?)\s*\]\]?\s*(?:#.*)?$")
+_KEY = re.compile(r"""\s*((?:"[^"]*"|'[^']*'|[\w.-])+)\s*=""")
+_PART = re.compile(r""""([^"]*)"|'([^']*)'|([\w-]+)""")
+_PLACE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
+
+
+@dataclass(frozen=True, slots=True)
+class KeyLines:
+    """The line of each key by its path; entries of a list of tables are counted from 0."""
+
+    lines: Mapping[KeyPath, int]
+
+    def of(self, path: KeyPath) -> int:
+        """The line of a key, or of the nearest table around it; 0 when neither stands in the text."""
+        for end in range(len(path), 0, -1):
+            if path[:end] in self.lines:
+                return self.lines[path[:end]]
+        return 0
+
+
+def read_toml(path: Path) -> tuple[dict[str, Any], KeyLines]:
+    """The values (numbers with a point as Decimal) and the lines of the keys; Unreadable when it is no TOML."""
+    name = str(path)
+    try:
+        text = read_bytes(path).decode("utf-8-sig")
+        values = tomllib.loads(text.replace("\r\n", "\n"), parse_float=Decimal)
+    except UnicodeDecodeError:
+        raise unreadable(name, "text in UTF-8") from None
+    except tomllib.TOMLDecodeError as error:
+        place = _PLACE.search(str(error))
+        line = int(place[1]) if place and place[1] else 0
+        raise unreadable(name, f"TOML as its rules ask, but: {_PLACE.sub('', str(error))}", line) from None
+    except (ValueError, ArithmeticError, RecursionError):
+        raise unreadable(name, "TOML with dates and numbers that exist") from None
+    return values, key_lines(text)
+
+
+def key_lines(text: str) -> KeyLines:
+    """Find the keys line by line. Keys inside text of several lines may be found too; they are never asked for."""
+    lines: dict[KeyPath, int] = {}
+    counts: dict[tuple[str, ...], int] = {}
+    table: KeyPath = ()
+    for number, line in enumerate(text.splitlines(), start=1):
+        if head := _HEAD.match(line):
+            names = _parts(head[2])
+            if head[1] == "[[":
+                counts[names] = counts.get(names, -1) + 1
+                lines.setdefault(names, number)
+            table = _counted(names, counts)
+            lines.setdefault(table, number)
+        elif key := _KEY.match(line):
+            path = table
+            for part in _parts(key[1]):
+                path = (*path, part)
+                lines.setdefault(path, number)
+    return KeyLines(lines)
+
+
+def _counted(names: tuple[str, ...], counts: Mapping[tuple[str, ...], int]) -> KeyPath:
+    """A table's path, with the place in the list after each name that is a list of tables."""
+    path: KeyPath = ()
+    for end, name in enumerate(names, start=1):
+        path = (*path, name, counts[names[:end]]) if names[:end] in counts else (*path, name)
+    return path
+
+
+def _parts(dotted: str) -> tuple[str, ...]:
+    return tuple(next(group for group in found if group) if any(found) else "" for found in _PART.findall(dotted))

@@ -1,0 +1,1 @@
+"""Reading, choosing and writing price lists and zone charts."""

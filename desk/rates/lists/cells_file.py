@@ -1,0 +1,206 @@
+"""Cells file: the CSV files of a chart, with prices by service, weight and key, and countries by price group."""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from importlib.resources.abc import Traversable
+
+from desk.domain.faults import FileFault
+from desk.domain.money import Money
+from desk.domain.weight import NOTHING, Weight, WeightUnit
+from desk.rates.lists.head_table import PLAIN_NUMBER
+from desk.rates.lists.price_list import PriceRow
+
+COLUMNS = ["service", "weight_max", "key", "price"]
+OVERSIZED = "oversized"
+_LONGEST_LINE = 10_000  # a fault shows what was found, so nothing endless may be
+_KEY = re.compile(r"[A-Za-z0-9]*|([0-9]{1,3})-([0-9]{1,3})")
+
+
+@dataclass(slots=True)
+class Cells:
+    """The cells of one service: rows and oversized prices by key, and the line where each key begins."""
+
+    rows: dict[str, list[PriceRow]] = field(default_factory=dict)
+    oversized: dict[str, Money] = field(default_factory=dict)
+    begins: dict[str, tuple[str, int]] = field(default_factory=dict)
+
+    def holes(self) -> Iterator[FileFault]:
+        """One fault for each weight that one key has and another lacks."""
+        steps = sorted({(row.max_weight, row.max_label) for rows in self.rows.values() for row in rows})
+        for key, rows in self.rows.items():
+            has = {row.max_weight for row in rows}
+            for weight, label in steps:
+                if weight not in has:
+                    yield FileFault(*self.begins[key], "weight_max", "", f"a row up to {label} for key {key or 'none'}")
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """One line of a cells file, with what is needed to tell a fault in it."""
+
+    file: str
+    number: int
+    service: str
+    weight: str
+    key: str
+    price: str
+
+    def fault(self, column: str, found: str, expected: str) -> FileFault:
+        return FileFault(self.file, self.number, column, found, expected)
+
+
+def csv_lines(file: Traversable, name: str, faults: list[FileFault]) -> list[tuple[int, list[str]]]:
+    """The lines of a CSV file with their numbers, the heading first; nothing and a fault when it is not UTF-8 text."""
+    try:
+        text = file.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        faults.append(FileFault(name, 0, "", "", "a text in UTF-8"))
+        return []
+    lines = text.splitlines()
+    endless = next((number for number, line in enumerate(lines, 1) if len(line) > _LONGEST_LINE), None)
+    if endless is not None:
+        faults.append(FileFault(name, endless, "", "", f"a table in CSV, no line over {_LONGEST_LINE} signs"))
+        return []
+    reader = csv.reader(lines)
+    try:
+        return [(reader.line_num, [cell.strip() for cell in line]) for line in reader if line]
+    except csv.Error as error:
+        faults.append(FileFault(name, reader.line_num, "", "", f"a table in CSV ({error})"))
+        return []
+
+
+def read_cells(
+    files: Iterable[tuple[str, Traversable]], unit: WeightUnit, currency: str, faults: list[FileFault]
+) -> Mapping[str, Cells]:
+    """The cells of all files by service. Weights are in `unit`, prices in `currency`; faults are collected."""
+    return _cells((line for name, file in files for line in _lines(name, file, faults)), unit, currency, faults)
+
+
+def cells_of_rows(
+    name: str, rows: Iterable[tuple[int, Sequence[str]]], unit: WeightUnit, currency: str, faults: list[FileFault]
+) -> Mapping[str, Cells]:
+    """The same for rows that somebody else has read: the number of the line, then service, weight, key and price."""
+    return _cells((_Line(name, number, *cells) for number, cells in rows), unit, currency, faults)
+
+
+def _cells(lines: Iterable[_Line], unit: WeightUnit, currency: str, faults: list[FileFault]) -> Mapping[str, Cells]:
+    cells: dict[str, Cells] = {}
+    told: set[str] = set()
+    for line in lines:
+        price = _price(line, currency, faults)
+        weight = _weight(line, unit, faults)
+        if price is None or weight is None:
+            told.add(line.service)
+            continue
+        of_service = cells.setdefault(line.service, Cells())
+        for key in _keys(line.key):
+            _put(of_service, line, key, PriceRow(weight, line.weight, price), faults)
+    for service, of_service in cells.items():
+        if service not in told:  # a cell that could not be read would be told as a hole again
+            faults.extend(of_service.holes())
+    return cells
+
+
+def _lines(name: str, file: Traversable, faults: list[FileFault]) -> Iterator[_Line]:
+    found: list[FileFault] = []
+    lines = csv_lines(file, name, found)
+    if not lines or lines[0][1] != COLUMNS:
+        heading = ",".join(lines[0][1]) if lines else ""
+        faults.extend(found or [FileFault(name, 1, "", heading, f"the heading {','.join(COLUMNS)}")])
+        return
+    for number, cells in lines[1:]:
+        if len(cells) == len(COLUMNS):
+            yield _Line(name, number, *cells)
+        else:
+            faults.append(FileFault(name, number, "", ",".join(cells), "four cells; a price carries no comma"))
+
+
+def _price(line: _Line, currency: str, faults: list[FileFault]) -> Money | None:
+    try:
+        if PLAIN_NUMBER.fullmatch(line.price):
+            return Money.of(line.price, currency)
+    except ValueError:
+        pass  # more decimals than the currency has
+    faults.append(line.fault("price", line.price, f"an amount of {currency} in plain digits, such as 7.90"))
+    return None
+
+
+def _weight(line: _Line, unit: WeightUnit, faults: list[FileFault]) -> Weight | None:
+    """The upper weight; `NOTHING` for the oversized row."""
+    key = _KEY.fullmatch(line.key)
+    if key is None or (key[1] and int(key[1]) >= int(key[2])):
+        faults.append(line.fault("key", line.key, "a zone, a price group, a range such as 3-5, or nothing"))
+        return None
+    if line.weight == OVERSIZED:
+        return NOTHING
+    if PLAIN_NUMBER.fullmatch(line.weight) and (weight := _weighed(line.weight, unit)):
+        return weight
+    faults.append(line.fault("weight_max", line.weight, f"a weight in {unit} above zero, or {OVERSIZED}"))
+    return None
+
+
+@cache
+def _weighed(label: str, unit: WeightUnit) -> Weight:
+    return Weight.of(label, unit)  # a list says the same few weights again and again
+
+
+def _keys(typed: str) -> Iterable[str]:
+    first, dash, last = typed.partition("-")
+    return [str(number) for number in range(int(first), int(last) + 1)] if dash else [typed]
+
+
+def _put(cells: Cells, line: _Line, key: str, row: PriceRow, faults: list[FileFault]) -> None:
+    if line.weight == OVERSIZED:
+        if key in cells.oversized:
+            faults.append(line.fault("weight_max", OVERSIZED, f"one oversized price for key {key}"))
+        cells.oversized[key] = row.price
+        return
+    rows = cells.rows.setdefault(key, [])
+    if rows and row.max_weight <= rows[-1].max_weight:
+        expected = f"a weight above {rows[-1].max_label}, the row before it for this key; rows do not overlap"
+        faults.append(line.fault("weight_max", line.weight, expected))
+        return
+    cells.begins.setdefault(key, (line.file, line.number))
+    rows.append(row)
+
+
+@dataclass(frozen=True, slots=True)
+class Groups:
+    """The countries of a list: for each column, the cell of each country; a country with a parent has its cells."""
+
+    name: str
+    columns: Mapping[str, Mapping[str, str]]
+
+    def column(self, name: str) -> Mapping[str, str] | None:
+        """Country to cell, without the empty ones; None when there is no such column."""
+        return self.columns.get(name)
+
+
+def read_groups(file: Traversable, name: str, faults: list[FileFault]) -> Groups:
+    """Read a file with the columns country, parent, any others. Every parent has to be a country of the file."""
+    found: list[FileFault] = []
+    lines = csv_lines(file, name, found)
+    heading = lines[0][1] if lines else []
+    if heading[:2] != ["country", "parent"]:
+        faults.extend(found or [FileFault(name, 1, "", ",".join(heading), "a heading that begins country,parent")])
+        return Groups(name, {})
+    by_country = {cells[0]: (number, cells) for number, cells in lines[1:]}
+    for number, cells in lines[1:]:
+        if len(cells) != len(heading) or by_country[cells[0]][0] != number:
+            found.append(FileFault(name, number, "country", cells[0], f"{len(heading)} cells, once for a country"))
+        elif cells[1] and cells[1] not in by_country:
+            found.append(FileFault(name, number, "parent", cells[1], "a country of this file"))
+    faults.extend(found)
+    if found:
+        return Groups(name, {})
+    owners = {country: by_country[cells[1] or country][1] for country, (_, cells) in by_country.items()}
+    columns = {
+        column: {country: cells[place] for country, cells in owners.items() if cells[place]}
+        for place, column in enumerate(heading)
+    }
+    return Groups(name, columns)

@@ -1,0 +1,94 @@
+"""Chart: which price list holds for a service on a day, and what it says of a destination."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from importlib.resources.abc import Traversable
+from itertools import chain
+
+from desk.domain.faults import FileFault, Unreadable
+from desk.domain.weight import Weight
+from desk.rates.lists.price_list import DimensionalRule, Extra, PriceRow, ServiceChart, Surcharge
+
+__all__ = ["Charts", "DimensionalRule", "Extra", "PriceRow", "ServiceChart", "Surcharge"]
+
+
+def chart_folders(folder: Traversable) -> list[Traversable]:
+    """The folders of charts in a folder, by name; what begins with a dot or a line is none."""
+    entries = sorted(folder.iterdir(), key=lambda entry: entry.name)
+    return [entry for entry in entries if entry.is_dir() and entry.name[0] not in "._"]
+
+
+@dataclass(frozen=True, slots=True)
+class Charts:
+    """All price lists at hand: for each service its lists, newest first, and the extras in the same order."""
+
+    lists: Mapping[str, tuple[ServiceChart, ...]]
+    extras: tuple[tuple[date, Extra], ...] = ()
+
+    @classmethod
+    def read(cls, *folders: Traversable) -> Charts:
+        """Read every subfolder of every folder as a chart; of two lists of one day, that of the later folder counts.
+
+        Raises:
+            Unreadable: with every fault of every chart, each with file and line.
+        """
+        from desk.rates.lists.chart_file import read_chart  # reading is only needed once, at start
+
+        faults: list[FileFault] = []
+        charts: list[ServiceChart] = []
+        extras: list[tuple[date, Extra]] = []
+        for chart in chain.from_iterable(chart_folders(folder) for folder in folders):
+            read = read_chart(chart, faults)
+            charts.extend(read.services)
+            extras.extend((read.effective, extra) for extra in read.extras)
+        if faults:
+            raise Unreadable(faults)
+        return cls.of(charts, extras)
+
+    @classmethod
+    def of(cls, charts: Iterable[ServiceChart], extras: Iterable[tuple[date, Extra]] = ()) -> Charts:
+        """Put lists in order; of two lists of one day, the one that comes later counts."""
+        lists: dict[str, list[ServiceChart]] = {}
+        for chart in charts:
+            lists.setdefault(chart.service, []).insert(0, chart)
+        newest_first = {
+            service: tuple(sorted(of_one, key=lambda chart: chart.effective, reverse=True))
+            for service, of_one in lists.items()
+        }
+        return cls(newest_first, tuple(sorted(extras, key=lambda dated: dated[0], reverse=True)))
+
+    def with_lists(self, charts: Iterable[ServiceChart]) -> Charts:
+        """The same and these lists on top: of two lists of one day, the added one counts."""
+        held = [chart for lists in self.lists.values() for chart in reversed(lists)]
+        return Charts.of([*held, *charts], self.extras)
+
+    def of_chart(self, name: str) -> tuple[ServiceChart, ...]:
+        """Every service of the chart of that id, in the order of their ids."""
+        found = [chart for lists in self.lists.values() for chart in lists if chart.chart == name]
+        return tuple(sorted(found, key=lambda chart: chart.service))
+
+    def in_force(self, service: str, on: date) -> ServiceChart | None:
+        """The newest list of the service whose first day is not after `on`, even past its last day; None: none yet."""
+        lists = self.lists.get(service, ())
+        return next((chart.as_of(on) for chart in lists if chart.effective <= on), None)
+
+    def services(self) -> frozenset[str]:
+        """Every service id that some list has cells for."""
+        return frozenset(self.lists)
+
+    def group(self, service: str, country: str, on: date) -> str | None:
+        """The price group of a destination (ISO 3166); None when the list offers the service there not at all."""
+        chart = self.in_force(service, on)
+        return chart.groups.get(country) if chart else None
+
+    def max_weight_to(self, service: str, country: str, on: date) -> Weight | None:
+        """The weight limit of a destination, where the list has one for this service."""
+        chart = self.in_force(service, on)
+        return chart.country_limits.get(country) if chart else None
+
+    def extra(self, code: str, on: date) -> Extra | None:
+        """What an extra costs on that day by the newest list that names it, or None."""
+        return next((extra for since, extra in self.extras if extra.code == code and since <= on), None)

@@ -1,0 +1,245 @@
+"""Chart file: one folder under resources/charts, its head and its cells, made into price lists.
+
+The format is described in resources/charts/README.md. Reading is our own, without pydantic: charts are read at every
+run, and the import alone would cost more than the reading.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from importlib.resources.abc import Traversable
+from typing import TypeVar
+
+from desk.domain.faults import FileFault
+from desk.domain.money import Money
+from desk.domain.weight import Weight, WeightUnit
+from desk.rates.lists.cells_file import Cells, Groups, read_cells, read_groups
+from desk.rates.lists.head_table import PLAIN_NUMBER, HeadTable
+from desk.rates.lists.price_list import DimensionalRule, Extra, ServiceChart, Surcharge
+
+HEAD = "chart.toml"
+GROUPS = "groups.csv"
+SHAPES = ("letter", "flat", "parcel", "postcard")
+FEES = ("nonmachinable", "long-22", "long-30", "bulky", "tube")
+Fee = TypeVar("Fee", Surcharge, Extra)
+
+
+@dataclass(frozen=True, slots=True)
+class ChartFolder:
+    """What one folder holds."""
+
+    effective: date
+    services: tuple[ServiceChart, ...]
+    extras: tuple[Extra, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Whole:
+    """What the head says for all services of the folder."""
+
+    chart: str
+    effective: date
+    currency: str
+    unit: WeightUnit
+    source: str
+    known_by: str
+    rules: tuple[DimensionalRule, ...]
+    groups: Groups
+    cells: Mapping[str, Cells]
+
+
+def read_chart(folder: Traversable, faults: list[FileFault]) -> ChartFolder:
+    """Read one chart; what is wrong is put into `faults`, and then the result is not to be used."""
+    head = _head(folder, faults)
+    if head is None:
+        return ChartFolder(date.min, (), ())
+    effective = head.day("effective")
+    if effective is None:
+        head.refuse("effective", "", "the first day of the list")
+    currency = head.needed_text("currency")
+    if not re.fullmatch(r"[A-Z]{3}", currency):
+        head.refuse("currency", currency, "an ISO 4217 code such as USD")
+    unit = WeightUnit(head.one_of("unit", ("oz", "g"), "oz"))
+    source, known_by = head.needed_text("source"), head.needed_text("known_by")
+    whole = _Whole(
+        chart=folder.name,
+        effective=effective or date.min,
+        currency=currency,
+        unit=unit,
+        source=source,
+        known_by=known_by,
+        rules=tuple(_rule(table) for table in head.tables("dimensional", "[[dimensional]]")),
+        groups=_groups(folder, faults),
+        cells=read_cells(_cell_files(folder), unit, currency, faults),
+    )
+    extras = tuple(_fee(Extra, table, whole) for table in head.tables("extras", "[[extras]]"))
+    services = _services(head, whole)
+    head.close()
+    return ChartFolder(whole.effective, services, extras)
+
+
+def _head(folder: Traversable, faults: list[FileFault]) -> HeadTable | None:
+    name = f"{folder.name}/{HEAD}"
+    try:
+        text = (folder / HEAD).read_text(encoding="utf-8")
+        return HeadTable(name, text.splitlines(), 0, tomllib.loads(text), faults)
+    except FileNotFoundError:
+        faults.append(FileFault(name, 0, "", "", "a head file in every chart folder"))
+    except UnicodeDecodeError:
+        faults.append(FileFault(name, 0, "", "", "a text in UTF-8"))
+    except tomllib.TOMLDecodeError as error:
+        place = re.search(r"line (\d+)", str(error))
+        faults.append(FileFault(name, int(place[1]) if place else 0, "", "", f"TOML ({error})"))
+    return None
+
+
+def _cell_files(folder: Traversable) -> list[tuple[str, Traversable]]:
+    files = sorted((file for file in folder.iterdir() if file.name.endswith(".csv")), key=lambda file: file.name)
+    return [(f"{folder.name}/{file.name}", file) for file in files if file.name != GROUPS]
+
+
+def _groups(folder: Traversable, faults: list[FileFault]) -> Groups:
+    file = folder / GROUPS
+    name = f"{folder.name}/{GROUPS}"
+    return read_groups(file, name, faults) if file.is_file() else Groups(name, {})
+
+
+def _rule(table: HeadTable) -> DimensionalRule:
+    since = table.day("since")
+    if since is None:
+        table.refuse("since", "", "the first day of the rule")
+    rule = DimensionalRule(
+        since=since or date.min,
+        over_cubic_inches=table.needed_number("over_cubic_inches"),
+        divisor=table.needed_number("divisor"),
+        rounding=table.one_of("rounding", ("nearest", "up"), "up"),
+        source=table.needed_text("source"),
+        known_by=table.needed_text("known_by"),
+    )
+    table.close()
+    return rule
+
+
+def _fee(kind: type[Fee], table: HeadTable, whole: _Whole) -> Fee:
+    code = table.one_of("code", FEES, FEES[0]) if kind is Surcharge else table.needed_text("code")
+    amount = _amount(table, "amount", whole.currency)
+    if amount is None:
+        table.refuse("amount", "", "an amount")
+    fee = kind(
+        code=code,
+        amount=amount or Money(0, whole.currency),
+        source=table.text("source", whole.source),
+        known_by=table.text("known_by", whole.known_by),
+    )
+    table.close()
+    return fee
+
+
+def _amount(table: HeadTable, name: str, currency: str) -> Money | None:
+    typed = table.text(name)
+    if name not in table.values:
+        return None
+    try:
+        if PLAIN_NUMBER.fullmatch(typed):
+            return Money.of(typed, currency)
+    except ValueError:
+        pass  # more decimals than the currency has
+    table.refuse(name, typed, f'an amount of {currency} in quotes, such as "0.49"')
+    return None
+
+
+def _services(head: HeadTable, whole: _Whole) -> tuple[ServiceChart, ...]:
+    tables = head.take("services", dict, {}, "tables [services.ID]")
+    charts = []
+    for service, values in tables.items():
+        heading = f"[services.{service}]"
+        start = next((number for number, line in enumerate(head.lines, 1) if line.startswith(heading)), 0)
+        if isinstance(values, dict):
+            charts.append(_service(service, HeadTable(head.file, head.lines, start, values, head.faults), whole))
+        else:
+            head.refuse("services", service, "tables [services.ID]")
+    for service, cells in whole.cells.items():
+        if service not in tables:
+            file, line = next(iter(cells.begins.values()), (head.file, 0))
+            head.faults.append(FileFault(file, line, "service", service, f"a service that {HEAD} describes"))
+    return tuple(charts)
+
+
+def _service(service: str, table: HeadTable, whole: _Whole) -> ServiceChart:
+    cells = whole.cells.get(service, Cells())
+    if not cells.rows:
+        table.refuse("service", service, "rows of this service in a CSV file of the folder")
+    keyed_by = table.one_of("keyed_by", ("", "zone", "group"), "")
+    _check_keys(cells, keyed_by, table)
+    groups = _column(table, "group_column", whole.groups)
+    if (keyed_by == "group") != bool(groups):
+        table.refuse("group_column", "", "a group_column with groups, exactly when keyed_by is group")
+    limit = table.number("max_weight")
+    until = table.day("until")
+    if until is not None and until < whole.effective:
+        table.refuse("until", until, f"a day from {whole.effective} on, the first day of the list")
+    dimensional = table.flag("dimensional", default=False)
+    chart = ServiceChart(
+        service=service,
+        chart=whole.chart,
+        effective=whole.effective,
+        until=until,
+        source=table.text("source", whole.source),
+        known_by=table.text("known_by", whole.known_by),
+        currency=whole.currency,
+        shapes=table.words("shapes", SHAPES),
+        keyed_by=keyed_by,
+        bills_in=whole.unit,
+        max_weight=Weight.of(limit, whole.unit) if limit else None,
+        max_value=_amount(table, "max_value", whole.currency),
+        flat_rate=table.flag("flat_rate", default=False),
+        fees_listed=table.flag("fees_listed", default=True),
+        surcharges=tuple(_fee(Surcharge, fee, whole) for fee in table.tables("surcharges")),
+        dimensional=None,
+        dimensional_rules=whole.rules if dimensional else (),
+        rows={key: tuple(rows) for key, rows in cells.rows.items()},
+        oversized=cells.oversized,
+        groups=groups,
+        country_limits=_limits(table, whole.groups),
+    )
+    _check_groups(chart, whole, table)
+    table.close()
+    return chart
+
+
+def _check_keys(cells: Cells, keyed_by: str, table: HeadTable) -> None:
+    for key, (file, line) in cells.begins.items():
+        if bool(key) != bool(keyed_by):
+            expected = f"a {keyed_by}" if keyed_by else "no key: the service is not keyed_by anything"
+            table.faults.append(FileFault(file, line, "key", key, expected))
+
+
+def _check_groups(chart: ServiceChart, whole: _Whole, table: HeadTable) -> None:
+    for group in sorted(set(chart.groups.values()) - set(chart.rows)):
+        table.faults.append(
+            FileFault(whole.groups.name, 0, "", group, f"only groups that {chart.service} has rows for")
+        )
+
+
+def _column(table: HeadTable, name: str, groups: Groups) -> Mapping[str, str]:
+    column = table.text(name)
+    if not column:
+        return {}
+    cells = groups.column(column)
+    if cells is None:
+        table.refuse(name, column, f"a column of {groups.name}")
+    return cells or {}
+
+
+def _limits(table: HeadTable, groups: Groups) -> Mapping[str, Weight]:
+    limits = {}
+    for country, pounds in _column(table, "max_weight_column", groups).items():
+        if PLAIN_NUMBER.fullmatch(pounds):
+            limits[country] = Weight.of(pounds, WeightUnit.POUND)
+        else:
+            table.faults.append(FileFault(groups.name, 0, country, pounds, "a limit in whole pounds"))
+    return limits

@@ -1,0 +1,253 @@
+"""Remarks: what a person must know about a quoted piece, beyond its price."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from desk.domain.finding import Finding, Severity, finding
+from desk.domain.length import inches
+from desk.domain.mailer import MailerKind
+from desk.domain.money import Money
+from desk.domain.shop import LetterPostage
+from desk.domain.weight import OUNCE_G, Weight
+from desk.rates.case import Case
+from desk.rates.eligible import ABROAD_UNTRACKED, WITHOUT_TRACKING
+from desk.rates.limits import LIMIT_CODES, value_unclear
+from desk.rates.lists.price_list import ServiceChart
+from desk.rates.offer import Candidate, Offer
+from desk.rates.posting import Posting
+from desk.rates.restricted import barred_goods
+from desk.rates.rules import Out, PriceRules
+from desk.rates.shape import Form, short
+
+ONE_OUNCE = Weight(OUNCE_G)
+CLERK_WEIGHT = Weight(10 * OUNCE_G)  # Publication 52 section 211, in force since 2019-10-01
+CLERK_THICKNESS = inches("0.5")
+LETTERS = frozenset({"letter-stamped", "letter-metered", "intl-letter"})
+_ENVELOPES = (MailerKind.ENVELOPE, MailerKind.CARD, None)
+_ORDER = {severity: place for place, severity in enumerate(Severity)}
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """A case with its answer: the cheapest offer, the candidates refused at the weight it is quoted at."""
+
+    case: Case
+    chosen: Offer | None
+    refused: Sequence[Out]
+    weight: Weight
+
+    @property
+    def outs(self) -> tuple[Out, ...]:
+        """Every service that is out."""
+        return (*self.refused, *self.case.outs)
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What is said of every piece of a case at every weight of one step: before zone and doubt, after them, and last."""
+
+    first: tuple[Finding, ...]
+    then: tuple[Finding, ...]
+    last: tuple[Finding, ...]
+
+
+def standing(priced: Priced, rules: PriceRules) -> Standing:
+    """The findings that hang on neither the very weight nor the very place."""
+    first = (*barred_goods(priced.case.posting), *_goods_in_letter(priced.case), *_size_and_service(priced))
+    then, chosen = [*_shape(priced), *_limits(priced)], priced.chosen
+    if chosen is None:
+        return Standing(first, tuple(then), ())
+    unclear = value_unclear(chosen.chart, priced.case.posting)
+    then += [*_fees(chosen, rules), *([unclear] if unclear is not None else [])]
+    untracked = finding("untracked", "Letters and flats carry no tracking number", service=chosen.service)
+    return Standing(first, tuple(then), (untracked,) if chosen.service in WITHOUT_TRACKING else ())
+
+
+def remarks(
+    said: Standing, case: Case, chosen: Offer | None, rules: PriceRules, doubts: Iterable[Finding] = ()
+) -> tuple[Finding, ...]:
+    """All findings of the piece, stops first."""
+    found = [*said.first, *_zone(case, chosen), *doubts, *said.then]
+    if chosen is not None:
+        found += _by_weight(chosen, case.posting, rules)
+    found += said.last
+    if len(found) > 1:
+        found.sort(key=_heaviest_first)
+    return tuple(found)
+
+
+def _heaviest_first(found: Finding) -> int:
+    return _ORDER[found.severity]
+
+
+def _goods_in_letter(case: Case) -> list[Finding]:
+    """Goods may not travel abroad as a letter or flat (IMM 242.1, 242.2), and people try."""
+    posting = case.posting
+    if not posting.country or not posting.abroad or posting.documents_only:
+        return []  # of a country nobody knows, nobody can say that it is abroad
+    only_letters = bool(case.tried) and all(service in ABROAD_UNTRACKED for service in case.tried)
+    in_envelope = case.form.shape == "letter" and posting.mailer_kind in _ENVELOPES and "intl-letter" in case.tried
+    if not (posting.stamp_asked or only_letters or in_envelope):
+        return []
+    why = "stamp-asked" if posting.stamp_asked else "only-letters" if only_letters else "in-envelope"
+    return [finding("goods-in-letter-abroad", "IMM 242.1, 242.2", country=posting.country, why=why)]
+
+
+def _size_and_service(priced: Priced) -> list[Finding]:
+    found = []
+    if priced.case.posting.size is None:
+        found.append(finding("size-missing", "DMM 101"))
+    if priced.chosen is None:
+        tried = set(priced.case.tried)
+        because = "; ".join(f"{out.service}: {out.reason.code}" for out in priced.outs if out.service in tried)
+        found.append(finding("no-service", "the charts and the shop's policy", tried=because))
+    return found
+
+
+def _zone(case: Case, chosen: Offer | None) -> Sequence[Finding]:
+    """What the zone's answer says, where the service that was chosen, or the lack of one, hangs on it."""
+    answer = case.zone
+    if answer is None:
+        return ()
+    if answer.zone:
+        return answer.findings if chosen is not None and chosen.chart.keyed_by == "zone" else ()
+    return () if chosen is not None and chosen.service in WITHOUT_TRACKING else answer.findings
+
+
+def _shape(priced: Priced) -> list[Finding]:
+    """Notes of the shape that matter: nonmachinable for letters that stay letters, the rest where flats are tried."""
+    case, chosen = priced.case, priced.chosen
+    stays_letter = chosen is not None and chosen.service in LETTERS
+    wanted = not case.posting.abroad or "intl-flat" in case.tried
+    notes = [note for note in case.form.reasons if note.severity is not Severity.FINE]
+    return [note for note in notes if (stays_letter if note.code == "not-machinable" else wanted) or _stops(note)]
+
+
+def _stops(note: Finding) -> bool:
+    return note.severity is Severity.STOP
+
+
+def _limits(priced: Priced) -> list[Finding]:
+    """The service of the piece's shape that would have been cheapest but for a limit, or but for rows of its list."""
+    if not priced.refused:
+        return []
+    best: dict[str, tuple[int, Finding]] = {}
+    reasons = {out.service: out.reason for out in priced.refused}
+    for each in priced.case.candidates:
+        why = reasons.get(each.service)
+        code = _limit_code(why)
+        if why is None or not code or not _of_shape(each, priced.case.form):
+            continue
+        price = _would_cost(each, priced.weight)
+        if price is None or (priced.chosen is not None and price >= priced.chosen.price.minor):
+            continue
+        if code not in best or price < best[code][0]:
+            best[code] = price, finding(code, why.source, None, **_limit_facts(why, each))
+    return [note for _, note in best.values()]
+
+
+def _limit_code(why: Finding | None) -> str:
+    if why is None:
+        return ""
+    return "over-service-limit" if why.code in LIMIT_CODES else why.code if why.code == "list-ends" else ""
+
+
+def _limit_facts(why: Finding, each: Candidate) -> dict[str, str | int | bool]:
+    last = each.chart.heaviest(each.key)
+    if why.code == "list-ends":
+        return {**why.facts, "last": short(last.ounces()) if last else "", "unit": "oz"}
+    unit = "in" if why.code == "over-size" else ""
+    return {"service": each.service, "unit": unit, **why.facts, "kind": why.code}
+
+
+def _of_shape(each: Candidate, form: Form) -> bool:
+    shapes = each.chart.shapes
+    return form.shape in shapes if "postcard" not in shapes else form.card
+
+
+def _would_cost(each: Candidate, weight: Weight) -> int | None:
+    """The price at this weight, or at the heaviest the service lists, in minor units."""
+    last = each.chart.heaviest(each.key)
+    if last is None:
+        return None
+    row = each.chart.row(min(weight, last), each.key)
+    return each.fees.total(row.price).minor if row is not None else None
+
+
+def _by_weight(chosen: Offer, posting: Posting, rules: PriceRules) -> list[Finding]:
+    """What hangs on the weight as shown: a reading too close to call says so itself, and is over by nothing."""
+    found, shown = [], posting.weight
+    if chosen.service == "letter-stamped" and shown > ONE_OUNCE:
+        found.append(_over_one_ounce(chosen, shown))
+    if _stamped(chosen.service, rules):
+        found += _hand_to_clerk(posting, shown)
+    return found
+
+
+def _fees(chosen: Offer, rules: PriceRules) -> list[Finding]:
+    """Both sums where fees are unclear; what an older list asked for them is told, and never charged."""
+    fees = chosen.fees
+    if not fees.unclear:
+        return []
+    lower, higher, older = fees.least(chosen.base), chosen.price.text(), ""
+    if fees.unlisted:
+        shown = _list_with(fees.unlisted, chosen, rules)
+        older = shown.chart if shown else ""
+        lower = chosen.price
+        higher = _with_fees(lower, shown, fees.unlisted) if shown else ""
+    codes = "+".join((*(fee.code for fee in fees.asked), *fees.unlisted))
+    facts = {"lower": lower.text(), "higher": higher, "currency": lower.currency, "fees": codes, "older_list": older}
+    return [finding("fee-unclear", chosen.chart.source, None, service=chosen.service, **facts)]
+
+
+def _list_with(codes: tuple[str, ...], chosen: Offer, rules: PriceRules) -> ServiceChart | None:
+    lists = rules.charts.lists.get(chosen.service, ())
+    return next(
+        (held for held in lists if held.effective <= rules.on and all(held.surcharge(code) for code in codes)), None
+    )
+
+
+def _with_fees(price: Money, chart: ServiceChart, codes: tuple[str, ...]) -> str:
+    due = sum(fee.amount.minor for fee in chart.surcharges if fee.code in codes)
+    return Money(price.minor + due, price.currency).text()
+
+
+def _over_one_ounce(chosen: Offer, weight: Weight) -> Finding:
+    one = chosen.chart.row(ONE_OUNCE, chosen.key)
+    extra = chosen.base - one.price if one is not None else Money(0, chosen.base.currency)
+    return finding(
+        "over-one-ounce",
+        chosen.chart.source,
+        weight_oz=short(weight.ounces()),
+        over_oz=short((weight - ONE_OUNCE).ounces()),
+        extra=extra.text(),
+        currency=extra.currency,
+    )
+
+
+def _hand_to_clerk(posting: Posting, weight: Weight) -> list[Finding]:
+    """Goes by the weight as shown: 10.0 oz may still go into a collection box, whatever the scale leaves open."""
+    thickness = posting.size.sides()[2] if posting.size is not None else None
+    heavy = weight > CLERK_WEIGHT
+    thick = thickness is not None and thickness > CLERK_THICKNESS
+    if not (heavy or thick):
+        return []
+    return [
+        finding(
+            "hand-to-clerk",
+            "Publication 52 section 211 (Postal Bulletin 22530, 2019)",
+            heavy=heavy,
+            thick=thick,
+            weight_oz=short(weight.ounces()),
+            thickness_in=short(thickness.inches()) if thickness is not None else "",
+        )
+    ]
+
+
+def _stamped(service: str, rules: PriceRules) -> bool:
+    """True when stamps are the only postage: letters named so, and flats, cards and letters abroad of that policy."""
+    if service in ("letter-stamped", "letter-metered"):
+        return service == "letter-stamped"
+    return service in WITHOUT_TRACKING and rules.policy.letter_postage is LetterPostage.STAMPED

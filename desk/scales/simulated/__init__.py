@@ -1,0 +1,1 @@
+"""Simulated scales for the demo and the tests."""

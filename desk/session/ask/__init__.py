@@ -1,0 +1,1 @@
+"""Answers to single questions (`tare-and-tag ask`)."""

@@ -1,0 +1,142 @@
+"""Answers about customs, addresses and numbers: `form`, `export`, `words`, `hs`, `itn`, `s10`, `tracking`, and others."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import fields
+from datetime import date
+
+from desk.customs.checked import Checked
+from desk.customs.export_filing import Place, check_itn, export_filing
+from desk.customs.form import form_for
+from desk.customs.postal_codes import postal_code_ok
+from desk.customs.tax_ids import check_tax_id, kinds
+from desk.customs.words import check_words
+from desk.domain.address import Address
+from desk.domain.check_digits import TRACKING_LENGTHS, normalised, s10_digit, split_s10, tracking_digit, without_routing
+from desk.domain.country import DOMESTIC_PLACES
+from desk.domain.faults import Refused
+from desk.paper.address_lines import address_lines
+from desk.session.ask.postage import codes, place
+from desk.session.ask.question import Answer, Question
+from desk.session.rulebook import Rulebook
+from desk.session.verdict.verdict import HOME
+
+
+def form(question: Question, rulebook: Rulebook, _today: date) -> Answer:
+    """Which customs form: none, CN22 or CN23."""
+    question.text("destination")  # never taken for home: a form that is needed must not be answered away
+    found = form_for(
+        question.text("service", ""),
+        question.money("goods_value_usd") if question.has("goods_value_usd") else None,
+        question.weight("gross").weight if question.has("gross") else None,
+        place(question, rulebook),
+        question.flag("documents_only"),
+    )
+    return {"form": found.form, "codes": codes(found.findings)}
+
+
+def export(question: Question, rulebook: Rulebook, _today: date) -> Answer:
+    """The exemption to write, `ITN needed` or `barred`."""
+    where = Place(place(question, rulebook), question.text("postal_code", ""), question.text("region", ""))
+    lines = [
+        (str(code), Question({"value_usd": value}).money("value_usd")) for code, value in question.rows("lines", 2)
+    ]
+    found = export_filing(where, lines, rulebook.destinations)
+    return {"answer": found.citation, "codes": codes(found.findings)}
+
+
+def words(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
+    """Will the description do?"""
+    return checked(check_words(question.text("text")))
+
+
+def hs(question: Question, rulebook: Rulebook, _today: date) -> Answer:
+    """Is the HS code one of the edition in force?"""
+    return checked(rulebook.codes.looked_at(question.text("text")))
+
+
+def itn(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
+    """Is the filing number one?"""
+    return checked(check_itn(question.text("text")))
+
+
+def tax_id(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
+    """Is the tax number one of its kind?"""
+    kind = question.text("kind")
+    if kind not in kinds():
+        raise Refused(f"kind: expected one of {', '.join(kinds())}")
+    return checked(check_tax_id(kind, question.text("text")))
+
+
+def s10(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
+    """Is the item identifier right, or what is its check digit (with `?` in its place)?"""
+    text = normalised(question.text("text"))
+    parts = split_s10(text)
+    if parts is None:
+        return _numbered(text, None, ok=False, code="s10-malformed")
+    digit = s10_digit(parts[1])
+    ok = parts[2] in ("?", str(digit))
+    return _numbered(text.replace("?", str(digit)), digit, ok=ok, code="" if ok else "check-digit-wrong")
+
+
+def tracking(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
+    """Is the package identification code right, or what is its check digit (with `?` in its place)?"""
+    text = normalised(question.text("text"))
+    body = text[:-1]
+    if len(text) not in TRACKING_LENGTHS or not body.isdecimal() or not (text[-1].isdecimal() or text[-1] == "?"):
+        return _numbered(text, None, ok=False, code="tracking-malformed")
+    digit = _tracking_digit(text)
+    ok = text[-1] in ("?", str(digit))
+    return _numbered(
+        body + str(digit) if text[-1] == "?" else text, digit, ok=ok, code="" if ok else "check-digit-wrong"
+    )
+
+
+def _tracking_digit(text: str) -> int:
+    """Some older codes of 20 digits only check with 91 before them (open data of such codes, recomputed)."""
+    body = without_routing(text)[:-1]
+    digit = tracking_digit(body)
+    if len(text) == 20 and text[-1] not in ("?", str(digit)) and text[-1] == str(tracking_digit("91" + body)):
+        return int(text[-1])
+    return digit
+
+
+def postal_code(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
+    """Does the postal code look right for its country?"""
+    return {"ok": postal_code_ok(question.text("country").upper(), question.text("text"), question.text("region", ""))}
+
+
+def lines(question: Question, rulebook: Rulebook, _today: date) -> Answer:
+    """The lines of an address as a label carries them."""
+    names = {field.name for field in fields(Address)} - {"country_typed"}
+    typed = {name: question.text(name, "") for name in names}
+    country = rulebook.countries.find(typed["country"] or HOME)
+    if country is None:
+        raise Refused(f"country: nobody knows {typed['country']!r}")
+    if country in DOMESTIC_PLACES:
+        typed["region"], country = typed["region"] or country, HOME
+    return {"lines": list(address_lines(Address(**{**typed, "country": country}), rulebook.countries))}
+
+
+def checked(found: Checked) -> Answer:
+    """A look at one text as an answer."""
+    return {"ok": found.ok, "code": found.code, "text": found.text, "check_digit": None}
+
+
+def _numbered(text: str, digit: int | None, *, ok: bool, code: str) -> Answer:
+    return {"ok": ok, "code": code, "text": text, "check_digit": None if digit is None else str(digit)}
+
+
+ANSWERS: dict[str, Callable[[Question, Rulebook, date], Answer]] = {
+    "form": form,
+    "export": export,
+    "words": words,
+    "hs": hs,
+    "itn": itn,
+    "tax-id": tax_id,
+    "s10": s10,
+    "tracking": tracking,
+    "postal-code": postal_code,
+    "address-lines": lines,
+}

@@ -1,0 +1,200 @@
+"""What the bench shows of one piece: what to write on it, why, what it costs, its stamps, and the ruler.
+
+Plain records of text and numbers, made from a verdict; nothing here decides anything.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from desk.domain.finding import Finding, Severity
+from desk.domain.mailer import Mailer
+from desk.domain.money import Money, zero
+from desk.rates.doubt import band, tolerance_divisions
+from desk.session.papers.contents import billable_words, stamp_marks
+from desk.session.pile.stamps_out import in_words
+from desk.session.verdict.payment import Payment
+from desk.session.verdict.price_age import age_of
+from desk.session.verdict.stamp_letter import refund_due
+from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.sentences import sentence, way_out
+from desk.session.words.services import service_words
+
+ORDER = {Severity.STOP: 0, Severity.LOOK: 1, Severity.FINE: 2, Severity.NOTE: 3}
+LEFT_OUT = frozenset({"cheapest-of", "untracked", "form-not-needed", "charged-too-little"})  # told by other parts
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """One short fact: its mark (`fine`, `look`, `stop`, `note`), a bold head, a sentence, a way out, its source."""
+
+    code: str
+    mark: str
+    head: str
+    sentence: str
+    way_out: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A price step of the service: up to how many ounces, at what price."""
+
+    up_to_oz: Decimal
+    price: str
+
+
+@dataclass(frozen=True, slots=True)
+class RulerView:
+    """The ruler's numbers in ounces. `doubt`: `stop` when rounding leaves the price open, `look` when tolerance does."""
+
+    weight_oz: Decimal
+    low_oz: Decimal
+    high_oz: Decimal
+    steps: tuple[Step, ...]
+    doubt: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """One line of the money column. `beside` is a short remark on the amount."""
+
+    words: str
+    amount: str
+    strong: bool = False
+    beside: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BenchView:
+    """Everything the bench shows of a piece. `figure` is empty until it is weighed."""
+
+    number: str
+    figure: str
+    to: str
+    shape: str
+    service: str
+    stands: str
+    looks: tuple[str, ...]  # codes of open looks, which one key answers
+    why: tuple[Why, ...]
+    costs: tuple[Cost, ...]
+    stamps: tuple[tuple[str, str], ...]  # (what it counts for, its words), one a stamp
+    stamp_words: str
+    ruler: RulerView | None
+
+
+def bench_view(verdict: Verdict, terms: Terms) -> BenchView:
+    """The view of one piece."""
+    address = verdict.case.order.address
+    place = address.country if verdict.is_abroad else f"{address.city} {address.region}".strip()
+    return BenchView(
+        number=verdict.case.key.order if verdict.case.pieces_in_order == 1 else verdict.case.key.reference,
+        figure=billable_words(verdict),
+        to=", ".join(filter(None, (address.recipient or address.company, place))),
+        shape=verdict.quote.shape.shape if verdict.quote else "",
+        service=service_words(verdict.offer.service) if verdict.offer else "",
+        stands=str(verdict.stands),
+        looks=tuple(_open_looks(verdict)),
+        why=tuple(_why(verdict)),
+        costs=tuple(_costs(verdict, terms)),
+        stamps=tuple((mark.counts_for, mark.words) for mark in stamp_marks(verdict)),
+        stamp_words=_stamp_words(verdict),
+        ruler=_ruler(verdict, terms),
+    )
+
+
+HEADS = {
+    "letter-by-size": "Letter",
+    "flat-by-size": "Large envelope",
+    "parcel-by-size": "Parcel",
+    "row-used": "Price",
+    "surcharge-added": "Surcharge",
+    "dimensional-weight": "Billed by size",
+    "zone-estimated": "Zone is an estimate",
+    "hand-to-clerk": "To a clerk",
+    "form-by-service": "Form",
+    "form-by-value": "Form",
+    "form-by-weight": "Form",
+    "hs-missing": "HS code missing",
+    "hs-not-in-edition": "HS code out of date",
+    "eu-duty": "EU duty",
+    "tax-id-missing": "Tax number missing",
+    "tax-id-malformed": "Tax number odd",
+}
+
+
+def head_of(code: str) -> str:
+    """A code as the bold head of a fact: `over-one-ounce` is `Over one ounce`, unless a shorter word is usual."""
+    return HEADS.get(code) or code.replace("-", " ").capitalize()
+
+
+def _open_looks(verdict: Verdict) -> list[str]:
+    looks = [found.code for found in verdict.findings if found.severity is Severity.LOOK]
+    return [code for code in dict.fromkeys(looks) if code not in verdict.case.answered]
+
+
+def _why(verdict: Verdict) -> list[Why]:
+    reasons = verdict.quote.reasons if verdict.quote else ()
+    declared = verdict.declaration.reasons if verdict.declaration and verdict.is_abroad else ()
+    told = [found for found in (*verdict.findings, *reasons, *declared) if found.code not in LEFT_OUT]
+    facts = (_fact(found) for found in sorted(told, key=lambda found: ORDER[found.severity]))
+    return list({(fact.code, fact.sentence): fact for fact in facts}.values())
+
+
+def _fact(found: Finding) -> Why:
+    return Why(found.code, str(found.severity), head_of(found.code), sentence(found), way_out(found), found.source)
+
+
+def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
+    money, mailer = verdict.money, verdict.contents.mailer
+    if money is None:
+        paid = verdict.case.order.shipping_paid
+        beside = "" if paid.currency == terms.shop.policy.currency else paid.currency
+        return [Cost("Buyer paid", paid.text(), beside=beside)]
+    offer = verdict.offer
+    lines = [Cost("Postage", money.postage.text() if offer else "", beside=age_of(offer, terms.on).words)]
+    lines += _materials(money.materials, mailer)
+    lines.append(Cost("Buyer paid", money.charged.text()))
+    if money.refund:
+        is_due = bool(refund_due(verdict))
+        words = "Refund due, asked for a stamp" if is_due else "Refund, if it goes by stamp as asked"
+        lines.append(Cost(words, money.refund.text(), strong=is_due))
+    return lines
+
+
+def _materials(whole: Money, mailer: Mailer | None) -> Iterator[Cost]:
+    """The mailer by its name, and what goes in and on it; a mailer without a price counts nothing, and says so."""
+    cost = mailer.cost(whole.currency) if mailer else zero(whole.currency)
+    is_priced = mailer is None or mailer.reused or mailer.pack_price is not None
+    amount, beside = (cost.text(), "") if mailer and is_priced else ("", "" if is_priced else "no price given")
+    yield Cost(mailer.name if mailer else "Mailer", amount, beside=beside)
+    if rest := whole - cost:
+        yield Cost("Insert and label", rest.text())
+
+
+def _stamp_words(verdict: Verdict) -> str:
+    """`2 forever, 1 additional ounce. Nothing overpaid.`; empty when it is not stamped."""
+    if verdict.payment is not Payment.STAMPED:
+        return ""
+    if verdict.stamps is None:
+        return "The drawer cannot make it."
+    over = verdict.stamps.overpaid
+    return f"{in_words(verdict.stamps.stamps)}. {f'{over.text()} overpaid.' if over else 'Nothing overpaid.'}"
+
+
+def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:
+    weighing, offer = verdict.case.weighing, verdict.offer
+    if weighing is None:
+        return None
+    shown = weighing.shown
+    tolerance, up = tolerance_divisions(shown) * terms.tolerance_scale, terms.shop.policy.scale_rounds_up
+    ends = band(shown, tolerance, rounds_up=up)
+    codes = {found.code for found in verdict.findings}
+    doubt = "stop" if "too-close-to-call" in codes else "look" if "near-a-step" in codes else ""
+    rows = offer.chart.rows.get(offer.key, ()) if offer else ()
+    steps = tuple(Step(row.max_weight.ounces(), f"${row.price.text()}") for row in rows)
+    weight = shown.weight.ounces()
+    near = tuple(step for step in steps if weight - 3 <= step.up_to_oz <= weight + 3)
+    return RulerView(weight, ends.low.ounces(), ends.high.ounces(), near, doubt)

@@ -1,0 +1,18 @@
+"""The ruler while a weight is still settling: the price steps of what the piece would be at that weight."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from desk.domain.piece import Weighing
+from desk.domain.weight import Shown
+from desk.session.bench.bench_view import RulerView, bench_view
+from desk.session.pile.packing import Placement
+from desk.session.verdict.judge import judge
+from desk.session.verdict.verdict import Terms, Verdict
+
+
+def live_ruler(verdict: Verdict, terms: Terms, shown: Shown, placement: Placement) -> RulerView | None:
+    """The ruler of a piece as if it weighed that; nothing is kept."""
+    supposed = Weighing(shown, placement.mailer, placement.size, placement.stiff, placement.uneven)
+    return bench_view(judge(replace(verdict.case, weighing=supposed), terms), terms).ruler

@@ -1,0 +1,149 @@
+"""The page of one piece: every service with its price or its reason, and what is near; size hints of a whole pile.
+
+None of this is shown on the bench. Size hints are for the next order of mailers.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, Decimal
+
+from desk.domain.length import INCH_MM
+from desk.domain.money import Money
+from desk.domain.weight import Shown, Weight, WeightUnit
+from desk.rates.quote import Offer
+from desk.rates.savings import Lighter, Smaller, lighter, smaller
+from desk.session.ask.question import plain
+from desk.session.pile.batch import Batch
+from desk.session.verdict.judge import posting_of
+from desk.session.verdict.price_age import age_of
+from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.sentences import sentence
+from desk.session.words.services import service_words
+
+_WHAT = {
+    "thickness": "no thicker than {} in",
+    "face": "no larger than {} in",
+    "length": "no longer than {} in",
+    "volume": "no more than {} cubic inches",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Offered:
+    """A service that takes the piece: in words, its price, what is billed, the row of the list, the list's age."""
+
+    service: str
+    price: str
+    billable: str
+    row: str
+    beside: str
+    is_chosen: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A service that does not, and why."""
+
+    service: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class PiecePage:
+    """All services of one piece, cheapest first, the others with their reasons, and what is near (empty: nothing)."""
+
+    reference: str
+    near: str
+    smaller: tuple[str, ...]
+    offers: tuple[Offered, ...]
+    left_out: tuple[LeftOut, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SizeHint:
+    """How many pieces of a pile would pay less in another size of mailer, and how much less in all."""
+
+    mailer: str
+    words: str
+    pieces: int
+    saves: Money
+
+
+def piece_page(verdict: Verdict, terms: Terms) -> PiecePage:
+    """The page of a piece; empty lists until it is weighed."""
+    quoted = verdict.quote
+    offers = quoted.offers if quoted else ()
+    return PiecePage(
+        reference=verdict.case.key.reference,
+        near=near(verdict, terms),
+        smaller=tuple(f"{_size_words(each)} would cost ${each.saves.text()} less" for each in _smaller(verdict, terms)),
+        offers=tuple(_offered(offer, terms, is_chosen=offer is verdict.offer) for offer in offers),
+        left_out=tuple(
+            LeftOut(service_words(out.service), sentence(out.reason)) for out in (quoted.out if quoted else ())
+        ),
+    )
+
+
+def near(verdict: Verdict, terms: Terms) -> str:
+    """`0.2 oz lighter would cost $0.29 less`; empty when nothing within an ounce would cost less."""
+    weighing, quoted = verdict.case.weighing, verdict.quote
+    if weighing is None or quoted is None or verdict.offer is None:
+        return ""
+    posting = posting_of(verdict.case, weighing, verdict.contents, terms)
+    found = lighter(posting, quoted, terms.price_rules)
+    if found is None:
+        return ""
+    saved = f"{_less_by(posting.gross, posting.weight, found)} lighter would cost ${found.saves.text()} less"
+    return saved if found.service == verdict.offer.service else f"{saved}, as {service_words(found.service)}"
+
+
+def size_hints(batch: Batch, terms: Terms) -> tuple[SizeHint, ...]:
+    """What another size of mailer would save over the pile, most saved first.
+
+    A size that is thinner than the thickest product in a piece is no hint for it.
+    """
+    saved: dict[tuple[str, str], list[Money]] = defaultdict(list)
+    for verdict in batch.verdicts:
+        for each in _smaller(verdict, terms):
+            saved[verdict.case.mailer_name, _size_words(each)].append(each.saves)
+    hints = [SizeHint(mailer, words, len(each), sum(each[1:], each[0])) for (mailer, words), each in saved.items()]
+    return tuple(sorted(hints, key=lambda hint: (-hint.saves.minor, hint.mailer, hint.words)))
+
+
+def _offered(offer: Offer, terms: Terms, *, is_chosen: bool) -> Offered:
+    billable = f"{plain(offer.billable.figure)} {offer.billable.unit}"
+    unit = "g" if offer.chart.bills_in is WeightUnit.GRAM else "oz"
+    row = f"up to {offer.row.max_label} {unit}" if offer.row else "oversized"
+    return Offered(
+        service_words(offer.service), offer.price.text(), billable, row, age_of(offer, terms.on).words, is_chosen
+    )
+
+
+def _smaller(verdict: Verdict, terms: Terms) -> tuple[Smaller, ...]:
+    weighing, quoted = verdict.case.weighing, verdict.quote
+    if weighing is None or quoted is None or verdict.offer is None:
+        return ()
+    posting = posting_of(verdict.case, weighing, verdict.contents, terms)
+    thickest = _thickest(verdict)
+    found = smaller(posting, quoted, terms.price_rules)
+    return tuple(each for each in found if each.what != "thickness" or thickest <= Decimal(each.limit))
+
+
+def _thickest(verdict: Verdict) -> Decimal:
+    """The thickness of the thickest product inside, in inches; nothing when nobody knows."""
+    known = [product.thickness for product, _ in verdict.contents.products if product and product.thickness]
+    return max((thickness.mm / INCH_MM for thickness in known), default=Decimal(0))
+
+
+def _less_by(shown: Shown, weight: Weight, found: Lighter) -> str:
+    """How much less the scale has to show, so that its rounding leaves nothing open."""
+    over = weight.grams + shown.step.grams / 2 - found.limit.grams
+    steps = (over / shown.step.grams).to_integral_value(ROUND_CEILING)
+    unit = "oz" if shown.unit is WeightUnit.POUND_OUNCE else shown.unit.value
+    return f"{plain(max(steps, Decimal(1)) * shown.division)} {unit}"
+
+
+def _size_words(each: Smaller) -> str:
+    return _WHAT[each.what].format(each.limit)

@@ -1,0 +1,1 @@
+"""What the Customs screen shows and changes."""

@@ -1,0 +1,192 @@
+"""What the Customs screen shows: the pieces abroad with what is missing, and one declaration with faults at its fields.
+
+Plain records made from a verdict. A piece that is not weighed yet has a declaration too: words, codes and origins can be
+put in order before the scale is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from desk.customs.declaration import Consignment, CustomsRules, Declaration, DeclarationLine, declare
+from desk.customs.goods import goods_of
+from desk.domain.finding import Finding, Severity
+from desk.domain.order import OrderLine
+from desk.domain.product import Product
+from desk.session.papers.contents import masked
+from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.customs import CAUTIONS, CUSTOMS
+from desk.session.words.sentences import sentence, way_out
+
+# Which field of a line a finding belongs to, and in a word what is missing there.
+AT_FIELD = {
+    "hs-missing": ("hs", "HS code"),
+    "hs-not-in-edition": ("hs", "HS code"),
+    "words-too-vague": ("customs_words", "words"),
+    "words-too-long": ("customs_words", "words"),
+    "origin-missing": ("origin", "origin"),
+    "value-zero": ("value", "value"),
+}
+SHORT = {  # in a word, of the declaration as a whole
+    "eu-duty": "duty due",
+    "tax-id-missing": "tax number",
+    "tax-id-malformed": "tax number",
+    "address-incomplete": "address",
+    "address-too-long": "address",
+    "postal-code-odd": "postal code",
+    "goods-in-letter-abroad": "goods in a letter",
+    "needs-export-filing": "export filing",
+    "net-over-gross": "net over gross",
+    "contents-unknown": "what is in which piece",
+}
+TOLD = {*CUSTOMS, "contents-unknown"}  # codes that stand on this screen
+NET_UNKNOWN = "Nobody said what one weighs."
+SMALL = {"And": "and", "Of": "of", "The": "the"}  # words that take no capital within a country's name
+RANK = {"stop": 0, "look": 1, "note": 2, "fine": 3}
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """Something that is missing or looks wrong: at which field ("": the declaration as a whole), mark, words, way out."""
+
+    field: str
+    mark: str
+    short: str
+    words: str
+    way_out: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LineView:
+    """One line: what was ordered, what is declared, what can be mended in its product, and what is missing."""
+
+    line: OrderLine
+    item: str
+    quantity: str
+    net_g: str
+    value: str
+    product: Product | None
+    declared: DeclarationLine
+    missing: tuple[Missing, ...] = ()
+
+    def at(self, name: str) -> Missing | None:
+        """What is missing at a field."""
+        return next((one for one in self.missing if one.field == name), None)
+
+
+@dataclass(frozen=True, slots=True)
+class DeclarationView:
+    """One declaration as it stands. `form` is `none`, `CN22` or `CN23`; texts are empty where nothing is to be said."""
+
+    number: str
+    to: str
+    country: str
+    form: str
+    category: str
+    goods_value: str
+    net: str
+    gross: str
+    export: str
+    tax_number: str  # all but the last three signs hidden
+    lines: tuple[LineView, ...]
+    missing: tuple[Missing, ...]  # of the declaration as a whole
+    cautions: tuple[str, ...] = field(default=CAUTIONS)
+
+    @property
+    def all_missing(self) -> tuple[Missing, ...]:
+        """Everything missing, heaviest first."""
+        every = [*self.missing, *(one for line in self.lines for one in line.missing)]
+        return tuple(sorted(every, key=lambda one: RANK[one.mark]))
+
+    @property
+    def mark(self) -> str:
+        """The mark of the heaviest; `fine` when nothing is missing."""
+        return next((one.mark for one in self.all_missing), "fine")
+
+    @property
+    def is_lacking(self) -> bool:
+        """True when something still has to be filled in or seen."""
+        return self.mark in ("stop", "look")
+
+    @property
+    def in_short(self) -> str:
+        """What is missing, in a few words."""
+        return ", ".join(dict.fromkeys(one.short for one in self.all_missing))
+
+
+def customs_views(verdicts: Mapping[int, Verdict], terms: Terms) -> dict[int, DeclarationView]:
+    """The declarations of all pieces that leave the country, by piece id, in the order of the pile."""
+    return {number: declaration_view(verdict, terms) for number, verdict in verdicts.items() if verdict.is_abroad}
+
+
+def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
+    """The declaration of one piece."""
+    case, address = verdict.case, verdict.case.order.address
+    declared = verdict.declaration or _before_weighing(verdict, terms)
+    told = _told(verdict, declared)
+    gross = declared.gross
+    return DeclarationView(
+        number=case.key.order if case.pieces_in_order == 1 else case.key.reference,
+        to=address.recipient or address.company,
+        country=_country_words(address.country, terms),
+        form=declared.form,
+        category=declared.category,
+        goods_value=f"{declared.total_value.text()} {declared.total_value.currency}",
+        net="" if declared.total_net_g is None else f"{declared.total_net_g} g",
+        gross="" if gross is None else f"{gross.grams:.0f} g",
+        export=declared.export,
+        tax_number=masked(declared.reference),
+        lines=tuple(_lines(verdict, declared, told, terms)),
+        missing=tuple(_missing(found) for found in told if "item" not in found.facts or found.code not in AT_FIELD),
+    )
+
+
+def _country_words(code: str, terms: Terms) -> str:
+    """A country's name as written in a sentence, `Trinidad and Tobago`; a code nobody knows stands as it is."""
+    label = terms.rulebook.countries.labels.get(code)
+    return code if label is None else " ".join(SMALL.get(word, word) for word in label.title().split(" "))
+
+
+def _before_weighing(verdict: Verdict, terms: Terms) -> Declaration:
+    case, shop, rulebook = verdict.case, terms.shop, terms.rulebook
+    goods = goods_of(case.order, shop) if case.key.piece == 1 else ()
+    piece = Consignment(goods=goods, gross=None, service="", address=case.order.address)
+    rules = CustomsRules(rulebook.destinations, rulebook.codes, shop.tax_ids, shop.rates)
+    return declare(piece, rules, terms.on)
+
+
+def _told(verdict: Verdict, declared: Declaration) -> list[Finding]:
+    """Customs findings of the verdict (which knows of embargoes too) and of the declaration, each once."""
+    every: Iterable[Finding] = (*verdict.findings, *declared.findings)
+    seen = {(found.code, str(found.facts.get("item", ""))): found for found in every if found.code in TOLD}
+    answered = verdict.case.answered
+    return [found for found in seen.values() if not (found.severity is Severity.LOOK and found.code in answered)]
+
+
+def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: Terms) -> Iterable[LineView]:
+    if verdict.case.key.piece > 1:
+        return
+    for ordered, line in zip(verdict.case.order.lines, declared.lines, strict=True):
+        missing = [
+            _missing(found) for found in told if found.code in AT_FIELD and found.facts.get("item") == ordered.item
+        ]
+        product = terms.shop.product_for(ordered)
+        if line.net_g is None:
+            missing.append(Missing("unit_weight", "note", "net weight", NET_UNKNOWN))
+        yield LineView(
+            line=ordered,
+            item=ordered.item,
+            quantity=str(line.quantity),
+            net_g="" if line.net_g is None else f"{line.net_g} g",
+            value=f"{line.value.text()} {line.value.currency}",
+            product=product,
+            declared=line,
+            missing=tuple(missing),
+        )
+
+
+def _missing(found: Finding) -> Missing:
+    at, short = AT_FIELD.get(found.code, ("", SHORT.get(found.code, found.code.replace("-", " "))))
+    return Missing(at, str(found.severity), short, sentence(found), way_out(found), found.source)

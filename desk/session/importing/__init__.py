@@ -1,0 +1,1 @@
+"""Reading files into the program: preview, columns, compare, import."""

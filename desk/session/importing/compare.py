@@ -1,0 +1,252 @@
+"""An order list held against what is kept: what is new, the same, changed field by field, or cancelled meanwhile.
+
+Comparing changes nothing. Taking in is one step: every new order, the changes a person accepted, and cancelled orders
+set aside, all of it or nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, fields
+
+from desk.domain.address import Address
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.order import Order, OrderLine
+from desk.domain.piece import PieceKey
+from desk.domain.stands import Stand
+from desk.intake.table.watch import UNWATCHED, Watch
+from desk.session.sitting import Sitting
+from desk.session.unreported import tell_later
+from desk.store import answers, orders, pieces
+from desk.store.orders import StoreView
+from desk.store.transaction import Transaction
+
+CANCELLED = "order-cancelled"  # kept among a piece's answers while it is set aside for that; never a finding
+_NOT_COMPARED = frozenset({"address", "lines", "findings", "number", "source"})
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One thing an order says otherwise now: our name of the field (`city`, `line 2`), what stood there, what does."""
+
+    field: str
+    before: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedOrder:
+    """An order that is kept with another content. `under_way`: a piece of it has its postage, or has left."""
+
+    number: str
+    order: Order
+    differences: tuple[Difference, ...]
+    under_way: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Cancelled:
+    """An order that is kept and has a status to skip now. `gone_out`: a piece has left and cannot be set aside."""
+
+    number: str
+    status: str
+    gone_out: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TakeInPreview:
+    """What taking a list in would do. `gone` are orders still to weigh that the list has not: told, never touched.
+
+    `back` are orders that were set aside because they were cancelled, and are not cancelled any more.
+    """
+
+    new: tuple[Order, ...] = ()
+    same: tuple[str, ...] = ()
+    changed: tuple[ChangedOrder, ...] = ()
+    cancelled: tuple[Cancelled, ...] = ()
+    gone: tuple[str, ...] = ()
+    back: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TakenIn:
+    """What was done, as order numbers. `set_aside` were cancelled meanwhile; `left` are changes nobody accepted;
+    `back` are on the line again.
+    """
+
+    new: tuple[str, ...]
+    changed: tuple[str, ...]
+    left: tuple[str, ...]
+    set_aside: tuple[str, ...]
+    back: tuple[str, ...] = ()
+
+
+def compare(
+    sitting: Sitting, found: Sequence[Order], left_out: Sequence[tuple[str, str]] = (), watch: Watch = UNWATCHED
+) -> TakeInPreview:
+    """Hold orders against the store; `left_out` are (number, status) of those with a status to skip.
+
+    Stopped when whoever watches wants it no more.
+    """
+    with sitting.store.reading() as conn:
+        return _compare(conn, _held(conn, found, watch), found, left_out)
+
+
+def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] = ()) -> TakenIn:
+    """Take in what is new and the changed orders whose numbers were accepted; set cancelled ones aside. One step.
+
+    Refused, with nothing done, when another bench has changed one of these orders since the preview.
+    """
+    wanted = [changed.order for changed in preview.changed if changed.number in accepted]
+    brought = [*preview.new, *wanted]
+    with sitting.store.act("Take in orders", count=len(brought)) as tx:
+        _refuse_moved(tx.conn, preview)
+        taken = orders.take_in(tx, brought)
+        pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
+        aside, back = _set_aside(tx, preview.cancelled), _put_back(tx, preview.back)
+        tell_later(tx, orders=[*taken.changed, *aside, *back])
+    sitting.announce(sitting.store.last_changes)
+    left = tuple(changed.number for changed in preview.changed if changed.number not in accepted)
+    return TakenIn(taken.new, taken.changed, left, aside, back)
+
+
+def take_in_all(sitting: Sitting, found: Sequence[Order], left_out: Sequence[tuple[str, str]] = ()) -> TakenIn:
+    """Take in a list as it stands, every change accepted: what a run without a person does."""
+    preview = compare(sitting, found, left_out)
+    return take_in(sitting, preview, [changed.number for changed in preview.changed])
+
+
+def _held(conn: StoreView, found: Sequence[Order], watch: Watch) -> orders.Held:
+    """New, same and changed orders, a thousand at a time; of one given twice the later counts."""
+    given = list({(order.source, order.number): order for order in found}.values())
+    new: list[Order] = []
+    same: list[Order] = []
+    changed: dict[int, Order] = {}
+    for some in watch.thousands(given):
+        held = orders.hold_against(conn, some)
+        new += held.new
+        same += held.same
+        changed |= held.changed
+    return orders.Held(tuple(new), tuple(same), changed)
+
+
+def _compare(
+    conn: StoreView, held: orders.Held, found: Sequence[Order], left_out: Sequence[tuple[str, str]]
+) -> TakeInPreview:
+    before = orders.some_orders(conn, held.changed)
+    of_changed = pieces.of_orders(conn, held.changed)
+    under_way = {piece.order_id for piece, holder in _with_holders(conn, of_changed) if holder.is_paid}
+    told = {order.number for order in found} | {number for number, _ in left_out}
+    return TakeInPreview(
+        new=held.new,
+        same=tuple(order.number for order in held.same),
+        changed=tuple(
+            ChangedOrder(now.number, now, tuple(differences(before[number].order, now)), number in under_way)
+            for number, now in held.changed.items()
+        ),
+        cancelled=tuple(_cancelled(conn, left_out)),
+        gone=_gone(conn, told),
+        back=tuple(dict.fromkeys(piece.key.order for piece in _cancelled_before(conn, [one.number for one in found]))),
+    )
+
+
+def _cancelled(conn: StoreView, left_out: Sequence[tuple[str, str]]) -> Iterator[Cancelled]:
+    """Kept orders of those; one whose pieces are all beside the line already was told before."""
+    ids = orders.ids_of(conn, [number for number, _ in left_out])
+    by_order: dict[int, list[pieces.StoredPiece]] = {}
+    for piece in pieces.of_orders(conn, ids.values()):
+        by_order.setdefault(piece.order_id, []).append(piece)
+    for number, status in left_out:
+        here = [piece for piece in by_order.get(ids.get(number, 0), ()) if piece.beside is None]
+        if here:
+            yield Cancelled(number, status, any(holder.handed_over for _, holder in _with_holders(conn, here)))
+
+
+def _gone(conn: StoreView, told: Collection[str]) -> tuple[str, ...]:
+    waiting = pieces.numbers_to_weigh(conn)
+    return tuple(number for number in waiting if number not in told) if told else ()
+
+
+def _set_aside(tx: Transaction, cancelled: Sequence[Cancelled]) -> tuple[str, ...]:
+    """Set the pieces aside that have not left; whatever was packed with them is a piece of its own again.
+
+    A piece that carries them and has its postage on is set aside too: it is closed, and somebody has to open it.
+    """
+    ids = orders.ids_of(tx.conn, [order.number for order in cancelled])
+    found = _with_holders(tx.conn, pieces.of_orders(tx.conn, ids.values()))
+    here = [(piece, holder) for piece, holder in found if not holder.handed_over]
+    packed = [piece.id for piece, holder in here if holder is not piece]
+    inside = pieces.inside(tx.conn, [piece.id for piece, _ in here])
+    pieces.unpack(tx, [*packed, *(piece.id for piece in inside)])
+    closed = [holder for _, holder in here if holder.is_paid]
+    aside = {each.id: each for each in (*(piece for piece, _ in here), *closed)}
+    pieces.set_beside(tx, aside, Stand.SET_ASIDE)
+    for piece, _ in here:
+        answers.answer(tx, piece.id, CANCELLED)
+    return tuple(dict.fromkeys(each.key.order for each in aside.values()))
+
+
+def _put_back(tx: Transaction, numbers: Sequence[str]) -> tuple[str, ...]:
+    """What stood aside only because its order was cancelled is on the line again."""
+    found = _cancelled_before(tx.conn, numbers)
+    pieces.set_beside(tx, [piece.id for piece in found], None)
+    for piece in found:
+        answers.withdraw(tx, piece.id, CANCELLED)
+    return tuple(dict.fromkeys(piece.key.order for piece in found))
+
+
+def _cancelled_before(conn: StoreView, numbers: Sequence[str]) -> list[pieces.StoredPiece]:
+    of_orders = pieces.of_orders(conn, orders.ids_of(conn, numbers).values())
+    return [piece for piece in of_orders if piece.beside is Stand.SET_ASIDE and CANCELLED in piece.answered]
+
+
+def _with_holders(
+    conn: StoreView, found: Collection[pieces.StoredPiece]
+) -> list[tuple[pieces.StoredPiece, pieces.StoredPiece]]:
+    """Each piece with the one it goes in: the piece it is packed into, else itself."""
+    carriers = {piece.together_with for piece in found if piece.together_with is not None}
+    known = {piece.id: piece for piece in pieces.some_pieces(conn, carriers)}
+    return [(piece, known.get(piece.together_with or 0, piece)) for piece in found]
+
+
+def _refuse_moved(conn: StoreView, preview: TakeInPreview) -> None:
+    """The store must still say of these orders what it said when they were compared."""
+    held = orders.hold_against(conn, [*preview.new, *(changed.order for changed in preview.changed)])
+    before = orders.some_orders(conn, held.changed)
+    moved = len(held.new) != len(preview.new) or len(held.changed) != len(preview.changed)
+    now = {order.number: (before[number].order, order) for number, order in held.changed.items()}
+    for changed in preview.changed:
+        moved = moved or changed.number not in now or tuple(differences(*now[changed.number])) != changed.differences
+    if moved:
+        raise Refused("Some of these orders have been changed meanwhile. Look at the list again before taking it in.")
+
+
+def differences(before: Order, now: Order) -> Iterator[Difference]:
+    """What two contents of one order say differently, field by field; lines are compared in their order."""
+    yield from _in_record(before.address, now.address, frozenset({"country_typed"}))
+    yield from _in_record(before, now, _NOT_COMPARED)
+    for place in range(max(len(before.lines), len(now.lines))):
+        old, new = (line_words(lines[place]) if place < len(lines) else "" for lines in (before.lines, now.lines))
+        if old != new:
+            yield Difference(f"line {place + 1}", old, new)
+
+
+def _in_record(before: Order | Address, now: Order | Address, but: Collection[str]) -> Iterator[Difference]:
+    for name in (field.name for field in fields(before) if field.name not in but):
+        old, new = getattr(before, name), getattr(now, name)
+        if old != new:
+            yield Difference(name, _text(old), _text(new))
+
+
+def _text(value: object) -> str:
+    if isinstance(value, Money):
+        return f"{value.text()} {value.currency}"
+    return "" if value is None else str(value)
+
+
+def line_words(line: OrderLine) -> str:
+    """An order line in one text: `2 x Notebook, blue (NB-1) at 12.50 USD`."""
+    what = ", ".join(filter(None, (line.item, line.variant)))
+    sku = f" ({line.sku})" if line.sku else ""
+    return f"{line.quantity} x {what}{sku} at {_text(line.unit_price)}"

@@ -1,0 +1,29 @@
+"""Take in what people bring: orders and the shop. The same again changes nothing; a changed order replaces the old one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from desk.domain.order import Order
+from desk.domain.piece import PieceKey
+from desk.domain.shop import Shop
+from desk.session.sitting import Sitting
+from desk.session.unreported import tell_later
+from desk.store import orders, pieces, shop
+
+
+def take_in_shop(sitting: Sitting, brought: Shop) -> None:
+    """Keep the shop as brought."""
+    with sitting.store.act("Take in the shop") as tx:
+        shop.save(tx, brought)
+    sitting.announce(sitting.store.last_changes)
+
+
+def take_in_orders(sitting: Sitting, brought: Sequence[Order]) -> orders.TakenIn:
+    """Take the orders in as one step, each with its first piece; what changed is remembered to be told."""
+    with sitting.store.act("Take in orders", count=len(brought)) as tx:
+        taken = orders.take_in(tx, brought)
+        pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
+        tell_later(tx, orders=taken.changed)
+    sitting.announce(sitting.store.last_changes)
+    return taken

@@ -1,0 +1,200 @@
+"""A table that is brought, whatever it holds: orders, products or mailers. What it is, what it would do, and doing it.
+
+Looking and comparing change nothing. `take` is one step.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from desk.domain.faults import Unreadable
+from desk.intake.columns.header_words import ORDER_WORDS
+from desk.intake.columns.headers import known_names
+from desk.intake.columns.mapping_file import ColumnMapping
+from desk.intake.columns.reading import ENCODINGS, Reading
+from desk.intake.columns.sheet import Sheet
+from desk.intake.orders.order_list import orders_in
+from desk.intake.orders.uncollected import uncollected
+from desk.intake.shop.product_lists import FIELDS, WORDS, Shelf, known_headers
+from desk.intake.table.delimited import DELIMITERS
+from desk.intake.table.watch import UNWATCHED, WHOLE, Stopped, Watch
+from desk.session.importing.compare import Difference, TakeInPreview, take_in
+from desk.session.importing.compare import compare as compare_orders
+from desk.session.importing.preview import Pasted, Preview, Source, look_over, open_table, order_rules, preview_sheet
+from desk.session.importing.product_lists import CataloguePreview, compare_shelf, take_in_catalogue
+from desk.session.sitting import Sitting
+from desk.session.verdict.verdict import Terms
+
+ORDERS = "orders"
+KINDS = (ORDERS, *map(str, Shelf))
+CHANGED, UNDER_WAY = "changed", "changed, has its postage"
+CANCELLED, LEFT_BEFORE, BACK = "cancelled", "cancelled, but has left", "not cancelled any more"
+GONE = "not in the list"
+Found = TakeInPreview | CataloguePreview
+__all__ = [
+    "DELIMITERS",
+    "ENCODINGS",
+    "KINDS",
+    "ORDERS",
+    "ColumnMapping",
+    "Pasted",
+    "Reading",
+    "Source",
+    "Stopped",
+    "Unreadable",
+    "Watch",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """A table as it would be read. `kind` is one of KINDS; `fields` are all of ours that a column may be.
+
+    `sheet` is the table itself, so that it is opened once however often a column of it becomes another.
+    """
+
+    kind: str
+    preview: Preview
+    fields: tuple[str, ...]
+    sheet: Sheet = field(repr=False, compare=False)
+
+    @property
+    def can_be_read(self) -> bool:
+        """True when nothing has to be settled first."""
+        found = self.preview
+        return not (found.faults or found.missing or found.questions)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One difference of a record that is kept, and whether a person may accept it; the rest is only told.
+
+    `what` is what happened to the record, in words; `field` is our name of the field.
+    """
+
+    name: str
+    what: str
+    field: str = ""
+    before: str = ""
+    after: str = ""
+    may_be_accepted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What taking it in would do: counts, and a line for each difference. `found` goes to `take`.
+
+    `skipped` counts orders of the list that are left out by their status.
+    """
+
+    found: Found
+    new: int
+    same: int
+    lines: tuple[Line, ...]
+    skipped: Mapping[str, int] = field(default_factory=dict, hash=False)
+
+    @property
+    def changed(self) -> tuple[str, ...]:
+        """The names of the records that are kept with another content, in order."""
+        return tuple(dict.fromkeys(line.name for line in self.lines if line.may_be_accepted))
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What was taken in: how many new records, accepted changes, cancelled orders set aside, and orders put back."""
+
+    new: int
+    changed: int
+    set_aside: int = 0
+    back: int = 0
+
+    @property
+    def is_something(self) -> bool:
+        """True when there is something to take back."""
+        return any((self.new, self.changed, self.set_aside, self.back))
+
+
+def look(
+    source: Source, mapping: ColumnMapping, kind: str = "", currency: str = "USD", watch: Watch = UNWATCHED
+) -> Looked:
+    """The first rows under our names; what it holds is told by its headers unless `kind` says so. Unreadable if no table.
+
+    Stopped when the watch says that somebody cancelled.
+    """
+    known = _counters()[kind] if kind else _all_known
+    with uncollected():
+        sheet = open_table(source, mapping.reading, known, watch.part(0, 800))
+    return look_again(sheet, mapping, kind or kind_of(sheet.header), currency, watch.part(800, WHOLE))
+
+
+def look_again(
+    sheet: Sheet, mapping: ColumnMapping, kind: str, currency: str = "USD", watch: Watch = UNWATCHED
+) -> Looked:
+    """The same of a table that was opened before, under a mapping that reads it alike."""
+    if kind == ORDERS:
+        found, words = preview_sheet(sheet, mapping, currency, watch), tuple(ORDER_WORDS)
+    else:
+        shelf = Shelf(kind)
+        found, words = _shelf_preview(sheet, shelf, mapping), tuple(WORDS[shelf])
+    watch.at(1, 1)
+    return Looked(kind, found, words, sheet)
+
+
+def kind_of(header: Sequence[str]) -> str:
+    """What a table with this header row holds: that of which most headers are known, orders before the others."""
+    return max(KINDS, key=lambda kind: _counters()[kind](header))
+
+
+def _counters() -> dict[str, Callable[[Sequence[str]], int]]:
+    return {ORDERS: known_names} | {str(shelf): known_headers(shelf) for shelf in Shelf}
+
+
+def _all_known(cells: Sequence[str]) -> int:
+    return max(counter(cells) for counter in _counters().values())
+
+
+def _shelf_preview(sheet: Sheet, shelf: Shelf, mapping: ColumnMapping) -> Preview:
+    """A product needs a sku or a name, a mailer its name."""
+    _, found = look_over(sheet, mapping.columns, FIELDS[shelf], tuple(WORDS[shelf]))
+    needed = ("name", "sku") if shelf is Shelf.PRODUCTS else ("name",)
+    return found if set(needed) & set(found.columns) else replace(found, missing=needed[:1])
+
+
+def compare(
+    sitting: Sitting, looked: Looked, terms: Terms, mapping: ColumnMapping, watch: Watch = UNWATCHED
+) -> Outcome:
+    """Read the whole table and hold it against what is kept. Unreadable with every fault; Stopped when cancelled."""
+    if looked.kind != ORDERS:
+        return _compare_shelf(sitting, looked, mapping, watch)
+    with uncollected():
+        read = orders_in(looked.sheet, order_rules(terms, mapping), watch.part(0, 800))
+    found = compare_orders(sitting, read.orders, read.left_out, watch.part(800, WHOLE))
+    lines = [line for one in found.changed for line in _lines(one.number, one.differences, one.under_way)]
+    lines += [
+        Line(one.number, LEFT_BEFORE if one.gone_out else CANCELLED, "status", "", one.status)
+        for one in found.cancelled
+    ]
+    lines += [Line(number, BACK, "status") for number in found.back]
+    lines += [Line(number, GONE) for number in found.gone]
+    return Outcome(found, len(found.new), len(found.same), tuple(lines), read.skipped)
+
+
+def _compare_shelf(sitting: Sitting, looked: Looked, mapping: ColumnMapping, watch: Watch) -> Outcome:
+    found = compare_shelf(sitting, looked.sheet, Shelf(looked.kind), mapping, watch)
+    lines = [line for one in found.changed for line in _lines(one.name, one.differences)]
+    return Outcome(found, len(found.new), len(found.same), tuple(lines))
+
+
+def _lines(name: str, differences: Iterable[Difference], under_way: bool = False) -> list[Line]:
+    what = UNDER_WAY if under_way else CHANGED
+    return [Line(name, what, one.field, one.before, one.after, may_be_accepted=True) for one in differences]
+
+
+def take(sitting: Sitting, outcome: Outcome, accepted: Collection[str]) -> Taken:
+    """Take in what is new and the accepted changes, as one step. Refused when something moved since the comparing."""
+    if isinstance(outcome.found, CataloguePreview):
+        count = take_in_catalogue(sitting, outcome.found, accepted)
+        return Taken(outcome.new, count - outcome.new)
+    done = take_in(sitting, outcome.found, accepted)
+    return Taken(len(done.new), len(done.changed), len(done.set_aside), len(done.back))

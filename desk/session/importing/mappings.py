@@ -1,0 +1,109 @@
+"""Mappings a person saved: found again by the header row of a list, carried from shop to shop as TOML."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from desk.domain.faults import Refused
+from desk.intake.columns.headers import folded
+from desk.intake.columns.mapping_file import ColumnMapping, mapping_text, read_mapping
+from desk.session.importing.preview import Source, open_table
+from desk.session.sitting import Sitting
+from desk.store import settings
+
+KEPT = "order list mappings"
+
+
+@dataclass(frozen=True, slots=True)
+class SavedMapping:
+    """A mapping under its name. `header` is the header row it was made for, read with nothing chosen; empty when it
+    came from a file, and then it is found by the headers it names.
+    """
+
+    mapping: ColumnMapping
+    header: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """What the person called it."""
+        return self.mapping.name
+
+
+@dataclass(frozen=True, slots=True)
+class SavedMappings:
+    """All of them, the newest first."""
+
+    all: tuple[SavedMapping, ...] = ()
+
+
+def saved_mappings(sitting: Sitting) -> tuple[SavedMapping, ...]:
+    """The mappings kept, the newest first."""
+    with sitting.store.reading() as conn:
+        return settings.read(conn, KEPT, SavedMappings()).all
+
+
+def save_mapping(sitting: Sitting, name: str, mapping: ColumnMapping, header: Sequence[str] = ()) -> None:
+    """Keep a mapping under a name, in place of another of that name, as one step. Refused without a name."""
+    if not name.strip():
+        raise Refused("A mapping needs a name. Type the name of the shop or fair its lists come from.")
+    fresh = SavedMapping(replace(mapping, name=name.strip()), tuple(header))
+    _keep(sitting, f"Save the mapping {fresh.name}", (fresh, *_others(sitting, fresh.name)))
+
+
+def forget_mapping(sitting: Sitting, name: str) -> None:
+    """Keep a mapping no longer, as one step."""
+    _keep(sitting, f"Forget the mapping {name}", _others(sitting, name))
+
+
+def mapping_for(sitting: Sitting, header: Sequence[str]) -> SavedMapping | None:
+    """The mapping made for a header row: the same headers in any order, else one whose headers all stand in it."""
+    row = frozenset(filter(None, map(folded, header)))
+    kept = saved_mappings(sitting)
+    same = (saved for saved in kept if saved.header and frozenset(filter(None, map(folded, saved.header))) == row)
+    return next(same, None) or next((saved for saved in kept if _named_in(saved, row)), None)
+
+
+def mapping_of(sitting: Sitting, source: Source) -> SavedMapping | None:
+    """The mapping for a list, by its header row as read with nothing chosen; Unreadable when it is no table."""
+    return mapping_for(sitting, open_table(source).header)
+
+
+def export_mapping(sitting: Sitting, name: str, path: Path) -> None:
+    """Write a mapping as TOML. Refused when there is none of that name, or the file cannot be written."""
+    found = next((saved for saved in saved_mappings(sitting) if saved.name == name), None)
+    if found is None:
+        raise Refused(f"There is no mapping called {name}.")
+    write_mapping(found.mapping, path)
+
+
+def write_mapping(mapping: ColumnMapping, path: Path) -> Path:
+    """Write a mapping as TOML, kept or not; where it stands. Refused when the file cannot be written."""
+    try:
+        path.write_text(mapping_text(mapping), encoding="utf-8")
+    except OSError as error:
+        raise Refused(f"{path} cannot be written: {error.strerror}. Choose another place.") from error
+    return path
+
+
+def import_mapping(sitting: Sitting, path: Path) -> SavedMapping:
+    """Keep a mapping out of a TOML file, under the name it has or the file's; Unreadable with every fault."""
+    mapping = read_mapping(path)
+    save_mapping(sitting, mapping.name or path.stem, mapping)
+    return saved_mappings(sitting)[0]
+
+
+def _named_in(saved: SavedMapping, row: frozenset[str]) -> bool:
+    named = frozenset(folded(header) for header in saved.mapping.columns.values() if header)
+    return not saved.header and bool(named) and named <= row
+
+
+def _others(sitting: Sitting, name: str) -> tuple[SavedMapping, ...]:
+    return tuple(saved for saved in saved_mappings(sitting) if saved.name != name)
+
+
+def _keep(sitting: Sitting, step: str, kept: tuple[SavedMapping, ...]) -> None:
+    with sitting.store.act(step) as tx:
+        settings.write(tx, KEPT, SavedMappings(kept))
+    sitting.announce(sitting.store.last_changes)

@@ -1,0 +1,149 @@
+"""Take in product lists and lists of mailers: what is new, the same or changed, then one step."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, fields, replace
+from typing import Any
+
+from desk.domain.address import Address
+from desk.domain.faults import Refused
+from desk.domain.length import Length, Size
+from desk.domain.mailer import Mailer
+from desk.domain.money import Money
+from desk.domain.product import Product
+from desk.domain.shop import Shop
+from desk.domain.weight import Weight
+from desk.intake.columns.headers import Suggestion
+from desk.intake.columns.mapping_file import ColumnMapping
+from desk.intake.columns.sheet import Sheet
+from desk.intake.shop.product_lists import CatalogueRules, Record, Shelf, catalogue_in, known_headers, known_product
+from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
+from desk.session.importing.compare import Difference
+from desk.session.importing.preview import Source, as_mapping, open_table
+from desk.session.pile.stored_cases import read_terms
+from desk.session.sitting import Sitting
+from desk.store import shop as shelf_rows
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedRecord:
+    """A product or mailer the list says otherwise; `before` is what the shop knows, `now` what it would know."""
+
+    name: str
+    before: Record
+    now: Record
+    differences: tuple[Difference, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CataloguePreview:
+    """What taking a list in would do. Records the list does not name stay as they are."""
+
+    shelf: Shelf
+    new: tuple[Record, ...] = ()
+    same: tuple[Record, ...] = ()
+    changed: tuple[ChangedRecord, ...] = ()
+    header: tuple[str, ...] = ()
+    suggestions: tuple[Suggestion, ...] = ()
+
+
+def compare_catalogue(
+    sitting: Sitting,
+    source: Source,
+    shelf: Shelf,
+    mapping: Mapping[str, str] | ColumnMapping | None = None,
+    watch: Watch = UNWATCHED,
+) -> CataloguePreview:
+    """Hold a list of products or mailers against the shop; Unreadable with every fault, and what may be meant.
+
+    Stopped when whoever watches wants it no more.
+    """
+    wanted = as_mapping(mapping)
+    sheet = open_table(source, wanted.reading, known_headers(shelf), watch.part(0, 400))
+    return compare_shelf(sitting, sheet, shelf, wanted, watch.part(400, WHOLE))
+
+
+def compare_shelf(
+    sitting: Sitting, sheet: Sheet, shelf: Shelf, wanted: ColumnMapping, watch: Watch = UNWATCHED
+) -> CataloguePreview:
+    """Hold a table of products or mailers that was opened against the shop; Unreadable with every fault."""
+    terms = read_terms(sitting)
+    read = catalogue_in(
+        sheet, shelf, CatalogueRules(terms.shop, terms.rulebook.countries, wanted.columns), watch.part(0, 600)
+    )
+    new: list[Record] = []
+    same: list[Record] = []
+    changed: list[ChangedRecord] = []
+    for record in watch.part(600, WHOLE).over(read.records):
+        before = _known(terms.shop, record)
+        now = _kept_edition(before, record)
+        if before is None:
+            new.append(now)
+        elif before == now:
+            same.append(now)
+        else:
+            changed.append(ChangedRecord(record_name(now), before, now, tuple(_differences(before, now))))
+    return CataloguePreview(shelf, tuple(new), tuple(same), tuple(changed), read.header, read.suggestions)
+
+
+def take_in_catalogue(sitting: Sitting, preview: CataloguePreview, accepted: Collection[str] = ()) -> int:
+    """Keep what is new and the changes whose names were accepted, as one step; how many records that were.
+
+    Refused when one of those records has been changed since the preview.
+    """
+    wanted = [changed for changed in preview.changed if changed.name in accepted]
+    with sitting.store.act(f"Take in {preview.shelf}", count=len(preview.new) + len(wanted)) as tx:
+        shop = shelf_rows.load(tx.conn) or Shop(Address())
+        moved = [changed for changed in wanted if changed.before not in getattr(shop, str(preview.shelf))]
+        if moved or any(_known(shop, record) is not None for record in preview.new):
+            raise Refused("Some of these have been changed meanwhile. Look at the list again before taking it in.")
+        turned = {id(_known(shop, changed.before)): changed.now for changed in wanted}
+        records = tuple(turned.get(id(record), record) for record in getattr(shop, str(preview.shelf)))
+        whole: dict[str, Any] = {str(preview.shelf): (*records, *preview.new)}
+        shelf_rows.save(tx, replace(shop, **whole))
+    sitting.announce(sitting.store.last_changes)
+    return len(preview.new) + len(wanted)
+
+
+def record_name(record: Record) -> str:
+    """What a record is called in a preview: a product's sku, else its name; a mailer's name."""
+    return (record.sku if isinstance(record, Product) else "") or record.name
+
+
+def _known(shop: Shop, record: Record) -> Record | None:
+    if isinstance(record, Mailer):
+        return shop.mailer(record.name)
+    return known_product(shop, record.sku, record.name)
+
+
+def _kept_edition(before: Record | None, record: Record) -> Record:
+    """No list carries the edition of a code: the same code, with points or without, keeps the one it has."""
+    if isinstance(before, Product) and isinstance(record, Product) and _digits(before.hs) == _digits(record.hs):
+        return replace(record, hs=before.hs, hs_edition=before.hs_edition)
+    return record
+
+
+def _digits(code: str) -> str:
+    return code.replace(".", "").replace(" ", "")
+
+
+def _differences(before: Record, now: Record) -> Iterator[Difference]:
+    for name in (field.name for field in fields(before)):
+        old, new = getattr(before, name), getattr(now, name)
+        if old != new:
+            yield Difference(name, _text(old), _text(new))
+
+
+def _text(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, Money):
+        return f"{value.text()} {value.currency}"
+    if isinstance(value, Weight):
+        return f"{value.grams.normalize():f} g"
+    if isinstance(value, Length):
+        return f"{value.inches():.3f} in"
+    if isinstance(value, Size):
+        return " x ".join(f"{side.inches():.3f}" for side in (value.length, value.width, value.thickness)) + " in"
+    return "" if value is None else str(value)

@@ -1,0 +1,131 @@
+"""Everything a headless run is brought, read before anything is done: one list of faults over all files."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from functools import partial
+from pathlib import Path
+from typing import TypeVar
+
+from desk.domain.address import Address
+from desk.domain.faults import FileFault, Unreadable
+from desk.domain.order import Order
+from desk.domain.piece import PieceKey, Weighing
+from desk.domain.shop import Shop
+from desk.intake.columns.headers import Suggestion
+from desk.intake.columns.mapping_file import ColumnMapping, read_mapping
+from desk.intake.orders.order_list import OrdersFile, read_orders
+from desk.intake.shop.shop_file import read_shop
+from desk.intake.weights import read_weights
+from desk.rates.lists.zone_file import read_zone_rows
+from desk.session.rulebook import Rulebook
+
+T = TypeVar("T")
+EMPTY_SHOP = Shop(Address())
+
+
+@dataclass(frozen=True, slots=True)
+class Brought:
+    """What was read. `skipped` counts orders left out by status, `left_out` names them: (number, status).
+
+    `damaged` are the faults of the store's own price lists, which are left out. `untaken` are columns that may be
+    fields of ours, by file, and were not taken.
+    """
+
+    rulebook: Rulebook
+    shop: Shop
+    orders: tuple[Order, ...]
+    weights: tuple[tuple[PieceKey, Weighing], ...]
+    skipped: dict[str, int] = field(default_factory=dict)
+    left_out: tuple[tuple[str, str], ...] = ()
+    damaged: tuple[FileFault, ...] = ()
+    untaken: tuple[tuple[str, Suggestion], ...] = ()
+
+
+class _Faults:
+    """Reads go on after a fault, so that a person mends all files at once."""
+
+    def __init__(self) -> None:
+        self.all: list[FileFault] = []
+
+    def reading(self, read: Callable[[], T]) -> T | None:
+        """What was read, or None with its faults kept."""
+        try:
+            return read()
+        except Unreadable as unreadable:
+            self.all += unreadable.faults
+            return None
+
+
+def read_brought(
+    rulebook: Rulebook,
+    *,
+    orders: Sequence[Path],
+    weights: Path,
+    shop: Path,
+    mapping: Path | None = None,
+    zones: Path | None = None,
+) -> Brought:
+    """Read all files; Unreadable with every fault of every file when any cannot be read.
+
+    `rulebook` is what the store goes by; a zone chart that is brought takes the place of its own.
+    """
+    faults = _Faults()
+    the_shop = faults.reading(lambda: read_shop(shop)) or EMPTY_SHOP
+    columns = faults.reading(lambda: read_mapping(mapping)) if mapping else None
+    files = [faults.reading(partial(_orders, path, rulebook, the_shop, columns)) for path in orders]
+    rows = faults.reading(lambda: read_weights(weights, shop=the_shop)) or ()
+    if zones is not None:
+        rulebook = faults.reading(lambda: _with_zones(rulebook, zones, the_shop)) or rulebook
+    read = [file for file in files if file is not None]
+    faults.all += _in_two_files(read, orders)
+    faults.all += _other_money(the_shop, rulebook, shop)
+    if faults.all:
+        raise Unreadable(faults.all)
+    skipped: Counter[str] = Counter()
+    for file in read:
+        skipped.update(file.skipped)
+    taken = tuple(order for file in read for order in file.orders)
+    left_out = tuple(each for file in read for each in file.left_out)
+    untaken = tuple((path.name, one) for path, file in zip(orders, read, strict=True) for one in file.suggestions)
+    weighings = tuple((row.key, row.weighing) for row in rows)
+    return Brought(rulebook, the_shop, taken, weighings, dict(skipped), left_out, untaken=untaken)
+
+
+def _orders(path: Path, rulebook: Rulebook, shop: Shop, columns: ColumnMapping | None) -> OrdersFile:
+    return read_orders(
+        path,
+        countries=rulebook.countries,
+        currency=shop.policy.currency,
+        mapping=columns,
+        skip_status=shop.policy.skip_status,
+    )
+
+
+def _with_zones(rulebook: Rulebook, path: Path, shop: Shop) -> Rulebook:
+    chart, prefix = read_zone_rows(path), shop.sender.postal_code[:3]
+    return replace(rulebook, zones=rulebook.zones.with_chart(chart.rows, prefix, chart.edition))
+
+
+def _other_money(shop: Shop, rulebook: Rulebook, path: Path) -> list[FileFault]:
+    """A margin is postage against costs: both have to be in one money."""
+    listed = {chart.currency for lists in rulebook.charts.lists.values() for chart in lists}
+    if shop.policy.currency in listed:
+        return []
+    told = f"{' or '.join(sorted(listed))}, the money of the price lists"
+    return [FileFault(str(path), 0, "policy.currency", shop.policy.currency, told)]
+
+
+def _in_two_files(files: Sequence[OrdersFile], paths: Sequence[Path]) -> list[FileFault]:
+    """The same number from two files would make one order of two."""
+    seen: dict[str, str] = {}
+    faults = []
+    for file, path in zip(files, paths, strict=False):
+        for order in file.orders:
+            other = seen.setdefault(order.number, str(path))
+            if other != str(path):
+                told = f"a number that is not in {other} too (a mapping can put a prefix before each)"
+                faults.append(FileFault(str(path), 0, "order", order.number, told))
+    return faults

@@ -1,0 +1,1 @@
+"""Making, printing and saving papers and tables; stamps on; hand-over."""

@@ -1,0 +1,62 @@
+"""Handed over: pieces have left for the post, together. Undo brings them back."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from desk.domain.faults import Refused
+from desk.domain.stands import Stand
+from desk.session.papers.contents import hand_over_content
+from desk.session.papers.stamps_on import put_stamps_on
+from desk.session.pile.pile import Pile
+from desk.session.verdict.verdict import Verdict
+from desk.store import hand_overs
+
+CAN_GO = (Stand.READY, Stand.LABELED)
+
+
+def hand_pieces_over(pile: Pile, piece_ids: Collection[int], step: str = "") -> None:
+    """Say that these pieces have left for the post, as one step.
+
+    Refused for a piece that is neither ready nor labeled, and for one whose stamps are not on it yet.
+    """
+    if not piece_ids:
+        raise Refused("There is nothing to hand over.")
+    for number in piece_ids:
+        _check(pile.verdicts[number])
+    with pile.sitting.store.act(step or f"Handed over: {_count(piece_ids)}") as tx:
+        hand_overs.hand_over(tx, piece_ids)
+    pile.sitting.announce(pile.sitting.store.last_changes)
+
+
+def groups_of(pile: Pile) -> tuple[tuple[str, tuple[int, ...]], ...]:
+    """The groups of the hand-over sheet: heading, and its pieces in the order of the sheet."""
+    ids = {verdict.case.key.reference: number for number, verdict in pile.verdicts.items()}
+    content = hand_over_content(pile.batch(), pile.terms)
+    return tuple((group.heading, tuple(ids[row.order] for row in group.rows)) for group in content.groups)
+
+
+def to_stamp(pile: Pile) -> tuple[int, ...]:
+    """The pieces that are ready and have stamps to be put on."""
+    return tuple(n for n, verdict in pile.verdicts.items() if verdict.stands is Stand.READY and verdict.stamps)
+
+
+def stamp_all(pile: Pile) -> int:
+    """Say that the stamps of all ready pieces are on, as one step; how many. Refused when there is none."""
+    pieces = to_stamp(pile)
+    if not pieces:
+        raise Refused("No ready piece waits for its stamps.")
+    put_stamps_on(pile, pieces)
+    return len(pieces)
+
+
+def _check(verdict: Verdict) -> None:
+    reference = verdict.case.key.reference
+    if verdict.stands not in CAN_GO:
+        raise Refused(f"{reference} is {verdict.stands}. Only what is ready or labeled can be handed over.")
+    if verdict.stands is Stand.READY and verdict.stamps:
+        raise Refused(f"{reference} waits for its stamps. Say that they are on first.")
+
+
+def _count(pieces: Collection[int]) -> str:
+    return "1 piece" if len(pieces) == 1 else f"{len(pieces)} pieces"

@@ -1,0 +1,187 @@
+"""Leave the results of a sitting in a folder: tables, papers and the summary, each whole or not at all."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from importlib.resources.abc import Traversable
+from io import BytesIO, StringIO
+from pathlib import Path
+from typing import Any, BinaryIO, TypeVar
+
+from desk.domain.finding import Finding, Severity, finding
+from desk.domain.money import Money, zero
+from desk.domain.piece import PieceKey
+from desk.domain.stands import Stand
+from desk.session.importing.run_inputs import Brought
+from desk.session.papers import tables
+from desk.session.papers.contents import hand_over_content, keying_contents, label_contents, slip_contents
+from desk.session.papers.print_check import check_printable, printable
+from desk.session.papers.printing import EMPTY, Paper
+from desk.session.pile.batch import Batch, judge_batch
+from desk.session.pile.stored_cases import read_cases, read_terms
+from desk.session.sitting import Sitting
+from desk.session.unreported import mark_told, untold
+from desk.session.verdict.verdict import Terms
+
+T = TypeVar("T")
+Apart = tuple[str, int | None, Finding]  # what is told of no piece at hand: order, piece, finding
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """What a run left. `all_ready`: no piece and no weight is held up by a stop or an open look."""
+
+    batch: Batch
+    all_ready: bool
+
+
+def leave_results(
+    sitting: Sitting,
+    folder: Path,
+    resources: Traversable,
+    brought: Brought,
+    strangers: Sequence[PieceKey],
+    started: datetime,
+) -> Left:
+    """Judge the batch as stored and write everything into the folder, replacing files of ours that are there."""
+    from desk.paper.fonts import Fonts
+
+    terms, fonts = read_terms(sitting), Fonts(resources / "fonts")
+    batch = judge_batch(read_cases(sitting, [key for key, _ in brought.weights]), terms)
+    batch = check_printable(batch, terms, fonts)
+    apart = [*_of_lists(brought), *((key.order, key.piece, finding("no-order")) for key in strangers)]
+    _write_tables(batch, terms, folder, apart)
+    pages = _write_papers(batch, terms, folder, fonts)
+    summary = _summary(sitting, batch, terms, brought, apart)
+    summary["pages"] = pages
+    summary["times"] = _times(sitting, started)
+    _whole(folder / "summary.json", (json.dumps(summary, indent=2, ensure_ascii=False) + "\n").encode())
+    mark_told(sitting)
+    holds_up = any(found.severity is not Severity.NOTE for _, _, found in apart)
+    return Left(batch, not holds_up and all(_is_through(stand) for stand in (v.stands for v in batch.verdicts)))
+
+
+def _of_lists(brought: Brought) -> Iterator[Apart]:
+    for file, one in brought.untaken:
+        yield "", None, finding("column-not-taken", header=one.header, file=file, field=one.ours)
+    for fault in brought.damaged:
+        yield "", None, finding("own-list-damaged", fault.file, fault=str(fault))
+
+
+def _is_through(stand: Stand) -> bool:
+    return stand not in (Stand.TO_WEIGH, Stand.NEEDS_A_LOOK)
+
+
+def _write_tables(batch: Batch, terms: Terms, folder: Path, apart: Sequence[Apart]) -> None:
+    currency = terms.shop.policy.currency
+    rows: dict[str, tuple[Sequence[str], list[list[tables.Cell]]]] = {
+        "pieces.csv": (tables.PIECE_COLUMNS, [tables.piece_row(verdict, currency) for verdict in batch.verdicts]),
+        "findings.csv": (tables.FINDING_COLUMNS, tables.finding_rows(batch, apart)),
+        "declarations.csv": (tables.DECLARATION_COLUMNS, tables.declaration_rows(batch)),
+        "postage-list.csv": (tables.POSTAGE_COLUMNS, tables.postage_rows(batch, terms)),
+    }
+    for name, (columns, cells) in rows.items():
+        text = StringIO(newline="")
+        tables.write_table(text, columns, cells)
+        _whole(folder / name, text.getvalue().encode())
+
+
+def _write_papers(batch: Batch, terms: Terms, folder: Path, fonts: Any) -> dict[str, int]:
+    """Write the four papers; how many pages each has."""
+    from desk.paper.hand_over import write_hand_over
+    from desk.paper.keying_sheet import write_keying_sheets
+    from desk.paper.label import write_labels
+    from desk.paper.press import Press
+    from desk.paper.slip import write_slips
+
+    def press(empty: str) -> Press:
+        return Press(fonts, empty=empty)
+
+    def drawn(contents: Iterable[T]) -> Iterator[T]:
+        return (printable(content, fonts) for content in contents)
+
+    writers: dict[str, Callable[[BinaryIO], int]] = {
+        "labels.pdf": lambda out: write_labels(drawn(label_contents(batch, terms)), out, press(EMPTY[Paper.LABELS])),
+        "slips.pdf": lambda out: write_slips(drawn(slip_contents(batch)), out, press(EMPTY[Paper.SLIPS])),
+        "keying-sheets.pdf": lambda out: write_keying_sheets(
+            drawn(keying_contents(batch, terms)), out, press(EMPTY[Paper.KEYING_SHEETS])
+        ),
+        "hand-over.pdf": lambda out: write_hand_over(
+            printable(hand_over_content(batch, terms), fonts), out, press(EMPTY[Paper.HAND_OVER])
+        ),
+    }
+    pages = {}
+    for name, write in writers.items():
+        out = BytesIO()
+        pages[name] = write(out)
+        _whole(folder / name, out.getvalue())
+    return pages
+
+
+def _summary(sitting: Sitting, batch: Batch, terms: Terms, brought: Brought, apart: Sequence[Apart]) -> dict[str, Any]:
+    told = [found for verdict in batch.verdicts for found in tables.told(verdict.findings)]
+    told += [*batch.chart_findings, *(found for _, _, found in apart)]
+    charts = {verdict.offer.chart.chart: verdict.offer.chart for verdict in batch.verdicts if verdict.offer}
+    return {
+        "posting_date": sitting.on.isoformat(),
+        "counts": {
+            "orders": len({verdict.case.key.order for verdict in batch.verdicts}),
+            "pieces": len(batch.verdicts),
+            "stands": batch.counts(),
+            "findings": {
+                str(s): sum(found.severity is s for found in told) for s in Severity if s is not Severity.FINE
+            },
+            "skipped": brought.skipped,
+        },
+        "totals": {
+            "currency": terms.shop.policy.currency,
+            **_totals(batch, zero(terms.shop.policy.currency)),
+        },
+        "charts": [
+            {
+                "chart": chart.chart,
+                "effective": chart.effective.isoformat(),
+                "until": chart.until.isoformat() if chart.until else None,
+                "source": chart.source,
+            }
+            for _, chart in sorted(charts.items())
+        ],
+        "changed": untold(sitting),
+    }
+
+
+def _totals(batch: Batch, nothing: Money) -> dict[str, str]:
+    """The sum of each money column of pieces.csv: charged for every order, a margin only where there is a postage."""
+    weighed = [verdict.money for verdict in batch.verdicts if verdict.money is not None]
+    priced = [verdict.money for verdict in batch.verdicts if verdict.money is not None and verdict.offer is not None]
+    columns = {
+        "charged": [verdict.charged for verdict in batch.verdicts],
+        "postage": [money.postage for money in priced],
+        "materials": [money.materials for money in weighed],
+        "refund": [money.refund for money in priced],
+        "margin": [money.margin for money in priced],
+    }
+    return {name: sum(amounts, nothing).text() for name, amounts in columns.items()}
+
+
+def _times(sitting: Sitting, started: datetime) -> dict[str, Any]:
+    finished = sitting.clock.now()
+    return {
+        "started": started.isoformat(timespec="seconds"),
+        "finished": finished.isoformat(timespec="seconds"),
+        "seconds": round((finished - started).total_seconds(), 3),
+    }
+
+
+def _whole(path: Path, content: bytes) -> None:
+    """Write a file so that a pulled plug leaves the old one or the new one, never half of one."""
+    beside = path.with_name(f".{path.name}.part")
+    with beside.open("wb") as out:
+        out.write(content)
+        out.flush()
+        os.fsync(out.fileno())
+    beside.replace(path)

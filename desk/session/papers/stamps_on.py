@@ -1,0 +1,125 @@
+"""Stamps go on: the drawer is counted down, and what was put on a piece is kept with it. Off again, it is counted up."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.stamp import StampKind, StampStock
+from desk.rates.stamps import StampCount, StampSet
+from desk.session.papers.contents import counts_for
+from desk.session.pile.batch import Batch
+from desk.session.pile.counts import StampSort, stamps_to_put_on
+from desk.session.pile.pile import Pile
+from desk.session.pile.stamps_out import in_words
+from desk.session.verdict.verdict import Verdict
+from desk.store import hand_overs, movements
+from desk.store.movements import Stock
+
+
+@dataclass(frozen=True, slots=True)
+class StampTotal:
+    """One kind of stamp for a whole pile: how many it takes, and how many are left in the drawer after it."""
+
+    kind: StampKind
+    value: Money | None  # the printed value of `face` stamps
+    takes: int
+    left: int
+
+    @property
+    def runs_low(self) -> bool:
+        """True when what is left would not do for another such pile (common practice, no source)."""
+        return self.left < self.takes
+
+    @property
+    def words(self) -> str:
+        """`12 forever, 30 left`; with `runs low` where it does."""
+        low = ": runs low" if self.runs_low else ""
+        return f"{self.kinds}, {self.left} left{low}"
+
+    @property
+    def kinds(self) -> str:
+        """`12 forever`."""
+        return in_words([StampCount(self.kind, self.value, self.takes)])
+
+    @property
+    def counts_for(self) -> str:
+        """What is drawn on one of them."""
+        return counts_for(self.kind, self.value)
+
+
+def pile_stamps(batch: Batch) -> tuple[StampTotal, ...]:
+    """What to lay out before sitting down to stamp, in the order of the drawer: all pieces not yet stamped or stopped."""
+    return stamp_totals(stamps_to_put_on(batch.verdicts), batch.drawer_left)
+
+
+def stamp_totals(takes: Counter[StampSort], drawer_left: Iterable[StampStock]) -> tuple[StampTotal, ...]:
+    """The same of stamps that are counted already, in the order of the drawer."""
+    left: Counter[StampSort] = Counter()
+    for stock in drawer_left:
+        left[stock.kind, stock.value] += stock.count
+    return tuple(StampTotal(*which, takes[which], count) for which, count in left.items() if takes[which])
+
+
+def put_stamps_on(pile: Pile, piece_ids: Collection[int]) -> None:
+    """Say that the stamps shown for these pieces are on them now, as one step.
+
+    Refused when a piece has no stamps to put on, is stopped, beside the line, or carries its postage already.
+    """
+    sets = {number: _to_put_on(pile.verdicts[number]) for number in piece_ids}
+    with pile.sitting.store.act(_step(pile, sets)) as tx:
+        hand_overs.put_postage_on(tx, sets)
+        for number, chosen in sets.items():
+            movements.move(tx, Stock.STAMP, _taken(chosen), "used", number)
+    pile.sitting.announce(pile.sitting.store.last_changes)
+
+
+def take_stamps_off(pile: Pile, piece_ids: Collection[int]) -> None:
+    """Say that the stamps put on these pieces are off again and back in the drawer, as one step.
+
+    Refused for a piece that has none on it, and for one that has left.
+    """
+    for number in piece_ids:
+        case = pile.verdicts[number].case
+        if case.handed_over:
+            raise Refused(f"{case.key.reference} has left. What is on it stays on it.")
+        if not case.postage_on:
+            raise Refused(f"{case.key.reference} has no stamps on it.")
+    count = "1 piece" if len(piece_ids) == 1 else f"{len(piece_ids)} pieces"
+    with pile.sitting.store.act(f"Stamps off {count}") as tx:
+        used = movements.used_by_piece(tx.conn, Stock.STAMP, piece_ids)
+        hand_overs.take_postage_off(tx, piece_ids)
+        for number, counts in used.items():
+            movements.move(tx, Stock.STAMP, counts, "taken off", number)
+    pile.sitting.announce(pile.sitting.store.last_changes)
+
+
+def _step(pile: Pile, sets: Mapping[int, StampSet]) -> str:
+    if len(sets) == 1:
+        ((number, chosen),) = sets.items()
+        return f"Stamps on {pile.verdicts[number].case.key.reference}: {in_words(chosen.stamps)}"
+    return f"Stamps on {len(sets)} pieces"
+
+
+def _to_put_on(verdict: Verdict) -> StampSet:
+    reference = verdict.case.key.reference
+    if _is_done(verdict):
+        raise Refused(f"{reference} carries its postage already.")
+    if verdict.is_stopped:
+        raise Refused(f"{reference} is stopped. Clear the stop first.")
+    if verdict.case.beside is not None:
+        raise Refused(f"{reference} is {verdict.case.beside}. Put it back on the line first.")
+    if verdict.stamps is None:
+        raise Refused(f"{reference} has no stamps to put on. Weigh it, or pay it another way.")
+    return verdict.stamps
+
+
+def _is_done(verdict: Verdict) -> bool:
+    return verdict.case.postage_on or verdict.case.handed_over
+
+
+def _taken(chosen: StampSet) -> dict[str, int]:
+    return {movements.stamp_name(StampStock(kind, number, value)): -number for kind, value, number in chosen.stamps}

@@ -1,0 +1,173 @@
+"""The tables a batch leaves behind: pieces, findings, declarations, and postage to be bought elsewhere.
+
+Rows hold text as `str` and numbers as `Decimal` or `int`; `write_table` makes text safe that begins like a formula and
+leaves numbers alone.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Sequence
+from decimal import Decimal
+from typing import TextIO
+
+from desk.domain.finding import Finding, Severity
+from desk.domain.money import Money
+from desk.domain.weight import POUND_G, Weight, WeightUnit
+from desk.paper.address_lines import address_lines
+from desk.session.pile.batch import Batch
+from desk.session.verdict.payment import Payment
+from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.sentences import sentence, way_out
+
+Cell = str | Decimal | int | None
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")  # what spreadsheet programs read as the beginning of a formula
+THOUSANDTH = Decimal("0.001")
+ONE_OUNCE = Weight.of(1, WeightUnit.OUNCE)
+
+PIECE_COLUMNS = (
+    "order piece recipient destination mailer gross_g gross_oz billable billable_unit shape machinable service zone "
+    "postage currency stamps extra_postage materials charged refund margin declaration stands findings"
+).split()
+FINDING_COLUMNS = "order piece code severity message fix source".split()
+DECLARATION_COLUMNS = "order piece form category line description quantity net_g value currency hs origin".split()
+ADDRESS_COLUMNS = [f"address{number}" for number in range(1, 8)]
+POSTAGE_COLUMNS = [
+    "reference", *ADDRESS_COLUMNS, "length_in", "width_in", "thickness_in", "pounds", "ounces", "service",
+    "customs_reference",
+]  # fmt: skip
+
+
+def write_table(out: TextIO, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> None:
+    """Write one CSV table with its header."""
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(columns)
+    writer.writerows([_safe(cell) for cell in row] for row in rows)
+
+
+def piece_row(verdict: Verdict, currency: str) -> list[Cell]:
+    """One row of pieces.csv."""
+    case, quoted, offer = verdict.case, verdict.quote, verdict.offer
+    weight = case.weighing.shown.weight if case.weighing else None
+    shape = quoted.shape if quoted else None
+    return [
+        case.key.order,
+        case.key.piece,
+        case.order.address.recipient or case.order.address.company,
+        case.order.address.country,
+        case.mailer_name,
+        weight.grams.quantize(THOUSANDTH) if weight else None,
+        weight.ounces().quantize(THOUSANDTH) if weight else None,
+        offer.billable.figure if offer else None,
+        offer.billable.unit if offer else "",
+        shape.shape if shape else "",
+        {True: "yes", False: "no", None: ""}[shape.machinable if shape else None],
+        offer.service if offer else "",
+        offer.key if offer else "",
+        *_money_cells(verdict, currency),
+        verdict.declaration.form if verdict.declaration else "none",
+        str(verdict.stands),
+        ";".join(found.code for found in told(verdict.findings)),
+    ]
+
+
+def _money_cells(verdict: Verdict, currency: str) -> list[Cell]:
+    """Postage to margin. What the buyer paid is known before anything is weighed; a margin only with a postage."""
+    offer, money = verdict.offer, verdict.money
+    extra = extra_postage(verdict)
+    return [
+        offer.price.amount if offer else None,
+        currency,
+        verdict.stamps.words() if verdict.stamps else "",
+        extra.amount if extra is not None else None,
+        money.materials.amount if money else None,
+        verdict.charged.amount,
+        money.refund.amount if money and offer else None,
+        money.margin.amount if money and offer else None,
+    ]
+
+
+def extra_postage(verdict: Verdict) -> Money | None:
+    """What a stamped letter costs beyond one 1-oz stamp; None for anything else."""
+    offer = verdict.offer
+    if offer is None or offer.service != "letter-stamped":
+        return None
+    one_ounce = offer.chart.row(ONE_OUNCE, offer.key)
+    return offer.price - one_ounce.price if one_ounce else None
+
+
+def told(findings: Iterable[Finding]) -> list[Finding]:
+    """The findings a person is told of: everything but plain reasons."""
+    return [found for found in findings if found.severity is not Severity.FINE]
+
+
+def finding_rows(batch: Batch, apart: Sequence[tuple[str, int | None, Finding]]) -> list[list[Cell]]:
+    """Rows of findings.csv: charts first (once each, no order), then pieces, then what is told of no piece at hand."""
+    rows: list[list[Cell]] = [_finding_row("", None, found) for found in batch.chart_findings]
+    for verdict in batch.verdicts:
+        key = verdict.case.key
+        rows += [_finding_row(key.order, key.piece, found) for found in told(verdict.findings)]
+    return rows + [_finding_row(order, piece, found) for order, piece, found in apart]
+
+
+def _finding_row(order: str, piece: int | None, found: Finding) -> list[Cell]:
+    return [order, piece, found.code, str(found.severity), sentence(found), way_out(found), found.source]
+
+
+def declaration_rows(batch: Batch) -> list[list[Cell]]:
+    """Rows of declarations.csv, one a line of each declaration."""
+    rows: list[list[Cell]] = []
+    for verdict in batch.verdicts:
+        declared, key = verdict.declaration, verdict.case.key
+        if declared is None or declared.form == "none":
+            continue
+        head: list[Cell] = [key.order, key.piece, declared.form, declared.category]
+        for number, line in enumerate(declared.lines, 1):
+            value = line.value
+            goods: list[Cell] = [number, line.description, line.quantity, line.net_g, value.amount, value.currency]
+            rows.append([*head, *goods, line.hs, line.origin])
+    return rows
+
+
+def postage_rows(batch: Batch, terms: Terms) -> list[list[Cell]]:
+    """Rows of postage-list.csv: the pieces whose postage is bought elsewhere and that nothing stops."""
+    rows: list[list[Cell]] = []
+    for verdict in batch.verdicts:
+        if verdict.payment is not Payment.ONLINE or verdict.stays_here or verdict.offer is None:
+            continue
+        lines = address_lines(verdict.case.order.address, terms.rulebook.countries)
+        padded = [*lines, *[""] * (len(ADDRESS_COLUMNS) - len(lines))]
+        reference = verdict.case.key.reference
+        customs = reference if verdict.declaration and verdict.declaration.form != "none" else ""
+        rows.append(
+            [reference, *padded, *_size_cells(verdict), *_pounds_ounces(verdict), verdict.offer.service, customs]
+        )
+    return rows
+
+
+def _size_cells(verdict: Verdict) -> list[Cell]:
+    size = verdict.contents.size
+    if size is None:
+        return [None, None, None]
+    return [side.inches().quantize(THOUSANDTH).normalize() for side in (size.length, size.width, size.thickness)]
+
+
+def _pounds_ounces(verdict: Verdict) -> list[Cell]:
+    """The billable figure as pounds and ounces, the way a weight is keyed in."""
+    assert verdict.offer is not None
+    billable = verdict.offer.billable
+    if billable.unit == "lb":
+        return [int(billable.figure), 0]
+    if billable.unit == "oz":
+        return [0, billable.figure]
+    pounds, rest = divmod(billable.weight.grams, POUND_G)
+    return [int(pounds), (rest / POUND_G * 16).quantize(THOUSANDTH)]
+
+
+def _safe(cell: Cell) -> str:
+    if cell is None:
+        return ""
+    if isinstance(cell, str):
+        text = cell.replace("\r\n", "\n").replace("\r", "\n")  # a lone return would end a row for some readers
+        return "'" + text if cell.startswith(FORMULA_STARTS) else text
+    return f"{cell:f}" if isinstance(cell, Decimal) else str(cell)

@@ -1,0 +1,138 @@
+"""What to see to before the first parcel is weighed: addresses, doors, stamps asked for, products nobody knows.
+
+Every thing found is a finding or a reason with the pieces it is about, so that sentences stay in one place. Only pieces
+that wait for their weight are looked at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from desk.customs.addresses import check_address
+from desk.domain.finding import Finding, finding, reason
+from desk.domain.money import Money
+from desk.domain.piece import PieceKey
+from desk.domain.product import Product
+from desk.domain.shop import Shop
+from desk.domain.stands import Stand
+from desk.intake.columns.resemble import resembling
+from desk.session.pile.forecast import Contents, Forecast, forecast, foreseen, usual_mailers
+from desk.session.pile.stored_cases import read_stored, read_terms
+from desk.session.pile.together import as_one, door, unlike
+from desk.session.sitting import Sitting
+from desk.session.verdict.case import Case
+from desk.session.verdict.judge import judge
+from desk.session.verdict.stamp_request import asks_for_stamp
+from desk.session.verdict.verdict import Terms, Verdict
+
+DOOR, STAMP = "same-door", "stamp-asked"
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """One thing to see to. `keys` are the pieces it is about: for one door, those `pack_together` would take.
+
+    `resembles` are products an unknown one may be; `saved` is the postage that packing together would save, None when
+    a weight is not known and nobody can say.
+    """
+
+    found: Finding
+    keys: tuple[PieceKey, ...]
+    resembles: tuple[Product, ...] = ()
+    saved: Money | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Beforehand:
+    """All things to see to, addresses first, and what the pieces will be."""
+
+    things: tuple[Thing, ...]
+    forecast: Forecast
+
+
+def before_weighing(sitting: Sitting) -> Beforehand:
+    """Look at everything that waits in the store."""
+    terms = read_terms(sitting)
+    return look_ahead([judge(stored.case, terms) for stored in read_stored(sitting)], terms)
+
+
+def look_ahead(verdicts: Iterable[Verdict], terms: Terms) -> Beforehand:
+    """Look at verdicts already there, as a pile has them."""
+    known = tuple(verdicts)
+    waiting = [verdict.case for verdict in known if verdict.stands is Stand.TO_WEIGH]
+    usual = usual_mailers(verdict.case for verdict in known)
+    things = (
+        *_addresses(waiting),
+        *_doors(waiting, terms, usual),
+        *_stamps(waiting, terms.shop),
+        *_products(waiting, terms.shop),
+    )
+    return Beforehand(things, forecast(known, terms))
+
+
+def _addresses(waiting: Sequence[Case]) -> Iterator[Thing]:
+    """What is wrong with addresses: all of an order once, what was mended on the way too."""
+    for case in waiting:
+        if case.key.piece == 1:
+            found = (*check_address(case.order.address), *case.order.findings)
+            yield from (Thing(one, (case.key,)) for one in {_told(one): one for one in found}.values())
+
+
+def _told(found: Finding) -> tuple[object, ...]:
+    return (found.code, *sorted(found.facts.items()))
+
+
+def _doors(waiting: Sequence[Case], terms: Terms, usual: Mapping[Contents, str]) -> Iterator[Thing]:
+    by_door: dict[tuple[str, ...], list[Case]] = {}
+    for case in waiting:
+        if case.pieces_in_order == 1 and (place := door(case.order.address)):
+            by_door.setdefault(place, []).append(case)
+    for cases in by_door.values():
+        if len(cases) > 1 and not unlike([case.order for case in cases]):
+            saved = postage_saved(cases, terms, usual)
+            numbers = ", ".join(case.key.order for case in cases)
+            gained = saved is not None and saved.minor > 0
+            facts = {"saved": saved.text(), "currency": saved.currency} if saved and gained else {"saved": ""}
+            found = reason(DOOR, orders=numbers, **facts)
+            yield Thing(found, tuple(case.key for case in cases), saved=saved)
+
+
+def postage_saved(cases: Sequence[Case], terms: Terms, usual: Mapping[Contents, str]) -> Money | None:
+    """What the pieces cost apart less what they cost as one, as far as their weights are known; None when not."""
+    both = Case(key=cases[0].key, order=as_one(cases[0].order, [case.order for case in cases[1:]]))
+    prices = [_price(case, terms, usual) for case in (*cases, both)]
+    known = [price for price in prices if price is not None]
+    return sum(known[1:-1], known[0]) - known[-1] if len(known) == len(prices) else None
+
+
+def _price(case: Case, terms: Terms, usual: Mapping[Contents, str]) -> Money | None:
+    verdict = foreseen(case, terms, usual)
+    return verdict.offer.price if verdict and verdict.offer else None
+
+
+def _stamps(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
+    for case in waiting:
+        if case.key.piece == 1 and asks_for_stamp(case.order.buyer_note, shop.policy.stamp_request_phrases):
+            yield Thing(reason(STAMP, order=case.key.order, note=case.order.buyer_note), (case.key,))
+
+
+def _products(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
+    """Each unknown product once, with all pieces it is in and the products it resembles by sku or name."""
+    unknown: dict[tuple[str, str], list[PieceKey]] = {}
+    for case in waiting:
+        for line in case.order.lines:
+            if shop.product_for(line) is None:
+                unknown.setdefault((line.item, line.sku), []).append(case.key)
+    for (item, sku), keys in unknown.items():
+        found = finding("product-unknown", items=item or sku)
+        yield Thing(found, tuple(dict.fromkeys(keys)), resembles=alike(item, sku, shop))
+
+
+def alike(item: str, sku: str, shop: Shop) -> tuple[Product, ...]:
+    """The products an order line may mean: by the likeness of the sku, then of the name; the likest first."""
+    by_sku = {product.sku: product for product in shop.products if product.sku}
+    by_name = {product.name: product for product in shop.products if product.name}
+    near = [by_sku[name] for name in (resembling(sku, by_sku) if sku else ())]
+    near += [by_name[name] for name in (resembling(item, by_name) if item else ())]
+    return tuple({id(product): product for product in near}.values())

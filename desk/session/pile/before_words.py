@@ -1,0 +1,55 @@
+"""What is to be settled before weighing, as a person reads it; and whether it is a matter to settle at all."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from desk.domain.finding import Severity
+from desk.session.pile.before_weighing import DOOR, STAMP, Thing
+from desk.session.pile.forecast import Forecast
+from desk.session.words.sentences import sentence, way_out
+
+
+def to_settle(things: Sequence[Thing]) -> tuple[Thing, ...]:
+    """The things somebody has to decide: all but what was mended on the way and is only told."""
+    return tuple(thing for thing in things if is_door(thing) or is_stamp(thing) or _is_open(thing))
+
+
+def _is_open(thing: Thing) -> bool:
+    return thing.found.code == "product-unknown" or thing.found.severity in (Severity.STOP, Severity.LOOK)
+
+
+def is_door(thing: Thing) -> bool:
+    """True for orders that go to one door and may be packed together."""
+    return thing.found.code == DOOR
+
+
+def is_stamp(thing: Thing) -> bool:
+    """True for a note that asks for a stamp."""
+    return thing.found.code == STAMP
+
+
+def thing_words(thing: Thing) -> tuple[str, str]:
+    """What is so, and what to do about it."""
+    out = way_out(thing.found)
+    if thing.resembles:
+        names = ", ".join(
+            f"{product.name} ({product.sku})" if product.sku else product.name for product in thing.resembles
+        )
+        out = f"Perhaps {names}. {out}"
+    return sentence(thing.found), out
+
+
+def forecast_words(told: Forecast) -> str:
+    """How many letters, flats, parcels and abroad to expect, and the postage of those that could be priced."""
+    parts = [
+        _count(told.letters, "letter"), _count(told.flats, "large envelope"), _count(told.parcels, "parcel"),
+        f"{told.abroad} abroad" if told.abroad else "", f"{told.unknown} nobody can foresee" if told.unknown else "",
+    ]  # fmt: skip
+    said = ", ".join(filter(None, parts)) or "Nothing waits to be weighed"
+    priced = f" Postage of {told.priced} of them about {told.postage.text()}." if told.priced else ""
+    return f"{said}.{priced}"
+
+
+def _count(number: int, word: str) -> str:
+    return "" if not number else f"{number} {word}" + ("s" if number > 1 else "")

@@ -1,0 +1,56 @@
+"""What each piece took in and took out, in the order of the pile, with the sums."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from desk.costs.ledger import PieceMoney, total
+from desk.domain.money import Money, zero
+from desk.domain.piece import PieceKey
+from desk.session.pile.pile import Pile
+from desk.session.verdict.price_age import FRESH, Age, age_of, ages_in_sum
+from desk.session.verdict.stamp_letter import refund_due
+
+
+@dataclass(frozen=True, slots=True)
+class CostRow:
+    """The money of one weighed piece, and the age of its postage."""
+
+    piece: PieceKey
+    recipient: str
+    money: PieceMoney
+    age: Age = FRESH
+
+    @property
+    def loses(self) -> bool:
+        """True when it cost more than it brought in."""
+        return self.money.margin < Money(0, self.money.margin.currency)
+
+
+@dataclass(frozen=True, slots=True)
+class CostList:
+    """Every weighed piece that has a postage, the sums over them, and how many pieces are not weighed yet.
+
+    `asked` is what of the refunds is asked for only: it is owed when the person says yes to the stamp. `ages` says which prices in the sums are past their list's last day; empty: none.
+    """
+
+    rows: tuple[CostRow, ...]
+    sums: PieceMoney
+    open: int
+    asked: Money
+    ages: str = ""
+
+
+def cost_list(pile: Pile) -> CostList:
+    """The list for the pile as it stands."""
+    batch, on = pile.batch(), pile.terms.on
+    priced = [verdict for verdict in batch.verdicts if verdict.money is not None and verdict.offer is not None]
+    rows = tuple(
+        CostRow(verdict.case.key, verdict.case.order.address.recipient, verdict.money, age_of(verdict.offer, on))
+        for verdict in priced
+        if verdict.money is not None and verdict.offer is not None
+    )
+    nothing = zero(pile.terms.shop.policy.currency)
+    sums = total([row.money for row in rows], nothing)
+    asked = sums.refund - sum((refund_due(verdict) for verdict in priced), nothing)
+    return CostList(rows, sums, len(batch.verdicts) - len(rows), asked, ages_in_sum(batch.verdicts, on))

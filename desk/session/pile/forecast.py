@@ -1,0 +1,135 @@
+"""What waits to be weighed, foreseen: how many letters, flats, parcels, and how many go abroad.
+
+Each piece is judged as if it weighed what its products and mailer do. Its mailer is the one named for it, else the one
+the same contents went in last, else the smallest its products fit into by thickness.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+
+from desk.domain.length import Length, inches
+from desk.domain.mailer import Mailer
+from desk.domain.money import Money, zero
+from desk.domain.piece import Weighing
+from desk.domain.shop import Shop
+from desk.domain.stands import Stand
+from desk.domain.weight import Shown, WeightUnit
+from desk.learning.expectation import expect
+from desk.session.verdict.case import Case, contents_of
+from desk.session.verdict.judge import judge
+from desk.session.verdict.verdict import HOME, Terms, Verdict
+
+LETTERS = ("letter-stamped", "letter-metered", "postcard")
+GRAM = Decimal(1)  # the step an expected weight is given in
+Contents = tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Forecast:
+    """How many pieces wait, by what they will be at home; `abroad` counts all that leave the country.
+
+    `unknown` are those at home nobody can foresee: a product or its weight is not known, or no mailer fits. `postage`
+    is the sum over all that could be priced, `priced` their number.
+    """
+
+    letters: int = 0
+    flats: int = 0
+    parcels: int = 0
+    abroad: int = 0
+    unknown: int = 0
+    postage: Money = field(default_factory=zero)
+    priced: int = 0
+
+    @property
+    def pieces(self) -> int:
+        """How many wait."""
+        return self.letters + self.flats + self.parcels + self.abroad + self.unknown
+
+
+def forecast(verdicts: Iterable[Verdict], terms: Terms) -> Forecast:
+    """Foresee every piece that is to weigh, from those verdicts and from what the others were packed in."""
+    known = tuple(verdicts)
+    usual = usual_mailers(verdict.case for verdict in known)
+    told = Forecast(postage=zero(terms.shop.policy.currency))
+    for verdict in known:
+        if verdict.stands is Stand.TO_WEIGH:
+            told = _counted(told, verdict.case, foreseen(verdict.case, terms, usual))
+    return told
+
+
+def foreseen(case: Case, terms: Terms, usual: Mapping[Contents, str]) -> Verdict | None:
+    """The verdict on a piece if it weighs what is expected; None when a weight or its mailer is not known."""
+    mailer = _mailer(case, terms.shop, usual)
+    products = contents_of(case, terms.shop).products
+    expected = expect(products, mailer, terms.shop.policy.insert_weight)
+    if expected is None or mailer is None:
+        return None
+    grams = expected.gross.grams.quantize(GRAM)
+    shown = Shown(max(grams, GRAM), WeightUnit.GRAM, GRAM)
+    return judge(replace(case, weighing=Weighing(shown, mailer.name)), terms)
+
+
+def usual_mailers(cases: Iterable[Case]) -> dict[Contents, str]:
+    """What each set of contents was weighed in last."""
+    return {contents_key(case): case.mailer_name for case in cases if case.weighing and case.mailer_name}
+
+
+def contents_key(case: Case) -> Contents:
+    """What lies in a piece, whatever the order of its lines."""
+    return tuple(sorted((line.sku or line.item, line.quantity) for line in case.order.lines))
+
+
+def _counted(told: Forecast, case: Case, verdict: Verdict | None) -> Forecast:
+    name = "abroad" if case.order.address.country not in ("", HOME) else _shape_word(verdict)
+    told = replace(told, **{name: getattr(told, name) + 1})
+    if verdict is None or verdict.offer is None:
+        return told
+    return replace(told, postage=told.postage + verdict.offer.price, priced=told.priced + 1)
+
+
+def _shape_word(verdict: Verdict | None) -> str:
+    """What it will pay as, which the service says better than the size: what has a flat's size may go as a parcel."""
+    if verdict is None or verdict.offer is None:
+        return "unknown"
+    service = verdict.offer.service
+    return "letters" if service in LETTERS else "flats" if service == "flat" else "parcels"
+
+
+def _mailer(case: Case, shop: Shop, usual: Mapping[Contents, str]) -> Mailer | None:
+    named = case.mailer_name or usual.get(contents_key(case), "")
+    return (shop.mailer(named) if named else None) or smallest_fitting(case, shop)
+
+
+def smallest_fitting(case: Case, shop: Shop) -> Mailer | None:
+    """The mailer of least volume that is as thick as its contents laid on each other; None when none is.
+
+    Mailers kept for one service and those without size or tare are passed over.
+    """
+    thick = _stacked(case, shop)
+    if thick is None:
+        return None
+    usable = [
+        mailer
+        for mailer in shop.mailers
+        if mailer.size and mailer.tare and not mailer.only_service and mailer.size.sides()[2] >= thick
+    ]
+    return min(usable, key=_volume, default=None)
+
+
+def _stacked(case: Case, shop: Shop) -> Length | None:
+    """How thick the contents are on each other; a product with no thickness told counts as flat paper."""
+    total = inches(0)
+    for product, count in contents_of(case, shop).products:
+        if product is None:
+            return None
+        total = total + product.thickness * count if product.thickness else total
+    return total
+
+
+def _volume(mailer: Mailer) -> Decimal:
+    assert mailer.size is not None
+    length, width, thickness = mailer.size.sides()
+    return length.mm * width.mm * thickness.mm

@@ -1,0 +1,94 @@
+"""The posting date of a batch: kept in the store, so that it can be undone and is there again after a restart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+
+from desk.domain.money import Money
+from desk.domain.piece import PieceKey
+from desk.rates.stamps import stamp_values, worth_of
+from desk.session.sitting import Sitting
+from desk.session.verdict.judge import judge
+from desk.session.verdict.verdict import Terms, Verdict
+from desk.store import settings
+
+NAME = "posting date"
+
+
+@dataclass(frozen=True, slots=True)
+class Short:
+    """A piece that carries less postage than it needs on the posting date, and by how much."""
+
+    piece: PieceKey
+    by: Money
+
+
+@dataclass(frozen=True, slots=True)
+class PostingDay:
+    """The day a person chose, the day of the sitting it was chosen in, and what was short of postage by then."""
+
+    on: date | None = None
+    said_on: date | None = None
+    short: tuple[Short, ...] = ()
+
+
+def posting_day(sitting: Sitting) -> date:
+    """The day in force: the one chosen, until it is over; then that of the sitting.
+
+    A day gone by counts only in a sitting of the day on which it was chosen: nobody posts yesterday.
+    """
+    return _kept(sitting).on or sitting.on
+
+
+def post_on(sitting: Sitting, on: date, short: tuple[Short, ...] = ()) -> None:
+    """Let another day be the posting date, on which those pieces are short; one step. Everything is priced anew."""
+    with sitting.store.act(f"Post on {on.isoformat()}") as tx:
+        settings.write(tx, NAME, PostingDay(on, sitting.on, short))
+    sitting.announce(sitting.store.last_changes)
+
+
+def short_now(sitting: Sitting, verdicts: Iterable[Verdict]) -> tuple[Short, ...]:
+    """What was short when the day in force was chosen, and still lies here with its postage on."""
+    lying = {verdict.case.key for verdict in verdicts if _lies_here(verdict)}
+    return tuple(one for one in _kept(sitting).short if one.piece in lying)
+
+
+def short_on(verdicts: Iterable[Verdict], terms: Terms, on: date, before: Iterable[Short] = ()) -> tuple[Short, ...]:
+    """Which of those pieces would be short of postage on another day than that of the terms, in their order.
+
+    A piece with its postage on and not yet handed over carries what it costs by the terms, less what it is short of
+    before; where its stamps were kept, what they count for on the other day, as Forever stamps rise with the price
+    (DMM 604.1.1).
+    """
+    then, lacks = replace(terms, on=on), {one.piece: one.by for one in before}
+    values = stamp_values(terms.rulebook.charts, on)
+    found = []
+    for verdict in filter(_lies_here, verdicts):
+        case, asked = verdict.case, judge(verdict.case, then).offer
+        paid = _paid(verdict, lacks.get(case.key))
+        if paid is not None and case.stamps_on:
+            paid = worth_of(case.stamps_on, values, paid.currency)
+        if paid is not None and asked is not None and paid.currency == asked.price.currency and paid < asked.price:
+            found.append(Short(case.key, asked.price - paid))
+    return tuple(found)
+
+
+def _paid(verdict: Verdict, lacking: Money | None) -> Money | None:
+    """What is on the piece by the price in force; None where nothing is priced."""
+    if verdict.offer is None or lacking is None:
+        return verdict.offer.price if verdict.offer else None
+    return verdict.offer.price - lacking
+
+
+def _lies_here(verdict: Verdict) -> bool:
+    return verdict.case.postage_on and not verdict.case.handed_over
+
+
+def _kept(sitting: Sitting) -> PostingDay:
+    """What was chosen, as far as it still counts."""
+    with sitting.store.reading() as conn:
+        kept = settings.read(conn, NAME, PostingDay())
+    counts = kept.on is not None and (kept.on >= sitting.on or kept.said_on == sitting.on)
+    return kept if counts else PostingDay()

@@ -1,0 +1,197 @@
+"""The pile on the bench: every piece judged, kept in step with what acts change.
+
+Screens read it; acts never do. After a change only the pieces it names are read and judged again.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, insort
+from collections.abc import Mapping
+from dataclasses import replace
+
+from desk.domain.changes import EVERYTHING, Changes
+from desk.domain.stamp import StampStock
+from desk.session.pile.batch import Batch, batch_of
+from desk.session.pile.counts import Tally
+from desk.session.pile.mailing_date import posting_day
+from desk.session.pile.stamps_out import StampsOut
+from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms
+from desk.session.sitting import Sitting
+from desk.session.verdict.judge import judge
+from desk.session.verdict.verdict import Terms, Verdict
+
+Turn = tuple[int, int]  # the place of its weighing among all weighings, the id of the piece
+MOST_ON_THE_BENCH = 4  # stamps on one piece where the shop has not said: a person has to lick them (common practice)
+
+
+class Pile:
+    """All verdicts by piece id, in the order the pieces were taken in."""
+
+    def __init__(self, sitting: Sitting) -> None:
+        self.sitting = sitting
+        self.terms: Terms = self._read_terms()
+        self._stored: dict[int, StoredCase] = {}
+        self._bare: dict[int, Verdict] = {}
+        self._verdicts: dict[int, Verdict] = {}
+        self._out = StampsOut(self.terms, MOST_ON_THE_BENCH)
+        self._weighed: list[Turn] = []  # in the order of weighing
+        self._asking: list[Turn] = []  # those of them that ask the drawer for stamps
+        self._before: dict[int, Verdict | None] = {}  # what stood before the change that is followed
+        self.tally = Tally(self.terms.on)
+        self.read_all()
+
+    @property
+    def verdicts(self) -> Mapping[int, Verdict]:
+        """The verdicts with their stamps, by piece id."""
+        return self._verdicts
+
+    def batch(self) -> Batch:
+        """The whole as one batch, in the order of weighing: what papers and tables are made from."""
+        return batch_of([self._verdicts[number] for number in self.in_turn()], self.terms, self._out)
+
+    def find(self, number: str) -> int | None:
+        """The piece of an order number, or of a reference such as `1066-2`; None when nobody knows it."""
+        typed = number.strip()
+        for piece_id, stored in self._stored.items():
+            key = stored.case.key
+            if typed == key.reference or (typed == key.order and key.piece == 1) or typed in stored.case.packed_with:
+                return piece_id
+        return None
+
+    def turn_of(self, piece_id: int) -> int | None:
+        """The place of its weighing among all weighings; None when it is not weighed. KeyError for no such piece."""
+        return self._stored[piece_id].turn
+
+    def in_turn(self) -> list[int]:
+        """Piece ids: weighed ones in the order of weighing, then the others as taken in."""
+        return [*(number for _, number in self._weighed), *(n for n, one in self._stored.items() if one.turn is None)]
+
+    def last_weighed(self, count: int) -> list[int]:
+        """The ids of the pieces weighed last, newest first."""
+        return [number for _, number in reversed(self._weighed[-count:])]
+
+    @property
+    def drawer_left(self) -> tuple[StampStock, ...]:
+        """What is left in the drawer when every piece has its stamps."""
+        return self._out.left
+
+    def read_all(self) -> None:
+        """Read and judge everything again: the shop, the posting date or the orders are others now."""
+        before = self._verdicts
+        self.terms = self._read_terms()
+        self._out = StampsOut(self.terms, MOST_ON_THE_BENCH)
+        self._stored = {stored.id: stored for stored in read_stored(self.sitting)}
+        self._bare = {number: judge(stored.case, self.terms) for number, stored in self._stored.items()}
+        self._weighed = sorted(_turn(stored) for stored in self._stored.values() if stored.turn is not None)
+        self._verdicts = dict(self._bare)
+        self.tally = Tally(self.terms.on, self._verdicts.values())
+        self._hand_out_anew()
+        self._before = {number: before.get(number) for number in before.keys() | self._verdicts}
+
+    def follow(self, changes: Changes) -> frozenset[int]:
+        """Bring it up to date; the ids whose verdict is another one now."""
+        self._before = {}
+        if changes.orders or changes.settings or changes.pieces >= EVERYTHING:
+            self.read_all()
+        elif changes.shop:
+            self._read_shop(changes.pieces)
+        elif changes.pieces:
+            self._hand_out(self._read_some(changes.pieces))
+        return frozenset(number for number in self._before if self._is_another(number))
+
+    def _read_terms(self) -> Terms:
+        return read_terms(self.sitting, posting_day(self.sitting))
+
+    def _is_another(self, number: int) -> bool:
+        was, now = self._before[number], self._verdicts.get(number)
+        return was is not now and was != now
+
+    def _read_shop(self, ids: frozenset[int]) -> None:
+        """Stamps that come or go change nothing but the drawer; anything else of the shop changes every piece."""
+        now, before = self._read_terms().shop, self.terms.shop
+        if replace(now, stamps=()) != replace(before, stamps=()):
+            self.read_all()
+            return
+        self.terms = replace(self.terms, shop=now)
+        self._out.restock(now.stamps)
+        self._read_some(ids)
+        self._hand_out_anew()
+
+    def _read_some(self, ids: frozenset[int]) -> Turn | None:
+        """Read and judge these again; the first turn from which on stamps may go another way now (None: nowhere)."""
+        fresh = {stored.id: stored for stored in read_stored(self.sitting, ids)}
+        if beside := self._beside(ids, fresh):
+            fresh |= {stored.id: stored for stored in read_stored(self.sitting, beside)}
+        gone = (ids - fresh.keys()) & self._stored.keys()
+        touched = [self._stored[number] for number in gone | fresh.keys() if number in self._stored]
+        turns = [_turn(stored) for stored in (*touched, *fresh.values()) if stored.turn is not None]
+        for number in gone:
+            self._drop(number)
+        came = fresh.keys() - self._stored.keys()
+        for number, stored in fresh.items():
+            self._keep(number, stored)
+        if came:  # a piece more stands with its order, as it does when everything is read again
+            self._stored = dict(sorted(self._stored.items(), key=lambda one: (one[1].order_id, one[1].case.key.piece)))
+            self._verdicts = {number: self._verdicts[number] for number in self._stored}
+        return min(turns, default=None)
+
+    def _drop(self, number: int) -> None:
+        self._unseat(self._stored.pop(number))
+        self._out.forget(self._bare.pop(number))
+        self._show(number, None)
+
+    def _keep(self, number: int, stored: StoredCase) -> None:
+        if number in self._stored:
+            self._unseat(self._stored[number])
+            self._out.forget(self._bare[number])
+        if stored.turn is not None:
+            insort(self._weighed, _turn(stored))
+        self._stored[number] = stored
+        self._bare[number] = judge(stored.case, self.terms)
+        self._show(number, self._bare[number])
+
+    def _unseat(self, stored: StoredCase) -> None:
+        if stored.turn is not None:
+            del self._weighed[bisect_left(self._weighed, _turn(stored))]
+
+    def _show(self, number: int, verdict: Verdict | None) -> None:
+        """Let this be the verdict on a piece; None: it is gone."""
+        was = self._verdicts.get(number)
+        if was is verdict:
+            return
+        self._before.setdefault(number, was)
+        if was is not None:
+            self.tally.take_away(was)
+        if verdict is None:
+            del self._verdicts[number]
+        else:
+            self.tally.add(verdict)
+            self._verdicts[number] = verdict
+
+    def _beside(self, ids: frozenset[int], fresh: Mapping[int, StoredCase]) -> set[int]:
+        """The other pieces of orders that have a piece more or less now: each counts the pieces of its order."""
+        more = {fresh[number].order_id for number in fresh.keys() - self._stored.keys()}
+        fewer = {self._stored[number].order_id for number in (ids - fresh.keys()) & self._stored.keys()}
+        changed = more | fewer
+        if not changed:
+            return set()
+        return {number for number, stored in self._stored.items() if stored.order_id in changed} - ids
+
+    def _hand_out_anew(self) -> None:
+        self._asking = []
+        self._hand_out(self._weighed[0] if self._weighed else None)
+
+    def _hand_out(self, first: Turn | None) -> None:
+        """Hand out the stamps from a turn on: pieces weighed before it keep what they got; only weighed ones ask."""
+        if first is None:
+            return
+        before, turns = bisect_left(self._asking, first), self._weighed[bisect_left(self._weighed, first) :]
+        bare = [self._bare[number] for _, number in turns]
+        self._asking[before:] = [turn for turn, verdict in zip(turns, bare, strict=True) if self._out.asks(verdict)]
+        for (_, number), served in zip(turns, self._out.hand_out(bare, before), strict=True):
+            self._show(number, served)
+
+
+def _turn(stored: StoredCase) -> Turn:
+    assert stored.turn is not None
+    return stored.turn, stored.id

@@ -1,0 +1,100 @@
+"""The cases of a batch, read from the store."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from desk.domain.address import Address
+from desk.domain.order import Order
+from desk.domain.piece import PieceKey
+from desk.domain.shop import Shop
+from desk.rates.stamps import StampCount
+from desk.session.pile.together import as_one
+from desk.session.sitting import Sitting
+from desk.session.verdict.case import Case
+from desk.session.verdict.scale_trust import tolerance_scale
+from desk.session.verdict.verdict import Terms
+from desk.store import movements, orders, pieces, shop
+from desk.store.movements import Stock
+
+
+@dataclass(frozen=True, slots=True)
+class StoredCase:
+    """A case with the id of its piece, and its place in the order of weighing (None: not weighed)."""
+
+    id: int
+    order_id: int
+    case: Case
+    turn: int | None
+
+
+def read_stored(sitting: Sitting, only: Collection[int] | None = None) -> list[StoredCase]:
+    """Every piece as a case in the order it was taken in, or only those with these ids.
+
+    Pieces packed into another are no cases: what they hold is judged with the piece they lie in.
+    """
+    with sitting.store.reading() as conn:
+        found = pieces.all_pieces(conn) if only is None else pieces.some_pieces(conn, only)
+        own = [piece for piece in found if piece.together_with is None]
+        if only is None:
+            packed = [piece for piece in found if piece.together_with is not None]
+            known = {stored.id: stored.order for stored in orders.all_orders(conn)}
+            in_order = Counter(piece.order_id for piece in found)
+        else:
+            packed = pieces.inside(conn, [piece.id for piece in own])
+            wanted = {piece.order_id for piece in own + packed}
+            known = {order_id: stored.order for order_id, stored in orders.some_orders(conn, wanted).items()}
+            in_order = pieces.counts_in_orders(conn, wanted)
+        stamped = movements.used_by_piece(conn, Stock.STAMP, only)
+    lying: dict[int | None, list[Order]] = {}
+    for piece in packed:
+        lying.setdefault(piece.together_with, []).append(known[piece.order_id])
+    stored = [_stored(piece, known, in_order, stamped.get(piece.id, {})) for piece in own]
+    return [_carrying(one, lying[one.id]) if one.id in lying else one for one in stored]
+
+
+def _carrying(stored: StoredCase, others: list[Order]) -> StoredCase:
+    """The case with the orders that are packed into its piece."""
+    order, numbers = as_one(stored.case.order, others), tuple(other.number for other in others)
+    return replace(stored, case=replace(stored.case, order=order, packed_with=numbers))
+
+
+def _stored(
+    piece: pieces.StoredPiece, known: dict[int, Order], in_order: Counter[int], stamps: dict[str, int]
+) -> StoredCase:
+    case = Case(
+        key=piece.key,
+        order=known[piece.order_id],
+        weighing=piece.weighing,
+        pieces_in_order=in_order[piece.order_id],
+        answered=piece.answered,
+        mailer=piece.mailer_override,
+        service=piece.service_override,
+        beside=piece.beside,
+        postage_on=piece.postage_on,
+        stamps_on=_stamps_on(stamps) if piece.postage_on else (),
+        handed_over=piece.handed_over,
+    )
+    return StoredCase(piece.id, piece.order_id, case, piece.weighing_id)
+
+
+def _stamps_on(used: dict[str, int]) -> tuple[StampCount, ...]:
+    named = ((movements.stamp_named(name), count) for name, count in used.items() if count > 0)
+    return tuple(StampCount(stamp.kind, stamp.value, count) for stamp, count in named)
+
+
+def read_cases(sitting: Sitting, first: Sequence[PieceKey] = ()) -> list[Case]:
+    """Every piece as a case: those named first in that order, then other weighed ones, then those not weighed."""
+    cases = [stored.case for stored in read_stored(sitting)]
+    place = {key: number for number, key in enumerate(dict.fromkeys(first))}
+    return sorted(cases, key=lambda case: (case.weighing is None, place.get(case.key, len(place))))
+
+
+def read_terms(sitting: Sitting, on: date | None = None) -> Terms:
+    """The terms of this sitting: the shop as stored, the rulebook, the posting date (None: that of the sitting)."""
+    with sitting.store.reading() as conn:
+        stored = shop.load(conn)
+    return Terms(stored or Shop(Address()), sitting.rulebook, on or sitting.on, tolerance_scale(sitting))

@@ -1,0 +1,1 @@
+"""Following, choosing and checking the scale."""

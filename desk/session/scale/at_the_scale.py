@@ -1,0 +1,248 @@
+"""At the scale: readings come in, weights go to the piece that is open, and one record says what is shown meanwhile.
+
+It has no thread and no clock: whoever reads the scale brings `(time, Reading)` and `LinkState` here, in the thread of the
+sitting. What is done with a weight is decided by `desk.scales.following`; recording is handed in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from desk.domain.weight import Shown, WeightUnit
+from desk.scales.following import Following, Outcome, Say
+from desk.scales.pan import How, Pan, Settled
+from desk.scales.port import Link, LinkState
+from desk.scales.reading import Reading
+from desk.scales.settling import Settling, StepRule
+from desk.scales.tray import Tray, without_tray
+from desk.scales.units import DESK_UNITS
+from desk.session.pile.packing import Placement
+from desk.session.words.scale import NO_SCALE, fault_words, state_words, trouble_words, unit_words
+
+TELL_EVERY_S = 0.1  # at most ten times a second
+OLD_S = 10  # so old, a reading is told with its age, in such steps
+HELD_BACK_S = 1.0  # a fault is put on a strip only when it lasts, so that the strip does not flicker
+
+
+@dataclass(frozen=True, slots=True)
+class Live:
+    """What the scale shows now, never saved. `says` is what a person must know; `asks`: Enter takes the weight.
+
+    `fault` is a sentence with its way out for the strip, once something is wrong for a second. `is_faulty`: `says` is that
+    sentence, from the first moment on.
+    """
+
+    words: str = ""
+    state: str = "no scale"
+    mark: str = "note"
+    step: str = ""
+    says: str = NO_SCALE
+    asks: bool = False
+    shown: Shown | None = None
+    fault: str = ""
+    is_faulty: bool = False
+
+
+class AtTheScale:
+    """The open piece, what was said of it, and what the pan does.
+
+    `record(piece, shown, again)` keeps a weight; `again`: another item lies there, not the same one settled anew. It returns
+    False when the weight could not be kept: then it asks, and Enter tries once more.
+    `tell(live)` hears of what is shown; `finished(piece)` of a recorded piece that was lifted.
+    """
+
+    def __init__(
+        self,
+        record: Callable[[int, Shown, bool], bool | None],
+        tell: Callable[[Live], None],
+        finished: Callable[[int], None],
+        rule: StepRule | None = None,
+    ) -> None:
+        self._record, self._tell, self._finished = record, tell, finished
+        self._following = Following(Settling(rule))
+        self._link: LinkState | None = None
+        self._reading: Reading | None = None
+        self._told: tuple[Live, float] | None = None
+        self._faulty: tuple[str, float] = ("", 0.0)  # what is wrong, and since when
+        self.tray: Tray | None = None
+        self._done: int | None = None  # recorded since it was opened, and still on the pan
+        self.placement = Placement()
+        self.live = Live()
+
+    @property
+    def piece(self) -> int | None:
+        """The open piece, or None."""
+        return self._following.piece
+
+    @property
+    def holds_recorded(self) -> bool:
+        """True while the open piece lies on the pan and its weight is recorded."""
+        return self._done is not None
+
+    @property
+    def pan(self) -> Pan:
+        """The state of the pan."""
+        return self._following.settling.pan
+
+    def settle_by(self, rule: StepRule, tray: Tray | None = None) -> None:
+        """Another scale, or the same one set up anew: its step, whether its flag may be trusted, and its tray."""
+        self._following.settling.rule, self.tray = rule, tray
+
+    def hear(self, post: tuple[float, Reading] | LinkState, now: float) -> None:
+        """Take what the reading thread posted; `now` is the time by its clock."""
+        if isinstance(post, LinkState):
+            self._link = post
+            self._reading = self._reading if post.link is Link.LIVE else None
+        else:
+            at, heard = post
+            self._reading = without_tray(heard, self.tray)
+            self._decide(self._following.feed(at, self._reading))
+            self._look_for_lift()
+        self._show(now)
+
+    def tick(self, now: float) -> None:
+        """Say that time has passed: silence is noticed, and what was held back is told."""
+        self._following.settling.tick(now)
+        self._show(now)
+
+    def open(self, piece: int, placement: Placement, now: float, *, in_list: bool = False) -> None:
+        """A piece is open now: a waiting weight is its own, and what settles from now on goes to it.
+
+        `in_list`: nobody named it, it came next in the list; then the same weight as before asks.
+        """
+        self.placement = placement
+        if piece != self.piece:
+            self._done = None
+        self._decide(self._following.open(piece, in_list=in_list))
+        self._show(now)
+
+    def close(self, now: float) -> None:
+        """No piece is open; a weight that still waits for a number is forgotten."""
+        self._following.close()
+        self._following.waiting = None
+        self._done = None
+        self._show(now)
+
+    def forget_weight(self) -> None:
+        """The open piece has no weight (any more): what settles next is taken, even if it is the same again."""
+        piece = self.piece
+        if piece is not None and self._done is not None:
+            self._done = None
+            self._following.close()
+            self._decide(self._following.open(piece))
+
+    def take(self, now: float) -> bool:
+        """The person says that the asked weight is right; False when nothing was asked."""
+        outcomes = self._following.take(now)
+        self._decide(outcomes)
+        self._show(now)
+        return bool(outcomes)
+
+    def holds_back(self) -> bool:
+        """True when something newer than what was told last is waiting for its time."""
+        return self._told is not None and self.live != self._told[0]
+
+    def _decide(self, outcomes: tuple[Outcome, ...]) -> None:
+        for outcome in outcomes:
+            shown = outcome.settled.shown()
+            if outcome.say in (Say.TAKE, Say.REPLACE) and outcome.piece is not None and shown is not None:
+                if self._record(outcome.piece, shown, outcome.settled.how is not How.CORRECTED) is False:
+                    self._ask_again(outcome.piece, outcome.settled)
+                else:
+                    self._done = outcome.piece
+
+    def _ask_again(self, piece: int, settled: Settled) -> None:
+        """A weight that is not on disk counts for nothing: it asks while it lies there, else it waits for its number."""
+        self._done = None
+        self._following.close()
+        if self._following.settling.taken is None:
+            self._following.waiting = settled
+        else:
+            self._following.open(piece)
+            self._following.asked = settled
+
+    def _look_for_lift(self) -> None:
+        if self._done is not None and self._following.settling.armed:
+            done, self._done = self._done, None
+            self._finished(done)
+
+    def _show(self, now: float) -> None:
+        self.live = self._with_fault(self._now_shown(now), now)
+        if self._told is None or (self.holds_back() and now - self._told[1] >= TELL_EVERY_S):
+            self._told = (self.live, now)
+            self._tell(self.live)
+
+    def _with_fault(self, live: Live, now: float) -> Live:
+        """The sentence of a fault stands on the strip when the same one has lasted for a second."""
+        if live.fault != self._faulty[0]:
+            self._faulty = (live.fault, now)
+        return live if now - self._faulty[1] >= HELD_BACK_S else replace(live, fault="")
+
+    def _now_shown(self, now: float) -> Live:
+        trouble = trouble_words(self._link)
+        if self._link is None or trouble == NO_SCALE:
+            return Live()
+        if trouble:
+            return Live("", "no scale", "look", says=trouble, fault=trouble, is_faulty=True)
+        return self._reads(self._reading, now) if self._reading else Live("", "waiting", "note", says="")
+
+    def _reads(self, reading: Reading, now: float) -> Live:
+        state, mark = state_words(self.pan, reading, has_tray=self.tray is not None)
+        says, asks = self._question()
+        settling = self._following.settling
+        fault = fault_words(self.pan, now - settling.since, reading, has_tray=self.tray is not None)
+        number = reading.value if self.pan is not Pan.NO_SIGNAL else None
+        step = settling.step_of(reading)
+        return Live(
+            words=f"{number} {unit_words(reading.unit)}" if number is not None and reading.unit else "",
+            state="asks" if asks else state,
+            mark="look" if asks or (fault and mark != "stop") else mark,
+            step=self._step_words(step, reading, now),
+            says=fault if fault and not asks else says,
+            asks=asks,
+            shown=_as_shown(reading, step, settling.offset) if number is not None else None,
+            fault=fault,
+            is_faulty=bool(fault) and not asks,
+        )
+
+    def _step_words(self, step: Decimal, reading: Reading, now: float) -> str:
+        """The step, the tray, and how old a reading is that a scale said once and not again, for it may be asleep."""
+        if not reading.unit or reading.unit not in DESK_UNITS:
+            return ""
+        tray = f", tray {self.tray.words()} taken off" if self.tray else ""
+        age = int(now - reading.at) // OLD_S * OLD_S if reading.at else 0
+        return f"{step} {reading.unit}{tray}{f', said {age} s ago' if age else ''}"
+
+    def _question(self) -> tuple[str, bool]:
+        asked, waiting = self._following.asked, self._following.waiting
+        if asked is not None and asked.shown() is None:
+            return ("", False)  # the fault of its unit is told
+        if asked is not None and asked.how is How.FIRST and asked.same:
+            return (f"{_words(asked)} again, as the one before. Enter takes it for this one, or put the next on.", True)
+        if asked is not None and self._reading is not None and self._reading.net:
+            return (
+                f"{_words(asked)} is a net weight. Enter takes it all the same, or empty the pan and press tare.",
+                True,
+            )
+        if asked is not None and asked is waiting:
+            return (
+                f"Is {_words(asked)}, lifted before, the weight of this one? Enter takes it, or put this one on.",
+                True,
+            )
+        if asked is not None and self.pan is not Pan.NO_SIGNAL:
+            return (f"Is {_words(asked)} the weight of this one? Enter takes it, or empty the pan first.", True)
+        if waiting is not None:
+            return (f"{_words(waiting)} waits for a number.", False)
+        return ("", False)
+
+
+def _words(settled: Settled) -> str:
+    return f"{settled.value} {settled.unit}"
+
+
+def _as_shown(reading: Reading, step: Decimal, offset: Decimal) -> Shown | None:
+    if reading.value is None or reading.value <= 0 or reading.unit not in DESK_UNITS:
+        return None
+    return Shown(reading.value, WeightUnit(reading.unit), step, offset=offset)

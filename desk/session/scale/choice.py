@@ -1,0 +1,219 @@
+"""Which scale there is and how it talks: what Setup asks, kept as one setting, and the device and rule made from it."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Any
+
+from desk.domain.faults import Refused
+from desk.domain.shop import Policy
+from desk.domain.weight import Shown, WeightUnit
+from desk.scales.devices import serial_device, usb_device
+from desk.scales.drivers.framing import Ends
+from desk.scales.drivers.lines import Bit, LinePattern
+from desk.scales.drivers.own_pattern import check_expression
+from desk.scales.drivers.presets import PRESETS
+from desk.scales.drivers.status_bits import trusting
+from desk.scales.port import SerialSettings
+from desk.scales.reading import State
+from desk.scales.settling import StepRule
+from desk.scales.thread import Device
+from desk.scales.tray import Tray
+from desk.session.scale.step_rule import step_rule
+from desk.session.setup.change_shop import FieldFault
+from desk.session.sitting import Sitting
+from desk.store import settings
+
+SCALE = "scale"
+OWN = "own"
+KINDS = ("none", "virtual", "virtual-usb", "serial", "usb")
+USUAL_TALK = "status-prefixed"
+SPEEDS = (1200, 2400, 4800, 9600, 19200, 38400, 57600, 115200)
+BITS = ("8N1", "7E1", "7O1", "8E1", "8O1", "7N2", "8N2")
+TYPED = "kind port preset speed bits usb own_expression own_request own_ends own_states".split()
+OWN_STATES = {"stable": State.STABLE, "moving": State.MOVING, "over": State.OVER, "under": State.UNDER}
+
+
+@dataclass(frozen=True, slots=True)
+class MovingBit:
+    """The status bit that was found to say moving, of which way of talking: byte and bit from 0, and its sense."""
+
+    preset: str
+    place: int
+    bit: int
+    when: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleChoice:
+    r"""The scale a person has. `bits` are data bits, parity and stop bits; `usb` is the serial text of a USB scale.
+
+    The `own` fields say how it talks when no built-in way fits: an expression with named groups, what to send (with
+    `\r` and `\n` as typed), what ends a frame, and words of the status group (`ST stable, US moving`).
+    """
+
+    kind: str = "none"
+    port: str = ""
+    preset: str = USUAL_TALK
+    speed: int = 9600
+    bits: str = "8N1"
+    usb: str = ""
+    own_expression: str = ""
+    own_request: str = ""
+    own_ends: str = "line"
+    own_states: str = ""
+    tray: Decimal | None = None
+    tray_unit: str = ""
+    moving: MovingBit | None = None
+
+
+NONE, VIRTUAL, VIRTUAL_USB = ScaleChoice(), ScaleChoice("virtual"), ScaleChoice("virtual-usb")
+
+
+def has_terminals() -> bool:
+    """Whether there are pseudo-terminals for a virtual scale on a serial port; there are none on Windows."""
+    return sys.platform != "win32"
+
+
+def usual_scale(*, is_demo: bool) -> ScaleChoice:
+    """The scale while nobody has chosen one: in the demo a virtual one, on a serial port where that can be, else none."""
+    if not is_demo:
+        return NONE
+    return VIRTUAL if has_terminals() else VIRTUAL_USB
+
+
+def talk_of(choice: ScaleChoice) -> str:
+    """The built-in way a virtual scale on a serial port talks: the one chosen, if it is one."""
+    return choice.preset if choice.preset in PRESETS else USUAL_TALK
+
+
+def scale_choice(sitting: Sitting, default: ScaleChoice = NONE) -> ScaleChoice:
+    """The scale that was chosen, or the default while nobody has."""
+    with sitting.store.reading() as conn:
+        return settings.read(conn, SCALE, default)
+
+
+def save_scale(sitting: Sitting, values: Mapping[str, Any], default: ScaleChoice = NONE) -> tuple[FieldFault, ...]:
+    """Keep what Setup asked; what is wrong with a field comes back and then nothing is kept."""
+    before = scale_choice(sitting, default)
+    typed: dict[str, Any] = {name: str(value).strip() for name, value in values.items() if name in TYPED}
+    speed = str(typed.get("speed", before.speed))
+    chosen = replace(before, **typed | {"speed": int(speed) if speed.isdecimal() else 0})
+    faults = _faults(chosen)
+    if not faults and chosen != before:
+        _keep(sitting, chosen, "Set up the scale")
+    return faults
+
+
+def keep_tray(sitting: Sitting, shown: Shown | None, default: ScaleChoice = NONE) -> None:
+    """A tray that always stays on weighs that; None: there is none."""
+    value, unit = (shown.value, _line_unit(shown.unit)) if shown else (None, "")
+    chosen = replace(scale_choice(sitting, default), tray=value, tray_unit=unit)
+    _keep(sitting, chosen, "Weigh the tray" if shown else "Take the tray away")
+
+
+def trust_bit(sitting: Sitting, bit: Bit | None, default: ScaleChoice = NONE) -> None:
+    """The bit that was found says moving from now on; None: forget it, and equal readings decide again."""
+    before = scale_choice(sitting, default)
+    moving = None if bit is None else MovingBit(before.preset, bit.place, bit.bit, bit.when)
+    _keep(sitting, replace(before, moving=moving), "Trust a status bit" if bit else "Forget the status bit")
+
+
+def trusted_bit(choice: ScaleChoice) -> Bit | None:
+    """The bit that was found for the way it talks now, or None."""
+    found = choice.moving
+    if found is None or found.preset != choice.preset:
+        return None
+    return Bit(found.place, found.bit, State.MOVING, found.when)
+
+
+def bits_are_disputed(choice: ScaleChoice) -> bool:
+    """Whether it sends status bits that mean one thing on this scale and another on that."""
+    return choice.kind == "serial" and choice.preset in PRESETS and not PRESETS[choice.preset].flag_is_sure
+
+
+def device_of(choice: ScaleChoice) -> Device | None:
+    """How that scale is reached; None for no scale and for a virtual one, which is made first."""
+    if choice.kind == "usb":
+        return usb_device(choice.usb)
+    return serial_device(serial_settings(choice), pattern_of(choice)) if choice.kind == "serial" else None
+
+
+def serial_settings(choice: ScaleChoice) -> SerialSettings:
+    """The line settings of a serial scale."""
+    data, stop = int(choice.bits[0]), int(choice.bits[2])
+    return SerialSettings(choice.port, choice.speed, data, choice.bits[1], stop)
+
+
+def pattern_of(choice: ScaleChoice) -> LinePattern:
+    """How it talks: a built-in way, or the person's own."""
+    if choice.preset != OWN:
+        found = trusted_bit(choice)
+        return PRESETS[choice.preset] if found is None else trusting(PRESETS[choice.preset], found)
+    return LinePattern(
+        OWN,
+        (choice.own_expression,),
+        ends=Ends(choice.own_ends),
+        request=_bytes(choice.own_request),
+        states=_states(choice.own_states),
+    )
+
+
+def settling_rule(policy: Policy, choice: ScaleChoice) -> StepRule:
+    """The step of the scale, and whether its flag counts: bits whose sense is disputed do not, equal readings decide."""
+    talks = {"serial": pattern_of(choice), "virtual": PRESETS[talk_of(choice)]}.get(choice.kind)
+    sure = talks is None or talks.flag_is_sure
+    return replace(step_rule(policy), trusts_flag=sure)
+
+
+def tray_of(choice: ScaleChoice) -> Tray | None:
+    """The tray that is taken off each reading."""
+    return None if choice.tray is None else Tray(choice.tray, choice.tray_unit)
+
+
+def _keep(sitting: Sitting, chosen: ScaleChoice, step: str) -> None:
+    with sitting.store.act(step) as tx:
+        settings.write(tx, SCALE, chosen)
+    sitting.announce(sitting.store.last_changes)
+
+
+def _faults(chosen: ScaleChoice) -> tuple[FieldFault, ...]:
+    faults = [
+        FieldFault(name, f"Expected one of {', '.join(map(str, known))}.")
+        for name, known in (("kind", KINDS), ("speed", SPEEDS), ("bits", BITS), ("preset", (*PRESETS, OWN)))
+        if getattr(chosen, name) not in known
+    ]
+    if chosen.kind == "serial" and not chosen.port:
+        faults.append(FieldFault("port", "Expected the name of the port the scale is plugged into."))
+    if chosen.preset == OWN and not faults:
+        faults += _own_faults(chosen)
+    return tuple(faults)
+
+
+def _own_faults(chosen: ScaleChoice) -> list[FieldFault]:
+    faults = []
+    try:
+        check_expression(chosen.own_expression)
+    except Refused as refused:
+        faults.append(FieldFault("own_expression", refused.sentence))
+    if chosen.own_ends not in tuple(Ends):
+        faults.append(FieldFault("own_ends", "Expected line or etx."))
+    if _states(chosen.own_states).keys() != {part.split()[0] for part in chosen.own_states.split(",") if part.strip()}:
+        faults.append(FieldFault("own_states", "Expected pairs such as ST stable, US moving, OL over."))
+    return faults
+
+
+def _states(text: str) -> dict[str, State]:
+    pairs = (part.split() for part in text.split(","))
+    return {pair[0]: OWN_STATES[pair[1]] for pair in pairs if len(pair) == 2 and pair[1] in OWN_STATES}
+
+
+def _bytes(typed: str) -> bytes:
+    return typed.replace("\\r", "\r").replace("\\n", "\n").encode("latin-1", "replace")
+
+
+def _line_unit(unit: WeightUnit) -> str:
+    return "oz" if unit is WeightUnit.POUND_OUNCE else unit.value

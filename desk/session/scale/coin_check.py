@@ -1,0 +1,135 @@
+"""The check of the scale at the start of the day: a thing of known weight is put on, and the error is said in divisions.
+
+Coin weights: United States Mint, Coin Specifications (from memory); five quarters are 28.350 g, an ounce to half a
+milligram. The tolerance is that of NIST Handbook 44, section 2.20, Table 6, class III; see `desk.rates.doubt`. That coins
+in circulation are worn by less than a bench scale shows, and that a check takes ten divisions: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from desk.domain.faults import Refused
+from desk.domain.weight import Shown, Weight, WeightUnit
+from desk.rates.doubt import tolerance_divisions
+from desk.scales.typed import parse_typed
+from desk.session.pile.stored_cases import read_terms
+from desk.session.sitting import Sitting
+from desk.session.verdict.scale_trust import SCALE_CHECK, ScaleTrust
+from desk.store import settings
+from desk.store.times import from_utc_text, to_utc_text
+
+COINS = {  # name, its plural, grams of one
+    "quarter": ("quarters", Decimal("5.670")),
+    "nickel": ("nickels", Decimal("5.000")),
+    "dime": ("dimes", Decimal("2.268")),
+    "cent": ("cents", Decimal("2.500")),
+    "half dollar": ("half dollars", Decimal("11.340")),
+}
+SCALE_CHECKS = "scale checks"
+KEPT = 30
+FEWEST_DIVISIONS = 10
+MOST_COINS = 500
+_HALF = Decimal("0.5")
+
+
+@dataclass(frozen=True, slots=True)
+class CheckWeight:
+    """Something whose weight is known."""
+
+    words: str
+    weight: Weight
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleCheck:
+    """One check: when (UTC text), with what, what was shown, the error and the tolerance in divisions."""
+
+    at: str
+    words: str
+    shown: Shown
+    error: Decimal
+    tolerance: Decimal
+
+    @property
+    def inside(self) -> bool:
+        """True when the error is inside the tolerance of a class III scale in use."""
+        return abs(self.error) <= self.tolerance
+
+    @property
+    def narrows(self) -> bool:
+        """True when it is inside the tolerance of a new scale, half as wide: the band of doubt is halved for that day."""
+        return abs(self.error) <= self.tolerance * _HALF
+
+    def sentence(self) -> str:
+        """What the check found, and what to do."""
+        off = f"{self.words}: the scale is off by {abs(self.error):.1f} of its steps"
+        if self.narrows:
+            return f"{off}. Good: for today its doubt is halved."
+        allowed = f"{self.tolerance:f} allowed" if self.tolerance != 1 else "1 allowed"
+        if self.inside:
+            return f"{off}, {allowed} for a class III scale in use. Its doubt stays as wide as it is."
+        return f"{off}, more than the {allowed} for a class III scale. Zero it and check again, or have it adjusted."
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleChecks:
+    """The checks kept, newest first."""
+
+    kept: tuple[ScaleCheck, ...] = ()
+
+
+def coins(name: str, count: int) -> CheckWeight:
+    """So many coins of a kind; Refused for a count no hand puts on, KeyError for a coin nobody knows."""
+    if not 1 <= count <= MOST_COINS:
+        raise Refused(f"Expected a number of coins from 1 to {MOST_COINS}.")
+    plural, grams = COINS[name]
+    return CheckWeight(f"1 {name}" if count == 1 else f"{count} {plural}", Weight(grams * count))
+
+
+def own_weight(text: str) -> CheckWeight:
+    """A check weight of one's own, typed as `200 g` or `1 lb`; Refused when it cannot be read."""
+    return CheckWeight(" ".join(text.split()), parse_typed(text, WeightUnit.GRAM).weight)
+
+
+def error_of(shown: Shown, true: CheckWeight, *, rounds_up: bool = False) -> Decimal:
+    """By how many divisions the scale shows too much, exact; negative: too little.
+
+    A scale that rounds up shows half a division more than the middle of what it stands for; that is no error.
+    """
+    return (shown.weight.grams - true.weight.grams) / shown.step.grams - (_HALF if rounds_up else 0)
+
+
+def check_scale(sitting: Sitting, shown: Shown, true: CheckWeight) -> ScaleCheck:
+    """Keep a check; Refused when the thing is too light to tell anything on a scale of that step."""
+    if true.weight.grams < FEWEST_DIVISIONS * shown.step.grams:
+        least = Weight(FEWEST_DIVISIONS * shown.step.grams).in_unit(shown.unit)
+        unit = "oz" if shown.unit is WeightUnit.POUND_OUNCE else shown.unit.value
+        raise Refused(
+            f"{true.words} is too light to check a scale of this step. Put on {_short(least)} {unit} or more."
+        )
+    at, up = to_utc_text(sitting.clock.now()), read_terms(sitting).shop.policy.scale_rounds_up
+    check = ScaleCheck(at, true.words, shown, error_of(shown, true, rounds_up=up), tolerance_divisions(shown))
+    with sitting.store.act(f"Check the scale with {true.words}") as tx:
+        before = settings.read(tx.conn, SCALE_CHECKS, ScaleChecks())
+        settings.write(tx, SCALE_CHECKS, ScaleChecks((check, *before.kept)[:KEPT]))
+        settings.write(tx, SCALE_CHECK, ScaleTrust(at, check.error, check.narrows))
+    sitting.announce(sitting.store.last_changes)
+    return check
+
+
+def scale_checks(sitting: Sitting) -> tuple[ScaleCheck, ...]:
+    """The checks kept, newest first."""
+    with sitting.store.reading() as conn:
+        return settings.read(conn, SCALE_CHECKS, ScaleChecks()).kept
+
+
+def checked_on(check: ScaleCheck) -> str:
+    """The local day and time of a check."""
+    moment = from_utc_text(check.at)
+    return moment.astimezone().strftime("%Y-%m-%d %H:%M") if moment else ""
+
+
+def _short(number: Decimal) -> str:
+    return f"{number.normalize():f}"

@@ -1,0 +1,65 @@
+"""What Setup says about scales: kinds and ways of talking in words, the ports there are, and what opens a scale."""
+
+from __future__ import annotations
+
+from desk.scales.drivers.presets import PRESETS
+from desk.scales.find import RULE, RULE_COMMANDS, RULE_FILE, serial_names
+from desk.session.scale.choice import OWN, SPEEDS
+
+KIND_WORDS = (
+    ("none", "no scale, weights are typed"),
+    ("virtual", "virtual, on a serial port: invented weights, to try things out"),
+    ("virtual-usb", "virtual, on USB: invented weights, to try things out"),
+    ("usb", "on USB"),
+    ("serial", "on a serial port"),
+)
+PRESET_WORDS = {
+    "status-prefixed": "sends by itself: ST, US or OL before the weight",
+    "poll-etx": "answers W: weight, then status bytes",
+    "poll-etx-lb-oz": "answers W: pounds and ounces, then status bytes",
+    "stable-letter": "answers SI: S S or S D before the weight",
+    "value-unit-mark": "sends by itself or at its print key: weight, unit, ? when moving",
+    "fixed-fields": "answers LF W: fields of fixed width (SMA SCP-0499)",
+    "framed-words": "sends by itself: STX, status words, six digits",
+    OWN: "by a pattern of your own",
+}
+BITS_WORDS = {
+    "8N1": "8 bits, no parity",
+    "7E1": "7 bits, even parity",
+    "7O1": "7 bits, odd parity",
+    "8E1": "8 bits, even parity",
+    "8O1": "8 bits, odd parity",
+    "7N2": "7 bits, no parity, 2 stop bits",
+    "8N2": "8 bits, no parity, 2 stop bits",
+}
+PORT_RIGHTS = (
+    "A serial port belongs to a group, mostly dialout. This lets you use it after logging in anew: "
+    "sudo usermod -a -G dialout $USER"
+)
+
+
+def presets() -> tuple[tuple[str, str], ...]:
+    """The ways of talking, each with its words."""
+    return tuple((name, PRESET_WORDS[name]) for name in (*PRESETS, OWN))
+
+
+def preset_words(name: str) -> str:
+    """A way of talking in words."""
+    return PRESET_WORDS[name]
+
+
+def speeds() -> tuple[tuple[str, str], ...]:
+    """The speeds of a serial line, as text."""
+    return tuple((str(speed), str(speed)) for speed in SPEEDS)
+
+
+def ports(chosen: str = "") -> tuple[tuple[str, str], ...]:
+    """The serial ports there are now, and the chosen one even when it is not plugged in."""
+    names = serial_names()
+    missing = ((chosen, f"{chosen} (not there now)"),) if chosen and chosen not in names else ()
+    return (*((name, name) for name in names), *missing)
+
+
+def rule_to_copy() -> str:
+    """Commands that let the person at this machine use a USB scale, by its usage page; to be pasted into a terminal."""
+    return f"sudo tee {RULE_FILE} > /dev/null <<'EOF'\n{RULE}EOF\nsudo sh -c '{RULE_COMMANDS}'\n"

@@ -1,0 +1,56 @@
+"""The virtual pan of the demo: puts the demo's pieces on the virtual scale, by their invented weights."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from decimal import Decimal
+from importlib.resources import as_file
+from importlib.resources.abc import Traversable
+from zlib import crc32
+
+from desk.domain.piece import PieceKey
+from desk.domain.shop import Shop
+from desk.domain.weight import Weight
+from desk.intake.weights import read_weights
+
+EMPTY_S = 0.8  # long enough for the pan to be seen empty
+
+
+class VirtualPan:
+    """What a hand would do. `send` takes one step of a script of `desk.scales.simulated.scale`.
+
+    With `invents`, a piece nobody invented a weight for gets one from its number, the same every time.
+    """
+
+    def __init__(
+        self, weights: Mapping[PieceKey, Weight], send: Callable[[str], None], *, invents: bool = False
+    ) -> None:
+        self._weights, self._send, self._invents = weights, send, invents
+        self.is_loaded = False
+
+    def put(self, key: PieceKey) -> bool:
+        """Put that piece on; False when nobody invented a weight for it."""
+        weight = self._weights.get(key) or (_invented(key) if self._invents else None)
+        if weight is None:
+            return False
+        if self.is_loaded:
+            self._send(f"lift\nwait {EMPTY_S}\n")
+        self.is_loaded = True
+        self._send(f"place {weight.ounces():.3f}\n")
+        return True
+
+    def lift(self) -> None:
+        """Take everything off."""
+        self.is_loaded = False
+        self._send("lift\n")
+
+
+def _invented(key: PieceKey) -> Weight:
+    """Between half an ounce and a pound, by the number of the piece."""
+    return Weight.of(Decimal(5 + crc32(key.reference.encode()) % 155) / 10, "oz")
+
+
+def demo_weights(demo: Traversable, shop: Shop) -> dict[PieceKey, Weight]:
+    """The weights of the demo's pieces; of two rows for one piece the later one."""
+    with as_file(demo / "weights.csv") as file:
+        return {row.key: row.weighing.shown.weight for row in read_weights(file, shop=shop)}

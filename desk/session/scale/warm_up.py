@@ -1,0 +1,29 @@
+"""Warming up: a weighing that is taken back before it is kept, so that the first real one need not wait for anything."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from desk.domain.faults import Fault
+from desk.domain.piece import Weighing
+from desk.domain.weight import Shown, WeightUnit
+from desk.session.pile.stored_cases import read_stored
+from desk.session.sitting import Sitting
+from desk.store import pieces
+
+ANY = Weighing(Shown(Decimal(1), WeightUnit.OUNCE, Decimal("0.1")))
+
+
+def warm_up(sitting: Sitting) -> bool:
+    """Rehearse weighing a piece; False when there is none yet, or the store cannot be written just now. For any thread."""
+    try:
+        with sitting.store.reading() as conn:
+            piece_id = pieces.first_id(conn)
+            if piece_id is None:
+                return False
+            pieces.piece(conn, piece_id)
+        sitting.store.rehearse(lambda tx: pieces.record(tx, piece_id, ANY))
+        read_stored(sitting, [piece_id])
+    except Fault:
+        return False
+    return True

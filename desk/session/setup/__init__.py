@@ -1,0 +1,1 @@
+"""Changing the shop, price lists, zones, copies and forgetting."""

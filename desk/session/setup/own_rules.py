@@ -1,0 +1,117 @@
+"""What a shop has put in the place of the shipped rules: its own price lists, and the post's zone chart for its prefix.
+
+Both are settings of the store, so that taking them in is one step and undo brings the rules of before back. Window and
+headless run go by the same: `with_own` decides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from importlib.resources.abc import Traversable
+from pathlib import Path
+
+from desk.domain.changes import Changes
+from desk.domain.faults import FileFault, Refused
+from desk.rates.lists.zone_file import read_zone_rows
+from desk.session.pile.stored_cases import read_terms
+from desk.session.rulebook import Rulebook
+from desk.session.setup.price_lists import OWN_LISTS, OwnLists, Shelf, lists_in_use
+from desk.session.sitting import Sitting
+from desk.store import settings
+from desk.store.store import Store
+
+OWN_ZONES = "own zone chart"
+FOLDER = "price lists"  # the folder of own lists, beside the store
+
+
+@dataclass(frozen=True, slots=True)
+class OwnZones:
+    """The post's own zone chart for parcels from one three-digit prefix; no rows: none is loaded."""
+
+    prefix: str = ""
+    edition: str = ""
+    rows: Mapping[str, int] = field(default_factory=dict, hash=False)
+
+
+def shelf_in(folder: Path, resources: Traversable) -> Shelf:
+    """The shelf of a store that lies in that folder."""
+    return Shelf(resources / "charts", folder / FOLDER)
+
+
+def own_zones(sitting: Sitting) -> OwnZones:
+    """The zone chart in use."""
+    with sitting.store.reading() as conn:
+        return settings.read(conn, OWN_ZONES, OwnZones())
+
+
+def read_zones(path: Path) -> OwnZones:
+    """The zone chart of a file, of no prefix yet; Unreadable with every fault of the file."""
+    found = read_zone_rows(path)
+    return OwnZones("", found.edition, dict(found.rows))
+
+
+def load_zones(sitting: Sitting, zones: OwnZones, name: str) -> None:
+    """Use a zone chart for the sender's prefix, as one step; `name` is that of its file.
+
+    Refused while the sender has no postal code.
+    """
+    prefix = read_terms(sitting).shop.sender.postal_code[:3]
+    if len(prefix) < 3:
+        raise Refused("A zone chart is for one place of sending. Give the sender's ZIP code under Sender first.")
+    _keep(sitting, replace(zones, prefix=prefix), f"Load the zone chart {name}")
+
+
+def drop_zones(sitting: Sitting) -> None:
+    """Go by the general zone matrix again, as one step."""
+    _keep(sitting, OwnZones(), "Remove the zone chart")
+
+
+def with_own(shipped: Rulebook, store: Store, shelf: Shelf) -> tuple[Rulebook, tuple[FileFault, ...]]:
+    """The shipped rules with the own lists and zones of a store; and the faults of own lists, which are left out."""
+    charts, faults = lists_in_use(store, shelf, shipped.charts)
+    with store.reading() as conn:
+        own = settings.read(conn, OWN_ZONES, OwnZones())
+    zones = shipped.zones.with_chart(own.rows, own.prefix, own.edition)
+    return replace(shipped, charts=charts, zones=zones), faults
+
+
+def use_own(sitting: Sitting, shelf: Shelf) -> tuple[FileFault, ...]:
+    """Let the sitting go by its own lists and zones from now on, and after every step that touches them.
+
+    To be called at start, with the shipped rules in the sitting and before anybody reads prices. The faults of own
+    lists, which are left out.
+    """
+    follows = _Follows(sitting, shelf)
+    sitting.listeners.insert(0, follows.follow)
+    return follows.use()
+
+
+class _Follows:
+    """Reads lists and zones again when another step than the last has set them: undo and redo too."""
+
+    def __init__(self, sitting: Sitting, shelf: Shelf) -> None:
+        self._sitting, self._shelf = sitting, shelf
+        self._shipped = sitting.rulebook
+        self._used: tuple[OwnLists, OwnZones] | None = None
+
+    def follow(self, changes: Changes) -> None:
+        """Listen: read again when a step, an undo or a redo has set lists or zones."""
+        if changes.settings and self._now() != self._used:
+            self.use()
+
+    def use(self) -> tuple[FileFault, ...]:
+        """Let the sitting go by what is kept now; the faults of lists that are left out."""
+        self._used = self._now()
+        self._sitting.rulebook, faults = with_own(self._shipped, self._sitting.store, self._shelf)
+        return faults
+
+    def _now(self) -> tuple[OwnLists, OwnZones]:
+        with self._sitting.store.reading() as conn:
+            return settings.read(conn, OWN_LISTS, OwnLists()), settings.read(conn, OWN_ZONES, OwnZones())
+
+
+def _keep(sitting: Sitting, zones: OwnZones, step: str) -> None:
+    with sitting.store.act(step) as tx:
+        settings.write(tx, OWN_ZONES, zones)
+    sitting.announce(sitting.store.last_changes)

@@ -1,0 +1,161 @@
+"""A price list from a sheet someone brought: CSV, XLSX or ODS, one price a row or one key a column.
+
+One price a row: the columns `service`, `weight_max`, `key`, `price`, as the cells of a chart have them. One key a
+column: `weight_max` and a column for each zone or group (`1`, `zone 2`, `3-5`). The service may be left out where the
+person names it. What a service is, its shapes, limits and fees, is taken over from the list in force.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from desk.domain.faults import FileFault, Unreadable
+from desk.intake.columns.sheet import Sheet, read_sheet
+from desk.rates.lists.cells_file import Cells, cells_of_rows
+from desk.rates.lists.chart import Charts, ServiceChart
+from desk.rates.lists.chart_file import HEAD, read_chart
+from desk.session.setup.price_lists import ChartPreview, compared
+
+_WEIGHT = ("weight_max", "weight max", "weight", "up to", "not over")
+_SERVICE, _KEY, _PRICE = ("service",), ("key", "zone", "group"), ("price",)
+_KEY_WORD = re.compile(r"(?:zone|group)\s*", re.IGNORECASE)
+Line = tuple[int, tuple[str, str, str, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class ListHead:
+    """What a sheet of prices does not say itself. `service` is meant where the sheet has no such column."""
+
+    effective: date
+    until: date | None = None
+    source: str = ""
+    known_by: str = "typed in by the shop"
+    service: str = ""
+
+
+def preview_chart(path: Path, head: ListHead, charts: Charts) -> ChartPreview:
+    """A sheet of prices, or the folder of a `chart.toml`, against the lists in force.
+
+    Every fault comes with its line, and none is raised. A folder says itself what `head` says of a sheet.
+    """
+    if is_folder_head(path):
+        return _preview_folder(path.parent, charts)
+    faults: list[FileFault] = []
+    try:
+        sheet = read_sheet(path)
+    except Unreadable as unreadable:
+        return ChartPreview(path.name, (), (), tuple(replace(fault, file=path.name) for fault in unreadable.faults))
+    lines = _lines(path.name, sheet, head, faults)
+    forms = _forms(path.name, lines, head, charts, faults)
+    wrong = _wrong_keys(path.name, lines, forms, faults)
+    known = [line for line in lines if line[1][0] in forms.keys() - wrong]
+    cells = _read(path.name, known, forms, faults)
+    lists = [_listed(forms[service], cells[service], head, path.name, faults) for service in cells]
+    if not faults and lists:
+        return compared(path.name, lists, charts)
+    faults = faults or [FileFault(path.name, 0, "", "", "at least one price")]
+    return ChartPreview(path.name, (), (), tuple(sorted(faults, key=lambda fault: fault.line)))
+
+
+def is_folder_head(path: Path) -> bool:
+    """True for the head of a whole chart: it may bring services, units of weight and money that no list here has."""
+    return path.name == HEAD
+
+
+def _preview_folder(folder: Path, charts: Charts) -> ChartPreview:
+    faults: list[FileFault] = []
+    read = read_chart(folder, faults)
+    if not faults and read.services:
+        return compared(folder.name, read.services, charts)
+    return ChartPreview(folder.name, (), (), tuple(faults) or (FileFault(HEAD, 0, "", "", "at least one service"),))
+
+
+def _lines(file: str, sheet: Sheet, head: ListHead, faults: list[FileFault]) -> list[Line]:
+    """Every price as the four cells of a chart, with the line it stands on."""
+    names = [name.strip().casefold() for name in sheet.header]
+    weight, price = _place(names, _WEIGHT), _place(names, _PRICE)
+    service = _place(names, _SERVICE)
+    if weight is None:
+        faults.append(FileFault(file, sheet.header_line, "", ",".join(sheet.header), "a column weight_max"))
+    if service is None and not head.service:
+        faults.append(FileFault(file, sheet.header_line, "", ",".join(sheet.header), "a column service"))
+    if faults or weight is None:
+        return []
+    key = _place(names, _KEY)
+    keyed = {price: ""} if price is not None else _key_columns(sheet.header, {weight, service})
+    found: list[Line] = []
+    for row in sheet.rows:
+        cells = (*row.cells, *[""] * (len(names) - len(row.cells)))
+        named = cells[service] if service is not None else head.service
+        for place, of_column in keyed.items():
+            own_key = cells[key] if price is not None and key is not None else of_column
+            found.append((row.line, (named or head.service, cells[weight], own_key, cells[place])))
+    return found
+
+
+def _place(names: Sequence[str], wanted: Sequence[str]) -> int | None:
+    return next((place for place, name in enumerate(names) if name in wanted), None)
+
+
+def _key_columns(header: Sequence[str], others: set[int | None]) -> dict[int, str]:
+    columns = ((place, name) for place, name in enumerate(header) if place not in others and name.strip())
+    return {place: _KEY_WORD.sub("", name.strip()) for place, name in columns}
+
+
+def _forms(
+    file: str, lines: Sequence[Line], head: ListHead, charts: Charts, faults: list[FileFault]
+) -> Mapping[str, ServiceChart]:
+    """The list in force of each service named; a fault, once, for one that no list describes."""
+    forms: dict[str, ServiceChart] = {}
+    unknown: set[str] = set()
+    for number, (service, *_) in lines:
+        form = forms.get(service) or charts.in_force(service, head.effective)
+        if form is not None:
+            forms[service] = form
+        elif service not in unknown:
+            unknown.add(service)
+            faults.append(FileFault(file, number, "service", service, "a service that a list in force describes"))
+    return forms
+
+
+def _wrong_keys(
+    file: str, lines: Sequence[Line], forms: Mapping[str, ServiceChart], faults: list[FileFault]
+) -> set[str]:
+    """The services with a key where there is none, or none where there has to be one; a fault for each line."""
+    wrong = set()
+    for number, (service, _, key, _) in lines:
+        form = forms.get(service)
+        if form is not None and bool(key) != bool(form.keyed_by):
+            wrong.add(service)
+            expected = f"a {form.keyed_by}" if form.keyed_by else "no key"
+            faults.append(FileFault(file, number, "key", key, f"{expected} for {service}"))
+    return wrong
+
+
+def _read(
+    file: str, lines: Sequence[Line], forms: Mapping[str, ServiceChart], faults: list[FileFault]
+) -> Mapping[str, Cells]:
+    kinds = {(form.bills_in, form.currency) for form in forms.values()}
+    if len(kinds) > 1:
+        faults.append(FileFault(file, 0, "", "", "services of one currency and one unit of weight"))
+        return {}
+    return {} if not kinds else cells_of_rows(file, lines, *kinds.pop(), faults)
+
+
+def _listed(form: ServiceChart, cells: Cells, head: ListHead, file: str, faults: list[FileFault]) -> ServiceChart:
+    lost = sorted(set(form.groups.values()) - set(cells.rows)) if form.keyed_by == "group" else []
+    faults += [FileFault(file, 0, "key", "", f"prices of {form.service} for group {group}") for group in lost]
+    return replace(
+        form,
+        chart=file,
+        effective=head.effective,
+        until=head.until,
+        source=head.source or file,
+        known_by=head.known_by,
+        rows={key: tuple(rows) for key, rows in cells.rows.items()},
+        oversized=cells.oversized,
+    )

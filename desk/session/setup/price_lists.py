@@ -1,0 +1,180 @@
+"""Setup > Charts: a new price list looked at before it is taken in, cells and dates mended, the old one kept.
+
+Own lists lie in a folder of the person's, each in a folder that is never written again; the store keeps which of them
+are in use, so that undo is one step and the list before comes back. Whatever is wrong, the lists in force stay.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from importlib.resources.abc import Traversable
+from pathlib import Path
+from tempfile import mkdtemp
+
+from desk.domain.faults import FileFault, Refused, Unreadable
+from desk.domain.money import Money
+from desk.rates.lists.cells_file import OVERSIZED
+from desk.rates.lists.chart import Charts, ServiceChart
+from desk.rates.lists.chart_compare import CellChange, compare
+from desk.rates.lists.chart_file import read_chart
+from desk.rates.lists.chart_text import chart_texts
+from desk.session.sitting import Sitting
+from desk.store import settings
+from desk.store.store import Store
+
+OWN_LISTS = "own price lists"
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """Where price lists lie: those that come with the program, and the person's own folder."""
+
+    shipped: Traversable
+    own: Path
+
+
+@dataclass(frozen=True, slots=True)
+class OwnLists:
+    """The names of the own lists in use, the newest last."""
+
+    names: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ChartPreview:
+    """A new list against the one in force, cell by cell. With a fault it cannot be taken in."""
+
+    file: str
+    lists: tuple[ServiceChart, ...]
+    changes: tuple[CellChange, ...]
+    faults: tuple[FileFault, ...] = ()
+
+    @property
+    def missing(self) -> tuple[CellChange, ...]:
+        """Cells of the list in force that the new one has not."""
+        return tuple(change for change in self.changes if change.after is None)
+
+    @property
+    def fresh(self) -> tuple[CellChange, ...]:
+        """Cells that the list in force has not."""
+        return tuple(change for change in self.changes if change.before is None)
+
+    @property
+    def falls(self) -> tuple[CellChange, ...]:
+        """Cells where the new price falls as weight or zone rises."""
+        return tuple(change for change in self.changes if change.falls)
+
+
+def compared(file: str, lists: Sequence[ServiceChart], charts: Charts) -> ChartPreview:
+    """A preview of lists that hold no fault."""
+    changes = [change for chart in lists for change in compare(charts.in_force(chart.service, chart.effective), chart)]
+    return ChartPreview(file, tuple(lists), tuple(changes))
+
+
+def take_in_chart(sitting: Sitting, shelf: Shelf, preview: ChartPreview) -> str:
+    """Take a new list in as one step; the name of its folder. Unreadable with every fault when it has any."""
+    if preview.faults:
+        raise Unreadable(preview.faults)
+    return keep_lists(sitting, shelf, preview.lists, f"Take in the price list {preview.file}")
+
+
+def edit_cell(
+    lists: Iterable[ServiceChart], service: str, key: str, weight: str, price: Money
+) -> tuple[ServiceChart, ...]:
+    """The lists of one chart with another price in one cell; Refused when there is no such cell or it is not its money."""
+    return tuple(_with_cell(chart, key, weight, price) if chart.service == service else chart for chart in lists)
+
+
+def set_dates(lists: Iterable[ServiceChart], effective: date, until: date | None) -> tuple[ServiceChart, ...]:
+    """The lists of one chart with another first and last day; Refused when the last comes before the first."""
+    if until is not None and until < effective:
+        raise Refused("The last day of a list cannot come before its first.")
+    return tuple(replace(chart, effective=effective, until=until) for chart in lists)
+
+
+def keep_lists(sitting: Sitting, shelf: Shelf, lists: Sequence[ServiceChart], step: str) -> str:
+    """Write lists as a chart of one's own and use it from now on, as one step; the name of its folder.
+
+    An own chart that the lists were made from is used no more; its folder stays. Unreadable, with nothing changed, when
+    what was written cannot be read back.
+    """
+    name = _write(shelf.own, lists)
+    made_from = {chart.chart for chart in lists}
+    with sitting.store.act(step) as tx:
+        used = settings.read(tx.conn, OWN_LISTS, OwnLists())
+        left = tuple(each for each in used.names if each not in made_from)
+        settings.write(tx, OWN_LISTS, OwnLists((*left, name)))
+    refresh_charts(sitting, shelf)
+    sitting.announce(sitting.store.last_changes)
+    return name
+
+
+def refresh_charts(sitting: Sitting, shelf: Shelf) -> tuple[FileFault, ...]:
+    """Let the sitting use the shipped lists and the own ones in use; the faults of own lists, which are left out.
+
+    To be called at start, and after any step that touched settings and before anybody reads prices.
+    """
+    charts, faults = lists_in_use(sitting.store, shelf, Charts.read(shelf.shipped))
+    sitting.rulebook = replace(sitting.rulebook, charts=charts)
+    return faults
+
+
+def lists_in_use(store: Store, shelf: Shelf, shipped: Charts) -> tuple[Charts, tuple[FileFault, ...]]:
+    """The shipped lists with the own ones that a store uses; and the faults of own lists, which are left out."""
+    with store.reading() as conn:
+        used = settings.read(conn, OWN_LISTS, OwnLists())
+    faults: list[FileFault] = []
+    charts = shipped
+    for name in used.names:
+        charts = charts.with_lists(_own(shelf.own / name, faults))
+    return charts, tuple(faults)
+
+
+def _own(folder: Path, faults: list[FileFault]) -> tuple[ServiceChart, ...]:
+    found: list[FileFault] = []
+    read = read_chart(folder, found) if folder.is_dir() else None
+    if read is None:
+        found.append(FileFault(folder.name, 0, "", "", f"a folder of that name in {folder.parent}"))
+    faults += found
+    return read.services if read is not None and not found else ()
+
+
+def _write(own: Path, lists: Sequence[ServiceChart]) -> str:
+    """Write beside the other folders and move into place when it reads back without a fault."""
+    texts = chart_texts(lists)
+    own.mkdir(parents=True, exist_ok=True)
+    fresh = Path(mkdtemp(prefix=".new-", dir=own))
+    for file, text in texts.items():
+        (fresh / file).write_text(text, encoding="utf-8")
+    faults: list[FileFault] = []
+    read_chart(fresh, faults)
+    if faults:
+        for file in texts:
+            (fresh / file).unlink()
+        fresh.rmdir()
+        raise Unreadable(faults)
+    name = next(name for name in _names(lists[0].effective) if not (own / name).exists())
+    fresh.chmod(0o755)
+    fresh.rename(own / name)
+    return name
+
+
+def _names(effective: date) -> Iterator[str]:
+    number = 1
+    while True:
+        yield f"own-{effective.isoformat()}-{number}"
+        number += 1
+
+
+def _with_cell(chart: ServiceChart, key: str, weight: str, price: Money) -> ServiceChart:
+    if price.currency != chart.currency:
+        raise Refused(f"The list is in {chart.currency}; the price is in {price.currency}.")
+    if weight == OVERSIZED and key in chart.oversized:
+        return replace(chart, oversized={**chart.oversized, key: price})
+    rows = chart.rows.get(key, ())
+    if weight not in [row.max_label for row in rows]:
+        raise Refused(f"{chart.service} has no cell for {weight} and {key or 'no key'}.")
+    edited = tuple(replace(row, price=price) if row.max_label == weight else row for row in rows)
+    return replace(chart, rows={**chart.rows, key: edited})

@@ -1,0 +1,126 @@
+"""A case: everything said about one piece, put together from order, weighing, mailer and products."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from desk.domain.finding import Finding, finding
+from desk.domain.length import Length, Size
+from desk.domain.mailer import Mailer, MailerKind
+from desk.domain.order import Order
+from desk.domain.piece import PieceKey, Weighing
+from desk.domain.product import Product
+from desk.domain.shop import Shop
+from desk.domain.stands import Stand
+from desk.rates.stamps import StampCount
+from desk.session.verdict.stamp_request import DECLINED, asks_for_stamp
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """One piece as the sitting knows it. `pieces_in_order` counts all pieces its order goes in.
+
+    `mailer` and `service` are what a person chose for it afterwards; empty: nobody did.
+    """
+
+    key: PieceKey
+    order: Order
+    weighing: Weighing | None = None
+    pieces_in_order: int = 1
+    answered: frozenset[str] = frozenset()
+    mailer: str = ""
+    service: str = ""
+    beside: Stand | None = None
+    postage_on: bool = False
+    stamps_on: tuple[StampCount, ...] = ()  # those put on it, once its postage is on
+    handed_over: bool = False
+    packed_with: tuple[str, ...] = ()  # numbers of other orders that lie in this piece; `order` is all of them as one
+
+    @property
+    def mailer_name(self) -> str:
+        """The mailer it is in: the one chosen for it, else the one named at the scale."""
+        return self.mailer or (self.weighing.mailer if self.weighing else "")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contents:
+    """What is known of a piece's contents and outside, after every default has been applied."""
+
+    products: tuple[tuple[Product | None, int], ...]
+    mailer: Mailer | None
+    size: Size | None
+    stiff: bool
+    uneven: bool
+    stamp_asked: bool
+    findings: tuple[Finding, ...] = field(default=())
+
+    @property
+    def documents_only(self) -> bool:
+        """True when every line is unsold writing (IMM 123.632)."""
+        return all(product is not None and product.document for product, _ in self.products)
+
+    @property
+    def media(self) -> bool:
+        """True when every product may go as media mail."""
+        return all(product is not None and product.media for product, _ in self.products)
+
+    @property
+    def mailer_kind(self) -> MailerKind | None:
+        """The kind of its mailer, when the mailer is known."""
+        return self.mailer.kind if self.mailer else None
+
+
+def contents_of(case: Case, shop: Shop) -> Contents:
+    """Apply the defaults: size from the mailer; stiff from the mailer, then from any stiff product; uneven no."""
+    weighing = case.weighing
+    products = tuple((shop.product_for(line), line.quantity) for line in case.order.lines)
+    mailer = shop.mailer(case.mailer_name) if case.mailer_name else None
+    size = (weighing.size if weighing else None) or (mailer.size if mailer else None)
+    return Contents(
+        products=products,
+        mailer=mailer,
+        size=size,
+        stiff=_stiff(weighing, mailer, products),
+        uneven=bool(weighing and weighing.uneven),
+        stamp_asked=DECLINED not in case.answered
+        and asks_for_stamp(case.order.buyer_note, shop.policy.stamp_request_phrases),
+        findings=tuple(_unknown_things(case, shop, mailer)) + tuple(_too_thick(size, products)),
+    )
+
+
+def _stiff(weighing: Weighing | None, mailer: Mailer | None, products: tuple[tuple[Product | None, int], ...]) -> bool:
+    if weighing is not None and weighing.stiff is not None:
+        return weighing.stiff
+    return bool(mailer and mailer.stiff) or any(product is not None and product.stiff for product, _ in products)
+
+
+def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Finding]:
+    found = []
+    if case.mailer_name and mailer is None:
+        found.append(finding("mailer-unknown", mailer=case.mailer_name))
+    unknown = [line.item for line in case.order.lines if shop.product_for(line) is None]
+    if unknown:
+        found.append(finding("product-unknown", items=", ".join(dict.fromkeys(unknown))))
+    if case.weighing and (earlier := case.weighing.earlier):
+        shown = case.weighing.shown
+        found.append(
+            finding("weighed-twice", first=f"{earlier.value} {earlier.unit}", then=f"{shown.value} {shown.unit}")
+        )
+    return found
+
+
+def _too_thick(size: Size | None, products: tuple[tuple[Product | None, int], ...]) -> list[Finding]:
+    """The outside cannot be thinner than the thickest thing in it: the wrong mailer was named, or a wrong size."""
+    thick = [product for product, _ in products if product is not None and product.thickness is not None]
+    thickest = max(thick, key=_thickness, default=None)
+    if size is None or thickest is None or _thickness(thickest) <= size.sides()[2]:
+        return []
+    contents, outside = _thickness(thickest).inches(), size.sides()[2].inches()
+    return [
+        finding("mailer-too-small", product=thickest.name, contents_in=f"{contents:.2f}", outside_in=f"{outside:.2f}")
+    ]
+
+
+def _thickness(product: Product) -> Length:
+    assert product.thickness is not None
+    return product.thickness

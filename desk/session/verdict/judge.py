@@ -1,0 +1,232 @@
+"""The decision about one piece: what it pays, what it declares, what must be seen, where it stands.
+
+Pure: the same case under the same terms gives the same verdict. Stamps come from a drawer that many pieces share, so
+`desk.session.pile.batch` hands them out; everything else is decided here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from desk.costs.ledger import PieceMoney
+from desk.costs.materials import materials_cost
+from desk.costs.refunds import stamp_refund
+from desk.customs.addresses import check_address
+from desk.customs.declaration import Consignment, CustomsRules, Declaration, declare
+from desk.customs.exchange import converted
+from desk.customs.goods import goods_of
+from desk.domain.finding import Finding, Severity, finding
+from desk.domain.money import Money, zero
+from desk.domain.piece import Weighing
+from desk.domain.stands import stands
+from desk.learning.expectation import expect
+from desk.learning.weight_check import check_weight
+from desk.rates.posting import Posting
+from desk.rates.quote import Offer, Quote, quote
+from desk.session.verdict.case import Case, Contents, contents_of
+from desk.session.verdict.payment import Payment, has_label, payment_for
+from desk.session.verdict.stamp_letter import letter_instead, request_finding
+from desk.session.verdict.stamp_request import REQUESTED
+from desk.session.verdict.verdict import HOME, Terms, Verdict
+
+RANK = {Severity.STOP: 0, Severity.LOOK: 1, Severity.NOTE: 2, Severity.FINE: 3}
+
+# What a service pays for a lost piece without asking: domestic from memory; international "up to USD 200 in the
+# price", Notice 123 of 2026 (one transcription).
+INCLUDED_COVER = (("intl-priority", Money(20000)), ("priority", Money(10000)), ("ground", Money(10000)))
+
+
+def judge(case: Case, terms: Terms) -> Verdict:
+    """The verdict on one piece, without stamps."""
+    contents = contents_of(case, terms.shop)
+    known = [*case.order.findings, *contents.findings, *check_address(case.order.address), *_uncounted(case, terms)]
+    if case.weighing is None:
+        return settle(
+            Verdict(case=case, contents=contents, charged=charged_for(case, terms)), [finding("no-weight"), *known]
+        )
+    return _judge_weighed(case, case.weighing, contents, terms, known)
+
+
+def settle(verdict: Verdict, findings: Iterable[Finding]) -> Verdict:
+    """The verdict with its findings, heaviest first, and where the piece stands by them."""
+    ranked = tuple(sorted(findings, key=lambda found: RANK[found.severity]))
+    case = verdict.case
+    where = stands(
+        weighed=case.weighing is not None,
+        findings=ranked,
+        answered=case.answered,
+        postage_on=case.postage_on,
+        handed_over=case.handed_over,
+        beside=case.beside,
+    )
+    return replace(verdict, findings=ranked, stands=where)
+
+
+def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Terms, known: list[Finding]) -> Verdict:
+    policy = terms.shop.policy
+    posting = posting_of(case, weighing, contents, terms)
+    quoted = quote(posting, terms.price_rules)
+    letter = None if case.service else letter_instead(posting, quoted, terms.price_rules)
+    if letter is not None and REQUESTED in case.answered:
+        quoted = letter
+    closed = _closed(case, quoted, terms)
+    offer = None if closed else quoted.chosen
+    payment = payment_for(offer.service, policy) if offer else None
+    declaration = _declaration(case, weighing, offer, terms)
+    money = _money(case, contents, offer, payment, terms)
+    verdict = Verdict(
+        case=case,
+        contents=contents,
+        charged=money.charged,
+        quote=quoted,
+        offer=offer,
+        payment=payment,
+        declaration=declaration,
+        money=money,
+    )
+    findings = [
+        *known,
+        *closed,
+        *(_without_no_service(quoted.findings) if closed else quoted.findings),
+        *declaration.findings,
+        *_weight_findings(case, weighing, contents, terms),
+        *_stamp_request(verdict, letter.chosen if letter else None, terms),
+        *_money_findings(verdict, terms),
+    ]
+    return settle(verdict, findings)
+
+
+def posting_of(case: Case, weighing: Weighing, contents: Contents, terms: Terms) -> Posting:
+    """What the post sees of the piece, with what buyer and shop allow for it."""
+    shop, address, mailer = terms.shop, case.order.address, contents.mailer
+    return Posting(
+        gross=weighing.shown,
+        label_weight=shop.policy.label_weight,
+        size=contents.size,
+        mailer_kind=contents.mailer_kind,
+        paper=mailer.paper if mailer else True,
+        stiff=contents.stiff,
+        uneven=contents.uneven,
+        only_service=mailer.only_service if mailer else "",
+        country=address.country,  # empty when nobody knows it: then no service is guessed
+        region=address.region,
+        destination_zip=address.postal_code,
+        origin_zip=shop.sender.postal_code,
+        documents_only=contents.documents_only,
+        media=contents.media,
+        restricted=frozenset(p.restricted for p, _ in contents.products if p is not None and p.restricted is not None),
+        value=case.order.goods_value,
+        order_value=case.order.goods_value,
+        allowed=_allowed(case, terms),
+        stamp_asked=contents.stamp_asked,
+    )
+
+
+def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:
+    """A service chosen for this very piece, else what the buyer's choice allows, else None: the policy decides."""
+    if case.service:
+        return (case.service,)
+    return terms.shop.choices.get(case.order.shipping_choice) if case.order.shipping_choice else None
+
+
+def _closed(case: Case, quoted: Quote, terms: Terms) -> list[Finding]:
+    """Why nothing at all goes there: an embargo, or mail suspended for the service it would take."""
+    address = case.order.address
+    if address.country in ("", HOME):
+        return []
+    places = terms.rulebook.destinations
+    barred = places.barred(address.country, address.postal_code, f"{address.region} {address.city}")
+    service = quoted.chosen.service if quoted.chosen else ""
+    suspended = places.suspended(address.country, service, terms.on)
+    return [found for found in (barred, suspended) if found is not None]
+
+
+def _without_no_service(findings: Iterable[Finding]) -> Iterator[Finding]:
+    return (found for found in findings if found.code != "no-service")
+
+
+def _declaration(case: Case, weighing: Weighing, offer: Offer | None, terms: Terms) -> Declaration:
+    """The declaration of the whole order stands on its first piece; nobody said what else is in which piece."""
+    shop, rulebook = terms.shop, terms.rulebook
+    piece = Consignment(
+        goods=goods_of(case.order, shop) if case.key.piece == 1 else (),
+        gross=weighing.shown.weight,
+        service=offer.service if offer else "",
+        address=case.order.address,
+    )
+    rules = CustomsRules(rulebook.destinations, rulebook.codes, shop.tax_ids, shop.rates)
+    declared = declare(piece, rules, terms.on)
+    if case.pieces_in_order > 1 and declared.form != "none":
+        return replace(declared, findings=(*declared.findings, _contents_unknown(case)))
+    return declared
+
+
+def _contents_unknown(case: Case) -> Finding:
+    return finding("contents-unknown", pieces=case.pieces_in_order)
+
+
+def charged_for(case: Case, terms: Terms) -> Money:
+    """Shipping paid, once an order, in the shop's currency; nothing where the shop keeps no rate for the buyer's."""
+    nothing = zero(terms.shop.policy.currency)
+    there = converted(case.order.shipping_paid, nothing.currency, terms.shop.rates)
+    return there.cents() if there is not None and case.key.piece == 1 else nothing
+
+
+def _uncounted(case: Case, terms: Terms) -> list[Finding]:
+    paid, currency = case.order.shipping_paid, terms.shop.policy.currency
+    if not paid or case.key.piece > 1 or converted(paid, currency, terms.shop.rates) is not None:
+        return []
+    return [finding("paid-not-counted", "the shop file", paid=paid.text(), paid_in=paid.currency)]
+
+
+def _money(case: Case, contents: Contents, offer: Offer | None, payment: Payment | None, terms: Terms) -> PieceMoney:
+    policy = terms.shop.policy
+    nothing = zero(policy.currency)
+    charged = charged_for(case, terms)
+    postage = offer.price if offer else nothing
+    refund = nothing
+    if contents.stamp_asked and payment is Payment.STAMPED:
+        refund = _refund(case, contents, postage, terms)
+    materials = materials_cost(contents.mailer, policy, has_label=has_label(payment))
+    return PieceMoney(charged, postage, materials, refund)
+
+
+def _refund(case: Case, contents: Contents, postage: Money, terms: Terms) -> Money:
+    """What would go back for this postage, once an order."""
+    nothing = zero(terms.shop.policy.currency)
+    if case.key.piece > 1:
+        return nothing
+    mailer = contents.mailer.cost(nothing.currency) if contents.mailer else nothing
+    return stamp_refund(charged_for(case, terms), postage, mailer)
+
+
+def _weight_findings(case: Case, weighing: Weighing, contents: Contents, terms: Terms) -> list[Finding]:
+    if case.pieces_in_order > 1:
+        return []
+    expected = expect(contents.products, contents.mailer, terms.shop.policy.insert_weight)
+    found = check_weight(weighing.shown, expected) if expected else None
+    return [found] if found else []
+
+
+def _stamp_request(verdict: Verdict, letter: Offer | None, terms: Terms) -> list[Finding]:
+    stamped = verdict.payment is Payment.STAMPED
+    if not verdict.contents.stamp_asked or verdict.is_abroad or (verdict.case.service and not stamped):
+        return []  # a service that a person chose for this very piece is the answer
+    by_stamp = verdict.offer if stamped else letter
+    nothing = zero(terms.shop.policy.currency)
+    refund = _refund(verdict.case, verdict.contents, by_stamp.price, terms) if by_stamp else nothing
+    return [request_finding(verdict.offer, by_stamp, refund)]
+
+
+def _money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
+    offer, money, case = verdict.offer, verdict.money, verdict.case
+    if offer is None or money is None:
+        return
+    spent = money.postage + money.materials
+    if case.pieces_in_order == 1 and money.charged < spent and not _uncounted(case, terms):
+        yield finding("charged-too-little", "the shop's own costs", charged=money.charged.text(), spent=spent.text())
+    cover = next((amount for prefix, amount in INCLUDED_COVER if offer.service.startswith(prefix)), None)
+    value = case.order.goods_value
+    if cover is not None and cover.currency == value.currency and cover < value:
+        yield finding("over-included-cover", "from memory", value=value.text(), cover=cover.text())

@@ -1,0 +1,69 @@
+"""Verdict: all that was decided about one piece, as one record that screens, papers and tables read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+from desk.costs.ledger import PieceMoney
+from desk.customs.declaration import Declaration
+from desk.domain.finding import Finding, Severity
+from desk.domain.money import Money
+from desk.domain.shop import Shop
+from desk.domain.stands import Stand
+from desk.rates.quote import Offer, PriceRules, Quote
+from desk.rates.stamps import StampSet
+from desk.session.rulebook import Rulebook
+from desk.session.verdict.case import Case, Contents
+from desk.session.verdict.payment import Payment
+
+HOME = "US"
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What every verdict of a batch rests on: the shop, the rulebook and the posting date."""
+
+    shop: Shop
+    rulebook: Rulebook
+    on: date
+    tolerance_scale: Decimal = Decimal(1)  # less after a fresh check of the scale
+    price_rules: PriceRules = field(init=False, compare=False, repr=False)  # made once: it keeps what is asked again
+
+    def __post_init__(self) -> None:
+        rulebook = self.rulebook
+        rules = PriceRules(rulebook.charts, rulebook.zones, self.shop.policy, self.on, self.tolerance_scale)
+        object.__setattr__(self, "price_rules", rules)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """The decision about a piece. Everything but `findings` and `stands` is None or empty until it is weighed."""
+
+    case: Case
+    contents: Contents
+    charged: Money
+    quote: Quote | None = None
+    offer: Offer | None = None  # none to a barred or suspended place, whatever the price list says
+    payment: Payment | None = None
+    declaration: Declaration | None = None
+    stamps: StampSet | None = None
+    money: PieceMoney | None = None
+    findings: tuple[Finding, ...] = ()
+    stands: Stand = Stand.TO_WEIGH
+
+    @property
+    def is_stopped(self) -> bool:
+        """True when a stop stands against it."""
+        return any(found.severity is Severity.STOP for found in self.findings)
+
+    @property
+    def stays_here(self) -> bool:
+        """True when it goes nowhere now: a stop stands against it, or it is beside the line."""
+        return self.is_stopped or self.case.beside is not None
+
+    @property
+    def is_abroad(self) -> bool:
+        """True when it leaves the country; military and island addresses do not."""
+        return self.case.order.address.country not in ("", HOME)

@@ -1,0 +1,1 @@
+"""Every sentence, word table, count and figure in words."""

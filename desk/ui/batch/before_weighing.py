@@ -1,0 +1,135 @@
+"""Before weighing: what is to be settled first, and what the pile will be. Enter opens the piece, P packs together."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from desk.domain.stands import Stand
+from desk.session.pile.before_weighing import Beforehand, Thing, look_ahead
+from desk.session.pile.before_words import forecast_words, is_door, thing_words, to_settle
+from desk.session.pile.together import pack_together
+from desk.ui.bridge import Desk, Told
+from desk.ui.kit import type as typeface
+from desk.ui.kit.rows import TextRows
+from desk.ui.kit.table import PlainTable
+
+MOST_COUNTED = 500  # pieces; above it the things are only looked for when the page is opened
+
+
+class AheadPage(QWidget):
+    """The list. `opened` is a piece that is to be opened on the bench; `ended` goes back to all pieces."""
+
+    opened = Signal(int)
+    ended = Signal()
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        self._is_stale = True
+        self._ids: list[set[int]] = []
+        self._found: Beforehand | None = None
+        self.things: tuple[Thing, ...] = ()
+        self.heading, self.forecast, self.words = QLabel(self.tr("Before weighing")), QLabel(), QLabel()
+        self.heading.setFont(typeface.font(typeface.HEAD, bold=True))
+        for label in (self.forecast, self.words):
+            label.setWordWrap(True)
+            label.setTextFormat(Qt.TextFormat.PlainText)
+        self._rows = TextRows([self.tr("Orders"), self.tr("What is so"), self.tr("What to do")])
+        self.table = PlainTable(self.tr("To settle before weighing"))
+        self.table.setModel(self._rows)
+        self.table.set_widths((150, 520, 480), dropped_first=(2,))
+        self.table.horizontalHeader().setStretchLastSection(True)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 8, 0, 8)
+        for widget in (self.heading, self.forecast):
+            column.addWidget(widget)
+        column.addWidget(self.table, 1)
+        column.addWidget(self.words)
+        column.addStretch()
+        column.addLayout(self._build_foot())
+        desk.changed.connect(self._hear)
+        self.table.entered_row.connect(self._open)
+        self.table.typed.connect(self._type)
+        self.table.selectionModel().currentRowChanged.connect(lambda *_: self._offer())
+
+    def _build_foot(self) -> QHBoxLayout:
+        self._pack = QPushButton(self.tr("Pack together (P)"))
+        self._back = QPushButton(self.tr("Every piece"))
+        line = QHBoxLayout()
+        line.addStretch(1)
+        for button, slot in ((self._pack, self.pack), (self._back, self.ended.emit)):
+            button.setAccessibleName(button.text())
+            button.clicked.connect(lambda _checked=False, slot=slot: slot())
+            line.addWidget(button)
+        return line
+
+    def count(self) -> int:
+        """How many things are still to be settled; quick, since it is asked after every change."""
+        verdicts = self._desk.pile.verdicts
+        if self._is_stale and len(verdicts) <= MOST_COUNTED:
+            self._look()
+        here = {number for number, verdict in verdicts.items() if verdict.stands is Stand.TO_WEIGH}
+        return sum(1 for ids in self._ids if not ids.isdisjoint(here))
+
+    def refresh(self) -> None:
+        """Look at the pile as it is now, and show it."""
+        self._look()
+        row = max(0, self.table.currentIndex().row())
+        self._rows.show_rows([(", ".join(key.reference for key in one.keys), *thing_words(one)) for one in self.things])
+        if self._found is not None:
+            nothing = "" if self.things else self.tr("Nothing is to be settled first.") + " "
+            self.forecast.setText(nothing + forecast_words(self._found.forecast))
+        self.table.setVisible(bool(self.things))
+        if self.things:
+            self.table.selectRow(min(row, len(self.things) - 1))
+        self._offer()
+
+    def arrive(self) -> None:
+        """Go on in the list, or back when there is nothing to settle."""
+        (self.table if self.things else self._back).setFocus()
+
+    def pack(self) -> None:
+        """Pack the orders of the chosen line together."""
+        thing = self._chosen()
+        if thing is not None and is_door(thing):
+            self._desk.do(pack_together, thing.keys)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_P:
+            self.pack()
+        else:
+            super().keyPressEvent(event)
+
+    def _hear(self, told: Told) -> None:
+        """A weight changes nothing that is told here, so only orders and the shop make it stale."""
+        changes = told.changes
+        self._is_stale = self._is_stale or bool(changes.orders or changes.shop or changes.settings)
+
+    def _look(self) -> None:
+        verdicts = self._desk.pile.verdicts
+        self._found = look_ahead(verdicts.values(), self._desk.pile.terms)
+        self.things = to_settle(self._found.things)
+        ids = {verdict.case.key: number for number, verdict in verdicts.items()}
+        self._ids = [{ids[key] for key in thing.keys if key in ids} for thing in self.things]
+        self._is_stale = False
+
+    def _chosen(self) -> Thing | None:
+        row = self.table.currentIndex().row()
+        return self.things[row] if 0 <= row < len(self.things) else None
+
+    def _offer(self) -> None:
+        """Say the whole of the chosen line, which a narrow table cuts, and offer what can be done about it."""
+        thing = self._chosen()
+        self.words.setText("\n".join(thing_words(thing)) if thing else "")
+        self._pack.setEnabled(thing is not None and is_door(thing))
+
+    def _open(self, row: int) -> None:
+        known = self._desk.pile.find(self.things[row].keys[0].reference)
+        if known is not None:
+            self.opened.emit(known)
+
+    def _type(self, text: str) -> None:
+        if text.casefold() == "p":
+            self.pack()

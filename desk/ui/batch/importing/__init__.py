@@ -1,0 +1,1 @@
+"""Importing a table of orders, products or mailers."""

@@ -1,0 +1,251 @@
+"""Bring a table: what each column of it is, what cannot be read, what it would do; taken in by Enter, not before."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QVBoxLayout, QWidget
+
+from desk.domain.faults import Unreadable
+from desk.session.importing import import_table as bring
+from desk.session.importing.columns import accepted, as_field, exchanged
+from desk.session.importing.preview import Preview
+from desk.ui.batch.importing.column_line import ColumnLine
+from desk.ui.batch.importing.column_table import ColumnTable
+from desk.ui.batch.importing.difference_rows import WhatItDoes
+from desk.ui.batch.importing.import_words import does_words, fault_words, remarks, shortened, taken_words
+from desk.ui.batch.importing.mapping_line import MappingLine
+from desk.ui.batch.importing.reading_choices import BringChoices
+from desk.ui.batch.importing.table_reader import TableReader
+from desk.ui.bridge import Desk, Event
+from desk.ui.kit import type as typeface
+from desk.ui.kit.form import Scrolled
+
+
+class BringPanel(QWidget):
+    """The preview of one table. `ended` when it was taken in or left alone."""
+
+    ended = Signal()
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        self._source: bring.Source | None = None
+        self._looked: bring.Looked | None = None
+        self._outcome: bring.Outcome | None = None
+        self._name = ""
+        self._header: tuple[str, ...] = ()
+        self.reader = TableReader(desk)
+        self.choices, self.kept, self.lines = BringChoices(), MappingLine(desk), WhatItDoes()
+        self.columns = ColumnTable()
+        self._heading, self._told, self._does = QLabel(), QLabel(), QLabel()
+        self._heading.setFont(typeface.font(typeface.HEAD, bold=True))
+        for label in (self._heading, self._told, self._does):
+            label.setTextFormat(Qt.TextFormat.PlainText)
+            label.setWordWrap(True)
+        self._parts = (
+            self.choices,
+            self._told,
+            self.columns,
+            ColumnLine(self.columns),
+            self._does,
+            self.lines,
+            self.kept,
+        )
+        self._page = Scrolled(self.tr("The table that is brought"), self._heading, *self._parts)
+        self._page.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 8, 0, 8)
+        column.addWidget(self._page, 1)
+        column.addLayout(self._build_foot())
+        self._connect()
+
+    def _build_foot(self) -> QHBoxLayout:
+        self._bar = QProgressBar()
+        self._bar.setAccessibleName(self.tr("How far the reading is"))
+        self._bar.hide()
+        self._take_button = QPushButton(self.tr("Take in"))
+        self._leave_button = QPushButton()
+        line = QHBoxLayout()
+        line.addWidget(self._bar, 1)
+        line.addStretch(1)
+        for button, slot in ((self._take_button, self.take_in), (self._leave_button, self.leave)):
+            button.setAccessibleName(button.text())
+            button.clicked.connect(lambda _checked=False, slot=slot: slot())
+            line.addWidget(button)
+        self._show_work()
+        return line
+
+    def _connect(self) -> None:
+        self.reader.looked.connect(self._show)
+        self.reader.compared.connect(self._show_outcome)
+        self.reader.failed.connect(self._fail)
+        self.reader.worked.connect(self._show_work)
+        self.reader.advanced.connect(self._show_progress)
+        self.choices.changed.connect(self._look)
+        self.kept.chosen.connect(self._read_by)
+        self.kept.prefixed.connect(lambda prefix: self._read_by(replace(self.choices.mapping, prefix=prefix)))
+        self.columns.said.connect(lambda place, ours: self._say(as_field, place, ours))
+        self.columns.accepted.connect(lambda places: self._say(accepted, places))
+        self.columns.exchanged.connect(lambda one, other: self._say(exchanged, one, other))
+        self.lines.entered_row.connect(lambda _row: self.take_in())
+
+    @property
+    def preview(self) -> Preview | None:
+        """What is shown now."""
+        return self._looked.preview if self._looked else None
+
+    @property
+    def outcome(self) -> bring.Outcome | None:
+        """What taking it in would do; None until that is known."""
+        return self._outcome
+
+    @property
+    def is_busy(self) -> bool:
+        """True while the table is being read."""
+        return self.reader.is_busy
+
+    def look_into(self, source: bring.Source, kind: str = "") -> None:
+        """Show the first rows of a table; when it is none at all that is said, and it has ended."""
+        self.reader.forget()
+        self._source, self._looked, self._header = source, None, ()
+        self._name = source.name if isinstance(source, bring.Pasted) else source.stem
+        self._heading.setText(source.name)
+        self.choices.mapping = bring.ColumnMapping()
+        self.kept.begin(self._name)
+        self._show_outcome(None)
+        for part in self._parts:
+            part.hide()
+        self.reader.look(source, self.choices.mapping, kind)
+
+    def take_in(self) -> None:
+        """Take in what is new and what was accepted, and remember how the table was read."""
+        outcome, looked = self._outcome, self._looked
+        if outcome is None or looked is None or not self._take_button.isEnabled():
+            return
+        if looked.kind == bring.ORDERS:
+            self.kept.remember(self.choices.mapping, self._header)
+        done = self._desk.do_quietly(bring.take, outcome, frozenset(self.lines.accepted))
+        if done is None:  # something moved meanwhile, and that was said
+            self._show_outcome(None)
+            self.reader.compare(self.choices.mapping)
+            return
+        self._desk.happened.emit(Event(taken_words(outcome, done, self.tr), undo=done.is_something))
+        self._end()
+
+    def leave(self) -> None:
+        """Stop reading, or leave the table alone."""
+        words = self.tr("Stopped; nothing was taken in.") if self.reader.is_busy else self.tr("Nothing was taken in.")
+        self._desk.happened.emit(Event(words, "note"))
+        self._end()
+
+    def arrive(self) -> None:
+        """Put the focus on the next step: what reads two ways, what a column is, or taking in."""
+        if self.choices.ask_first():
+            return
+        found = self.preview
+        asks = found is not None and bool(found.missing or found.faults or found.offered)
+        if asks and self.columns.isVisible():
+            self.columns.setFocus()
+        else:
+            (self._take_button if self._take_button.isEnabled() else self._leave_button).setFocus()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.leave() if self._leave_button.hasFocus() else self.take_in()
+        else:
+            super().keyPressEvent(event)
+
+    def _look(self) -> None:
+        """Look at the table again, as it is to be read now."""
+        self._show_outcome(None)
+        if self._source is not None:
+            self.reader.look(self._source, self.choices.mapping, self.choices.kind)
+
+    def _read_by(self, mapping: bring.ColumnMapping) -> None:
+        if mapping != self.choices.mapping:
+            self.choices.mapping = mapping
+            self._look()
+
+    def _say(self, change: Any, *words: Any) -> None:
+        """Change what columns are, by an act on the mapping."""
+        self._read_by(change(self.choices.mapping, self.columns.columns, *words))
+
+    def _show(self, looked: bring.Looked) -> None:
+        """Show a table as it was looked at; the first time a mapping kept for its header row is read by at once."""
+        is_first = not self._header
+        if is_first:
+            self._header = looked.preview.header
+            self.choices.show_table(looked)
+            if known := self.kept.found_for(looked):
+                self._read_by(known)
+                return
+        is_new = self._looked is None
+        self._looked = looked
+        self._show_parts(looked)
+        if looked.can_be_read:
+            self.reader.compare(self.choices.mapping)
+        if is_new:
+            self.arrive()
+
+    def _show_parts(self, looked: bring.Looked) -> None:
+        found = looked.preview
+        rows = self.tr("1 row") if found.count == 1 else self.tr("{count} rows").format(count=found.count)
+        self._heading.setText(f"{found.path.name}: {rows}")
+        for part in self._parts:
+            part.setVisible(part is not self.lines)
+        self.choices.show_table(looked)
+        self.kept.setVisible(looked.kind == bring.ORDERS)
+        self.kept.show_said(self.choices.mapping)
+        self.columns.show_table(looked)
+        self._tell(remarks(found, self.tr))
+
+    def _show_outcome(self, outcome: bring.Outcome | None) -> None:
+        self._outcome = outcome
+        waited = self._leave_button.hasFocus()
+        self._take_button.setEnabled(outcome is not None)
+        self.lines.show_outcome(outcome)
+        self._does.setText(does_words(outcome, self.tr) if outcome else "")
+        self._does.setVisible(outcome is not None)
+        if outcome is not None and waited:
+            self.arrive()
+
+    def _fail(self, error: Exception) -> None:
+        if not isinstance(error, Unreadable):
+            raise error
+        if self._looked is None:
+            self._desk.happened.emit(Event(error.sentence, "stop"))
+            if self._header:  # the mapping kept for this header row names a sheet that is not there, say: without it
+                self.choices.mapping = bring.ColumnMapping()
+                self.kept.begin(self._name)
+                self._look()
+            else:
+                self._end()
+            return
+        self._tell(shortened(fault_words(error.faults), self.tr))
+        self._desk.happened.emit(Event(self.tr("Nothing can be taken in: the file has faults."), "stop"))
+
+    def _tell(self, lines: list[str]) -> None:
+        self._told.setText("\n".join(lines))
+        self._told.setVisible(bool(lines))
+
+    def _show_work(self) -> None:
+        works = self.reader.is_busy
+        self._bar.setVisible(works)
+        self._bar.setRange(0, 0)
+        words = self.tr("Cancel") if works else self.tr("Leave it")
+        self._leave_button.setText(words)
+        self._leave_button.setAccessibleName(words)
+
+    def _show_progress(self, done: int, of: int) -> None:
+        self._bar.setRange(0, of)
+        self._bar.setValue(done)
+
+    def _end(self) -> None:
+        """Keep nothing of the table."""
+        self.reader.forget()
+        self._source = self._looked = self._outcome = None
+        self.ended.emit()

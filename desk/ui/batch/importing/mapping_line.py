@@ -1,0 +1,129 @@
+"""The mapping of an order list: found by the header row, chosen by name, kept, forgotten, and carried as a file."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from PySide6.QtCore import QSignalBlocker, Signal
+from PySide6.QtWidgets import QFileDialog, QPushButton, QSizePolicy, QWidget
+
+from desk.session.importing import mappings
+from desk.session.importing.import_table import ORDERS, ColumnMapping, Looked
+from desk.ui.bridge import Desk, Event
+from desk.ui.kit import type as typeface
+from desk.ui.kit.field import Choices, Line
+from desk.ui.kit.wrapping import FlowLayout, labelled
+
+FILES = "Mapping (*.toml)"
+LINE = 150  # pixels at 100 %
+
+
+class MappingLine(QWidget):
+    """One line of fields. `chosen` is another mapping to read by; `prefixed` another prefix for the order numbers."""
+
+    chosen = Signal(object)  # ColumnMapping
+    prefixed = Signal(str)
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        self._read_by = ColumnMapping()
+        self.prefix, self.name, self.box = Line(), Line(), Choices()
+        self.box.setSizeAdjustPolicy(Choices.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.box.setMinimumContentsLength(14)
+        self._line = FlowLayout(self, gap=12)
+        self._build()
+        self.box.activated.connect(lambda _place: self._choose())
+        self.prefix.editingFinished.connect(lambda: self.prefixed.emit(self.prefix.text().strip()))
+
+    def _build(self) -> None:
+        self._line.addWidget(labelled(self.tr("&Mapping"), self.box))
+        for field, words in ((self.prefix, self.tr("&Prefix")), (self.name, self.tr("Sa&ve as"))):
+            field.setFixedWidth(round(LINE * typeface.scale()))
+            pair = labelled(words, field)
+            pair.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+            self._line.addWidget(pair)
+        self.forget_button = QPushButton(self.tr("Forget mapping"))
+        self.from_button = QPushButton(self.tr("Mapping from a file …"))
+        self.to_button = QPushButton(self.tr("Mapping to a file …"))
+        ways = (
+            (self.forget_button, self.forget),
+            (self.from_button, self.ask_for_file),
+            (self.to_button, self.ask_where_to),
+        )
+        for button, slot in ways:
+            button.setAccessibleName(button.text())
+            button.clicked.connect(lambda _checked=False, slot=slot: slot())
+            self._line.addWidget(button)
+
+    def begin(self, name: str) -> None:
+        """Begin without a mapping, for a table of that name."""
+        self._show(ColumnMapping(), name)
+
+    def found_for(self, looked: Looked) -> ColumnMapping | None:
+        """The mapping kept for the header row of an order list; it is shown as the one to read by."""
+        kept = mappings.mapping_for(self._desk.sitting, looked.preview.header) if looked.kind == ORDERS else None
+        if kept is not None:
+            self._show(kept.mapping, self.name.text())
+        return kept.mapping if kept else None
+
+    def remember(self, said: ColumnMapping, header: tuple[str, ...]) -> None:
+        """Keep what the person said for that header row, under its name; nothing said, or nothing new, is not kept."""
+        named = replace(said, name=self.name.text().strip())
+        if replace(said, name="") != ColumnMapping() and named != self._read_by:
+            self._desk.do_quietly(mappings.save_mapping, named.name, named, header)
+
+    def forget(self) -> None:
+        """Keep the mapping that is chosen no longer, and read without one."""
+        if self._read_by.name:
+            self._desk.do(mappings.forget_mapping, self._read_by.name)
+            self._take(ColumnMapping())
+
+    def ask_for_file(self) -> None:
+        """Let the person choose the file of a mapping, keep it, and read by it."""
+        path, _ = QFileDialog.getOpenFileName(self, self.tr("Mapping from a file"), "", FILES)
+        kept = self._desk.do(mappings.import_mapping, Path(path)) if path else None
+        if kept is not None:
+            self._take(kept.mapping)
+
+    def ask_where_to(self) -> None:
+        """Let the person say where, and write the mapping there as the table is read now."""
+        proposed = f"{self.name.text().strip() or 'mapping'}.toml"
+        path, _ = QFileDialog.getSaveFileName(self, self.tr("Mapping to a file"), proposed, FILES)
+        if path:
+            self.write(Path(path))
+
+    def write(self, path: Path) -> None:
+        """Write the mapping as the table is read now."""
+        said = replace(self._said, name=self.name.text().strip())
+        if self._desk.do_quietly(lambda _sitting: mappings.write_mapping(said, path)) is not None:
+            self._desk.happened.emit(Event(self.tr("The mapping stands in {file}.").format(file=path.name)))
+
+    def show_said(self, said: ColumnMapping) -> None:
+        """Show how the table is read now."""
+        self._said = said
+        if self.prefix.text().strip() != said.prefix:
+            self.prefix.setText(said.prefix)
+
+    def _choose(self) -> None:
+        name = self.box.currentData()
+        kept = (saved.mapping for saved in mappings.saved_mappings(self._desk.sitting) if saved.name == name)
+        self._take(next(kept, ColumnMapping()))
+
+    def _take(self, mapping: ColumnMapping) -> None:
+        self._show(mapping, mapping.name or self.name.text())
+        self.chosen.emit(mapping)
+
+    def _show(self, mapping: ColumnMapping, name: str) -> None:
+        """Show that mapping as the one that is read by, and offer those that are kept."""
+        self._read_by = self._said = mapping
+        self.name.setText(mapping.name or name)
+        self.prefix.setText(mapping.prefix)
+        self.forget_button.setEnabled(bool(mapping.name))
+        with QSignalBlocker(self.box):
+            self.box.clear()
+            self.box.addItem(self.tr("none"), "")
+            for saved in mappings.saved_mappings(self._desk.sitting):
+                self.box.addItem(saved.name, saved.name)
+            self.box.setCurrentIndex(max(0, self.box.findData(mapping.name)))

@@ -1,0 +1,59 @@
+"""The list of what a column may be. It opens over the head of the column and closes when something is chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QEvent, QObject, QRect, QSignalBlocker, QTimer, Signal
+from PySide6.QtWidgets import QWidget
+
+from desk.session.words.fields import field_words
+from desk.ui.kit import type as typeface
+from desk.ui.kit.field import Choices
+
+NARROWEST = 260  # pixels at 100 %: the longest words, and where the field is taken from now
+
+
+class MeaningList(Choices):
+    """The list. `chosen` is a field of ours, or empty for a column nobody reads; `closed` whenever it is put away."""
+
+    chosen = Signal(str)
+    closed = Signal()
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._room = parent
+        self.hide()
+        self.activated.connect(lambda place: self.chosen.emit(str(self.itemData(place) or "")))
+
+    def offer(self, header: str, fields: Sequence[tuple[str, str]], chosen: str) -> None:
+        """Offer these: our field, and the header of the column that is it now."""
+        self.setAccessibleName(self.tr("What the column {header} is").format(header=header))
+        with QSignalBlocker(self):
+            self.clear()
+            self.addItem(self.tr("not read"), "")
+            for name, held in fields:
+                now = "" if not held or held == header else f"  ({held})"
+                self.addItem(field_words(name) + now, name)
+            self.setCurrentIndex(max(0, self.findData(chosen)))
+
+    def open_at(self, head: QRect, typed: str) -> None:
+        """Open over the head of a column, at the first words that begin with what was typed."""
+        width = max(head.width(), round(NARROWEST * typeface.scale()))
+        left = max(0, min(head.left(), self._room.width() - width))
+        self.setGeometry(left, head.top(), width, head.height())
+        self.show()
+        self.setFocus()
+        self.showPopup()
+        self.view().keyboardSearch("")  # forgets what was typed into the list before
+        self.view().keyboardSearch(typed)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() is QEvent.Type.Hide:
+            QTimer.singleShot(0, self._close)  # after `activated`, which may come later
+        return super().eventFilter(watched, event)
+
+    def _close(self) -> None:
+        if self.isVisible():
+            self.hide()
+            self.closed.emit()

@@ -1,0 +1,101 @@
+"""Reading a table beside the window: a look at its first rows, then what taking it in would do. It can be stopped."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QObject, Signal
+
+from desk.session.importing import import_table as bring
+from desk.ui.bridge import Desk
+from desk.ui.jobs import Cancelled, Job, Progress
+
+Watched = Callable[[bring.Watch], object]
+Opened = tuple[bring.Source, bring.Reading, str]  # what a table is opened by: the same is not read again
+
+
+class TableReader(QObject):
+    """One job at a time, which ends in one of `looked`, `compared` and `failed`, or in nothing when it was stopped."""
+
+    looked = Signal(object)  # bring.Looked
+    compared = Signal(object)  # bring.Outcome
+    failed = Signal(object)  # the exception
+    worked = Signal()  # it begins or ends to work
+    advanced = Signal(int, int)  # done, of how many
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        self._job: Job | None = None
+        self._dropped: list[Job] = []
+        self._opened: Opened | None = None
+        self._found: bring.Looked | None = None
+        desk.closing.connect(self._close)
+
+    @property
+    def is_busy(self) -> bool:
+        """True while the table is being read."""
+        return self._job is not None
+
+    def look(self, source: bring.Source, mapping: bring.ColumnMapping, kind: str = "") -> None:
+        """Look at the first rows; `kind` is what the person said that it holds."""
+        self.stop()
+        opened, currency = (source, mapping.reading, kind), self._desk.pile.terms.shop.policy.currency
+        known = self._found if self._opened == opened else None
+
+        def work(watch: bring.Watch) -> bring.Looked:
+            if known is not None:
+                return bring.look_again(known.sheet, mapping, kind, currency, watch)
+            return bring.look(source, mapping, kind, currency, watch)
+
+        def keep(found: bring.Looked) -> None:
+            self._opened, self._found = (source, mapping.reading, found.kind), found
+            self.looked.emit(found)
+
+        self._begin(work, keep)
+
+    def compare(self, mapping: bring.ColumnMapping) -> None:
+        """Hold the table that was looked at against what is kept."""
+        self.stop()
+        found, sitting, terms = self._found, self._desk.sitting, self._desk.pile.terms
+        if found is not None:
+            looked = found
+            self._begin(lambda watch: bring.compare(sitting, looked, terms, mapping, watch), self.compared.emit)
+
+    def stop(self) -> None:
+        """Stop; whatever the thread still finds is dropped."""
+        if self._job is not None:
+            self._job.blockSignals(True)
+            self._job.cancel()
+            self._dropped = [job for job in (*self._dropped, self._job) if job.is_running()]
+            self._end()
+
+    def forget(self) -> None:
+        """Stop, and keep nothing of the table."""
+        self.stop()
+        self._opened = self._found = None
+
+    def _begin(self, work: Watched, then: Callable[..., None]) -> None:
+        def watched(progress: Progress, cancelled: Cancelled) -> object:
+            return work(bring.Watch(progress, cancelled))
+
+        def end(tell: Callable[..., None], result: object) -> None:
+            self._end()
+            tell(result)
+
+        self._job = Job(watched, self)
+        self._job.advanced.connect(self.advanced)
+        self._job.done.connect(lambda result: end(then, result))
+        self._job.failed.connect(lambda error: end(self.failed.emit, error))
+        self.worked.emit()
+        self._job.start()
+
+    def _end(self) -> None:
+        self._job = None
+        self.worked.emit()
+
+    def _close(self) -> None:
+        """The store is about to be closed: wait until every thread has seen that it is to end."""
+        self.forget()
+        for job in self._dropped:
+            job.wait()

@@ -1,0 +1,133 @@
+"""Above the table: where pieces stand, as words with counts; which finding; the posting date; and the find field."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+
+from PySide6.QtCore import QDate, QSignalBlocker, Signal
+from PySide6.QtWidgets import QComboBox, QDateEdit, QLineEdit, QPushButton, QVBoxLayout, QWidget
+
+from desk.domain.stands import Stand
+from desk.ui.batch.pieces.model import Wanted
+from desk.ui.kit import type as typeface
+from desk.ui.kit.words import Word
+from desk.ui.kit.wrapping import FlowLayout, labelled
+
+
+class FilterBar(QWidget):
+    """What is wanted of the batch, and on what day it is posted."""
+
+    wanted_changed = Signal(object)  # Wanted
+    date_changed = Signal(object)  # date
+    entered = Signal()  # Enter in the find field
+    bring_asked = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._stands: Stand | None = None
+        self._is_quiet = False
+        self._words: dict[Stand | None, Word] = {}
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(4)
+        self._line_of_words = QWidget()
+        self._line_of_words.setLayout(self._build_words())
+        column.addWidget(self._line_of_words)
+        column.addLayout(self._build_fields())
+
+    def _build_words(self) -> FlowLayout:
+        line = FlowLayout(gap=4)
+        for stands in (None, *Stand):
+            word = Word("", typeface.BODY)
+            word.setCheckable(True)
+            word.setChecked(stands is None)
+            word.clicked.connect(lambda _checked=False, stands=stands: self.want_stands(stands))
+            self._words[stands] = word
+            line.addWidget(word)
+        return line
+
+    def _build_fields(self) -> FlowLayout:
+        self.search = QLineEdit()
+        self.search.setClearButtonEnabled(True)
+        self.search.setPlaceholderText(self.tr("Number, name, place or item"))
+        self.search.setMinimumWidth(round(220 * typeface.scale()))
+        self.search.textChanged.connect(self._tell)
+        self.search.returnPressed.connect(self.entered)
+        self.code = QComboBox()
+        self.code.setMinimumContentsLength(16)
+        self.code.currentIndexChanged.connect(self._tell)
+        self.date = QDateEdit()
+        self.date.setCalendarPopup(True)
+        self.date.setDisplayFormat("d MMM yyyy")
+        self.date.editingFinished.connect(self._tell_date)
+        bring = QPushButton(self.tr("Take in orders …"))
+        bring.setAccessibleName(bring.text())
+        bring.clicked.connect(self.bring_asked)
+        line = FlowLayout(gap=12)
+        line.addWidget(labelled(self.tr("&Find"), self.search, grows=True))
+        self._folds = (labelled(self.tr("F&inding"), self.code), labelled(self.tr("&Posted on"), self.date), bring)
+        for part in self._folds:
+            line.addWidget(part)
+        return line
+
+    def fold(self, folded: bool) -> None:
+        """Leave out all but the find field where a table needs the room: the keys of the rest stay."""
+        for part in (self._line_of_words, *self._folds):
+            part.setVisible(not folded)
+
+    def show_counts(self, stands: Mapping[Stand, int], codes: Mapping[str, int]) -> None:
+        """Show how many pieces stand where, and how many have which finding."""
+        self._words[None].say(self.tr("All {count}").format(count=sum(stands.values())))
+        for stand in Stand:
+            word, count = self._words[stand], stands.get(stand, 0)
+            word.say(f"{str(stand).capitalize()} {count}")
+            word.setVisible(bool(count) or stand is self._stands)
+        self._list_codes(codes)
+
+    def show_date(self, on: date) -> None:
+        """Show the posting date."""
+        with QSignalBlocker(self.date):
+            self.date.setDate(QDate(on.year, on.month, on.day))
+
+    def want_stands(self, stands: Stand | None) -> None:
+        """Want the pieces that stand there; None: anywhere."""
+        self._stands = stands
+        for key, word in self._words.items():
+            word.setChecked(key is stands)
+        self._tell()
+
+    def next_stand(self) -> Stand | None:
+        """Where the next word after the chosen one that is shown stands."""
+        shown = [stands for stands, word in self._words.items() if not word.isHidden()]
+        return shown[(shown.index(self._stands) + 1) % len(shown)]
+
+    def want_only(self, stands: Stand | None) -> None:
+        """Want the pieces that stand there and nothing else; with None every piece again."""
+        self._is_quiet = True  # one answer, not three; the field's own clear button must still hear of it
+        self.search.clear()
+        self.code.setCurrentIndex(0)
+        self._is_quiet = False
+        self.want_stands(stands)
+
+    @property
+    def wanted(self) -> Wanted:
+        """What is wanted now."""
+        return Wanted(self._stands, self.code.currentData() or "", self.search.text().strip())
+
+    def _list_codes(self, codes: Mapping[str, int]) -> None:
+        kept = self.code.currentData() or ""
+        with QSignalBlocker(self.code):
+            self.code.clear()
+            self.code.addItem(self.tr("any"), "")
+            for code in sorted({*codes, *filter(None, [kept])}):
+                self.code.addItem(f"{code.replace('-', ' ')} ({codes.get(code, 0)})", code)
+            self.code.setCurrentIndex(max(0, self.code.findData(kept)))
+
+    def _tell(self) -> None:
+        if not self._is_quiet:
+            self.wanted_changed.emit(self.wanted)
+
+    def _tell_date(self) -> None:
+        chosen = self.date.date()
+        self.date_changed.emit(date(chosen.year(), chosen.month(), chosen.day()))

@@ -1,0 +1,150 @@
+"""The model of the batch table: a list of rows already made, filtered and sorted here."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
+
+from desk.domain.changes import EVERYTHING
+from desk.domain.stands import Stand
+from desk.session.verdict.price_age import FRESH
+from desk.session.verdict.verdict import Verdict
+from desk.ui.batch.pieces.rows import FIGURES, HEADS, NUMBER, POSTAGE, RULER, VERDICT, Row, row_of
+from desk.ui.kit.rows import remark_in
+from desk.ui.kit.table import ALIGN, DISPLAY, RIGHT, Index
+
+MARK, OUNCES = int(Qt.ItemDataRole.UserRole), int(Qt.ItemDataRole.UserRole) + 1
+NOWHERE = QModelIndex()
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Which pieces are shown: where they stand (None: anywhere), a finding (empty: any), and a text that is in them."""
+
+    stands: Stand | None = None
+    code: str = ""
+    text: str = ""
+
+    def of(self, rows: Iterable[Row]) -> list[Row]:
+        """Those of the rows that are wanted, in the same order."""
+        stands, code, text = self.stands, self.code, self.text.casefold()
+        if stands is not None:
+            rows = [row for row in rows if row.stands is stands]
+        if code:
+            rows = [row for row in rows if code in row.codes]
+        if text:
+            rows = [row for row in rows if text in row.searched]
+        return list(rows)
+
+
+class BatchModel(QAbstractTableModel):
+    """All pieces, and those of them that are shown."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._rows: dict[int, Row] = {}
+        self._order: list[Row] = []
+        self.shown: list[Row] = []
+        self.wanted = Wanted()
+        self._column, self._down = NUMBER, False
+        self._on: date | None = None
+
+    def rowCount(self, parent: Index = NOWHERE) -> int:
+        return 0 if parent.isValid() else len(self.shown)
+
+    def columnCount(self, parent: Index = NOWHERE) -> int:
+        return 0 if parent.isValid() else len(HEADS)
+
+    def data(self, index: Index, role: int = DISPLAY) -> Any:
+        """The role is looked at first: a full table asks for thousands of cells."""
+        if role == DISPLAY:
+            return self.shown[index.row()].cells[index.column()]
+        if role == ALIGN:
+            return (
+                int(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter) if index.column() in FIGURES else None
+            )
+        if role == MARK and index.column() == VERDICT:
+            return self.shown[index.row()].mark
+        if role == OUNCES and index.column() == RULER:
+            return self.shown[index.row()].ounces
+        if index.column() == POSTAGE and (age := self.shown[index.row()].age) is not FRESH:
+            return remark_in(role, self.shown[index.row()].cells[POSTAGE], age.short, age.words)
+        return None
+
+    def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> Any:
+        if orientation is not Qt.Orientation.Horizontal:
+            return None
+        if role == DISPLAY:
+            return HEADS[section]
+        if role == ALIGN and section in FIGURES:
+            return RIGHT
+        return None
+
+    def sort(self, column: int, order: Qt.SortOrder = Qt.SortOrder.AscendingOrder) -> None:
+        """Sort by a column; what is equal keeps its order."""
+        self._column, self._down = column, order is Qt.SortOrder.DescendingOrder
+        self._sort()
+        self._show()
+
+    def show_only(self, wanted: Wanted) -> None:
+        """Show only the pieces wanted."""
+        self.wanted = wanted
+        self._show()
+
+    def take(self, verdicts: Mapping[int, Verdict], changed: frozenset[int], on: date | None = None) -> None:
+        """Make the rows of changed pieces anew; with everything changed or another posting date, all of them."""
+        some = set(verdicts) if changed >= EVERYTHING or on != self._on else changed
+        self._on = on
+        for number in some:
+            if number in verdicts:
+                self._rows[number] = row_of(number, verdicts[number], on)
+        for number in self._rows.keys() - verdicts.keys():
+            del self._rows[number]
+        self.hold([self._rows[number] for number in verdicts])
+
+    def hold(self, rows: Iterable[Row]) -> None:
+        """Hold just these rows."""
+        self._rows = {row.piece_id: row for row in rows}
+        self._order = list(self._rows.values())
+        self._sort()
+        self._show()
+
+    def counts(self) -> Counter[Stand]:
+        """How many pieces stand where, over the whole pile."""
+        return Counter(row.stands for row in self._order)
+
+    def codes(self) -> Counter[str]:
+        """How many pieces have which finding, over the whole pile."""
+        return Counter(code for row in self._order for code in row.codes)
+
+    def place_of(self, piece_id: int) -> int | None:
+        """The row a piece is shown in; None when it is not shown."""
+        return next((place for place, row in enumerate(self.shown) if row.piece_id == piece_id), None)
+
+    def __len__(self) -> int:
+        return len(self._order)
+
+    def _sort(self) -> None:
+        column = self._column
+        self._order.sort(key=lambda row: row.keys[column], reverse=self._down)
+
+    def _show(self) -> None:
+        """Reset only when other pieces are shown, or in another order; else repaint the rows that are other ones."""
+        fresh = self.wanted.of(self._order)
+        before = self.shown
+        if len(fresh) == len(before) and all(
+            new.piece_id == old.piece_id for new, old in zip(fresh, before, strict=True)
+        ):
+            self.shown = fresh
+            for place, (new, old) in enumerate(zip(fresh, before, strict=True)):
+                if new is not old:
+                    self.dataChanged.emit(self.index(place, 0), self.index(place, len(HEADS) - 1))
+            return
+        self.beginResetModel()
+        self.shown = fresh
+        self.endResetModel()

@@ -1,0 +1,226 @@
+"""The list of pieces: filters above, the table, the chosen piece beside it, and below what can be said of many."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QStackedWidget, QVBoxLayout, QWidget
+
+from desk.domain.stands import Stand
+from desk.session.history import history_of
+from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside, set_size, size_typed
+from desk.ui.batch.pieces.filter_bar import FilterBar
+from desk.ui.batch.pieces.many_bar import ManyBar
+from desk.ui.batch.pieces.model import BatchModel, Wanted
+from desk.ui.batch.pieces.paint import PieceCells
+from desk.ui.batch.pieces.rows import CONTENTS, MAILER, PLACE, RULER
+from desk.ui.batch.pieces.side_column import SideColumn
+from desk.ui.bridge import Desk, Told
+from desk.ui.kit import type as typeface
+from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.table import PlainTable
+
+WIDTHS = (76, 118, 116, 140, 104, 76, 84, 68, 176, 124, 108)  # pixels at 100 %; all of them fit the usual window
+DROPPED_FIRST = (MAILER, PLACE, RULER, CONTENTS)
+ROOM_FOR_SIDE = 1480  # below this many pixels at 100 % the side column is only shown when asked for
+ROOM_FOR_BARS = 320  # below this many pixels at 100 % the table has the room, and the bars fold to one line each
+ROW, FOLDED_ROW = 36, 24  # pixels at 100 %
+SelectionFlag = QItemSelectionModel.SelectionFlag
+
+
+class PieceList(QWidget):
+    """The list. `opened` is a piece that is to be opened on the bench."""
+
+    opened = Signal(int)
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self.model = BatchModel()
+        self.bar, self.side, self.many = FilterBar(), SideColumn(), ManyBar()
+        self.table = self._build_table()
+        self._side_asked: bool | None = None
+        self._build_layout()
+        self._connect()
+
+    def _build_table(self) -> PlainTable:
+        table = PlainTable(self.tr("Pieces of the batch"))
+        table.setModel(self.model)
+        table.setItemDelegate(PieceCells(table))
+        table.setSortingEnabled(True)
+        table.sortByColumn(0, Qt.SortOrder.AscendingOrder)
+        table.set_widths(WIDTHS, DROPPED_FIRST)
+        table.horizontalHeader().setSectionResizeMode(CONTENTS, QHeaderView.ResizeMode.Stretch)
+        return table
+
+    def _build_layout(self) -> None:
+        nothing = self.tr("Nothing found"), self.tr("No piece is like that.")
+        self.nothing_found = EmptyView(*nothing, [(self.tr("Show every piece"), self.show_all)])
+        self.middle = QStackedWidget()
+        self.middle.addWidget(self.table)
+        self.middle.addWidget(self.nothing_found)
+        line = QHBoxLayout()
+        line.setSpacing(16)
+        line.addWidget(self.middle, 1)
+        line.addWidget(self.side)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.bar)
+        column.addLayout(line, 1)
+        column.addWidget(self.many)
+
+    def _connect(self) -> None:
+        self.bar.wanted_changed.connect(self._want)
+        self.bar.entered.connect(self._open_first)
+        self.table.typed.connect(self._type)
+        self.table.entered_row.connect(self._open_row)
+        self.table.selectionModel().selectionChanged.connect(self._selected)
+        self.many.mailer_chosen.connect(self._choose_mailer)
+        self.many.service_chosen.connect(self._choose_service)
+        self.many.size_typed.connect(self._say_size)
+        self.many.beside_chosen.connect(self.set_beside)
+        self.many.past_asked.connect(self.toggle_side)
+
+    def refresh(self, told: Told) -> None:
+        """Show the pile as it is now; what was chosen stays chosen."""
+        chosen = self.chosen()
+        self.model.take(self.desk.pile.verdicts, told.pieces, self.desk.pile.terms.on)
+        self.bar.show_counts(self.model.counts(), self.model.codes())
+        self.bar.show_date(self.desk.pile.terms.on)
+        self.many.show_choices(self.desk.pile.terms)
+        self._choose_again(chosen)
+
+    def chosen(self) -> list[int]:
+        """The ids of the chosen pieces, in the order shown."""
+        return [self.model.shown[row].piece_id for row in self.table.chosen_rows()]
+
+    def arrive(self) -> None:
+        """Go on in the table, or where it can be filled again."""
+        if self.model.shown:
+            self.table.setFocus()
+        else:
+            self.nothing_found.buttons[0].setFocus()
+
+    def show_those(self, stands: Stand | None) -> None:
+        """Show only the pieces that stand there, whatever else was wanted before."""
+        self.bar.want_only(stands)
+        self.arrive()
+
+    def show_all(self) -> None:
+        """Show every piece again."""
+        self.show_those(None)
+
+    def next_stand(self) -> None:
+        """Show the pieces of the next word."""
+        self.bar.want_stands(self.bar.next_stand())
+
+    def sort_here(self) -> None:
+        """Sort by the column of the cell that has the focus; again: the other way round."""
+        heads, column = self.table.horizontalHeader(), max(0, self.table.currentIndex().column())
+        ascending = heads.sortIndicatorOrder() is Qt.SortOrder.AscendingOrder
+        down = heads.sortIndicatorSection() == column and ascending
+        self.table.sortByColumn(column, Qt.SortOrder.DescendingOrder if down else Qt.SortOrder.AscendingOrder)
+
+    def toggle_side(self) -> None:
+        """Show or put away the column beside the table."""
+        self._side_asked = self.side.isHidden()
+        self._place_side()
+
+    def set_beside(self, stand: Stand | None) -> None:
+        """Set the chosen pieces aside, or with None put them back on the line."""
+        if pieces := self.chosen():
+            self.desk.do(set_beside, pieces, stand)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.text().isdigit():
+            self._type(event.text())
+        else:
+            super().keyPressEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._place_side()
+        folded = self.height() < ROOM_FOR_BARS * typeface.scale()
+        self.bar.fold(folded)
+        self.many.fold(folded)
+        self.table.verticalHeader().setDefaultSectionSize(round((FOLDED_ROW if folded else ROW) * typeface.scale()))
+
+    def _type(self, text: str) -> None:
+        """A bare digit anywhere begins a search by number."""
+        if text.isdigit():
+            self.bar.search.setFocus()
+            self.bar.search.setText(text)
+
+    def _want(self, wanted: Wanted) -> None:
+        chosen = self.chosen()
+        self.model.show_only(wanted)
+        self._choose_again(chosen)
+
+    def _choose_again(self, pieces: Sequence[int]) -> None:
+        """Choose the same pieces as before, as far as they are shown; else the first."""
+        self.middle.setCurrentWidget(self.table if self.model.shown else self.nothing_found)
+        wanted = set(pieces)
+        rows = [at for at, row in enumerate(self.model.shown) if row.piece_id in wanted] if wanted else []
+        if not rows and self.model.shown:
+            rows = [0]
+        if rows != self.table.chosen_rows():
+            self._choose_rows(rows)
+        self._selected()
+
+    def _choose_rows(self, rows: Sequence[int]) -> None:
+        selection, last = QItemSelection(), self.model.columnCount() - 1
+        for row in rows:
+            selection.select(self.model.index(row, 0), self.model.index(row, last))
+        choosing = self.table.selectionModel()
+        choosing.select(selection, SelectionFlag.ClearAndSelect)
+        if rows:
+            choosing.setCurrentIndex(self.model.index(rows[0], 0), SelectionFlag.NoUpdate)
+            self.table.scrollTo(self.model.index(rows[0], 0))
+
+    def _selected(self, *_: object) -> None:
+        pieces = self.chosen()
+        self.many.show_count(len(pieces))
+        if len(pieces) != 1 or self.side.isHidden():
+            self.side.show_piece(None, ())
+            return
+        past = self.desk.do_quietly(history_of, pieces[0]) or ()
+        self.side.show_piece(self.desk.pile.verdicts.get(pieces[0]), past)
+
+    def _open_first(self) -> None:
+        """Enter in the find field: the piece of just that number, else the first one shown."""
+        known = self.desk.pile.find(self.bar.search.text())
+        if known is not None:
+            self._open(known)
+        elif self.model.shown:
+            self._open_row(0)
+
+    def _open_row(self, row: int) -> None:
+        self._open(self.model.shown[row].piece_id)
+
+    def _open(self, piece_id: int) -> None:
+        self.bar.search.clear()
+        self.opened.emit(piece_id)
+
+    def _place_side(self) -> None:
+        has_room = self.width() >= ROOM_FOR_SIDE * typeface.scale()
+        shown = has_room if self._side_asked is None else self._side_asked
+        if shown == self.side.isHidden():
+            self.side.setVisible(shown)
+            self._selected()
+
+    def _choose_mailer(self, name: str) -> None:
+        if pieces := self.chosen():
+            self.desk.do(choose_mailer, pieces, name)
+
+    def _choose_service(self, service: str) -> None:
+        if pieces := self.chosen():
+            self.desk.do(choose_service, pieces, service)
+
+    def _say_size(self, text: str) -> None:
+        """Keep a size that was typed; one that is none stays in the field."""
+        pieces, size = self.chosen(), self.desk.do_quietly(lambda _sitting: size_typed(text))
+        if pieces and size is not None and self.desk.do(set_size, pieces, size) is not None:
+            self.many.size_field.hide()
+            self.table.setFocus()

@@ -1,0 +1,124 @@
+"""Rows of the batch: each piece turned to text once, with what it is sorted and filtered by."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from decimal import Decimal
+from typing import NamedTuple
+
+from desk.domain.finding import Finding, Severity
+from desk.domain.order import OrderLine
+from desk.domain.stands import Stand, is_open
+from desk.domain.weight import Shown, WeightUnit
+from desk.session.papers.contents import billable_words
+from desk.session.verdict.price_age import FRESH, Age, age_of
+from desk.session.verdict.verdict import Verdict
+
+NUMBER, RECIPIENT, PLACE, CONTENTS, MAILER, GROSS, RULER, BILLABLE, VERDICT, POSTAGE, STANDS = range(11)
+HEADS = ("Number", "Recipient", "Place", "Contents", "Mailer", "Gross", "", "Bills as", "Verdict", "Postage", "Stands")
+FIGURES = frozenset({GROSS, BILLABLE, POSTAGE})
+_DIGITS = re.compile(r"\d+")
+_TOLD_APART = {"no-weight", "untracked"}  # where it stands, and that it is a letter, say so already
+
+
+class Row(NamedTuple):
+    """One piece. `keys` are what each column is sorted by; `mark` is empty for a piece about which nothing is known.
+
+    `age` is that of its postage, in short and in words; empty where its list is in its days.
+    """
+
+    cells: tuple[str, ...]
+    keys: tuple[str | int, ...]
+    piece_id: int
+    mark: str
+    ounces: Decimal | None
+    stands: Stand
+    codes: frozenset[str]
+    searched: str
+    age: Age = FRESH
+
+
+def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> Row:
+    """The row of a piece on the posting date (None: no day on which a price is past)."""
+    case, address = verdict.case, verdict.case.order.address
+    shown = case.weighing.shown if case.weighing else None
+    grams = shown.weight.grams if shown else None
+    worst = worst_of(verdict)
+    mark = str(worst.severity) if worst else "fine" if verdict.offer else ""
+    number = case.key.order if case.pieces_in_order == 1 and case.key.piece == 1 else case.key.reference
+    texts = (
+        number,
+        address.recipient or address.company,
+        f"{address.city} {address.country if verdict.is_abroad else address.region}".strip(),
+        ", ".join(_in_short(line) for line in case.order.lines),
+        case.mailer_name,
+    )
+    cells = (
+        *texts,
+        gross_words(shown),
+        "",
+        billable_words(verdict),
+        verdict_word(verdict, worst),
+        verdict.offer.price.text() if verdict.offer else "",
+        str(verdict.stands),
+    )
+    folded = tuple(text.casefold() for text in texts)
+    milligrams = -1 if grams is None else int(grams * 1000)
+    billed = int(verdict.offer.billable.weight.grams * 1000) if verdict.offer else -1
+    postage = verdict.offer.price.minor if verdict.offer else -1
+    line = (milligrams, milligrams, billed, cells[VERDICT], postage, _LINE[verdict.stands])
+    return Row(
+        cells,
+        (natural(number), *folded[1:], *line),
+        piece_id,
+        mark,
+        shown.weight.ounces() if shown else None,
+        verdict.stands,
+        frozenset(found.code for found in verdict.findings if found.severity is not Severity.FINE),
+        "\n".join(folded),
+        age_of(verdict.offer, on) if on else FRESH,
+    )
+
+
+_LINE = {stand: place for place, stand in enumerate(Stand)}
+_WEIGHT = {Severity.STOP: 3, Severity.LOOK: 2, Severity.NOTE: 1, Severity.FINE: 0}
+
+
+def worst_of(verdict: Verdict) -> Finding | None:
+    """The worst finding that is still open, a stop before a look before a note; None when there is none."""
+    told = [
+        found
+        for found in verdict.findings
+        if found.code not in _TOLD_APART and (found.severity is Severity.NOTE or is_open(found, verdict.case.answered))
+    ]
+    return max(told, key=lambda found: _WEIGHT[found.severity], default=None)
+
+
+def verdict_word(verdict: Verdict, worst: Finding | None) -> str:
+    """A stop or look by its name in words, else the shape the piece pays as and a note there may be."""
+    if worst is not None and worst.severity in (Severity.STOP, Severity.LOOK):
+        return worst.code.replace("-", " ")
+    shape = str(verdict.quote.shape.pays_as) if verdict.quote and verdict.offer else ""
+    note = worst.code.replace("-", " ") if worst is not None else ""
+    return ", ".join(filter(None, (shape, note)))
+
+
+def gross_words(shown: Shown | None) -> str:
+    """A reading as the scale showed it: `1.3 oz`, `1 lb 3.2 oz`; empty when nobody weighed it."""
+    if shown is None:
+        return ""
+    if shown.unit is WeightUnit.POUND_OUNCE:
+        pounds, ounces = divmod(shown.value, 16)
+        return f"{int(pounds)} lb {ounces} oz"
+    return f"{shown.value} {shown.unit}"
+
+
+def natural(number: str) -> str:
+    """An order number that sorts as people count: digits filled up, so that 9 comes before 10."""
+    return _DIGITS.sub(lambda digits: digits.group().rjust(18, "0"), number.casefold())
+
+
+def _in_short(line: OrderLine) -> str:
+    name = f"{line.item} {line.variant}".strip()
+    return name if line.quantity == 1 else f"{line.quantity} × {name}"

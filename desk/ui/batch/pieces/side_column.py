@@ -1,0 +1,105 @@
+"""Beside the table: what is to be known of the chosen piece, and what happened to it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+
+from desk.domain.finding import Severity
+from desk.session.history import Past
+from desk.session.verdict.verdict import Verdict
+from desk.session.words.sentences import sentence, way_out
+from desk.ui.kit import type as typeface
+from desk.ui.kit.mark import paint_mark
+from desk.ui.kit.palette import sheet_in_force
+
+
+class Remark(QWidget):
+    """A mark, what is so, and below it in soft ink the way out and the source."""
+
+    def __init__(self, mark: str, words: str, below: Sequence[str]) -> None:
+        super().__init__()
+        self._mark = mark
+        column = QVBoxLayout(self)
+        indent = round(22 * typeface.scale())
+        column.setContentsMargins(indent if mark else 0, 4, 0, 6)
+        column.setSpacing(2)
+        column.addWidget(_label(words, typeface.BODY))
+        for text in filter(None, below):
+            label = _label(text, typeface.SMALL)
+            label.setForegroundRole(label.foregroundRole().PlaceholderText)
+            column.addWidget(label)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        if self._mark:
+            side = 13 * typeface.scale()
+            paint_mark(QPainter(self), self._mark, QRectF(1, 8, side, side), sheet_in_force())
+
+
+class SideColumn(QScrollArea):
+    """The column. It only shows; nothing in it takes the focus."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setAccessibleName(self.tr("The chosen piece"))
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
+        self.setFixedWidth(round(290 * typeface.scale()))
+
+    def show_piece(self, verdict: Verdict | None, past: Sequence[Past]) -> None:
+        """Show a piece, or nothing."""
+        body = QWidget()
+        column = QVBoxLayout(body)
+        column.setContentsMargins(0, 0, 8, 0)
+        column.setSpacing(2)
+        if verdict is not None:
+            column.addWidget(_label(verdict.case.key.reference, typeface.HEAD, bold=True))
+            self._add_findings(column, verdict)
+            self._add_past(column, past)
+        column.addStretch(1)
+        self.setWidget(body)
+
+    def _add_findings(self, column: QVBoxLayout, verdict: Verdict) -> None:
+        told = [found for found in verdict.findings if found.severity is not Severity.FINE]
+        column.addWidget(_heading(self.tr("To know")))
+        for found in told:
+            seen = found.severity is Severity.LOOK and found.code in verdict.case.answered
+            mark = "fine" if seen else str(found.severity)
+            below = (self.tr("Seen, it is right."),) if seen else (way_out(found), found.source)
+            column.addWidget(Remark(mark, sentence(found), below))
+        if not told:
+            column.addWidget(Remark("fine", self.tr("Nothing speaks against it."), ()))
+
+    def _add_past(self, column: QVBoxLayout, past: Sequence[Past]) -> None:
+        column.addWidget(_heading(self.tr("What happened to it")))
+        said = {"undo": self.tr("Taken back: {step}"), "redo": self.tr("Done again: {step}")}
+        for step in past:
+            words = said.get(step.kind, "{step}").format(step=step.name)
+            column.addWidget(Remark("", words, (_local(step.at),)))
+
+
+def _local(at: datetime) -> str:
+    return at.astimezone().strftime("%Y-%m-%d %H:%M")
+
+
+def _label(words: str, size: int, *, bold: bool = False) -> QLabel:
+    label = QLabel(words)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setWordWrap(True)
+    label.setFont(typeface.font(size, bold=bold))
+    return label
+
+
+def _heading(words: str) -> QLabel:
+    label = _label(words, typeface.SMALL)
+    label.setFont(typeface.heading_font())
+    label.setForegroundRole(label.foregroundRole().PlaceholderText)
+    label.setContentsMargins(0, 12, 0, 2)
+    return label

@@ -1,0 +1,129 @@
+"""The cells of one price list, and its first and last day: each change is an own copy of the list, one step to undo."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+
+from desk.domain.faults import Fault
+from desk.session.setup.price_list_words import PriceList, amount_of, cell_heads, cell_rows, day_of
+from desk.session.setup.price_lists import Shelf, edit_cell, keep_lists, set_dates
+from desk.session.words.services import service_words
+from desk.ui.bridge import Desk
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Inked
+from desk.ui.kit.field import ONE_COLUMN_FROM, LineField
+from desk.ui.kit.form import Form, Scrolled
+from desk.ui.kit.rows import TextRows
+from desk.ui.kit.table import PlainTable
+from desk.ui.setup.page import say
+
+WIDTHS = (96, 120, 140)  # pixels at 100 %
+LEAST = 300  # pixels the table keeps where the page scrolls
+
+
+class CellsPanel(QWidget):
+    """One list; `ended` when it is left."""
+
+    ended = Signal()
+
+    def __init__(self, desk: Desk, shelf: Shelf) -> None:
+        super().__init__()
+        self._desk, self._shelf = desk, shelf
+        self.service = self.chart = ""
+        self.heading = Inked(size=typeface.STRONG, bold=True)
+        self.heading.setWordWrap(True)
+        self.form = Form(
+            [
+                LineField("effective", say("First day, of the whole list")),
+                LineField("until", say("Last day the prices are known for"), hint=say("not known")),
+                LineField("price", say("Price of the chosen cell")),
+            ]
+        )
+        self.form.left.connect(self._keep)
+        self.model = TextRows(("", "", ""), (1, 2))
+        self.table = PlainTable(self.tr("Prices of the list"))
+        self.table.setModel(self.model)
+        self.table.set_widths(WIDTHS)
+        self.table.selectionModel().currentRowChanged.connect(lambda *_: self._show_cell())
+        self.table.entered_row.connect(lambda _row: self.form.fields["price"].setFocus())
+        self.back_button = QPushButton(self.tr("Back to the lists"))
+        self.back_button.setAccessibleName(self.back_button.text())
+        self.back_button.clicked.connect(lambda _checked=False: self.ended.emit())
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        parts = (self.heading, self.form, self.table)
+        if typeface.scale() >= ONE_COLUMN_FROM:  # no room for all at once: the whole scrolls
+            self.table.setMinimumHeight(LEAST)
+            column.addWidget(Scrolled(self.tr("Prices of the list"), *parts), 1)
+        else:
+            for part in parts:
+                column.addWidget(part, 1 if part is self.table else 0)
+        column.addWidget(self.back_button, 0, Qt.AlignmentFlag.AlignLeft)
+
+    def open(self, service: str, chart: str) -> None:
+        """Show the list of a service."""
+        self.service, self.chart = service, chart
+        self.refresh(fresh=True)
+
+    def arrive(self) -> None:
+        """Go on in the cells."""
+        self.table.setFocus()
+
+    def refresh(self, *, fresh: bool = False) -> None:
+        """Show the list as it is now; one that is used no more (undo) leaves the panel."""
+        if not self.service:
+            return
+        lists = self._lists()
+        found = next((each for each in lists if each.service == self.service), None)
+        if found is None:
+            self.service = self.chart = ""
+            self.ended.emit()
+            return
+        self.heading.setText(f"{service_words(found.service)} – {found.source}")
+        row = max(0, self.table.currentIndex().row())
+        self.model.name_columns(cell_heads(found))
+        self.model.show_rows(cell_rows(found))
+        self.table.setColumnHidden(0, not found.keyed_by)
+        self.table.selectRow(0 if fresh else min(row, len(self.model.rows) - 1))
+        for name, day in (("effective", found.effective), ("until", found.until)):
+            self.form.fields[name].show_kept(day.isoformat() if day else "", fresh=fresh)
+
+    def _lists(self) -> Sequence[PriceList]:
+        return self._desk.sitting.rulebook.charts.of_chart(self.chart)
+
+    def _cell(self) -> tuple[str, ...]:
+        row = self.table.currentIndex().row()
+        return self.model.rows[row] if 0 <= row < len(self.model.rows) else ("", "", "")
+
+    def _show_cell(self) -> None:
+        self.form.fields["price"].show_kept(self._cell()[2], fresh=True)
+
+    def _keep(self, name: str) -> None:
+        """Keep a price or a day as an own list; what is wrong stands at the field."""
+        self.form.fields[name].say()
+        values, lists = self.form.values(), self._lists()
+        key, weight, _ = self._cell()
+        named = service_words(self.service)
+        try:
+            if name == "price":
+                one = next(each for each in lists if each.service == self.service)
+                price = amount_of(values["price"], one.currency)
+                made = edit_cell(lists, self.service, key, weight, price)
+                step = f"Price {named} up to {weight}{f', {key}' if key else ''}: {price.text()}"
+            else:
+                effective = day_of(values["effective"])
+                if effective is None:
+                    self.form.fields[name].say("stop", self.tr("Needed: the day from which the list holds."))
+                    return
+                made = set_dates(lists, effective, day_of(values["until"]))
+                step = f"Days of the price list of {effective.isoformat()}"
+        except Fault as fault:
+            self.form.fields[name].say("stop", fault.sentence)
+            return
+        service, self.service = self.service, ""  # the list gets another name while it is kept
+        kept = self._desk.do(keep_lists, self._shelf, made, step)
+        self.service, self.chart = service, kept or self.chart
+        self.refresh()

@@ -1,0 +1,94 @@
+"""The policy page: how this shop sends."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from PySide6.QtWidgets import QVBoxLayout
+
+from desk.domain.shop import LetterPostage, ParcelPayment
+from desk.session.setup import change_shop
+from desk.session.setup.change_shop import FieldFault
+from desk.session.setup.shop_texts import currencies, parcel_services, policy_texts, services_abroad
+from desk.ui.bridge import Desk
+from desk.ui.kit.field import ChoiceField, Field, LineField, ManyField, WordsField, YesNoField
+from desk.ui.kit.form import Form, Scrolled, keep
+from desk.ui.setup.page import Page, say
+
+TITLE = "Policy"
+UNITS = (("", "as shown"), ("oz", "oz"), ("lb", "lb"), ("g", "g"), ("kg", "kg"), ("lb-oz", "lb and oz"))
+
+
+class PolicyPage(Page):
+    """How letters and parcels are paid, which services come into question, and what is added to each piece."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk, TITLE)
+        self.form = Form([*_paying(), *_services(desk), *_reading(), *_scale(), *_costs()])
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(Scrolled(TITLE, self.form))
+        self.form.left.connect(lambda name: keep(self.form, name, self._save))
+        self._seen = False
+
+    def refresh(self) -> None:
+        """Show what is so now."""
+        self.form.show_values(policy_texts(self.shop.policy), fresh=not self._seen)
+        self._seen = True
+
+    def arrive(self) -> None:
+        """Put the focus where work goes on."""
+        next(iter(self.form.fields.values())).setFocus()
+
+    def _save(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        return self.desk.do(change_shop.save_policy, values)
+
+
+def _paying() -> list[Field | str]:
+    letters = tuple((word.value, word.value) for word in LetterPostage)
+    parcels = ((ParcelPayment.ONLINE.value, say("online")), (ParcelPayment.COUNTER.value, say("at the counter")))
+    return [
+        say("Paying"),
+        ChoiceField("letter_postage", say("Letters are"), letters),
+        ChoiceField("parcel_payment", say("Parcels are paid"), parcels),
+        LineField("max_stamps", say("Stamps on one piece, at most"), hint=say("no limit")),
+        LineField("untracked", say("Without tracking: always, asked, or up to an order value")),
+        ChoiceField("currency", say("The shop counts in"), [(code, code) for code in currencies()]),
+        YesNoField("cautious", say("Take the dearer step when a weight is near one")),
+    ]
+
+
+def _services(desk: Desk) -> list[Field | str]:
+    rulebook = desk.pile.terms.rulebook
+    return [
+        say("Services that come into question"),
+        ManyField("parcel_services", say("Parcels at home"), parcel_services(rulebook)),
+        ManyField("intl_services", say("Abroad"), services_abroad(rulebook)),
+    ]
+
+
+def _reading() -> list[Field | str]:
+    skip = WordsField("skip_status", say("Orders with this status are left out (several with commas)"))
+    phrases = WordsField("stamp_request_phrases", say("A buyer asks for a stamp in these words (several with commas)"))
+    skip.wide = phrases.wide = True
+    return [say("Reading orders"), skip, phrases]
+
+
+def _scale() -> list[Field | str]:
+    return [
+        say("The scale"),
+        LineField("scale_division", say("Its step"), hint=say("one of the last decimal shown")),
+        ChoiceField("scale_unit", say("Unit of the step"), UNITS),
+        YesNoField("scale_rounds_up", say("It is a weight classifier: it shows the next step up, not the nearest")),
+    ]
+
+
+def _costs() -> list[Field | str]:
+    return [
+        say("What is added to each piece"),
+        LineField("label_weight", say("Weight of a label put on after weighing, such as 3 g")),
+        LineField("label_cost", say("Cost of a label")),
+        LineField("insert_weight", say("Weight of what is put in with it, such as 4 g")),
+        LineField("insert_cost", say("Cost of what is put in with it")),
+    ]

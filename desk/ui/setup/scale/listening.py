@@ -1,0 +1,135 @@
+"""Cards of the scale page: what arrives raw and which way of talking fits it, and what lets a scale be opened."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal, Slot
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QPlainTextEdit, QPushButton, QSizePolicy
+
+from desk.session.scale.listening import Listening, Proposal
+from desk.session.scale.ports import PORT_RIGHTS, preset_words, rule_to_copy
+from desk.ui.bridge import Desk
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Card, Inked
+from desk.ui.kit.wrapping import FlowLayout
+from desk.ui.scale_bridge import ScaleBridge
+
+MOST_PROPOSED = 3
+
+
+class ListenCard(Card):
+    """`chosen` says the way of talking a person takes, and whether in 7 bits."""
+
+    chosen = Signal(str, bool)
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(self.tr("Listen"), self.tr("Listen to it"))
+        self._scale = desk.scale if isinstance(desk.scale, ScaleBridge) else None
+        self._listening: Listening | None = None
+        self._shown: tuple[Proposal, ...] = ()
+        self.hint = Inked(role="soft_ink", size=typeface.SMALL)
+        self.hint.setWordWrap(True)
+        self.raw = QPlainTextEdit(readOnly=True)
+        self.raw.setAccessibleName(self.tr("What arrives"))
+        self.raw.setTabChangesFocus(True)
+        self.raw.setFixedHeight(round(140 * typeface.scale()))
+        self.button = _button("")
+        self.button.clicked.connect(lambda _checked=False: self.stop() if self._listening else self.start())
+        self._ways = FlowLayout(gap=8)
+        for part in (self.hint, self.button, self.raw):
+            self.column.addWidget(part)
+        self.column.addLayout(self._ways)
+        self._say()
+        if self._scale is not None:
+            self._scale.raw.connect(self._hear)
+
+    @property
+    def is_listening(self) -> bool:
+        """True while bytes are shown and no weights are read."""
+        return self._listening is not None
+
+    def start(self) -> None:
+        """Begin to listen."""
+        if self._scale is not None:
+            self._listening = Listening()
+            self._scale.listen(True)
+            self._say()
+
+    def stop(self) -> None:
+        """Listen no longer; weights are read again."""
+        if self._listening is not None and self._scale is not None:
+            self._listening = None
+            self._scale.listen(False)
+            self._say()
+
+    @Slot(object)
+    def _hear(self, data: bytes) -> None:
+        if self._listening is None:
+            return
+        self._listening.hear(data)
+        self.raw.setPlainText(self._listening.text())
+        self._propose(self._listening.proposals()[:MOST_PROPOSED])
+
+    def _propose(self, found: tuple[Proposal, ...]) -> None:
+        before = [(one.preset, one.seven_bits) for one in self._shown]
+        self._shown = found
+        if before == [(one.preset, one.seven_bits) for one in found]:
+            return  # the buttons stay, so that one can be pressed
+        while (item := self._ways.takeAt(0)) is not None:
+            if (widget := item.widget()) is not None:
+                widget.deleteLater()
+        for one in found:
+            bits = self.tr(", 7 bits") if one.seven_bits else ""
+            button = _button(self.tr("Take: {way}{bits}").format(way=preset_words(one.preset), bits=bits))
+            button.clicked.connect(lambda _checked=False, one=one: self.chosen.emit(one.preset, one.seven_bits))
+            self._ways.addWidget(button)
+
+    def _say(self) -> None:
+        on = self.is_listening
+        self.button.setText(self.tr("Stop listening") if on else self.tr("Listen"))
+        self.button.setAccessibleName(self.button.text())
+        self.raw.setVisible(on)
+        if not on:
+            self._propose(())
+            self.raw.clear()
+        self.hint.setText(
+            self.tr(
+                "Each known question is asked in turn. When nothing comes, try another port; rubbish: another speed."
+            )
+            if on
+            else self.tr("Shows what arrives, and proposes the way of talking that fits.")
+        )
+
+
+class RightsCard(Card):
+    """What lets this program open a scale on Linux; shown for the kinds that need it."""
+
+    def __init__(self) -> None:
+        super().__init__(self.tr("Rights"), self.tr("When the system does not let it be read"))
+        self.words = Inked(role="soft_ink", size=typeface.SMALL)
+        self.words.setWordWrap(True)
+        self.rule = QPlainTextEdit(rule_to_copy(), readOnly=True)
+        self.rule.setAccessibleName(self.tr("Rule for USB scales"))
+        self.rule.setTabChangesFocus(True)
+        self.rule.setFixedHeight(round(130 * typeface.scale()))
+        self.copy = _button(self.tr("Copy the rule"))
+        self.copy.clicked.connect(lambda _checked=False: QGuiApplication.clipboard().setText(rule_to_copy()))
+        for part in (self.words, self.rule, self.copy):
+            self.column.addWidget(part)
+
+    def show_kind(self, kind: str) -> None:
+        """Show what that kind of scale needs."""
+        usb = kind == "usb"
+        self.setVisible(kind in ("usb", "serial"))
+        self.rule.setVisible(usb)
+        self.copy.setVisible(usb)
+        self.words.setText(
+            self.tr("On Linux, paste this into a terminal, then plug the scale in anew.") if usb else PORT_RIGHTS
+        )
+
+
+def _button(words: str) -> QPushButton:
+    button = QPushButton(words)
+    button.setAccessibleName(words)
+    button.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+    return button

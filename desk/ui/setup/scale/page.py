@@ -1,0 +1,148 @@
+"""The scale page: which scale there is and how it talks, listening to it, its tray, and its check with coins."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from PySide6.QtCore import QSignalBlocker
+from PySide6.QtGui import QHideEvent, QShowEvent
+from PySide6.QtWidgets import QVBoxLayout
+
+from desk.session.scale.choice import OWN, ScaleChoice, save_scale, scale_choice, usual_scale
+from desk.session.scale.ports import BITS_WORDS, KIND_WORDS, ports, presets, speeds
+from desk.session.setup.change_shop import FieldFault, save_policy
+from desk.session.setup.shop_texts import policy_texts
+from desk.ui.bridge import Desk
+from desk.ui.kit.field import ChoiceField, Field, LineField, YesNoField
+from desk.ui.kit.form import Form, Scrolled, keep
+from desk.ui.setup.page import Page, say
+from desk.ui.setup.scale.coin_check import CheckCard
+from desk.ui.setup.scale.listening import ListenCard, RightsCard
+from desk.ui.setup.scale.status_bits import BitsCard
+from desk.ui.setup.scale.tray import TrayCard
+
+TITLE = "Scale"
+UNITS = (("", "as shown"), ("oz", "oz"), ("lb", "lb"), ("g", "g"), ("kg", "kg"), ("lb-oz", "lb and oz"))
+SERIAL_ONLY = ("port", "preset", "speed", "bits")
+OWN_ONLY = ("own_expression", "own_request", "own_ends", "own_states")
+
+
+class ScalePage(Page):
+    """Each field is kept when it is left, and the scale starts again with it."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk, TITLE)
+        self.usual = usual_scale(is_demo=desk.is_demo)
+        self._port = ChoiceField("port", say("Port"), ())
+        self.form, self.steps = Form(_fields(self._port)), Form(_steps())
+        self.listen, self.rights = ListenCard(desk), RightsCard()
+        self.bits = BitsCard(desk, self.usual)
+        self.tray, self.check = TrayCard(desk, self.usual), CheckCard(desk)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        parts = (self.form, self.listen, self.bits, self.rights, self.steps, self.tray, self.check)
+        column.addWidget(Scrolled(TITLE, *parts))
+        self.form.left.connect(self._leave)
+        self.steps.left.connect(lambda name: keep(self.steps, name, self._save_step))
+        self.listen.chosen.connect(self._take_proposal)
+        self._seen = False
+
+    @property
+    def choice(self) -> ScaleChoice:
+        """The scale as it is chosen now."""
+        return scale_choice(self.desk.sitting, self.usual)
+
+    def refresh(self) -> None:
+        """Show what is so now."""
+        choice = self.choice
+        self._list_ports(choice.port)
+        values = {name: getattr(choice, name) for name in self.form.fields}
+        self.form.show_values(values, fresh=not self._seen)
+        self.steps.show_values(policy_texts(self.shop.policy), fresh=not self._seen)
+        self._seen = True
+        self.tray.show_choice(choice)
+        self.bits.show_choice(choice)
+        self.check.show_checks()
+        self._show_parts()
+
+    def _show_parts(self) -> None:
+        """Fields that have no meaning for this kind of scale are not shown; what is typed counts, kept or not."""
+        typed = self.form.values()
+        serial = typed["kind"] == "serial"
+        shown = {
+            **dict.fromkeys(SERIAL_ONLY, serial),
+            "preset": serial or typed["kind"] == "virtual",
+            **dict.fromkeys(OWN_ONLY, serial and typed["preset"] == OWN),
+            "usb": typed["kind"] == "usb",
+        }
+        for name, is_shown in shown.items():
+            self.form.fields[name].setVisible(is_shown)
+        self.listen.setVisible(serial)
+        self.rights.show_kind(typed["kind"])
+
+    def _list_ports(self, chosen: str) -> None:
+        """The ports there are now: one may have been plugged in since."""
+        box, typed = self._port.box, self._port.value()
+        with QSignalBlocker(box):
+            box.clear()
+            for name, words in (("", say("choose one")), *ports(typed or chosen)):
+                box.addItem(words, name)
+        self._port.put(typed)
+
+    def arrive(self) -> None:
+        """Put the focus where work goes on."""
+        self.form.fields["kind"].setFocus()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Look for ports anew."""
+        super().showEvent(event)
+        self._list_ports(self.choice.port)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """Listen no longer when the page is left: the bench needs the scale."""
+        self.listen.stop()
+        super().hideEvent(event)
+
+    def _leave(self, name: str) -> None:
+        keep(self.form, name, self._save)
+        self._show_parts()
+
+    def _save(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        return self.desk.do(save_scale, values, self.usual)
+
+    def _save_step(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+        return self.desk.do(save_policy, {**policy_texts(self.shop.policy), **values})
+
+    def _take_proposal(self, preset: str, seven_bits: bool) -> None:
+        """The way of talking that fits is taken, and read at once."""
+        bits = {"bits": "7E1"} if seven_bits else {}
+        self.listen.stop()
+        self._save({"preset": preset, **bits})
+
+
+def _fields(port: ChoiceField) -> list[Field | str]:
+    return [
+        say("The scale"),
+        ChoiceField("kind", say("Which scale"), KIND_WORDS),
+        port,
+        ChoiceField("preset", say("How it talks"), presets()),
+        ChoiceField("speed", say("Speed"), speeds()),
+        ChoiceField("bits", say("Bits and parity"), tuple(BITS_WORDS.items())),
+        LineField("usb", say("Its serial text, when several are plugged in"), hint=say("the first one")),
+        LineField("own_expression", say("Pattern of a line, with groups value, unit and status")),
+        LineField("own_request", say("What to send, such as W\\r"), hint=say("nothing: it sends by itself")),
+        ChoiceField("own_ends", say("What ends a line"), (("line", say("CR or LF")), ("etx", "ETX"))),
+        LineField("own_states", say("Words of the status group"), hint="ST stable, US moving, OL over"),
+    ]
+
+
+def _steps() -> list[Field | str]:
+    return [
+        say("What it shows"),
+        LineField(
+            "scale_division", say("Its step, as printed on the scale"), hint=say("one of the last decimal shown")
+        ),
+        ChoiceField("scale_unit", say("Unit of the step"), UNITS),
+        YesNoField("scale_rounds_up", say("It is a weight classifier: it shows the next step up, not the nearest")),
+    ]

@@ -1,0 +1,47 @@
+"""Card of the scale page: a tray that always stays on the scale is weighed once and taken off."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QHBoxLayout, QPushButton
+
+from desk.domain.weight import Shown
+from desk.session.scale.choice import ScaleChoice, keep_tray, tray_of
+from desk.ui.bridge import Desk
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Card, Inked
+from desk.ui.setup.weighing import WeighButton, settled_weight
+
+
+class TrayCard(Card):
+    """Weigh the empty tray, or take it away."""
+
+    def __init__(self, desk: Desk, usual: ScaleChoice) -> None:
+        super().__init__(self.tr("Tray"), self.tr("A tray that stays on"))
+        self._desk, self._usual = desk, usual
+        self.words = Inked(role="soft_ink", size=typeface.SMALL)
+        self.words.setWordWrap(True)
+        self.weigh = WeighButton(lambda: settled_weight(desk), self.tr("empty tray"))
+        self.away = QPushButton(self.tr("There is no tray"))
+        self.away.setAccessibleName(self.away.text())
+        self.column.addWidget(self.words)
+        line = QHBoxLayout()
+        line.addWidget(self.weigh)
+        line.addWidget(self.away)
+        line.addStretch(1)
+        self.column.addLayout(line)
+        self.weigh.taken.connect(self._keep)
+        self.away.clicked.connect(lambda _checked=False: self._keep(None))
+
+    def show_choice(self, choice: ScaleChoice) -> None:
+        """Show whether there is a tray."""
+        tray = tray_of(choice)
+        self.weigh.setVisible(tray is None)
+        self.away.setVisible(tray is not None)
+        self.words.setText(
+            self.tr("The tray weighs {weight}; that is taken off every reading.").format(weight=tray.words())
+            if tray
+            else self.tr("Put the empty tray on, and its weight is taken off every reading from then on.")
+        )
+
+    def _keep(self, shown: Shown | None) -> None:
+        self._desk.do(keep_tray, shown, self._usual)

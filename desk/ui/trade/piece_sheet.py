@@ -1,0 +1,191 @@
+"""The page of one piece: why it is so, every service with its price or why not, what is near, and its history.
+
+A screen stacks it inside itself. It only reads; Escape, or the key that opened it, goes back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
+
+from desk.session.bench.bench_view import bench_view
+from desk.session.bench.piece_page import PiecePage, piece_page
+from desk.session.history import Past, history_of
+from desk.session.pile.together import take_apart
+from desk.ui.bridge import Desk
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Heading, Inked
+from desk.ui.kit.field import ONE_COLUMN_FROM
+from desk.ui.kit.form import Scrolled
+from desk.ui.kit.key_word import KeyWord
+from desk.ui.kit.why_column import Fact, WhyColumn
+
+OPENING_KEY, APART_KEY = "I", "D"
+SCROLLS = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown, Qt.Key.Key_Home, Qt.Key.Key_End)
+MORE = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.MetaModifier
+
+
+class PieceSheet(QWidget):
+    """The page. `left` when it is to be put away; keys of the screen do nothing while it is shown."""
+
+    left = Signal()
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        self.piece: int | None = None
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName(self.tr("All about one piece"))
+        self.head, self.to = Inked(size=typeface.HEAD, bold=True), Inked(role="soft_ink", size=typeface.BODY)
+        self.back = KeyWord("Esc", self.tr("back"))
+        self.back.clicked.connect(self.left)
+        self.apart = KeyWord(APART_KEY, self.tr("take apart"))
+        self.apart.clicked.connect(self.take_apart)
+        self.why = WhyColumn(self.tr("Why"))
+        self.services, self.near, self.past = Lines(), Lines(), Lines()
+        top = QHBoxLayout()
+        for part in (self.head, self.to):
+            top.addWidget(part)
+        top.addStretch(1)
+        for word in (self.apart, self.back):
+            top.addWidget(word)
+        self.scrolled = Scrolled(self.accessibleName(), self._columns())
+        self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addLayout(top)
+        column.addWidget(self.scrolled, 1)
+
+    def _columns(self) -> QWidget:
+        """Why and history at the left, services and what is near at the right; below each other in large type."""
+        body, sides = QWidget(), (QVBoxLayout(), QVBoxLayout())
+        parts = (
+            (self.tr("Services, cheapest first"), self.services, 1),
+            (self.tr("Near"), self.near, 1),
+            (self.tr("Why"), self.why, 0),
+            (self.tr("What happened to it"), self.past, 0),
+        )
+        for heading, widget, at in parts:
+            sides[at].addWidget(Heading(heading))
+            sides[at].addWidget(widget)
+            sides[at].addSpacing(16)
+        line = QVBoxLayout(body) if typeface.scale() >= ONE_COLUMN_FROM else QHBoxLayout(body)
+        line.setContentsMargins(0, 8, 0, 0)
+        line.setSpacing(40)
+        for side in reversed(sides):
+            side.addStretch(1)
+            line.addLayout(side, 1)
+        return body
+
+    def show_piece(self, piece: int) -> None:
+        """Show that piece and take the keys."""
+        self.piece = piece
+        self.refresh()
+        self.scrolled.verticalScrollBar().setValue(0)
+        self.setFocus()
+
+    def refresh(self) -> None:
+        """Show the piece as it is now; one that is gone leaves the page."""
+        if self.piece is None:
+            return
+        verdict, terms = self._desk.pile.verdicts.get(self.piece), self._desk.pile.terms
+        if verdict is None:
+            self.piece = None
+            self.left.emit()
+            return
+        view, page = bench_view(verdict, terms), piece_page(verdict, terms)
+        self.head.setText(" – ".join(filter(None, (view.number, view.figure))))
+        self.to.setText(f"{view.to}, {view.stands}")
+        self._show_packed(verdict.case.packed_with, is_paid=verdict.case.postage_on or verdict.case.handed_over)
+        facts = [Fact(why.mark, why.head, why.sentence, why.way_out, why.source) for why in view.why]
+        self.why.show_facts(facts)
+        self.services.show_lines(self._service_lines(page))
+        near = [line for line in (page.near, *page.smaller) if line]
+        self.near.show_lines([(line, "", False) for line in near or [self.tr("Nothing near would cost less.")]])
+        self.past.show_lines(self._past_lines(self._desk.do_quietly(history_of, self.piece) or ()))
+
+    def _show_packed(self, packed_with: Sequence[str], *, is_paid: bool) -> None:
+        """Which orders lie in the piece; they can be taken out while nothing is paid."""
+        self.apart.setVisible(bool(packed_with) and not is_paid)
+        if packed_with:
+            others = self.tr("with {orders} in it").format(orders=", ".join(packed_with))
+            self.to.setText(f"{self.to.text()}, {others}")
+
+    def take_apart(self) -> None:
+        """Let the orders in the piece be pieces of their own again."""
+        if self.piece is not None and not self.apart.isHidden():
+            self._desk.do(take_apart, self.piece)
+
+    def _service_lines(self, page: PiecePage) -> list[tuple[str, str, bool]]:
+        """The offers with their prices, then those left out with why."""
+        if not page.offers and not page.left_out:
+            return [(self.tr("Services are tried when it is weighed."), "", False)]
+        offers = []
+        for offer in page.offers:
+            chosen = self.tr("taken") if offer.is_chosen else ""
+            words = ", ".join(filter(None, (offer.service, f"{offer.billable}, {offer.row}", offer.beside, chosen)))
+            offers.append((words, offer.price, offer.is_chosen))
+        out = [(f"{out.service}: {out.why}", self.tr("not possible"), False) for out in page.left_out]
+        return offers + out
+
+    def _past_lines(self, past: Sequence[Past]) -> list[tuple[str, str, bool]]:
+        said = {"undo": self.tr("Taken back: {step}"), "redo": self.tr("Done again: {step}")}
+        return [(said.get(step.kind, "{step}").format(step=step.name), _local(step.at), False) for step in past]
+
+    def event(self, event: QEvent) -> bool:
+        """Plain keys are taken from the screen's acts while the page is shown; with Ctrl they still work."""
+        if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and self._is_plain(event):
+            event.accept()
+            return True
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape or event.text().upper() == OPENING_KEY:
+            self.left.emit()
+        elif event.text().upper() == APART_KEY:
+            self.take_apart()
+        elif event.text().isdigit():
+            self.left.emit()
+            event.ignore()  # bare digits find a piece, always
+        elif event.key() in SCROLLS:
+            self.scrolled.keyPressEvent(event)
+        elif not self._is_plain(event):
+            super().keyPressEvent(event)
+
+    def _is_plain(self, event: QKeyEvent) -> bool:
+        return not event.modifiers() & MORE and event.text() != "?"
+
+
+class Lines(QWidget):
+    """Lines of words with a remark or an amount at their right; they are read, and take no focus."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setVerticalSpacing(6)
+        self._grid.setColumnStretch(0, 1)
+        self.lines: tuple[tuple[str, str, bool], ...] = ()
+
+    def show_lines(self, lines: Sequence[tuple[str, str, bool]]) -> None:
+        """Show these lines: words, what stands at the right, strong."""
+        self.lines = tuple(lines)
+        while (item := self._grid.takeAt(0)) is not None:
+            if (widget := item.widget()) is not None:
+                widget.hide()
+                widget.deleteLater()
+        for row, (words, beside, strong) in enumerate(lines):
+            left = Inked(words, size=typeface.BODY, bold=strong)
+            left.setTextFormat(Qt.TextFormat.PlainText)
+            left.setWordWrap(True)
+            self._grid.addWidget(left, row, 0)
+            right = Inked(beside, "ink" if strong else "soft_ink", typeface.BODY, bold=strong)
+            self._grid.addWidget(right, row, 1, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
+
+
+def _local(at: datetime) -> str:
+    return at.astimezone().strftime("%Y-%m-%d %H:%M")

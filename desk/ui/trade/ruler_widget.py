@@ -1,0 +1,40 @@
+"""The ounce ruler as a widget: it shows one picture and tells a screen reader the same in words."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, QSize
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from desk.ui.kit import type as typeface
+from desk.ui.kit.palette import sheet_in_force
+from desk.ui.trade.ruler import RulerPicture, paint_ruler
+
+
+class RulerWidget(QWidget):
+    """Paints a ruler as wide as it is."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.setAccessibleName(name)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        self.picture = RulerPicture()
+
+    def show_picture(self, picture: RulerPicture) -> None:
+        """Show it; the same picture again costs nothing."""
+        if picture == self.picture:
+            return
+        self.picture = picture
+        steps = ", ".join(f"{pennant.text} up to {pennant.at:g} oz" for pennant in picture.pennants)
+        weight = "" if picture.weight is None else f"{picture.weight:.2f} oz. "
+        self.setAccessibleDescription(f"{weight}{steps}")
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        return QSize(320, self.minimumSizeHint().height())
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(240, round(64 + 48 * typeface.scale()))
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        paint_ruler(QPainter(self), self.picture, QRectF(self.rect()), sheet_in_force())

@@ -1,0 +1,266 @@
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.money import Money
+from desk.intake.columns.amounts import NotRead, TwoWays, count, currency_code, day, money, number, yes_or_no
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("4.2", "4.2"),
+        ("4.20", "4.20"),
+        (".5", "0.5"),
+        ("5.", "5"),
+        ("-3", "-3"),
+        ("+3", "3"),
+        ("\u22123", "-3"),
+        ("1.234", "1.234"),
+        ("3,2", "3.2"),
+        ("0,125", "0.125"),
+        ("12,3456", "12.3456"),
+        ("1,234.5", "1234.5"),
+        ("1.234,5", "1234.5"),
+        ("1,234,567", "1234567"),
+        ("1.234.567", "1234567"),
+        ("1,234,567.89", "1234567.89"),
+        ("1 234,50", "1234.50"),
+        ("1\u202f234", "1234"),
+        ("1'234.50", "1234.50"),
+        ("1’234", "1234"),
+        ("007", "7"),
+    ],
+)
+def test_numbers(text: str, expected: str) -> None:
+    assert str(number(text)) == str(Decimal(expected))
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("1,234", "a number that reads one way: 1234 or 1.234"),
+        ("1,234.567.8", "a number such as 1,234.50, with one kind of mark between thousands"),
+        ("1,234.567,8", "a number such as 1,234.50, with one kind of mark between thousands"),
+        ("1,234,56", "a number such as 1,234.50, with one kind of mark between thousands"),
+        ("0,123,456", "a number such as 1,234.50, without a zero in front"),
+        ("1e5", "a number such as 12.50"),
+        ("NaN", "a number such as 12.50"),
+        ("Infinity", "a number such as 12.50"),
+        ("twelve", "a number such as 12.50"),
+        ("", "a number such as 12.50"),
+        ("1/2", "a number such as 12.50"),
+        ("٣", "a number such as 12.50"),
+        ("1" * 19, "a number of at most 18 digits"),
+    ],
+)
+def test_numbers_refused(text: str, expected: str) -> None:
+    with pytest.raises(NotRead) as caught:
+        number(text)
+    assert str(caught.value) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "currency", "minor"),
+    [
+        ("12.50", "USD", 1250),
+        ("12.5", "USD", 1250),
+        ("12", "USD", 1200),
+        ("$12.50", "USD", 1250),
+        ("$ 12.50", "CAD", 1250),
+        ("US$12.50", "USD", 1250),
+        ("12.50 USD", "USD", 1250),
+        ("usd 12.50", "USD", 1250),
+        ("12,50 €", "EUR", 1250),
+        ("€12,50", "EUR", 1250),
+        ("£0.99", "GBP", 99),
+        ("1,234.50", "USD", 123450),
+        ("1.234,50", "EUR", 123450),
+        ("1 234,50\u00a0€", "EUR", 123450),
+        ("-5.00", "USD", -500),
+        ("-$5.00", "USD", -500),
+        ("$-5.00", "USD", -500),
+        ("0.00", "USD", 0),
+        ("12.5000", "USD", 1250),
+        ("1,234", "JPY", 1234),
+        ("1.234", "JPY", 1234),
+        ("¥1200", "JPY", 1200),
+        ("0.125", "KWD", 125),
+        ("12.3456", "CLF", None),
+    ],
+)
+def test_money(text: str, currency: str, minor: int | None) -> None:
+    if minor is None:
+        with pytest.raises(NotRead):
+            money(text, currency)
+    else:
+        assert money(text, currency) == Money(minor, currency)
+
+
+@pytest.mark.parametrize(
+    ("text", "currency", "expected"),
+    [
+        ("1,234", "USD", "an amount that reads one way: 1234 or 1.234"),
+        ("1.234", "USD", "an amount that reads one way: 1234 or 1.234"),
+        ("12.505", "USD", "an amount that reads one way: 12505 or 12.505"),
+        ("0.125", "USD", "an amount of USD such as 12.50"),
+        ("12.50", "JPY", "an amount of JPY such as 1200"),
+        ("12.50 EUR", "USD", "an amount of USD, the currency of this order"),
+        ("$12.50", "EUR", "an amount of EUR, the currency of this order"),
+        ("12.50 ea", "USD", "an amount of USD such as 12.50"),
+        ("(12.50)", "USD", "an amount of USD such as 12.50"),
+        ("free", "USD", "an amount of USD such as 12.50"),
+        ("1,23,456", "USD", "an amount of USD such as 12.50"),
+        (".", "USD", "an amount of USD such as 12.50"),
+        ("9" * 19, "USD", "an amount of USD of at most 18 digits"),
+    ],
+)
+def test_money_refused(text: str, currency: str, expected: str) -> None:
+    with pytest.raises(NotRead) as caught:
+        money(text, currency)
+    assert str(caught.value) == expected
+
+
+@pytest.mark.parametrize(("text", "expected"), [("USD", "USD"), (" eur ", "EUR"), ("€", "EUR"), ("US$", "USD")])
+def test_currency(text: str, expected: str) -> None:
+    assert currency_code(text) == expected
+
+
+@pytest.mark.parametrize("text", ["", "$", "dollars", "XXX", "U$D", "XDR"])
+def test_currency_refused(text: str) -> None:
+    with pytest.raises(NotRead, match=r"^an ISO 4217 currency code such as USD$"):
+        currency_code(text)
+
+
+@pytest.mark.parametrize(("text", "expected"), [("1", 1), ("12", 12), ("2.0", 2), ("1,000,000", 1_000_000)])
+def test_count(text: str, expected: int) -> None:
+    assert count(text) == expected
+
+
+@pytest.mark.parametrize("text", ["0", "-1", "1.5", "two", "1000001", "1,000"])
+def test_count_refused(text: str) -> None:
+    with pytest.raises(NotRead, match=r"^a whole number of at least 1$"):
+        count(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("", None),
+        ("yes", True),
+        ("Y", True),
+        ("TRUE", True),
+        ("ja", True),
+        ("no", False),
+        ("False", False),
+        ("0", False),
+    ],
+)
+def test_yes_or_no(text: str, expected: bool | None) -> None:
+    assert yes_or_no(text) is expected
+
+
+def test_yes_or_no_refused() -> None:
+    with pytest.raises(NotRead, match=r"^yes or no$"):
+        yes_or_no("maybe")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2026-11-25",
+        "2026/11/25",
+        "2026-11-25T10:30:00Z",
+        "2026-11-25 10:30",
+        "2026-11-25 10:30:00 +0000",
+        "2026-11-25T10:30:00.123-05:00",
+        "25 Nov 2026",
+        "25-Nov-2026",
+        "25. November 2026",
+        "25th November, 2026",
+        "Nov 25, 2026",
+        "November 25th 2026",
+        "Nov. 25 2026",
+        "25 novembre 2026",
+        "25 de noviembre de 2026",
+        "11/25/2026",
+        "25/11/2026",
+        "25.11.2026",
+        "11/25/2026 10:30 AM",
+        "25.11.2026, 10:30",
+    ],
+)
+def test_one_day_in_many_forms(text: str) -> None:
+    assert day(text) == date(2026, 11, 25)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [("04/04/2026", date(2026, 4, 4)), ("3. März 2026", date(2026, 3, 3)), ("1er août 2026", date(2026, 8, 1))],
+)
+def test_days_with_one_reading(text: str, expected: date) -> None:
+    assert day(text) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("03/04/2026", "a date that reads one way: 2026-03-04 or 2026-04-03"),
+        ("03.04.2026", "a date that reads one way: 2026-03-04 or 2026-04-03"),
+        ("11/25/26", "a date such as 2026-11-25"),
+        ("2026-02-30", "a date that exists, such as 2026-11-25"),
+        ("31/31/2026", "a date that exists, such as 2026-11-25"),
+        ("25 Nvo 2026", "a date such as 2026-11-25"),
+        ("Nvo 25 2026", "a date such as 2026-11-25"),
+        ("46351", "a date such as 2026-11-25"),
+        ("yesterday", "a date such as 2026-11-25"),
+        ("2026-11", "a date such as 2026-11-25"),
+    ],
+)
+def test_days_refused(text: str, expected: str) -> None:
+    with pytest.raises(NotRead) as caught:
+        day(text)
+    assert str(caught.value) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "currency", "decimal", "expected"),
+    [
+        ("1.250", "USD", ".", 125),
+        ("1.250", "USD", ",", 125_000),
+        ("1,250", "EUR", ",", 125),
+        ("1,250", "EUR", ".", 125_000),
+        ("-1.250", "EUR", ",", -125_000),
+        ("1.250", "JPY", ".", 1250),
+        ("12.50", "USD", ",", 1250),  # what reads one way is not turned round
+        ("1.234,50", "USD", ".", 123_450),
+    ],
+)
+def test_an_amount_of_two_readings_is_settled_by_a_word(text: str, currency: str, decimal: str, expected: int) -> None:
+    assert money(text, currency, decimal) == Money(expected, currency)
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "expected"),
+    [
+        ("03/04/2026", "day", date(2026, 4, 3)),
+        ("03/04/2026", "month", date(2026, 3, 4)),
+        ("25.04.2026", "month", date(2026, 4, 25)),
+        ("2026-04-03", "month", date(2026, 4, 3)),
+        ("04/04/2026", "", date(2026, 4, 4)),
+    ],
+)
+def test_a_date_of_two_readings_is_settled_by_a_word(text: str, first: str, expected: date) -> None:
+    assert day(text, first) == expected
+
+
+def test_what_reads_two_ways_carries_both() -> None:
+    with pytest.raises(TwoWays) as caught:
+        day("03/04/2026")
+    assert caught.value.readings == {"month": "2026-03-04", "day": "2026-04-03"}
+    with pytest.raises(TwoWays) as caught:
+        money("1.250", "USD")
+    assert caught.value.readings == {",": "1250", ".": "1.25"}

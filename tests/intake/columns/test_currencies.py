@@ -1,0 +1,44 @@
+"""Currencies: what is in use, and that a sign which fits several decides none."""
+
+import pytest
+from babel.core import get_global
+
+from desk.domain.money import DECIMALS
+from desk.intake.columns.currencies import CURRENCIES, DRAWING_RIGHTS, SIGNS
+
+
+def legal_tender():
+    """Currencies in use somewhere, by babel's copy of CLDR."""
+    entries = (entry for entries in get_global("territory_currencies").values() for entry in entries)
+    return {code for code, _start, end, tender in entries if end is None and tender}
+
+
+def test_every_currency_in_use_is_known_and_no_other():
+    """Source: CLDR, the currencies of the world's places, as babel brings it (locked version)."""
+    assert legal_tender() == CURRENCIES
+
+
+@pytest.mark.parametrize("code", sorted(CURRENCIES))
+def test_a_currency_is_three_capital_letters(code):
+    assert (len(code), code.isascii(), code.isupper(), code.isalpha()) == (3, True, True, True)
+
+
+def test_drawing_rights_are_no_money_a_buyer_pays_in():
+    assert DRAWING_RIGHTS not in CURRENCIES
+
+
+@pytest.mark.parametrize("code", sorted(DECIMALS))
+def test_currencies_with_other_decimals_are_among_them(code):
+    assert code in CURRENCIES or code == "UYI"  # an account unit of Uruguay
+
+
+@pytest.mark.parametrize("sign", SIGNS)
+def test_a_sign_stands_for_currencies_that_are_known_each_once(sign):
+    assert set(SIGNS[sign]) <= CURRENCIES
+    assert len(SIGNS[sign]) == len(set(SIGNS[sign]))
+    assert sign == sign.upper()
+
+
+@pytest.mark.parametrize(("sign", "several"), [("$", True), ("¥", True), ("KR", True), ("€", False), ("£", False)])
+def test_a_dollar_sign_is_no_one_s_alone(sign, several):
+    assert (len(SIGNS[sign]) > 1) == several

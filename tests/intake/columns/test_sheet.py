@@ -1,0 +1,109 @@
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+import xlsxwriter
+
+from desk.domain.faults import Unreadable
+from desk.intake.columns.reading import Reading
+from desk.intake.columns.sheet import Row, header_place, read_sheet, read_sheet_text
+from tests.intake.tables import ods, put, sentences, xlsx
+
+
+def test_a_table_with_title_blank_lines_and_spaces(tmp_path: Path) -> None:
+    sheet = read_sheet(put(tmp_path, "a.csv", "All orders\n\n order ; item ;;\n\n 1 ; Book ;\n;;;\n2;Pen\n"))
+    assert sheet.header == ("order", "item")
+    assert sheet.header_line == 3
+    assert sheet.rows == (Row(5, ("1", "Book", "")), Row(7, ("2", "Pen")))
+    assert (sheet.encoding, sheet.delimiter) == ("utf-8", ";")
+
+
+def test_encoding_and_delimiter_may_be_chosen(tmp_path: Path) -> None:
+    path = put(tmp_path, "a.csv", "order,a;item\n1,b;Zoë\n".encode("mac_roman"))
+    sheet = read_sheet(path, Reading(encoding="mac_roman", delimiter=";"))
+    assert sheet.header == ("order,a", "item")
+    assert sheet.rows == (Row(2, ("1,b", "Zoë")),)
+
+
+@pytest.mark.parametrize("make", [xlsx, ods])
+def test_workbooks_are_known_by_their_bytes(tmp_path: Path, make: object) -> None:
+    path = put(tmp_path, "orders.csv", make([["order", "item"], ["1", "Book"]]))  # type: ignore[operator]
+    sheet = read_sheet(path)
+    assert (sheet.header, sheet.rows, sheet.encoding, sheet.delimiter) == (
+        ("order", "item"),
+        (Row(2, ("1", "Book")),),
+        "",
+        "",
+    )
+
+
+@pytest.mark.parametrize(
+    ("content", "expected"),
+    [
+        ("", "a.csv: expected a header row and rows below it, but the file is empty"),
+        (" \n,,\n", "a.csv: expected a header row and rows below it, but the file is empty"),
+        (xlsx([]), "a.csv: expected a header row and rows below it, but the file is empty"),
+        ("\norder,item\n", "a.csv: line 2: expected rows below the header, but there are none"),
+    ],
+)
+def test_nothing_to_read_is_a_sentence(tmp_path: Path, content: str | bytes, expected: str) -> None:
+    with pytest.raises(Unreadable) as caught:
+        read_sheet(put(tmp_path, "a.csv", content))
+    assert sentences(caught, tmp_path) == [expected]
+
+
+@pytest.mark.parametrize(
+    ("rows", "expected"),
+    [
+        ([["order", "item"], ["1", "2"]], 0),
+        ([["Exported", "2026-11-25"], ["order", "item", "city"], ["1", "2", "3"]], 1),
+        ([["Unknown list", ""], ["alpha", "beta", "gamma"], ["1", "2", "3"]], 1),
+        ([["alpha", "beta", ""], ["1", "2", "3"]], 0),
+        ([["alpha"], ["1"]], 0),
+    ],
+)
+def test_the_header_is_found(rows: list[list[str]], expected: int) -> None:
+    assert header_place(rows) == expected
+
+
+def sheets(**named: list[list[str]]) -> bytes:
+    buffer = io.BytesIO()
+    book = xlsxwriter.Workbook(buffer)
+    for name, rows in named.items():
+        page = book.add_worksheet(name)
+        for place, row in enumerate(rows):
+            page.write_row(place, 0, row)
+    book.add_chartsheet("Picture").set_chart(chart := book.add_chart({"type": "line"}))
+    chart.add_series({"values": "=Notes!$A$1:$A$2"})
+    book.close()
+    return buffer.getvalue()
+
+
+BOOK = {"Empty": [], "Notes": [["read", "me"], ["a", "b"]], "Orders": [["order", "item", "city"], ["1", "Pen", "Bend"]]}
+
+
+def test_of_several_sheets_the_one_we_know_is_read_and_all_are_named(tmp_path: Path) -> None:
+    sheet = read_sheet(put(tmp_path, "a.xlsx", sheets(**BOOK)))
+    assert (sheet.sheet, sheet.sheets, sheet.header) == ("Orders", ("Notes", "Orders"), ("order", "item", "city"))
+
+
+def test_a_sheet_may_be_chosen(tmp_path: Path) -> None:
+    path = put(tmp_path, "a.xlsx", sheets(**BOOK))
+    assert read_sheet(path, Reading(sheet="Notes")).rows == (Row(2, ("a", "b")),)
+    with pytest.raises(Unreadable, match="expected a sheet called 'Nots'; those with cells are 'Notes', 'Orders'"):
+        read_sheet(path, Reading(sheet="Nots"))
+
+
+def test_a_paste_is_a_table() -> None:
+    sheet = read_sheet_text('order\titem\r\n1\t"Pen\nblue"\r\n')
+    assert (sheet.name, sheet.delimiter, sheet.rows) == ("the clipboard", "\t", (Row(2, ("1", "Pen\nblue")),))
+    with pytest.raises(Unreadable, match="the clipboard: expected a header row"):
+        read_sheet_text("  \n")
+
+
+def test_a_monstrous_paste_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("desk.intake.columns.sheet.MOST_BYTES", 10)
+    with pytest.raises(Unreadable, match="at most 64 million signs"):
+        read_sheet_text("order\titem\n1\tPen\n")

@@ -1,0 +1,62 @@
+from __future__ import annotations
+
+import pytest
+
+from desk.intake.columns.value_kinds import contradicted, fits
+
+CODES, TOWNS = ["97701", "55804", "04530"], ["Bend", "Duluth", "Saint-Jean-sur-Mer"]
+STREETS, MAILS = ["12 Elm Street", "Hauptstraße 5", "7 rue des Lilas"], ["a@b.example", "c.d@e.example"]
+DATES, AMOUNTS = ["2026-11-25", "03/04/2026"], ["12.50", "$3.00", "1.234,50 €"]
+COUNTRIES, PHONES = ["US", "Germany", "Côte d'Ivoire"], ["+1 555 010 9999", "(0221) 12345"]
+
+
+@pytest.mark.parametrize(
+    ("ours", "values"),
+    [
+        ("city", TOWNS), ("city", ["St. John's", "Paris 15e", "Bath"]), ("postal_code", CODES),
+        ("postal_code", ["SY8 1AA", "B3J 1A1", "604-8571"]), ("address1", STREETS), ("email", MAILS),
+        ("placed", DATES), ("unit_price", AMOUNTS), ("quantity", ["1", "2"]), ("country", COUNTRIES),
+        ("phone", PHONES), ("region", ["OR", "Île-de-France", "75"]), ("recipient", ["Ada Finch", "山田太郎"]),
+        ("item", ["1984", "Notebook"]), ("currency", ["USD", "€"]), ("sku", CODES), ("buyer_note", DATES),
+        ("city", []), ("city", ["", ""]),
+    ],
+)  # fmt: skip
+def test_values_fit_their_field(ours: str, values: list[str]) -> None:
+    assert fits(ours, values) is True
+
+
+@pytest.mark.parametrize(
+    ("ours", "values"),
+    [
+        ("city", CODES), ("city", STREETS), ("city", DATES), ("city", MAILS), ("postal_code", TOWNS),
+        ("postal_code", STREETS), ("email", TOWNS), ("placed", TOWNS), ("unit_price", TOWNS), ("unit_price", DATES),
+        ("quantity", TOWNS), ("country", CODES), ("phone", MAILS), ("phone", TOWNS), ("region", STREETS),
+        ("recipient", CODES), ("recipient", MAILS), ("address1", CODES), ("item", DATES), ("currency", TOWNS),
+        ("shipping_paid", STREETS), ("discount", MAILS), ("company", MAILS),
+    ],
+)  # fmt: skip
+def test_values_do_not_fit_another(ours: str, values: list[str]) -> None:
+    assert fits(ours, values) is False
+
+
+def test_a_share_decides_and_not_one() -> None:
+    assert fits("city", [*TOWNS, "97701"])
+    assert not fits("city", [*CODES, "Bend"])
+
+
+@pytest.mark.parametrize(
+    ("ours", "values", "expected"),
+    [
+        ("city", CODES, True),
+        ("city", [*CODES, "Bend"], False),
+        ("city", ["97701", "97701"], False),  # one order of two lines says too little
+        ("recipient", ["1001", "1002"], True),
+        ("country", ["100", "200-3"], True),
+        ("city", ["?", "-"], False),  # nothing said is no contradiction
+        ("city", ["1", "2"], False),
+        ("item", ["1984", "300"], False),
+        ("city", [], False),
+    ],
+)
+def test_what_no_such_column_can_hold(ours: str, values: list[str], *, expected: bool) -> None:
+    assert contradicted(ours, values) is expected

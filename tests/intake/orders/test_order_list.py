@@ -1,0 +1,264 @@
+from __future__ import annotations
+
+import sys
+import time
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from desk.domain.address import Address
+from desk.domain.faults import Unreadable
+from desk.domain.finding import Severity
+from desk.domain.money import Money
+from desk.domain.order import Order, OrderLine
+from desk.intake.columns.mapping_file import ColumnMapping
+from desk.intake.columns.reading import Reading
+from desk.intake.columns.sheet import read_sheet
+from desk.intake.orders.order_list import OrderRules, OrdersFile, orders_in, read_orders
+from tests.intake.tables import COUNTRIES, ods, put, sentences, xlsx
+
+FULL = """\
+country,order,placed,recipient,company,address1,address2,city,region,postal_code,email,phone,item,sku,variant,quantity,\
+unit_price,currency,shipping_paid,shipping_choice,discount,status,buyer_note
+Germany,0042,2026-11-20,Ada Finch,Finch & Co,Elm 3,c/o Roe,Köln,NW,50667,a@example.org,+49 1,Notebook,NB-1,blue,2,\
+12.50,EUR,4.90,By letter,1.00,paid,"Please, no rush"
+"""
+
+
+def read(folder: Path, text: str | bytes, name: str = "orders.csv", **rules: object) -> OrdersFile:
+    return read_orders(put(folder, name, text), countries=COUNTRIES, currency="USD", **rules)  # type: ignore[arg-type]
+
+
+def faults(folder: Path, text: str, **rules: object) -> list[str]:
+    with pytest.raises(Unreadable) as caught:
+        read(folder, text, **rules)
+    return sentences(caught, folder)
+
+
+def test_every_field(tmp_path: Path) -> None:
+    found = read(tmp_path, FULL, source="market")
+    assert found.orders == (
+        Order(
+            number="0042",
+            address=Address(
+                recipient="Ada Finch",
+                company="Finch & Co",
+                address1="Elm 3",
+                address2="c/o Roe",
+                city="Köln",
+                region="NW",
+                postal_code="50667",
+                country="DE",
+                email="a@example.org",
+                phone="+49 1",
+                country_typed="Germany",
+            ),
+            lines=(OrderLine("Notebook", 2, Money(1250, "EUR"), "NB-1", "blue"),),
+            currency="EUR",
+            shipping_paid=Money(490, "EUR"),
+            discount=Money(100, "EUR"),
+            shipping_choice="By letter",
+            status="paid",
+            buyer_note="Please, no rush",
+            placed=date(2026, 11, 20),
+            source="market",
+        ),
+    )
+    assert (found.skipped, found.mended, found.encoding, found.delimiter) == ({}, 0, "utf-8", ",")
+    assert found.header[:2] == ("country", "order")
+    assert found.suggestions == ()
+
+
+def test_the_least_there_may_be(tmp_path: Path) -> None:
+    (order,) = read(tmp_path, "order,recipient,country,item\n#7,Ada,,\n").orders
+    assert order == Order("7", Address("Ada"), (OrderLine("", 1, Money(0)),), shipping_paid=Money(0), discount=Money(0))
+
+
+def test_a_table_of_a_workbook(tmp_path: Path) -> None:
+    rows = [["order", "recipient", "postal_code", "country", "item", "quantity", "unit_price", "placed"]]
+    (order,) = read(tmp_path, xlsx([*rows, [1001, "Ada", 2134, "US", "Book", 2, 12.1, date(2026, 11, 25)]])).orders
+    assert (order.number, order.address.postal_code, order.placed) == ("1001", "02134", date(2026, 11, 25))
+    assert order.lines == (OrderLine("Book", 2, Money(1210)),)
+    (same,) = read(tmp_path, ods([*rows, ["1001", "Ada", "2134", "US", "Book", "2", "12.1", "2026-11-25"]])).orders
+    assert same == order
+
+
+def test_rows_together_apart_and_continued(tmp_path: Path) -> None:
+    text = (
+        "order,recipient,country,item,quantity\n"
+        "1,Ada,US,Book,1\n,,,Pen,2\n2,Bo,US,Card,1\n\n1,,,Ink,3\n,,,Box,1\n2,Bo,United States,Bag,1\n"
+    )
+    found = read(tmp_path, text).orders
+    assert [(order.number, [(line.item, line.quantity) for line in order.lines]) for order in found] == [
+        ("1", [("Book", 1), ("Pen", 2), ("Ink", 3), ("Box", 1)]),
+        ("2", [("Card", 1), ("Bag", 1)]),
+    ]
+
+
+def test_what_stands_once_may_stand_on_any_row(tmp_path: Path) -> None:
+    text = "order,recipient,country,item,shipping_paid,placed,buyer_note\n1,,,Book,,,\n1,Ada,FR,Pen,4.50,2026-11-01,hello\n"
+    (order,) = read(tmp_path, text).orders
+    assert (order.address.recipient, order.address.country, order.shipping_paid, order.buyer_note) == (
+        "Ada",
+        "FR",
+        Money(450),
+        "hello",
+    )
+
+
+def test_one_thing_in_two_spellings_is_no_quarrel(tmp_path: Path) -> None:
+    text = (
+        "order,recipient,country,item,shipping_paid,placed\n1,Ada,US,A,4.5,2026-11-25\n1,Ada,usa,B,$4.50,25 Nov 2026\n"
+    )
+    assert len(read(tmp_path, text).orders[0].lines) == 2
+
+
+def test_two_values_for_what_stands_once_are_both_named(tmp_path: Path) -> None:
+    text = "order,Ship to,country,item,placed\n1,Ada,US,A,soon\n2,Cy,US,C,\n1,Bo,US,B,later\n"
+    assert faults(tmp_path, text) == [
+        "orders.csv: line 2, placed: 'soon' found, expected a date such as 2026-11-25",
+        (
+            "orders.csv: line 4, Ship to: 'Bo' found, expected 'Ada' as on line 2, or an empty cell; "
+            "order 1 has one recipient"
+        ),
+        (
+            "orders.csv: line 4, placed: 'later' found, expected 'soon' as on line 2, or an empty cell; "
+            "order 1 has one placed"
+        ),
+    ]
+
+
+def test_a_row_with_item_cells_empty_adds_no_line(tmp_path: Path) -> None:
+    text = "order,recipient,country,item,buyer_note\n1,Ada,US,Book,\n1,,,,thanks\n"
+    (order,) = read(tmp_path, text).orders
+    assert [line.item for line in order.lines] == ["Book"]
+    assert order.buyer_note == "thanks"
+
+
+@pytest.mark.parametrize("place", "PR GU VI AS MP FM MH PW".split())
+def test_places_of_the_domestic_post(tmp_path: Path, place: str) -> None:
+    (order,) = read(tmp_path, f"order,recipient,country,region,item\n1,Ada,{place},somewhere,Book\n").orders
+    assert (order.address.country, order.address.region, order.address.country_typed) == ("US", place, place)
+
+
+def test_a_lost_zero_comes_back_and_is_told(tmp_path: Path) -> None:
+    found = read(
+        tmp_path, "order,recipient,country,postal_code,item\n1,Ada,US,2134,A\n2,Bo,Puerto Rico,0901,B\n3,C,DE,1067,C\n"
+    )
+    assert [order.address.postal_code for order in found.orders] == ["02134", "00901", "1067"]
+    (told,) = found.orders[0].findings
+    assert (told.code, told.severity, dict(told.facts)) == (
+        "postal-code-mended",
+        Severity.NOTE,
+        {"found": "2134", "mended": "02134"},
+    )
+    assert (found.orders[2].findings, found.mended) == ((), 2)
+
+
+@pytest.mark.parametrize("code", ["02134", "213", "2134-1234", "21B4", "", "２１３４"])
+def test_other_postal_codes_stay(tmp_path: Path, code: str) -> None:
+    (order,) = read(tmp_path, f"order,recipient,country,postal_code,item\n1,Ada,US,{code},A\n").orders
+    assert (order.address.postal_code, order.findings) == (code, ())
+
+
+def test_an_unknown_country_is_kept_as_typed(tmp_path: Path) -> None:
+    (order,) = read(tmp_path, "order,recipient,country,item\n1,Ada,Atlantis,Book\n").orders
+    assert (order.address.country, order.address.country_typed) == ("", "Atlantis")
+
+
+def test_statuses_are_skipped_only_when_the_shop_says_so(tmp_path: Path) -> None:
+    text = "order,recipient,country,item,status,unit_price\n1,A,US,x,Cancelled,oops\n2,B,US,x,paid,1\n3,C,US,x,CANCELLED,1\n"
+    found = read(tmp_path, text, skip_status=["cancelled", "on hold"])
+    assert ([order.number for order in found.orders], dict(found.skipped)) == (["2"], {"Cancelled": 1, "CANCELLED": 1})
+    kept = read(tmp_path, text.replace("oops", "1"))
+    assert ([order.number for order in kept.orders], kept.skipped) == (["1", "2", "3"], {})
+
+
+def test_a_mapping_names_columns_and_a_prefix(tmp_path: Path) -> None:
+    mapping = ColumnMapping({"recipient": "Who", "item": "What"}, "B-")
+    (order,) = read(tmp_path, "order;Who;country;What\n#7;Ada;US;Book\n", mapping=mapping).orders
+    assert (order.number, order.address.recipient, order.lines[0].item) == ("B-7", "Ada", "Book")
+
+
+def test_missing_columns_are_told_with_what_may_be_meant(tmp_path: Path) -> None:
+    text = "Ordr;Recipiant;Adress line 1;What\n1;Ada Finch;Elm 3;Book\n2;Bo Reed;Oak 4;Pen\n"
+    assert faults(tmp_path, text) == [
+        'orders.csv: line 1, order: expected a column for order; perhaps order = "Ordr" (1, 2)',
+        (
+            'orders.csv: line 1, recipient: expected a column for recipient; perhaps recipient = "Recipiant" '
+            "(Ada Finch, Bo Reed)"
+        ),
+        "orders.csv: line 1, country: expected a column for country",
+        'orders.csv: line 1, item: expected a column for item; perhaps item = "What" (Book, Pen)',
+        (
+            "orders.csv: line 1: expected a mapping (--map, with a table [columns]) for columns that are not certain either: "
+            'address1 = "Adress line 1" (Elm 3, Oak 4)'
+        ),
+    ]
+
+
+def test_uncertain_optional_columns_are_offered(tmp_path: Path) -> None:
+    found = read(tmp_path, "order,recipient,country,item,Quantety\n1,Ada,US,Book,2\n")
+    assert [offer.words() for offer in found.suggestions] == ['quantity = "Quantety" (2)']
+    assert found.orders[0].lines[0].quantity == 1
+
+
+def test_every_fault_of_the_file_is_told(tmp_path: Path) -> None:
+    text = (
+        "order,recipient,country,item,quantity,unit_price,currency,shipping_paid,discount,placed\n"
+        ",Ada,US,Book,1,1.00,,,,\n"
+        '1,Ada,US,Book,0,"1,234",USD,free,,03/04/2026\n'
+        "2,Bo,US,Pen,two,-1.00,dollars,-4,1e5,\n"
+        "3,Cy,US,Ink,1,1.00,,,,,,surplus\n"
+    )
+    assert faults(tmp_path, text) == [
+        "orders.csv: line 2, order: expected an order number; no order stands above this row",
+        "orders.csv: line 3, shipping_paid: 'free' found, expected an amount of USD such as 12.50",
+        "orders.csv: line 3, unit_price: '1,234' found, expected an amount that reads one way: 1234 or 1.234",
+        "orders.csv: line 3, quantity: '0' found, expected a whole number of at least 1",
+        "orders.csv: line 3, placed: '03/04/2026' found, expected a date that reads one way: 2026-03-04 or 2026-04-03",
+        "orders.csv: line 4, currency: 'dollars' found, expected an ISO 4217 currency code such as USD",
+        "orders.csv: line 4, shipping_paid: '-4' found, expected an amount of 0.00 or more",
+        "orders.csv: line 4, discount: '1e5' found, expected an amount of USD such as 12.50",
+        "orders.csv: line 4, unit_price: '-1.00' found, expected an amount of 0.00 or more",
+        "orders.csv: line 4, quantity: 'two' found, expected a whole number of at least 1",
+        (
+            "orders.csv: line 5: 'surplus' found, expected at most 10 cells as in the header; "
+            "a cell with the delimiter in it needs quotes"
+        ),
+    ]
+
+
+def test_a_discount_counts_the_same_with_a_minus(tmp_path: Path) -> None:
+    found = read(tmp_path, "order,recipient,country,item,discount\n1,A,US,x,-3.00\n2,B,US,x,3.00\n").orders
+    assert [order.discount for order in found] == [Money(300), Money(300)]
+
+
+def test_text_is_kept_as_typed(tmp_path: Path) -> None:
+    text = 'order,recipient,country,item,buyer_note\n1,"  =Ada ""A"" Finch ",US,"9"" ruler","two\n\nlines\there"\n'
+    (order,) = read(tmp_path, text).orders
+    assert (order.address.recipient, order.lines[0].item, order.buyer_note) == (
+        '=Ada "A" Finch',
+        '9" ruler',
+        "two\n\nlines\there",
+    )
+
+
+def test_an_encoding_someone_chose_is_used(tmp_path: Path) -> None:
+    path = put(tmp_path, "orders.csv", "order,recipient,country,item\n1,Zoë,US,Book\n".encode("mac_roman"))
+    found = orders_in(read_sheet(path, Reading(encoding="mac_roman")), OrderRules(COUNTRIES, "USD"))
+    assert (found.orders[0].address.recipient, found.encoding) == ("Zoë", "mac_roman")
+
+
+def test_ten_thousand_orders_are_read_quickly(tmp_path: Path) -> None:
+    """Aim 1.5 s for 30,000 rows; fails at three times that. Not timed while coverage looks on."""
+    rows = ["order,recipient,address1,city,region,postal_code,country,item,quantity,unit_price,shipping_paid"]
+    for number in range(10_000):
+        rows.append(f"{number},Ada {number},{number} Elm Street,Salem,MA,02134,US,Notebook,1,{number % 90}.50,4.50")
+        rows += [",,,,,,,Pen,2,1.25,"] * 2
+    path = put(tmp_path, "orders.csv", "\n".join(rows))
+    begun = time.process_time()
+    found = read_orders(path, countries=COUNTRIES, currency="USD")
+    assert sys.gettrace() is not None or time.process_time() - begun < 4.5
+    assert (len(found.orders), sum(len(order.lines) for order in found.orders)) == (10_000, 30_000)

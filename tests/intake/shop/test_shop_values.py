@@ -1,0 +1,107 @@
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.length import Length, Size
+from desk.domain.mailer import Mailer, MailerKind
+from desk.domain.money import Money
+from desk.domain.product import Product, Restriction
+from desk.domain.shop import Policy, Untracked
+from desk.domain.stamp import StampKind, StampStock
+from desk.domain.weight import Weight, WeightUnit
+from desk.intake.shop.shop_file import read_shop, shop_of
+from desk.intake.shop.shop_values import length_parts, plain, shop_values, weight_parts
+
+
+def again(shop):
+    faults = []
+    read = shop_of(shop_values(shop), lambda *fault: faults.append(fault))
+    assert faults == []
+    return read
+
+
+@pytest.fixture(scope="module")
+def demo(resources):
+    return read_shop(resources / "demo" / "shop.toml")
+
+
+def test_the_demo_shop_comes_back_as_it_was(demo):
+    assert again(demo) == demo
+
+
+@pytest.mark.parametrize(
+    "policy",
+    [
+        Policy(untracked=Untracked.UP_TO, untracked_up_to=Money(4500)),
+        Policy(untracked=Untracked.UP_TO, untracked_up_to=Money(0)),
+        Policy(untracked=Untracked.ASKED, cautious=True, max_stamps=3, parcel_services=(), intl_services=()),
+        Policy(
+            currency="JPY", insert_cost=Money(4, "JPY"), label_cost=Money(3, "JPY"), label_weight=Weight.of("0.1", "oz")
+        ),
+        Policy(
+            scale_division=Decimal("0.5"),
+            scale_unit=WeightUnit.GRAM,
+            scale_rounds_up=True,
+            insert_weight=Weight.of(3, "g"),
+        ),
+    ],
+)
+def test_every_policy_comes_back(demo, policy):
+    shop = replace(demo, policy=policy, mailers=(), stamps=())
+    assert again(shop).policy == policy
+
+
+@pytest.mark.parametrize(
+    "mailer",
+    [
+        Mailer("Bare", MailerKind.TUBE),
+        Mailer("Metric", MailerKind.BOX, Size.of("230", "160", "31", "mm"), Weight.of("87.5", "g"), reused=True),
+        Mailer("Inch", MailerKind.CARD, Size.of("6", "4.25", "0.012", "in"), Weight.of("0.28", "oz"), Money(999), 7),
+        Mailer("Post's own", MailerKind.FLAT, stiff=True, paper=False, only_service="priority-flat-legal-retail"),
+    ],
+)
+def test_every_mailer_comes_back(demo, mailer):
+    assert again(replace(demo, mailers=(mailer,))).mailers == (mailer,)
+
+
+def test_a_product_and_a_stamp_come_back(demo):
+    product = Product(
+        "M1",
+        "Magnet",
+        Weight.of("16", "oz"),
+        "Wooden box with magnet",
+        "442190",
+        origin="DE",
+        thickness=Length.of("12.7", "mm"),
+        restricted=Restriction.MAGNET,
+        media=True,
+    )
+    stamps = (StampStock(StampKind.FACE, 12, Money(10)), StampStock(StampKind.FOREVER, 0))
+    read = again(replace(demo, products=(product,), stamps=stamps))
+    assert (read.products, read.stamps) == ((product,), stamps)
+
+
+@pytest.mark.parametrize(
+    ("grams", "parts"),
+    [
+        ("8", ("8", "g")),
+        ("7.93786647500", ("0.28", "oz")),
+        ("453.59237", ("16", "oz")),
+        ("0.1234567", ("0.1234567", "g")),
+        ("0", ("0", "g")),
+    ],
+)
+def test_a_weight_is_told_in_the_unit_it_is_short_in(grams, parts):
+    assert weight_parts(Weight(Decimal(grams))) == parts
+    assert Weight.of(*parts).grams == Decimal(grams)
+
+
+def test_lengths_share_one_unit():
+    assert length_parts(Length.of("9.5", "in"), Length.of("4.125", "in")) == ("9.5", "4.125", "in")
+    assert length_parts(Length.of("9.5", "in"), Length.of("100", "mm")) == ("241.3", "100", "mm")
+
+
+@pytest.mark.parametrize(("number", "text"), [("10", "10"), ("1E+2", "100"), ("2.50", "2.5"), ("0.0", "0")])
+def test_numbers_have_no_idle_zeros(number, text):
+    assert plain(Decimal(number)) == text

@@ -1,0 +1,142 @@
+from __future__ import annotations
+
+import time
+
+import pytest
+
+from desk.domain.faults import Unreadable
+from desk.intake.table.decoding import decode, without_controls
+
+HEAD = "order;recipient;address1;city;country;item;quantity\n"
+WESTERN = (
+    "1001;Jürgen Müller;Hauptstraße 5;Köln;DE;Heft;1\n"
+    "1002;José García;Calle del Niño 3;Málaga;ES;Cuaderno;1\n"
+    "1003;Åsa Öberg;Gatan 3;Malmö;SE;Bok;1\n"
+)
+CENTRAL = (
+    "1001;Łukasz Wiśniewski;ul. Długa 3;Łódź;PL;Zeszyt;1\n"
+    "1002;Jiří Dvořák;Náměstí 5;Plzeň;CZ;Sešit;1\n"
+    "1003;Péter Kőszegi;Fő utca 2;Győr;HU;Füzet;1\n"
+)
+RUSSIAN = "1001;Иван Петров;ул. Ленина 5;Москва;RU;Тетрадь;1\n1002;Ольга Смирнова;пр. Мира 7;Казань;RU;Тетрадь;1\n"
+GREEK = "1001;Γιώργος Παπαδόπουλος;Οδός Ερμού 3;Αθήνα;GR;Τετράδιο;1\n"
+TURKISH = "1001;Ayşe Yılmaz;Atatürk Caddesi 5;İstanbul;TR;Defter;1\n1002;Mehmet Şahin;Çiçek Sokağı;Eskişehir;TR;D;1\n"
+JAPANESE = "1001;山田太郎;千代田区丸の内;東京;JP;ノート;1\n1002;佐藤花子;北区梅田;大阪;JP;ノート;1\n"
+CHINESE = "1001;王小明;朝阳区建国路;北京;CN;笔记本;1\n"
+KOREAN = "1001;김철수;강남구 테헤란로;서울;KR;공책;1\n"
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32"])
+@pytest.mark.parametrize("rows", [WESTERN, CENTRAL, RUSSIAN, JAPANESE])
+def test_unicode_comes_out_exact_with_a_mark_or_without(encoding: str, rows: str) -> None:
+    text, _ = decode((HEAD * 10 + rows).encode(encoding), "a.csv")
+    assert text == HEAD * 10 + rows
+
+
+@pytest.mark.parametrize(
+    ("encoding", "rows"),
+    [
+        ("cp1252", WESTERN),
+        ("cp1250", CENTRAL),
+        ("cp1251", RUSSIAN),
+        ("cp1253", GREEK),
+        ("cp1254", TURKISH),
+        ("cp932", JAPANESE),
+        ("gb18030", CHINESE),
+        ("cp949", KOREAN),
+        ("big5", "1001;王小明;中正區重慶南路;台北;TW;筆記本;1\n"),
+    ],
+)
+def test_older_encodings_come_out_exact(encoding: str, rows: str) -> None:
+    text, chosen = decode((HEAD + rows).encode(encoding), "a.csv")
+    assert (text, chosen) == (HEAD + rows, encoding)
+
+
+def test_a_few_western_signs_are_western() -> None:
+    assert decode(b"order;recipient\n1;Andr\xe9\n", "a.csv") == ("order;recipient\n1;André\n", "cp1252")
+
+
+def test_a_chosen_encoding_is_used_as_it_is() -> None:
+    assert decode("Zoë".encode("mac_roman"), "a.csv", "mac_roman") == ("Zoë", "mac_roman")
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "no-such-encoding"])
+def test_a_chosen_encoding_that_does_not_fit_is_a_sentence(encoding: str) -> None:
+    with pytest.raises(Unreadable) as caught:
+        decode("Zoë".encode(), "a.csv", encoding)
+    assert str(caught.value) == f"a.csv: expected text in {encoding}; save the file again as CSV in UTF-8"
+
+
+def test_control_characters_are_dropped_and_nothing_else() -> None:
+    text = "order,item\n1,Note\x00book\x07 \u200f\u00a0\x85\n" + "2,plain\n" * 10
+    assert decode(text.encode(), "a.csv")[0] == "order,item\n1,Notebook \u200f\u00a0\n" + "2,plain\n" * 10
+
+
+def test_a_picture_is_no_table() -> None:
+    with pytest.raises(Unreadable) as caught:
+        decode(bytes(range(256)) * 8, "a.png")
+    assert str(caught.value) == ("a.png: expected a table (CSV, TSV, XLSX or ODS), but this is some other kind of file")
+
+
+def test_utf8_with_one_foreign_line_is_told_with_its_line() -> None:
+    raw = (HEAD + WESTERN).encode() + b"1004;Andr\xe9;x;y;FR;z;1\n"
+    with pytest.raises(Unreadable) as caught:
+        decode(raw, "a.csv")
+    assert str(caught.value) == (
+        "a.csv: line 5: expected text in one encoding; most of the file is UTF-8, this line is not"
+    )
+
+
+def test_bytes_no_western_table_has_find_another_encoding() -> None:
+    text, chosen = decode(b"a;b\n\x81\x40;c\n", "a.csv")
+    assert (text.count("\n"), chosen) == (2, "cp932")
+
+
+def test_an_empty_file_is_empty_text() -> None:
+    assert decode(b"", "a.csv") == ("", "utf-8")
+
+
+def test_bytes_that_fit_nothing_else_are_from_an_old_mac() -> None:
+    text = HEAD + "1;Zoë Ångström;Große Straße;Oslo;NO;x;1\n"
+    assert decode(text.encode("mac_roman"), "a.csv") == (text, "mac_roman")
+
+
+@pytest.mark.parametrize("encoding", ["rot13", "idna", "undefined"])
+def test_a_codec_of_another_kind_is_a_sentence(encoding: str) -> None:
+    with pytest.raises(Unreadable, match=f"expected text in {encoding}"):
+        decode(b"a..b\xff" * 80, "a.csv", encoding)
+
+
+def test_a_word_of_a_megabyte_takes_no_longer_than_many_short_ones() -> None:
+    """Looking for letters beyond ASCII took the square of the longest word once; 200,000 letters took minutes."""
+    before = time.process_time()
+    assert decode(b"order;Andr\xe9\n1;" + b"x" * 1_000_000, "a.csv")[1] == "cp1252"
+    assert time.process_time() - before < 2
+
+
+@pytest.mark.parametrize(
+    "sign", [*map(chr, range(9)), "\x0b", "\x0c", "\x0e", "\x1f", "\x7f", "\x80", "\x9f", "\ufeff"]
+)
+@pytest.mark.parametrize("text", ["Notebook", "Zoë Müller", "n.º 4 · 20 °C\u00a0", "東京 \ud800"])
+def test_control_characters_go_and_all_else_stays(sign: str, text: str) -> None:
+    assert without_controls(f"{sign}{text}{sign}\t\r\n{sign}") == f"{text}\t\r\n"
+    assert without_controls(text) == text
+
+
+def test_a_text_longer_than_a_piece_is_joined_as_it_was() -> None:
+    text = "order;item\n" + "".join(f"{n};Öl für Füller 東京 №\n" for n in range(9000))
+    for encoding in ("utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32", "gb18030"):
+        assert decode(text.encode(encoding), "a.csv", "gb18030" if encoding == "gb18030" else "")[0] == text
+
+
+@pytest.mark.parametrize("encoding", ["utf-16", "UTF_32"])
+def test_a_wide_encoding_someone_chose_needs_no_mark(encoding: str) -> None:
+    assert decode("Zoë".encode(f"{encoding}-le"), "a.csv", encoding) == ("Zoë", encoding)
+    assert decode("Zoë".encode(encoding), "a.csv", encoding) == ("Zoë", encoding)
+
+
+def test_a_broken_place_far_down_is_told_by_its_line() -> None:
+    rows = "1;Zoë\n" * 60_000
+    with pytest.raises(Unreadable) as caught:
+        decode(rows.encode() + b"2;Ren\xe9\n" + rows.encode(), "a.csv")
+    assert [fault.line for fault in caught.value.faults] == [60_001]

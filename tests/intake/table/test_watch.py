@@ -1,0 +1,138 @@
+"""What is told of a long reading only rises and ends at the end; a cancelled one ends at the next look."""
+
+from __future__ import annotations
+
+import itertools
+from pathlib import Path
+
+import pytest
+
+from desk.domain.address import Address
+from desk.domain.shop import Shop
+from desk.intake.columns.headers import ORDER_FIELDS, Meanings, match_headers
+from desk.intake.columns.questions import open_questions
+from desk.intake.columns.sheet import read_sheet, read_sheet_text
+from desk.intake.orders.order_list import OrderRules, OrdersFile, orders_in
+from desk.intake.shop.product_lists import CatalogueRules, Shelf, catalogue_in
+from desk.intake.table.faults_found import FaultsFound
+from desk.intake.table.watch import EVERY, UNWATCHED, WHOLE, Stopped, Watch
+from tests.intake.tables import COUNTRIES, ods, put, xlsx
+
+
+def test_the_items_come_one_by_one_with_a_look_every_thousand() -> None:
+    told: list[tuple[int, int]] = []
+    watch = Watch(lambda done, of: told.append((done, of)))
+    assert list(watch.over(range(2500))) == list(range(2500))
+    assert told == [(0, WHOLE), (400, WHOLE), (800, WHOLE), (WHOLE, WHOLE)]
+
+
+def test_a_part_tells_its_own_stretch_of_the_whole() -> None:
+    told: list[int] = []
+    watch = Watch(lambda done, _of: told.append(done))
+    half = watch.part(500, WHOLE)
+    assert list(half.part(0, 200).over([])) == []
+    list(half.part(200, WHOLE).over(range(EVERY + 1)))
+    assert told == [600, 600, 999, 1000]
+
+
+def test_nothing_to_do_is_all_done() -> None:
+    told: list[int] = []
+    Watch(lambda done, _of: told.append(done)).at(0, 0)
+    assert told == [WHOLE]
+
+
+def test_more_than_was_thought_is_no_more_than_all() -> None:
+    told: list[int] = []
+    Watch(lambda done, _of: told.append(done)).at(7, 5)
+    assert told == [WHOLE]
+
+
+def test_a_cancelled_reading_ends_at_the_next_look() -> None:
+    seen: list[int] = []
+    watch = Watch(cancelled=lambda: len(seen) > 0)
+    with pytest.raises(Stopped):
+        seen.extend(item for item in watch.over(range(5 * EVERY)))
+    assert len(seen) == EVERY
+
+
+def test_nobody_watches_by_default() -> None:
+    assert list(UNWATCHED.over("abc")) == ["a", "b", "c"]
+    UNWATCHED.at(1, 2)
+
+
+HEAD = ["order", "placed", "recipient", "country", "item", "unit_price"]
+NAME = "Zoë Müller"
+
+
+def rows(count: int) -> list[list[str]]:
+    return [HEAD, *([f"A{n}", "2026-11-25", NAME, "US", "Notebook", "4.50"] for n in range(count))]
+
+
+def text(count: int) -> str:
+    return "\n".join(",".join(row) for row in rows(count))
+
+
+FORMS = {
+    "utf-8": lambda count: text(count).encode(),
+    "utf-16": lambda count: text(count).encode("utf-16"),
+    "cp1252": lambda count: text(count).encode("cp1252"),
+    "xlsx": lambda count: xlsx(rows(count)),
+    "ods": lambda count: ods(rows(count)),
+}
+
+
+def read_watched(path: Path, watch: Watch) -> OrdersFile:
+    sheet = read_sheet(path, watch=watch.part(0, 500))
+    return orders_in(sheet, OrderRules(COUNTRIES, "USD"), watch.part(500, WHOLE))
+
+
+def looks(path: Path) -> list[int]:
+    told: list[int] = []
+    assert read_watched(path, Watch(lambda done, _of: told.append(done))).orders
+    return told
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_what_is_told_of_a_file_only_rises_and_ends_at_the_end(tmp_path: Path, form: str) -> None:
+    told = looks(put(tmp_path, "orders", FORMS[form](40)))
+    assert told == sorted(told)
+    assert told[-1] == WHOLE
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_every_pass_looks_up_at_least_every_thousand_rows(tmp_path: Path, form: str) -> None:
+    few, many = (len(looks(put(tmp_path, "orders", FORMS[form](count)))) for count in (1000, 5000))
+    assert many - few >= 3 * 4  # text or sheet to rows, rows by order, orders; and more for bytes to text
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_a_reading_ends_at_whichever_look_it_is_cancelled(tmp_path: Path, form: str) -> None:
+    path = put(tmp_path, "orders", FORMS[form](1200))
+    for turn in range(len(looks(path))):
+        asked = itertools.count()
+        with pytest.raises(Stopped):
+            read_watched(path, Watch(cancelled=lambda asked=asked, turn=turn: next(asked) == turn))
+
+
+def test_a_pasted_table_and_what_it_leaves_open_are_watched(tmp_path: Path) -> None:
+    told: list[int] = []
+    watch = Watch(lambda done, _of: told.append(done))
+    sheet = read_sheet_text(text(3000), watch=watch.part(0, 500))
+    columns = match_headers(sheet.header, Meanings(ORDER_FIELDS), FaultsFound("a"), 1)
+    assert open_questions(sheet, columns, "USD", watch.part(500, WHOLE)) == ()
+    assert told == sorted(told)
+    assert (told[-1], len(told) > 4 + 3 * 3) == (WHOLE, True)
+    with pytest.raises(Stopped):
+        open_questions(sheet, columns, "USD", Watch(cancelled=lambda: True))
+
+
+def test_a_list_of_products_is_watched(tmp_path: Path) -> None:
+    goods = "sku,name\n" + "".join(f"S{n},Card {n}\n" for n in range(2500))
+    told: list[int] = []
+    watch = Watch(lambda done, _of: told.append(done))
+    sheet = read_sheet_text(goods)
+    rules = CatalogueRules(Shop(Address()), COUNTRIES)
+    assert len(catalogue_in(sheet, Shelf.PRODUCTS, rules, watch).records) == 2500
+    assert told == [0, 120, 240, 300, 300, 580, 860, WHOLE]
+    with pytest.raises(Stopped):
+        catalogue_in(sheet, Shelf.PRODUCTS, rules, Watch(cancelled=lambda: True))

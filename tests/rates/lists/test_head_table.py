@@ -1,0 +1,103 @@
+"""One table of a head: each field as its type, each wrong one told with its line, and what is left over named."""
+
+import tomllib
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from desk.rates.lists.head_table import HeadTable
+
+
+def table(text, start=0):
+    return HeadTable("chart.toml", text.splitlines(), start, tomllib.loads(text), [])
+
+
+def told(head):
+    return [(fault.line, fault.column, fault.found) for fault in head.faults]
+
+
+GOOD = 'name = "letters"\nuntil = 2026-01-17\nlimit = "3.5"\nflat = true\nkinds = ["a", "b"]\n'
+
+
+def test_fields_of_each_type():
+    head = table(GOOD)
+    assert head.text("name") == "letters"
+    assert head.day("until") == date(2026, 1, 17)
+    assert head.number("limit") == Decimal("3.5")
+    assert head.flag("flat", default=False) is True
+    assert head.words("kinds", ("a", "b", "c")) == {"a", "b"}
+    head.close()
+    assert head.faults == []
+
+
+def test_what_is_left_out_has_its_default_and_no_fault():
+    head = table("")
+    assert (head.text("name", "x"), head.day("until"), head.number("limit")) == ("x", None, None)
+    assert head.flag("flat", default=True) is True
+    assert head.one_of("key", ("zone", ""), "") == ""
+    head.close()
+    assert head.faults == []
+
+
+@pytest.mark.parametrize(
+    ("text", "ask", "found"),
+    [
+        ("a = 3", lambda head: head.text("a"), "3"),
+        ('a = "yes"', lambda head: head.flag("a", default=False), "yes"),
+        ("a = 1", lambda head: head.flag("a", default=False), "1"),
+        ("a = 2026-01-17T00:00:00", lambda head: head.day("a"), "2026-01-17 00:00:00"),
+        ('a = "2026-01-17"', lambda head: head.day("a"), "2026-01-17"),
+        ("a = 3.5", lambda head: head.number("a"), "3.5"),
+        ('a = "0"', lambda head: head.number("a"), "0"),
+        ('a = "-1"', lambda head: head.number("a"), "-1"),
+        ('a = "1e9"', lambda head: head.number("a"), "1e9"),
+        ('a = "1234567890123"', lambda head: head.number("a"), "1234567890123"),
+        ('a = "x"', lambda head: head.one_of("a", ("zone", "group"), "zone"), "x"),
+        ('a = ["x"]', lambda head: head.words("a", ("b",)), "['x']"),
+        ("a = []", lambda head: head.words("a", ("b",)), ""),
+        ('a = ""', lambda head: head.needed_text("a"), ""),
+        ("a = [1]", lambda head: head.tables("a"), ""),
+    ],
+)
+def test_a_wrong_field_is_told_once_in_its_line(text, ask, found):
+    head = table(f"# a comment\n\n{text}\n")
+    ask(head)
+    head.close()
+    assert told(head) == [(3, "a", found)]
+
+
+@pytest.mark.parametrize(
+    "ask",
+    [lambda head: head.needed_text("a"), lambda head: head.needed_number("a"), lambda head: head.words("a", ("b",))],
+)
+def test_what_may_not_be_left_out_is_told_at_the_heading(ask):
+    head = table("[services.flat]\nb = 1\n", start=1)
+    ask(head)
+    assert [fault.line for fault in head.faults] == [1]
+    assert {fault.column for fault in head.faults} == {"a"}
+
+
+def test_a_number_that_is_needed_stands_in_as_one():
+    assert table("").needed_number("a") == 1
+
+
+def test_what_nobody_asked_for_is_named_with_what_there_is():
+    head = table('a = "1"\ncolour = "red"\n')
+    head.text("a")
+    head.close()
+    (fault,) = head.faults
+    assert (fault.line, fault.column, fault.found, fault.expected) == (2, "colour", "colour", "one of the fields a")
+
+
+def test_a_line_is_looked_for_in_its_own_table_alone():
+    head = table('[one]\nb = 1\n[two]\na = "x"\n', start=1)
+    assert head.line("b") == 2
+    assert head.line("a") == 1  # it stands below another heading
+
+
+def test_tables_of_a_list_know_their_lines():
+    head = table("a = 1\n[[fees]]\nx = 1\n\n[[fees]]\nx = 2\n")
+    assert [(one.start, one.values) for one in head.tables("fees", "[[fees]]")] == [(2, {"x": 1}), (5, {"x": 2})]
+    inline = table("fees = [\n  { x = 1 },\n  { x = 2 },\n]\n")
+    assert [one.start for one in inline.tables("fees", "[[fees]]")] == [1, 1]

@@ -1,0 +1,98 @@
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.weight import Weight, WeightUnit
+from desk.rates.lists.price_list import DimensionalRule, ServiceChart
+from tests.rates.chart_folder import shipped
+
+NOVEMBER = date(2026, 11, 25)
+
+
+def chart(service: str, on: date = NOVEMBER) -> ServiceChart:
+    found = shipped().in_force(service, on)
+    assert found is not None
+    return found
+
+
+def ounces(value: str) -> Weight:
+    return Weight.of(value, WeightUnit.OUNCE)
+
+
+@pytest.mark.parametrize(
+    ("weight", "label"),
+    [
+        ("0.01", "1"),
+        ("1", "1"),
+        ("1.0000001", "2"),
+        ("3", "3"),
+        ("3.01", "3.5"),
+        ("3.5", "3.5"),
+    ],
+)
+def test_the_upper_weight_belongs_to_its_row(weight, label):
+    row = chart("letter-stamped").row(ounces(weight))
+    assert row is not None
+    assert row.max_label == label
+
+
+def test_a_weight_beyond_the_last_row_has_none():
+    assert chart("letter-stamped").row(ounces("3.5000001")) is None
+    assert chart("ground-retail").row(Weight.of("20.01", "lb"), "5") is None
+
+
+def test_grams_are_compared_exactly_with_ounces():
+    assert chart("letter-stamped").row(Weight(Decimal("28.349523125"))).max_label == "1"
+    assert chart("letter-stamped").row(Weight(Decimal("28.349523126"))).max_label == "2"
+
+
+def test_the_key_has_to_be_a_column_of_the_list():
+    ground = chart("ground-retail")
+    assert ground.row(ounces("4"), "5") is not None
+    assert ground.row(ounces("4")) is None
+    assert ground.row(ounces("4"), "10") is None
+
+
+def test_heaviest_is_the_last_row_of_the_key():
+    assert chart("ground-retail").heaviest("1") == Weight.of(20, "lb")
+    assert chart("ground-commercial").heaviest("9") == Weight.of(70, "lb")
+    assert chart("ground-retail").heaviest("") is None
+
+
+def test_the_service_limit_may_lie_beyond_the_rows():
+    assert chart("ground-retail").max_weight == Weight.of(70, "lb")
+
+
+def test_surcharge_by_code():
+    assert chart("letter-stamped").surcharge("nonmachinable").amount.text() == "0.49"
+    assert chart("letter-stamped").surcharge("tube") is None
+
+
+@pytest.mark.parametrize(
+    ("service", "on", "past"),
+    [
+        ("ground-retail", date(2026, 10, 3), False),
+        ("ground-retail", date(2026, 10, 4), True),
+        ("letter-stamped", date(2030, 1, 1), False),
+        ("priority-retail", date(2026, 1, 17), False),
+        ("priority-retail", date(2026, 1, 18), True),
+    ],
+)
+def test_past_its_last_day(service, on, past):
+    assert chart(service, on).is_past(on) is past
+
+
+def test_the_dimensional_rule_is_that_of_the_day():
+    first = DimensionalRule(date(2025, 1, 1), Decimal(1728), Decimal(166), "nearest", "", "")
+    later = replace(first, since=date(2026, 7, 12), divisor=Decimal(139), rounding="up")
+    ruled = replace(chart("flat"), dimensional_rules=(later, first))
+    assert ruled.as_of(date(2026, 7, 11)).dimensional == first
+    assert ruled.as_of(date(2026, 7, 12)).dimensional == later
+    assert ruled.as_of(date(2024, 12, 31)).dimensional is None
+    assert ruled.as_of(date(2026, 7, 12)).rows == ruled.rows
+
+
+def test_a_list_can_be_a_key_itself():
+    assert len({chart("flat"), chart("flat"), chart("postcard")}) == 2

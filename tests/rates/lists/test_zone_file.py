@@ -1,0 +1,69 @@
+import pytest
+
+from desk.domain.faults import Unreadable
+from desk.rates.lists.zone_file import read_zone_rows
+
+
+def write(tmp_path, text):
+    path = tmp_path / "own-zones.csv"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def faults(path):
+    with pytest.raises(Unreadable) as caught:
+        read_zone_rows(path)
+    return [str(fault) for fault in caught.value.faults]
+
+
+def test_prefixes_ranges_and_single_zip_codes(tmp_path):
+    read = read_zone_rows(write(tmp_path, "prefix,zone,edition\n005,1,2026-10-01\n010-012,3,\n96939-96940,9,\n"))
+    assert read.rows == {"005": 1, "010": 3, "011": 3, "012": 3, "96939": 9, "96940": 9}
+    assert read.edition == "2026-10-01"
+
+
+def test_columns_in_another_order_and_a_byte_order_mark(tmp_path):
+    read = read_zone_rows(write(tmp_path, "\ufeffZone,ZIP3\n 4 , 900 \n\n"))
+    assert read.rows == {"900": 4}
+    assert read.edition == "own-zones.csv"
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("prefix,zone\n90,4\n", "own-zones.csv: line 2, prefix: '90' found, expected three or five digits"),
+        ("prefix,zone\n012-010,4\n", "own-zones.csv: line 2, prefix: '012-010' found, expected three or five digits"),
+        ("prefix,zone\n900,0\n", "own-zones.csv: line 2, zone: '0' found, expected a zone from 1 to 9"),
+        ("prefix,zone\n900,4*\n", "own-zones.csv: line 2, zone: '4*' found, expected a zone from 1 to 9"),
+        ("prefix,zone\n900\n", "own-zones.csv: line 2, zone: expected a zone from 1 to 9"),
+        ("prefix,zone\n900-905,4\n903,4\n", "own-zones.csv: line 3, prefix: '903' found, expected each prefix once"),
+        ("from,to\n900,4\n", "own-zones.csv: line 1: 'from,to' found, expected a heading with the columns"),
+        ("", "own-zones.csv: line 1: expected a heading with the columns"),
+        ("prefix,zone\n", "own-zones.csv: expected at least one row"),
+    ],
+)
+def test_one_fault(tmp_path, text, expected):
+    found = faults(write(tmp_path, text))
+    assert len(found) == 1
+    assert found[0].startswith(expected)
+
+
+def test_every_fault_is_told(tmp_path):
+    found = faults(write(tmp_path, "prefix,zone\n9,1\n900,x\n"))
+    assert [fault.split(":")[1] for fault in found] == [" line 2, prefix", " line 3, zone"]
+
+
+def test_a_file_that_is_not_there(tmp_path):
+    assert faults(tmp_path / "none.csv") == ["none.csv: expected a file that can be read, as text in UTF-8"]
+
+
+def test_a_file_that_is_no_text(tmp_path):
+    path = tmp_path / "own-zones.csv"
+    path.write_bytes(b"\xff\xfe1")
+    assert faults(path) == ["own-zones.csv: expected a text in UTF-8"]
+
+
+def test_a_cell_too_long_for_a_table_is_told(tmp_path):
+    (tmp_path / "zones.csv").write_text("prefix,zone\n010,1\n" + "9" * 200_000 + ",2\n", encoding="utf-8")
+    with pytest.raises(Unreadable, match=r"zones.csv: line 3: expected a table in CSV"):
+        read_zone_rows(tmp_path / "zones.csv")

@@ -1,0 +1,93 @@
+"""Which services are tried: policy, the buyer's choice, the mailer, tracking."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.domain.money import Money
+from desk.domain.shop import LetterPostage, Policy, Untracked
+from desk.rates.eligible import bar, not_tried, services_tried, untracked_allowed
+from tests.rates.tiny import piece, rules
+
+POLICY = Policy(parcel_services=("priority-retail", "ground-retail"), intl_services=("intl-letter", "intl-package"))
+UP_TO = Policy(untracked=Untracked.UP_TO, untracked_up_to=Money.of("45.00"))
+ASKED = Policy(untracked=Untracked.ASKED)
+
+
+@pytest.mark.parametrize(
+    ("fields", "tried"),
+    [
+        ({}, ("letter-stamped", "postcard", "flat", "priority-retail", "ground-retail")),
+        ({"country": "DE"}, ("intl-letter", "intl-package")),
+        ({"allowed": ("media", "flat", "media")}, ("media", "flat")),
+        ({"only_service": "priority-flat-envelope-retail"}, ("priority-flat-envelope-retail",)),
+        ({"only_service": "ground-retail", "allowed": ("flat", "ground-retail")}, ("ground-retail",)),
+    ],
+)
+def test_mailer_then_choice_then_policy(fields, tried):
+    assert services_tried(piece("1", **fields), POLICY) == tried
+
+
+def test_metered_letters_take_the_place_of_stamped_ones():
+    metered = Policy(letter_postage=LetterPostage.METERED)
+    assert services_tried(piece("1"), metered)[0] == "letter-metered"
+
+
+@pytest.mark.parametrize(
+    ("service", "fields", "code"),
+    [
+        ("flat", {}, None),
+        ("flat", {"country": "DE"}, "other-side"),
+        ("intl-package", {}, "other-side"),
+        ("ground-retail", {"only_service": "ground-retail", "allowed": ("flat",)}, "not-among-choices"),
+        ("ground-retail", {"only_service": "ground-retail", "allowed": ("ground-retail",)}, None),
+        ("media", {}, "media-only"),
+        ("media", {"media": True}, None),
+        ("priority-flat-envelope-retail", {}, "only-own-packaging"),
+        ("priority-flat-envelope-retail", {"only_service": "priority-flat-envelope-retail"}, None),
+        ("intl-priority-flat-small-box", {"country": "DE"}, "only-own-packaging"),
+    ],
+)
+def test_what_closes_a_service(service, fields, code):
+    found = bar(service, piece("1", **fields), POLICY)
+    assert (found.code if found else None) == code
+
+
+@pytest.mark.parametrize(
+    ("policy", "fields", "allowed"),
+    [
+        (Policy(), {}, True),
+        (ASKED, {}, False),
+        (ASKED, {"stamp_asked": True}, True),
+        (ASKED, {"allowed": ("letter-stamped", "flat")}, True),  # the buyer could choose nothing with tracking
+        (ASKED, {"allowed": ("letter-stamped", "ground-retail")}, False),
+        (UP_TO, {"order_value": Money.of("45.00")}, True),
+        (UP_TO, {"order_value": Money.of("45.01")}, False),
+        (UP_TO, {"order_value": Money.of("45.01"), "stamp_asked": True}, True),
+        (UP_TO, {"order_value": Money.of("10.00", "EUR")}, False),
+        (Policy(untracked=Untracked.UP_TO), {}, False),
+    ],
+)
+def test_when_no_tracking_will_do(policy, fields, allowed):
+    posting = piece("1", **fields)
+    assert untracked_allowed(posting, policy) is allowed
+    assert (bar("flat", posting, policy) is None) is allowed
+
+
+def left_aside(posting, *tried):
+    return {out.service: out.reason.code for out in not_tried(posting, rules(), tried)}
+
+
+def test_other_services_of_that_side_are_named_with_why():
+    named = left_aside(piece("1"), "letter-stamped", "flat")
+    assert (named["ground-retail"], named["priority-flat-envelope-retail"]) == ("not-in-policy", "only-own-packaging")
+    assert not [service for service in named if service.startswith("intl-") or service in ("letter-stamped", "flat")]
+    assert left_aside(piece("1", allowed=("flat",)), "flat")["ground-retail"] == "not-among-choices"
+    assert set(left_aside(piece("1", only_service="ground-retail"), "ground-retail").values()) == {"mailer-only-for"}
+
+
+def test_what_was_left_aside_is_kept_apart_by_what_was_asked():
+    day = rules()
+    first = not_tried(piece("1"), day, ("flat",))
+    assert not_tried(piece("9"), day, ("flat",)) is first
+    assert not_tried(piece("1", allowed=("flat",)), day, ("flat",)) != first

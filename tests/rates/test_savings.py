@@ -1,0 +1,90 @@
+from desk.domain.length import Size
+from desk.domain.mailer import MailerKind
+from desk.domain.weight import Weight
+from desk.rates.quote import quote
+from desk.rates.savings import lighter, smaller
+from tests.rates.tiny import BOX, LARGE_ENVELOPE, piece, rules
+
+DAY = rules()
+PADDED = {"mailer_kind": MailerKind.PADDED}
+
+
+def near(weight, *words, **fields):
+    """The limit in ounces, what is saved, and the service; None when nothing is near."""
+    posting = piece(weight, *words, **fields)
+    found = lighter(posting, quote(posting, DAY), DAY)
+    return found and (found.limit.ounces(), found.saves.text(), found.service)
+
+
+def test_the_step_below_is_near():
+    assert near("1.1") == (1, "0.30", "letter-stamped")
+    assert near("1.9") == (1, "0.30", "letter-stamped")
+
+
+def test_nothing_is_near_under_the_first_step():
+    assert near("0.9") is None
+
+
+def test_more_than_an_ounce_is_not_near():
+    assert near("6", BOX) is None
+    assert near("17.5", BOX) is None
+
+
+def test_a_step_without_a_change_of_price_is_passed_over():
+    """4 oz and 8 oz cost the same in the tiny list, 15.999 and 16 too."""
+    assert near("4.5", BOX) is None
+    assert near("16.5", BOX) == (16, "3.00", "ground-retail")
+
+
+def test_another_service_may_be_the_cheaper_one():
+    """A large envelope of 13.2 oz is a parcel at 8.00; at 13 oz it is a flat at 4.75."""
+    limit, saves, service = near("13.2", LARGE_ENVELOPE, mailer_kind=MailerKind.FLAT)
+    assert (limit, saves, service) == (13, "3.25", "flat")
+
+
+def test_no_service_has_nothing_near():
+    posting = piece("3", BOX, country="SO")
+    assert lighter(posting, quote(posting, DAY), DAY) is None
+    assert smaller(posting, quote(posting, DAY), DAY) == ()
+
+
+def hints(weight, *sides, **fields):
+    posting = piece(weight, Size.of(*sides, "in"), **fields)
+    return [(each.what, each.limit, each.saves.text()) for each in smaller(posting, quote(posting, DAY), DAY)]
+
+
+def test_a_thinner_piece_would_be_a_letter():
+    assert hints("0.9", "9", "6", "0.3", **PADDED) == [("thickness", "0.25", "0.95")]
+
+
+def test_a_thinner_parcel_would_be_a_flat():
+    assert hints("7.9", "10", "8", "0.9", **PADDED) == [("thickness", "0.75", "3.50")]
+
+
+def test_a_smaller_face_would_be_a_letter():
+    assert hints("0.9", "12", "6", "0.2", **PADDED) == [("face", "11.5 x 6.125", "0.95")]
+
+
+def test_a_shorter_parcel_pays_no_fee_for_length():
+    assert hints("8", "23", "8", "4", mailer_kind=MailerKind.BOX) == [("length", "22", "4.00")]
+
+
+def test_a_smaller_volume_is_not_billed_by_size():
+    """13 x 12 x 12 in is 1872 cu in, billed as 14 lb; 11 in high it is 1716 cu in and pays by weight."""
+    assert [each[:2] for each in hints("8", "13", "12", "12", mailer_kind=MailerKind.BOX)] == [("volume", "1728")]
+
+
+def test_far_over_a_limit_is_no_hint():
+    assert hints("8", "10", "8", "4", mailer_kind=MailerKind.BOX) == []
+    assert hints("8", "28", "8", "4", mailer_kind=MailerKind.BOX) == []
+
+
+def test_no_hint_where_nothing_is_saved():
+    posting = piece("1")
+    assert smaller(posting, quote(posting, DAY), DAY) == ()
+    assert smaller(piece("1", None), quote(piece("1", None), DAY), DAY) == ()
+
+
+def test_the_limit_is_a_weight():
+    posting = piece("1.1")
+    assert lighter(posting, quote(posting, DAY), DAY).limit == Weight.of(1, "oz")

@@ -1,0 +1,138 @@
+"""Questions about postage: what an answer holds, and the sentence for a question that cannot be answered."""
+
+from datetime import date
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.session.ask import postage as ask_post
+from desk.session.ask.question import Question
+
+TODAY = date(2026, 7, 15)
+OUNCE = {"value": "1.2", "unit": "oz", "division": "0.1"}
+ENVELOPE = {"length": "9.5", "width": "4.125", "thickness": "0.05", "unit": "in"}
+BOX = {"length": "9", "width": "7", "thickness": "3", "unit": "in"}
+
+
+@pytest.fixture
+def ask(rulebook):
+    """Ask one question: `ask("price", service="flat", ...)`."""
+    answers = {
+        "shape": ask_post.shape,
+        "price": ask_post.price,
+        "zone": ask_post.zone,
+        "stamps": ask_post.stamps,
+        "doubt": ask_post.doubt_answer,
+        "may-go": ask_post.may_go_answer,
+    }
+    return lambda what, **fields: answers[what](Question(fields), rulebook, TODAY)
+
+
+def test_a_shape_with_its_reasons(ask):
+    found = ask("shape", size=ENVELOPE, weight=OUNCE, stiff="yes")
+    assert (found["shape"], found["pays_as"], found["machinable"]) == ("letter", "letter", "no")
+    assert found["reasons"] == ["letter-by-size", "not-machinable"]
+    assert "girth_in" not in found
+
+
+def test_a_parcel_has_its_girth(ask):
+    found = ask("shape", size=BOX)
+    assert (found["girth_in"], found["length_plus_girth_in"]) == ("20", "29")
+
+
+def test_a_price_by_its_service(ask):
+    # Notice 123, list of 2026-07-12 (one transcription): a stamped letter of 2 oz.
+    found = ask("price", service="letter-stamped", weight=OUNCE, size=ENVELOPE)
+    assert found == {
+        "postage": "1.11",
+        "billable": "2",
+        "billable_unit": "oz",
+        "row_max_oz": "2",
+        "chart": "us-2026-07-12",
+    }
+
+
+def test_auto_is_the_cheapest_of_all(ask):
+    found = ask("price", service="auto", weight=OUNCE, size=ENVELOPE)
+    assert (found["service"], found["postage"]) == ("letter-metered", "1.07")
+
+
+def test_a_zone_may_be_said_or_found(ask):
+    by_zone = ask("price", service="ground-retail", weight=OUNCE, size=BOX, zone="7")
+    assert by_zone == ask("price", service="ground-retail", weight=OUNCE, size=BOX, **{"from": "55802", "to": "97701"})
+
+
+def test_a_date_picks_the_list(ask):
+    # Notice 123, list headed October 05, 2025, p. 6.
+    assert ask("price", service="letter-stamped", weight=OUNCE, date="2025-10-05")["postage"] == "1.07"
+
+
+@pytest.mark.parametrize(
+    ("fields", "told"),
+    [
+        ({"service": "ground-retail"}, "is priced by zone: say which"),
+        ({"service": "pigeon"}, "no price list for pigeon is loaded for 2026-07-15"),
+        ({"service": "letter-stamped", "date": "1999-01-01"}, "no price list for letter-stamped"),
+        ({"service": "letter-stamped", "options": 3}, "options: expected an object or a list of names"),
+        ({"service": "letter-stamped", "weight": {"value": "4", "unit": "oz"}, "size": ENVELOPE}, "3.5 oz"),
+    ],
+)
+def test_no_price_is_a_sentence(ask, fields, told):
+    with pytest.raises(Refused) as refused:
+        ask("price", **{"weight": OUNCE, **fields})
+    assert told in refused.value.sentence
+
+
+def test_a_zone_and_its_edition(ask):
+    # National Zone Charts Matrix, file header 11012018: 558 to 977 is zone 7.
+    assert ask("zone", **{"from": "55802", "to": "97701"}) == {
+        "zone": "7",
+        "edition": "2018-11-01",
+        "codes": ["zone-estimated"],
+    }
+    unknown = ask("zone", **{"from": "55802", "to": "00001"})
+    assert (unknown["zone"], unknown["codes"]) == (None, ["zone-unknown"])
+
+
+def test_the_best_set_of_stamps(ask):
+    found = ask("stamps", postage="1.11", drawer=[["forever", None, 5], ["additional_ounce", None, 5]])
+    assert found == {"set": [["forever", None, 1], ["additional_ounce", None, 1]], "overpaid": "0.00"}
+    assert ask("stamps", postage="1.11", drawer=[["forever", None, 1]]) == {"set": None, "overpaid": None}
+    assert ask("stamps", postage="0.30", drawer=[["face", "0.10", "4"]])["set"] == [["face", "0.10", 3]]
+
+
+@pytest.mark.parametrize(
+    ("postage", "drawer", "told"),
+    [
+        ("1.11", [["seashell", None, 5]], "drawer: expected"),
+        ("1.11", [["forever", None, -1]], "drawer: expected"),
+        ("1.11", [["forever", None, True]], "drawer: expected"),
+        ("1000.01", [["forever", None, 1]], "postage: expected an amount from 0.00 up to 1000.00"),
+        ("-1", [["forever", None, 1]], "postage: expected an amount"),
+    ],
+)
+def test_stamps_that_cannot_be_counted(ask, postage, drawer, told):
+    with pytest.raises(Refused, match=told):
+        ask("stamps", postage=postage, drawer=drawer)
+
+
+@pytest.mark.parametrize(
+    ("value", "open_one"),
+    [("0.8", "under"), ("1.0", "open_by_rounding"), ("1.1", "open_by_tolerance"), ("1.2", "over")],
+)
+def test_a_doubt_is_one_of_four(ask, value, open_one):
+    found = ask("doubt", weight={"value": value, "unit": "oz", "division": "0.1"}, limit_oz="1", tolerance_d="1")
+    assert [name for name, is_so in found.items() if is_so] == [open_one]
+
+
+@pytest.mark.parametrize(
+    ("fields", "answer", "codes"),
+    [
+        ({"service": "intl-letter", "destination": "FR", "goods": "no"}, "yes", []),
+        ({"service": "intl-letter", "destination": "FR", "goods": "yes"}, "no", ["goods-in-letter-abroad"]),
+        ({"service": "intl-package", "destination": "France", "size": BOX, "weight": OUNCE}, "yes", []),
+    ],
+)
+def test_may_it_go(ask, fields, answer, codes):
+    asked = {"size": ENVELOPE, "weight": OUNCE, "value_usd": "10.00", **fields}
+    assert ask("may-go", **asked) == {"may_go": answer, "codes": codes}

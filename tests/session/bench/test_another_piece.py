@@ -1,0 +1,81 @@
+"""Another piece of an order: made under its number, once, and only where it is the next one."""
+
+import pytest
+
+from desk.domain.changes import Changes
+from desk.domain.piece import PieceKey
+from desk.session.bench.another_piece import add_piece, next_piece_key
+from desk.session.importing.import_orders import take_in_orders
+from desk.session.pile.stored_cases import read_stored
+from desk.session.sitting import Sitting
+from desk.session.undo import next_steps, undo
+from tests.session.made import order
+
+KNOWN = frozenset({PieceKey("7"), PieceKey("8"), PieceKey("8", 2), PieceKey("A-1"), PieceKey("B-2", 3)})
+
+
+@pytest.fixture
+def full(sitting: Sitting) -> Sitting:
+    take_in_orders(sitting, [order("7"), order("8")])
+    return sitting
+
+
+def references(sitting: Sitting) -> list[str]:
+    return [stored.case.key.reference for stored in read_stored(sitting)]
+
+
+def test_it_stands_beside_the_first_and_both_know(full: Sitting) -> None:
+    made = add_piece(full, PieceKey("7", 2))
+    assert references(full) == ["7-1", "7-2", "8-1"]
+    assert [stored.case.pieces_in_order for stored in read_stored(full)] == [2, 2, 1]
+    assert read_stored(full)[1].id == made
+
+
+def test_one_undo_takes_it_away_again(full: Sitting) -> None:
+    add_piece(full, PieceKey("7", 2))
+    assert next_steps(full)[0] == "Add piece 7-2"
+    undo(full)
+    assert references(full) == ["7-1", "8-1"]
+
+
+def test_the_same_again_is_the_same_piece(full: Sitting) -> None:
+    made, before = add_piece(full, PieceKey("7", 2)), full.store.revision
+    assert add_piece(full, PieceKey("7", 2)) == made
+    assert full.store.revision == before
+
+
+def test_a_new_piece_is_announced(full: Sitting) -> None:
+    told: list[Changes] = []
+    full.listeners.append(told.append)
+    made = add_piece(full, PieceKey("8", 2))
+    assert [made in changes.pieces for changes in told] == [True]
+
+
+def test_an_order_nobody_knows_gets_none(full: Sitting) -> None:
+    before = full.store.revision
+    assert add_piece(full, PieceKey("9", 2)) is None
+    assert (references(full), full.store.revision) == (["7-1", "8-1"], before)
+
+
+@pytest.mark.parametrize(
+    ("number", "expected"),
+    [
+        ("7-2", PieceKey("7", 2)),
+        (" 7-2 ", PieceKey("7", 2)),
+        ("#8-3", PieceKey("8", 3)),
+        ("8-2", None),
+        ("8-4", None),
+        ("8-0", None),
+        ("A-1-2", PieceKey("A-1", 2)),
+        ("A-2", None),
+        ("B-2-4", PieceKey("B-2", 4)),
+        ("7-", None),
+        ("-2", None),
+        ("7-²", None),
+        ("7-\u0662", None),
+        ("7--2", None),
+        ("", None),
+    ],
+)
+def test_the_next_piece_of_a_known_order(number: str, expected: PieceKey | None) -> None:
+    assert next_piece_key(number, KNOWN) == expected

@@ -1,0 +1,86 @@
+"""Looks seen and found right: kept once, by piece, and those about a weight asked anew for another weight."""
+
+from dataclasses import replace
+
+import pytest
+
+from desk.domain.changes import Changes
+from desk.domain.piece import PieceKey
+from desk.domain.stands import Stand
+from desk.session.bench.answers import answer_looks
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.pile.stored_cases import read_stored, read_terms
+from desk.session.sitting import Sitting
+from desk.session.undo import next_steps, undo
+from desk.session.verdict.judge import judge
+from tests.session.made import HOME, order, shop, weighing
+
+CLOSE = "too-close-to-call"
+
+
+@pytest.fixture
+def full(sitting: Sitting) -> Sitting:
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, [order("1"), order("2")])
+    weigh(sitting, [(PieceKey("1"), weighing("1.0")), (PieceKey("2"), weighing("1.0"))])
+    return sitting
+
+
+def stands(sitting: Sitting) -> list[Stand]:
+    terms = read_terms(sitting)
+    return [judge(stored.case, terms).stands for stored in read_stored(sitting)]
+
+
+def answered(sitting: Sitting) -> list[frozenset[str]]:
+    return [stored.case.answered for stored in read_stored(sitting)]
+
+
+def first(sitting: Sitting) -> int:
+    return read_stored(sitting)[0].id
+
+
+def test_an_answer_makes_its_piece_ready_and_no_other(full: Sitting) -> None:
+    assert stands(full) == ["needs a look", "needs a look"]
+    answer_looks(full, first(full), [CLOSE], reference="1-1")
+    assert stands(full) == ["ready", "needs a look"]
+
+
+def test_the_step_is_named_and_told(full: Sitting) -> None:
+    told: list[Changes] = []
+    full.listeners.append(told.append)
+    answer_looks(full, first(full), [CLOSE], reference="1-1")
+    assert next_steps(full)[0] == "Answer 1-1"
+    assert [changes.pieces for changes in told] == [{first(full)}]
+
+
+def test_several_looks_are_one_step(full: Sitting) -> None:
+    answer_looks(full, first(full), iter([CLOSE, "hs-missing"]), reference="1-1")
+    assert answered(full) == [{CLOSE, "hs-missing"}, frozenset()]
+    undo(full)
+    assert answered(full) == [frozenset(), frozenset()]
+
+
+def test_said_before_or_nothing_said_leaves_no_trace(full: Sitting) -> None:
+    answer_looks(full, first(full), [CLOSE], reference="1-1")
+    before = full.store.revision
+    answer_looks(full, first(full), [CLOSE], reference="1-1")
+    answer_looks(full, first(full), [], reference="1-1")
+    assert full.store.revision == before
+
+
+@pytest.mark.parametrize(
+    ("value", "expected"),
+    [("2.0", {"hs-missing"}), ("1.0", {CLOSE, "hs-missing"})],
+)
+def test_another_weight_asks_anew_what_is_about_the_weight(full: Sitting, value: str, expected: set[str]) -> None:
+    answer_looks(full, first(full), [CLOSE, "hs-missing"], reference="1-1")
+    weigh(full, [(PieceKey("1"), weighing(value, stiff=False))])
+    assert answered(full)[0] == expected
+
+
+def test_a_stop_is_not_open_to_an_answer(full: Sitting) -> None:
+    take_in_orders(full, [order("1", address=replace(HOME, city=""))])
+    assert stands(full)[0] == "needs a look"
+    answer_looks(full, first(full), [CLOSE, "address-incomplete"], reference="1-1")
+    assert stands(full)[0] == "needs a look"

@@ -1,0 +1,254 @@
+"""What the bench says of one piece: prices by Notice 123, list of 2026-07-12 (one transcription), as shipped."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from desk.domain.finding import finding
+from desk.domain.length import Size
+from desk.domain.mailer import Mailer, MailerKind
+from desk.domain.money import Money
+from desk.domain.piece import PieceKey
+from desk.domain.stamp import StampKind, StampStock
+from desk.session.bench.bench_view import HEADS, LEFT_OUT, BenchView, Cost, Step, bench_view, head_of
+from desk.session.pile.batch import judge_batch
+from desk.session.rulebook import Rulebook
+from desk.session.verdict.verdict import Terms
+from tests.session import made
+
+Viewed = Callable[..., BenchView]
+
+
+@pytest.fixture
+def viewed(rulebook: Rulebook) -> Viewed:
+    """The view of a made case that got its stamps: `viewed(value, mailer, shop=..., on=..., scale=..., **fields)`."""
+
+    def one(*words: Any, shop: Any = None, on: date = made.ON, scale: str = "1", **fields: Any) -> BenchView:
+        terms = Terms(shop or made.shop(), rulebook, on, Decimal(scale))
+        return bench_view(judge_batch([made.case(*words, **fields)], terms).verdicts[0], terms)
+
+    return one
+
+
+def codes(view: BenchView) -> list[str]:
+    return [why.code for why in view.why]
+
+
+def test_a_light_letter_at_a_glance(viewed: Viewed) -> None:
+    view = viewed("0.7")
+    assert (view.number, view.figure, view.to) == ("1001", "1 oz", "Ada Vell, Bend OR")
+    assert (view.shape, view.service, view.stands) == ("letter", "letter, stamped", "ready")
+    assert (view.stamps, view.stamp_words) == ((("1", "forever"),), "1 forever. Nothing overpaid.")
+    assert view.looks == ()
+
+
+def test_before_it_is_weighed_only_what_the_buyer_paid_is_known(viewed: Viewed) -> None:
+    view = viewed(None)
+    assert (view.figure, view.shape, view.service, view.ruler) == ("", "", "", None)
+    assert (view.stamps, view.stamp_words) == ((), "")
+    assert view.costs == (Cost("Buyer paid", "5.00"),)
+    assert (view.stands, view.looks) == ("to weigh", ("no-weight",))
+
+
+def test_what_was_paid_in_other_money_says_which(viewed: Viewed) -> None:
+    assert viewed(None, shipping_paid=Money(500, "CAD")).costs == (Cost("Buyer paid", "5.00", beside="CAD"),)
+
+
+@pytest.mark.parametrize(
+    ("fields", "expected"),
+    [
+        ({}, "Ada Vell, Bend OR"),
+        ({"address": replace(made.HOME, recipient="", company="Quill & Co")}, "Quill & Co, Bend OR"),
+        ({"address": replace(made.HOME, recipient="")}, "Bend OR"),
+        ({"address": replace(made.HOME, city="")}, "Ada Vell, OR"),
+        ({"address": replace(made.HOME, city="", region="")}, "Ada Vell"),
+        ({"address": made.FRANCE}, "Solène Mercadier, FR"),
+        ({"address": replace(made.HOME, country="")}, "Ada Vell, Bend OR"),
+    ],
+)
+def test_to_whom_and_where(viewed: Viewed, fields: dict[str, Any], expected: str) -> None:
+    assert viewed(None, **fields).to == expected
+
+
+@pytest.mark.parametrize(("piece", "of", "expected"), [(1, 1, "1001"), (1, 2, "1001-1"), (2, 2, "1001-2")])
+def test_the_number_names_the_piece_where_there_is_more_than_one(
+    viewed: Viewed, piece: int, of: int, expected: str
+) -> None:
+    assert viewed("0.7", key=PieceKey("1001", piece), pieces_in_order=of).number == expected
+
+
+@pytest.mark.parametrize(
+    ("drawer", "expected"),
+    [
+        ((), "The drawer cannot make it."),
+        ((StampStock(StampKind.FOREVER, 2),), "2 forever. 0.53 overpaid."),  # 1.64 - 1.11
+        (made.DRAWER, "1 forever, 1 additional ounce. Nothing overpaid."),
+    ],
+)
+def test_the_stamps_in_words(viewed: Viewed, drawer: tuple[StampStock, ...], expected: str) -> None:
+    assert viewed("1.5", shop=made.shop(stamps=drawer)).stamp_words == expected
+
+
+def test_the_marks_of_the_stamps_one_each(viewed: Viewed) -> None:
+    assert viewed("1.5").stamps == (("1", "forever"), ("+1", "additional ounce"))
+    faces = (StampStock(StampKind.FACE, 3, Money(41)),)
+    assert viewed("0.7", shop=made.shop(stamps=faces)).stamps == (("$0.41", "face"), ("$0.41", "face"))
+
+
+def test_the_money_column(viewed: Viewed) -> None:
+    # an envelope of 24.00 a 200; 0.04 put in, 0.03 for the label
+    assert viewed("1.5").costs == (
+        Cost("Postage", "1.11"),
+        Cost("A7", "0.12"),
+        Cost("Insert and label", "0.07"),
+        Cost("Buyer paid", "5.00"),
+    )
+
+
+def test_a_mailer_without_a_price_says_so(viewed: Viewed) -> None:
+    unpriced = made.shop(mailers=(replace(made.ENVELOPE, pack_price=None),))
+    assert viewed("1.5", shop=unpriced).costs[1] == Cost("A7", "", beside="no price given")
+    reused = made.shop(mailers=(replace(made.ENVELOPE, pack_price=None, reused=True),))
+    assert viewed("1.5", shop=reused).costs[1] == Cost("A7", "0.00")
+
+
+def test_a_refund_is_due_once_somebody_said_yes(viewed: Viewed) -> None:
+    # 5.00 paid - 0.82 postage - 0.12 for the mailer
+    asked = viewed("0.7", buyer_note="by stamp").costs[-1]
+    assert asked == Cost("Refund, if it goes by stamp as asked", "4.06")
+    owed = viewed("0.7", buyer_note="by stamp", answered=frozenset({"stamps-requested"})).costs[-1]
+    assert owed == Cost("Refund due, asked for a stamp", "4.06", strong=True)
+
+
+def test_a_piece_in_no_mailer_that_can_be_named(viewed: Viewed) -> None:
+    assert viewed("0.7", "Sack").costs[1] == Cost("Mailer", "")
+
+
+def test_no_postage_stands_where_nothing_goes(viewed: Viewed) -> None:
+    view = viewed("0.7", address=replace(made.HOME, country=""))
+    assert (view.service, view.figure) == ("", "")
+    assert view.costs[0] == Cost("Postage", "")
+    assert view.ruler is not None
+    assert view.ruler.steps == ()
+
+
+def test_an_old_list_is_said_beside_the_postage(viewed: Viewed) -> None:
+    (postage, *_) = viewed("12", "Padded", on=date(2026, 10, 4)).costs
+    assert postage.beside == "list of 2026-07-12, known until 2026-10-03"
+    (in_time, *_) = viewed("12", "Padded", on=date(2026, 10, 3)).costs
+    assert in_time == Cost("Postage", "11.95")
+
+
+@pytest.mark.parametrize(
+    ("value", "expected"),
+    [("0.7", ""), ("1.0", "stop"), ("1.5", ""), ("3.6", "look")],
+)
+def test_the_ruler_says_what_leaves_the_price_open(viewed: Viewed, value: str, expected: str) -> None:
+    ruler = viewed(value).ruler
+    assert ruler is not None
+    assert (ruler.weight_oz, ruler.doubt) == (Decimal(value), expected)
+
+
+def test_the_band_is_rounding_and_tolerance_and_less_after_a_check(viewed: Viewed) -> None:
+    # Half a division of 0.1 oz, and one division by NIST Handbook 44, section 2.20 Table 6, class III.
+    plain, checked = viewed("0.7").ruler, viewed("0.7", scale="0").ruler
+    assert plain is not None
+    assert checked is not None
+    assert (plain.low_oz, plain.high_oz) == (Decimal("0.55"), Decimal("0.85"))
+    assert (checked.low_oz, checked.high_oz) == (Decimal("0.65"), Decimal("0.75"))
+
+
+def test_the_band_is_wider_by_what_the_empty_pan_showed(viewed: Viewed) -> None:
+    # 0.1 oz on the empty pan, beside half a division and the division of tolerance; a check takes half of the latter.
+    plain = made.weighing("0.7")
+    off = replace(plain, shown=replace(plain.shown, offset=Decimal("0.1")))
+    for scale, ends in (("1", ("0.45", "0.95")), ("0.5", ("0.5", "0.9"))):
+        ruler = viewed(None, weighing=off, scale=scale).ruler
+        assert ruler is not None
+        assert (ruler.low_oz, ruler.high_oz) == tuple(map(Decimal, ends))
+
+
+def test_the_band_lies_below_on_a_scale_that_rounds_up(viewed: Viewed) -> None:
+    up = made.shop(policy=made.policy(scale_rounds_up=True))
+    ruler = viewed("0.7", shop=up).ruler
+    assert ruler is not None
+    assert (ruler.low_oz, ruler.high_oz) == (Decimal("0.5"), Decimal("0.8"))
+
+
+def test_the_ruler_shows_steps_within_three_ounces(viewed: Viewed) -> None:
+    ruler = viewed("0.7").ruler
+    assert ruler is not None
+    assert ruler.steps == (
+        Step(Decimal(1), "$0.82"),
+        Step(Decimal(2), "$1.11"),
+        Step(Decimal(3), "$1.40"),
+        Step(Decimal("3.5"), "$1.69"),
+    )
+    flat = viewed("3.6").ruler
+    assert flat is not None
+    assert [step.up_to_oz for step in flat.steps] == [1, 2, 3, 4, 5, 6]
+
+
+def test_the_whys_stand_heaviest_first(viewed: Viewed) -> None:
+    rank = {"stop": 0, "look": 1, "fine": 2, "note": 3}
+    marks = [rank[why.mark] for why in viewed("3.6", "Sack").why]
+    assert len(set(marks)) > 1
+    assert marks == sorted(marks)
+
+
+def test_a_why_says_sentence_way_out_and_source(viewed: Viewed) -> None:
+    (first, *_) = viewed("1.0").why
+    assert (first.code, first.mark, first.head) == ("too-close-to-call", "look", "Too close to call")
+    assert first.sentence == ("Too close to call: 1.0 oz in steps of 0.1 may be on either side of 1 oz. Dearer taken.")
+    assert "DMM 133.1.3" in first.way_out
+    assert first.source == "NIST Handbook 44, section 2.20 Table 6, class III"
+
+
+def test_what_other_parts_tell_is_left_out_and_nothing_stands_twice(viewed: Viewed) -> None:
+    cheap = viewed("0.7", shipping_paid=Money(10))
+    assert not LEFT_OUT & set(codes(cheap))
+    shown = [(why.code, why.sentence) for why in cheap.why]
+    assert len(shown) == len(set(shown))
+
+
+def test_what_is_declared_is_told_only_abroad(viewed: Viewed) -> None:
+    assert "form-by-service" in codes(viewed("4.2", "Padded", address=made.FRANCE))
+    assert not {"form-by-service", "form-not-needed"} & set(codes(viewed("4.2", "Padded")))
+
+
+def test_an_answered_look_is_open_no_more_but_still_told(viewed: Viewed) -> None:
+    answered = viewed("1.0", answered=frozenset({"too-close-to-call"}))
+    assert (answered.looks, answered.stands) == ((), "ready")
+    assert "too-close-to-call" in codes(answered)
+
+
+def test_open_looks_once_each_and_no_stop_among_them(rulebook: Rulebook) -> None:
+    terms = Terms(made.shop(), rulebook, made.ON)
+    verdict = judge_batch([made.case("0.7")], terms).verdicts[0]
+    told = [finding("hs-missing", item="Card"), finding("hs-missing", item="Book"), finding("too-small")]
+    view = bench_view(replace(verdict, findings=tuple(told)), terms)
+    assert view.looks == ("hs-missing",)
+
+
+@pytest.mark.parametrize(
+    ("code", "expected"),
+    [("over-one-ounce", "Over one ounce"), ("row-used", "Price"), ("no-weight", "No weight"), ("eu-duty", "EU duty")],
+)
+def test_heads(code: str, expected: str) -> None:
+    assert head_of(code) == expected
+
+
+def test_every_usual_head_is_short() -> None:
+    assert {head_of(code) for code in HEADS} == set(HEADS.values())
+    assert max(len(head) for head in HEADS.values()) <= 20
+
+
+def test_a_stiff_flat_goes_as_a_parcel_without_stamps(viewed: Viewed) -> None:
+    card = Mailer("Stiff", MailerKind.RIGID, Size.of("9", "7", "0.3", "in"), stiff=True)
+    view = viewed("2", "Stiff", shop=made.shop(mailers=(card,)))
+    assert (view.shape, view.service, view.stamps) == ("flat", "ground parcel, counter price", ())
+    assert "stiff-flat" in codes(view)

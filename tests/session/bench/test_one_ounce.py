@@ -1,0 +1,53 @@
+"""The one-ounce question of a stamped letter: under, over by how much, or too close; and what that costs."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from desk.domain.finding import finding
+from desk.domain.shop import LetterPostage
+from desk.session.bench.one_ounce import OunceGlance, ounce_glance
+from desk.session.verdict.verdict import Verdict
+from tests.session import made
+from tests.session.conftest import Judge
+
+
+def asked(verdict: Verdict) -> tuple[str, str, str]:
+    found = ounce_glance(verdict)
+    assert found is not None
+    return found.words, found.mark, found.costs
+
+
+@pytest.mark.parametrize(
+    ("value", "expected"),
+    [
+        ("0.7", ("Under by 0.3 oz", "fine", "The price of one ounce.")),
+        ("0.8", ("Under by 0.2 oz", "fine", "The price of one ounce.")),
+        ("1.0", ("Too close", "stop", "Too close to one ounce to call.")),
+        ("1.5", ("Over by 0.5 oz", "look", "29 cents more than one ounce.")),
+        ("2.6", ("Over by 1.6 oz", "look", "58 cents more than one ounce.")),
+    ],
+)
+def test_the_answer_at_a_glance(judged: Judge, value: str, expected: tuple[str, str, str]) -> None:
+    assert asked(judged(value)) == expected
+
+
+def test_a_dollar_and_more_is_said_in_its_money(judged: Judge) -> None:
+    verdict = judged("1.5")
+    for extra, words in (("1.00", "1.00 USD"), ("0.99", "99 cents")):
+        told = finding("over-one-ounce", over_oz="0.5", extra=extra, currency="USD")
+        assert asked(replace(verdict, findings=(told,)))[2] == f"{words} more than one ounce."
+
+
+def test_the_dearer_step_of_a_careful_shop_is_said(judged: Judge) -> None:
+    near = judged("0.9", shop=made.shop(policy=made.policy(cautious=True)))
+    assert "near-a-step" in [found.code for found in near.findings]
+    assert ounce_glance(near) == OunceGlance("Near one ounce", "look", "The dearer step is taken.")
+
+
+def test_it_is_asked_of_stamped_letters_alone(judged: Judge) -> None:
+    metered = made.shop(policy=made.policy(letter_postage=LetterPostage.METERED))
+    for verdict in (judged(None), judged("3.6"), judged("12", "Padded"), judged("0.7", shop=metered)):
+        assert ounce_glance(verdict) is None

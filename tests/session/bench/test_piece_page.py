@@ -1,0 +1,87 @@
+"""What the page of a piece says beyond the bench, and what a pile says about its mailers."""
+
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.length import Size
+from desk.domain.mailer import Mailer, MailerKind
+from desk.domain.money import Money
+from desk.domain.piece import Weighing
+from desk.domain.weight import Shown, WeightUnit
+from desk.session.bench.piece_page import SizeHint, near, piece_page, size_hints
+from desk.session.pile.batch import judge_batch
+from tests.session.made import BOOK, ENVELOPE, case, line, shop
+
+
+@pytest.fixture
+def page(judged, terms):
+    return lambda *words, **fields: piece_page(judged(*words, **fields), terms)
+
+
+def test_the_ounce_that_would_save_a_step(judged, terms):
+    """1.11 against 0.82 for a stamped letter, list of 2026-07-12."""
+    assert near(judged("1.1"), terms) == "0.2 oz lighter would cost $0.29 less"
+    assert near(judged("1.5"), terms) == "0.6 oz lighter would cost $0.29 less"
+    assert near(judged("0.7"), terms) == ""
+    assert near(judged(None), terms) == ""
+
+
+def test_a_reading_on_the_limit_needs_one_step_less(judged, terms):
+    assert near(judged("1.0"), terms) == "0.1 oz lighter would cost $0.29 less"
+
+
+def test_it_is_said_in_the_unit_of_the_scale(judged, terms):
+    reading = Weighing(Shown(Decimal(30), WeightUnit.GRAM, Decimal(1)), "A7")
+    assert near(judged(weighing=reading), terms) == "3 g lighter would cost $0.29 less"
+
+
+def test_a_cheaper_service_is_named(judged, terms):
+    """3.6 oz pays as a large envelope at 2.56; 3.5 oz as a letter at 1.69."""
+    assert near(judged("3.7"), terms) == "0.3 oz lighter would cost $0.87 less, as letter, stamped"
+
+
+def test_every_service_stands_there_with_its_price_or_its_reason(page, rulebook):
+    home_services = [name for name in rulebook.charts.services() if not name.startswith("intl-")]
+    found = page("0.7")
+    assert [(each.service, each.price, each.row, each.is_chosen) for each in found.offers] == [
+        ("letter, stamped", "0.82", "up to 1 oz", True),
+        ("ground parcel, counter price", found.offers[1].price, "up to 4 oz", False),
+    ]
+    assert found.offers[0].billable == "1 oz"
+    reasons = {each.service: each.why for each in found.left_out}
+    assert reasons["large envelope"] == "Not for a letter."
+    assert reasons["media mail"] == "Not among the shop's services."
+    assert len(found.offers) + len(found.left_out) == len(home_services)
+
+
+def test_a_piece_nobody_weighed_has_an_empty_page(page):
+    found = page(None)
+    assert (found.reference, found.near, found.smaller, found.offers, found.left_out) == ("1001-1", "", (), (), ())
+
+
+THICK = Mailer("Puffy", MailerKind.PADDED, Size.of("9", "6", "0.3", "in"))
+LONG = Mailer("Long", MailerKind.FLAT, Size.of("12", "6", "0.1", "in"))
+
+
+def test_size_hints_are_collected_over_the_pile(terms, rulebook):
+    from desk.session.verdict.verdict import Terms
+    from tests.session.made import ON
+
+    terms = Terms(shop(mailers=(ENVELOPE, THICK, LONG)), rulebook, ON)
+    cases = [case("0.9", "Puffy", number="1"), case("0.9", "Puffy", number="2"), case("0.7", number="3")]
+    batch = judge_batch([*cases, case("0.9", "Long", number="4"), case(None, number="5")], terms)
+    assert size_hints(batch, terms) == (
+        SizeHint("Puffy", "no thicker than 0.25 in", 2, Money(174)),
+        SizeHint("Long", "no larger than 11.5 x 6.125 in", 1, Money(87)),
+    )
+    assert piece_page(batch.verdicts[0], terms).smaller == ("no thicker than 0.25 in would cost $0.87 less",)
+
+
+def test_a_mailer_thinner_than_its_contents_is_no_hint(terms, rulebook):
+    from desk.session.verdict.verdict import Terms
+    from tests.session.made import ON
+
+    terms = Terms(shop(mailers=(THICK,)), rulebook, ON)
+    batch = judge_batch([case("0.9", "Puffy", lines=(line(BOOK),))], terms)
+    assert size_hints(batch, terms) == ()

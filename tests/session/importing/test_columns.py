@@ -1,0 +1,105 @@
+"""What a person says of columns: a field belongs to one column, and who gives it to another exchanges the two."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.intake.columns.mapping_file import ColumnMapping
+from desk.session.importing.columns import Column, accepted, as_field, columns_of, exchanged
+from desk.session.importing.preview import Pasted, preview_orders
+
+TABLE = Pasted(
+    "order,recipient,country,itm,region,city,shelf\n"
+    "1,Ada Quist,US,Card,Duluth,MN,A1\n2,Bo Rand,US,Pen,Bend,OR,A1\n3,Cy Holm,US,Ink,Ames,IA,B2\n"
+)
+SWAPPED = {"region": "city", "city": "region"}
+
+
+def look(mapping: ColumnMapping | None = None) -> tuple[Column, ...]:
+    return columns_of(preview_orders(TABLE, mapping))
+
+
+def read_as(mapping: ColumnMapping) -> dict[str, tuple[str, ...]]:
+    """What each column is when the table is looked at again: what counts is what is read, not what was noted."""
+    return {column.header: column.ours for column in look(mapping)}
+
+
+def test_columns_stand_as_in_the_file_with_what_stands_in_them() -> None:
+    columns = look()
+    assert [column.header for column in columns] == ["order", "recipient", "country", "itm", "region", "city", "shelf"]
+    assert [column.ours for column in columns[:3]] == [("order",), ("recipient",), ("country",)]
+    assert columns[3] == Column("itm", (), "item", ("Card", "Pen", "Ink"))
+    assert columns[6] == Column("shelf", (), "", ("A1", "B2"))
+
+
+def test_a_column_whose_values_can_be_no_such_thing_is_doubtful() -> None:
+    table = Pasted("order,recipient,country,item,city\n1,Ada,US,Card,97701\n2,Bo,US,Pen,55804\n")
+    assert [column.header for column in columns_of(preview_orders(table)) if column.is_doubtful] == ["city"]
+
+
+def test_given_a_field_another_column_has_the_two_change_places() -> None:
+    said = as_field(ColumnMapping(), look(), 4, "city")
+    assert {name: said.columns[name] for name in SWAPPED} == SWAPPED
+    now = read_as(said)
+    assert (now["region"], now["city"]) == (("city",), ("region",))
+    back = as_field(said, look(said), 4, "region")
+    assert (read_as(back)["region"], read_as(back)["city"]) == (("region",), ("city",))
+
+
+def test_exchanged_with_the_one_beside_it() -> None:
+    now = read_as(exchanged(ColumnMapping(), look(), 4, 5))
+    assert (now["region"], now["city"]) == (("city",), ("region",))
+    now = read_as(exchanged(ColumnMapping(), look(), 5, 6))
+    assert (now["city"], now["shelf"]) == ((), ("city",))
+
+
+def test_a_field_taken_by_a_column_nobody_read_leaves_the_other_unread() -> None:
+    now = read_as(as_field(ColumnMapping(), look(), 6, "city"))
+    assert (now["shelf"], now["city"]) == (("city",), ())
+
+
+def test_a_column_nobody_is_to_read_stays_unread_whatever_its_header_says() -> None:
+    said = as_field(ColumnMapping(), look(), 5, "")
+    assert (said.columns, read_as(said)["city"]) == ({"city": ""}, ())
+    assert as_field(said, look(said), 5, "") is said
+    assert read_as(as_field(said, look(said), 5, "city"))["city"] == ("city",)
+
+
+def test_what_a_column_was_before_may_be_another_column_by_its_header() -> None:
+    table = Pasted("order,recipient,ship city,city,country,item\n1,Ada,Bath,x,US,Card\n")
+    columns = columns_of(preview_orders(table))
+    assert [column.ours for column in columns[2:4]] == [(), ("city",)]
+    said = as_field(ColumnMapping(), columns, 3, "buyer_note")
+    assert [column.ours for column in columns_of(preview_orders(table, said))[2:4]] == [("city",), ("buyer_note",)]
+
+
+def test_nothing_new_said_is_the_same_mapping() -> None:
+    mapping = ColumnMapping(prefix="A-")
+    assert as_field(mapping, look(), 0, "order") is mapping
+
+
+@pytest.mark.parametrize("places", [None, [3], [0, 3, 6]])
+def test_an_offer_is_taken_alone_or_with_all(places: list[int] | None) -> None:
+    said = accepted(ColumnMapping(prefix="A-"), look(), places)
+    assert (said.columns, said.prefix) == ({"item": "itm"}, "A-")
+    assert read_as(said)["itm"] == ("item",)
+
+
+def test_only_what_is_offered_is_taken() -> None:
+    assert accepted(ColumnMapping(), look(), [0, 6]).columns == {}
+
+
+def test_several_offers_at_once() -> None:
+    table = Pasted("order,Ship too,country,itm\n1,Ada Finch,US,Card\n")
+    columns = columns_of(preview_orders(table))
+    assert [column.offered for column in columns] == ["", "recipient", "", "item"]
+    said = accepted(ColumnMapping(), columns)
+    assert preview_orders(table, said).missing == ()
+
+
+def test_one_column_may_be_two_fields_until_a_person_says_which() -> None:
+    both = ColumnMapping({"recipient": "recipient", "company": "recipient"})
+    columns = look(both)
+    assert columns[1].ours == ("recipient", "company")
+    now = read_as(as_field(both, columns, 1, "company"))
+    assert now["recipient"] == ("company",)

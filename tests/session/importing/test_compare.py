@@ -1,0 +1,225 @@
+"""New, same, changed, cancelled: what a list would do, what taking it in does, and that one undo takes it back."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from desk.domain.address import Address
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.order import Order
+from desk.domain.piece import PieceKey
+from desk.domain.stands import Stand
+from desk.intake.table.watch import EVERY, WHOLE, Stopped, Watch
+from desk.session.bench.weigh import weigh
+from desk.session.importing.compare import Difference, TakeInPreview, compare, differences, take_in
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.stored_cases import read_stored
+from desk.session.pile.together import pack_together
+from desk.session.sitting import Sitting
+from desk.session.undo import undo
+from desk.session.unreported import untold
+from desk.store import hand_overs, orders
+from tests.session.made import BOOK, CARD, HOME, line, order, shop, weighing
+
+LIST = [order("1"), order("2", lines=(line(BOOK),)), order("3")]
+MOVED = replace(LIST[1], address=replace(HOME, city="Bath", region="ME"), lines=(line(BOOK, 2), line(CARD)))
+
+
+@pytest.fixture
+def full(sitting: Sitting) -> Sitting:
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, LIST)
+    return sitting
+
+
+def kept(sitting: Sitting) -> dict[str, Order]:
+    with sitting.store.reading() as conn:
+        return {stored.order.number: stored.order for stored in orders.all_orders(conn)}
+
+
+def stands(sitting: Sitting) -> dict[str, Stand | None]:
+    return {stored.case.key.order: stored.case.beside for stored in read_stored(sitting)}
+
+
+def id_of(sitting: Sitting, number: str) -> int:
+    return next(stored.id for stored in read_stored(sitting) if stored.case.key.order == number)
+
+
+def test_a_list_is_told_apart_and_nothing_is_written(full: Sitting) -> None:
+    before = full.store.revision
+    found = compare(full, [LIST[0], MOVED, order("4")], [("3", "refunded"), ("9", "refunded")])
+    assert [new.number for new in found.new] == ["4"]
+    assert found.same == ("1",)
+    assert [changed.number for changed in found.changed] == ["2"]
+    assert [(one.number, one.status, one.gone_out) for one in found.cancelled] == [("3", "refunded", False)]
+    assert found.gone == ()
+    assert full.store.revision == before
+
+
+def test_a_change_is_told_field_by_field(full: Sitting) -> None:
+    (changed,) = compare(full, [MOVED]).changed
+    assert changed.differences == (
+        Difference("city", "Bend", "Bath"),
+        Difference("region", "OR", "ME"),
+        Difference("line 1", "1 x Book (NB) at 6.50 USD", "2 x Book (NB) at 6.50 USD"),
+        Difference("line 2", "", "1 x Card (CD) at 6.50 USD"),
+    )
+    assert not changed.under_way
+
+
+@pytest.mark.parametrize(
+    ("fields", "expected"),
+    [
+        ({"shipping_paid": Money(900)}, Difference("shipping_paid", "5.00 USD", "9.00 USD")),
+        ({"buyer_note": "gift"}, Difference("buyer_note", "", "gift")),
+        ({"address": Address("Ada Vell", "", "2 Quill Row", "", "Bend", "OR", "97701", "US")},
+         Difference("address1", "1 Quill Row", "2 Quill Row")),
+    ],
+)  # fmt: skip
+def test_each_field_has_its_name(fields: dict[str, object], expected: Difference) -> None:
+    assert list(differences(LIST[0], replace(LIST[0], **fields))) == [expected]
+
+
+def test_orders_the_list_has_no_more_are_told(full: Sitting) -> None:
+    weigh(full, [(PieceKey("1"), weighing())])
+    assert compare(full, [LIST[2]]).gone == ("2",)
+    assert compare(full, []).gone == ()
+
+
+def test_only_accepted_changes_are_taken(full: Sitting) -> None:
+    also = replace(LIST[0], buyer_note="ring twice")
+    found = compare(full, [also, MOVED, order("4")])
+    taken = take_in(full, found, {"2"})
+    assert (taken.new, taken.changed, taken.left, taken.set_aside) == (("4",), ("2",), ("1",), ())
+    assert kept(full) == {"1": LIST[0], "2": MOVED, "3": LIST[2], "4": order("4")}
+    assert untold(full) == [{"order": "2"}]
+
+
+def test_a_take_in_is_one_step_to_undo(full: Sitting) -> None:
+    before = kept(full)
+    take_in(full, compare(full, [MOVED, order("4")], [("3", "cancelled")]), {"2"})
+    assert stands(full) == {"1": None, "2": None, "3": Stand.SET_ASIDE, "4": None}
+    assert undo(full) == "Take in orders"
+    assert kept(full) == before
+    assert stands(full) == {"1": None, "2": None, "3": None}
+
+
+def test_cancelled_meanwhile_is_told_once(full: Sitting) -> None:
+    assert take_in(full, compare(full, [], [("3", "cancelled")])).set_aside == ("3",)
+    assert compare(full, [], [("3", "cancelled")]).cancelled == ()
+    assert untold(full) == [{"order": "3"}]
+
+
+def test_an_order_that_is_not_cancelled_any_more_is_on_the_line_again(full: Sitting) -> None:
+    take_in(full, compare(full, LIST[:2], [("3", "cancelled")]))
+    found = compare(full, LIST)
+    assert (found.same, found.back) == (("1", "2", "3"), ("3",))
+    assert take_in(full, found).back == ("3",)
+    assert stands(full) == {"1": None, "2": None, "3": None}
+    assert compare(full, LIST).back == ()
+    undo(full)
+    assert stands(full)["3"] is Stand.SET_ASIDE
+    assert compare(full, LIST).back == ("3",)
+
+
+def test_what_a_person_set_aside_stays_aside(full: Sitting) -> None:
+    set_beside(full, [id_of(full, "3")], Stand.SET_ASIDE)
+    assert compare(full, [], [("3", "cancelled")]).cancelled == ()
+    assert take_in(full, compare(full, LIST)).back == ()
+    assert stands(full)["3"] is Stand.SET_ASIDE
+
+
+def test_what_has_left_cannot_be_set_aside(full: Sitting) -> None:
+    with full.store.act("Hand over") as tx:
+        hand_overs.hand_over(tx, [id_of(full, "3")])
+    found = compare(full, [replace(LIST[2], buyer_note="x")], [("3", "cancelled")])
+    assert (found.cancelled[0].gone_out, found.changed[0].under_way) == (True, True)
+    assert take_in(full, found).set_aside == ()
+    assert stands(full)["3"] is None
+
+
+@pytest.mark.parametrize("cancelled", ["1", "3"])
+def test_a_cancelled_order_comes_out_of_what_it_was_packed_with(full: Sitting, cancelled: str) -> None:
+    pack_together(full, [PieceKey("1"), PieceKey("3")])
+    take_in(full, compare(full, [], [(cancelled, "cancelled")]))
+    other = "3" if cancelled == "1" else "1"
+    assert stands(full) == {cancelled: Stand.SET_ASIDE, other: None, "2": None}
+
+
+def packed_and_weighed(full: Sitting, *, left: bool) -> int:
+    """Order 3 in the piece of order 1, which has its stamps on, and has left or not."""
+    pack_together(full, [PieceKey("1"), PieceKey("3")])
+    weigh(full, [(PieceKey("1"), weighing("1.4"))])
+    carrier = id_of(full, "1")
+    with full.store.act("On their way") as tx:
+        hand_overs.put_postage_on(tx, [carrier])
+        if left:
+            hand_overs.hand_over(tx, [carrier])
+    return carrier
+
+
+def test_what_left_in_the_piece_of_another_order_has_left(full: Sitting) -> None:
+    packed_and_weighed(full, left=True)
+    found = compare(full, [replace(LIST[0], buyer_note="x")], [("3", "cancelled")])
+    assert (found.cancelled[0].gone_out, found.changed[0].under_way) == (True, True)
+    assert take_in(full, found).set_aside == ()
+    case = next(stored.case for stored in read_stored(full) if stored.case.key.order == "1")
+    assert (case.packed_with, case.weighing, case.handed_over) == (("3",), weighing("1.4"), True)
+
+
+def test_a_change_to_what_is_packed_away_is_under_way(full: Sitting) -> None:
+    packed_and_weighed(full, left=False)
+    found = compare(full, [replace(LIST[2], buyer_note="x")])
+    assert [changed.under_way for changed in found.changed] == [True]
+
+
+@pytest.mark.parametrize("cancelled", ["1", "3"])
+def test_a_stamped_piece_with_something_cancelled_in_it_is_set_aside_and_keeps_its_weight(
+    full: Sitting, cancelled: str
+) -> None:
+    packed_and_weighed(full, left=False)
+    done = take_in(full, compare(full, [], [(cancelled, "cancelled")]))
+    assert sorted(done.set_aside) == sorted({cancelled, "1"})
+    assert stands(full) == {"1": Stand.SET_ASIDE, "2": None, "3": Stand.SET_ASIDE if cancelled == "3" else None}
+    weighed = {stored.case.key.order: stored.case.weighing for stored in read_stored(full)}
+    assert weighed == {"1": weighing("1.4"), "2": None, "3": None}
+
+
+def test_the_same_list_again_leaves_no_step(full: Sitting) -> None:
+    before = full.store.revision
+    take_in(full, compare(full, LIST))
+    assert full.store.revision == before
+
+
+@pytest.mark.parametrize(
+    "meanwhile", [[replace(LIST[1], buyer_note="other")], [MOVED], [order("4")]], ids=["changed", "taken", "new"]
+)
+def test_a_preview_the_store_has_moved_on_from_is_refused(full: Sitting, meanwhile: list[Order]) -> None:
+    found = compare(full, [MOVED, order("4")])
+    take_in_orders(full, meanwhile)
+    before = kept(full)
+    with pytest.raises(Refused, match="changed meanwhile"):
+        take_in(full, found, {"2"})
+    assert kept(full) == before
+
+
+def test_an_empty_preview_does_nothing(full: Sitting) -> None:
+    assert take_in(full, TakeInPreview()).new == ()
+
+
+def test_comparing_looks_up_every_thousand_orders_and_can_be_cancelled(full: Sitting) -> None:
+    many = [*(order(str(n)) for n in range(2 * EVERY + 1)), MOVED]  # the later of two with one number counts
+    told: list[int] = []
+    found = compare(full, many, watch=Watch(lambda done, _of: told.append(done)))
+    assert (len(found.new), found.same, [one.number for one in found.changed]) == (2 * EVERY - 2, ("1", "3"), ["2"])
+    assert (told == sorted(told), len(told), told[-1]) == (True, 4, WHOLE)
+    before = kept(full)
+    for turn in range(4):
+        answers = iter([False] * turn + [True])
+        with pytest.raises(Stopped):
+            compare(full, many, watch=Watch(cancelled=lambda answers=answers: next(answers)))
+    assert kept(full) == before

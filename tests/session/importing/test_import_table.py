@@ -1,0 +1,219 @@
+"""A table that is brought, without a window: what it holds, what it would do, and doing it as one step."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from desk.domain.faults import Refused, Unreadable
+from desk.domain.piece import PieceKey
+from desk.domain.stands import Stand
+from desk.intake.shop.product_lists import Shelf
+from desk.session.importing import import_table as bring
+from desk.session.importing.import_orders import take_in_shop
+from desk.session.importing.import_table import ORDERS, ColumnMapping, Looked, Outcome, Pasted, Reading, Stopped, Watch
+from desk.session.pile.stored_cases import read_stored, read_terms
+from desk.session.sitting import Sitting
+from desk.session.undo import undo
+from desk.session.verdict.verdict import Terms
+from desk.store.hand_overs import put_postage_on
+from tests.intake.tables import put, xlsx
+from tests.session.made import policy, shop
+
+HEAD = "order,recipient,address1,city,region,postal_code,country,item,quantity,status\n"
+ONE = "7001,Ada Quist,1 Elm St,Bath,ME,04530,US,Card,1,paid\n"
+TWO = "7002,Bo Finch,2 Elm St,Bath,ME,04530,US,Card,1,paid\n"
+PRODUCTS = "sku,name,unit_weight,weight_unit\nCD,Card,18,g\nGL,Glue,40,g\n"
+MAILERS = "name,kind,length,width,thickness,size_unit\nTube,tube,12,3,3,in\n"
+NOTHING_SAID = ColumnMapping()
+
+
+@pytest.fixture
+def full(sitting: Sitting) -> Sitting:
+    take_in_shop(sitting, shop(policy=policy(skip_status=("cancelled", "on hold"))))
+    return sitting
+
+
+def terms_of(sitting: Sitting) -> Terms:
+    return read_terms(sitting)
+
+
+def compared(sitting: Sitting, text: str, mapping: ColumnMapping = NOTHING_SAID, kind: str = "") -> Outcome:
+    looked = bring.look(Pasted(text), mapping, kind)
+    return bring.compare(sitting, looked, terms_of(sitting), mapping)
+
+
+def stands(sitting: Sitting) -> dict[str, Stand | None]:
+    return {stored.case.key.order: stored.case.beside for stored in read_stored(sitting)}
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        (HEAD + ONE, ORDERS),
+        (PRODUCTS, str(Shelf.PRODUCTS)),
+        (MAILERS, str(Shelf.MAILERS)),
+        ("Bestellnummer;Empfänger;Land;Artikel\n1;Ada;US;Card\n", ORDERS),
+        ("this;that\n1;2\n", ORDERS),
+    ],
+)
+def test_what_a_table_holds_is_told_by_its_headers(text: str, kind: str) -> None:
+    assert bring.look(Pasted(text), ColumnMapping()).kind == kind
+
+
+def test_a_person_may_say_what_it_holds() -> None:
+    looked = bring.look(Pasted("name,kind\nSack,padded\n"), ColumnMapping(), str(Shelf.PRODUCTS))
+    assert (looked.kind, looked.preview.columns) == (str(Shelf.PRODUCTS), ("name",))
+    assert "hs" in looked.fields
+
+
+@pytest.mark.parametrize(
+    ("text", "mapping", "expected"),
+    [
+        (HEAD + ONE, ColumnMapping(), True),
+        (HEAD.replace("item", "itm") + ONE, ColumnMapping(), False),
+        (HEAD.replace("item", "itm") + ONE, ColumnMapping({"item": "itm"}), True),
+        (HEAD.replace("status", "placed") + ONE.replace("paid", "03/04/2026"), ColumnMapping(), False),
+        (
+            HEAD.replace("status", "placed") + ONE.replace("paid", "03/04/2026"),
+            ColumnMapping(reading=Reading(dates="day")),
+            True,
+        ),
+        (HEAD.replace("status", "city") + ONE, ColumnMapping(), False),
+        ("kind,length\nbox,3\n", ColumnMapping(), False),
+    ],
+)
+def test_what_has_to_be_settled_first(text: str, mapping: ColumnMapping, expected: bool) -> None:
+    kind = str(Shelf.MAILERS) if text.startswith("kind") else ""
+    assert bring.look(Pasted(text), mapping, kind).can_be_read is expected
+
+
+def test_a_table_is_opened_once_however_often_a_column_becomes_another() -> None:
+    first = bring.look(Pasted(HEAD.replace("item", "itm") + ONE), ColumnMapping())
+    again = bring.look_again(first.sheet, ColumnMapping({"item": "itm"}), first.kind)
+    assert again.sheet is first.sheet
+    assert (first.preview.missing, again.preview.missing) == (("item",), ())
+
+
+def test_a_sheet_is_chosen_by_its_headers_or_by_the_person(tmp_path: Path) -> None:
+    file = put(tmp_path, "book.xlsx", xlsx([["sku", "name"], ["CD", "Card"]]))
+    looked = bring.look(file, ColumnMapping())
+    assert (looked.kind, looked.preview.sheets) == (str(Shelf.PRODUCTS), (looked.preview.sheet,))
+    with pytest.raises(Unreadable, match="a sheet called 'Nowhere'"):
+        bring.look(file, ColumnMapping(reading=Reading(sheet="Nowhere")))
+
+
+def test_new_same_changed_cancelled_and_gone(full: Sitting) -> None:
+    three = TWO.replace("7002", "7003")
+    bring.take(full, compared(full, HEAD + ONE + TWO + three + ONE.replace("7001", "7004")), ())
+    found = compared(
+        full,
+        HEAD + ONE + TWO.replace("Bath", "Bend") + three.replace("paid", "Cancelled") + ONE.replace("7001", "7005"),
+    )
+    assert (found.new, found.same, found.changed, dict(found.skipped)) == (1, 1, ("7002",), {"Cancelled": 1})
+    assert [(line.name, line.what, line.field, line.after) for line in found.lines] == [
+        ("7002", "changed", "city", "Bend"),
+        ("7003", "cancelled", "status", "Cancelled"),
+        ("7004", "not in the list", "", ""),
+    ]
+    assert [line.may_be_accepted for line in found.lines] == [True, False, False]
+
+
+def test_taken_in_and_taken_back_as_one_step(full: Sitting) -> None:
+    bring.take(full, compared(full, HEAD + ONE + TWO), ())
+    found = compared(
+        full, HEAD + ONE.replace("Bath", "Bend") + TWO.replace("paid", "cancelled") + ONE.replace("1,A", "9,A")
+    )
+    done = bring.take(full, found, {"7001"})
+    assert (done.new, done.changed, done.set_aside) == (1, 1, 1)
+    assert stands(full) == {"7001": None, "7002": Stand.SET_ASIDE, "7009": None}
+    assert undo(full) == "Take in orders"
+    assert stands(full) == {"7001": None, "7002": None}
+    assert compared(full, HEAD + ONE).same == 1
+
+
+def test_what_nobody_accepts_stays_as_it_was(full: Sitting) -> None:
+    bring.take(full, compared(full, HEAD + ONE), ())
+    done = bring.take(full, compared(full, HEAD + ONE.replace("Bath", "Bend")), ())
+    assert (done.new, done.changed) == (0, 0)
+    assert compared(full, HEAD + ONE).same == 1
+
+
+def test_a_changed_order_that_has_its_postage_is_told_as_such(full: Sitting) -> None:
+    bring.take(full, compared(full, HEAD + ONE), ())
+    (stored,) = read_stored(full)
+    with full.store.act("Put postage on") as tx:
+        put_postage_on(tx, [stored.id])
+    (line,) = compared(full, HEAD + ONE.replace("Bath", "Bend")).lines
+    assert (line.what, line.may_be_accepted) == ("changed, has its postage", True)
+
+
+def test_a_list_the_store_has_moved_on_from_is_refused(full: Sitting) -> None:
+    found = compared(full, HEAD + ONE)
+    bring.take(full, compared(full, HEAD + ONE), ())
+    with pytest.raises(Refused, match="changed meanwhile"):
+        bring.take(full, found, ())
+
+
+def test_a_prefix_keeps_the_same_number_of_two_shops_apart(full: Sitting) -> None:
+    for prefix in ("A-", "B-"):
+        bring.take(full, compared(full, HEAD + ONE, ColumnMapping(prefix=prefix)), ())
+    assert {stored.case.key for stored in read_stored(full)} == {PieceKey("A-7001"), PieceKey("B-7001")}
+
+
+def test_products_and_mailers_are_one_step_too(full: Sitting) -> None:
+    before = terms_of(full).shop
+    found = compared(full, PRODUCTS)
+    assert (found.new, found.changed, [line.field for line in found.lines]) == (1, ("CD",), ["unit_weight"])
+    done = bring.take(full, found, {"CD"})
+    assert (done.new, done.changed, done.set_aside) == (1, 1, 0)
+    bring.take(full, compared(full, MAILERS), ())
+    assert terms_of(full).shop.mailer("Tube") is not None
+    undo(full)
+    undo(full)
+    assert terms_of(full).shop == before
+
+
+def test_a_table_with_faults_cannot_be_compared(full: Sitting) -> None:
+    with pytest.raises(Unreadable) as told:
+        compared(full, HEAD + ONE.replace(",1,paid", ",many,paid"))
+    assert [(fault.line, fault.column) for fault in told.value.faults] == [(2, "quantity")]
+
+
+def looking(_sitting: Sitting, watch: Watch) -> Looked:
+    return bring.look(Pasted(HEAD + ONE), ColumnMapping(), watch=watch)
+
+
+def comparing(sitting: Sitting, watch: Watch) -> Outcome:
+    return bring.compare(sitting, looking(sitting, Watch()), terms_of(sitting), ColumnMapping(), watch)
+
+
+def comparing_products(sitting: Sitting, watch: Watch) -> Outcome:
+    looked = bring.look(Pasted(PRODUCTS), ColumnMapping())
+    return bring.compare(sitting, looked, terms_of(sitting), ColumnMapping(), watch)
+
+
+WAYS: list[Callable[[Sitting, Watch], object]] = [looking, comparing, comparing_products]
+
+
+@pytest.mark.parametrize("way", WAYS)
+@pytest.mark.parametrize("yes_after", [0, 1, 2])
+def test_cancelled_it_stops_and_keeps_nothing(
+    full: Sitting, way: Callable[[Sitting, Watch], object], yes_after: int
+) -> None:
+    before = full.store.revision
+    answers = iter([False] * yes_after + [True] * 1000)
+    with pytest.raises(Stopped):
+        way(full, Watch(cancelled=lambda: next(answers)))
+    assert full.store.revision == before
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_progress_has_an_end_and_only_rises(full: Sitting, way: Callable[[Sitting, Watch], object]) -> None:
+    told: list[tuple[int, int]] = []
+    way(full, Watch(lambda done, of: told.append((done, of))))
+    assert [done for done, _ in told] == sorted(done for done, _ in told)
+    assert told[-1] == (1000, 1000)
+    assert {of for _, of in told} == {1000}

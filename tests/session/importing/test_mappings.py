@@ -1,0 +1,172 @@
+"""Saved mappings: by name, by header row, through TOML; two shops' number 1047; what a person chose, remembered."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from desk.domain.faults import Refused, Unreadable
+from desk.intake.columns.mapping_file import ColumnMapping
+from desk.intake.columns.reading import Reading
+from desk.intake.table.watch import Watch
+from desk.session.importing.compare import compare, take_in
+from desk.session.importing.mappings import (
+    export_mapping,
+    forget_mapping,
+    import_mapping,
+    mapping_for,
+    mapping_of,
+    save_mapping,
+    saved_mappings,
+)
+from desk.session.importing.preview import Pasted, preview_orders, read_order_list, read_orders_of
+from desk.session.sitting import Sitting
+from desk.session.undo import undo
+from desk.session.verdict.verdict import Terms
+
+HEADER = ("No", "Who", "Where", "What")
+FAIR = ColumnMapping(
+    {"order": "No", "recipient": "Who", "country": "Where", "item": "What"},
+    prefix="F-",
+    reading=Reading("cp1250", ";", "Sheet 2", "day", ","),
+)
+
+
+def test_a_mapping_is_kept_by_name_and_undone(sitting: Sitting) -> None:
+    save_mapping(sitting, " Fair ", FAIR, HEADER)
+    save_mapping(sitting, "Shop", ColumnMapping(prefix="S-"))
+    assert [saved.name for saved in saved_mappings(sitting)] == ["Shop", "Fair"]
+    save_mapping(sitting, "Fair", ColumnMapping(prefix="G-"))
+    assert [(saved.name, saved.mapping.prefix) for saved in saved_mappings(sitting)] == [("Fair", "G-"), ("Shop", "S-")]
+    undo(sitting)
+    assert saved_mappings(sitting)[1].mapping.reading == FAIR.reading
+    forget_mapping(sitting, "Fair")
+    assert [saved.name for saved in saved_mappings(sitting)] == ["Shop"]
+
+
+def test_a_mapping_without_a_name_is_refused(sitting: Sitting) -> None:
+    with pytest.raises(Refused, match="needs a name"):
+        save_mapping(sitting, " ", FAIR)
+
+
+@pytest.mark.parametrize(
+    ("header", "expected"),
+    [
+        (HEADER, "Fair"),
+        (("what", "WHERE", "who", "no."), "Fair"),
+        ((*HEADER, "Shelf"), None),
+        (HEADER[:3], None),
+    ],
+)
+def test_a_mapping_is_found_by_its_header_row(sitting: Sitting, header: tuple[str, ...], expected: str | None) -> None:
+    save_mapping(sitting, "Fair", FAIR, HEADER)
+    found = mapping_for(sitting, header)
+    assert (found and found.name) == expected
+
+
+def test_a_mapping_goes_from_shop_to_shop_as_toml(sitting: Sitting, tmp_path: Path) -> None:
+    odd = ColumnMapping({"recipient": 'Who "it" is\\for\x7f\t'}, prefix="Ö-", reading=Reading(delimiter="\t"))
+    for name, mapping in (("Fair", FAIR), ("Odd one", odd)):
+        save_mapping(sitting, name, mapping, HEADER)
+        kept = saved_mappings(sitting)[0].mapping
+        file = tmp_path / "mapping.toml"
+        export_mapping(sitting, name, file)
+        forget_mapping(sitting, name)
+        assert import_mapping(sitting, file).mapping == kept
+
+
+def test_an_imported_mapping_is_found_by_the_headers_it_names(sitting: Sitting, tmp_path: Path) -> None:
+    file = tmp_path / "Market.toml"
+    file.write_text('[columns]\nrecipient = "Who"\nitem = "What"\n', encoding="utf-8")
+    assert import_mapping(sitting, file).name == "Market"
+    found = mapping_for(sitting, (*HEADER, "Shelf"))
+    assert found is not None
+    assert found.name == "Market"
+    assert mapping_for(sitting, ("Who", "Which")) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("[columns]\n[reading]\ndates = 'year'\n", "expected 'day' or 'month'"),
+        ("[columns]\n[reading]\ndelimiter = ':'\n", r"expected ',' or ';' or '\t' or '|'"),
+        ("[columns]\n[reading]\nencoding = 'rot13'\n", "the name of an encoding"),
+        ("[columns]\n[reading]\nencoding = 'no-such'\n", "the name of an encoding"),
+        ("[columns]\n[reading]\nsheet = 2\n", "text in quotes"),
+        ("[columns]\n[reading]\ncolour = 'red'\n", "one of encoding, delimiter, sheet, dates, decimal"),
+        ("reading = 3\n[columns]\n", "a table [reading]"),
+        ("name = 3\n[columns]\n", "text in quotes"),
+    ],
+)
+def test_a_mapping_file_that_is_wrong_is_told(sitting: Sitting, tmp_path: Path, text: str, expected: str) -> None:
+    file = tmp_path / "m.toml"
+    file.write_text(text, encoding="utf-8")
+    with pytest.raises(Unreadable) as caught:
+        import_mapping(sitting, file)
+    assert expected in caught.value.sentence
+    assert saved_mappings(sitting) == ()
+
+
+def test_what_is_not_there_or_cannot_be_written_is_refused(sitting: Sitting, tmp_path: Path) -> None:
+    with pytest.raises(Refused, match="no mapping called Fair"):
+        export_mapping(sitting, "Fair", tmp_path / "m.toml")
+    save_mapping(sitting, "Fair", FAIR)
+    with pytest.raises(Refused, match="cannot be written"):
+        export_mapping(sitting, "Fair", tmp_path / "none" / "m.toml")
+
+
+def test_encoding_and_delimiter_are_remembered_by_the_header_row(
+    sitting: Sitting, tmp_path: Path, terms: Terms
+) -> None:
+    """Mac letters nobody could guess: chosen once, then found again by the header row."""
+    file = tmp_path / "orders.csv"
+    file.write_bytes("No;Who;Where;What\n1;Zoë Müller;US;Card\n".encode("mac_roman"))
+    assert mapping_of(sitting, file) is None
+    assert preview_orders(file, {"recipient": "Who"}).rows[0] != ("Zoë Müller",)
+    chosen = ColumnMapping(FAIR.columns, reading=Reading(encoding="mac_roman"))
+    save_mapping(sitting, "Mac", chosen, preview_orders(file).header)
+    found = mapping_of(sitting, file)
+    assert found is not None
+    assert preview_orders(file, found.mapping).rows == (("1", "Zoë Müller", "US", "Card"),)
+    (order,) = read_orders_of(file, terms, found.mapping)
+    assert order.address.recipient == "Zoë Müller"
+
+
+def test_number_1047_of_two_shops_is_two_orders(sitting: Sitting, terms: Terms) -> None:
+    table = Pasted("order\trecipient\tcountry\titem\n#1047\tAda Quist\tUS\tCard\n")
+    for prefix in ("A-", "B-"):
+        found = read_order_list(table, terms, ColumnMapping(prefix=prefix))
+        assert found is not None
+        take_in(sitting, compare(sitting, found.orders, found.left_out))
+    again = read_order_list(table, terms, ColumnMapping(prefix="B-"))
+    assert again is not None
+    assert compare(sitting, again.orders).same == ("B-1047",)
+    assert compare(sitting, again.orders).gone == ("A-1047",)
+
+
+def test_a_paste_is_looked_into_like_a_file(terms: Terms) -> None:
+    table = Pasted("order\trecipient\tcountry\titem\tplaced\tunit_price\n1\tAda\tUS\tCard\t03/04/2026\t1.250\n")
+    found = preview_orders(table)
+    assert (found.path, found.delimiter, found.encoding) == (Path("the clipboard"), "\t", "")
+    dates, amounts = found.questions
+    assert (dates.about, dates.readings, dates.likely) == ("dates", {"month": "2026-03-04", "day": "2026-04-03"}, "")
+    assert (amounts.about, amounts.readings) == ("decimal", {",": "1250", ".": "1.25"})
+    settled = ColumnMapping(reading=Reading(dates="day", decimal="."))
+    assert preview_orders(table, settled).questions == ()
+    with pytest.raises(Unreadable, match="expected a date that reads one way: 2026-03-04 or 2026-04-03"):
+        read_orders_of(table, terms)
+    (order,) = read_orders_of(table, terms, settled)
+    assert (str(order.placed), order.lines[0].unit_price.text()) == ("2026-04-03", "1.25")
+
+
+def test_values_that_are_no_such_thing_are_told_and_offers_show_examples() -> None:
+    found = preview_orders(Pasted("order,recipient,country,itm,city\n1,Ada,US,Card,97701\n2,Bo,US,Pen,55804\n"))
+    assert found.doubtful == {"city": ("97701", "55804")}
+    assert found.examples == {"item": ("Card", "Pen")}
+
+
+def test_a_cancelled_reading_gives_nothing(terms: Terms) -> None:
+    table = Pasted("order,recipient,country,item\n1,Ada,US,Card\n")
+    answers = iter([False, True])
+    assert read_order_list(table, terms, watch=Watch(cancelled=lambda: next(answers))) is None

@@ -1,0 +1,119 @@
+"""What a headless run is brought: read whole, or every fault of every file in one list."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from desk.domain.faults import FileFault, Unreadable
+from desk.domain.piece import PieceKey
+from desk.session.importing.run_inputs import Brought, read_brought
+from desk.session.rulebook import Rulebook
+from tests.app.brought import HEAD, ORDERS, SHOP, WEIGHTS
+
+Reads = Callable[..., Brought]
+PREFIX = 'prefix = "B-"\n[columns]\n'
+
+
+@pytest.fixture
+def reads(rulebook: Rulebook, tmp_path: Path) -> Reads:
+    """Read files of these texts: `reads(shop=..., weights=..., orders=[...], mapping=..., zones=...)`."""
+
+    def written(name: str, text: str) -> Path:
+        (tmp_path / name).write_text(text, encoding="utf-8")
+        return tmp_path / name
+
+    def one(
+        orders: tuple[str, ...] = (ORDERS,),
+        weights: str = WEIGHTS,
+        shop: str = SHOP,
+        mapping: str | None = None,
+        zones: str | None = None,
+    ) -> Brought:
+        return read_brought(
+            rulebook,
+            orders=[written(f"orders{number}.csv", text) for number, text in enumerate(orders, 1)],
+            weights=written("weights.csv", weights),
+            shop=written("shop.toml", shop),
+            mapping=None if mapping is None else written("mapping.toml", mapping),
+            zones=None if zones is None else written("zones.csv", zones),
+        )
+
+    return one
+
+
+def faults(reads: Reads, **texts: object) -> list[FileFault]:
+    with pytest.raises(Unreadable) as told:
+        reads(**texts)
+    return list(told.value.faults)
+
+
+def names(found: list[FileFault]) -> list[str]:
+    return [Path(fault.file).name for fault in found]
+
+
+def test_everything_stands_as_read(reads: Reads) -> None:
+    brought = reads()
+    assert [order.number for order in brought.orders] == ["1", "2"]
+    assert [(key, str(weighing.shown.value)) for key, weighing in brought.weights] == [
+        (PieceKey("1"), "0.7"),
+        (PieceKey("2"), "1.7"),
+    ]
+    assert brought.shop.sender.city == "Duluth"
+    assert (brought.skipped, brought.left_out) == ({}, ())
+
+
+def test_orders_of_several_files_stand_one_after_the_other(reads: Reads) -> None:
+    other = ORDERS.replace("\n1,", "\n3,").replace("\n2,", "\n4,")
+    assert [order.number for order in reads((ORDERS, other)).orders] == ["1", "2", "3", "4"]
+
+
+def test_orders_left_out_by_status_are_counted_over_all_files(reads: Reads) -> None:
+    shop = SHOP.replace("[policy]", '[policy]\nskip_status = ["cancelled"]')
+    first = f"{HEAD},status\n1,Ada Vell,1 Quill Row,Bend,OR,97701,US,Card,CD,1,6.50,USD,5.00,cancelled\n"
+    second = first.replace("\n1,", "\n2,")
+    brought = reads((first, second), shop=shop)
+    assert (brought.orders, brought.skipped) == ((), {"cancelled": 2})
+    assert brought.left_out == (("1", "cancelled"), ("2", "cancelled"))
+
+
+def test_the_same_number_in_two_files_is_a_fault_that_names_the_other(reads: Reads) -> None:
+    found = faults(reads, orders=(ORDERS, ORDERS))
+    assert names(found) == ["orders2.csv", "orders2.csv"]
+    assert [(fault.line, fault.column, fault.found) for fault in found] == [(0, "order", "1"), (0, "order", "2")]
+    assert found[0].expected.endswith("orders1.csv too (a mapping can put a prefix before each)")
+
+
+def test_every_file_s_faults_come_in_one_list(reads: Reads) -> None:
+    found = faults(
+        reads,
+        orders=(ORDERS.replace(",2,6.50", ",x,6.50"),),
+        weights=WEIGHTS.replace("0.7", "light"),
+        shop=SHOP.replace('"7.25"', '"wide"'),
+        mapping="no table at all",
+        zones="prefix,zone\n97,7\n",
+    )
+    assert set(names(found)) == {"orders1.csv", "weights.csv", "shop.toml", "mapping.toml", "zones.csv"}
+
+
+def test_a_mapping_puts_its_prefix_before_each_number(reads: Reads) -> None:
+    assert [order.number for order in reads(mapping=PREFIX).orders] == ["B-1", "B-2"]
+
+
+def test_a_shop_in_another_money_than_the_lists_is_a_fault_of_the_shop(reads: Reads) -> None:
+    (found,) = faults(reads, shop=SHOP.replace('currency = "USD"', 'currency = "EUR"'))
+    assert (Path(found.file).name, found.column, found.found) == ("shop.toml", "policy.currency", "EUR")
+    assert found.expected == "USD, the money of the price lists"
+
+
+def test_a_zone_chart_counts_from_the_sender_s_prefix(reads: Reads) -> None:
+    brought = reads(zones="prefix,zone,edition\n977,3,2026-07-01\n")
+    answer = brought.rulebook.zones.find("55802", "97701")
+    assert (answer.zone, answer.edition, answer.findings) == ("3", "2026-07-01", ())
+    assert brought.rulebook.zones.find("10001", "97701").zone != "3"
+
+
+def test_without_a_chart_of_its_own_the_zone_is_an_estimate(reads: Reads) -> None:
+    # National Zone Charts Matrix, file header 11012018: 558 to 977 is zone 7.
+    answer = reads().rulebook.zones.find("55802", "97701")
+    assert (answer.zone, [found.code for found in answer.findings]) == ("7", ["zone-estimated"])

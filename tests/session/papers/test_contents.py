@@ -1,0 +1,174 @@
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.finding import Severity
+from desk.domain.length import Size
+from desk.domain.mailer import Mailer, MailerKind
+from desk.domain.shop import LetterPostage, ParcelPayment
+from desk.domain.weight import Weight, WeightUnit
+from desk.paper.fonts import Fonts
+from desk.session.papers.contents import (
+    hand_over_content,
+    keying_contents,
+    label_contents,
+    pounds_ounces,
+    slip_contents,
+    stamp_marks,
+)  # fmt: skip
+from desk.session.papers.print_check import check_printable, printable
+from desk.session.pile.batch import judge_batch
+from desk.session.verdict.verdict import Terms
+from tests.session.made import BOOK, FRANCE, HOME, ON, case, line, order, policy, shop
+
+SUMERIAN = "\U00012038"
+
+
+@pytest.fixture(scope="module")
+def fonts(resources):
+    return Fonts(resources / "fonts")
+
+
+def labels(terms, *cases):
+    return list(label_contents(judge_batch(cases, terms), terms))
+
+
+def test_a_label_for_stamped_metered_and_counter_and_none_for_online(rulebook, terms):
+    assert [label.order for label in labels(terms, case(number="1"), case("12", "Padded", number="2"))] == ["1"]
+    metered = Terms(shop(policy=policy(letter_postage=LetterPostage.METERED)), rulebook, ON)
+    assert labels(metered, case())[0].payment == "metered"
+    counter = Terms(shop(policy=policy(parcel_payment=ParcelPayment.COUNTER)), rulebook, ON)
+    (label,) = labels(counter, case("12", "Padded"))
+    assert (label.payment, label.letter, label.billable) == ("counter", False, "12 oz")
+
+
+def test_no_label_for_a_stop_or_without_a_weight_and_one_for_a_look(terms):
+    stopped = case(address=replace(HOME, city=""))
+    assert labels(terms, stopped, case(None)) == []
+    assert len(labels(terms, case(buyer_note="by stamp"))) == 1
+
+
+def test_what_stands_on_a_label(terms):
+    (_, label) = labels(terms, case(number="1"), case("1.5", number="2", pieces_in_order=2))
+    assert (label.reference, label.piece_of, label.batch_words) == ("2-1", "piece 1 of 2", "2 of 2")
+    assert (label.billable, label.service_words, label.letter) == ("2 oz", "letter, stamped", True)
+    assert label.recipient == ("ADA VELL", "1 QUILL ROW", "BEND OR  97701")
+    assert label.sender[0] == "SORREL STREET BINDERY"
+    assert [(mark.words, mark.counts_for) for mark in label.stamps] == [("forever", "1"), ("additional ounce", "+1")]
+    assert label.remarks == ()
+
+
+def test_a_stiff_piece_is_not_to_be_bent(rulebook):
+    thin = Mailer("Thin board", MailerKind.ENVELOPE, Size.of("7", "5", "0.1", "in"), stiff=True)
+    terms = Terms(shop(mailers=(thin,)), rulebook, ON)
+    assert labels(terms, case("0.7", "Thin board"))[0].remarks == ("DO NOT BEND",)
+
+
+def test_a_stamp_is_marked_once_for_each(terms):
+    batch = judge_batch([case("2.5")], terms)
+    assert [mark.words for mark in stamp_marks(batch.verdicts[0])] == [
+        "forever",
+        "additional ounce",
+        "additional ounce",
+    ]
+    assert stamp_marks(judge_batch([case(None)], terms).verdicts[0]) == ()
+
+
+def test_a_slip_for_every_piece(terms):
+    slips = list(slip_contents(judge_batch([case(), case(None, number="2", address=FRANCE)], terms)))
+    assert [(slip.reference, slip.billable, slip.stands, slip.mailer) for slip in slips] == [
+        ("1001-1", "1 oz", "ready", "A7"),
+        ("2-1", "", "to weigh", ""),
+    ]
+    assert [slip.recipient_short for slip in slips] == ["Ada Vell, Bend OR", "Solène Mercadier, Lyon FR"]
+
+
+def test_a_keying_sheet_for_every_declaration(terms):
+    abroad = case("13", "Padded", number="8", address=FRANCE, lines=(line(BOOK),))
+    (sheet,) = keying_contents(judge_batch([case(), abroad], terms), terms)
+    assert (sheet.form, sheet.reference, sheet.category) == ("CN 22 data", "8-1", "sale of goods")
+    (first,) = sheet.lines
+    assert (first.net_kg, first.net_lb_oz, first.value, first.hs) == ("0.310 kg", "0 lb 10.93 oz", "6.50 USD", "482010")
+    assert (sheet.gross_lb_oz, sheet.gross_kg) == ("0 lb 13.00 oz", "0.369 kg")
+    assert any("fair value" in caution or "never a gift" in caution for caution in sheet.cautions)
+    assert all("\u2014" not in told for told in sheet.findings)
+
+
+def test_a_tax_number_is_masked_but_for_its_end(rulebook):
+    terms = Terms(shop(tax_ids={"ioss": "IM3720000224"}), rulebook, ON)
+    batch = judge_batch([case("13", "Padded", address=FRANCE, lines=(line(BOOK),))], terms)
+    (sheet,) = keying_contents(batch, terms)
+    assert batch.verdicts[0].declaration.reference == "IM3720000224"
+    assert sheet.tax_id == "\u2022" * 9 + "224"
+
+
+def test_the_hand_over_sheet_groups_by_who_takes_it(terms):
+    cases = [
+        case(number="1"),
+        case("3", "Padded", number="2"),
+        case(None, number="3"),
+        case("11", "Board", number="4"),
+    ]
+    content = hand_over_content(judge_batch(cases, terms), terms)
+    assert [[row.order for row in group.rows] for group in content.groups] == [["1-1"], ["2-1", "4-1"]]
+    assert content.groups[0].total == "1 piece, 0.82 USD"
+    assert content.notes == ("1 not listed: not weighed yet, or held back by something to look at.",)
+    assert content.date == "15 July 2026"
+
+
+def test_nothing_to_hand_over(terms):
+    content = hand_over_content(judge_batch([], terms), terms)
+    assert (content.groups, content.notes, content.total) == ((), (), "0 pieces, 0.00 USD")
+
+
+def test_heavy_stamped_flats_go_to_a_clerk(rulebook):
+    from desk.domain.money import Money
+    from desk.domain.stamp import StampKind, StampStock
+
+    kraft = Mailer("Kraft", MailerKind.FLAT, Size.of("12", "9", "0.3", "in"))
+    terms = Terms(shop(mailers=(kraft,), stamps=(StampStock(StampKind.FACE, 90, Money(1)), StampStock(StampKind.FACE, 9, Money(100)))), rulebook, ON)  # fmt: skip
+    content = hand_over_content(judge_batch([case("11.4", "Kraft")], terms), terms)
+    assert [group.heading for group in content.groups] == [
+        "Stamped, over 10 oz or over 1/2 in: to a clerk at the counter"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("ounces", "expected"),
+    [("3.2", "0 lb 3.20 oz"), ("16", "1 lb 0.00 oz"), ("15.999", "1 lb 0.00 oz"), ("19.25", "1 lb 3.25 oz")],
+)
+def test_pounds_and_ounces(ounces, expected):
+    assert pounds_ounces(Weight.of(Decimal(ounces), WeightUnit.OUNCE)) == expected
+    assert pounds_ounces(None) == ""
+
+
+def test_an_address_no_font_can_write_stops_the_label(terms, fonts):
+    batch = judge_batch([case(address=replace(HOME, recipient=f"Ada {SUMERIAN}")), case(number="2")], terms)
+    checked = check_printable(batch, terms, fonts)
+    first, second = checked.verdicts
+    (told,) = [found for found in first.findings if found.code == "letters-not-printable"]
+    assert (told.facts["letters"], told.severity) == (SUMERIAN, Severity.STOP)
+    assert first.stands == "needs a look"
+    assert second == batch.verdicts[1]
+    assert [label.order for label in label_contents(checked, terms)] == ["2"]
+
+
+def test_postage_bought_elsewhere_is_only_to_be_looked_at(terms, fonts):
+    batch = judge_batch([case("12", "Padded", address=replace(HOME, city=f"Bend {SUMERIAN}"))], terms)
+    (found,) = [
+        f for f in check_printable(batch, terms, fonts).verdicts[0].findings if f.code == "letters-not-printable"
+    ]
+    assert found.severity is Severity.LOOK
+
+
+def test_scripts_the_fonts_have_are_printed_as_they_are(terms, fonts):
+    batch = judge_batch([case(address=replace(HOME, recipient="高橋 ليلى שרה Émile"))], terms)
+    assert check_printable(batch, terms, fonts) == batch
+
+
+def test_papers_of_the_bench_get_a_mark_for_what_cannot_be_printed(terms, fonts):
+    bought = order(address=replace(HOME, recipient=f"A{SUMERIAN}da"))
+    (slip,) = slip_contents(judge_batch([case(order=bought)], terms))
+    assert printable(slip, fonts).recipient_short == "A?da, Bend OR"
+    assert printable(("plain", 3, None), fonts) == ("plain", 3, None)

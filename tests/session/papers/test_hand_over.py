@@ -1,0 +1,140 @@
+"""Handed over: only what may go, all or nothing, as one step; and the groups of its sheet."""
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.domain.piece import PieceKey
+from desk.domain.stands import Stand
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.papers.hand_over import groups_of, hand_pieces_over, stamp_all, to_stamp
+from desk.session.papers.stamps_on import put_stamps_on
+from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.pile import Pile
+from desk.session.undo import next_steps, redo, undo
+from tests.session.made import BOOK, FRANCE, line, order, shop, weighing
+
+# Two letters by stamp, a parcel bought online, a package abroad, one not weighed, one with something to look at.
+ORDERS = (
+    order("1"),
+    order("2"),
+    order("3", lines=(line(BOOK),)),
+    order("4", address=FRANCE, lines=(line(BOOK),)),
+    order("5"),
+    order("6", buyer_note="by stamp please"),
+)
+WEIGHTS = {"1": ("0.7", "A7"), "2": ("0.7", "A7"), "3": ("12", "Padded"), "4": ("12", "Padded"), "6": ("0.7", "A7")}
+
+
+@pytest.fixture
+def pile(sitting):
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, ORDERS)
+    weigh(sitting, [(PieceKey(number), weighing(*said)) for number, said in WEIGHTS.items()])
+    found = Pile(sitting)
+    sitting.listeners.append(found.follow)
+    return found
+
+
+def stands(pile):
+    return {verdict.case.key.order: str(verdict.stands) for verdict in pile.verdicts.values()}
+
+
+def ids(pile, *numbers):
+    return [pile.find(number) for number in numbers]
+
+
+def test_the_pile_holds_one_of_each(pile):
+    assert stands(pile) == {
+        "1": "ready",
+        "2": "ready",
+        "3": "ready",
+        "4": "ready",
+        "5": "to weigh",
+        "6": "needs a look",
+    }
+
+
+def test_what_is_ready_without_stamps_goes_and_comes_back_by_undo(pile):
+    hand_pieces_over(pile, ids(pile, "3", "4"))
+    assert (stands(pile)["3"], stands(pile)["4"]) == ("handed over", "handed over")
+    assert next_steps(pile.sitting)[0] == "Handed over: 2 pieces"
+    undo(pile.sitting)
+    assert (stands(pile)["3"], stands(pile)["4"]) == ("ready", "ready")
+    redo(pile.sitting)
+    assert stands(pile)["4"] == "handed over"
+
+
+@pytest.mark.parametrize(("step", "told"), [("", "Handed over: 1 piece"), ("To the post", "To the post")])
+def test_the_step_has_a_name(pile, step, told):
+    hand_pieces_over(pile, ids(pile, "3"), step)
+    assert next_steps(pile.sitting)[0] == told
+
+
+@pytest.mark.parametrize(
+    ("number", "told"),
+    [
+        ("1", "1-1 waits for its stamps. Say that they are on first."),
+        ("5", "5-1 is to weigh. Only what is ready or labeled can be handed over."),
+        ("6", "6-1 is needs a look. Only what is ready or labeled can be handed over."),
+    ],
+)
+def test_one_that_may_not_go_keeps_all_here(pile, number, told):
+    before, revision = stands(pile), pile.sitting.store.revision
+    with pytest.raises(Refused) as refused:
+        hand_pieces_over(pile, ids(pile, "3", number))
+    assert refused.value.sentence == told
+    assert (stands(pile), pile.sitting.store.revision) == (before, revision)
+
+
+@pytest.mark.parametrize("stand", [Stand.SET_ASIDE, Stand.CAME_BACK, Stand.LOST])
+def test_what_stands_beside_the_line_does_not_go(pile, stand):
+    set_beside(pile.sitting, ids(pile, "3"), stand)
+    with pytest.raises(Refused, match=f"3-1 is {stand}"):
+        hand_pieces_over(pile, ids(pile, "3"))
+
+
+def test_twice_is_refused(pile):
+    hand_pieces_over(pile, ids(pile, "3"))
+    with pytest.raises(Refused, match="3-1 is handed over"):
+        hand_pieces_over(pile, ids(pile, "3"))
+
+
+def test_nothing_is_nothing(pile):
+    with pytest.raises(Refused, match="There is nothing to hand over"):
+        hand_pieces_over(pile, [])
+
+
+def test_a_letter_goes_once_its_stamps_are_on(pile):
+    put_stamps_on(pile, ids(pile, "1"))
+    hand_pieces_over(pile, ids(pile, "1"))
+    assert stands(pile)["1"] == "handed over"
+    undo(pile.sitting)
+    assert stands(pile)["1"] == "labeled"
+
+
+def test_those_to_be_stamped_are_the_ready_ones_with_stamps(pile):
+    assert to_stamp(pile) == tuple(ids(pile, "1", "2"))
+    assert stamp_all(pile) == 2
+    assert (to_stamp(pile), stands(pile)["1"], stands(pile)["6"]) == ((), "labeled", "needs a look")
+    undo(pile.sitting)
+    assert to_stamp(pile) == tuple(ids(pile, "1", "2"))
+
+
+def test_no_stamps_to_put_on_are_told(pile):
+    stamp_all(pile)
+    revision = pile.sitting.store.revision
+    with pytest.raises(Refused, match="No ready piece waits for its stamps"):
+        stamp_all(pile)
+    assert pile.sitting.store.revision == revision
+
+
+def test_the_groups_hold_what_can_go_each_piece_once(pile):
+    groups = groups_of(pile)
+    assert [group for _, group in groups] == [tuple(ids(pile, "1", "2")), tuple(ids(pile, "3", "4"))]
+    assert [heading for heading, _ in groups] == ["Stamped: collection box or counter", "Postage bought online"]
+
+
+def test_what_has_gone_stands_in_no_group(pile):
+    hand_pieces_over(pile, ids(pile, "3"))
+    assert ids(pile, "3")[0] not in [number for _, group in groups_of(pile) for number in group]

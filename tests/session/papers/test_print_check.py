@@ -1,0 +1,83 @@
+"""Letters no shipped font has: told once each, and marked on papers that are printed all the same."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from desk.domain.finding import Finding
+from desk.domain.money import Money
+from desk.paper.fonts import Fonts
+from desk.session.papers.print_check import check_printable, printable
+from desk.session.pile.batch import Batch, judge_batch
+from desk.session.verdict.verdict import Terms
+from tests.session import made
+
+LOST, OTHER = "\U00012038", "\U00012000"  # two signs of cuneiform
+
+
+@pytest.fixture(scope="module")
+def fonts(resources: Path) -> Fonts:
+    return Fonts(resources / "fonts")
+
+
+@pytest.fixture
+def checked(terms: Terms, fonts: Fonts) -> Callable[..., Batch]:
+    def one(*words: Any, **fields: Any) -> Batch:
+        return check_printable(judge_batch([made.case(*words, **fields)], terms), terms, fonts)
+
+    return one
+
+
+def told(batch: Batch) -> list[Finding]:
+    return [found for found in batch.verdicts[0].findings if found.code == "letters-not-printable"]
+
+
+def test_each_letter_is_named_once_in_the_order_of_the_lines(checked: Callable[..., Batch]) -> None:
+    address = replace(made.HOME, recipient=f"{OTHER}{LOST}{OTHER}", address1=f"1 {LOST} Row")
+    (found,) = told(checked(address=address))
+    assert (found.facts["letters"], found.source) == (OTHER + LOST, "the fonts that come with the program")
+
+
+@pytest.mark.parametrize(
+    ("words", "severity", "stands"),
+    [(("0.7",), "stop", "needs a look"), (("12", "Padded"), "look", "needs a look"), ((None,), "look", "to weigh")],
+)
+def test_a_stop_only_where_the_label_is_ours(
+    checked: Callable[..., Batch], words: tuple[Any, ...], severity: str, stands: str
+) -> None:
+    batch = checked(*words, address=replace(made.HOME, recipient=LOST))
+    assert ([found.severity for found in told(batch)], batch.verdicts[0].stands) == ([severity], stands)
+
+
+def test_a_seen_parcel_is_ready_and_a_letter_is_not(checked: Callable[..., Batch]) -> None:
+    fields = {"address": replace(made.HOME, recipient=LOST), "answered": frozenset({"letters-not-printable"})}
+    assert checked("3", "Padded", **fields).verdicts[0].stands == "ready"
+    assert checked("0.7", **fields).verdicts[0].stands == "needs a look"
+
+
+def test_a_note_of_the_buyer_stands_on_no_label(checked: Callable[..., Batch]) -> None:
+    assert told(checked(buyer_note=LOST)) == []
+
+
+@dataclass(frozen=True)
+class Paper:
+    words: str
+    rows: tuple[Any, ...]
+    price: Money
+
+
+def test_a_mark_for_each_lost_letter_however_deep(fonts: Fonts) -> None:
+    paper = Paper(f"A{LOST}", (f"{LOST}{OTHER}", Paper("é", (), Money(2)), 7, None), Money(1))
+    assert printable(paper, fonts) == Paper("A?", ("??", Paper("é", (), Money(2)), 7, None), Money(1))
+
+
+@pytest.mark.parametrize("content", ["", "plain", "Solène", 3, None, True, ("a", ("b",))])
+def test_what_can_be_printed_is_left_alone(fonts: Fonts, content: Any) -> None:
+    assert printable(content, fonts) == content
+
+
+def test_a_class_is_no_paper(fonts: Fonts) -> None:
+    assert printable(Paper, fonts) is Paper

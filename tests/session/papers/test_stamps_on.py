@@ -1,0 +1,207 @@
+"""Stamps go on pieces, come back by undo, and are never chosen twice."""
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.piece import PieceKey
+from desk.domain.stamp import StampKind, StampStock
+from desk.domain.stands import Stand
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.papers.hand_over import hand_pieces_over
+from desk.session.papers.stamps_on import StampTotal, pile_stamps, put_stamps_on, take_stamps_off
+from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.pile import Pile
+from desk.session.pile.stored_cases import read_terms
+from desk.session.undo import next_steps, undo
+from tests.session.made import order, policy, shop, weighing
+
+FOREVER, OUNCE = StampKind.FOREVER, StampKind.ADDITIONAL_OUNCE
+
+
+@pytest.fixture
+def pile(sitting):
+    """Three letters: one ounce, two ounces, one ounce; a pile that follows what acts change."""
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, [order(number) for number in "123"])
+    weigh(
+        sitting,
+        [(PieceKey(number), weighing(shown)) for number, shown in zip("123", ("0.7", "1.5", "0.7"), strict=True)],
+    )
+    found = Pile(sitting)
+    sitting.listeners.append(found.follow)
+    return found
+
+
+def words(pile):
+    return [verdict.stamps.words() if verdict.stamps else "" for verdict in pile.verdicts.values()]
+
+
+def on_hand(pile):
+    return [stock.count for stock in read_terms(pile.sitting).shop.stamps]
+
+
+def test_the_pile_is_told_before_the_person_sits_down(pile):
+    assert pile_stamps(pile.batch()) == (StampTotal(FOREVER, None, 3, 2), StampTotal(OUNCE, None, 1, 2))
+    assert [total.words for total in pile_stamps(pile.batch())] == [
+        "3 forever, 2 left: runs low",
+        "1 additional ounce, 2 left",
+    ]
+
+
+def test_the_drawer_is_counted_down_and_the_piece_is_labeled(pile):
+    first, second, _ = pile.verdicts
+    put_stamps_on(pile, [second])
+    assert on_hand(pile) == [4, 2]
+    assert pile.verdicts[second].stands is Stand.LABELED
+    assert words(pile) == ["1 forever", "1 additional_ounce + 1 forever", "1 forever"]
+    assert pile_stamps(pile.batch()) == (StampTotal(FOREVER, None, 2, 2),)
+    assert pile.verdicts[first].stands is Stand.READY
+
+
+def test_undo_brings_the_stamps_back(pile):
+    before = words(pile)
+    put_stamps_on(pile, list(pile.verdicts))
+    assert on_hand(pile) == [2, 2]
+    assert undo(pile.sitting) == "Stamps on 3 pieces"
+    assert (on_hand(pile), words(pile)) == ([5, 3], before)
+    assert {verdict.stands for verdict in pile.verdicts.values()} == {Stand.READY}
+    assert all(verdict.case.stamps_on == () for verdict in pile.verdicts.values())
+
+
+def test_what_was_put_on_stays_when_the_drawer_is_another(pile):
+    first = next(iter(pile.verdicts))
+    put_stamps_on(pile, [first])
+    take_in_shop(pile.sitting, shop(stamps=(StampStock(StampKind.FACE, 90, Money(1)),), policy=policy(max_stamps=99)))
+    assert words(pile) == ["1 forever", "", "82 face 0.01"]
+    assert pile.verdicts[first].stamps.overpaid == Money(0)
+
+
+def test_the_stamps_are_those_the_screen_showed(pile):
+    shown = {number: verdict.stamps for number, verdict in pile.verdicts.items()}
+    for number in pile.verdicts:
+        put_stamps_on(pile, [number])
+    assert {number: {*verdict.stamps.stamps} for number, verdict in pile.verdicts.items()} == {
+        number: {*chosen.stamps} for number, chosen in shown.items()
+    }
+
+
+def test_stamps_with_a_printed_value_are_kept_by_it(pile):
+    take_in_shop(pile.sitting, shop(stamps=(StampStock(StampKind.FACE, 9, Money(41)),)))
+    first = next(iter(pile.verdicts))
+    put_stamps_on(pile, [first])
+    assert pile.verdicts[first].stamps.words() == "2 face 0.41"
+    assert on_hand(pile) == [7]
+
+
+def test_the_step_says_what_went_on(pile):
+    first, *_ = pile.verdicts
+    put_stamps_on(pile, [first])
+    assert undo(pile.sitting) == "Stamps on 1-1: 1 forever"
+
+
+def test_refused_where_there_is_nothing_to_put_on(pile, sitting):
+    first, *_ = pile.verdicts
+    put_stamps_on(pile, [first])
+    with pytest.raises(Refused, match="1-1 carries its postage already"):
+        put_stamps_on(pile, [first])
+    take_in_orders(sitting, [order("4")])
+    fourth = list(pile.verdicts)[3]
+    with pytest.raises(Refused, match="4-1 has no stamps"):
+        put_stamps_on(pile, [fourth])
+    assert on_hand(pile) == [4, 3]
+
+
+def test_a_stopped_piece_gets_no_stamps(pile, sitting):
+    from dataclasses import replace
+
+    from tests.session.made import HOME
+
+    take_in_orders(sitting, [order("1", address=replace(HOME, city=""))])
+    first, *_ = pile.verdicts
+    with pytest.raises(Refused, match="stopped"):
+        put_stamps_on(pile, [first])
+    assert pile_stamps(pile.batch())[0].takes == 2
+
+
+def test_a_piece_set_aside_gets_no_stamps(pile, sitting):
+    """What it shows was never taken out of the drawer: two such pieces show the same stamps."""
+    first, *_ = pile.verdicts
+    set_beside(sitting, [first], Stand.SET_ASIDE)
+    assert words(pile)[0] == "1 forever"
+    with pytest.raises(Refused, match="1-1 is set aside"):
+        put_stamps_on(pile, [first])
+    assert on_hand(pile) == [5, 3]
+    set_beside(sitting, [first], None)
+    put_stamps_on(pile, [first])
+    assert on_hand(pile) == [4, 3]
+
+
+def test_stamps_off_again_lie_in_the_drawer(pile):
+    first, second, _ = pile.verdicts
+    put_stamps_on(pile, [first, second])
+    take_stamps_off(pile, [second])
+    assert on_hand(pile) == [4, 3]
+    assert [verdict.stands for verdict in pile.verdicts.values()] == [Stand.LABELED, Stand.READY, Stand.READY]
+    assert next_steps(pile.sitting)[0] == "Stamps off 1 piece"
+    undo(pile.sitting)
+    assert on_hand(pile) == [3, 2]
+    assert pile.verdicts[second].stands is Stand.LABELED
+    take_stamps_off(pile, [first, second])
+    assert on_hand(pile) == [5, 3]
+    put_stamps_on(pile, [second])
+    assert on_hand(pile) == [4, 2]
+    assert words(pile)[1] == "1 additional_ounce + 1 forever"
+
+
+@pytest.mark.parametrize("left", [False, True])
+def test_stamps_are_not_taken_off_what_has_none_or_has_left(pile, left):
+    first, second, _ = pile.verdicts
+    put_stamps_on(pile, [second])
+    if left:
+        hand_pieces_over(pile, [second])
+    with pytest.raises(Refused, match="2-1 has left" if left else "1-1 has no stamps on it"):
+        take_stamps_off(pile, [second] if left else [second, first])
+    assert on_hand(pile) == [4, 2]
+
+
+def test_four_stamps_on_the_bench_unless_the_shop_says_more(sitting):
+    cents = (StampStock(StampKind.FACE, 500, Money(20)),)
+    take_in_shop(sitting, shop(stamps=cents))
+    take_in_orders(sitting, [order("1")])
+    weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
+    (short,) = Pile(sitting).verdicts.values()
+    found = next(found for found in short.findings if found.code == "not-enough-stamps")
+    assert dict(found.facts) == {"postage": "0.82", "would_do": "1 forever"}
+    take_in_shop(sitting, shop(stamps=cents, policy=policy(max_stamps=5)))
+    (enough,) = Pile(sitting).verdicts.values()
+    assert enough.stamps.words() == "5 face 0.20"
+
+
+def test_following_stamps_gives_what_reading_everything_gives(pile):
+    first, second, _ = pile.verdicts
+    put_stamps_on(pile, [second])
+    assert dict(pile.verdicts) == dict(Pile(pile.sitting).verdicts)
+    assert pile.batch() == Pile(pile.sitting).batch()
+    undo(pile.sitting)
+    put_stamps_on(pile, [first])
+    assert dict(pile.verdicts) == dict(Pile(pile.sitting).verdicts)
+
+
+def test_another_drawer_of_as_many_kinds_is_looked_through_anew(pile, sitting):
+    take_in_shop(
+        sitting, shop(stamps=(StampStock(StampKind.FACE, 9, Money(41)), StampStock(StampKind.FACE, 9, Money(29))))
+    )
+    assert words(pile) == ["2 face 0.41", "2 face 0.41 + 1 face 0.29", "2 face 0.41"]
+    assert dict(pile.verdicts) == dict(Pile(sitting).verdicts)
+    take_in_shop(sitting, shop(stamps=(StampStock(FOREVER, 9), StampStock(OUNCE, 9))))
+    assert words(pile) == ["1 forever", "1 forever + 1 additional_ounce", "1 forever"]
+
+
+def test_only_verdicts_that_are_others_now_are_told(pile):
+    first, *_ = pile.verdicts
+    told = []
+    pile.sitting.listeners[:] = [lambda changes: told.append(pile.follow(changes))]
+    put_stamps_on(pile, [first])
+    assert told == [frozenset({first})]

@@ -1,0 +1,93 @@
+"""The pile as a whole: counts, sums checked by hand, one drawer for all, and each old list said once."""
+
+from collections.abc import Callable
+from datetime import date
+
+import pytest
+
+from desk.costs.ledger import PieceMoney
+from desk.domain.money import Money
+from desk.domain.stamp import StampKind, StampStock
+from desk.domain.stands import Stand
+from desk.session.pile.batch import batch_of, judge_batch
+from desk.session.pile.stamps_out import StampsOut
+from desk.session.rulebook import Rulebook
+from desk.session.verdict.verdict import Terms, Verdict
+from tests.session import made
+
+ON_THE_LINE = ["to weigh", "needs a look", "ready", "labeled", "handed over"]
+
+
+def test_a_batch_of_nothing(terms: Terms) -> None:
+    batch = judge_batch([], terms)
+    assert (batch.verdicts, batch.chart_findings, batch.drawer_left) == ((), (), made.DRAWER)
+    assert batch.counts() == dict.fromkeys(ON_THE_LINE, 0)
+    nothing = Money(0)
+    assert batch.money("USD") == PieceMoney(nothing, nothing, nothing, nothing)
+
+
+def test_the_verdicts_stand_in_the_order_of_the_cases(terms: Terms) -> None:
+    batch = judge_batch([made.case(number="9"), made.case(None, number="1"), made.case(number="5")], terms)
+    assert [verdict.case.key.order for verdict in batch.verdicts] == ["9", "1", "5"]
+
+
+def test_counts_name_every_stand_on_the_line_and_others_where_there_are_any(terms: Terms) -> None:
+    cases = [
+        made.case(None, number="1"),
+        made.case("1.0", number="2"),
+        made.case("0.7", number="3"),
+        made.case("0.7", number="4"),
+        made.case("0.7", number="5", postage_on=True),
+        made.case("0.7", number="6", handed_over=True),
+        made.case("0.7", number="7", beside=Stand.LOST),
+    ]
+    counted = judge_batch(cases, terms).counts()
+    assert list(counted) == [*ON_THE_LINE, "lost"]
+    assert list(counted.values()) == [1, 1, 2, 1, 1, 1]
+
+
+def test_the_sums_of_weighed_pieces(terms: Terms) -> None:
+    # Postage 0.82 and 1.11 by the list of 2026-07-12; materials 0.12 mailer + 0.04 insert + 0.03 label each.
+    batch = judge_batch(
+        [made.case("0.7", number="1"), made.case("1.5", number="2"), made.case(None, number="3")], terms
+    )
+    money = batch.money("USD")
+    assert (money.charged, money.postage) == (Money(1000), Money(193))
+    assert (money.materials, money.refund) == (Money(38), Money(0))
+    assert money.margin == Money(1000 - 193 - 38)
+
+
+def test_the_drawer_goes_down_piece_by_piece(terms: Terms) -> None:
+    batch = judge_batch([made.case("0.7", number="1"), made.case("1.5", number="2")], terms)
+    left = (StampStock(StampKind.FOREVER, 3), StampStock(StampKind.ADDITIONAL_OUNCE, 2))
+    assert batch.drawer_left == left
+
+
+def test_a_present_list_is_not_spoken_of(terms: Terms) -> None:
+    assert judge_batch([made.case()], terms).chart_findings == ()
+
+
+def test_a_list_past_its_last_day_is_said_once_for_the_pile(rulebook: Rulebook) -> None:
+    terms = Terms(made.shop(), rulebook, date(2026, 10, 4))
+    cases = [made.case("12", "Padded", number=number) for number in "12"]
+    batch = judge_batch([*cases, made.case(number="3")], terms)
+    assert [(found.code, found.facts["until"]) for found in batch.chart_findings] == [
+        ("chart-out-of-date", "2026-10-03")
+    ]
+
+
+def test_unweighed_pieces_bring_no_list_to_speak_of(rulebook: Rulebook) -> None:
+    assert (
+        judge_batch([made.case(None, "Padded")], Terms(made.shop(), rulebook, date(2026, 10, 4))).chart_findings == ()
+    )
+
+
+def test_verdicts_with_their_stamps_make_the_same_batch(judged: Callable[..., Verdict], terms: Terms) -> None:
+    out = StampsOut(terms)
+    ours = batch_of(out.hand_out([judged("0.7"), judged("1.5")]), terms, out)
+    assert ours == judge_batch([made.case("0.7"), made.case("1.5")], terms)
+
+
+@pytest.mark.parametrize("currency", ["USD", "EUR"])
+def test_no_money_is_nothing_in_the_money_asked_for(terms: Terms, currency: str) -> None:
+    assert judge_batch([made.case(None)], terms).money(currency).charged == Money(0, currency)

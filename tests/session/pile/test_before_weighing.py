@@ -1,0 +1,196 @@
+"""What is seen to before weighing: each thing once, with the pieces it is about; and what the pile will be."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.length import Length
+from desk.domain.money import Money
+from desk.domain.order import Order, OrderLine
+from desk.domain.piece import PieceKey
+from desk.domain.product import Product
+from desk.domain.stands import Stand
+from desk.domain.weight import Weight
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.pile.before_weighing import Thing, alike, before_weighing
+from desk.session.pile.bulk_changes import choose_mailer, set_beside
+from desk.session.pile.forecast import Forecast, contents_key, smallest_fitting, usual_mailers
+from desk.session.pile.stored_cases import read_stored
+from desk.session.pile.together import pack_together
+from desk.session.sitting import Sitting
+from tests.session import made
+from tests.session.made import BOOK, CARD, FRANCE, HOME, MANUAL, line, order, shop, weighing
+
+ELSEWHERE = replace(HOME, address1="7 Ink Lane")
+
+
+def things(sitting: Sitting, code: str) -> list[Thing]:
+    return [thing for thing in before_weighing(sitting).things if thing.found.code == code]
+
+
+def filled(sitting: Sitting, *brought: Order) -> Sitting:
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, brought)
+    return sitting
+
+
+def piece_id(sitting: Sitting, number: str) -> int:
+    return next(stored.id for stored in read_stored(sitting) if stored.case.key.order == number)
+
+
+@pytest.mark.parametrize(
+    ("fields", "code", "fact"),
+    [
+        ({"city": ""}, "address-incomplete", ("missing", "city")),
+        ({"country": "", "country_typed": "Oz"}, "address-incomplete", ("country_typed", "Oz")),
+        ({"postal_code": "10001"}, "postal-code-odd", ("region", "OR")),
+        ({"address1": "1 " + "Long " * 20}, "address-too-long", ("part", "address1")),
+    ],
+)
+def test_addresses(sitting: Sitting, fields: dict[str, str], code: str, fact: tuple[str, str]) -> None:
+    filled(sitting, order("1", address=replace(HOME, **fields)), order("2", address=ELSEWHERE))
+    (thing,) = things(sitting, code)
+    assert thing.keys == (PieceKey("1"),)
+    assert thing.found.facts[fact[0]] == fact[1]
+
+
+def test_two_lines_too_long_are_two_things(sitting: Sitting) -> None:
+    long = "x" * 60
+    filled(sitting, order("1", address=replace(HOME, address1=long, address2=long)))
+    assert [thing.found.facts["part"] for thing in things(sitting, "address-too-long")] == ["address1", "address2"]
+
+
+def test_two_orders_for_one_door_with_the_postage_saved(sitting: Sitting) -> None:
+    """From the shipped lists of 2026-07-15: two stamped cards of 1 oz, or both in one envelope of 2 oz."""
+    filled(sitting, order("1"), order("2"), order("3", address=ELSEWHERE))
+    (thing,) = things(sitting, "same-door")
+    assert thing.keys == (PieceKey("1"), PieceKey("2"))
+    assert thing.found.facts["orders"] == "1, 2"
+    before = before_weighing(sitting).forecast
+    pack_together(sitting, thing.keys)
+    after = before_weighing(sitting).forecast
+    assert thing.saved == before.postage - after.postage
+    assert thing.saved is not None
+    assert thing.saved > Money(0)
+    assert things(sitting, "same-door") == []
+
+
+def test_a_saving_nobody_can_know_is_not_told(sitting: Sitting) -> None:
+    filled(sitting, order("1", lines=(OrderLine("Mystery", 1, Money(100)),)), order("2"))
+    (thing,) = things(sitting, "same-door")
+    assert (thing.saved, thing.found.facts["saved"]) == (None, "")
+
+
+def test_orders_promised_different_ways_are_not_offered(sitting: Sitting) -> None:
+    filled(sitting, order("1", shipping_choice="fast"), order("2", shipping_choice="slow"))
+    assert things(sitting, "same-door") == []
+
+
+def test_stamp_requests(sitting: Sitting) -> None:
+    filled(sitting, order("1", buyer_note="Please send by stamp!"), order("2", buyer_note="no stamp"))
+    (thing,) = things(sitting, "stamp-asked")
+    assert (thing.keys, thing.found.facts["note"]) == ((PieceKey("1"),), "Please send by stamp!")
+
+
+def test_unknown_products_with_what_they_resemble(sitting: Sitting) -> None:
+    lines = (OrderLine("Bone foldr", 1, Money(100)), OrderLine("Zeppelin", 1, Money(100)))
+    filled(sitting, order("1", lines=lines), order("2", lines=lines[:1], address=ELSEWHERE))
+    folder, zeppelin = things(sitting, "product-unknown")
+    assert (folder.keys, [product.sku for product in folder.resembles]) == ((PieceKey("1"), PieceKey("2")), ["BF"])
+    assert (zeppelin.keys, zeppelin.resembles) == ((PieceKey("1"),), ())
+
+
+@pytest.mark.parametrize(
+    ("item", "sku", "expected"),
+    [
+        ("card", "", ["CD"]),
+        ("Printed book", "", ["NB"]),
+        ("", "MAN-", ["MAN"]),
+        ("Folder, bone", "", ["BF"]),
+        ("", "", []),
+        ("Quartz", "Q", []),
+    ],
+)
+def test_what_a_line_may_mean(item: str, sku: str, expected: list[str]) -> None:
+    assert [product.sku for product in alike(item, sku, shop())][: len(expected) or None] == expected
+
+
+def test_only_what_waits_is_looked_at(sitting: Sitting) -> None:
+    bad = replace(HOME, city="")
+    filled(sitting, order("1", address=bad), order("2", address=bad), order("3", address=bad))
+    weigh(sitting, [(PieceKey("1"), weighing())])
+    set_beside(sitting, [piece_id(sitting, "2")], Stand.SET_ASIDE)
+    assert [thing.keys for thing in things(sitting, "address-incomplete")] == [(PieceKey("3"),)]
+    assert before_weighing(sitting).forecast.pieces == 1
+
+
+def test_nothing_to_see_to(sitting: Sitting) -> None:
+    filled(sitting, order("1"))
+    found = before_weighing(sitting)
+    assert found.things == ()
+    assert (found.forecast.letters, found.forecast.pieces) == (1, 1)
+
+
+def test_the_forecast_counts_letters_flats_parcels_abroad_and_unknown(sitting: Sitting) -> None:
+    filled(
+        sitting,
+        order("1"),
+        order("2", address=ELSEWHERE, lines=(line(BOOK),)),
+        order("3", address=FRANCE, lines=(line(BOOK),)),
+        order("4", lines=(OrderLine("Mystery", 1, Money(100)),)),
+        order("5", address=FRANCE, lines=(OrderLine("Mystery", 1, Money(100)),)),
+    )
+    found = before_weighing(sitting).forecast
+    assert (found.letters, found.flats, found.parcels, found.abroad, found.unknown) == (1, 0, 1, 2, 1)
+    assert (found.pieces, found.priced) == (5, 3)
+
+
+def test_a_mailer_that_was_chosen_or_is_usual_is_taken(sitting: Sitting) -> None:
+    """A manual goes in the rigid mailer, a flat by size, once that was chosen; the same contents follow it."""
+    board = replace(made.BOARD, tare=Weight(Decimal(40)))
+    thin = replace(MANUAL, unit_weight=Weight(Decimal(100)))
+    take_in_shop(sitting, shop(mailers=(made.ENVELOPE, made.PADDED, board), products=(thin,)))
+    take_in_orders(sitting, [order(str(number), lines=(line(thin),)) for number in range(1, 4)])
+    assert before_weighing(sitting).forecast.letters == 0
+    choose_mailer(sitting, [piece_id(sitting, "1")], "Padded")
+    first = before_weighing(sitting).forecast
+    weigh(sitting, [(PieceKey("2"), weighing("5", "Padded"))])
+    then = before_weighing(sitting).forecast
+    assert (first.pieces, then.pieces) == (3, 2)
+    assert then.parcels == 2
+
+
+def test_usual_mailers_are_by_contents() -> None:
+    cases = [made.case("1", "A7"), made.case("9", "Padded", lines=(line(BOOK),)), made.case(None)]
+    assert usual_mailers(cases) == {(("CD", 1),): "A7", (("NB", 1),): "Padded"}
+    both = made.case(lines=(line(BOOK), line(CARD, 2)))
+    assert contents_key(both) == contents_key(made.case(lines=(line(CARD, 2), line(BOOK))))
+
+
+@pytest.mark.parametrize(
+    ("lines", "expected"),
+    [
+        ((line(CARD),), "A7"),
+        ((line(BOOK),), "Padded"),
+        ((line(BOOK, 2),), None),
+        ((OrderLine("Mystery", 1, Money(1)),), None),
+    ],
+)
+def test_the_smallest_mailer_thick_enough(lines: tuple[OrderLine, ...], expected: str | None) -> None:
+    found = smallest_fitting(made.case(lines=lines), shop())
+    assert (found and found.name) == expected
+
+
+def test_a_thickness_is_laid_on_another() -> None:
+    thin = Product("T", "Thin", Weight(Decimal(5)), thickness=Length.of("0.03", "in"))
+    fits = smallest_fitting(made.case(lines=(line(thin, 2),)), shop(products=(thin,)))
+    thick = smallest_fitting(made.case(lines=(line(thin, 3),)), shop(products=(thin,)))
+    assert [mailer and mailer.name for mailer in (fits, thick)] == ["A7", "Padded"]
+
+
+def test_an_empty_forecast() -> None:
+    assert Forecast().pieces == 0

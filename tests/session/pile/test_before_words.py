@@ -1,0 +1,58 @@
+"""What is to be settled before weighing, in words."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.domain.finding import Finding, finding, reason
+from desk.domain.money import Money, zero
+from desk.domain.piece import PieceKey
+from desk.domain.product import Product
+from desk.session.pile.before_weighing import DOOR, STAMP, Thing
+from desk.session.pile.before_words import forecast_words, thing_words, to_settle
+from desk.session.pile.forecast import Forecast
+from desk.session.words.sentences import sentence, way_out
+
+KEYS = (PieceKey("1"), PieceKey("2"))
+UNKNOWN = finding("product-unknown", items="Glu pot")
+DOORS = reason(DOOR, orders="1, 2", saved="")
+STAMPS = reason(STAMP, order="1", note="A stamp please")
+
+
+@pytest.mark.parametrize("found", [DOORS, STAMPS])
+def test_doors_and_stamps_are_worded_where_every_sentence_is(found: Finding) -> None:
+    assert thing_words(Thing(found, KEYS)) == (sentence(found), way_out(found))
+
+
+def test_a_door_says_what_it_saves() -> None:
+    saving = reason(DOOR, orders="1, 2", saved="2.85", currency="USD")
+    assert "2.85" in thing_words(Thing(saving, KEYS, saved=Money(285, "USD")))[0]
+    assert "save" not in thing_words(Thing(DOORS, KEYS, saved=zero("USD")))[0]
+
+
+def test_an_unknown_product_names_what_it_resembles() -> None:
+    said, out = thing_words(Thing(UNKNOWN, KEYS, resembles=(Product("GP", "Glue pot"),)))
+    assert said == "The shop does not know: Glu pot."
+    assert out.startswith("Perhaps Glue pot (GP). Add it")
+
+
+def test_a_note_is_quoted() -> None:
+    assert "A stamp please" in thing_words(Thing(STAMPS, KEYS))[0]
+
+
+def test_what_was_mended_is_nothing_to_settle() -> None:
+    mended = Thing(finding("postal-code-mended", was="2906", now="02906"), KEYS)
+    things = [mended, Thing(UNKNOWN, KEYS), Thing(DOORS, KEYS), Thing(STAMPS, KEYS)]
+    assert to_settle(things) == tuple(things[1:])
+
+
+@pytest.mark.parametrize(
+    ("told", "expected"),
+    [
+        (Forecast(), "Nothing waits to be weighed."),
+        (Forecast(letters=2, flats=1, abroad=3, unknown=1, postage=Money(500, "USD"), priced=4),
+         "2 letters, 1 large envelope, 3 abroad, 1 nobody can foresee. Postage of 4 of them about 5.00."),
+    ],
+)  # fmt: skip
+def test_the_forecast(told: Forecast, expected: str) -> None:
+    assert forecast_words(told) == expected

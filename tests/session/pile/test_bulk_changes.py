@@ -1,0 +1,193 @@
+"""Said of many pieces at once: size as typed, mailer, service, set aside; one step, one undo, and what postage forbids."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.domain.length import Length, Size
+from desk.domain.piece import PieceKey
+from desk.domain.stands import Stand
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside, set_size, size_typed
+from desk.session.pile.stored_cases import read_stored
+from desk.session.sitting import Sitting
+from desk.session.undo import next_steps, undo
+from desk.store import hand_overs
+from tests.session.made import order, shop, weighing
+
+FLAT = Size.of("9", "6", "0.5", "in")
+
+
+@pytest.fixture
+def full(sitting: Sitting) -> Sitting:
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, [order("1"), order("2"), order("3")])
+    weigh(sitting, [(PieceKey("1"), weighing()), (PieceKey("2"), weighing())])
+    return sitting
+
+
+def sizes(sitting: Sitting) -> list[Size | None]:
+    return [one.case.weighing.size if one.case.weighing else None for one in read_stored(sitting)]
+
+
+def ids(sitting: Sitting) -> list[int]:
+    return [one.id for one in read_stored(sitting)]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("9 x 6 x 0.5", FLAT),
+        (" 9x6×0,5 in", FLAT),
+        ("9*6*.5", None),
+        ("228.6 x 152.4 x 12.7 mm", FLAT),
+        ("22.86 x 15.24 x 1.27 cm", FLAT),
+        ("9 x 6", None),
+        ("9 x 6 x 0", None),
+        ("", None),
+        ("a x b x c", None),
+    ],
+)
+def test_a_typed_size(text: str, expected: Size | None) -> None:
+    if expected is None:
+        with pytest.raises(Refused):
+            size_typed(text)
+    else:
+        assert size_typed(text) == expected
+
+
+def test_many_take_a_size_and_keep_their_reading(full: Sitting) -> None:
+    before = [one.case.weighing.shown for one in read_stored(full) if one.case.weighing]
+    assert set_size(full, ids(full)[:2], FLAT) == 2
+    assert sizes(full) == [FLAT, FLAT, None]
+    assert [one.case.weighing.shown for one in read_stored(full) if one.case.weighing] == before
+    assert FLAT.length == Length.of("9", "in")
+    undo(full)
+    assert FLAT not in sizes(full)
+
+
+def test_the_same_size_again_is_no_step(full: Sitting) -> None:
+    set_size(full, ids(full)[:1], FLAT)
+    revision = full.store.revision
+    assert set_size(full, ids(full)[:1], FLAT) == 0
+    assert full.store.revision == revision
+
+
+def test_nothing_is_kept_when_one_has_no_weight(full: Sitting) -> None:
+    with pytest.raises(Refused, match="Weigh these pieces first"):
+        set_size(full, ids(full), FLAT)
+    assert FLAT not in sizes(full)
+
+
+def test_nothing_is_kept_when_one_has_its_postage(full: Sitting) -> None:
+    with full.store.act("Stamps on") as tx:
+        hand_overs.put_postage_on(tx, ids(full)[:1])
+    with pytest.raises(Refused, match="postage"):
+        set_size(full, ids(full)[:2], FLAT)
+    assert FLAT not in sizes(full)
+
+
+@pytest.mark.parametrize(("choose", "what"), [(choose_mailer, "Padded"), (choose_service, "ground-retail")])
+def test_what_postage_was_put_on_for_is_not_changed(
+    full: Sitting, choose: Callable[[Sitting, list[int], str], None], what: str
+) -> None:
+    before = [one.case for one in read_stored(full)]
+    with full.store.act("Stamps on") as tx:
+        hand_overs.put_postage_on(tx, ids(full)[:1])
+    with pytest.raises(Refused, match=r"has its postage on it, so its (mailer|service) stays"):
+        choose(full, ids(full), what)
+    assert [(one.case.mailer, one.case.service) for one in read_stored(full)] == [("", "")] * len(before)
+    choose(full, ids(full)[1:], what)
+    assert [what in (one.case.mailer, one.case.service) for one in read_stored(full)] == [False, True, True]
+
+
+SAID = [
+    (choose_mailer, "Padded", "mailer", "Mailer Padded for 2 pieces"),
+    (choose_service, "ground-retail", "service", "Service ground-retail for 2 pieces"),
+]
+
+
+def told(sitting: Sitting, name: str) -> list[object]:
+    return [getattr(one.case, name) for one in read_stored(sitting)]
+
+
+@pytest.mark.parametrize(("choose", "what", "name", "step"), SAID)
+def test_what_is_chosen_holds_for_those_pieces_and_is_one_step(
+    full: Sitting, choose: Callable[[Sitting, list[int], str], None], what: str, name: str, step: str
+) -> None:
+    heard: list[object] = []
+    full.listeners.append(heard.append)
+    choose(full, ids(full)[:2], what)
+    assert told(full, name) == [what, what, ""]
+    assert next_steps(full)[0] == step
+    assert [changes.pieces for changes in heard] == [set(ids(full)[:2])]  # type: ignore[attr-defined]
+    undo(full)
+    assert told(full, name) == ["", "", ""]
+
+
+@pytest.mark.parametrize(("choose", "what", "name", "step"), SAID)
+def test_a_choice_is_taken_back_with_an_empty_name(
+    full: Sitting, choose: Callable[[Sitting, list[int], str], None], what: str, name: str, step: str
+) -> None:
+    choose(full, ids(full), what)
+    choose(full, ids(full)[:1], "")
+    assert told(full, name) == ["", what, what]
+    assert next_steps(full)[0].endswith("1 piece")
+
+
+@pytest.mark.parametrize(
+    ("stand", "step"),
+    [
+        (Stand.SET_ASIDE, "Set aside: 2 pieces"),
+        (Stand.CAME_BACK, "Came back: 2 pieces"),
+        (Stand.LOST, "Lost: 2 pieces"),
+    ],
+)
+def test_what_stands_beside_the_line_and_comes_back_on_it(full: Sitting, stand: Stand, step: str) -> None:
+    set_beside(full, ids(full)[1:], stand)
+    assert told(full, "beside") == [None, stand, stand]
+    assert next_steps(full)[0] == step
+    set_beside(full, ids(full)[:2], None)
+    assert told(full, "beside") == [None, None, stand]
+    assert next_steps(full)[0] == "Back on the line: 2 pieces"
+    undo(full)
+    assert told(full, "beside") == [None, stand, stand]
+
+
+def test_what_postage_is_on_may_still_come_back(full: Sitting) -> None:
+    with full.store.act("Stamps on") as tx:
+        hand_overs.put_postage_on(tx, ids(full)[:1])
+    set_beside(full, ids(full)[:1], Stand.CAME_BACK)
+    assert told(full, "beside")[0] is Stand.CAME_BACK
+
+
+@pytest.mark.parametrize("stand", [Stand.READY, Stand.LABELED, Stand.HANDED_OVER, Stand.TO_WEIGH])
+def test_a_place_on_the_line_is_nothing_one_says(full: Sitting, stand: Stand) -> None:
+    with pytest.raises(ValueError, match="not a stand beside the line"):
+        set_beside(full, ids(full), stand)
+    assert told(full, "beside") == [None] * 3
+
+
+@pytest.mark.parametrize("say", [choose_mailer, choose_service, set_beside])
+def test_said_again_or_of_nothing_it_is_no_step(
+    full: Sitting, say: Callable[[Sitting, list[int], object], None]
+) -> None:
+    word: object = Stand.LOST if say is set_beside else "Padded"
+    say(full, ids(full), word)
+    revision = full.store.revision
+    say(full, ids(full), word)
+    say(full, [], word)
+    assert full.store.revision == revision
+
+
+@pytest.mark.parametrize("say", [choose_mailer, choose_service])
+def test_a_piece_that_is_not_there_stops_it_for_all(
+    full: Sitting, say: Callable[[Sitting, list[int], str], None]
+) -> None:
+    with pytest.raises(KeyError):
+        say(full, [*ids(full), 999], "Padded")
+    assert told(full, "mailer") == told(full, "service") == [""] * 3

@@ -1,0 +1,125 @@
+"""What is counted over a pile: by where pieces stand, lists past their last day, and stamps to be put on."""
+
+from collections import Counter
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from desk.domain.piece import PieceKey
+from desk.domain.stamp import StampKind
+from desk.domain.stands import Stand
+from desk.session.bench.answers import answer_looks
+from desk.session.bench.weigh_piece import weigh_piece
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, stamp_totals
+from desk.session.pile.batch import judge_batch
+from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.counts import Tally, stamps_to_put_on
+from desk.session.pile.pile import Pile
+from desk.session.undo import redo, undo
+from desk.session.verdict.verdict import Terms
+from tests.session.made import BOOK, ON, case, line, order, shop, weighing
+
+LATE = date(2026, 11, 25)
+FOREVER, MORE = (StampKind.FOREVER, None), (StampKind.ADDITIONAL_OUNCE, None)
+
+
+def judged(rulebook, on, *cases):
+    return judge_batch(cases, Terms(shop(), rulebook, on)).verdicts
+
+
+def test_where_pieces_stand(rulebook):
+    verdicts = judged(rulebook, ON, case("0.7", number="1"), case("1.0", number="2"), case(None, number="3"))
+    assert Tally(ON, verdicts).stands == {Stand.READY: 1, Stand.NEEDS_A_LOOK: 1, Stand.TO_WEIGH: 1}
+
+
+def test_the_last_days_of_lists_that_are_past(rulebook):
+    parcel = case("12", "Padded", number="1", lines=(line(BOOK),))
+    assert Tally(LATE, judged(rulebook, LATE, parcel, case(number="2"))).last_days == {date(2026, 10, 3): 1}
+    assert Tally(ON, judged(rulebook, ON, parcel, case(number="2"))).last_days == {}
+
+
+def test_stamps_that_are_to_be_put_on(rulebook):
+    ready, heavy, paid, aside = judged(
+        rulebook,
+        ON,
+        case("0.7", number="1"),
+        case("1.5", number="2"),
+        case("0.7", number="3", postage_on=True),
+        case("0.7", number="4", beside=Stand.SET_ASIDE),
+    )
+    assert Tally(ON, [ready, heavy, paid, aside]).stamps == {FOREVER: 2, MORE: 1}
+    assert stamps_to_put_on([ready, heavy, paid, aside]) == Counter({FOREVER: 2, MORE: 1})
+
+
+def test_what_is_taken_away_leaves_nothing(rulebook):
+    verdicts = judged(rulebook, LATE, case("12", "Padded", number="1", lines=(line(BOOK),)), case("0.7", number="2"))
+    tally = Tally(LATE, verdicts)
+    for verdict in verdicts:
+        tally.take_away(verdict)
+    assert (tally.stands, tally.last_days, tally.stamps) == ({}, {}, {})
+
+
+@pytest.fixture
+def pile(sitting):
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, [order(str(number)) for number in range(1, 9)])
+    found = Pile(sitting)
+    sitting.listeners.append(found.follow)
+    return found
+
+
+def same(pile):
+    """What was kept along, as it is when everything is counted and handed out anew."""
+    anew, batch = Pile(pile.sitting), pile.batch()
+    assert dict(pile.verdicts) == dict(anew.verdicts)
+    assert list(pile.verdicts) == list(anew.verdicts)
+    assert pile.in_turn() == anew.in_turn()
+    counted = Tally(pile.terms.on, pile.verdicts.values())
+    assert (pile.tally.stands, pile.tally.stamps) == (counted.stands, counted.stamps)
+    assert pile.drawer_left == anew.drawer_left
+    assert stamp_totals(pile.tally.stamps, pile.drawer_left) == pile_stamps(batch)
+    assert pile.last_weighed(3) == [number for number in reversed(pile.in_turn()) if _is_weighed(pile, number)][:3]
+
+
+def _is_weighed(pile, number):
+    return pile.verdicts[number].case.weighing is not None
+
+
+def test_it_is_kept_along_with_every_act(pile):
+    sitting = pile.sitting
+    for piece, ounces in ((3, "0.7"), (1, "1.5"), (5, "1.0"), (8, "0.6"), (2, "2.4"), (3, "1.6"), (4, "0.9")):
+        weigh_piece(sitting, piece, weighing(ounces))
+        same(pile)
+    answer_looks(sitting, 5, ["too-close-to-call"], reference="5-1")
+    same(pile)
+    set_beside(sitting, [1], Stand.SET_ASIDE)
+    same(pile)
+    put_stamps_on(pile, [2])
+    same(pile)
+    for step in (undo, undo, undo, undo, redo, undo, redo, redo):
+        step(sitting)
+        same(pile)
+    take_in_shop(sitting, shop(stamps=()))
+    same(pile)
+    assert pile.tally.stamps == {}
+
+
+def test_only_what_comes_after_the_change_is_handed_out_again(pile, monkeypatch):
+    for piece in range(1, 7):
+        weigh_piece(pile.sitting, piece, weighing("0.7"))
+    asked = []
+    real = pile._out.hand_out
+
+    def hand_out(verdicts, after=0):
+        held = list(verdicts)
+        asked.append((after, len(held)))
+        return real(held, after)
+
+    monkeypatch.setattr(pile._out, "hand_out", hand_out)
+    weigh_piece(pile.sitting, 7, weighing("0.7"))
+    weigh_piece(pile.sitting, 5, replace(weighing("0.8"), mailer="A7"))
+    assert asked == [(6, 1), (4, 3)]
+    assert pile.find("7") == pile.in_turn()[5]
+    assert PieceKey("5") == pile.verdicts[pile.in_turn()[6]].case.key

@@ -1,0 +1,68 @@
+"""What waits, foreseen from weights and mailers alone, without a store."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from desk.domain.money import zero
+from desk.domain.order import OrderLine
+from desk.session.pile.forecast import Forecast, contents_key, forecast, foreseen, smallest_fitting, usual_mailers
+from desk.session.verdict.judge import judge
+from desk.session.verdict.verdict import Terms
+from tests.session.made import BOOK, CARD, FRANCE, case, line
+
+MYSTERY = (OrderLine("Mystery", 1, zero()),)
+
+
+def test_a_piece_is_judged_as_if_it_weighed_what_is_in_it(terms: Terms) -> None:
+    waiting = case(None, mailer="A7")
+    verdict = foreseen(waiting, terms, {})
+    assert verdict is not None
+    assert verdict.case.weighing is not None
+    assert waiting.weighing is None
+    assert verdict.case.weighing.shown.value >= CARD.unit_weight.grams
+
+
+@pytest.mark.parametrize("lines", [MYSTERY, (line(), *MYSTERY)])
+def test_what_nobody_knows_is_not_foreseen(terms: Terms, lines: tuple[OrderLine, ...]) -> None:
+    assert foreseen(case(None, lines=lines), terms, {}) is None
+
+
+def test_every_waiting_piece_is_counted_once_and_weighed_ones_are_not(terms: Terms) -> None:
+    cases = [
+        case(None),
+        case(None, number="2", lines=MYSTERY),
+        case(None, number="3", address=FRANCE, lines=MYSTERY),
+        case(None, number="4", lines=(line(BOOK),)),
+        case("0.7", number="5"),
+    ]
+    told = forecast([judge(one, terms) for one in cases], terms)
+    assert (told.letters, told.parcels, told.abroad, told.unknown) == (1, 1, 1, 1)
+    assert (told.pieces, told.priced) == (4, 2)
+    assert told.postage > zero()
+
+
+def test_nothing_waits(terms: Terms) -> None:
+    assert forecast([], terms) == Forecast()
+
+
+def test_the_order_of_lines_makes_no_other_contents() -> None:
+    two = case(None, lines=(line(CARD), line(BOOK)))
+    assert contents_key(two) == contents_key(case(None, lines=(line(BOOK), line(CARD))))
+    assert contents_key(two) != contents_key(case(None, lines=(line(CARD, 2), line(BOOK))))
+
+
+def test_the_mailer_the_same_went_in_last_is_usual(terms: Terms) -> None:
+    before = [case("0.7", "A7"), case("1.2", "Padded"), case(None, lines=(line(BOOK),))]
+    assert usual_mailers(before) == {contents_key(case(None)): "Padded"}
+
+
+def test_the_smallest_mailer_as_thick_as_its_contents(terms: Terms) -> None:
+    shop = terms.shop
+    assert (smallest_fitting(case(None), shop) or BOOK).name == "A7"
+    assert (smallest_fitting(case(None, lines=(line(BOOK),)), shop) or CARD).name == "Padded"
+    assert smallest_fitting(case(None, lines=(line(BOOK, 9),)), shop) is None
+    kept = replace(shop, mailers=tuple(replace(one, only_service="flat") for one in shop.mailers))
+    assert smallest_fitting(case(None), kept) is None

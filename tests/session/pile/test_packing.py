@@ -1,0 +1,166 @@
+"""What to assume of a piece before anybody says so, and which pieces are alike."""
+
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.length import Size, inches
+from desk.domain.mailer import Mailer, MailerKind
+from desk.domain.stands import Stand
+from desk.domain.weight import Shown, WeightUnit
+from desk.session.bench.record_weight import copy_weight, describe, record_weight
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.pile.alike import Alike
+from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.packing import Placement, placement_for, smallest_that_fits
+from desk.session.pile.pile import Pile
+from tests.session import made
+
+A7 = Placement("A7")
+CARDS = range(1, 15)
+BOOKS = (15, 16)
+
+
+def oz(value, division="0.1", unit=WeightUnit.OUNCE):
+    return Shown(Decimal(value), unit, Decimal(division))
+
+
+@pytest.fixture
+def pile(sitting):
+    """Fourteen orders of a card (pieces 1 to 14), two of a book (15, 16), one of two cards (17)."""
+    take_in_shop(sitting, made.shop())
+    cards = [made.order(str(1000 + number)) for number in CARDS]
+    books = [made.order(str(1000 + number), lines=(made.line(made.BOOK),)) for number in BOOKS]
+    take_in_orders(sitting, [*cards, *books, made.order("1017", lines=(made.line(quantity=2),))])
+    pile = Pile(sitting)
+    sitting.listeners.append(pile.follow)
+    return pile
+
+
+def placed(pile, piece):
+    return placement_for(pile.verdicts[piece].case, piece, Alike(pile), pile.terms.shop)
+
+
+def test_first_the_smallest_mailer_that_fits(pile):
+    assert placed(pile, 1) == Placement("A7", why="the smallest that is thick enough")
+    assert placed(pile, 15) == Placement("Padded", why="the smallest that is thick enough")
+
+
+def test_then_what_the_same_contents_used_last(sitting, pile):
+    record_weight(sitting, 2, oz("3"), Placement("Board", made.BOARD.size, uneven=True))
+    assert placed(pile, 1) == Placement("Board", made.BOARD.size, uneven=True, why="as 1002")
+    record_weight(sitting, 3, oz("0.7"), A7)
+    assert placed(pile, 1) == Placement("A7", why="as 1003")
+    assert placed(pile, 17).why == "the smallest that is thick enough"
+
+
+def test_what_was_said_of_the_piece_itself_wins(sitting, pile):
+    record_weight(sitting, 2, oz("0.7"), Placement("A7", made.ENVELOPE.size, stiff=True))
+    describe(sitting, 1, Placement("Padded"))
+    chosen = placed(pile, 1)
+    assert (chosen.mailer, chosen.stiff, chosen.why) == ("Padded", True, "chosen")
+    record_weight(sitting, 1, oz("0.8"), Placement("Padded", uneven=False))
+    assert placed(pile, 1) == Placement("Padded", uneven=False)
+
+
+def test_too_thick_for_everything_on_the_shelf():
+    books = made.case(None, lines=(made.line(made.BOOK, 3),))
+    assert smallest_that_fits(books, made.shop()) is None
+    reused = Mailer("Old box", MailerKind.BOX, Size.of("14", "11", "6", "in"), reused=True)
+    bound = Mailer("Flat rate", MailerKind.BOX, Size.of("9", "6", "3", "in"), only_service="priority-x")
+    assert smallest_that_fits(books, made.shop(mailers=(reused, bound))) is None
+
+
+@pytest.mark.parametrize(
+    ("name", "thick"), [("slot", "0.25"), ("half", "0.5"), ("three quarters", "0.75"), ("thicker", "1")]
+)
+def test_a_thickness_in_one_key_and_back(name, thick):
+    said = A7.as_thick(name, made.ENVELOPE)
+    assert said.size == Size.of("7.25", "5.25", thick, "in")
+    assert said.thickness == name
+    assert said.as_thick(name, made.ENVELOPE).size is None
+
+
+def test_a_mailer_thicker_than_an_inch_stays_as_thick():
+    box = Mailer("Box", MailerKind.BOX, Size.of("9", "7", "3", "in"))
+    assert A7.as_thick("thicker", box).size.thickness == inches("3")
+
+
+def test_no_thickness_without_a_size():
+    assert A7.as_thick("slot", None) == A7
+    assert A7.as_thick("slot", Mailer("Bag", MailerKind.APPAREL)) == A7
+
+
+def test_another_mailer_keeps_the_thickness_that_was_said():
+    said = A7.as_thick("half", made.ENVELOPE).in_mailer(made.PADDED)
+    assert (said.mailer, said.size) == ("Padded", Size.of("10.5", "8", "0.5", "in"))
+
+
+def test_who_may_take_the_weight(sitting, pile):
+    record_weight(sitting, 1, oz("0.7"), A7)
+    record_weight(sitting, 2, oz("0.7"), A7)
+    describe(sitting, 3, Placement("Padded"))
+    set_beside(sitting, [4], Stand.SET_ASIDE)
+    assert Alike(pile).waiting(1) == list(range(5, 15))
+    assert Alike(pile).waiting(5) == []
+
+
+def test_a_copy_speaks_for_nobody(sitting, pile):
+    record_weight(sitting, 1, oz("0.7"), A7)
+    copy_weight(sitting, 1, [2], oz("0.7"))
+    assert Alike(pile).waiting(2) == []
+
+
+def test_below_ten_the_weight_itself_is_taken(sitting, pile):
+    for number in range(1, 10):
+        record_weight(sitting, number, oz("0.7" if number % 2 else "0.8"), A7)
+    assert Alike(pile).weight_for_others(1) == oz("0.7")
+
+
+def test_ten_alike_are_averaged(sitting, pile):
+    """DMM 133.1.3: at least ten, divided. Seven of 0.7 and three of 0.8 make 0.73 each."""
+    for number in range(1, 11):
+        record_weight(sitting, number, oz("0.8" if number <= 3 else "0.7"), A7)
+    assert Alike(pile).weight_for_others(5) == oz("0.730")
+
+
+def test_another_unit_another_mailer_or_a_copy_is_no_sample(sitting, pile):
+    for number in range(1, 10):
+        record_weight(sitting, number, oz("0.7"), A7)
+    record_weight(sitting, 10, oz("20", "1", WeightUnit.GRAM), A7)
+    record_weight(sitting, 11, oz("0.9"), Placement("Padded"))
+    copy_weight(sitting, 1, [12], oz("0.9"))
+    assert Alike(pile).weight_for_others(1) == oz("0.7")
+
+
+def test_three_copies_are_proposed_for_a_check_until_three_were_checked(sitting, pile):
+    record_weight(sitting, 1, oz("0.7"), A7)
+    copy_weight(sitting, 1, range(2, 15), oz("0.7"))
+    alike = Alike(pile)
+    assert alike.to_check(1) == [2, 8, 14]
+    assert alike.all_to_check() == [2, 8, 14]
+    record_weight(sitting, 2, oz("0.7"), A7)
+    assert len(alike.to_check(1)) == 2
+    record_weight(sitting, 8, oz("0.7"), A7)
+    record_weight(sitting, 14, oz("0.7"), A7)
+    assert alike.all_to_check() == []
+
+
+def test_where_the_shop_knows_no_product_item_and_variant_count(sitting, pile):
+    from dataclasses import replace
+
+    odd = [replace(made.line(), item="Kite", sku="", variant=each) for each in ("red", "red", "blue")]
+    take_in_orders(sitting, [made.order(str(2000 + n), lines=(one,)) for n, one in enumerate(odd)])
+    ids = [pile.find(str(2000 + n)) for n in range(3)]
+    assert Alike(pile).same_contents(ids[0]) == [ids[1]]
+
+
+def test_pieces_of_a_divided_order_are_like_nothing(sitting, pile):
+    from desk.domain.piece import PieceKey
+    from desk.session.bench.another_piece import add_piece
+
+    add_piece(sitting, PieceKey("1001", 2))
+    alike = Alike(pile)
+    assert alike.same_contents(1) == []
+    assert 1 not in alike.same_contents(2)
+    assert placed(pile, 1) == Placement()

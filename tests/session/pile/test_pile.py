@@ -1,0 +1,133 @@
+"""A pile that follows is a pile that is read anew: the same pieces in the same order, judged alike."""
+
+from datetime import date
+
+import pytest
+
+from desk.domain.changes import EVERYTHING, Changes
+from desk.domain.piece import PieceKey
+from desk.domain.shop import Untracked
+from desk.session.bench.another_piece import add_piece
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.papers.stamps_on import put_stamps_on
+from desk.session.pile.bulk_changes import choose_mailer
+from desk.session.pile.mailing_date import post_on
+from desk.session.pile.pile import Pile
+from desk.session.undo import redo, undo
+from tests.session.made import order, policy, shop, weighing
+
+
+def references(pile):
+    return [pile.verdicts[number].case.key.reference for number in pile.in_turn()]
+
+
+def test_a_piece_more_stands_with_its_order(sitting):
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, [order("1"), order("2")])
+    pile = Pile(sitting)
+    sitting.listeners.append(pile.follow)
+    add_piece(sitting, PieceKey("1", 2))
+    assert references(pile) == ["1-1", "1-2", "2-1"] == references(Pile(sitting))
+    assert list(pile.verdicts) == list(Pile(sitting).verdicts)
+    undo(sitting)
+    assert references(pile) == ["1-1", "2-1"]
+    redo(sitting)
+    assert references(pile) == ["1-1", "1-2", "2-1"]
+
+
+@pytest.fixture
+def pile(sitting):
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, [order("1"), order("2"), order("3")])
+    found = Pile(sitting)
+    sitting.listeners.append(found.follow)
+    return found
+
+
+def weighed(pile, *numbers):
+    for number in numbers:
+        weigh(pile.sitting, [(PieceKey(number), weighing())])
+
+
+def test_weighed_pieces_stand_in_the_order_of_weighing_and_the_others_as_taken_in(pile):
+    assert references(pile) == ["1-1", "2-1", "3-1"]
+    weighed(pile, "3", "2")
+    assert references(pile) == ["3-1", "2-1", "1-1"]
+    assert [verdict.case.key.reference for verdict in pile.batch().verdicts] == references(pile)
+    assert list(pile.verdicts) == [1, 2, 3]
+    turns = [pile.turn_of(number) for number in (3, 2, 1)]
+    assert turns[0] < turns[1]
+    assert turns[2] is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"), [("2", 2), (" 2 ", 2), ("2-1", 2), ("2-2", 4), ("4", None), ("", None), ("2-3", None)]
+)
+def test_a_piece_is_found_by_its_order_or_its_reference(pile, typed, found):
+    add_piece(pile.sitting, PieceKey("2", 2))
+    assert pile.find(typed) == found
+
+
+def test_a_piece_that_is_not_there_has_no_turn(pile):
+    with pytest.raises(KeyError):
+        pile.turn_of(999)
+
+
+def test_only_what_changed_is_judged_again_and_told(pile):
+    before = dict(pile.verdicts)
+    told = []
+    pile.sitting.listeners[:] = [lambda changes: told.append(pile.follow(changes))]
+    choose_mailer(pile.sitting, [2], "Padded")
+    assert told == [frozenset({2})]
+    assert [pile.verdicts[number] is before[number] for number in (1, 2, 3)] == [True, False, True]
+
+
+def test_what_changed_nothing_tells_of_nothing(pile):
+    assert pile.follow(Changes()) == frozenset()
+    assert pile.follow(Changes(pieces=frozenset({1, 2, 3}))) == frozenset()
+
+
+@pytest.mark.parametrize(
+    "changes", [Changes(pieces=EVERYTHING), Changes(settings=True), Changes(orders=frozenset({1}))]
+)
+def test_what_concerns_all_is_read_anew(pile, changes):
+    before = pile.verdicts[1]
+    assert pile.follow(changes) == frozenset()
+    assert pile.verdicts[1] is not before
+    assert pile.verdicts[1] == before
+
+
+def test_stamps_that_come_are_handed_out_without_judging_again(pile):
+    weighed(pile, "1", "2", "3")
+    add = count_stamps(pile)
+    put_stamps_on(pile, [1])
+    assert count_stamps(pile) == add - 1
+    assert Pile(pile.sitting).batch().drawer_left == pile.batch().drawer_left
+
+
+def count_stamps(pile):
+    return sum(stock.count for stock in pile.terms.shop.stamps)
+
+
+def test_another_rule_of_the_shop_judges_every_piece_again(pile):
+    weighed(pile, "1", "2")
+    take_in_shop(pile.sitting, shop(policy=policy(parcel_services=(), untracked=Untracked.ASKED)))
+    assert [verdict.offer for verdict in pile.verdicts.values()] == [None] * 3
+    assert dict(pile.verdicts) == dict(Pile(pile.sitting).verdicts)
+
+
+def test_a_pile_goes_by_the_day_that_was_chosen(pile):
+    assert pile.terms.on == date(2026, 7, 15)
+    post_on(pile.sitting, date(2026, 8, 1))
+    assert pile.terms.on == date(2026, 8, 1)
+    undo(pile.sitting)
+    assert pile.terms.on == date(2026, 7, 15)
+
+
+def test_a_piece_gone_with_its_order_is_gone_from_the_pile(sitting):
+    take_in_orders(sitting, [order("1")])
+    pile = Pile(sitting)
+    sitting.listeners.append(pile.follow)
+    undo(sitting)
+    assert (dict(pile.verdicts), pile.in_turn(), pile.batch().verdicts) == ({}, [], ())

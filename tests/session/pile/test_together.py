@@ -1,0 +1,183 @@
+"""Two orders for one door in one piece: judged as one, weighed once, taken apart by one undo."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import pytest
+
+from desk.domain.address import Address
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.order import Order
+from desk.domain.piece import PieceKey
+from desk.domain.stands import Stand
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.pile import Pile
+from desk.session.pile.together import as_one, door, pack_together, take_apart
+from desk.session.sitting import Sitting
+from desk.session.undo import redo, undo
+from desk.store import hand_overs, pieces
+from tests.session.made import BOOK, FRANCE, HOME, line, order, shop, weighing
+
+SAME_DOOR = replace(HOME, recipient="A. Vell", address1="1 QUILL  row.")
+FIRST = order("1", buyer_note="no plastic")
+SECOND = order("2", address=SAME_DOOR, lines=(line(BOOK),), shipping_paid=Money(400), discount=Money(50))
+ELSEWHERE = order("3", address=FRANCE)
+KEYS = [PieceKey("1"), PieceKey("2")]
+
+
+@pytest.fixture
+def full(sitting: Sitting) -> Sitting:
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, [FIRST, SECOND, ELSEWHERE])
+    return sitting
+
+
+@pytest.mark.parametrize(
+    ("other", "expected"),
+    [
+        ({"recipient": "Someone else"}, True),
+        ({"address1": "1 quill row"}, True),
+        ({"postal_code": "97701-1234"}, True),
+        ({"city": "Bend, by the river"}, True),
+        ({"address1": "11 Quill Row"}, False),
+        ({"address2": "Apt 2"}, False),
+        ({"postal_code": "97702"}, False),
+        ({"country": "CA"}, False),
+    ],
+)
+def test_one_door(other: dict[str, str], expected: bool) -> None:
+    assert (door(HOME) == door(replace(HOME, **other))) is expected
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("12 North Main Street", "12 n. Main St."),
+        ("4 Oak Avenue Apartment 3", "4 oak ave, apt 3"),
+        ("Königstraße 5", "Konigstrasse 5"),
+    ],
+)
+def test_streets_are_folded(one: str, other: str) -> None:
+    assert door(replace(HOME, address1=one)) == door(replace(HOME, address1=other))
+
+
+@pytest.mark.parametrize("gap", [{"address1": ""}, {"country": ""}, {"postal_code": "", "city": "", "region": ""}])
+def test_half_an_address_is_no_door(gap: dict[str, str]) -> None:
+    assert door(replace(HOME, **gap)) == ()
+    assert door(Address()) == ()
+
+
+def test_two_orders_as_one() -> None:
+    both = as_one(FIRST, [SECOND])
+    assert both.number == "1"
+    assert both.lines == FIRST.lines + SECOND.lines
+    assert both.shipping_paid == Money(900)
+    assert both.goods_value == FIRST.goods_value + SECOND.goods_value
+    assert both.buyer_note == "no plastic"
+
+
+def test_packed_together_they_are_one_piece(full: Sitting) -> None:
+    pile = Pile(full)
+    full.listeners.append(lambda changes: pile.follow(changes) and None)
+    pack_together(full, KEYS)
+    assert [verdict.case.key.order for verdict in pile.verdicts.values()] == ["1", "3"]
+    (one, _) = pile.verdicts.values()
+    assert one.case.packed_with == ("2",)
+    assert one.charged == Money(900)
+    assert pile.find("2") == pile.find("1")
+    assert [product.sku for product, _ in one.contents.products if product] == ["CD", "NB"]
+
+
+def test_it_is_weighed_by_either_number(full: Sitting) -> None:
+    weigh(full, [(PieceKey("1"), weighing("0.7"))])
+    pack_together(full, KEYS)
+    pile = Pile(full)
+    (one, _) = pile.verdicts.values()
+    assert one.stands is Stand.TO_WEIGH
+    weigh(full, [(PieceKey("2"), weighing("12.1", "Padded"))])
+    pile.read_all()
+    (one, _) = pile.verdicts.values()
+    assert one.case.weighing == weighing("12.1", "Padded")
+    weigh(full, [(PieceKey("1"), weighing("11", "Padded")), (PieceKey("2"), weighing("12.3", "Padded"))])
+    pile.read_all()
+    assert "weighed-twice" in [found.code for found in next(iter(pile.verdicts.values())).findings]
+
+
+def test_undo_brings_two_pieces_and_their_weights_back(full: Sitting) -> None:
+    weigh(full, [(PieceKey("1"), weighing("0.7"))])
+    pile = Pile(full)
+    full.listeners.append(lambda changes: pile.follow(changes) and None)
+    before = dict(pile.verdicts)
+    pack_together(full, KEYS)
+    assert undo(full) == "Pack together 1 and 2"
+    assert pile.verdicts == before
+    redo(full)
+    assert len(pile.verdicts) == 2
+
+
+def test_taken_apart_they_are_two_again(full: Sitting) -> None:
+    pile = Pile(full)
+    full.listeners.append(lambda changes: pile.follow(changes) and None)
+    pack_together(full, KEYS)
+    carrier = pile.find("2")
+    assert carrier is not None
+    weigh(full, [(PieceKey("1"), weighing("12"))])
+    take_apart(full, carrier)
+    assert [verdict.case.packed_with for verdict in pile.verdicts.values()] == [(), (), ()]
+    assert [verdict.case.weighing for verdict in pile.verdicts.values()] == [None, None, None]
+
+
+def test_what_was_paid_for_together_is_not_taken_apart(full: Sitting) -> None:
+    pack_together(full, KEYS)
+    weigh(full, [(PieceKey("1"), weighing("12"))])
+    carrier = Pile(full).find("1")
+    assert carrier is not None
+    with full.store.act("Postage on") as tx:
+        hand_overs.put_postage_on(tx, [carrier])
+    with pytest.raises(Refused, match="what lies in it stays in it"):
+        take_apart(full, carrier)
+    case = Pile(full).verdicts[carrier].case
+    assert (case.packed_with, case.weighing) == (("2",), weighing("12"))
+
+
+@pytest.mark.parametrize(
+    ("keys", "words"),
+    [
+        ([PieceKey("1"), PieceKey("3")], "go to two doors"),
+        ([PieceKey("1")], "Two pieces"),
+        ([PieceKey("1"), PieceKey("1")], "Two pieces"),
+        ([PieceKey("1"), PieceKey("99")], "Two pieces"),
+        ([PieceKey("1"), PieceKey("euro")], "two currencies"),
+        ([PieceKey("wish"), PieceKey("want")], "different ways of shipping"),
+        ([PieceKey("1"), PieceKey("two", 1)], "several pieces"),
+        ([PieceKey("1"), PieceKey("aside")], "set aside"),
+    ],
+)
+def test_what_cannot_be_one_piece_is_refused(full: Sitting, keys: Sequence[PieceKey], words: str) -> None:
+    euro = Order("euro", HOME, (), "EUR", Money(0, "EUR"), Money(0, "EUR"))
+    others = [euro, order("wish", shipping_choice="fast"), order("want", shipping_choice="slow"), order("two")]
+    take_in_orders(full, [*others, order("aside")])
+    with full.store.act("Another piece") as tx:
+        pieces.ensure_pieces(tx, [PieceKey("two", 2)])
+        aside = pieces.ensure_pieces(tx, [PieceKey("aside")])
+    set_beside(full, aside.values(), Stand.SET_ASIDE)
+    before = full.store.revision
+    with pytest.raises(Refused, match=words):
+        pack_together(full, keys)
+    assert full.store.revision == before
+
+
+def test_what_is_packed_is_not_packed_again(full: Sitting) -> None:
+    take_in_orders(full, [order("4")])
+    pack_together(full, KEYS)
+    with pytest.raises(Refused, match="packed with another order already"):
+        pack_together(full, [PieceKey("4"), PieceKey("2")])
+    with pytest.raises(Refused, match="Name that order first"):
+        pack_together(full, [PieceKey("4"), PieceKey("1")])
+    pack_together(full, [PieceKey("1"), PieceKey("4")])
+    assert next(iter(Pile(full).verdicts.values())).case.packed_with == ("2", "4")

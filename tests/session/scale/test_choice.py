@@ -1,0 +1,142 @@
+"""Which scale there is: kept as one act, refused field by field, and made into a device and a rule."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.shop import Policy
+from desk.domain.weight import Shown, WeightUnit
+from desk.scales.drivers.framing import Ends
+from desk.scales.drivers.lines import read_frames
+from desk.scales.port import SerialSettings
+from desk.scales.tray import Tray
+from desk.session.scale.choice import (
+    NONE,
+    OWN,
+    VIRTUAL,
+    ScaleChoice,
+    device_of,
+    keep_tray,
+    pattern_of,
+    save_scale,
+    scale_choice,
+    serial_settings,
+    settling_rule,
+    tray_of,
+)
+from desk.session.undo import undo
+
+SERIAL = {"kind": "serial", "port": "/dev/ttyUSB0", "preset": "poll-etx", "speed": "2400", "bits": "7E1"}
+OWN_TALK = {
+    **SERIAL,
+    "preset": OWN,
+    "own_expression": r"(?P<status>A|B) *(?P<value>\d+\.\d) *(?P<unit>oz)",
+    "own_request": r"P\r",
+    "own_states": "A stable, B moving",
+}
+
+
+def test_nobody_chose_yet(sitting):
+    assert scale_choice(sitting) == NONE
+    assert scale_choice(sitting, VIRTUAL).kind == "virtual"
+
+
+def test_a_choice_is_one_act_and_can_be_taken_back(sitting):
+    told = []
+    sitting.listeners.append(told.append)
+    assert save_scale(sitting, SERIAL) == ()
+    assert scale_choice(sitting) == ScaleChoice("serial", "/dev/ttyUSB0", "poll-etx", 2400, "7E1")
+    assert [changes.settings for changes in told] == [True]
+    assert undo(sitting) == "Set up the scale"
+    assert scale_choice(sitting) == NONE
+
+
+def test_the_same_again_is_no_step(sitting):
+    save_scale(sitting, SERIAL)
+    told = []
+    sitting.listeners.append(told.append)
+    assert save_scale(sitting, SERIAL) == ()
+    assert told == []
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [("kind", "steam"), ("port", ""), ("preset", "x"), ("speed", "9601"), ("speed", "fast"), ("bits", "9N1")],
+)
+def test_what_cannot_be_is_said_at_its_field_and_not_kept(sitting, field, value):
+    faults = save_scale(sitting, SERIAL | {field: value})
+    assert [fault.field for fault in faults] == [field]
+    assert scale_choice(sitting) == NONE
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "words"),
+    [
+        ("own_expression", "(?P<weight>1)", "names no value"),
+        ("own_expression", r"(?P<value>(?:1|11|\d+)+)[A-F]", "takes too long"),
+        ("own_ends", "dot", "line or etx"),
+        ("own_states", "ST quiet", "pairs such as"),
+    ],
+)
+def test_an_own_pattern_is_looked_at_before_it_is_kept(sitting, field, value, words):
+    (fault,) = save_scale(sitting, OWN_TALK | {field: value})
+    assert fault.field == field
+    assert words in fault.sentence
+
+
+def test_an_own_pattern_reads_lines(sitting):
+    assert save_scale(sitting, OWN_TALK) == ()
+    pattern = pattern_of(scale_choice(sitting))
+    assert (pattern.request, pattern.ends) == (b"P\r", Ends.LINE)
+    got = read_frames(pattern, b"A 4.2 oz\r\nB 4.3 oz\r\nC 1.0 oz\r\n")
+    assert [(reading.value, str(reading.state)) for reading in got] == [
+        (Decimal("4.2"), "stable"),
+        (Decimal("4.3"), "moving"),
+        (None, "refused"),
+    ]
+
+
+def test_the_line_is_set_as_chosen():
+    chosen = ScaleChoice("serial", "COM3", speed=2400, bits="7E1")
+    assert serial_settings(chosen) == SerialSettings("COM3", 2400, 7, "E", 1)
+
+
+def test_devices():
+    assert device_of(NONE) is None
+    assert device_of(VIRTUAL) is None
+    assert device_of(ScaleChoice("usb")).request == b""
+    assert device_of(ScaleChoice("serial", "COM3", "stable-letter")).request == b"SI\r\n"
+
+
+@pytest.mark.parametrize(
+    ("chosen", "trusts"),
+    [
+        (ScaleChoice("usb", preset="poll-etx"), True),
+        (ScaleChoice("virtual-usb", preset="poll-etx"), True),
+        (ScaleChoice("virtual", preset="poll-etx"), False),
+        (ScaleChoice("virtual", preset=OWN), True),
+        (ScaleChoice("serial", "x", "status-prefixed"), True),
+        (ScaleChoice("serial", "x", "poll-etx"), False),
+        (ScaleChoice("serial", "x", "poll-etx-lb-oz"), False),
+    ],
+)
+def test_disputed_status_bits_do_not_settle_a_weight(chosen, trusts):
+    rule = settling_rule(Policy(scale_division=Decimal("0.1"), scale_unit=WeightUnit.OUNCE), chosen)
+    assert (rule.division, rule.unit, rule.trusts_flag) == (Decimal("0.1"), "oz", trusts)
+
+
+def test_a_tray_is_weighed_and_taken_away(sitting):
+    keep_tray(sitting, Shown(Decimal("3.2"), WeightUnit.OUNCE, Decimal("0.1")))
+    assert tray_of(scale_choice(sitting)) == Tray(Decimal("3.2"), "oz")
+    keep_tray(sitting, None)
+    assert tray_of(scale_choice(sitting)) is None
+    undo(sitting)
+    assert tray_of(scale_choice(sitting)) == Tray(Decimal("3.2"), "oz")
+
+
+def test_a_tray_survives_other_settings(sitting):
+    keep_tray(sitting, Shown(Decimal("3.2"), WeightUnit.OUNCE, Decimal("0.1")))
+    save_scale(sitting, SERIAL)
+    assert scale_choice(sitting).tray == Decimal("3.2")
+    assert replace(scale_choice(sitting), tray=None, tray_unit="").port == "/dev/ttyUSB0"

@@ -1,0 +1,66 @@
+"""Listening: what arrives is shown as it came, and the way of talking that fits is proposed."""
+
+import pytest
+
+from desk.session.scale.listening import KEPT_BYTES, Listening, proposals
+
+TALKS = {
+    "status-prefixed": b"ST,GS,+   1.25,oz\r\n",
+    "poll-etx": b"\n 001.25OZ\r\nS00\r\x03",
+    "poll-etx-lb-oz": b"\n  2LB  3.5OZ\r\nS00\r\x03",
+    "stable-letter": b"S S     100.00 g\r\n",
+    "value-unit-mark": b"    192.21 g    ?\r\n    192.20 g\r\n",
+    "fixed-fields": b"\n 1G       5.025lb \r",
+}
+
+
+def even(data):
+    """The bytes as 7 bits with even parity look to a port set to 8 bits."""
+    return bytes(byte | 0x80 if byte.bit_count() % 2 else byte for byte in data)
+
+
+@pytest.mark.parametrize("name", TALKS)
+def test_the_way_a_scale_talks_is_proposed_first(name):
+    got = proposals(b"5 junk\r\n" + TALKS[name] * 8)
+    assert got[0].preset == name
+    assert got[0].read >= 7
+    assert not got[0].seven_bits
+
+
+@pytest.mark.parametrize("name", ["status-prefixed", "stable-letter"])
+def test_seven_bits_with_even_parity_are_found_out(name):
+    got = proposals(even(TALKS[name] * 8))
+    assert (got[0].preset, got[0].seven_bits) == (name, True)
+
+
+def test_the_last_weight_is_said():
+    assert proposals(TALKS["status-prefixed"] * 5)[0].weight == "1.25 oz"
+
+
+@pytest.mark.parametrize("data", [b"", b"ST,GS,+   1.25,oz\r\n" * 2, bytes(range(256)) * 8, b"hello\r\n" * 50])
+def test_from_too_little_or_rubbish_nothing_is_proposed(data):
+    assert proposals(data) == ()
+
+
+def test_half_rubbish_is_no_fit():
+    assert proposals((TALKS["status-prefixed"] + b"what\r\n") * 10) == ()
+
+
+def test_a_damaged_line_now_and_then_is_forgiven():
+    got = proposals(b"\r\n" + TALKS["status-prefixed"] * 5 + b"ST,G#\r\n" + TALKS["status-prefixed"] * 5)
+    assert (got[0].preset, got[0].read, got[0].of) == ("status-prefixed", 10, 11)
+
+
+def test_what_cannot_be_printed_stands_as_its_number():
+    listening = Listening()
+    listening.hear(b"ST\x80\r\nA\x02\x03")
+    assert listening.text() == "ST<80>\nA<02><03>\n"
+
+
+def test_only_the_last_is_kept():
+    listening = Listening()
+    for _ in range(300):
+        listening.hear(TALKS["status-prefixed"])
+    assert len(listening.data) == KEPT_BYTES
+    assert listening.proposals()[0].preset == "status-prefixed"
+    assert len(listening.text(4).split("\n")) == 4

@@ -1,0 +1,192 @@
+from dataclasses import replace
+
+import pytest
+
+from desk.domain.address import Address
+from desk.domain.money import Money
+from desk.domain.shop import Shop
+from desk.domain.stamp import StampKind, StampStock
+from desk.domain.weight import Weight
+from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, stamp_values
+from desk.session.importing.import_orders import take_in_shop
+from desk.session.pile.stored_cases import read_terms
+from desk.session.setup import change_shop
+from desk.session.undo import next_steps, undo
+from tests.session import made
+
+
+@pytest.fixture
+def settled(sitting):
+    take_in_shop(sitting, made.shop(policy=made.policy(max_stamps=4)))
+    return sitting
+
+
+def shop_in(sitting):
+    return read_terms(sitting).shop
+
+
+def of(faults):
+    return {fault.field: fault.sentence for fault in faults}
+
+
+def test_one_field_of_a_mailer_is_one_step_that_can_be_taken_back(settled):
+    values = mailer_values(made.ENVELOPE) | {"tare": "0.5", "tare_unit": "oz"}
+    assert change_shop.save_mailer(settled, 0, values) == ()
+    assert shop_in(settled).mailers[0] == replace(made.ENVELOPE, tare=Weight.of("0.5", "oz"))
+    assert next_steps(settled)[0] == "Change mailer A7"
+    undo(settled)
+    assert shop_in(settled) == made.shop(policy=made.policy(max_stamps=4))
+
+
+def test_listeners_are_told_that_the_shop_changed(settled):
+    heard = []
+    settled.listeners.append(heard.append)
+    change_shop.save_mailer(settled, 0, mailer_values(made.ENVELOPE) | {"stiff": True})
+    assert [changes.shop for changes in heard] == [True]
+
+
+def test_the_same_values_again_make_no_step(settled):
+    before = next_steps(settled)
+    assert change_shop.save_mailer(settled, 1, mailer_values(made.PADDED)) == ()
+    assert next_steps(settled) == before
+
+
+@pytest.mark.parametrize(
+    ("typed", "field", "sentence"),
+    [
+        ({"tare": "much"}, "tare", "Expected a number such as 12.50."),
+        ({"tare": "-1"}, "tare", "Expected a number of 0 or more."),
+        ({"name": " "}, "name", "Expected a value here; it is needed."),
+        ({"kind": "sack"}, "kind", "Expected one of envelope, flat, padded, rigid, apparel, box, tube, card."),
+        ({"thickness": ""}, "thickness", "Expected length, width and thickness together, or none of them."),
+        ({"pack_count": "2.5"}, "pack_count", "Expected a whole number."),
+        ({"pack_count": "0"}, "pack_count", "Expected a whole number of at least 1."),
+        ({"pack_price": "1.234"}, "pack_price", "Expected an amount of USD with at most 2 decimals."),
+        ({"name": "Padded"}, "name", "Another one of the mailers has this name."),
+        ({"tare_unit": ""}, "tare", "Expected a tare unit beside it: oz, lb, g or kg."),
+    ],
+)
+def test_a_fault_stands_at_its_field_and_nothing_is_kept(settled, typed, field, sentence):
+    before = shop_in(settled)
+    faults = change_shop.save_mailer(settled, 0, mailer_values(made.ENVELOPE) | typed)
+    assert of(faults) == {field: sentence}
+    assert shop_in(settled) == before
+
+
+def test_a_name_of_another_is_refused_at_either(settled):
+    before = shop_in(settled)
+    assert of(change_shop.save_mailer(settled, 1, mailer_values(made.PADDED) | {"name": "A7"}))["name"]
+    assert of(change_shop.save_product(settled, 1, product_values(made.FOLDER) | {"sku": "CD"}))["sku"]
+    assert shop_in(settled) == before
+
+
+def test_faults_of_all_fields_come_together(settled):
+    typed = mailer_values(made.ENVELOPE) | {"tare": "x", "length": "y", "pack_count": "z"}
+    assert set(of(change_shop.save_mailer(settled, 0, typed))) == {"tare", "length", "pack_count"}
+
+
+def test_a_sender_keeps_what_is_there_and_tells_what_is_lacking(sitting):
+    take_in_shop(sitting, Shop(Address()))
+    faults = change_shop.save_sender(sitting, {"name": "Sorrel Street Bindery", "country": "united states"})
+    assert [fault.field for fault in faults] == ["address1", "city", "region", "postal_code"]
+    assert all(fault.kept for fault in faults)
+    sender = shop_in(sitting).sender
+    assert (sender.recipient, sender.country) == ("Sorrel Street Bindery", "US")
+
+
+def test_a_sender_without_name_or_in_an_unknown_country_is_told(settled):
+    faults = change_shop.save_sender(settled, {"country": "Elsewhere"})
+    assert [(fault.field, fault.kept) for fault in faults] == [("country", False)]
+    assert shop_in(settled).sender == made.SENDER
+    assert change_shop.missing_of_sender(Address())[0].sentence == "Needed: a name or a company."
+    assert change_shop.missing_of_sender(made.SENDER) == ()
+
+
+def test_a_shop_that_was_never_filled_in_takes_a_mailer(sitting):
+    assert change_shop.add_mailer(sitting) == 0
+    assert change_shop.add_mailer(sitting) == 1
+    assert [mailer.name for mailer in shop_in(sitting).mailers] == ["New mailer", "New mailer 2"]
+    values = {"name": "Card", "kind": "card", "tare": "2", "tare_unit": "g"}
+    assert change_shop.save_mailer(sitting, 1, values) == ()
+    assert shop_in(sitting).mailer("Card").tare == Weight.of(2, "g")
+
+
+def test_the_policy_and_what_hangs_on_its_money(settled):
+    values = policy_values(shop_in(settled).policy)
+    typed = values | {"untracked": "45.00", "max_stamps": "2", "parcel_services": ["media"]}
+    assert change_shop.save_policy(settled, typed) == ()
+    policy = shop_in(settled).policy
+    assert (policy.untracked_up_to, policy.max_stamps, policy.parcel_services) == (Money(4500), 2, ("media",))
+    wrong = change_shop.save_policy(settled, values | {"untracked": "often", "currency": "XYZ"})
+    assert set(of(wrong)) == {"untracked", "currency"}
+    assert shop_in(settled).policy == policy
+
+
+def test_tax_numbers_are_kept_as_typed(settled):
+    assert change_shop.save_tax_ids(settled, {"ioss": "IM3720000224", "voec": ""}) == ()
+    assert shop_in(settled).tax_ids == {"ioss": "IM3720000224"}
+
+
+def test_a_product_keeps_the_edition_of_its_code(sitting):
+    old = replace(made.CARD, hs_edition="HS 2017")
+    take_in_shop(sitting, made.shop(products=(old, made.BOOK)))
+    assert change_shop.save_product(sitting, 0, product_values(old) | {"customs_words": "Paper card"}) == ()
+    assert shop_in(sitting).products[0] == replace(old, customs_words="Paper card")
+    assert change_shop.save_product(sitting, 0, product_values(old) | {"hs": "490990"}) == ()
+    assert shop_in(sitting).products[0].hs_edition == "HS 2022"
+
+
+def test_a_product_without_sku_and_name_is_refused(settled):
+    faults = change_shop.save_product(settled, 0, {"origin": "Germany"})
+    assert set(of(faults)) == {"name", "origin"}
+
+
+def test_a_stamp_has_one_line(settled):
+    dime = {"kind": "face", "value": "0.10", "count": "3"}
+    place = change_shop.add_stamp(settled, StampKind.FACE)
+    assert change_shop.save_stamp(settled, place, dime) == ()
+    again = change_shop.add_stamp(settled, StampKind.FACE)
+    assert (place, again) == (2, 3)
+    assert change_shop.add_stamp(settled, StampKind.FACE) == again  # one without a value stands there already
+    said = {"value": "This stamp has a line already. Count it there."}
+    assert of(change_shop.save_stamp(settled, again, dime | {"count": "40"})) == said
+    assert of(change_shop.save_stamp(settled, 1, {"kind": "forever", "count": "1"})) == {"kind": said["value"]}
+    assert [stamp.count for stamp in shop_in(settled).stamps] == [5, 3, 3, 0]
+    assert change_shop.save_stamp(settled, again, dime | {"value": "0.05"}) == ()
+
+
+def test_counting_stamps_moves_the_drawer_to_the_count(settled):
+    forever = shop_in(settled).stamps[0]
+    assert change_shop.save_stamp(settled, 0, stamp_values(forever) | {"count": "17"}) == ()
+    assert shop_in(settled).stamps[0].count == 17
+    undo(settled)
+    assert shop_in(settled).stamps[0].count == forever.count
+    assert of(change_shop.save_stamp(settled, 0, {"kind": "face", "count": "1"}))["value"].startswith(
+        "Expected a value"
+    )
+
+
+def test_records_are_added_and_removed(settled):
+    assert change_shop.add_product(settled) == 5
+    assert change_shop.add_stamp(settled, StampKind.POSTCARD) == 2
+    assert shop_in(settled).stamps[2] == StampStock(StampKind.POSTCARD, 0)
+    for kind, place in (("products", 5), ("stamps", 2), ("mailers", 0)):
+        change_shop.remove(settled, kind, place)
+    assert next_steps(settled)[0] == "Remove mailer A7"
+    assert [mailer.name for mailer in shop_in(settled).mailers] == ["Padded", "Board"]
+    with pytest.raises(IndexError):
+        change_shop.remove(settled, "stamps", 9)
+
+
+def test_choices_are_named_renamed_and_removed(settled):
+    assert change_shop.save_choice(settled, "", " Slow ", ["flat"]) == ()
+    assert change_shop.save_choice(settled, "", "Fast", []) == ()
+    assert change_shop.save_choice(settled, "Slow", "Slowest", ["flat", "media"]) == ()
+    assert dict(shop_in(settled).choices) == {"Slowest": ("flat", "media"), "Fast": ()}
+    assert list(shop_in(settled).choices) == ["Slowest", "Fast"]
+    assert of(change_shop.save_choice(settled, "Slowest", "Fast", [])) == {"name": "This choice stands here already."}
+    assert of(change_shop.save_choice(settled, "Slowest", " ", [])) == {
+        "name": "Expected the words the buyer chooses by."
+    }
+    change_shop.remove_choice(settled, "Fast")
+    assert list(shop_in(settled).choices) == ["Slowest"]

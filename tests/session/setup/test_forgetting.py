@@ -1,0 +1,103 @@
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import pytest
+
+from desk.domain.address import Address
+from desk.domain.faults import Refused
+from desk.domain.piece import PieceKey
+from desk.domain.stands import Stand
+from desk.session import undo
+from desk.session.bench.another_piece import add_piece
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.pile import Pile
+from desk.session.pile.stored_cases import read_stored
+from desk.session.pile.together import pack_together
+from desk.session.setup.forgetting import KEEP_DAYS, forget_addresses, forgettable
+from desk.session.sitting import Sitting
+from desk.store.hand_overs import hand_over, put_postage_on
+from tests.session import made
+
+
+class LaterClock:
+    """The clock of a sitting so many days later."""
+
+    def __init__(self, sitting: Sitting, days: int) -> None:
+        self._now = sitting.clock.now() + timedelta(days=days)
+
+    def now(self) -> datetime:
+        return self._now
+
+    def monotonic(self) -> float:
+        return 0.0
+
+
+@pytest.fixture
+def left(sitting: Sitting) -> Sitting:
+    """Three orders; the first two have left."""
+    take_in_shop(sitting, made.shop())
+    take_in_orders(sitting, [made.order(number, buyer_note="blue door") for number in ("1", "2", "3")])
+    with sitting.store.act("Hand over") as tx:
+        put_postage_on(tx, [1, 2])
+        hand_over(tx, [1, 2])
+    return sitting
+
+
+def later(sitting: Sitting, days: int) -> Sitting:
+    sitting.clock = LaterClock(sitting, days)
+    return sitting
+
+
+@pytest.mark.parametrize(("days", "ids"), [(KEEP_DAYS - 1, ()), (KEEP_DAYS, (1, 2)), (400, (1, 2))])
+def test_what_left_long_enough_ago_can_be_forgotten(left: Sitting, days: int, ids: tuple[int, ...]) -> None:
+    assert forgettable(later(left, days)) == ids
+
+
+def test_forgetting_leaves_country_and_contents_and_happens_once(left: Sitting) -> None:
+    told: list[object] = []
+    left.listeners.append(told.append)
+    assert forget_addresses(later(left, 100)) == 2
+    first, _, third = (stored.case.order for stored in read_stored(left))
+    assert (first.address, first.buyer_note) == (Address(country="US"), "")
+    assert first.lines == third.lines
+    assert third.address == made.HOME
+    assert len(told) == 1
+    assert (forgettable(left), forget_addresses(left), len(told)) == ((), 0, 1)
+
+
+def test_it_is_the_one_step_that_stays(left: Sitting) -> None:
+    forget_addresses(later(left, 100))
+    with pytest.raises(Refused, match="cannot be brought back"):
+        undo.undo(left)
+
+
+def test_what_left_and_was_forgotten_still_stands_as_handed_over(left: Sitting) -> None:
+    forget_addresses(later(left, 100))
+    assert Pile(left).verdicts[1].stands == Stand.HANDED_OVER
+
+
+def test_an_order_that_came_back_keeps_its_address(left: Sitting) -> None:
+    set_beside(left, [1], Stand.CAME_BACK)
+    assert forgettable(later(left, 100)) == (2,)
+
+
+def test_an_order_in_two_pieces_waits_for_its_last(left: Sitting) -> None:
+    add_piece(left, PieceKey("2", 2))
+    assert forgettable(later(left, 100)) == (1,)
+
+
+def test_what_was_packed_into_another_left_with_it(sitting: Sitting) -> None:
+    take_in_shop(sitting, made.shop())
+    take_in_orders(sitting, [made.order(number) for number in ("1", "2")])
+    pack_together(sitting, [PieceKey("1"), PieceKey("2")])
+    assert forgettable(later(sitting, 100)) == ()
+    with sitting.store.act("Hand over") as tx:
+        hand_over(tx, [1])
+    assert forgettable(later(sitting, 100)) == (1, 2)
+
+
+def test_days_are_not_below_zero(sitting: Sitting) -> None:
+    with pytest.raises(ValueError, match="-1 days"):
+        forgettable(sitting, -1)

@@ -1,0 +1,146 @@
+"""Price lists as rows of text: where each stands on a day, its cells, and what a new one changes."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.weight import WeightUnit
+from desk.rates.lists.chart import Charts
+from desk.rates.lists.chart_compare import CellChange
+from desk.session.setup.price_list_words import (
+    CHANGE_HEADS,
+    LIST_HEADS,
+    amount_of,
+    cell_heads,
+    cell_rows,
+    change_rows,
+    day_of,
+    list_rows,
+    preview_words,
+)
+from desk.session.setup.price_lists import ChartPreview
+from tests.rates.tiny import GROUND, INTL_PACKAGE, LETTER
+
+ON = date(2026, 7, 15)
+OLD = replace(LETTER, chart="old", effective=date(2025, 7, 13), until=date(2026, 7, 11))
+NOW = replace(LETTER, chart="now", effective=date(2026, 7, 12))
+NEXT = replace(LETTER, chart="next", effective=date(2026, 10, 4))
+
+
+def change(before, after, falls="", key="", weight="1"):
+    money = [None if text is None else Money.of(text) for text in (before, after)]
+    return CellChange("letter-stamped", key, weight, *money, falls)
+
+
+def preview(*changes, lists=(LETTER,)):
+    return ChartPreview("new.csv", lists, changes)
+
+
+def test_each_list_stands_with_its_days_its_state_and_its_age():
+    rows = list_rows(Charts.of([OLD, NOW, NEXT]), ON)
+    assert [(row.chart, *row.words[1:5]) for row in rows] == [
+        ("next", "2026-10-04", "", "to come", "in 81 days"),
+        ("now", "2026-07-12", "", "in force", "3 days"),
+        ("old", "2025-07-13", "2026-07-11", "before", "367 days"),
+    ]
+    assert all(len(row.words) == len(LIST_HEADS) for row in rows)
+
+
+def test_a_list_past_its_last_day_is_in_force_until_a_newer_one_is():
+    (row,) = list_rows(Charts.of([OLD]), ON)
+    assert row.words[3] == "in force, past its date"
+    (early,) = list_rows(Charts.of([NEXT]), ON)
+    assert early.words[3] == "to come"
+
+
+def test_services_stand_by_their_words():
+    rows = list_rows(Charts.of([LETTER, GROUND]), ON)
+    assert [row.words[0] for row in rows] == ["ground parcel, counter price", "letter, stamped"]
+
+
+def test_the_cells_of_a_list_with_the_oversized_price_last():
+    rows = cell_rows(GROUND)
+    assert rows[0] == ("5", "4", "7.00")
+    assert rows[-1] == ("5", "oversized", "150.00")
+    assert len(rows) == 7
+
+
+@pytest.mark.parametrize(
+    ("chart", "heads"),
+    [
+        (LETTER, ("", "Up to, oz", "Price, USD")),
+        (GROUND, ("Zone", "Up to, oz", "Price, USD")),
+        (INTL_PACKAGE, ("Group", "Up to, oz", "Price, USD")),
+        (replace(LETTER, bills_in=WeightUnit.GRAM, currency="EUR"), ("", "Up to, g", "Price, EUR")),
+    ],
+)
+def test_the_heads_say_what_a_price_hangs_on_its_unit_and_its_money(chart, heads):
+    assert cell_heads(chart) == heads
+
+
+def test_every_changed_cell_has_its_ratio_and_its_remark():
+    rows = change_rows(
+        preview(
+            change("0.80", "0.88"),
+            change(None, "1.00"),
+            change("1.10", None),
+            change("1.40", "0.70", "weight and zone", "5", "3"),
+            change(None, "0.60", "weight"),
+        )
+    )
+    assert all(len(row) == len(CHANGE_HEADS) for row in rows)
+    assert [row[3:] for row in rows] == [
+        ("0.80", "0.88", "1.1000", ""),
+        ("–", "1.00", "", "not in the list in force"),
+        ("1.10", "–", "", "missing in the new list"),
+        ("1.40", "0.70", "0.5000", "falls as weight and zone rises"),
+        ("–", "0.60", "", "not in the list in force, falls as weight rises"),
+    ]
+    assert rows[3][:3] == ("letter, stamped", "5", "3")
+
+
+@pytest.mark.parametrize(
+    ("found", "words"),
+    [
+        (preview(), "1 service, 0 cells that change."),
+        (preview(change("0.80", "0.88"), lists=(LETTER, GROUND)), "2 services, 1 cell that changes."),
+        (
+            preview(change("1.10", None), change(None, "1.00"), change("1.40", "0.70", "weight")),
+            "1 service, 3 cells that change, 1 missing, 1 new, 1 where the price falls.",
+        ),
+    ],
+)
+def test_a_preview_in_one_line(found, words):
+    assert preview_words(found) == words
+
+
+@pytest.mark.parametrize(
+    ("typed", "day"), [("2026-07-12", date(2026, 7, 12)), (" 2026-07-12 ", date(2026, 7, 12)), ("", None)]
+)
+def test_a_day(typed, day):
+    assert day_of(typed) == day
+
+
+@pytest.mark.parametrize("typed", ["soon", "12.7.2026", "2026-13-01"])
+def test_no_day(typed):
+    with pytest.raises(Refused, match="such as 2026-07-12"):
+        day_of(typed)
+
+
+@pytest.mark.parametrize(
+    ("typed", "currency", "money"),
+    [("0.82", "USD", Money(82)), (" 3 ", "EUR", Money(300, "EUR")), ("120", "JPY", Money(120, "JPY"))],
+)
+def test_a_price(typed, currency, money):
+    assert amount_of(typed, currency) == money
+
+
+@pytest.mark.parametrize(
+    ("typed", "currency"), [("", "USD"), ("0", "USD"), ("-1", "USD"), ("0,82", "USD"), ("1.205", "USD"), ("1.2", "JPY")]
+)
+def test_no_price(typed, currency):
+    with pytest.raises(Refused, match=f"price in {currency}"):
+        amount_of(typed, currency)

@@ -1,0 +1,95 @@
+"""What forms show: fields as texts that can be read back, and services in words, each once."""
+
+from dataclasses import replace
+
+import pytest
+
+from desk.domain.money import Money
+from desk.domain.stamp import StampKind, StampStock
+from desk.intake.columns.currencies import CURRENCIES
+from desk.intake.shop.shop_values import shop_values
+from desk.session.setup import shop_texts as shop_words
+from desk.session.setup.shop_texts import (
+    all_services,
+    currencies,
+    packaging_services,
+    parcel_services,
+    services_abroad,
+    stamp_words,
+)
+from tests.session import made
+
+SHOP = replace(made.shop(), tax_ids={"ioss": "IM3720000224"})
+
+
+def test_a_form_shows_what_a_shop_file_would_hold():
+    held = shop_values(SHOP)
+    assert shop_words.sender_texts(SHOP) == held["sender"]
+    assert shop_words.policy_texts(SHOP.policy) == held["policy"]
+    assert [shop_words.mailer_texts(one) for one in SHOP.mailers] == held["mailers"]
+    assert [shop_words.product_texts(one) for one in SHOP.products] == held["products"]
+    assert [shop_words.stamp_texts(one) for one in SHOP.stamps] == held["stamps"]
+    assert shop_words.tax_texts(SHOP) == {"ioss": "IM3720000224"}
+
+
+def test_what_a_form_changes_does_not_change_the_shop():
+    shop_words.tax_texts(SHOP)["ioss"] = ""
+    assert SHOP.tax_ids == {"ioss": "IM3720000224"}
+
+
+@pytest.mark.parametrize(
+    ("stamp", "words"),
+    [
+        (StampStock(StampKind.FOREVER, 3), "forever"),
+        (StampStock(StampKind.ADDITIONAL_OUNCE, 0), "additional ounce"),
+        (StampStock(StampKind.FACE, 1, Money(5)), "face 0.05"),
+        (StampStock(StampKind.FACE, 1, Money(120, "JPY")), "face 120"),
+    ],
+)
+def test_a_stamp_in_a_few_words(stamp, words):
+    assert stamp_words(stamp) == words
+
+
+def ids(services):
+    return {service for service, _ in services}
+
+
+def test_parcels_and_what_goes_abroad_share_nothing_and_with_letters_are_all(rulebook):
+    parcels, abroad = ids(parcel_services(rulebook)), ids(services_abroad(rulebook))
+    assert parcels & abroad == set()
+    assert ids(all_services(rulebook)) - parcels - abroad == set(shop_words.LETTERS)
+    assert ids(all_services(rulebook)) == set(rulebook.charts.services())
+    assert {"ground-retail", "media", "priority-flat-padded-retail"} <= parcels
+    assert {"intl-package", "intl-priority-flat-envelope"} <= abroad
+
+
+def test_packaging_of_the_post_is_at_home_and_abroad(rulebook):
+    found = ids(packaging_services(rulebook))
+    assert found == {service for service in rulebook.charts.services() if "priority-flat-" in service}
+    assert len(found) == 6 * 2 + 4  # six kinds at two prices, and four abroad: the published service ids
+
+
+@pytest.mark.parametrize("offer", [parcel_services, services_abroad, all_services, packaging_services])
+def test_no_two_services_have_the_same_words_and_none_shows_its_id(rulebook, offer):
+    found = offer(rulebook)
+    words = [said for _, said in found]
+    assert len(set(words)) == len(words) == len(ids(found))
+    assert [service for service, said in found if said == service and "-" in service] == []
+
+
+def test_plain_services_stand_before_packaging_each_by_their_words(rulebook):
+    found = all_services(rulebook)
+    packed = ["priority-flat-" in service for service, _ in found]
+    assert packed == sorted(packed)
+    plain = [said for service, said in found if "priority-flat-" not in service]
+    assert plain == sorted(plain)
+
+
+def test_flat_rate_says_which_of_its_two_prices_is_meant(rulebook):
+    words = dict(packaging_services(rulebook))
+    assert words["priority-flat-legal-retail"] == "priority flat-rate legal envelope, counter price"
+    assert words["priority-flat-legal-commercial"] == "priority flat-rate legal envelope, online price"
+
+
+def test_currencies_are_offered_in_order(rulebook):
+    assert currencies() == sorted(CURRENCIES)

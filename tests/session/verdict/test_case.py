@@ -1,0 +1,87 @@
+from decimal import Decimal
+
+from desk.domain.length import Size
+from desk.domain.weight import Shown, WeightUnit
+from desk.session.verdict.case import contents_of
+from tests.session.made import BOOK, FOLDER, LETTER, MANUAL, case, line, shop, weighing
+
+
+def codes(contents):
+    return [found.code for found in contents.findings]
+
+
+def test_size_and_stiffness_default_to_the_mailer():
+    contents = contents_of(case(mailer="Board"), shop())
+    assert contents.size == Size.of("12", "9", "0.3", "in")
+    assert contents.stiff is True
+    assert contents.uneven is False
+
+
+def test_a_size_said_at_the_scale_goes_before_the_mailer_s():
+    size = Size.of("9", "6", "0.2", "in")
+    assert contents_of(case(weighing=weighing(size=size)), shop()).size == size
+
+
+def test_any_stiff_product_makes_a_stiff_piece_unless_a_hand_says_no():
+    lines = (line(), line(FOLDER))
+    assert contents_of(case(lines=lines), shop()).stiff is True
+    assert contents_of(case(lines=lines, weighing=weighing(stiff=False)), shop()).stiff is False
+    assert contents_of(case(weighing=weighing(stiff=True)), shop()).stiff is True
+    assert contents_of(case(), shop()).stiff is False
+
+
+def test_uneven_is_only_what_a_hand_said():
+    assert contents_of(case(weighing=weighing(uneven=True)), shop()).uneven is True
+
+
+def test_a_mailer_chosen_afterwards_goes_before_the_one_at_the_scale():
+    contents = contents_of(case(mailer="A7", weighing=weighing()), shop())
+    assert contents.mailer.name == "A7"
+    chosen = case(weighing=weighing(mailer="A7"))
+    assert (
+        contents_of(type(chosen)(key=chosen.key, order=chosen.order, mailer="Padded"), shop()).mailer.name == "Padded"
+    )
+
+
+def test_no_mailer_and_no_size_is_no_size():
+    contents = contents_of(case(mailer=""), shop())
+    assert contents.size is None
+    assert contents.mailer_kind is None
+    assert codes(contents) == []
+
+
+def test_things_the_shop_does_not_know_are_told():
+    unknown = type(line())("Kite", 1, line().unit_price)
+    contents = contents_of(case(mailer="Sack", lines=(unknown, unknown)), shop())
+    assert [(found.code, dict(found.facts)) for found in contents.findings] == [
+        ("mailer-unknown", {"mailer": "Sack"}),
+        ("product-unknown", {"items": "Kite"}),
+    ]
+
+
+def test_weighed_twice_is_told_with_both_readings():
+    earlier = Shown(Decimal("9.1"), WeightUnit.OUNCE, Decimal("0.1"))
+    contents = contents_of(case(weighing=weighing("9.6", "Padded", earlier=earlier)), shop())
+    assert codes(contents) == ["weighed-twice"]
+    assert dict(contents.findings[0].facts) == {"first": "9.1 oz", "then": "9.6 oz"}
+
+
+def test_the_outside_cannot_be_thinner_than_the_thickest_thing_in_it():
+    contents = contents_of(case(lines=(line(BOOK),)), shop())
+    assert codes(contents) == ["mailer-too-small"]
+    assert dict(contents.findings[0].facts) == {"product": "Book", "contents_in": "0.70", "outside_in": "0.06"}
+    assert codes(contents_of(case(mailer="Padded", lines=(line(BOOK),)), shop())) == []
+    exactly = weighing(size=Size.of("9", "6", "0.7", "in"))
+    assert codes(contents_of(case(weighing=exactly, lines=(line(BOOK),)), shop())) == []
+
+
+def test_documents_and_media_only_when_every_line_is():
+    assert contents_of(case(lines=(line(LETTER),)), shop()).documents_only is True
+    assert contents_of(case(lines=(line(LETTER), line())), shop()).documents_only is False
+    assert contents_of(case(lines=(line(MANUAL),)), shop()).media is True
+    assert contents_of(case(lines=(line(MANUAL), line())), shop()).media is False
+
+
+def test_a_note_is_read_for_a_stamp():
+    assert contents_of(case(buyer_note="by stamp please"), shop()).stamp_asked is True
+    assert contents_of(case(buyer_note="thanks"), shop()).stamp_asked is False

@@ -1,0 +1,260 @@
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.finding import SEVERITIES, Severity, finding
+from desk.domain.money import Money
+from desk.domain.piece import PieceKey
+from desk.domain.product import Restriction
+from desk.domain.shop import ExchangeRate, LetterPostage, ParcelPayment
+from desk.domain.stands import Stand
+from desk.session.verdict.payment import Payment
+from tests.session.made import (
+    BOOK,
+    CARD,
+    FRANCE,
+    HOME,
+    LETTER,
+    MANUAL,
+    ON,
+    abroad,
+    case,
+    line,
+    order,
+    policy,
+    shop,
+    weighing,
+)  # fmt: skip
+
+PARCEL = {"lines": (line(BOOK),), "value": "12.4", "mailer": "Padded"}
+
+
+def codes(verdict):
+    return [found.code for found in verdict.findings]
+
+
+def facts(verdict, code):
+    return dict(next(found for found in verdict.findings if found.code == code).facts)
+
+
+def test_a_plain_letter_is_ready(judged):
+    verdict = judged()
+    assert verdict.offer.service == "letter-stamped"
+    assert verdict.payment is Payment.STAMPED
+    assert verdict.stands is Stand.READY
+    assert verdict.declaration.form == "none"
+    assert codes(verdict) == ["untracked"]
+
+
+def test_money_of_a_letter(judged):
+    """Mailer 24.00 / 200 = 0.12, insert 0.04, label 0.03; paid 5.00; one ounce stamped."""
+    money = judged().money
+    assert (money.charged.text(), money.materials.text(), money.refund.text()) == ("5.00", "0.19", "0.00")
+    assert money.margin == money.charged - money.postage - money.materials
+
+
+def test_a_piece_nobody_weighed_is_to_weigh_and_says_so(judged):
+    verdict = judged(None)
+    assert codes(verdict) == ["no-weight"]
+    assert verdict.stands is Stand.TO_WEIGH
+    assert (verdict.quote, verdict.offer, verdict.money, verdict.declaration) == (None, None, None, None)
+    assert verdict.charged == Money(500)
+
+
+def test_findings_of_the_order_come_along_heaviest_first(judged):
+    verdict = judged(findings=(finding("postal-code-mended", mended="02906"),), address=replace(HOME, address1=""))
+    assert codes(verdict)[0] == "address-incomplete"
+    assert "postal-code-mended" in codes(verdict)
+    ranks = [list(Severity).index(found.severity) for found in verdict.findings]
+    assert ranks == sorted(ranks)
+
+
+@pytest.mark.parametrize("rest", [{"beside": Stand.SET_ASIDE}, {"postage_on": True}, {"handed_over": True}])
+def test_what_was_done_with_it_is_where_it_stands(judged, rest):
+    expected = {"beside": Stand.SET_ASIDE, "postage_on": Stand.LABELED, "handed_over": Stand.HANDED_OVER}
+    assert judged(**rest).stands is expected[next(iter(rest))]
+
+
+def test_an_answered_look_makes_it_ready(judged):
+    assert judged(buyer_note="by stamp").stands is Stand.NEEDS_A_LOOK
+    assert judged(buyer_note="by stamp", answered=frozenset({"stamps-requested"})).stands is Stand.READY
+    stopped = judged(address=replace(HOME, city=""), answered=frozenset({"address-incomplete"}))
+    assert stopped.stands is Stand.NEEDS_A_LOOK
+
+
+def test_a_stamp_asked_for_and_what_goes_back(judged):
+    """5.00 paid, less 0.82 postage (list of 2026-07-12) and 0.12 for the mailer."""
+    verdict = judged(buyer_note="by stamp please")
+    assert facts(verdict, "stamps-requested") == {"refund": "4.06", "service": "letter-stamped", "postage": "0.82"}
+    assert verdict.money.refund == Money(406)
+
+
+def test_the_refund_is_never_below_nothing(judged):
+    verdict = judged(buyer_note="by stamp please", shipping_paid=Money(50))
+    assert verdict.money.refund == Money(0)
+
+
+def test_a_stamp_asked_for_a_parcel_is_not_possible(judged):
+    verdict = judged(PARCEL["value"], PARCEL["mailer"], lines=PARCEL["lines"], buyer_note="by stamp please")
+    assert facts(verdict, "stamp-not-possible")["service"] == "ground-retail"
+    assert verdict.money.refund == Money(0)
+
+
+def test_a_stamp_asked_for_abroad_is_goods_in_a_letter(judged):
+    verdict = judged("4", "Padded", address=FRANCE, buyer_note="by stamp please")
+    assert "goods-in-letter-abroad" in codes(verdict)
+    assert "stamps-requested" not in codes(verdict)
+
+
+@pytest.mark.parametrize(("paid", "told"), [(500, False), (101, False), (100, True), (0, True)])
+def test_charged_too_little_starts_below_postage_and_materials(judged, paid, told):
+    """0.82 postage and 0.19 materials."""
+    assert ("charged-too-little" in codes(judged(shipping_paid=Money(paid)))) is told
+
+
+def test_charged_too_little_names_both_sums(judged):
+    assert facts(judged(shipping_paid=Money(100)), "charged-too-little") == {"charged": "1.00", "spent": "1.01"}
+
+
+def test_an_order_in_two_pieces_is_paid_once_and_not_said_to_be_too_little(judged):
+    second = judged("12.4", "Padded", key=PieceKey("1001", 2), pieces_in_order=2)
+    assert second.charged == Money(0)
+    assert second.money.margin < Money(0)
+    assert "charged-too-little" not in codes(second)
+
+
+def test_goods_over_the_cover_in_the_price(judged):
+    dear = (line(BOOK, 1, 10001),)
+    verdict = judged("12.4", "Padded", lines=dear)
+    assert facts(verdict, "over-included-cover") == {"value": "100.01", "cover": "100.00"}
+    assert "over-included-cover" not in codes(judged("12.4", "Padded", lines=(line(BOOK, 1, 10000),)))
+    assert "over-included-cover" not in codes(judged(lines=dear))
+
+
+def test_lighter_than_its_contents(judged):
+    """23 g mailer and 310 g book are expected; half a book is missing."""
+    verdict = judged("5.0", "Padded", lines=(line(BOOK),))
+    assert facts(verdict, "lighter-than-contents")["expected_g"] == "333.0"
+    assert "lighter-than-contents" not in codes(judged("11.7", "Padded", lines=(line(BOOK),)))
+
+
+def test_no_expectation_when_the_order_goes_in_pieces(judged):
+    assert "lighter-than-contents" not in codes(judged("5.0", "Padded", lines=(line(BOOK),), pieces_in_order=2))
+
+
+def test_paid_in_money_the_shop_has_a_rate_for(judged):
+    rates = (ExchangeRate("EUR", "USD", Decimal("1.20"), ON),)
+    verdict = judged(shop=shop(rates=rates), shipping_paid=Money(500, "EUR"))
+    assert verdict.charged == Money(600)
+    assert "paid-not-counted" not in codes(verdict)
+
+
+def test_paid_in_money_without_a_rate_is_told_and_left_out(judged):
+    verdict = judged(shipping_paid=Money(500, "EUR"))
+    assert facts(verdict, "paid-not-counted") == {"paid": "5.00", "paid_in": "EUR"}
+    assert verdict.charged == Money(0)
+    assert "charged-too-little" not in codes(verdict)
+    assert "paid-not-counted" not in codes(judged(shipping_paid=Money(0, "EUR")))
+
+
+def test_a_barred_place_has_no_service_and_says_why_once(judged):
+    verdict = judged("5", "Padded", address=abroad(country="CU", postal_code="10100"))
+    assert "destination-barred" in codes(verdict)
+    assert "no-service" not in codes(verdict)
+    assert (verdict.offer, verdict.payment, verdict.money.postage) == (None, None, Money(0))
+    assert verdict.declaration.form == "CN22"
+
+
+def test_a_suspended_place_has_no_service(judged):
+    verdict = judged("5", "Padded", address=abroad(country="RU", postal_code="125009"))
+    assert "destination-suspended" in codes(verdict)
+    assert verdict.offer is None
+    assert verdict.is_stopped is True
+
+
+def test_a_country_nobody_knows_gets_no_price(judged):
+    verdict = judged("5", "Padded", address=replace(HOME, country="", country_typed="Atlantis"))
+    assert facts(verdict, "address-incomplete") == {"missing": "country", "country_typed": "Atlantis"}
+    assert verdict.offer is None
+
+
+def test_what_is_too_small_has_no_service(judged):
+    from desk.domain.length import Size
+
+    verdict = judged(weighing=weighing("0.2", "", size=Size.of("4.5", "3", "0.02", "in")))
+    assert {"no-service", "too-small"} <= set(codes(verdict))
+    assert verdict.offer is None
+    assert verdict.money.materials == Money(4)
+
+
+def test_a_restricted_thing_abroad_is_stopped_and_still_priced(judged):
+    magnet = replace(CARD, restricted=Restriction.MAGNET)
+    verdict = judged("4", "Padded", shop=shop(products=(magnet,)), address=FRANCE)
+    assert "restricted-goods" in codes(verdict)
+    assert verdict.offer.service == "intl-package"
+
+
+def test_goods_abroad_are_declared_and_documents_are_not(judged):
+    goods = judged("4", "Padded", address=FRANCE)
+    assert (goods.declaration.form, goods.is_abroad) == ("CN22", True)
+    papers = shop(policy=policy(intl_services=("intl-letter", "intl-package")))
+    letter = judged("0.9", "A7", shop=papers, address=FRANCE, lines=(line(LETTER),))
+    assert (letter.offer.service, letter.declaration.form) == ("intl-letter", "none")
+
+
+def test_contents_of_several_pieces_abroad_are_unknown(judged):
+    first = judged("12.4", "Padded", address=FRANCE, pieces_in_order=2)
+    second = judged("12.4", "Padded", address=FRANCE, key=PieceKey("1001", 2), pieces_in_order=2)
+    assert facts(first, "contents-unknown") == {"pieces": 2}
+    assert facts(second, "contents-unknown") == {"pieces": 2}
+    assert (len(first.declaration.lines), len(second.declaration.lines)) == (1, 0)
+    assert "contents-unknown" not in codes(judged("12.4", "Padded", pieces_in_order=2))
+
+
+def test_a_service_chosen_for_the_piece_goes_before_the_policy(judged):
+    assert judged(service="ground-retail").offer.service == "ground-retail"
+
+
+def test_what_the_buyer_chose_narrows_the_services(judged):
+    ours = shop(choices={"Tracked": ("ground-retail",)})
+    assert judged(shop=ours, shipping_choice="Tracked").offer.service == "ground-retail"
+    assert judged(shop=ours, shipping_choice="Whatever").offer.service == "letter-stamped"
+
+
+def test_media_only_for_media(judged):
+    ours = shop(policy=policy(parcel_services=("ground-retail", "media")))
+    assert judged("15.5", "Padded", shop=ours, lines=(line(MANUAL),)).offer.service == "media"
+    assert judged("15.5", "Padded", shop=ours, lines=(line(MANUAL), line())).offer.service == "ground-retail"
+
+
+def test_how_the_shop_pays(judged):
+    metered = judged(shop=shop(policy=policy(letter_postage=LetterPostage.METERED)))
+    assert (metered.offer.service, metered.payment) == ("letter-metered", Payment.METERED)
+    counter = judged("12.4", "Padded", shop=shop(policy=policy(parcel_payment=ParcelPayment.COUNTER)))
+    assert counter.payment is Payment.COUNTER
+    assert judged("12.4", "Padded").payment is Payment.ONLINE
+
+
+def test_a_label_counts_as_material_only_where_we_print_it(judged):
+    """Padded 37.50 / 100 = 0.38 (half up), insert 0.04."""
+    assert judged("12.4", "Padded").money.materials == Money(42)
+    counter = shop(policy=policy(parcel_payment=ParcelPayment.COUNTER))
+    assert judged("12.4", "Padded", shop=counter).money.materials == Money(45)
+
+
+def test_judging_is_pure(judged):
+    assert judged("1.0", buyer_note="by stamp") == judged("1.0", buyer_note="by stamp")
+
+
+def test_no_finding_of_the_sitting_is_unknown_to_the_contract(judged):
+    many = [
+        judged(None),
+        judged("1.0", buyer_note="by stamp", shipping_paid=Money(0)),
+        judged("5", "Sack", lines=(replace(line(), item="Kite", sku=""),), address=FRANCE, pieces_in_order=2),
+    ]
+    assert {found.code for verdict in many for found in verdict.findings} <= set(SEVERITIES)
+
+
+def test_order_and_case_builders_agree():
+    assert case(number="7").key.order == order("7").number

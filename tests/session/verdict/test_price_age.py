@@ -1,0 +1,58 @@
+"""A price from a list past its last day says so beside the amount, once for the pile, and beside a sum."""
+
+from datetime import date
+
+from desk.session.bench.bench_view import bench_view
+from desk.session.papers.contents import hand_over_content
+from desk.session.pile.batch import judge_batch
+from desk.session.pile.counts import Tally
+from desk.session.verdict.price_age import FRESH, Age, age_of, ages_in_sum, ages_of
+from desk.session.verdict.verdict import Terms
+from tests.session.made import BOOK, ON, case, line, shop
+
+LATE = date(2026, 11, 25)
+
+
+def parcels(rulebook, on):
+    terms = Terms(shop(), rulebook, on)
+    cases = [case("12", "Padded", number=number, lines=(line(BOOK),)) for number in "12"]
+    return judge_batch([*cases, case(number="3")], terms), terms
+
+
+def test_the_date_stands_beside_the_amount(rulebook):
+    batch, terms = parcels(rulebook, LATE)
+    view = bench_view(batch.verdicts[0], terms)
+    assert (view.costs[0].words, view.costs[0].beside) == ("Postage", "list of 2026-07-12, known until 2026-10-03")
+    assert "chart-out-of-date" not in [fact.code for fact in view.why]
+    assert bench_view(batch.verdicts[2], terms).costs[0].beside == ""
+
+
+def test_in_a_table_the_last_day_is_short_and_the_words_are_for_ears(rulebook):
+    batch, terms = parcels(rulebook, LATE)
+    ages = [age_of(verdict.offer, terms.on) for verdict in batch.verdicts]
+    assert ages[0] == Age("3 Oct 2026", "list of 2026-07-12, known until 2026-10-03")
+    assert ages[2] is FRESH
+    assert age_of(None, LATE) is FRESH
+
+
+def test_a_list_in_its_days_says_nothing(rulebook):
+    batch, terms = parcels(rulebook, ON)
+    assert [age_of(verdict.offer, terms.on) for verdict in batch.verdicts] == [FRESH, FRESH, FRESH]
+    assert ages_of(Tally(ON, batch.verdicts).last_days) == ""
+    assert ages_in_sum(batch.verdicts, ON) == ""
+
+
+def test_once_in_the_strip_however_many_pieces(rulebook):
+    batch, _ = parcels(rulebook, LATE)
+    assert ages_of(Tally(LATE, batch.verdicts).last_days) == (
+        "Prices known until 3 October 2026 are in use: compare one with the post's list before you pay."
+    )
+
+
+def test_beside_a_sum_it_is_said_when_such_a_price_is_in_it(rulebook):
+    batch, terms = parcels(rulebook, LATE)
+    assert ages_in_sum(batch.verdicts, LATE) == "Prices known until 3 October 2026 are in it."
+    assert ages_in_sum(batch.verdicts[2:], LATE) == ""
+    assert hand_over_content(batch, terms).notes[0] == "Prices known until 3 October 2026 are in it."
+    fresh, terms = parcels(rulebook, ON)
+    assert not any("known until" in note for note in hand_over_content(fresh, terms).notes)

@@ -1,0 +1,104 @@
+"""Requests for a stamp: proposed where they can be met, owed only once said yes to."""
+
+import pytest
+
+from desk.domain.money import Money
+from desk.domain.piece import PieceKey
+from desk.domain.shop import LetterPostage
+from desk.domain.stands import Stand
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.pile.pile import Pile
+from desk.session.pile.stored_cases import read_stored
+from desk.session.undo import undo
+from desk.session.verdict.stamp_letter import accept_stamp_request, decline_stamp_request, refund_due
+from tests.session.made import BOOK, line, order, policy, shop, weighing
+
+YES, NO = frozenset({"stamps-requested"}), frozenset({"stamp-declined"})
+PARCELS = {"choices": {"Parcel": ("ground-retail",)}}
+ASKED = {"buyer_note": "Please send it BY STAMP, thanks", "shipping_choice": "Parcel"}
+
+
+def look(verdict):
+    return {found.code: dict(found.facts) for found in verdict.findings}.get("stamps-requested")
+
+
+def test_a_letter_is_proposed_where_the_choice_forbids_letters(judged):
+    """5.00 paid, less 0.82 (list of 2026-07-12) and 0.12 for the mailer; until yes it stays the parcel chosen."""
+    verdict = judged(shop=shop(**PARCELS), **ASKED)
+    assert (verdict.offer.service, verdict.stands) == ("ground-retail", Stand.NEEDS_A_LOOK)
+    assert look(verdict) == {"refund": "4.06", "service": "letter-stamped", "postage": "0.82"}
+    assert verdict.money.refund == Money(0)
+
+
+def test_yes_makes_it_the_letter(judged):
+    verdict = judged(shop=shop(**PARCELS), answered=YES, **ASKED)
+    assert (verdict.offer.service, verdict.stands) == ("letter-stamped", Stand.READY)
+    assert (verdict.money.refund, refund_due(verdict)) == (Money(406), Money(406))
+
+
+def test_no_makes_it_as_if_nobody_had_asked(judged):
+    verdict = judged(shop=shop(**PARCELS), answered=NO, **ASKED)
+    assert (verdict.offer.service, look(verdict), verdict.stands) == ("ground-retail", None, Stand.READY)
+    assert (verdict.money.refund, refund_due(verdict)) == (Money(0), Money(0))
+
+
+def test_metered_shops_and_careful_ones_propose_the_letter_too(judged):
+    metered = shop(policy=policy(letter_postage=LetterPostage.METERED))
+    assert look(judged(shop=metered, buyer_note="by stamp"))["service"] == "letter-stamped"
+    assert judged(shop=metered, buyer_note="by stamp", answered=YES).offer.service == "letter-stamped"
+
+
+def test_nothing_is_owed_before_yes(judged):
+    asked = judged(buyer_note="by stamp")
+    assert (asked.money.refund, refund_due(asked)) == (Money(406), Money(0))
+    assert refund_due(judged(None, buyer_note="by stamp", answered=YES)) == Money(0)
+
+
+def test_the_refund_is_owed_once_an_order(judged):
+    second = judged(key=PieceKey("1001", 2), pieces_in_order=2, buyer_note="by stamp", answered=YES)
+    assert (second.money.refund, refund_due(second)) == (Money(0), Money(0))
+
+
+def test_what_cannot_go_as_a_letter_is_not_made_one_by_yes(judged):
+    verdict = judged("12", "Padded", lines=(line(BOOK),), answered=YES, buyer_note="by stamp")
+    assert verdict.offer.service == "ground-retail"
+    assert "stamp-not-possible" in [found.code for found in verdict.findings]
+
+
+def test_a_service_chosen_for_the_piece_answers_the_request(judged):
+    verdict = judged(buyer_note="by stamp", service="ground-retail")
+    assert (verdict.offer.service, look(verdict)) == ("ground-retail", None)
+    assert look(judged(buyer_note="by stamp", service="letter-stamped")) is not None
+
+
+@pytest.fixture
+def pile(sitting):
+    take_in_shop(sitting, shop(**PARCELS))
+    take_in_orders(sitting, [order("1", **ASKED), order("2")])
+    weigh(sitting, [(PieceKey("1"), weighing()), (PieceKey("1", 2), weighing()), (PieceKey("2"), weighing())])
+    found = Pile(sitting)
+    sitting.listeners.append(found.follow)
+    return found
+
+
+def services(pile):
+    return [verdict.offer.service for verdict in pile.verdicts.values()]
+
+
+def test_yes_is_one_step_for_the_whole_order(pile):
+    first = next(iter(pile.verdicts))
+    accept_stamp_request(pile.sitting, first)
+    assert services(pile) == ["letter-stamped", "letter-stamped", "letter-stamped"]
+    assert undo(pile.sitting) == "Send by stamp: 1"
+    assert services(pile) == ["ground-retail", "ground-retail", "letter-stamped"]
+
+
+def test_no_after_yes_takes_the_yes_back(pile):
+    first = next(iter(pile.verdicts))
+    accept_stamp_request(pile.sitting, first)
+    decline_stamp_request(pile.sitting, first)
+    assert services(pile) == ["ground-retail", "ground-retail", "letter-stamped"]
+    answered = [stored.case.answered for stored in read_stored(pile.sitting)]
+    assert answered == [NO, NO, frozenset()]
+    assert refund_due(pile.verdicts[first]) == Money(0)

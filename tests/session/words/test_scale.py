@@ -1,0 +1,130 @@
+"""The words for what a scale does: each state, each trouble, each unit, and what is said first when several hold."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from desk.scales.pan import Pan
+from desk.scales.port import Link, LinkState, Trouble
+from desk.scales.reading import Reading, State, shown_reading
+from desk.scales.units import DESK_UNITS, HID_UNITS
+from desk.session.words.scale import (
+    CALIBRATION,
+    NET,
+    NO_SCALE,
+    OFF_ZERO_S,
+    TRAY_GONE,
+    TRAY_UNIT,
+    TROUBLES,
+    UNITS,
+    WORDS,
+    WRONG_UNIT,
+    fault_words,
+    state_words,
+    trouble_words,
+    unit_words,
+)
+
+MARKS = {"fine", "note", "look", "stop"}
+
+
+def reading(value: str = "4.2", unit: str = "oz", state: State = State.STABLE, *, net: bool = False) -> Reading:
+    return shown_reading(Decimal(value), unit, state, b"", net=net)
+
+
+def test_every_state_of_the_pan_has_a_short_word_and_a_mark() -> None:
+    assert set(WORDS) == set(Pan)
+    assert {mark for _, mark, _ in WORDS.values()} <= MARKS
+    assert max(len(word) for word, _, _ in WORDS.values()) <= 15
+    assert len({word for word, _, _ in WORDS.values()}) == len(Pan)
+
+
+def test_every_trouble_has_a_sentence_with_a_way_out() -> None:
+    assert set(TROUBLES) == set(Trouble) - {Trouble.NONE}
+    assert all(words.endswith(".") for words in TROUBLES.values())
+
+
+@pytest.mark.parametrize("pan", [pan for pan in Pan if WORDS[pan][1] in ("look", "stop")])
+def test_what_is_wrong_with_the_pan_has_a_way_out_or_asks(pan: Pan) -> None:
+    told = fault_words(pan, OFF_ZERO_S, reading())
+    assert bool(told) is (pan is not Pan.SWAPPED_UNSEEN)  # that one asks instead
+
+
+@pytest.mark.parametrize(("lasts", "told"), [(0.0, False), (2.9, False), (3.0, True)])
+def test_an_empty_pan_off_zero_is_given_three_seconds(lasts: float, told: bool) -> None:
+    assert bool(fault_words(Pan.OFF_ZERO, lasts, reading("0.1"))) is told
+
+
+@pytest.mark.parametrize("unit", [unit for unit in HID_UNITS if unit not in DESK_UNITS])
+def test_each_unit_no_desk_uses_is_named(unit: str) -> None:
+    words = fault_words(Pan.CAPTURED, 0, Reading(Decimal(1), unit, State.STABLE))
+    assert words == WRONG_UNIT.format(unit=UNITS[unit])
+
+
+def test_units_of_a_desk_are_no_fault() -> None:
+    assert [fault_words(Pan.CAPTURED, 0, reading(unit=unit)) for unit in sorted(DESK_UNITS)] == [""] * 4
+
+
+@pytest.mark.parametrize(
+    ("pan", "said", "tray", "words"),
+    [
+        (Pan.NEEDS_ZERO, Reading(None, "carat", State.NEEDS_CALIBRATION), False, CALIBRATION),
+        (Pan.BELOW_ZERO, reading("2", "carat"), False, WRONG_UNIT.format(unit="carats")),
+        (Pan.BELOW_ZERO, reading("3", net=True), False, NET),
+        (Pan.BELOW_ZERO, reading("-3"), True, TRAY_GONE),
+        (Pan.BELOW_ZERO, reading("-3"), False, WORDS[Pan.BELOW_ZERO][2]),
+        (Pan.CAPTURED, Reading(None, "g", State.STABLE), True, TRAY_UNIT),
+        (Pan.OVER_LIMIT, Reading(None, "oz", State.OVER), True, WORDS[Pan.OVER_LIMIT][2]),
+    ],
+)
+def test_of_several_faults_the_first_to_mend_is_said(pan: Pan, said: Reading, tray: bool, words: str) -> None:
+    assert fault_words(pan, OFF_ZERO_S, said, has_tray=tray) == words
+
+
+@pytest.mark.parametrize(
+    ("pan", "said", "state"),
+    [
+        (Pan.EMPTY, Reading(Decimal("1.2"), "tael", State.STABLE), ("wrong unit", "look")),
+        (Pan.CAPTURED, reading("170", "carat"), ("wrong unit", "look")),
+        (Pan.NEEDS_ZERO, Reading(None, None, State.NEEDS_CALIBRATION), ("not calibrated", "look")),
+        (Pan.NEEDS_ZERO, Reading(None, None, State.NEEDS_ZERO), ("asks for zero", "look")),
+        (Pan.CAPTURED, reading(), ("settled", "fine")),
+    ],
+)
+def test_the_word_for_what_it_does_agrees_with_its_sentence(pan: Pan, said: Reading, state: tuple[str, str]) -> None:
+    assert state_words(pan, said) == state
+    assert bool(fault_words(pan, 0, said)) is (state[1] == "look")
+
+
+@pytest.mark.parametrize(
+    ("said", "state", "fault"),
+    [
+        (Reading(None, "g", State.STABLE), "wrong unit", TRAY_UNIT),
+        (Reading(None, None, State.MOVING), "moving", ""),  # a scale that sends its status alone while it moves
+        (reading(), "moving", ""),
+    ],
+)
+def test_a_tray_weighed_in_another_unit_is_told_from_a_scale_that_moves(said: Reading, state: str, fault: str) -> None:
+    assert state_words(Pan.LOAD_CHANGING, said, has_tray=True)[0] == state
+    assert fault_words(Pan.LOAD_CHANGING, 0, said, has_tray=True) == fault
+
+
+def test_a_unit_is_written_in_words() -> None:
+    assert [unit_words(unit) for unit in ("oz", "troy_oz", "carat")] == ["oz", "troy ounces", "carats"]
+
+
+@pytest.mark.parametrize(
+    ("link", "words"),
+    [
+        (None, NO_SCALE),
+        (LinkState(Link.CLOSED), NO_SCALE),
+        (LinkState(Link.LIVE), ""),
+        (LinkState(Link.OPENING), ""),
+        (LinkState(Link.LOST, Trouble.BUSY), TROUBLES[Trouble.BUSY]),
+        (LinkState(Link.LIVE, Trouble.RUBBISH_ARRIVES), TROUBLES[Trouble.RUBBISH_ARRIVES]),
+    ],
+)
+def test_a_connection_in_words(link: LinkState | None, words: str) -> None:
+    assert trouble_words(link) == words

@@ -1,0 +1,28 @@
+"""Services in words: each that a list has, flat-rate packaging by its name, anything else as its id."""
+
+import pytest
+
+from desk.session.words.services import WORDS, service_words
+
+
+@pytest.mark.parametrize(
+    ("service", "words"),
+    [
+        ("letter-stamped", "letter, stamped"),
+        ("flat", "large envelope"),
+        ("ground-retail", "ground parcel, counter price"),
+        ("priority-flat-small-box-retail", "priority flat-rate small box"),
+        ("priority-flat-legal-commercial", "priority flat-rate legal envelope"),
+        ("intl-priority-flat-medium-box", "priority flat-rate medium box abroad"),
+        ("intl-priority-flat-tin", "priority flat-rate tin abroad"),
+        ("brief", "brief"),
+    ],
+)
+def test_words(service, words):
+    assert service_words(service) == words
+
+
+def test_no_shipped_service_is_called_by_its_id(rulebook):
+    services = rulebook.charts.services()
+    assert [service for service in services if service_words(service) == service and service != "postcard"] == []
+    assert set(WORDS) <= services

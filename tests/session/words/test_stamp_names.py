@@ -1,0 +1,42 @@
+"""What was put on pieces, as the store keeps it."""
+
+import pytest
+
+from desk.domain.money import Money
+from desk.domain.piece import PieceKey
+from desk.domain.stamp import StampKind, StampStock
+from desk.session.importing.import_orders import take_in_orders
+from desk.session.pile.stored_cases import read_stored
+from desk.store import movements
+from desk.store.movements import Stock
+from tests.session.made import order
+
+
+@pytest.mark.parametrize(
+    "stamp",
+    [
+        StampStock(StampKind.FOREVER, 0),
+        StampStock(StampKind.ADDITIONAL_OUNCE, 0),
+        StampStock(StampKind.FACE, 0, Money(10)),
+        StampStock(StampKind.FACE, 0, Money(1200, "JPY")),
+    ],
+)
+def test_a_name_leads_back_to_its_stamp(stamp):
+    assert movements.stamp_named(movements.stamp_name(stamp)) == stamp
+
+
+def test_what_each_piece_used(sitting):
+    take_in_orders(sitting, [order("1"), order("2"), order("3")])
+    ids = {stored.case.key: stored.id for stored in read_stored(sitting)}
+    one, two, three = (ids[PieceKey(number)] for number in "123")
+    with sitting.store.act("Use") as tx:
+        movements.move(tx, Stock.STAMP, {"forever": -2, "face 0.10 USD": -1}, "used", one)
+        movements.move(tx, Stock.STAMP, {"forever": -1}, "used", two)
+        movements.move(tx, Stock.STAMP, {"forever": 1}, "brought back", two)
+        movements.move(tx, Stock.MAILER, {"A7": -1}, "used", three)
+        movements.move(tx, Stock.STAMP, {"forever": 50}, "bought")
+    with sitting.store.reading() as conn:
+        whole = movements.used_by_piece(conn, Stock.STAMP)
+        assert whole == {one: {"face 0.10 USD": 1, "forever": 2}}
+        assert movements.used_by_piece(conn, Stock.STAMP, [two, three]) == {}
+        assert movements.used_by_piece(conn, Stock.STAMP, [one]) == whole

@@ -1,0 +1,218 @@
+"""What each column is, said in the head of the table: by letters, by one key for what is offered, by one to exchange."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from desk.session.importing.preview import Pasted
+from desk.ui.batch.importing.column_line import ColumnLine
+from desk.ui.batch.importing.column_table import ColumnTable
+from desk.ui.batch.view import BatchView
+from desk.ui.bridge import Desk
+from desk.ui.kit.key_word import KeyWord
+from tests.ui.batch.importing.test_import_panel import HEAD, ONE, looked
+from tests.ui.batch.test_view import show
+
+SWAPPED = HEAD.replace("city,region", "region,city")
+NEAR = "order,Ship too,country,itm,shelf\n7001,Ada Finch,US,Card,A1\n7002,Bo Reed,US,Pen,A2\n"
+CONTROL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
+
+
+def shown(qtbot: QtBot, desk: Desk, text: str) -> tuple[BatchView, ColumnTable]:
+    view = show(qtbot, desk)
+    looked(qtbot, view, Pasted(text))
+    view.bring.columns.setFocus()
+    return view, view.bring.columns
+
+
+def settled(qtbot: QtBot, view: BatchView) -> None:
+    qtbot.waitUntil(lambda: not view.bring.is_busy)
+
+
+def meanings(table: ColumnTable) -> list[str]:
+    return [table.rows.index(0, at).data() for at in range(table.rows.columnCount())]
+
+
+def press(
+    qtbot: QtBot, view: BatchView, key: Qt.Key, more: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier
+) -> None:
+    qtbot.keyClick(view.bring.columns, key, more)
+    settled(qtbot, view)
+
+
+def test_every_column_of_the_file_stands_there_with_what_it_is(qtbot: QtBot, empty_desk: Desk) -> None:
+    _, table = shown(qtbot, empty_desk, NEAR)
+    assert meanings(table) == ["order number", "perhaps name", "country", "perhaps item", "not read"]
+    heads = [table.rows.headerData(at, Qt.Orientation.Horizontal) for at in range(5)]
+    assert heads == ["order", "Ship too", "country", "itm", "shelf"]
+    assert [table.rows.index(row, 1).data() for row in (1, 2)] == ["Ada Finch", "Bo Reed"]
+    spoken = table.rows.index(0, 1).data(int(Qt.ItemDataRole.AccessibleTextRole))
+    assert spoken == "Ship too: perhaps name"
+
+
+def test_the_first_column_that_asks_for_something_is_chosen(qtbot: QtBot, empty_desk: Desk) -> None:
+    view, table = shown(qtbot, empty_desk, NEAR)
+    assert table.place == 1
+    line = view.bring.findChild(ColumnLine)
+    assert line.words.text() == "“Ship too” may be the name: Ada Finch, Bo Reed"
+
+
+def test_space_takes_what_is_offered_and_stays_at_its_column(qtbot: QtBot, empty_desk: Desk) -> None:
+    view, table = shown(qtbot, empty_desk, NEAR)
+    press(qtbot, view, Qt.Key.Key_Space)
+    assert meanings(table)[1:4] == ["name", "country", "perhaps item"]
+    assert table.place == 1
+    press(qtbot, view, Qt.Key.Key_Space)  # nothing is offered any more
+    assert meanings(table)[1:4] == ["name", "country", "perhaps item"]
+
+
+def test_one_key_takes_all_offers(qtbot: QtBot, empty_desk: Desk) -> None:
+    view, table = shown(qtbot, empty_desk, NEAR)
+    press(qtbot, view, Qt.Key.Key_Space, SHIFT)
+    assert meanings(table) == ["order number", "name", "country", "item", "not read"]
+    qtbot.waitUntil(lambda: view.bring.outcome is not None)
+    assert view.bring.outcome.new == 2
+
+
+def test_two_columns_side_by_side_are_exchanged_by_one_key(qtbot: QtBot, empty_desk: Desk) -> None:
+    view, table = shown(qtbot, empty_desk, SWAPPED + ONE)
+    table.choose(3)
+    press(qtbot, view, Qt.Key.Key_Right, CONTROL)
+    assert meanings(table)[3:5] == ["city", "state or region"]
+    assert table.place == 4
+    press(qtbot, view, Qt.Key.Key_Left, CONTROL)
+    assert meanings(table)[3:5] == ["state or region", "city"]
+
+
+@pytest.mark.parametrize(("place", "key"), [(0, Qt.Key.Key_Left), (8, Qt.Key.Key_Right)])
+def test_at_the_edge_nothing_is_exchanged(qtbot: QtBot, empty_desk: Desk, place: int, key: Qt.Key) -> None:
+    view, table = shown(qtbot, empty_desk, HEAD + ONE)
+    before = meanings(table)
+    table.choose(place)
+    press(qtbot, view, key, CONTROL)
+    assert (meanings(table), table.place) == (before, place)
+
+
+def test_a_meaning_another_column_has_is_exchanged_in_one_step(qtbot: QtBot, empty_desk: Desk) -> None:
+    view, table = shown(qtbot, empty_desk, HEAD + ONE)
+    table.choose(2)
+    table.meanings.chosen.emit("region")
+    settled(qtbot, view)
+    assert (meanings(table)[2], meanings(table)[4]) == ("state or region", "street")
+
+
+def test_delete_leaves_a_column_out(qtbot: QtBot, empty_desk: Desk) -> None:
+    view, table = shown(qtbot, empty_desk, HEAD + ONE)
+    table.choose(4)
+    press(qtbot, view, Qt.Key.Key_Delete)
+    assert meanings(table)[4] == "not read"
+    qtbot.waitUntil(lambda: view.bring.outcome is not None)
+
+
+def test_arrows_choose_a_column_and_the_line_follows(qtbot: QtBot, empty_desk: Desk) -> None:
+    view, table = shown(qtbot, empty_desk, HEAD + ONE)
+    table.choose(0)
+    qtbot.keyClick(table, Qt.Key.Key_Right)
+    qtbot.keyClick(table, Qt.Key.Key_Down)  # rows are not chosen
+    assert (table.place, table.currentIndex().row()) == (1, 0)
+    assert view.bring.findChild(ColumnLine).words.text() == "“recipient” is read as name: Ada Quist"
+
+
+@pytest.mark.window
+def test_a_letter_opens_the_list_at_what_begins_with_it(qtbot: QtBot, empty_desk: Desk) -> None:
+    _, table = shown(qtbot, empty_desk, HEAD.replace("city", "Whereabouts") + ONE)
+    table.choose(3)
+    qtbot.keyClicks(table, "c")
+    listed = table.meanings.view()
+    assert listed.isVisible()
+    assert table.meanings.accessibleName() == "What the column Whereabouts is"
+    while listed.currentIndex().data() != "city":
+        before = listed.currentIndex().row()
+        qtbot.keyClick(listed, Qt.Key.Key_Down)
+        assert listed.currentIndex().row() > before
+    qtbot.keyClick(listed, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: meanings(table)[3] == "city")
+    qtbot.waitUntil(lambda: not table.meanings.isVisible() and QApplication.focusWidget() is table)
+
+
+@pytest.mark.window
+def test_what_a_field_is_now_stands_beside_it_in_the_list(qtbot: QtBot, empty_desk: Desk) -> None:
+    _, table = shown(qtbot, empty_desk, HEAD.replace("city", "Town") + ONE)
+    table.choose(0)
+    table.open_list()
+    words = [table.meanings.itemText(at) for at in range(table.meanings.count())]
+    assert words[0] == "not read"
+    assert "city  (Town)" in words
+    assert "order number" in words
+    assert table.meanings.currentText() == "order number"
+    table.meanings.hidePopup()
+
+
+@pytest.mark.window
+def test_escape_closes_the_list_and_keeps_the_table(qtbot: QtBot, empty_desk: Desk) -> None:
+    view, table = shown(qtbot, empty_desk, HEAD + ONE)
+    before = meanings(table)
+    qtbot.keyClick(table, Qt.Key.Key_Return)
+    qtbot.keyClick(table.meanings.view(), Qt.Key.Key_Escape)
+    qtbot.waitUntil(lambda: not table.meanings.isVisible())
+    assert view.bring.isVisible()
+    assert meanings(table) == before
+
+
+@pytest.mark.window
+def test_letters_are_not_the_keys_of_the_screen(qtbot: QtBot, empty_desk: Desk) -> None:
+    view, table = shown(qtbot, empty_desk, HEAD + ONE)
+    done: list[str] = []
+    for action in view.findChildren(QAction):
+        action.triggered.connect(lambda _checked=False, action=action: done.append(action.text()))
+    qtbot.keyClicks(table, "s")
+    assert done == []
+    assert table.meanings.view().currentIndex().data().startswith("s")
+    table.meanings.hidePopup()
+
+
+def test_the_keys_stand_below_and_can_be_pressed(qtbot: QtBot, empty_desk: Desk) -> None:
+    view, table = shown(qtbot, empty_desk, NEAR)
+    words = {word.text(): word for word in view.bring.findChildren(KeyWord)}
+    assert words["take all 2 offers"].isVisible()
+    assert not words["do not read it"].isVisible()
+    qtbot.mouseClick(words["it is that"], Qt.MouseButton.LeftButton)
+    settled(qtbot, view)
+    assert meanings(table)[1] == "name"
+    assert words["do not read it"].isVisible()
+    assert not words["it is that"].isVisible()
+    assert {word.focusPolicy() for word in words.values()} == {Qt.FocusPolicy.NoFocus}
+
+
+def test_a_column_that_can_be_no_such_thing_is_marked_and_said(qtbot: QtBot, empty_desk: Desk) -> None:
+    rows = ONE.replace("Bath", "97701") + ONE.replace("7001", "7002").replace("Bath", "55804")
+    view, table = shown(qtbot, empty_desk, HEAD + rows)
+    assert table.place == 3
+    assert table.columns[3].is_doubtful
+    assert "most of it can be no such thing: 97701, 55804" in view.bring.findChild(ColumnLine).words.text()
+
+
+@pytest.mark.window
+def test_a_double_click_on_a_head_opens_the_list(qtbot: QtBot, empty_desk: Desk) -> None:
+    _, table = shown(qtbot, empty_desk, HEAD + ONE)
+    table.choose(2)
+    table.horizontalHeader().sectionDoubleClicked.emit(2)
+    assert table.meanings.isVisible()
+    table.meanings.hidePopup()
+    qtbot.waitUntil(lambda: not table.meanings.isVisible())
+
+
+def test_an_empty_table_of_columns_says_and_does_nothing(qtbot: QtBot) -> None:
+    table = ColumnTable()
+    qtbot.addWidget(table)
+    told: list[object] = []
+    for signal in (table.said, table.accepted, table.exchanged):
+        signal.connect(lambda *words: told.append(words))
+    for do in (table.open_list, table.accept, table.accept_all, table.leave_out, lambda: table.exchange(1)):
+        do()
+    assert (told, table.place, table.rows.rowCount()) == ([], -1, 0)
+    assert not table.meanings.isVisible()

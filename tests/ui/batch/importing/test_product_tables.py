@@ -1,0 +1,181 @@
+"""Tables of every kind in the window: mailers and products, sheets of a workbook, amounts asked, cancelled orders told."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+import xlsxwriter
+from pytestqt.qtbot import QtBot
+
+from desk.domain.length import Size
+from desk.domain.mailer import Mailer, MailerKind
+from desk.domain.money import Money
+from desk.domain.stands import Stand
+from desk.session.importing.preview import Pasted
+from desk.ui.batch.view import BatchView
+from desk.ui.bridge import Desk
+from tests.intake.tables import put, xlsx
+from tests.ui.batch.importing.test_import_panel import HEAD, ONE, TWO, choose, city, looked, taken
+from tests.ui.batch.test_view import button, numbers, said, show
+
+MAILERS = [
+    ["Mailer", "Type", "Length", "Width", "Height", "Size unit", "Price", "Pack size"],
+    ["Long tube", "tube", "24", "3", "3", "in", "30.00", "20"],
+]
+TUBE = Mailer("Long tube", MailerKind.TUBE, Size.of("24", "3", "3", "in"), None, Money(3000), 20)
+
+
+def take(qtbot: QtBot, view: BatchView) -> None:
+    qtbot.waitUntil(lambda: view.bring.outcome is not None)
+    with qtbot.waitSignal(view.bring.ended):
+        button(view.bring, "Take in").click()
+
+
+def workbook(sheets: dict[str, str]) -> bytes:
+    """A workbook of these sheets, each as comma separated text."""
+    buffer = io.BytesIO()
+    book = xlsxwriter.Workbook(buffer, {"in_memory": True})
+    for name, text in sheets.items():
+        sheet = book.add_worksheet(name)
+        for down, line in enumerate(text.splitlines()):
+            sheet.write_row(down, 0, line.split(","))
+    book.close()
+    return buffer.getvalue()
+
+
+@pytest.mark.parametrize("form", ["csv", "xlsx", "paste"])
+def test_mailers_are_taken_in_and_taken_back(qtbot: QtBot, desk: Desk, tmp_path: Path, form: str) -> None:
+    view, text = show(qtbot, desk), "\n".join(";".join(row) for row in MAILERS)
+    before = desk.pile.terms.shop
+    raw = xlsx(MAILERS) if form == "xlsx" else text.encode()
+    source = Pasted(text.replace(";", "\t")) if form == "paste" else put(tmp_path, f"mailers.{form}", raw)
+    looked(qtbot, view, source)
+    assert view.bring.choices.kind == "mailers"
+    assert not view.bring.kept.isVisible()
+    take(qtbot, view)
+    assert desk.pile.terms.shop.mailer("Long tube") == TUBE
+    assert desk.steps()[0] == "Take in mailers"
+    desk.undo()
+    assert desk.pile.terms.shop == before
+
+
+def test_a_known_mailer_is_only_changed_when_accepted(qtbot: QtBot, desk: Desk) -> None:
+    view, name = show(qtbot, desk), desk.pile.terms.shop.mailers[0].name
+    text = f"mailer\ttype\tpack price\tpack size\n{name}\t\t99.00\t7\nLong tube\ttube\t30.00\t20\n"
+    looked(qtbot, view, Pasted(text))
+    assert {line.name for line in view.bring.outcome.lines} == {name}
+    take(qtbot, view)
+    assert desk.pile.terms.shop.mailer(name).pack_count != 7
+    looked(qtbot, view, Pasted(text))
+    view.bring.lines.toggle()
+    take(qtbot, view)
+    assert desk.pile.terms.shop.mailer(name).pack_count == 7
+
+
+def test_what_a_table_holds_can_be_said_otherwise(qtbot: QtBot, desk: Desk) -> None:
+    view = show(qtbot, desk)
+    looked(qtbot, view, Pasted("name\tnotes\nGlue pot\tnone\n"))
+    choose(view, "kind", "products")
+    qtbot.waitUntil(lambda: view.bring.choices.kind == "products" and not view.bring.is_busy)
+    take(qtbot, view)
+    assert "Glue pot" in {product.name for product in desk.pile.terms.shop.products}
+
+
+def test_the_sheet_of_a_workbook_is_chosen_and_remembered(qtbot: QtBot, empty_desk: Desk, tmp_path: Path) -> None:
+    raw = workbook({"March": HEAD + ONE, "April": HEAD + TWO, "Notes": "a,b\n1,2\n"})
+    view, file = show(qtbot, empty_desk), put(tmp_path, "fair.xlsx", raw)
+    looked(qtbot, view, file)
+    box = view.bring.choices.boxes["sheet"]
+    assert box.isVisible()
+    assert [box.itemText(at) for at in range(box.count())] == ["March", "April", "Notes"]
+    assert not view.bring.choices.boxes["delimiter"].isVisible()
+    choose(view, "sheet", "April")
+    qtbot.waitUntil(lambda: view.bring.preview.sheet == "April" and view.bring.outcome is not None)
+    take(qtbot, view)
+    assert numbers(view) == ["7002"]
+    looked(qtbot, view, file)
+    assert (view.bring.preview.sheet, view.bring.outcome.same) == ("April", 1)
+
+
+def test_amounts_that_read_two_ways_are_asked(qtbot: QtBot, empty_desk: Desk) -> None:
+    view = show(qtbot, empty_desk)
+    text = HEAD.replace("quantity", "unit_price") + ONE.replace(",1\n", ",1.250\n")
+    looked(qtbot, view, Pasted(text))
+    box = view.bring.choices.boxes["decimal"]
+    assert view.focusWidget() is box
+    assert not button(view.bring, "Take in").isEnabled()
+    assert "reads two ways. Say which at “Amounts”" in view.bring._told.text()
+    assert [box.itemText(at) for at in range(box.count())] == [
+        "say which", "a comma before cents: 1250", "a point before cents: 1.25",
+    ]  # fmt: skip
+    choose(view, "decimal", ".")
+    take(qtbot, view)
+    order = empty_desk.pile.verdicts[empty_desk.pile.find("7001")].case.order
+    assert order.lines[0].unit_price == Money(125)
+
+
+def test_both_questions_are_asked_one_after_the_other(qtbot: QtBot, empty_desk: Desk) -> None:
+    view = show(qtbot, empty_desk)
+    head = HEAD.replace("quantity", "unit_price").replace("order,", "order,placed,")
+    looked(qtbot, view, Pasted(head + ONE.replace(",1\n", ",1.250\n").replace("7001,", "7001,03/04/2026,")))
+    for about, answer in (("dates", "month"), ("decimal", ",")):
+        assert view.bring.outcome is None
+        view.bring.arrive()
+        assert view.focusWidget() is view.bring.choices.boxes[about]
+        choose(view, about, answer)
+        qtbot.waitUntil(lambda: not view.bring.is_busy)
+    take(qtbot, view)
+    order = empty_desk.pile.verdicts[empty_desk.pile.find("7001")].case.order
+    assert (str(order.placed), order.lines[0].unit_price) == ("2026-03-04", Money(125000))
+
+
+def test_cancelled_orders_are_told_and_set_aside(qtbot: QtBot, desk: Desk) -> None:
+    view, events = show(qtbot, desk), said(desk)
+    head = HEAD.replace("quantity", "status")
+    paid, cancelled = ONE.replace(",1\n", ",paid\n"), ONE.replace(",1\n", ",cancelled\n")
+    taken(qtbot, view, head + paid)
+    looked(qtbot, view, Pasted(head + cancelled + cancelled.replace("7001", "7005")))
+    (line,) = [line for line in view.bring.outcome.lines if line.what == "cancelled"]
+    assert (line.name, line.after) == ("7001", "cancelled")
+    assert "Left out by status: 2 cancelled." in view.bring._does.text()
+    view.bring.lines.accept_all()
+    assert view.bring.lines.accepted == set()  # it is told, and needs no yes
+    take(qtbot, view)
+    piece = desk.pile.find("7001")
+    assert desk.pile.verdicts[piece].stands is Stand.SET_ASIDE
+    assert "1 cancelled, set aside." in events[-1].words
+    assert desk.pile.find("7005") is None
+    looked(qtbot, view, Pasted(head + paid))
+    assert "not cancelled any more" in {line.what for line in view.bring.outcome.lines}
+    take(qtbot, view)
+    assert desk.pile.verdicts[piece].stands is Stand.TO_WEIGH
+    assert "1 not cancelled any more, back on the line." in events[-1].words
+    desk.undo()
+    desk.undo()
+    assert desk.pile.verdicts[piece].stands is Stand.TO_WEIGH
+
+
+def test_one_undo_takes_a_whole_take_in_back(qtbot: QtBot, empty_desk: Desk) -> None:
+    view = show(qtbot, empty_desk)
+    taken(qtbot, view, HEAD + ONE)
+    looked(qtbot, view, Pasted(HEAD + ONE.replace("Bath", "Bend") + TWO + TWO.replace("7002", "7003")))
+    view.bring.lines.accept_all()
+    take(qtbot, view)
+    assert (numbers(view), city(empty_desk, "7001")) == (["7001", "7002", "7003"], "Bend")
+    empty_desk.undo()
+    assert (numbers(view), city(empty_desk, "7001")) == (["7001"], "Bath")
+    empty_desk.redo()
+    assert (numbers(view), city(empty_desk, "7001")) == (["7001", "7002", "7003"], "Bend")
+
+
+def test_what_changed_while_it_was_looked_at_is_said_and_compared_again(qtbot: QtBot, empty_desk: Desk) -> None:
+    view, events = show(qtbot, empty_desk), said(empty_desk)
+    looked(qtbot, view, Pasted(HEAD + ONE))
+    other = show(qtbot, empty_desk)
+    taken(qtbot, other, HEAD + ONE)
+    view.bring.take_in()
+    assert "changed meanwhile" in events[-1].words
+    qtbot.waitUntil(lambda: view.bring.outcome is not None)
+    assert (view.bring.outcome.new, view.bring.outcome.same) == (0, 1)

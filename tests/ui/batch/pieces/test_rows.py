@@ -1,0 +1,82 @@
+from __future__ import annotations
+
+from collections.abc import Callable
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.stands import Stand
+from desk.domain.weight import Shown, WeightUnit
+from desk.ui.batch.pieces import rows
+from desk.ui.batch.pieces.rows import gross_words, natural, row_of
+from desk.ui.bridge import Desk
+
+
+def row(desk: Desk, number: str) -> rows.Row:
+    piece_id = desk.pile.find(number)
+    assert piece_id is not None
+    return row_of(piece_id, desk.pile.verdicts[piece_id])
+
+
+def test_a_piece_nobody_weighed_has_no_verdict(desk: Desk) -> None:
+    found = row(desk, "1041")
+    assert found.cells == (
+        "1041", "Ada Quist", "Duluth MN", "Letterpress card heron", "", "", "", "", "", "", "to weigh",
+    )  # fmt: skip
+    assert (found.mark, found.ounces, found.stands) == ("", None, Stand.TO_WEIGH)
+
+
+def test_what_taking_in_mended_is_named_before_it_is_weighed(desk: Desk) -> None:
+    found = row(desk, "1044")
+    assert (found.cells[rows.VERDICT], found.mark) == ("postal code mended", "note")
+
+
+def test_a_weighed_piece_says_all(desk: Desk, weigh_demo: Callable[[], None]) -> None:
+    weigh_demo()
+    desk.read_all()
+    found = row(desk, "1043")
+    assert found.cells[rows.MAILER :] == (
+        "No. 10 envelope", "1.3 oz", "", "2 oz", "letter, over one ounce", "1.11", "ready",
+    )  # fmt: skip
+    assert (found.mark, found.ounces) == ("note", Decimal("1.3"))
+    assert "over-one-ounce" in found.codes
+
+
+def test_a_look_is_named_in_words(desk: Desk, weigh_demo: Callable[[], None]) -> None:
+    weigh_demo()
+    desk.read_all()
+    found = row(desk, "1047")
+    assert (found.cells[rows.VERDICT], found.mark, found.stands) == ("stamps requested", "look", Stand.NEEDS_A_LOOK)
+
+
+def test_a_place_abroad_names_the_country(desk: Desk) -> None:
+    abroad = [row_of(at, verdict) for at, verdict in desk.pile.verdicts.items() if verdict.is_abroad]
+    assert abroad
+    assert all(found.cells[rows.PLACE][-2:].isupper() for found in abroad)
+
+
+def test_sorting_keys_agree_with_what_is_shown(desk: Desk, weigh_demo: Callable[[], None]) -> None:
+    weigh_demo()
+    desk.read_all()
+    found = [row_of(at, verdict) for at, verdict in desk.pile.verdicts.items()]
+    for one in found:
+        assert len(one.keys) == len(one.cells) == len(rows.HEADS)
+        assert (one.keys[rows.GROSS] == -1) == (one.cells[rows.GROSS] == "")
+        assert (one.keys[rows.POSTAGE] == -1) == (one.cells[rows.POSTAGE] == "")
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "words"),
+    [
+        ("1.3", WeightUnit.OUNCE, "1.3 oz"),
+        ("119", WeightUnit.GRAM, "119 g"),
+        ("19.2", WeightUnit.POUND_OUNCE, "1 lb 3.2 oz"),
+    ],
+)
+def test_a_reading_is_shown_as_the_scale_did(value: str, unit: WeightUnit, words: str) -> None:
+    assert gross_words(Shown(Decimal(value), unit, Decimal("0.1"))) == words
+
+
+@pytest.mark.parametrize(("less", "more"), [("9", "10"), ("B-9", "B-12"), ("99", "1000"), ("1047-2", "1047-10")])
+def test_numbers_sort_as_people_count(less: str, more: str) -> None:
+    assert natural(less) < natural(more)

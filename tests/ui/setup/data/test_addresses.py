@@ -1,0 +1,65 @@
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from desk.store.hand_overs import hand_over
+from desk.ui.bridge import Desk, Event
+from desk.ui.setup.data.addresses import AddressesCard
+
+
+@pytest.fixture
+def page(qtbot: QtBot, desk: Desk) -> AddressesCard:
+    with desk.sitting.store.act("Hand over") as tx:
+        hand_over(tx, [1, 2])
+    desk.sitting.announce(desk.sitting.store.last_changes)
+    made = AddressesCard(desk)
+    qtbot.addWidget(made)
+    made.show()
+    return made
+
+
+def type_days(qtbot: QtBot, page: AddressesCard, days: str) -> None:
+    editor = page.form.fields["days"].editor()
+    page.form.fields["days"].put("")
+    qtbot.keyClicks(editor, days)
+    qtbot.keyClick(editor, Qt.Key.Key_Return)
+
+
+def test_what_left_today_is_not_old_enough(page: AddressesCard) -> None:
+    assert page.found.text() == "0 orders left that long ago and still have their address."
+    assert not page.forget.isEnabled()
+
+
+def test_the_days_are_the_persons_and_the_addresses_go_by_one_press(
+    qtbot: QtBot, page: AddressesCard, desk: Desk
+) -> None:
+    events: list[Event] = []
+    desk.happened.connect(events.append)
+    type_days(qtbot, page, "0")
+    assert page.forget.text() == page.forget.accessibleName() == "Forget 2 addresses for good"
+    page.forget.setFocus()
+    qtbot.keyClick(page.forget, Qt.Key.Key_Space)
+    assert [desk.pile.verdicts[piece].case.order.address.address1 for piece in (1, 2)] == ["", ""]
+    assert desk.pile.verdicts[3].case.order.address.address1
+    assert [event.words for event in events] == ["Forgotten: 2 addresses."]
+    assert not page.forget.isEnabled()
+
+
+@pytest.mark.parametrize("days", ["soon", "-1", "12345", "1.5"])
+def test_days_that_are_no_number_are_said_at_the_field(qtbot: QtBot, page: AddressesCard, days: str) -> None:
+    type_days(qtbot, page, days)
+    assert "whole number" in page.form.fields["days"].editor().accessibleDescription()
+    assert not page.forget.isEnabled()
+    type_days(qtbot, page, "90")
+    assert page.form.fields["days"].editor().accessibleDescription() == ""
+
+
+def test_it_counts_again_when_it_is_shown(qtbot: QtBot, page: AddressesCard, desk: Desk) -> None:
+    type_days(qtbot, page, "0")
+    page.hide()
+    with desk.sitting.store.act("Hand over") as tx:
+        hand_over(tx, [3])
+    page.show()
+    assert page.forget.text() == "Forget 3 addresses for good"

@@ -1,0 +1,218 @@
+"""Setup > Charts: the lists there are, a new one looked at and taken in, a cell and days mended, the zone chart; undo."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFileDialog
+from pytestqt.qtbot import QtBot
+
+from desk.session.setup.own_rules import own_zones
+from desk.ui.bridge import Desk
+from desk.ui.setup.prices.page import ChartsPage
+from desk.ui.setup.view import SetupView
+from tests.ui.conftest import ON
+
+LETTERS = "service,weight_max,key,price\nletter-stamped,1,,0.90\nletter-stamped,2,,1.20\nletter-stamped,3,,1.10\n"
+
+
+@pytest.fixture
+def page(qtbot: QtBot, desk: Desk) -> ChartsPage:
+    view = SetupView(desk)
+    qtbot.addWidget(view)
+    view.add_keys()
+    view.resize(1100, 640)
+    view.show()
+    view.activateWindow()
+    with qtbot.waitActive(view):
+        pass
+    view.open_page("Charts")
+    view.arrive()
+    found = view.page
+    assert isinstance(found, ChartsPage)
+    return found
+
+
+def first_ounce(desk: Desk, on: date = ON) -> str:
+    chart = desk.sitting.rulebook.charts.in_force("letter-stamped", on)
+    assert chart is not None
+    return chart.rows[""][0].price.text()
+
+
+def brought(tmp_path: Path, text: str, name: str = "new.csv") -> Path:
+    (tmp_path / name).write_text(text, encoding="utf-8")
+    return tmp_path / name
+
+
+def row_of(page: ChartsPage, service: str) -> int:
+    return next(at for at, row in enumerate(page.rows) if row.service == service)
+
+
+def retype(qtbot: QtBot, line: object, text: str) -> None:
+    line.setFocus()  # type: ignore[attr-defined]
+    line.selectAll()  # type: ignore[attr-defined]
+    qtbot.keyClicks(line, text)  # type: ignore[arg-type]
+    qtbot.keyClick(line, Qt.Key.Key_Return)  # type: ignore[arg-type]
+
+
+def test_every_list_stands_with_its_days_and_its_age(page: ChartsPage) -> None:
+    letter = page.rows[row_of(page, "letter-stamped")]
+    assert letter.words[:5] == ("letter, stamped", "2026-07-12", "", "in force", "136 days")
+    older = page.rows[row_of(page, "letter-stamped") + 1]
+    assert (older.words[1], older.words[3]) == ("2025-10-05", "before")
+    ground = page.rows[row_of(page, "ground-retail")]
+    assert ground.words[1:4] == ("2026-07-12", "2026-10-03", "in force, past its date")
+
+
+def test_a_new_list_is_looked_at_cell_by_cell_then_taken_in_and_undone(
+    qtbot: QtBot, page: ChartsPage, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = brought(tmp_path, LETTERS)
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(file), ""))
+    qtbot.keyClick(page, Qt.Key.Key_N, Qt.KeyboardModifier.ControlModifier)
+    panel = page.take_in
+    assert panel.isVisible()
+    assert panel.model.rows == (
+        ("letter, stamped", "", "1", "0.82", "0.90", "1.0976", ""),
+        ("letter, stamped", "", "2", "1.11", "1.20", "1.0811", ""),
+        ("letter, stamped", "", "3", "1.40", "1.10", "0.7857", "falls as weight rises"),
+        ("letter, stamped", "", "3.5", "1.69", "–", "", "missing in the new list"),
+    )
+    assert panel.told.text() == "1 service, 4 cells that change, 1 missing, 1 where the price falls."
+    qtbot.keyClick(panel.take_button, Qt.Key.Key_Space)
+    assert page.table.isVisible()
+    assert first_ounce(desk) == "0.90"
+    assert page.rows[row_of(page, "letter-stamped")].words[1] == "2026-11-25"
+    assert page.rows[row_of(page, "letter-stamped") + 1].words[1:4] == ("2026-07-12", "", "before")
+    desk.undo()
+    assert first_ounce(desk) == "0.82"
+    desk.redo()
+    assert first_ounce(desk) == "0.90"
+
+
+def test_faults_of_the_file_are_sentences_with_their_line_and_nothing_can_be_taken_in(
+    qtbot: QtBot, page: ChartsPage, desk: Desk, tmp_path: Path
+) -> None:
+    page.look_into(brought(tmp_path, LETTERS.replace("1.20", "free").replace(",3,", ",0.5,")))
+    panel = page.take_in
+    told = panel.faults.label.text().splitlines()
+    assert told[0].startswith("new.csv: line 3, price: 'free' found, expected an amount of USD")
+    assert told[1].startswith("new.csv: line 4, weight_max: '0.5' found")
+    assert not panel.take_button.isEnabled()
+    panel.take()
+    assert first_ounce(desk) == "0.82"
+    qtbot.keyClick(panel.leave_button, Qt.Key.Key_Escape)
+    assert page.table.isVisible()
+    assert page.table.hasFocus()
+
+
+def test_a_whole_chart_in_grams_and_euros_is_looked_at_taken_in_and_undone(
+    page: ChartsPage, desk: Desk, tmp_path: Path, resources: Path
+) -> None:
+    told = (resources / "handbook" / "price-lists.md").read_text(encoding="utf-8")
+    folder = tmp_path / "zz-2026-03-01"
+    folder.mkdir()
+    for language, name in (("toml", "chart.toml"), ("csv", "cells.csv")):
+        (block,) = re.findall(rf"```{language}\n(.*?)```", told, re.DOTALL)
+        (folder / name).write_text(block, encoding="utf-8")
+    page.look_into(folder / "chart.toml")
+    panel = page.take_in
+    assert panel.heading.text() == "zz-2026-03-01"
+    assert panel.form.isHidden()
+    assert panel.leave_button.hasFocus()
+    assert panel.model.rows[0] == ("brief", "", "20", "–", "1.15", "", "not in the list in force")
+    panel.take()
+    page.open_row(row_of(page, "brief"))
+    heads = [page.cells.model.headerData(at, Qt.Orientation.Horizontal) for at in (1, 2)]
+    assert heads == ["Up to, g", "Price, EUR"]
+    assert page.cells.table.isColumnHidden(0)
+    desk.undo()
+    assert "brief" not in desk.sitting.rulebook.charts.services()
+
+
+def test_what_a_price_hangs_on_stands_above_it(page: ChartsPage) -> None:
+    page.open_row(row_of(page, "ground-retail"))
+    assert page.cells.model.headerData(0, Qt.Orientation.Horizontal) == "Zone"
+    assert not page.cells.table.isColumnHidden(0)
+    page.back()
+    page.open_row(row_of(page, "letter-stamped"))
+    assert page.cells.table.isColumnHidden(0)
+
+
+def test_a_day_that_is_none_stands_at_its_field(qtbot: QtBot, page: ChartsPage, tmp_path: Path) -> None:
+    page.look_into(brought(tmp_path, LETTERS))
+    fields = page.take_in.form.fields
+    retype(qtbot, fields["until"].editor(), "soon")
+    assert fields["until"].fault.label.text() == "Expected a day such as 2026-07-12."
+    assert not page.take_in.take_button.isEnabled()
+    retype(qtbot, fields["until"].editor(), "2026-01-01")
+    assert fields["until"].fault.label.text() == "The last day cannot come before the first."
+    retype(qtbot, fields["until"].editor(), "2027-01-16")
+    assert page.take_in.take_button.isEnabled()
+    assert page.take_in.preview is not None
+    assert page.take_in.preview.lists[0].until == date(2027, 1, 16)
+
+
+def test_one_cell_is_mended_by_keys_and_undone(qtbot: QtBot, page: ChartsPage, desk: Desk) -> None:
+    page.table.selectRow(row_of(page, "letter-stamped"))
+    qtbot.keyClick(page.table, Qt.Key.Key_Return)
+    cells = page.cells
+    assert cells.table.hasFocus()
+    assert cells.model.rows[0] == ("", "1", "0.82")
+    price = cells.form.fields["price"]
+    qtbot.keyClick(cells.table, Qt.Key.Key_Return)
+    retype(qtbot, price.editor(), "cheap")
+    assert price.fault.label.text() == "Expected a price in USD such as 0.82."
+    retype(qtbot, price.editor(), "0.83")
+    assert first_ounce(desk) == "0.83"
+    assert cells.model.rows[0] == ("", "1", "0.83")
+    cells.table.selectRow(1)
+    retype(qtbot, price.editor(), "1.12")
+    assert desk.steps()[0] == "Price letter, stamped up to 2: 1.12"
+    desk.undo()
+    desk.undo()
+    assert first_ounce(desk) == "0.82"
+    assert page.table.isVisible()
+
+
+def test_the_last_day_of_a_list_is_set(qtbot: QtBot, page: ChartsPage, desk: Desk) -> None:
+    page.open_row(row_of(page, "letter-stamped"))
+    retype(qtbot, page.cells.form.fields["until"].editor(), "2026-11-01")
+    chart = desk.sitting.rulebook.charts.in_force("letter-stamped", ON)
+    assert chart is not None
+    assert chart.is_past(ON)
+    retype(qtbot, page.cells.form.fields["until"].editor(), "2026-01-01")
+    assert "before its first" in page.cells.form.fields["until"].fault.label.text()
+    qtbot.keyClick(page.cells.table, Qt.Key.Key_Escape)
+    assert page.rows[row_of(page, "letter-stamped")].words[3] == "in force, past its date"
+
+
+def test_the_posts_own_zone_chart_is_loaded_kept_and_removed(
+    page: ChartsPage, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = desk.sitting.rulebook.zones.find(desk.pile.terms.shop.sender.postal_code, "10001").zone
+    other = "7" if before != "7" else "6"
+    file = brought(tmp_path, f"prefix,zone,edition\n100-102,{other},2026-10-01\n", "zones.csv")
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(file), ""))
+    page.ask_for_zones()
+    answer = desk.sitting.rulebook.zones.find(desk.pile.terms.shop.sender.postal_code, "10001")
+    assert (answer.zone, answer.edition, answer.findings) == (other, "2026-10-01", ())
+    assert "2026-10-01, 3 prefixes" in page.zone_words.text()
+    page.drop_button.click()
+    assert desk.sitting.rulebook.zones.find(desk.pile.terms.shop.sender.postal_code, "10001").zone == before
+    assert page.drop_button.isHidden()
+    desk.undo()
+    assert own_zones(desk.sitting).rows == {"100": int(other), "101": int(other), "102": int(other)}
+    assert desk.sitting.rulebook.zones.find(desk.pile.terms.shop.sender.postal_code, "10001").zone == other
+
+
+def test_a_zone_chart_with_faults_changes_nothing_and_says_the_line(
+    page: ChartsPage, desk: Desk, tmp_path: Path
+) -> None:
+    page.load_zones(brought(tmp_path, "prefix,zone\n100,12\n", "zones.csv"))
+    assert page.zone_fault.label.text() == "zones.csv: line 2, zone: '12' found, expected a zone from 1 to 9"
+    assert own_zones(desk.sitting).rows == {}

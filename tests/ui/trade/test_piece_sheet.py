@@ -1,0 +1,150 @@
+"""All about one piece: opened by a key from Batch and Bench, read, and left by Escape."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from desk.session.bench.piece_page import piece_page
+from desk.session.pile.before_weighing import before_weighing
+from desk.session.pile.together import pack_together
+from desk.store.hand_overs import put_postage_on
+from desk.ui.batch.view import BatchView
+from desk.ui.bench.view import BenchScreen
+from desk.ui.bridge import Desk
+from desk.ui.screen import Screen
+from desk.ui.trade.piece_sheet import PieceSheet
+
+
+def shown(qtbot: QtBot, screen: Screen) -> Screen:
+    qtbot.addWidget(screen)
+    screen.add_keys()
+    screen.resize(1280, 720)
+    screen.show()
+    screen.activateWindow()
+    with qtbot.waitActive(screen):
+        pass
+    screen.arrive()
+    return screen
+
+
+def press(qtbot: QtBot, screen: Screen, key: Qt.Key) -> None:
+    qtbot.keyClick(screen.focusWidget() or screen, key)
+
+
+@pytest.fixture
+def batch(qtbot: QtBot, weighed_desk: Desk) -> BatchView:
+    screen = shown(qtbot, BatchView(weighed_desk))
+    assert isinstance(screen, BatchView)
+    return screen
+
+
+@pytest.fixture
+def bench(qtbot: QtBot, weighed_desk: Desk) -> BenchScreen:
+    screen = shown(qtbot, BenchScreen(weighed_desk))
+    assert isinstance(screen, BenchScreen)
+    piece = weighed_desk.pile.find("1043")
+    assert piece is not None
+    screen.does.open_piece(piece)
+    return screen
+
+
+def test_the_page_says_every_service_with_price_or_reason(qtbot: QtBot, bench: BenchScreen, weighed_desk: Desk) -> None:
+    press(qtbot, bench, Qt.Key.Key_I)
+    about = bench.about
+    assert about.isVisible()
+    assert about.hasFocus()
+    assert bench.verdict is not None
+    page = piece_page(bench.verdict, weighed_desk.pile.terms)
+    assert len(about.services.lines) == len(page.offers) + len(page.left_out) > 2
+    assert [line[1] for line in about.services.lines[: len(page.offers)]] == [offer.price for offer in page.offers]
+    assert next(line for line in about.services.lines if line[2])[0].endswith("taken")
+    assert about.services.lines[-1][0].endswith(page.left_out[-1].why)
+    assert about.head.text() == "1043 – 2 oz"
+    assert about.why.facts
+    assert about.past.lines
+
+
+def test_what_is_near_is_said_as_the_session_says_it(qtbot: QtBot, bench: BenchScreen, weighed_desk: Desk) -> None:
+    pile = weighed_desk.pile
+    near = {n: piece_page(v, pile.terms).near for n, v in pile.verdicts.items()}
+    number = next(n for n, words in near.items() if "lighter would cost $" in words)
+    bench.does.open_piece(number)
+    press(qtbot, bench, Qt.Key.Key_I)
+    assert bench.about.near.lines[0][0] == near[number]
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Escape, Qt.Key.Key_I])
+def test_escape_or_the_same_key_goes_back_to_the_bench(qtbot: QtBot, bench: BenchScreen, key: Qt.Key) -> None:
+    piece = bench.piece
+    press(qtbot, bench, Qt.Key.Key_I)
+    press(qtbot, bench, Qt.Key.Key_N)
+    assert bench.piece == piece
+    assert bench.about.isVisible()
+    press(qtbot, bench, key)
+    assert bench.about.isHidden()
+    assert bench.write.isVisible()
+    assert bench.hasFocus()
+
+
+def test_bare_digits_find_a_piece_from_the_page_too(qtbot: QtBot, bench: BenchScreen) -> None:
+    press(qtbot, bench, Qt.Key.Key_I)
+    press(qtbot, bench, Qt.Key.Key_1)
+    assert bench.about.isHidden()
+    assert bench.find_field.line.text() == "1"
+
+
+def test_the_batch_opens_it_for_the_chosen_piece_and_goes_back(qtbot: QtBot, batch: BatchView) -> None:
+    chosen = batch.list.chosen()[0]
+    press(qtbot, batch, Qt.Key.Key_I)
+    assert batch.piece.isVisible()
+    assert batch.piece.piece == chosen
+    press(qtbot, batch, Qt.Key.Key_Escape)
+    assert batch.list.table.hasFocus()
+    assert batch.list.chosen() == [chosen]
+
+
+def test_a_piece_that_is_not_weighed_says_so(qtbot: QtBot, desk: Desk) -> None:
+    batch = shown(qtbot, BatchView(desk))
+    press(qtbot, batch, Qt.Key.Key_I)
+    assert isinstance(batch, BatchView)
+    assert batch.piece.services.lines == (("Services are tried when it is weighed.", "", False),)
+
+
+@pytest.fixture
+def packed(desk: Desk) -> int:
+    """The piece that two orders of the demo for one door lie in."""
+    things = before_weighing(desk.sitting).things
+    keys = next(thing.keys for thing in things if thing.found.code == "same-door")
+    desk.do(pack_together, keys)
+    piece = desk.pile.find(keys[0].order)
+    assert piece is not None
+    return piece
+
+
+def test_what_was_packed_together_is_told_and_taken_apart_by_one_key(qtbot: QtBot, desk: Desk, packed: int) -> None:
+    other = desk.pile.verdicts[packed].case.packed_with[0]
+    sheet = PieceSheet(desk)
+    qtbot.addWidget(sheet)
+    sheet.show()
+    sheet.show_piece(packed)
+    assert sheet.to.text().endswith(f"with {other} in it")
+    qtbot.keyClick(sheet, Qt.Key.Key_D)
+    assert desk.pile.verdicts[packed].case.packed_with == ()
+    assert desk.pile.find(other) not in (None, packed)
+    assert desk.steps()[0] == "Take apart what was packed together"
+    sheet.refresh()
+    assert sheet.apart.isHidden()
+
+
+def test_a_parcel_with_postage_on_is_not_taken_apart(qtbot: QtBot, desk: Desk, packed: int) -> None:
+    with desk.sitting.store.act("Put postage on") as tx:
+        put_postage_on(tx, [packed])
+    desk.sitting.announce(desk.sitting.store.last_changes)
+    sheet = PieceSheet(desk)
+    qtbot.addWidget(sheet)
+    sheet.show_piece(packed)
+    qtbot.keyClick(sheet, Qt.Key.Key_D)
+    assert sheet.apart.isHidden()
+    assert desk.pile.verdicts[packed].case.packed_with
