@@ -123,7 +123,7 @@ class ScaleSource:
             is_demo = self._desk.is_demo
             weights = demo_weights(self._desk.resources / "demo", self._desk.pile.terms.shop) if is_demo else {}
             self._bridge.pan = VirtualPan(weights, self._virtual.send, invents=not is_demo)
-        said = State(self._desk.tr("Virtual scale: it is not real, and its weights are invented."), "note")
+        said = State("Virtual scale: it is not real, and its weights are invented.", "note")
         self._desk.state("virtual scale", said if self._virtual is not None and not self._desk.is_demo else None)
         self._bridge.settle_by(self._choice)
         self._start_reading()

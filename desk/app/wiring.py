@@ -153,7 +153,7 @@ class Opening(QObject):
         except Fault as fault:
             said = fault.sentence
         except OSError as error:
-            words = self.tr("{file} cannot be opened: {why}. Look whether there is room and you may write there.")
+            words = "{file} cannot be opened: {why}. Look whether there is room and you may write there."
             said = words.format(file=error.filename or where, why=(error.strerror or str(error)).lower())
         self.window.tell(Event(said, "stop"))
         return None
@@ -172,8 +172,8 @@ class Opening(QObject):
         except Fault as fault:
             told = Event(fault.sentence, "stop")
         else:
-            before = self.tr(" What was here is kept as {file}.").format(file=kept) if kept else ""
-            told = Event(self.tr("Put back: {copy}.").format(copy=copy.name) + before)
+            before = f" What was here is kept as {kept}." if kept else ""
+            told = Event(f"Put back: {copy.name}." + before)
         self.open(where)
         self.window.tell(told)
 
@@ -205,25 +205,25 @@ class Opening(QObject):
 
         from desk.ui.bridge import Event, State
 
-        said = self.tr("Something went wrong in the program. What is on disk is whole; ")
-        opening = ((self.tr("Open report"), lambda: _open_file(file)),) if file.exists() else ()
-        said += self.tr("a report was written.") if opening else self.tr("a report could not be written.")
+        said = "Something went wrong in the program. What is on disk is whole; "
+        opening = (("Open report", lambda: _open_file(file)),) if file.exists() else ()
+        said += "a report was written." if opening else "a report could not be written."
         desk = self.desk
         if desk is None or desk is not self.window.desk:
             self.window.tell(Event(said, "stop"))
             return
         ways = (
             *opening,
-            (self.tr("Copy"), lambda: QGuiApplication.clipboard().setText(text)),
-            (self.tr("Close"), lambda: desk.state("bug", None)),
+            ("Copy", lambda: QGuiApplication.clipboard().setText(text)),
+            ("Close", lambda: desk.state("bug", None)),
         )
         desk.state("bug", State(said, "stop", ways))
 
     def _demo_state(self) -> State:
         from desk.ui.bridge import State
 
-        said = self.tr("Demo: an invented shop, and nothing here is kept.")
-        return State(said, "note", ((self.tr("Work on my own orders"), lambda: self._change_over(to_demo=False)),))
+        said = "Demo: an invented shop, and nothing here is kept."
+        return State(said, "note", (("Work on my own orders", lambda: self._change_over(to_demo=False)),))
 
     def _change_over(self, to_demo: bool) -> None:
         where = None if to_demo else own_store()

@@ -108,14 +108,14 @@ class Desk(QObject):
         from desk.session.undo import undo
 
         if name := self.do_quietly(undo):
-            self.happened.emit(Event(self.tr("Taken back: {step}").format(step=name)))
+            self.happened.emit(Event(f"Taken back: {name}"))
 
     def redo(self) -> None:
         """Do the step again that was taken back last and say its name."""
         from desk.session.undo import redo
 
         if name := self.do_quietly(redo):
-            self.happened.emit(Event(self.tr("Done again: {step}").format(step=name), undo=True))
+            self.happened.emit(Event(f"Done again: {name}", undo=True))
 
     def steps(self) -> tuple[str, str]:
         """The names of the steps that undo and redo would take; empty where there is none."""
@@ -135,7 +135,7 @@ class Desk(QObject):
         before, self.sitting.on = self.pile.terms.on, day
         if posting_day(self.sitting) != before:
             self.read_all()
-            said = self.tr("A new day: everything is priced for {day} now.")
+            said = "A new day: everything is priced for {day} now."
             self.happened.emit(Event(said.format(day=self.pile.terms.on.isoformat())))
 
     @property

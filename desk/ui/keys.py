@@ -27,11 +27,11 @@ class KeyList(QWidget):
     def __init__(self, over: QWidget) -> None:
         super().__init__(over.parentWidget())
         self._over = over
-        self.setAccessibleName(self.tr("Keys"))
+        self.setAccessibleName("Keys")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._groups: list[tuple[str, tuple[Act, ...]]] = []
         self._blocks: list[QWidget] = []
-        self._foot = _label(self.tr("Esc or ? puts this away."), _font())
+        self._foot = _label("Esc or ? puts this away.", _font())
         self._foot.setForegroundRole(self._foot.foregroundRole().PlaceholderText)
         self._area = self._build_area()
         column = QVBoxLayout(self)

@@ -147,7 +147,7 @@ class ScaleBridge(QObject):
 
     def _show_fault(self, live: Live) -> None:
         """What is wrong with the scale stands on a strip as long as it is so; never a dialogue."""
-        way = (self.tr("Set up the scale"), partial(self._desk.screen_asked.emit, "Setup", "Scale"))
+        way = ("Set up the scale", partial(self._desk.screen_asked.emit, "Setup", "Scale"))
         fault = State(live.fault, "stop" if live.mark == "stop" else "look", (way,)) if live.fault else None
         self._desk.state(STRIP, fault)
 

@@ -94,7 +94,7 @@ class Window(QMainWindow):
         self._clear()
         self._message.clear()  # it keeps its room from here on
         self.desk = desk
-        demo = self.tr("Demo") if desk.is_demo else ""
+        demo = "Demo" if desk.is_demo else ""
         self.setWindowTitle(" – ".join(filter(None, (NAME, demo))))
         self._words.tag(demo)
         for title, keys, screen in screens:
@@ -121,10 +121,10 @@ class Window(QMainWindow):
         assert self.desk is not None
         back, again = self.desk.steps()
         return (
-            Act("Ctrl+Z", self.tr("Undo {step}").format(step=back).strip(), self.desk.undo),
-            Act("Ctrl+Shift+Z", self.tr("Redo {step}").format(step=again).strip(), self.desk.redo),
-            Act("?", self.tr("Show or hide the keys"), self.toggle_keys),
-            Act("Ctrl+Q", self.tr("Quit"), self._quit),
+            Act("Ctrl+Z", f"Undo {back}".strip(), self.desk.undo),
+            Act("Ctrl+Shift+Z", f"Redo {again}".strip(), self.desk.redo),
+            Act("?", "Show or hide the keys", self.toggle_keys),
+            Act("Ctrl+Q", "Quit", self._quit),
         )
 
     @property
@@ -265,8 +265,8 @@ class Window(QMainWindow):
         groups: dict[str, list[Act]] = {}
         for act in self._screens[self.screen_open].acts():
             groups.setdefault(act.group or self.screen_open, []).append(act)
-        groups[self.tr("Everywhere")] = list(self.acts())
-        groups[self.tr("Screens")] = list(self._places)
+        groups["Everywhere"] = list(self.acts())
+        groups["Screens"] = list(self._places)
         self._keys.show_acts(list(groups.items()))
 
     def raise_to_front(self) -> None:

@@ -31,13 +31,13 @@ class AheadPage(QWidget):
         self._ids: list[set[int]] = []
         self._found: Beforehand | None = None
         self.things: tuple[Thing, ...] = ()
-        self.heading, self.forecast, self.words = QLabel(self.tr("Before weighing")), QLabel(), QLabel()
+        self.heading, self.forecast, self.words = QLabel("Before weighing"), QLabel(), QLabel()
         self.heading.setFont(typeface.font(typeface.HEAD, bold=True))
         for label in (self.forecast, self.words):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
-        self._rows = TextRows([self.tr("Orders"), self.tr("What is so"), self.tr("What to do")])
-        self.table = PlainTable(self.tr("To settle before weighing"))
+        self._rows = TextRows(["Orders", "What is so", "What to do"])
+        self.table = PlainTable("To settle before weighing")
         self.table.setModel(self._rows)
         self.table.set_widths((150, 520, 480), dropped_first=(2,))
         self.table.horizontalHeader().setStretchLastSection(True)
@@ -55,8 +55,8 @@ class AheadPage(QWidget):
         self.table.selectionModel().currentRowChanged.connect(lambda *_: self._offer())
 
     def _build_foot(self) -> QHBoxLayout:
-        self._pack = QPushButton(self.tr("Pack together (P)"))
-        self._back = QPushButton(self.tr("Every piece"))
+        self._pack = QPushButton("Pack together (P)")
+        self._back = QPushButton("Every piece")
         line = QHBoxLayout()
         line.addStretch(1)
         for button, slot in ((self._pack, self.pack), (self._back, self.ended.emit)):
@@ -79,7 +79,7 @@ class AheadPage(QWidget):
         row = max(0, self.table.currentIndex().row())
         self._rows.show_rows([(", ".join(key.reference for key in one.keys), *thing_words(one)) for one in self.things])
         if self._found is not None:
-            nothing = "" if self.things else self.tr("Nothing is to be settled first.") + " "
+            nothing = "" if self.things else "Nothing is to be settled first." + " "
             self.forecast.setText(nothing + forecast_words(self._found.forecast))
         self.table.setVisible(bool(self.things))
         if self.things:

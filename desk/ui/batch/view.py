@@ -38,9 +38,7 @@ class BatchView(Screen):
         self.bring = BringPanel(desk)
         self.ahead = AheadPage(desk)
         self.piece = PieceSheet(desk)
-        self.nothing_yet = EmptyView(
-            self.tr("No orders yet"), self.tr("Drop a file of orders here, or choose one."), self._first_ways()
-        )
+        self.nothing_yet = EmptyView("No orders yet", "Drop a file of orders here, or choose one.", self._first_ways())
         self.pages = QStackedWidget()
         for page in (self.nothing_yet, self.list, self.bring, self.piece, self.ahead):
             self.pages.addWidget(page)
@@ -50,8 +48,8 @@ class BatchView(Screen):
         self._connect()
 
     def _first_ways(self) -> Sequence[tuple[str, Callable[[], None]]]:
-        bring = (self.tr("Take in orders …"), self.ask_for_file)
-        return [bring] if self.desk.is_demo else [bring, (self.tr("Look at the demo"), self._ask_for_demo)]
+        bring = ("Take in orders …", self.ask_for_file)
+        return [bring] if self.desk.is_demo else [bring, ("Look at the demo", self._ask_for_demo)]
 
     def _connect(self) -> None:
         self.list.opened.connect(self.desk.piece_opened)
@@ -67,22 +65,22 @@ class BatchView(Screen):
         """The keys of the batch."""
         pieces = self.list
         return (
-            Act("0 – 9", self.tr("Find by number")),
-            Act("Enter", self.tr("Open on the bench")),
-            Act("F Ctrl+F", self.tr("Find"), pieces.bar.search.setFocus),
-            Act("W", self.tr("Next place they stand"), self._in_list(pieces.next_stand)),
-            Act("S", self.tr("Sort by this column"), self._in_list(pieces.sort_here)),
-            Act("M", self.tr("Mailer of those chosen"), self._in_list(pieces.many.offer_mailers)),
-            Act("V", self.tr("Service of those chosen"), self._in_list(pieces.many.offer_services)),
-            Act("Z", self.tr("Size of those chosen"), self._in_list(pieces.many.ask_size)),
-            Act("A", self.tr("Set aside"), self.set_aside),
-            Act("B", self.tr("Back on the line"), self._in_list(partial(pieces.set_beside, None))),
-            Act("H", self.tr("What happened to it"), self._in_list(pieces.toggle_side)),
-            Act(OPENING_KEY, self.tr("All about the chosen piece"), self.open_piece_page),
-            Act("G", self.tr("Before weighing"), self.look_ahead),
-            Act("Ctrl+O", self.tr("Take in orders"), self.ask_for_file),
-            Act("Ctrl+V", self.tr("Take in the table on the clipboard"), self.paste),
-            Act("Escape", self.tr("Every piece again"), self.back),
+            Act("0 – 9", "Find by number"),
+            Act("Enter", "Open on the bench"),
+            Act("F Ctrl+F", "Find", pieces.bar.search.setFocus),
+            Act("W", "Next place they stand", self._in_list(pieces.next_stand)),
+            Act("S", "Sort by this column", self._in_list(pieces.sort_here)),
+            Act("M", "Mailer of those chosen", self._in_list(pieces.many.offer_mailers)),
+            Act("V", "Service of those chosen", self._in_list(pieces.many.offer_services)),
+            Act("Z", "Size of those chosen", self._in_list(pieces.many.ask_size)),
+            Act("A", "Set aside", self.set_aside),
+            Act("B", "Back on the line", self._in_list(partial(pieces.set_beside, None))),
+            Act("H", "What happened to it", self._in_list(pieces.toggle_side)),
+            Act(OPENING_KEY, "All about the chosen piece", self.open_piece_page),
+            Act("G", "Before weighing", self.look_ahead),
+            Act("Ctrl+O", "Take in orders", self.ask_for_file),
+            Act("Ctrl+V", "Take in the table on the clipboard", self.paste),
+            Act("Escape", "Every piece again", self.back),
         )
 
     def _in_list(self, do: Callable[[], None]) -> Callable[[], None]:
@@ -113,8 +111,8 @@ class BatchView(Screen):
         counts = self.desk.pile.tally.stands
         looks = counts[Stand.NEEDS_A_LOOK]
         said = {
-            Stand.TO_WEIGH: self.tr("{count} to weigh"),
-            Stand.NEEDS_A_LOOK: self.tr("1 needs a look") if looks == 1 else self.tr("{count} need a look"),
+            Stand.TO_WEIGH: "{count} to weigh",
+            Stand.NEEDS_A_LOOK: "1 needs a look" if looks == 1 else "{count} need a look",
         }
         jumps = [
             Jump(words.format(count=counts[stand]), partial(self.show_those, stand))
@@ -122,7 +120,7 @@ class BatchView(Screen):
             if counts[stand]
         ]
         if things := self.ahead.count():
-            jumps.insert(0, Jump(self.tr("{count} to settle before").format(count=things), self.look_ahead))
+            jumps.insert(0, Jump(f"{things} to settle before", self.look_ahead))
         return jumps
 
     def refresh(self, told: Told) -> None:
@@ -177,7 +175,7 @@ class BatchView(Screen):
 
     def ask_for_file(self) -> None:
         """Let the person choose a file of orders, and look into it."""
-        name, _ = QFileDialog.getOpenFileName(self, self.tr("Take in orders"), "", FILES)
+        name, _ = QFileDialog.getOpenFileName(self, "Take in orders", "", FILES)
         if name:
             self.look_into(Path(name))
 
@@ -190,7 +188,7 @@ class BatchView(Screen):
         elif _is_table(held.text()):
             self.look_into(Pasted(held.text()))
         else:
-            self.desk.happened.emit(Event(self.tr("There is no table on the clipboard."), "note"))
+            self.desk.happened.emit(Event("There is no table on the clipboard.", "note"))
 
     def look_into(self, source: Source, kind: str = "") -> None:
         """Show the first rows of a table that is brought; `kind` is what it holds, where that was said."""
@@ -220,14 +218,14 @@ class BatchView(Screen):
         short = short_on(pile.verdicts.values(), pile.terms, on, before)
         self.desk.do_quietly(post_on, on, short)
         if not short:
-            said = self.tr("Priced for {day}. Nothing that has its postage on is short.")
+            said = "Priced for {day}. Nothing that has its postage on is short."
             self.desk.happened.emit(Event(said.format(day=on.isoformat()), undo=True))
 
     def _show_short(self) -> None:
         """What is short of postage by the day chosen stands on a strip until it is gone, or another day is chosen."""
         short = short_now(self.desk.sitting, self.desk.pile.verdicts.values())
         pieces = ", ".join(f"{one.piece.reference} ({one.by.text()})" for one in short)
-        words = self.tr("Short of postage on this date: {pieces}").format(pieces=pieces)
+        words = f"Short of postage on this date: {pieces}"
         self.desk.state("short", State(words, "look") if short else None)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:

@@ -66,7 +66,7 @@ class BenchActs(QObject):
         step = desk.steps()[0]
         if step and not is_of_the_bench(step) and step != self._warned:
             self._warned = step
-            said = self.tr("The next step back was not done at the bench: {step}. Z once more takes it back.")
+            said = "The next step back was not done at the bench: {step}. Z once more takes it back."
             desk.happened.emit(Event(said.format(step=step), "look"))
             return
         self._warned = ""
@@ -96,7 +96,7 @@ class BenchActs(QObject):
             self.open_piece(rows[0].piece_id, in_list=in_list)
         else:
             view.strip.nothing_left()
-            view.desk.happened.emit(Event(self.tr("Everything is weighed.")))
+            view.desk.happened.emit(Event("Everything is weighed."))
 
     def find(self) -> None:
         """Open the field for a number."""
@@ -115,7 +115,7 @@ class BenchActs(QObject):
             key = next_piece_key(number, frozenset(each.case.key for each in view.desk.pile.verdicts.values()))
             piece = view.desk.do(add_piece, key) if key else None
         if piece is None:
-            said = self.tr("No piece has the number {number}. Type another, or Esc.")
+            said = "No piece has the number {number}. Type another, or Esc."
             view.find_field.say(said.format(number=number))
             view.find_field.line.selectAll()
             return
@@ -139,8 +139,8 @@ class BenchActs(QObject):
         view.find_field.hide()
         verdict = view.verdict
         if verdict is None or _is_paid(verdict):
-            stays = self.tr("{number} has its postage on it, so its weight stays.")
-            first = self.tr("Open a piece first: type its number, or N for the next.")
+            stays = "{number} has its postage on it, so its weight stays."
+            first = "Open a piece first: type its number, or N for the next."
             said = stays.format(number=verdict.case.key.reference) if verdict else first
             view.desk.happened.emit(Event(said, "look"))
             return
@@ -172,10 +172,10 @@ class BenchActs(QObject):
         copied = view.desk.do_quietly(copy_weight, view.piece, asked, view.alike.weight_for_others(view.piece))
         if copied:
             checks = len(view.alike.to_check(view.piece))
-            words = self.tr("{count} took this weight. {checks} of them come next, to check on the scale.")
+            words = "{count} took this weight. {checks} of them come next, to check on the scale."
             said = [words.format(count=copied.count, checks=checks)]
             if copied.left_out:
-                left = self.tr("Left out, since their postage is on: {which}.")
+                left = "Left out, since their postage is on: {which}."
                 said.append(left.format(which=", ".join(copied.left_out)))
             view.desk.happened.emit(Event(" ".join(said), "note" if copied.left_out else "fine", undo=True))
 
@@ -203,7 +203,7 @@ class BenchActs(QObject):
         view = self._view
         mailer = view.desk.pile.terms.shop.mailer(view.placement.mailer)
         if mailer is None or mailer.size is None:
-            view.desk.happened.emit(Event(self.tr("Choose a mailer first: M."), "look"))
+            view.desk.happened.emit(Event("Choose a mailer first: M.", "look"))
             return
         self._say(lambda said: said.as_thick(name, mailer), view.desk.do)
 

@@ -28,7 +28,7 @@ class FigureBox(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setAccessibleName(self.tr("What to write on it"))
+        self.setAccessibleName("What to write on it")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.figure = Figure()
 

@@ -44,7 +44,7 @@ class BenchFace(Screen):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName(self.tr("Bench"))
+        self.setAccessibleName("Bench")
         self.scale = desk.scale if isinstance(desk.scale, ScaleBridge) else ScaleBridge(desk)
         self.alike = Alike(desk.pile)
         self.sounds = Sounds(self)
@@ -59,8 +59,8 @@ class BenchFace(Screen):
         self.pieces, self.side = PieceColumn(), WhyAndCosts()
         self.write, self.scale_card, self.stamps = WriteCard(), ScaleCard(), StampsCard()
         self.mailers, self.strip = MailerList(), VirtualStrip()
-        self.find_field = OneLine(self.tr("Number"), self.tr("1066 or 1066-2"))
-        self.weight_field = OneLine(self.tr("Weight"), self.tr("4.2 oz, 1 lb 3, 119 g"))
+        self.find_field = OneLine("Number", "1066 or 1066-2")
+        self.weight_field = OneLine("Weight", "4.2 oz, 1 lb 3, 119 g")
         self.strip.setVisible(self.scale.pan is not None)
 
     def _build_layout(self) -> None:
@@ -79,8 +79,8 @@ class BenchFace(Screen):
         self._side_column = QVBoxLayout(self._side_inside)
         self._side_column.setContentsMargins(0, 0, 8, 0)
         self._side_column.addWidget(self.side, 1)
-        self._left = scrolled(self.pieces, self.tr("Next and last"))
-        self._right = scrolled(self._side_inside, self.tr("Why and costs"))
+        self._left = scrolled(self.pieces, "Next and last")
+        self._right = scrolled(self._side_inside, "Why and costs")
         top, self.about = QWidget(), PieceSheet(self.desk)
         self.pages = QStackedLayout(self)
         for page in (top, self.about):
@@ -90,7 +90,7 @@ class BenchFace(Screen):
         line.setContentsMargins(0, 0, 0, 0)
         line.setSpacing(24)
         line.addWidget(self._left)
-        line.addWidget(scrolled(middle, self.tr("The piece")), 1)
+        line.addWidget(scrolled(middle, "The piece"), 1)
         line.addWidget(self._right)
 
     @property
@@ -122,7 +122,7 @@ class BenchFace(Screen):
         self.side.sounds.setChecked(self.sounds.are_on)
         self.stamps.show_piece(self._view, ounce_glance(verdict) if verdict else None)
         low = ", ".join(f"{str(total.kind).replace('_', ' ')} {total.left} left" for total in self._low())
-        self.stamps.show_low(self.tr("Runs low: {kinds}").format(kinds=low) if low else "")
+        self.stamps.show_low(f"Runs low: {low}" if low else "")
         self._show_alike()
         self.show_live(self.scale.live)
 
@@ -146,29 +146,29 @@ class BenchFace(Screen):
         if verdict is None or self._view is None or self.piece is None:
             self.write.show_piece(Figure(hint=self._first_hint()), "", "")
             return
-        hint = self.tr("T types its weight") if self.scale.live.state == "no scale" else self.tr("Put it on the scale")
+        hint = "T types its weight" if self.scale.live.state == "no scale" else "Put it on the scale"
         figure = Figure(number_of(verdict), self._view.figure, hint)
         self.write.show_piece(figure, self._view.to, self._recorded_words(verdict))
 
     def _first_hint(self) -> str:
         if not self.desk.pile.verdicts:
-            return self.tr("No orders yet: Ctrl+1 takes a file in")
-        return self.tr("Type a number, or N for the next")
+            return "No orders yet: Ctrl+1 takes a file in"
+        return "Type a number, or N for the next"
 
     def _recorded_words(self, verdict: Verdict) -> str:
         weighing = verdict.case.weighing
         if weighing is None or self.piece is None:
             return str(verdict.stands) if verdict.stands is not Stand.TO_WEIGH else ""
         if weighing.copied_from:
-            return self.tr("copied from {piece}").format(piece=weighing.copied_from)
+            return f"copied from {weighing.copied_from}"
         at = self.desk.do_quietly(recorded_at, self.piece)
-        return self.tr("recorded {time}").format(time=at.astimezone().strftime("%H:%M")) if at else ""
+        return "recorded {time}".format(time=at.astimezone().strftime("%H:%M")) if at else ""
 
     def _show_alike(self) -> None:
         waiting = self.alike.waiting(self.piece) if self.verdict is not None and self.piece is not None else []
         self.scale_card.alike_word.setVisible(bool(waiting))
-        many = self.tr("{count} alike take this weight").format(count=len(waiting))
-        self.scale_card.alike_word.say(self.tr("1 alike takes this weight") if len(waiting) == 1 else many)
+        many = f"{len(waiting)} alike take this weight"
+        self.scale_card.alike_word.say("1 alike takes this weight" if len(waiting) == 1 else many)
 
     def show_live(self, live: Live) -> None:
         """Show what the scale shows; a hidden bench waits until it is shown."""

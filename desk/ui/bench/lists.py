@@ -28,9 +28,7 @@ class Row(QAbstractButton):
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        words = (
-            (row.to, self.tr("check") if row.is_check else "") if isinstance(row, NextRow) else (row.figure, row.stands)
-        )
+        words = (row.to, "check" if row.is_check else "") if isinstance(row, NextRow) else (row.figure, row.stands)
         self.setAccessibleName(" ".join(filter(None, (row.number, *words))))
         self.setToolTip(self.accessibleName())
 
@@ -64,7 +62,7 @@ class _Next(Row):
         painter.drawText(QRect(left + 14, 0, number + 2, high), LINE, row.number)
         painter.setFont(typeface.font(typeface.BODY))
         painter.setPen(sheet.colour("look" if row.is_check else "soft_ink"))
-        words = self.tr("to check: {to}").format(to=row.to) if row.is_check else row.to
+        words = f"to check: {row.to}" if row.is_check else row.to
         self.paint_cut(painter, QRect(left + 26 + number, 0, self.width() - left - 26 - number, high), words)
 
 

@@ -21,7 +21,7 @@ class MailerList(QListWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setAccessibleName(self.tr("Mailers"))
+        self.setAccessibleName("Mailers")
         self.setFont(typeface.font(typeface.STRONG))
         self._names: tuple[str, ...] = ()
         self.itemClicked.connect(lambda item: self._choose(self.row(item)))

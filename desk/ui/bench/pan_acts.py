@@ -26,11 +26,11 @@ class PanActs(QObject):
 
     def all_keys(self) -> Sequence[Act]:
         """Those keys, pan or none: a virtual scale may be chosen at any time, and until then they do nothing."""
-        group = self.tr("Virtual scale")
+        group = "Virtual scale"
         return (
-            Act("P", self.tr("Put the next piece on"), self.put_next, group),
-            Act("L", self.tr("Lift it"), self.lift, group),
-            Act("X", self.tr("Let it play itself"), self.play, group),
+            Act("P", "Put the next piece on", self.put_next, group),
+            Act("L", "Lift it", self.lift, group),
+            Act("X", "Let it play itself", self.play, group),
         )
 
     def lifted(self, _piece: int) -> None:
@@ -57,7 +57,7 @@ class PanActs(QObject):
             self._does.next_piece(in_list=False)
             verdict = view.verdict
         if verdict is not None and not self._is_weighed() and not pan.put(verdict.case.key):
-            view.desk.happened.emit(Event(self.tr("Nobody invented a weight for this one: T types it."), "look"))
+            view.desk.happened.emit(Event("Nobody invented a weight for this one: T types it.", "look"))
             view.strip.nothing_left()
 
     def play(self) -> None:

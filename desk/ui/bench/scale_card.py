@@ -23,20 +23,20 @@ class ScaleCard(Card):
     take_asked = Signal()
 
     def __init__(self) -> None:
-        super().__init__(self.tr("The scale"))
+        super().__init__("The scale")
         self.weight = Inked(size=typeface.LIVE, bold=True)
         self.mark = MarkDot("note")
         self.state = Inked(size=typeface.STRONG, bold=True)
         self.step = Inked(role="soft_ink", size=typeface.SMALL)
         self.says = Inked(size=typeface.BODY, bold=True)
         self.says.setWordWrap(True)
-        self.take = QPushButton(self.tr("Take it"))
-        self.take.setAccessibleName(self.tr("Take this weight"))
+        self.take = QPushButton("Take it")
+        self.take.setAccessibleName("Take this weight")
         self.take.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.take.clicked.connect(self.take_asked)
-        self.type_word = KeyWord("T", self.tr("type a weight"))
+        self.type_word = KeyWord("T", "type a weight")
         self.alike_word = KeyWord("E", "")
-        self.ruler = RulerWidget(self.tr("Ounce ruler"))
+        self.ruler = RulerWidget("Ounce ruler")
         self._build()
 
     def _build(self) -> None:
@@ -61,7 +61,7 @@ class ScaleCard(Card):
         self.mark.update()
         self.state.role = ROLE_OF[live.mark]
         self.state.setText(live.state)
-        self.step.setText(self.tr("step {step}").format(step=live.step) if live.step else "")
+        self.step.setText(f"step {live.step}" if live.step else "")
         self.says.setText(live.says)
         self.says.setVisible(bool(live.says) and not live.is_faulty)  # a fault stands on the strip
         self.take.setVisible(live.asks)

@@ -23,7 +23,7 @@ class StampsCard(Card):
     """Shows the stamps of one piece."""
 
     def __init__(self) -> None:
-        super().__init__(self.tr("Stamps"))
+        super().__init__("Stamps")
         self.heading = Inked(role="soft_ink")
         self.heading.setFont(typeface.heading_font())
         self.stamps = StampRow()
@@ -57,12 +57,12 @@ class StampsCard(Card):
         if view is None:
             return
         pictures = [StampPicture(counts_for, words) for counts_for, words in view.stamps[:MOST_DRAWN]]
-        self.heading.setText(self.tr("Stamps") if view.stamp_words else self.tr("Postage"))
+        self.heading.setText("Stamps" if view.stamp_words else "Postage")
         self.stamps.setVisible(bool(pictures))
         self.stamps.show_stamps(pictures)
         service = view.service[:1].upper() + view.service[1:]
         self.glance.show_answer(answer)
-        self.strong.setText((answer.costs if answer else "") or service or self.tr("No service takes it."))
+        self.strong.setText((answer.costs if answer else "") or service or "No service takes it.")
         self.soft.setText(view.stamp_words)
         self.soft.setVisible(bool(view.stamp_words))
 
@@ -72,7 +72,7 @@ class Glance(FigureBox):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setAccessibleName(self.tr("The one-ounce question"))
+        self.setAccessibleName("The one-ounce question")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.answer: OunceGlance | None = None
         self.hide()

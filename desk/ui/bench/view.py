@@ -86,7 +86,7 @@ class BenchScreen(BenchFace):
         count = len(self.alike.all_to_check())
         if not count:
             return ()
-        return (Jump(self.tr("{count} to check").format(count=count), self.does.next_piece),)
+        return (Jump(f"{count} to check", self.does.next_piece),)
 
     def pose(self, name: str) -> None:
         """A weighed letter over an ounce; in trouble: one too close to call, with a weight that may be another's."""
@@ -95,7 +95,7 @@ class BenchScreen(BenchFace):
         if piece is None:
             return
         self.does.open_piece(piece)
-        says = self.tr("Is 1.0 oz the weight of this one? Enter takes it, or empty the pan first.")
+        says = "Is 1.0 oz the weight of this one? Enter takes it, or empty the pan first."
         settled = Live("1.3 oz", "settled", "fine", "0.1 oz", "")
         asking = Live("1.0 oz", "another weight", "look", "0.1 oz", says, asks=True)
         self.show_live(asking if name == "trouble" else settled)
@@ -111,7 +111,7 @@ class BenchScreen(BenchFace):
     def _tell_ages(self) -> None:
         """One strip for a pile when prices are past their date, until it was seen; never one a piece."""
         past = ages_of(self.desk.pile.tally.last_days)
-        ways = ((self.tr("Price lists"), self._open_charts), (self.tr("Seen"), partial(self._see_ages, past)))
+        ways = (("Price lists", self._open_charts), ("Seen", partial(self._see_ages, past)))
         told = State(past, "look", ways, only_on=TITLE)
         self.desk.state("price-age", told if past and past != self._ages_seen else None)
 

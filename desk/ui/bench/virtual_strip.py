@@ -21,14 +21,14 @@ class VirtualStrip(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setAccessibleName(self.tr("Virtual scale"))
-        self.put = KeyWord("P", self.tr("put the next piece on"))
-        self.lift = KeyWord("L", self.tr("lift it"))
-        self.play = KeyWord("X", self.tr("let it play itself"), can_hold=True)
+        self.setAccessibleName("Virtual scale")
+        self.put = KeyWord("P", "put the next piece on")
+        self.lift = KeyWord("L", "lift it")
+        self.play = KeyWord("X", "let it play itself", can_hold=True)
         self._pause = QTimer(self, singleShot=True, interval=LOOK_MS)
         self._pause.timeout.connect(self.lift_asked)
         line = FlowLayout(self, gap=6)
-        line.addWidget(Inked(self.tr("Virtual scale"), "look", typeface.BODY, bold=True))
+        line.addWidget(Inked("Virtual scale", "look", typeface.BODY, bold=True))
         for word, slot in ((self.put, self.put_asked), (self.lift, self.lift_asked), (self.play, self.toggle)):
             line.addWidget(word)
             word.clicked.connect(slot)
@@ -41,7 +41,7 @@ class VirtualStrip(QWidget):
     def toggle(self) -> None:
         """Begin or end playing itself."""
         self.play.setChecked(not self.plays)
-        self.play.say(self.tr("stop playing") if self.plays else self.tr("let it play itself"))
+        self.play.say("stop playing" if self.plays else "let it play itself")
         if self.plays:
             self.put_asked.emit()
         else:

@@ -24,7 +24,7 @@ class WriteCard(Card):
     uneven_said = Signal()
 
     def __init__(self) -> None:
-        super().__init__(self.tr("Write on it"), self.tr("Write on it"))
+        super().__init__("Write on it", "Write on it")
         self.figure = FigureBox()
         self.to = Inked(role="soft_ink", size=typeface.BODY)
         self.to.setWordWrap(True)
@@ -38,15 +38,15 @@ class WriteCard(Card):
 
     def _build_keys(self) -> FlowLayout:
         words = {
-            "slot": self.tr("through the slot"),
-            "half": self.tr("to 1/2 in"),
-            "three quarters": self.tr("to 3/4 in"),
-            "thicker": self.tr("thicker"),
+            "slot": "through the slot",
+            "half": "to 1/2 in",
+            "three quarters": "to 3/4 in",
+            "thicker": "thicker",
         }
-        self.mailer = KeyWord("M", self.tr("mailer"), can_shrink=True)
+        self.mailer = KeyWord("M", "mailer", can_shrink=True)
         self.feels = {name: KeyWord(FEELS[name], said, can_hold=True) for name, said in words.items()}
-        self.stiff = KeyWord("B", self.tr("stiff"), can_hold=True)
-        self.uneven = KeyWord("U", self.tr("uneven"), can_hold=True)
+        self.stiff = KeyWord("B", "stiff", can_hold=True)
+        self.uneven = KeyWord("U", "uneven", can_hold=True)
         line = FlowLayout(gap=6)
         for word in (self.mailer, *self.feels.values(), self.stiff, self.uneven):
             line.addWidget(word)
@@ -70,7 +70,7 @@ class WriteCard(Card):
             word.setVisible(placement is not None)
         if placement is None:
             return
-        named = placement.mailer or self.tr("choose a mailer")
+        named = placement.mailer or "choose a mailer"
         self.mailer.say(f"{named} ({placement.why})" if placement.why and placement.mailer else named)
         for name, word in self.feels.items():
             word.setChecked(placement.thickness == name)

@@ -31,13 +31,11 @@ class CostsView(Screen):
         super().__init__(desk)
         self._losing = self._hints_shown = False
         self.model = TextRows(HEADS, FIGURES, remarked=POSTAGE)
-        self.table = PlainTable(self.tr("What each piece cost"))
+        self.table = PlainTable("What each piece cost")
         self.table.setModel(self.model)
         self.table.set_widths(WIDTHS, dropped_first=(1, 3, 5, 2))
         self.table.horizontalHeader().setStretchLastSection(True)
-        self.nothing = EmptyView(
-            self.tr("No costs yet"), self.tr("A piece comes here when it is weighed and has its postage.")
-        )
+        self.nothing = EmptyView("No costs yet", "A piece comes here when it is weighed and has its postage.")
         self.pages = QStackedWidget()
         self.pages.addWidget(self.table)
         self.pages.addWidget(self.nothing)
@@ -51,7 +49,7 @@ class CostsView(Screen):
         self.hints = QLabel()
         self.hints.setTextFormat(Qt.TextFormat.PlainText)
         self.hints.setWordWrap(True)
-        self.hints_button = QPushButton(self.tr("&Sizes for the next order of mailers"))
+        self.hints_button = QPushButton("&Sizes for the next order of mailers")
         self.hints_button.setAccessibleName(self.hints_button.text().replace("&", ""))
         self.hints_button.clicked.connect(lambda _checked=False: self.toggle_hints())
         column.addWidget(self.hints)
@@ -60,8 +58,8 @@ class CostsView(Screen):
     def acts(self) -> Sequence[Act]:
         """The keys of the costs."""
         return (
-            Act("L", self.tr("Only what lost money, or all"), self.toggle_losing),
-            Act("S", self.tr("Sizes for the next order of mailers"), self.toggle_hints),
+            Act("L", "Only what lost money, or all", self.toggle_losing),
+            Act("S", "Sizes for the next order of mailers", self.toggle_hints),
         )
 
     def refresh(self, told: Told) -> None:  # noqa: ARG002 - the sums change with any piece
@@ -72,22 +70,20 @@ class CostsView(Screen):
         self.model.show_rows([self._cells(row) for row in shown], ages)
         self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
         sums, currency = found.sums, found.sums.postage.currency
-        words = self.tr(
+        words = (
             "{pieces}, {currency}: buyers paid {charged}, refunds {refund}{asked}, postage {postage}, "
             "materials {materials}; left over {margin}."
         ).format(
-            pieces=self.tr("1 piece")
-            if len(found.rows) == 1
-            else self.tr("{count} pieces").format(count=len(found.rows)),
+            pieces="1 piece" if len(found.rows) == 1 else f"{len(found.rows)} pieces",
             currency=currency,
             charged=sums.charged.text(),
             refund=sums.refund.text(),
-            asked=self.tr(" ({sum} only asked for)").format(sum=found.asked.text()) if found.asked else "",
+            asked=f" ({found.asked.text()} only asked for)" if found.asked else "",
             postage=sums.postage.text(),
             materials=sums.materials.text(),
             margin=sums.margin.text(),
         )
-        still = self.tr("{count} more have no postage yet.").format(count=found.open) if found.open else ""
+        still = f"{found.open} more have no postage yet." if found.open else ""
         self.foot.setText(" ".join(filter(None, (words, found.ages, still))) if found.rows else "")
         self.hints.setVisible(self._hints_shown)
         self.hints.setText(self._hint_words() if self._hints_shown else "")
@@ -110,23 +106,23 @@ class CostsView(Screen):
     def _hint_words(self) -> str:
         found = size_hints(self.desk.pile.batch(), self.desk.pile.terms)
         if not found:
-            return self.tr("No other size of mailer would save anything on this pile.")
-        line = self.tr("{mailer}: {words} would save {saves} on {pieces} of these pieces")
+            return "No other size of mailer would save anything on this pile."
+        line = "{mailer}: {words} would save {saves} on {pieces} of these pieces"
         lines = [
             line.format(
-                mailer=hint.mailer or self.tr("No mailer"),
+                mailer=hint.mailer or "No mailer",
                 words=hint.words,
                 saves=hint.saves.text(),
                 pieces=hint.pieces,
             )
             for hint in found[:MOST_HINTS]
         ]
-        return "\n".join([self.tr("For the next order of mailers"), *lines])
+        return "\n".join(["For the next order of mailers", *lines])
 
     def _cells(self, row: CostRow) -> tuple[str, ...]:
         money = row.money
         amounts = (money.charged, money.refund, money.postage, money.materials, money.margin)
-        remark = self.tr("lost money") if row.loses else ""
+        remark = "lost money" if row.loses else ""
         return (row.piece.reference, row.recipient, *(amount.text() for amount in amounts), remark)
 
 

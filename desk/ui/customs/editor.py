@@ -30,7 +30,7 @@ class DeclarationEditor(QScrollArea):
         self.piece: int | None = None
         self.view: DeclarationView | None = None
         self.lines: list[LineCard] = []
-        self.setAccessibleName(self.tr("The declaration"))
+        self.setAccessibleName("The declaration")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
         self._build()
@@ -38,7 +38,7 @@ class DeclarationEditor(QScrollArea):
     def _build(self) -> None:
         self.head = Inked("", size=typeface.HEAD, bold=True)
         self.facts = Inked("", "soft_ink", typeface.BODY)
-        self.whole = WhyColumn(self.tr("What is to be said of the declaration as a whole"))
+        self.whole = WhyColumn("What is to be said of the declaration as a whole")
         self.cautions = Inked("", "soft_ink", typeface.SMALL)
         self._body = body = QWidget()
         column = QVBoxLayout(body)
@@ -51,7 +51,7 @@ class DeclarationEditor(QScrollArea):
             column.addWidget(part)
         column.addLayout(self._lines)
         column.addWidget(self.whole)
-        column.addWidget(Heading(self.tr("Cautions")))
+        column.addWidget(Heading("Cautions"))
         column.addWidget(self.cautions)
         column.addStretch(1)
         self.setWidget(body)

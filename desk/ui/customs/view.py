@@ -48,14 +48,14 @@ class CustomsView(Screen):
         super().__init__(desk)
         self.views: Mapping[int, DeclarationView] = {}
         self.model = CustomsModel()
-        self.table = PlainTable(self.tr("Pieces abroad"))
+        self.table = PlainTable("Pieces abroad")
         self.table.setModel(self.model)
         self.table.setItemDelegate(MissingCells(self.table))
         self.table.setSelectionMode(PlainTable.SelectionMode.SingleSelection)
         self.table.set_widths(WIDTHS, DROPPED)
         self.table.horizontalHeader().setStretchLastSection(True)
         self.editor = DeclarationEditor(desk)
-        self.nothing = EmptyView(self.tr("Nothing goes abroad"), self.tr("Declarations of orders abroad stand here."))
+        self.nothing = EmptyView("Nothing goes abroad", "Declarations of orders abroad stand here.")
         self._build()
         self.table.selectionModel().currentRowChanged.connect(lambda _now, _before: self._show_chosen())
         self.table.entered_row.connect(lambda _row: self.editor.focus_first_missing())
@@ -78,9 +78,9 @@ class CustomsView(Screen):
     def acts(self) -> Sequence[Act]:
         """The keys of Customs."""
         return (
-            Act("Enter", self.tr("Next field or piece with something missing")),
-            Act("F6", self.tr("Next piece with something missing"), self.next_missing),
-            Act("Escape", self.tr("Back to the list"), self.table.setFocus),
+            Act("Enter", "Next field or piece with something missing"),
+            Act("F6", "Next piece with something missing", self.next_missing),
+            Act("Escape", "Back to the list", self.table.setFocus),
         )
 
     def jumps(self) -> Sequence[Jump]:
@@ -90,9 +90,7 @@ class CustomsView(Screen):
             for verdict in self.desk.pile.verdicts.values()
             if verdict.is_abroad and verdict.declaration is not None
         )
-        said = (
-            self.tr("1 declaration lacks something") if count == 1 else self.tr("{count} declarations lack something")
-        )
+        said = "1 declaration lacks something" if count == 1 else "{count} declarations lack something"
         return (Jump(said.format(count=count), self.next_missing),) if count else ()
 
     def refresh(self, told: Told) -> None:
@@ -130,7 +128,7 @@ class CustomsView(Screen):
         """Choose the next piece with something missing and go into that field; say when there is none."""
         place = self.model.next_lacking(max(self.table.currentIndex().row(), -1))
         if place is None:
-            self.desk.happened.emit(Event(self.tr("Every declaration is complete.")))
+            self.desk.happened.emit(Event("Every declaration is complete."))
             self.table.setFocus()
             return
         self.table.selectRow(place)

@@ -38,7 +38,7 @@ class StampsLine(QWidget):
             if total is not None:
                 token.show_total(total)
         kinds = "; ".join(total.words for total in totals)
-        self.setAccessibleName(self.tr("Stamps to lay out: {kinds}.").format(kinds=kinds) if totals else "")
+        self.setAccessibleName(f"Stamps to lay out: {kinds}." if totals else "")
         self.setVisible(bool(totals))
         self.updateGeometry()
 
@@ -62,7 +62,7 @@ class Token(QWidget):
         self.setToolTip(total.words)
         self._drawn.show_stamps([StampPicture(total.counts_for, "")])
         self._takes.setText(total.kinds)
-        self._left.setText(self.tr("{count} left").format(count=total.left))
+        self._left.setText(f"{total.left} left")
         self._left.role = "look" if total.runs_low else "soft_ink"
         self._low.setVisible(total.runs_low)
 

@@ -34,13 +34,13 @@ class HandOverView(Screen):
         self._job: Job | None = None
         self._pieces: list[tuple[int, ...]] = []  # of each row; a heading has those of its group
         self.model = TextRows(HEADS, FIGURES, remarked=POSTAGE)
-        self.table = PlainTable(self.tr("What is handed over, by the way it goes"))
+        self.table = PlainTable("What is handed over, by the way it goes")
         self.table.setModel(self.model)
         self.table.set_widths(WIDTHS)
         self.table.horizontalHeader().setStretchLastSection(True)
         self.nothing = EmptyView(
-            self.tr("Nothing is ready to be handed over"),
-            self.tr("Pieces come here when they are weighed and in order."),
+            "Nothing is ready to be handed over",
+            "Pieces come here when they are weighed and in order.",
         )
         self.pages = QStackedWidget()
         self.pages.addWidget(self.table)
@@ -55,15 +55,15 @@ class HandOverView(Screen):
 
     def _build_foot(self) -> QWidget:
         foot = QWidget()
-        self.total, self.save = QLabel(), QPushButton(self.tr("&Save as PDF …"))
+        self.total, self.save = QLabel(), QPushButton("&Save as PDF …")
         self.total.setFont(typeface.font(typeface.STRONG, bold=True))
-        self.save.setAccessibleName(self.tr("Save the sheet as PDF"))
+        self.save.setAccessibleName("Save the sheet as PDF")
         self.save.clicked.connect(self.ask_where)
         line = FlowLayout(foot, gap=16)
         line.addWidget(self.total)
-        self.stamped = self._button(self.tr("S&tamps are on"), self.stamp_chosen)
-        self.all_stamped = self._button(self.tr("&All stamps are on"), self.stamp_everything)
-        self.handed = self._button(self.tr("&Handed over"), self.hand_over_chosen)
+        self.stamped = self._button("S&tamps are on", self.stamp_chosen)
+        self.all_stamped = self._button("&All stamps are on", self.stamp_everything)
+        self.handed = self._button("&Handed over", self.hand_over_chosen)
         for button in (self.stamped, self.all_stamped, self.handed, self.save):
             line.add_right(button)
         return foot
@@ -84,7 +84,7 @@ class HandOverView(Screen):
         if pieces := [piece for piece in self.chosen() if piece in waiting]:
             self.desk.do(lambda _sitting: put_stamps_on(self.desk.pile, pieces))
         else:
-            self.desk.happened.emit(Event(self.tr("None of those chosen waits for stamps."), "look"))
+            self.desk.happened.emit(Event("None of those chosen waits for stamps.", "look"))
 
     def unstamp_chosen(self) -> None:
         """The stamps of the chosen pieces are off again, and in the drawer."""
@@ -92,7 +92,7 @@ class HandOverView(Screen):
         if pieces := [piece for piece in self.chosen() if verdicts[piece].case.postage_on]:
             self.desk.do(lambda _sitting: take_stamps_off(self.desk.pile, pieces))
         else:
-            self.desk.happened.emit(Event(self.tr("None of those chosen has its stamps on."), "look"))
+            self.desk.happened.emit(Event("None of those chosen has its stamps on.", "look"))
 
     def stamp_everything(self) -> None:
         """The stamps of all ready pieces are on."""
@@ -105,11 +105,11 @@ class HandOverView(Screen):
     def acts(self) -> Sequence[Act]:
         """The keys of the hand-over."""
         return (
-            Act("S", self.tr("The stamps of those chosen are on"), self.stamp_chosen),
-            Act("L", self.tr("All stamps are on"), self.stamp_everything),
-            Act("O", self.tr("The stamps of those chosen are off again"), self.unstamp_chosen),
-            Act("H", self.tr("Those chosen are handed over; on a heading, its group"), self.hand_over_chosen),
-            Act("Ctrl+S", self.tr("Save the sheet as PDF"), self.ask_where),
+            Act("S", "The stamps of those chosen are on", self.stamp_chosen),
+            Act("L", "All stamps are on", self.stamp_everything),
+            Act("O", "The stamps of those chosen are off again", self.unstamp_chosen),
+            Act("H", "Those chosen are handed over; on a heading, its group", self.hand_over_chosen),
+            Act("Ctrl+S", "Save the sheet as PDF", self.ask_where),
         )
 
     def refresh(self, told: Told) -> None:  # noqa: ARG002 - sums change with any piece
@@ -139,7 +139,7 @@ class HandOverView(Screen):
         """Ask for the file, then make the sheet beside the window."""
         if self._job is not None or not self.model.rows:
             return
-        name, _ = QFileDialog.getSaveFileName(self, self.tr("Save the sheet as PDF"), "hand-over.pdf", "PDF (*.pdf)")
+        name, _ = QFileDialog.getSaveFileName(self, "Save the sheet as PDF", "hand-over.pdf", "PDF (*.pdf)")
         if name:
             self.save_to(Path(name))
 
@@ -164,7 +164,7 @@ class HandOverView(Screen):
         except OSError as fault:
             self.desk.happened.emit(Event(cannot_write(file, fault), "stop"))
         else:
-            self.desk.happened.emit(Event(self.tr("Saved: {file}").format(file=file)))
+            self.desk.happened.emit(Event(f"Saved: {file}"))
 
     def _fail(self, error: Exception) -> None:
         self._job = None

@@ -127,4 +127,4 @@ class PagesView(QAbstractScrollArea):
         bar.setRange(0, max(0, self._tops[-1] - page))
 
     def _name(self) -> None:
-        self.setAccessibleName(self.tr("Preview, {count} pages").format(count=len(self)))
+        self.setAccessibleName(f"Preview, {len(self)} pages")

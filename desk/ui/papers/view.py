@@ -46,7 +46,7 @@ class PapersView(Screen):
 
     def _build(self) -> None:
         scroll = QScrollArea()
-        scroll.setAccessibleName(self.tr("Which paper"))
+        scroll.setAccessibleName("Which paper")
         scroll.setFrameShape(QScrollArea.Shape.NoFrame)
         scroll.setWidgetResizable(True)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -56,7 +56,7 @@ class PapersView(Screen):
         line.setContentsMargins(32, 12, 32, 0)
         line.setSpacing(20)
         line.addWidget(scroll)
-        self.nothing = EmptyView(self.tr("No paper yet"), self.tr("Take in orders, and their papers are shown here."))
+        self.nothing = EmptyView("No paper yet", "Take in orders, and their papers are shown here.")
         line.addWidget(self.pages, 1)
         line.addWidget(self.nothing, 1)
 
@@ -71,10 +71,10 @@ class PapersView(Screen):
     def acts(self) -> Sequence[Act]:
         """The keys of Papers."""
         return (
-            Act("Ctrl+S", self.tr("Save as PDF"), self.save),
-            Act("Ctrl+P", self.tr("Print"), self.print_it),
-            Act("PgDown", self.tr("Next page of the preview")),
-            Act("Escape", self.tr("Stop making it"), self.cancel),
+            Act("Ctrl+S", "Save as PDF", self.save),
+            Act("Ctrl+P", "Print", self.print_it),
+            Act("PgDown", "Next page of the preview"),
+            Act("Escape", "Stop making it", self.cancel),
         )
 
     @property
@@ -116,7 +116,7 @@ class PapersView(Screen):
         self.cancel()
         pile = self.desk.pile
         only, unknown = references_of(pile, Which(self.side.which.value()), self.side.numbers.value())
-        nobody = self.tr("No piece has this number: {numbers}").format(numbers=", ".join(unknown))
+        nobody = "No piece has this number: {numbers}".format(numbers=", ".join(unknown))
         self.side.numbers.say("look" if unknown else "", nobody if unknown else "")
         wanted, resources = wanted_of(pile, self.paper, only), self.desk.resources
         self._making = self._start(
@@ -129,14 +129,14 @@ class PapersView(Screen):
         if self.made is None or self._is_outdated():
             return
         if not self.made.references:
-            self.desk.happened.emit(Event(self.tr("No piece is on this paper yet: nothing was saved."), "look"))
+            self.desk.happened.emit(Event("No piece is on this paper yet: nothing was saved.", "look"))
             return
         try:
             file = print_papers.save_paper(self.made, Path(self.side.file.text()).expanduser())
         except OSError as fault:
             self.desk.happened.emit(Event(print_papers.cannot_write(self.side.file.text(), fault), "stop"))
         else:
-            said = self.tr("Saved {count} in {file}.")
+            said = "Saved {count} in {file}."
             self.desk.happened.emit(Event(said.format(count=count_words(self.made), file=file)))
 
     def print_it(self) -> None:
@@ -145,11 +145,11 @@ class PapersView(Screen):
         if made is None or self._printing is not None or self._is_outdated():
             return
         if not queue:
-            said = self.tr("No print queue on this machine. Save the PDF and print it elsewhere.")
+            said = "No print queue on this machine. Save the PDF and print it elsewhere."
             self.desk.happened.emit(Event(said, "look"))
             return
         if made.unread:
-            said = self.tr("Not printed: the code does not read back on {numbers}.")
+            said = "Not printed: the code does not read back on {numbers}."
             self.desk.happened.emit(Event(said.format(numbers=print_papers.in_one_line(made.unread)), "stop"))
             return
         self.side.print.setEnabled(False)
@@ -164,7 +164,7 @@ class PapersView(Screen):
             pieces = pieces_of(self.desk.pile, self.made.references)
             voided = self.desk.do(print_papers.void_papers, pieces, self.made.paper)
             if voided == 0:
-                self.desk.happened.emit(Event(self.tr("Nothing was printed of these pieces."), "note"))
+                self.desk.happened.emit(Event("Nothing was printed of these pieces.", "note"))
             self._show_printed()
 
     def cancel(self) -> None:
@@ -188,7 +188,7 @@ class PapersView(Screen):
         """True, and said, while another paper is being made: the one shown may carry the postage or the pieces of before."""
         outdated = self._making is not None or self._again.isActive()
         if outdated:
-            self.desk.happened.emit(Event(self.tr("The paper is being made anew. Once more when it is shown."), "look"))
+            self.desk.happened.emit(Event("The paper is being made anew. Once more when it is shown.", "look"))
         return outdated
 
     def _advance(self, done: int, of: int) -> None:
@@ -214,7 +214,7 @@ class PapersView(Screen):
         self.side.counts.setText(count_words(made))
         reasons = left_out_words(made.left_out)
         if made.unread:
-            reasons.insert(0, (self.tr("The code does not read back:"), ", ".join(made.unread)))
+            reasons.insert(0, ("The code does not read back:", ", ".join(made.unread)))
         self.side.show_left_out(reasons)
         self._show_printed()
 
@@ -248,7 +248,7 @@ class PapersView(Screen):
         if self.made is not None:
             printed = print_papers.printed_at(self.desk.sitting, self.made.paper)
             before = sum(number in printed for number in pieces_of(self.desk.pile, self.made.references))
-        self.side.printed.setText(self.tr("{count} of them printed before").format(count=before) if before else "")
+        self.side.printed.setText(f"{before} of them printed before" if before else "")
         self.side.printed.setVisible(bool(before))
         self.side.void.setEnabled(bool(before))
 

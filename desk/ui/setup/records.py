@@ -34,12 +34,12 @@ class RecordsPage(Page):
         self.list.setFrameShape(QFrame.Shape.NoFrame)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setTextElideMode(Qt.TextElideMode.ElideRight)
-        self.add_button = QPushButton(self.tr("Add"))
-        self.add_button.setAccessibleName(self.tr("Add to {what}").format(what=name.lower()))
-        self.remove_button = QPushButton(self.tr("Remove"))
-        self.remove_button.setAccessibleName(self.tr("Remove"))
-        self.take_button = QPushButton(self.tr("Take in a list …"))
-        self.take_button.setAccessibleName(self.tr("Take in a list of {what}").format(what=name.lower()))
+        self.add_button = QPushButton("Add")
+        self.add_button.setAccessibleName(f"Add to {name.lower()}")
+        self.remove_button = QPushButton("Remove")
+        self.remove_button.setAccessibleName("Remove")
+        self.take_button = QPushButton("Take in a list …")
+        self.take_button.setAccessibleName(f"Take in a list of {name.lower()}")
         self.nothing = EmptyView(name, empty)
         self.scrolled = Scrolled(name, form)
         self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # its fields bring themselves into view
@@ -156,7 +156,7 @@ class RecordsPage(Page):
             return
         self.form.show_values(self.values(self._shown), fresh=fresh)
         name = self.list.item(self._shown).text()
-        self.remove_button.setAccessibleName(self.tr("Remove {what}").format(what=name))
+        self.remove_button.setAccessibleName(f"Remove {name}")
 
     def _keep(self, name: str) -> None:
         place = self._shown

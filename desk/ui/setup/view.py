@@ -53,7 +53,7 @@ class SetupView(Screen):
         for title, make in PAGES:
             page = self.pages[title] = make(self.desk)
             self.stack.addWidget(page)
-            word = self.words[title] = Word(self.tr(title), typeface.BODY)
+            word = self.words[title] = Word(title, typeface.BODY)
             word.setCheckable(True)
             word.clicked.connect(partial(self._open, title))
             names.addWidget(word)
@@ -73,16 +73,16 @@ class SetupView(Screen):
     def acts(self) -> Sequence[Act]:
         """The keys of Setup."""
         return (
-            Act("Ctrl+PgDown", self.tr("Next page"), partial(self.turn, 1)),
-            Act("Ctrl+PgUp", self.tr("Page before"), partial(self.turn, -1)),
-            Act("Ctrl+N", self.tr("Add to this page"), self.add),
+            Act("Ctrl+PgDown", "Next page", partial(self.turn, 1)),
+            Act("Ctrl+PgUp", "Page before", partial(self.turn, -1)),
+            Act("Ctrl+N", "Add to this page", self.add),
         )
 
     def jumps(self) -> Sequence[Jump]:
         """A sender that lacks something."""
         if not missing_of_sender(self.desk.pile.terms.shop.sender):
             return ()
-        return (Jump(self.tr("sender incomplete"), partial(self.open_page, sender.TITLE)),)
+        return (Jump("sender incomplete", partial(self.open_page, sender.TITLE)),)
 
     @property
     def page(self) -> Page:

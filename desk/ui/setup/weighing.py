@@ -63,15 +63,15 @@ class WeighButton(QPushButton):
             self.taken.emit(shown)
 
     def _say(self, *, waiting: bool) -> None:
-        self.setText(self.tr("Stop waiting") if waiting else self.tr("From the scale"))
-        name = self.tr("Stop waiting for the scale: {what}") if waiting else self.tr("Take from the scale: {what}")
+        self.setText("Stop waiting" if waiting else "From the scale")
+        name = "Stop waiting for the scale: {what}" if waiting else "Take from the scale: {what}"
         self.setAccessibleName(name.format(what=self._of))
 
 
 def weight_fields(desk: Desk, name: str, unit_name: str, words: str) -> tuple[LineField, ChoiceField]:
     """The two fields of a weight; the button beside the number fills both and leaves the number."""
     number = LineField(name, words)
-    unit = ChoiceField(unit_name, number.tr("Unit of {what}").format(what=words.lower()), UNITS)
+    unit = ChoiceField(unit_name, f"Unit of {words.lower()}", UNITS)
     button = WeighButton(lambda: settled_weight(desk), words)
     number.line.addWidget(button)
 

@@ -39,13 +39,13 @@ class PieceSheet(QWidget):
         self._desk = desk
         self.piece: int | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName(self.tr("All about one piece"))
+        self.setAccessibleName("All about one piece")
         self.head, self.to = Inked(size=typeface.HEAD, bold=True), Inked(role="soft_ink", size=typeface.BODY)
-        self.back = KeyWord("Esc", self.tr("back"))
+        self.back = KeyWord("Esc", "back")
         self.back.clicked.connect(self.left)
-        self.apart = KeyWord(APART_KEY, self.tr("take apart"))
+        self.apart = KeyWord(APART_KEY, "take apart")
         self.apart.clicked.connect(self.take_apart)
-        self.why = WhyColumn(self.tr("Why"))
+        self.why = WhyColumn("Why")
         self.services, self.near, self.past = Lines(), Lines(), Lines()
         top = QHBoxLayout()
         for part in (self.head, self.to):
@@ -64,10 +64,10 @@ class PieceSheet(QWidget):
         """Why and history at the left, services and what is near at the right; below each other in large type."""
         body, sides = QWidget(), (QVBoxLayout(), QVBoxLayout())
         parts = (
-            (self.tr("Services, cheapest first"), self.services, 1),
-            (self.tr("Near"), self.near, 1),
-            (self.tr("Why"), self.why, 0),
-            (self.tr("What happened to it"), self.past, 0),
+            ("Services, cheapest first", self.services, 1),
+            ("Near", self.near, 1),
+            ("Why", self.why, 0),
+            ("What happened to it", self.past, 0),
         )
         for heading, widget, at in parts:
             sides[at].addWidget(Heading(heading))
@@ -105,14 +105,14 @@ class PieceSheet(QWidget):
         self.why.show_facts(facts)
         self.services.show_lines(self._service_lines(page))
         near = [line for line in (page.near, *page.smaller) if line]
-        self.near.show_lines([(line, "", False) for line in near or [self.tr("Nothing near would cost less.")]])
+        self.near.show_lines([(line, "", False) for line in near or ["Nothing near would cost less."]])
         self.past.show_lines(self._past_lines(self._desk.do_quietly(history_of, self.piece) or ()))
 
     def _show_packed(self, packed_with: Sequence[str], *, is_paid: bool) -> None:
         """Which orders lie in the piece; they can be taken out while nothing is paid."""
         self.apart.setVisible(bool(packed_with) and not is_paid)
         if packed_with:
-            others = self.tr("with {orders} in it").format(orders=", ".join(packed_with))
+            others = "with {orders} in it".format(orders=", ".join(packed_with))
             self.to.setText(f"{self.to.text()}, {others}")
 
     def take_apart(self) -> None:
@@ -123,17 +123,17 @@ class PieceSheet(QWidget):
     def _service_lines(self, page: PiecePage) -> list[tuple[str, str, bool]]:
         """The offers with their prices, then those left out with why."""
         if not page.offers and not page.left_out:
-            return [(self.tr("Services are tried when it is weighed."), "", False)]
+            return [("Services are tried when it is weighed.", "", False)]
         offers = []
         for offer in page.offers:
-            chosen = self.tr("taken") if offer.is_chosen else ""
+            chosen = "taken" if offer.is_chosen else ""
             words = ", ".join(filter(None, (offer.service, f"{offer.billable}, {offer.row}", offer.beside, chosen)))
             offers.append((words, offer.price, offer.is_chosen))
-        out = [(f"{out.service}: {out.why}", self.tr("not possible"), False) for out in page.left_out]
+        out = [(f"{out.service}: {out.why}", "not possible", False) for out in page.left_out]
         return offers + out
 
     def _past_lines(self, past: Sequence[Past]) -> list[tuple[str, str, bool]]:
-        said = {"undo": self.tr("Taken back: {step}"), "redo": self.tr("Done again: {step}")}
+        said = {"undo": "Taken back: {step}", "redo": "Done again: {step}"}
         return [(said.get(step.kind, "{step}").format(step=step.name), _local(step.at), False) for step in past]
 
     def event(self, event: QEvent) -> bool:

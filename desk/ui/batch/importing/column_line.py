@@ -25,12 +25,12 @@ class ColumnLine(QWidget):
         self._keys: dict[str, KeyWord] = {}
         line = FlowLayout(gap=14)
         ways = (
-            ("list", "Enter", self.tr("say what it is"), table.open_list),
-            ("offer", "Space", self.tr("it is that"), table.accept),
+            ("list", "Enter", "say what it is", table.open_list),
+            ("offer", "Space", "it is that", table.accept),
             ("all", "Shift+Space", "", table.accept_all),
-            ("left", "Ctrl+←", self.tr("swap with the left one"), lambda: table.exchange(-1)),
-            ("right", "Ctrl+→", self.tr("swap with the right one"), lambda: table.exchange(1)),
-            ("out", "Delete", self.tr("do not read it"), table.leave_out),
+            ("left", "Ctrl+←", "swap with the left one", lambda: table.exchange(-1)),
+            ("right", "Ctrl+→", "swap with the right one", lambda: table.exchange(1)),
+            ("out", "Delete", "do not read it", table.leave_out),
         )
         for name, key, words, do in ways:
             word = self._keys[name] = KeyWord(key, words)
@@ -53,7 +53,7 @@ class ColumnLine(QWidget):
         self.words.setText(self._words_of(here))
         self.words.role = "look" if here.offered or here.is_doubtful else "soft_ink"
         self.words.update()
-        self._keys["all"].say(self.tr("take all {count} offers").format(count=offers))
+        self._keys["all"].say(f"take all {offers} offers")
         shown = {"offer": bool(here.offered), "all": offers > 1, "out": bool(here.ours)}
         shown |= {"left": place > 0, "right": place < len(columns) - 1}
         for name, is_shown in shown.items():
@@ -62,12 +62,12 @@ class ColumnLine(QWidget):
     def _words_of(self, here: Column) -> str:
         ours, values = ", ".join(map(field_words, here.ours)), ", ".join(here.values) or "—"
         if here.offered:
-            words = self.tr("“{header}” may be the {ours}: {values}")
+            words = "“{header}” may be the {ours}: {values}"
             ours = field_words(here.offered)
         elif here.is_doubtful:
-            words = self.tr("“{header}” is read as {ours}, and most of it can be no such thing: {values}")
+            words = "“{header}” is read as {ours}, and most of it can be no such thing: {values}"
         elif ours:
-            words = self.tr("“{header}” is read as {ours}: {values}")
+            words = "“{header}” is read as {ours}: {values}"
         else:
-            words = self.tr("“{header}” is not read: {values}")
+            words = "“{header}” is not read: {values}"
         return words.format(header=here.header, ours=ours, values=values)

@@ -111,7 +111,7 @@ class ColumnTable(PlainTable):
     moved = Signal()  # another column is the chosen one
 
     def __init__(self) -> None:
-        super().__init__(self.tr("The columns of the file, and what each of them is"))
+        super().__init__("The columns of the file, and what each of them is")
         self.rows = ColumnRows(self.tr)
         self._fields: Sequence[str] = ()
         self.setModel(self.rows)

@@ -20,10 +20,8 @@ class WhatItDoes(PlainTable):
     accepted_changed = Signal()
 
     def __init__(self) -> None:
-        super().__init__(self.tr("What is another than before"))
-        self._rows = TextRows(
-            [self.tr("Accept"), self.tr("Which"), self.tr("What"), self.tr("Field"), self.tr("Before"), self.tr("Now")]
-        )
+        super().__init__("What is another than before")
+        self._rows = TextRows(["Accept", "Which", "What", "Field", "Before", "Now"])
         self._outcome: Outcome | None = None
         self.accepted: set[str] = set()
         self.setModel(self._rows)

@@ -55,7 +55,7 @@ class BringPanel(QWidget):
             self.lines,
             self.kept,
         )
-        self._page = Scrolled(self.tr("The table that is brought"), self._heading, *self._parts)
+        self._page = Scrolled("The table that is brought", self._heading, *self._parts)
         self._page.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 8, 0, 8)
@@ -65,9 +65,9 @@ class BringPanel(QWidget):
 
     def _build_foot(self) -> QHBoxLayout:
         self._bar = QProgressBar()
-        self._bar.setAccessibleName(self.tr("How far the reading is"))
+        self._bar.setAccessibleName("How far the reading is")
         self._bar.hide()
-        self._take_button = QPushButton(self.tr("Take in"))
+        self._take_button = QPushButton("Take in")
         self._leave_button = QPushButton()
         line = QHBoxLayout()
         line.addWidget(self._bar, 1)
@@ -138,7 +138,7 @@ class BringPanel(QWidget):
 
     def leave(self) -> None:
         """Stop reading, or leave the table alone."""
-        words = self.tr("Stopped; nothing was taken in.") if self.reader.is_busy else self.tr("Nothing was taken in.")
+        words = "Stopped; nothing was taken in." if self.reader.is_busy else "Nothing was taken in."
         self._desk.happened.emit(Event(words, "note"))
         self._end()
 
@@ -193,7 +193,7 @@ class BringPanel(QWidget):
 
     def _show_parts(self, looked: bring.Looked) -> None:
         found = looked.preview
-        rows = self.tr("1 row") if found.count == 1 else self.tr("{count} rows").format(count=found.count)
+        rows = "1 row" if found.count == 1 else f"{found.count} rows"
         self._heading.setText(f"{found.path.name}: {rows}")
         for part in self._parts:
             part.setVisible(part is not self.lines)
@@ -226,7 +226,7 @@ class BringPanel(QWidget):
                 self._end()
             return
         self._tell(shortened(fault_words(error.faults), self.tr))
-        self._desk.happened.emit(Event(self.tr("Nothing can be taken in: the file has faults."), "stop"))
+        self._desk.happened.emit(Event("Nothing can be taken in: the file has faults.", "stop"))
 
     def _tell(self, lines: list[str]) -> None:
         self._told.setText("\n".join(lines))
@@ -236,7 +236,7 @@ class BringPanel(QWidget):
         works = self.reader.is_busy
         self._bar.setVisible(works)
         self._bar.setRange(0, 0)
-        words = self.tr("Cancel") if works else self.tr("Leave it")
+        words = "Cancel" if works else "Leave it"
         self._leave_button.setText(words)
         self._leave_button.setAccessibleName(words)
 

@@ -38,15 +38,15 @@ class MappingLine(QWidget):
         self.prefix.editingFinished.connect(lambda: self.prefixed.emit(self.prefix.text().strip()))
 
     def _build(self) -> None:
-        self._line.addWidget(labelled(self.tr("&Mapping"), self.box))
-        for field, words in ((self.prefix, self.tr("&Prefix")), (self.name, self.tr("Sa&ve as"))):
+        self._line.addWidget(labelled("&Mapping", self.box))
+        for field, words in ((self.prefix, "&Prefix"), (self.name, "Sa&ve as")):
             field.setFixedWidth(round(LINE * typeface.scale()))
             pair = labelled(words, field)
             pair.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
             self._line.addWidget(pair)
-        self.forget_button = QPushButton(self.tr("Forget mapping"))
-        self.from_button = QPushButton(self.tr("Mapping from a file …"))
-        self.to_button = QPushButton(self.tr("Mapping to a file …"))
+        self.forget_button = QPushButton("Forget mapping")
+        self.from_button = QPushButton("Mapping from a file …")
+        self.to_button = QPushButton("Mapping to a file …")
         ways = (
             (self.forget_button, self.forget),
             (self.from_button, self.ask_for_file),
@@ -82,7 +82,7 @@ class MappingLine(QWidget):
 
     def ask_for_file(self) -> None:
         """Let the person choose the file of a mapping, keep it, and read by it."""
-        path, _ = QFileDialog.getOpenFileName(self, self.tr("Mapping from a file"), "", FILES)
+        path, _ = QFileDialog.getOpenFileName(self, "Mapping from a file", "", FILES)
         kept = self._desk.do(mappings.import_mapping, Path(path)) if path else None
         if kept is not None:
             self._take(kept.mapping)
@@ -90,7 +90,7 @@ class MappingLine(QWidget):
     def ask_where_to(self) -> None:
         """Let the person say where, and write the mapping there as the table is read now."""
         proposed = f"{self.name.text().strip() or 'mapping'}.toml"
-        path, _ = QFileDialog.getSaveFileName(self, self.tr("Mapping to a file"), proposed, FILES)
+        path, _ = QFileDialog.getSaveFileName(self, "Mapping to a file", proposed, FILES)
         if path:
             self.write(Path(path))
 
@@ -98,7 +98,7 @@ class MappingLine(QWidget):
         """Write the mapping as the table is read now."""
         said = replace(self._said, name=self.name.text().strip())
         if self._desk.do_quietly(lambda _sitting: mappings.write_mapping(said, path)) is not None:
-            self._desk.happened.emit(Event(self.tr("The mapping stands in {file}.").format(file=path.name)))
+            self._desk.happened.emit(Event(f"The mapping stands in {path.name}."))
 
     def show_said(self, said: ColumnMapping) -> None:
         """Show how the table is read now."""
@@ -123,7 +123,7 @@ class MappingLine(QWidget):
         self.forget_button.setEnabled(bool(mapping.name))
         with QSignalBlocker(self.box):
             self.box.clear()
-            self.box.addItem(self.tr("none"), "")
+            self.box.addItem("none", "")
             for saved in mappings.saved_mappings(self._desk.sitting):
                 self.box.addItem(saved.name, saved.name)
             self.box.setCurrentIndex(max(0, self.box.findData(mapping.name)))

@@ -28,10 +28,10 @@ class MeaningList(Choices):
 
     def offer(self, header: str, fields: Sequence[tuple[str, str]], chosen: str) -> None:
         """Offer these: our field, and the header of the column that is it now."""
-        self.setAccessibleName(self.tr("What the column {header} is").format(header=header))
+        self.setAccessibleName(f"What the column {header} is")
         with QSignalBlocker(self):
             self.clear()
-            self.addItem(self.tr("not read"), "")
+            self.addItem("not read", "")
             for name, held in fields:
                 now = "" if not held or held == header else f"  ({held})"
                 self.addItem(field_words(name) + now, name)

@@ -34,12 +34,12 @@ class BringChoices(QWidget):
         self._pairs: dict[str, QWidget] = {}
         self._line = FlowLayout(self, gap=12)
         said = {
-            "kind": self.tr("&Holds"),
-            "encoding": self.tr("&Encoding"),
-            "delimiter": self.tr("&Between columns"),
-            "sheet": self.tr("&Sheet"),
-            "dates": self.tr("&Dates"),
-            "decimal": self.tr("&Amounts"),
+            "kind": "&Holds",
+            "encoding": "&Encoding",
+            "delimiter": "&Between columns",
+            "sheet": "&Sheet",
+            "dates": "&Dates",
+            "decimal": "&Amounts",
         }
         for name, words in said.items():
             self._add(name, words)
@@ -99,7 +99,7 @@ class BringChoices(QWidget):
             answer = str(getattr(self.mapping.reading, about))
             readings = self._asked(looked).get(about, {answer: ""} if answer else {})
             words = [(value, ": ".join(filter(None, (ASKED_WORDS[value], shown)))) for value, shown in readings.items()]
-            self._fill(about, [("", self.tr("say which")), *words], answer)
+            self._fill(about, [("", "say which"), *words], answer)
 
     def _chosen(self, name: str) -> None:
         value = str(self.boxes[name].currentData() or "")

@@ -50,7 +50,7 @@ class FilterBar(QWidget):
     def _build_fields(self) -> FlowLayout:
         self.search = QLineEdit()
         self.search.setClearButtonEnabled(True)
-        self.search.setPlaceholderText(self.tr("Number, name, place or item"))
+        self.search.setPlaceholderText("Number, name, place or item")
         self.search.setMinimumWidth(round(220 * typeface.scale()))
         self.search.textChanged.connect(self._tell)
         self.search.returnPressed.connect(self.entered)
@@ -61,12 +61,12 @@ class FilterBar(QWidget):
         self.date.setCalendarPopup(True)
         self.date.setDisplayFormat("d MMM yyyy")
         self.date.editingFinished.connect(self._tell_date)
-        bring = QPushButton(self.tr("Take in orders …"))
+        bring = QPushButton("Take in orders …")
         bring.setAccessibleName(bring.text())
         bring.clicked.connect(self.bring_asked)
         line = FlowLayout(gap=12)
-        line.addWidget(labelled(self.tr("&Find"), self.search, grows=True))
-        self._folds = (labelled(self.tr("F&inding"), self.code), labelled(self.tr("&Posted on"), self.date), bring)
+        line.addWidget(labelled("&Find", self.search, grows=True))
+        self._folds = (labelled("F&inding", self.code), labelled("&Posted on", self.date), bring)
         for part in self._folds:
             line.addWidget(part)
         return line
@@ -78,7 +78,7 @@ class FilterBar(QWidget):
 
     def show_counts(self, stands: Mapping[Stand, int], codes: Mapping[str, int]) -> None:
         """Show how many pieces stand where, and how many have which finding."""
-        self._words[None].say(self.tr("All {count}").format(count=sum(stands.values())))
+        self._words[None].say(f"All {sum(stands.values())}")
         for stand in Stand:
             word, count = self._words[stand], stands.get(stand, 0)
             word.say(f"{str(stand).capitalize()} {count}")
@@ -119,7 +119,7 @@ class FilterBar(QWidget):
         kept = self.code.currentData() or ""
         with QSignalBlocker(self.code):
             self.code.clear()
-            self.code.addItem(self.tr("any"), "")
+            self.code.addItem("any", "")
             for code in sorted({*codes, *filter(None, [kept])}):
                 self.code.addItem(f"{code.replace('-', ' ')} ({codes.get(code, 0)})", code)
             self.code.setCurrentIndex(max(0, self.code.findData(kept)))

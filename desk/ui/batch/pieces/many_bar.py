@@ -29,13 +29,13 @@ class ManyBar(QWidget):
         super().__init__()
         self._count = QLabel()
         self._mailers, self._services = QMenu(self), QMenu(self)
-        self._mailer = self._add_button(self.tr("&Mailer"), self.offer_mailers)
-        self._service = self._add_button(self.tr("Ser&vice"), self.offer_services)
-        self._size_button = self._add_button(self.tr("Si&ze"), self.ask_size)
+        self._mailer = self._add_button("&Mailer", self.offer_mailers)
+        self._service = self._add_button("Ser&vice", self.offer_services)
+        self._size_button = self._add_button("Si&ze", self.ask_size)
         self.size_field = self._build_size()
-        self._aside = self._add_button(self.tr("Set &aside"), lambda: self.beside_chosen.emit(Stand.SET_ASIDE))
-        self._back = self._add_button(self.tr("&Back"), lambda: self.beside_chosen.emit(None))
-        self._past = self._add_button(self.tr("&History"), self.past_asked.emit)
+        self._aside = self._add_button("Set &aside", lambda: self.beside_chosen.emit(Stand.SET_ASIDE))
+        self._back = self._add_button("&Back", lambda: self.beside_chosen.emit(None))
+        self._past = self._add_button("&History", self.past_asked.emit)
         line = FlowLayout(self, margins=QMargins(0, 4, 0, 4))
         line.addWidget(self._count)
         line.add_right(self.size_field)
@@ -44,8 +44,8 @@ class ManyBar(QWidget):
 
     def _build_size(self) -> QLineEdit:
         field = Line()
-        field.setAccessibleName(self.tr("Length x width x thickness of those chosen"))
-        field.setPlaceholderText(self.tr("9 x 6 x 0.25"))
+        field.setAccessibleName("Length x width x thickness of those chosen")
+        field.setPlaceholderText("9 x 6 x 0.25")
         field.setMinimumWidth(round(150 * typeface.scale()))
         field.returnPressed.connect(lambda: self.size_typed.emit(field.text()))
         field.hide()
@@ -53,18 +53,18 @@ class ManyBar(QWidget):
 
     def show_count(self, count: int) -> None:
         """Say how many pieces are chosen."""
-        said = {0: self.tr("No piece chosen"), 1: self.tr("1 piece chosen")}
-        self._count.setText(said.get(count) or self.tr("{count} pieces chosen").format(count=count))
+        said = {0: "No piece chosen", 1: "1 piece chosen"}
+        self._count.setText(said.get(count) or f"{count} pieces chosen")
         for button in self._buttons():
             button.setEnabled(count > 0)
 
     def show_choices(self, terms: Terms) -> None:
         """Take the mailers and services from what the shop has settled."""
         names = [mailer.name for mailer in terms.shop.mailers]
-        _fill(self._mailers, [(name, name) for name in names], self.tr("As said at the scale"), self.mailer_chosen.emit)
+        _fill(self._mailers, [(name, name) for name in names], "As said at the scale", self.mailer_chosen.emit)
         services = sorted(terms.rulebook.charts.services())
         pairs = [(service, service_words(service)) for service in services]
-        _fill(self._services, pairs, self.tr("As the price lists say"), self.service_chosen.emit)
+        _fill(self._services, pairs, "As the price lists say", self.service_chosen.emit)
 
     def ask_size(self) -> None:
         """Open the field for a size, or put it away."""

@@ -46,7 +46,7 @@ class PieceList(QWidget):
         self._connect()
 
     def _build_table(self) -> PlainTable:
-        table = PlainTable(self.tr("Pieces of the batch"))
+        table = PlainTable("Pieces of the batch")
         table.setModel(self.model)
         table.setItemDelegate(PieceCells(table))
         table.setSortingEnabled(True)
@@ -56,8 +56,8 @@ class PieceList(QWidget):
         return table
 
     def _build_layout(self) -> None:
-        nothing = self.tr("Nothing found"), self.tr("No piece is like that.")
-        self.nothing_found = EmptyView(*nothing, [(self.tr("Show every piece"), self.show_all)])
+        nothing = "Nothing found", "No piece is like that."
+        self.nothing_found = EmptyView(*nothing, [("Show every piece", self.show_all)])
         self.middle = QStackedWidget()
         self.middle.addWidget(self.table)
         self.middle.addWidget(self.nothing_found)

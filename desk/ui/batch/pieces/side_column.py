@@ -45,7 +45,7 @@ class SideColumn(QScrollArea):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setAccessibleName(self.tr("The chosen piece"))
+        self.setAccessibleName("The chosen piece")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setWidgetResizable(True)
@@ -68,18 +68,18 @@ class SideColumn(QScrollArea):
 
     def _add_findings(self, column: QVBoxLayout, verdict: Verdict) -> None:
         told = [found for found in verdict.findings if found.severity is not Severity.FINE]
-        column.addWidget(_heading(self.tr("To know")))
+        column.addWidget(_heading("To know"))
         for found in told:
             seen = found.severity is Severity.LOOK and found.code in verdict.case.answered
             mark = "fine" if seen else str(found.severity)
-            below = (self.tr("Seen, it is right."),) if seen else (way_out(found), found.source)
+            below = ("Seen, it is right.",) if seen else (way_out(found), found.source)
             column.addWidget(Remark(mark, sentence(found), below))
         if not told:
-            column.addWidget(Remark("fine", self.tr("Nothing speaks against it."), ()))
+            column.addWidget(Remark("fine", "Nothing speaks against it.", ()))
 
     def _add_past(self, column: QVBoxLayout, past: Sequence[Past]) -> None:
-        column.addWidget(_heading(self.tr("What happened to it")))
-        said = {"undo": self.tr("Taken back: {step}"), "redo": self.tr("Done again: {step}")}
+        column.addWidget(_heading("What happened to it"))
+        said = {"undo": "Taken back: {step}", "redo": "Done again: {step}"}
         for step in past:
             words = said.get(step.kind, "{step}").format(step=step.name)
             column.addWidget(Remark("", words, (_local(step.at),)))

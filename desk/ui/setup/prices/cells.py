@@ -44,12 +44,12 @@ class CellsPanel(QWidget):
         )
         self.form.left.connect(self._keep)
         self.model = TextRows(("", "", ""), (1, 2))
-        self.table = PlainTable(self.tr("Prices of the list"))
+        self.table = PlainTable("Prices of the list")
         self.table.setModel(self.model)
         self.table.set_widths(WIDTHS)
         self.table.selectionModel().currentRowChanged.connect(lambda *_: self._show_cell())
         self.table.entered_row.connect(lambda _row: self.form.fields["price"].setFocus())
-        self.back_button = QPushButton(self.tr("Back to the lists"))
+        self.back_button = QPushButton("Back to the lists")
         self.back_button.setAccessibleName(self.back_button.text())
         self.back_button.clicked.connect(lambda _checked=False: self.ended.emit())
         column = QVBoxLayout(self)
@@ -57,7 +57,7 @@ class CellsPanel(QWidget):
         parts = (self.heading, self.form, self.table)
         if typeface.scale() >= ONE_COLUMN_FROM:  # no room for all at once: the whole scrolls
             self.table.setMinimumHeight(LEAST)
-            column.addWidget(Scrolled(self.tr("Prices of the list"), *parts), 1)
+            column.addWidget(Scrolled("Prices of the list", *parts), 1)
         else:
             for part in parts:
                 column.addWidget(part, 1 if part is self.table else 0)
@@ -116,7 +116,7 @@ class CellsPanel(QWidget):
             else:
                 effective = day_of(values["effective"])
                 if effective is None:
-                    self.form.fields[name].say("stop", self.tr("Needed: the day from which the list holds."))
+                    self.form.fields[name].say("stop", "Needed: the day from which the list holds.")
                     return
                 made = set_dates(lists, effective, day_of(values["until"]))
                 step = f"Days of the price list of {effective.isoformat()}"

@@ -50,14 +50,14 @@ class TakeInPanel(QWidget):
         )
         self.form.left.connect(lambda _name: self._look())
         self.model = TextRows(CHANGE_HEADS, (3, 4, 5))
-        self.table = PlainTable(self.tr("What changes, cell by cell"))
+        self.table = PlainTable("What changes, cell by cell")
         self._build()
 
     def _build(self) -> None:
         self.table.setModel(self.model)
         self.table.set_widths(WIDTHS)
         self.table.horizontalHeader().setStretchLastSection(True)
-        self.take_button, self.leave_button = QPushButton(self.tr("Take in")), QPushButton(self.tr("Leave it"))
+        self.take_button, self.leave_button = QPushButton("Take in"), QPushButton("Leave it")
         buttons = QHBoxLayout()
         for button, slot in ((self.take_button, self.take), (self.leave_button, self.ended.emit)):
             button.setAccessibleName(button.text())
@@ -69,7 +69,7 @@ class TakeInPanel(QWidget):
         parts = (self.heading, self.form, self.told, self.faults, self.table)
         if typeface.scale() >= ONE_COLUMN_FROM:  # no room for all at once: the whole scrolls
             self.table.setMinimumHeight(LEAST)
-            column.addWidget(Scrolled(self.tr("A new price list"), *parts), 1)
+            column.addWidget(Scrolled("A new price list", *parts), 1)
         else:
             for part in parts:
                 column.addWidget(part, 1 if part is self.table else 0)
@@ -100,7 +100,7 @@ class TakeInPanel(QWidget):
         found = self.preview
         faults = found.faults if found else ()
         lines = [str(fault) for fault in faults[:MOST_FAULTS]]
-        more = [self.tr("and {count} more").format(count=len(faults) - len(lines))] if len(faults) > len(lines) else []
+        more = [f"and {len(faults) - len(lines)} more"] if len(faults) > len(lines) else []
         self.faults.say("stop", "\n".join(lines + more))
         self.told.setText(preview_words(found) if found and not faults else "")
         self.told.setVisible(bool(self.told.text()))
@@ -118,10 +118,10 @@ class TakeInPanel(QWidget):
                 self.form.fields[name].say("stop", refused.sentence)
         effective, until = days.get("effective"), days.get("until")
         if "effective" in days and effective is None:
-            self.form.fields["effective"].say("stop", self.tr("Needed: the day from which the list holds."))
+            self.form.fields["effective"].say("stop", "Needed: the day from which the list holds.")
         if effective is None or "until" not in days:
             return None
         if until is not None and until < effective:
-            self.form.fields["until"].say("stop", self.tr("The last day cannot come before the first."))
+            self.form.fields["until"].say("stop", "The last day cannot come before the first.")
             return None
         return ListHead(effective, until, values["source"], service=values["service"])

@@ -51,7 +51,7 @@ class ChartsPage(Page):
 
     def _build_lists(self) -> QWidget:
         lists = QWidget()
-        self.table = PlainTable(self.tr("Price lists"))
+        self.table = PlainTable("Price lists")
         self.table.setModel(self.model)
         self.table.set_widths(WIDTHS, dropped_first=(5, 4, 6, 2))
         self.table.horizontalHeader().setStretchLastSection(True)
@@ -59,12 +59,10 @@ class ChartsPage(Page):
         self.zone_words = Inked(role="soft_ink", size=typeface.SMALL)
         self.zone_words.setWordWrap(True)
         self.zone_fault = FaultLine()
-        self.add_button = self._button(self.tr("Take in a list …"), self.add)
-        self.open_button = self._button(
-            self.tr("Cells and dates"), lambda: self.open_row(self.table.currentIndex().row())
-        )
-        self.load_button = self._button(self.tr("Load a zone chart …"), self.ask_for_zones)
-        self.drop_button = self._button(self.tr("Remove the zone chart"), lambda: self.desk.do(drop_zones))
+        self.add_button = self._button("Take in a list …", self.add)
+        self.open_button = self._button("Cells and dates", lambda: self.open_row(self.table.currentIndex().row()))
+        self.load_button = self._button("Load a zone chart …", self.ask_for_zones)
+        self.drop_button = self._button("Remove the zone chart", lambda: self.desk.do(drop_zones))
         buttons = FlowLayout(gap=8)
         for button in (self.add_button, self.open_button, self.load_button, self.drop_button):
             buttons.addWidget(button)
@@ -89,8 +87,8 @@ class ChartsPage(Page):
         self.model.show_rows([row.words for row in self.rows])
         self.table.selectRow(min(kept, len(self.rows) - 1))
         zones = own_zones(self.desk.sitting)
-        own = self.tr("Zones: the post's own chart for {prefix}, {edition}, {count} prefixes.")
-        general = self.tr("Zones: the general matrix of {edition}. The post's own chart for your ZIP code is surer.")
+        own = "Zones: the post's own chart for {prefix}, {edition}, {count} prefixes."
+        general = "Zones: the general matrix of {edition}. The post's own chart for your ZIP code is surer."
         edition = self.desk.sitting.rulebook.zones.edition
         said = own.format(prefix=zones.prefix, edition=zones.edition, count=len(zones.rows))
         self.zone_words.setText(said if zones.rows else general.format(edition=edition))
@@ -107,7 +105,7 @@ class ChartsPage(Page):
 
     def add(self) -> None:
         """Let the person choose a file of prices, and look into it."""
-        name, _ = QFileDialog.getOpenFileName(self, self.tr("Take in a list"), "", TABLES)
+        name, _ = QFileDialog.getOpenFileName(self, "Take in a list", "", TABLES)
         if name:
             self.look_into(Path(name))
 
@@ -127,7 +125,7 @@ class ChartsPage(Page):
 
     def ask_for_zones(self) -> None:
         """Let the person choose a zone chart, and load it."""
-        name, _ = QFileDialog.getOpenFileName(self, self.tr("Load a zone chart"), "", ZONES)
+        name, _ = QFileDialog.getOpenFileName(self, "Load a zone chart", "", ZONES)
         if name:
             self.load_zones(Path(name))
 

@@ -35,9 +35,9 @@ class CheckCard(Card):
     """Five quarters are an ounce; put on what is chosen, and its weight is taken when it has settled."""
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(self.tr("Check"), self.tr("Check it with coins"))
+        super().__init__("Check", "Check it with coins")
         self._desk = desk
-        kinds = (*((name, plural) for name, (plural, _) in COINS.items()), (OWN, self.tr("my own check weight")))
+        kinds = (*((name, plural) for name, (plural, _) in COINS.items()), (OWN, "my own check weight"))
         self.form = Form(
             [
                 ChoiceField("what", say("What is put on"), kinds),
@@ -46,7 +46,7 @@ class CheckCard(Card):
             ]
         )
         self.form.fields["count"].put("5")
-        self.weigh = WeighButton(lambda: settled_weight(desk), self.tr("check of the scale"))
+        self.weigh = WeighButton(lambda: settled_weight(desk), "check of the scale")
         self.live = Inked(size=typeface.STRONG, bold=True)
         self.found = Inked(size=typeface.BODY, bold=True)
         self.found.setWordWrap(True)

@@ -23,14 +23,14 @@ class ListenCard(Card):
     chosen = Signal(str, bool)
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(self.tr("Listen"), self.tr("Listen to it"))
+        super().__init__("Listen", "Listen to it")
         self._scale = desk.scale if isinstance(desk.scale, ScaleBridge) else None
         self._listening: Listening | None = None
         self._shown: tuple[Proposal, ...] = ()
         self.hint = Inked(role="soft_ink", size=typeface.SMALL)
         self.hint.setWordWrap(True)
         self.raw = QPlainTextEdit(readOnly=True)
-        self.raw.setAccessibleName(self.tr("What arrives"))
+        self.raw.setAccessibleName("What arrives")
         self.raw.setTabChangesFocus(True)
         self.raw.setFixedHeight(round(140 * typeface.scale()))
         self.button = _button("")
@@ -79,25 +79,23 @@ class ListenCard(Card):
             if (widget := item.widget()) is not None:
                 widget.deleteLater()
         for one in found:
-            bits = self.tr(", 7 bits") if one.seven_bits else ""
-            button = _button(self.tr("Take: {way}{bits}").format(way=preset_words(one.preset), bits=bits))
+            bits = ", 7 bits" if one.seven_bits else ""
+            button = _button(f"Take: {preset_words(one.preset)}{bits}")
             button.clicked.connect(lambda _checked=False, one=one: self.chosen.emit(one.preset, one.seven_bits))
             self._ways.addWidget(button)
 
     def _say(self) -> None:
         on = self.is_listening
-        self.button.setText(self.tr("Stop listening") if on else self.tr("Listen"))
+        self.button.setText("Stop listening" if on else "Listen")
         self.button.setAccessibleName(self.button.text())
         self.raw.setVisible(on)
         if not on:
             self._propose(())
             self.raw.clear()
         self.hint.setText(
-            self.tr(
-                "Each known question is asked in turn. When nothing comes, try another port; rubbish: another speed."
-            )
+            "Each known question is asked in turn. When nothing comes, try another port; rubbish: another speed."
             if on
-            else self.tr("Shows what arrives, and proposes the way of talking that fits.")
+            else "Shows what arrives, and proposes the way of talking that fits."
         )
 
 
@@ -105,14 +103,14 @@ class RightsCard(Card):
     """What lets this program open a scale on Linux; shown for the kinds that need it."""
 
     def __init__(self) -> None:
-        super().__init__(self.tr("Rights"), self.tr("When the system does not let it be read"))
+        super().__init__("Rights", "When the system does not let it be read")
         self.words = Inked(role="soft_ink", size=typeface.SMALL)
         self.words.setWordWrap(True)
         self.rule = QPlainTextEdit(rule_to_copy(), readOnly=True)
-        self.rule.setAccessibleName(self.tr("Rule for USB scales"))
+        self.rule.setAccessibleName("Rule for USB scales")
         self.rule.setTabChangesFocus(True)
         self.rule.setFixedHeight(round(130 * typeface.scale()))
-        self.copy = _button(self.tr("Copy the rule"))
+        self.copy = _button("Copy the rule")
         self.copy.clicked.connect(lambda _checked=False: QGuiApplication.clipboard().setText(rule_to_copy()))
         for part in (self.words, self.rule, self.copy):
             self.column.addWidget(part)
@@ -123,9 +121,7 @@ class RightsCard(Card):
         self.setVisible(kind in ("usb", "serial"))
         self.rule.setVisible(usb)
         self.copy.setVisible(usb)
-        self.words.setText(
-            self.tr("On Linux, paste this into a terminal, then plug the scale in anew.") if usb else PORT_RIGHTS
-        )
+        self.words.setText("On Linux, paste this into a terminal, then plug the scale in anew." if usb else PORT_RIGHTS)
 
 
 def _button(words: str) -> QPushButton:

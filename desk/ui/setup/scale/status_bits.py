@@ -19,16 +19,16 @@ class BitsCard(Card):
     """Only for scales whose bits are disputed; nothing is trusted before a person has said so."""
 
     def __init__(self, desk: Desk, usual: ScaleChoice) -> None:
-        super().__init__(self.tr("Status bits"), self.tr("What its status bits mean"))
+        super().__init__("Status bits", "What its status bits mean")
         self._desk, self._usual = desk, usual
         self._choice = usual
         self._trial: StatusTrial | None = None
         self.words = Inked(role="soft_ink", size=typeface.SMALL)
         self.words.setWordWrap(True)
-        self.begin = _button(self.tr("Find out"))
-        self.so = _button(self.tr("It is so"))
-        self.trust = _button(self.tr("Trust it"))
-        self.forget = _button(self.tr("Forget it"))
+        self.begin = _button("Find out")
+        self.so = _button("It is so")
+        self.trust = _button("Trust it")
+        self.forget = _button("Forget it")
         self.column.addWidget(self.words)
         line = FlowLayout(gap=8)
         for button, slot in (
@@ -84,13 +84,13 @@ class BitsCard(Card):
         if trial is not None:
             self.words.setText(trial.words())
         elif trusted is not None:
-            self.words.setText(self.tr("Trusted: {bit}").format(bit=bit_words(trusted)))
+            self.words.setText(f"Trusted: {bit_words(trusted)}")
         else:
             self.words.setText(DISPUTED)
         self.so.setVisible(trial is not None and bool(trial.step) and not trial.listens)
         self.trust.setVisible(trial is not None and trial.found is not None)
         self.begin.setVisible(trial is None or not trial.step)
-        self.begin.setText(self.tr("Try again") if trial is not None or trusted else self.tr("Find out"))
+        self.begin.setText("Try again" if trial is not None or trusted else "Find out")
         self.begin.setAccessibleName(self.begin.text())
         self.forget.setVisible(trial is None and trusted is not None)
 

@@ -16,12 +16,12 @@ class TrayCard(Card):
     """Weigh the empty tray, or take it away."""
 
     def __init__(self, desk: Desk, usual: ScaleChoice) -> None:
-        super().__init__(self.tr("Tray"), self.tr("A tray that stays on"))
+        super().__init__("Tray", "A tray that stays on")
         self._desk, self._usual = desk, usual
         self.words = Inked(role="soft_ink", size=typeface.SMALL)
         self.words.setWordWrap(True)
-        self.weigh = WeighButton(lambda: settled_weight(desk), self.tr("empty tray"))
-        self.away = QPushButton(self.tr("There is no tray"))
+        self.weigh = WeighButton(lambda: settled_weight(desk), "empty tray")
+        self.away = QPushButton("There is no tray")
         self.away.setAccessibleName(self.away.text())
         self.column.addWidget(self.words)
         line = QHBoxLayout()
@@ -38,9 +38,9 @@ class TrayCard(Card):
         self.weigh.setVisible(tray is None)
         self.away.setVisible(tray is not None)
         self.words.setText(
-            self.tr("The tray weighs {weight}; that is taken off every reading.").format(weight=tray.words())
+            f"The tray weighs {tray.words()}; that is taken off every reading."
             if tray
-            else self.tr("Put the empty tray on, and its weight is taken off every reading from then on.")
+            else "Put the empty tray on, and its weight is taken off every reading from then on."
         )
 
     def _keep(self, shown: Shown | None) -> None:
