@@ -142,7 +142,8 @@ def test_no_more_stamps_are_handed_out_than_the_drawer_holds(acts: list[Act]) ->
         for stock in pile.terms.shop.stamps:
             held[stock.kind, stock.value] = held.get((stock.kind, stock.value), 0) + stock.count
         for verdict in batch.verdicts:
-            if verdict.stamps is not None and not (verdict.case.postage_on or verdict.case.handed_over):
+            gone = verdict.case.postage_on or verdict.case.handed_over
+            if verdict.stamps is not None and not gone and not verdict.stays_here:  # set aside or stopped: holds none
                 for kind, value, count in verdict.stamps.stamps:
                     held[kind, value] -= count
         assert all(count >= 0 for count in held.values()), held
