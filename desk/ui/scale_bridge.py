@@ -1,6 +1,6 @@
-"""The scale as the screens see it: what its thread posts comes over one queued signal into the main thread.
+"""Carry the scale's readings from its thread to the session, and the session's news to the screens, as signals.
 
-The reading thread calls `post`, and nothing else here. Weights go to the open piece by `desk.session.scale.at_the_scale`.
+The reading thread calls `post` and `post_raw`, and nothing else here.
 """
 
 from __future__ import annotations
@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, Qt, QTimer, Signal, Slot
 
-from desk.ui.bridge import Desk, State
+from desk.ui.bridge import Desk, Event, State
 
 if TYPE_CHECKING:  # the session is only imported after the first paint
     from desk.domain.weight import Shown
     from desk.session.pile.packing import Placement
-    from desk.session.scale.at_the_scale import Live
+    from desk.session.scale.at_the_scale import Live, ScaleNews
     from desk.session.scale.choice import ScaleChoice
     from desk.session.scale.virtual_pan import VirtualPan
 
@@ -54,7 +54,7 @@ class ScaleBridge(QObject):
         self.source: Source | None = None
         self.clock = clock
         self._desk = desk
-        self._at = AtTheScale(self._record, self.told.emit, self.finished.emit, step_rule(desk.pile.terms.shop.policy))
+        self._at = AtTheScale(desk.sitting, self._publish, step_rule(desk.pile.terms.shop.policy))
         self._ticks = QTimer(self, interval=TICK_MS)
         self._ticks.timeout.connect(self._tick)
         self._late = QTimer(self, singleShot=True, interval=HOLD_BACK_MS, timerType=Qt.TimerType.PreciseTimer)
@@ -133,7 +133,20 @@ class ScaleBridge(QObject):
     def type_weight(self, shown: Shown) -> bool:
         """A weight was typed for the open piece; False when it was not kept."""
         piece = self._at.piece
-        return piece is not None and self._keep(piece, shown, again=True)
+        return piece is not None and self._at.record(piece, shown)
+
+    def _publish(self, news: ScaleNews) -> None:
+        from desk.session.scale.at_the_scale import Live, PieceLifted, WeightKept
+
+        if isinstance(news, Live):
+            self.told.emit(news)
+        elif isinstance(news, WeightKept):
+            self.recorded.emit(news.piece)
+        elif isinstance(news, PieceLifted):
+            self.finished.emit(news.piece)
+        else:
+            self._desk.happened.emit(Event(news.sentence, "stop"))
+            self.not_kept.emit(news.piece)
 
     @Slot(object)
     def _hear(self, news: object) -> None:
@@ -148,19 +161,8 @@ class ScaleBridge(QObject):
     def _show_fault(self, live: Live) -> None:
         """What is wrong with the scale stands on a strip as long as it is so; never a dialogue."""
         way = ("Set up the scale", partial(self._desk.screen_asked.emit, "Setup", "Scale"))
-        fault = State(live.fault, "stop" if live.mark == "stop" else "look", (way,)) if live.fault else None
+        fault = State(live.fault, live.mark, (way,)) if live.fault else None
         self._desk.state(STRIP, fault)
 
     def _tick(self) -> None:
         self._at.tick(self.clock())
-
-    def _record(self, piece: int, shown: Shown, again: bool) -> bool:
-        return self._keep(piece, shown, again=again)
-
-    def _keep(self, piece: int, shown: Shown, *, again: bool) -> bool:
-        from desk.session.bench.record_weight import record_weight
-
-        kept = self._desk.do_quietly(record_weight, piece, shown, self._at.placement, again=again)
-        is_kept = kept is not None
-        (self.recorded if is_kept else self.not_kept).emit(piece)
-        return is_kept

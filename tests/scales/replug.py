@@ -18,7 +18,7 @@ from desk.scales.settling import StepRule
 from desk.scales.simulated.scale import Player, Terminal, VirtualScale, read_script
 from desk.scales.thread import Device, ReadingThread
 from desk.session.pile.packing import Placement
-from desk.session.scale.at_the_scale import AtTheScale
+from tests.scales.rehearsal import Rehearsal
 
 SPEED = 5.0  # of every clock here, that a hundred rounds take minutes and not a quarter of an hour
 
@@ -51,12 +51,7 @@ def rounds_over(device: Device, cable, count: int, voice=None, speed: float = SP
     """The same over any device whose cable can be sent to, pulled and plugged; `voice` is what its scale says."""
     recorded: dict[int, list[Decimal]] = {number: [] for number in range(count)}
     lock, clock = threading.Lock(), (lambda: time.monotonic() * speed)
-    bench = AtTheScale(
-        lambda piece, shown, _again: recorded[piece].append(shown.value),
-        lambda _live: None,
-        lambda _piece: None,
-        StepRule(Decimal("0.1"), "oz"),
-    )
+    bench = Rehearsal(lambda piece, shown, _again: recorded[piece].append(shown.value), StepRule(Decimal("0.1"), "oz"))
 
     def post(news: object) -> None:
         with lock:
@@ -83,7 +78,7 @@ def rounds_over(device: Device, cable, count: int, voice=None, speed: float = SP
     return list(recorded.items())
 
 
-def _until_heard(bench: AtTheScale, lock: threading.Lock, player: Player) -> None:
+def _until_heard(bench: Rehearsal, lock: threading.Lock, player: Player) -> None:
     """Let the scale talk until the thread has opened the port again; its pauses are real seconds."""
     deadline = time.monotonic() + 2 * REOPEN_PAUSES_S[-1]
     while time.monotonic() < deadline:

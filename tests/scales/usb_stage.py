@@ -10,7 +10,7 @@ from desk.scales.simulated.scale import Player, VirtualScale, read_script
 from desk.scales.simulated.speech import USUAL_DESCRIPTOR, say_report
 from desk.scales.simulated.usb import UsbScript, scripted_device
 from desk.session.pile.packing import Placement
-from desk.session.scale.at_the_scale import AtTheScale
+from tests.scales.rehearsal import Rehearsal
 
 STEP = Decimal("0.1")
 
@@ -22,11 +22,10 @@ class UsbStage:
         self.now, self.records, self.finished, self.links = 0.0, [], [], []
         self.bus = UsbScript(descriptor)
         self.device = scripted_device(self.bus)
-        self.bench = AtTheScale(
+        self.bench = Rehearsal(
             lambda piece, shown, _again: self.records.append((piece, shown)),
-            lambda _live: None,
-            self.finished.append,
             StepRule(STEP, "oz"),
+            lifted=self.finished.append,
         )
         voice = lambda word: say_report(word, self.bus.layout)  # noqa: E731
         scale = VirtualScale(steps={"oz": STEP, "g": Decimal(1)}, voice=voice)

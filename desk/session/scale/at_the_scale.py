@@ -1,7 +1,7 @@
-"""At the scale: readings come in, weights go to the piece that is open, and one record says what is shown meanwhile.
+"""Follow the scale: record settled weights for the open piece and publish what the bench shows.
 
-It has no thread and no clock: whoever reads the scale brings `(time, Reading)` and `LinkState` here, in the thread of the
-sitting. What is done with a weight is decided by `desk.scales.following`; recording is handed in.
+It has no thread and no clock: the caller passes in `(time, Reading)` and `LinkState`, in the sitting's thread. Which
+piece a weight belongs to is decided by `desk.scales.following`.
 """
 
 from __future__ import annotations
@@ -10,6 +10,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from desk.domain.faults import Fault
+from desk.domain.finding import Severity
 from desk.domain.weight import Shown, WeightUnit
 from desk.scales.following import Following, Outcome, Say
 from desk.scales.pan import How, Pan, Settled
@@ -18,7 +20,9 @@ from desk.scales.reading import Reading
 from desk.scales.settling import Settling, StepRule
 from desk.scales.tray import Tray, without_tray
 from desk.scales.units import DESK_UNITS
+from desk.session.bench.record_weight import record_weight
 from desk.session.pile.packing import Placement
+from desk.session.sitting import Sitting
 from desk.session.words.scale import NO_SCALE, fault_words, state_words, trouble_words, unit_words
 
 TELL_EVERY_S = 0.1  # at most ten times a second
@@ -28,39 +32,60 @@ HELD_BACK_S = 1.0  # a fault is put on a strip only when it lasts, so that the s
 
 @dataclass(frozen=True, slots=True)
 class Live:
-    """What the scale shows now, never saved. `says` is what a person must know; `asks`: Enter takes the weight.
+    """What the scale shows now; never saved. `says` is what you need to know; with `asks`, Enter uses the weight.
 
-    `fault` is a sentence with its way out for the strip, once something is wrong for a second. `is_faulty`: `says` is that
-    sentence, from the first moment on.
+    `state` is the word on the screen; ask `pan` or `is_connected` instead of comparing it. `fault` is the sentence for
+    the strip, set once something has been wrong for a second; `is_faulty`: `says` is that sentence, from the start.
     """
 
     words: str = ""
     state: str = "no scale"
-    mark: str = "note"
+    mark: Severity = Severity.NOTE
     step: str = ""
     says: str = NO_SCALE
     asks: bool = False
     shown: Shown | None = None
     fault: str = ""
     is_faulty: bool = False
+    pan: Pan | None = None  # None while nothing is read
+    is_connected: bool = False
+
+    @property
+    def is_settled(self) -> bool:
+        """Whether the weight shown has settled and nothing about it is in doubt."""
+        return self.mark is Severity.FINE
+
+
+@dataclass(frozen=True, slots=True)
+class WeightKept:
+    """A piece's weight is on disk."""
+
+    piece: int
+
+
+@dataclass(frozen=True, slots=True)
+class WeightRefused:
+    """A piece's weight was not saved, and why."""
+
+    piece: int
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class PieceLifted:
+    """A piece whose weight was recorded has left the scale."""
+
+    piece: int
+
+
+ScaleNews = Live | WeightKept | WeightRefused | PieceLifted
 
 
 class AtTheScale:
-    """The open piece, what was said of it, and what the pan does.
+    """The open piece, how it is packed, and what the scale does. Everything worth knowing goes to `tell`."""
 
-    `record(piece, shown, again)` keeps a weight; `again`: another item lies there, not the same one settled anew. It returns
-    False when the weight could not be kept: then it asks, and Enter tries once more.
-    `tell(live)` hears of what is shown; `finished(piece)` of a recorded piece that was lifted.
-    """
-
-    def __init__(
-        self,
-        record: Callable[[int, Shown, bool], bool | None],
-        tell: Callable[[Live], None],
-        finished: Callable[[int], None],
-        rule: StepRule | None = None,
-    ) -> None:
-        self._record, self._tell, self._finished = record, tell, finished
+    def __init__(self, sitting: Sitting, tell: Callable[[ScaleNews], None], rule: StepRule | None = None) -> None:
+        self._sitting, self._tell = sitting, tell
         self._following = Following(Settling(rule))
         self._link: LinkState | None = None
         self._reading: Reading | None = None
@@ -133,8 +158,24 @@ class AtTheScale:
             self._following.close()
             self._decide(self._following.open(piece))
 
+    def record(self, piece: int, shown: Shown, *, again: bool = True) -> bool:
+        """Save a weight for a piece and say so; False if it was refused.
+
+        Without `again` it is the same item, settled once more.
+        """
+        try:
+            self._save(piece, shown, again=again)
+        except Fault as fault:
+            self._tell(WeightRefused(piece, fault.sentence))
+            return False
+        self._tell(WeightKept(piece))
+        return True
+
+    def _save(self, piece: int, shown: Shown, *, again: bool) -> None:
+        record_weight(self._sitting, piece, shown, self.placement, again=again)
+
     def take(self, now: float) -> bool:
-        """The person says that the asked weight is right; False when nothing was asked."""
+        """Use the weight the bench is asking about; False if it is not asking."""
         outcomes = self._following.take(now)
         self._decide(outcomes)
         self._show(now)
@@ -148,10 +189,10 @@ class AtTheScale:
         for outcome in outcomes:
             shown = outcome.settled.shown()
             if outcome.say in (Say.TAKE, Say.REPLACE) and outcome.piece is not None and shown is not None:
-                if self._record(outcome.piece, shown, outcome.settled.how is not How.CORRECTED) is False:
-                    self._ask_again(outcome.piece, outcome.settled)
-                else:
+                if self.record(outcome.piece, shown, again=outcome.settled.how is not How.CORRECTED):
                     self._done = outcome.piece
+                else:
+                    self._ask_again(outcome.piece, outcome.settled)
 
     def _ask_again(self, piece: int, settled: Settled) -> None:
         """A weight that is not on disk counts for nothing: it asks while it lies there, else it waits for its number."""
@@ -166,7 +207,7 @@ class AtTheScale:
     def _look_for_lift(self) -> None:
         if self._done is not None and self._following.settling.armed:
             done, self._done = self._done, None
-            self._finished(done)
+            self._tell(PieceLifted(done))
 
     def _show(self, now: float) -> None:
         self.live = self._with_fault(self._now_shown(now), now)
@@ -185,11 +226,12 @@ class AtTheScale:
         if self._link is None or trouble == NO_SCALE:
             return Live()
         if trouble:
-            return Live("", "no scale", "look", says=trouble, fault=trouble, is_faulty=True)
-        return self._reads(self._reading, now) if self._reading else Live("", "waiting", "note", says="")
+            return Live("", "no scale", Severity.LOOK, says=trouble, fault=trouble, is_faulty=True)
+        return self._reads(self._reading, now) if self._reading else Live("", "waiting", says="", is_connected=True)
 
     def _reads(self, reading: Reading, now: float) -> Live:
-        state, mark = state_words(self.pan, reading, has_tray=self.tray is not None)
+        state, named = state_words(self.pan, reading, has_tray=self.tray is not None)
+        mark = Severity(named)
         says, asks = self._question()
         settling = self._following.settling
         fault = fault_words(self.pan, now - settling.since, reading, has_tray=self.tray is not None)
@@ -198,13 +240,15 @@ class AtTheScale:
         return Live(
             words=f"{number} {unit_words(reading.unit)}" if number is not None and reading.unit else "",
             state="asks" if asks else state,
-            mark="look" if asks or (fault and mark != "stop") else mark,
+            mark=Severity.LOOK if asks or (fault and mark is not Severity.STOP) else mark,
             step=self._step_words(step, reading, now),
             says=fault if fault and not asks else says,
             asks=asks,
             shown=_as_shown(reading, step, settling.offset) if number is not None else None,
             fault=fault,
             is_faulty=bool(fault) and not asks,
+            pan=self.pan,
+            is_connected=True,
         )
 
     def _step_words(self, step: Decimal, reading: Reading, now: float) -> str:

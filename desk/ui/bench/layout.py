@@ -146,7 +146,7 @@ class BenchFace(Screen):
         if verdict is None or self._view is None or self.piece is None:
             self.write.show_piece(Figure(hint=self._first_hint()), "", "")
             return
-        hint = "T types its weight" if self.scale.live.state == "no scale" else "Put it on the scale"
+        hint = "Put it on the scale" if self.scale.live.is_connected else "Press T to type the weight"
         figure = Figure(number_of(verdict), self._view.figure, hint)
         self.write.show_piece(figure, self._view.to, self._recorded_words(verdict))
 

@@ -8,6 +8,7 @@ from functools import partial
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QHideEvent, QKeyEvent, QShowEvent
 
+from desk.domain.finding import Severity
 from desk.domain.stands import Stand
 from desk.session.bench.bench_view import bench_view
 from desk.session.pile.alike import Alike
@@ -96,8 +97,8 @@ class BenchScreen(BenchFace):
             return
         self.does.open_piece(piece)
         says = "Is 1.0 oz the weight of this one? Enter takes it, or empty the pan first."
-        settled = Live("1.3 oz", "settled", "fine", "0.1 oz", "")
-        asking = Live("1.0 oz", "another weight", "look", "0.1 oz", says, asks=True)
+        settled = Live("1.3 oz", "settled", Severity.FINE, "0.1 oz", "", is_connected=True)
+        asking = Live("1.0 oz", "another weight", Severity.LOOK, "0.1 oz", says, asks=True, is_connected=True)
         self.show_live(asking if name == "trouble" else settled)
 
     def refresh(self, told: Told) -> None:

@@ -20,7 +20,7 @@ def settled_weight(desk: Desk) -> Shown | None:
     """What the scale shows and has settled on; None when there is no scale, or it moves."""
     scale = getattr(desk, "scale", None)
     live = scale.live if scale is not None else None
-    return live.shown if live is not None and live.mark == "fine" else None
+    return live.shown if live is not None and live.is_settled else None
 
 
 class WeighButton(QPushButton):

@@ -9,8 +9,9 @@ from desk.scales.port import Link, LinkState, Trouble
 from desk.scales.reading import Reading, State, shown_reading
 from desk.scales.settling import StepRule
 from desk.session.pile.packing import Placement
-from desk.session.scale.at_the_scale import AtTheScale, Live
+from desk.session.scale.at_the_scale import Live
 from desk.session.words.scale import TROUBLES, WORDS, trouble_words
+from tests.scales.rehearsal import Rehearsal
 
 LIVE = LinkState(Link.LIVE)
 
@@ -20,11 +21,11 @@ class Bench:
 
     def __init__(self, every=0.1):
         self.records, self.told, self.finished, self.now, self.every = [], [], [], 0.0, every
-        self.at = AtTheScale(
+        self.at = Rehearsal(
             lambda piece, shown, again: self.records.append((piece, str(shown.value), again)),
-            lambda live: self.told.append((self.now, live)),
-            self.finished.append,
             StepRule(Decimal("0.1"), "oz"),
+            live=lambda live: self.told.append((self.now, live)),
+            lifted=self.finished.append,
         )
         self.at.hear(LIVE, self.now)
 
@@ -41,7 +42,7 @@ class Bench:
 
 
 def test_before_anything_is_heard_there_is_no_scale():
-    assert AtTheScale(print, print, print).live == Live(says="No scale: press T to type a weight.")
+    assert Rehearsal(print).live == Live(says="No scale: press T to type a weight.")
 
 
 def test_a_settled_weight_goes_to_the_open_piece():
@@ -53,13 +54,13 @@ def test_a_settled_weight_goes_to_the_open_piece():
 
 def busy(bench, times):
     """A store that refuses so many weights before it keeps one."""
-    keep, left = bench.at._record, [times]
+    keep, left = bench.at.save, [times]
 
     def record(piece, shown, again):
         left[0] -= 1
         return keep(piece, shown, again) if left[0] < 0 else False
 
-    bench.at._record = record
+    bench.at.save = record
     return bench
 
 
@@ -93,7 +94,7 @@ def kept(*shows):
     """The reading that is recorded when the pan shows those, each for a second."""
     bench = Bench()
     readings = []
-    bench.at._record = lambda _piece, shown, _again: readings.append(shown)
+    bench.at.save = lambda _piece, shown, _again: readings.append(shown)
     for value in shows[:-1]:
         bench.show(value)
     bench.open(7)

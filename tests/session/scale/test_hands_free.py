@@ -12,7 +12,7 @@ class Rhythm(Bench):
     def __init__(self, pieces):
         super().__init__()
         self.pieces = list(pieces)
-        self.at._finished = self.go_on
+        self.at.lifted = self.go_on
         self.show("0")
         self.go_on()
 

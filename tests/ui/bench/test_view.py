@@ -267,10 +267,10 @@ def test_a_piece_with_its_postage_on_takes_no_weight(bench):
 def test_what_to_do_with_the_open_piece_follows_the_scale(bench):
     bench.open("1041")
     hint = lambda: bench.screen.write.figure.figure.hint  # noqa: E731
-    assert hint() == "T types its weight"
+    assert hint() == "Press T to type the weight"
     bench.pan("0", 1.0)
     assert hint() == "Put it on the scale"
     bench.desk.scale._hear(LinkState(Link.LOST, Trouble.UNPLUGGED))
     bench.now += 1.0
     bench.desk.scale._tick()
-    assert hint() == "T types its weight"
+    assert hint() == "Press T to type the weight"
