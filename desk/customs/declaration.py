@@ -16,15 +16,16 @@ from desk.customs.checked import compact
 from desk.customs.destinations import Destinations, place_of
 from desk.customs.exchange import STALE_AFTER_DAYS, converted
 from desk.customs.export_filing import ExportAnswer, Place, export_filing
-from desk.customs.form import NONE, SDR_RULE, FormAnswer, at_home, form_for
+from desk.customs.form import NONE, SDR_RULE, FormAnswer, form_for
 from desk.customs.goods import Goods
 from desk.customs.hs_codes import HsCodes
 from desk.customs.imports import NumberAnswer, buyer_number, duty, seller_number
 from desk.customs.words import words_finding
 from desk.domain.address import Address
-from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES
+from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES, is_abroad
 from desk.domain.finding import Finding, finding, reason
 from desk.domain.money import Money, zero
+from desk.domain.service import Service
 from desk.domain.shop import ExchangeRate
 from desk.domain.weight import NOTHING, Weight
 
@@ -33,11 +34,11 @@ SALE, DOCUMENTS = "sale of goods", "documents"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Consignment:
-    """One piece as customs sees it. `service` is empty when none is left; `gross` None before weighing."""
+    """One piece as customs sees it. `service` is None when none is left; `gross` None before weighing."""
 
     goods: tuple[Goods, ...]
     gross: Weight | None
-    service: str
+    service: Service | None
     address: Address
 
     @property
@@ -55,7 +56,7 @@ class Consignment:
     @property
     def abroad(self) -> bool:
         """True when customs stands between."""
-        return bool(self.destination) and not at_home(self.destination)
+        return is_abroad(self.destination)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,8 @@ from datetime import date
 from importlib.resources.abc import Traversable
 
 from desk.domain.finding import Finding, finding
+from desk.domain.service import PostedAs, Service
 
-LETTER = "intl-letter"
 ANY = "*"
 
 
@@ -72,7 +72,7 @@ class Destinations:
                 return finding("destination-barred", rule.source, country=country, why=why)
         return None
 
-    def suspended(self, country: str, service: str, on: date) -> Finding | None:
+    def suspended(self, country: str, service: Service | None, on: date) -> Finding | None:
         """`destination-suspended` where the post took no mail of that kind, by the newest alert before that day.
 
         The alert's date and age are facts: it must be looked up again before anybody relies on it.
@@ -84,7 +84,7 @@ class Destinations:
             "destination-suspended",
             rule.source,
             country=country,
-            service=service,
+            service=service.id if service is not None else "",
             extent=rule.value,
             alert_on=rule.valid_from.isoformat(),
             alert_age_days=(on - rule.valid_from).days,
@@ -106,9 +106,10 @@ def _bars(rule: Rule, postal_code: str, region: str) -> str:
     return ""
 
 
-def _suspends(extent: str, service: str) -> bool:
+def _suspends(extent: str, service: Service | None) -> bool:
     """`all`; `all except letters` lets the letter through; `express only` touches no service of this program."""
-    return extent == "all" or (extent == "all except letters" and service not in ("", LETTER))
+    is_letter = service is None or service.posted_as is PostedAs.LETTER
+    return extent == "all" or (extent == "all except letters" and not is_letter)
 
 
 def _rule(row: Mapping[str, str]) -> Rule:

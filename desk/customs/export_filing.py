@@ -14,7 +14,7 @@ from datetime import date
 
 from desk.customs.checked import Checked
 from desk.customs.destinations import Destinations
-from desk.domain.country import DOMESTIC_PLACES
+from desk.domain.country import is_abroad
 from desk.domain.finding import Finding, finding
 from desk.domain.money import Money
 
@@ -45,7 +45,7 @@ def export_filing(place: Place, lines: Sequence[tuple[str, Money]], destinations
 
     Lines without a code count together as one, the stricter way.
     """
-    if place.country in DOMESTIC_PLACES | {"US"}:
+    if not is_abroad(place.country):
         return ExportAnswer("")
     if barred := destinations.barred(place.country, place.postal_code, place.region):
         return ExportAnswer(BARRED, (barred,))

@@ -10,18 +10,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from desk.customs.exchange import converted
-from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES
+from desk.domain.country import MILITARY_STATES, is_abroad
 from desk.domain.finding import Finding, finding, reason
 from desk.domain.money import Money
+from desk.domain.service import FormRule, Service
 from desk.domain.shop import ExchangeRate
 from desk.domain.weight import Weight, WeightUnit
 
 NONE, CN22, CN23 = "none", "CN22", "CN23"
-
-LETTERS_ABROAD = frozenset({"intl-letter", "intl-flat"})
-PACKET = "intl-package"
-EITHER_FORM = frozenset({"intl-priority-flat-envelope", "intl-priority-flat-small-box"})
-WEIGHED = "intl-priority"  # every other service of this name is declared on CN 23
 
 FORM_FROM = Weight.of(16, WeightUnit.OUNCE)
 CN22_UP_TO = Weight.of(2, WeightUnit.KILOGRAM)
@@ -45,7 +41,7 @@ class FormAnswer:
 
 
 def form_for(  # the six things the rules ask for
-    service: str,
+    service: Service | None,
     value_usd: Money | None,
     gross: Weight | None,
     destination: str,
@@ -55,29 +51,33 @@ def form_for(  # the six things the rules ask for
     """The form of one piece. `destination` is an ISO code, or `US-AE` for a state of the military and island post
     (AE alone is the Emirates).
 
-    `service` is empty when none is left: then goods, value and gross decide. `value_usd` is None when the goods
+    `service` is None when none is left: then goods, value and gross decide. `value_usd` is None when the goods
     were paid in other money and the shop keeps no rate; `gross` is None before weighing.
     """
     if at_home(destination):
         return _at_home(destination.removeprefix("US-"), gross, documents_only)
-    if documents_only and service not in (PACKET, *EITHER_FORM) and not service.startswith(WEIGHED):
+    rule = service.form if service is not None else FormRule.LETTER_POST
+    if documents_only and rule is FormRule.LETTER_POST:
         return _documents(gross)
-    if service in EITHER_FORM:
-        return _flat_rate(service, value_usd)
-    if service.startswith(WEIGHED):
-        return FormAnswer(CN23, (), (reason("form-by-service", "IMM exhibit 123.61 (2008 listing)", service=service),))
     answer = _letter_post(value_usd, gross, sdr_usd)
-    if service == PACKET:
-        return _packet(value_usd, answer)
-    if service in LETTERS_ABROAD:
-        barred = finding("goods-in-letter-abroad", "IMM 242.2 (archive of 2020-11-02)", service=service)
+    if service is None:
+        return answer
+    if rule is FormRule.FLAT_RATE:
+        return _flat_rate(service.id, value_usd)
+    if rule is FormRule.CN23:
+        why = reason("form-by-service", "IMM exhibit 123.61 (2008 listing)", service=service.id)
+        return FormAnswer(CN23, (), (why,))
+    if rule is FormRule.PACKET:
+        return _packet(service.id, value_usd, answer)
+    if service.documents_only:
+        barred = finding("goods-in-letter-abroad", "IMM 242.2 (archive of 2020-11-02)", service=service.id)
         return FormAnswer(answer.form, (barred, *answer.findings), answer.reasons)
     return answer
 
 
 def at_home(destination: str) -> bool:
     """True for domestic mail: the States, their islands, and the military post."""
-    return destination in DOMESTIC_PLACES | {"US"} or destination.startswith("US-")
+    return bool(destination) and not is_abroad(destination)
 
 
 def _at_home(place: str, gross: Weight | None, documents_only: bool) -> FormAnswer:
@@ -106,15 +106,15 @@ def _flat_rate(service: str, value: Money | None) -> FormAnswer:
     return FormAnswer(CN23 if value >= USD_LIMIT else CN22, edge, (why,))
 
 
-def _packet(value: Money | None, otherwise: FormAnswer) -> FormAnswer:
+def _packet(service: str, value: Money | None, otherwise: FormAnswer) -> FormAnswer:
     source = "IMM 252.1 (archive of 2020-09-08)"
     if value is not None and value > USD_LIMIT:
         over = finding(
-            "over-service-limit", source, service=PACKET, limit=USD_LIMIT.text(), unit="USD", value=value.text()
+            "over-service-limit", source, service=service, limit=USD_LIMIT.text(), unit="USD", value=value.text()
         )
         return FormAnswer(otherwise.form, (over, *otherwise.findings), otherwise.reasons)
     untested = (_untested(USD_LIMIT, source),) if value is None else ()
-    return FormAnswer(CN22, (), (reason("form-by-service", source, service=PACKET), *untested))
+    return FormAnswer(CN22, (), (reason("form-by-service", source, service=service), *untested))
 
 
 def _letter_post(value: Money | None, gross: Weight | None, sdr: ExchangeRate | None) -> FormAnswer:

@@ -9,8 +9,17 @@ from dataclasses import dataclass
 from importlib.resources.abc import Traversable
 
 # Written as a country by many shops, but domestic mail with that state code (Publication 28, Appendix B).
+HOME = "US"
 DOMESTIC_PLACES = frozenset("PR GU VI AS MP FM MH PW".split())
 MILITARY_STATES = frozenset({"AA", "AE", "AP"})
+
+
+def is_abroad(country: str) -> bool:
+    """Return True when an address's country is known and is not served by domestic mail.
+
+    `country` is an ISO code, `US-AE` for a state of the military and island post, or empty while it is unknown.
+    """
+    return bool(country) and country not in DOMESTIC_PLACES | {HOME} and not country.startswith(f"{HOME}-")
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,9 +13,9 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from desk.domain.address import Address
-from desk.domain.country import DOMESTIC_PLACES, Countries
+from desk.domain.country import DOMESTIC_PLACES, HOME, Countries
 
-DOMESTIC = DOMESTIC_PLACES | {"US"}
+DOMESTIC = DOMESTIC_PLACES | {HOME}
 PLAIN = "%N%n%O%n%A%n%C %Z%n%S"  # where no layout is known: everything typed
 # The romanised Japanese layout has no place for the city, because the library counts it to the street.
 MENDED = {("JP", True): "%N%n%O%n%A, %C, %S%n%Z", ("JP", False): "〒%Z%n%S%C%n%A%n%O%n%N"}

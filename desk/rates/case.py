@@ -138,7 +138,9 @@ def open_case(posting: Posting, rules: PriceRules, form: Form | None = None) -> 
 
     Answers are kept by all they rest on: a pile goes in a few mailers to nine zones.
     """
-    zone = None if posting.abroad else rules.zones.find(posting.origin_zip, posting.destination_zip)
+    zone = (
+        None if posting.abroad or not posting.country else rules.zones.find(posting.origin_zip, posting.destination_zip)
+    )
     asked = _asked(posting, rules, form, zone)
     if asked not in rules.opened:
         if len(rules.opened) >= _MOST_KEPT:
@@ -151,7 +153,7 @@ def open_case(posting: Posting, rules: PriceRules, form: Form | None = None) -> 
 def _asked(posting: Posting, rules: PriceRules, form: Form | None, zone: ZoneAnswer | None) -> Hashable:
     """All of a piece but its weight that a case rests on; of values and places only what makes a difference."""
     size, value = posting.size, posting.value
-    untracked = untracked_allowed(posting, rules.policy)
+    untracked = untracked_allowed(posting, rules)
     return (
         (size.length.mm, size.width.mm, size.thickness.mm) if size else None,
         posting.mailer_kind,
@@ -181,7 +183,7 @@ def _open(posting: Posting, rules: PriceRules, given: Form | None, zone: ZoneAns
     outs: list[Out] = []
     by_zone = False
     for place, service in enumerate(tried):
-        found: Candidate | Finding | None = bar(service, posting, rules.policy) or _other_money(service, rules)
+        found: Candidate | Finding | None = bar(rules.service(service), posting, rules) or _other_money(service, rules)
         if found is None:
             key, asks_zone = _key(service, posting, rules, zone)
             by_zone = by_zone or asks_zone

@@ -5,18 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from desk.domain.finding import Finding, reason
-from desk.domain.shop import LetterPostage, Policy, Untracked
+from desk.domain.service import Service
+from desk.domain.shop import Policy, Untracked
 from desk.rates.posting import Posting
 from desk.rates.rules import Out, PriceRules
-
-DOMESTIC_UNTRACKED = ("letter-stamped", "letter-metered", "postcard", "flat")
-ABROAD_UNTRACKED = ("intl-letter", "intl-flat")
-WITHOUT_TRACKING = frozenset(DOMESTIC_UNTRACKED + ABROAD_UNTRACKED)
-FLAT_RATE = ("priority-flat-", "intl-priority-flat-")
+from desk.rates.services import letters_tried
 
 _NOT_IN_POLICY = reason("not-in-policy", "the shop's own policy")
 _NOT_CHOSEN = reason("not-among-choices", "the shop's own choices")
 _OWN_PACKAGING = reason("only-own-packaging", "price list: flat-rate prices hold for the post's own packaging")
+_COUNTRY_UNKNOWN = reason("country-unknown", "the order's address")
 _OTHER_SIDE = reason("other-side", "domestic and international services do not mix")
 _ONLY_MEDIA = reason("media-only", "price list of 2025-10-05, p. 9: Media Mail takes listed media alone")
 
@@ -29,29 +27,32 @@ def services_tried(posting: Posting, policy: Policy) -> tuple[str, ...]:
         return tuple(dict.fromkeys(posting.allowed))
     if posting.abroad:
         return tuple(dict.fromkeys(policy.intl_services))
-    letter = "letter-stamped" if policy.letter_postage is LetterPostage.STAMPED else "letter-metered"
-    return tuple(dict.fromkeys((letter, "postcard", "flat", *policy.parcel_services)))
+    return tuple(dict.fromkeys((*letters_tried(policy), *policy.parcel_services)))
 
 
-def bar(service: str, posting: Posting, policy: Policy) -> Finding | None:
+def bar(service: Service, posting: Posting, rules: PriceRules) -> Finding | None:
     """Why a tried service is closed to this piece by policy, whatever its size and weight; None: it is open."""
-    if service.startswith("intl-") != posting.abroad:
+    if not posting.country:
+        return _COUNTRY_UNKNOWN
+    if service.abroad != posting.abroad:
         return _OTHER_SIDE
-    if posting.allowed is not None and service not in posting.allowed:
+    if posting.allowed is not None and service.id not in posting.allowed:
         return _NOT_CHOSEN
-    if service.startswith(FLAT_RATE) and service != posting.only_service:
+    if service.packaging and service.id != posting.only_service:
         return _OWN_PACKAGING
-    if service == "media" and not posting.media:
+    if service.takes in ("media", "library") and not posting.media:
         return _ONLY_MEDIA
-    if service in DOMESTIC_UNTRACKED and not untracked_allowed(posting, policy):
+    if not (service.tracked or service.abroad or untracked_allowed(posting, rules)):
+        policy = rules.policy
         limit = policy.untracked_up_to.text() if policy.untracked_up_to else ""
         return reason("needs-tracking", "the shop's own policy", up_to=limit, value=posting.order_value.text())
     return None
 
 
-def untracked_allowed(posting: Posting, policy: Policy) -> bool:
+def untracked_allowed(posting: Posting, rules: PriceRules) -> bool:
     """True when this order may go without tracking; a buyer who could choose nothing else has asked for it."""
-    only_untracked = posting.allowed is not None and not set(posting.allowed) - WITHOUT_TRACKING
+    policy, allowed = rules.policy, posting.allowed
+    only_untracked = allowed is not None and not any(rules.service(service).tracked for service in allowed)
     if posting.stamp_asked or only_untracked or policy.untracked is Untracked.ALWAYS:
         return True
     if policy.untracked is Untracked.ASKED or policy.untracked_up_to is None:
@@ -73,6 +74,7 @@ def _left_aside(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> 
     if posting.only_service:
         why = reason("mailer-only-for", "price list: flat-rate packaging", service=posting.only_service)
     for service in rules.services():
-        if service not in tried and service.startswith("intl-") == posting.abroad:
-            own = service.startswith(FLAT_RATE) and not posting.only_service
+        facts = rules.service(service)
+        if service not in tried and facts.abroad == posting.abroad:
+            own = facts.packaging and not posting.only_service
             yield Out(service, _OWN_PACKAGING if own else why)

@@ -13,14 +13,13 @@ from functools import lru_cache
 
 from desk.domain.finding import Finding, Severity, finding, reason
 from desk.domain.length import Size, inches
+from desk.domain.service import PackageRule
 from desk.domain.weight import Weight
-from desk.rates.eligible import ABROAD_UNTRACKED
 from desk.rates.lists.price_list import ServiceChart
 from desk.rates.posting import Posting
 from desk.rates.shape import (
     FLAT_LIMIT,
     GIRTH_LIMIT,
-    GROUND_GIRTH_LIMIT,
     LETTER_LIMIT,
     PARCEL_LIMIT,
     UNMEASURED,
@@ -28,7 +27,6 @@ from desk.rates.shape import (
     short,
 )
 
-GROUND = "ground-"  # the only services over 108 in length plus girth
 LIMIT_CODES = frozenset({"over-weight", "over-size", "over-value"})
 TOLD_WHEN_CHEAPER = LIMIT_CODES | {"list-ends"}
 _PACKAGE_SOURCE = "First-Class Package International Service page of the post"
@@ -47,25 +45,24 @@ class Span:
     source: str = ""
 
 
-def refusal(service: str, chart: ServiceChart, posting: Posting, form: Form) -> Finding | None:
+def refusal(chart: ServiceChart, posting: Posting, form: Form) -> Finding | None:
     """Why the service does not take the piece whatever it weighs; None when it does."""
-    if service in ABROAD_UNTRACKED and not posting.documents_only:
+    if chart.facts.documents_only and not posting.documents_only:
         return reason("documents-only", "IMM 242.1, 242.2")
     if not form.shape:
         return reason("under-size", "DMM 601.1.2")
-    return _wrong_shape(chart, form) or _wrong_size(service, chart, posting, form) or _over_value(chart, posting)
+    return _wrong_shape(chart, form) or _wrong_size(chart, posting, form) or _over_value(chart, posting)
 
 
-def weight_span(service: str, chart: ServiceChart, form: Form, country_limit: Weight | None) -> Span:
+def weight_span(chart: ServiceChart, form: Form, country_limit: Weight | None) -> Span:
     """The weights the service takes, from the shape's own limits, the service's and the destination's."""
     if "parcel" in chart.shapes:
         limits = [limit for limit in (chart.max_weight, country_limit, PARCEL_LIMIT) if limit is not None]
         return Span(None, min(limits), chart.source)
     if "flat" in chart.shapes:
         above = LETTER_LIMIT if form.shape == "letter" else None
-        return Span(
-            above, chart.max_weight or FLAT_LIMIT, "DMM 101.1.1c, 101.6.1.1" if service == "flat" else chart.source
-        )
+        source = chart.source if chart.facts.abroad else "DMM 101.1.1c, 101.6.1.1"
+        return Span(above, chart.max_weight or FLAT_LIMIT, source)
     return Span(None, min(chart.max_weight or LETTER_LIMIT, LETTER_LIMIT), "DMM 101.1.1c")
 
 
@@ -99,23 +96,20 @@ def _wrong_shape(chart: ServiceChart, form: Form) -> Finding | None:
     return None if fits else reason("not-its-shape", "DMM 101", shape=form.shape)
 
 
-def _wrong_size(service: str, chart: ServiceChart, posting: Posting, form: Form) -> Finding | None:
+def _wrong_size(chart: ServiceChart, posting: Posting, form: Form) -> Finding | None:
     if posting.size is None or chart.flat_rate:
         return None
-    if service == "intl-package":
+    if chart.facts.measured_as is PackageRule.SMALL_PACKET:
         return _package_size(posting.size, tube=posting.rolled)
     whole = form.length_plus_girth
     if whole is None or whole <= GIRTH_LIMIT:
         return None
-    if not service.startswith(GROUND):
-        return reason("over-size", "DMM 101.3.2", limit="108", measure="length plus girth")
-    if whole > GROUND_GIRTH_LIMIT:
-        return reason("over-size", "DMM 101.3.2", limit="130", measure="length plus girth")
-    return (
-        None
-        if chart.oversized
-        else reason("list-ends", chart.source, service=service, chart=chart.chart, what="oversized")
-    )
+    most = inches(str(chart.facts.girth_limit))
+    if whole > most:
+        return reason("over-size", "DMM 101.3.2", limit=short(most.inches()), measure="length plus girth")
+    if chart.oversized:
+        return None
+    return reason("list-ends", chart.source, service=chart.service, chart=chart.chart, what="oversized")
 
 
 def _package_size(size: Size, *, tube: bool) -> Finding | None:

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from desk.domain.finding import Finding, reason
 from desk.domain.money import Money
+from desk.domain.service import Service
 from desk.domain.weight import Weight
 from desk.rates.billable import Billable, billable, dimensional_weight
 from desk.rates.fees import Fees, fees_of
@@ -91,6 +92,11 @@ class Offer:
         return self.of.chart
 
     @property
+    def facts(self) -> Service:
+        """What the service is."""
+        return self.of.chart.facts
+
+    @property
     def key(self) -> str:
         """The zone or price group, empty where neither counts."""
         return self.of.key
@@ -124,7 +130,7 @@ def candidate(
         return reason("no-price-list", "the charts at hand")
     if isinstance(key, Finding):
         return key
-    refused = air_bar(service, posting) or refusal(service, chart, posting, form)
+    refused = air_bar(chart.facts, posting) or refusal(chart, posting, form)
     if refused is not None and refused.code not in TOLD_WHEN_CHEAPER:
         return refused
     country_limit = rules.charts.max_weight_to(service, posting.country, rules.on) if posting.abroad else None
@@ -133,7 +139,7 @@ def candidate(
         service=service,
         chart=chart,
         key=key,
-        span=weight_span(service, chart, form, country_limit),
+        span=weight_span(chart, form, country_limit),
         fees=fees_of(chart, posting, form),
         by_size=_by_size(chart, posting),
         oversized=_oversized(chart, form, key),

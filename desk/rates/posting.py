@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from desk.domain.country import is_abroad
 from desk.domain.length import Size
 from desk.domain.mailer import MailerKind
 from desk.domain.money import Money, zero
@@ -17,7 +18,8 @@ from desk.rates.shape import Traits
 class Posting:
     """One piece as the post sees it.
 
-    `country` is "US" for every domestic place, territories and military addresses with their code in `region`.
+    `country` is "US" for every domestic place, territories and military addresses with their code in `region`; empty
+    while it is unknown, and then no service is offered.
     `value` is that of the goods inside, `order_value` that of the whole order. `allowed` holds the service ids the
     buyer's choice permits, None when the shop lists no such choice. `only_service` is that of the mailer.
     """
@@ -50,7 +52,7 @@ class Posting:
     @property
     def abroad(self) -> bool:
         """True when it leaves the domestic mail."""
-        return self.country != "US"
+        return is_abroad(self.country)
 
     @property
     def rolled(self) -> bool:

@@ -8,6 +8,7 @@ from datetime import date
 
 from desk.domain.finding import Finding, finding, reason
 from desk.domain.mailer import MailerKind
+from desk.domain.service import PostedAs
 from desk.domain.weight import Weight
 from desk.rates.billable import reasons_of
 from desk.rates.case import Case, Step, form_of_piece, open_case
@@ -15,7 +16,7 @@ from desk.rates.leeway import settle
 from desk.rates.lists.price_list import ServiceChart
 from desk.rates.offer import Offer, candidate
 from desk.rates.posting import Posting
-from desk.rates.quote_findings import LETTERS, Priced, Standing, remarks, standing
+from desk.rates.quote_findings import Priced, Standing, remarks, standing
 from desk.rates.restricted import barred_goods, handling
 from desk.rates.rules import Out, PriceRules
 from desk.rates.shape import Form, ShapeVerdict, assumed, weighed
@@ -100,7 +101,7 @@ def may_go(posting: Posting, service: str, rules: PriceRules) -> tuple[Finding, 
     A piece nobody measured is taken at its word to have the service's shape.
     """
     piece, form = _taken_at_its_word(posting, service, rules)
-    only = replace(piece, allowed=(service,), only_service=service if "-flat-" in service else "")
+    only = replace(piece, allowed=(service,), only_service=service if rules.service(service).packaging else "")
     case = open_case(only, rules, form)
     refused = case.step_at(only.weight).outs
     against = [out.reason for out in (*refused, *case.outs) if out.service == service]
@@ -109,7 +110,8 @@ def may_go(posting: Posting, service: str, rules: PriceRules) -> tuple[Finding, 
 
 def _taken_at_its_word(posting: Posting, service: str, rules: PriceRules) -> tuple[Posting, Form]:
     """The piece for a question about one service: a postcard is a card, and no size means the service's shape."""
-    piece = replace(posting, mailer_kind=MailerKind.CARD) if service == "postcard" else posting
+    is_card = rules.service(service).posted_as is PostedAs.POSTCARD
+    piece = replace(posting, mailer_kind=MailerKind.CARD) if is_card else posting
     chart = rules.chart(service)
     if piece.size is not None or chart is None:
         return piece, form_of_piece(piece)
@@ -134,7 +136,7 @@ def _out_of_date(chart: ServiceChart) -> Finding:
 def _shape_of(case: Case, weight: Weight, chosen: Offer | None) -> ShapeVerdict:
     """The verdict; whether a machine can sort it matters only for what goes as a letter or card."""
     verdict = weighed(case.form, weight)
-    stays = chosen is None or chosen.service in LETTERS or chosen.service == "postcard"
+    stays = chosen is None or chosen.facts.posted_as in (PostedAs.LETTER, PostedAs.POSTCARD)
     return verdict if stays or verdict.machinable is None else replace(verdict, machinable=None)
 
 

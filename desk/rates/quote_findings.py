@@ -9,22 +9,21 @@ from desk.domain.finding import Finding, Severity, finding
 from desk.domain.length import inches
 from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
-from desk.domain.shop import LetterPostage
+from desk.domain.service import PostedAs
 from desk.domain.weight import OUNCE_G, Weight
 from desk.rates.case import Case
-from desk.rates.eligible import ABROAD_UNTRACKED, WITHOUT_TRACKING
 from desk.rates.limits import LIMIT_CODES, value_unclear
 from desk.rates.lists.price_list import ServiceChart
 from desk.rates.offer import Candidate, Offer
 from desk.rates.posting import Posting
 from desk.rates.restricted import barred_goods
 from desk.rates.rules import Out, PriceRules
+from desk.rates.services import Payment, payment_for
 from desk.rates.shape import Form, short
 
 ONE_OUNCE = Weight(OUNCE_G)
 CLERK_WEIGHT = Weight(10 * OUNCE_G)  # Publication 52 section 211, in force since 2019-10-01
 CLERK_THICKNESS = inches("0.5")
-LETTERS = frozenset({"letter-stamped", "letter-metered", "intl-letter"})
 _ENVELOPES = (MailerKind.ENVELOPE, MailerKind.CARD, None)
 _ORDER = {severity: place for place, severity in enumerate(Severity)}
 
@@ -55,14 +54,14 @@ class Standing:
 
 def standing(priced: Priced, rules: PriceRules) -> Standing:
     """The findings that hang on neither the very weight nor the very place."""
-    first = (*barred_goods(priced.case.posting), *_goods_in_letter(priced.case), *_size_and_service(priced))
-    then, chosen = [*_shape(priced), *_limits(priced)], priced.chosen
+    first = (*barred_goods(priced.case.posting), *_goods_in_letter(priced.case, rules), *_size_and_service(priced))
+    then, chosen = [*_shape(priced, rules), *_limits(priced)], priced.chosen
     if chosen is None:
         return Standing(first, tuple(then), ())
     unclear = value_unclear(chosen.chart, priced.case.posting)
     then += [*_fees(chosen, rules), *([unclear] if unclear is not None else [])]
     untracked = finding("untracked", "Letters and flats carry no tracking number", service=chosen.service)
-    return Standing(first, tuple(then), (untracked,) if chosen.service in WITHOUT_TRACKING else ())
+    return Standing(first, tuple(then), () if chosen.facts.tracked else (untracked,))
 
 
 def remarks(
@@ -82,13 +81,15 @@ def _heaviest_first(found: Finding) -> int:
     return _ORDER[found.severity]
 
 
-def _goods_in_letter(case: Case) -> list[Finding]:
+def _goods_in_letter(case: Case, rules: PriceRules) -> list[Finding]:
     """Goods may not travel abroad as a letter or flat (IMM 242.1, 242.2), and people try."""
     posting = case.posting
-    if not posting.country or not posting.abroad or posting.documents_only:
-        return []  # of a country nobody knows, nobody can say that it is abroad
-    only_letters = bool(case.tried) and all(service in ABROAD_UNTRACKED for service in case.tried)
-    in_envelope = case.form.shape == "letter" and posting.mailer_kind in _ENVELOPES and "intl-letter" in case.tried
+    if not posting.abroad or posting.documents_only:
+        return []
+    tried = [rules.service(service) for service in case.tried]
+    only_letters = bool(tried) and all(service.documents_only for service in tried)
+    has_letter = any(service.posted_as is PostedAs.LETTER for service in tried)
+    in_envelope = case.form.shape == "letter" and posting.mailer_kind in _ENVELOPES and has_letter
     if not (posting.stamp_asked or only_letters or in_envelope):
         return []
     why = "stamp-asked" if posting.stamp_asked else "only-letters" if only_letters else "in-envelope"
@@ -113,14 +114,15 @@ def _zone(case: Case, chosen: Offer | None) -> Sequence[Finding]:
         return ()
     if answer.zone:
         return answer.findings if chosen is not None and chosen.chart.keyed_by == "zone" else ()
-    return () if chosen is not None and chosen.service in WITHOUT_TRACKING else answer.findings
+    return () if chosen is not None and not chosen.facts.tracked else answer.findings
 
 
-def _shape(priced: Priced) -> list[Finding]:
+def _shape(priced: Priced, rules: PriceRules) -> list[Finding]:
     """Notes of the shape that matter: nonmachinable for letters that stay letters, the rest where flats are tried."""
     case, chosen = priced.case, priced.chosen
-    stays_letter = chosen is not None and chosen.service in LETTERS
-    wanted = not case.posting.abroad or "intl-flat" in case.tried
+    stays_letter = chosen is not None and chosen.facts.posted_as is PostedAs.LETTER
+    flat_tried = any(rules.service(service).posted_as is PostedAs.FLAT for service in case.tried)
+    wanted = not case.posting.abroad or flat_tried
     notes = [note for note in case.form.reasons if note.severity is not Severity.FINE]
     return [note for note in notes if (stays_letter if note.code == "not-machinable" else wanted) or _stops(note)]
 
@@ -179,9 +181,9 @@ def _would_cost(each: Candidate, weight: Weight) -> int | None:
 def _by_weight(chosen: Offer, posting: Posting, rules: PriceRules) -> list[Finding]:
     """What hangs on the weight as shown: a reading too close to call says so itself, and is over by nothing."""
     found, shown = [], posting.weight
-    if chosen.service == "letter-stamped" and shown > ONE_OUNCE:
+    if chosen.facts.one_ounce_letter and shown > ONE_OUNCE:
         found.append(_over_one_ounce(chosen, shown))
-    if _stamped(chosen.service, rules):
+    if payment_for(chosen.facts, rules.policy) is Payment.STAMPED:
         found += _hand_to_clerk(posting, shown)
     return found
 
@@ -244,10 +246,3 @@ def _hand_to_clerk(posting: Posting, weight: Weight) -> list[Finding]:
             thickness_in=short(thickness.inches()) if thickness is not None else "",
         )
     ]
-
-
-def _stamped(service: str, rules: PriceRules) -> bool:
-    """True when stamps are the only postage: letters named so, and flats, cards and letters abroad of that policy."""
-    if service in ("letter-stamped", "letter-metered"):
-        return service == "letter-stamped"
-    return service in WITHOUT_TRACKING and rules.policy.letter_postage is LetterPostage.STAMPED

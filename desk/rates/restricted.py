@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from desk.domain.finding import Finding, finding, reason
 from desk.domain.product import Restriction
+from desk.domain.service import Service
 from desk.rates.posting import Posting
 
 SURFACE_ONLY = frozenset({Restriction.FLAMMABLE, Restriction.AEROSOL})
-SURFACE_SERVICES = ("ground-", "media")
 # Domestic places that mail reaches by air as a rule (common practice, no source).
 OVERSEAS = frozenset("AA AE AP AK HI PR GU VI AS MP FM MH PW".split())
 SOURCES = {
@@ -30,9 +30,9 @@ def barred_goods(posting: Posting) -> list[Finding]:
     return [finding("restricted-goods", SOURCES[kind], goods=kind.value, where=where) for kind in kinds]
 
 
-def air_bar(service: str, posting: Posting) -> Finding | None:
+def air_bar(service: Service, posting: Posting) -> Finding | None:
     """Why a domestic service that flies may not carry the piece; None when it may."""
-    if not posting.restricted or posting.abroad or service.startswith(SURFACE_SERVICES):
+    if not posting.restricted or posting.abroad or service.surface_only:
         return None
     kinds = sorted(posting.restricted & SURFACE_ONLY)
     return reason("restricted-by-air", SOURCES[kinds[0]], goods=kinds[0].value) if kinds else None

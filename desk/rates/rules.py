@@ -10,6 +10,7 @@ from typing import Any
 
 from desk.domain.finding import Finding
 from desk.domain.money import Money
+from desk.domain.service import Service
 from desk.domain.shop import Policy
 from desk.rates.lists.chart import Charts
 from desk.rates.lists.price_list import ServiceChart
@@ -35,6 +36,7 @@ class PriceRules:
     tolerance_scale: Decimal = Decimal(1)
     kept: dict[Hashable, tuple[Out, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
     opened: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _facts: dict[str, Service] = field(default_factory=dict, init=False, repr=False, compare=False)
     _seen: dict[str, ServiceChart | None] = field(default_factory=dict, init=False, repr=False, compare=False)
     _services: list[str] = field(default_factory=list, init=False, repr=False, compare=False)
     _value_limits: list[Money] = field(default_factory=list, init=False, repr=False, compare=False)
@@ -44,6 +46,13 @@ class PriceRules:
         if service not in self._seen:
             self._seen[service] = self.charts.in_force(service, self.on)
         return self._seen[service]
+
+    def service(self, service: str) -> Service:
+        """What a service is: the facts of the list in force, else of any list."""
+        if service not in self._facts:
+            chart = self.chart(service)
+            self._facts[service] = chart.facts if chart is not None else self.charts.service(service)
+        return self._facts[service]
 
     def services(self) -> list[str]:
         """Every service with a list, in the order of their ids."""

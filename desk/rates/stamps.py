@@ -17,6 +17,7 @@ from desk.domain.money import Money
 from desk.domain.stamp import StampKind, StampStock
 from desk.domain.weight import Weight, WeightUnit
 from desk.rates.lists.chart import Charts
+from desk.rates.services import LETTER_ABROAD, POSTCARD, STAMPED_LETTER
 
 
 class StampCount(NamedTuple):
@@ -44,8 +45,8 @@ class StampSet:
 
 def stamp_values(charts: Charts, on: date) -> dict[StampKind, Money]:
     """What each kind without a printed value counts for on that day; a kind no list can price is left out."""
-    one, two, three = (_price(charts, "letter-stamped", on, ounces) for ounces in (1, 2, 3))
-    letter = charts.in_force("letter-stamped", on)
+    one, two, three = (_price(charts, STAMPED_LETTER, on, ounces) for ounces in (1, 2, 3))
+    letter = charts.in_force(STAMPED_LETTER, on)
     surcharge = letter.surcharge("nonmachinable") if letter else None
     worth = {
         StampKind.FOREVER: one,
@@ -54,8 +55,8 @@ def stamp_values(charts: Charts, on: date) -> dict[StampKind, Money]:
         StampKind.TWO_OUNCE: two,
         StampKind.THREE_OUNCE: three,
         StampKind.NONMACHINABLE: one + surcharge.amount if one and surcharge else None,
-        StampKind.POSTCARD: _price(charts, "postcard", on, 1),
-        StampKind.GLOBAL_FOREVER: _price(charts, "intl-letter", on, 1),
+        StampKind.POSTCARD: _price(charts, POSTCARD, on, 1),
+        StampKind.GLOBAL_FOREVER: _price(charts, LETTER_ABROAD, on, 1),
     }
     return {kind: money for kind, money in worth.items() if money is not None}
 

@@ -13,6 +13,7 @@ from desk.domain.money import Money
 from desk.domain.shop import ExchangeRate
 from desk.domain.weight import Weight
 from tests.customs.conftest import EUR, TODAY, XDR, address, goods, grams, usd
+from tests.rates.chart_folder import shipped
 
 NOTE = goods(
     item="Thank-you note",
@@ -33,7 +34,7 @@ def rules(destinations, codes) -> CustomsRules:
 
 def piece(*lines: Goods, to: str | Address = "DE", service: str = "intl-package", gross: str = "240") -> Consignment:
     where = to if isinstance(to, Address) else address(to)
-    return Consignment(goods=lines or (goods(),), gross=grams(gross), service=service, address=where)
+    return Consignment(goods=lines or (goods(),), gross=grams(gross), service=shipped().service(service), address=where)
 
 
 def codes_of(declaration: Declaration) -> list[str]:
@@ -90,7 +91,7 @@ def test_contents_cannot_weigh_more_than_the_piece(rules):
 
 
 def test_an_unweighed_piece_is_filled_all_the_same(rules):
-    got = declare(replace(piece(), gross=None, service=""), rules, TODAY)
+    got = declare(replace(piece(), gross=None, service=None), rules, TODAY)
     assert (got.form, got.gross, codes_of(got)) == ("CN22", None, ["eu-duty"])
 
 
@@ -120,7 +121,7 @@ def test_a_note_beside_goods_is_listed_but_not_questioned(rules):
 
 
 def test_a_piece_of_unknown_contents_is_no_document(rules):
-    empty = Consignment(goods=(), gross=grams("20"), service="", address=address("DE"))
+    empty = Consignment(goods=(), gross=grams("20"), service=None, address=address("DE"))
     got = declare(empty, rules, TODAY)
     assert (got.form, got.category, got.lines, got.total_value) == ("CN22", "sale of goods", (), usd("0.00"))
 

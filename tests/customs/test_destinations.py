@@ -8,6 +8,9 @@ from desk.customs.destinations import Destinations, Rule, place_of
 from desk.domain.country import Countries
 from desk.domain.finding import Severity
 from tests.customs.conftest import RESOURCES, TODAY
+from tests.rates.chart_folder import shipped
+
+SERVICE = shipped().service
 
 
 @pytest.mark.parametrize("country", ["CU", "IR", "KP"])
@@ -62,7 +65,7 @@ def test_other_countries_are_open(destinations):
 
 
 def test_a_suspension_tells_the_alert_and_its_age(destinations):
-    found = destinations.suspended("IL", "intl-package", TODAY)
+    found = destinations.suspended("IL", SERVICE("intl-package"), TODAY)
     assert found.severity is Severity.STOP
     assert found.facts == {
         "country": "IL",
@@ -87,12 +90,12 @@ def test_a_suspension_tells_the_alert_and_its_age(destinations):
     ],
 )
 def test_a_suspension_stops_what_it_names(destinations, country, service, stopped):
-    assert (destinations.suspended(country, service, TODAY) is not None) is stopped
+    assert (destinations.suspended(country, SERVICE(service) if service else None, TODAY) is not None) is stopped
 
 
 def test_an_alert_says_nothing_of_the_days_before_it(destinations):
-    assert destinations.suspended("IL", "intl-package", date(2026, 3, 2)) is None
-    assert destinations.suspended("IL", "intl-package", date(2026, 3, 3)) is not None
+    assert destinations.suspended("IL", SERVICE("intl-package"), date(2026, 3, 2)) is None
+    assert destinations.suspended("IL", SERVICE("intl-package"), date(2026, 3, 3)) is not None
 
 
 def test_rules_hold_from_their_first_day_to_before_their_last(destinations):

@@ -8,6 +8,9 @@ from desk.customs.form import FormAnswer, at_home, form_for
 from desk.domain.finding import Severity
 from desk.domain.money import Money
 from tests.customs.conftest import XDR, grams, usd
+from tests.rates.chart_folder import shipped
+
+SERVICE = shipped().service
 
 HALF_KILO = grams("500")
 
@@ -22,13 +25,13 @@ def why(answer: FormAnswer) -> list[str]:
 
 @pytest.mark.parametrize("destination", ["US", "PR", "VI", "US-NY"])
 def test_domestic_mail_needs_none(destination):
-    answer = form_for("ground-retail", usd("900.00"), HALF_KILO, destination, documents_only=False)
+    answer = form_for(SERVICE("ground-retail"), usd("900.00"), HALF_KILO, destination, documents_only=False)
     assert (answer.form, codes(answer), why(answer)) == ("none", [], ["form-not-needed"])
 
 
 @pytest.mark.parametrize("destination", ["US-AA", "US-AE", "US-AP", "US-GU", "GU", "AS", "MP", "PW", "FM", "MH"])
 def test_military_and_islands_may_need_one(destination):
-    answer = form_for("ground-retail", usd("9.00"), grams("30"), destination, documents_only=False)
+    answer = form_for(SERVICE("ground-retail"), usd("9.00"), grams("30"), destination, documents_only=False)
     (found,) = answer.findings
     assert (answer.form, found.code, found.severity) == ("none", "form-may-be-needed", Severity.LOOK)
     assert found.facts == {"place": destination[-2:], "military": destination in ("US-AA", "US-AE", "US-AP")}
@@ -37,52 +40,55 @@ def test_military_and_islands_may_need_one(destination):
 @pytest.mark.parametrize(("ounces", "expected"), [("15.9", []), ("16", ["form-may-be-needed"])])
 def test_heavy_documents_to_the_military_may_need_one(ounces, expected):
     gross = grams(str(Decimal(ounces) * Decimal("28.349523125")))
-    assert codes(form_for("flat", usd("0.00"), gross, "US-AP", documents_only=True)) == expected
+    assert codes(form_for(SERVICE("flat"), usd("0.00"), gross, "US-AP", documents_only=True)) == expected
 
 
 def test_the_emirates_are_abroad():
     assert not at_home("AE")
-    assert form_for("intl-package", usd("40.00"), HALF_KILO, "AE", documents_only=False).form == "CN22"
+    assert form_for(SERVICE("intl-package"), usd("40.00"), HALF_KILO, "AE", documents_only=False).form == "CN22"
 
 
 @pytest.mark.parametrize("service", ["intl-letter", "intl-flat", ""])
 def test_light_documents_need_none(service):
-    answer = form_for(service, usd("0.00"), grams("20"), "FR", documents_only=True)
+    answer = form_for(SERVICE(service), usd("0.00"), grams("20"), "FR", documents_only=True)
     assert (answer.form, answer.reasons[0].facts["why"]) == ("none", "documents")
 
 
 def test_documents_nobody_weighed_need_none_so_far():
-    assert form_for("", usd("0.00"), None, "FR", documents_only=True).form == "none"
+    assert form_for(None, usd("0.00"), None, "FR", documents_only=True).form == "none"
 
 
 @pytest.mark.parametrize(
     ("weight", "form"), [("453.59", "none"), ("453.59237", "CN22"), ("2000", "CN22"), ("2001", "CN23")]
 )
 def test_documents_of_a_pound_need_one(weight, form):
-    assert form_for("intl-flat", usd("0.00"), grams(weight), "FR", documents_only=True).form == form
+    assert form_for(SERVICE("intl-flat"), usd("0.00"), grams(weight), "FR", documents_only=True).form == form
 
 
 def test_documents_in_a_packet_or_parcel_are_declared_like_the_rest():
-    assert form_for("intl-package", usd("0.00"), HALF_KILO, "FR", documents_only=True).form == "CN22"
-    assert form_for("intl-priority", usd("0.00"), HALF_KILO, "FR", documents_only=True).form == "CN23"
-    assert form_for("intl-priority-flat-envelope", usd("0.00"), HALF_KILO, "FR", documents_only=True).form == "CN22"
+    assert form_for(SERVICE("intl-package"), usd("0.00"), HALF_KILO, "FR", documents_only=True).form == "CN22"
+    assert form_for(SERVICE("intl-priority"), usd("0.00"), HALF_KILO, "FR", documents_only=True).form == "CN23"
+    assert (
+        form_for(SERVICE("intl-priority-flat-envelope"), usd("0.00"), HALF_KILO, "FR", documents_only=True).form
+        == "CN22"
+    )
 
 
 @pytest.mark.parametrize("service", ["intl-letter", "intl-flat"])
 def test_goods_in_a_letter_are_stopped(service):
-    answer = form_for(service, usd("5.00"), grams("20"), "FR", documents_only=False)
+    answer = form_for(SERVICE(service), usd("5.00"), grams("20"), "FR", documents_only=False)
     assert (answer.form, codes(answer)) == ("CN22", ["goods-in-letter-abroad"])
 
 
 def test_a_packet_is_cn22_up_to_its_limit():
-    assert form_for("intl-package", usd("400.00"), HALF_KILO, "DE", documents_only=False).form == "CN22"
-    over = form_for("intl-package", usd("400.01"), HALF_KILO, "DE", False, XDR)
+    assert form_for(SERVICE("intl-package"), usd("400.00"), HALF_KILO, "DE", documents_only=False).form == "CN22"
+    over = form_for(SERVICE("intl-package"), usd("400.01"), HALF_KILO, "DE", False, XDR)
     assert (over.form, codes(over)) == ("CN22", ["over-service-limit"])  # 300 SDR are 411.83 that day
     assert over.findings[0].facts["limit"] == "400.00"
 
 
 def test_a_packet_of_unknown_value_says_what_was_not_tested():
-    answer = form_for("intl-package", None, HALF_KILO, "DE", documents_only=False)
+    answer = form_for(SERVICE("intl-package"), None, HALF_KILO, "DE", documents_only=False)
     assert (answer.form, why(answer)) == ("CN22", ["form-by-service", "limit-untested"])
 
 
@@ -91,18 +97,18 @@ def test_a_packet_of_unknown_value_says_what_was_not_tested():
     ("value", "form", "edge"), [("399.99", "CN22", []), ("400.00", "CN23", ["form-edge"]), ("400.01", "CN23", [])]
 )
 def test_small_flat_rates_turn_at_400(service, value, form, edge):
-    answer = form_for(service, usd(value), HALF_KILO, "DE", documents_only=False)
+    answer = form_for(SERVICE(service), usd(value), HALF_KILO, "DE", documents_only=False)
     assert (answer.form, codes(answer)) == (form, edge)
 
 
 def test_a_small_flat_rate_of_unknown_value_takes_the_fuller_form():
-    answer = form_for("intl-priority-flat-small-box", None, HALF_KILO, "DE", documents_only=False)
+    answer = form_for(SERVICE("intl-priority-flat-small-box"), None, HALF_KILO, "DE", documents_only=False)
     assert (answer.form, why(answer)) == ("CN23", ["limit-untested"])
 
 
 @pytest.mark.parametrize("service", ["intl-priority", "intl-priority-flat-medium-box", "intl-priority-flat-large-box"])
 def test_weighed_parcels_and_large_boxes_are_cn23(service):
-    assert form_for(service, usd("1.00"), HALF_KILO, "DE", documents_only=False).form == "CN23"
+    assert form_for(SERVICE(service), usd("1.00"), HALF_KILO, "DE", documents_only=False).form == "CN23"
 
 
 @pytest.mark.parametrize(
@@ -110,32 +116,34 @@ def test_weighed_parcels_and_large_boxes_are_cn23(service):
     [("411.82", "CN22", []), ("411.83", "CN23", ["form-edge"]), ("411.84", "CN23", []), ("40.00", "CN22", [])],
 )
 def test_with_no_service_300_sdr_decide(value, form, edge):
-    answer = form_for("", usd(value), HALF_KILO, "DE", False, XDR)
+    answer = form_for(None, usd(value), HALF_KILO, "DE", False, XDR)
     assert (answer.form, codes(answer), why(answer)) == (form, edge, ["form-by-value"])
     assert answer.reasons[0].facts["limit"] == "411.83"
 
 
 @pytest.mark.parametrize(("value", "form"), [("399.99", "CN22"), ("400.00", "CN23")])
 def test_without_a_rate_the_dollar_limit_stands_in_and_is_told(value, form):
-    answer = form_for("", usd(value), HALF_KILO, "DE", documents_only=False)
+    answer = form_for(None, usd(value), HALF_KILO, "DE", documents_only=False)
     assert (answer.form, why(answer)) == (form, ["form-by-value", "limit-untested"])
     assert answer.reasons[1].facts == {"limit": "300.00", "limit_currency": "XDR"}
 
 
 @pytest.mark.parametrize(("weight", "form"), [("2000", "CN22"), ("2000.1", "CN23")])
 def test_with_no_service_two_kilograms_decide(weight, form):
-    assert form_for("", usd("40.00"), grams(weight), "DE", False, XDR).form == form
+    assert form_for(None, usd("40.00"), grams(weight), "DE", False, XDR).form == form
 
 
 def test_with_no_service_and_no_value_the_fuller_form_is_taken():
-    answer = form_for("", None, HALF_KILO, "DE", documents_only=False)
+    answer = form_for(None, None, HALF_KILO, "DE", documents_only=False)
     assert (answer.form, why(answer)) == ("CN23", ["limit-untested"])
 
 
 def test_an_unweighed_piece_goes_by_value():
-    assert form_for("", usd("40.00"), None, "DE", documents_only=False).form == "CN22"
+    assert form_for(None, usd("40.00"), None, "DE", documents_only=False).form == "CN22"
 
 
 def test_the_edge_says_its_limit():
-    edge = form_for("intl-priority-flat-small-box", Money(400_00), HALF_KILO, "DE", documents_only=False).findings[0]
+    edge = form_for(
+        SERVICE("intl-priority-flat-small-box"), Money(400_00), HALF_KILO, "DE", documents_only=False
+    ).findings[0]
     assert (edge.severity, edge.facts) == (Severity.NOTE, {"limit": "400.00", "currency": "USD"})

@@ -7,9 +7,12 @@ import pytest
 from desk.domain.money import Money
 from desk.domain.shop import LetterPostage, Policy, Untracked
 from desk.rates.eligible import bar, not_tried, services_tried, untracked_allowed
-from tests.rates.tiny import piece, rules
+from desk.rates.rules import PriceRules
+from tests.rates.chart_folder import shipped
+from tests.rates.tiny import FIVE, ON, piece, rules
 
 POLICY = Policy(parcel_services=("priority-retail", "ground-retail"), intl_services=("intl-letter", "intl-package"))
+RULES = PriceRules(shipped(), FIVE, POLICY, ON)
 UP_TO = Policy(untracked=Untracked.UP_TO, untracked_up_to=Money.of("45.00"))
 ASKED = Policy(untracked=Untracked.ASKED)
 
@@ -49,7 +52,7 @@ def test_metered_letters_take_the_place_of_stamped_ones():
     ],
 )
 def test_what_closes_a_service(service, fields, code):
-    found = bar(service, piece("1", **fields), POLICY)
+    found = bar(RULES.service(service), piece("1", **fields), RULES)
     assert (found.code if found else None) == code
 
 
@@ -70,8 +73,9 @@ def test_what_closes_a_service(service, fields, code):
 )
 def test_when_no_tracking_will_do(policy, fields, allowed):
     posting = piece("1", **fields)
-    assert untracked_allowed(posting, policy) is allowed
-    assert (bar("flat", posting, policy) is None) is allowed
+    asked = PriceRules(shipped(), FIVE, policy, ON)
+    assert untracked_allowed(posting, asked) is allowed
+    assert (bar(asked.service("flat"), posting, asked) is None) is allowed
 
 
 def left_aside(posting, *tried):

@@ -19,7 +19,7 @@ def refused(chart, size=ENVELOPE, **fields):
     """The code of the refusal and its limit, or None."""
     posting = piece("1", size, **fields)
     form = form_of(size, posting.traits) if size else UNMEASURED
-    found = refusal(chart.service, chart, posting, form)
+    found = refusal(chart, posting, form)
     return (found.code, found.facts.get("limit")) if found else None
 
 
@@ -68,7 +68,7 @@ def test_without_a_size_only_parcels_are_left():
         (("40", "20", "14.1"), tiny.PRIORITY, ("over-size", "108")),
         (("40", "20", "14.1"), GROUND, None),
         (("50", "20", "20.1"), GROUND, ("over-size", "130")),
-        (("40", "20", "14.1"), tiny.chart("ground-none", {"16": "1.00"}), ("list-ends", None)),
+        (("40", "20", "14.1"), tiny.chart("ground-retail", {"16": "1.00"}), ("list-ends", None)),
         (("50", "40", "30"), tiny.FLAT_RATE, None),  # its own packaging
     ],
 )
@@ -130,12 +130,12 @@ def test_goods_do_not_go_abroad_in_letters():
     ],
 )
 def test_weights_a_service_takes(chart, size, above, most):
-    span = weight_span(chart.service, chart, form_of(size), None)
+    span = weight_span(chart, form_of(size), None)
     assert span.above == (Weight.of(above, "oz") if above else None)
     assert span.most == Weight.of(most, "oz")
 
 
 def test_a_country_may_lower_the_limit():
-    span = weight_span(tiny.INTL_BOX.service, tiny.INTL_BOX, form_of(BOX), Weight.of(2, "lb"))
+    span = weight_span(tiny.INTL_BOX, form_of(BOX), Weight.of(2, "lb"))
     assert span.most == Weight.of(2, "lb")
     assert dict(over_weight(span).facts) == {"limit": "32", "unit": "oz"}

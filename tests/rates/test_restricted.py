@@ -6,6 +6,7 @@ import pytest
 
 from desk.domain.product import Restriction
 from desk.rates.restricted import air_bar, barred_goods, handling
+from tests.rates.chart_folder import shipped
 from tests.rates.tiny import codes, piece
 
 
@@ -39,8 +40,8 @@ def test_surface_goods_stop_where_surface_mail_does_not_go(kind, region, barred)
     [("ground-retail", False), ("media", False), ("priority-retail", True), ("letter-stamped", True), ("flat", True)],
 )
 def test_flammable_goods_do_not_fly(service, barred):
-    assert (air_bar(service, holding(Restriction.FLAMMABLE)) is not None) is barred
-    assert air_bar(service, holding(Restriction.MAGNET, Restriction.BATTERY)) is None
+    assert (air_bar(shipped().service(service), holding(Restriction.FLAMMABLE)) is not None) is barred
+    assert air_bar(shipped().service(service), holding(Restriction.MAGNET, Restriction.BATTERY)) is None
 
 
 def test_what_the_domestic_mail_takes_is_told():

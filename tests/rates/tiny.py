@@ -13,9 +13,11 @@ from desk.domain.shop import Policy
 from desk.domain.weight import Weight, WeightUnit
 from desk.rates.lists.chart import Charts
 from desk.rates.lists.price_list import DimensionalRule, PriceRow, ServiceChart, Surcharge
+from desk.rates.lists.service_facts import facts_by_shape
 from desk.rates.posting import Posting, shown
 from desk.rates.quote import PriceRules
 from desk.rates.zone import Zones
+from tests.rates.chart_folder import shipped
 
 ON = date(2026, 7, 15)
 ANY_SHAPE = frozenset({"letter", "flat", "parcel"})
@@ -30,7 +32,10 @@ def fee(code: str, amount: str) -> Surcharge:
 def chart(service: str, cells: dict[str, str], *, key: str = "", unit: str = "oz", **fields: Any) -> ServiceChart:
     """One service with one column of prices: upper weight -> price."""
     rows = tuple(PriceRow(Weight.of(most, unit), most, Money.of(price)) for most, price in cells.items())
+    shapes = fields.get("shapes", ANY_SHAPE)
+    by_shape = facts_by_shape(service, shapes, fields.get("keyed_by", ""))
     plain: dict[str, Any] = {
+        "facts": shipped().known.get(service, by_shape),
         "chart": "tiny",
         "effective": date(2026, 1, 1),
         "until": None,

@@ -15,6 +15,9 @@ from desk.domain.money import Money
 from desk.domain.shop import ExchangeRate
 from desk.domain.weight import Weight, WeightUnit
 from tests.customs.conftest import RESOURCES, address, goods, grams, usd
+from tests.rates.chart_folder import shipped
+
+SERVICE = shipped().service
 
 DAY = date(2026, 11, 25)
 PLACES = Destinations.read(RESOURCES / "destinations")
@@ -43,13 +46,13 @@ CN22 = "UPU CN 22, instruction text (2018); two posts write 300 or more"
     ],
 )
 def test_forms_of_goods(service, value, weight, form, codes, source):
-    answer = form_for(service, usd(value), grams(weight), "DE", False, PARITY)
+    answer = form_for(SERVICE(service), usd(value), grams(weight), "DE", False, PARITY)
     assert (answer.form, [found.code for found in answer.findings]) == (form, codes), source
 
 
 def test_goods_never_go_as_a_letter():
     """IMM 242.2 (2020-11-02 archive): one sold sticker sheet of 20 g to France is goods."""
-    answer = form_for("intl-letter", usd("4.00"), grams("20"), "FR", documents_only=False)
+    answer = form_for(SERVICE("intl-letter"), usd("4.00"), grams("20"), "FR", documents_only=False)
     assert [found.code for found in answer.findings] == ["goods-in-letter-abroad"]
 
 
@@ -63,13 +66,13 @@ def test_goods_never_go_as_a_letter():
 )
 def test_forms_of_documents(ounces, form, source):
     weight = Weight.of(ounces, WeightUnit.OUNCE)
-    assert form_for("intl-flat", usd("0.00"), weight, "FR", documents_only=True).form == form, source
+    assert form_for(SERVICE("intl-flat"), usd("0.00"), weight, "FR", documents_only=True).form == form, source
 
 
 @pytest.mark.parametrize("state", ["US-AE", "US-AP", "US-AA"])
 def test_the_military_post_needs_forms_for_goods_of_any_weight(state):
     """DMM 608.2.4.4 and 703.2.3 from 2024-07-14, as told by the trade press."""
-    answer = form_for("ground-retail", usd("9.00"), grams("10"), state, documents_only=False)
+    answer = form_for(SERVICE("ground-retail"), usd("9.00"), grams("10"), state, documents_only=False)
     assert [found.code for found in answer.findings] == ["form-may-be-needed"]
 
 
@@ -107,7 +110,7 @@ def test_transaction_numbers(text, ok):
 @pytest.mark.parametrize("country", "AE AF AM BH BY CU DJ DZ ER HT IL IQ IR KW LY MG OM PK QA RU SC SD SS SY TM TZ VE YE BT".split())  # fmt: skip
 def test_suspended_destinations(country):
     """The post's list of suspended destinations of 2026-03-03 (read); it has to be looked up again before use."""
-    assert PLACES.suspended(country, "intl-package", DAY) is not None
+    assert PLACES.suspended(country, SERVICE("intl-package"), DAY) is not None
 
 
 @pytest.mark.parametrize(
@@ -115,7 +118,7 @@ def test_suspended_destinations(country):
 )
 def test_destinations_left_open(country, service):
     """The same list: Bhutan takes letters, Niue lost its express service only."""
-    assert PLACES.suspended(country, service, DAY) is None
+    assert PLACES.suspended(country, SERVICE(service), DAY) is None
 
 
 @pytest.mark.parametrize(
@@ -189,7 +192,7 @@ def test_every_suggested_description_is_a_good_one():
 
 def declared(*lines: tuple[int, str], gross: str):
     made = tuple(goods(quantity=count, unit_net=grams(weight)) for count, weight in lines)
-    piece = Consignment(goods=made, gross=grams(gross), service="intl-package", address=address("CA"))
+    piece = Consignment(goods=made, gross=grams(gross), service=SERVICE("intl-package"), address=address("CA"))
     return declare(piece, CustomsRules(PLACES, CODES), DAY)
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from importlib.resources.abc import Traversable
 from itertools import chain
 
 from desk.domain.faults import FileFault, Unreadable
+from desk.domain.service import Service
 from desk.domain.weight import Weight
 from desk.rates.lists.price_list import DimensionalRule, Extra, PriceRow, ServiceChart, Surcharge
 
@@ -27,6 +28,7 @@ class Charts:
 
     lists: Mapping[str, tuple[ServiceChart, ...]]
     extras: tuple[tuple[date, Extra], ...] = ()
+    known: Mapping[str, Service] = field(default_factory=dict)  # described even where no list prices them
 
     @classmethod
     def read(cls, *folders: Traversable) -> Charts:
@@ -36,20 +38,29 @@ class Charts:
             Unreadable: with every fault of every chart, each with file and line.
         """
         from desk.rates.lists.chart_file import read_chart  # reading is only needed once, at start
+        from desk.rates.lists.service_facts import read_services
 
         faults: list[FileFault] = []
         charts: list[ServiceChart] = []
         extras: list[tuple[date, Extra]] = []
+        known: dict[str, Service] = {}
+        for folder in folders:
+            known |= read_services(folder, faults)
         for chart in chain.from_iterable(chart_folders(folder) for folder in folders):
-            read = read_chart(chart, faults)
+            read = read_chart(chart, faults, known)
             charts.extend(read.services)
             extras.extend((read.effective, extra) for extra in read.extras)
         if faults:
             raise Unreadable(faults)
-        return cls.of(charts, extras)
+        return cls.of(charts, extras, known)
 
     @classmethod
-    def of(cls, charts: Iterable[ServiceChart], extras: Iterable[tuple[date, Extra]] = ()) -> Charts:
+    def of(
+        cls,
+        charts: Iterable[ServiceChart],
+        extras: Iterable[tuple[date, Extra]] = (),
+        known: Mapping[str, Service] | None = None,
+    ) -> Charts:
         """Put lists in order; of two lists of one day, the one that comes later counts."""
         lists: dict[str, list[ServiceChart]] = {}
         for chart in charts:
@@ -58,12 +69,12 @@ class Charts:
             service: tuple(sorted(of_one, key=lambda chart: chart.effective, reverse=True))
             for service, of_one in lists.items()
         }
-        return cls(newest_first, tuple(sorted(extras, key=lambda dated: dated[0], reverse=True)))
+        return cls(newest_first, tuple(sorted(extras, key=lambda dated: dated[0], reverse=True)), known or {})
 
     def with_lists(self, charts: Iterable[ServiceChart]) -> Charts:
         """The same and these lists on top: of two lists of one day, the added one counts."""
         held = [chart for lists in self.lists.values() for chart in reversed(lists)]
-        return Charts.of([*held, *charts], self.extras)
+        return Charts.of([*held, *charts], self.extras, self.known)
 
     def of_chart(self, name: str) -> tuple[ServiceChart, ...]:
         """Every service of the chart of that id, in the order of their ids."""
@@ -78,6 +89,11 @@ class Charts:
     def services(self) -> frozenset[str]:
         """Every service id that some list has cells for."""
         return frozenset(self.lists)
+
+    def service(self, service: str) -> Service:
+        """What a service is by its newest list; a plain domestic parcel when no list describes it."""
+        lists = self.lists.get(service)
+        return lists[0].facts if lists else self.known.get(service) or Service(id=service)
 
     def group(self, service: str, country: str, on: date) -> str | None:
         """The price group of a destination (ISO 3166); None when the list offers the service there not at all."""

@@ -16,10 +16,12 @@ from typing import TypeVar
 
 from desk.domain.faults import FileFault
 from desk.domain.money import Money
+from desk.domain.service import Service
 from desk.domain.weight import Weight, WeightUnit
 from desk.rates.lists.cells_file import Cells, Groups, read_cells, read_groups
 from desk.rates.lists.head_table import PLAIN_NUMBER, HeadTable
 from desk.rates.lists.price_list import DimensionalRule, Extra, ServiceChart, Surcharge
+from desk.rates.lists.service_facts import facts_by_shape, take_facts
 
 HEAD = "chart.toml"
 GROUPS = "groups.csv"
@@ -50,10 +52,14 @@ class _Whole:
     rules: tuple[DimensionalRule, ...]
     groups: Groups
     cells: Mapping[str, Cells]
+    known: Mapping[str, Service]
 
 
-def read_chart(folder: Traversable, faults: list[FileFault]) -> ChartFolder:
-    """Read one chart; what is wrong is put into `faults`, and then the result is not to be used."""
+def read_chart(folder: Traversable, faults: list[FileFault], known: Mapping[str, Service] | None = None) -> ChartFolder:
+    """Read one folder; what is wrong goes to `faults`, and then the result is not to be used.
+
+    `known` are services whose facts the folder need not repeat.
+    """
     head = _head(folder, faults)
     if head is None:
         return ChartFolder(date.min, (), ())
@@ -75,6 +81,7 @@ def read_chart(folder: Traversable, faults: list[FileFault]) -> ChartFolder:
         rules=tuple(_rule(table) for table in head.tables("dimensional", "[[dimensional]]")),
         groups=_groups(folder, faults),
         cells=read_cells(_cell_files(folder), unit, currency, faults),
+        known=known or {},
     )
     extras = tuple(_fee(Extra, table, whole) for table in head.tables("extras", "[[extras]]"))
     services = _services(head, whole)
@@ -126,7 +133,7 @@ def _rule(table: HeadTable) -> DimensionalRule:
 
 def _fee(kind: type[Fee], table: HeadTable, whole: _Whole) -> Fee:
     code = table.one_of("code", FEES, FEES[0]) if kind is Surcharge else table.needed_text("code")
-    amount = _amount(table, "amount", whole.currency)
+    amount = table.amount("amount", whole.currency)
     if amount is None:
         table.refuse("amount", "", "an amount")
     fee = kind(
@@ -137,19 +144,6 @@ def _fee(kind: type[Fee], table: HeadTable, whole: _Whole) -> Fee:
     )
     table.close()
     return fee
-
-
-def _amount(table: HeadTable, name: str, currency: str) -> Money | None:
-    typed = table.text(name)
-    if name not in table.values:
-        return None
-    try:
-        if PLAIN_NUMBER.fullmatch(typed):
-            return Money.of(typed, currency)
-    except ValueError:
-        pass  # more decimals than the currency has
-    table.refuse(name, typed, f'an amount of {currency} in quotes, such as "0.49"')
-    return None
 
 
 def _services(head: HeadTable, whole: _Whole) -> tuple[ServiceChart, ...]:
@@ -183,19 +177,22 @@ def _service(service: str, table: HeadTable, whole: _Whole) -> ServiceChart:
     if until is not None and until < whole.effective:
         table.refuse("until", until, f"a day from {whole.effective} on, the first day of the list")
     dimensional = table.flag("dimensional", default=False)
+    shapes = table.words("shapes", SHAPES)
+    otherwise = whole.known.get(service) or facts_by_shape(service, shapes, keyed_by)
     chart = ServiceChart(
         service=service,
+        facts=take_facts(table, otherwise, whole.currency),
         chart=whole.chart,
         effective=whole.effective,
         until=until,
         source=table.text("source", whole.source),
         known_by=table.text("known_by", whole.known_by),
         currency=whole.currency,
-        shapes=table.words("shapes", SHAPES),
+        shapes=shapes,
         keyed_by=keyed_by,
         bills_in=whole.unit,
         max_weight=Weight.of(limit, whole.unit) if limit else None,
-        max_value=_amount(table, "max_value", whole.currency),
+        max_value=table.amount("max_value", whole.currency),
         flat_rate=table.flag("flat_rate", default=False),
         fees_listed=table.flag("fees_listed", default=True),
         surcharges=tuple(_fee(Surcharge, fee, whole) for fee in table.tables("surcharges")),

@@ -14,6 +14,7 @@ from desk.rates.lists.cells_file import COLUMNS
 from desk.rates.lists.chart_compare import cells_of
 from desk.rates.lists.chart_file import GROUPS, HEAD
 from desk.rates.lists.price_list import DimensionalRule, ServiceChart, Surcharge
+from desk.rates.lists.service_facts import facts_text
 
 CELLS = "cells.csv"
 
@@ -51,6 +52,7 @@ def _rule(rule: DimensionalRule) -> Iterator[str]:
 
 
 def _service(chart: ServiceChart) -> Iterator[str]:
+    yield from facts_text(chart.facts)
     yield f"shapes = [{', '.join(_text(shape) for shape in sorted(chart.shapes))}]"
     yield f"source = {_text(chart.source)}"
     yield f"known_by = {_text(chart.known_by)}"

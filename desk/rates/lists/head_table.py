@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import TypeVar
 
 from desk.domain.faults import FileFault
+from desk.domain.money import Money
 
 T = TypeVar("T")
 PLAIN_NUMBER = re.compile(r"[0-9]{1,12}(\.[0-9]{1,9})?")  # no list has more, and no figure here is to fill the memory
@@ -76,6 +77,19 @@ class HeadTable:
         if name not in self.values:
             self.refuse(name, "", f"a number for {name}")
         return self.number(name) or Decimal(1)
+
+    def amount(self, name: str, currency: str) -> Money | None:
+        """An amount in quotes in that currency; None when left out or wrong."""
+        typed = self.text(name)
+        if name not in self.values:
+            return None
+        try:
+            if PLAIN_NUMBER.fullmatch(typed):
+                return Money.of(typed, currency)
+        except ValueError:
+            pass  # more decimals than the currency has
+        self.refuse(name, typed, f'an amount of {currency} in quotes, such as "0.49"')
+        return None
 
     def one_of(self, name: str, choices: tuple[str, ...], default: str) -> str:
         """A text that is one of the choices."""

@@ -10,6 +10,7 @@ from decimal import Decimal
 from operator import attrgetter
 
 from desk.domain.money import Money
+from desk.domain.service import Service
 from desk.domain.weight import Weight, WeightUnit
 
 
@@ -66,6 +67,7 @@ class ServiceChart:
     """
 
     service: str
+    facts: Service
     chart: str
     effective: date
     until: date | None

@@ -14,20 +14,19 @@ from desk.customs.tax_ids import check_tax_id, kinds
 from desk.customs.words import check_words
 from desk.domain.address import Address
 from desk.domain.check_digits import TRACKING_LENGTHS, normalised, s10_digit, split_s10, tracking_digit, without_routing
-from desk.domain.country import DOMESTIC_PLACES
+from desk.domain.country import DOMESTIC_PLACES, HOME
 from desk.domain.faults import Refused
 from desk.paper.address_lines import address_lines
 from desk.session.ask.postage import codes, place
 from desk.session.ask.question import Answer, Question
 from desk.session.rulebook import Rulebook
-from desk.session.verdict.verdict import HOME
 
 
 def form(question: Question, rulebook: Rulebook, _today: date) -> Answer:
     """Which customs form: none, CN22 or CN23."""
     question.text("destination")  # never taken for home: a form that is needed must not be answered away
     found = form_for(
-        question.text("service", ""),
+        rulebook.charts.service(service) if (service := question.text("service", "")) else None,
         question.money("goods_value_usd") if question.has("goods_value_usd") else None,
         question.weight("gross").weight if question.has("gross") else None,
         place(question, rulebook),

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 
-from desk.domain.country import DOMESTIC_PLACES
+from desk.domain.country import DOMESTIC_PLACES, HOME
 from desk.domain.faults import Refused
 from desk.domain.finding import Finding
 from desk.domain.mailer import MailerKind
@@ -22,7 +22,6 @@ from desk.rates.shape import Traits, classify
 from desk.rates.stamps import choose_stamps, stamp_values
 from desk.session.ask.question import Answer, Question, plain
 from desk.session.rulebook import Rulebook
-from desk.session.verdict.verdict import HOME
 from desk.session.words.sentences import sentence
 
 OPTIONS = ("stiff", "uneven", "boxed", "tube", "card", "address_parallel_short", "clasp")
@@ -63,17 +62,16 @@ def price(question: Question, rulebook: Rulebook, today: date) -> Answer:
 
 def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date) -> Answer:
     services = tuple(sorted(rulebook.charts.services()))
-    abroad = posting.country != HOME
-    allowed = tuple(
-        service for service in services if service.startswith("intl-") == abroad and "-flat-" not in service
-    )
+    abroad = posting.abroad
+    kinds = [rulebook.charts.service(service) for service in services]
+    allowed = tuple(kind.id for kind in kinds if kind.abroad == abroad and not kind.packaging)
     rules = PriceRules(rulebook.charts, rulebook.zones, Policy(parcel_services=allowed, intl_services=allowed), on)
     if not abroad and (question.has("zone") or question.has("group")):
         key = question.text("zone") if question.has("zone") else question.text("group")
         tried = [
             price_of(posting, service, key if _is_keyed(service, rulebook, on) else "", rules)
             for service in allowed
-            if service != "media" or posting.media
+            if posting.media or rulebook.charts.service(service).takes not in ("media", "library")
         ]
         offers = [offer for offer in tried if isinstance(offer, Offer)]
         best = min(offers, key=lambda offer: (offer.price.minor, offer.service), default=None)
@@ -130,7 +128,7 @@ def _posting(question: Question, rulebook: Rulebook) -> Posting:
     kind = MailerKind.BOX if said.flag("boxed") else MailerKind.TUBE if said.flag("tube") else None
     kind = MailerKind.CARD if said.flag("card") else kind
     goods = said.flag("goods", default=True)
-    service = said.text("service", "")
+    service = rulebook.charts.service(said.text("service", ""))
     return Posting(
         gross=said.weight(),
         size=said.size() if said.has("size") else None,
@@ -138,13 +136,13 @@ def _posting(question: Question, rulebook: Rulebook) -> Posting:
         paper=said.flag("paper", default=True),
         stiff=said.flag("stiff"),
         uneven=said.flag("uneven"),
-        only_service=service if "-flat-" in service else "",
+        only_service=service.id if service.packaging else "",
         country=HOME if country in DOMESTIC_PLACES else country,
         region=country if country in DOMESTIC_PLACES else "",
         destination_zip=said.text("to", ""),
         origin_zip=said.text("from", ""),
-        documents_only=not goods or service in ("intl-letter", "intl-flat"),
-        media=service == "media" or said.flag("media"),
+        documents_only=not goods or service.documents_only,
+        media=service.takes in ("media", "library") or said.flag("media"),
         value=said.money("value_usd") if said.has("value_usd") else Money(0),
     )
 
@@ -212,7 +210,7 @@ def may_go_answer(question: Question, rulebook: Rulebook, today: date) -> Answer
         against = ["goods-in-letter-abroad", *(code for code in against if code != "documents-only")]
     for found in (
         rulebook.destinations.barred(posting.country),
-        rulebook.destinations.suspended(posting.country, service, on),
+        rulebook.destinations.suspended(posting.country, rulebook.charts.service(service), on),
     ):
         against += [found.code] if found else []
     return {"may_go": "no" if against else "yes", "codes": list(dict.fromkeys(against))}

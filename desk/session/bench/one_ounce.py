@@ -26,7 +26,7 @@ class OunceGlance:
 def ounce_glance(verdict: Verdict) -> OunceGlance | None:
     """The answer; None for what is no stamped letter, or is not weighed."""
     offer = verdict.offer
-    if offer is None or verdict.case.weighing is None or offer.service != "letter-stamped":
+    if offer is None or verdict.case.weighing is None or not offer.facts.one_ounce_letter:
         return None
     codes = {found.code: found for found in verdict.findings}
     close = codes.get("too-close-to-call")

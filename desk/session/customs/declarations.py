@@ -152,7 +152,7 @@ def _country_words(code: str, terms: Terms) -> str:
 def _before_weighing(verdict: Verdict, terms: Terms) -> Declaration:
     case, shop, rulebook = verdict.case, terms.shop, terms.rulebook
     goods = goods_of(case.order, shop) if case.key.piece == 1 else ()
-    piece = Consignment(goods=goods, gross=None, service="", address=case.order.address)
+    piece = Consignment(goods=goods, gross=None, service=None, address=case.order.address)
     rules = CustomsRules(rulebook.destinations, rulebook.codes, shop.tax_ids, shop.rates)
     return declare(piece, rules, terms.on)
 

@@ -90,7 +90,7 @@ def _money_cells(verdict: Verdict, currency: str) -> list[Cell]:
 def extra_postage(verdict: Verdict) -> Money | None:
     """What a stamped letter costs beyond one 1-oz stamp; None for anything else."""
     offer = verdict.offer
-    if offer is None or offer.service != "letter-stamped":
+    if offer is None or not offer.facts.one_ounce_letter:
         return None
     one_ounce = offer.chart.row(ONE_OUNCE, offer.key)
     return offer.price - one_ounce.price if one_ounce else None

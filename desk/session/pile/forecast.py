@@ -10,19 +10,20 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
+from desk.domain.country import is_abroad
 from desk.domain.length import Length, inches
 from desk.domain.mailer import Mailer
 from desk.domain.money import Money, zero
 from desk.domain.piece import Weighing
+from desk.domain.service import PostedAs
 from desk.domain.shop import Shop
 from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
 from desk.learning.expectation import expect
 from desk.session.verdict.case import Case, contents_of
 from desk.session.verdict.judge import judge
-from desk.session.verdict.verdict import HOME, Terms, Verdict
+from desk.session.verdict.verdict import Terms, Verdict
 
-LETTERS = ("letter-stamped", "letter-metered", "postcard")
 GRAM = Decimal(1)  # the step an expected weight is given in
 Contents = tuple[tuple[str, int], ...]
 
@@ -83,7 +84,7 @@ def contents_key(case: Case) -> Contents:
 
 
 def _counted(told: Forecast, case: Case, verdict: Verdict | None) -> Forecast:
-    name = "abroad" if case.order.address.country not in ("", HOME) else _shape_word(verdict)
+    name = "abroad" if is_abroad(case.order.address.country) else _shape_word(verdict)
     told = replace(told, **{name: getattr(told, name) + 1})
     if verdict is None or verdict.offer is None:
         return told
@@ -94,8 +95,10 @@ def _shape_word(verdict: Verdict | None) -> str:
     """What it will pay as, which the service says better than the size: what has a flat's size may go as a parcel."""
     if verdict is None or verdict.offer is None:
         return "unknown"
-    service = verdict.offer.service
-    return "letters" if service in LETTERS else "flats" if service == "flat" else "parcels"
+    posted_as = verdict.offer.facts.posted_as
+    if posted_as in (PostedAs.LETTER, PostedAs.POSTCARD):
+        return "letters"
+    return "flats" if posted_as is PostedAs.FLAT else "parcels"
 
 
 def _mailer(case: Case, shop: Shop, usual: Mapping[Contents, str]) -> Mailer | None:

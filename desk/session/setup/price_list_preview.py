@@ -68,7 +68,7 @@ def is_folder_head(path: Path) -> bool:
 
 def _preview_folder(folder: Path, charts: Charts) -> ChartPreview:
     faults: list[FileFault] = []
-    read = read_chart(folder, faults)
+    read = read_chart(folder, faults, charts.known)
     if not faults and read.services:
         return compared(folder.name, read.services, charts)
     return ChartPreview(folder.name, (), (), tuple(faults) or (FileFault(HEAD, 0, "", "", "at least one service"),))

@@ -128,13 +128,13 @@ def lists_in_use(store: Store, shelf: Shelf, shipped: Charts) -> tuple[Charts, t
     faults: list[FileFault] = []
     charts = shipped
     for name in used.names:
-        charts = charts.with_lists(_own(shelf.own / name, faults))
+        charts = charts.with_lists(_own(shelf.own / name, charts, faults))
     return charts, tuple(faults)
 
 
-def _own(folder: Path, faults: list[FileFault]) -> tuple[ServiceChart, ...]:
+def _own(folder: Path, charts: Charts, faults: list[FileFault]) -> tuple[ServiceChart, ...]:
     found: list[FileFault] = []
-    read = read_chart(folder, found) if folder.is_dir() else None
+    read = read_chart(folder, found, charts.known) if folder.is_dir() else None
     if read is None:
         found.append(FileFault(folder.name, 0, "", "", f"a folder of that name in {folder.parent}"))
     faults += found

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable
 from typing import Any
 
 from desk.domain.mailer import Mailer
 from desk.domain.product import Product
+from desk.domain.service import PostedAs, PriceLevel, Service
 from desk.domain.shop import Policy, Shop
 from desk.domain.stamp import StampStock
 from desk.intake.columns.currencies import CURRENCIES
@@ -15,7 +16,8 @@ from desk.session.rulebook import Rulebook
 from desk.session.words.services import service_words
 
 Texts = dict[str, Any]
-LETTERS = ("letter-stamped", "letter-metered", "postcard", "flat")
+# Flat-rate services name which of their two prices is meant; others have it in their words.
+_PRICE = {PriceLevel.ANY: "", PriceLevel.COUNTER: ", counter price", PriceLevel.ONLINE: ", online price"}
 
 
 def sender_texts(shop: Shop) -> Texts:
@@ -56,24 +58,22 @@ def stamp_words(stamp: StampStock) -> str:
 
 def parcel_services(rulebook: Rulebook) -> list[tuple[str, str]]:
     """Domestic services that a policy lists, with their words."""
-    return _in_words(
-        service for service in rulebook.charts.services() if not _is_abroad(service) and service not in LETTERS
-    )
+    return _in_words(rulebook, lambda service: not service.abroad and service.posted_as is PostedAs.PARCEL)
 
 
 def services_abroad(rulebook: Rulebook) -> list[tuple[str, str]]:
     """Services abroad, with their words."""
-    return _in_words(service for service in rulebook.charts.services() if _is_abroad(service))
+    return _in_words(rulebook, lambda service: service.abroad)
 
 
 def all_services(rulebook: Rulebook) -> list[tuple[str, str]]:
     """Every service that a buyer's choice may allow, with its words."""
-    return _in_words(rulebook.charts.services())
+    return _in_words(rulebook, lambda _service: True)
 
 
 def packaging_services(rulebook: Rulebook) -> list[tuple[str, str]]:
     """Services that only go in the post's own packaging, with their words."""
-    return _in_words(service for service in rulebook.charts.services() if "priority-flat-" in service)
+    return _in_words(rulebook, lambda service: bool(service.packaging))
 
 
 def currencies() -> list[str]:
@@ -81,17 +81,13 @@ def currencies() -> list[str]:
     return sorted(CURRENCIES)
 
 
-def _is_abroad(service: str) -> bool:
-    return service.startswith("intl-")
-
-
-def _in_words(services: Iterable[str]) -> list[tuple[str, str]]:
-    pairs = ((service, f"{service_words(service)}{_price(service)}") for service in services)
-    return sorted(pairs, key=lambda pair: ("priority-flat-" in pair[0], pair[1]))
-
-
-def _price(service: str) -> str:
-    """Flat-rate services say which of their two prices is meant; others have it in their words."""
-    if not service.startswith("priority-flat-"):
-        return ""
-    return ", online price" if service.endswith("-commercial") else ", counter price"
+def _in_words(rulebook: Rulebook, wanted: Callable[[Service], bool]) -> list[tuple[str, str]]:
+    """Return the wanted services with their words, the post's own packaging last."""
+    charts = rulebook.charts
+    services = [facts for facts in map(charts.service, charts.services()) if wanted(facts)]
+    pairs = [
+        (facts, f"{service_words(facts.id)}{_PRICE[facts.price_level] if facts.packaging else ''}")
+        for facts in services
+    ]
+    pairs.sort(key=lambda pair: (bool(pair[0].packaging), pair[1]))
+    return [(facts.id, words) for facts, words in pairs]

@@ -16,6 +16,7 @@ from desk.customs.addresses import check_address
 from desk.customs.declaration import Consignment, CustomsRules, Declaration, declare
 from desk.customs.exchange import converted
 from desk.customs.goods import goods_of
+from desk.domain.country import is_abroad
 from desk.domain.finding import Finding, Severity, finding
 from desk.domain.money import Money, zero
 from desk.domain.piece import Weighing
@@ -28,13 +29,9 @@ from desk.session.verdict.case import Case, Contents, contents_of
 from desk.session.verdict.payment import Payment, has_label, payment_for
 from desk.session.verdict.stamp_letter import letter_instead, request_finding
 from desk.session.verdict.stamp_request import REQUESTED
-from desk.session.verdict.verdict import HOME, Terms, Verdict
+from desk.session.verdict.verdict import Terms, Verdict
 
 RANK = {Severity.STOP: 0, Severity.LOOK: 1, Severity.NOTE: 2, Severity.FINE: 3}
-
-# What a service pays for a lost piece without asking: domestic from memory; international "up to USD 200 in the
-# price", Notice 123 of 2026 (one transcription).
-INCLUDED_COVER = (("intl-priority", Money(20000)), ("priority", Money(10000)), ("ground", Money(10000)))
 
 
 def judge(case: Case, terms: Terms) -> Verdict:
@@ -72,7 +69,7 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
         quoted = letter
     closed = _closed(case, quoted, terms)
     offer = None if closed else quoted.chosen
-    payment = payment_for(offer.service, policy) if offer else None
+    payment = payment_for(offer.facts, policy) if offer else None
     declaration = _declaration(case, weighing, offer, terms)
     money = _money(case, contents, offer, payment, terms)
     verdict = Verdict(
@@ -133,11 +130,11 @@ def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:
 def _closed(case: Case, quoted: Quote, terms: Terms) -> list[Finding]:
     """Why nothing at all goes there: an embargo, or mail suspended for the service it would take."""
     address = case.order.address
-    if address.country in ("", HOME):
+    if not is_abroad(address.country):
         return []
     places = terms.rulebook.destinations
     barred = places.barred(address.country, address.postal_code, f"{address.region} {address.city}")
-    service = quoted.chosen.service if quoted.chosen else ""
+    service = quoted.chosen.facts if quoted.chosen else None
     suspended = places.suspended(address.country, service, terms.on)
     return [found for found in (barred, suspended) if found is not None]
 
@@ -152,7 +149,7 @@ def _declaration(case: Case, weighing: Weighing, offer: Offer | None, terms: Ter
     piece = Consignment(
         goods=goods_of(case.order, shop) if case.key.piece == 1 else (),
         gross=weighing.shown.weight,
-        service=offer.service if offer else "",
+        service=offer.facts if offer else None,
         address=case.order.address,
     )
     rules = CustomsRules(rulebook.destinations, rulebook.codes, shop.tax_ids, shop.rates)
@@ -226,7 +223,7 @@ def _money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
     spent = money.postage + money.materials
     if case.pieces_in_order == 1 and money.charged < spent and not _uncounted(case, terms):
         yield finding("charged-too-little", "the shop's own costs", charged=money.charged.text(), spent=spent.text())
-    cover = next((amount for prefix, amount in INCLUDED_COVER if offer.service.startswith(prefix)), None)
+    cover = offer.facts.cover
     value = case.order.goods_value
     if cover is not None and cover.currency == value.currency and cover < value:
         yield finding("over-included-cover", "from memory", value=value.text(), cover=cover.text())

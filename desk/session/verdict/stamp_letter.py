@@ -14,18 +14,17 @@ from desk.domain.money import Money, zero
 from desk.domain.shop import Policy
 from desk.rates.posting import Posting
 from desk.rates.quote import Offer, PriceRules, Quote, quote
+from desk.rates.services import BY_STAMP
 from desk.session.sitting import Sitting
 from desk.session.verdict.payment import Payment, payment_for
 from desk.session.verdict.stamp_request import DECLINED, REQUESTED
 from desk.session.verdict.verdict import Verdict
 from desk.store import answers, pieces
 
-BY_STAMP = ("letter-stamped", "postcard", "flat")
-
 
 def is_stamped(offer: Offer | None, policy: Policy) -> bool:
     """True when stamps pay for it."""
-    return offer is not None and payment_for(offer.service, policy) is Payment.STAMPED
+    return offer is not None and payment_for(offer.facts, policy) is Payment.STAMPED
 
 
 def letter_instead(posting: Posting, quoted: Quote, rules: PriceRules) -> Quote | None:

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from desk.costs.ledger import PieceMoney
 from desk.customs.declaration import Declaration
+from desk.domain.country import is_abroad
 from desk.domain.finding import Finding, Severity
 from desk.domain.money import Money
 from desk.domain.shop import Shop
@@ -17,8 +18,6 @@ from desk.rates.stamps import StampSet
 from desk.session.rulebook import Rulebook
 from desk.session.verdict.case import Case, Contents
 from desk.session.verdict.payment import Payment
-
-HOME = "US"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,4 +65,4 @@ class Verdict:
     @property
     def is_abroad(self) -> bool:
         """True when it leaves the country; military and island addresses do not."""
-        return self.case.order.address.country not in ("", HOME)
+        return is_abroad(self.case.order.address.country)

@@ -36,6 +36,7 @@ _REASONS = {
     "size-not-known": "Nobody said how large it is.",
     "not-its-shape": "Not for {shape}.",
     "not-to-that-country": "Not offered to {country}.",
+    "country-unknown": "The country is unknown.",
     "not-in-policy": "Not among the shop's services.",
     "not-among-choices": "Not what the buyer chose.",
     "only-own-packaging": "Only in the post's own packaging.",

@@ -11,12 +11,15 @@ WORDS = {
     "ground-commercial": "ground parcel, online price",
     "priority-retail": "priority parcel, counter price",
     "priority-commercial": "priority parcel, online price",
-    "media": "media mail",
+    "media": "books and listed media",
+    "library": "library books and media",
+    "ground-cubic-commercial": "ground parcel by size, online price",
     "intl-letter": "letter abroad",
     "intl-flat": "large envelope abroad",
     "intl-package": "package abroad, first class",
+    "intl-priority": "priority parcel abroad",
 }
-PACKAGING = {
+_PACKAGING = {
     "envelope": "envelope",
     "legal": "legal envelope",
     "padded": "padded envelope",
@@ -24,14 +27,13 @@ PACKAGING = {
     "medium-box": "medium box",
     "large-box": "large box",
 }
+for _name, _words in _PACKAGING.items():
+    for _price in ("retail", "commercial"):
+        WORDS[f"priority-flat-{_name}-{_price}"] = f"priority flat-rate {_words}"
+    if _name not in ("legal", "padded"):
+        WORDS[f"intl-priority-flat-{_name}"] = f"priority flat-rate {_words} abroad"
 
 
 def service_words(service: str) -> str:
-    """A service in a few words; flat-rate packaging by its name, anything unknown as its id."""
-    if service in WORDS:
-        return WORDS[service]
-    for start, where in (("priority-flat-", ""), ("intl-priority-flat-", " abroad")):
-        if service.startswith(start):
-            name = service.removeprefix(start).removesuffix("-retail").removesuffix("-commercial")
-            return f"priority flat-rate {PACKAGING.get(name, name)}{where}"
-    return service
+    """Return a service in a few words; one that only a list of your own has, as its id."""
+    return WORDS.get(service, service)

@@ -51,7 +51,7 @@ def test_every_service_stands_there_with_its_price_or_its_reason(page, rulebook)
     assert found.offers[0].billable == "1 oz"
     reasons = {each.service: each.why for each in found.left_out}
     assert reasons["large envelope"] == "Not for a letter."
-    assert reasons["media mail"] == "Not among the shop's services."
+    assert reasons["books and listed media"] == "Not among the shop's services."
     assert len(found.offers) + len(found.left_out) == len(home_services)
 
 

@@ -57,7 +57,7 @@ def ids(services):
 def test_parcels_and_what_goes_abroad_share_nothing_and_with_letters_are_all(rulebook):
     parcels, abroad = ids(parcel_services(rulebook)), ids(services_abroad(rulebook))
     assert parcels & abroad == set()
-    assert ids(all_services(rulebook)) - parcels - abroad == set(shop_words.LETTERS)
+    assert ids(all_services(rulebook)) - parcels - abroad == {"letter-stamped", "letter-metered", "postcard", "flat"}
     assert ids(all_services(rulebook)) == set(rulebook.charts.services())
     assert {"ground-retail", "media", "priority-flat-padded-retail"} <= parcels
     assert {"intl-package", "intl-priority-flat-envelope"} <= abroad

@@ -2,6 +2,7 @@ import pytest
 
 from desk.domain.shop import LetterPostage, ParcelPayment, Policy
 from desk.session.verdict.payment import Payment, has_label, payment_for
+from tests.rates.chart_folder import shipped
 
 
 @pytest.mark.parametrize(
@@ -21,7 +22,7 @@ from desk.session.verdict.payment import Payment, has_label, payment_for
 )
 def test_who_takes_the_money(service, letters, parcels, expected):
     policy = Policy(letter_postage=LetterPostage(letters), parcel_payment=ParcelPayment(parcels))
-    assert payment_for(service, policy) == expected
+    assert payment_for(shipped().service(service), policy) == expected
 
 
 @pytest.mark.parametrize(

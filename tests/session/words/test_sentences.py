@@ -166,7 +166,7 @@ def test_facts_in_words(found, expected):
         ("0.82", "1.11", False, ("letter-stamped", "letter-stamped"), "whether it costs $0.82 or $1.11."),
         ("0.82", "", False, ("letter-stamped", ""), "whether it goes for $0.82 or not at all."),
         ("5.00", "5.00", True, ("intl-flat", "intl-flat"), "whether it needs a customs form."),
-        ("5.00", "5.00", False, ("flat", "media"), "whether it goes as large envelope or media mail."),
+        ("5.00", "5.00", False, ("flat", "media"), "whether it goes as large envelope or books and listed media."),
     ],
 )
 def test_what_a_step_leaves_open(lower, higher, form, services, expected):

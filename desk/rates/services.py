@@ -1,0 +1,41 @@
+"""Services: how their postage is paid, and which of them a shop's policy tries."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from desk.domain.service import PaidBy, Service
+from desk.domain.shop import LetterPostage, ParcelPayment, Policy
+
+# The domestic services that every piece is tried with before the parcels of the policy. Their prices stand in every
+# list of the operator under these ids (headless contract).
+STAMPED_LETTER, METERED_LETTER = "letter-stamped", "letter-metered"
+POSTCARD, LARGE_ENVELOPE = "postcard", "flat"
+LETTER_ABROAD = "intl-letter"
+BY_STAMP = (STAMPED_LETTER, POSTCARD, LARGE_ENVELOPE)
+
+
+class Payment(StrEnum):
+    """Who takes the money, and where."""
+
+    STAMPED = "stamped"
+    METERED = "metered"
+    COUNTER = "counter"
+    ONLINE = "online"
+
+
+def letters_tried(policy: Policy) -> tuple[str, ...]:
+    """Return the letter, postcard and large envelope that a shop tries, in the order that breaks ties."""
+    letter = STAMPED_LETTER if policy.letter_postage is LetterPostage.STAMPED else METERED_LETTER
+    return letter, POSTCARD, LARGE_ENVELOPE
+
+
+def payment_for(service: Service, policy: Policy) -> Payment:
+    """Return how a piece of that service is paid: in the service's own way, or as the shop pays letters or parcels."""
+    if service.paid_by is PaidBy.STAMPS:
+        return Payment.STAMPED
+    if service.paid_by is PaidBy.METER:
+        return Payment.METERED
+    if service.paid_by is PaidBy.AS_LETTERS:
+        return Payment.STAMPED if policy.letter_postage is LetterPostage.STAMPED else Payment.METERED
+    return Payment.COUNTER if policy.parcel_payment is ParcelPayment.COUNTER else Payment.ONLINE

@@ -1,0 +1,103 @@
+"""Services: what a list says of its own services decides tracking, payment and side of the border, never a name."""
+
+from datetime import date
+
+import pytest
+
+from desk.domain.faults import Unreadable
+from desk.domain.service import FormRule, PaidBy, PostedAs
+from desk.domain.shop import LetterPostage, ParcelPayment, Policy
+from desk.rates.lists.chart import Charts
+from desk.rates.lists.chart_text import chart_texts
+from desk.rates.quote import PriceRules, quote
+from desk.rates.services import Payment, payment_for
+from tests.rates.chart_folder import RESOURCES, shipped
+from tests.rates.tiny import ENVELOPE, FIVE, piece
+
+HEAD = """\
+effective = 2026-03-01
+currency = "USD"
+unit = "oz"
+source = "invented list"
+known_by = "invented"
+
+[services.eu-letter]
+shapes = ["letter"]
+max_weight = "3.5"
+"""
+CELLS = "service,weight_max,key,price\neu-letter,1,,0.50\neu-letter,3.5,,0.60\n"
+
+
+def own_lists(tmp_path, head=HEAD):
+    folder = tmp_path / "own"
+    folder.mkdir()
+    (folder / "chart.toml").write_text(head, encoding="utf-8")
+    (folder / "cells.csv").write_text(CELLS, encoding="utf-8")
+    return Charts.read(RESOURCES / "charts", tmp_path)
+
+
+def test_a_letter_of_your_own_is_untracked_and_paid_as_the_shop_pays_letters(tmp_path):
+    charts = own_lists(tmp_path)
+    letter = charts.service("eu-letter")
+    assert (letter.posted_as, letter.tracked, letter.abroad) == (PostedAs.LETTER, False, False)
+    stamped = Policy(parcel_services=("eu-letter",), parcel_payment=ParcelPayment.ONLINE)
+    assert payment_for(letter, stamped) is Payment.STAMPED
+    assert payment_for(letter, Policy(letter_postage=LetterPostage.METERED)) is Payment.METERED
+    found = quote(piece("1", ENVELOPE), PriceRules(charts, FIVE, stamped, date(2026, 7, 15)))
+    assert found.chosen is not None
+    assert found.chosen.service == "eu-letter"
+    assert "untracked" in [each.code for each in found.findings]
+
+
+def test_a_list_names_the_facts_of_its_services(tmp_path):
+    facts = 'abroad = true\ntracked = true\npaid_by = "as parcels"\nform = "CN23"\ncover = "50.00"\n'
+    letter = own_lists(tmp_path, HEAD + facts).service("eu-letter")
+    assert (letter.abroad, letter.tracked, letter.paid_by) == (True, True, PaidBy.AS_PARCELS)
+    assert (letter.form, letter.cover.text()) == (FormRule.CN23, "50.00")
+
+
+@pytest.mark.parametrize("wrong", ['posted_as = "brick"', 'paid_by = "barter"', "tracked = 1", 'cover = "lots"'])
+def test_a_fact_that_cannot_be_read_is_a_fault_with_its_line(tmp_path, wrong):
+    with pytest.raises(Unreadable) as unreadable:
+        own_lists(tmp_path, HEAD + wrong + "\n")
+    assert [fault.line for fault in unreadable.value.faults] == [10]
+
+
+def test_facts_are_written_and_read_back(tmp_path):
+    facts = 'takes = "media"\nsurface_only = true\ngirth_limit = "120.5"\npackaging = "tin"\n'
+    lists = own_lists(tmp_path, HEAD + facts).of_chart("own")
+    again = tmp_path / "again"
+    (again / "own").mkdir(parents=True)
+    for name, text in chart_texts(lists).items():
+        (again / "own" / name).write_text(text, encoding="utf-8")
+    assert Charts.read(again).service("eu-letter") == lists[0].facts
+
+
+def test_a_country_nobody_knows_gets_no_service():
+    found = quote(piece("1", ENVELOPE, country=""), PriceRules(shipped(), FIVE, Policy(), date(2026, 7, 15)))
+    assert found.chosen is None
+    assert {out.reason.code for out in found.out if out.service in ("letter-stamped", "ground-retail")} == {
+        "country-unknown"
+    }
+
+
+@pytest.mark.parametrize(
+    ("service", "tracked", "abroad", "surface"),
+    [
+        ("letter-stamped", False, False, False),
+        ("postcard", False, False, False),
+        ("ground-commercial", True, False, True),
+        ("priority-flat-small-box-retail", True, False, False),
+        ("media", True, False, True),
+        ("intl-flat", False, True, False),
+        ("intl-package", True, True, False),
+    ],
+)
+def test_shipped_services_have_their_facts(service, tracked, abroad, surface):
+    """Headless contract, "Service ids"; what flies: common practice, no source."""
+    facts = shipped().service(service)
+    assert (facts.tracked, facts.abroad, facts.surface_only) == (tracked, abroad, surface)
+
+
+def test_every_shipped_service_is_described():
+    assert shipped().services() <= set(shipped().known)
