@@ -76,7 +76,7 @@ def _run(wanted: argparse.Namespace) -> int:
         take_in_all(sitting, brought.orders, brought.left_out)
         weighed = weigh(sitting, brought.weights)
         told = replace(brought, damaged=damaged)
-        left = leave_results(sitting, wanted.out, resources(), told, weighed.strangers, started)
+        left = leave_results(sitting, wanted.out, resources(), told, weighed, started)
     finally:
         store.close()
     print(_closing_words(left.batch, wanted.out))

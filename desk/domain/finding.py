@@ -31,7 +31,7 @@ SEVERITIES: Mapping[str, Severity] = {
     ),
     **dict.fromkeys(
         (
-            "too-close-to-call weighed-twice no-weight no-order size-missing mailer-unknown product-unknown "
+            "too-close-to-call weighed-twice weighed-after-paid no-weight no-order size-missing mailer-unknown product-unknown "
             "mailer-too-small hs-missing hs-not-in-edition words-too-vague origin-missing value-zero "
             "tax-id-malformed postal-code-odd not-enough-stamps stamps-requested lighter-than-contents "
             "heavier-than-contents swapped-with zone-unknown form-may-be-needed fee-unclear contents-unknown letters-not-printable "

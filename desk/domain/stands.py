@@ -57,6 +57,14 @@ def stands(
     return Stand.NEEDS_A_LOOK if any(is_open(found, answered) for found in findings) else Stand.READY
 
 
+def is_paid_for(*, postage_on: bool, handed_over: bool) -> bool:
+    """Return True once postage is on a piece or it has left.
+
+    From then on its weight, mailer, size, service and contents stay as they were when it was paid for.
+    """
+    return postage_on or handed_over
+
+
 def is_open(found: Finding, answered: frozenset[str]) -> bool:
     """True for a stop, and for a look nobody has answered yet."""
     if found.severity is Severity.STOP:

@@ -65,7 +65,7 @@ def append(tx: Transaction, note: Note, bench: str) -> int | None:
             id=tx.revision,
             bench=bench,
             kind=note.kind.value,
-            step=note.step,
+            step=tx.step or note.step,
             facts=plain_text(dict(note.facts)),
             at=tx.now,
             schema_head=schema.SCHEMA_HEAD,

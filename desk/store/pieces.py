@@ -10,9 +10,10 @@ from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, Row, Select, func, select
 
+from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.piece import PieceKey, Weighing
-from desk.domain.stands import BESIDE_THE_LINE, Stand
+from desk.domain.stands import BESIDE_THE_LINE, Stand, is_paid_for
 from desk.store import answers, schema, weighings
 from desk.store.ranges import chunks
 from desk.store.times import from_utc_text, to_utc_text
@@ -33,7 +34,6 @@ class StoredPiece:
     weighing: Weighing | None
     weighing_id: int | None
     weighed_at: datetime | None
-    weighings_count: int
     answered: frozenset[str]
     beside: Stand | None
     service_override: str
@@ -56,17 +56,33 @@ class StoredPiece:
 
     @property
     def is_paid(self) -> bool:
-        """True when its postage is on it or it has left: what it weighed, and what it goes by, stays."""
-        return self.postage_on or self.handed_over
+        """True when its postage is on it or it has left; see `refuse_paid`."""
+        return is_paid_for(postage_on=self.postage_on, handed_over=self.handed_over)
 
 
 @dataclass(frozen=True, slots=True)
 class Recorded:
-    """What recording many weighings did, as piece ids: first weighings, weighings that replaced another; and the rest."""
+    """What recording many weighings did, as piece ids: first weighings, weighings that replaced another, and the rest.
+
+    `kept` are pieces that another weighing came for after they were paid for: they keep the one they have.
+    """
 
     new: tuple[int, ...] = ()
     same: int = 0
     changed: tuple[int, ...] = ()
+    kept: tuple[int, ...] = ()
+
+
+def refuse_paid(chosen: Iterable[StoredPiece], what: str) -> None:
+    """Refuse to change `what` (weight, mailer, size, service, contents) of a piece that is paid for.
+
+    This is the one guard of that rule. Every function here that writes one of these columns asks it.
+    """
+    for piece in chosen:
+        if piece.is_paid:
+            raise Refused(
+                f"{piece.key.order} already has its postage on, so its {what} cannot change. Take the postage off first."
+            )
 
 
 def ensure_pieces(tx: Transaction, keys: Iterable[PieceKey]) -> dict[PieceKey, int]:
@@ -85,18 +101,20 @@ def ensure_pieces(tx: Transaction, keys: Iterable[PieceKey]) -> dict[PieceKey, i
 
 
 def record(tx: Transaction, piece_id: int, weighing: Weighing, at: datetime | None = None) -> int:
-    """Keep a weighing and let it count for the piece; its id. KeyError when there is no such piece."""
+    """Save a weighing and let it count for the piece; its id. Refused when the piece is paid for, KeyError when absent."""
     return _record(tx, {piece_id: weighing}, at)[0]
 
 
 def record_many(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None = None) -> Recorded:
-    """Keep many weighings by piece id; one equal to the weighing that counts already is left alone."""
-    before = {piece.id: piece.weighing for piece in some_pieces(tx.conn, found)}
-    moved = {number: weighing for number, weighing in found.items() if before[number] != weighing}
+    """Save many weighings by piece id, except those equal to the one that counts and those of pieces paid for."""
+    before = {piece.id: piece for piece in some_pieces(tx.conn, found)}
+    other = [number for number, weighing in found.items() if before[number].weighing != weighing]
+    kept = tuple(number for number in other if before[number].is_paid)
+    moved = {number: found[number] for number in other if not before[number].is_paid}
     _record(tx, moved, at)
-    new = tuple(number for number in moved if before[number] is None)
-    changed = tuple(number for number in moved if before[number] is not None)
-    return Recorded(new, len(found) - len(moved), changed)
+    new = tuple(number for number in moved if before[number].weighing is None)
+    changed = tuple(number for number in moved if before[number].weighing is not None)
+    return Recorded(new, len(found) - len(other), changed, kept)
 
 
 def all_pieces(conn: Connection) -> list[StoredPiece]:
@@ -158,21 +176,24 @@ def set_beside(tx: Transaction, piece_ids: Iterable[int], stand: Stand | None) -
 
 
 def set_mailer(tx: Transaction, piece_ids: Iterable[int], name: str) -> list[int]:
-    """Choose the mailer of pieces by name, whatever the weighing says; an empty name takes the choice back."""
-    return tx.update(schema.pieces, {number: {"mailer_override": name} for number in piece_ids})
+    """Choose the mailer of pieces by name, whatever the weighing says; an empty name clears it. Refused when paid for."""
+    return _set_unpaid(tx, {number: {"mailer_override": name} for number in piece_ids}, "mailer")
 
 
 def set_service(tx: Transaction, piece_ids: Iterable[int], service: str) -> list[int]:
-    """Choose the service of pieces by id; an empty one leaves it to the program again."""
-    return tx.update(schema.pieces, {number: {"service_override": service} for number in piece_ids})
+    """Choose the service of pieces by id; an empty one leaves it to the program again. Refused when paid for."""
+    return _set_unpaid(tx, {number: {"service_override": service} for number in piece_ids}, "service")
 
 
 def pack_into(tx: Transaction, carrier: int, piece_ids: Iterable[int]) -> list[int]:
-    """Say that pieces lie in the carrier. What any of them weighed alone counts no more; the ids that changed."""
+    """Pack pieces into the carrier; the ids that changed. What any of them weighed alone no longer counts.
+
+    Refused when one of them is paid for.
+    """
     inside = list(piece_ids)
     cleared = {number: {"weighing_id": None} for number in (carrier, *inside)}
-    weighed = tx.update(schema.pieces, cleared)
-    packed = tx.update(schema.pieces, {number: {"together_with": carrier} for number in inside})
+    weighed = _set_unpaid(tx, cleared, "contents")
+    packed = _set_unpaid(tx, {number: {"together_with": carrier} for number in inside}, "contents")
     return sorted({*weighed, *packed})
 
 
@@ -198,18 +219,31 @@ def inside(conn: Connection, carriers: Iterable[int]) -> list[StoredPiece]:
 
 
 def _record(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None) -> range:
+    before = _unpaid_rows(tx, found, "weight")
     _ask_anew(tx, found)
     when = tx.now if at is None else to_utc_text(at)
     fresh = tx.insert(
         schema.weighings, [weighings.to_row(number, weighing, when) for number, weighing in found.items()]
     )
     pointers = {number: {"weighing_id": weighing_id} for number, weighing_id in zip(found, fresh, strict=True)}
-    tx.update(schema.pieces, pointers)
+    tx.update(schema.pieces, pointers, before)
     return fresh
 
 
+def _set_unpaid(tx: Transaction, values: Mapping[int, dict[str, Any]], what: str) -> list[int]:
+    return tx.update(schema.pieces, values, _unpaid_rows(tx, values, what))
+
+
+def _unpaid_rows(tx: Transaction, piece_ids: Iterable[int], what: str) -> dict[int, dict[str, Any]]:
+    """Return the rows of pieces, and refuse when one of them is paid for."""
+    rows = tx.rows(schema.pieces, piece_ids)
+    if any(row["postage_on_at"] or row["handed_over_at"] for row in rows.values()):
+        refuse_paid(some_pieces(tx.conn, rows), what)
+    return rows
+
+
 def _ask_anew(tx: Transaction, found: Mapping[int, Weighing]) -> None:
-    """What was said to looks about a weight does not hold for another weight."""
+    """Withdraw the answers to checks of the weight where another weight counts now."""
     answered = answers.of_weight(tx.conn, found)
     before = {piece.id: piece.weighing for piece in some_pieces(tx.conn, set(answered.values()))}
     moved = {number for number, weighing in before.items() if not weighing or weighing.shown != found[number].shown}
@@ -244,11 +278,8 @@ def _read(conn: Connection, piece_ids: list[int] | None) -> list[StoredPiece]:
     codes = select(schema.answers.c.piece_id, schema.answers.c.code)
     for piece_id, code in conn.execute(_among(codes, schema.answers.c.piece_id, piece_ids)):
         answered[piece_id].add(code)
-    weighed = schema.weighings.c.piece_id
-    counting = _among(select(weighed, func.count().label("times")), weighed, piece_ids).group_by(weighed)
-    counts = {row.piece_id: row.times for row in conn.execute(counting)}
     rows = conn.execute(_among(_whole_pieces(), schema.pieces.c.id, piece_ids))
-    return [_stored(row, counts.get(row.id, 0), frozenset(answered.get(row.id, ()))) for row in rows]
+    return [_stored(row, frozenset(answered.get(row.id, ()))) for row in rows]
 
 
 def _among(question: Select[Any], column: ColumnElement[int], ids: list[int] | None) -> Select[Any]:
@@ -265,7 +296,7 @@ def _whole_pieces() -> Select[Any]:
     return whole.select_from(joined).order_by(schema.pieces.c.order_id, schema.pieces.c.number)
 
 
-def _stored(row: Row[Any], count: int, answered: frozenset[str]) -> StoredPiece:
+def _stored(row: Row[Any], answered: frozenset[str]) -> StoredPiece:
     return StoredPiece(
         id=row.id,
         key=PieceKey(row.order_number, row.number),
@@ -274,7 +305,6 @@ def _stored(row: Row[Any], count: int, answered: frozenset[str]) -> StoredPiece:
         weighing=None if row.weighing_id is None else weighings.from_row(row),
         weighing_id=row.weighing_id,
         weighed_at=from_utc_text(row.at),
-        weighings_count=count,
         answered=answered,
         beside=Stand(row.beside) if row.beside else None,
         service_override=row.service_override,

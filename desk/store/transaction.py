@@ -25,12 +25,14 @@ FIRST_VERSION = 1
 class Transaction:
     """Writes of one step. `now` is its time as UTC text.
 
+    `step` names the step once it is known what it touches; until then the name given to `Store.act` counts.
     `final` is the sentence why the step can never be undone; `without_images` keeps what was before out of the journal.
     """
 
     def __init__(self, conn: Connection, now: str) -> None:
         self.conn = conn
         self.now = now
+        self.step = ""
         self.final = ""
         self.without_images = False
         self._new: dict[str, dict[int, int]] = defaultdict(dict)  # table -> id -> revision afterwards
@@ -69,12 +71,13 @@ class Transaction:
             self._new[table.name][row["id"]] = row.get("revision", self.revision)
             self._touch(table, row)
 
-    def update(self, table: Table, values: Mapping[int, Row]) -> list[int]:
+    def update(self, table: Table, values: Mapping[int, Row], before: Mapping[int, Row] | None = None) -> list[int]:
         """Set columns of rows by id, the same columns in each; rows that have those values already are left alone.
 
-        Returns the ids that changed. KeyError when a row is not there. Undo sets the old `revision` too.
+        `before` are the rows as this transaction has read them; without it they are read here. Returns the ids that
+        changed. KeyError when a row is not there. Undo sets the old `revision` too.
         """
-        before = self.rows(table, values)
+        before = self.rows(table, values) if before is None else before
         moved = [number for number, row in values.items() if any(before[number][name] != row[name] for name in row)]
         if not moved:
             return []

@@ -39,7 +39,7 @@ from desk.domain.clock import SystemClock
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.pile.pile import Pile
 from desk.session.pile.packing import Placement
-from desk.session.bench.record_weight import record_weight
+from desk.session.bench.weigh import record_weight
 from desk.session.rulebook import read_rulebook
 from desk.session.sitting import Sitting
 from desk.store.store import open_store

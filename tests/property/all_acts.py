@@ -14,7 +14,6 @@ from desk.domain.money import Money
 from desk.domain.weight import Shown, WeightUnit
 from desk.intake.columns.mapping_file import ColumnMapping
 from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, shop_values, stamp_values
-from desk.session.bench.weigh_piece import weigh_piece
 from desk.session.customs.product_goods import mend_product
 from desk.session.importing.compare import take_in_all
 from desk.session.importing.mappings import forget_mapping, save_mapping
@@ -102,9 +101,9 @@ def _rules(pile: Pile, _piece: int, number: int) -> None:
 
 def _hand_over(pile: Pile, piece: int, number: int) -> None:
     if number % 2 and to_stamp(pile):
-        stamp_all(pile)
+        stamp_all(pile.sitting, pile)
     else:
-        hand_pieces_over(pile, [piece])
+        hand_pieces_over(pile.sitting, pile, [piece])
 
 
 def _size(pile: Pile, piece: int, number: int) -> None:
@@ -126,7 +125,7 @@ OTHERS: dict[str, Doing] = {
     "hand over": _hand_over,
     "size": _size,
     "words": _words,
-    "weigh piece": lambda pile, piece, number: weigh_piece(pile.sitting, piece, made.weighing(f"0.{1 + number}")),
+    "weigh piece": lambda pile, piece, number: made.weigh_piece(pile.sitting, piece, made.weighing(f"0.{1 + number}")),
     "print": lambda pile, piece, number: note_printed(pile.sitting, [piece], PAPERS[number % 3]),
     "void": lambda pile, piece, number: void_papers(pile.sitting, [piece], PAPERS[number % 3]),
 }

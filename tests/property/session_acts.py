@@ -22,8 +22,7 @@ from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.answers import answer_looks
-from desk.session.bench.record_weight import copy_weight, describe, record_weight
-from desk.session.bench.weigh import weigh
+from desk.session.bench.weigh import copy_weight, describe, record_weight, weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside
@@ -112,7 +111,7 @@ def _bring(pile: Pile, piece: int, number: int) -> None:
 
 
 def _stamps(pile: Pile, piece: int, _number: int) -> None:
-    put_stamps_on(pile, [piece])
+    put_stamps_on(pile.sitting, pile, [piece])
 
 
 def _shop(pile: Pile, _piece: int, number: int) -> None:

@@ -17,6 +17,9 @@ from desk.domain.product import Product
 from desk.domain.shop import Policy, Shop
 from desk.domain.stamp import StampKind, StampStock
 from desk.domain.weight import Shown, Weight, WeightUnit
+from desk.session.bench.weigh import record_weight
+from desk.session.pile.packing import Placement
+from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
 
 ON = date(2026, 7, 15)
@@ -67,6 +70,11 @@ def order(number: str = "1001", **fields: Any) -> Order:
 
 def weighing(value: str = "0.7", mailer: str = "A7", unit: str = "oz", **fields: Any) -> Weighing:
     return Weighing(Shown(Decimal(value), WeightUnit(unit), Decimal("0.1")), mailer, **fields)
+
+
+def weigh_piece(sitting: Sitting, piece_id: int, read: Weighing) -> None:
+    """Record a reading at the bench with all that goes with it."""
+    record_weight(sitting, piece_id, read.shown, Placement(read.mailer, read.size, read.stiff, read.uneven))
 
 
 def case(value: str | None = "0.7", mailer: str = "A7", **fields: Any) -> Case:

@@ -11,14 +11,13 @@ from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import fold_twice, weigh
-from desk.session.bench.weigh_piece import weigh_piece
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside
 from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_cases, read_stored, read_terms
 from desk.session.undo import next_steps, redo, undo
 from desk.session.unreported import mark_told, untold
-from tests.session.made import order, shop, weighing
+from tests.session.made import order, shop, weigh_piece, weighing
 
 ORDERS = (order("1"), order("2", buyer_note="by stamp"), order("3"))
 

@@ -1,12 +1,19 @@
-"""Weigh: record what a scale showed for a piece. A weight once recorded never moves to another piece."""
+"""Weigh pieces: from the scale, typed, from a file, or copied from a piece that is alike.
+
+A weight never moves to another piece, and what was paid for stays as it was weighed (`store.pieces.refuse_paid`).
+"""
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Collection, Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime
 from typing import TypeVar
 
+from desk.domain.faults import Refused
 from desk.domain.piece import PieceKey, Weighing
+from desk.domain.weight import Shown
+from desk.session.pile.packing import Placement
 from desk.session.sitting import Sitting
 from desk.session.unreported import tell_later
 from desk.store import pieces
@@ -15,16 +22,34 @@ Piece = TypeVar("Piece", bound=Hashable)
 
 
 @dataclass(frozen=True, slots=True)
+class NotUsed:
+    """A weighing that came for a piece after its postage was on: it was not used, and the one it has stays."""
+
+    key: PieceKey
+    stays: Weighing | None
+    came: Weighing
+
+
+@dataclass(frozen=True, slots=True)
 class Weighed:
-    """What a pile of readings did: pieces weighed first, pieces whose reading changed, keys no order has."""
+    """What recording many weighings did: pieces weighed first, pieces weighed again, keys that no order has."""
 
     fresh: tuple[PieceKey, ...]
     changed: tuple[PieceKey, ...]
     strangers: tuple[PieceKey, ...]
+    not_used: tuple[NotUsed, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Copied:
+    """How many pieces took a weight, and the references of those left out because their postage is on."""
+
+    count: int
+    left_out: tuple[str, ...] = ()
 
 
 def fold_twice(rows: Iterable[tuple[Piece, Weighing]]) -> dict[Piece, Weighing]:
-    """One weighing a piece: the later one counts, and keeps what the one before it showed."""
+    """Return one weighing a piece: the later one counts, and keeps the reading of the one before it."""
     folded: dict[Piece, Weighing] = {}
     for key, weighing in rows:
         before = folded.get(key)
@@ -33,15 +58,99 @@ def fold_twice(rows: Iterable[tuple[Piece, Weighing]]) -> dict[Piece, Weighing]:
 
 
 def weigh(sitting: Sitting, rows: Sequence[tuple[PieceKey, Weighing]]) -> Weighed:
-    """Record readings as one step. The same reading again is no new weighing."""
+    """Record the weighings of a file as one step. The same weighing again is not a new one."""
     folded = fold_twice(rows)
     step = f"Weigh {next(iter(folded)).reference}" if len(folded) == 1 else "Weigh pieces"
     with sitting.store.act(step, count=len(folded)) as tx:
         ids = pieces.ensure_pieces(tx, folded)
         keys = {number: key for key, number in ids.items()}
-        recorded = pieces.record_many(tx, fold_twice((number, folded[key]) for key, number in ids.items()))
+        wanted = fold_twice((number, folded[key]) for key, number in ids.items())
+        recorded = pieces.record_many(tx, wanted)
+        stay = {piece.id: piece.weighing for piece in pieces.some_pieces(tx.conn, recorded.kept)}
         changed = tuple(keys[number] for number in recorded.changed)
         tell_later(tx, pieces=changed)
     sitting.announce(sitting.store.last_changes)
-    fresh = tuple(keys[number] for number in recorded.new)
-    return Weighed(fresh, changed, tuple(key for key in folded if key not in ids))
+    return Weighed(
+        fresh=tuple(keys[number] for number in recorded.new),
+        changed=changed,
+        strangers=tuple(key for key in folded if key not in ids),
+        not_used=tuple(NotUsed(keys[number], stay[number], wanted[number]) for number in recorded.kept),
+    )
+
+
+def record_weight(sitting: Sitting, piece_id: int, shown: Shown, placement: Placement, *, again: bool = True) -> bool:
+    """Record a weight at the bench; on disk when this returns. False when the piece has that weight already.
+
+    `again`: the item was put on anew, so a weight that differs by more than a step is kept as the earlier one.
+    Refused when the piece is paid for. KeyError when there is no such piece.
+    """
+    with sitting.store.act("Weigh a piece") as tx:
+        stored = pieces.piece(tx.conn, piece_id)
+        tx.step = f"Weigh {stored.key.reference}"
+        pieces.refuse_paid([stored], "weight")
+        before = stored.weighing
+        fresh = Weighing(shown, placement.mailer, placement.size, placement.stiff, placement.uneven)
+        if before is not None:
+            kept = before.shown if again and _differs(before.shown, shown) else before.earlier
+            fresh = replace(fresh, earlier=kept)
+        if fresh != before:
+            pieces.record(tx, piece_id, fresh)
+    if fresh == before:
+        return False
+    sitting.announce(sitting.store.last_changes)
+    return True
+
+
+def describe(sitting: Sitting, piece_id: int, placement: Placement) -> None:
+    """Save what a piece is packed in, and how it feels if it is weighed already. Refused when it is paid for."""
+    with sitting.store.act("Say what a piece is in") as tx:
+        stored = pieces.piece(tx.conn, piece_id)
+        tx.step = f"Say what {stored.key.reference} is in"
+        pieces.refuse_paid([stored], "mailer")
+        before = stored.weighing
+        if placement.mailer != (stored.mailer_override or (before.mailer if before else "")):
+            pieces.set_mailer(tx, [piece_id], placement.mailer)
+        if before is not None:
+            described = replace(
+                before,
+                mailer=placement.mailer,
+                size=placement.size,
+                stiff=placement.stiff,
+                uneven=placement.uneven,
+            )
+            if described != before:
+                pieces.record(tx, piece_id, described)
+    sitting.announce(sitting.store.last_changes)
+
+
+def copy_weight(sitting: Sitting, piece_id: int, others: Collection[int], shown: Shown) -> Copied:
+    """Give this weight to other pieces, with the mailer and feel of the piece it comes from.
+
+    Pieces that are paid for are left out. Refused when that leaves none, or when there is no weight to copy. KeyError
+    when there is no such piece.
+    """
+    with sitting.store.act("Copy a weight", count=len(others)) as tx:
+        source = pieces.piece(tx.conn, piece_id)
+        tx.step = f"Copy the weight of {source.key.reference}"
+        if source.weighing is None:
+            raise Refused("It has no weight yet. Weigh it first.")
+        copied = replace(source.weighing, shown=shown, earlier=None, copied_from=source.key.reference)
+        if source.mailer_override:
+            copied = replace(copied, mailer=source.mailer_override)
+        asked = pieces.some_pieces(tx.conn, others)
+        takers = [stored.id for stored in asked if not stored.is_paid]
+        if asked and not takers:
+            raise Refused("The identical pieces already have their postage on, so their weights stay.")
+        pieces.record_many(tx, dict.fromkeys(takers, copied))
+    sitting.announce(sitting.store.last_changes)
+    return Copied(len(takers), tuple(stored.key.reference for stored in asked if stored.is_paid))
+
+
+def recorded_at(sitting: Sitting, piece_id: int) -> datetime | None:
+    """Return when the weighing that counts was written (UTC); None when there is none."""
+    with sitting.store.reading() as conn:
+        return pieces.piece(conn, piece_id).weighed_at
+
+
+def _differs(one: Shown, other: Shown) -> bool:
+    return abs(one.weight.grams - other.weight.grams) > max(one.step.grams, other.step.grams)

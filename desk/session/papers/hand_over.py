@@ -9,13 +9,14 @@ from desk.domain.stands import Stand
 from desk.session.papers.contents import hand_over_content
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.pile import Pile
+from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
 from desk.store import hand_overs
 
 CAN_GO = (Stand.READY, Stand.LABELED)
 
 
-def hand_pieces_over(pile: Pile, piece_ids: Collection[int], step: str = "") -> None:
+def hand_pieces_over(sitting: Sitting, pile: Pile, piece_ids: Collection[int], step: str = "") -> None:
     """Say that these pieces have left for the post, as one step.
 
     Refused for a piece that is neither ready nor labeled, and for one whose stamps are not on it yet.
@@ -24,9 +25,9 @@ def hand_pieces_over(pile: Pile, piece_ids: Collection[int], step: str = "") -> 
         raise Refused("There is nothing to hand over.")
     for number in piece_ids:
         _check(pile.verdicts[number])
-    with pile.sitting.store.act(step or f"Handed over: {_count(piece_ids)}") as tx:
+    with sitting.store.act(step or f"Handed over: {_count(piece_ids)}") as tx:
         hand_overs.hand_over(tx, piece_ids)
-    pile.sitting.announce(pile.sitting.store.last_changes)
+    sitting.announce(sitting.store.last_changes)
 
 
 def groups_of(pile: Pile) -> tuple[tuple[str, tuple[int, ...]], ...]:
@@ -41,12 +42,12 @@ def to_stamp(pile: Pile) -> tuple[int, ...]:
     return tuple(n for n, verdict in pile.verdicts.items() if verdict.stands is Stand.READY and verdict.stamps)
 
 
-def stamp_all(pile: Pile) -> int:
+def stamp_all(sitting: Sitting, pile: Pile) -> int:
     """Say that the stamps of all ready pieces are on, as one step; how many. Refused when there is none."""
     pieces = to_stamp(pile)
     if not pieces:
         raise Refused("No ready piece waits for its stamps.")
-    put_stamps_on(pile, pieces)
+    put_stamps_on(sitting, pile, pieces)
     return len(pieces)
 
 

@@ -14,11 +14,12 @@ from typing import Any, BinaryIO, TypeVar
 
 from desk.domain.finding import Finding, Severity, finding
 from desk.domain.money import Money, zero
-from desk.domain.piece import PieceKey
 from desk.domain.stands import Stand
+from desk.session.bench.weigh import Weighed
 from desk.session.importing.run_inputs import Brought
 from desk.session.papers import tables
 from desk.session.papers.contents import hand_over_content, keying_contents, label_contents, slip_contents
+from desk.session.papers.not_used import with_not_used
 from desk.session.papers.print_check import check_printable, printable
 from desk.session.papers.printing import EMPTY, Paper
 from desk.session.pile.batch import Batch, judge_batch
@@ -44,7 +45,7 @@ def leave_results(
     folder: Path,
     resources: Traversable,
     brought: Brought,
-    strangers: Sequence[PieceKey],
+    weighed: Weighed,
     started: datetime,
 ) -> Left:
     """Judge the batch as stored and write everything into the folder, replacing files of ours that are there."""
@@ -52,8 +53,8 @@ def leave_results(
 
     terms, fonts = read_terms(sitting), Fonts(resources / "fonts")
     batch = judge_batch(read_cases(sitting, [key for key, _ in brought.weights]), terms)
-    batch = check_printable(batch, terms, fonts)
-    apart = [*_of_lists(brought), *((key.order, key.piece, finding("no-order")) for key in strangers)]
+    batch = with_not_used(check_printable(batch, terms, fonts), weighed.not_used)
+    apart = [*_of_lists(brought), *((key.order, key.piece, finding("no-order")) for key in weighed.strangers)]
     _write_tables(batch, terms, folder, apart)
     pages = _write_papers(batch, terms, folder, fonts)
     summary = _summary(sitting, batch, terms, brought, apart)
@@ -62,7 +63,8 @@ def leave_results(
     _whole(folder / "summary.json", (json.dumps(summary, indent=2, ensure_ascii=False) + "\n").encode())
     mark_told(sitting)
     holds_up = any(found.severity is not Severity.NOTE for _, _, found in apart)
-    return Left(batch, not holds_up and all(_is_through(stand) for stand in (v.stands for v in batch.verdicts)))
+    holds_up = holds_up or bool(weighed.not_used)
+    return Left(batch, not holds_up and all(_is_through(verdict.stands) for verdict in batch.verdicts))
 
 
 def _of_lists(brought: Brought) -> Iterator[Apart]:

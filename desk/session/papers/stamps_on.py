@@ -15,8 +15,9 @@ from desk.session.pile.batch import Batch
 from desk.session.pile.counts import StampSort, stamps_to_put_on
 from desk.session.pile.pile import Pile
 from desk.session.pile.stamps_out import in_words
+from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
-from desk.store import hand_overs, movements
+from desk.store import hand_overs, movements, pieces
 from desk.store.movements import Stock
 
 
@@ -64,21 +65,23 @@ def stamp_totals(takes: Counter[StampSort], drawer_left: Iterable[StampStock]) -
     return tuple(StampTotal(*which, takes[which], count) for which, count in left.items() if takes[which])
 
 
-def put_stamps_on(pile: Pile, piece_ids: Collection[int]) -> None:
-    """Say that the stamps shown for these pieces are on them now, as one step.
+def put_stamps_on(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) -> None:
+    """Record that the stamps shown for these pieces are on them now, as one step.
 
-    Refused when a piece has no stamps to put on, is stopped, beside the line, or carries its postage already.
+    Refused when a piece has no stamps to put on, is stopped, set aside, already has its postage, or was weighed again at
+    another bench meanwhile.
     """
     sets = {number: _to_put_on(pile.verdicts[number]) for number in piece_ids}
-    with pile.sitting.store.act(_step(pile, sets)) as tx:
+    with sitting.store.act(_step(pile, sets)) as tx:
+        _refuse_moved(pieces.some_pieces(tx.conn, sets), pile)
         hand_overs.put_postage_on(tx, sets)
         for number, chosen in sets.items():
             movements.move(tx, Stock.STAMP, _taken(chosen), "used", number)
-    pile.sitting.announce(pile.sitting.store.last_changes)
+    sitting.announce(sitting.store.last_changes)
 
 
-def take_stamps_off(pile: Pile, piece_ids: Collection[int]) -> None:
-    """Say that the stamps put on these pieces are off again and back in the drawer, as one step.
+def take_stamps_off(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) -> None:
+    """Record that the stamps put on these pieces are off again and back in the drawer, as one step.
 
     Refused for a piece that has none on it, and for one that has left.
     """
@@ -89,12 +92,23 @@ def take_stamps_off(pile: Pile, piece_ids: Collection[int]) -> None:
         if not case.postage_on:
             raise Refused(f"{case.key.reference} has no stamps on it.")
     count = "1 piece" if len(piece_ids) == 1 else f"{len(piece_ids)} pieces"
-    with pile.sitting.store.act(f"Stamps off {count}") as tx:
+    with sitting.store.act(f"Stamps off {count}") as tx:
         used = movements.used_by_piece(tx.conn, Stock.STAMP, piece_ids)
         hand_overs.take_postage_off(tx, piece_ids)
         for number, counts in used.items():
             movements.move(tx, Stock.STAMP, counts, "taken off", number)
-    pile.sitting.announce(pile.sitting.store.last_changes)
+    sitting.announce(sitting.store.last_changes)
+
+
+def _refuse_moved(stored: Iterable[pieces.StoredPiece], pile: Pile) -> None:
+    """Refuse when the store knows more of a piece than the pile shows: the stamps shown may be the wrong ones."""
+    for piece in stored:
+        if piece.is_paid:
+            raise Refused(f"{piece.key.reference} already has its postage on.")
+        if piece.weighing != pile.verdicts[piece.id].case.weighing:
+            raise Refused(
+                f"{piece.key.reference} was weighed again at another bench. Check its stamps, then try again."
+            )
 
 
 def _step(pile: Pile, sets: Mapping[int, StampSet]) -> str:
@@ -106,7 +120,7 @@ def _step(pile: Pile, sets: Mapping[int, StampSet]) -> str:
 
 def _to_put_on(verdict: Verdict) -> StampSet:
     reference = verdict.case.key.reference
-    if _is_done(verdict):
+    if verdict.case.is_paid:
         raise Refused(f"{reference} carries its postage already.")
     if verdict.is_stopped:
         raise Refused(f"{reference} is stopped. Clear the stop first.")
@@ -115,10 +129,6 @@ def _to_put_on(verdict: Verdict) -> StampSet:
     if verdict.stamps is None:
         raise Refused(f"{reference} has no stamps to put on. Weigh it, or pay it another way.")
     return verdict.stamps
-
-
-def _is_done(verdict: Verdict) -> bool:
-    return verdict.case.postage_on or verdict.case.handed_over
 
 
 def _taken(chosen: StampSet) -> dict[str, int]:

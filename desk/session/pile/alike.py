@@ -108,7 +108,7 @@ class Alike:
 
     def _is_paid_unweighed(self, piece_id: int) -> bool:
         case = self._case(piece_id)
-        return case.weighing is None and (case.postage_on or case.handed_over)
+        return case.weighing is None and case.is_paid
 
     def _own_weight(self, piece_id: int, like: Case, unit: WeightUnit) -> Shown | None:
         case = self._case(piece_id)

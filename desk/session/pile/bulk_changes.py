@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 from dataclasses import replace
 
 from desk.domain.faults import Refused
@@ -19,7 +19,6 @@ _SIZE = re.compile(rf'{_NUMBER}{_BY}{_NUMBER}{_BY}{_NUMBER}\s*(in|mm|cm|")?')
 def choose_mailer(sitting: Sitting, piece_ids: Collection[int], name: str) -> None:
     """Choose the mailer of pieces; an empty name takes the choice back. Refused when postage is on one of them."""
     with sitting.store.act(f"Mailer {name} for {_pieces(piece_ids)}") as tx:
-        _refuse_paid(pieces.some_pieces(tx.conn, piece_ids), "mailer")
         pieces.set_mailer(tx, piece_ids, name)
     sitting.announce(sitting.store.last_changes)
 
@@ -30,7 +29,6 @@ def choose_service(sitting: Sitting, piece_ids: Collection[int], service: str) -
     Refused when postage is on one of them: it is for the service it was bought for.
     """
     with sitting.store.act(f"Service {service} for {_pieces(piece_ids)}") as tx:
-        _refuse_paid(pieces.some_pieces(tx.conn, piece_ids), "service")
         pieces.set_service(tx, piece_ids, service)
     sitting.announce(sitting.store.last_changes)
 
@@ -56,7 +54,7 @@ def set_size(sitting: Sitting, piece_ids: Collection[int], size: Size) -> int:
     """
     with sitting.store.act(f"Size of {_pieces(piece_ids)}", count=len(piece_ids)) as tx:
         chosen = pieces.some_pieces(tx.conn, piece_ids)
-        _refuse_paid(chosen, "size")
+        pieces.refuse_paid(chosen, "size")
         said = {piece.id: replace(piece.weighing, size=size) for piece in chosen if piece.weighing}
         if len(said) < len(chosen):
             raise Refused("A size is kept with a weight. Weigh these pieces first, or say their mailer.")
@@ -71,12 +69,6 @@ def set_beside(sitting: Sitting, piece_ids: Collection[int], stand: Stand | None
     with sitting.store.act(step) as tx:
         pieces.set_beside(tx, piece_ids, stand)
     sitting.announce(sitting.store.last_changes)
-
-
-def _refuse_paid(chosen: Iterable[pieces.StoredPiece], what: str) -> None:
-    for piece in chosen:
-        if piece.is_paid:
-            raise Refused(f"{piece.key.order} has its postage on it, so its {what} stays.")
 
 
 def _pieces(piece_ids: Collection[int]) -> str:

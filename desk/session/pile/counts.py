@@ -50,8 +50,7 @@ class Tally:
 
 def _stamps_to_put_on(verdict: Verdict) -> Iterator[tuple[StampSort, int]]:
     """Its stamps, as long as they are to be put on: not of a piece that is stopped, beside the line, or paid."""
-    paid = verdict.case.postage_on or verdict.case.handed_over
-    if verdict.stamps is not None and not verdict.stays_here and not paid:
+    if verdict.stamps is not None and not verdict.stays_here and not verdict.case.is_paid:
         for kind, value, number in verdict.stamps.stamps:
             yield (kind, value), number
 

@@ -133,8 +133,7 @@ class StampsOut:
 
 
 def _need(verdict: Verdict) -> _Need | None:
-    carried = verdict.case.postage_on or verdict.case.handed_over
-    if carried or verdict.payment is not Payment.STAMPED or verdict.offer is None:
+    if verdict.case.is_paid or verdict.payment is not Payment.STAMPED or verdict.offer is None:
         return None
     return _Need(verdict.offer.price, verdict.is_abroad, not verdict.stays_here)
 

@@ -86,8 +86,7 @@ def take_apart(sitting: Sitting, piece_id: int) -> None:
     """Let the orders in a piece be pieces of their own again, as one step. Refused once its postage is on."""
     with sitting.store.act("Take apart what was packed together") as tx:
         carrier = pieces.piece(tx.conn, piece_id)
-        if carrier.is_paid:
-            raise Refused(f"{carrier.key.order} has its postage on it, so what lies in it stays in it.")
+        pieces.refuse_paid([carrier], "contents")
         pieces.unpack(tx, [piece.id for piece in pieces.inside(tx.conn, [piece_id])])
     sitting.announce(sitting.store.last_changes)
 

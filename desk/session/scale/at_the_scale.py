@@ -20,7 +20,7 @@ from desk.scales.reading import Reading
 from desk.scales.settling import Settling, StepRule
 from desk.scales.tray import Tray, without_tray
 from desk.scales.units import DESK_UNITS
-from desk.session.bench.record_weight import record_weight
+from desk.session.bench.weigh import record_weight
 from desk.session.pile.packing import Placement
 from desk.session.sitting import Sitting
 from desk.session.words.scale import NO_SCALE, fault_words, state_words, trouble_words, unit_words

@@ -11,7 +11,7 @@ from desk.domain.order import Order
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.product import Product
 from desk.domain.shop import Shop
-from desk.domain.stands import Stand
+from desk.domain.stands import Stand, is_paid_for
 from desk.rates.stamps import StampCount
 from desk.session.verdict.stamp_request import DECLINED, asks_for_stamp
 
@@ -35,6 +35,11 @@ class Case:
     stamps_on: tuple[StampCount, ...] = ()  # those put on it, once its postage is on
     handed_over: bool = False
     packed_with: tuple[str, ...] = ()  # numbers of other orders that lie in this piece; `order` is all of them as one
+
+    @property
+    def is_paid(self) -> bool:
+        """True when its postage is on it or it has left: what was paid for stays as it was weighed."""
+        return is_paid_for(postage_on=self.postage_on, handed_over=self.handed_over)
 
     @property
     def mailer_name(self) -> str:

@@ -61,11 +61,12 @@ def decline_stamp_request(sitting: Sitting, piece_id: int) -> None:
 
 
 def _answer(sitting: Sitting, piece_id: int, code: str, instead_of: str, step: str) -> None:
-    with sitting.store.reading() as conn:
-        asked = pieces.piece(conn, piece_id)
-        of_order = [piece.id for piece in pieces.of_orders(conn, [asked.order_id])]
-    with sitting.store.act(f"{step}: {asked.key.order}") as tx:
-        for number in of_order:
-            answers.withdraw(tx, number, instead_of)
-            answers.answer(tx, number, code)
+    with sitting.store.act(step) as tx:
+        asked = pieces.piece(tx.conn, piece_id)
+        tx.step = f"{step}: {asked.key.order}"
+        of_order = pieces.of_orders(tx.conn, [asked.order_id])
+        pieces.refuse_paid(of_order, "service")
+        for piece in of_order:
+            answers.withdraw(tx, piece.id, instead_of)
+            answers.answer(tx, piece.id, code)
     sitting.announce(sitting.store.last_changes)

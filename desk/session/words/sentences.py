@@ -42,6 +42,10 @@ CATALOGUE: Mapping[str, tuple[str, str]] = {
         "Weighed twice: first {first}, then {then}. The later one counts.",
         "If the later one is wrong, weigh it once more.",
     ),
+    "weighed-after-paid": (
+        "Postage is already on, so {stays} stays. The new weighing ({came}) was not used.",
+        "If the new one is right, take the postage off and weigh it again.",
+    ),
     "mailer-unknown": ("The shop has no mailer called {mailer}.", "Name one of the shop's mailers, or add this one."),
     "same-door": ("Orders {orders} go to one door.{saves}", "Pack them together, or leave them apart."),
     "stamp-asked": (

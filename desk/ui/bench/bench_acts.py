@@ -12,14 +12,13 @@ from desk.domain.stands import Stand
 from desk.session.bench.another_piece import add_piece, next_piece_key
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.bench_view import bench_view
-from desk.session.bench.record_weight import copy_weight, describe
+from desk.session.bench.weigh import copy_weight, describe
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.packing import Placement, placement_for
 from desk.session.scale.step_rule import typed_weight
 from desk.session.sitting import Sitting
 from desk.session.undo import is_of_the_bench
 from desk.session.verdict.stamp_request import REQUESTED
-from desk.session.verdict.verdict import Verdict
 from desk.ui.bench.layout import BenchFace
 from desk.ui.bench.model import next_rows
 from desk.ui.bridge import Event
@@ -55,7 +54,7 @@ class BenchActs(QObject):
             view.scale.close()
             return
         placement = placement_for(verdict.case, view.piece, view.alike, view.desk.pile.terms.shop)
-        if _is_paid(verdict):
+        if verdict.case.is_paid:
             view.scale.close(placement)
         else:
             view.scale.open(view.piece, placement, in_list=view.came_next)
@@ -138,7 +137,7 @@ class BenchActs(QObject):
         view = self._view
         view.find_field.hide()
         verdict = view.verdict
-        if verdict is None or _is_paid(verdict):
+        if verdict is None or verdict.case.is_paid:
             stays = "{number} has its postage on it, so its weight stays."
             first = "Open a piece first: type its number, or N for the next."
             said = stays.format(number=verdict.case.key.reference) if verdict else first
@@ -275,7 +274,3 @@ class BenchActs(QObject):
     def switch_sounds(self) -> None:
         """Sounds on or off."""
         self._view.side.sounds.setChecked(self._view.sounds.switch())
-
-
-def _is_paid(verdict: Verdict) -> bool:
-    return verdict.case.postage_on or verdict.case.handed_over

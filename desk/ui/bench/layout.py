@@ -12,7 +12,7 @@ from desk.domain.stands import Stand
 from desk.session.bench.bench_view import BenchView, bench_view
 from desk.session.bench.live_ruler import live_ruler
 from desk.session.bench.one_ounce import ounce_glance
-from desk.session.bench.record_weight import recorded_at
+from desk.session.bench.weigh import recorded_at
 from desk.session.papers.stamps_on import StampTotal, stamp_totals
 from desk.session.pile.alike import Alike
 from desk.session.pile.packing import Placement

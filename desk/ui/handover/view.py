@@ -82,7 +82,7 @@ class HandOverView(Screen):
         """The stamps of the chosen pieces are on."""
         waiting = set(to_stamp(self.desk.pile))
         if pieces := [piece for piece in self.chosen() if piece in waiting]:
-            self.desk.do(lambda _sitting: put_stamps_on(self.desk.pile, pieces))
+            self.desk.do(put_stamps_on, self.desk.pile, pieces)
         else:
             self.desk.happened.emit(Event("None of those chosen waits for stamps.", "look"))
 
@@ -90,17 +90,17 @@ class HandOverView(Screen):
         """The stamps of the chosen pieces are off again, and in the drawer."""
         verdicts = self.desk.pile.verdicts
         if pieces := [piece for piece in self.chosen() if verdicts[piece].case.postage_on]:
-            self.desk.do(lambda _sitting: take_stamps_off(self.desk.pile, pieces))
+            self.desk.do(take_stamps_off, self.desk.pile, pieces)
         else:
             self.desk.happened.emit(Event("None of those chosen has its stamps on.", "look"))
 
     def stamp_everything(self) -> None:
         """The stamps of all ready pieces are on."""
-        self.desk.do(lambda _sitting: stamp_all(self.desk.pile))
+        self.desk.do(stamp_all, self.desk.pile)
 
     def hand_over_chosen(self) -> None:
         """The chosen pieces have left."""
-        self.desk.do(lambda _sitting: hand_pieces_over(self.desk.pile, self.chosen()))
+        self.desk.do(hand_pieces_over, self.desk.pile, self.chosen())
 
     def acts(self) -> Sequence[Act]:
         """The keys of the hand-over."""

@@ -100,7 +100,7 @@ class PieceSheet(QWidget):
         view, page = bench_view(verdict, terms), piece_page(verdict, terms)
         self.head.setText(" – ".join(filter(None, (view.number, view.figure))))
         self.to.setText(f"{view.to}, {view.stands}")
-        self._show_packed(verdict.case.packed_with, is_paid=verdict.case.postage_on or verdict.case.handed_over)
+        self._show_packed(verdict.case.packed_with, is_paid=verdict.case.is_paid)
         facts = [Fact(why.mark, why.head, why.sentence, why.way_out, why.source) for why in view.why]
         self.why.show_facts(facts)
         self.services.show_lines(self._service_lines(page))

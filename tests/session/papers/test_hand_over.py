@@ -56,7 +56,7 @@ def test_the_pile_holds_one_of_each(pile):
 
 
 def test_what_is_ready_without_stamps_goes_and_comes_back_by_undo(pile):
-    hand_pieces_over(pile, ids(pile, "3", "4"))
+    hand_pieces_over(pile.sitting, pile, ids(pile, "3", "4"))
     assert (stands(pile)["3"], stands(pile)["4"]) == ("handed over", "handed over")
     assert next_steps(pile.sitting)[0] == "Handed over: 2 pieces"
     undo(pile.sitting)
@@ -67,7 +67,7 @@ def test_what_is_ready_without_stamps_goes_and_comes_back_by_undo(pile):
 
 @pytest.mark.parametrize(("step", "told"), [("", "Handed over: 1 piece"), ("To the post", "To the post")])
 def test_the_step_has_a_name(pile, step, told):
-    hand_pieces_over(pile, ids(pile, "3"), step)
+    hand_pieces_over(pile.sitting, pile, ids(pile, "3"), step)
     assert next_steps(pile.sitting)[0] == told
 
 
@@ -82,7 +82,7 @@ def test_the_step_has_a_name(pile, step, told):
 def test_one_that_may_not_go_keeps_all_here(pile, number, told):
     before, revision = stands(pile), pile.sitting.store.revision
     with pytest.raises(Refused) as refused:
-        hand_pieces_over(pile, ids(pile, "3", number))
+        hand_pieces_over(pile.sitting, pile, ids(pile, "3", number))
     assert refused.value.sentence == told
     assert (stands(pile), pile.sitting.store.revision) == (before, revision)
 
@@ -91,23 +91,23 @@ def test_one_that_may_not_go_keeps_all_here(pile, number, told):
 def test_what_stands_beside_the_line_does_not_go(pile, stand):
     set_beside(pile.sitting, ids(pile, "3"), stand)
     with pytest.raises(Refused, match=f"3-1 is {stand}"):
-        hand_pieces_over(pile, ids(pile, "3"))
+        hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
 
 
 def test_twice_is_refused(pile):
-    hand_pieces_over(pile, ids(pile, "3"))
+    hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
     with pytest.raises(Refused, match="3-1 is handed over"):
-        hand_pieces_over(pile, ids(pile, "3"))
+        hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
 
 
 def test_nothing_is_nothing(pile):
     with pytest.raises(Refused, match="There is nothing to hand over"):
-        hand_pieces_over(pile, [])
+        hand_pieces_over(pile.sitting, pile, [])
 
 
 def test_a_letter_goes_once_its_stamps_are_on(pile):
-    put_stamps_on(pile, ids(pile, "1"))
-    hand_pieces_over(pile, ids(pile, "1"))
+    put_stamps_on(pile.sitting, pile, ids(pile, "1"))
+    hand_pieces_over(pile.sitting, pile, ids(pile, "1"))
     assert stands(pile)["1"] == "handed over"
     undo(pile.sitting)
     assert stands(pile)["1"] == "labeled"
@@ -115,17 +115,17 @@ def test_a_letter_goes_once_its_stamps_are_on(pile):
 
 def test_those_to_be_stamped_are_the_ready_ones_with_stamps(pile):
     assert to_stamp(pile) == tuple(ids(pile, "1", "2"))
-    assert stamp_all(pile) == 2
+    assert stamp_all(pile.sitting, pile) == 2
     assert (to_stamp(pile), stands(pile)["1"], stands(pile)["6"]) == ((), "labeled", "needs a look")
     undo(pile.sitting)
     assert to_stamp(pile) == tuple(ids(pile, "1", "2"))
 
 
 def test_no_stamps_to_put_on_are_told(pile):
-    stamp_all(pile)
+    stamp_all(pile.sitting, pile)
     revision = pile.sitting.store.revision
     with pytest.raises(Refused, match="No ready piece waits for its stamps"):
-        stamp_all(pile)
+        stamp_all(pile.sitting, pile)
     assert pile.sitting.store.revision == revision
 
 
@@ -136,5 +136,5 @@ def test_the_groups_hold_what_can_go_each_piece_once(pile):
 
 
 def test_what_has_gone_stands_in_no_group(pile):
-    hand_pieces_over(pile, ids(pile, "3"))
+    hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
     assert ids(pile, "3")[0] not in [number for _, group in groups_of(pile) for number in group]

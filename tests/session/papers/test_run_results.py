@@ -40,8 +40,8 @@ def leaves(full: Sitting, resources: Path, tmp_path: Path):
     def one(*rows: tuple[PieceKey, str], **skipped: int) -> tuple[Left, dict[str, Any]]:
         weights = tuple((key, made.weighing(value)) for key, value in rows)
         brought = Brought(full.rulebook, made.shop(), (), weights, skipped)
-        strangers = weigh(full, weights).strangers
-        left = leave_results(full, tmp_path, resources, brought, strangers, STARTED)
+        weighed = weigh(full, weights)
+        left = leave_results(full, tmp_path, resources, brought, weighed, STARTED)
         return left, json.loads((tmp_path / "summary.json").read_text(encoding="utf-8"))
 
     return one

@@ -15,7 +15,7 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_terms
 from desk.session.undo import next_steps, undo
-from tests.session.made import order, policy, shop, weighing
+from tests.session.made import order, policy, shop, weigh_piece, weighing
 
 FOREVER, OUNCE = StampKind.FOREVER, StampKind.ADDITIONAL_OUNCE
 
@@ -52,7 +52,7 @@ def test_the_pile_is_told_before_the_person_sits_down(pile):
 
 def test_the_drawer_is_counted_down_and_the_piece_is_labeled(pile):
     first, second, _ = pile.verdicts
-    put_stamps_on(pile, [second])
+    put_stamps_on(pile.sitting, pile, [second])
     assert on_hand(pile) == [4, 2]
     assert pile.verdicts[second].stands is Stand.LABELED
     assert words(pile) == ["1 forever", "1 additional_ounce + 1 forever", "1 forever"]
@@ -62,7 +62,7 @@ def test_the_drawer_is_counted_down_and_the_piece_is_labeled(pile):
 
 def test_undo_brings_the_stamps_back(pile):
     before = words(pile)
-    put_stamps_on(pile, list(pile.verdicts))
+    put_stamps_on(pile.sitting, pile, list(pile.verdicts))
     assert on_hand(pile) == [2, 2]
     assert undo(pile.sitting) == "Stamps on 3 pieces"
     assert (on_hand(pile), words(pile)) == ([5, 3], before)
@@ -72,7 +72,7 @@ def test_undo_brings_the_stamps_back(pile):
 
 def test_what_was_put_on_stays_when_the_drawer_is_another(pile):
     first = next(iter(pile.verdicts))
-    put_stamps_on(pile, [first])
+    put_stamps_on(pile.sitting, pile, [first])
     take_in_shop(pile.sitting, shop(stamps=(StampStock(StampKind.FACE, 90, Money(1)),), policy=policy(max_stamps=99)))
     assert words(pile) == ["1 forever", "", "82 face 0.01"]
     assert pile.verdicts[first].stamps.overpaid == Money(0)
@@ -81,7 +81,7 @@ def test_what_was_put_on_stays_when_the_drawer_is_another(pile):
 def test_the_stamps_are_those_the_screen_showed(pile):
     shown = {number: verdict.stamps for number, verdict in pile.verdicts.items()}
     for number in pile.verdicts:
-        put_stamps_on(pile, [number])
+        put_stamps_on(pile.sitting, pile, [number])
     assert {number: {*verdict.stamps.stamps} for number, verdict in pile.verdicts.items()} == {
         number: {*chosen.stamps} for number, chosen in shown.items()
     }
@@ -90,26 +90,26 @@ def test_the_stamps_are_those_the_screen_showed(pile):
 def test_stamps_with_a_printed_value_are_kept_by_it(pile):
     take_in_shop(pile.sitting, shop(stamps=(StampStock(StampKind.FACE, 9, Money(41)),)))
     first = next(iter(pile.verdicts))
-    put_stamps_on(pile, [first])
+    put_stamps_on(pile.sitting, pile, [first])
     assert pile.verdicts[first].stamps.words() == "2 face 0.41"
     assert on_hand(pile) == [7]
 
 
 def test_the_step_says_what_went_on(pile):
     first, *_ = pile.verdicts
-    put_stamps_on(pile, [first])
+    put_stamps_on(pile.sitting, pile, [first])
     assert undo(pile.sitting) == "Stamps on 1-1: 1 forever"
 
 
 def test_refused_where_there_is_nothing_to_put_on(pile, sitting):
     first, *_ = pile.verdicts
-    put_stamps_on(pile, [first])
+    put_stamps_on(pile.sitting, pile, [first])
     with pytest.raises(Refused, match="1-1 carries its postage already"):
-        put_stamps_on(pile, [first])
+        put_stamps_on(pile.sitting, pile, [first])
     take_in_orders(sitting, [order("4")])
     fourth = list(pile.verdicts)[3]
     with pytest.raises(Refused, match="4-1 has no stamps"):
-        put_stamps_on(pile, [fourth])
+        put_stamps_on(pile.sitting, pile, [fourth])
     assert on_hand(pile) == [4, 3]
 
 
@@ -121,7 +121,7 @@ def test_a_stopped_piece_gets_no_stamps(pile, sitting):
     take_in_orders(sitting, [order("1", address=replace(HOME, city=""))])
     first, *_ = pile.verdicts
     with pytest.raises(Refused, match="stopped"):
-        put_stamps_on(pile, [first])
+        put_stamps_on(pile.sitting, pile, [first])
     assert pile_stamps(pile.batch())[0].takes == 2
 
 
@@ -131,26 +131,26 @@ def test_a_piece_set_aside_gets_no_stamps(pile, sitting):
     set_beside(sitting, [first], Stand.SET_ASIDE)
     assert words(pile)[0] == "1 forever"
     with pytest.raises(Refused, match="1-1 is set aside"):
-        put_stamps_on(pile, [first])
+        put_stamps_on(pile.sitting, pile, [first])
     assert on_hand(pile) == [5, 3]
     set_beside(sitting, [first], None)
-    put_stamps_on(pile, [first])
+    put_stamps_on(pile.sitting, pile, [first])
     assert on_hand(pile) == [4, 3]
 
 
 def test_stamps_off_again_lie_in_the_drawer(pile):
     first, second, _ = pile.verdicts
-    put_stamps_on(pile, [first, second])
-    take_stamps_off(pile, [second])
+    put_stamps_on(pile.sitting, pile, [first, second])
+    take_stamps_off(pile.sitting, pile, [second])
     assert on_hand(pile) == [4, 3]
     assert [verdict.stands for verdict in pile.verdicts.values()] == [Stand.LABELED, Stand.READY, Stand.READY]
     assert next_steps(pile.sitting)[0] == "Stamps off 1 piece"
     undo(pile.sitting)
     assert on_hand(pile) == [3, 2]
     assert pile.verdicts[second].stands is Stand.LABELED
-    take_stamps_off(pile, [first, second])
+    take_stamps_off(pile.sitting, pile, [first, second])
     assert on_hand(pile) == [5, 3]
-    put_stamps_on(pile, [second])
+    put_stamps_on(pile.sitting, pile, [second])
     assert on_hand(pile) == [4, 2]
     assert words(pile)[1] == "1 additional_ounce + 1 forever"
 
@@ -158,11 +158,11 @@ def test_stamps_off_again_lie_in_the_drawer(pile):
 @pytest.mark.parametrize("left", [False, True])
 def test_stamps_are_not_taken_off_what_has_none_or_has_left(pile, left):
     first, second, _ = pile.verdicts
-    put_stamps_on(pile, [second])
+    put_stamps_on(pile.sitting, pile, [second])
     if left:
-        hand_pieces_over(pile, [second])
+        hand_pieces_over(pile.sitting, pile, [second])
     with pytest.raises(Refused, match="2-1 has left" if left else "1-1 has no stamps on it"):
-        take_stamps_off(pile, [second] if left else [second, first])
+        take_stamps_off(pile.sitting, pile, [second] if left else [second, first])
     assert on_hand(pile) == [4, 2]
 
 
@@ -181,11 +181,11 @@ def test_four_stamps_on_the_bench_unless_the_shop_says_more(sitting):
 
 def test_following_stamps_gives_what_reading_everything_gives(pile):
     first, second, _ = pile.verdicts
-    put_stamps_on(pile, [second])
+    put_stamps_on(pile.sitting, pile, [second])
     assert dict(pile.verdicts) == dict(Pile(pile.sitting).verdicts)
     assert pile.batch() == Pile(pile.sitting).batch()
     undo(pile.sitting)
-    put_stamps_on(pile, [first])
+    put_stamps_on(pile.sitting, pile, [first])
     assert dict(pile.verdicts) == dict(Pile(pile.sitting).verdicts)
 
 
@@ -203,5 +203,17 @@ def test_only_verdicts_that_are_others_now_are_told(pile):
     first, *_ = pile.verdicts
     told = []
     pile.sitting.listeners[:] = [lambda changes: told.append(pile.follow(changes))]
-    put_stamps_on(pile, [first])
+    put_stamps_on(pile.sitting, pile, [first])
     assert told == [frozenset({first})]
+
+
+def test_stamps_for_another_weight_than_the_store_has_are_refused(pile):
+    """Another bench weighed the piece again, and this pile has not heard of it yet."""
+    sitting = pile.sitting
+    stale, (first, second, _) = Pile(sitting), pile.verdicts
+    weigh_piece(sitting, first, weighing("2.7"))
+    with pytest.raises(Refused, match="1-1 was weighed again at another bench"):
+        put_stamps_on(sitting, stale, [first, second])
+    put_stamps_on(sitting, stale, [second])
+    with pytest.raises(Refused, match="2-1 already has its postage on"):
+        put_stamps_on(sitting, stale, [second])

@@ -8,7 +8,7 @@ import pytest
 from desk.domain.piece import PieceKey
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.another_piece import add_piece
-from desk.session.bench.record_weight import copy_weight, record_weight
+from desk.session.bench.weigh import copy_weight, record_weight
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile.alike import FINEST, SAMPLE, Alike
 from desk.session.pile.bulk_changes import choose_mailer

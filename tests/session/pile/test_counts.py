@@ -10,7 +10,6 @@ from desk.domain.piece import PieceKey
 from desk.domain.stamp import StampKind
 from desk.domain.stands import Stand
 from desk.session.bench.answers import answer_looks
-from desk.session.bench.weigh_piece import weigh_piece
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, stamp_totals
 from desk.session.pile.batch import judge_batch
@@ -19,7 +18,7 @@ from desk.session.pile.counts import Tally, stamps_to_put_on
 from desk.session.pile.pile import Pile
 from desk.session.undo import redo, undo
 from desk.session.verdict.verdict import Terms
-from tests.session.made import BOOK, ON, case, line, order, shop, weighing
+from tests.session.made import BOOK, ON, case, line, order, shop, weigh_piece, weighing
 
 LATE = date(2026, 11, 25)
 FOREVER, MORE = (StampKind.FOREVER, None), (StampKind.ADDITIONAL_OUNCE, None)
@@ -96,7 +95,7 @@ def test_it_is_kept_along_with_every_act(pile):
     same(pile)
     set_beside(sitting, [1], Stand.SET_ASIDE)
     same(pile)
-    put_stamps_on(pile, [2])
+    put_stamps_on(pile.sitting, pile, [2])
     same(pile)
     for step in (undo, undo, undo, undo, redo, undo, redo, redo):
         step(sitting)

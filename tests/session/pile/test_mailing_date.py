@@ -59,7 +59,7 @@ def stamped_on(sitting: Sitting, on: date, stamps: tuple[StampStock, ...]) -> Pi
     take_in_orders(sitting, [made.order("1")])
     weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
     pile = Pile(sitting)
-    put_stamps_on(pile, list(pile.verdicts))
+    put_stamps_on(pile.sitting, pile, list(pile.verdicts))
     pile.read_all()
     return pile
 

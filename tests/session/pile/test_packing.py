@@ -8,7 +8,7 @@ from desk.domain.length import Size, inches
 from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
-from desk.session.bench.record_weight import copy_weight, describe, record_weight
+from desk.session.bench.weigh import copy_weight, describe, record_weight
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile.alike import Alike
 from desk.session.pile.bulk_changes import set_beside

@@ -101,7 +101,7 @@ def test_what_concerns_all_is_read_anew(pile, changes):
 def test_stamps_that_come_are_handed_out_without_judging_again(pile):
     weighed(pile, "1", "2", "3")
     add = count_stamps(pile)
-    put_stamps_on(pile, [1])
+    put_stamps_on(pile.sitting, pile, [1])
     assert count_stamps(pile) == add - 1
     assert Pile(pile.sitting).batch().drawer_left == pile.batch().drawer_left
 

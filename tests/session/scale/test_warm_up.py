@@ -9,7 +9,7 @@ from sqlalchemy import select
 
 from desk.domain.faults import Refused
 from desk.domain.weight import Shown, WeightUnit
-from desk.session.bench.record_weight import record_weight
+from desk.session.bench.weigh import record_weight
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile.packing import Placement
 from desk.session.pile.stored_cases import read_stored

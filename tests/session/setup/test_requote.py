@@ -8,7 +8,6 @@ import pytest
 from desk.domain.length import Size
 from desk.domain.piece import PieceKey
 from desk.session.bench.weigh import weigh
-from desk.session.bench.weigh_piece import weigh_piece
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile import pile as pile_module
 from desk.session.pile.bulk_changes import choose_mailer, choose_service
@@ -16,7 +15,7 @@ from desk.session.pile.mailing_date import post_on
 from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_stored
 from desk.session.undo import redo, undo
-from tests.session.made import order, shop, weighing
+from tests.session.made import order, shop, weigh_piece, weighing
 
 
 @pytest.fixture
@@ -91,7 +90,7 @@ def test_another_posting_date_prices_every_piece_by_the_lists_of_that_day(pile, 
 def test_stamps_put_on_one_piece_price_no_other_anew(pile, judged_again):
     from desk.session.papers.stamps_on import put_stamps_on
 
-    put_stamps_on(pile, [first_of(pile)])
+    put_stamps_on(pile.sitting, pile, [first_of(pile)])
     assert judged_again == ["1-1"]
     undo(pile.sitting)
     assert judged_again == ["1-1", "1-1"]

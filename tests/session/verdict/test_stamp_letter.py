@@ -2,6 +2,7 @@
 
 import pytest
 
+from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.piece import PieceKey
 from desk.domain.shop import LetterPostage
@@ -12,6 +13,7 @@ from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_stored
 from desk.session.undo import undo
 from desk.session.verdict.stamp_letter import accept_stamp_request, decline_stamp_request, refund_due
+from desk.store import hand_overs
 from tests.session.made import BOOK, line, order, policy, shop, weighing
 
 YES, NO = frozenset({"stamps-requested"}), frozenset({"stamp-declined"})
@@ -102,3 +104,13 @@ def test_no_after_yes_takes_the_yes_back(pile):
     answered = [stored.case.answered for stored in read_stored(pile.sitting)]
     assert answered == [NO, NO, frozenset()]
     assert refund_due(pile.verdicts[first]) == Money(0)
+
+
+@pytest.mark.parametrize("answer", [accept_stamp_request, decline_stamp_request])
+def test_the_answer_to_a_request_cannot_change_what_was_paid_for(pile, answer):
+    first, second, _ = pile.verdicts
+    with pile.sitting.store.act("Postage on") as tx:
+        hand_overs.put_postage_on(tx, [second])
+    with pytest.raises(Refused, match="1 already has its postage on, so its service cannot change"):
+        answer(pile.sitting, first)
+    assert services(pile) == ["ground-retail", "ground-retail", "letter-stamped"]

@@ -106,7 +106,7 @@ def test_a_piece_with_its_postage_on_shows_its_own_mailer_and_takes_no_weight(be
     bench.pan("0.7")
     bench.pan("0")
     stamped, mailer = bench.screen.piece, bench.screen.write.mailer.text()
-    put_stamps_on(bench.desk.pile, [stamped])
+    put_stamps_on(bench.desk.sitting, bench.desk.pile, [stamped])
     bench.open("1043")
     bench.press("m2")
     assert bench.screen.write.mailer.text() != mailer

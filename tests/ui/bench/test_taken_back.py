@@ -120,7 +120,7 @@ def test_the_step_that_would_go_is_named_beside_the_last_pieces(bench):
 
 def test_stamps_and_hand_over_are_no_steps_of_the_bench(bench, weigh_demo, said):
     weigh_demo()
-    stamp_all(bench.desk.pile)
+    stamp_all(bench.desk.sitting, bench.desk.pile)
     step = bench.desk.steps()[0]
     bench.press("z")
     assert said[-1] == WARNS.format(step=step)

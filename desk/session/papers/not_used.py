@@ -1,0 +1,42 @@
+"""Weighings that a run did not use, as findings on their pieces: each came after the piece's postage was on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from desk.domain.finding import Finding, finding
+from desk.domain.piece import PieceKey, Weighing
+from desk.session.bench.weigh import NotUsed
+from desk.session.pile.batch import Batch
+from desk.session.verdict.judge import settle
+
+
+def with_not_used(batch: Batch, not_used: Iterable[NotUsed]) -> Batch:
+    """Return the batch with `weighed-after-paid` on every piece that another weighing came for."""
+    by_key: dict[PieceKey, Finding] = {one.key: _finding(one) for one in not_used}
+    return replace(
+        batch,
+        verdicts=tuple(
+            settle(verdict, [*verdict.findings, by_key[verdict.case.key]]) if verdict.case.key in by_key else verdict
+            for verdict in batch.verdicts
+        ),
+    )
+
+
+def _finding(one: NotUsed) -> Finding:
+    named = one.stays is None or one.stays.shown == one.came.shown  # then the mailer, size or feel is what differs
+    stays = _words(one.stays, named=named) if one.stays else "no weight"
+    return finding("weighed-after-paid", stays=stays, came=_words(one.came, named=named))
+
+
+def _words(weighing: Weighing, *, named: bool) -> str:
+    """Return `1.2 oz`; with its mailer, size and feel where the weight alone does not tell two weighings apart."""
+    words = [f"{weighing.shown.value} {weighing.shown.unit}"]
+    if named:
+        size = weighing.size
+        words += [weighing.mailer or "no mailer"]
+        words += [" x ".join(f"{side.inches():.3g}" for side in size.sides()) + " in"] if size else []
+        words += ["rigid"] if weighing.stiff else []
+        words += ["lumpy"] if weighing.uneven else []
+    return ", ".join(words)
