@@ -14,30 +14,12 @@ from desk.domain.faults import Refused
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.weight import Shown
 from desk.session.pile.packing import Placement
+from desk.session.pile.weighed import NotUsed, Weighed
 from desk.session.sitting import Sitting
 from desk.session.unreported import tell_later
 from desk.store import pieces
 
 Piece = TypeVar("Piece", bound=Hashable)
-
-
-@dataclass(frozen=True, slots=True)
-class NotUsed:
-    """A weighing that came for a piece after its postage was on: it was not used, and the one it has stays."""
-
-    key: PieceKey
-    stays: Weighing | None
-    came: Weighing
-
-
-@dataclass(frozen=True, slots=True)
-class Weighed:
-    """What recording many weighings did: pieces weighed first, pieces weighed again, keys that no order has."""
-
-    fresh: tuple[PieceKey, ...]
-    changed: tuple[PieceKey, ...]
-    strangers: tuple[PieceKey, ...]
-    not_used: tuple[NotUsed, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

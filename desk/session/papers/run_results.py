@@ -15,15 +15,14 @@ from typing import Any, BinaryIO, TypeVar
 from desk.domain.finding import Finding, Severity, finding
 from desk.domain.money import Money, zero
 from desk.domain.stands import Stand
-from desk.session.bench.weigh import Weighed
 from desk.session.importing.run_inputs import Brought
 from desk.session.papers import tables
 from desk.session.papers.contents import hand_over_content, keying_contents, label_contents, slip_contents
-from desk.session.papers.not_used import with_not_used
 from desk.session.papers.print_check import check_printable, printable
 from desk.session.papers.printing import EMPTY, Paper
 from desk.session.pile.batch import Batch, judge_batch
 from desk.session.pile.stored_cases import read_cases, read_terms
+from desk.session.pile.weighed import Weighed, with_not_used
 from desk.session.sitting import Sitting
 from desk.session.unreported import mark_told, untold
 from desk.session.verdict.verdict import Terms

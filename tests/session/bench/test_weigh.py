@@ -4,10 +4,11 @@ import pytest
 
 from desk.domain.changes import Changes
 from desk.domain.piece import PieceKey
-from desk.session.bench.weigh import Weighed, fold_twice, weigh
+from desk.session.bench.weigh import fold_twice, weigh
 from desk.session.importing.import_orders import take_in_orders
 from desk.session.pile.stored_cases import read_stored
 from desk.session.pile.together import pack_together
+from desk.session.pile.weighed import Weighed
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, undo
 from desk.session.unreported import untold

@@ -1,15 +1,33 @@
-"""Weighings that a run did not use, as findings on their pieces: each came after the piece's postage was on."""
+"""What recording the weighings of a file did, and a finding for each that came after its piece was paid for."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from desk.domain.finding import Finding, finding
 from desk.domain.piece import PieceKey, Weighing
-from desk.session.bench.weigh import NotUsed
 from desk.session.pile.batch import Batch
 from desk.session.verdict.judge import settle
+
+
+@dataclass(frozen=True, slots=True)
+class NotUsed:
+    """A weighing that came for a piece after its postage was on: it was not used, and the one it has stays."""
+
+    key: PieceKey
+    stays: Weighing | None
+    came: Weighing
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """What recording many weighings did: pieces weighed first, pieces weighed again, keys that no order has."""
+
+    fresh: tuple[PieceKey, ...]
+    changed: tuple[PieceKey, ...]
+    strangers: tuple[PieceKey, ...]
+    not_used: tuple[NotUsed, ...] = ()
 
 
 def with_not_used(batch: Batch, not_used: Iterable[NotUsed]) -> Batch:
