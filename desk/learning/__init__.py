@@ -1,1 +1,4 @@
-"""What an order ought to weigh, by what its products weigh."""
+"""What an order ought to weigh: unit and packing weights learned from past weighings, and readings that do not fit.
+
+numpy only: no store, no clock, no files. `learner` is the way in.
+"""

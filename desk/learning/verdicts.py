@@ -1,0 +1,65 @@
+"""What a reading means for a parcel: it fits, it is light, it is heavy, or not enough is known to say."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from desk.learning.explanations import Before, Cause, Explanations, explain
+from desk.learning.parcel import Expected, Parcel, Reading
+from desk.learning.state import State
+from desk.learning.view import View, expected, view, widened
+
+
+class Fit(StrEnum):
+    """How a reading fits its contents."""
+
+    OK = "ok"
+    LIGHT = "light"
+    HEAVY = "heavy"
+    UNKNOWN = "unknown"
+
+
+@dataclass(frozen=True, slots=True)
+class WeightVerdict:
+    """What to think of one reading. `causes` are ranked, likeliest first; `items` belong to the first."""
+
+    fit: Fit
+    expected: Expected
+    chance_right: float
+    causes: tuple[Cause, ...] = ()
+    items: tuple[str, ...] = ()
+
+
+@dataclass(slots=True)
+class Considered:
+    """One reading thought through: its view, its explanations, the verdict, and what the next one needs."""
+
+    seen: View
+    explained: Explanations
+    verdict: WeightVerdict
+    before: Before
+
+
+def consider(state: State, parcel: Parcel, reading: Reading, before: Before | None = None) -> Considered:
+    """Return what a reading means, without learning from it."""
+    seen = view(state, parcel, reading.step_g)
+    hoped = expected(seen, state, reading.step_g)
+    seen = widened(seen, state, reading.grams - seen.mean)
+    explained = explain(state, seen, reading, before)
+    verdict = _verdict(state, hoped, explained, reading)
+    after = Before(reading.grams, seen.mean, seen.variance, explained.evidence)
+    return Considered(seen, explained, verdict, after)
+
+
+def _verdict(state: State, hoped: Expected, explained: Explanations, reading: Reading) -> WeightVerdict:
+    right = explained.chance_right
+    if not hoped.can_judge:
+        return WeightVerdict(Fit.UNKNOWN, hoped, right)
+    light = reading.grams < hoped.grams
+    limit = state.light_odds if light else state.heavy_odds
+    if explained.odds_wrong <= limit:
+        return WeightVerdict(Fit.OK, hoped, right)
+    causes = tuple(sorted(explained.causes, key=lambda cause: -explained.causes[cause]))
+    items = explained.likeliest_items(causes[0])
+    return WeightVerdict(Fit.LIGHT if light else Fit.HEAVY, hoped, right, causes, items)

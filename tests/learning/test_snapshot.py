@@ -1,0 +1,38 @@
+"""A snapshot gives back the same learner, or nothing at all."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.learning.parameters import Parameters
+from desk.learning.snapshot import from_bytes, to_bytes
+from tests.learning.test_learner import history, parcel, reading, taught
+
+
+def test_a_learner_goes_on_from_its_snapshot_as_if_nothing_had_happened():
+    learner = taught(120)
+    restored = from_bytes(to_bytes(learner), Parameters())
+    assert restored is not None
+    for item, shown in history(40, noise=1.0):
+        assert restored.learn(item, shown) == learner.learn(item, shown)
+    assert (restored.state.mean == learner.state.mean).all()
+
+
+def test_sleeping_products_are_kept():
+    learner = taught(60)
+    learner.state.settings = Parameters(most_active=4)
+    learner.learn(parcel(mug=1), reading(300))
+    restored = from_bytes(to_bytes(learner), Parameters(most_active=4))
+    assert restored is not None
+    assert restored.state.asleep == learner.state.asleep
+    assert restored.state.asleep
+
+
+@pytest.mark.parametrize("cut", [0, 1, 100, -1])
+def test_a_damaged_snapshot_is_no_snapshot(cut):
+    content = to_bytes(taught(20))
+    assert from_bytes(content[:cut], Parameters()) is None
+
+
+def test_other_settings_make_it_learn_again():
+    assert from_bytes(to_bytes(taught(20)), Parameters(light_odds=0.5)) is None
