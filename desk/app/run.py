@@ -22,6 +22,7 @@ from desk.session.pile.batch import Batch
 from desk.session.rulebook import Rulebook, read_rulebook
 from desk.session.setup.own_rules import shelf_in, with_own
 from desk.session.sitting import Sitting
+from desk.session.words.counts import pieces_in_words
 from desk.store.engine import file_of
 from desk.store.store import open_store
 
@@ -104,7 +105,7 @@ def _closing_words(batch: Batch, out: Path) -> str:
     named = {stand: "need a look" if stand == looks and count > 1 else stand for stand, count in batch.counts().items()}
     counted = ", ".join(f"{count} {named[stand]}" for stand, count in batch.counts().items() if count)
     where = "what to look at is in findings.csv there" if batch.counts()[looks] else "nothing to look at"
-    pieces = "1 piece" if len(batch.verdicts) == 1 else f"{len(batch.verdicts)} pieces"
+    pieces = pieces_in_words(len(batch.verdicts))
     return f"{pieces}: {counted}. In {out}; {where}."
 
 

@@ -25,7 +25,8 @@ SEVERITIES: Mapping[str, Severity] = {
     **dict.fromkeys(
         (
             "no-service goods-in-letter-abroad destination-barred destination-suspended needs-export-filing "
-            "net-over-gross too-small address-incomplete address-too-long restricted-goods"
+            "net-over-gross too-small address-incomplete address-too-long restricted-goods contents-unknown "
+            "value-not-compared"
         ).split(),
         Severity.STOP,
     ),
@@ -34,8 +35,8 @@ SEVERITIES: Mapping[str, Severity] = {
             "too-close-to-call weighed-twice weighed-after-paid no-weight no-order size-missing mailer-unknown product-unknown "
             "mailer-too-small hs-missing hs-not-in-edition words-too-vague origin-missing value-zero "
             "tax-id-malformed postal-code-odd not-enough-stamps stamps-requested lighter-than-contents "
-            "heavier-than-contents swapped-with zone-unknown form-may-be-needed fee-unclear contents-unknown letters-not-printable "
-            "own-list-damaged"
+            "heavier-than-contents swapped-with zone-unknown form-may-be-needed fee-unclear letters-not-printable "
+            "own-list-damaged status-unsorted choice-unsorted"
         ).split(),
         Severity.LOOK,
     ),
@@ -51,6 +52,11 @@ SEVERITIES: Mapping[str, Severity] = {
 }
 
 
+# Codes whose cause is one thing for many pieces: each is held up by it, and tables tell it once.
+TOLD_ONCE = frozenset({"status-unsorted", "choice-unsorted", "tax-id-malformed"})
+_HEAVIEST_FIRST = {severity: place for place, severity in enumerate(Severity)}
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """A code, how much it weighs, the typed facts a sentence needs, and the published source of the rule."""
@@ -64,6 +70,16 @@ class Finding:
 def finding(code: str, source: str = "", severity: Severity | None = None, **facts: Fact) -> Finding:
     """A finding with the severity its code has by contract, unless the rule says another; KeyError if unknown."""
     return Finding(code, severity or SEVERITIES[code], facts, source)
+
+
+def rank(found: Finding) -> int:
+    """Return the place of a finding among others when the heaviest comes first: stop, look, note, reason."""
+    return _HEAVIEST_FIRST[found.severity]
+
+
+def is_of_shop(found: Finding) -> bool:
+    """Return True for a fact about the shop that holds up no piece, so that no piece carries it."""
+    return found.code == "tax-id-missing" and found.facts.get("of") == "seller"
 
 
 def reason(code: str, source: str = "", **facts: Fact) -> Finding:

@@ -12,6 +12,7 @@ from desk.domain.address import Address
 from desk.domain.mailer import Mailer
 from desk.domain.money import Money
 from desk.domain.order import OrderLine
+from desk.domain.order_status import SHIPPED, SKIPPED
 from desk.domain.product import Product
 from desk.domain.stamp import StampStock
 from desk.domain.weight import NOTHING, Weight, WeightUnit
@@ -50,7 +51,8 @@ class Policy:
     parcel_payment: ParcelPayment = ParcelPayment.ONLINE
     untracked: Untracked = Untracked.ALWAYS
     untracked_up_to: Money | None = None
-    skip_status: tuple[str, ...] = ()
+    skip_status: tuple[str, ...] = SKIPPED
+    ship_status: tuple[str, ...] = SHIPPED
     stamp_request_phrases: tuple[str, ...] = ()
     cautious: bool = False
     max_stamps: int | None = None

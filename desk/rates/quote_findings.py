@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from desk.domain.finding import Finding, Severity, finding
+from desk.domain.finding import Finding, Severity, finding, rank
 from desk.domain.length import inches
 from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
@@ -25,7 +25,6 @@ ONE_OUNCE = Weight(OUNCE_G)
 CLERK_WEIGHT = Weight(10 * OUNCE_G)  # Publication 52 section 211, in force since 2019-10-01
 CLERK_THICKNESS = inches("0.5")
 _ENVELOPES = (MailerKind.ENVELOPE, MailerKind.CARD, None)
-_ORDER = {severity: place for place, severity in enumerate(Severity)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,12 +72,8 @@ def remarks(
         found += _by_weight(chosen, case.posting, rules)
     found += said.last
     if len(found) > 1:
-        found.sort(key=_heaviest_first)
+        found.sort(key=rank)
     return tuple(found)
-
-
-def _heaviest_first(found: Finding) -> int:
-    return _ORDER[found.severity]
 
 
 def _goods_in_letter(case: Case, rules: PriceRules) -> list[Finding]:

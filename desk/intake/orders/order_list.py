@@ -9,6 +9,7 @@ from pathlib import Path
 
 from desk.domain.country import Countries
 from desk.domain.order import Order
+from desk.domain.order_status import status_key
 from desk.intake.columns.header_words import NEEDED, ORDER_WORDS
 from desk.intake.columns.headers import (
     ORDER_FIELDS,
@@ -17,7 +18,6 @@ from desk.intake.columns.headers import (
     Suggestion,
     check_values,
     doubtful,
-    folded,
     match_headers,
     suggestions,
 )
@@ -92,13 +92,13 @@ def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Orde
     check_values(columns, rules.mapping.columns, _sample(sheet), faults, sheet.header_line)
     faults.raise_any()
     groups = group_rows(sheet, columns, faults, watch.part(0, 200))
-    skipping = {folded(status) for status in rules.skip_status}
+    skipping = {status_key(status) for status in rules.skip_status}
     left_out: list[tuple[str, str]] = []
     orders = []
     reader = _reader(rules, columns, faults)
     for number, rows in watch.part(200, WHOLE).over(groups):
         status = next(filter(None, (columns.cell(row.cells, "status") for row in rows)), "") if skipping else ""
-        if status and folded(status) in skipping:
+        if status and status_key(status) in skipping:
             left_out.append((rules.mapping.prefix + number, status))
         elif order := reader.order(number, rows):
             orders.append(order)

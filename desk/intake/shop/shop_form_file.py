@@ -142,7 +142,8 @@ class PolicyTable(Table):
     intl_services: Words | None = None
     parcel_payment: Annotated[ParcelPayment, BeforeValidator(_one_of(ParcelPayment))] = ParcelPayment.ONLINE
     untracked: Annotated[str | Decimal, BeforeValidator(_untracked)] = "always"
-    skip_status: Words = ()
+    skip_status: Words | None = None
+    ship_status: Words | None = None
     stamp_request_phrases: Words = ()
     cautious: YesNo = False
     max_stamps: Annotated[int, Field(strict=True, ge=1)] | None = None

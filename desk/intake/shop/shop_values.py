@@ -50,6 +50,7 @@ def policy_values(policy: Policy) -> Values:
         "parcel_payment": policy.parcel_payment.value,
         "untracked": _money(policy.untracked_up_to) or "0" if up_to else policy.untracked.value,
         "skip_status": list(policy.skip_status),
+        "ship_status": list(policy.ship_status),
         "stamp_request_phrases": list(policy.stamp_request_phrases),
         "cautious": policy.cautious,
         "max_stamps": policy.max_stamps,

@@ -159,7 +159,7 @@ def _before_weighing(verdict: Verdict, terms: Terms) -> Declaration:
 
 def _told(verdict: Verdict, declared: Declaration) -> list[Finding]:
     """Customs findings of the verdict (which knows of embargoes too) and of the declaration, each once."""
-    every: Iterable[Finding] = (*verdict.findings, *declared.findings)
+    every: Iterable[Finding] = (*verdict.of_shop, *verdict.findings, *declared.findings)
     seen = {(found.code, str(found.facts.get("item", ""))): found for found in every if found.code in TOLD}
     answered = verdict.case.answered
     return [found for found in seen.values() if not (found.severity is Severity.LOOK and found.code in answered)]

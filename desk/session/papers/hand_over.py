@@ -11,6 +11,7 @@ from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
+from desk.session.words.counts import pieces_in_words
 from desk.store import hand_overs
 
 CAN_GO = (Stand.READY, Stand.LABELED)
@@ -25,7 +26,7 @@ def hand_pieces_over(sitting: Sitting, pile: Pile, piece_ids: Collection[int], s
         raise Refused("There is nothing to hand over.")
     for number in piece_ids:
         _check(pile.verdicts[number])
-    with sitting.store.act(step or f"Handed over: {_count(piece_ids)}") as tx:
+    with sitting.store.act(step or f"Handed over: {pieces_in_words(len(piece_ids))}") as tx:
         hand_overs.hand_over(tx, piece_ids)
     sitting.announce(sitting.store.last_changes)
 
@@ -57,7 +58,3 @@ def _check(verdict: Verdict) -> None:
         raise Refused(f"{reference} is {verdict.stands}. Only what is ready or labeled can be handed over.")
     if verdict.stands is Stand.READY and verdict.stamps:
         raise Refused(f"{reference} waits for its stamps. Say that they are on first.")
-
-
-def _count(pieces: Collection[int]) -> str:
-    return "1 piece" if len(pieces) == 1 else f"{len(pieces)} pieces"

@@ -24,6 +24,7 @@ from desk.session.pile.batch import Batch
 from desk.session.sitting import Sitting
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.counts import pieces_in_words
 from desk.session.words.sentences import sentence
 from desk.store import papers
 
@@ -267,7 +268,7 @@ def note_printed(sitting: Sitting, piece_ids: Collection[int], paper: Paper) -> 
     kind = NOTED_AS.get(paper)
     if kind is None or not piece_ids:
         return
-    count = "1 piece" if len(piece_ids) == 1 else f"{len(piece_ids)} pieces"
+    count = pieces_in_words(len(piece_ids))
     with sitting.store.act(f"Print {paper} of {count}") as tx:
         papers.printed(tx, piece_ids, kind)
     sitting.announce(sitting.store.last_changes)

@@ -12,7 +12,7 @@ from io import BytesIO, StringIO
 from pathlib import Path
 from typing import Any, BinaryIO, TypeVar
 
-from desk.domain.finding import Finding, Severity, finding
+from desk.domain.finding import TOLD_ONCE, Finding, Severity, finding
 from desk.domain.money import Money, zero
 from desk.domain.stands import Stand
 from desk.session.importing.run_inputs import Brought
@@ -124,8 +124,9 @@ def _write_papers(batch: Batch, terms: Terms, folder: Path, fonts: Any) -> dict[
 
 
 def _summary(sitting: Sitting, batch: Batch, terms: Terms, brought: Brought, apart: Sequence[Apart]) -> dict[str, Any]:
-    told = [found for verdict in batch.verdicts for found in tables.told(verdict.findings)]
-    told += [*batch.chart_findings, *(found for _, _, found in apart)]
+    of_pieces = (found for verdict in batch.verdicts for found in tables.told(verdict.findings))
+    told = [found for found in of_pieces if found.code not in TOLD_ONCE]
+    told += [*(one.found for one in batch.shared), *(found for _, _, found in apart)]
     charts = {verdict.offer.chart.chart: verdict.offer.chart for verdict in batch.verdicts if verdict.offer}
     return {
         "posting_date": sitting.on.isoformat(),

@@ -11,12 +11,12 @@ from desk.domain.money import Money
 from desk.domain.stamp import StampKind, StampStock
 from desk.rates.stamps import StampCount, StampSet
 from desk.session.papers.contents import counts_for
-from desk.session.pile.batch import Batch
-from desk.session.pile.counts import StampSort, stamps_to_put_on
+from desk.session.pile.batch import Batch, StampSort, stamps_to_put_on
 from desk.session.pile.pile import Pile
 from desk.session.pile.stamps_out import in_words
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
+from desk.session.words.counts import pieces_in_words
 from desk.store import hand_overs, movements, pieces
 from desk.store.movements import Stock
 
@@ -91,7 +91,7 @@ def take_stamps_off(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) ->
             raise Refused(f"{case.key.reference} has left. What is on it stays on it.")
         if not case.postage_on:
             raise Refused(f"{case.key.reference} has no stamps on it.")
-    count = "1 piece" if len(piece_ids) == 1 else f"{len(piece_ids)} pieces"
+    count = pieces_in_words(len(piece_ids))
     with sitting.store.act(f"Stamps off {count}") as tx:
         used = movements.used_by_piece(tx.conn, Stock.STAMP, piece_ids)
         hand_overs.take_postage_off(tx, piece_ids)
@@ -115,7 +115,7 @@ def _step(pile: Pile, sets: Mapping[int, StampSet]) -> str:
     if len(sets) == 1:
         ((number, chosen),) = sets.items()
         return f"Stamps on {pile.verdicts[number].case.key.reference}: {in_words(chosen.stamps)}"
-    return f"Stamps on {len(sets)} pieces"
+    return f"Stamps on {pieces_in_words(len(sets))}"
 
 
 def _to_put_on(verdict: Verdict) -> StampSet:

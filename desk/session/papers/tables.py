@@ -11,13 +11,14 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from typing import TextIO
 
-from desk.domain.finding import Finding, Severity
+from desk.domain.finding import TOLD_ONCE, Finding, Severity
 from desk.domain.money import Money
 from desk.domain.weight import POUND_G, Weight, WeightUnit
 from desk.paper.address_lines import address_lines
 from desk.session.pile.batch import Batch
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.counts import some_of
 from desk.session.words.sentences import sentence, way_out
 
 Cell = str | Decimal | int | None
@@ -102,16 +103,18 @@ def told(findings: Iterable[Finding]) -> list[Finding]:
 
 
 def finding_rows(batch: Batch, apart: Sequence[tuple[str, int | None, Finding]]) -> list[list[Cell]]:
-    """Rows of findings.csv: charts first (once each, no order), then pieces, then what is told of no piece at hand."""
-    rows: list[list[Cell]] = [_finding_row("", None, found) for found in batch.chart_findings]
+    """Return the rows of findings.csv: what is told once (no order), then pieces, then what belongs to no piece."""
+    rows: list[list[Cell]] = [_finding_row("", None, one.found, one.pieces) for one in batch.shared]
     for verdict in batch.verdicts:
         key = verdict.case.key
-        rows += [_finding_row(key.order, key.piece, found) for found in told(verdict.findings)]
+        own = (found for found in told(verdict.findings) if found.code not in TOLD_ONCE)
+        rows += [_finding_row(key.order, key.piece, found) for found in own]
     return rows + [_finding_row(order, piece, found) for order, piece, found in apart]
 
 
-def _finding_row(order: str, piece: int | None, found: Finding) -> list[Cell]:
-    return [order, piece, found.code, str(found.severity), sentence(found), way_out(found), found.source]
+def _finding_row(order: str, piece: int | None, found: Finding, about: Sequence[str] = ()) -> list[Cell]:
+    words = f"{sentence(found)} {some_of(about)}".rstrip()
+    return [order, piece, found.code, str(found.severity), words, way_out(found), found.source]
 
 
 def declaration_rows(batch: Batch) -> list[list[Cell]]:

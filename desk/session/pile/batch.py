@@ -1,15 +1,17 @@
-"""The pile as a whole: every piece judged, the stamps handed out, and what is to be said once about the charts."""
+"""The pile as a whole: every piece judged, stamps handed out, what is said once for all of it, and counts."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import date
+from typing import TypeVar
 
 from desk.costs.ledger import PieceMoney, total
-from desk.domain.finding import Finding
-from desk.domain.money import zero
-from desk.domain.stamp import StampStock
+from desk.domain.finding import TOLD_ONCE, Finding
+from desk.domain.money import Money, zero
+from desk.domain.stamp import StampKind, StampStock
 from desk.domain.stands import BESIDE_THE_LINE, Stand
 from desk.rates.quote import chart_findings
 from desk.session.pile.stamps_out import StampsOut
@@ -17,22 +19,33 @@ from desk.session.verdict.case import Case
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
 
+T = TypeVar("T")
+StampSort = tuple[StampKind, Money | None]
+
+
+@dataclass(frozen=True, slots=True)
+class SharedFinding:
+    """A finding told once for the batch, and the references of the pieces it is about (none: about a price list)."""
+
+    found: Finding
+    pieces: tuple[str, ...] = ()
+
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """The verdicts in the order of the cases; the charts' findings, once each; and what is left in the drawer."""
+    """The verdicts in the order of the cases, what is told once for all of them, and what is left in the drawer."""
 
     verdicts: tuple[Verdict, ...]
-    chart_findings: tuple[Finding, ...]
+    shared: tuple[SharedFinding, ...]
     drawer_left: tuple[StampStock, ...]
 
     def counts(self) -> dict[str, int]:
-        """How many pieces stand where; every stand on the line is named, also with none."""
+        """Return how many pieces have each status; every status on the line is named, also with none."""
         counted = Counter(verdict.stands for verdict in self.verdicts)
         return {str(stand): counted[stand] for stand in Stand if stand not in BESIDE_THE_LINE or counted[stand]}
 
     def money(self, currency: str) -> PieceMoney:
-        """The sums over all weighed pieces."""
+        """Return the sums over all weighed pieces."""
         return total([verdict.money for verdict in self.verdicts if verdict.money is not None], zero(currency))
 
 
@@ -43,7 +56,82 @@ def judge_batch(cases: Iterable[Case], terms: Terms) -> Batch:
 
 
 def batch_of(verdicts: Iterable[Verdict], terms: Terms, out: StampsOut) -> Batch:
-    """A batch of verdicts that have their stamps."""
+    """Return the batch of verdicts that have their stamps."""
     served = tuple(verdicts)
-    quotes = [verdict.quote for verdict in served if verdict.quote is not None]
-    return Batch(served, chart_findings(quotes, terms.on), out.left)
+    return Batch(served, tuple(_shared(served, terms.on)), out.left)
+
+
+def _shared(verdicts: Iterable[Verdict], on: date) -> Iterator[SharedFinding]:
+    """Price lists first, then the shop, then what several pieces have in common."""
+    known = tuple(verdicts)
+    quotes = [verdict.quote for verdict in known if verdict.quote is not None]
+    yield from map(SharedFinding, chart_findings(quotes, on))
+    about: dict[tuple[object, ...], list[str]] = {}
+    first: dict[tuple[object, ...], Finding] = {}
+    for verdict in known:
+        once = (found for found in verdict.findings if found.code in TOLD_ONCE)
+        for found in (*verdict.of_shop, *once):
+            cause = _cause(found)
+            first.setdefault(cause, found)
+            about.setdefault(cause, []).append(verdict.case.key.reference)
+    yield from (SharedFinding(found, tuple(about[cause])) for cause, found in first.items())
+
+
+def _cause(found: Finding) -> tuple[object, ...]:
+    """Return what makes two findings one: the kind of number for tax numbers, else all facts."""
+    kind = found.facts.get("kind")
+    return (found.code, kind) if kind else (found.code, *sorted(found.facts.items()))
+
+
+class Counts:
+    """Counts over verdicts on a mailing date, kept up to date so that no screen goes through all pieces for them.
+
+    `stands`: pieces by status. `last_days`: last days of price lists in use that are past them. `stamps`: how many of
+    each sort are to be put on. What is counted no more has no entry.
+    """
+
+    def __init__(self, on: date, verdicts: Iterable[Verdict] = ()) -> None:
+        self._on = on
+        self.stands: Counter[Stand] = Counter()
+        self.last_days: Counter[date] = Counter()
+        self.stamps: Counter[StampSort] = Counter()
+        for verdict in verdicts:
+            self.add(verdict)
+
+    def add(self, verdict: Verdict) -> None:
+        """Count a verdict."""
+        self._count(verdict, 1)
+
+    def take_away(self, verdict: Verdict) -> None:
+        """Count a verdict no more."""
+        self._count(verdict, -1)
+
+    def _count(self, verdict: Verdict, by: int) -> None:
+        _move(self.stands, verdict.stands, by)
+        chosen = verdict.quote.chosen if verdict.quote is not None else None
+        if chosen is not None and chosen.chart.until is not None and chosen.chart.is_past(self._on):
+            _move(self.last_days, chosen.chart.until, by)
+        for sort, number in _stamps_to_put_on(verdict):
+            _move(self.stamps, sort, by * number)
+
+
+def stamps_to_put_on(verdicts: Iterable[Verdict]) -> Counter[StampSort]:
+    """Return how many stamps of each sort are to be put on."""
+    counted: Counter[StampSort] = Counter()
+    for verdict in verdicts:
+        for sort, number in _stamps_to_put_on(verdict):
+            counted[sort] += number
+    return counted
+
+
+def _stamps_to_put_on(verdict: Verdict) -> Iterator[tuple[StampSort, int]]:
+    """Its stamps, as long as they are to be put on: not of a piece that is stopped, beside the line, or paid."""
+    if verdict.stamps is not None and not verdict.stays_here and not verdict.case.is_paid:
+        for kind, value, number in verdict.stamps.stamps:
+            yield (kind, value), number
+
+
+def _move(counted: Counter[T], what: T, by: int) -> None:
+    counted[what] += by
+    if not counted[what]:
+        del counted[what]

@@ -21,7 +21,7 @@ from desk.session.pile.forecast import Contents, Forecast, forecast, foreseen, u
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.pile.together import as_one, door, unlike
 from desk.session.sitting import Sitting
-from desk.session.verdict.case import Case
+from desk.session.verdict.case import Case, unsorted_of
 from desk.session.verdict.judge import judge
 from desk.session.verdict.stamp_request import asks_for_stamp
 from desk.session.verdict.verdict import Terms, Verdict
@@ -63,12 +63,24 @@ def look_ahead(verdicts: Iterable[Verdict], terms: Terms) -> Beforehand:
     waiting = [verdict.case for verdict in known if verdict.stands is Stand.TO_WEIGH]
     usual = usual_mailers(verdict.case for verdict in known)
     things = (
+        *_unsorted(waiting, terms.shop),
         *_addresses(waiting),
         *_doors(waiting, terms, usual),
         *_stamps(waiting, terms.shop),
         *_products(waiting, terms.shop),
     )
     return Beforehand(things, forecast(known, terms))
+
+
+def _unsorted(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
+    """Each status and shipping choice the shop has not sorted, once, with all its pieces."""
+    keys: dict[tuple[object, ...], list[PieceKey]] = {}
+    first: dict[tuple[object, ...], Finding] = {}
+    for case in waiting:
+        for found in unsorted_of(case.order, shop):
+            first.setdefault(_told(found), found)
+            keys.setdefault(_told(found), []).append(case.key)
+    yield from (Thing(found, tuple(keys[cause])) for cause, found in first.items())
 
 
 def _addresses(waiting: Sequence[Case]) -> Iterator[Thing]:

@@ -29,6 +29,11 @@ def is_stamp(thing: Thing) -> bool:
     return thing.found.code == STAMP
 
 
+def is_status(thing: Thing) -> bool:
+    """Return True for a status the shop has not sorted."""
+    return thing.found.code == "status-unsorted"
+
+
 def thing_words(thing: Thing) -> tuple[str, str]:
     """What is so, and what to do about it."""
     out = way_out(thing.found)

@@ -10,6 +10,7 @@ from desk.domain.faults import Refused
 from desk.domain.length import LengthUnit, Size
 from desk.domain.stands import Stand
 from desk.session.sitting import Sitting
+from desk.session.words.counts import pieces_in_words
 from desk.store import pieces
 
 _NUMBER, _BY = r"(\d{1,4}(?:[.,]\d{1,4})?)", r"\s*[x×*]\s*"
@@ -18,7 +19,7 @@ _SIZE = re.compile(rf'{_NUMBER}{_BY}{_NUMBER}{_BY}{_NUMBER}\s*(in|mm|cm|")?')
 
 def choose_mailer(sitting: Sitting, piece_ids: Collection[int], name: str) -> None:
     """Choose the mailer of pieces; an empty name takes the choice back. Refused when postage is on one of them."""
-    with sitting.store.act(f"Mailer {name} for {_pieces(piece_ids)}") as tx:
+    with sitting.store.act(f"Mailer {name} for {pieces_in_words(len(piece_ids))}") as tx:
         pieces.set_mailer(tx, piece_ids, name)
     sitting.announce(sitting.store.last_changes)
 
@@ -28,7 +29,7 @@ def choose_service(sitting: Sitting, piece_ids: Collection[int], service: str) -
 
     Refused when postage is on one of them: it is for the service it was bought for.
     """
-    with sitting.store.act(f"Service {service} for {_pieces(piece_ids)}") as tx:
+    with sitting.store.act(f"Service {service} for {pieces_in_words(len(piece_ids))}") as tx:
         pieces.set_service(tx, piece_ids, service)
     sitting.announce(sitting.store.last_changes)
 
@@ -52,7 +53,7 @@ def set_size(sitting: Sitting, piece_ids: Collection[int], size: Size) -> int:
 
     Refused when postage is on one of them, or when one was never weighed: until then its size is its mailer's.
     """
-    with sitting.store.act(f"Size of {_pieces(piece_ids)}", count=len(piece_ids)) as tx:
+    with sitting.store.act(f"Size of {pieces_in_words(len(piece_ids))}", count=len(piece_ids)) as tx:
         chosen = pieces.some_pieces(tx.conn, piece_ids)
         pieces.refuse_paid(chosen, "size")
         said = {piece.id: replace(piece.weighing, size=size) for piece in chosen if piece.weighing}
@@ -65,11 +66,11 @@ def set_size(sitting: Sitting, piece_ids: Collection[int], size: Size) -> int:
 
 def set_beside(sitting: Sitting, piece_ids: Collection[int], stand: Stand | None) -> None:
     """Say *set aside*, *came back* or *lost* of pieces, or with None that they are back on the line."""
-    step = f"{str(stand).capitalize()}: {_pieces(piece_ids)}" if stand else f"Back on the line: {_pieces(piece_ids)}"
+    step = (
+        f"{str(stand).capitalize()}: {pieces_in_words(len(piece_ids))}"
+        if stand
+        else f"Back on the line: {pieces_in_words(len(piece_ids))}"
+    )
     with sitting.store.act(step) as tx:
         pieces.set_beside(tx, piece_ids, stand)
     sitting.announce(sitting.store.last_changes)
-
-
-def _pieces(piece_ids: Collection[int]) -> str:
-    return "1 piece" if len(piece_ids) == 1 else f"{len(piece_ids)} pieces"

@@ -11,8 +11,7 @@ from dataclasses import replace
 
 from desk.domain.changes import EVERYTHING, Changes
 from desk.domain.stamp import StampStock
-from desk.session.pile.batch import Batch, batch_of
-from desk.session.pile.counts import Tally
+from desk.session.pile.batch import Batch, Counts, batch_of
 from desk.session.pile.mailing_date import posting_day
 from desk.session.pile.stamps_out import StampsOut
 from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms
@@ -37,7 +36,7 @@ class Pile:
         self._weighed: list[Turn] = []  # in the order of weighing
         self._asking: list[Turn] = []  # those of them that ask the drawer for stamps
         self._before: dict[int, Verdict | None] = {}  # what stood before the change that is followed
-        self.tally = Tally(self.terms.on)
+        self.counts = Counts(self.terms.on)
         self.read_all()
 
     @property
@@ -84,7 +83,7 @@ class Pile:
         self._bare = {number: judge(stored.case, self.terms) for number, stored in self._stored.items()}
         self._weighed = sorted(_turn(stored) for stored in self._stored.values() if stored.turn is not None)
         self._verdicts = dict(self._bare)
-        self.tally = Tally(self.terms.on, self._verdicts.values())
+        self.counts = Counts(self.terms.on, self._verdicts.values())
         self._hand_out_anew()
         self._before = {number: before.get(number) for number in before.keys() | self._verdicts}
 
@@ -161,11 +160,11 @@ class Pile:
             return
         self._before.setdefault(number, was)
         if was is not None:
-            self.tally.take_away(was)
+            self.counts.take_away(was)
         if verdict is None:
             del self._verdicts[number]
         else:
-            self.tally.add(verdict)
+            self.counts.add(verdict)
             self._verdicts[number] = verdict
 
     def _beside(self, ids: frozenset[int], fresh: Mapping[int, StoredCase]) -> set[int]:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from desk.domain.finding import Finding, finding
+from desk.domain.country import is_abroad
+from desk.domain.finding import Finding, Severity, finding
 from desk.domain.length import Length, Size
 from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.order import Order
+from desk.domain.order_status import Sorting, sorting_of
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.product import Product
 from desk.domain.shop import Shop
@@ -89,7 +92,7 @@ def contents_of(case: Case, shop: Shop) -> Contents:
         uneven=bool(weighing and weighing.uneven),
         stamp_asked=DECLINED not in case.answered
         and asks_for_stamp(case.order.buyer_note, shop.policy.stamp_request_phrases),
-        findings=tuple(_unknown_things(case, shop, mailer)) + tuple(_too_thick(size, products)),
+        findings=(*unsorted_of(case.order, shop), *_unknown_things(case, shop, mailer), *_too_thick(size, products)),
     )
 
 
@@ -99,13 +102,23 @@ def _stiff(weighing: Weighing | None, mailer: Mailer | None, products: tuple[tup
     return bool(mailer and mailer.stiff) or any(product is not None and product.stiff for product, _ in products)
 
 
+def unsorted_of(order: Order, shop: Shop) -> Iterator[Finding]:
+    """Yield what the shop has not decided about orders like this: their status, and what the buyer chose."""
+    policy, choice = shop.policy, order.shipping_choice
+    if sorting_of(order.status, policy.ship_status, policy.skip_status) is not Sorting.SHIP:
+        yield finding("status-unsorted", "the shop's own rules", status=order.status)
+    if choice and choice not in shop.choices:
+        yield finding("choice-unsorted", "the shop's own shipping choices", choice=choice)
+
+
 def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Finding]:
     found = []
     if case.mailer_name and mailer is None:
         found.append(finding("mailer-unknown", mailer=case.mailer_name))
     unknown = [line.item for line in case.order.lines if shop.product_for(line) is None]
     if unknown:
-        found.append(finding("product-unknown", items=", ".join(dict.fromkeys(unknown))))
+        severity = None if is_abroad(case.order.address.country) else Severity.NOTE  # customs alone has to know it
+        found.append(finding("product-unknown", "", severity, items=", ".join(dict.fromkeys(unknown))))
     if case.weighing and (earlier := case.weighing.earlier):
         shown = case.weighing.shown
         found.append(

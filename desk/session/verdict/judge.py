@@ -17,7 +17,7 @@ from desk.customs.declaration import Consignment, CustomsRules, Declaration, dec
 from desk.customs.exchange import converted
 from desk.customs.goods import goods_of
 from desk.domain.country import is_abroad
-from desk.domain.finding import Finding, Severity, finding
+from desk.domain.finding import Finding, finding, is_of_shop, rank
 from desk.domain.money import Money, zero
 from desk.domain.piece import Weighing
 from desk.domain.stands import stands
@@ -30,8 +30,6 @@ from desk.session.verdict.payment import Payment, has_label, payment_for
 from desk.session.verdict.stamp_letter import letter_instead, request_finding
 from desk.session.verdict.stamp_request import REQUESTED
 from desk.session.verdict.verdict import Terms, Verdict
-
-RANK = {Severity.STOP: 0, Severity.LOOK: 1, Severity.NOTE: 2, Severity.FINE: 3}
 
 
 def judge(case: Case, terms: Terms) -> Verdict:
@@ -47,7 +45,9 @@ def judge(case: Case, terms: Terms) -> Verdict:
 
 def settle(verdict: Verdict, findings: Iterable[Finding]) -> Verdict:
     """The verdict with its findings, heaviest first, and where the piece stands by them."""
-    ranked = tuple(sorted(findings, key=lambda found: RANK[found.severity]))
+    found = tuple(findings)
+    ranked = tuple(sorted((one for one in found if not is_of_shop(one)), key=rank))
+    of_shop = tuple(one for one in found if is_of_shop(one)) or verdict.of_shop
     case = verdict.case
     where = stands(
         weighed=case.weighing is not None,
@@ -57,7 +57,7 @@ def settle(verdict: Verdict, findings: Iterable[Finding]) -> Verdict:
         handed_over=case.handed_over,
         beside=case.beside,
     )
-    return replace(verdict, findings=ranked, stands=where)
+    return replace(verdict, findings=ranked, of_shop=of_shop, stands=where)
 
 
 def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Terms, known: list[Finding]) -> Verdict:
@@ -124,7 +124,7 @@ def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:
     """A service chosen for this very piece, else what the buyer's choice allows, else None: the policy decides."""
     if case.service:
         return (case.service,)
-    return terms.shop.choices.get(case.order.shipping_choice) if case.order.shipping_choice else None
+    return terms.shop.choices.get(case.order.shipping_choice) or None  # a choice without services allows all
 
 
 def _closed(case: Case, quoted: Quote, terms: Terms) -> list[Finding]:

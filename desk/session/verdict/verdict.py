@@ -50,6 +50,7 @@ class Verdict:
     stamps: StampSet | None = None
     money: PieceMoney | None = None
     findings: tuple[Finding, ...] = ()
+    of_shop: tuple[Finding, ...] = ()  # facts about the shop, told once for the batch
     stands: Stand = Stand.TO_WEIGH
 
     @property

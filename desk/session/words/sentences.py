@@ -47,6 +47,14 @@ CATALOGUE: Mapping[str, tuple[str, str]] = {
         "If the new one is right, take the postage off and weigh it again.",
     ),
     "mailer-unknown": ("The shop has no mailer called {mailer}.", "Name one of the shop's mailers, or add this one."),
+    "status-unsorted": (
+        "Orders marked \u201c{status}\u201d are not sorted yet. Should they ship?",
+        "Ship them, or don\u2019t. You decide once for this status.",
+    ),
+    "choice-unsorted": (
+        "\u201c{choice}\u201d is not in your shipping choices yet.",
+        "Say in Setup > Shipping choices which of your services it means.",
+    ),
     "same-door": ("Orders {orders} go to one door.{saves}", "Pack them together, or leave them apart."),
     "stamp-asked": (
         "The buyer of {order} asks for a stamp: \u201c{note}\u201d.",

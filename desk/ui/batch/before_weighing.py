@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.stands import Stand
 from desk.session.pile.before_weighing import Beforehand, Thing, look_ahead
-from desk.session.pile.before_words import forecast_words, is_door, thing_words, to_settle
+from desk.session.pile.before_words import forecast_words, is_door, is_status, thing_words, to_settle
+from desk.session.pile.sort_status import sort_status
 from desk.session.pile.together import pack_together
 from desk.ui.bridge import Desk, Told
 from desk.ui.kit import type as typeface
@@ -59,7 +63,14 @@ class AheadPage(QWidget):
         self._back = QPushButton("Every piece")
         line = QHBoxLayout()
         line.addStretch(1)
-        for button, slot in ((self._pack, self.pack), (self._back, self.ended.emit)):
+        self._ship, self._skip = QPushButton("Ship these (S)"), QPushButton("Don't ship these (D)")
+        buttons = (
+            (self._ship, partial(self.sort, ships=True)),
+            (self._skip, partial(self.sort, ships=False)),
+            (self._pack, self.pack),
+            (self._back, self.ended.emit),
+        )
+        for button, slot in buttons:
             button.setAccessibleName(button.text())
             button.clicked.connect(lambda _checked=False, slot=slot: slot())
             line.addWidget(button)
@@ -96,10 +107,14 @@ class AheadPage(QWidget):
         if thing is not None and is_door(thing):
             self._desk.do(pack_together, thing.keys)
 
+    def sort(self, *, ships: bool) -> None:
+        """Say of the chosen line's status whether its orders ship."""
+        thing = self._chosen()
+        if thing is not None and is_status(thing):
+            self._desk.do(sort_status, str(thing.found.facts["status"]), ships=ships)
+
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_P:
-            self.pack()
-        else:
+        if not self._do(event.text()):
             super().keyPressEvent(event)
 
     def _hear(self, told: Told) -> None:
@@ -124,6 +139,8 @@ class AheadPage(QWidget):
         thing = self._chosen()
         self.words.setText("\n".join(thing_words(thing)) if thing else "")
         self._pack.setEnabled(thing is not None and is_door(thing))
+        for button in (self._ship, self._skip):
+            button.setVisible(thing is not None and is_status(thing))
 
     def _open(self, row: int) -> None:
         known = self._desk.pile.find(self.things[row].keys[0].reference)
@@ -131,5 +148,16 @@ class AheadPage(QWidget):
             self.opened.emit(known)
 
     def _type(self, text: str) -> None:
-        if text.casefold() == "p":
-            self.pack()
+        self._do(text)
+
+    def _do(self, key: str) -> bool:
+        """Do what a key says; False for a key that says nothing here."""
+        acts: dict[str, Callable[[], None]] = {
+            "p": self.pack,
+            "s": partial(self.sort, ships=True),
+            "d": partial(self.sort, ships=False),
+        }
+        act = acts.get(key.casefold())
+        if act is not None:
+            act()
+        return act is not None

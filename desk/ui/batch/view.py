@@ -108,7 +108,7 @@ class BatchView(Screen):
 
     def jumps(self) -> Sequence[Jump]:
         """What is to be weighed and what needs a look."""
-        counts = self.desk.pile.tally.stands
+        counts = self.desk.pile.counts.stands
         looks = counts[Stand.NEEDS_A_LOOK]
         said = {
             Stand.TO_WEIGH: "{count} to weigh",

@@ -131,7 +131,7 @@ class BenchFace(Screen):
         if self._view is None or not self._view.stamp_words:
             return []
         pile = self.desk.pile
-        return [total for total in stamp_totals(pile.tally.stamps, pile.drawer_left) if total.runs_low]
+        return [total for total in stamp_totals(pile.counts.stamps, pile.drawer_left) if total.runs_low]
 
     def show_placement(self) -> None:
         """Show what it is in and how it feels."""

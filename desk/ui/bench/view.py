@@ -111,7 +111,7 @@ class BenchScreen(BenchFace):
 
     def _tell_ages(self) -> None:
         """One strip for a pile when prices are past their date, until it was seen; never one a piece."""
-        past = ages_of(self.desk.pile.tally.last_days)
+        past = ages_of(self.desk.pile.counts.last_days)
         ways = (("Price lists", self._open_charts), ("Seen", partial(self._see_ages, past)))
         told = State(past, "look", ways, only_on=TITLE)
         self.desk.state("price-age", told if past and past != self._ages_seen else None)

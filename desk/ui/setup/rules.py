@@ -69,10 +69,11 @@ def _services(desk: Desk) -> list[Field | str]:
 
 
 def _reading() -> list[Field | str]:
-    skip = WordsField("skip_status", say("Orders with this status are left out (several with commas)"))
+    skip = WordsField("skip_status", say("Skip orders with these statuses (comma-separated)"))
+    ship = WordsField("ship_status", say("Ship orders with these statuses (comma-separated)"))
     phrases = WordsField("stamp_request_phrases", say("A buyer asks for a stamp in these words (several with commas)"))
-    skip.wide = phrases.wide = True
-    return [say("Reading orders"), skip, phrases]
+    skip.wide = ship.wide = phrases.wide = True
+    return [say("Reading orders"), skip, ship, phrases]
 
 
 def _scale() -> list[Field | str]:

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -120,7 +121,8 @@ def test_orders_with_a_status_to_skip_are_left_out_by_name(rulebook: Rulebook) -
     assert ([order.number for order in found.orders], found.left_out) == (["1"], (("2", "cancelled"),))
 
 
-def test_without_a_status_to_skip_all_are_taken(terms: Terms) -> None:
+def test_a_shop_that_skips_no_status_imports_all(terms: Terms) -> None:
+    terms = replace(terms, shop=made.shop(policy=made.policy(skip_status=())))
     assert [order.number for order in read_orders_of(Pasted(TABLE), terms)] == ["1", "2"]
 
 

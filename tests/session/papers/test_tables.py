@@ -10,7 +10,7 @@ from desk.domain.money import Money
 from desk.domain.piece import PieceKey
 from desk.domain.shop import LetterPostage
 from desk.session.papers import tables
-from desk.session.pile.batch import judge_batch
+from desk.session.pile.batch import SharedFinding, judge_batch
 from desk.session.verdict.verdict import Terms
 from tests.session.made import BOOK, FRANCE, HOME, ON, case, line, policy, shop
 
@@ -119,7 +119,7 @@ def test_recipient_and_mailer_are_made_safe_in_pieces(terms):
 def test_findings_charts_first_then_pieces_then_strangers(terms):
     batch = judge_batch([case(buyer_note="by stamp")], terms)
     batch = replace(
-        batch, chart_findings=(finding("chart-out-of-date", "list", effective="2026-07-12", until="2026-10-03"),)
+        batch, shared=(SharedFinding(finding("chart-out-of-date", "list", effective="2026-07-12", until="2026-10-03")),)
     )
     rows = written(tables.FINDING_COLUMNS, tables.finding_rows(batch, [("77", 2, finding("no-order"))]))
     assert [(row["order"], row["piece"], row["code"], row["severity"]) for row in rows] == [

@@ -20,7 +20,7 @@ ON_THE_LINE = ["to weigh", "needs a look", "ready", "labeled", "handed over"]
 
 def test_a_batch_of_nothing(terms: Terms) -> None:
     batch = judge_batch([], terms)
-    assert (batch.verdicts, batch.chart_findings, batch.drawer_left) == ((), (), made.DRAWER)
+    assert (batch.verdicts, batch.shared, batch.drawer_left) == ((), (), made.DRAWER)
     assert batch.counts() == dict.fromkeys(ON_THE_LINE, 0)
     nothing = Money(0)
     assert batch.money("USD") == PieceMoney(nothing, nothing, nothing, nothing)
@@ -64,22 +64,18 @@ def test_the_drawer_goes_down_piece_by_piece(terms: Terms) -> None:
 
 
 def test_a_present_list_is_not_spoken_of(terms: Terms) -> None:
-    assert judge_batch([made.case()], terms).chart_findings == ()
+    assert judge_batch([made.case()], terms).shared == ()
 
 
 def test_a_list_past_its_last_day_is_said_once_for_the_pile(rulebook: Rulebook) -> None:
     terms = Terms(made.shop(), rulebook, date(2026, 10, 4))
     cases = [made.case("12", "Padded", number=number) for number in "12"]
     batch = judge_batch([*cases, made.case(number="3")], terms)
-    assert [(found.code, found.facts["until"]) for found in batch.chart_findings] == [
-        ("chart-out-of-date", "2026-10-03")
-    ]
+    assert [(one.found.code, one.found.facts["until"]) for one in batch.shared] == [("chart-out-of-date", "2026-10-03")]
 
 
 def test_unweighed_pieces_bring_no_list_to_speak_of(rulebook: Rulebook) -> None:
-    assert (
-        judge_batch([made.case(None, "Padded")], Terms(made.shop(), rulebook, date(2026, 10, 4))).chart_findings == ()
-    )
+    assert judge_batch([made.case(None, "Padded")], Terms(made.shop(), rulebook, date(2026, 10, 4))).shared == ()
 
 
 def test_verdicts_with_their_stamps_make_the_same_batch(judged: Callable[..., Verdict], terms: Terms) -> None:

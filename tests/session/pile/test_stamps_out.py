@@ -110,7 +110,7 @@ def test_a_batch_counts_and_sums(terms):
     money = batch.money("USD")
     assert money.charged == Money(1000)
     assert money.postage == sum((v.money.postage for v in batch.verdicts if v.money), Money(0))
-    assert batch.chart_findings == ()
+    assert batch.shared == ()
     assert batch.drawer_left[0].count == 3
 
 
@@ -119,7 +119,7 @@ def test_an_old_chart_is_told_once_for_the_whole_batch(rulebook):
 
     late = Terms(shop(), rulebook, date(2026, 11, 25))
     batch = judge_batch([case("12", "Padded"), case("11", "Padded")], late)
-    assert [found.code for found in batch.chart_findings] == ["chart-out-of-date"]
+    assert [one.found.code for one in batch.shared] == ["chart-out-of-date"]
     assert all("chart-out-of-date" not in [f.code for f in verdict.findings] for verdict in batch.verdicts)
 
 

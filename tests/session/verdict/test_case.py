@@ -1,8 +1,13 @@
 from decimal import Decimal
 
+import pytest
+
+from desk.domain.finding import Severity
 from desk.domain.length import Size
+from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.verdict.case import contents_of
+from tests.session import made
 from tests.session.made import BOOK, FOLDER, LETTER, MANUAL, case, line, shop, weighing
 
 
@@ -85,3 +90,44 @@ def test_documents_and_media_only_when_every_line_is():
 def test_a_note_is_read_for_a_stamp():
     assert contents_of(case(buyer_note="by stamp please"), shop()).stamp_asked is True
     assert contents_of(case(buyer_note="thanks"), shop()).stamp_asked is False
+
+
+def unsorted(judged, **fields):
+    return [(one.code, one.severity) for one in judged(**fields).findings if one.code.endswith("-unsorted")]
+
+
+@pytest.mark.parametrize("status", ["unpaid", "on hold"])
+def test_an_order_with_a_status_nobody_sorted_needs_a_check(judged, status):
+    assert unsorted(judged, status=status) == [("status-unsorted", Severity.LOOK)]
+    assert judged(status=status).stands is Stand.NEEDS_A_LOOK
+
+
+def test_a_status_that_came_to_be_skipped_holds_up_an_order_imported_before(judged):
+    assert unsorted(judged, status="Refunded") == [("status-unsorted", Severity.LOOK)]
+
+
+@pytest.mark.parametrize("status", ["", "paid", "Paid"])
+def test_a_status_that_ships_asks_nothing(judged, status):
+    assert unsorted(judged, status=status) == []
+
+
+def test_a_shipping_choice_nobody_sorted_needs_a_check(judged):
+    shop = made.shop(choices={"Letter": ("letter-stamped",), "As you like": ()})
+    assert unsorted(judged, shop=shop, shipping_choice="Express") == [("choice-unsorted", Severity.LOOK)]
+    assert unsorted(judged, shop=shop, shipping_choice="Letter") == []
+    assert unsorted(judged, shop=shop, shipping_choice="As you like") == []
+    assert unsorted(judged, shop=shop, shipping_choice="") == []
+
+
+def test_a_choice_without_services_allows_what_the_shop_allows(judged):
+    shop = made.shop(choices={"As you like": ()})
+    assert judged(shop=shop, shipping_choice="As you like").offer.service == "letter-stamped"
+
+
+def test_an_unknown_product_is_a_note_at_home_and_holds_up_a_parcel_abroad(judged):
+    shop = made.shop(products=())
+    home, away = judged(shop=shop), judged("4.2", "Padded", shop=shop, address=made.FRANCE)
+    severity = {one.code: one.severity for one in home.findings}
+    assert severity["product-unknown"] is Severity.NOTE
+    assert home.stands is Stand.READY
+    assert {one.code: one.severity for one in away.findings}["product-unknown"] is Severity.LOOK

@@ -4,8 +4,7 @@ from datetime import date
 
 from desk.session.bench.bench_view import bench_view
 from desk.session.papers.contents import hand_over_content
-from desk.session.pile.batch import judge_batch
-from desk.session.pile.counts import Tally
+from desk.session.pile.batch import Counts, judge_batch
 from desk.session.verdict.price_age import FRESH, Age, age_of, ages_in_sum, ages_of
 from desk.session.verdict.verdict import Terms
 from tests.session.made import BOOK, ON, case, line, shop
@@ -38,13 +37,13 @@ def test_in_a_table_the_last_day_is_short_and_the_words_are_for_ears(rulebook):
 def test_a_list_in_its_days_says_nothing(rulebook):
     batch, terms = parcels(rulebook, ON)
     assert [age_of(verdict.offer, terms.on) for verdict in batch.verdicts] == [FRESH, FRESH, FRESH]
-    assert ages_of(Tally(ON, batch.verdicts).last_days) == ""
+    assert ages_of(Counts(ON, batch.verdicts).last_days) == ""
     assert ages_in_sum(batch.verdicts, ON) == ""
 
 
 def test_once_in_the_strip_however_many_pieces(rulebook):
     batch, _ = parcels(rulebook, LATE)
-    assert ages_of(Tally(LATE, batch.verdicts).last_days) == (
+    assert ages_of(Counts(LATE, batch.verdicts).last_days) == (
         "Prices known until 3 October 2026 are in use: compare one with the post's list before you pay."
     )
 

@@ -78,7 +78,7 @@ def test_a_piece_nobody_asked_about_takes_neither_key(bench, weigh_demo):
 def test_prices_past_their_date_are_one_strip_with_a_way_to_the_lists(bench, weigh_demo):
     weigh_demo()
     batch: Batch = bench.desk.pile.batch()
-    assert batch.chart_findings
+    assert batch.shared
     (strip,) = [state for state in bench.desk.states if state.ways and state.ways[0][0] == "Price lists"]
     opened = []
     bench.desk.screen_asked.connect(lambda *where: opened.append(where))

@@ -12,9 +12,8 @@ from desk.domain.stands import Stand
 from desk.session.bench.answers import answer_looks
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, stamp_totals
-from desk.session.pile.batch import judge_batch
+from desk.session.pile.batch import Counts, judge_batch, stamps_to_put_on
 from desk.session.pile.bulk_changes import set_beside
-from desk.session.pile.counts import Tally, stamps_to_put_on
 from desk.session.pile.pile import Pile
 from desk.session.undo import redo, undo
 from desk.session.verdict.verdict import Terms
@@ -30,13 +29,13 @@ def judged(rulebook, on, *cases):
 
 def test_where_pieces_stand(rulebook):
     verdicts = judged(rulebook, ON, case("0.7", number="1"), case("1.0", number="2"), case(None, number="3"))
-    assert Tally(ON, verdicts).stands == {Stand.READY: 1, Stand.NEEDS_A_LOOK: 1, Stand.TO_WEIGH: 1}
+    assert Counts(ON, verdicts).stands == {Stand.READY: 1, Stand.NEEDS_A_LOOK: 1, Stand.TO_WEIGH: 1}
 
 
 def test_the_last_days_of_lists_that_are_past(rulebook):
     parcel = case("12", "Padded", number="1", lines=(line(BOOK),))
-    assert Tally(LATE, judged(rulebook, LATE, parcel, case(number="2"))).last_days == {date(2026, 10, 3): 1}
-    assert Tally(ON, judged(rulebook, ON, parcel, case(number="2"))).last_days == {}
+    assert Counts(LATE, judged(rulebook, LATE, parcel, case(number="2"))).last_days == {date(2026, 10, 3): 1}
+    assert Counts(ON, judged(rulebook, ON, parcel, case(number="2"))).last_days == {}
 
 
 def test_stamps_that_are_to_be_put_on(rulebook):
@@ -48,16 +47,16 @@ def test_stamps_that_are_to_be_put_on(rulebook):
         case("0.7", number="3", postage_on=True),
         case("0.7", number="4", beside=Stand.SET_ASIDE),
     )
-    assert Tally(ON, [ready, heavy, paid, aside]).stamps == {FOREVER: 2, MORE: 1}
+    assert Counts(ON, [ready, heavy, paid, aside]).stamps == {FOREVER: 2, MORE: 1}
     assert stamps_to_put_on([ready, heavy, paid, aside]) == Counter({FOREVER: 2, MORE: 1})
 
 
 def test_what_is_taken_away_leaves_nothing(rulebook):
     verdicts = judged(rulebook, LATE, case("12", "Padded", number="1", lines=(line(BOOK),)), case("0.7", number="2"))
-    tally = Tally(LATE, verdicts)
+    counts = Counts(LATE, verdicts)
     for verdict in verdicts:
-        tally.take_away(verdict)
-    assert (tally.stands, tally.last_days, tally.stamps) == ({}, {}, {})
+        counts.take_away(verdict)
+    assert (counts.stands, counts.last_days, counts.stamps) == ({}, {}, {})
 
 
 @pytest.fixture
@@ -75,10 +74,10 @@ def same(pile):
     assert dict(pile.verdicts) == dict(anew.verdicts)
     assert list(pile.verdicts) == list(anew.verdicts)
     assert pile.in_turn() == anew.in_turn()
-    counted = Tally(pile.terms.on, pile.verdicts.values())
-    assert (pile.tally.stands, pile.tally.stamps) == (counted.stands, counted.stamps)
+    counted = Counts(pile.terms.on, pile.verdicts.values())
+    assert (pile.counts.stands, pile.counts.stamps) == (counted.stands, counted.stamps)
     assert pile.drawer_left == anew.drawer_left
-    assert stamp_totals(pile.tally.stamps, pile.drawer_left) == pile_stamps(batch)
+    assert stamp_totals(pile.counts.stamps, pile.drawer_left) == pile_stamps(batch)
     assert pile.last_weighed(3) == [number for number in reversed(pile.in_turn()) if _is_weighed(pile, number)][:3]
 
 
@@ -102,7 +101,7 @@ def test_it_is_kept_along_with_every_act(pile):
         same(pile)
     take_in_shop(sitting, shop(stamps=()))
     same(pile)
-    assert pile.tally.stamps == {}
+    assert pile.counts.stamps == {}
 
 
 def test_only_what_comes_after_the_change_is_handed_out_again(pile, monkeypatch):

@@ -1,0 +1,44 @@
+"""Order statuses as a shop sorts them: which orders ship, which do not, and which nobody has sorted yet."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable
+from enum import StrEnum
+
+# Words every new shop starts with (common practice, no source).
+SKIPPED = ("cancelled", "refunded", "void", "failed")
+SHIPPED = ("paid",)
+_SPELLINGS = {
+    "canceled": "cancelled",
+    "cancel": "cancelled",
+    "cancellation": "cancelled",
+    "refund": "refunded",
+    "voided": "void",
+    "fail": "failed",
+    "failure": "failed",
+}
+
+
+class Sorting(StrEnum):
+    """What a shop does with the orders of one status."""
+
+    SHIP = "ship"
+    SKIP = "skip"
+    UNSORTED = "unsorted"
+
+
+def status_key(status: str) -> str:
+    """Return a status in one spelling: no case, accents, or punctuation, and `canceled` as `cancelled`."""
+    plain = unicodedata.normalize("NFKD", status.casefold())
+    bare = "".join(character for character in plain if not unicodedata.combining(character))
+    return " ".join(_SPELLINGS.get(word, word) for word in re.findall(r"[^\W_]+", bare))
+
+
+def sorting_of(status: str, ship: Iterable[str], skip: Iterable[str]) -> Sorting:
+    """Return what the shop does with a status; an order without one ships, and `skip` wins over `ship`."""
+    key = status_key(status)
+    if key in {status_key(one) for one in skip}:
+        return Sorting.SKIP
+    return Sorting.SHIP if not key or key in {status_key(one) for one in ship} else Sorting.UNSORTED

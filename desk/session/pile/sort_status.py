@@ -1,0 +1,42 @@
+"""Decide once what to do with all orders of a status: ship them, or set them aside and skip such orders from now on."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from desk.domain.order_status import status_key
+from desk.domain.shop import Policy
+from desk.domain.stands import Stand
+from desk.session.pile.stored_cases import read_stored, read_terms
+from desk.session.sitting import Sitting
+from desk.store import pieces, shop
+
+
+def sort_status(sitting: Sitting, status: str, *, ships: bool) -> None:
+    """Keep the decision among the shop's rules, as one step.
+
+    When they do not ship, the pieces of those orders that are not paid yet are set aside too.
+    """
+    known = read_terms(sitting).shop
+    key = status_key(status)
+    alike = [
+        stored.id
+        for stored in read_stored(sitting)
+        if status_key(stored.case.order.status) == key and not stored.case.postage_on and not stored.case.handed_over
+    ]
+    words = "Ship" if ships else "Skip"
+    with sitting.store.act(f"{words} orders marked {status}") as tx:
+        shop.save(tx, replace(known, policy=_sorted(known.policy, status, ships=ships)))
+        if not ships:
+            pieces.set_beside(tx, alike, Stand.SET_ASIDE)
+    sitting.announce(sitting.store.last_changes)
+
+
+def _sorted(policy: Policy, status: str, *, ships: bool) -> Policy:
+    """The policy with the status in one of its two lists, and in that one alone."""
+    key = status_key(status)
+    ship = tuple(one for one in policy.ship_status if status_key(one) != key)
+    skip = tuple(one for one in policy.skip_status if status_key(one) != key)
+    if ships:
+        return replace(policy, ship_status=(*ship, status), skip_status=skip)
+    return replace(policy, ship_status=ship, skip_status=(*skip, status))

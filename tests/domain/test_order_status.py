@@ -1,0 +1,36 @@
+"""Order statuses: one spelling for comparing, and what a shop does with each."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.domain.order_status import Sorting, sorting_of, status_key
+from desk.domain.shop import Policy
+
+
+@pytest.mark.parametrize(
+    "status", ["Cancelled", "canceled", " CANCELED ", "Refunded", "refund", "VOIDED", "failed", "Cancel"]
+)
+def test_a_new_shop_skips_what_is_not_to_be_shipped_in_any_case_and_spelling(status: str) -> None:
+    assert sorting_of(status, Policy().ship_status, Policy().skip_status) is Sorting.SKIP
+
+
+@pytest.mark.parametrize("status", ["unpaid", "partially refunded", "on hold", "not cancelled", "pending"])
+def test_a_status_nobody_sorted_is_neither_shipped_nor_skipped(status: str) -> None:
+    assert sorting_of(status, Policy().ship_status, Policy().skip_status) is Sorting.UNSORTED
+
+
+@pytest.mark.parametrize("status", ["", "  ", "paid", "PAID"])
+def test_a_paid_order_and_one_without_a_status_ship(status: str) -> None:
+    assert sorting_of(status, Policy().ship_status, Policy().skip_status) is Sorting.SHIP
+
+
+def test_the_shop_decides_and_leaving_out_wins() -> None:
+    assert sorting_of("On hold", ("on-hold",), ()) is Sorting.SHIP
+    assert sorting_of("paid", ("paid",), ("Paid",)) is Sorting.SKIP
+    assert sorting_of("cancelled", ("paid",), ()) is Sorting.UNSORTED
+
+
+def test_a_status_is_compared_without_case_accents_and_punctuation() -> None:
+    assert status_key("  Payé — EN LIGNE! ") == "paye en ligne"
+    assert status_key("order_canceled") == "order cancelled"

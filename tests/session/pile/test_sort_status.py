@@ -1,0 +1,54 @@
+"""A status is sorted once: its orders ship, or are set aside and skipped from now on; one undo takes it back."""
+
+from __future__ import annotations
+
+from desk.domain.stands import Stand
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.pile.before_weighing import before_weighing
+from desk.session.pile.pile import Pile
+from desk.session.pile.sort_status import sort_status
+from desk.session.sitting import Sitting
+from desk.session.undo import undo
+from tests.session import made
+
+
+def unpaid(sitting: Sitting) -> Sitting:
+    take_in_shop(sitting, made.shop())
+    orders = [made.order("1", status="unpaid"), made.order("2", status="Unpaid!"), made.order("3", status="paid")]
+    take_in_orders(sitting, orders)
+    return sitting
+
+
+def asked(sitting: Sitting) -> list[tuple[str, ...]]:
+    things = before_weighing(sitting).things
+    return [tuple(key.order for key in one.keys) for one in things if one.found.code == "status-unsorted"]
+
+
+def test_each_status_is_asked_once_with_all_its_orders(sitting: Sitting) -> None:
+    take_in_shop(sitting, made.shop())
+    orders = [made.order(number, status=status) for number, status in (("1", "unpaid"), ("2", "hold"), ("3", "unpaid"))]
+    take_in_orders(sitting, orders)
+    assert asked(sitting) == [("1", "3"), ("2",)]
+
+
+def test_orders_of_a_status_that_ships_ask_nothing_more(sitting: Sitting) -> None:
+    sort_status(unpaid(sitting), "unpaid", ships=True)
+    assert asked(sitting) == []
+    assert {verdict.stands for verdict in Pile(sitting).verdicts.values()} == {Stand.TO_WEIGH}
+
+
+def test_orders_of_a_status_that_does_not_ship_are_set_aside_in_any_spelling(sitting: Sitting) -> None:
+    sort_status(unpaid(sitting), "unpaid", ships=False)
+    pile = Pile(sitting)
+    assert [verdict.stands for verdict in pile.verdicts.values()] == [Stand.SET_ASIDE, Stand.SET_ASIDE, Stand.TO_WEIGH]
+    assert "unpaid" in pile.terms.shop.policy.skip_status
+
+
+def test_the_last_decision_counts_and_one_undo_takes_it_back(sitting: Sitting) -> None:
+    sort_status(unpaid(sitting), "unpaid", ships=False)
+    sort_status(sitting, "UNPAID", ships=True)
+    policy = Pile(sitting).terms.shop.policy
+    assert "UNPAID" in policy.ship_status
+    assert "unpaid" not in policy.skip_status
+    undo(sitting)
+    assert "unpaid" in Pile(sitting).terms.shop.policy.skip_status
