@@ -1,4 +1,4 @@
-"""Exact numbers: what was typed becomes a decimal, or is refused."""
+"""Exact numbers: from what was typed to a decimal, and from a decimal to plain text."""
 
 from __future__ import annotations
 
@@ -16,3 +16,14 @@ def exact(value: Decimal | str | int) -> Decimal:
     if not number.is_finite() or number.adjusted() > LARGEST:
         raise ValueError(f"not a number: {value!r}")
     return number
+
+
+def plain(number: Decimal) -> str:
+    """Return the number in plain digits, without an exponent and without zeros at its end."""
+    text = f"{number:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def short(number: Decimal) -> str:
+    """Return the number for a sentence: at most three decimals, without zeros at its end."""
+    return plain(Decimal(f"{number:.3f}"))

@@ -12,6 +12,7 @@ from enum import StrEnum
 
 from desk.domain.exact import exact
 
+OUNCES_IN_POUND = 16
 OUNCE_G = Decimal("28.349523125")
 POUND_G = Decimal("453.59237")
 
@@ -24,6 +25,11 @@ class WeightUnit(StrEnum):
     GRAM = "g"
     KILOGRAM = "kg"
     POUND_OUNCE = "lb-oz"  # shown as `1 lb 3.2 oz`; the number is kept in ounces
+
+    @property
+    def counted_in(self) -> WeightUnit:
+        """The unit that a number with this unit is kept in: ounces for pounds and ounces."""
+        return WeightUnit.OUNCE if self is WeightUnit.POUND_OUNCE else self
 
 
 GRAMS_IN = {
@@ -80,6 +86,13 @@ class Weight:
         return self.grams / OUNCE_G
 
 
+def pounds_and_ounces(weight: Weight, place: Decimal) -> tuple[int, Decimal]:
+    """Return whole pounds and the ounces beside them, rounded to a decimal place such as 0.01 (half to even)."""
+    ounces_in_all = (weight.grams / OUNCE_G).quantize(place)
+    pounds, ounces = divmod(ounces_in_all, OUNCES_IN_POUND)
+    return int(pounds), ounces
+
+
 NOTHING = Weight(Decimal(0))
 
 
@@ -107,6 +120,14 @@ class Shown:
     def step(self) -> Weight:
         """The scale's step as an exact weight."""
         return Weight(self.division * GRAMS_IN[self.unit])
+
+    @property
+    def words(self) -> str:
+        """The reading as the scale showed it: `1.3 oz`, `1 lb 3.2 oz`."""
+        if self.unit is not WeightUnit.POUND_OUNCE:
+            return f"{self.value} {self.unit}"
+        pounds, ounces = divmod(self.value, OUNCES_IN_POUND)
+        return f"{int(pounds)} lb {ounces} oz"
 
 
 def last_place(value: Decimal) -> Decimal:

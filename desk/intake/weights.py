@@ -12,7 +12,7 @@ from typing import TypeVar
 from desk.domain.length import Length, Size
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.shop import Shop
-from desk.domain.weight import Shown, WeightUnit, last_place
+from desk.domain.weight import OUNCES_IN_POUND, Shown, WeightUnit, last_place
 from desk.intake.columns.amounts import NotRead, count, number, yes_or_no
 from desk.intake.columns.headers import WEIGHT_FIELDS, Columns, Meanings, match_headers, suggestions
 from desk.intake.columns.sheet import Row, Sheet, read_sheet
@@ -23,7 +23,6 @@ Value = TypeVar("Value")
 
 NEEDED = ("order", "gross", "unit")
 SAMPLE = 20  # rows
-OUNCES_IN_POUND = 16  # by definition
 _A_UNIT = "a unit: oz, lb, g, kg or lb-oz"
 _POUNDS_OUNCES = re.compile(r"(?:(\d+)\s*lbs?)?[\s,]*(?:([\d.,]+)\s*oz)?", re.ASCII)
 
@@ -96,7 +95,7 @@ class WeightReader:
             self.faults.add(row.line, self.columns.name("gross"), "", f"a weight in {unit}")
             return None
         value = self._read(row, "gross", pounds_ounces if unit is WeightUnit.POUND_OUNCE else above_zero, numbers)
-        step = self._settled(row, ("division",), str(_stepped_in(unit)))
+        step = self._settled(row, ("division",), str(unit.counted_in))
         division = self._read(row, "division", above_zero, step[0]) if step else None
         return (
             None if value is None else Shown(value, unit, division or self._usual_division(unit) or last_place(value))
@@ -128,7 +127,7 @@ class WeightReader:
     def _usual_division(self, unit: WeightUnit) -> Decimal | None:
         """The step of the shop's scale, when it is said in the unit of this reading (or in none)."""
         policy = self.shop.policy
-        same = policy.scale_unit is None or _stepped_in(policy.scale_unit) is _stepped_in(unit)
+        same = policy.scale_unit is None or policy.scale_unit.counted_in is unit.counted_in
         return policy.scale_division if same else None
 
     def _size(self, row: Row, mailer: str) -> Size | None:
@@ -195,8 +194,3 @@ def pounds_ounces(text: str) -> Decimal:
     if total <= 0:
         raise NotRead("a weight above 0")
     return total
-
-
-def _stepped_in(unit: WeightUnit) -> WeightUnit:
-    """The unit a division is said in: ounces for readings in pounds and ounces."""
-    return WeightUnit.OUNCE if unit is WeightUnit.POUND_OUNCE else unit

@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
+from desk.domain.exact import short
 from desk.domain.finding import Finding, reason
 from desk.domain.length import INCH_MM, Size
 from desk.domain.weight import OUNCE_G, POUND_G, Weight, WeightUnit
 from desk.rates.lists.price_list import DimensionalRule, ServiceChart
-from desk.rates.shape import short
 
 ROUND_FACTOR = Decimal("0.785")  # of the extreme dimensions, for what is no box (DMM Advisory, 2006-10-30)
 _LETTER_LAST = Decimal("3.5")

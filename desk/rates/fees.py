@@ -10,14 +10,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from desk.domain.length import INCH_MM, Size, inches
+from desk.domain.length import INCH_MM, Size
 from desk.domain.money import Money
+from desk.domain.size_limits import BULKY_CUBIC_INCHES, LONG, VERY_LONG
 from desk.rates.lists.price_list import ServiceChart, Surcharge
 from desk.rates.posting import Posting
 from desk.rates.shape import Form
 
-_LONG, _VERY_LONG = inches(22).mm, inches(30).mm
-_BULKY = 3456 * INCH_MM**3  # 2 cu ft, as cubic millimetres
+_BULKY = BULKY_CUBIC_INCHES * INCH_MM**3  # as cubic millimeters
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +61,8 @@ def _due(posting: Posting) -> list[str]:
     assert posting.size is not None
     longest = posting.size.sides()[0].mm
     due = []
-    if longest > _LONG:
-        due.append("long-30" if longest > _VERY_LONG else "long-22")
+    if longest > LONG.mm:
+        due.append("long-30" if longest > VERY_LONG.mm else "long-22")
     if _volume(posting.size) > _BULKY:
         due.append("bulky")
     if posting.rolled:

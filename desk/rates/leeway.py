@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 
+from desk.domain.exact import short
 from desk.domain.finding import Finding, finding
 from desk.domain.money import Money
 from desk.domain.weight import Shown, Weight, WeightUnit
 from desk.rates.case import FORM_LIMIT, Case
 from desk.rates.doubt import Band, band, tolerance_divisions
 from desk.rates.rules import PriceRules
-from desk.rates.shape import short
 
 _SOURCE = "NIST Handbook 44, section 2.20 Table 6, class III"
 
@@ -116,7 +116,7 @@ def _limit_facts(limit: Weight, case: Case) -> dict[str, str]:
 
 
 def _reading(shown: Shown) -> dict[str, str]:
-    unit = "oz" if shown.unit is WeightUnit.POUND_OUNCE else shown.unit.value
+    unit = shown.unit.counted_in.value
     return {"shown": f"{shown.value:f}", "unit": unit, "division": f"{shown.division:f}"}
 
 

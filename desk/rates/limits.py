@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
+from desk.domain.exact import short
 from desk.domain.finding import Finding, Severity, finding, reason
 from desk.domain.length import Size, inches
 from desk.domain.service import PackageRule
@@ -24,7 +25,6 @@ from desk.rates.shape import (
     PARCEL_LIMIT,
     UNMEASURED,
     Form,
-    short,
 )
 
 LIMIT_CODES = frozenset({"over-weight", "over-size", "over-value"})

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from desk.domain.exact import short
 from desk.domain.finding import Finding, Severity, finding, rank
-from desk.domain.length import inches
 from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
 from desk.domain.service import PostedAs
+from desk.domain.size_limits import CLERK_THICKNESS
 from desk.domain.weight import OUNCE_G, Weight
 from desk.rates.case import Case
 from desk.rates.limits import LIMIT_CODES, value_unclear
@@ -19,11 +20,10 @@ from desk.rates.posting import Posting
 from desk.rates.restricted import barred_goods
 from desk.rates.rules import Out, PriceRules
 from desk.rates.services import Payment, payment_for
-from desk.rates.shape import Form, short
+from desk.rates.shape import Form
 
 ONE_OUNCE = Weight(OUNCE_G)
 CLERK_WEIGHT = Weight(10 * OUNCE_G)  # Publication 52 section 211, in force since 2019-10-01
-CLERK_THICKNESS = inches("0.5")
 _ENVELOPES = (MailerKind.ENVELOPE, MailerKind.CARD, None)
 
 

@@ -10,8 +10,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from desk.domain.exact import plain
 from desk.domain.length import INCH_MM, Length, Size
 from desk.domain.money import Money
+from desk.domain.size_limits import DIMENSIONAL_CUBIC_INCHES, LARGE_ENVELOPE, LETTER, LONG, VERY_LONG
 from desk.domain.weight import OUNCE_G, Weight
 from desk.rates.case import open_case
 from desk.rates.leeway import outcome_at
@@ -21,12 +23,10 @@ from desk.rates.rules import PriceRules
 
 REACH = Weight(OUNCE_G)
 _SIDE_REACH, _THICKNESS_REACH = Decimal("1.25"), Decimal(2)
-# Largest letter and flat (DMM 101.1.1b, 101.2.1b); fees over 22 and 30 in, dimensional weight over 1728 cu in (price
-# list of 2025-10-05, pp. 5, 7).
-_THICKNESSES = ("0.25", "0.75")
-_FACES = (("11.5", "6.125"), ("15", "12"))
-_LENGTHS = ("22", "30")
-_CUBIC_INCHES = Decimal(1728)
+_THICKNESSES = tuple(plain(sides[2].inches()) for sides in (LETTER, LARGE_ENVELOPE))
+_FACES = tuple((plain(sides[0].inches()), plain(sides[1].inches())) for sides in (LETTER, LARGE_ENVELOPE))
+_LENGTHS = (plain(LONG.inches()), plain(VERY_LONG.inches()))
+_CUBIC_INCHES = DIMENSIONAL_CUBIC_INCHES
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,18 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
+from desk.domain.exact import short
 from desk.domain.finding import Finding, finding, reason
 from desk.domain.length import Length, Size, inches
+from desk.domain.size_limits import (
+    CARD,
+    LARGE_ENVELOPE,
+    LEAST_HEIGHT,
+    LEAST_LENGTH,
+    LEAST_THICKNESS,
+    LETTER,
+    THIN_WHEN_LARGE,
+)
 from desk.domain.weight import OUNCE_G, POUND_G, Weight
 
 LETTER_LIMIT = Weight(Decimal("3.5") * OUNCE_G)  # DMM 101.1.1c
@@ -21,11 +31,11 @@ PARCEL_LIMIT = Weight(70 * POUND_G)  # DMM 101.3.2
 GIRTH_LIMIT = inches(108)  # length plus girth, every service (DMM 101.3.2)
 GROUND_GIRTH_LIMIT = inches(130)  # length plus girth, ground parcels at the oversized price (DMM 101.3.2)
 
-_THINNEST, _LEAST_LENGTH, _LEAST_HEIGHT = inches("0.007").mm, inches(5).mm, inches("3.5").mm
-_LETTER = (inches("11.5").mm, inches("6.125").mm, inches("0.25").mm)
-_FLAT = (inches(15).mm, inches(12).mm, inches("0.75").mm)
-_CARD = (inches(6).mm, inches("4.25").mm, inches("0.016").mm)
-_THIN_WHEN_LARGE = inches("0.009").mm
+_THINNEST, _LEAST_LENGTH, _LEAST_HEIGHT = LEAST_THICKNESS.mm, LEAST_LENGTH.mm, LEAST_HEIGHT.mm
+_LETTER = tuple(side.mm for side in LETTER)
+_FLAT = tuple(side.mm for side in LARGE_ENVELOPE)
+_CARD = tuple(side.mm for side in CARD)
+_THIN_WHEN_LARGE = THIN_WHEN_LARGE.mm
 _SQUAREST, _LONGEST_SHAPE = Decimal("1.3"), Decimal("2.5")
 
 
@@ -221,9 +231,3 @@ def _within(sides: tuple[Decimal, ...], largest: tuple[Decimal, ...]) -> bool:
 def _measures(sides: tuple[Decimal, ...]) -> dict[str, str]:
     names = ("length_in", "height_in", "thickness_in")
     return {name: short(Length(side).inches()) for name, side in zip(names, sides, strict=True)}
-
-
-def short(number: Decimal) -> str:
-    """A number for a sentence: at most three decimals, without trailing zeros."""
-    text = f"{number:.3f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text

@@ -6,7 +6,7 @@ import re
 from decimal import Decimal
 
 from desk.domain.faults import Refused
-from desk.domain.weight import Shown, WeightUnit, last_place
+from desk.domain.weight import OUNCES_IN_POUND, Shown, WeightUnit, last_place
 
 _NUMBER = r"\d{1,6}(?:\.\d{0,4})?|\.\d{1,4}"
 _UNITS = {
@@ -41,9 +41,9 @@ def parse_typed(text: str, default_unit: WeightUnit, division: Decimal | None = 
 
 def _pounds_and_ounces(match: re.Match[str]) -> tuple[Decimal, WeightUnit]:
     ounces = Decimal(match[2])
-    if ounces >= 16:
+    if ounces >= OUNCES_IN_POUND:
         raise Refused(f"{match[2]} oz beside pounds is a pound or more. Type the pounds and what is left, or ounces.")
-    return int(match[1]) * 16 + ounces, WeightUnit.POUND_OUNCE
+    return int(match[1]) * OUNCES_IN_POUND + ounces, WeightUnit.POUND_OUNCE
 
 
 def _single(words: str, default_unit: WeightUnit) -> tuple[Decimal, WeightUnit]:

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.weight import NOTHING, OUNCE_G, Shown, Weight, WeightUnit, last_place
+from desk.domain.weight import NOTHING, OUNCE_G, Shown, Weight, WeightUnit, last_place, pounds_and_ounces
 
 
 @pytest.mark.parametrize(
@@ -113,3 +113,22 @@ def test_a_reading_in_pounds_and_ounces_has_its_step_in_ounces():
 )
 def test_last_place_of_what_was_typed(typed, step):
     assert last_place(Decimal(typed)) == Decimal(step)
+
+
+@pytest.mark.parametrize(
+    ("ounces", "place", "expected"),
+    [
+        ("15.994", "0.01", (0, "15.99")),
+        ("15.996", "0.01", (1, "0.00")),  # rounds to a whole pound
+        ("16", "0.001", (1, "0.000")),
+        ("19.2", "0.01", (1, "3.20")),
+    ],
+)
+def test_ounces_beside_pounds_stay_under_sixteen(ounces, place, expected):
+    pounds, rest = pounds_and_ounces(Weight.of(ounces, "oz"), Decimal(place))
+    assert (pounds, str(rest)) == expected
+
+
+@pytest.mark.parametrize(("unit", "words"), [("lb-oz", "1 lb 3.2 oz"), ("oz", "19.2 oz")])
+def test_a_reading_in_words_is_as_the_scale_showed_it(unit, words):
+    assert Shown(Decimal("19.2"), WeightUnit(unit), Decimal("0.1")).words == words

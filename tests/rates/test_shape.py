@@ -6,10 +6,11 @@ from decimal import Decimal
 
 import pytest
 
+from desk.domain.exact import short
 from desk.domain.finding import Severity
 from desk.domain.length import Size, inches
 from desk.domain.weight import Weight
-from desk.rates.shape import Traits, classify, form_of, girth_around, short, weighed
+from desk.rates.shape import Traits, classify, form_of, girth_around, weighed
 
 
 def inch(length: str, height: str, thickness: str) -> Size:

@@ -110,4 +110,4 @@ def _split(text: str, ours: str) -> tuple[str, str]:
 
 def _step(unit: str) -> str:
     """The unit a scale's step is said in: ounces for pounds and ounces."""
-    return str(WeightUnit.OUNCE) if unit == WeightUnit.POUND_OUNCE else unit
+    return WeightUnit(unit).counted_in.value if unit in tuple(WeightUnit) else unit

@@ -8,6 +8,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from desk.domain.exact import plain
 from desk.domain.length import INCH_MM, Length
 from desk.domain.mailer import Mailer
 from desk.domain.money import Money
@@ -128,12 +129,6 @@ def length_parts(*lengths: Length) -> tuple[str, ...]:
     if all(number * INCH_MM == length.mm for number, length in zip(numbers, lengths, strict=True)):
         return (*map(plain, numbers), "in")
     return (*(plain(length.mm) for length in lengths), "mm")
-
-
-def plain(number: Decimal) -> str:
-    """A number without zeros at its end and without an exponent."""
-    text = f"{number:f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def _weight(name: str, unit_name: str, weight: Weight | None) -> Values:

@@ -12,6 +12,7 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Protocol
 
+from desk.domain.weight import OUNCES_IN_POUND
 from desk.scales.drivers.framing import Ends, Framer
 from desk.scales.reading import Reading, State, shown_reading
 from desk.scales.units import LINE_UNITS
@@ -19,7 +20,6 @@ from desk.scales.units import LINE_UNITS
 MATCH_LIMIT_S = 0.02
 TIME_OUTS_ALLOWED = 3
 SAME_LENGTH_RUN = 3
-OUNCES_IN_POUND = 16
 WITHOUT_NUMBER = frozenset({State.OVER, State.UNDER, State.ERROR, State.ZERO_ERROR})
 NET_MARKS = frozenset({"N", "NT", "NET", "TR", "T"})
 NUMBER = r"(?P<value>[+-]?\ *\d{1,7}(?:[.,]\d{1,5})?)"

@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from desk.domain.weight import OUNCES_IN_POUND
 from desk.scales.drivers.descriptor import Field, Layout
 from desk.scales.drivers.hid_report import STATUSES
 from desk.scales.reading import State
@@ -59,7 +60,7 @@ def _poll_etx(word: Word) -> str:
 def _pounds(word: Word) -> str:
     if word.over or word.value < 0:
         return f"\n{_status(word)}"
-    pounds, ounces = divmod(word.value, 16)
+    pounds, ounces = divmod(word.value, OUNCES_IN_POUND)
     return f"\n{pounds:3.0f}LB {ounces:4.1f}OZ\r\n{_status(word)}"
 
 

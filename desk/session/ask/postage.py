@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date
 
 from desk.domain.country import DOMESTIC_PLACES, HOME
+from desk.domain.exact import plain
 from desk.domain.faults import Refused
 from desk.domain.finding import Finding
 from desk.domain.mailer import MailerKind
@@ -20,7 +21,7 @@ from desk.rates.posting import Posting
 from desk.rates.quote import Offer, PriceRules, may_go, price_of, quote
 from desk.rates.shape import Traits, classify
 from desk.rates.stamps import choose_stamps, stamp_values
-from desk.session.ask.question import Answer, Question, plain
+from desk.session.ask.question import Answer, Question
 from desk.session.rulebook import Rulebook
 from desk.session.words.sentences import sentence
 

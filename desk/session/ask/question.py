@@ -111,9 +111,3 @@ def _number(name: str, value: Any) -> Decimal:
     if number is None or not number.is_finite() or abs(number.adjusted()) > FARTHEST:
         raise Refused(f"{name}: expected a number")
     return number
-
-
-def plain(number: Decimal) -> str:
-    """A number in plain decimal without zeros that say nothing."""
-    text = f"{number:f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text

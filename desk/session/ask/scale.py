@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from datetime import date
 
+from desk.domain.exact import plain
 from desk.domain.faults import Refused
 from desk.scales.drivers.hid_report import read_report
 from desk.scales.drivers.presets import PRESETS, read_lines
 from desk.scales.reading import Reading
-from desk.session.ask.question import Answer, Question, plain
+from desk.session.ask.question import Answer, Question
 from desk.session.rulebook import Rulebook
 
 NOTHING: Answer = {"value": None, "unit": None, "grams": None, "state": None, "may_capture": None}

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from desk.domain.exact import plain
 from desk.domain.money import Money
 from desk.domain.weight import OUNCE_G, Weight
-from desk.session.ask.question import plain
 from desk.session.verdict.verdict import Verdict
 
 ONE_OUNCE = Weight(OUNCE_G)

@@ -9,12 +9,12 @@ from collections import defaultdict
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
+from desk.domain.exact import plain
 from desk.domain.length import INCH_MM
 from desk.domain.money import Money
 from desk.domain.weight import Shown, Weight, WeightUnit
 from desk.rates.quote import Offer
 from desk.rates.savings import Lighter, Smaller, lighter, smaller
-from desk.session.ask.question import plain
 from desk.session.pile.batch import Batch
 from desk.session.verdict.judge import posting_of
 from desk.session.verdict.price_age import age_of
@@ -141,7 +141,7 @@ def _less_by(shown: Shown, weight: Weight, found: Lighter) -> str:
     """How much less the scale has to show, so that its rounding leaves nothing open."""
     over = weight.grams + shown.step.grams / 2 - found.limit.grams
     steps = (over / shown.step.grams).to_integral_value(ROUND_CEILING)
-    unit = "oz" if shown.unit is WeightUnit.POUND_OUNCE else shown.unit.value
+    unit = shown.unit.counted_in.value
     return f"{plain(max(steps, Decimal(1)) * shown.division)} {unit}"
 
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from desk.domain.money import Money, zero
 from desk.domain.stamp import StampKind
-from desk.domain.weight import POUND_G, Weight
+from desk.domain.weight import Weight, pounds_and_ounces
 from desk.paper.address_lines import address_lines
 from desk.paper.hand_over import HandOverContent, HandOverGroup, HandOverRow
 from desk.paper.keying_sheet import KeyingLine, KeyingSheetContent
@@ -173,11 +173,8 @@ def pounds_ounces(weight: Weight | None) -> str:
     """`1 lb 3.2 oz`, the ounces to a hundredth; empty when nobody knows."""
     if weight is None:
         return ""
-    pounds, rest = divmod(weight.grams, POUND_G)
-    ounces = (rest / POUND_G * 16).quantize(Decimal("0.01"))
-    if ounces == 16:  # 15.999 oz rounds to a pound of its own
-        pounds, ounces = pounds + 1, Decimal("0.00")
-    return f"{int(pounds)} lb {ounces} oz"
+    pounds, ounces = pounds_and_ounces(weight, Decimal("0.01"))
+    return f"{pounds} lb {ounces} oz"
 
 
 def _piece_of(verdict: Verdict) -> str:

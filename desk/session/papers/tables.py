@@ -13,7 +13,7 @@ from typing import TextIO
 
 from desk.domain.finding import TOLD_ONCE, Finding, Severity
 from desk.domain.money import Money
-from desk.domain.weight import POUND_G, Weight, WeightUnit
+from desk.domain.weight import Weight, WeightUnit, pounds_and_ounces
 from desk.paper.address_lines import address_lines
 from desk.session.pile.batch import Batch
 from desk.session.verdict.payment import Payment
@@ -163,8 +163,7 @@ def _pounds_ounces(verdict: Verdict) -> list[Cell]:
         return [int(billable.figure), 0]
     if billable.unit == "oz":
         return [0, billable.figure]
-    pounds, rest = divmod(billable.weight.grams, POUND_G)
-    return [int(pounds), (rest / POUND_G * 16).quantize(THOUSANDTH)]
+    return list(pounds_and_ounces(billable.weight, THOUSANDTH))
 
 
 def _safe(cell: Cell) -> str:

@@ -13,12 +13,18 @@ from desk.domain.length import Length, Size, inches
 from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.piece import Weighing
 from desk.domain.shop import Shop
+from desk.domain.size_limits import CLERK_THICKNESS, LARGE_ENVELOPE, LETTER
 from desk.session.pile.alike import Alike
 from desk.session.verdict.case import Case
 
 # What a finger can tell at a letter slot and a parcel slot: 1/4 in (DMM 101.1.1), 1/2 in (to a clerk when stamped,
 # common practice, no source), 3/4 in (DMM 101.2.1). Anything thicker is kept as an inch.
-THICKNESSES = {"slot": inches("0.25"), "half": inches("0.5"), "three quarters": inches("0.75"), "thicker": inches("1")}
+THICKNESSES = {
+    "slot": LETTER[2],
+    "half": CLERK_THICKNESS,
+    "three quarters": LARGE_ENVELOPE[2],
+    "thicker": inches("1"),
+}
 GUESS = "the smallest that is thick enough"  # products have no length and width, so more is not known
 
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from desk.domain.faults import Refused
 from desk.domain.shop import Policy
-from desk.domain.weight import Shown, WeightUnit
+from desk.domain.weight import Shown
 from desk.scales.devices import serial_device, usb_device
 from desk.scales.drivers.framing import Ends
 from desk.scales.drivers.lines import Bit, LinePattern
@@ -110,7 +110,7 @@ def save_scale(sitting: Sitting, values: Mapping[str, Any], default: ScaleChoice
 
 def keep_tray(sitting: Sitting, shown: Shown | None, default: ScaleChoice = NONE) -> None:
     """A tray that always stays on weighs that; None: there is none."""
-    value, unit = (shown.value, _line_unit(shown.unit)) if shown else (None, "")
+    value, unit = (shown.value, shown.unit.counted_in.value) if shown else (None, "")
     chosen = replace(scale_choice(sitting, default), tray=value, tray_unit=unit)
     _keep(sitting, chosen, "Weigh the tray" if shown else "Take the tray away")
 
@@ -213,7 +213,3 @@ def _states(text: str) -> dict[str, State]:
 
 def _bytes(typed: str) -> bytes:
     return typed.replace("\\r", "\r").replace("\\n", "\n").encode("latin-1", "replace")
-
-
-def _line_unit(unit: WeightUnit) -> str:
-    return "oz" if unit is WeightUnit.POUND_OUNCE else unit.value

@@ -105,7 +105,7 @@ def check_scale(sitting: Sitting, shown: Shown, true: CheckWeight) -> ScaleCheck
     """Keep a check; Refused when the thing is too light to tell anything on a scale of that step."""
     if true.weight.grams < FEWEST_DIVISIONS * shown.step.grams:
         least = Weight(FEWEST_DIVISIONS * shown.step.grams).in_unit(shown.unit)
-        unit = "oz" if shown.unit is WeightUnit.POUND_OUNCE else shown.unit.value
+        unit = shown.unit.counted_in.value
         raise Refused(
             f"{true.words} is too light to check a scale of this step. Put on {_short(least)} {unit} or more."
         )

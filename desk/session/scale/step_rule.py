@@ -13,7 +13,7 @@ from desk.scales.typed import parse_typed
 def step_rule(policy: Policy) -> StepRule:
     """The step printed on the scale, for the settling of its readings."""
     unit = policy.scale_unit or WeightUnit.OUNCE
-    return StepRule(policy.scale_division, "oz" if unit is WeightUnit.POUND_OUNCE else str(unit))
+    return StepRule(policy.scale_division, unit.counted_in.value)
 
 
 def typed_weight(text: str, policy: Policy, live: Shown | None = None) -> Shown:

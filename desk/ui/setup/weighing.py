@@ -8,7 +8,7 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QPushButton
 
-from desk.domain.weight import Shown, WeightUnit
+from desk.domain.weight import Shown
 from desk.ui.bridge import Desk
 from desk.ui.kit.field import ChoiceField, LineField
 
@@ -76,8 +76,7 @@ def weight_fields(desk: Desk, name: str, unit_name: str, words: str) -> tuple[Li
     number.line.addWidget(button)
 
     def take(shown: Shown) -> None:
-        pounds_ounces = shown.unit is WeightUnit.POUND_OUNCE
-        unit.put("oz" if pounds_ounces else shown.unit.value)
+        unit.put(shown.unit.counted_in.value)
         number.put(f"{shown.value:f}")
         number.commit()
         unit.commit()

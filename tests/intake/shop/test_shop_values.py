@@ -3,6 +3,7 @@ from decimal import Decimal
 
 import pytest
 
+from desk.domain.exact import plain
 from desk.domain.length import Length, Size
 from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
@@ -11,7 +12,7 @@ from desk.domain.shop import Policy, Untracked
 from desk.domain.stamp import StampKind, StampStock
 from desk.domain.weight import Weight, WeightUnit
 from desk.intake.shop.shop_file import read_shop, shop_of
-from desk.intake.shop.shop_values import length_parts, plain, shop_values, weight_parts
+from desk.intake.shop.shop_values import length_parts, shop_values, weight_parts
 
 
 def again(shop):

@@ -3,11 +3,12 @@ from decimal import Decimal
 
 import pytest
 
+from desk.domain.exact import plain
 from desk.domain.faults import Refused
 from desk.domain.length import Size
 from desk.domain.money import Money
 from desk.domain.weight import Shown, WeightUnit
-from desk.session.ask.question import Question, plain
+from desk.session.ask.question import Question
 
 TODAY = date(2026, 7, 15)
 

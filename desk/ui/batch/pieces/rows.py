@@ -10,7 +10,7 @@ from typing import NamedTuple
 from desk.domain.finding import Finding, Severity
 from desk.domain.order import OrderLine
 from desk.domain.stands import Stand, is_open
-from desk.domain.weight import Shown, WeightUnit
+from desk.domain.weight import Shown
 from desk.session.papers.contents import billable_words
 from desk.session.verdict.price_age import FRESH, Age, age_of
 from desk.session.verdict.verdict import Verdict
@@ -106,12 +106,7 @@ def verdict_word(verdict: Verdict, worst: Finding | None) -> str:
 
 def gross_words(shown: Shown | None) -> str:
     """A reading as the scale showed it: `1.3 oz`, `1 lb 3.2 oz`; empty when nobody weighed it."""
-    if shown is None:
-        return ""
-    if shown.unit is WeightUnit.POUND_OUNCE:
-        pounds, ounces = divmod(shown.value, 16)
-        return f"{int(pounds)} lb {ounces} oz"
-    return f"{shown.value} {shown.unit}"
+    return shown.words if shown is not None else ""
 
 
 def natural(number: str) -> str:
