@@ -45,7 +45,7 @@ SEVERITIES: Mapping[str, Severity] = {
             "over-one-ounce near-a-step not-machinable stiff-flat uneven-flat too-thick-for-letter hand-to-clerk "
             "over-service-limit list-ends untracked form-edge eu-duty tax-id-missing charged-too-little "
             "zone-estimated chart-out-of-date postal-code-mended over-included-cover stamp-not-possible words-too-long paid-not-counted "
-            "column-not-taken"
+            "column-not-taken kind-overruled"
         ).split(),
         Severity.NOTE,
     ),
@@ -53,7 +53,7 @@ SEVERITIES: Mapping[str, Severity] = {
 
 
 # Codes whose cause is one thing for many pieces: each is held up by it, and tables tell it once.
-TOLD_ONCE = frozenset({"status-unsorted", "choice-unsorted", "tax-id-malformed"})
+TOLD_ONCE = frozenset({"status-unsorted", "choice-unsorted", "kind-overruled", "tax-id-malformed"})
 _HEAVIEST_FIRST = {severity: place for place, severity in enumerate(Severity)}
 
 

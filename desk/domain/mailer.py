@@ -22,6 +22,16 @@ class MailerKind(StrEnum):
     TUBE = "tube"
     CARD = "card"
 
+    @property
+    def is_stiff(self) -> bool:
+        """True for a kind that does not bend (DMM 101.2.3)."""
+        return self is MailerKind.RIGID
+
+    @property
+    def is_paper(self) -> bool:
+        """False for a kind whose outside is not paper (DMM 101.1.2b)."""
+        return self is not MailerKind.APPAREL
+
 
 @dataclass(frozen=True, slots=True)
 class Mailer:
@@ -37,6 +47,11 @@ class Mailer:
     reused: bool = False
     paper: bool = True
     only_service: str = ""
+
+    @property
+    def overrules_kind(self) -> bool:
+        """True when it is set to bend, or to be paper outside, against its kind."""
+        return (self.kind.is_stiff and not self.stiff) or (self.paper and not self.kind.is_paper)
 
     def cost(self, currency: str) -> Money:
         """What one costs, to the cent; a reused one costs nothing."""

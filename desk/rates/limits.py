@@ -27,7 +27,7 @@ from desk.rates.shape import (
     Form,
 )
 
-LIMIT_CODES = frozenset({"over-weight", "over-size", "over-value"})
+LIMIT_CODES = frozenset({"over-weight", "over-size", "over-value", "over-dimensional-weight"})
 TOLD_WHEN_CHEAPER = LIMIT_CODES | {"list-ends"}
 _PACKAGE_SOURCE = "First-Class Package International Service page of the post"
 _BOX_LONGEST, _BOX_SUM = inches(24).mm, inches(36).mm
@@ -88,7 +88,7 @@ def _wrong_shape(chart: ServiceChart, form: Form) -> Finding | None:
     if "parcel" in chart.shapes:
         fits = form.shape in chart.shapes
     elif "flat" in chart.shapes:
-        fits = form.flat_form
+        fits = form.flat_form and (form.shape != "letter" or form.flat_when_heavy)
     elif "letter" in chart.shapes:
         fits = form.shape == "letter" and form.flat_form
     else:

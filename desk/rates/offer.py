@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from desk.domain.exact import short
 from desk.domain.finding import Finding, reason
 from desk.domain.money import Money
 from desk.domain.service import Service
-from desk.domain.weight import Weight
+from desk.domain.weight import POUND_G, Weight
 from desk.rates.billable import Billable, billable, dimensional_weight
-from desk.rates.fees import Fees, fees_of
+from desk.rates.fees import NO_FEES, Fees, fees_of
 from desk.rates.limits import TOLD_WHEN_CHEAPER, Span, over_weight, refusal, weight_span
 from desk.rates.lists.price_list import PriceRow, ServiceChart, Surcharge
 from desk.rates.posting import Posting
@@ -43,6 +44,8 @@ class Candidate:
             return over_weight(self.span)
         if self.oversized is not None:
             return self.oversized, None
+        if self.by_size is not None and self.span.most is not None and self.by_size > self.span.most:
+            return self._over_by_size(self.by_size, self.span.most)
         row = self.chart.row(self._billed(weight), self.key)
         if row is None:
             return reason("list-ends", self.chart.source, service=self.service, chart=self.chart.chart, what="rows")
@@ -62,6 +65,12 @@ class Candidate:
         """Every weight in grams at which this service's price or answer may change."""
         ends = [end.grams for end in (self.span.above, self.span.most) if end is not None]
         return [*self.chart.limits.get(self.key, ()), *ends]
+
+    def _over_by_size(self, by_size: Weight, most: Weight) -> Finding:
+        """Why a piece is out whose size alone bills more than the service takes."""
+        assert self.chart.dimensional is not None
+        facts = {"pounds": short(by_size.grams / POUND_G), "limit": short(most.grams / POUND_G), "unit": "lb"}
+        return reason("over-dimensional-weight", self.chart.dimensional.source, **facts)
 
     def _billed(self, weight: Weight) -> Weight:
         return self.by_size if self.by_size is not None and self.by_size > weight else weight
@@ -133,6 +142,7 @@ def candidate(
     refused = air_bar(chart.facts, posting) or refusal(chart, posting, form)
     if refused is not None and refused.code not in TOLD_WHEN_CHEAPER:
         return refused
+    oversized = _oversized(chart, form, key)
     country_limit = rules.charts.max_weight_to(service, posting.country, rules.on) if posting.abroad else None
     return Candidate(
         place=place,
@@ -140,9 +150,9 @@ def candidate(
         chart=chart,
         key=key,
         span=weight_span(chart, form, country_limit),
-        fees=fees_of(chart, posting, form),
+        fees=NO_FEES if oversized is not None else fees_of(chart, posting, form),
         by_size=_by_size(chart, posting),
-        oversized=_oversized(chart, form, key),
+        oversized=oversized,
         refused=refused,
     )
 

@@ -141,7 +141,8 @@ def _limits(priced: Priced) -> list[Finding]:
         if price is None or (priced.chosen is not None and price >= priced.chosen.price.minor):
             continue
         if code not in best or price < best[code][0]:
-            best[code] = price, finding(code, why.source, None, **_limit_facts(why, each))
+            severity = Severity.LOOK if code == "list-ends" and priced.chosen is not None else None
+            best[code] = price, finding(code, why.source, severity, **_limit_facts(why, each))
     return [note for _, note in best.values()]
 
 

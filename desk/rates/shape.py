@@ -75,7 +75,10 @@ class ShapeVerdict:
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """What size and traits decide before any weight is known. `flat_form` says it may pay the flat price."""
+    """What size and traits decide before any weight is known.
+
+    `flat_form` says it may pay the price of its shape; `flat_when_heavy`, that a letter may pay as a flat over 3.5 oz.
+    """
 
     shape: str
     flat_form: bool
@@ -84,6 +87,7 @@ class Form:
     reasons: tuple[Finding, ...]
     girth: Length | None = None
     length_plus_girth: Length | None = None
+    flat_when_heavy: bool = True
 
 
 UNMEASURED = Form("parcel", flat_form=False, machinable=None, card=False, reasons=())
@@ -94,7 +98,14 @@ def assumed(shape: str, traits: Traits = PLAIN) -> Form:
     spoiled = traits.stiff or traits.uneven or traits.clasp or traits.address_parallel_short or not traits.paper
     letter = shape == "letter"
     by_size = "letter" if shape == "postcard" else shape
-    return Form(by_size, shape != "parcel", not spoiled if letter else None, card=shape == "postcard", reasons=())
+    return Form(
+        by_size,
+        shape != "parcel",
+        not spoiled if letter else None,
+        card=shape == "postcard",
+        reasons=(),
+        flat_when_heavy=_may_be_flat(traits),
+    )
 
 
 def classify(size: Size, weight: Weight, traits: Traits = PLAIN) -> ShapeVerdict:
@@ -148,6 +159,8 @@ def _pays_as(form: Form, weight: Weight) -> tuple[str, tuple[Finding, ...]]:
         return "none", (reason("over-size", "DMM 101.3.2", limit="130", measure="length plus girth"),)
     if form.shape == "letter" and form.flat_form and weight <= LETTER_LIMIT:
         return "letter", ()
+    if form.shape == "letter" and form.flat_form and not form.flat_when_heavy:
+        return "parcel", (reason("stiff-letter-over-weight", "DMM 101.2.5, 101.6.4", limit="3.5", unit="oz"),)
     if form.flat_form and weight <= FLAT_LIMIT:
         moved = (reason("letter-over-weight", "DMM 101.1.1c", limit="3.5", unit="oz"),)
         return "flat", moved if form.shape == "letter" else ()
@@ -169,12 +182,18 @@ def _letter(sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> Form:
         code = "tube-pays-parcel" if traits.tube else "not-rectangular"
         refused = (because, reason(code, "DMM 101.1.1d, 101.2.5"))
         return Form("letter", flat_form=False, machinable=None, card=False, reasons=refused)
-    found = _nonmachinable(sides, traits)
+    found, heavy = _nonmachinable(sides, traits), _may_be_flat(traits)
     if _within(sides, _CARD):  # DMM 101.6.3.1: card-size pieces never pay the surcharge
         reasons = (because, reason("card-size", "DMM 101.6.2.2, 101.6.3.1"))
-        return Form("letter", flat_form=True, machinable=None if found else True, card=traits.card, reasons=reasons)
+        machinable = None if found else True
+        return Form("letter", True, machinable, traits.card, reasons, flat_when_heavy=heavy)
     notes = (finding("not-machinable", "DMM 101.1.2, 101.6.3.1", trait="+".join(found)),) if found else ()
-    return Form("letter", flat_form=True, machinable=not found, card=False, reasons=(because, *notes))
+    return Form("letter", True, not found, card=False, reasons=(because, *notes), flat_when_heavy=heavy)
+
+
+def _may_be_flat(traits: Traits) -> bool:
+    """A letter over 3.5 oz has to meet the standards of flats, or it pays as a parcel (DMM 101.2.5, 101.6.4)."""
+    return not (traits.stiff or traits.boxed or traits.uneven)
 
 
 def _nonmachinable(sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> tuple[str, ...]:

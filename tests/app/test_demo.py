@@ -21,6 +21,8 @@ NOT_IN_THE_DEMO = {
     "status-unsorted",
     "choice-unsorted",
     "value-not-compared",
+    "kind-overruled",
+    "weighed-after-paid",
 }
 
 

@@ -43,5 +43,5 @@ def test_every_label_reads_back_and_belongs_to_a_piece_we_label(demo_out):
         for row in pieces(demo_out)
         if row["service"] in ours and (row["order"], row["piece"]) not in stopped
     ]
-    assert len(wanted) >= 20
+    assert len(wanted) >= 18
     assert [codes[0] if codes else "" for codes in codes_on_pages(demo_out / "labels.pdf")] == wanted

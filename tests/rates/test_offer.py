@@ -63,7 +63,7 @@ def test_dimensional_weight_finds_the_row():
 def test_over_108_inches_pays_the_oversized_price_whatever_the_weight():
     offer = made("ground-retail", Size.of("40", "20", "15", "in"), mailer_kind=MailerKind.BOX).offer_at(ounces("16"))
     assert (offer.base, offer.row) == (Money.of("150.00"), None)
-    assert offer.price == Money.of("176.00")  # and the fees for long and bulky pieces: 8 and 18
+    assert offer.price == Money.of("150.00")  # and no fees for long and bulky pieces on top
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from datetime import date
 
 import pytest
 
+from desk.domain.finding import Severity
 from desk.domain.length import Size
 from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
@@ -44,7 +45,7 @@ def test_remarks_on_the_piece(posting, code):
     [
         (piece("0.9"), "over-one-ounce"),
         (piece("1.4", CARD, mailer_kind=MailerKind.CARD), "over-one-ounce"),
-        (piece("3.6", stiff=True), "not-machinable"),  # pays the flat price
+        (piece("3.6", stiff=True), "not-machinable"),  # pays as a parcel
         (piece("10.0", Size.of("12", "9", "0.5", "in")), "hand-to-clerk"),
         (piece("12", BOX), "hand-to-clerk"),
         (piece("12", BOX), "untracked"),
@@ -70,6 +71,34 @@ def test_a_reading_too_close_to_call_is_over_one_ounce_by_nothing():
     over = quote(piece("2.0"), rules())
     assert "too-close-to-call" in codes(over.findings)
     assert facts(over, "over-one-ounce")["over_oz"] == "1"
+
+
+def test_a_rigid_letter_over_its_weight_goes_as_a_parcel():
+    assert quote(piece("3.6", stiff=True), rules()).chosen.service == "ground-retail"
+    assert quote(piece("3.4", stiff=True), rules()).chosen.service == "letter-stamped"
+    assert quote(piece("3.6"), rules()).chosen.service == "flat"
+
+
+def test_a_list_that_ends_is_a_look_only_where_a_dearer_service_is_chosen_for_it():
+    dearer = rules(tiny.GROUND, tiny.PRIORITY, parcel_services=("ground-retail", "priority-retail"))
+    (found,) = [each for each in quote(piece("325", BOX), dearer).findings if each.code == "list-ends"]
+    assert (found.severity, quote(piece("325", BOX), dearer).chosen.service) == (Severity.LOOK, "priority-retail")
+    (alone,) = [each for each in quote(piece("325", BOX), rules(tiny.GROUND)).findings if each.code == "list-ends"]
+    assert alone.severity is Severity.NOTE
+
+
+@pytest.mark.parametrize(
+    ("sides", "code"), [(("36", "18", "18"), "over-dimensional-weight"), (("30", "18", "18"), "list-ends")]
+)
+def test_a_size_that_bills_more_than_the_service_takes_says_so(sides, code):
+    """36 x 18 x 18 in: 11,664 / 139 = 83.9, so 84 lb, over the 70 lb of the service; 30 x 18 x 18 is 70 lb."""
+    answer = quote(piece("160", Size.of(*sides, "in")), rules(tiny.GROUND))
+    assert answer.chosen is None
+    why = next(out.reason for out in answer.out if out.service == "ground-retail")
+    assert why.code == code
+    if code == "over-dimensional-weight":
+        assert (why.facts["pounds"], why.facts["limit"]) == ("84", "70")
+        assert facts(answer, "over-service-limit")["pounds"] == "84"
 
 
 def test_facts_of_remarks():

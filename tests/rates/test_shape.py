@@ -140,6 +140,15 @@ def test_letter_size_moves_on_with_its_weight(weight, pays_as, reason):
     assert not reason or reason in codes(verdict)
 
 
+@pytest.mark.parametrize("traits", [Traits(stiff=True), Traits(uneven=True), Traits(boxed=True)])
+def test_a_rigid_or_lumpy_letter_over_its_weight_pays_as_a_parcel(traits):
+    """DMM 101.2.5 and 101.6.4: what is no flat pays no flat price."""
+    assert classify(inch("9", "5", "0.1"), ounces("3.5"), traits).pays_as == "letter"
+    heavy = classify(inch("9", "5", "0.1"), ounces("3.501"), traits)
+    assert heavy.pays_as == "parcel"
+    assert "stiff-letter-over-weight" in codes(heavy)
+
+
 @pytest.mark.parametrize(
     ("traits", "code"),
     [

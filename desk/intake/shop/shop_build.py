@@ -82,9 +82,9 @@ def _mailer(place: int, mailer: MailerTable, currency: str, note: Note) -> Maile
         tare=_weight(mailer.tare, mailer.tare_unit),
         pack_price=_money(mailer.pack_price, currency, ("mailers", place, "pack_price"), note),
         pack_count=mailer.pack_count,
-        stiff=mailer.stiff,
+        stiff=mailer.kind.is_stiff if mailer.stiff is None else mailer.stiff,
         reused=mailer.reused,
-        paper=mailer.paper,
+        paper=mailer.kind.is_paper if mailer.paper is None else mailer.paper,
         only_service=mailer.only_service,
     )
 

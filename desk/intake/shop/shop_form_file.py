@@ -186,9 +186,9 @@ class MailerTable(Table):
     tare_unit: WeightWord | None = None
     pack_price: Amount | None = None
     pack_count: Annotated[int, Field(strict=True, ge=1)] = 1
-    stiff: YesNo = False
+    stiff: YesNo | None = None
     reused: YesNo = False
-    paper: YesNo = True
+    paper: YesNo | None = None
     only_service: Text = ""
 
 

@@ -71,8 +71,15 @@ def save_tax_ids(sitting: Sitting, values: Values) -> Faults:
 
 
 def save_mailer(sitting: Sitting, place: int, values: Values) -> Faults:
-    """Keep the mailer at that place of the shelf."""
+    """Keep the mailer at that place of the shelf; under another kind, what nobody set by hand is as that kind is."""
+    known = read_terms(sitting).shop.mailers[place]
+    if values.get("kind") != known.kind.value:
+        values = {key: value for key, value in values.items() if not _by_kind(known, key, value)}
     return _save(sitting, ("mailers", place), values, f"Change mailer {values.get('name', '')}")
+
+
+def _by_kind(known: Mailer, key: str, value: object) -> bool:
+    return key in ("stiff", "paper") and value == getattr(known, key)
 
 
 def save_product(sitting: Sitting, place: int, values: Values) -> Faults:

@@ -115,6 +115,8 @@ def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Findi
     found = []
     if case.mailer_name and mailer is None:
         found.append(finding("mailer-unknown", mailer=case.mailer_name))
+    if mailer is not None and mailer.overrules_kind:
+        found.append(finding("kind-overruled", "DMM 101.2.3, 101.1.2", mailer=mailer.name, kind=mailer.kind.value))
     unknown = [line.item for line in case.order.lines if shop.product_for(line) is None]
     if unknown:
         severity = None if is_abroad(case.order.address.country) else Severity.NOTE  # customs alone has to know it

@@ -8,6 +8,8 @@ _REASONS = {
     "parcel-by-size": "A parcel: {length_in} x {height_in} x {thickness_in} in.",
     "card-size": "Card size: no surcharge whatever its shape.",
     "letter-over-weight": "Over {limit} {unit}: a letter pays as a large envelope.",
+    "stiff-letter-over-weight": "Rigid or lumpy and over {limit} {unit}: a letter pays as a parcel.",
+    "over-dimensional-weight": "Billed by size as {pounds} {unit}, over the limit of {limit} {unit}.",
     "flat-over-weight": "Over {limit} {unit}: a large envelope pays as a parcel.",
     "tube-pays-parcel": "A tube pays as a parcel.",
     "box-pays-parcel": "A box pays as a parcel, however thin.",

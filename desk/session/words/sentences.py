@@ -46,6 +46,10 @@ CATALOGUE: Mapping[str, tuple[str, str]] = {
         "Postage is already on, so {stays} stays. The new weighing ({came}) was not used.",
         "If the new one is right, take the postage off and weigh it again.",
     ),
+    "kind-overruled": (
+        "\u201c{mailer}\u201d is set up against its kind ({kind}).",
+        "Check Rigid and Paper outside in Setup > Mailers.",
+    ),
     "mailer-unknown": ("The shop has no mailer called {mailer}.", "Name one of the shop's mailers, or add this one."),
     "status-unsorted": (
         "Orders marked \u201c{status}\u201d are not sorted yet. Should they ship?",
@@ -267,6 +271,8 @@ def _part_of_address(facts: dict[str, object]) -> None:
 
 def _unit_of_limit(facts: dict[str, object]) -> None:
     facts["unit"] = facts.get("unit") or facts.get("currency", "")
+    if facts.get("kind") == "over-dimensional-weight":
+        facts["unit"] = f"{facts['unit']}; its size bills as {facts['pounds']} lb"
 
 
 def _count_of_codes(facts: dict[str, object]) -> None:

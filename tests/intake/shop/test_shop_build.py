@@ -88,3 +88,22 @@ def test_choices_tax_numbers_and_rates() -> None:
     assert dict(shop.tax_ids) == {"ioss": "IM3720000224"}
     (rate,) = shop.rates
     assert rate == ExchangeRate("XDR", "USD", Decimal("1.37276"), rate.on)
+
+
+@pytest.mark.parametrize(
+    ("said", "stiff", "paper", "overruled"),
+    [
+        ({"kind": "rigid"}, True, True, False),
+        ({"kind": "rigid", "stiff": False}, False, True, True),
+        ({"kind": "apparel"}, False, False, False),
+        ({"kind": "apparel", "paper": True}, False, True, True),
+        ({"kind": "padded"}, False, True, False),
+        ({"kind": "padded", "stiff": True, "paper": False}, True, False, False),
+    ],
+)
+def test_the_kind_of_a_mailer_decides_what_is_not_said(
+    said: dict[str, Any], stiff: bool, paper: bool, overruled: bool
+) -> None:
+    """DMM 101.2.3 (rigid pieces pay as parcels) and 101.1.2 (an outside that is not paper is nonmachinable)."""
+    (mailer,) = built(mailers=[{"name": "One", **said}])[0].mailers
+    assert (mailer.stiff, mailer.paper, mailer.overrules_kind) == (stiff, paper, overruled)

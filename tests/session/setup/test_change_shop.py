@@ -190,3 +190,11 @@ def test_choices_are_named_renamed_and_removed(settled):
     }
     change_shop.remove_choice(settled, "Fast")
     assert list(shop_in(settled).choices) == ["Slowest"]
+
+
+def test_a_mailer_changed_to_rigid_is_rigid_unless_a_hand_says_otherwise(settled):
+    values = mailer_values(made.ENVELOPE)
+    change_shop.save_mailer(settled, 0, values | {"kind": "rigid"})
+    assert read_terms(settled).shop.mailers[0].stiff
+    change_shop.save_mailer(settled, 0, values | {"kind": "rigid", "stiff": False})
+    assert not read_terms(settled).shop.mailers[0].stiff

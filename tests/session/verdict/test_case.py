@@ -1,3 +1,4 @@
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -131,3 +132,9 @@ def test_an_unknown_product_is_a_note_at_home_and_holds_up_a_parcel_abroad(judge
     assert severity["product-unknown"] is Severity.NOTE
     assert home.stands is Stand.READY
     assert {one.code: one.severity for one in away.findings}["product-unknown"] is Severity.LOOK
+
+
+def test_a_mailer_set_against_its_kind_is_noted(judged):
+    bends = replace(made.BOARD, stiff=False)
+    assert "kind-overruled" in codes(judged("4", "Board", shop=made.shop(mailers=(bends,))))
+    assert "kind-overruled" not in codes(judged("4", "Board"))
