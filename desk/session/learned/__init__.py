@@ -1,0 +1,1 @@
+"""What past weighings taught: the weights of products and mailers, and what each reading meant."""

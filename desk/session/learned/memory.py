@@ -1,0 +1,168 @@
+"""The memory of past weighings: what was learned, and what each reading meant when it was taken.
+
+Everything follows from the weighings that count, in their order, so it can always be learned again. The newest
+weighing is undone and corrected at once; a correction further back makes the memory stale until it is rebuilt.
+"""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field, replace
+
+from desk.domain.shop import Shop
+from desk.domain.weight import Shown
+from desk.learning.learner import Learner
+from desk.learning.parcel import Expected, Parcel, Reading
+from desk.learning.verdicts import WeightVerdict
+from desk.session.learned.parcels import parcel_of, reading_of, typed_mailers, typed_products
+from desk.session.verdict.case import Case
+
+KEPT_STEPS = 8  # how many of the newest weighings are undone at once
+EXTRA_PACKING = "extra-packing"  # the answer "it was extra packing": nothing about the products is learned from it
+ODD_WEIGHT = frozenset({"lighter-than-contents", "heavier-than-contents"})
+
+
+@dataclass(frozen=True, slots=True)
+class PastWeighing:
+    """One weighing that counts; `reference` names its piece. `right` is what a person answered about the contents; None: nothing."""
+
+    weighing_id: int
+    piece_id: int
+    reference: str
+    parcel: Parcel
+    reading: Reading
+    right: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Taught:
+    """What is kept of a weighing once it has been learned."""
+
+    weighing_id: int
+    right: bool | None = None
+
+
+@dataclass(slots=True)
+class Memory:
+    """What is learned so far. `stale`: something further back was corrected, and it should be rebuilt."""
+
+    learner: Learner
+    verdicts: dict[int, WeightVerdict] = field(default_factory=dict)  # by weighing id
+    neighbors: dict[int, str] = field(default_factory=dict)  # by weighing id: the piece weighed just before
+    taught: dict[int, Taught] = field(default_factory=dict)  # by piece id, oldest first
+    stale: bool = False
+    _last: str = ""
+    _steps: list[_Step] = field(default_factory=list)
+
+    @classmethod
+    def begin(cls, shop: Shop) -> Memory:
+        """Return a memory that knows only the weights someone typed."""
+        return cls(Learner.begin(typed_products(shop), typed_mailers(shop)))
+
+    @classmethod
+    def rebuild(
+        cls, shop: Shop, past: Sequence[PastWeighing], progress: Callable[[int, int], None] = lambda _done, _all: None
+    ) -> Memory:
+        """Return a memory of all past weighings, learned again from the first. `progress` is called now and then."""
+        memory = cls.begin(shop)
+        for count, one in enumerate(past):
+            if count % 100 == 0:
+                progress(count, len(past))
+            memory.teach(one, keep_step=count >= len(past) - KEPT_STEPS)
+        return memory
+
+    def verdict(self, weighing_id: int | None) -> WeightVerdict | None:
+        """Return what a weighing meant when it was taken; None when it taught nothing."""
+        return None if weighing_id is None else self.verdicts.get(weighing_id)
+
+    def expect(self, case: Case, shop: Shop, step: Shown | None = None, mailer: str = "") -> Expected | None:
+        """Return the reading to expect for a piece; None when its contents or mailer are not known."""
+        parcel = parcel_of(case, shop)
+        if parcel is None and mailer:
+            parcel = _in_mailer(case, shop, mailer)
+        return None if parcel is None else self.learner.expect(parcel, float(step.step.grams) if step else 1.0)
+
+    def nets(self, case: Case, shop: Shop) -> dict[str, int] | None:
+        """Return net weights in whole grams by product for a weighed piece; None when they are not known well."""
+        parcel = parcel_of(case, shop)
+        if parcel is None or case.weighing is None:
+            return None
+        return self.learner.nets(parcel, reading_of(case.weighing.shown))
+
+    def weighed_before(self, weighing_id: int) -> str:
+        """Return the reference of the piece weighed just before; empty when that is not known."""
+        return self.neighbors.get(weighing_id, "")
+
+    def follow(self, piece_id: int, now: PastWeighing | None) -> None:
+        """Bring one piece up to date: it was weighed, weighed again, answered, or its weighing was taken back."""
+        before = self.taught.get(piece_id)
+        if before == (Taught(now.weighing_id, now.right) if now else None):
+            return
+        if before is not None and not self._take_back(piece_id):
+            self.stale = True
+        elif now is not None:
+            newest = next(reversed(self.taught.values())).weighing_id if self.taught else 0
+            if now.weighing_id < newest:
+                self.stale = True
+            else:
+                self.teach(now)
+
+    def teach(self, past: PastWeighing, *, keep_step: bool = True) -> None:
+        """Learn from the next weighing. Without `keep_step` it cannot be taken back at once, which saves a copy."""
+        if keep_step:
+            self._steps.append(_Step(past.piece_id, self._last, copy.deepcopy(self.learner)))
+            del self._steps[:-KEPT_STEPS]
+        verdict = self.learner.learn(past.parcel, past.reading, past.right)
+        if past.right is not None:
+            self.learner.answer(verdict.fit, right=past.right)
+        self.verdicts[past.weighing_id] = verdict
+        self.neighbors[past.weighing_id] = self._last
+        self.taught[past.piece_id] = Taught(past.weighing_id, past.right)
+        self._last = past.reference
+
+    def _take_back(self, piece_id: int) -> bool:
+        """Go back to before the newest weighing; False when the piece's weighing is not the newest."""
+        if not self._steps or self._steps[-1].piece_id != piece_id:
+            return False
+        step = self._steps.pop()
+        self.learner, self._last = step.learner, step.last
+        weighing_id = self.taught.pop(piece_id).weighing_id
+        del self.verdicts[weighing_id], self.neighbors[weighing_id]
+        return True
+
+
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """A learner as it was before a piece was weighed."""
+
+    piece_id: int
+    last: str
+    learner: Learner
+
+
+def past_weighing(piece_id: int, weighing_id: int | None, case: Case, shop: Shop) -> PastWeighing | None:
+    """Return the weighing of a piece as something to learn from; None when it teaches nothing.
+
+    Copied weighings never teach, nor do pieces whose contents or mailer are not known.
+    """
+    weighing, parcel = case.weighing, parcel_of(case, shop)
+    if weighing is None or weighing_id is None or parcel is None or weighing.copied_from:
+        return None
+    right = _answered(case.answered)
+    return PastWeighing(weighing_id, piece_id, case.key.reference, parcel, reading_of(weighing.shown), right)
+
+
+def in_order(past: Iterable[PastWeighing | None]) -> list[PastWeighing]:
+    """Return the weighings that teach, in the order in which they were taken."""
+    return sorted((one for one in past if one is not None), key=lambda one: one.weighing_id)
+
+
+def _answered(answered: frozenset[str]) -> bool | None:
+    if EXTRA_PACKING in answered:
+        return False
+    return True if answered & ODD_WEIGHT else None
+
+
+def _in_mailer(case: Case, shop: Shop, mailer: str) -> Parcel | None:
+    return parcel_of(replace(case, mailer=mailer), shop)

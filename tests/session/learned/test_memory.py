@@ -1,0 +1,105 @@
+"""The memory follows weighings, corrections, answers and undo, and always equals one rebuilt from the start."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from desk.domain.address import Address
+from desk.domain.shop import Shop
+from desk.learning.parcel import Parcel, Reading
+from desk.session.learned.memory import KEPT_STEPS, Memory, PastWeighing, in_order
+
+SHOP = Shop(Address())
+CARD, NOTEBOOK, BAG = 12.0, 180.0, 15.0
+
+
+def weighed(number: int, grams: float | None = None, right: bool | None = None, **contents: int) -> PastWeighing:
+    """Weighing `number` of piece `number`; the true weight unless another is given."""
+    items = contents or {"card": 1 + number % 3, "notebook": number % 2 + 1}
+    true = items.get("card", 0) * CARD + items.get("notebook", 0) * NOTEBOOK + BAG
+    return PastWeighing(number, number, f"{number}-1", Parcel(items, "bag"), Reading(grams or true, 1.0), right)
+
+
+def history(count: int) -> list[PastWeighing]:
+    return [weighed(number) for number in range(1, count + 1)]
+
+
+def means(memory: Memory) -> list[float]:
+    return memory.learner.state.mean.tolist()
+
+
+def followed(past: list[PastWeighing]) -> Memory:
+    memory = Memory.begin(SHOP)
+    for one in past:
+        memory.follow(one.piece_id, one)
+    return memory
+
+
+def test_following_one_by_one_equals_a_rebuild():
+    past = history(40)
+    assert means(followed(past)) == means(Memory.rebuild(SHOP, past))
+    assert followed(past).verdicts == Memory.rebuild(SHOP, past).verdicts
+
+
+def test_the_same_weighing_again_changes_nothing():
+    memory = followed(history(20))
+    before = means(memory)
+    memory.follow(20, weighed(20))
+    assert means(memory) == before
+    assert not memory.stale
+
+
+@pytest.mark.parametrize("back", [1, 3, KEPT_STEPS])
+def test_the_newest_weighings_are_taken_back_at_once(back):
+    memory = followed(history(30))
+    for number in range(30, 30 - back, -1):
+        memory.follow(number, None)
+    assert not memory.stale
+    assert means(memory) == means(Memory.rebuild(SHOP, history(30 - back)))
+
+
+def test_a_weighing_further_back_makes_it_stale():
+    memory = followed(history(30))
+    memory.follow(12, None)
+    assert memory.stale
+
+
+def test_weighing_the_newest_piece_again_replaces_what_it_taught():
+    memory = followed(history(20))
+    again = replace(weighed(20), weighing_id=21, reading=Reading(300.0, 1.0))
+    memory.follow(20, again)
+    assert not memory.stale
+    assert means(memory) == means(Memory.rebuild(SHOP, [*history(19), again]))
+
+
+def test_an_answer_to_the_newest_weighing_teaches_at_once():
+    odd = weighed(31, 230.0, card=1, notebook=1)
+    memory = followed([*history(30), odd])
+    before = memory.learner.product("card"), memory.learner.product("notebook")
+    memory.follow(31, replace(odd, right=True))
+    assert (memory.learner.product("card"), memory.learner.product("notebook")) != before
+    assert memory.learner.state.heavy_odds > Memory.begin(SHOP).learner.state.heavy_odds
+
+
+def test_what_a_weighing_meant_stays_what_it_meant():
+    missing = weighed(41, CARD + BAG, card=1, notebook=1)
+    memory = followed([*history(40), missing])
+    said = memory.verdict(41)
+    assert said is not None
+    assert (said.fit, said.items) == ("light", ("notebook",))
+    for number in range(42, 60):
+        memory.follow(number, weighed(number))
+    assert memory.verdict(41) == said
+    assert memory.verdict(None) is None
+
+
+def test_the_piece_weighed_before_is_known():
+    memory = followed(history(5))
+    assert memory.weighed_before(5) == "4-1"
+    assert memory.weighed_before(1) == ""
+
+
+def test_past_weighings_are_learned_in_the_order_they_were_taken():
+    assert [one.weighing_id for one in in_order([weighed(3), None, weighed(1)])] == [1, 3]
