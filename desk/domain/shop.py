@@ -58,6 +58,7 @@ class Policy:
     max_stamps: int | None = None
     scale_division: Decimal | None = None
     scale_unit: WeightUnit | None = None
+    learn_weights: bool = True  # learn from past weighings what things weigh
     scale_rounds_up: bool = False  # a weight classifier shows the next step up; other scales the nearest
     label_weight: Weight = NOTHING
     insert_cost: Money = field(default_factory=lambda: Money(0))

@@ -53,6 +53,10 @@ class Learner:
             learner.state.add_product(name, typed_g)
         return learner
 
+    def copy(self) -> Learner:
+        """Return a copy that nothing done to this one changes."""
+        return Learner(self.state.copy(), self.before, list(self.changes))
+
     def expect(self, parcel: Parcel, step_g: float) -> Expected:
         """Return the reading to expect for a parcel, before it is weighed."""
         return expected(view(self.state, parcel, step_g), self.state, step_g)

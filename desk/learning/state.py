@@ -6,7 +6,7 @@ were added; a mailer's entry is its empty weight with its usual tissue and tape.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -14,7 +14,7 @@ from desk.learning.densities import Array
 from desk.learning.parameters import Parameters
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Asleep:
     """A product that is out of the matrix until it is used again."""
 
@@ -50,6 +50,26 @@ class State:
         """Start with the alarms of the settings."""
         self.light_odds = self.light_odds or self.settings.light_odds
         self.heavy_odds = self.heavy_odds or self.settings.heavy_odds
+
+    def copy(self) -> State:
+        """Return a copy that nothing done to this one changes."""
+        arrays = (self.mean, self.covariance, self.uses, self.units, self.last_used)
+        mean, covariance, uses, units, last_used = (array.copy() for array in arrays)
+        return replace(
+            self,
+            mean=mean,
+            covariance=covariance,
+            uses=uses,
+            units=units,
+            last_used=last_used,
+            products=dict(self.products),
+            mailers=dict(self.mailers),
+            typed=list(self.typed),
+            packing_var=dict(self.packing_var),
+            packing_count=dict(self.packing_count),
+            pulls={place: list(pulls) for place, pulls in self.pulls.items()},
+            asleep=dict(self.asleep),
+        )
 
     def add_product(self, name: str, typed_g: float | None = None) -> int:
         """Add a product, with the unit weight someone typed or the usual guess; return its position."""

@@ -6,7 +6,7 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
-from sqlalchemy import Connection, Row, select
+from sqlalchemy import Connection, Row, func, select
 
 from desk.domain.length import Length, Size
 from desk.domain.piece import Weighing
@@ -54,6 +54,16 @@ def of_piece(conn: Connection, piece_id: int) -> list[tuple[datetime, Weighing]]
     """Every weighing of a piece with its time, oldest first, also those that count no more."""
     wanted = select(schema.weighings).where(schema.weighings.c.piece_id == piece_id).order_by(schema.weighings.c.id)
     return [(datetime.fromisoformat(row.at), from_row(row)) for row in conn.execute(wanted)]
+
+
+def fingerprint(conn: Connection) -> tuple[int, int, int, int]:
+    """Return numbers that change with the weighings that count: how many, their sum, the newest, and the answers."""
+    counts = schema.pieces.c.weighing_id
+    number, total, newest = conn.execute(
+        select(func.count(counts), func.coalesce(func.sum(counts), 0), func.coalesce(func.max(counts), 0))
+    ).one()
+    answered = conn.execute(select(func.count()).select_from(schema.answers)).scalar_one()
+    return int(number), int(total), int(newest), int(answered)
 
 
 def _text(number: Decimal | None) -> str | None:

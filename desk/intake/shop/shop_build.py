@@ -67,6 +67,7 @@ def _policy(policy: PolicyTable, note: Note) -> Policy:
         scale_division=policy.scale_division,
         scale_unit=policy.scale_unit,
         scale_rounds_up=policy.scale_rounds_up,
+        learn_weights=policy.learn_weights,
         label_weight=policy.label_weight or NOTHING,
         insert_cost=_money(policy.insert_cost, currency, ("policy", "insert_cost"), note) or none,
         insert_weight=policy.insert_weight or NOTHING,

@@ -150,6 +150,7 @@ class PolicyTable(Table):
     scale_division: Measure | None = None
     scale_unit: WeightWord | None = None
     scale_rounds_up: YesNo = False
+    learn_weights: YesNo = True
     label_weight: WeightText | None = None
     insert_cost: Amount = Decimal(0)
     insert_weight: WeightText | None = None

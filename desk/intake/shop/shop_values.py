@@ -58,6 +58,7 @@ def policy_values(policy: Policy) -> Values:
         "scale_division": None if policy.scale_division is None else plain(policy.scale_division),
         "scale_unit": policy.scale_unit.value if policy.scale_unit else None,
         "scale_rounds_up": policy.scale_rounds_up,
+        "learn_weights": policy.learn_weights,
         "label_weight": " ".join(weight_parts(policy.label_weight)),
         "insert_cost": _money(policy.insert_cost),
         "insert_weight": " ".join(weight_parts(policy.insert_weight)),

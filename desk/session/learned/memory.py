@@ -6,7 +6,6 @@ weighing is undone and corrected at once; a correction further back makes the me
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -52,7 +51,7 @@ class Memory:
     neighbors: dict[int, str] = field(default_factory=dict)  # by weighing id: the piece weighed just before
     taught: dict[int, Taught] = field(default_factory=dict)  # by piece id, oldest first
     stale: bool = False
-    _last: str = ""
+    last: str = ""  # reference of the piece weighed last
     _steps: list[_Step] = field(default_factory=list)
 
     @classmethod
@@ -97,7 +96,7 @@ class Memory:
     def follow(self, piece_id: int, now: PastWeighing | None) -> None:
         """Bring one piece up to date: it was weighed, weighed again, answered, or its weighing was taken back."""
         before = self.taught.get(piece_id)
-        if before == (Taught(now.weighing_id, now.right) if now else None):
+        if before == (now and Taught(now.weighing_id, now.right)):
             return
         if before is not None and not self._take_back(piece_id):
             self.stale = True
@@ -108,25 +107,34 @@ class Memory:
             else:
                 self.teach(now)
 
+    def remembered(self, piece_id: int, weighing_id: int | None, case: Case, shop: Shop) -> Case:
+        """Return the case with what its weight meant; learns from its weighing when that is new."""
+        known = self.taught.get(piece_id)
+        if weighing_id is None or known != Taught(weighing_id, _answered(case.answered)):
+            self.follow(piece_id, past_weighing(piece_id, weighing_id, case, shop))
+        if weighing_id is None or (fit := self.verdicts.get(weighing_id)) is None:
+            return case
+        return replace(case, fit=fit, weighed_before=self.neighbors.get(weighing_id, ""))
+
     def teach(self, past: PastWeighing, *, keep_step: bool = True) -> None:
         """Learn from the next weighing. Without `keep_step` it cannot be taken back at once, which saves a copy."""
         if keep_step:
-            self._steps.append(_Step(past.piece_id, self._last, copy.deepcopy(self.learner)))
+            self._steps.append(_Step(past.piece_id, self.last, self.learner.copy()))
             del self._steps[:-KEPT_STEPS]
         verdict = self.learner.learn(past.parcel, past.reading, past.right)
         if past.right is not None:
             self.learner.answer(verdict.fit, right=past.right)
         self.verdicts[past.weighing_id] = verdict
-        self.neighbors[past.weighing_id] = self._last
+        self.neighbors[past.weighing_id] = self.last
         self.taught[past.piece_id] = Taught(past.weighing_id, past.right)
-        self._last = past.reference
+        self.last = past.reference
 
     def _take_back(self, piece_id: int) -> bool:
         """Go back to before the newest weighing; False when the piece's weighing is not the newest."""
         if not self._steps or self._steps[-1].piece_id != piece_id:
             return False
         step = self._steps.pop()
-        self.learner, self._last = step.learner, step.last
+        self.learner, self.last = step.learner, step.last
         weighing_id = self.taught.pop(piece_id).weighing_id
         del self.verdicts[weighing_id], self.neighbors[weighing_id]
         return True

@@ -11,10 +11,11 @@ from dataclasses import replace
 
 from desk.domain.changes import EVERYTHING, Changes
 from desk.domain.stamp import StampStock
+from desk.session.learned.memory import Memory
 from desk.session.pile.batch import Batch, Counts, batch_of
 from desk.session.pile.mailing_date import posting_day
 from desk.session.pile.stamps_out import StampsOut
-from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms
+from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms, remembered
 from desk.session.sitting import Sitting
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
@@ -26,7 +27,7 @@ MOST_ON_THE_BENCH = 4  # stamps on one piece where the shop has not said: a pers
 class Pile:
     """All verdicts by piece id, in the order the pieces were taken in."""
 
-    def __init__(self, sitting: Sitting) -> None:
+    def __init__(self, sitting: Sitting, memory: Memory | None = None) -> None:
         self.sitting = sitting
         self.terms: Terms = self._read_terms()
         self._stored: dict[int, StoredCase] = {}
@@ -37,6 +38,7 @@ class Pile:
         self._asking: list[Turn] = []  # those of them that ask the drawer for stamps
         self._before: dict[int, Verdict | None] = {}  # what stood before the change that is followed
         self.counts = Counts(self.terms.on)
+        self.memory = memory
         self.read_all()
 
     @property
@@ -79,7 +81,8 @@ class Pile:
         before = self._verdicts
         self.terms = self._read_terms()
         self._out = StampsOut(self.terms, MOST_ON_THE_BENCH)
-        self._stored = {stored.id: stored for stored in read_stored(self.sitting)}
+        self.memory = self.memory or Memory.begin(self.terms.shop)
+        self._stored = {stored.id: stored for stored in self._remembered(read_stored(self.sitting))}
         self._bare = {number: judge(stored.case, self.terms) for number, stored in self._stored.items()}
         self._weighed = sorted(_turn(stored) for stored in self._stored.values() if stored.turn is not None)
         self._verdicts = dict(self._bare)
@@ -118,9 +121,9 @@ class Pile:
 
     def _read_some(self, ids: frozenset[int]) -> Turn | None:
         """Read and judge these again; the first turn from which on stamps may go another way now (None: nowhere)."""
-        fresh = {stored.id: stored for stored in read_stored(self.sitting, ids)}
+        fresh = {stored.id: stored for stored in self._remembered(read_stored(self.sitting, ids))}
         if beside := self._beside(ids, fresh):
-            fresh |= {stored.id: stored for stored in read_stored(self.sitting, beside)}
+            fresh |= {stored.id: stored for stored in self._remembered(read_stored(self.sitting, beside))}
         gone = (ids - fresh.keys()) & self._stored.keys()
         touched = [self._stored[number] for number in gone | fresh.keys() if number in self._stored]
         turns = [_turn(stored) for stored in (*touched, *fresh.values()) if stored.turn is not None]
@@ -133,6 +136,10 @@ class Pile:
             self._stored = dict(sorted(self._stored.items(), key=lambda one: (one[1].order_id, one[1].case.key.piece)))
             self._verdicts = {number: self._verdicts[number] for number in self._stored}
         return min(turns, default=None)
+
+    def _remembered(self, stored: list[StoredCase]) -> list[StoredCase]:
+        """Return the cases with what each weight meant, as far as the shop wants that learned."""
+        return remembered(stored, self.memory, self.terms.shop)
 
     def _drop(self, number: int) -> None:
         self._unseat(self._stored.pop(number))

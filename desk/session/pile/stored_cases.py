@@ -12,6 +12,7 @@ from desk.domain.order import Order
 from desk.domain.piece import PieceKey
 from desk.domain.shop import Shop
 from desk.rates.stamps import StampCount
+from desk.session.learned.memory import Memory
 from desk.session.pile.together import as_one
 from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
@@ -56,6 +57,16 @@ def read_stored(sitting: Sitting, only: Collection[int] | None = None) -> list[S
     return [_carrying(one, lying[one.id]) if one.id in lying else one for one in stored]
 
 
+def remembered(stored: Sequence[StoredCase], memory: Memory | None, shop: Shop) -> list[StoredCase]:
+    """Return the cases with what each weight meant, learning from new weighings in the order they were taken."""
+    if memory is None or not shop.policy.learn_weights:
+        return list(stored)
+    known = {}
+    for one in sorted(stored, key=lambda each: (each.turn is None, each.turn or 0)):
+        known[one.id] = replace(one, case=memory.remembered(one.id, one.turn, one.case, shop))
+    return [known[one.id] for one in stored]
+
+
 def _carrying(stored: StoredCase, others: list[Order]) -> StoredCase:
     """The case with the orders that are packed into its piece."""
     order, numbers = as_one(stored.case.order, others), tuple(other.number for other in others)
@@ -88,7 +99,8 @@ def _stamps_on(used: dict[str, int]) -> tuple[StampCount, ...]:
 
 def read_cases(sitting: Sitting, first: Sequence[PieceKey] = ()) -> list[Case]:
     """Every piece as a case: those named first in that order, then other weighed ones, then those not weighed."""
-    cases = [stored.case for stored in read_stored(sitting)]
+    shop = read_terms(sitting).shop
+    cases = [stored.case for stored in remembered(read_stored(sitting), Memory.begin(shop), shop)]
     place = {key: number for number, key in enumerate(dict.fromkeys(first))}
     return sorted(cases, key=lambda case: (case.weighing is None, place.get(case.key, len(place))))
 

@@ -15,6 +15,7 @@ from desk.domain.piece import PieceKey, Weighing
 from desk.domain.product import Product
 from desk.domain.shop import Shop
 from desk.domain.stands import Stand, is_paid_for
+from desk.learning.verdicts import WeightVerdict
 from desk.rates.stamps import StampCount
 from desk.session.verdict.stamp_request import DECLINED, asks_for_stamp
 
@@ -37,6 +38,8 @@ class Case:
     postage_on: bool = False
     stamps_on: tuple[StampCount, ...] = ()  # those put on it, once its postage is on
     handed_over: bool = False
+    fit: WeightVerdict | None = field(default=None, compare=False)  # what its weight meant when it was weighed, by what was learned before
+    weighed_before: str = field(default="", compare=False)  # reference of the piece weighed just before it
     packed_with: tuple[str, ...] = ()  # numbers of other orders that lie in this piece; `order` is all of them as one
 
     @property

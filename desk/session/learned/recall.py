@@ -1,0 +1,79 @@
+"""Keeping the memory in a file beside the store, and finding it again: a cache that may be lost at any time.
+
+The file is only used when the store still holds the very weighings it was learned from.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict, replace
+from pathlib import Path
+from typing import Any
+
+from desk.domain.shop import Shop
+from desk.learning.explanations import Cause
+from desk.learning.parameters import Parameters
+from desk.learning.parcel import Expected
+from desk.learning.snapshot import from_bytes, to_bytes
+from desk.learning.verdicts import Fit, WeightVerdict
+from desk.session.learned.memory import Memory, Taught
+from desk.session.learned.parcels import typed_mailers, typed_products
+from desk.session.sitting import Sitting
+from desk.store import weighings
+
+NAME = "learned-weights.bin"
+HEAD_SEPARATOR = b"\n"
+
+
+def keep(memory: Memory, sitting: Sitting, shop: Shop, folder: Path) -> None:
+    """Write the memory into a folder. A stale memory is not kept; a folder that cannot be written is no fault."""
+    if memory.stale:
+        return
+    head = json.dumps({"of": _key(sitting, shop), **_flagged(memory)}).encode()
+    try:
+        (folder / NAME).write_bytes(head + HEAD_SEPARATOR + to_bytes(memory.learner))
+    except OSError:
+        return
+
+
+def recall(sitting: Sitting, shop: Shop, folder: Path) -> Memory | None:
+    """Return the kept memory; None when there is none, it is damaged, or the store holds other weighings by now."""
+    try:
+        head, _, content = (folder / NAME).read_bytes().partition(HEAD_SEPARATOR)
+        rest = json.loads(head)
+        learner = from_bytes(content, Parameters()) if rest["of"] == _key(sitting, shop) else None
+        return None if learner is None else _memory(Memory(learner), rest)
+    except (OSError, ValueError, KeyError, TypeError):
+        return None
+
+
+def _key(sitting: Sitting, shop: Shop) -> list[Any]:
+    """What the memory was learned from: the weighings that count, the answers to them, and the typed weights."""
+    with sitting.store.reading() as conn:
+        counted = weighings.fingerprint(conn)
+    return [*counted, sorted(typed_products(shop).items()), sorted(typed_mailers(shop).items())]
+
+
+def _flagged(memory: Memory) -> dict[str, Any]:
+    odd = {number: said for number, said in memory.verdicts.items() if said.fit in (Fit.LIGHT, Fit.HEAVY)}
+    return {
+        "taught": [[piece, one.weighing_id, one.right] for piece, one in memory.taught.items()],
+        "verdicts": [[number, asdict(said)] for number, said in odd.items()],
+        "neighbors": [[number, memory.neighbors.get(number, "")] for number in odd],
+        "last": memory.last,
+    }
+
+
+def _memory(memory: Memory, rest: dict[str, Any]) -> Memory:
+    for number, said in rest["verdicts"]:
+        causes = tuple(Cause(cause) for cause in said["causes"])
+        expected = Expected(**said["expected"])
+        memory.verdicts[number] = WeightVerdict(
+            Fit(said["fit"]), expected, said["chance_right"], causes, tuple(said["items"])
+        )
+    return replace(
+        memory,
+        taught={piece: Taught(weighing, right) for piece, weighing, right in rest["taught"]},
+        neighbors=dict(rest["neighbors"]),
+        last=rest["last"],
+    )
