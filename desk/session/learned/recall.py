@@ -51,7 +51,8 @@ def _key(sitting: Sitting, shop: Shop) -> list[Any]:
     """What the memory was learned from: the weighings that count, the answers to them, and the typed weights."""
     with sitting.store.reading() as conn:
         counted = weighings.fingerprint(conn)
-    return [*counted, sorted(typed_products(shop).items()), sorted(typed_mailers(shop).items())]
+    typed = (typed_products(shop), typed_mailers(shop))
+    return [*counted, *([list(one) for one in sorted(weights.items())] for weights in typed)]
 
 
 def _flagged(memory: Memory) -> dict[str, Any]:

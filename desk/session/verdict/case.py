@@ -38,7 +38,9 @@ class Case:
     postage_on: bool = False
     stamps_on: tuple[StampCount, ...] = ()  # those put on it, once its postage is on
     handed_over: bool = False
-    fit: WeightVerdict | None = field(default=None, compare=False)  # what its weight meant when it was weighed, by what was learned before
+    fit: WeightVerdict | None = field(
+        default=None, compare=False
+    )  # what its weight meant when it was weighed, by what was learned before
     weighed_before: str = field(default="", compare=False)  # reference of the piece weighed just before it
     packed_with: tuple[str, ...] = ()  # numbers of other orders that lie in this piece; `order` is all of them as one
 

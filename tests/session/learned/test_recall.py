@@ -1,0 +1,91 @@
+"""The memory in a file: found again while the store holds the same weighings, and never trusted otherwise."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from desk.learning.verdicts import Fit
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.learned.memory import Memory
+from desk.session.learned.recall import NAME, keep, recall
+from desk.session.pile.pile import Pile
+from tests.session import made
+
+SHOP = made.shop()
+BOOK = made.line(made.BOOK)
+FULL = 12.2  # ounces of a book and a card in a padded mailer
+
+
+@pytest.fixture
+def pile(sitting):
+    """Twenty-four orders of a book and a card; the last one lacks its book."""
+    take_in_shop(sitting, SHOP)
+    take_in_orders(sitting, [made.order(str(1001 + n), lines=(BOOK, made.line())) for n in range(26)])
+    pile = Pile(sitting)
+    for number, piece_id in enumerate(list(pile.verdicts)[:25]):
+        ounces = FULL + 0.1 * (number % 3) if number < 24 else 1.4
+        made.weigh_piece(sitting, piece_id, made.weighing(f"{ounces:.1f}", "Padded"))
+    pile.read_all()
+    return pile
+
+
+def test_a_missing_book_is_noticed_and_still_known_after_a_restart(sitting, pile, tmp_path):
+    odd = [said for said in pile.memory.verdicts.values() if said.fit is Fit.LIGHT]
+    assert [said.items for said in odd] == [("NB",)]
+    keep(pile.memory, sitting, pile.terms.shop, tmp_path)
+    found = recall(sitting, pile.terms.shop, tmp_path)
+    assert found is not None
+    assert [said for said in found.verdicts.values() if said.fit is Fit.LIGHT] == odd
+    assert found.learner.product("NB") == pile.memory.learner.product("NB")
+
+
+def test_a_recalled_memory_goes_on_like_the_one_that_was_kept(sitting, pile, tmp_path):
+    keep(pile.memory, sitting, pile.terms.shop, tmp_path)
+    found = recall(sitting, pile.terms.shop, tmp_path)
+    assert found is not None
+    last = list(pile.verdicts)[-1]
+    made.weigh_piece(sitting, last, made.weighing("12.3", "Padded"))
+    pile.read_all()
+    again = Pile(sitting, found)
+    assert again.memory.learner.product("CD") == pile.memory.learner.product("CD")
+    assert again.memory.verdicts[again.turn_of(last)] == pile.memory.verdicts[pile.turn_of(last)]
+
+
+def test_another_weighing_meanwhile_makes_the_file_worthless(sitting, pile, tmp_path):
+    keep(pile.memory, sitting, pile.terms.shop, tmp_path)
+    made.weigh_piece(sitting, list(pile.verdicts)[-1], made.weighing("12.3", "Padded"))
+    assert recall(sitting, pile.terms.shop, tmp_path) is None
+
+
+def test_other_typed_weights_make_the_file_worthless(sitting, pile, tmp_path):
+    keep(pile.memory, sitting, pile.terms.shop, tmp_path)
+    other = replace(SHOP, products=(replace(made.BOOK, unit_weight=None), made.CARD))
+    assert recall(sitting, other, tmp_path) is None
+
+
+@pytest.mark.parametrize("damage", [b"", b"{}", b"not json\n", b'{"of": []}\nxx'])
+def test_a_damaged_or_missing_file_is_no_memory(sitting, pile, tmp_path, damage):
+    assert recall(sitting, pile.terms.shop, tmp_path) is None
+    (tmp_path / NAME).write_bytes(damage)
+    assert recall(sitting, pile.terms.shop, tmp_path) is None
+
+
+def test_a_stale_memory_is_not_kept(sitting, pile, tmp_path):
+    pile.memory.stale = True
+    keep(pile.memory, sitting, pile.terms.shop, tmp_path)
+    assert not (tmp_path / NAME).exists()
+
+
+def test_a_shop_that_does_not_want_it_learns_nothing(sitting):
+    take_in_shop(sitting, made.shop(policy=made.policy(learn_weights=False)))
+    take_in_orders(sitting, [made.order()])
+    pile = Pile(sitting)
+    made.weigh_piece(sitting, next(iter(pile.verdicts)), made.weighing("12.3", "Padded"))
+    pile.read_all()
+    assert pile.memory.verdicts == {}
+
+
+def test_a_memory_that_knows_nothing_says_nothing():
+    assert Memory.begin(SHOP).verdict(7) is None
