@@ -14,6 +14,7 @@ class Weighing:
 
     None means nobody said: size then defaults to the mailer's, stiff to mailer or products, uneven to no.
     `earlier` is another reading of the same piece that this one replaced in the same file or sitting.
+    `mailer_guessed` says that the mailer was assumed and nobody has confirmed it.
     `copied_from` is the reference of the piece that was weighed in its place; empty: it was on the scale itself.
     """
 
@@ -24,6 +25,7 @@ class Weighing:
     uneven: bool | None = None
     earlier: Shown | None = None
     copied_from: str = ""
+    mailer_guessed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,11 @@ class Restriction(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Product:
-    """A product. `hs` is six or more digits of `hs_edition`; `origin` an ISO 3166 code; `document` is unsold writing."""
+    """A product.
+
+    `hs` is six or more digits of `hs_edition`; `origin` an ISO 3166 code; `document` is unsold writing. `usual_mailer`
+    names the mailer that one of it goes in.
+    """
 
     sku: str
     name: str
@@ -30,7 +34,15 @@ class Product:
     hs_edition: str = "HS 2022"
     origin: str = ""
     stiff: bool = False
+    length: Length | None = None
+    width: Length | None = None
     thickness: Length | None = None
     document: bool = False
     media: bool = False
-    restricted: Restriction | None = None
+    restricted: tuple[Restriction, ...] = ()
+    usual_mailer: str = ""
+
+    @property
+    def key(self) -> str:
+        """Return what tells products apart: the SKU, else the name."""
+        return self.sku or self.name

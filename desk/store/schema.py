@@ -25,7 +25,7 @@ from sqlalchemy import (
     UniqueConstraint,
 )
 
-KNOWN_HEADS = ("0001", "0002")  # every revision in migrations/versions, oldest first
+KNOWN_HEADS = ("0001", "0002", "0003")  # every revision in migrations/versions, oldest first
 SCHEMA_HEAD = KNOWN_HEADS[-1]
 
 metadata = MetaData(
@@ -132,6 +132,7 @@ weighings = Table(  # no foreign key: a weighing outlives a piece that is undone
     Column("low", Text),  # the values the display went to and fro between; null: it stood still
     Column("high", Text),
     Column("empty_pan", Text),  # what the empty pan showed before; null: nothing
+    Column("mailer_guessed", Boolean),  # null: nobody kept whether it was
     Index("ix_weighings_piece_id", "piece_id"),
 )
 

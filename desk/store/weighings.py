@@ -32,6 +32,7 @@ def to_row(piece_id: int, weighing: Weighing, at: str) -> dict[str, Any]:
         "uneven": weighing.uneven,
         "earlier": None if weighing.earlier is None else to_text(weighing.earlier),
         "copied_from": weighing.copied_from,
+        "mailer_guessed": weighing.mailer_guessed,
         "low": _text(weighing.shown.low),
         "high": _text(weighing.shown.high),
         "empty_pan": _text(weighing.shown.offset or None),
@@ -47,7 +48,7 @@ def from_row(row: Row[Any]) -> Weighing:
         sides = (row.length_mm, row.width_mm, row.thickness_mm)
         size = Size(*(Length(Decimal(side)) for side in sides))
     earlier = None if row.earlier is None else from_text(Shown, row.earlier)
-    return Weighing(shown, row.mailer, size, row.stiff, row.uneven, earlier, row.copied_from)
+    return Weighing(shown, row.mailer, size, row.stiff, row.uneven, earlier, row.copied_from, bool(row.mailer_guessed))
 
 
 def of_piece(conn: Connection, piece_id: int) -> list[tuple[datetime, Weighing]]:

@@ -80,7 +80,7 @@ SHOP = Shop(
     ),
     products=(
         Product("NB-1", "Notebook", Weight.of("150", "g"), "paper notebook", "482010", origin="US"),
-        Product("", "Clasp", thickness=Length(Decimal("3.5")), restricted=Restriction.MAGNET),
+        Product("", "Clasp", thickness=Length(Decimal("3.5")), restricted=(Restriction.MAGNET,)),
     ),
     stamps=(StampStock(StampKind.FOREVER, 100), StampStock(StampKind.FACE, 20, Money(5))),
 )

@@ -11,10 +11,13 @@ from alembic.migration import MigrationContext
 from sqlalchemy import Connection, inspect, select, text
 
 from desk.domain.clock import SystemClock
+from desk.domain.mailer import Mailer
 from desk.domain.piece import Weighing
+from desk.domain.product import Product, Restriction
 from desk.domain.weight import Shown, WeightUnit
 from desk.store import migrations, schema, weighings
 from desk.store.engine import make_engine
+from desk.store.records import from_text
 from desk.store.store import Store, head_of, open_store
 
 
@@ -92,7 +95,35 @@ def test_readings_of_the_first_tables_are_read_as_before(where: str) -> None:
     engine.dispose()
     store = open_store(where, SystemClock())
     with store.reading() as conn:
-        assert head_of(conn) == "0002"
+        assert head_of(conn) == schema.SCHEMA_HEAD
         ((_, found),) = weighings.of_piece(conn, 7)
     store.close()
     assert found == Weighing(Shown(Decimal("4.2"), WeightUnit.OUNCE, Decimal("0.1")), "Padded")
+
+
+def test_products_and_mailers_of_an_older_store_take_the_form_of_today(where: str) -> None:
+    """One restriction becomes a list of one, and what no file could set by hand goes by the kind of mailer."""
+    old = {
+        ("product", "M"): '{"sku":"M","name":"Magnets","restricted":"magnet"}',
+        ("product", "C"): '{"sku":"C","name":"Card","restricted":null}',
+        ("mailer", "Board"): '{"name":"Board","kind":"rigid","stiff":false}',
+        ("mailer", "Bag"): '{"name":"Bag","kind":"apparel","paper":true}',
+        ("mailer", "A7"): '{"name":"A7","kind":"envelope","stiff":false,"paper":true}',
+    }
+    engine = make_engine(where)
+    with engine.begin() as conn:
+        migrations.upgrade(conn, "0002")
+        conn.execute(text("INSERT INTO meta (name, value) VALUES ('store', 'x')"))
+        for place, ((kind, name), content) in enumerate(old.items()):
+            row = {"id": place, "kind": kind, "name": name, "place": place, "content": content}
+            conn.execute(schema.shop_rows.insert().values(version=1, revision=1, **row))
+    engine.dispose()
+    store = open_store(where, SystemClock())
+    with store.reading() as conn:
+        found = {row.name: row.content for row in conn.execute(select(schema.shop_rows))}
+    store.close()
+    assert from_text(Product, found["M"]).restricted == (Restriction.MAGNET,)
+    assert from_text(Product, found["C"]).restricted == ()
+    assert from_text(Mailer, found["Board"]).stiff
+    assert not from_text(Mailer, found["Bag"]).paper
+    assert found["A7"] == old["mailer", "A7"]

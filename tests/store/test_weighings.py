@@ -25,6 +25,7 @@ SAMPLES = {
     "grams": Weighing(Shown(Decimal(85), WeightUnit.GRAM, Decimal(5))),
     "pounds and ounces": Weighing(Shown(Decimal("19.2"), WeightUnit.POUND_OUNCE, Decimal("0.1"))),
     "mailer": weighing(mailer="Padded “8”"),
+    "a guess": weighing(mailer="A7", mailer_guessed=True),
     "size": weighing(size=SIZE),
     "size in mm": weighing(size=Size.of("230", "160", "8", "mm")),
     "stiff": weighing(stiff=True, uneven=False),

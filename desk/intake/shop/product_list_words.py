@@ -34,8 +34,11 @@ PRODUCT_WORDS: Mapping[str, str] = {
         "|país de origen|origen"
     ),
     "stiff": "rigid|steif|rigide|rígido",
+    "length": "länge|longueur|largo|longitud",
+    "width": "breite|largeur|ancho|anchura",
     "thickness": "thick|dicke|stärke|épaisseur|grosor|espesor",
     "size_unit": "unit of size|size units|dimension unit|maßeinheit|unité de taille|unidad de medida",
+    "usual_mailer": "usual packaging|default mailer|default packaging",
     "document": "papers only|dokument|documento",
     "media": "media mail|books and films",
     "restricted": "restriction|dangerous goods|gefahrgut|marchandise dangereuse|mercancía peligrosa",

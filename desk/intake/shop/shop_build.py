@@ -107,10 +107,13 @@ def _product(product: ProductTable) -> Product:
         hs=product.hs,
         origin=product.origin,
         stiff=product.stiff,
-        thickness=product.thick(),
+        length=product.side(product.length),
+        width=product.side(product.width),
+        thickness=product.side(product.thickness),
         document=product.document,
         media=product.media,
         restricted=product.restricted,
+        usual_mailer=product.usual_mailer,
     )
 
 

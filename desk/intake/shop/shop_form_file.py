@@ -98,6 +98,16 @@ def _one_of(words: type[StrEnum]) -> Callable[[object], StrEnum]:
     return read
 
 
+def _restrictions(value: object) -> tuple[Restriction, ...]:
+    """Several restrictions, as a list or as words with commas, each once and in the order of the words."""
+    words = re.split(r"[,;|+]", value) if isinstance(value, str) else value
+    if not isinstance(words, list | tuple):
+        raise NotRead(f"any of {', '.join(Restriction)}")
+    read = _one_of(Restriction)
+    found = {read(word.strip() if isinstance(word, str) else word) for word in words if word != ""}
+    return tuple(one for one in Restriction if one in found)
+
+
 Number = Annotated[Decimal, BeforeValidator(_decimal)]
 Amount = Annotated[Decimal, BeforeValidator(_not_negative)]
 Measure = Annotated[Decimal, BeforeValidator(_above_zero)]
@@ -105,6 +115,7 @@ Text = Annotated[str, Field(strict=True)]
 Filled = Annotated[str, Field(strict=True, min_length=1)]
 YesNo = Annotated[bool, Field(strict=True)]
 Words = tuple[Text, ...]
+Restrictions = Annotated[tuple[Restriction, ...], BeforeValidator(_restrictions)]
 WeightWord = Annotated[WeightUnit, BeforeValidator(_one_of(WeightUnit))]
 LengthWord = Annotated[LengthUnit, BeforeValidator(_one_of(LengthUnit))]
 WeightText = Annotated[Weight, BeforeValidator(_weight)]
@@ -194,7 +205,7 @@ class MailerTable(Table):
 
 
 class ProductTable(Table):
-    """What the shop sells. A thickness is in `size_unit`, inches when none is said."""
+    """What the shop sells. Its sides are in `size_unit`, inches when none is given."""
 
     sku: Text = ""
     name: Text = ""
@@ -204,15 +215,18 @@ class ProductTable(Table):
     hs: Text = ""
     origin: Annotated[str, BeforeValidator(_origin)] = ""
     stiff: YesNo = False
+    length: Measure | None = None
+    width: Measure | None = None
     thickness: Measure | None = None
     size_unit: LengthWord = LengthUnit.INCH
     document: YesNo = False
     media: YesNo = False
-    restricted: Annotated[Restriction, BeforeValidator(_one_of(Restriction))] | None = None
+    restricted: Restrictions = ()
+    usual_mailer: Text = ""
 
-    def thick(self) -> Length | None:
-        """The thickness as a length."""
-        return None if self.thickness is None else Length.of(self.thickness, self.size_unit)
+    def side(self, value: Decimal | None) -> Length | None:
+        """Return one of its sides as a length."""
+        return None if value is None else Length.of(value, self.size_unit)
 
 
 class StampTable(Table):

@@ -91,9 +91,9 @@ def mailer_values(mailer: Mailer) -> Values:
 
 def product_values(product: Product) -> Values:
     """The values of a product."""
-    thick: Values = {}
-    if product.thickness is not None:
-        thick["thickness"], thick["size_unit"] = length_parts(product.thickness)
+    sides: Values = {name: getattr(product, name) for name in ("length", "width", "thickness")}
+    known = {name: side for name, side in sides.items() if side is not None}
+    sized: Values = dict(zip((*known, "size_unit"), length_parts(*known.values()), strict=True)) if known else {}
     values = {
         "sku": product.sku,
         "name": product.name,
@@ -102,10 +102,11 @@ def product_values(product: Product) -> Values:
         "hs": product.hs,
         "origin": product.origin,
         "stiff": product.stiff,
-        **thick,
+        **sized,
         "document": product.document,
         "media": product.media,
-        "restricted": product.restricted.value if product.restricted else None,
+        "restricted": [one.value for one in product.restricted] or None,
+        "usual_mailer": product.usual_mailer,
     }
     return _said(values)
 

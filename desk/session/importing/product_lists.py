@@ -146,4 +146,6 @@ def _text(value: object) -> str:
         return f"{value.inches():.3f} in"
     if isinstance(value, Size):
         return " x ".join(f"{side.inches():.3f}" for side in (value.length, value.width, value.thickness)) + " in"
+    if isinstance(value, tuple):
+        return ", ".join(map(str, value))
     return "" if value is None else str(value)

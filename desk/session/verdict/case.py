@@ -12,7 +12,7 @@ from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.order import Order
 from desk.domain.order_status import Sorting, sorting_of
 from desk.domain.piece import PieceKey, Weighing
-from desk.domain.product import Product
+from desk.domain.product import Product, Restriction
 from desk.domain.shop import Shop
 from desk.domain.stands import Stand, is_paid_for
 from desk.learning.verdicts import WeightVerdict
@@ -76,6 +76,11 @@ class Contents:
     def media(self) -> bool:
         """True when every product may go as media mail."""
         return all(product is not None and product.media for product, _ in self.products)
+
+    @property
+    def restricted(self) -> frozenset[Restriction]:
+        """Return every restriction that any product in it has."""
+        return frozenset(one for product, _ in self.products if product is not None for one in product.restricted)
 
     @property
     def mailer_kind(self) -> MailerKind | None:

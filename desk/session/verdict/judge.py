@@ -112,7 +112,7 @@ def posting_of(case: Case, weighing: Weighing, contents: Contents, terms: Terms)
         origin_zip=shop.sender.postal_code,
         documents_only=contents.documents_only,
         media=contents.media,
-        restricted=frozenset(p.restricted for p, _ in contents.products if p is not None and p.restricted is not None),
+        restricted=contents.restricted,
         value=case.order.goods_value,
         order_value=case.order.goods_value,
         allowed=_allowed(case, terms),

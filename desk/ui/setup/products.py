@@ -10,7 +10,7 @@ from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import product_texts
 from desk.ui.bridge import Desk
-from desk.ui.kit.field import ChoiceField, LineField, YesNoField
+from desk.ui.kit.field import ChoiceField, LineField, ManyField, YesNoField
 from desk.ui.kit.form import Form
 from desk.ui.setup.mailers import SIZE_UNITS
 from desk.ui.setup.page import say
@@ -50,7 +50,8 @@ class ProductsPage(RecordsPage):
 
 
 def _form(desk: Desk) -> Form:
-    restricted = [("", say("nothing the mail restricts")), *((word.value, word.value) for word in Restriction)]
+    restricted = [(word.value, word.value) for word in Restriction]
+    mailers = [("", say("any that fits")), *((one.name, one.name) for one in desk.pile.terms.shop.mailers)]
     words = LineField("customs_words", say("Customs words: what it is, made of what, what for"))
     words.wide = True
     return Form(
@@ -63,11 +64,14 @@ def _form(desk: Desk) -> Form:
             LineField("hs", say("HS code")),
             LineField("origin", say("Made in (country code)")),
             say("What it is like"),
+            LineField("length", say("Length")),
+            LineField("width", say("Width")),
             LineField("thickness", say("Thickness")),
-            ChoiceField("size_unit", say("Unit of the thickness"), SIZE_UNITS),
+            ChoiceField("size_unit", say("Unit of the sides"), SIZE_UNITS),
+            ChoiceField("usual_mailer", say("Usual mailer"), mailers),
             YesNoField("stiff", say("Does not bend")),
             YesNoField("document", say("Plain correspondence")),
             YesNoField("media", say("May go as media mail")),
-            ChoiceField("restricted", say("Holds"), restricted),
+            ManyField("restricted", say("Holds"), restricted),
         ]
     )

@@ -9,6 +9,7 @@ import pytest
 
 from desk.domain.length import Length, Size
 from desk.domain.money import Money
+from desk.domain.product import Restriction
 from desk.domain.shop import ExchangeRate, Policy, Shop, Untracked
 from desk.domain.weight import Weight
 from desk.intake.shop.shop_build import build_shop
@@ -107,3 +108,16 @@ def test_the_kind_of_a_mailer_decides_what_is_not_said(
     """DMM 101.2.3 (rigid pieces pay as parcels) and 101.1.2 (an outside that is not paper is nonmachinable)."""
     (mailer,) = built(mailers=[{"name": "One", **said}])[0].mailers
     assert (mailer.stiff, mailer.paper, mailer.overrules_kind) == (stiff, paper, overruled)
+
+
+@pytest.mark.parametrize("said", ["flammable, magnet", ["magnet", "flammable"], "magnet+flammable"])
+def test_a_product_may_hold_several_restricted_things(said: str | list[str]) -> None:
+    (product,) = built(products=[{"name": "Kit", "restricted": said}])[0].products
+    assert product.restricted == (Restriction.MAGNET, Restriction.FLAMMABLE)
+
+
+def test_a_product_has_sides_in_one_unit_and_a_usual_mailer() -> None:
+    said = {"name": "Kit", "length": "100", "width": "50", "size_unit": "mm", "usual_mailer": "Box"}
+    (product,) = built(products=[said])[0].products
+    assert (product.length, product.width, product.thickness) == (Length.of("100", "mm"), Length.of("50", "mm"), None)
+    assert product.usual_mailer == "Box"

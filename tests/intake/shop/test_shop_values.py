@@ -75,7 +75,7 @@ def test_a_product_and_a_stamp_come_back(demo):
         "442190",
         origin="DE",
         thickness=Length.of("12.7", "mm"),
-        restricted=Restriction.MAGNET,
+        restricted=(Restriction.MAGNET,),
         media=True,
     )
     stamps = (StampStock(StampKind.FACE, 12, Money(10)), StampStock(StampKind.FOREVER, 0))

@@ -118,7 +118,7 @@ def test_a_product_is_known_by_name_when_one_has_no_sku(full: Sitting) -> None:
         ("restricted", "", "magnet"),
     ]
     assert isinstance(changed.now, Product)
-    assert changed.now.restricted is Restriction.MAGNET
+    assert changed.now.restricted == (Restriction.MAGNET,)
     assert [new.name for new in look(full, "sku,name\nOTHER,Book\n").new] == ["Book"]
 
 
