@@ -1,0 +1,126 @@
+"""What to charge for shipping, from what past orders cost: how many would lose money at a charge, and what would be enough.
+
+Percentiles are the smallest cost that covers the share (the inverse of the empirical distribution; Hyndman and Fan
+1996, definition 1). Intervals are bootstrap percentile intervals (Efron 1979).
+"""
+
+from __future__ import annotations
+
+import random
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+from math import ceil
+
+from desk.domain.money import Money
+
+FEWEST_ORDERS = 30  # below it the shop's own history says too little; common practice, no source
+RESAMPLES = 500
+MOST_RESAMPLED = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """The middle 95 of 100 resampled values, in minor units."""
+
+    low: int
+    high: int
+
+
+@dataclass(frozen=True, slots=True)
+class ChargeOutcome:
+    """What one charge would have meant: orders that lose money, and the average margin (minor units, rounded)."""
+
+    charge: Money
+    losing: int
+    orders: int
+    average_margin: Money
+
+    @property
+    def share_losing(self) -> float:
+        """The share of orders that lose money, from 0 to 1."""
+        return self.losing / self.orders
+
+
+@dataclass(frozen=True, slots=True)
+class ChargeAdvice:
+    """What a group of orders cost to send, sorted, and the charges that follow from it. All in one currency."""
+
+    group: str
+    costs: tuple[int, ...]  # minor units, ascending
+    currency: str
+
+    @property
+    def is_enough(self) -> bool:
+        """True when there are orders enough to go by."""
+        return len(self.costs) >= FEWEST_ORDERS
+
+    @property
+    def break_even(self) -> Money:
+        """The charge at which the orders together neither lose nor earn, rounded up to the minor unit."""
+        return Money(ceil(sum(self.costs) / len(self.costs)), self.currency)
+
+    def covering(self, share: float) -> Money:
+        """The smallest charge that covers the cost of this share of orders; ValueError for a share not in (0, 1]."""
+        if not 0 < share <= 1:
+            raise ValueError(f"a share is above 0 and at most 1: {share}")
+        return Money(_quantile(self.costs, share), self.currency)
+
+    def at(self, charge: Money) -> ChargeOutcome:
+        """What a charge would have meant for these orders."""
+        losing = len(self.costs) - bisect_right(self.costs, charge.minor)
+        average = charge.minor - sum(self.costs) / len(self.costs)
+        return ChargeOutcome(charge, losing, len(self.costs), Money(round(average), self.currency))
+
+    def covering_interval(self, share: float, seed: int = 1) -> Interval:
+        """How sure `covering` is."""
+        return _interval(self.costs, lambda costs: _quantile(sorted(costs), share), seed)
+
+    def break_even_interval(self, seed: int = 1) -> Interval:
+        """How sure `break_even` is."""
+        return _interval(self.costs, lambda costs: ceil(sum(costs) / len(costs)), seed)
+
+
+def advice(group: str, costs: Iterable[Money]) -> ChargeAdvice:
+    """Return the advice for a group; ValueError without orders or with two currencies."""
+    sent = list(costs)
+    currencies = {cost.currency for cost in sent}
+    if len(currencies) != 1:
+        raise ValueError("orders of one currency are needed")
+    return ChargeAdvice(group, tuple(sorted(cost.minor for cost in sent)), currencies.pop())
+
+
+def free_shipping_price(orders: Sequence[tuple[Money, int]]) -> Money:
+    """How much each item must cost more so that free shipping leaves the same: (shipping paid, items) of each order.
+
+    Rounded up to the minor unit. ValueError without items.
+    """
+    items = sum(count for _, count in orders)
+    if items < 1:
+        raise ValueError("orders with items are needed")
+    paid = sum(charge.minor for charge, _ in orders)
+    return Money(-(-paid // items), orders[0][0].currency)
+
+
+def curve(given: ChargeAdvice, charges: Iterable[Money]) -> list[ChargeOutcome]:
+    """What each of several charges would have meant, for a chart and its table."""
+    sums = [0, *accumulate(given.costs)]
+    count = len(given.costs)
+    outcomes = []
+    for charge in charges:
+        covered = bisect_right(given.costs, charge.minor)
+        average = Money(round(charge.minor - sums[-1] / count), given.currency)
+        outcomes.append(ChargeOutcome(charge, count - covered, count, average))
+    return outcomes
+
+
+def _quantile(costs: Sequence[int], share: float) -> int:
+    return costs[max(ceil(round(share * len(costs), 9)), 1) - 1]
+
+
+def _interval(costs: Sequence[int], of: Callable[[Sequence[int]], int], seed: int) -> Interval:
+    chance = random.Random(seed)  # noqa: S311 - resampling, nothing secret
+    some = costs if len(costs) <= MOST_RESAMPLED else chance.sample(costs, MOST_RESAMPLED)
+    values = sorted(of(chance.choices(some, k=len(some))) for _ in range(RESAMPLES))
+    return Interval(_quantile(values, 0.025), _quantile(values, 0.975))

@@ -1,0 +1,75 @@
+"""What to charge, against numpy's own percentiles and means."""
+
+from __future__ import annotations
+
+import random
+
+import numpy as np
+import pytest
+
+from desk.costs.charge_advice import advice, curve, free_shipping_price
+from desk.domain.money import Money
+
+COSTS = [420, 455, 455, 480, 510, 525, 560, 610, 700, 1250]
+
+
+def given(costs=COSTS):
+    return advice("United States", [Money(cost) for cost in costs])
+
+
+@pytest.mark.parametrize("share", [0.1, 0.5, 0.89, 0.9, 0.91, 1.0])
+@pytest.mark.parametrize("size", [1, 10, 37])
+def test_the_covering_charge_is_the_percentile_of_numpy(share, size):
+    chance = random.Random(size)
+    costs = [chance.randint(300, 2000) for _ in range(size)]
+    assert given(costs).covering(share).minor == np.quantile(costs, share, method="inverted_cdf")
+
+
+def test_break_even_is_the_mean_rounded_up_to_the_cent():
+    assert given().break_even == Money(int(np.ceil(np.mean(COSTS))))
+
+
+@pytest.mark.parametrize(("charge", "losing"), [(699, 2), (700, 1), (1249, 1), (1250, 0), (0, 10)])
+def test_an_order_loses_when_it_costs_more_than_the_charge(charge, losing):
+    assert given().at(Money(charge)).losing == losing
+
+
+def test_the_average_margin_is_the_charge_less_the_mean_cost():
+    assert given().at(Money(700)).average_margin == Money(round(700 - np.mean(COSTS)))
+
+
+def test_the_curve_says_the_same_as_one_charge_at_a_time():
+    charges = [Money(cents) for cents in range(0, 1500, 50)]
+    assert curve(given(), charges) == [given().at(charge) for charge in charges]
+
+
+def test_free_shipping_spreads_what_was_charged_over_the_items():
+    assert free_shipping_price([(Money(500), 2), (Money(500), 1)]) == Money(334)  # 1000 cents over 3 items, rounded up
+
+
+def test_the_interval_holds_the_figure_and_narrows_with_more_orders():
+    few, many = given(COSTS * 3), given(COSTS * 60)
+    for some in (few, many):
+        interval = some.break_even_interval()
+        assert interval.low <= some.break_even.minor <= interval.high
+    assert (
+        many.break_even_interval().high - many.break_even_interval().low
+        < (few.break_even_interval().high - few.break_even_interval().low) / 2
+    )
+
+
+@pytest.mark.parametrize(("orders", "enough"), [(29, False), (30, True)])
+def test_thirty_orders_are_enough(orders, enough):
+    assert given([500] * orders).is_enough is enough
+
+
+@pytest.mark.parametrize("costs", [[], [Money(1), Money(1, "EUR")]])
+def test_two_currencies_are_never_added(costs):
+    with pytest.raises(ValueError, match="one currency"):
+        advice("x", costs)
+
+
+@pytest.mark.parametrize("share", [0, -0.1, 1.01])
+def test_a_share_lies_above_nothing_and_at_most_at_all(share):
+    with pytest.raises(ValueError, match="share"):
+        given().covering(share)

@@ -1,0 +1,40 @@
+"""Insurance against the shop's own losses: Wilson's interval, and undecided while it lies on both sides."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.costs.insurance import LossRate, insurance_advice
+from desk.domain.money import Money
+
+
+def test_the_wilson_interval_of_a_published_example():
+    """Newcombe 1998 (Statistics in Medicine 17), table I: 81 of 263 gives 0.2553 to 0.3662."""
+    low, high = LossRate(81, 263).interval
+    assert (low, high) == (pytest.approx(0.2553, abs=5e-5), pytest.approx(0.3662, abs=5e-5))
+
+
+def test_nothing_lost_still_leaves_a_doubt():
+    low, high = LossRate(0, 20).interval
+    assert low == 0
+    assert high == pytest.approx(0.1611, abs=5e-5)  # Newcombe 1998, table I: 0 of 20
+    assert LossRate(0, 0).interval == (0, 1)
+
+
+@pytest.mark.parametrize(
+    ("fee", "value", "included", "rate", "worth"),
+    [
+        (350, 10_000, 0, LossRate(0, 2000), False),  # needs 3.5 lost in a hundred; the shop loses fewer than 0.2
+        (350, 10_000, 0, LossRate(30, 100), True),
+        (350, 10_000, 0, LossRate(1, 30), None),
+    ],
+)
+def test_whether_it_pays(fee, value, included, rate, worth):
+    advice = insurance_advice(Money(fee), Money(value), Money(included), rate)
+    assert advice.worth_it is worth
+    assert advice.needed_share == pytest.approx(fee / (value - included))
+
+
+def test_a_value_that_is_covered_needs_no_insurance():
+    with pytest.raises(ValueError, match="covers"):
+        insurance_advice(Money(350), Money(10_000), Money(10_000), LossRate(0, 10))

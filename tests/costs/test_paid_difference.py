@@ -1,0 +1,53 @@
+"""Paid against estimated: the right reason, group by group, largest money first."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from desk.costs.paid_difference import PaidPiece, Reason, differences, reason_for
+from desk.domain.money import Money
+
+PIECE = PaidPiece(
+    "1001-1", "ground-commercial", "5", "July 12, 2026", date(2026, 11, 28), Money(720), Money(720),
+    neighbors=(Money(690), Money(760)), next_weight=Money(800), dimensional=Money(1100),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("change", "reason"),
+    [
+        ({"paid": Money(760)}, Reason.ZONE_OFF),
+        ({"paid": Money(690)}, Reason.ZONE_OFF),
+        ({"paid": Money(800)}, Reason.NEXT_WEIGHT),
+        ({"paid": Money(1100)}, Reason.DIMENSIONS),
+        ({"paid": Money(755)}, Reason.UNKNOWN),
+        ({"paid": Money(755), "list_until": date(2026, 11, 27)}, Reason.OLD_LIST),
+        ({"paid": Money(755), "list_until": date(2026, 11, 28)}, Reason.UNKNOWN),
+        ({"paid": Money(900), "paid_service": "priority-commercial"}, Reason.OTHER_SERVICE),
+    ],
+)
+def test_the_likely_reason(change, reason):
+    assert reason_for(replace(PIECE, **change)) is reason
+
+
+@pytest.mark.parametrize(("cents", "listed"), [(729, False), (730, False), (731, True), (709, True), (710, False)])
+def test_only_differences_above_the_sum_of_the_shop_are_listed(cents, listed):
+    assert bool(differences([replace(PIECE, paid=Money(cents))], Money(10))) is listed
+
+
+def test_many_pieces_off_by_one_share_point_to_an_old_list():
+    pieces = [replace(PIECE, estimated=Money(cents), paid=Money(round(cents * 1.35))) for cents in (500, 700, 900)]
+    (group,) = differences(pieces, Money(10))
+    assert group.reason is Reason.OLD_LIST
+    assert group.difference == Money(175 + 245 + 315)
+
+
+def test_groups_come_by_money():
+    small, large = replace(PIECE, paid=Money(760)), replace(PIECE, service="priority-commercial", paid=Money(1100))
+    assert [group.service for group in differences([small, large], Money(10))] == [
+        "priority-commercial",
+        "ground-commercial",
+    ]
