@@ -13,6 +13,7 @@ import pytest
 from hypothesis import settings
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # before anything imports Qt
+os.environ["LC_ALL"] = "C.UTF-8"  # dates and money as in the United States, whatever the machine's locale
 _home = Path(tempfile.mkdtemp(prefix="desk-tests-"))
 atexit.register(shutil.rmtree, _home, ignore_errors=True)
 for _name in ("DATA", "CONFIG", "CACHE", "STATE"):

@@ -7,7 +7,7 @@ import unicodedata
 from desk.customs.postal_codes import SOURCE, bare_postal_code, postal_code_fault, postal_rules
 from desk.domain.address import Address
 from desk.domain.country import DOMESTIC_PLACES
-from desk.domain.finding import Finding, finding
+from desk.domain.finding import Code, Finding, finding
 
 # Computed, no source: at 8 points, the smallest type Publication 28 lets an address have, capitals of the label's
 # font are about 5.4 points wide; 3.75 inches, a four-inch label without its margins, hold 50 of them.
@@ -27,7 +27,7 @@ def check_address(address: Address, longest: int = LONGEST_LINE) -> tuple[Findin
     if missing:
         source = "Publication 28, section 22" if home else "IMM 122.1"
         found.append(
-            finding("address-incomplete", source, missing=", ".join(missing), country_typed=address.country_typed)
+            finding(Code.ADDRESS_INCOMPLETE, source, missing=", ".join(missing), country_typed=address.country_typed)
         )
     found += _postal_code(address)
     found += _too_long(address, longest)
@@ -69,10 +69,10 @@ def _postal_code(address: Address) -> list[Finding]:
     bare = bare_postal_code(country, address.postal_code)
     found: list[Finding] = []
     if bare != address.postal_code.strip():
-        found.append(finding("postal-code-mended", SOURCE, typed=address.postal_code, mended=bare, country=country))
+        found.append(finding(Code.POSTAL_CODE_MENDED, SOURCE, typed=address.postal_code, mended=bare, country=country))
     if why := postal_code_fault(country, bare, region):
         facts = {"postal_code": address.postal_code, "country": country, "region": region, "why": why}
-        found.append(finding("postal-code-odd", SOURCE, None, **facts))
+        found.append(finding(Code.POSTAL_CODE_ODD, SOURCE, None, **facts))
     return found
 
 
@@ -86,7 +86,7 @@ def _too_long(address: Address, longest: int) -> list[Finding]:
         "city": last,
     }
     return [
-        finding("address-too-long", "computed from the width of a label", part=part, longest=longest, length=width)
+        finding(Code.ADDRESS_TOO_LONG, "computed from the width of a label", part=part, longest=longest, length=width)
         for part, line in lines.items()
         if (width := _width(line.strip())) > longest
     ]

@@ -23,7 +23,7 @@ from desk.customs.imports import NumberAnswer, buyer_number, duty, seller_number
 from desk.customs.words import words_finding
 from desk.domain.address import Address
 from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES, is_abroad
-from desk.domain.finding import Finding, finding, reason
+from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money, zero
 from desk.domain.service import Service
 from desk.domain.shop import ExchangeRate
@@ -156,10 +156,10 @@ def _of_lines(goods: Sequence[Goods], codes: HsCodes) -> list[Finding]:
         found.append(codes.check(line.item, line.hs, line.hs_edition))
         found.append(words_finding(line.item, line.words))
         if not line.origin.strip():
-            found.append(finding("origin-missing", "UPU CN 22, field 5", item=line.item))
+            found.append(finding(Code.ORIGIN_MISSING, "UPU CN 22, field 5", item=line.item))
         if not line.value:
             found.append(
-                finding("value-zero", "from memory: a free replacement still has a fair value", item=line.item)
+                finding(Code.VALUE_ZERO, "from memory: a free replacement still has a fair value", item=line.item)
             )
     return [each for each in found if each is not None]
 
@@ -170,7 +170,7 @@ def _of_weight(piece: Consignment) -> list[Finding]:
     if piece.gross is None or net <= piece.gross:
         return []
     facts = {"net_g": printed_grams(net), "gross_g": printed_grams(piece.gross)}
-    return [finding("net-over-gross", "CN 23 blocks 3 and 4", None, **facts)]
+    return [finding(Code.NET_OVER_GROSS, "CN 23 blocks 3 and 4", None, **facts)]
 
 
 def _export(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods]) -> ExportAnswer:
@@ -182,7 +182,7 @@ def _export(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods]) -> E
 
 
 def _filing(export: ExportAnswer) -> list[Finding]:
-    return [found for found in export.findings if found.code != "destination-barred"]
+    return [found for found in export.findings if found.code != Code.DESTINATION_BARRED]
 
 
 def _number(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: date) -> NumberAnswer:
@@ -210,10 +210,10 @@ def _rate_reasons(piece: Consignment, rules: CustomsRules, total: Money, on: dat
         return ()
     dollars = converted(total, "USD", rules.rates)
     if dollars is None:
-        return (reason("limit-untested", "15 CFR 30.37(a)", limit="2500.00", limit_currency="USD"),)
+        return (reason(Code.LIMIT_UNTESTED, "15 CFR 30.37(a)", limit="2500.00", limit_currency="USD"),)
     value = dollars.cents().text()
     return (
-        reason("value-in-dollars", "the shop's own rate", value=value, currency=total.currency, **dollars.facts(on)),
+        reason(Code.VALUE_IN_DOLLARS, "the shop's own rate", value=value, currency=total.currency, **dollars.facts(on)),
     )
 
 
@@ -226,7 +226,7 @@ def _old_sdr(form: FormAnswer, rules: CustomsRules, on: date) -> tuple[Finding, 
     if age <= STALE_AFTER_DAYS:
         return ()
     source = "common practice, no source"
-    return (reason("rate-old", source, rate="XDR_USD", rate_on=sdr.on.isoformat(), rate_age_days=age),)
+    return (reason(Code.RATE_OLD, source, rate="XDR_USD", rate_on=sdr.on.isoformat(), rate_age_days=age),)
 
 
 def _total(goods: Sequence[Goods]) -> Money:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from importlib.resources.abc import Traversable
 
-from desk.domain.finding import Finding, finding
+from desk.domain.finding import Code, Finding, Severity, finding
 from desk.domain.service import PostedAs, Service
 
 ANY = "*"
@@ -69,7 +69,7 @@ class Destinations:
         """
         for rule in self.by_place.get(country, ()):
             if why := _bars(rule, re.sub(r"[\s-]", "", postal_code), region.casefold()):
-                return finding("destination-barred", rule.source, country=country, why=why)
+                return finding(Code.DESTINATION_BARRED, rule.source, country=country, why=why)
         return None
 
     def suspended(self, country: str, service: Service | None, on: date) -> Finding | None:
@@ -81,8 +81,9 @@ class Destinations:
         if rule is None or rule.valid_from is None or not _suspends(rule.value, service):
             return None
         return finding(
-            "destination-suspended",
+            Code.DESTINATION_SUSPENDED,
             rule.source,
+            Severity.STOP,
             country=country,
             service=service.id if service is not None else "",
             extent=rule.value,

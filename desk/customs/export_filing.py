@@ -15,7 +15,7 @@ from datetime import date
 from desk.customs.checked import Checked
 from desk.customs.destinations import Destinations
 from desk.domain.country import is_abroad
-from desk.domain.finding import Finding, finding
+from desk.domain.finding import Code, Finding, finding
 from desk.domain.money import Money
 
 EXEMPT_VALUE, EXEMPT_CANADA, FILING, BARRED = "NOEEI 30.37(a)", "NOEEI 30.36", "ITN needed", "barred"
@@ -57,7 +57,7 @@ def export_filing(place: Place, lines: Sequence[tuple[str, Money]], destinations
     return ExportAnswer(
         FILING,
         tuple(
-            finding("needs-export-filing", SOURCE, hs=code, value=total.text(), limit=LIMIT.text(), currency="USD")
+            finding(Code.NEEDS_EXPORT_FILING, SOURCE, hs=code, value=total.text(), limit=LIMIT.text(), currency="USD")
             for code, total in over
         ),
     )

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from desk.customs.exchange import converted
 from desk.domain.country import MILITARY_STATES, is_abroad
-from desk.domain.finding import Finding, finding, reason
+from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money
 from desk.domain.service import FormRule, Service
 from desk.domain.shop import ExchangeRate
@@ -65,12 +65,12 @@ def form_for(  # the six things the rules ask for
     if rule is FormRule.FLAT_RATE:
         return _flat_rate(service.id, value_usd)
     if rule is FormRule.CN23:
-        why = reason("form-by-service", "IMM exhibit 123.61 (2008 listing)", service=service.id)
+        why = reason(Code.FORM_BY_SERVICE, "IMM exhibit 123.61 (2008 listing)", service=service.id)
         return FormAnswer(CN23, (), (why,))
     if rule is FormRule.PACKET:
         return _packet(service.id, value_usd, answer)
     if service.documents_only:
-        barred = finding("goods-in-letter-abroad", "IMM 242.2 (archive of 2020-11-02)", service=service.id)
+        barred = finding(Code.GOODS_IN_LETTER_ABROAD, "IMM 242.2 (archive of 2020-11-02)", service=service.id)
         return FormAnswer(answer.form, (barred, *answer.findings), answer.reasons)
     return answer
 
@@ -85,23 +85,25 @@ def _at_home(place: str, gross: Weight | None, documents_only: bool) -> FormAnsw
     if needed and place in MILITARY_STATES | ISLANDS:
         source = MILITARY_SOURCE if place in MILITARY_STATES else ISLANDS_SOURCE
         return FormAnswer(
-            NONE, (finding("form-may-be-needed", source, place=place, military=place in MILITARY_STATES),)
+            NONE, (finding(Code.FORM_MAY_BE_NEEDED, source, place=place, military=place in MILITARY_STATES),)
         )
-    return FormAnswer(NONE, (), (reason("form-not-needed", "domestic mail", why="domestic"),))
+    return FormAnswer(NONE, (), (reason(Code.FORM_NOT_NEEDED, "domestic mail", why="domestic"),))
 
 
 def _documents(gross: Weight | None) -> FormAnswer:
     if gross is not None and gross >= FORM_FROM:
         form = CN22 if gross <= CN22_UP_TO else CN23
-        return FormAnswer(form, (), (reason("form-by-weight", "IMM 123.631", limit="16 oz"),))
-    return FormAnswer(NONE, (), (reason("form-not-needed", "the post's customs-forms page", why="documents"),))
+        return FormAnswer(form, (), (reason(Code.FORM_BY_WEIGHT, "IMM 123.631", limit="16 oz"),))
+    return FormAnswer(NONE, (), (reason(Code.FORM_NOT_NEEDED, "the post's customs-forms page", why="documents"),))
 
 
 def _flat_rate(service: str, value: Money | None) -> FormAnswer:
     source = "Postal Bulletin 22250 (2009)"
     if value is None:
         return FormAnswer(CN23, (), (_untested(USD_LIMIT, source),))
-    why = reason("form-by-value", source, value=value.text(), limit=USD_LIMIT.text(), currency="USD", service=service)
+    why = reason(
+        Code.FORM_BY_VALUE, source, value=value.text(), limit=USD_LIMIT.text(), currency="USD", service=service
+    )
     edge = _edges(USD_LIMIT, source, at=value == USD_LIMIT)
     return FormAnswer(CN23 if value >= USD_LIMIT else CN22, edge, (why,))
 
@@ -110,32 +112,32 @@ def _packet(service: str, value: Money | None, otherwise: FormAnswer) -> FormAns
     source = "IMM 252.1 (archive of 2020-09-08)"
     if value is not None and value > USD_LIMIT:
         over = finding(
-            "over-service-limit", source, service=service, limit=USD_LIMIT.text(), unit="USD", value=value.text()
+            Code.OVER_SERVICE_LIMIT, source, service=service, limit=USD_LIMIT.text(), unit="USD", value=value.text()
         )
         return FormAnswer(otherwise.form, (over, *otherwise.findings), otherwise.reasons)
     untested = (_untested(USD_LIMIT, source),) if value is None else ()
-    return FormAnswer(CN22, (), (reason("form-by-service", source, service=service), *untested))
+    return FormAnswer(CN22, (), (reason(Code.FORM_BY_SERVICE, source, service=service), *untested))
 
 
 def _letter_post(value: Money | None, gross: Weight | None, sdr: ExchangeRate | None) -> FormAnswer:
     """By value and weight alone. Without a rate of the SDR the dollar equivalent on the post's own form stands in."""
     source = "UPU CN 22, instruction text"
     if gross is not None and gross > CN22_UP_TO:
-        return FormAnswer(CN23, (), (reason("form-by-weight", "UPU letter post, read second-hand", limit="2 kg"),))
+        return FormAnswer(CN23, (), (reason(Code.FORM_BY_WEIGHT, "UPU letter post, read second-hand", limit="2 kg"),))
     if value is None:
         return FormAnswer(CN23, (), (_untested(SDR_LIMIT, source),))
     limit = converted(SDR_LIMIT, "USD", [sdr]) if sdr else None
     most = limit.cents() if limit else USD_LIMIT
     in_words = SDR_RULE if limit else f"{USD_LIMIT.text()} USD"
-    why = reason("form-by-value", source, value=value.text(), limit=most.text(), currency="USD", rule=in_words)
+    why = reason(Code.FORM_BY_VALUE, source, value=value.text(), limit=most.text(), currency="USD", rule=in_words)
     untested = () if limit else (_untested(SDR_LIMIT, source),)
     edge = _edges(most, source, at=value == most)
     return FormAnswer(CN22 if value < most else CN23, edge, (why, *untested))
 
 
 def _edges(limit: Money, source: str, *, at: bool) -> tuple[Finding, ...]:
-    return (finding("form-edge", source, limit=limit.text(), currency=limit.currency),) if at else ()
+    return (finding(Code.FORM_EDGE, source, limit=limit.text(), currency=limit.currency),) if at else ()
 
 
 def _untested(limit: Money, source: str) -> Finding:
-    return reason("limit-untested", source, limit=limit.text(), limit_currency=limit.currency)
+    return reason(Code.LIMIT_UNTESTED, source, limit=limit.text(), limit_currency=limit.currency)

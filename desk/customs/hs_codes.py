@@ -10,7 +10,7 @@ from importlib.resources.abc import Traversable
 
 from desk.customs.checked import Checked, compact
 from desk.domain.country import fold
-from desk.domain.finding import Finding, finding
+from desk.domain.finding import Code, Finding, finding
 
 EDITION = "HS 2022"  # in force until HS 2028 takes its place on 2028-01-01
 FEWEST_DIGITS = 6
@@ -58,11 +58,11 @@ class HsCodes:
         """Look at one code. `why`: `none`, `not digits`, `too short`, `too long`, `other edition`, `not in edition`."""
         digits = compact(code)
         if fault := _shape_fault(digits):
-            return Checked(False, digits, "hs-missing", fault)
+            return Checked(False, digits, Code.HS_MISSING, fault)
         if edition and fold(edition).replace(" ", "") != fold(EDITION).replace(" ", ""):
-            return Checked(False, digits, "hs-not-in-edition", "other edition")
+            return Checked(False, digits, Code.HS_NOT_IN_EDITION, "other edition")
         if digits[:FEWEST_DIGITS] not in self.descriptions:
-            return Checked(False, digits, "hs-not-in-edition", "not in edition")
+            return Checked(False, digits, Code.HS_NOT_IN_EDITION, "not in edition")
         return Checked(True, digits)
 
     def check(self, item: str, code: str, edition: str = EDITION) -> Finding | None:
@@ -70,9 +70,9 @@ class HsCodes:
         checked = self.looked_at(code, edition)
         if checked.ok:
             return None
-        source = SOURCE if checked.code == "hs-missing" else TABLE
+        source = SOURCE if checked.code == Code.HS_MISSING else TABLE
         return finding(
-            checked.code, source=source, item=item, hs=checked.text, why=checked.why, edition=edition or EDITION
+            Code(checked.code), source=source, item=item, hs=checked.text, why=checked.why, edition=edition or EDITION
         )
 
     def suggest(self, text: str) -> tuple[Suggestion, ...]:

@@ -11,7 +11,7 @@ from desk.customs.destinations import Rule
 from desk.customs.exchange import converted
 from desk.customs.goods import Goods
 from desk.customs.tax_ids import SOURCES, check_tax_id
-from desk.domain.finding import Fact, Finding, finding, reason
+from desk.domain.finding import Code, Fact, Finding, finding, reason
 from desk.domain.money import Money, zero
 from desk.domain.shop import ExchangeRate
 
@@ -63,9 +63,9 @@ def seller_number(
     answers = [held_against(part, money(limit), rates, on, below=below) for part in parts]
     facts = dict(answers[0].facts) | {"kind": kind, "country": rule.country}
     if any(answer.within is False for answer in answers):
-        return NumberAnswer("", (), (reason("outside-tax-scheme", rule.source, **facts),))
+        return NumberAnswer("", (), (reason(Code.OUTSIDE_TAX_SCHEME, rule.source, **facts),))
     untested = any(answer.within is None for answer in answers)
-    reasons = (reason("limit-untested", rule.source, **facts),) if untested else ()
+    reasons = (reason(Code.LIMIT_UNTESTED, rule.source, **facts),) if untested else ()
     number, fault = _number(rule, tax_ids.get(kind, ""), facts)
     return NumberAnswer(number, fault, reasons)
 
@@ -75,16 +75,16 @@ def _number(rule: Rule, typed: str, facts: Mapping[str, Fact]) -> tuple[str, tup
     kind = str(facts["kind"])
     if not compact(typed):
         needed = rule.rule == "seller-number"
-        return "", (finding("tax-id-missing", rule.source, None, **facts, of="seller"),) if needed else ()
+        return "", (finding(Code.TAX_ID_MISSING, rule.source, None, **facts, of="seller"),) if needed else ()
     checked = check_tax_id(kind, typed)
     if not checked.ok:
-        return "", (finding("tax-id-malformed", SOURCES[kind], kind=kind, why=checked.why, typed=typed),)
+        return "", (finding(Code.TAX_ID_MALFORMED, SOURCES[kind], kind=kind, why=checked.why, typed=typed),)
     return checked.text, ()
 
 
 def buyer_number(rule: Rule) -> Finding:
     """The number customs wants of the addressee, which no order file carries: a note to ask for it."""
-    return finding("tax-id-missing", rule.source, kind=rule.value, country=rule.country, of="buyer")
+    return finding(Code.TAX_ID_MISSING, rule.source, kind=rule.value, country=rule.country, of="buyer")
 
 
 def duty(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeRate], on: date) -> Finding | None:
@@ -99,7 +99,7 @@ def duty(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeRate], on: 
     codes = {compact(line.hs)[:6] or line.words for line in goods}
     amount = each * len(codes)
     return finding(
-        "eu-duty",
+        Code.EU_DUTY,
         rule.source,
         None,
         codes=len(codes),

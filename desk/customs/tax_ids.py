@@ -12,6 +12,7 @@ from collections.abc import Callable
 from typing import Protocol, cast
 
 from desk.customs.checked import Checked, compact
+from desk.domain.finding import Code
 
 SOURCES = {
     "ioss": "python-stdnum 2.2, eu/oss",
@@ -36,7 +37,7 @@ def check_tax_id(kind: str, text: str) -> Checked:
     """
     number = compact(text)
     why = _RULES[kind](number) if number else "empty"
-    return Checked(not why, _bare(kind, number), "tax-id-malformed" if why else "", why)
+    return Checked(not why, _bare(kind, number), Code.TAX_ID_MALFORMED if why else "", why)
 
 
 def kinds() -> tuple[str, ...]:

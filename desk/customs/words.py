@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from desk.customs.checked import Checked
 from desk.domain.country import fold
-from desk.domain.finding import Finding, finding
+from desk.domain.finding import Code, Finding, finding
 
 LONGEST = 100  # the post's help article on customs forms: 50 to 100 characters
 
@@ -43,13 +43,13 @@ def check_words(text: str) -> Checked:
     """Look at one description. `why`: `empty`, `no letters`, `general words`, or `too long` (which is still ok)."""
     tidy = " ".join(text.split())
     if not tidy:
-        return Checked(False, tidy, "words-too-vague", "empty")
+        return Checked(False, tidy, Code.WORDS_TOO_VAGUE, "empty")
     if not any(sign.isalpha() for sign in tidy):
-        return Checked(False, tidy, "words-too-vague", "no letters")
+        return Checked(False, tidy, Code.WORDS_TOO_VAGUE, "no letters")
     if general_words(tidy):
-        return Checked(False, tidy, "words-too-vague", "general words")
+        return Checked(False, tidy, Code.WORDS_TOO_VAGUE, "general words")
     if len(tidy) > LONGEST:
-        return Checked(True, tidy, "words-too-long", "too long")
+        return Checked(True, tidy, Code.WORDS_TOO_LONG, "too long")
     return Checked(True, tidy)
 
 
@@ -65,7 +65,7 @@ def words_finding(item: str, text: str) -> Finding | None:
     if not checked.code:
         return None
     return finding(
-        checked.code, source=_source(checked), item=item, words=checked.text, why=checked.why, longest=LONGEST
+        Code(checked.code), source=_source(checked), item=item, words=checked.text, why=checked.why, longest=LONGEST
     )
 
 

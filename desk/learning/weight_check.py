@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from desk.domain.finding import Finding, finding
+from desk.domain.finding import Code, Finding, finding
 from desk.domain.weight import Shown, Weight
 from desk.learning.expectation import Expectation
 
@@ -22,7 +22,7 @@ def check_weight(shown: Shown, expected: Expectation) -> Finding | None:
     missing, excess = expected.gross - shown.weight, shown.weight - expected.gross
     facts = {"expected_g": f"{expected.gross.grams:.1f}", "shown_g": f"{shown.weight.grams:.1f}"}
     if missing > max(Weight(expected.lightest.grams * SHARE_OF_LIGHTEST), shown.step * 2):
-        return finding("lighter-than-contents", SOURCE, None, **facts, missing_g=f"{missing.grams:.1f}")
+        return finding(Code.LIGHTER_THAN_CONTENTS, SOURCE, None, **facts, missing_g=f"{missing.grams:.1f}")
     if excess > max(expected.gross, GROSSLY):
-        return finding("heavier-than-contents", SOURCE, None, **facts, excess_g=f"{excess.grams:.1f}")
+        return finding(Code.HEAVIER_THAN_CONTENTS, SOURCE, None, **facts, excess_g=f"{excess.grams:.1f}")
     return None

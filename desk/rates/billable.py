@@ -11,7 +11,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from desk.domain.exact import short
-from desk.domain.finding import Finding, reason
+from desk.domain.finding import Code, Finding, reason
 from desk.domain.length import INCH_MM, Size
 from desk.domain.weight import OUNCE_G, POUND_G, Weight, WeightUnit
 from desk.rates.lists.price_list import DimensionalRule, ServiceChart
@@ -49,11 +49,11 @@ def reasons_of(
     """Why more is billed than the scale showed: a label that goes on afterwards, and the piece's size."""
     reasons = []
     if label:
-        reasons.append(reason("label-weight-added", "common practice, no source", grams=short(label.grams)))
+        reasons.append(reason(Code.LABEL_WEIGHT_ADDED, "common practice, no source", grams=short(label.grams)))
     if by_size is not None and by_size > weight and chart.dimensional is not None:
         rule = chart.dimensional
         pounds = short(by_size.grams / POUND_G)
-        reasons.append(reason("dimensional-weight", rule.source, pounds=pounds, divisor=str(rule.divisor)))
+        reasons.append(reason(Code.DIMENSIONAL_WEIGHT, rule.source, pounds=pounds, divisor=str(rule.divisor)))
     return tuple(reasons)
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from desk.domain.finding import Finding, Severity, reason
+from desk.domain.finding import Code, Finding, Severity, reason
 from desk.domain.money import Money
 from desk.domain.weight import OUNCE_G, Weight
 from desk.rates.eligible import bar, not_tried, services_tried, untracked_allowed
@@ -210,7 +210,7 @@ def _other_money(service: str, rules: PriceRules) -> Finding | None:
     chart = rules.chart(service)
     if chart is None or chart.currency == rules.policy.currency:
         return None
-    return reason("list-in-other-money", chart.source, currency=chart.currency, shop=rules.policy.currency)
+    return reason(Code.LIST_IN_OTHER_MONEY, chart.source, currency=chart.currency, shop=rules.policy.currency)
 
 
 def _key(service: str, posting: Posting, rules: PriceRules, zone: ZoneAnswer | None) -> tuple[str | Finding, bool]:
@@ -220,6 +220,6 @@ def _key(service: str, posting: Posting, rules: PriceRules, zone: ZoneAnswer | N
         return "", False
     if chart.keyed_by == "group" or zone is None:
         group = rules.charts.group(service, posting.country, rules.on)
-        return group or reason("not-to-that-country", chart.source, country=posting.country), False
+        return group or reason(Code.NOT_TO_THAT_COUNTRY, chart.source, country=posting.country), False
     facts = {"origin": posting.origin_zip[:3], "destination": posting.destination_zip[:3]}
-    return zone.zone or Finding("zone-unknown", Severity.FINE, facts, zone.edition), True
+    return zone.zone or Finding(Code.ZONE_UNKNOWN, Severity.FINE, facts, zone.edition), True

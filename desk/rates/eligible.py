@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from desk.domain.finding import Finding, reason
+from desk.domain.finding import Code, Finding, reason
 from desk.domain.service import Service
 from desk.domain.shop import Policy, Untracked
 from desk.rates.posting import Posting
 from desk.rates.rules import Out, PriceRules
 from desk.rates.services import letters_tried
 
-_NOT_IN_POLICY = reason("not-in-policy", "the shop's own policy")
-_NOT_CHOSEN = reason("not-among-choices", "the shop's own choices")
-_OWN_PACKAGING = reason("only-own-packaging", "price list: flat-rate prices hold for the post's own packaging")
-_COUNTRY_UNKNOWN = reason("country-unknown", "the order's address")
-_OTHER_SIDE = reason("other-side", "domestic and international services do not mix")
-_ONLY_MEDIA = reason("media-only", "price list of 2025-10-05, p. 9: Media Mail takes listed media alone")
+_NOT_IN_POLICY = reason(Code.NOT_IN_POLICY, "the shop's own policy")
+_NOT_CHOSEN = reason(Code.NOT_AMONG_CHOICES, "the shop's own choices")
+_OWN_PACKAGING = reason(Code.ONLY_OWN_PACKAGING, "price list: flat-rate prices hold for the post's own packaging")
+_COUNTRY_UNKNOWN = reason(Code.COUNTRY_UNKNOWN, "the order's address")
+_OTHER_SIDE = reason(Code.OTHER_SIDE, "domestic and international services do not mix")
+_ONLY_MEDIA = reason(Code.MEDIA_ONLY, "price list of 2025-10-05, p. 9: Media Mail takes listed media alone")
 
 
 def services_tried(posting: Posting, policy: Policy) -> tuple[str, ...]:
@@ -45,7 +45,7 @@ def bar(service: Service, posting: Posting, rules: PriceRules) -> Finding | None
     if not (service.tracked or service.abroad or untracked_allowed(posting, rules)):
         policy = rules.policy
         limit = policy.untracked_up_to.text() if policy.untracked_up_to else ""
-        return reason("needs-tracking", "the shop's own policy", up_to=limit, value=posting.order_value.text())
+        return reason(Code.NEEDS_TRACKING, "the shop's own policy", up_to=limit, value=posting.order_value.text())
     return None
 
 
@@ -72,7 +72,7 @@ def not_tried(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> tu
 def _left_aside(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> Iterator[Out]:
     why = _NOT_IN_POLICY if posting.allowed is None else _NOT_CHOSEN
     if posting.only_service:
-        why = reason("mailer-only-for", "price list: flat-rate packaging", service=posting.only_service)
+        why = reason(Code.MAILER_ONLY_FOR, "price list: flat-rate packaging", service=posting.only_service)
     for service in rules.services():
         facts = rules.service(service)
         if service not in tried and facts.abroad == posting.abroad:

@@ -12,7 +12,7 @@ from decimal import Decimal
 from itertools import pairwise
 
 from desk.domain.exact import short
-from desk.domain.finding import Finding, finding
+from desk.domain.finding import Code, Finding, finding
 from desk.domain.money import Money
 from desk.domain.weight import Shown, Weight, WeightUnit
 from desk.rates.case import FORM_LIMIT, Case
@@ -55,12 +55,12 @@ def settle(case: Case, rules: PriceRules) -> Settled:
     narrow = band(posting.gross, Decimal(0), posting.label_weight, rounds_up=up)
     by_rounding = outcomes(case, narrow, edges)
     if _differ(by_rounding):
-        return Settled(dearest(by_rounding).weight, (_told("too-close-to-call", by_rounding, case),))
+        return Settled(dearest(by_rounding).weight, (_told(Code.TOO_CLOSE_TO_CALL, by_rounding, case),))
     by_tolerance = outcomes(case, wide, edges)
     if not _differ(by_tolerance):
         return Settled(posting.weight)
     weight = dearest(by_tolerance).weight if rules.policy.cautious else posting.weight
-    return Settled(weight, (_told("near-a-step", by_tolerance, case),))
+    return Settled(weight, (_told(Code.NEAR_A_STEP, by_tolerance, case),))
 
 
 def outcomes(case: Case, ends: Band, edges: Sequence[Weight]) -> list[Outcome]:
@@ -87,7 +87,7 @@ def _differ(among: Sequence[Outcome]) -> bool:
     return any(not each.same_as(among[0]) for each in among[1:])
 
 
-def _told(code: str, among: Sequence[Outcome], case: Case) -> Finding:
+def _told(code: Code, among: Sequence[Outcome], case: Case) -> Finding:
     """The finding with the limit nearest to the reading at which something changes, and both prices."""
     middle = case.posting.weight.grams
     currency = case.candidates[0].chart.currency

@@ -12,7 +12,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from desk.domain.exact import short
-from desk.domain.finding import Finding, Severity, finding, reason
+from desk.domain.finding import Code, Finding, Severity, finding, reason
 from desk.domain.length import Size, inches
 from desk.domain.service import PackageRule
 from desk.domain.weight import Weight
@@ -27,8 +27,8 @@ from desk.rates.shape import (
     Form,
 )
 
-LIMIT_CODES = frozenset({"over-weight", "over-size", "over-value", "over-dimensional-weight"})
-TOLD_WHEN_CHEAPER = LIMIT_CODES | {"list-ends"}
+LIMIT_CODES = frozenset({Code.OVER_WEIGHT, Code.OVER_SIZE, Code.OVER_VALUE, Code.OVER_DIMENSIONAL_WEIGHT})
+TOLD_WHEN_CHEAPER = LIMIT_CODES | {Code.LIST_ENDS}
 _PACKAGE_SOURCE = "First-Class Package International Service page of the post"
 _BOX_LONGEST, _BOX_SUM = inches(24).mm, inches(36).mm
 _FACE_LENGTH, _FACE_HEIGHT = inches(6).mm, inches(4).mm
@@ -48,9 +48,9 @@ class Span:
 def refusal(chart: ServiceChart, posting: Posting, form: Form) -> Finding | None:
     """Why the service does not take the piece whatever it weighs; None when it does."""
     if chart.facts.documents_only and not posting.documents_only:
-        return reason("documents-only", "IMM 242.1, 242.2")
+        return reason(Code.DOCUMENTS_ONLY, "IMM 242.1, 242.2")
     if not form.shape:
-        return reason("under-size", "DMM 601.1.2")
+        return reason(Code.UNDER_SIZE, "DMM 601.1.2")
     return _wrong_shape(chart, form) or _wrong_size(chart, posting, form) or _over_value(chart, posting)
 
 
@@ -70,7 +70,7 @@ def weight_span(chart: ServiceChart, form: Form, country_limit: Weight | None) -
 def over_weight(span: Span) -> Finding:
     """The refusal of a piece heavier than the span; kept, since a pile meets the same few."""
     assert span.most is not None
-    return reason("over-weight", span.source, limit=short(span.most.ounces()), unit="oz")
+    return reason(Code.OVER_WEIGHT, span.source, limit=short(span.most.ounces()), unit="oz")
 
 
 def value_unclear(chart: ServiceChart, posting: Posting) -> Finding | None:
@@ -79,12 +79,12 @@ def value_unclear(chart: ServiceChart, posting: Posting) -> Finding | None:
     if limit is None or limit.currency == posting.value.currency:
         return None
     facts = {"limit": limit.text(), "currency": limit.currency, "valued_in": posting.value.currency}
-    return finding("value-not-compared", chart.source, Severity.LOOK, **facts)
+    return finding(Code.VALUE_NOT_COMPARED, chart.source, Severity.LOOK, **facts)
 
 
 def _wrong_shape(chart: ServiceChart, form: Form) -> Finding | None:
     if form is UNMEASURED and "parcel" not in chart.shapes:
-        return reason("size-not-known", "DMM 101")
+        return reason(Code.SIZE_NOT_KNOWN, "DMM 101")
     if "parcel" in chart.shapes:
         fits = form.shape in chart.shapes
     elif "flat" in chart.shapes:
@@ -93,7 +93,7 @@ def _wrong_shape(chart: ServiceChart, form: Form) -> Finding | None:
         fits = form.shape == "letter" and form.flat_form
     else:
         fits = form.card
-    return None if fits else reason("not-its-shape", "DMM 101", shape=form.shape)
+    return None if fits else reason(Code.NOT_ITS_SHAPE, "DMM 101", shape=form.shape)
 
 
 def _wrong_size(chart: ServiceChart, posting: Posting, form: Form) -> Finding | None:
@@ -106,10 +106,10 @@ def _wrong_size(chart: ServiceChart, posting: Posting, form: Form) -> Finding | 
         return None
     most = inches(str(chart.facts.girth_limit))
     if whole > most:
-        return reason("over-size", "DMM 101.3.2", limit=short(most.inches()), measure="length plus girth")
+        return reason(Code.OVER_SIZE, "DMM 101.3.2", limit=short(most.inches()), measure="length plus girth")
     if chart.oversized:
         return None
-    return reason("list-ends", chart.source, service=chart.service, chart=chart.chart, what="oversized")
+    return reason(Code.LIST_ENDS, chart.source, service=chart.service, chart=chart.chart, what="oversized")
 
 
 def _package_size(size: Size, *, tube: bool) -> Finding | None:
@@ -117,24 +117,24 @@ def _package_size(size: Size, *, tube: bool) -> Finding | None:
     if tube:
         return _roll_size(longest, longest + 2 * middle)
     tests = (
-        (longest > _BOX_LONGEST, "over-size", "24", "longest side"),
-        (longest + middle + shortest > _BOX_SUM, "over-size", "36", "length, height and thickness"),
-        (longest < _FACE_LENGTH or middle < _FACE_HEIGHT, "under-size", "6 x 4", "face"),
+        (longest > _BOX_LONGEST, Code.OVER_SIZE, "24", "longest side"),
+        (longest + middle + shortest > _BOX_SUM, Code.OVER_SIZE, "36", "length, height and thickness"),
+        (longest < _FACE_LENGTH or middle < _FACE_HEIGHT, Code.UNDER_SIZE, "6 x 4", "face"),
     )
     return _first_failed(tests)
 
 
 def _roll_size(length: Decimal, whole: Decimal) -> Finding | None:
     tests = (
-        (length > _ROLL_LENGTH[1], "over-size", "36", "length"),
-        (whole > _ROLL_SUM[1], "over-size", "42", "length plus twice the diameter"),
-        (length < _ROLL_LENGTH[0], "under-size", "4", "length"),
-        (whole < _ROLL_SUM[0], "under-size", "6.75", "length plus twice the diameter"),
+        (length > _ROLL_LENGTH[1], Code.OVER_SIZE, "36", "length"),
+        (whole > _ROLL_SUM[1], Code.OVER_SIZE, "42", "length plus twice the diameter"),
+        (length < _ROLL_LENGTH[0], Code.UNDER_SIZE, "4", "length"),
+        (whole < _ROLL_SUM[0], Code.UNDER_SIZE, "6.75", "length plus twice the diameter"),
     )
     return _first_failed(tests)
 
 
-def _first_failed(tests: tuple[tuple[bool, str, str, str], ...]) -> Finding | None:
+def _first_failed(tests: tuple[tuple[bool, Code, str, str], ...]) -> Finding | None:
     failed = next((test for test in tests if test[0]), None)
     return reason(failed[1], _PACKAGE_SOURCE, limit=failed[2], measure=failed[3]) if failed else None
 
@@ -143,4 +143,4 @@ def _over_value(chart: ServiceChart, posting: Posting) -> Finding | None:
     limit = chart.max_value
     if limit is None or limit.currency != posting.value.currency or posting.value <= limit:
         return None
-    return reason("over-value", chart.source, limit=limit.text(), currency=limit.currency)
+    return reason(Code.OVER_VALUE, chart.source, limit=limit.text(), currency=limit.currency)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from desk.domain.exact import short
-from desk.domain.finding import Finding, reason
+from desk.domain.finding import Code, Finding, reason
 from desk.domain.money import Money
 from desk.domain.service import Service
 from desk.domain.weight import POUND_G, Weight
@@ -19,7 +19,7 @@ from desk.rates.restricted import air_bar
 from desk.rates.rules import PriceRules
 from desk.rates.shape import GIRTH_LIMIT, Form
 
-_BELOW_ITS_SHAPE = reason("not-its-shape", "DMM 101.1.1c", shape="letter")
+_BELOW_ITS_SHAPE = reason(Code.NOT_ITS_SHAPE, "DMM 101.1.1c", shape="letter")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,7 @@ class Candidate:
             return self._over_by_size(self.by_size, self.span.most)
         row = self.chart.row(self._billed(weight), self.key)
         if row is None:
-            return reason("list-ends", self.chart.source, service=self.service, chart=self.chart.chart, what="rows")
+            return reason(Code.LIST_ENDS, self.chart.source, service=self.service, chart=self.chart.chart, what="rows")
         return row.price, row
 
     def offer_at(self, weight: Weight, label: Weight | None = None) -> Offer | Finding:
@@ -70,7 +70,7 @@ class Candidate:
         """Why a piece is out whose size alone bills more than the service takes."""
         assert self.chart.dimensional is not None
         facts = {"pounds": short(by_size.grams / POUND_G), "limit": short(most.grams / POUND_G), "unit": "lb"}
-        return reason("over-dimensional-weight", self.chart.dimensional.source, **facts)
+        return reason(Code.OVER_DIMENSIONAL_WEIGHT, self.chart.dimensional.source, **facts)
 
     def _billed(self, weight: Weight) -> Weight:
         return self.by_size if self.by_size is not None and self.by_size > weight else weight
@@ -136,7 +136,7 @@ def candidate(
     """
     chart = rules.chart(service)
     if chart is None:
-        return reason("no-price-list", "the charts at hand")
+        return reason(Code.NO_PRICE_LIST, "the charts at hand")
     if isinstance(key, Finding):
         return key
     refused = air_bar(chart.facts, posting) or refusal(chart, posting, form)

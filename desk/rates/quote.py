@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from desk.domain.finding import Finding, finding, reason
+from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.mailer import MailerKind
 from desk.domain.service import PostedAs
 from desk.domain.weight import Weight
@@ -129,7 +129,7 @@ def chart_findings(quotes: Iterable[Quote], on: date) -> tuple[Finding, ...]:
 def _out_of_date(chart: ServiceChart) -> Finding:
     until = chart.until.isoformat() if chart.until else ""
     return finding(
-        "chart-out-of-date", chart.source, chart=chart.chart, until=until, effective=chart.effective.isoformat()
+        Code.CHART_OUT_OF_DATE, chart.source, chart=chart.chart, until=until, effective=chart.effective.isoformat()
     )
 
 
@@ -153,14 +153,14 @@ def _reasons(offers: Sequence[Offer]) -> Iterator[Finding]:
     yield _row_used(chosen)
     for fee in chosen.surcharges:
         source, amount = fee.source or chosen.chart.source, fee.amount
-        yield reason("surcharge-added", source, fee=fee.code, amount=amount.text(), currency=amount.currency)
+        yield reason(Code.SURCHARGE_ADDED, source, fee=fee.code, amount=amount.text(), currency=amount.currency)
     yield _cheapest_of(offers)
 
 
 def _row_used(chosen: Offer) -> Finding:
     """`up_to` is empty at the oversized price; `keyed_by` says whether `key` is a zone or a price group."""
     return reason(
-        "row-used",
+        Code.ROW_USED,
         chosen.chart.source,
         service=chosen.service,
         chart=chosen.chart.chart,
@@ -177,7 +177,7 @@ def _row_used(chosen: Offer) -> Finding:
 def _cheapest_of(offers: Sequence[Offer]) -> Finding:
     chosen, following = offers[0], offers[1] if len(offers) > 1 else None
     return reason(
-        "cheapest-of",
+        Code.CHEAPEST_OF,
         "the shop's own policy",
         count=len(offers),
         next_service=following.service if following else "",

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from desk.domain.exact import short
-from desk.domain.finding import Finding, Severity, finding, rank
+from desk.domain.finding import Code, Finding, Severity, finding, rank
 from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
 from desk.domain.service import PostedAs
@@ -59,7 +59,7 @@ def standing(priced: Priced, rules: PriceRules) -> Standing:
         return Standing(first, tuple(then), ())
     unclear = value_unclear(chosen.chart, priced.case.posting)
     then += [*_fees(chosen, rules), *([unclear] if unclear is not None else [])]
-    untracked = finding("untracked", "Letters and flats carry no tracking number", service=chosen.service)
+    untracked = finding(Code.UNTRACKED, "Letters and flats carry no tracking number", service=chosen.service)
     return Standing(first, tuple(then), () if chosen.facts.tracked else (untracked,))
 
 
@@ -88,17 +88,17 @@ def _goods_in_letter(case: Case, rules: PriceRules) -> list[Finding]:
     if not (posting.stamp_asked or only_letters or in_envelope):
         return []
     why = "stamp-asked" if posting.stamp_asked else "only-letters" if only_letters else "in-envelope"
-    return [finding("goods-in-letter-abroad", "IMM 242.1, 242.2", country=posting.country, why=why)]
+    return [finding(Code.GOODS_IN_LETTER_ABROAD, "IMM 242.1, 242.2", country=posting.country, why=why)]
 
 
 def _size_and_service(priced: Priced) -> list[Finding]:
     found = []
     if priced.case.posting.size is None:
-        found.append(finding("size-missing", "DMM 101"))
+        found.append(finding(Code.SIZE_MISSING, "DMM 101"))
     if priced.chosen is None:
         tried = set(priced.case.tried)
         because = "; ".join(f"{out.service}: {out.reason.code}" for out in priced.outs if out.service in tried)
-        found.append(finding("no-service", "the charts and the shop's policy", tried=because))
+        found.append(finding(Code.NO_SERVICE, "the charts and the shop's policy", tried=because))
     return found
 
 
@@ -119,7 +119,7 @@ def _shape(priced: Priced, rules: PriceRules) -> list[Finding]:
     flat_tried = any(rules.service(service).posted_as is PostedAs.FLAT for service in case.tried)
     wanted = not case.posting.abroad or flat_tried
     notes = [note for note in case.form.reasons if note.severity is not Severity.FINE]
-    return [note for note in notes if (stays_letter if note.code == "not-machinable" else wanted) or _stops(note)]
+    return [note for note in notes if (stays_letter if note.code == Code.NOT_MACHINABLE else wanted) or _stops(note)]
 
 
 def _stops(note: Finding) -> bool:
@@ -141,22 +141,22 @@ def _limits(priced: Priced) -> list[Finding]:
         if price is None or (priced.chosen is not None and price >= priced.chosen.price.minor):
             continue
         if code not in best or price < best[code][0]:
-            severity = Severity.LOOK if code == "list-ends" and priced.chosen is not None else None
+            severity = Severity.LOOK if code == Code.LIST_ENDS and priced.chosen is not None else None
             best[code] = price, finding(code, why.source, severity, **_limit_facts(why, each))
     return [note for _, note in best.values()]
 
 
-def _limit_code(why: Finding | None) -> str:
+def _limit_code(why: Finding | None) -> Code | None:
     if why is None:
-        return ""
-    return "over-service-limit" if why.code in LIMIT_CODES else why.code if why.code == "list-ends" else ""
+        return None
+    return Code.OVER_SERVICE_LIMIT if why.code in LIMIT_CODES else why.code if why.code == Code.LIST_ENDS else None
 
 
 def _limit_facts(why: Finding, each: Candidate) -> dict[str, str | int | bool]:
     last = each.chart.heaviest(each.key)
-    if why.code == "list-ends":
+    if why.code == Code.LIST_ENDS:
         return {**why.facts, "last": short(last.ounces()) if last else "", "unit": "oz"}
-    unit = "in" if why.code == "over-size" else ""
+    unit = "in" if why.code == Code.OVER_SIZE else ""
     return {"service": each.service, "unit": unit, **why.facts, "kind": why.code}
 
 
@@ -197,7 +197,7 @@ def _fees(chosen: Offer, rules: PriceRules) -> list[Finding]:
         higher = _with_fees(lower, shown, fees.unlisted) if shown else ""
     codes = "+".join((*(fee.code for fee in fees.asked), *fees.unlisted))
     facts = {"lower": lower.text(), "higher": higher, "currency": lower.currency, "fees": codes, "older_list": older}
-    return [finding("fee-unclear", chosen.chart.source, None, service=chosen.service, **facts)]
+    return [finding(Code.FEE_UNCLEAR, chosen.chart.source, None, service=chosen.service, **facts)]
 
 
 def _list_with(codes: tuple[str, ...], chosen: Offer, rules: PriceRules) -> ServiceChart | None:
@@ -216,7 +216,7 @@ def _over_one_ounce(chosen: Offer, weight: Weight) -> Finding:
     one = chosen.chart.row(ONE_OUNCE, chosen.key)
     extra = chosen.base - one.price if one is not None else Money(0, chosen.base.currency)
     return finding(
-        "over-one-ounce",
+        Code.OVER_ONE_OUNCE,
         chosen.chart.source,
         weight_oz=short(weight.ounces()),
         over_oz=short((weight - ONE_OUNCE).ounces()),
@@ -234,7 +234,7 @@ def _hand_to_clerk(posting: Posting, weight: Weight) -> list[Finding]:
         return []
     return [
         finding(
-            "hand-to-clerk",
+            Code.HAND_TO_CLERK,
             "Publication 52 section 211 (Postal Bulletin 22530, 2019)",
             heavy=heavy,
             thick=thick,

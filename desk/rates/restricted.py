@@ -7,7 +7,7 @@ abroad. What is not known for sure is barred until the person has asked the post
 
 from __future__ import annotations
 
-from desk.domain.finding import Finding, finding, reason
+from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.product import Restriction
 from desk.domain.service import Service
 from desk.rates.posting import Posting
@@ -27,7 +27,7 @@ def barred_goods(posting: Posting) -> list[Finding]:
     """A stop for each restricted thing that may not go to this destination at all."""
     kinds = sorted(kind for kind in posting.restricted if _barred_there(kind, posting))
     where = "abroad" if posting.abroad else "overseas"
-    return [finding("restricted-goods", SOURCES[kind], goods=kind.value, where=where) for kind in kinds]
+    return [finding(Code.RESTRICTED_GOODS, SOURCES[kind], goods=kind.value, where=where) for kind in kinds]
 
 
 def air_bar(service: Service, posting: Posting) -> Finding | None:
@@ -35,7 +35,7 @@ def air_bar(service: Service, posting: Posting) -> Finding | None:
     if not posting.restricted or posting.abroad or service.surface_only:
         return None
     kinds = sorted(posting.restricted & SURFACE_ONLY)
-    return reason("restricted-by-air", SOURCES[kinds[0]], goods=kinds[0].value) if kinds else None
+    return reason(Code.RESTRICTED_BY_AIR, SOURCES[kinds[0]], goods=kinds[0].value) if kinds else None
 
 
 def handling(posting: Posting) -> list[Finding]:
@@ -43,7 +43,7 @@ def handling(posting: Posting) -> list[Finding]:
     if posting.abroad:
         return []
     return [
-        reason("surface-only" if kind in SURFACE_ONLY else "restricted-allowed", SOURCES[kind], goods=kind.value)
+        reason(Code.SURFACE_ONLY if kind in SURFACE_ONLY else Code.RESTRICTED_ALLOWED, SOURCES[kind], goods=kind.value)
         for kind in sorted(posting.restricted)
         if not _barred_there(kind, posting)
     ]

@@ -12,7 +12,7 @@ from decimal import Decimal
 from functools import lru_cache
 
 from desk.domain.exact import short
-from desk.domain.finding import Finding, finding, reason
+from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.length import Length, Size, inches
 from desk.domain.size_limits import (
     CARD,
@@ -127,7 +127,7 @@ def form_of(size: Size, traits: Traits = PLAIN) -> Form:
         return _letter(sides, traits)
     if _within(sides, _FLAT):
         return _flat(size, sides, traits)
-    because = reason("parcel-by-size", "DMM 101.2.1b, 101.3.2", **_measures(sides))
+    because = reason(Code.PARCEL_BY_SIZE, "DMM 101.2.1b, 101.3.2", **_measures(sides))
     return _with_girth(Form("parcel", flat_form=False, machinable=None, card=False, reasons=(because,)), size)
 
 
@@ -154,40 +154,40 @@ def _pays_as(form: Form, weight: Weight) -> tuple[str, tuple[Finding, ...]]:
     if not form.shape:
         return "none", ()
     if weight > PARCEL_LIMIT:
-        return "none", (reason("over-weight", "DMM 101.3.2", limit="70", unit="lb"),)
+        return "none", (reason(Code.OVER_WEIGHT, "DMM 101.3.2", limit="70", unit="lb"),)
     if form.length_plus_girth is not None and form.length_plus_girth > GROUND_GIRTH_LIMIT:
-        return "none", (reason("over-size", "DMM 101.3.2", limit="130", measure="length plus girth"),)
+        return "none", (reason(Code.OVER_SIZE, "DMM 101.3.2", limit="130", measure="length plus girth"),)
     if form.shape == "letter" and form.flat_form and weight <= LETTER_LIMIT:
         return "letter", ()
     if form.shape == "letter" and form.flat_form and not form.flat_when_heavy:
-        return "parcel", (reason("stiff-letter-over-weight", "DMM 101.2.5, 101.6.4", limit="3.5", unit="oz"),)
+        return "parcel", (reason(Code.STIFF_LETTER_OVER_WEIGHT, "DMM 101.2.5, 101.6.4", limit="3.5", unit="oz"),)
     if form.flat_form and weight <= FLAT_LIMIT:
-        moved = (reason("letter-over-weight", "DMM 101.1.1c", limit="3.5", unit="oz"),)
+        moved = (reason(Code.LETTER_OVER_WEIGHT, "DMM 101.1.1c", limit="3.5", unit="oz"),)
         return "flat", moved if form.shape == "letter" else ()
     if form.flat_form:
-        return "parcel", (reason("flat-over-weight", "DMM 101.6.1.1", limit="13", unit="oz"),)
+        return "parcel", (reason(Code.FLAT_OVER_WEIGHT, "DMM 101.6.1.1", limit="13", unit="oz"),)
     return "parcel", ()
 
 
 def _too_small(length: Decimal, height: Decimal, thickness: Decimal) -> Finding | None:
     flat_and_short = thickness <= _LETTER[2] and (length < _LEAST_LENGTH or height < _LEAST_HEIGHT)
     if thickness < _THINNEST or flat_and_short:
-        return finding("too-small", "DMM 601.1.2; DMM 101.3.2", None, **_measures((length, height, thickness)))
+        return finding(Code.TOO_SMALL, "DMM 601.1.2; DMM 101.3.2", None, **_measures((length, height, thickness)))
     return None
 
 
 def _letter(sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> Form:
-    because = reason("letter-by-size", "DMM 101.1.1; DMM 601.1.1", **_measures(sides))
+    because = reason(Code.LETTER_BY_SIZE, "DMM 101.1.1; DMM 601.1.1", **_measures(sides))
     if traits.tube or not traits.rectangular:
-        code = "tube-pays-parcel" if traits.tube else "not-rectangular"
+        code = Code.TUBE_PAYS_PARCEL if traits.tube else Code.NOT_RECTANGULAR
         refused = (because, reason(code, "DMM 101.1.1d, 101.2.5"))
         return Form("letter", flat_form=False, machinable=None, card=False, reasons=refused)
     found, heavy = _nonmachinable(sides, traits), _may_be_flat(traits)
     if _within(sides, _CARD):  # DMM 101.6.3.1: card-size pieces never pay the surcharge
-        reasons = (because, reason("card-size", "DMM 101.6.2.2, 101.6.3.1"))
+        reasons = (because, reason(Code.CARD_SIZE, "DMM 101.6.2.2, 101.6.3.1"))
         machinable = None if found else True
         return Form("letter", True, machinable, traits.card, reasons, flat_when_heavy=heavy)
-    notes = (finding("not-machinable", "DMM 101.1.2, 101.6.3.1", trait="+".join(found)),) if found else ()
+    notes = (finding(Code.NOT_MACHINABLE, "DMM 101.1.2, 101.6.3.1", trait="+".join(found)),) if found else ()
     return Form("letter", True, not found, card=False, reasons=(because, *notes), flat_when_heavy=heavy)
 
 
@@ -212,10 +212,10 @@ def _nonmachinable(sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> t
 
 
 def _flat(size: Size, sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> Form:
-    reasons = [reason("flat-by-size", "DMM 101.2.1", **_measures(sides))]
+    reasons = [reason(Code.FLAT_BY_SIZE, "DMM 101.2.1", **_measures(sides))]
     only_thick = sides[0] <= _LETTER[0] and sides[1] <= _LETTER[1]
     if only_thick and not (traits.boxed or traits.tube):
-        reasons.append(finding("too-thick-for-letter", "DMM 101.1.1b", None, **_measures(sides)))
+        reasons.append(finding(Code.TOO_THICK_FOR_LETTER, "DMM 101.1.1b", None, **_measures(sides)))
     failed = _flat_faults(traits)
     form = Form("flat", flat_form=not failed, machinable=None, card=False, reasons=(*reasons, *failed))
     return _with_girth(form, size)
@@ -224,16 +224,16 @@ def _flat(size: Size, sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -
 def _flat_faults(traits: Traits) -> list[Finding]:
     """Why a flat-size piece has to pay the parcel price (DMM 101.2.3 to 101.2.5, 101.6.4)."""
     if traits.tube:
-        return [reason("tube-pays-parcel", "DMM 101.2.5")]
+        return [reason(Code.TUBE_PAYS_PARCEL, "DMM 101.2.5")]
     if traits.boxed:
-        return [reason("box-pays-parcel", "DMM 101.2.3")]
+        return [reason(Code.BOX_PAYS_PARCEL, "DMM 101.2.3")]
     failed = []
     if traits.stiff:
-        failed.append(finding("stiff-flat", "DMM 101.2.3, 101.2.5"))
+        failed.append(finding(Code.STIFF_FLAT, "DMM 101.2.3, 101.2.5"))
     if traits.uneven:
-        failed.append(finding("uneven-flat", "DMM 101.2.4, 101.2.5"))
+        failed.append(finding(Code.UNEVEN_FLAT, "DMM 101.2.4, 101.2.5"))
     if not traits.rectangular:
-        failed.append(reason("not-rectangular", "DMM 101.2.5; price list p.6 note 2"))
+        failed.append(reason(Code.NOT_RECTANGULAR, "DMM 101.2.5; price list p.6 note 2"))
     return failed
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 from importlib.resources.abc import Traversable
 
-from desk.domain.finding import Finding, Severity, finding
+from desk.domain.finding import Code, Finding, Severity, finding
 
 # 090-098 AE, 340 AA, 962-966 AP (ZIP data; state names in Publication 28, Appendix B). By five digits a third of them
 # stand in another zone than their prefix, so a zone read from the prefix deserves a look.
@@ -79,7 +79,7 @@ class Zones:
         zone = self._estimate(origin, destination)
         if not zone:
             facts = {"origin": origin, "destination": destination[:3]}
-            return ZoneAnswer("", self.edition, (finding("zone-unknown", self.source, None, **facts),))
+            return ZoneAnswer("", self.edition, (finding(Code.ZONE_UNKNOWN, self.source, None, **facts),))
         military = origin in MILITARY or destination[:3] in MILITARY
         return ZoneAnswer(zone, self.edition, _estimated(zone, self.edition, self.source, military=military))
 
@@ -98,7 +98,7 @@ class Zones:
 def _estimated(zone: str, edition: str, source: str, *, military: bool) -> tuple[Finding, ...]:
     """Kept, because a pile asks the same few zones again and again."""
     severity = Severity.LOOK if military else None
-    return (finding("zone-estimated", source, severity, zone=zone, edition=edition, military=military),)
+    return (finding(Code.ZONE_ESTIMATED, source, severity, zone=zone, edition=edition, military=military),)
 
 
 def spread(ranges: list[str]) -> list[str]:

@@ -6,12 +6,13 @@ from collections.abc import Iterable
 
 from sqlalchemy import Connection, select
 
+from desk.domain.finding import Code
 from desk.store import schema
 from desk.store.ranges import chunks
 from desk.store.transaction import Transaction
 
 # Looks about the weight on the scale: another weight asks them anew.
-OF_WEIGHT = ("too-close-to-call", "weighed-twice", "lighter-than-contents", "heavier-than-contents")
+OF_WEIGHT = (Code.TOO_CLOSE_TO_CALL, Code.WEIGHED_TWICE, Code.LIGHTER_THAN_CONTENTS, Code.HEAVIER_THAN_CONTENTS)
 
 
 def answer(tx: Transaction, piece_id: int, code: str) -> bool:

@@ -136,7 +136,7 @@ WRONG = [
     ("frob", {}, "ask: expected one of shape, price,"),
     ("price", {"service": "rocket", "weight": OUNCES}, "no price list for rocket is loaded for "),
     ("price", {"service": "ground-retail", "weight": OUNCES}, "ground-retail is priced by zone: say which"),
-    ("price", {"service": "letter-stamped", "weight": {"value": "9", "unit": "oz"}, "size": LETTER}, "Over its weight limit of 3.5 oz."),
+    ("price", {"service": "letter-stamped", "weight": {"value": "9", "unit": "oz"}, "size": LETTER}, "Over the weight limit of 3.5 oz."),
     ("price", {"service": "auto", "weight": {"value": "900", "unit": "lb"}, "size": PARCEL, "zone": "5"}, "no service takes it"),
     ("price", {"service": "letter-stamped", "weight": OUNCES, "options": "stiff"}, "options: expected an object or a list of names"),
     ("price", {"service": "letter-stamped", "weight": {"value": "1e999999999", "unit": "oz"}}, "weight.value: expected a number"),

@@ -239,7 +239,7 @@ def test_a_column_that_may_be_ours_is_told_and_not_taken(desk):
     assert desk.run() == 0
     (told,) = [row for row in desk.table("findings.csv") if row["code"] == "column-not-taken"]
     assert (told["severity"], told["order"]) == ("note", "")
-    assert told["message"].startswith("The column “Shipping” of orders.csv may be shipping_paid")
+    assert told["message"].startswith("The column “Shipping” of orders.csv may be \u201cshipping paid\u201d")
     assert {row["charged"] for row in desk.table("pieces.csv")} == {"0.00"}
 
 

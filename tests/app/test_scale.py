@@ -83,7 +83,7 @@ def test_a_port_that_is_not_there_is_on_a_strip_that_leads_to_setup(qtbot, empty
     asked = []
     empty_desk.screen_asked.connect(lambda *where: asked.append(where))
     save_scale(empty_desk.sitting, {"kind": "serial", "port": str(tmp_path / "none")})
-    qtbot.waitUntil(lambda: any("not there" in words for words in strips(empty_desk)), timeout=5_000)
+    qtbot.waitUntil(lambda: any("not connected" in words for words in strips(empty_desk)), timeout=5_000)
     (state,) = empty_desk.states
     assert state.mark == "look"
     state.ways[0][1]()
@@ -95,7 +95,7 @@ def test_a_port_that_is_not_there_is_on_a_strip_that_leads_to_setup(qtbot, empty
 def test_the_wrong_way_of_talking_is_on_a_strip(qtbot, empty_desk, plugged):  # noqa: F811
     attached(empty_desk)
     save_scale(empty_desk.sitting, serial(plugged, preset="framed-words"))
-    qtbot.waitUntil(lambda: any("makes no sense" in words for words in strips(empty_desk)), timeout=10_000)
+    qtbot.waitUntil(lambda: any("can't read" in words for words in strips(empty_desk)), timeout=10_000)
 
 
 def test_listening_brings_bytes_and_no_weights(qtbot, empty_desk, plugged):  # noqa: F811

@@ -4,10 +4,15 @@ import itertools
 
 import pytest
 
-from desk.domain.finding import finding, reason
+from desk.domain.finding import Code, Finding, reason
 from desk.domain.stands import BESIDE_THE_LINE, Stand, is_open, stands
 
-STOP, LOOK, NOTE, FINE = finding("no-service"), finding("size-missing"), finding("untracked"), reason("by-size")
+STOP, LOOK, NOTE, FINE = (
+    Finding(Code.NO_SERVICE, Code.NO_SERVICE.severity),
+    Finding(Code.SIZE_MISSING, Code.SIZE_MISSING.severity),
+    Finding(Code.UNTRACKED, Code.UNTRACKED.severity),
+    reason(Code.CARD_SIZE),
+)
 
 
 @pytest.mark.parametrize("findings", [(), (NOTE,), (LOOK,), (STOP,), (STOP, LOOK, NOTE)])
@@ -26,8 +31,8 @@ def test_nothing_weighed_is_to_weigh(findings):
         ((NOTE, LOOK), set(), "needs a look"),
         ((LOOK,), {"size-missing"}, "ready"),
         ((LOOK,), {"value-zero"}, "needs a look"),
-        ((LOOK, finding("value-zero")), {"size-missing"}, "needs a look"),
-        ((LOOK, finding("value-zero")), {"size-missing", "value-zero"}, "ready"),
+        ((LOOK, Finding(Code.VALUE_ZERO, Code.VALUE_ZERO.severity)), {"size-missing"}, "needs a look"),
+        ((LOOK, Finding(Code.VALUE_ZERO, Code.VALUE_ZERO.severity)), {"size-missing", "value-zero"}, "ready"),
         ((STOP,), {"no-service"}, "needs a look"),
         ((STOP, LOOK), {"size-missing"}, "needs a look"),
     ],

@@ -20,6 +20,9 @@ ELSEWHERE = {
     "session/words/customs.py": "session/words/test_sentences.py",
     "session/words/postage.py": "session/words/test_sentences.py",
     "session/words/reasons.py": "session/words/test_sentences.py",
+    "session/words/pieces.py": "session/words/test_sentences.py",
+    "session/words/fact_words.py": "session/words/test_sentences.py",
+    "domain/codes.py": "domain/test_finding.py",
 }
 # As above, and a file of their own is welcome at any time.
 SOON = {f"session/{name}.py" for name in "ask_post chart_preview chart_words forecast own_rules service_words".split()}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from desk.domain.finding import Finding, reason
+from desk.domain.finding import Code, Finding, reason
 from desk.domain.length import Size
 from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
@@ -37,7 +37,7 @@ def test_what_is_refused_for_its_size_stays_with_its_reason():
 
 def test_a_service_without_a_list_or_a_key_is_no_candidate():
     assert made("priority-commercial").code == "no-price-list"
-    why = reason("zone-unknown")
+    why = reason(Code.ZONE_UNKNOWN, origin="", destination="")
     assert made("ground-retail", key=why) is why
 
 

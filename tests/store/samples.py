@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 
 from desk.domain.address import Address
-from desk.domain.finding import finding
+from desk.domain.finding import Code, Finding, Severity
 from desk.domain.length import Length, Size
 from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
@@ -45,7 +45,9 @@ def order(number: str = "1001", source: str = "fair", **fields: object) -> Order
         ),
         "shipping_paid": Money(450),
         "placed": date(2026, 3, 1),
-        "findings": (finding("postal-code-mended", "one transcription", was="7001", count=1, sure=True),),
+        "findings": (
+            Finding(Code.POSTAL_CODE_MENDED, Severity.NOTE, {"typed": "7001", "count": 1, "sure": True}, "a source"),
+        ),
     }
     return Order(number=number, source=source, **(plain | fields))  # type: ignore[arg-type]
 

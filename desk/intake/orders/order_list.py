@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from desk.domain.country import Countries
+from desk.domain.finding import Code
 from desk.domain.order import Order
 from desk.domain.order_status import status_key
 from desk.intake.columns.header_words import NEEDED, ORDER_WORDS
@@ -107,7 +108,7 @@ def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Orde
     return OrdersFile(
         orders=tuple(orders),
         skipped=dict(Counter(status for _, status in left_out)),
-        mended=told.count("postal-code-mended"),
+        mended=told.count(Code.POSTAL_CODE_MENDED),
         header=sheet.header,
         encoding=sheet.encoding,
         delimiter=sheet.delimiter,

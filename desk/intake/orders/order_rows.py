@@ -10,7 +10,7 @@ from typing import NamedTuple, TypeVar
 
 from desk.domain.address import Address
 from desk.domain.country import DOMESTIC_PLACES, Countries
-from desk.domain.finding import Finding, finding
+from desk.domain.finding import Code, Finding, finding
 from desk.domain.money import Money, zero
 from desk.domain.order import Order, OrderLine
 from desk.intake.columns.amounts import NotRead, count, currency_code, day, money
@@ -252,7 +252,7 @@ def _with_its_zero(postal_code: str) -> tuple[str, tuple[Finding, ...]]:
     if not (postal_code.isascii() and postal_code.isdigit()):
         return postal_code, ()
     mended = "0" + postal_code
-    return mended, (finding("postal-code-mended", LOST_ZERO, found=postal_code, mended=mended),)
+    return mended, (finding(Code.POSTAL_CODE_MENDED, LOST_ZERO, typed=postal_code, mended=mended),)
 
 
 def paid(text: str, currency: str, decimal: str = "") -> Money:

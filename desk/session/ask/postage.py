@@ -10,7 +10,7 @@ from datetime import date
 from desk.domain.country import DOMESTIC_PLACES, HOME
 from desk.domain.exact import plain
 from desk.domain.faults import Refused
-from desk.domain.finding import Finding
+from desk.domain.finding import Code, Finding
 from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
 from desk.domain.shop import Policy
@@ -207,8 +207,8 @@ def may_go_answer(question: Question, rulebook: Rulebook, today: date) -> Answer
         rulebook.charts, rulebook.zones, Policy(parcel_services=(service,), intl_services=(service,)), on
     )
     against = codes(may_go(posting, service, rules))
-    if "documents-only" in against:
-        against = ["goods-in-letter-abroad", *(code for code in against if code != "documents-only")]
+    if Code.DOCUMENTS_ONLY in against:
+        against = [Code.GOODS_IN_LETTER_ABROAD, *(code for code in against if code != Code.DOCUMENTS_ONLY)]
     for found in (
         rulebook.destinations.barred(posting.country),
         rulebook.destinations.suspended(posting.country, rulebook.charts.service(service), on),

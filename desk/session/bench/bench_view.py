@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from desk.domain.finding import Finding, Severity
+from desk.domain.finding import Code, Finding, Severity
 from desk.domain.mailer import Mailer
 from desk.domain.money import Money, zero
 from desk.rates.doubt import band, tolerance_divisions
@@ -22,8 +22,9 @@ from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.sentences import sentence, way_out
 from desk.session.words.services import service_words
 
-ORDER = {Severity.STOP: 0, Severity.LOOK: 1, Severity.FINE: 2, Severity.NOTE: 3}
-LEFT_OUT = frozenset({"cheapest-of", "untracked", "form-not-needed", "charged-too-little"})  # told by other parts
+LEFT_OUT = frozenset(
+    {Code.CHEAPEST_OF, Code.UNTRACKED, Code.FORM_NOT_NEEDED, Code.CHARGED_TOO_LITTLE}
+)  # told by other parts
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,26 +107,26 @@ def bench_view(verdict: Verdict, terms: Terms) -> BenchView:
 
 
 HEADS = {
-    "letter-by-size": "Letter",
-    "flat-by-size": "Large envelope",
-    "parcel-by-size": "Parcel",
-    "row-used": "Price",
-    "surcharge-added": "Surcharge",
-    "dimensional-weight": "Billed by size",
-    "zone-estimated": "Zone is an estimate",
-    "hand-to-clerk": "To a clerk",
-    "form-by-service": "Form",
-    "form-by-value": "Form",
-    "form-by-weight": "Form",
-    "hs-missing": "HS code missing",
-    "hs-not-in-edition": "HS code out of date",
-    "eu-duty": "EU duty",
-    "tax-id-missing": "Tax number missing",
-    "tax-id-malformed": "Tax number odd",
+    Code.LETTER_BY_SIZE: "Letter",
+    Code.FLAT_BY_SIZE: "Large envelope",
+    Code.PARCEL_BY_SIZE: "Parcel",
+    Code.ROW_USED: "Price",
+    Code.SURCHARGE_ADDED: "Surcharge",
+    Code.DIMENSIONAL_WEIGHT: "Billed by size",
+    Code.ZONE_ESTIMATED: "Zone is an estimate",
+    Code.HAND_TO_CLERK: "To a clerk",
+    Code.FORM_BY_SERVICE: "Form",
+    Code.FORM_BY_VALUE: "Form",
+    Code.FORM_BY_WEIGHT: "Form",
+    Code.HS_MISSING: "HS code missing",
+    Code.HS_NOT_IN_EDITION: "HS code out of date",
+    Code.EU_DUTY: "EU duty",
+    Code.TAX_ID_MISSING: "Tax number missing",
+    Code.TAX_ID_MALFORMED: "Tax number odd",
 }
 
 
-def head_of(code: str) -> str:
+def head_of(code: Code) -> str:
     """A code as the bold head of a fact: `over-one-ounce` is `Over one ounce`, unless a shorter word is usual."""
     return HEADS.get(code) or code.replace("-", " ").capitalize()
 
@@ -139,7 +140,7 @@ def _why(verdict: Verdict) -> list[Why]:
     reasons = verdict.quote.reasons if verdict.quote else ()
     declared = verdict.declaration.reasons if verdict.declaration and verdict.is_abroad else ()
     told = [found for found in (*verdict.findings, *reasons, *declared) if found.code not in LEFT_OUT]
-    facts = (_fact(found) for found in sorted(told, key=lambda found: ORDER[found.severity]))
+    facts = (_fact(found) for found in sorted(told, key=lambda found: found.severity.rank))
     return list({(fact.code, fact.sentence): fact for fact in facts}.values())
 
 
@@ -192,7 +193,7 @@ def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:
     tolerance, up = tolerance_divisions(shown) * terms.tolerance_scale, terms.shop.policy.scale_rounds_up
     ends = band(shown, tolerance, rounds_up=up)
     codes = {found.code for found in verdict.findings}
-    doubt = "stop" if "too-close-to-call" in codes else "look" if "near-a-step" in codes else ""
+    doubt = "stop" if Code.TOO_CLOSE_TO_CALL in codes else "look" if Code.NEAR_A_STEP in codes else ""
     rows = offer.chart.rows.get(offer.key, ()) if offer else ()
     steps = tuple(Step(row.max_weight.ounces(), f"${row.price.text()}") for row in rows)
     weight = shown.weight.ounces()

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from desk.domain.exact import plain
+from desk.domain.finding import Code
 from desk.domain.money import Money
 from desk.domain.weight import OUNCE_G, Weight
 from desk.session.verdict.verdict import Verdict
@@ -29,10 +30,10 @@ def ounce_glance(verdict: Verdict) -> OunceGlance | None:
     if offer is None or verdict.case.weighing is None or not offer.facts.one_ounce_letter:
         return None
     codes = {found.code: found for found in verdict.findings}
-    close = codes.get("too-close-to-call")
+    close = codes.get(Code.TOO_CLOSE_TO_CALL)
     if close is not None and close.facts.get("limit") == "1":
         return OunceGlance("Too close", "stop", "Too close to one ounce to call.")
-    over = codes.get("over-one-ounce")
+    over = codes.get(Code.OVER_ONE_OUNCE)
     if over is not None:
         more = Money.of(str(over.facts["extra"]), offer.price.currency)
         return OunceGlance(f"Over by {over.facts['over_oz']} oz", "look", f"{_amount(more)} more than one ounce.")

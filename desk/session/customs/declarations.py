@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from desk.customs.declaration import Consignment, CustomsRules, Declaration, DeclarationLine, declare
 from desk.customs.goods import goods_of
-from desk.domain.finding import Finding, Severity
+from desk.domain.finding import Code, Finding, Severity
 from desk.domain.order import OrderLine
 from desk.domain.product import Product
 from desk.session.papers.contents import masked
@@ -21,29 +21,28 @@ from desk.session.words.sentences import sentence, way_out
 
 # Which field of a line a finding belongs to, and in a word what is missing there.
 AT_FIELD = {
-    "hs-missing": ("hs", "HS code"),
-    "hs-not-in-edition": ("hs", "HS code"),
-    "words-too-vague": ("customs_words", "words"),
-    "words-too-long": ("customs_words", "words"),
-    "origin-missing": ("origin", "origin"),
-    "value-zero": ("value", "value"),
+    Code.HS_MISSING: ("hs", "HS code"),
+    Code.HS_NOT_IN_EDITION: ("hs", "HS code"),
+    Code.WORDS_TOO_VAGUE: ("customs_words", "words"),
+    Code.WORDS_TOO_LONG: ("customs_words", "words"),
+    Code.ORIGIN_MISSING: ("origin", "origin"),
+    Code.VALUE_ZERO: ("value", "value"),
 }
 SHORT = {  # in a word, of the declaration as a whole
-    "eu-duty": "duty due",
-    "tax-id-missing": "tax number",
-    "tax-id-malformed": "tax number",
-    "address-incomplete": "address",
-    "address-too-long": "address",
-    "postal-code-odd": "postal code",
-    "goods-in-letter-abroad": "goods in a letter",
-    "needs-export-filing": "export filing",
-    "net-over-gross": "net over gross",
-    "contents-unknown": "what is in which piece",
+    Code.EU_DUTY: "duty due",
+    Code.TAX_ID_MISSING: "tax number",
+    Code.TAX_ID_MALFORMED: "tax number",
+    Code.ADDRESS_INCOMPLETE: "address",
+    Code.ADDRESS_TOO_LONG: "address",
+    Code.POSTAL_CODE_ODD: "postal code",
+    Code.GOODS_IN_LETTER_ABROAD: "goods in a letter",
+    Code.NEEDS_EXPORT_FILING: "export filing",
+    Code.NET_OVER_GROSS: "net over gross",
+    Code.CONTENTS_UNKNOWN: "what is in which piece",
 }
-TOLD = {*CUSTOMS, "contents-unknown"}  # codes that stand on this screen
+TOLD = {*CUSTOMS, Code.CONTENTS_UNKNOWN}  # codes that stand on this screen
 NET_UNKNOWN = "Nobody said what one weighs."
 SMALL = {"And": "and", "Of": "of", "The": "the"}  # words that take no capital within a country's name
-RANK = {"stop": 0, "look": 1, "note": 2, "fine": 3}
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +97,7 @@ class DeclarationView:
     def all_missing(self) -> tuple[Missing, ...]:
         """Everything missing, heaviest first."""
         every = [*self.missing, *(one for line in self.lines for one in line.missing)]
-        return tuple(sorted(every, key=lambda one: RANK[one.mark]))
+        return tuple(sorted(every, key=lambda one: Severity(one.mark).rank))
 
     @property
     def mark(self) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
+from desk.domain.finding import Code
 from desk.domain.shop import Shop
 from desk.domain.weight import Shown
 from desk.learning.learner import Learner
@@ -19,7 +20,7 @@ from desk.session.verdict.case import Case
 
 KEPT_STEPS = 8  # how many of the newest weighings are undone at once
 EXTRA_PACKING = "extra-packing"  # the answer "it was extra packing": nothing about the products is learned from it
-ODD_WEIGHT = frozenset({"lighter-than-contents", "heavier-than-contents"})
+ODD_WEIGHT = frozenset({Code.LIGHTER_THAN_CONTENTS, Code.HEAVIER_THAN_CONTENTS})
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
+from desk.domain.finding import Code
 from desk.domain.money import Money, zero
 from desk.domain.stamp import StampKind
 from desk.domain.weight import Weight, pounds_and_ounces
@@ -20,7 +21,7 @@ from desk.session.verdict.payment import Payment, has_label
 from desk.session.verdict.price_age import ages_in_sum
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.customs import CAUTIONS, CUSTOMS
-from desk.session.words.facts import day_in_words
+from desk.session.words.figures import day_in_words
 from desk.session.words.sentences import sentence
 from desk.session.words.services import service_words
 
@@ -189,7 +190,7 @@ def _place(verdict: Verdict) -> str:
 def _group(verdict: Verdict) -> str:
     if verdict.payment is not Payment.STAMPED:
         return str(verdict.payment)
-    return "clerk" if any(found.code == "hand-to-clerk" for found in verdict.findings) else "box"
+    return "clerk" if any(found.code == Code.HAND_TO_CLERK for found in verdict.findings) else "box"
 
 
 def _hand_over_group(heading: str, verdicts: list[Verdict], terms: Terms) -> HandOverGroup:

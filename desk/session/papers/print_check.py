@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import fields, is_dataclass, replace
 from typing import TypeVar, cast
 
-from desk.domain.finding import Severity, finding
+from desk.domain.finding import Code, Severity, finding
 from desk.paper.address_lines import address_lines
 from desk.paper.fonts import Fonts, missing_glyphs, with_marks_for_missing
 from desk.session.pile.batch import Batch
@@ -32,7 +32,7 @@ def _checked(verdict: Verdict, terms: Terms, fonts: Fonts) -> Verdict:
     if not missing:
         return verdict
     severity = Severity.STOP if has_label(verdict.payment) else Severity.LOOK
-    told = finding("letters-not-printable", "the fonts that come with the program", severity, letters=missing)
+    told = finding(Code.LETTERS_NOT_PRINTABLE, "the fonts that come with the program", severity, letters=missing)
     return settle(verdict, [*verdict.findings, told])
 
 

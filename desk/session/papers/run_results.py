@@ -12,7 +12,7 @@ from io import BytesIO, StringIO
 from pathlib import Path
 from typing import Any, BinaryIO, TypeVar
 
-from desk.domain.finding import TOLD_ONCE, Finding, Severity, finding
+from desk.domain.finding import TOLD_ONCE, Code, Finding, Severity, finding
 from desk.domain.money import Money, zero
 from desk.domain.stands import Stand
 from desk.session.importing.run_inputs import Brought
@@ -53,7 +53,10 @@ def leave_results(
     terms, fonts = read_terms(sitting), Fonts(resources / "fonts")
     batch = judge_batch(read_cases(sitting, [key for key, _ in brought.weights]), terms)
     batch = with_not_used(check_printable(batch, terms, fonts), weighed.not_used)
-    apart = [*_of_lists(brought), *((key.order, key.piece, finding("no-order")) for key in weighed.strangers)]
+    apart = [
+        *_of_lists(brought),
+        *((key.order, key.piece, finding(Code.NO_ORDER, order=key.order)) for key in weighed.strangers),
+    ]
     _write_tables(batch, terms, folder, apart)
     pages = _write_papers(batch, terms, folder, fonts)
     summary = _summary(sitting, batch, terms, brought, apart)
@@ -68,9 +71,9 @@ def leave_results(
 
 def _of_lists(brought: Brought) -> Iterator[Apart]:
     for file, one in brought.untaken:
-        yield "", None, finding("column-not-taken", header=one.header, file=file, field=one.ours)
+        yield "", None, finding(Code.COLUMN_NOT_TAKEN, header=one.header, file=file, field=one.ours)
     for fault in brought.damaged:
-        yield "", None, finding("own-list-damaged", fault.file, fault=str(fault))
+        yield "", None, finding(Code.OWN_LIST_DAMAGED, fault.file, fault=str(fault))
 
 
 def _is_through(stand: Stand) -> bool:

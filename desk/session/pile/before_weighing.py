@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from desk.customs.addresses import check_address
-from desk.domain.finding import Finding, finding, reason
+from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money
 from desk.domain.piece import PieceKey
 from desk.domain.product import Product
@@ -26,7 +26,7 @@ from desk.session.verdict.judge import judge
 from desk.session.verdict.stamp_request import asks_for_stamp
 from desk.session.verdict.verdict import Terms, Verdict
 
-DOOR, STAMP = "same-door", "stamp-asked"
+DOOR, STAMP = Code.SAME_DOOR, Code.STAMP_ASKED
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +137,7 @@ def _products(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
             if shop.product_for(line) is None:
                 unknown.setdefault((line.item, line.sku), []).append(case.key)
     for (item, sku), keys in unknown.items():
-        found = finding("product-unknown", items=item or sku)
+        found = finding(Code.PRODUCT_UNKNOWN, items=item or sku)
         yield Thing(found, tuple(dict.fromkeys(keys)), resembles=alike(item, sku, shop))
 
 

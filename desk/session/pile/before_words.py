@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from desk.domain.finding import Severity
+from desk.domain.finding import Code, Severity
 from desk.session.pile.before_weighing import DOOR, STAMP, Thing
 from desk.session.pile.forecast import Forecast
 from desk.session.words.sentences import sentence, way_out
@@ -16,7 +16,7 @@ def to_settle(things: Sequence[Thing]) -> tuple[Thing, ...]:
 
 
 def _is_open(thing: Thing) -> bool:
-    return thing.found.code == "product-unknown" or thing.found.severity in (Severity.STOP, Severity.LOOK)
+    return thing.found.code == Code.PRODUCT_UNKNOWN or thing.found.severity in (Severity.STOP, Severity.LOOK)
 
 
 def is_door(thing: Thing) -> bool:
@@ -31,7 +31,7 @@ def is_stamp(thing: Thing) -> bool:
 
 def is_status(thing: Thing) -> bool:
     """Return True for a status the shop has not sorted."""
-    return thing.found.code == "status-unsorted"
+    return thing.found.code == Code.STATUS_UNSORTED
 
 
 def thing_words(thing: Thing) -> tuple[str, str]:

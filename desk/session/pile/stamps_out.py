@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from desk.domain.finding import finding
+from desk.domain.finding import Code, finding
 from desk.domain.money import Money, zero
 from desk.domain.stamp import StampKind, StampStock
 from desk.rates.stamps import StampCount, StampSet, choose_stamps, stamp_values, stamps_to_buy, worth_of
@@ -119,7 +119,12 @@ class StampsOut:
             return served
         need = given.need
         buy = stamps_to_buy(need.postage, self._drawer, self._values, self._most, abroad=need.abroad)
-        short = finding("not-enough-stamps", postage=need.postage.text(), would_do=in_words(buy.stamps) if buy else "")
+        short = finding(
+            Code.NOT_ENOUGH_STAMPS,
+            postage=need.postage.text(),
+            currency=need.postage.currency,
+            would_do=in_words(buy.stamps) if buy else "",
+        )
         return settle(verdict, [*verdict.findings, short])
 
     def _with_those_on_it(self, verdict: Verdict) -> Verdict:

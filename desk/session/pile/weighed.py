@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from desk.domain.finding import Finding, finding
+from desk.domain.finding import Code, Finding, finding
 from desk.domain.piece import PieceKey, Weighing
 from desk.session.pile.batch import Batch
 from desk.session.verdict.judge import settle
@@ -45,7 +45,7 @@ def with_not_used(batch: Batch, not_used: Iterable[NotUsed]) -> Batch:
 def _finding(one: NotUsed) -> Finding:
     named = one.stays is None or one.stays.shown == one.came.shown  # then the mailer, size or feel is what differs
     stays = _words(one.stays, named=named) if one.stays else "no weight"
-    return finding("weighed-after-paid", stays=stays, came=_words(one.came, named=named))
+    return finding(Code.WEIGHED_AFTER_PAID, stays=stays, came=_words(one.came, named=named))
 
 
 def _words(weighing: Weighing, *, named: bool) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from desk.domain.country import is_abroad
-from desk.domain.finding import Finding, Severity, finding
+from desk.domain.finding import Code, Finding, Severity, finding
 from desk.domain.length import Length, Size
 from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.order import Order
@@ -116,25 +116,25 @@ def unsorted_of(order: Order, shop: Shop) -> Iterator[Finding]:
     """Yield what the shop has not decided about orders like this: their status, and what the buyer chose."""
     policy, choice = shop.policy, order.shipping_choice
     if sorting_of(order.status, policy.ship_status, policy.skip_status) is not Sorting.SHIP:
-        yield finding("status-unsorted", "the shop's own rules", status=order.status)
+        yield finding(Code.STATUS_UNSORTED, "the shop's own rules", status=order.status)
     if choice and choice not in shop.choices:
-        yield finding("choice-unsorted", "the shop's own shipping choices", choice=choice)
+        yield finding(Code.CHOICE_UNSORTED, "the shop's own shipping choices", choice=choice)
 
 
 def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Finding]:
     found = []
     if case.mailer_name and mailer is None:
-        found.append(finding("mailer-unknown", mailer=case.mailer_name))
+        found.append(finding(Code.MAILER_UNKNOWN, mailer=case.mailer_name))
     if mailer is not None and mailer.overrules_kind:
-        found.append(finding("kind-overruled", "DMM 101.2.3, 101.1.2", mailer=mailer.name, kind=mailer.kind.value))
+        found.append(finding(Code.KIND_OVERRULED, "DMM 101.2.3, 101.1.2", mailer=mailer.name, kind=mailer.kind.value))
     unknown = [line.item for line in case.order.lines if shop.product_for(line) is None]
     if unknown:
         severity = None if is_abroad(case.order.address.country) else Severity.NOTE  # customs alone has to know it
-        found.append(finding("product-unknown", "", severity, items=", ".join(dict.fromkeys(unknown))))
+        found.append(finding(Code.PRODUCT_UNKNOWN, "", severity, items=", ".join(dict.fromkeys(unknown))))
     if case.weighing and (earlier := case.weighing.earlier):
         shown = case.weighing.shown
         found.append(
-            finding("weighed-twice", first=f"{earlier.value} {earlier.unit}", then=f"{shown.value} {shown.unit}")
+            finding(Code.WEIGHED_TWICE, first=f"{earlier.value} {earlier.unit}", then=f"{shown.value} {shown.unit}")
         )
     return found
 
@@ -147,7 +147,9 @@ def _too_thick(size: Size | None, products: tuple[tuple[Product | None, int], ..
         return []
     contents, outside = _thickness(thickest).inches(), size.sides()[2].inches()
     return [
-        finding("mailer-too-small", product=thickest.name, contents_in=f"{contents:.2f}", outside_in=f"{outside:.2f}")
+        finding(
+            Code.MAILER_TOO_SMALL, product=thickest.name, contents_in=f"{contents:.2f}", outside_in=f"{outside:.2f}"
+        )
     ]
 
 

@@ -17,7 +17,7 @@ from desk.customs.declaration import Consignment, CustomsRules, Declaration, dec
 from desk.customs.exchange import converted
 from desk.customs.goods import goods_of
 from desk.domain.country import is_abroad
-from desk.domain.finding import Finding, finding, is_of_shop, rank
+from desk.domain.finding import Code, Finding, finding, is_of_shop, rank
 from desk.domain.money import Money, zero
 from desk.domain.piece import Weighing
 from desk.domain.stands import stands
@@ -38,7 +38,7 @@ def judge(case: Case, terms: Terms) -> Verdict:
     known = [*case.order.findings, *contents.findings, *check_address(case.order.address), *_uncounted(case, terms)]
     if case.weighing is None:
         return settle(
-            Verdict(case=case, contents=contents, charged=charged_for(case, terms)), [finding("no-weight"), *known]
+            Verdict(case=case, contents=contents, charged=charged_for(case, terms)), [finding(Code.NO_WEIGHT), *known]
         )
     return _judge_weighed(case, case.weighing, contents, terms, known)
 
@@ -140,7 +140,7 @@ def _closed(case: Case, quoted: Quote, terms: Terms) -> list[Finding]:
 
 
 def _without_no_service(findings: Iterable[Finding]) -> Iterator[Finding]:
-    return (found for found in findings if found.code != "no-service")
+    return (found for found in findings if found.code != Code.NO_SERVICE)
 
 
 def _declaration(case: Case, weighing: Weighing, offer: Offer | None, terms: Terms) -> Declaration:
@@ -160,7 +160,7 @@ def _declaration(case: Case, weighing: Weighing, offer: Offer | None, terms: Ter
 
 
 def _contents_unknown(case: Case) -> Finding:
-    return finding("contents-unknown", pieces=case.pieces_in_order)
+    return finding(Code.CONTENTS_UNKNOWN, pieces=case.pieces_in_order)
 
 
 def charged_for(case: Case, terms: Terms) -> Money:
@@ -174,7 +174,7 @@ def _uncounted(case: Case, terms: Terms) -> list[Finding]:
     paid, currency = case.order.shipping_paid, terms.shop.policy.currency
     if not paid or case.key.piece > 1 or converted(paid, currency, terms.shop.rates) is not None:
         return []
-    return [finding("paid-not-counted", "the shop file", paid=paid.text(), paid_in=paid.currency)]
+    return [finding(Code.PAID_NOT_COUNTED, "the shop file", paid=paid.text(), paid_in=paid.currency)]
 
 
 def _money(case: Case, contents: Contents, offer: Offer | None, payment: Payment | None, terms: Terms) -> PieceMoney:
@@ -222,8 +222,15 @@ def _money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
         return
     spent = money.postage + money.materials
     if case.pieces_in_order == 1 and money.charged < spent and not _uncounted(case, terms):
-        yield finding("charged-too-little", "the shop's own costs", charged=money.charged.text(), spent=spent.text())
+        yield finding(
+            Code.CHARGED_TOO_LITTLE, "the shop's own costs", None, **_sums(charged=money.charged, spent=spent)
+        )
     cover = offer.facts.cover
     value = case.order.goods_value
     if cover is not None and cover.currency == value.currency and cover < value:
-        yield finding("over-included-cover", "from memory", value=value.text(), cover=cover.text())
+        yield finding(Code.OVER_INCLUDED_COVER, "from memory", None, **_sums(value=value, cover=cover))
+
+
+def _sums(**sums: Money) -> dict[str, str]:
+    """Return sums of one currency as facts, with the currency."""
+    return {name: amount.text() for name, amount in sums.items()} | {"currency": next(iter(sums.values())).currency}

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from desk.domain.finding import Finding, finding
+from desk.domain.finding import Code, Finding, finding
 from desk.domain.money import Money, zero
 from desk.domain.shop import Policy
 from desk.rates.posting import Posting
@@ -38,8 +38,13 @@ def letter_instead(posting: Posting, quoted: Quote, rules: PriceRules) -> Quote 
 def request_finding(offer: Offer | None, letter: Offer | None, refund: Money) -> Finding:
     """The look at a request: `letter` is the stamped letter it is or would be, None when there is none."""
     if letter is None:
-        return finding("stamp-not-possible", service=offer.service if offer else "")
-    facts = {"refund": refund.text(), "service": letter.service, "postage": letter.price.text()}
+        return finding(Code.STAMP_NOT_POSSIBLE, service=offer.service if offer else "")
+    facts = {
+        "refund": refund.text(),
+        "service": letter.service,
+        "postage": letter.price.text(),
+        "currency": letter.price.currency,
+    }
     return finding(REQUESTED, "common practice, no source", None, **facts)
 
 

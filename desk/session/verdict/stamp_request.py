@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-REQUESTED = "stamps-requested"  # the look; answered, the request is accepted
+from desk.domain.finding import Code
+
+REQUESTED = Code.STAMPS_REQUESTED  # the look; answered, the request is accepted
 DECLINED = "stamp-declined"  # kept among a piece's answers when the maker says no; never a finding
 
 _NEGATIONS = re.compile(

@@ -1,73 +1,91 @@
-"""Sentences about addresses, customs and export. code -> (what is so, the way out)."""
+"""Sentences about addresses, customs and export. Code -> (issue, what to do)."""
 
 from __future__ import annotations
 
-CUSTOMS = {
-    "goods-in-letter-abroad": (
-        "Goods may not go abroad in a letter; it would come back.",
-        "Send it as a package: give it a mailer that is no envelope, or one kept for that service.",
+from collections.abc import Mapping
+
+from desk.domain.codes import Code
+
+CUSTOMS: Mapping[Code, tuple[str, str]] = {
+    Code.GOODS_IN_LETTER_ABROAD: (
+        "Letters to other countries can hold only documents. With goods inside it would be returned.",
+        "Send it as a package: choose a mailer that is not an envelope.",
     ),
-    "destination-barred": (
-        "Goods may not be sent to {where} without a licence.",
-        "Write to the buyer; do not send it.",
+    Code.DESTINATION_BARRED: ("Goods can't be sent to {where} without a license.", "Don't mail it. Tell the buyer."),
+    Code.DESTINATION_SUSPENDED: (
+        "Mail to {country} was suspended on {alert_on}, {alert_age_days} days ago.",
+        "Check the post's current service alerts before you mail it.",
     ),
-    "destination-suspended": (
-        "The post took no such mail to {country} by its alert of {alert_on}, {alert_age_days} days old.",
-        "Look at the post's present alerts before you decide.",
+    Code.NEEDS_EXPORT_FILING: (
+        "{value} in one HS code is over {limit}, so it needs an export filing.",
+        "File it and enter its number (ITN). Never split an order to avoid filing.",
     ),
-    "needs-export-filing": (
-        "{value} {currency} in one HS code is over {limit}: an export filing is needed.",
-        "File it and enter the number it gives, or send the order in parts on other days only if that is true.",
+    Code.NET_OVER_GROSS: (
+        "The contents add up to {net_g} g, but the whole piece weighs {gross_g} g.",
+        "Weigh it again, or correct the unit weights of its products.",
     ),
-    "net-over-gross": (
-        "The contents are said to weigh {net_g} g, the whole piece {gross_g} g.",
-        "Weigh it again, or mend the unit weights of its products.",
+    Code.ADDRESS_INCOMPLETE: ("The address is missing {missing}.", "Ask the buyer."),
+    Code.ADDRESS_TOO_LONG: (
+        "{part} is {length} characters long; a line of the label holds {longest}.",
+        "Split the line, or ask the buyer for a shorter one.",
     ),
-    "address-incomplete": ("The address lacks {missing}.", "Ask the buyer."),
-    "address-too-long": (
-        "{part} is {length} characters long; a label's line holds {longest}.",
-        "Divide the line, or shorten it with the buyer.",
+    Code.LATIN_LINE_MISSING: (
+        "The address has no {missing} in Latin letters.",
+        "Ask the buyer for the address in Latin letters. The post must be able to read it.",
     ),
-    "postal-code-odd": (
-        "The postal code {postal_code} does not fit {where} ({why}).",
-        "Look at it, ask the buyer if in doubt.",
+    Code.POSTAL_CODE_ODD: (
+        "Postal code {postal_code} doesn't fit {where}: {why}.",
+        "Check it, and ask the buyer if in doubt.",
     ),
-    "postal-code-mended": ("The postal code was mended to {mended}.", ""),
-    "hs-missing": ("{item} has no HS code of six digits ({why}).", "Give the product one; customs abroad ask for it."),
-    "hs-not-in-edition": ("The HS code {hs} of {item} is not in {edition}.", "Look up the code that took its place."),
-    "words-too-vague": (
-        "\u201c{words}\u201d will not do for {item} ({why}).",
+    Code.POSTAL_CODE_MENDED: ("Postal code corrected from {typed} to {mended}.", ""),
+    Code.HS_MISSING: ("{item} needs a six-digit HS code: {why}.", "Add the code to the product."),
+    Code.HS_NOT_IN_EDITION: (
+        "HS code {hs} of {item} isn't in {edition}.",
+        "Look up the current code and add it to the product.",
+    ),
+    Code.WORDS_TOO_VAGUE: (
+        "\u201c{words}\u201d is too vague for {item}: {why}.",
         "Say what it is, what it is made of and what it is for, in 50 to 100 characters.",
     ),
-    "words-too-long": ("The words for {item} are longer than {longest} characters.", "Shorten them to 50 to 100."),
-    "origin-missing": ("Nobody said where {item} was made.", "Give the product its country of origin."),
-    "value-zero": ("{item} is declared at 0.00.", "A free replacement has a fair value too: declare that."),
-    "tax-id-malformed": (
-        "The shop's {kind} number is not one ({why}).",
-        "Mend it in the shop's tax numbers; never borrow one.",
+    Code.WORDS_TOO_LONG: (
+        "The customs description of {item} is longer than {longest} characters.",
+        "Shorten it to 50 to 100 characters.",
     ),
-    "tax-id-missing": (
+    Code.ORIGIN_MISSING: ("Country of origin missing: {item}.", "Add the country of origin to the product."),
+    Code.VALUE_ZERO: (
+        "{item} is declared at 0.00.",
+        "Enter its fair value. A free replacement has one too.",
+    ),
+    Code.TAX_ID_MALFORMED: (
+        "Your {kind} number isn't valid: {why}.",
+        "Correct it in the shop file under [tax_ids]. Never use someone else's number.",
+    ),
+    Code.TAX_ID_MISSING: (
         "No {kind} number of the {of} for {country}.",
-        "Without it the buyer pays tax at the door, and often a fee.",
+        "Without it, the buyer pays tax on delivery, usually plus a fee.",
     ),
-    "eu-duty": (
-        "The buyer's side owes {currency} {amount} customs duty: {each} each for {codes}.",
-        "Say so to the buyer before it arrives.",
+    Code.BUYER_ID_MISSING: (
+        "{country} asks for the buyer's {kind} number.",
+        "Ask the buyer for it. Without it customs may hold or return the package.",
     ),
-    "form-edge": ("Exactly at {limit}: some posts ask for the larger form from there.", "Have the larger form ready."),
-    "form-may-be-needed": (
-        "Domestic mail to {place}, but a customs form may be asked for.",
-        "Ask at the counter; forms must be made by computer.",
+    Code.EU_DUTY: ("The buyer will be charged {amount} duty ({each} for {codes}).", "Let them know."),
+    Code.FORM_EDGE: (
+        "Exactly at {limit}: some postal services ask for the larger form here.",
+        "Have the larger form ready.",
     ),
-    "letters-not-printable": (
-        "No font here has: {letters}",
-        "Write this address by hand, or ask the buyer for plain letters.",
+    Code.FORM_MAY_BE_NEEDED: (
+        "Domestic mail to {place}, but a customs form may be required.",
+        "Ask at the counter. The form must be made on a computer.",
+    ),
+    Code.LETTERS_NOT_PRINTABLE: (
+        "The label fonts can't print: {letters}",
+        "Write this address by hand, or ask the buyer for it in plain letters.",
     ),
 }
 
 CAUTIONS = (
-    "A declaration is the sender's legal statement; a false or misleading one can bring a fine, seizure or return.",
-    "Goods that were sold are never a gift, and the value is what the buyer paid.",
-    "HS codes here are suggestions, not rulings. Each country lists what it refuses: look it up before sending.",
-    "Prices, limits and suspensions have a date and may have changed; the post and customs decide.",
+    "A declaration is your legal statement. A false or misleading one can bring a fine, seizure or return.",
+    "Goods that were sold are never a gift, and their value is what the buyer paid.",
+    "HS codes here are suggestions, not rulings. Each country has its own list of banned goods: check it first.",
+    "Prices, limits and suspensions have a date and may have changed. The post and customs decide.",
 )

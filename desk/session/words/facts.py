@@ -1,16 +1,14 @@
-"""Facts in words: countries, fees, tax numbers, traits, days and sums that rules give as codes or bare decimals."""
+"""Facts in words: countries, fees, tax numbers, traits and reasons that rules give as codes."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
 from functools import cache
 
-_MONTHS = (
-    "January February March April May June July August September October November December"  # whatever the locale
-).split()
+from desk.domain.codes import Code
+
 FEES = {
-    "nonmachinable": "a letter that a machine cannot sort",
+    "nonmachinable": "a nonmachinable letter",
     "long-22": "a side over 22 in",
     "long-30": "a side over 30 in",
     "bulky": "more than 2 cubic feet",
@@ -29,35 +27,35 @@ TRAITS = {
     "proportions": "its length is not 1.3 to 2.5 times its height",
     "not-paper": "its outside is not paper",
     "clasp": "it has a clasp or string",
-    "uneven": "it is uneven",
-    "stiff": "it does not bend",
+    "uneven": "it is lumpy",
+    "stiff": "it is rigid",
     "thin": "it is too thin for its size",
     "address": "its address runs along the short side",
 }
 SHAPES = {"letter": "a letter", "flat": "a large envelope", "parcel": "a parcel", "": "a piece of this size"}
 GOODS = {"magnet": "magnets", "battery": "batteries", "flammable": "flammable goods", "aerosol": "aerosols"}
-FORM = "it is not written like one"
-WHY: Mapping[str, Mapping[str, str]] = {  # by code, since rules use one word for several things
-    "form-not-needed": {"domestic": "domestic mail", "documents": "documents alone"},
-    "hs-missing": {
+WRONG_FORM = "it doesn't have the right form"
+WHY: Mapping[Code, Mapping[str, str]] = {  # by code, since rules use one word for several things
+    Code.FORM_NOT_NEEDED: {"domestic": "domestic mail", "documents": "documents only"},
+    Code.HS_MISSING: {
         "none": "none is given",
-        "not digits": "not all of it is digits",
+        "not digits": "it holds something other than digits",
         "too short": "too few digits",
         "too long": "too many digits",
     },
-    "postal-code-odd": {
-        "none used": "there are none in that country",
-        "shape": FORM,
-        "state": "it is another state's",
+    Code.POSTAL_CODE_ODD: {
+        "none used": "that country has no postal codes",
+        "shape": WRONG_FORM,
+        "state": "it belongs to another state",
     },
-    "tax-id-malformed": {
-        "shape": FORM,
+    Code.TAX_ID_MALFORMED: {
+        "shape": WRONG_FORM,
         "length": "too few or too many digits",
         "member state": "it names no member state of the European Union",
-        "intermediary": "it is the number of an agent, which no parcel carries",
-        "check digit": "its check digit does not fit",
+        "intermediary": "it belongs to an agent and never goes on a parcel",
+        "check digit": "its check digit doesn't fit",
     },
-    "words-too-vague": {
+    Code.WORDS_TOO_VAGUE: {
         "empty": "nothing is written",
         "no letters": "there is no word in it",
         "general words": "it could be anything",
@@ -70,7 +68,7 @@ MILITARY = frozenset(("AA", "AE", "AP"))
 
 @cache
 def country_in_words(code: str) -> str:
-    """`FR` as `France`, `GB` as `the United Kingdom`; a code nobody knows as it stands. Names of the CLDR, by babel."""
+    """Return `France` for `FR` and `the United Kingdom` for `GB`; an unknown code unchanged. Names: CLDR, by babel."""
     if code in PLACES:
         return PLACES[code]
     from babel import Locale
@@ -80,35 +78,25 @@ def country_in_words(code: str) -> str:
 
 
 def domestic_place_in_words(code: str) -> str:
-    """`GU` as `Guam`, `AP` as `the military post (AP)`: places of domestic mail, by their state code."""
+    """Return `Guam` for `GU` and `the military post (AP)` for `AP`: places of domestic mail, by state code."""
     return f"the military post ({code})" if code in MILITARY else country_in_words(code)
 
 
-def why_in_words(code: str, why: str) -> str:
-    """What a rule gives in a word as the reason for a finding of that code; a word without better ones as it stands."""
+def why_in_words(code: Code, why: str) -> str:
+    """Return the words for a rule's one-word reason under that code; a reason without words unchanged."""
     return WHY.get(code, {}).get(why, why)
 
 
 def traits_in_words(traits: str) -> str:
-    """`stiff+uneven` as `it does not bend and it is uneven`."""
+    """Return `it is rigid and it is lumpy` for `stiff+uneven`."""
     return " and ".join(TRAITS.get(trait, trait) for trait in traits.split("+"))
 
 
-def day_in_words(day: date) -> str:
-    """`12 July 2026`: in English, whatever the machine's own language."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
-
-
-def sum_in_words(amount: str, currency: str) -> str:
-    """`$1.11` for dollars of the United States, `1.11 EUR` for anything else."""
-    return f"${amount}" if currency == "USD" else f"{amount} {currency}"
-
-
 def fees_in_words(codes: str) -> str:
-    """`long-22+tube` as `a side over 22 in and a tube or roll`."""
+    """Return `a side over 22 in and a tube or roll` for `long-22+tube`."""
     return " and ".join(FEES.get(code, code) for code in codes.split("+"))
 
 
 def tax_number_in_words(kind: str) -> str:
-    """`uk_vat` as `UK VAT`; a kind nobody knows as it stands."""
+    """Return `UK VAT` for `uk_vat`; an unknown kind unchanged."""
     return TAX_NUMBERS.get(kind, kind)

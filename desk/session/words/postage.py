@@ -1,70 +1,94 @@
-"""Sentences about postage: shape, weight, zone, price, stamps. code -> (what is so, the way out)."""
+"""Sentences about postage: shape, weight, zone, price, stamps. Code -> (issue, what to do)."""
 
 from __future__ import annotations
 
-POST = {
-    "no-service": (
-        "No service takes it: {tried}.",
-        "Repack it, or let the policy or the buyer's choice allow another service.",
+from collections.abc import Mapping
+
+from desk.domain.codes import Code
+
+POST: Mapping[Code, tuple[str, str]] = {
+    Code.NO_SERVICE: (
+        "No service can carry it: {tried}.",
+        "Repack it, or allow another service in Setup > Rules or Setup > Shipping choices.",
     ),
-    "too-small": (
-        "Too small to be mailed: {length_in} x {height_in} x {thickness_in} in.",
-        "Put it in something at least 5 x 3 1/2 in and 0.007 in thick.",
+    Code.TOO_SMALL: (
+        "Too small to mail: {length_in} \u00d7 {height_in} \u00d7 {thickness_in} in.",
+        "Put it in something at least 5 \u00d7 3 1/2 in and 0.007 in thick.",
     ),
-    "restricted-goods": (
-        "It holds goods the mail refuses there: {goods}.",
-        "Take them out, or ask the post before sending.",
+    Code.RESTRICTED_GOODS: (
+        "It holds {goods}, which can't be mailed {where}.",
+        "Take them out, or ask the post before you mail it.",
     ),
-    "too-close-to-call": (
-        "Too close to call: {shown} {unit} in steps of {division} may be on either side of {limit} {limit_unit}. Dearer taken.",
-        "Weigh on a finer scale, use a lighter envelope next time, weigh ten alike and divide (DMM 133.1.3), or pay the step taken.",
+    Code.HAZARD_SURFACE_ONLY: (
+        "{goods} can travel by ground only.",
+        "Send it by ground, with the marks the post asks for on the package.",
     ),
-    "near-a-step": (
-        "Near {limit} {limit_unit}: only the scale's tolerance leaves it open whether {differs}.",
+    Code.HAZARD_ABROAD: (
+        "{goods} to {country}: allowed only within limits.",
+        "Check the limits of the post and of {country} before you mail it.",
+    ),
+    Code.MEDIA_DOUBTFUL: (
+        "{items} may not qualify for the books and listed media price.",
+        "Use it only for reading matter and listed media. If that is what it holds, confirm it's right.",
+    ),
+    Code.TOO_CLOSE_TO_CALL: (
+        (
+            "Too close to call. Your scale reads in steps of {division} {unit}, so this could be just over or just "
+            "under {limit} {limit_unit}. We used the higher price."
+        ),
+        "Weigh it on a finer scale, or weigh ten of the same and divide (DMM 133.1.3).",
+    ),
+    Code.NEAR_A_STEP: (
+        "Close to {limit} {limit_unit}: {differs}.",
         "Check the scale with coins if it matters.",
     ),
-    "size-missing": ("Nobody said how large it is; priced as a parcel.", "Name its mailer, or measure it."),
-    "zone-unknown": (
-        "No zone is known from {origin} to {destination}.",
-        "Look at the ZIP code; else load the post's chart for your own ZIP.",
+    Code.SIZE_MISSING: (
+        "Size unknown, so it is priced as a parcel.",
+        "Choose the mailer or enter the size.",
     ),
-    "zone-estimated": (
-        "Zone {zone} by the chart of {edition}, not the present one.",
-        "Load the post's present chart for your own ZIP to be sure.",
+    Code.ZONE_UNKNOWN: (
+        "No zone found from {origin} to {destination}.",
+        "Check the ZIP code. If it's right, import the post's zone chart for your own ZIP code.",
     ),
-    "fee-unclear": (
-        "The list leaves open what is due for {fees}: {lower}, or {higher}.",
+    Code.ZONE_ESTIMATED: (
+        "Zone {zone} is an estimate from the {edition} chart.",
+        "Import the post's current zone chart for your own ZIP code to be sure.",
+    ),
+    Code.FEE_UNCLEAR: (
+        "Your price list doesn't settle the fee for {fees}: {lower} or {higher}.",
         "Ask at the counter before you promise a price.",
     ),
-    "value-not-compared": (
-        "The service has a limit of value in a currency the goods are not valued in.",
-        "Give the shop file a dated rate, or look at the limit yourself.",
+    Code.VALUE_NOT_COMPARED: (
+        "This service has a value limit of {limit}, and there is no exchange rate for {valued_in}.",
+        "Add a rate with its date to the shop file.",
     ),
-    "over-one-ounce": ("Over one ounce by {over_oz} oz: {extra} more.", ""),
-    "not-machinable": ("A machine cannot sort it ({trait}): the letter pays a surcharge.", ""),
-    "stiff-flat": (
-        "A large envelope that does not bend pays as a parcel.",
-        "Leave out the board if the contents allow.",
+    Code.COVER_SHORT: (
+        "The contents are worth {value}; the postage covers {cover} if it is lost.",
+        "Add insurance, choose a service that covers more, or confirm it's right.",
     ),
-    "uneven-flat": ("A large envelope more than 1/4 in uneven pays as a parcel.", "Even it out if the contents allow."),
-    "too-thick-for-letter": ("Over 1/4 in thick: no letter any more.", ""),
-    "hand-to-clerk": (
-        "Stamped and {weight_oz} oz, {thickness_in} in thick: over 10 oz or 1/2 in it may not go into a collection box.",
+    Code.OVER_INCLUDED_COVER: (
+        "The contents are worth {value}; the postage covers {cover} if it is lost.",
+        "Add insurance at the counter or online to cover the rest.",
+    ),
+    Code.OVER_ONE_OUNCE: ("{over_oz} oz over 1 oz: {extra} more.", ""),
+    Code.NOT_MACHINABLE: ("Nonmachinable ({trait}): the letter pays a surcharge.", ""),
+    Code.STIFF_FLAT: ("A rigid large envelope pays as a parcel.", "Leave out the stiffener if the contents allow."),
+    Code.UNEVEN_FLAT: ("A large envelope lumpy by more than 1/4 in pays as a parcel.", "Even it out if you can."),
+    Code.TOO_THICK_FOR_LETTER: ("Over 1/4 in thick: it can't go as a letter.", ""),
+    Code.HAND_TO_CLERK: (
+        "Stamped, {weight_oz} oz, {thickness_in} in thick. Over 10 oz or 1/2 in it can't go in a collection box.",
         "Hand it to a clerk at the counter.",
     ),
-    "over-service-limit": ("{service} would be cheaper, and is out by its limit ({limit} {unit}).", ""),
-    "list-ends": ("The price list at hand has no price for it: {service}.", ""),
-    "untracked": ("Goes without tracking.", ""),
-    "chart-out-of-date": (
-        "The prices of {effective} were known to end on {until}; newer ones are not loaded.",
-        "Compare a price with the post's present list before you pay.",
+    Code.OVER_SERVICE_LIMIT: ("{service} would be cheaper, but its limit is {limit}.", ""),
+    Code.LIST_ENDS: ("Your price list has no price for this in {service}.", ""),
+    Code.UNTRACKED: ("No tracking.", ""),
+    Code.CHART_OUT_OF_DATE: (
+        "The prices of {effective} may be out of date (valid through {until}).",
+        "Check one against the post's current list before you pay.",
     ),
-    "column-not-taken": (
-        "The column “{header}” of {file} may be {field}, which is not certain: it was not taken.",
-        "Give it the name {field}, or bring a mapping that says so (--map).",
-    ),
-    "own-list-damaged": (
-        "An own price list cannot be read and is left out: {fault}.",
-        "Take the list in again under Setup > Charts.",
+    Code.NOT_ENOUGH_STAMPS: ("Your stamps can't make {postage} within the limit for one piece.", "{would_do}"),
+    Code.OWN_LIST_DAMAGED: (
+        "One of your price lists can't be read and is not used: {fault}.",
+        "Import the list again in Setup > Price lists.",
     ),
 }

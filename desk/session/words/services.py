@@ -1,4 +1,4 @@
-"""Services in words, as papers and screens say them. The ids are those of the price charts."""
+"""Services as papers and screens name them. The ids are those of the price lists."""
 
 from __future__ import annotations
 
@@ -7,17 +7,17 @@ WORDS = {
     "letter-metered": "letter, metered",
     "postcard": "postcard",
     "flat": "large envelope",
-    "ground-retail": "ground parcel, counter price",
-    "ground-commercial": "ground parcel, online price",
-    "priority-retail": "priority parcel, counter price",
-    "priority-commercial": "priority parcel, online price",
+    "ground-retail": "ground (retail)",
+    "ground-commercial": "ground (online)",
+    "priority-retail": "priority (retail)",
+    "priority-commercial": "priority (online)",
     "media": "books and listed media",
     "library": "library books and media",
-    "ground-cubic-commercial": "ground parcel by size, online price",
+    "ground-cubic-commercial": "ground by volume (online)",
     "intl-letter": "letter abroad",
     "intl-flat": "large envelope abroad",
-    "intl-package": "package abroad, first class",
-    "intl-priority": "priority parcel abroad",
+    "intl-package": "first-class package abroad",
+    "intl-priority": "priority package abroad",
 }
 _PACKAGING = {
     "envelope": "envelope",

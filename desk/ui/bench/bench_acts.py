@@ -8,6 +8,7 @@ from dataclasses import replace
 from PySide6.QtCore import QObject
 
 from desk.domain.faults import Refused
+from desk.domain.finding import Code
 from desk.domain.stands import Stand
 from desk.session.bench.another_piece import add_piece, next_piece_key
 from desk.session.bench.answers import answer_looks
@@ -234,7 +235,7 @@ class BenchActs(QObject):
         if verdict is None or view.piece is None:
             return
         looks = bench_view(verdict, view.desk.pile.terms).looks
-        looks = tuple(code for code in looks if code != "no-weight")
+        looks = tuple(code for code in looks if code != Code.NO_WEIGHT)
         if looks:
             view.desk.do(answer_looks, view.piece, looks, reference=verdict.case.key.reference)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
+from desk.domain.finding import Code
 from desk.session.bench.bench_view import BenchView, Cost
 from desk.session.verdict.stamp_request import REQUESTED
 from desk.ui.bench.lists import RowList
@@ -92,7 +93,7 @@ class WhyAndCosts(QWidget):
         facts = view.why if view else ()
         self.why.show_facts([Fact(why.mark, why.head, why.sentence, why.way_out, why.source) for why in facts])
         self.costs.show_lines([(_cost_words(cost), cost.amount, cost.strong) for cost in view.costs] if view else [])
-        self.seen.setVisible(view is not None and any(code != "no-weight" for code in view.looks))
+        self.seen.setVisible(view is not None and any(code != Code.NO_WEIGHT for code in view.looks))
         for word in (self.by_stamp, self.not_by_stamp):
             word.setVisible(view is not None and REQUESTED in view.looks)
         for widget in (*self._heads, self._line, self.aside):

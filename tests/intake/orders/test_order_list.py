@@ -151,7 +151,7 @@ def test_a_lost_zero_comes_back_and_is_told(tmp_path: Path) -> None:
     assert (told.code, told.severity, dict(told.facts)) == (
         "postal-code-mended",
         Severity.NOTE,
-        {"found": "2134", "mended": "02134"},
+        {"typed": "2134", "mended": "02134"},
     )
     assert (found.orders[2].findings, found.mended) == ((), 2)
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from desk.domain.finding import finding
+from desk.domain.finding import Code, Severity
 from desk.domain.length import Size
 from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
@@ -19,6 +19,7 @@ from desk.session.pile.batch import judge_batch
 from desk.session.rulebook import Rulebook
 from desk.session.verdict.verdict import Terms
 from tests.session import made
+from tests.session.words.samples import sample
 
 Viewed = Callable[..., BenchView]
 
@@ -138,7 +139,7 @@ def test_no_postage_stands_where_nothing_goes(viewed: Viewed) -> None:
 
 def test_an_old_list_is_said_beside_the_postage(viewed: Viewed) -> None:
     (postage, *_) = viewed("12", "Padded", on=date(2026, 10, 4)).costs
-    assert postage.beside == "list of 2026-07-12, known until 2026-10-03"
+    assert postage.beside == "price list of July 12, 2026, valid through October 3, 2026"
     (in_time, *_) = viewed("12", "Padded", on=date(2026, 10, 3)).costs
     assert in_time == Cost("Postage", "11.95")
 
@@ -194,8 +195,7 @@ def test_the_ruler_shows_steps_within_three_ounces(viewed: Viewed) -> None:
 
 
 def test_the_whys_stand_heaviest_first(viewed: Viewed) -> None:
-    rank = {"stop": 0, "look": 1, "fine": 2, "note": 3}
-    marks = [rank[why.mark] for why in viewed("3.6", "Sack").why]
+    marks = [Severity(why.mark).rank for why in viewed("3.6", "Sack").why]
     assert len(set(marks)) > 1
     assert marks == sorted(marks)
 
@@ -203,7 +203,10 @@ def test_the_whys_stand_heaviest_first(viewed: Viewed) -> None:
 def test_a_why_says_sentence_way_out_and_source(viewed: Viewed) -> None:
     (first, *_) = viewed("1.0").why
     assert (first.code, first.mark, first.head) == ("too-close-to-call", "look", "Too close to call")
-    assert first.sentence == ("Too close to call: 1.0 oz in steps of 0.1 may be on either side of 1 oz. Dearer taken.")
+    assert first.sentence == (
+        "Too close to call. Your scale reads in steps of 0.1 oz, so this could be just over or just under 1 oz. "
+        "We used the higher price."
+    )
     assert "DMM 133.1.3" in first.way_out
     assert first.source == "NIST Handbook 44, section 2.20 Table 6, class III"
 
@@ -229,7 +232,7 @@ def test_an_answered_look_is_open_no_more_but_still_told(viewed: Viewed) -> None
 def test_open_looks_once_each_and_no_stop_among_them(rulebook: Rulebook) -> None:
     terms = Terms(made.shop(), rulebook, made.ON)
     verdict = judge_batch([made.case("0.7")], terms).verdicts[0]
-    told = [finding("hs-missing", item="Card"), finding("hs-missing", item="Book"), finding("too-small")]
+    told = [sample(code) for code in (Code.HS_MISSING, Code.HS_MISSING, Code.TOO_SMALL)]
     view = bench_view(replace(verdict, findings=tuple(told)), terms)
     assert view.looks == ("hs-missing",)
 
@@ -250,5 +253,5 @@ def test_every_usual_head_is_short() -> None:
 def test_a_stiff_flat_goes_as_a_parcel_without_stamps(viewed: Viewed) -> None:
     card = Mailer("Stiff", MailerKind.RIGID, Size.of("9", "7", "0.3", "in"), stiff=True)
     view = viewed("2", "Stiff", shop=made.shop(mailers=(card,)))
-    assert (view.shape, view.service, view.stamps) == ("flat", "ground parcel, counter price", ())
+    assert (view.shape, view.service, view.stamps) == ("flat", "ground (retail)", ())
     assert "stiff-flat" in codes(view)

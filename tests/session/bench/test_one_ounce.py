@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from desk.domain.finding import finding
+from desk.domain.finding import Code, finding
 from desk.domain.shop import LetterPostage
 from desk.session.bench.one_ounce import OunceGlance, ounce_glance
 from desk.session.verdict.verdict import Verdict
@@ -37,7 +37,7 @@ def test_the_answer_at_a_glance(judged: Judge, value: str, expected: tuple[str, 
 def test_a_dollar_and_more_is_said_in_its_money(judged: Judge) -> None:
     verdict = judged("1.5")
     for extra, words in (("1.00", "1.00 USD"), ("0.99", "99 cents")):
-        told = finding("over-one-ounce", over_oz="0.5", extra=extra, currency="USD")
+        told = finding(Code.OVER_ONE_OUNCE, weight_oz="1.5", over_oz="0.5", extra=extra, currency="USD")
         assert asked(replace(verdict, findings=(told,)))[2] == f"{words} more than one ounce."
 
 

@@ -46,12 +46,12 @@ def test_every_service_stands_there_with_its_price_or_its_reason(page, rulebook)
     found = page("0.7")
     assert [(each.service, each.price, each.row, each.is_chosen) for each in found.offers] == [
         ("letter, stamped", "0.82", "up to 1 oz", True),
-        ("ground parcel, counter price", found.offers[1].price, "up to 4 oz", False),
+        ("ground (retail)", found.offers[1].price, "up to 4 oz", False),
     ]
     assert found.offers[0].billable == "1 oz"
     reasons = {each.service: each.why for each in found.left_out}
     assert reasons["large envelope"] == "Not for a letter."
-    assert reasons["books and listed media"] == "Not among the shop's services."
+    assert reasons["books and listed media"] == "Not one of the services you use."
     assert len(found.offers) + len(found.left_out) == len(home_services)
 
 

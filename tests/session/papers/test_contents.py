@@ -114,7 +114,7 @@ def test_the_hand_over_sheet_groups_by_who_takes_it(terms):
     assert [[row.order for row in group.rows] for group in content.groups] == [["1-1"], ["2-1", "4-1"]]
     assert content.groups[0].total == "1 piece, 0.82 USD"
     assert content.notes == ("1 not listed: not weighed yet, or held back by something to look at.",)
-    assert content.date == "15 July 2026"
+    assert content.date == "July 15, 2026"
 
 
 def test_nothing_to_hand_over(terms):

@@ -49,7 +49,7 @@ def test_labels_of_all_read_back_and_the_others_are_told_with_reasons(wanted):
     left = {one.reference: one.why for one in done.left_out}
     assert left["1002-1"] == "Its postage is bought online and brings its own label."
     assert left["1003-1"] == "Not weighed yet."
-    assert left["1004-1"] == "The address lacks a city."
+    assert left["1004-1"] == "The address is missing a city."
     assert set(left) == {"1002-1", "1003-1", "1004-1", "1005-1"}
 
 
@@ -81,7 +81,7 @@ def test_the_hand_over_sheet_lists_what_is_ready(wanted):
     left = {one.reference: one.why for one in done.left_out}
     assert set(done.references) == {"1001-1", "1002-1", "1005-1"} - left.keys()
     assert "1001-1" in done.references
-    assert (left["1003-1"], left["1004-1"]) == ("Not weighed yet.", "The address lacks a city.")
+    assert (left["1003-1"], left["1004-1"]) == ("Not weighed yet.", "The address is missing a city.")
 
 
 def test_a_paper_of_nothing_has_one_page_that_says_so(wanted):
@@ -104,7 +104,7 @@ def test_a_label_whose_address_loses_letters_is_left_out_with_them_named(terms):
     batch = judge_batch([made.case("0.7", address=odd)], terms)
     done = make_paper(Wanted(Paper.LABELS, batch, terms), RESOURCES)
     assert done.references == ()
-    assert "No font here has" in done.left_out[0].why
+    assert "label fonts can't print" in done.left_out[0].why
 
 
 def test_it_is_saved_whole_and_replaces_what_was_there(wanted, tmp_path):

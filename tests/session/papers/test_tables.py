@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.finding import finding
+from desk.domain.finding import Code, finding
 from desk.domain.money import Money
 from desk.domain.piece import PieceKey
 from desk.domain.shop import LetterPostage
@@ -119,19 +119,22 @@ def test_recipient_and_mailer_are_made_safe_in_pieces(terms):
 def test_findings_charts_first_then_pieces_then_strangers(terms):
     batch = judge_batch([case(buyer_note="by stamp")], terms)
     batch = replace(
-        batch, shared=(SharedFinding(finding("chart-out-of-date", "list", effective="2026-07-12", until="2026-10-03")),)
+        batch,
+        shared=(
+            SharedFinding(
+                finding(Code.CHART_OUT_OF_DATE, "list", None, chart="us", effective="2026-07-12", until="2026-10-03")
+            ),
+        ),
     )
-    rows = written(tables.FINDING_COLUMNS, tables.finding_rows(batch, [("77", 2, finding("no-order"))]))
+    rows = written(tables.FINDING_COLUMNS, tables.finding_rows(batch, [("77", 2, finding(Code.NO_ORDER, order="77"))]))
     assert [(row["order"], row["piece"], row["code"], row["severity"]) for row in rows] == [
         ("", "", "chart-out-of-date", "note"),
         ("1001", "1", "stamps-requested", "look"),
         ("1001", "1", "untracked", "note"),
         ("77", "2", "no-order", "look"),
     ]
-    assert (
-        rows[1]["message"] == "The buyer asked for a stamp: as letter, stamped it costs 0.82, and 4.06 would go back."
-    )
-    assert rows[1]["fix"].startswith("Say yes")
+    assert rows[1]["message"] == "The buyer asked for stamps: $0.82 as letter, stamped, and you would refund $4.06."
+    assert rows[1]["fix"].startswith("Use stamps")
     assert rows[0]["source"] == "list"
 
 

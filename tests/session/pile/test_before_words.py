@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from desk.domain.finding import Finding, finding, reason
+from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money, zero
 from desk.domain.piece import PieceKey
 from desk.domain.product import Product
@@ -14,7 +14,7 @@ from desk.session.pile.forecast import Forecast
 from desk.session.words.sentences import sentence, way_out
 
 KEYS = (PieceKey("1"), PieceKey("2"))
-UNKNOWN = finding("product-unknown", items="Glu pot")
+UNKNOWN = finding(Code.PRODUCT_UNKNOWN, items="Glu pot")
 DOORS = reason(DOOR, orders="1, 2", saved="")
 STAMPS = reason(STAMP, order="1", note="A stamp please")
 
@@ -32,7 +32,7 @@ def test_a_door_says_what_it_saves() -> None:
 
 def test_an_unknown_product_names_what_it_resembles() -> None:
     said, out = thing_words(Thing(UNKNOWN, KEYS, resembles=(Product("GP", "Glue pot"),)))
-    assert said == "The shop does not know: Glu pot."
+    assert said == "Not in your products: Glu pot."
     assert out.startswith("Perhaps Glue pot (GP). Add it")
 
 
@@ -41,7 +41,7 @@ def test_a_note_is_quoted() -> None:
 
 
 def test_what_was_mended_is_nothing_to_settle() -> None:
-    mended = Thing(finding("postal-code-mended", was="2906", now="02906"), KEYS)
+    mended = Thing(finding(Code.POSTAL_CODE_MENDED, typed="2906", mended="02906"), KEYS)
     things = [mended, Thing(UNKNOWN, KEYS), Thing(DOORS, KEYS), Thing(STAMPS, KEYS)]
     assert to_settle(things) == tuple(things[1:])
 

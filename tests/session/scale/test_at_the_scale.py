@@ -42,7 +42,7 @@ class Bench:
 
 
 def test_before_anything_is_heard_there_is_no_scale():
-    assert Rehearsal(print).live == Live(says="No scale: press T to type a weight.")
+    assert Rehearsal(print).live == Live(says="No scale. Press T to type a weight.")
 
 
 def test_a_settled_weight_goes_to_the_open_piece():
@@ -262,7 +262,7 @@ def test_every_trouble_has_a_sentence_that_says_what_to_do(trouble):
 
 
 def test_a_scale_that_was_closed_is_no_scale():
-    assert trouble_words(LinkState(Link.CLOSED)) == "No scale: press T to type a weight."
+    assert trouble_words(LinkState(Link.CLOSED)) == "No scale. Press T to type a weight."
     assert trouble_words(LIVE) == ""
 
 
@@ -271,7 +271,7 @@ def test_opened_and_nothing_read_yet():
 
 
 @pytest.mark.parametrize(
-    ("state", "word"), [(State.OVER, "too heavy"), (State.NEEDS_ZERO, "asks for zero"), (State.FAULT, "fault")]
+    ("state", "word"), [(State.OVER, "too heavy"), (State.NEEDS_ZERO, "needs zero"), (State.FAULT, "fault")]
 )
 def test_what_the_scale_tells_of_itself(state, word):
     bench = Bench()

@@ -12,7 +12,7 @@ from desk.scales.units import DESK_UNITS, HID_UNITS
 from desk.session.words.scale import NO_SCALE, TROUBLES, WORDS
 from tests.session.scale.test_at_the_scale import LIVE, Bench
 
-WAYS_OUT = ("press", "plug", "close", "type", "switch", "setup", "calibrated", "take it", "put the tray")
+WAYS_OUT = ("press", "turn", "plug", "close", "type", "switch", "setup", "calibrated", "take it", "put the tray")
 WELL = (Pan.EMPTY, Pan.LOAD_CHANGING, Pan.LOAD_SETTLING, Pan.CAPTURED, Pan.SWAPPED_UNSEEN)
 
 
@@ -29,14 +29,14 @@ def wordless(state, unit=None):
 
 
 FAULTS = {
-    "overload in a line": (wordless(State.OVER, "oz"), "More than this scale can carry"),
-    "overload over USB": (wordless(State.OVER_LIMIT), "More than this scale can carry"),
+    "overload in a line": (wordless(State.OVER, "oz"), "more than the scale can weigh"),
+    "overload over USB": (wordless(State.OVER_LIMIT), "more than the scale can weigh"),
     "below zero": (shown_reading(Decimal("-1.5"), "oz", State.STABLE, b""), "zeroed with something on it"),
     "under, without a number": (wordless(State.UNDER), "zeroed with something on it"),
-    "needs zero": (wordless(State.NEEDS_ZERO), "press the zero key"),
-    "zero error": (wordless(State.ZERO_ERROR), "press the zero key"),
-    "needs calibration": (wordless(State.NEEDS_CALIBRATION), "asks to be calibrated"),
-    "fault": (wordless(State.FAULT), "Switch it off and on"),
+    "needs zero": (wordless(State.NEEDS_ZERO), "press its zero key"),
+    "zero error": (wordless(State.ZERO_ERROR), "press its zero key"),
+    "needs calibration": (wordless(State.NEEDS_CALIBRATION), "needs calibration"),
+    "fault": (wordless(State.FAULT), "Turn it off and on"),
     "carat": (shown_reading(Decimal(170), "carat", State.STABLE, b""), "shows carats"),
     "troy ounce": (shown_reading(Decimal("0.91"), "troy_oz", State.STABLE, b""), "shows troy ounces"),
     "tael": (shown_reading(Decimal("1.2"), "tael", State.STABLE, b""), "shows taels"),
@@ -92,7 +92,7 @@ def test_silence_is_on_the_strip():
     bench = Bench().show("0")
     bench.at.tick(bench.now + 2.5)
     bench.at.tick(bench.now + 3.6)
-    assert bench.at.live.fault.startswith("The scale is silent. Press its on key")
+    assert bench.at.live.fault.startswith("The scale is silent. Turn it on")
 
 
 def test_without_a_scale_nothing_is_wrong():
@@ -166,7 +166,7 @@ class TestTray:
 
     def test_without_the_tray_that_is_said(self):
         bench = self.bench().show("3.2").show("0", 2.5)
-        assert "Put the tray back" in bench.at.live.fault
+        assert "Put it back" in bench.at.live.fault
 
     def test_in_another_unit_no_weight_comes_out(self):
         bench = self.bench().show("3.2").open(7).show("210", 2.5, unit="g")

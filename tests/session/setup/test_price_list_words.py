@@ -58,7 +58,7 @@ def test_a_list_past_its_last_day_is_in_force_until_a_newer_one_is():
 
 def test_services_stand_by_their_words():
     rows = list_rows(Charts.of([LETTER, GROUND]), ON)
-    assert [row.words[0] for row in rows] == ["ground parcel, counter price", "letter, stamped"]
+    assert [row.words[0] for row in rows] == ["ground (retail)", "letter, stamped"]
 
 
 def test_the_cells_of_a_list_with_the_oversized_price_last():

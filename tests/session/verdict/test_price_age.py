@@ -21,7 +21,10 @@ def parcels(rulebook, on):
 def test_the_date_stands_beside_the_amount(rulebook):
     batch, terms = parcels(rulebook, LATE)
     view = bench_view(batch.verdicts[0], terms)
-    assert (view.costs[0].words, view.costs[0].beside) == ("Postage", "list of 2026-07-12, known until 2026-10-03")
+    assert (view.costs[0].words, view.costs[0].beside) == (
+        "Postage",
+        "price list of July 12, 2026, valid through October 3, 2026",
+    )
     assert "chart-out-of-date" not in [fact.code for fact in view.why]
     assert bench_view(batch.verdicts[2], terms).costs[0].beside == ""
 
@@ -29,7 +32,7 @@ def test_the_date_stands_beside_the_amount(rulebook):
 def test_in_a_table_the_last_day_is_short_and_the_words_are_for_ears(rulebook):
     batch, terms = parcels(rulebook, LATE)
     ages = [age_of(verdict.offer, terms.on) for verdict in batch.verdicts]
-    assert ages[0] == Age("3 Oct 2026", "list of 2026-07-12, known until 2026-10-03")
+    assert ages[0] == Age("Oct 3, 2026", "price list of July 12, 2026, valid through October 3, 2026")
     assert ages[2] is FRESH
     assert age_of(None, LATE) is FRESH
 
@@ -44,14 +47,19 @@ def test_a_list_in_its_days_says_nothing(rulebook):
 def test_once_in_the_strip_however_many_pieces(rulebook):
     batch, _ = parcels(rulebook, LATE)
     assert ages_of(Counts(LATE, batch.verdicts).last_days) == (
-        "Prices known until 3 October 2026 are in use: compare one with the post's list before you pay."
+        "Some prices may be out of date (valid through October 3, 2026). Check one before you pay."
     )
 
 
 def test_beside_a_sum_it_is_said_when_such_a_price_is_in_it(rulebook):
     batch, terms = parcels(rulebook, LATE)
-    assert ages_in_sum(batch.verdicts, LATE) == "Prices known until 3 October 2026 are in it."
+    assert (
+        ages_in_sum(batch.verdicts, LATE) == "Includes prices that may be out of date (valid through October 3, 2026)."
+    )
     assert ages_in_sum(batch.verdicts[2:], LATE) == ""
-    assert hand_over_content(batch, terms).notes[0] == "Prices known until 3 October 2026 are in it."
+    assert (
+        hand_over_content(batch, terms).notes[0]
+        == "Includes prices that may be out of date (valid through October 3, 2026)."
+    )
     fresh, terms = parcels(rulebook, ON)
-    assert not any("known until" in note for note in hand_over_content(fresh, terms).notes)
+    assert not any("out of date" in note for note in hand_over_content(fresh, terms).notes)

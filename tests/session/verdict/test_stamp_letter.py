@@ -29,7 +29,7 @@ def test_a_letter_is_proposed_where_the_choice_forbids_letters(judged):
     """5.00 paid, less 0.82 (list of 2026-07-12) and 0.12 for the mailer; until yes it stays the parcel chosen."""
     verdict = judged(shop=shop(**PARCELS), **ASKED)
     assert (verdict.offer.service, verdict.stands) == ("ground-retail", Stand.NEEDS_A_LOOK)
-    assert look(verdict) == {"refund": "4.06", "service": "letter-stamped", "postage": "0.82"}
+    assert look(verdict) == {"refund": "4.06", "service": "letter-stamped", "postage": "0.82", "currency": "USD"}
     assert verdict.money.refund == Money(0)
 
 

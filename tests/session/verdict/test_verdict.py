@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.finding import finding
+from desk.domain.finding import Code, Finding
 from desk.domain.stands import Stand
 from desk.session.rulebook import Rulebook
 from desk.session.verdict.verdict import Terms, Verdict
@@ -26,7 +26,7 @@ Judged = Callable[..., Verdict]
     ],
 )
 def test_only_a_stop_stops(judged: Judged, codes: tuple[str, ...], expected: bool) -> None:
-    verdict = replace(judged("0.7"), findings=tuple(finding(code) for code in codes))
+    verdict = replace(judged("0.7"), findings=tuple(Finding(Code(code), Code(code).severity) for code in codes))
     assert (verdict.is_stopped, verdict.stays_here) == (expected, expected)
 
 

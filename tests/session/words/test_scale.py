@@ -89,7 +89,7 @@ def test_of_several_faults_the_first_to_mend_is_said(pan: Pan, said: Reading, tr
         (Pan.EMPTY, Reading(Decimal("1.2"), "tael", State.STABLE), ("wrong unit", "look")),
         (Pan.CAPTURED, reading("170", "carat"), ("wrong unit", "look")),
         (Pan.NEEDS_ZERO, Reading(None, None, State.NEEDS_CALIBRATION), ("not calibrated", "look")),
-        (Pan.NEEDS_ZERO, Reading(None, None, State.NEEDS_ZERO), ("asks for zero", "look")),
+        (Pan.NEEDS_ZERO, Reading(None, None, State.NEEDS_ZERO), ("needs zero", "look")),
         (Pan.CAPTURED, reading(), ("settled", "fine")),
     ],
 )

@@ -10,7 +10,7 @@ from desk.session.words.services import WORDS, service_words
     [
         ("letter-stamped", "letter, stamped"),
         ("flat", "large envelope"),
-        ("ground-retail", "ground parcel, counter price"),
+        ("ground-retail", "ground (retail)"),
         ("priority-flat-small-box-retail", "priority flat-rate small box"),
         ("priority-flat-legal-commercial", "priority flat-rate legal envelope"),
         ("intl-priority-flat-medium-box", "priority flat-rate medium box abroad"),

@@ -86,7 +86,7 @@ def test_prices_past_their_date_are_one_strip_with_a_way_to_the_lists(bench, wei
     assert opened == [("Setup", "Charts")]
     past = next(n for n, v in bench.desk.pile.verdicts.items() if v.offer and v.offer.chart.is_past(batch_day(bench)))
     bench.screen.does.open_piece(past)
-    assert any("known until" in words for words, _, _ in bench.screen.side.costs.lines)
+    assert any("valid through" in words for words, _, _ in bench.screen.side.costs.lines)
 
 
 def test_the_strip_of_old_prices_goes_when_it_was_seen_and_comes_for_other_dates(bench, weigh_demo):
@@ -100,7 +100,7 @@ def test_the_strip_of_old_prices_goes_when_it_was_seen_and_comes_for_other_dates
     assert len(bench.desk.states) == before - 1
     bench.desk.do(post_on, date(2026, 9, 1))  # another list is past its date by then, so another sentence
     (strip,) = [state for state in bench.desk.states if state.only_on == "Bench"]
-    assert "17 January 2026" in strip.words
+    assert "January 17, 2026" in strip.words
 
 
 def batch_day(bench):

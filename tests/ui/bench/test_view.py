@@ -12,7 +12,7 @@ from desk.session.pile.bulk_changes import set_beside
 def test_before_a_piece_is_open_it_says_how_to_begin(bench):
     figure = bench.screen.write.figure.figure
     assert (figure.number, figure.hint) == ("", "Type a number, or N for the next")
-    assert bench.screen.scale_card.says.text() == "No scale: press T to type a weight."
+    assert bench.screen.scale_card.says.text() == "No scale. Press T to type a weight."
 
 
 def test_with_no_orders_it_says_where_they_come_from(qtbot, empty_desk):
@@ -199,7 +199,7 @@ def test_a_number_takes_the_same_weight_without_a_question(bench):
 def test_a_fault_stands_on_the_strip_and_not_on_the_card_too(bench):
     bench.pan("-1.5", 2.5)
     assert [state.words for state in bench.desk.states] == [
-        "The scale was zeroed with something on it. Empty the pan and press the zero key on the scale."
+        "The scale was zeroed with something on it. Clear it and press its zero key."
     ]
     assert bench.screen.scale_card.says.isHidden()
     bench.pan("0", 0.5)

@@ -44,7 +44,7 @@ def test_every_row_adds_up_and_so_do_the_sums(view: CostsView, desk: Desk, weigh
     assert f"left over {left_over}." in view.foot.text()
     asked = cost_list(desk.pile).asked  # the demo has a request nobody answered yet
     assert f", refunds {asked.text()} ({asked.text()} only asked for), " in view.foot.text()
-    ages = "Prices known until 17 January 2026 and 3 October 2026 are in it."
+    ages = "Includes prices that may be out of date (valid through January 17, 2026 and October 3, 2026)."
     assert view.foot.text().endswith(f". {ages} {len(desk.pile.verdicts) - len(rows)} more have no postage yet.")
 
 
@@ -55,10 +55,13 @@ def test_a_price_past_its_list_shows_the_last_day_beside_it(
     past = {v.case.key.reference for v in desk.pile.verdicts.values() if v.offer and v.offer.chart.is_past(ON)}
     shown = {view.model.rows[at][0]: remark for at, remark in view.model.remarks.items()}
     assert shown.keys() == past
-    newer = "3 Oct 2026", "list of 2026-07-12, known until 2026-10-03"
-    assert set(shown.values()) == {newer, ("17 Jan 2026", "list of 2025-10-05, known until 2026-01-17")}
+    newer = "Oct 3, 2026", "price list of July 12, 2026, valid through October 3, 2026"
+    assert set(shown.values()) == {
+        newer,
+        ("Jan 17, 2026", "price list of October 5, 2025, valid through January 17, 2026"),
+    }
     cell = view.model.index(next(at for at, remark in view.model.remarks.items() if remark == newer), POSTAGE)
-    assert cell.data(BESIDE) == "3 Oct 2026"
+    assert cell.data(BESIDE) == "Oct 3, 2026"
     assert cell.data(ACCESSIBLE) == f"{cell.data()}, list of 2026-07-12, known until 2026-10-03"
     assert view.model.index(cell.row(), POSTAGE + 1).data(BESIDE) is None
 

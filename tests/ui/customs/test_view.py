@@ -79,7 +79,7 @@ def test_the_model_is_sound(view: CustomsView, qtmodeltester: ModelTester) -> No
 def test_what_is_missing_stands_at_its_field_with_the_way_out(view: CustomsView) -> None:
     card = next(card for card in choose(view, LACKING) if card.view.at("hs"))
     said = card.form.fields["hs"].fault.label.text()
-    assert said.endswith("is not in HS 2022. Look up the code that took its place.")
+    assert said.endswith("isn't in HS 2022. Look up the current code and add it to the product.")
     assert line_edit(card, "hs").accessibleDescription() == said
     assert view.editor.facts.text().startswith("CN22")
     assert "HS codes here are suggestions" in view.editor.cautions.text()
@@ -199,7 +199,8 @@ def test_a_tax_number_is_masked(view: CustomsView, demo: tuple[Shop, object]) ->
 def test_cells_are_painted_with_their_marks(view: CustomsView) -> None:
     image = view.table.grab().toImage()
     colours = {image.pixelColor(x, y).name() for x in range(0, image.width(), 2) for y in range(0, image.height(), 2)}
-    assert view.table.itemDelegate().colours["look"].name() in colours  # type: ignore[attr-defined]
+    marks = view.table.itemDelegate().colours  # type: ignore[attr-defined]
+    assert {marks["look"].name(), marks["stop"].name()} & colours
 
 
 def test_rows_change_in_place(qtbot: QtBot, view: CustomsView) -> None:

@@ -53,7 +53,7 @@ def test_every_ready_piece_stands_in_its_group(view: HandOverView, desk: Desk, w
     assert view.model.rows[: len(found.rows)] == found.rows
     assert view.total.text() == found.total
     ages, note = view.model.rows[len(found.rows) :]
-    assert ages[0] == "Prices known until 17 January 2026 and 3 October 2026 are in it."
+    assert ages[0] == "Includes prices that may be out of date (valid through January 17, 2026 and October 3, 2026)."
     assert note[0].startswith(f"{len(desk.pile.verdicts) - len(ready)} not listed")
     assert view.table.columnSpan(0, 0) == 6
 
@@ -66,7 +66,7 @@ def test_postage_past_its_list_shows_the_last_day_beside_it(
     past = {v.case.key.reference for v in desk.pile.verdicts.values() if v.offer and v.offer.chart.is_past(ON)}
     assert found.ages
     assert {found.rows[at][0] for at in found.ages} == past & {row[0] for row in found.rows}
-    assert view.model.index(next(iter(found.ages)), POSTAGE).data(BESIDE) == "3 Oct 2026"
+    assert view.model.index(next(iter(found.ages)), POSTAGE).data(BESIDE) == "Oct 3, 2026"
     assert view.model.index(found.headings[0], POSTAGE).data(BESIDE) is None
 
 

@@ -7,7 +7,7 @@ from datetime import date
 from decimal import Decimal
 from typing import NamedTuple
 
-from desk.domain.finding import Finding, Severity
+from desk.domain.finding import Code, Finding, Severity
 from desk.domain.order import OrderLine
 from desk.domain.stands import Stand, is_open
 from desk.domain.weight import Shown
@@ -19,7 +19,7 @@ NUMBER, RECIPIENT, PLACE, CONTENTS, MAILER, GROSS, RULER, BILLABLE, VERDICT, POS
 HEADS = ("Number", "Recipient", "Place", "Contents", "Mailer", "Gross", "", "Bills as", "Verdict", "Postage", "Stands")
 FIGURES = frozenset({GROSS, BILLABLE, POSTAGE})
 _DIGITS = re.compile(r"\d+")
-_TOLD_APART = {"no-weight", "untracked"}  # where it stands, and that it is a letter, say so already
+_TOLD_APART = {Code.NO_WEIGHT, Code.UNTRACKED}  # where it stands, and that it is a letter, say so already
 
 
 class Row(NamedTuple):
@@ -82,7 +82,6 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> Row:
 
 
 _LINE = {stand: place for place, stand in enumerate(Stand)}
-_WEIGHT = {Severity.STOP: 3, Severity.LOOK: 2, Severity.NOTE: 1, Severity.FINE: 0}
 
 
 def worst_of(verdict: Verdict) -> Finding | None:
@@ -92,7 +91,7 @@ def worst_of(verdict: Verdict) -> Finding | None:
         for found in verdict.findings
         if found.code not in _TOLD_APART and (found.severity is Severity.NOTE or is_open(found, verdict.case.answered))
     ]
-    return max(told, key=lambda found: _WEIGHT[found.severity], default=None)
+    return min(told, key=lambda found: found.severity.rank, default=None)
 
 
 def verdict_word(verdict: Verdict, worst: Finding | None) -> str:

@@ -1,0 +1,174 @@
+"""The codes of findings and reasons: how serious each is, and the facts that go with it.
+
+Codes are a contract with everyone who reads `findings.csv`: they are added, never renamed. Their sentences live in
+`desk.session.words.sentences`.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Self
+
+_SIZES = "length_in height_in thickness_in"
+_RATE = "rate_on? rate_age_days? rate_stale?"  # how old an exchange rate is, where one was used
+_STEP = "limit limit_unit lower higher currency lower_service higher_service form shown unit division"
+
+
+class Severity(StrEnum):
+    """How serious a finding is, the most serious first. `fine` marks a reason: why a decision is what it is."""
+
+    STOP = "stop"
+    LOOK = "look"
+    NOTE = "note"
+    FINE = "fine"
+
+    @property
+    def rank(self) -> int:
+        """Return 0 for a stop and more for what is less serious, to sort by."""
+        return _RANKS[self]
+
+
+_RANKS = {severity: rank for rank, severity in enumerate(Severity)}
+STOP, LOOK, NOTE, FINE = Severity
+
+
+class Code(StrEnum):
+    """A code with its usual severity and the names of its facts; `?` marks a fact that may be left out."""
+
+    severity: Severity
+    required: frozenset[str]
+    facts: frozenset[str]
+
+    def __new__(cls, text: str, severity: Severity = FINE, facts: str = "") -> Self:
+        """Make a member from its text, severity and facts."""
+        member = str.__new__(cls, text)
+        member._value_ = text
+        member.severity = severity
+        member.required = frozenset(name for name in facts.split() if not name.endswith("?"))
+        member.facts = frozenset(name.removesuffix("?") for name in facts.split())
+        return member
+
+    # Can't be mailed like this.
+    ADDRESS_INCOMPLETE = "address-incomplete", STOP, "missing country_typed"
+    ADDRESS_TOO_LONG = "address-too-long", STOP, "part longest length"
+    CONTENTS_UNKNOWN = "contents-unknown", STOP, "pieces"
+    DESTINATION_BARRED = "destination-barred", STOP, "country why"
+    GOODS_IN_LETTER_ABROAD = "goods-in-letter-abroad", STOP, "country? why? service?"
+    NEEDS_EXPORT_FILING = "needs-export-filing", STOP, "hs value limit currency"
+    NET_OVER_GROSS = "net-over-gross", STOP, "net_g gross_g"
+    NO_SERVICE = "no-service", STOP, "tried"
+    RESTRICTED_GOODS = "restricted-goods", STOP, "goods where"
+    TOO_SMALL = "too-small", STOP, _SIZES
+    VALUE_NOT_COMPARED = "value-not-compared", STOP, "limit currency valued_in"
+
+    # To check before it goes.
+    BUYER_ID_MISSING = "buyer-id-missing", LOOK, "kind country"
+    CHOICE_UNSORTED = "choice-unsorted", LOOK, "choice"
+    COVER_SHORT = "cover-short", LOOK, "value cover currency service?"
+    DESTINATION_SUSPENDED = "destination-suspended", LOOK, "country service extent alert_on alert_age_days"
+    FEE_UNCLEAR = "fee-unclear", LOOK, "service lower higher currency fees older_list"
+    FORM_MAY_BE_NEEDED = "form-may-be-needed", LOOK, "place military"
+    HAZARD_ABROAD = "hazard-abroad", LOOK, "goods country"
+    HAZARD_SURFACE_ONLY = "hazard-surface-only", LOOK, "goods"
+    HEAVIER_THAN_CONTENTS = "heavier-than-contents", LOOK, "expected_g shown_g excess_g"
+    HS_MISSING = "hs-missing", LOOK, "item hs why edition"
+    HS_NOT_IN_EDITION = "hs-not-in-edition", LOOK, "item hs why edition"
+    LATIN_LINE_MISSING = "latin-line-missing", LOOK, "missing country"
+    LETTERS_NOT_PRINTABLE = "letters-not-printable", LOOK, "letters"
+    LIGHTER_THAN_CONTENTS = "lighter-than-contents", LOOK, "expected_g shown_g missing_g"
+    MAILER_GUESSED = "mailer-guessed", LOOK, "mailer"
+    MAILER_TOO_SMALL = "mailer-too-small", LOOK, "product contents_in outside_in"
+    MAILER_UNKNOWN = "mailer-unknown", LOOK, "mailer"
+    MEDIA_DOUBTFUL = "media-doubtful", LOOK, "items"
+    NOT_ENOUGH_STAMPS = "not-enough-stamps", LOOK, "postage currency would_do"
+    NO_ORDER = "no-order", LOOK, "order"
+    NO_WEIGHT = "no-weight", LOOK
+    ORIGIN_MISSING = "origin-missing", LOOK, "item"
+    OWN_LIST_DAMAGED = "own-list-damaged", LOOK, "fault"
+    POSTAL_CODE_ODD = "postal-code-odd", LOOK, "postal_code country region why"
+    PRODUCT_UNKNOWN = "product-unknown", LOOK, "items"
+    SIZE_MISSING = "size-missing", LOOK
+    STAMPS_REQUESTED = "stamps-requested", LOOK, "refund service postage currency"
+    STATUS_UNSORTED = "status-unsorted", LOOK, "status"
+    SWAPPED_WITH = "swapped-with", LOOK, "other"
+    TAX_ID_MALFORMED = "tax-id-malformed", LOOK, "kind why typed"
+    TOO_CLOSE_TO_CALL = "too-close-to-call", LOOK, _STEP
+    VALUE_ZERO = "value-zero", LOOK, "item"
+    WEIGHED_AFTER_PAID = "weighed-after-paid", LOOK, "stays came"
+    WEIGHED_TWICE = "weighed-twice", LOOK, "first then"
+    WORDS_TOO_VAGUE = "words-too-vague", LOOK, "item words why longest"
+    ZONE_UNKNOWN = "zone-unknown", LOOK, "origin destination"
+
+    # Good to know.
+    CHARGED_TOO_LITTLE = "charged-too-little", NOTE, "charged spent currency"
+    CHART_OUT_OF_DATE = "chart-out-of-date", NOTE, "chart until effective"
+    COLUMN_NOT_TAKEN = "column-not-taken", NOTE, "header file field"
+    EU_DUTY = "eu-duty", NOTE, f"codes each amount currency tested limit limit_currency {_RATE}"
+    FORM_EDGE = "form-edge", NOTE, "limit currency"
+    HAND_TO_CLERK = "hand-to-clerk", NOTE, "heavy thick weight_oz thickness_in"
+    KIND_OVERRULED = "kind-overruled", NOTE, "mailer kind"
+    LIST_ENDS = "list-ends", NOTE, "service chart what last? unit?"
+    NEAR_A_STEP = "near-a-step", NOTE, _STEP
+    NOT_MACHINABLE = "not-machinable", NOTE, "trait"
+    OVER_INCLUDED_COVER = "over-included-cover", NOTE, "value cover currency"
+    OVER_ONE_OUNCE = "over-one-ounce", NOTE, "weight_oz over_oz extra currency"
+    OVER_SERVICE_LIMIT = "over-service-limit", NOTE, "service limit unit currency? measure? value? kind? pounds?"
+    PAID_NOT_COUNTED = "paid-not-counted", NOTE, "paid paid_in"
+    POSTAL_CODE_MENDED = "postal-code-mended", NOTE, "typed mended country?"
+    STAMP_NOT_POSSIBLE = "stamp-not-possible", NOTE, "service"
+    STIFF_FLAT = "stiff-flat", NOTE
+    TAX_ID_MISSING = "tax-id-missing", NOTE, f"kind country of limit? limit_currency? {_RATE}"
+    TOO_THICK_FOR_LETTER = "too-thick-for-letter", NOTE, _SIZES
+    UNEVEN_FLAT = "uneven-flat", NOTE
+    UNTRACKED = "untracked", NOTE, "service"
+    WORDS_TOO_LONG = "words-too-long", NOTE, "item words why longest"
+    ZONE_ESTIMATED = "zone-estimated", NOTE, "zone edition military"
+
+    # Reasons: why a decision is what it is, and why a service is out.
+    BOX_PAYS_PARCEL = "box-pays-parcel", FINE
+    CARD_SIZE = "card-size", FINE
+    CHEAPEST_OF = "cheapest-of", FINE, "count next_service next_price currency"
+    COUNTRY_UNKNOWN = "country-unknown", FINE
+    DIMENSIONAL_WEIGHT = "dimensional-weight", FINE, "pounds divisor"
+    DOCUMENTS_ONLY = "documents-only", FINE
+    FLAT_BY_SIZE = "flat-by-size", FINE, _SIZES
+    FLAT_OVER_WEIGHT = "flat-over-weight", FINE, "limit unit"
+    FORM_BY_SERVICE = "form-by-service", FINE, "service"
+    FORM_BY_VALUE = "form-by-value", FINE, "value limit currency service? rule?"
+    FORM_BY_WEIGHT = "form-by-weight", FINE, "limit"
+    FORM_NOT_NEEDED = "form-not-needed", FINE, "why"
+    LABEL_WEIGHT_ADDED = "label-weight-added", FINE, "grams"
+    LETTER_BY_SIZE = "letter-by-size", FINE, _SIZES
+    LETTER_OVER_WEIGHT = "letter-over-weight", FINE, "limit unit"
+    LIMIT_UNTESTED = "limit-untested", FINE, f"limit limit_currency kind? country? {_RATE}"
+    LIST_IN_OTHER_MONEY = "list-in-other-money", FINE, "currency shop"
+    MAILER_ONLY_FOR = "mailer-only-for", FINE, "service"
+    MEDIA_ONLY = "media-only", FINE
+    NEEDS_TRACKING = "needs-tracking", FINE, "up_to value"
+    NOT_AMONG_CHOICES = "not-among-choices", FINE
+    NOT_IN_POLICY = "not-in-policy", FINE
+    NOT_ITS_SHAPE = "not-its-shape", FINE, "shape"
+    NOT_RECTANGULAR = "not-rectangular", FINE
+    NOT_TO_THAT_COUNTRY = "not-to-that-country", FINE, "country"
+    NO_PRICE_LIST = "no-price-list", FINE
+    ONLY_OWN_PACKAGING = "only-own-packaging", FINE
+    OTHER_SIDE = "other-side", FINE
+    OUTSIDE_TAX_SCHEME = "outside-tax-scheme", FINE, f"limit limit_currency kind country {_RATE}"
+    OVER_DIMENSIONAL_WEIGHT = "over-dimensional-weight", FINE, "limit unit pounds"
+    OVER_SIZE = "over-size", FINE, "limit measure"
+    OVER_VALUE = "over-value", FINE, "limit currency"
+    OVER_WEIGHT = "over-weight", FINE, "limit unit"
+    PARCEL_BY_SIZE = "parcel-by-size", FINE, _SIZES
+    RATE_OLD = "rate-old", FINE, "rate rate_on rate_age_days"
+    RESTRICTED_ALLOWED = "restricted-allowed", FINE, "goods"
+    RESTRICTED_BY_AIR = "restricted-by-air", FINE, "goods"
+    ROW_USED = "row-used", FINE, "service chart effective up_to unit keyed_by key price currency"
+    SAME_DOOR = "same-door", FINE, "orders saved currency?"
+    SIZE_NOT_KNOWN = "size-not-known", FINE
+    STAMP_ASKED = "stamp-asked", FINE, "order note"
+    STIFF_LETTER_OVER_WEIGHT = "stiff-letter-over-weight", FINE, "limit unit"
+    SURCHARGE_ADDED = "surcharge-added", FINE, "fee amount currency"
+    SURFACE_ONLY = "surface-only", FINE, "goods"
+    TUBE_PAYS_PARCEL = "tube-pays-parcel", FINE
+    UNDER_SIZE = "under-size", FINE, "limit? measure?"
+    VALUE_IN_DOLLARS = "value-in-dollars", FINE, "value currency rate_on rate_age_days rate_stale"

@@ -1,0 +1,254 @@
+"""The facts of a finding in words: money with its sign, dates, names for codes, and phrases made of several facts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import date
+
+from desk.domain.codes import Code
+from desk.domain.finding import Finding
+from desk.session.words.facts import (
+    GOODS,
+    SHAPES,
+    WHY,
+    country_in_words,
+    domestic_place_in_words,
+    fees_in_words,
+    tax_number_in_words,
+    traits_in_words,
+    why_in_words,
+)
+from desk.session.words.fields import field_words
+from desk.session.words.figures import counted, day_in_words, listed, sum_in_words
+from desk.session.words.services import service_words
+
+
+class Facts(dict[str, object]):
+    """Facts by name; one that an older version did not store shows as a dash."""
+
+    def __missing__(self, key: str) -> str:
+        return "\u2014"
+
+
+PARTS = {
+    "recipient": "a name",
+    "company": "a company",
+    "address2": "a second street line",
+    "address1": "a street line",
+    "city": "a city",
+    "region": "a state",
+    "postal_code": "a postal code",
+    "country": "a country",
+}
+DAYS = ("alert_on", "rate_on", "until", "effective")
+_IN_CURRENCY: Mapping[Code, tuple[str, ...]] = {  # sums of money in the currency of the fact `currency`
+    Code.CHARGED_TOO_LITTLE: ("charged", "spent"),
+    Code.COVER_SHORT: ("value", "cover"),
+    Code.EU_DUTY: ("amount", "each"),
+    Code.FEE_UNCLEAR: ("lower",),
+    Code.FORM_BY_VALUE: ("value", "limit"),
+    Code.FORM_EDGE: ("limit",),
+    Code.NEEDS_EXPORT_FILING: ("value", "limit"),
+    Code.NOT_ENOUGH_STAMPS: ("postage",),
+    Code.OVER_INCLUDED_COVER: ("value", "cover"),
+    Code.OVER_ONE_OUNCE: ("extra",),
+    Code.OVER_VALUE: ("limit",),
+    Code.ROW_USED: ("price",),
+    Code.STAMPS_REQUESTED: ("postage", "refund"),
+    Code.SURCHARGE_ADDED: ("amount",),
+    Code.VALUE_NOT_COMPARED: ("limit",),
+}
+
+
+def facts_in_words(found: Finding) -> Facts:
+    """Return the facts as sentences use them, those that rules give as codes put into words."""
+    facts = Facts(found.facts)
+    for name, words in _EVERYWHERE.items():
+        if name in facts:
+            facts[name] = words(str(facts[name]))
+    if found.code in WHY:
+        facts["why"] = why_in_words(found.code, str(facts.get("why", "")))
+    for name in _IN_CURRENCY.get(found.code, ()):
+        facts[name] = sum_in_words(str(facts[name]), str(facts["currency"]))
+    if found.code in _WORDED:
+        _WORDED[found.code](facts)
+    return facts
+
+
+def _day(text: str) -> str:
+    try:
+        return day_in_words(date.fromisoformat(text)) if text else "an unknown date"
+    except ValueError:
+        return text  # as the list has it
+
+
+_EVERYWHERE: Mapping[str, Callable[[str], str]] = {  # facts that mean the same under every code
+    "country": country_in_words,
+    "goods": lambda kind: GOODS.get(kind, kind),
+    "service": service_words,
+    "shape": lambda shape: SHAPES.get(shape, shape),
+    "trait": traits_in_words,
+    **dict.fromkeys(DAYS, _day),
+}
+
+
+def _sum(facts: Mapping[str, object], name: str) -> str:
+    return sum_in_words(str(facts[name]), str(facts["currency"])) if facts[name] else ""
+
+
+def _missing_parts(facts: Facts) -> None:
+    missing = str(facts["missing"]).split(", ")
+    words = listed([PARTS.get(part, part) for part in missing])
+    typed = facts["country_typed"] if "country" in missing else ""
+    facts["missing"] = f"{words} (can't tell what {typed!r} is)" if typed else words
+
+
+def _latin_parts(facts: Facts) -> None:
+    facts["missing"] = listed([PARTS.get(part, part).removeprefix("a ") for part in str(facts["missing"]).split(", ")])
+
+
+def _part_of_address(facts: Facts) -> None:
+    facts["part"] = PARTS.get(str(facts["part"]), str(facts["part"])).capitalize()
+
+
+def _what_to_buy(facts: Facts) -> None:
+    buy = facts["would_do"]
+    facts["would_do"] = f"Buy stamps that can: {buy}." if buy else "Allow more stamps on a piece, or pay another way."
+
+
+def _fee_sums(facts: Facts) -> None:
+    facts["fees"] = fees_in_words(str(facts["fees"]))
+    facts["higher"] = _sum(facts, "higher") or "more (no list here shows the fee)"
+
+
+def _surcharge(facts: Facts) -> None:
+    facts["fee"] = fees_in_words(str(facts["fee"]))
+
+
+def _next_best(facts: Facts) -> None:
+    service = service_words(str(facts["next_service"]))
+    facts["following"] = (
+        f"Next: {service} {_sum(facts, 'next_price')}." if service else "No other service can carry it."
+    )
+
+
+def _row(facts: Facts) -> None:
+    """Write `up to 2 oz`, with the zone or price group where prices depend on it."""
+    row = f"up to {facts['up_to']} {facts['unit']}" if facts["up_to"] else "for an oversized parcel"
+    key = {"zone": "zone", "group": "price group"}.get(str(facts["keyed_by"]))
+    facts["row"] = f"{row}, {key} {facts['key']}" if key else row
+
+
+def _what_differs(facts: Facts) -> None:
+    """Write the doubt: two prices, two services of one price, a customs form, or whether anything can carry it."""
+    lower, higher = _sum(facts, "lower"), _sum(facts, "higher")
+    accuracy = "your scale's accuracy can't rule out"
+    if lower == higher and facts["form"]:
+        facts["differs"] = f"{accuracy} a customs form"
+    elif not higher:
+        facts["differs"] = f"{accuracy} that nothing can carry it"
+    elif lower != higher:
+        facts["differs"] = f"{accuracy} {higher} instead of {lower}"
+    else:
+        low, high = (service_words(str(facts[name])) for name in ("lower_service", "higher_service"))
+        facts["differs"] = f"{accuracy} {high} instead of {low}"
+
+
+def _field(facts: Facts) -> None:
+    facts["words"] = field_words(str(facts["field"]))
+
+
+def _saves(facts: Facts) -> None:
+    facts["saves"] = f" Sent together they save {_sum(facts, 'saved')} in postage." if facts["saved"] else ""
+
+
+def _barred_place(facts: Facts) -> None:
+    whole = facts["why"] == "country"
+    facts["where"] = facts["country"] if whole else f"that part of {facts['country']}"
+
+
+def _mailed_where(facts: Facts) -> None:
+    facts["where"] = {"abroad": "to other countries", "overseas": "overseas"}.get(str(facts["where"]), facts["where"])
+
+
+def _region_and_country(facts: Facts) -> None:
+    """Write `NE` where the state alone says it, else `BC, Canada` or `France`."""
+    at_home = facts["region"] and facts["country"] == country_in_words("US")
+    names = ("region",) if at_home else ("region", "country")
+    facts["where"] = ", ".join(str(facts[name]) for name in names if facts[name])
+
+
+def _place_of_domestic_mail(facts: Facts) -> None:
+    facts["place"] = domestic_place_in_words(str(facts["place"]))
+
+
+def _kind_of_number(facts: Facts) -> None:
+    facts["kind"] = tax_number_in_words(str(facts["kind"]))
+
+
+def _limit_with_unit(facts: Facts) -> None:
+    """Write a limit of money with its sign and a limit of weight or size with its unit."""
+    unit, currency = str(facts["unit"]), str(facts.get("currency", ""))
+    measured = unit in ("oz", "lb", "g", "kg", "in")
+    limit = str(facts["limit"])
+    facts["limit"] = f"{limit} {unit}" if measured else sum_in_words(limit, currency or unit)
+    if facts.get("kind") == Code.OVER_DIMENSIONAL_WEIGHT:
+        facts["limit"] = f"{facts['limit']} and its size bills as {facts['pounds']} lb"
+
+
+def _limit_in_its_money(facts: Facts) -> None:
+    facts["limit"] = sum_in_words(str(facts["limit"]), str(facts["limit_currency"]))
+
+
+def _value_in_dollars(facts: Facts) -> None:
+    facts["value"] = sum_in_words(str(facts["value"]), "USD")
+
+
+def _paid(facts: Facts) -> None:
+    facts["paid"] = sum_in_words(str(facts["paid"]), str(facts["paid_in"]))
+
+
+def _count_of_codes(facts: Facts) -> None:
+    count = int(str(facts["codes"]))
+    facts["codes"] = "1 HS code" if count == 1 else f"each of {counted(count, 'HS code')}"
+
+
+def _origin(facts: Facts) -> None:
+    facts["origin"] = facts["origin"] or "your ZIP code (missing in Setup > Sender)"
+    facts["destination"] = facts["destination"] or "an address without a ZIP code"
+
+
+def _services_out(facts: Facts) -> None:
+    """Write `letter-stamped: under-size` as `letter, stamped (under size)`."""
+    pairs = [part.partition(": ") for part in str(facts["tried"]).split("; ") if part]
+    words = [f"{service_words(service)} ({code.replace('-', ' ')})" for service, _, code in pairs]
+    facts["tried"] = "; ".join(words) or "none is allowed for it"
+
+
+_WORDED: Mapping[Code, Callable[[Facts], None]] = {
+    Code.ADDRESS_INCOMPLETE: _missing_parts,
+    Code.ADDRESS_TOO_LONG: _part_of_address,
+    Code.BUYER_ID_MISSING: _kind_of_number,
+    Code.CHEAPEST_OF: _next_best,
+    Code.COLUMN_NOT_TAKEN: _field,
+    Code.DESTINATION_BARRED: _barred_place,
+    Code.EU_DUTY: _count_of_codes,
+    Code.FEE_UNCLEAR: _fee_sums,
+    Code.FORM_MAY_BE_NEEDED: _place_of_domestic_mail,
+    Code.LATIN_LINE_MISSING: _latin_parts,
+    Code.LIMIT_UNTESTED: _limit_in_its_money,
+    Code.NEAR_A_STEP: _what_differs,
+    Code.NO_SERVICE: _services_out,
+    Code.NOT_ENOUGH_STAMPS: _what_to_buy,
+    Code.OVER_SERVICE_LIMIT: _limit_with_unit,
+    Code.PAID_NOT_COUNTED: _paid,
+    Code.POSTAL_CODE_ODD: _region_and_country,
+    Code.RESTRICTED_GOODS: _mailed_where,
+    Code.ROW_USED: _row,
+    Code.SAME_DOOR: _saves,
+    Code.SURCHARGE_ADDED: _surcharge,
+    Code.TAX_ID_MALFORMED: _kind_of_number,
+    Code.TAX_ID_MISSING: _kind_of_number,
+    Code.VALUE_IN_DOLLARS: _value_in_dollars,
+    Code.ZONE_UNKNOWN: _origin,
+}

@@ -1,0 +1,76 @@
+"""Dates, money and numbers as the reader writes them: by the system's locale, else as in the United States.
+
+The tables that other programs read (`pieces.csv` and the rest) keep plain decimals and ISO dates.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from functools import cache, lru_cache
+
+_NO_LOCALE = "en_US_POSIX"  # what babel makes of LANG=C: commas and dollar signs are missing there
+_DEFAULT = "en_US"
+_KEPT = 4096
+
+
+@cache
+def system_locale() -> str:
+    """Return the system's locale for dates and money, such as `en_US`; `en_US` where none is set or babel lacks it."""
+    from babel import Locale, UnknownLocaleError, default_locale
+
+    try:
+        name = default_locale(("LC_ALL", "LC_MONETARY", "LANG")) or _DEFAULT
+        return _DEFAULT if name == _NO_LOCALE else str(Locale.parse(name))
+    except (UnknownLocaleError, ValueError):
+        return _DEFAULT
+
+
+@lru_cache(_KEPT)
+def day_in_words(day: date) -> str:
+    """Return `July 12, 2026`."""
+    from babel.dates import format_date
+
+    return format_date(day, "long", locale=system_locale())
+
+
+@lru_cache(_KEPT)
+def short_day(day: date) -> str:
+    """Return `Jul 12, 2026`, for narrow places."""
+    from babel.dates import format_date
+
+    return format_date(day, "medium", locale=system_locale())
+
+
+@lru_cache(_KEPT)
+def sum_in_words(amount: Decimal | str, currency: str) -> str:
+    """Return `$1.11` for US dollars and `EUR 3.00` for other money; a text that is no number as it is."""
+    from babel.numbers import format_currency
+
+    try:
+        value = Decimal(amount)
+    except ArithmeticError:
+        value = Decimal("NaN")
+    if not value.is_finite():
+        return f"{currency} {amount}"
+    pattern = None if currency == "USD" else "\u00a4\u00a4 #,##0.00"
+    return format_currency(value, currency, pattern, locale=system_locale()).replace("\u00a0", " ")
+
+
+def number_in_words(value: Decimal | int) -> str:
+    """Return `12,345`, or `0.25`: grouped, with the locale's decimal sign and all its decimals."""
+    from babel.numbers import format_decimal
+
+    return format_decimal(value, "#,##0.###############", locale=system_locale())
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """Return `1 piece` or `1,200 pieces`; `many` is for words that take more than an s."""
+    return f"{number_in_words(count)} {one if count == 1 else many or one + 's'}"
+
+
+def listed(parts: list[str]) -> str:
+    """Return `a`, `a and b` or `a, b and c`; empty for none."""
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"

@@ -1,0 +1,89 @@
+"""Sentences about orders, pieces and their contents. Code -> (issue, what to do)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from desk.domain.codes import Code
+
+PIECES: Mapping[Code, tuple[str, str]] = {
+    Code.NO_WEIGHT: ("Not weighed yet.", "Put it on the scale, or press T to type its weight."),
+    Code.NO_ORDER: (
+        "There is a weight for {order}, but no order with that number.",
+        "Check the number on the package.",
+    ),
+    Code.WEIGHED_TWICE: (
+        "Weighed twice: {first}, then {then}. The later weight is used.",
+        "If the later one is wrong, weigh it again.",
+    ),
+    Code.WEIGHED_AFTER_PAID: (
+        "Another weight came in ({came}), but the postage is already on it. It stays at {stays}.",
+        "Check the number on the package. To change the weight, take the stamps or label off first.",
+    ),
+    Code.MAILER_UNKNOWN: ("\u201c{mailer}\u201d is not one of your mailers.", "Choose one of yours, or add this one."),
+    Code.MAILER_GUESSED: (
+        "The mailer is a guess: {mailer}.",
+        "Press M to choose the mailer, or confirm it's right.",
+    ),
+    Code.MAILER_TOO_SMALL: (
+        "{product} is {contents_in} in thick, but the piece is listed at {outside_in} in.",
+        "Choose the mailer it is really in, or measure the piece.",
+    ),
+    Code.KIND_OVERRULED: (
+        "\u201c{mailer}\u201d is set up differently from other mailers of its kind ({kind}).",
+        "Check Rigid and Paper outside in Setup > Mailers.",
+    ),
+    Code.STATUS_UNSORTED: (
+        "New order status \u201c{status}\u201d: ship these orders or skip them?",
+        "Choose it once in Setup > Rules.",
+    ),
+    Code.CHOICE_UNSORTED: (
+        "The shipping choice \u201c{choice}\u201d matches none of your services yet.",
+        "Match it once in Setup > Shipping choices.",
+    ),
+    Code.SAME_DOOR: ("Orders {orders} go to the same address.{saves}", "Pack them together, or keep them apart."),
+    Code.STAMP_ASKED: (
+        "The buyer of {order} asks for a stamp: \u201c{note}\u201d.",
+        "Weigh it first. Then you see what stamps cost and choose.",
+    ),
+    Code.PRODUCT_UNKNOWN: (
+        "Not in your products: {items}.",
+        "Add it with its weight and customs description.",
+    ),
+    Code.CONTENTS_UNKNOWN: (
+        "This order ships in {pieces} packages.",
+        "Say which items are in each.",
+    ),
+    Code.LIGHTER_THAN_CONTENTS: (
+        "Lighter than its contents: {shown_g} g, expected {expected_g} g.",
+        "Open it. Something may be missing.",
+    ),
+    Code.HEAVIER_THAN_CONTENTS: (
+        "Heavier than its contents: {shown_g} g, expected {expected_g} g.",
+        "Open it. Something may be in it twice.",
+    ),
+    Code.SWAPPED_WITH: (
+        "This weight fits {other} better. The two packages may be swapped.",
+        "Open both and weigh them again.",
+    ),
+    Code.STAMPS_REQUESTED: (
+        "The buyer asked for stamps: {postage} as {service}, and you would refund {refund}.",
+        "Use stamps and refund, or don't use stamps.",
+    ),
+    Code.STAMP_NOT_POSSIBLE: (
+        "The buyer asked for stamps, but it can't go as a stamped letter.",
+        "Tell the buyer. It goes by {service}.",
+    ),
+    Code.CHARGED_TOO_LITTLE: (
+        "The buyer paid {charged} for shipping; it costs {spent}.",
+        "Charge more for orders like this next time.",
+    ),
+    Code.PAID_NOT_COUNTED: (
+        "The buyer paid {paid} for shipping. Without a rate for {paid_in} it is left out of the margin.",
+        "Add a rate for {paid_in} with its date to the shop file.",
+    ),
+    Code.COLUMN_NOT_TAKEN: (
+        "The column \u201c{header}\u201d of {file} may be \u201c{words}\u201d. It was not imported.",
+        "Rename it to \u201c{field}\u201d, or say so in a column mapping (--map).",
+    ),
+}

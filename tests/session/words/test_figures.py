@@ -1,0 +1,76 @@
+"""Dates, money and numbers: as in the United States where no locale is set, else as the locale writes them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from desk.session.words import figures
+
+KEPT = (figures.system_locale, figures.day_in_words, figures.short_day, figures.sum_in_words)
+
+
+@pytest.fixture
+def locale(monkeypatch: pytest.MonkeyPatch) -> Iterator[pytest.MonkeyPatch]:
+    """Forget what was kept for another locale, before and after."""
+    for name in ("LC_ALL", "LC_MONETARY", "LANG", "LANGUAGE"):
+        monkeypatch.delenv(name, raising=False)
+    for kept in KEPT:
+        kept.cache_clear()
+    yield monkeypatch
+    for kept in KEPT:
+        kept.cache_clear()
+
+
+@pytest.mark.parametrize("name", ["", "C", "C.UTF-8", "POSIX", "en_US.UTF-8", "xx_XX.UTF-8", "not a locale"])
+def test_as_in_the_united_states_unless_a_known_locale_is_set(locale, name):
+    locale.setenv("LC_ALL", name)
+    assert figures.day_in_words(date(2026, 7, 12)) == "July 12, 2026"
+    assert figures.short_day(date(2026, 10, 3)) == "Oct 3, 2026"
+    assert figures.sum_in_words("1.11", "USD") == "$1.11"
+    assert figures.sum_in_words("2500.00", "USD") == "$2,500.00"
+
+
+@pytest.mark.parametrize(
+    ("name", "day", "dollars", "euros"),
+    [
+        ("de_DE.UTF-8", "12. Juli 2026", "2.500,00 $", "EUR 2.500,00"),  # CLDR, by babel
+        ("en_GB.UTF-8", "12 July 2026", "US$2,500.00", "EUR 2,500.00"),
+    ],
+)
+def test_by_the_system_locale(locale, name, day, dollars, euros):
+    locale.setenv("LC_ALL", name)
+    assert figures.day_in_words(date(2026, 7, 12)) == day
+    assert figures.sum_in_words("2500.00", "USD") == dollars
+    assert figures.sum_in_words("2500.00", "EUR") == euros
+
+
+@pytest.mark.parametrize(
+    ("amount", "currency", "expected"),
+    [
+        ("3.00", "EUR", "EUR 3.00"),
+        ("1200", "JPY", "JPY 1,200"),
+        ("-1.50", "USD", "-$1.50"),
+        (Decimal("0"), "USD", "$0.00"),
+        ("a lot", "USD", "USD a lot"),
+        ("NaN", "USD", "USD NaN"),
+    ],
+)
+def test_sums(amount, currency, expected):
+    assert figures.sum_in_words(amount, currency) == expected
+
+
+@pytest.mark.parametrize(("count", "expected"), [(0, "0 boxes"), (1, "1 box"), (2, "2 boxes"), (1200, "1,200 boxes")])
+def test_counts(count, expected):
+    assert figures.counted(count, "box", "boxes") == expected
+    assert figures.counted(count, "piece").endswith("piece" if count == 1 else "pieces")
+
+
+@pytest.mark.parametrize(
+    ("parts", "expected"), [([], ""), (["a"], "a"), (["a", "b"], "a and b"), (["a", "b", "c"], "a, b and c")]
+)
+def test_lists(parts, expected):
+    assert figures.listed(parts) == expected
