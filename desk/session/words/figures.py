@@ -44,17 +44,16 @@ def short_day(day: date) -> str:
 
 @lru_cache(_KEPT)
 def sum_in_words(amount: Decimal | str, currency: str) -> str:
-    """Return `$1.11` for US dollars and `EUR 3.00` for other money; a text that is no number as it is."""
+    """Return `$1.11` for US dollars and `EUR 3.00` for other money; a text that is no usable number as it is."""
     from babel.numbers import format_currency
 
+    pattern = None if currency == "USD" else "\u00a4\u00a4 #,##0.00"
     try:
         value = Decimal(amount)
+        words = format_currency(value, currency, pattern, locale=system_locale()) if value.is_finite() else ""
     except ArithmeticError:
-        value = Decimal("NaN")
-    if not value.is_finite():
-        return f"{currency} {amount}"
-    pattern = None if currency == "USD" else "\u00a4\u00a4 #,##0.00"
-    return format_currency(value, currency, pattern, locale=system_locale()).replace("\u00a0", " ")
+        words = ""
+    return words.replace("\u00a0", " ") or f"{currency} {amount}"
 
 
 def number_in_words(value: Decimal | int) -> str:

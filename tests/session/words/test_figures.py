@@ -57,6 +57,7 @@ def test_by_the_system_locale(locale, name, day, dollars, euros):
         (Decimal("0"), "USD", "$0.00"),
         ("a lot", "USD", "USD a lot"),
         ("NaN", "USD", "USD NaN"),
+        ("1E100", "USD", "USD 1E100"),
     ],
 )
 def test_sums(amount, currency, expected):
