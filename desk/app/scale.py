@@ -13,7 +13,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from desk.scales.devices import serial_device
+from desk.scales.devices import serial_device, usb_device
 from desk.scales.drivers.presets import preset
 from desk.scales.listening import listening_device, tapped
 from desk.scales.port import Link, LinkState, SerialSettings
@@ -22,8 +22,8 @@ from desk.scales.thread import Device, ReadingThread
 from desk.session.scale.choice import (
     USUAL_TALK,
     ScaleChoice,
-    device_of,
     has_terminals,
+    pattern_of,
     scale_choice,
     serial_settings,
     talk_of,
@@ -75,6 +75,13 @@ class VirtualScale:
         self._process.terminate()
         self._process.wait(END_S)
         self._folder.cleanup()
+
+
+def device_of(choice: ScaleChoice) -> Device | None:
+    """Return how a scale is reached; None for no scale and for a virtual one, which is made first."""
+    if choice.kind == "usb":
+        return usb_device(choice.usb)
+    return serial_device(serial_settings(choice), pattern_of(choice)) if choice.kind == "serial" else None
 
 
 class ScaleSource:

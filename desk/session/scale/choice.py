@@ -11,7 +11,6 @@ from typing import Any
 from desk.domain.faults import Refused
 from desk.domain.shop import Policy
 from desk.domain.weight import Shown
-from desk.scales.devices import serial_device, usb_device
 from desk.scales.drivers.framing import Ends
 from desk.scales.drivers.lines import Bit, LinePattern
 from desk.scales.drivers.own_pattern import check_expression
@@ -20,7 +19,6 @@ from desk.scales.drivers.status_bits import trusting
 from desk.scales.port import SerialSettings
 from desk.scales.reading import State
 from desk.scales.settling import StepRule
-from desk.scales.thread import Device
 from desk.scales.tray import Tray
 from desk.session.scale.step_rule import step_rule
 from desk.session.setup.change_shop import FieldFault
@@ -133,13 +131,6 @@ def trusted_bit(choice: ScaleChoice) -> Bit | None:
 def bits_are_disputed(choice: ScaleChoice) -> bool:
     """Whether it sends status bits that mean one thing on this scale and another on that."""
     return choice.kind == "serial" and choice.preset in PRESETS and not PRESETS[choice.preset].flag_is_sure
-
-
-def device_of(choice: ScaleChoice) -> Device | None:
-    """How that scale is reached; None for no scale and for a virtual one, which is made first."""
-    if choice.kind == "usb":
-        return usb_device(choice.usb)
-    return serial_device(serial_settings(choice), pattern_of(choice)) if choice.kind == "serial" else None
 
 
 def serial_settings(choice: ScaleChoice) -> SerialSettings:

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 import pytest
 
+from desk.app.scale import device_of
 from desk.domain.shop import Policy
 from desk.domain.weight import Shown, WeightUnit
 from desk.scales.drivers.framing import Ends
@@ -16,7 +17,6 @@ from desk.session.scale.choice import (
     OWN,
     VIRTUAL,
     ScaleChoice,
-    device_of,
     keep_tray,
     pattern_of,
     save_scale,
