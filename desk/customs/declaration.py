@@ -14,7 +14,6 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from desk.customs.checked import compact
 from desk.customs.destinations import Destinations, place_of
-from desk.customs.exchange import STALE_AFTER_DAYS, converted
 from desk.customs.export_filing import ExportAnswer, Place, export_filing
 from desk.customs.form import NONE, SDR_RULE, FormAnswer, form_for
 from desk.customs.goods import Goods
@@ -23,6 +22,7 @@ from desk.customs.imports import NumberAnswer, buyer_number, duty, seller_number
 from desk.customs.words import words_finding
 from desk.domain.address import Address
 from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES, is_abroad
+from desk.domain.exchange import STALE_AFTER_DAYS, converted
 from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money, zero
 from desk.domain.service import Service

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from desk.customs.exchange import converted
 from desk.domain.country import MILITARY_STATES, is_abroad
+from desk.domain.exchange import converted
 from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money
 from desk.domain.service import FormRule, Service

@@ -8,9 +8,9 @@ from datetime import date
 
 from desk.customs.checked import compact
 from desk.customs.destinations import Rule
-from desk.customs.exchange import converted
 from desk.customs.goods import Goods
 from desk.customs.tax_ids import SOURCES, check_tax_id
+from desk.domain.exchange import converted
 from desk.domain.finding import Code, Fact, Finding, finding, reason
 from desk.domain.money import Money, zero
 from desk.domain.shop import ExchangeRate

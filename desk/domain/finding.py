@@ -15,7 +15,16 @@ __all__ = ["Code", "Fact", "Finding", "Severity", "finding", "reason"]
 
 Fact = str | int | bool
 # Codes with one cause for many pieces: it holds up each of them, and tables list it once.
-TOLD_ONCE = frozenset({Code.STATUS_UNSORTED, Code.CHOICE_UNSORTED, Code.KIND_OVERRULED, Code.TAX_ID_MALFORMED})
+TOLD_ONCE = frozenset(
+    {
+        Code.STATUS_UNSORTED,
+        Code.CHOICE_UNSORTED,
+        Code.HAZARD_SURFACE_ONLY,
+        Code.HAZARD_NOT_MARKED,
+        Code.KIND_OVERRULED,
+        Code.TAX_ID_MALFORMED,
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,3 +46,12 @@ class Product:
     def key(self) -> str:
         """Return what tells products apart: the SKU, else the name."""
         return self.sku or self.name
+
+    @property
+    def is_media_doubtful(self) -> bool:
+        """True when it is marked for the media price and its HS code or words say it holds nothing to read.
+
+        Heading 4820 is stationery to write in; media mail is reading matter only (DMM 273.3.1).
+        """
+        words = f"{self.name} {self.customs_words}".casefold().split()
+        return self.media and (self.hs.startswith("4820") or "blank" in words)

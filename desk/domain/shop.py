@@ -60,6 +60,8 @@ class Policy:
     scale_unit: WeightUnit | None = None
     learn_weights: bool = True  # learn from past weighings what things weigh
     scale_rounds_up: bool = False  # a weight classifier shows the next step up; other scales the nearest
+    close_call_from: Money | None = None  # a difference from which a close call needs a check; None: the usual one
+    cover_from: Money | None = None  # a sum from which goods that are not covered need a check; None: the usual one
     label_weight: Weight = NOTHING
     insert_cost: Money = field(default_factory=lambda: Money(0))
     insert_weight: Weight = NOTHING

@@ -172,7 +172,7 @@ def _asked(posting: Posting, rules: PriceRules, form: Form | None, zone: ZoneAns
         posting.stamp_asked,
         None if untracked else posting.order_value,
         value.currency,
-        tuple([limit.currency == value.currency and limit < value for limit in rules.value_limits()]),
+        tuple([rules.is_over(value, limit) for limit in rules.value_limits()]),
     )
 
 

@@ -12,7 +12,7 @@ from decimal import Decimal
 from itertools import pairwise
 
 from desk.domain.exact import short
-from desk.domain.finding import Code, Finding, finding
+from desk.domain.finding import Code, Finding, Severity, finding
 from desk.domain.money import Money
 from desk.domain.weight import Shown, Weight, WeightUnit
 from desk.rates.case import FORM_LIMIT, Case
@@ -20,6 +20,9 @@ from desk.rates.doubt import Band, band, tolerance_divisions
 from desk.rates.rules import PriceRules
 
 _SOURCE = "NIST Handbook 44, section 2.20 Table 6, class III"
+
+
+_CLOSE_CALL = 50  # minor units: what a wrong guess costs before a person should look (common practice, no source)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +58,8 @@ def settle(case: Case, rules: PriceRules) -> Settled:
     narrow = band(posting.gross, Decimal(0), posting.label_weight, rounds_up=up)
     by_rounding = outcomes(case, narrow, edges)
     if _differ(by_rounding):
-        return Settled(dearest(by_rounding).weight, (_told(Code.TOO_CLOSE_TO_CALL, by_rounding, case),))
+        found = _told(Code.TOO_CLOSE_TO_CALL, by_rounding, case, _weighs(by_rounding, rules))
+        return Settled(dearest(by_rounding).weight, (found,))
     by_tolerance = outcomes(case, wide, edges)
     if not _differ(by_tolerance):
         return Settled(posting.weight)
@@ -87,7 +91,17 @@ def _differ(among: Sequence[Outcome]) -> bool:
     return any(not each.same_as(among[0]) for each in among[1:])
 
 
-def _told(code: Code, among: Sequence[Outcome], case: Case) -> Finding:
+def _weighs(among: Sequence[Outcome], rules: PriceRules) -> Severity | None:
+    """A note below the difference the shop sets, as long as only the price is open; None: as its code says."""
+    prices = [each.price for each in among if each.price is not None]
+    if len(prices) < len(among) or len({each.form for each in among}) > 1:
+        return None
+    chosen = rules.policy.close_call_from
+    least = _CLOSE_CALL if chosen is None else chosen.minor
+    return Severity.NOTE if max(prices) - min(prices) < least else None
+
+
+def _told(code: Code, among: Sequence[Outcome], case: Case, severity: Severity | None = None) -> Finding:
     """The finding with the limit nearest to the reading at which something changes, and both prices."""
     middle = case.posting.weight.grams
     currency = case.candidates[0].chart.currency
@@ -98,7 +112,7 @@ def _told(code: Code, among: Sequence[Outcome], case: Case) -> Finding:
     return finding(
         code,
         _SOURCE,
-        None,
+        severity,
         **_limit_facts(limit, case),
         lower=_money(low.price, currency),
         higher=_money(high.price if len(priced) == len(among) else None, currency),

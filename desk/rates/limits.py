@@ -12,12 +12,13 @@ from decimal import Decimal
 from functools import lru_cache
 
 from desk.domain.exact import short
-from desk.domain.finding import Code, Finding, Severity, finding, reason
+from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.length import Size, inches
 from desk.domain.service import PackageRule
 from desk.domain.weight import Weight
 from desk.rates.lists.price_list import ServiceChart
 from desk.rates.posting import Posting
+from desk.rates.rules import PriceRules
 from desk.rates.shape import (
     FLAT_LIMIT,
     GIRTH_LIMIT,
@@ -45,13 +46,13 @@ class Span:
     source: str = ""
 
 
-def refusal(chart: ServiceChart, posting: Posting, form: Form) -> Finding | None:
+def refusal(chart: ServiceChart, posting: Posting, form: Form, rules: PriceRules) -> Finding | None:
     """Why the service does not take the piece whatever it weighs; None when it does."""
     if chart.facts.documents_only and not posting.documents_only:
         return reason(Code.DOCUMENTS_ONLY, "IMM 242.1, 242.2")
     if not form.shape:
         return reason(Code.UNDER_SIZE, "DMM 601.1.2")
-    return _wrong_shape(chart, form) or _wrong_size(chart, posting, form) or _over_value(chart, posting)
+    return _wrong_shape(chart, form) or _wrong_size(chart, posting, form) or _over_value(chart, posting, rules)
 
 
 def weight_span(chart: ServiceChart, form: Form, country_limit: Weight | None) -> Span:
@@ -73,13 +74,13 @@ def over_weight(span: Span) -> Finding:
     return reason(Code.OVER_WEIGHT, span.source, limit=short(span.most.ounces()), unit="oz")
 
 
-def value_unclear(chart: ServiceChart, posting: Posting) -> Finding | None:
-    """A look when the service has a value limit in a currency the goods are not valued in; else None."""
+def value_unclear(chart: ServiceChart, posting: Posting, rules: PriceRules) -> Finding | None:
+    """Return a stop when the service has a value limit that no rate of the shop compares the goods with; else None."""
     limit = chart.max_value
-    if limit is None or limit.currency == posting.value.currency:
+    if limit is None or rules.is_over(posting.value, limit) is not None:
         return None
     facts = {"limit": limit.text(), "currency": limit.currency, "valued_in": posting.value.currency}
-    return finding(Code.VALUE_NOT_COMPARED, chart.source, Severity.LOOK, **facts)
+    return finding(Code.VALUE_NOT_COMPARED, chart.source, None, **facts)
 
 
 def _wrong_shape(chart: ServiceChart, form: Form) -> Finding | None:
@@ -139,8 +140,8 @@ def _first_failed(tests: tuple[tuple[bool, Code, str, str], ...]) -> Finding | N
     return reason(failed[1], _PACKAGE_SOURCE, limit=failed[2], measure=failed[3]) if failed else None
 
 
-def _over_value(chart: ServiceChart, posting: Posting) -> Finding | None:
+def _over_value(chart: ServiceChart, posting: Posting, rules: PriceRules) -> Finding | None:
     limit = chart.max_value
-    if limit is None or limit.currency != posting.value.currency or posting.value <= limit:
+    if limit is None or not rules.is_over(posting.value, limit):
         return None
     return reason(Code.OVER_VALUE, chart.source, limit=limit.text(), currency=limit.currency)

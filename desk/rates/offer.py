@@ -139,7 +139,7 @@ def candidate(
         return reason(Code.NO_PRICE_LIST, "the charts at hand")
     if isinstance(key, Finding):
         return key
-    refused = air_bar(chart.facts, posting) or refusal(chart, posting, form)
+    refused = air_bar(chart.facts, posting) or refusal(chart, posting, form, rules)
     if refused is not None and refused.code not in TOLD_WHEN_CHEAPER:
         return refused
     oversized = _oversized(chart, form, key)

@@ -57,7 +57,7 @@ def standing(priced: Priced, rules: PriceRules) -> Standing:
     then, chosen = [*_shape(priced, rules), *_limits(priced)], priced.chosen
     if chosen is None:
         return Standing(first, tuple(then), ())
-    unclear = value_unclear(chosen.chart, priced.case.posting)
+    unclear = value_unclear(chosen.chart, priced.case.posting, rules)
     then += [*_fees(chosen, rules), *([unclear] if unclear is not None else [])]
     untracked = finding(Code.UNTRACKED, "Letters and flats carry no tracking number", service=chosen.service)
     return Standing(first, tuple(then), () if chosen.facts.tracked else (untracked,))

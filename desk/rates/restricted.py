@@ -12,7 +12,8 @@ from desk.domain.product import Restriction
 from desk.domain.service import Service
 from desk.rates.posting import Posting
 
-SURFACE_ONLY = frozenset({Restriction.FLAMMABLE, Restriction.AEROSOL})
+SURFACE_ONLY = frozenset({Restriction.FLAMMABLE, Restriction.AEROSOL, Restriction.BATTERY})
+_NEVER_ABROAD = frozenset({Restriction.FLAMMABLE, Restriction.AEROSOL})  # nor where mail goes by air as a rule
 # Domestic places that mail reaches by air as a rule (common practice, no source).
 OVERSEAS = frozenset("AA AE AP AK HI PR GU VI AS MP FM MH PW".split())
 SOURCES = {
@@ -25,7 +26,7 @@ SOURCES = {
 
 def barred_goods(posting: Posting) -> list[Finding]:
     """A stop for each restricted thing that may not go to this destination at all."""
-    kinds = sorted(kind for kind in posting.restricted if _barred_there(kind, posting))
+    kinds = sorted(kind for kind in posting.restricted if _barred(kind, posting))
     where = "abroad" if posting.abroad else "overseas"
     return [finding(Code.RESTRICTED_GOODS, SOURCES[kind], goods=kind.value, where=where) for kind in kinds]
 
@@ -45,9 +46,14 @@ def handling(posting: Posting) -> list[Finding]:
     return [
         reason(Code.SURFACE_ONLY if kind in SURFACE_ONLY else Code.RESTRICTED_ALLOWED, SOURCES[kind], goods=kind.value)
         for kind in sorted(posting.restricted)
-        if not _barred_there(kind, posting)
+        if not _barred(kind, posting)
     ]
 
 
-def _barred_there(kind: Restriction, posting: Posting) -> bool:
-    return posting.abroad or (kind in SURFACE_ONLY and posting.region in OVERSEAS)
+def barred_there(kind: Restriction, *, abroad: bool, region: str) -> bool:
+    """Return True when the mail does not take such goods to that destination at all."""
+    return kind in _NEVER_ABROAD and (abroad or region in OVERSEAS)
+
+
+def _barred(kind: Restriction, posting: Posting) -> bool:
+    return barred_there(kind, abroad=posting.abroad, region=posting.region)

@@ -8,10 +8,11 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from desk.domain.exchange import converted
 from desk.domain.finding import Finding
 from desk.domain.money import Money
 from desk.domain.service import Service
-from desk.domain.shop import Policy
+from desk.domain.shop import ExchangeRate, Policy
 from desk.rates.lists.chart import Charts
 from desk.rates.lists.price_list import ServiceChart
 from desk.rates.zone import Zones
@@ -34,6 +35,7 @@ class PriceRules:
     policy: Policy
     on: date
     tolerance_scale: Decimal = Decimal(1)
+    rates: tuple[ExchangeRate, ...] = ()  # the shop's own, for limits in other money than the goods
     kept: dict[Hashable, tuple[Out, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
     opened: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
     _facts: dict[str, Service] = field(default_factory=dict, init=False, repr=False, compare=False)
@@ -59,6 +61,13 @@ class PriceRules:
         if not self._services:
             self._services.extend(sorted(self.charts.services()))
         return self._services
+
+    def is_over(self, value: Money, limit: Money) -> bool | None:
+        """Return whether a value is over a limit, by the shop's dated rate; None without one for a value above zero."""
+        there = converted(value, limit.currency, self.rates)
+        if there is not None:
+            return there.amount > limit.amount
+        return None if value else False
 
     def value_limits(self) -> list[Money]:
         """Every limit of value that a list in force sets."""

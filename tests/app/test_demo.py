@@ -22,14 +22,16 @@ NOT_IN_THE_DEMO = {
     "choice-unsorted",
     "value-not-compared",
     "kind-overruled",
+    "hazard-surface-only",
+    "hazard-not-marked",
+    "media-doubtful",
+    "restricted-goods",
     "weighed-after-paid",
     "buyer-id-missing",
     "cover-short",
     "hazard-abroad",
-    "hazard-surface-only",
     "latin-line-missing",
     "mailer-guessed",
-    "media-doubtful",
 }
 
 

@@ -40,7 +40,7 @@ def test_every_pdf_has_a_page(desk):
         (ORDERS, WEIGHTS.replace("1,0.7,oz,A7\n", ""), "no-weight"),
         (ORDERS, WEIGHTS + "77,1,oz,A7\n", "no-order"),
         (ORDERS.replace("1 Quill Row", ""), WEIGHTS, "address-incomplete"),
-        (ORDERS, WEIGHTS + "1,0.8,oz,A7\n", "weighed-twice"),
+        (ORDERS, WEIGHTS + "1,1.4,oz,A7\n", "weighed-twice"),
         (ORDERS, WEIGHTS.replace("0.7,oz,A7", "0.7,oz,Sack"), "mailer-unknown"),
         (ORDERS.replace("US,Card,CD,1", "Atlantis,Card,CD,1"), WEIGHTS, "address-incomplete"),
     ],
@@ -98,7 +98,7 @@ def test_a_changed_order_and_a_changed_weight_are_told_once(desk):
 
 
 def test_weighed_twice_again_is_no_change(desk):
-    desk.weights += "1,0.8,oz,A7\n"
+    desk.weights += "1,1.4,oz,A7\n"
     desk.run()
     assert desk.run() == 1
     assert summary(desk.out)["changed"] == []

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 import pytest
 
+from desk.domain.finding import Severity
 from desk.domain.money import Money
 from desk.domain.weight import Weight
 from desk.rates.posting import shown
@@ -153,3 +154,14 @@ def test_pounds_and_ounces_are_told_in_ounces():
     posting = replace(piece("1", BOX), gross=shown("16.0", "lb-oz", "0.1"))
     (told,) = doubts(quote(posting, rules()))
     assert (told.facts["shown"], told.facts["unit"]) == ("16.0", "oz")
+
+
+@pytest.mark.parametrize(
+    ("least", "severity"), [(None, Severity.NOTE), (Money(30), Severity.LOOK), (Money(31), Severity.NOTE)]
+)
+def test_a_close_call_is_a_look_from_the_difference_the_shop_sets(least, severity):
+    """One or two ounces: 0.80 or 1.10 here, so 30 cents; the usual difference is 50 cents."""
+    answer = quote(piece("1.0", division="0.1"), rules(close_call_from=least))
+    (found,) = [each for each in answer.findings if each.code == "too-close-to-call"]
+    assert found.severity is severity
+    assert answer.chosen.price == Money(110)

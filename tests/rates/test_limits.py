@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
+
 import pytest
 
 from desk.domain.finding import Severity
 from desk.domain.length import Size
 from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
+from desk.domain.shop import ExchangeRate
 from desk.domain.weight import Weight
 from desk.rates.limits import over_weight, refusal, value_unclear, weight_span
 from desk.rates.shape import UNMEASURED, form_of
@@ -15,11 +19,11 @@ from tests.rates import tiny
 from tests.rates.tiny import BOX, CARD, ENVELOPE, FLAT, GROUND, INTL_LETTER, INTL_PACKAGE, LARGE_ENVELOPE, LETTER, piece
 
 
-def refused(chart, size=ENVELOPE, **fields):
+def refused(chart, size=ENVELOPE, rules=None, **fields):
     """The code of the refusal and its limit, or None."""
     posting = piece("1", size, **fields)
     form = form_of(size, posting.traits) if size else UNMEASURED
-    found = refusal(chart, posting, form)
+    found = refusal(chart, posting, form, rules or tiny.rules())
     return (found.code, found.facts.get("limit")) if found else None
 
 
@@ -106,11 +110,24 @@ def test_value_limit(value, currency, expected):
     assert refused(INTL_PACKAGE, BOX, country="DE", value=Money.of(value, currency)) == expected
 
 
-def test_a_value_in_other_money_is_a_look():
-    found = value_unclear(INTL_PACKAGE, piece("1", value=Money.of("900.00", "EUR")))
-    assert (found.code, found.severity) == ("value-not-compared", Severity.LOOK)
-    assert value_unclear(INTL_PACKAGE, piece("1")) is None
-    assert value_unclear(GROUND, piece("1", value=Money.of("9.00", "EUR"))) is None
+EURO = (ExchangeRate("EUR", "USD", Decimal("1.25"), tiny.ON),)
+
+
+@pytest.mark.parametrize(("euros", "expected"), [("320.00", None), ("320.01", ("over-value", "400.00"))])
+def test_a_value_in_other_money_is_converted_by_the_shop_s_rate(euros, expected):
+    """At 1.25 dollars a euro, 320.00 EUR is just the limit of 400 USD."""
+    day = replace(tiny.rules(), rates=EURO)
+    goods = Money.of(euros, "EUR")
+    assert refused(INTL_PACKAGE, BOX, rules=day, country="DE", value=goods) == expected
+    assert value_unclear(INTL_PACKAGE, piece("1", value=goods), day) is None
+
+
+def test_a_value_no_rate_compares_with_the_limit_is_a_stop():
+    found = value_unclear(INTL_PACKAGE, piece("1", value=Money.of("5.00", "EUR")), tiny.rules())
+    assert (found.code, found.severity) == ("value-not-compared", Severity.STOP)
+    assert value_unclear(INTL_PACKAGE, piece("1", value=Money.of("0.00", "EUR")), tiny.rules()) is None
+    assert value_unclear(INTL_PACKAGE, piece("1"), tiny.rules()) is None
+    assert value_unclear(GROUND, piece("1", value=Money.of("9.00", "EUR")), tiny.rules()) is None
 
 
 def test_goods_do_not_go_abroad_in_letters():

@@ -188,8 +188,8 @@ def test_may_go_answers_what_speaks_against_it():
     assert may_go(piece("5", BOX, country="DE"), "intl-package", day) == ()
     assert codes(may_go(piece("5", BOX, country="DE"), "intl-letter", day)) == ["documents-only"]
     assert may_go(piece("5", BOX, country="DE"), tiny.INTL_BOX.service, day) == ()
-    battery = piece("5", BOX, country="DE", restricted=frozenset({Restriction.BATTERY}))
-    assert codes(may_go(battery, "intl-package", day)) == ["restricted-goods"]
+    perfume = piece("5", BOX, country="DE", restricted=frozenset({Restriction.FLAMMABLE}))
+    assert codes(may_go(perfume, "intl-package", day)) == ["restricted-goods"]
     assert codes(may_go(piece("0.9", ENVELOPE, country="DE"), "intl-package", day)) == []
 
 

@@ -193,7 +193,7 @@ def test_goods_in_letters_abroad(fields, why, service):
 
 
 def test_restricted_goods_are_stopped_and_still_priced():
-    answer = quote(piece("5", BOX, country="DE", restricted=frozenset({Restriction.BATTERY})), rules())
+    answer = quote(piece("5", BOX, country="DE", restricted=frozenset({Restriction.AEROSOL})), rules())
     assert ("restricted-goods" in codes(answer.findings), answer.chosen.service) == (True, "intl-package")
     home = quote(piece("5", BOX, restricted=frozenset({Restriction.FLAMMABLE})), rules())
     assert "restricted-goods" not in codes(home.findings)

@@ -14,11 +14,16 @@ def holding(*kinds: Restriction, **fields: str):
     return piece("5", restricted=frozenset(kinds), **fields)
 
 
-@pytest.mark.parametrize("kind", list(Restriction))
-def test_everything_restricted_stops_abroad(kind):
+@pytest.mark.parametrize("kind", [Restriction.FLAMMABLE, Restriction.AEROSOL])
+def test_flammable_goods_stop_abroad(kind):
     (stop,) = barred_goods(holding(kind, country="DE"))
     assert (stop.code, stop.severity, stop.facts["goods"]) == ("restricted-goods", "stop", kind.value)
     assert "Publication 52" in stop.source
+
+
+@pytest.mark.parametrize("kind", [Restriction.MAGNET, Restriction.BATTERY])
+def test_magnets_and_batteries_abroad_are_asked_about_and_not_stopped(kind):
+    assert barred_goods(holding(kind, country="DE")) == []
 
 
 @pytest.mark.parametrize(
@@ -39,9 +44,10 @@ def test_surface_goods_stop_where_surface_mail_does_not_go(kind, region, barred)
     ("service", "barred"),
     [("ground-retail", False), ("media", False), ("priority-retail", True), ("letter-stamped", True), ("flat", True)],
 )
-def test_flammable_goods_do_not_fly(service, barred):
-    assert (air_bar(shipped().service(service), holding(Restriction.FLAMMABLE)) is not None) is barred
-    assert air_bar(shipped().service(service), holding(Restriction.MAGNET, Restriction.BATTERY)) is None
+@pytest.mark.parametrize("kind", [Restriction.FLAMMABLE, Restriction.AEROSOL, Restriction.BATTERY])
+def test_what_goes_by_surface_only_does_not_fly(service, barred, kind):
+    assert (air_bar(shipped().service(service), holding(kind, Restriction.MAGNET)) is not None) is barred
+    assert air_bar(shipped().service(service), holding(Restriction.MAGNET)) is None
 
 
 def test_what_the_domestic_mail_takes_is_told():

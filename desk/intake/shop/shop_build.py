@@ -68,6 +68,8 @@ def _policy(policy: PolicyTable, note: Note) -> Policy:
         scale_unit=policy.scale_unit,
         scale_rounds_up=policy.scale_rounds_up,
         learn_weights=policy.learn_weights,
+        close_call_from=_money(policy.close_call_from, currency, ("policy", "close_call_from"), note),
+        cover_from=_money(policy.cover_from, currency, ("policy", "cover_from"), note),
         label_weight=policy.label_weight or NOTHING,
         insert_cost=_money(policy.insert_cost, currency, ("policy", "insert_cost"), note) or none,
         insert_weight=policy.insert_weight or NOTHING,

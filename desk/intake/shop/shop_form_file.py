@@ -162,6 +162,8 @@ class PolicyTable(Table):
     scale_unit: WeightWord | None = None
     scale_rounds_up: YesNo = False
     learn_weights: YesNo = True
+    close_call_from: Amount | None = None
+    cover_from: Amount | None = None
     label_weight: WeightText | None = None
     insert_cost: Amount = Decimal(0)
     insert_weight: WeightText | None = None

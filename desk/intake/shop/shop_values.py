@@ -59,6 +59,8 @@ def policy_values(policy: Policy) -> Values:
         "scale_unit": policy.scale_unit.value if policy.scale_unit else None,
         "scale_rounds_up": policy.scale_rounds_up,
         "learn_weights": policy.learn_weights,
+        "close_call_from": _money(policy.close_call_from),
+        "cover_from": _money(policy.cover_from),
         "label_weight": " ".join(weight_parts(policy.label_weight)),
         "insert_cost": _money(policy.insert_cost),
         "insert_weight": " ".join(weight_parts(policy.insert_weight)),

@@ -1,16 +1,31 @@
-"""Answer looks: "seen, it is right". A stop cannot be answered; its cause has to go."""
+"""Answer issues to check: "It's right". A stop cannot be answered; its cause has to go."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection
 
+from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
-from desk.store import answers
+from desk.session.verdict.confirmed import CONFIRMED, Confirmed, cause_of
+from desk.session.verdict.judge import judge
+from desk.store import answers, settings
 
 
-def answer_looks(sitting: Sitting, piece_id: int, codes: Iterable[str], *, reference: str) -> None:
-    """Keep that these looks of a piece were seen and found right."""
+def answer_looks(sitting: Sitting, piece_id: int, codes: Collection[str], *, reference: str) -> None:
+    """Keep that these issues of a piece were checked; what is asked once for a product is kept for it too."""
+    causes = _causes(sitting, piece_id, codes)
     with sitting.store.act(f"Answer {reference}") as tx:
         for code in codes:
             answers.answer(tx, piece_id, code)
+        known = settings.read(tx.conn, CONFIRMED, Confirmed())
+        if causes - set(known.causes):
+            settings.write(tx, CONFIRMED, known.and_(sorted(causes)))
     sitting.announce(sitting.store.last_changes)
+
+
+def _causes(sitting: Sitting, piece_id: int, codes: Collection[str]) -> set[str]:
+    """What these answers say of products and not of this piece alone."""
+    terms = read_terms(sitting)
+    judged = [judge(stored.case, terms) for stored in read_stored(sitting, [piece_id])]
+    found = [one for verdict in judged for one in verdict.findings if one.code in codes]
+    return {cause for one in found if (cause := cause_of(one))}

@@ -16,9 +16,10 @@ from desk.session.learned.memory import Memory
 from desk.session.pile.together import as_one
 from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
+from desk.session.verdict.confirmed import CONFIRMED, Confirmed
 from desk.session.verdict.scale_trust import tolerance_scale
 from desk.session.verdict.verdict import Terms
-from desk.store import movements, orders, pieces, shop
+from desk.store import movements, orders, pieces, settings, shop
 from desk.store.movements import Stock
 
 
@@ -108,5 +109,6 @@ def read_cases(sitting: Sitting, first: Sequence[PieceKey] = ()) -> list[Case]:
 def read_terms(sitting: Sitting, on: date | None = None) -> Terms:
     """The terms of this sitting: the shop as stored, the rulebook, the posting date (None: that of the sitting)."""
     with sitting.store.reading() as conn:
-        stored = shop.load(conn)
-    return Terms(stored or Shop(Address()), sitting.rulebook, on or sitting.on, tolerance_scale(sitting))
+        stored, confirmed = shop.load(conn), settings.read(conn, CONFIRMED, Confirmed())
+    known, scale = stored or Shop(Address()), tolerance_scale(sitting)
+    return Terms(known, sitting.rulebook, on or sitting.on, scale, frozenset(confirmed.causes))

@@ -74,8 +74,10 @@ class Contents:
 
     @property
     def media(self) -> bool:
-        """True when every product may go as media mail."""
-        return all(product is not None and product.media for product, _ in self.products)
+        """True when every product may go at the media price, and nothing speaks against it."""
+        return all(
+            product is not None and product.media and not product.is_media_doubtful for product, _ in self.products
+        )
 
     @property
     def restricted(self) -> frozenset[Restriction]:
@@ -131,11 +133,6 @@ def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Findi
     if unknown:
         severity = None if is_abroad(case.order.address.country) else Severity.NOTE  # customs alone has to know it
         found.append(finding(Code.PRODUCT_UNKNOWN, "", severity, items=", ".join(dict.fromkeys(unknown))))
-    if case.weighing and (earlier := case.weighing.earlier):
-        shown = case.weighing.shown
-        found.append(
-            finding(Code.WEIGHED_TWICE, first=f"{earlier.value} {earlier.unit}", then=f"{shown.value} {shown.unit}")
-        )
     return found
 
 

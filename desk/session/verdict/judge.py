@@ -9,15 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from desk.costs.ledger import PieceMoney
-from desk.costs.materials import materials_cost
-from desk.costs.refunds import stamp_refund
 from desk.customs.addresses import check_address
 from desk.customs.declaration import Consignment, CustomsRules, Declaration, declare
-from desk.customs.exchange import converted
 from desk.customs.goods import goods_of
 from desk.domain.country import is_abroad
-from desk.domain.finding import Code, Finding, finding, is_of_shop, rank
+from desk.domain.exchange import converted
+from desk.domain.finding import Code, Finding, Severity, finding, is_of_shop, rank
 from desk.domain.money import Money, zero
 from desk.domain.piece import Weighing
 from desk.domain.stands import stands
@@ -26,7 +23,9 @@ from desk.learning.weight_check import check_weight
 from desk.rates.posting import Posting
 from desk.rates.quote import Offer, Quote, quote
 from desk.session.verdict.case import Case, Contents, contents_of
-from desk.session.verdict.payment import Payment, has_label, payment_for
+from desk.session.verdict.goods_checks import goods_findings, media_doubts
+from desk.session.verdict.money import charged_for, money_findings, money_of, refund_for, uncounted
+from desk.session.verdict.payment import Payment, payment_for
 from desk.session.verdict.stamp_letter import letter_instead, request_finding
 from desk.session.verdict.stamp_request import REQUESTED
 from desk.session.verdict.verdict import Terms, Verdict
@@ -35,7 +34,7 @@ from desk.session.verdict.verdict import Terms, Verdict
 def judge(case: Case, terms: Terms) -> Verdict:
     """The verdict on one piece, without stamps."""
     contents = contents_of(case, terms.shop)
-    known = [*case.order.findings, *contents.findings, *check_address(case.order.address), *_uncounted(case, terms)]
+    known = [*case.order.findings, *contents.findings, *check_address(case.order.address), *uncounted(case, terms)]
     if case.weighing is None:
         return settle(
             Verdict(case=case, contents=contents, charged=charged_for(case, terms)), [finding(Code.NO_WEIGHT), *known]
@@ -71,7 +70,7 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
     offer = None if closed else quoted.chosen
     payment = payment_for(offer.facts, policy) if offer else None
     declaration = _declaration(case, weighing, offer, terms)
-    money = _money(case, contents, offer, payment, terms)
+    money = money_of(case, contents, offer, payment, terms)
     verdict = Verdict(
         case=case,
         contents=contents,
@@ -89,7 +88,9 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
         *declaration.findings,
         *_weight_findings(case, weighing, contents, terms),
         *_stamp_request(verdict, letter.chosen if letter else None, terms),
-        *_money_findings(verdict, terms),
+        *money_findings(verdict, terms),
+        *_goods(verdict, terms),
+        *_weighed_twice(weighing, posting, quoted, terms),
     ]
     return settle(verdict, findings)
 
@@ -114,10 +115,16 @@ def posting_of(case: Case, weighing: Weighing, contents: Contents, terms: Terms)
         media=contents.media,
         restricted=contents.restricted,
         value=case.order.goods_value,
-        order_value=case.order.goods_value,
+        order_value=_in_shop_money(case.order.goods_value, terms),
         allowed=_allowed(case, terms),
         stamp_asked=contents.stamp_asked,
     )
+
+
+def _in_shop_money(value: Money, terms: Terms) -> Money:
+    """The value in the shop's currency by its own rate; as it is where there is none."""
+    there = converted(value, terms.shop.policy.currency, terms.shop.rates)
+    return there.cents() if there is not None else value
 
 
 def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:
@@ -125,6 +132,28 @@ def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:
     if case.service:
         return (case.service,)
     return terms.shop.choices.get(case.order.shipping_choice) or None  # a choice without services allows all
+
+
+def _goods(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
+    """Hazards of what is in it, and a media price that its goods do not allow."""
+    address, offer = verdict.case.order.address, verdict.offer
+    where = {"country": address.country, "region": address.region}
+    yield from goods_findings(verdict.contents, terms.confirmed, abroad=verdict.is_abroad, **where)
+    asked = (*terms.shop.policy.parcel_services, *(_allowed(verdict.case, terms) or ()))
+    if offer is not None and not verdict.is_abroad and any(terms.price_rules.service(one).takes for one in asked):
+        yield from media_doubts(verdict.contents)
+
+
+def _weighed_twice(weighing: Weighing, posting: Posting, quoted: Quote, terms: Terms) -> Iterator[Finding]:
+    """A look when the two weights pay differently, else a note."""
+    earlier, shown = weighing.earlier, weighing.shown
+    if earlier is None:
+        return
+    before = quote(replace(posting, gross=earlier), terms.price_rules).chosen
+    now = quoted.chosen
+    same = (before and (before.service, before.price)) == (now and (now.service, now.price))
+    facts = {"first": f"{earlier.value} {earlier.unit}", "then": f"{shown.value} {shown.unit}"}
+    yield finding(Code.WEIGHED_TWICE, "", Severity.NOTE if same else None, **facts)
 
 
 def _closed(case: Case, quoted: Quote, terms: Terms) -> list[Finding]:
@@ -163,41 +192,6 @@ def _contents_unknown(case: Case) -> Finding:
     return finding(Code.CONTENTS_UNKNOWN, pieces=case.pieces_in_order)
 
 
-def charged_for(case: Case, terms: Terms) -> Money:
-    """Shipping paid, once an order, in the shop's currency; nothing where the shop keeps no rate for the buyer's."""
-    nothing = zero(terms.shop.policy.currency)
-    there = converted(case.order.shipping_paid, nothing.currency, terms.shop.rates)
-    return there.cents() if there is not None and case.key.piece == 1 else nothing
-
-
-def _uncounted(case: Case, terms: Terms) -> list[Finding]:
-    paid, currency = case.order.shipping_paid, terms.shop.policy.currency
-    if not paid or case.key.piece > 1 or converted(paid, currency, terms.shop.rates) is not None:
-        return []
-    return [finding(Code.PAID_NOT_COUNTED, "the shop file", paid=paid.text(), paid_in=paid.currency)]
-
-
-def _money(case: Case, contents: Contents, offer: Offer | None, payment: Payment | None, terms: Terms) -> PieceMoney:
-    policy = terms.shop.policy
-    nothing = zero(policy.currency)
-    charged = charged_for(case, terms)
-    postage = offer.price if offer else nothing
-    refund = nothing
-    if contents.stamp_asked and payment is Payment.STAMPED:
-        refund = _refund(case, contents, postage, terms)
-    materials = materials_cost(contents.mailer, policy, has_label=has_label(payment))
-    return PieceMoney(charged, postage, materials, refund)
-
-
-def _refund(case: Case, contents: Contents, postage: Money, terms: Terms) -> Money:
-    """What would go back for this postage, once an order."""
-    nothing = zero(terms.shop.policy.currency)
-    if case.key.piece > 1:
-        return nothing
-    mailer = contents.mailer.cost(nothing.currency) if contents.mailer else nothing
-    return stamp_refund(charged_for(case, terms), postage, mailer)
-
-
 def _weight_findings(case: Case, weighing: Weighing, contents: Contents, terms: Terms) -> list[Finding]:
     if case.pieces_in_order > 1:
         return []
@@ -212,25 +206,5 @@ def _stamp_request(verdict: Verdict, letter: Offer | None, terms: Terms) -> list
         return []  # a service that a person chose for this very piece is the answer
     by_stamp = verdict.offer if stamped else letter
     nothing = zero(terms.shop.policy.currency)
-    refund = _refund(verdict.case, verdict.contents, by_stamp.price, terms) if by_stamp else nothing
+    refund = refund_for(verdict.case, verdict.contents, by_stamp.price, terms) if by_stamp else nothing
     return [request_finding(verdict.offer, by_stamp, refund)]
-
-
-def _money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
-    offer, money, case = verdict.offer, verdict.money, verdict.case
-    if offer is None or money is None:
-        return
-    spent = money.postage + money.materials
-    if case.pieces_in_order == 1 and money.charged < spent and not _uncounted(case, terms):
-        yield finding(
-            Code.CHARGED_TOO_LITTLE, "the shop's own costs", None, **_sums(charged=money.charged, spent=spent)
-        )
-    cover = offer.facts.cover
-    value = case.order.goods_value
-    if cover is not None and cover.currency == value.currency and cover < value:
-        yield finding(Code.OVER_INCLUDED_COVER, "from memory", None, **_sums(value=value, cover=cover))
-
-
-def _sums(**sums: Money) -> dict[str, str]:
-    """Return sums of one currency as facts, with the currency."""
-    return {name: amount.text() for name, amount in sums.items()} | {"currency": next(iter(sums.values())).currency}

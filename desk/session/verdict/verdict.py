@@ -28,11 +28,13 @@ class Terms:
     rulebook: Rulebook
     on: date
     tolerance_scale: Decimal = Decimal(1)  # less after a fresh check of the scale
+    confirmed: frozenset[str] = frozenset()  # what was confirmed once for a product
     price_rules: PriceRules = field(init=False, compare=False, repr=False)  # made once: it keeps what is asked again
 
     def __post_init__(self) -> None:
         rulebook = self.rulebook
-        rules = PriceRules(rulebook.charts, rulebook.zones, self.shop.policy, self.on, self.tolerance_scale)
+        shop, scale = self.shop, self.tolerance_scale
+        rules = PriceRules(rulebook.charts, rulebook.zones, shop.policy, self.on, scale, shop.rates)
         object.__setattr__(self, "price_rules", rules)
 
 

@@ -33,7 +33,13 @@ TRAITS = {
     "address": "its address runs along the short side",
 }
 SHAPES = {"letter": "a letter", "flat": "a large envelope", "parcel": "a parcel", "": "a piece of this size"}
-GOODS = {"magnet": "magnets", "battery": "batteries", "flammable": "flammable goods", "aerosol": "aerosols"}
+GOODS = {
+    "plants": "plants or seeds",
+    "magnet": "magnets",
+    "battery": "batteries",
+    "flammable": "flammable goods",
+    "aerosol": "aerosols",
+}
 WRONG_FORM = "it doesn't have the right form"
 WHY: Mapping[Code, Mapping[str, str]] = {  # by code, since rules use one word for several things
     Code.FORM_NOT_NEEDED: {"domestic": "domestic mail", "documents": "documents only"},

@@ -20,11 +20,15 @@ POST: Mapping[Code, tuple[str, str]] = {
         "Take them out, or ask the post before you mail it.",
     ),
     Code.HAZARD_SURFACE_ONLY: (
-        "{goods} can travel by ground only.",
-        "Send it by ground, with the marks the post asks for on the package.",
+        "{product} holds {goods}, which can travel by ground only.",
+        "Check its safety data sheet, mark the package, and confirm it once.",
+    ),
+    Code.HAZARD_NOT_MARKED: (
+        "{product} has an HS code for {goods} ({hs}) but is not marked that way.",
+        "Mark it in Setup > Products, or confirm once that it is safe to mail.",
     ),
     Code.HAZARD_ABROAD: (
-        "{goods} to {country}: allowed only within limits.",
+        "{product} holds {goods}: allowed to {country} only within limits.",
         "Check the limits of the post and of {country} before you mail it.",
     ),
     Code.MEDIA_DOUBTFUL: (

@@ -55,6 +55,8 @@ def _paying() -> list[Field | str]:
         LineField("max_stamps", say("Stamps on one piece, at most"), hint=say("no limit")),
         LineField("untracked", say("Without tracking: always, asked, or up to an order value")),
         ChoiceField("currency", say("The shop counts in"), [(code, code) for code in currencies()]),
+        LineField("close_call_from", say("Check close calls that differ by at least"), hint="0.50"),
+        LineField("cover_from", say("Check goods that are not covered from"), hint="100.00"),
         YesNoField("cautious", say("Take the dearer step when a weight is near one")),
     ]
 

@@ -5,7 +5,9 @@ from dataclasses import replace
 import pytest
 
 from desk.domain.changes import Changes
+from desk.domain.money import Money
 from desk.domain.piece import PieceKey
+from desk.domain.product import Restriction
 from desk.domain.stands import Stand
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import weigh
@@ -14,14 +16,14 @@ from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, undo
 from desk.session.verdict.judge import judge
-from tests.session.made import HOME, order, shop, weighing
+from tests.session.made import CARD, HOME, order, policy, shop, weighing
 
 CLOSE = "too-close-to-call"
 
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    take_in_shop(sitting, shop())
+    take_in_shop(sitting, shop(policy=policy(close_call_from=Money(0))))
     take_in_orders(sitting, [order("1"), order("2")])
     weigh(sitting, [(PieceKey("1"), weighing("1.0")), (PieceKey("2"), weighing("1.0"))])
     return sitting
@@ -55,7 +57,7 @@ def test_the_step_is_named_and_told(full: Sitting) -> None:
 
 
 def test_several_looks_are_one_step(full: Sitting) -> None:
-    answer_looks(full, first(full), iter([CLOSE, "hs-missing"]), reference="1-1")
+    answer_looks(full, first(full), [CLOSE, "hs-missing"], reference="1-1")
     assert answered(full) == [{CLOSE, "hs-missing"}, frozenset()]
     undo(full)
     assert answered(full) == [frozenset(), frozenset()]
@@ -84,3 +86,15 @@ def test_a_stop_is_not_open_to_an_answer(full: Sitting) -> None:
     assert stands(full)[0] == "needs a look"
     answer_looks(full, first(full), [CLOSE, "address-incomplete"], reference="1-1")
     assert stands(full)[0] == "needs a look"
+
+
+def test_what_is_asked_once_for_a_product_holds_up_no_other_piece_once_answered(sitting: Sitting) -> None:
+    ink = replace(CARD, restricted=(Restriction.FLAMMABLE,))
+    take_in_shop(sitting, shop(products=(ink,)))
+    take_in_orders(sitting, [order("1"), order("2")])
+    weigh(sitting, [(PieceKey("1"), weighing("1.4")), (PieceKey("2"), weighing("1.4"))])
+    assert stands(sitting) == ["needs a look", "needs a look"]
+    answer_looks(sitting, first(sitting), ["hazard-surface-only"], reference="1-1")
+    assert stands(sitting) == ["ready", "ready"]
+    undo(sitting)
+    assert stands(sitting) == ["needs a look", "needs a look"]

@@ -201,7 +201,7 @@ def test_the_whys_stand_heaviest_first(viewed: Viewed) -> None:
 
 
 def test_a_why_says_sentence_way_out_and_source(viewed: Viewed) -> None:
-    (first, *_) = viewed("1.0").why
+    (first, *_) = viewed("1.0", shop=made.shop(policy=made.policy(close_call_from=Money(0)))).why
     assert (first.code, first.mark, first.head) == ("too-close-to-call", "look", "Too close to call")
     assert first.sentence == (
         "Too close to call. Your scale reads in steps of 0.1 oz, so this could be just over or just under 1 oz. "

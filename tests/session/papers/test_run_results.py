@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from desk.domain.money import Money
 from desk.domain.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.session.bench.answers import answer_looks
@@ -103,6 +104,7 @@ def test_a_stranger_is_told_and_nothing_is_all_ready(leaves, tmp_path: Path) -> 
 
 
 def test_an_open_look_holds_up_and_an_answered_one_does_not(leaves, full: Sitting) -> None:
+    take_in_shop(full, made.shop(policy=made.policy(close_call_from=Money(0))))
     assert not leaves((ONE, "1.0"), (TWO, "0.7"))[0].all_ready
     answer_looks(full, read_stored(full)[0].id, ["too-close-to-call"], reference="1-1")
     assert leaves((ONE, "1.0"), (TWO, "0.7"))[0].all_ready

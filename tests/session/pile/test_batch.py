@@ -34,7 +34,7 @@ def test_the_verdicts_stand_in_the_order_of_the_cases(terms: Terms) -> None:
 def test_counts_name_every_stand_on_the_line_and_others_where_there_are_any(terms: Terms) -> None:
     cases = [
         made.case(None, number="1"),
-        made.case("1.0", number="2"),
+        made.case("1.4", number="2", status="unpaid"),
         made.case("0.7", number="3"),
         made.case("0.7", number="4"),
         made.case("0.7", number="5", postage_on=True),

@@ -28,7 +28,9 @@ def judged(rulebook, on, *cases):
 
 
 def test_where_pieces_stand(rulebook):
-    verdicts = judged(rulebook, ON, case("0.7", number="1"), case("1.0", number="2"), case(None, number="3"))
+    verdicts = judged(
+        rulebook, ON, case("0.7", number="1"), case("0.7", number="2", status="unpaid"), case(None, number="3")
+    )
     assert Counts(ON, verdicts).stands == {Stand.READY: 1, Stand.NEEDS_A_LOOK: 1, Stand.TO_WEIGH: 1}
 
 

@@ -1,12 +1,10 @@
 from dataclasses import replace
-from decimal import Decimal
 
 import pytest
 
 from desk.domain.finding import Severity
 from desk.domain.length import Size
 from desk.domain.stands import Stand
-from desk.domain.weight import Shown, WeightUnit
 from desk.session.verdict.case import contents_of
 from tests.session import made
 from tests.session.made import BOOK, FOLDER, LETTER, MANUAL, case, line, shop, weighing
@@ -63,13 +61,6 @@ def test_things_the_shop_does_not_know_are_told():
         ("mailer-unknown", {"mailer": "Sack"}),
         ("product-unknown", {"items": "Kite"}),
     ]
-
-
-def test_weighed_twice_is_told_with_both_readings():
-    earlier = Shown(Decimal("9.1"), WeightUnit.OUNCE, Decimal("0.1"))
-    contents = contents_of(case(weighing=weighing("9.6", "Padded", earlier=earlier)), shop())
-    assert codes(contents) == ["weighed-twice"]
-    assert dict(contents.findings[0].facts) == {"first": "9.1 oz", "then": "9.6 oz"}
 
 
 def test_the_outside_cannot_be_thinner_than_the_thickest_thing_in_it():

@@ -200,8 +200,8 @@ def test_what_is_too_small_has_no_service(judged):
 
 
 def test_a_restricted_thing_abroad_is_stopped_and_still_priced(judged):
-    magnet = replace(CARD, restricted=(Restriction.MAGNET,))
-    verdict = judged("4", "Padded", shop=shop(products=(magnet,)), address=FRANCE)
+    perfume = replace(CARD, restricted=(Restriction.FLAMMABLE,))
+    verdict = judged("4", "Padded", shop=shop(products=(perfume,)), address=FRANCE)
     assert "restricted-goods" in codes(verdict)
     assert verdict.offer.service == "intl-package"
 

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from desk.customs.exchange import Converted, converted
+from desk.domain.exchange import Converted, converted
 from desk.domain.money import Money
 from desk.domain.shop import ExchangeRate
 from tests.customs.conftest import EUR, TODAY, XDR, usd

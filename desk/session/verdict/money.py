@@ -1,0 +1,91 @@
+"""The money of one piece: what it took in and what it costs, and what is said about that."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from desk.costs.ledger import PieceMoney
+from desk.costs.materials import materials_cost
+from desk.costs.refunds import stamp_refund
+from desk.domain.exchange import converted
+from desk.domain.finding import Code, Finding, finding
+from desk.domain.money import Money, zero
+from desk.rates.quote import Offer
+from desk.session.verdict.case import Case, Contents
+from desk.session.verdict.payment import Payment, has_label
+from desk.session.verdict.verdict import Terms, Verdict
+
+COVER_FROM = Money(10000)  # goods of this value with no cover at all are worth a check (common practice, no source)
+
+
+def charged_for(case: Case, terms: Terms) -> Money:
+    """Shipping paid, once an order, in the shop's currency; nothing where the shop keeps no rate for the buyer's."""
+    nothing = zero(terms.shop.policy.currency)
+    there = converted(case.order.shipping_paid, nothing.currency, terms.shop.rates)
+    return there.cents() if there is not None and case.key.piece == 1 else nothing
+
+
+def uncounted(case: Case, terms: Terms) -> list[Finding]:
+    """Return a note when what the buyer paid is in money the shop keeps no rate for."""
+    paid, currency = case.order.shipping_paid, terms.shop.policy.currency
+    if not paid or case.key.piece > 1 or converted(paid, currency, terms.shop.rates) is not None:
+        return []
+    return [finding(Code.PAID_NOT_COUNTED, "the shop file", paid=paid.text(), paid_in=paid.currency)]
+
+
+def money_of(case: Case, contents: Contents, offer: Offer | None, payment: Payment | None, terms: Terms) -> PieceMoney:
+    """Return what the piece took in and what it costs; no postage where no service takes it."""
+    policy = terms.shop.policy
+    nothing = zero(policy.currency)
+    charged = charged_for(case, terms)
+    postage = offer.price if offer else nothing
+    refund = nothing
+    if contents.stamp_asked and payment is Payment.STAMPED:
+        refund = refund_for(case, contents, postage, terms)
+    materials = materials_cost(contents.mailer, policy, has_label=has_label(payment))
+    return PieceMoney(charged, postage, materials, refund)
+
+
+def refund_for(case: Case, contents: Contents, postage: Money, terms: Terms) -> Money:
+    """What would go back for this postage, once an order."""
+    nothing = zero(terms.shop.policy.currency)
+    if case.key.piece > 1:
+        return nothing
+    mailer = contents.mailer.cost(nothing.currency) if contents.mailer else nothing
+    return stamp_refund(charged_for(case, terms), postage, mailer)
+
+
+def money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
+    """Yield what a person should know about the money: shipping undercharged, goods that are not covered."""
+    offer, money, case = verdict.offer, verdict.money, verdict.case
+    if offer is None or money is None:
+        return
+    spent = money.postage + money.materials
+    if case.pieces_in_order == 1 and money.charged < spent and not uncounted(case, terms):
+        yield finding(
+            Code.CHARGED_TOO_LITTLE, "the shop's own costs", None, **_sums(charged=money.charged, spent=spent)
+        )
+    yield from _cover(offer, case.order.goods_value, terms)
+
+
+def _cover(offer: Offer, value: Money, terms: Terms) -> Iterator[Finding]:
+    """Yield what is not covered if the piece is lost: a look from the sum the shop sets, else a note.
+
+    Where the shop sets none, goods without any cover are looked at from 100 dollars.
+    """
+    cover, limit = offer.facts.cover or zero("USD"), terms.shop.policy.cover_from
+    there = converted(value, cover.currency, terms.shop.rates)
+    if there is None or there.amount <= cover.amount:
+        return
+    least = limit if limit is not None else None if cover else COVER_FROM
+    held = converted(least, cover.currency, terms.shop.rates) if least is not None else None
+    facts = _sums(value=value, cover=cover)
+    if held is not None and there.amount - cover.amount >= held.amount:
+        yield finding(Code.COVER_SHORT, "price list: insurance included", None, **facts)
+    elif cover:
+        yield finding(Code.OVER_INCLUDED_COVER, "price list: insurance included", None, **facts)
+
+
+def _sums(**sums: Money) -> dict[str, str]:
+    """Return sums as facts, with the currency of the first."""
+    return {name: amount.text() for name, amount in sums.items()} | {"currency": next(iter(sums.values())).currency}

@@ -1,0 +1,48 @@
+"""Cover for what is lost, and what two weights of one piece pay."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.finding import Severity
+from desk.domain.money import Money
+from desk.domain.weight import Shown, WeightUnit
+from tests.session import made
+
+
+def cover(judged, service_weight, cents, mailer="Padded", **policy):
+    lines = (made.line(made.BOOK, 1, cents),)
+    verdict = judged(service_weight, mailer, lines=lines, shop=made.shop(policy=made.policy(**policy)))
+    return {one.code: one.severity for one in verdict.findings if one.code in ("cover-short", "over-included-cover")}
+
+
+@pytest.mark.parametrize(("cents", "expected"), [(9999, {}), (10000, {"cover-short": Severity.LOOK})])
+def test_a_letter_covers_nothing_and_goods_of_100_dollars_in_it_need_a_check(judged, cents, expected):
+    assert cover(judged, "0.9", cents, "A7") == expected
+
+
+@pytest.mark.parametrize(
+    ("cents", "expected"),
+    [(10000, {}), (10001, {"over-included-cover": Severity.NOTE}), (90000, {"over-included-cover": Severity.NOTE})],
+)
+def test_what_a_parcel_covers_in_part_is_noted(judged, cents, expected):
+    """Ground parcels include 100 dollars: price list, insurance included."""
+    assert cover(judged, "12.4", cents) == expected
+
+
+@pytest.mark.parametrize(
+    ("cents", "expected"), [(14999, {"over-included-cover": Severity.NOTE}), (15000, {"cover-short": Severity.LOOK})]
+)
+def test_the_shop_sets_from_which_uncovered_sum_it_is_asked(judged, cents, expected):
+    assert cover(judged, "12.4", cents, cover_from=Money(5000)) == expected
+
+
+@pytest.mark.parametrize(("earlier", "now", "severity"), [("0.7", "0.6", Severity.NOTE), ("1.4", "0.7", Severity.LOOK)])
+def test_two_weights_of_one_piece_are_a_look_where_they_pay_differently(judged, earlier, now, severity):
+    before = Shown(Decimal(earlier), WeightUnit.OUNCE, Decimal("0.1"))
+    verdict = judged(weighing=made.weighing(now, earlier=before))
+    (found,) = [one for one in verdict.findings if one.code == "weighed-twice"]
+    assert found.severity is severity
+    assert dict(found.facts) == {"first": f"{earlier} oz", "then": f"{now} oz"}
