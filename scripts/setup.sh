@@ -1,12 +1,11 @@
 # shellcheck shell=bash
-# Sourced by start and test: sets the program up once, and costs next to nothing after that.
-# Needs a Python of 3.11 or newer; on Debian and Ubuntu, root gets the rest by apt and anybody else is told the line.
+# Sourced by start and test. Sets the program up once, and costs next to nothing after that.
+# Needs Python 3.11 or newer. On Debian and Ubuntu, root gets the rest by apt; anyone else is shown the command.
 
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
 venv=${TARE_AND_TAG_VENV:-$root/.venv}
 
-# What the program needs of the system: the file the linker knows, and the package that brings it.
-# Proved in bare systems by scripts/bare-root.
+# What the program needs from the system: the file the linker knows, and its package. Proved by scripts/bare-root.
 qt_libraries="libglib-2.0.so.0=libglib2.0-0 libGL.so.1=libgl1 libEGL.so.1=libegl1 libxkbcommon.so.0=libxkbcommon0
   libfontconfig.so.1=libfontconfig1 libdbus-1.so.3=libdbus-1-3 libcups.so.2=libcups2"
 window_libraries="libxcb-cursor.so.0=libxcb-cursor0 libxcb-icccm.so.4=libxcb-icccm4 libxcb-keysyms.so.1=libxcb-keysyms1
@@ -16,7 +15,7 @@ say() { printf '%s\n' "$*" >&2; }
 
 has_display() { [[ -n ${DISPLAY:-}${WAYLAND_DISPLAY:-} ]]; }
 
-# The packages behind those of the given FILE=PACKAGE pairs that the linker does not know.
+# Print the packages of the given FILE=PACKAGE pairs whose file the linker does not know.
 missing_libraries() {
   local known pair
   known=$(PATH=$PATH:/sbin:/usr/sbin ldconfig -p 2>/dev/null) || return 0
@@ -25,7 +24,7 @@ missing_libraries() {
   done
 }
 
-# The packages that making the environment needs; asked only when it has to be made.
+# Print the packages that making the environment needs, if it has to be made.
 missing_for_environment() {
   if is_made; then return; fi
   python3 -c 'import ensurepip' 2>/dev/null || echo python3-venv
@@ -37,11 +36,11 @@ newest_name() {
   if apt-cache show "$1t64" >/dev/null 2>&1; then echo "$1t64"; else echo "$1"; fi
 }
 
-# Install packages as root; as anybody else print the one line that does it and end with 3.
+# Install packages as root. For anyone else, print the command that does it and exit with 3.
 need_packages() {
   (($#)) || return 0
   if [[ $EUID != 0 ]] || ! command -v apt-get >/dev/null; then
-    say "Missing on this system. As root, once:  apt-get install --no-install-recommends $*"
+    say "Missing on this system. Run once as root:  apt-get install --no-install-recommends $*"
     exit 3
   fi
   say "Installing $*"
@@ -51,14 +50,16 @@ need_packages() {
   DEBIAN_FRONTEND=noninteractive apt-get "${quiet[@]}" install -y --no-install-recommends "${names[@]}" >&2
 }
 
-# What the environment is made from: the pinned packages, the project's own description, the Python, and where it lies.
+# Print a hash of what the environment is made from: the pinned packages, the project's description and place, and the
+# real interpreter by version and prefix, so that another path to the same Python changes nothing.
 recipe() {
-  { cat "$root/requirements.lock" "$root/pyproject.toml" && readlink -f "$(command -v python3)" && echo "$root"; } | sha256sum
+  local python='import sys; print(sys.version, sys.base_prefix)'
+  { cat "$root/requirements.lock" "$root/pyproject.toml" && python3 -c "$python" && echo "$root"; } | sha256sum
 }
 
 is_made() { [[ -e $venv/stamp && $(<"$venv/stamp") == "$(recipe)" ]]; }
 
-# One start at a time makes the environment; the lock is on the lock file itself, and goes with the process that holds it.
+# Make the environment, one start at a time. The lock is on the lock file itself and ends with the process that holds it.
 make_environment() {
   if is_made; then return; fi
   if command -v flock >/dev/null; then
@@ -68,7 +69,7 @@ make_environment() {
       flock 9
     fi
   fi
-  if ! is_made; then fill_environment; fi # else the other start has made it meanwhile
+  if ! is_made; then fill_environment; fi # else the other start has made it
   exec 9<&-
 }
 
@@ -76,7 +77,7 @@ fill_environment() {
   say "Setting up in $venv (once; a minute or two)"
   local version='import sys; print(sys.version_info[:2])' fresh=()
   if [[ -e $venv/pyvenv.cfg && $("$venv/bin/python" -c "$version" 2>&1) != "$(python3 -c "$version")" ]]; then
-    fresh=(--clear) # made with another Python; a folder that is no environment is never cleared
+    fresh=(--clear) # made with another Python. A folder that is not an environment is never cleared
   fi
   python3 -m venv "${fresh[@]}" "$venv"
   local pip=("$venv/bin/python" -m pip --disable-pip-version-check -qq)
@@ -87,11 +88,11 @@ fill_environment() {
 
 check_python() {
   if python3 -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; then return; fi
-  say "Python 3.11 or newer is needed as python3."
+  say "This needs Python 3.11 or newer as python3."
   exit 3
 }
 
-# Everything that has to be there before the program runs; takes the packages that are missing beside Python's own.
+# Set up everything the program needs before it runs. The arguments are missing system packages.
 set_up() {
   if ! is_made; then check_python; fi
   # shellcheck disable=SC2046 # lists of words

@@ -61,3 +61,10 @@ def test_the_lock_works_for_each_python(lock):
             lines.setdefault(match["name"], []).append(line)
 
     assert [name for name, pins in lines.items() if len(pins) > 1 and not all(" ; " in pin for pin in pins)] == []
+
+
+def test_every_dependency_has_an_upper_bound(project):
+    groups = project["dependency-groups"]
+    asked = [*project["project"]["dependencies"], *groups["test"], *groups["lint"], *groups["build"]]
+
+    assert [requirement for requirement in asked if "<" not in requirement] == []

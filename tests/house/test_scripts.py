@@ -112,7 +112,8 @@ def test_what_is_missing_is_one_line_where_it_cannot_be_installed(root):
 
     assert done.returncode == 3
     assert (
-        done.stderr == "Missing on this system. As root, once:  apt-get install --no-install-recommends libgl1 xvfb\n"
+        done.stderr
+        == "Missing on this system. Run once as root:  apt-get install --no-install-recommends libgl1 xvfb\n"
     )
 
 
@@ -182,3 +183,71 @@ def test_start_hands_every_argument_on(root, tmp_path, words):
     )
     assert done.stdout == "\n".join([str(len(words) + 2), "-m", "desk", *words]) + "\n"
     assert not done.stderr
+
+
+def test_another_path_to_the_same_python_needs_no_new_environment(root, tmp_path):
+    python = subprocess.run(
+        ["bash", "-c", "command -v python3"], capture_output=True, text=True, check=True
+    ).stdout.strip()
+    real = subprocess.run(
+        [python, "-c", "import sys; print(sys._base_executable)"], capture_output=True, text=True, check=True
+    ).stdout.strip()
+    (tmp_path / "python3").symlink_to(real)
+    plain = shell(root, "recipe", PATH=f"{Path(real).parent}:{os.environ['PATH']}").stdout
+    linked = shell(root, "recipe", PATH=f"{tmp_path}:{os.environ['PATH']}").stdout
+
+    assert linked == plain
+    (tmp_path / "python3").unlink()
+    write(tmp_path / "python3", "#!/bin/sh\necho 3.99.0 /elsewhere\n")
+    (tmp_path / "python3").chmod(0o755)
+    assert shell(root, "recipe", PATH=f"{tmp_path}:{os.environ['PATH']}").stdout != plain
+
+
+@pytest.fixture
+def repository(tmp_path) -> Path:
+    """A repository with a module that has a test of its own, one that has none, and a branch."""
+    for file in ("desk/rates/zone.py", "desk/rates/lists/chart.py", "tests/rates/test_zone.py",
+                 "tests/rates/lists/test_cells.py", "tests/rates/conftest.py", "README.md"):  # fmt: skip
+        write(tmp_path / file, DOC)
+    git(tmp_path, "init", "-q", "-b", "main")
+    git(tmp_path, "add", ".")
+    git(tmp_path, "commit", "-qm", "Start")
+    git(tmp_path, "checkout", "-qb", "work")
+    return tmp_path
+
+
+def git(folder: Path, *arguments: str) -> None:
+    identity = ["-c", "user.name=Maker", "-c", "user.email=maker@shop.example"]
+    subprocess.run(["git", *identity, *arguments], cwd=folder, check=True, capture_output=True, timeout=30)
+
+
+@pytest.mark.parametrize(
+    ("file", "tests"),
+    [
+        ("desk/rates/zone.py", ["tests/rates/test_zone.py"]),
+        ("desk/rates/lists/chart.py", ["tests/rates/lists"]),
+        ("desk/rates/lists/deeper/new.py", ["tests/rates/lists"]),
+        ("desk/__main__.py", []),
+        ("tests/rates/test_zone.py", ["tests/rates/test_zone.py"]),
+        ("tests/rates/conftest.py", ["tests/rates"]),
+        ("resources/charts/a.csv", ["tests/rates"]),
+        ("README.md", []),
+    ],
+)
+@pytest.mark.parametrize("is_committed", [True, False])
+def test_what_changed_leads_to_its_tests(root, repository, file, tests, is_committed):
+    write(repository / file, DOC + "x = 2\n")
+    if is_committed:
+        git(repository, "add", ".")
+        git(repository, "commit", "-qm", "Change a file")
+    done = subprocess.run(
+        [sys.executable, root / "scripts/changed", repository], capture_output=True, text=True, check=True, timeout=30
+    )
+    assert done.stdout.split() == tests
+
+
+def test_nothing_changed_leads_to_no_tests(root, repository):
+    done = subprocess.run(
+        [sys.executable, root / "scripts/changed", repository], capture_output=True, text=True, check=True, timeout=30
+    )
+    assert done.stdout.split() == []
