@@ -11,11 +11,14 @@ from pathlib import Path
 
 from desk.app.demo import DEMO_DATE
 from desk.app.paths import resources
+from desk.app.relearn import Relearn
 from desk.domain.clock import SystemClock
 from desk.intake.shop.shop_file import read_shop
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.importing.preview import read_orders_of
+from desk.session.learned.recall import recall
 from desk.session.pile.pile import Pile
+from desk.session.pile.stored_cases import read_terms
 from desk.session.rulebook import read_rulebook
 from desk.session.setup.own_rules import shelf_in, use_own
 from desk.session.sitting import Sitting
@@ -47,7 +50,9 @@ def _desk(sitting: Sitting, folder: Path, *, is_demo: bool = False) -> Desk:
     """The desk of a sitting, which goes by the person's own price lists and zone chart where there are any."""
     shelf = shelf_in(folder, resources())
     faults = use_own(sitting, shelf)
-    desk = Desk(sitting, Pile(sitting), resources(), is_demo=is_demo)
+    memory = None if is_demo else recall(sitting, read_terms(sitting).shop, folder)
+    desk = Desk(sitting, Pile(sitting, memory), resources(), is_demo=is_demo)
+    Relearn(desk, folder)
     desk.own_lists = shelf.own
     if faults:
         words = "; ".join(str(fault) for fault in faults)

@@ -71,12 +71,12 @@ class Code(StrEnum):
     HAZARD_ABROAD = "hazard-abroad", LOOK, "product goods country"
     HAZARD_NOT_MARKED = "hazard-not-marked", LOOK, "product hs goods"
     HAZARD_SURFACE_ONLY = "hazard-surface-only", LOOK, "product goods"
-    HEAVIER_THAN_CONTENTS = "heavier-than-contents", LOOK, "expected_g shown_g excess_g"
+    HEAVIER_THAN_CONTENTS = "heavier-than-contents", LOOK, "expected_g shown_g excess_g unit? cause? items?"
     HS_MISSING = "hs-missing", LOOK, "item hs why edition"
     HS_NOT_IN_EDITION = "hs-not-in-edition", LOOK, "item hs why edition"
     LATIN_LINE_MISSING = "latin-line-missing", LOOK, "missing country"
     LETTERS_NOT_PRINTABLE = "letters-not-printable", LOOK, "letters"
-    LIGHTER_THAN_CONTENTS = "lighter-than-contents", LOOK, "expected_g shown_g missing_g"
+    LIGHTER_THAN_CONTENTS = "lighter-than-contents", LOOK, "expected_g shown_g missing_g unit? cause? items?"
     MAILER_GUESSED = "mailer-guessed", LOOK, "mailer family"
     MAILER_TOO_SMALL = "mailer-too-small", LOOK, "product contents_in outside_in"
     MAILER_UNKNOWN = "mailer-unknown", LOOK, "mailer"
@@ -91,7 +91,7 @@ class Code(StrEnum):
     SIZE_MISSING = "size-missing", LOOK
     STAMPS_REQUESTED = "stamps-requested", LOOK, "refund service postage currency"
     STATUS_UNSORTED = "status-unsorted", LOOK, "status"
-    SWAPPED_WITH = "swapped-with", LOOK, "other"
+    SWAPPED_WITH = "swapped-with", LOOK, "other cause?"
     TAX_ID_MALFORMED = "tax-id-malformed", LOOK, "kind why typed"
     TOO_CLOSE_TO_CALL = "too-close-to-call", LOOK, _STEP
     VALUE_ZERO = "value-zero", LOOK, "item"

@@ -20,7 +20,11 @@ def check_weight(shown: Shown, expected: Expectation) -> Finding | None:
     `heavier-than-contents` when it weighs more than twice what is expected.
     """
     missing, excess = expected.gross - shown.weight, shown.weight - expected.gross
-    facts = {"expected_g": f"{expected.gross.grams:.1f}", "shown_g": f"{shown.weight.grams:.1f}"}
+    facts = {
+        "expected_g": f"{expected.gross.grams:.1f}",
+        "shown_g": f"{shown.weight.grams:.1f}",
+        "unit": shown.unit.value,
+    }
     if missing > max(Weight(expected.lightest.grams * SHARE_OF_LIGHTEST), shown.step * 2):
         return finding(Code.LIGHTER_THAN_CONTENTS, SOURCE, None, **facts, missing_g=f"{missing.grams:.1f}")
     if excess > max(expected.gross, GROSSLY):

@@ -16,8 +16,11 @@ from desk.learning.learner import Learner
 from desk.learning.parcel import Expected, Parcel, Reading
 from desk.learning.verdicts import WeightVerdict
 from desk.session.learned.parcels import parcel_of, reading_of, typed_mailers, typed_products
+from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
+from desk.store import weighings
 
+LEARN_AT_ONCE = 300  # about a tenth of a second
 KEPT_STEPS = 8  # how many of the newest weighings are undone at once
 EXTRA_PACKING = "extra-packing"  # the answer "it was extra packing": nothing about the products is learned from it
 ODD_WEIGHT = frozenset({Code.LIGHTER_THAN_CONTENTS, Code.HEAVIER_THAN_CONTENTS})
@@ -62,14 +65,32 @@ class Memory:
 
     @classmethod
     def rebuild(
-        cls, shop: Shop, past: Sequence[PastWeighing], progress: Callable[[int, int], None] = lambda _done, _all: None
+        cls,
+        shop: Shop,
+        past: Sequence[PastWeighing],
+        progress: Callable[[int, int], None] = lambda _done, _all: None,
+        cancelled: Callable[[], bool] = lambda: False,
     ) -> Memory:
-        """Return a memory of all past weighings, learned again from the first. `progress` is called now and then."""
+        """Return a memory of all past weighings, learned again from the first; stale where it was cancelled."""
         memory = cls.begin(shop)
         for count, one in enumerate(past):
             if count % 100 == 0:
                 progress(count, len(past))
+                if cancelled():
+                    memory.stale = True
+                    break
             memory.teach(one, keep_step=count >= len(past) - KEPT_STEPS)
+        return memory
+
+    @classmethod
+    def unread(cls, sitting: Sitting, shop: Shop) -> Memory:
+        """Return a memory for a store whose past weighings are not read yet: they are learned as they are, or later.
+
+        More than `LEARN_AT_ONCE` take a while; then the memory is stale, and says nothing until it is rebuilt.
+        """
+        memory = cls.begin(shop)
+        with sitting.store.reading() as conn:
+            memory.stale = weighings.fingerprint(conn)[0] > LEARN_AT_ONCE
         return memory
 
     def verdict(self, weighing_id: int | None) -> WeightVerdict | None:
@@ -111,7 +132,8 @@ class Memory:
     def remembered(self, piece_id: int, weighing_id: int | None, case: Case, shop: Shop) -> Case:
         """Return the case with what its weight meant; learns from its weighing when that is new."""
         known = self.taught.get(piece_id)
-        if weighing_id is None or known != Taught(weighing_id, _answered(case.answered)):
+        changed = weighing_id is None or known != Taught(weighing_id, _answered(case.answered))
+        if changed and not self.stale:
             self.follow(piece_id, past_weighing(piece_id, weighing_id, case, shop))
         if weighing_id is None or (fit := self.verdicts.get(weighing_id)) is None:
             return case

@@ -36,6 +36,11 @@ def reading_of(shown: Shown) -> Reading:
     return Reading(float(shown.weight.grams), float(shown.step.grams), digits, float(GRAMS_IN[shown.unit]))
 
 
+def typed_weights(shop: Shop) -> tuple[dict[str, float | None], dict[str, float | None]]:
+    """Return all weights someone typed: of products and of mailers."""
+    return typed_products(shop), typed_mailers(shop)
+
+
 def typed_products(shop: Shop) -> dict[str, float | None]:
     """Return the unit weights someone typed, in grams, by the name they are learned under."""
     return {

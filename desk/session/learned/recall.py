@@ -17,7 +17,7 @@ from desk.learning.parcel import Expected
 from desk.learning.snapshot import from_bytes, to_bytes
 from desk.learning.verdicts import Fit, WeightVerdict
 from desk.session.learned.memory import Memory, Taught
-from desk.session.learned.parcels import typed_mailers, typed_products
+from desk.session.learned.parcels import typed_weights
 from desk.session.sitting import Sitting
 from desk.store import weighings
 
@@ -51,8 +51,7 @@ def _key(sitting: Sitting, shop: Shop) -> list[Any]:
     """What the memory was learned from: the weighings that count, the answers to them, and the typed weights."""
     with sitting.store.reading() as conn:
         counted = weighings.fingerprint(conn)
-    typed = (typed_products(shop), typed_mailers(shop))
-    return [*counted, *([list(one) for one in sorted(weights.items())] for weights in typed)]
+    return [*counted, *([list(one) for one in sorted(weights.items())] for weights in typed_weights(shop))]
 
 
 def _flagged(memory: Memory) -> dict[str, Any]:

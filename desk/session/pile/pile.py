@@ -11,7 +11,8 @@ from dataclasses import replace
 
 from desk.domain.changes import EVERYTHING, Changes
 from desk.domain.stamp import StampStock
-from desk.session.learned.memory import Memory
+from desk.session.learned.memory import Memory, PastWeighing, in_order, past_weighing
+from desk.session.learned.parcels import typed_weights
 from desk.session.pile.batch import Batch, Counts, batch_of
 from desk.session.pile.mailing_date import posting_day
 from desk.session.pile.stamps_out import StampsOut
@@ -38,7 +39,8 @@ class Pile:
         self._asking: list[Turn] = []  # those of them that ask the drawer for stamps
         self._before: dict[int, Verdict | None] = {}  # what stood before the change that is followed
         self.counts = Counts(self.terms.on)
-        self.memory = memory
+        self.memory = memory or Memory.unread(sitting, self.terms.shop)
+        self._typed = typed_weights(self.terms.shop)
         self.read_all()
 
     @property
@@ -81,14 +83,26 @@ class Pile:
         before = self._verdicts
         self.terms = self._read_terms()
         self._out = StampsOut(self.terms, MOST_ON_THE_BENCH)
-        self.memory = self.memory or Memory.begin(self.terms.shop)
-        self._stored = {stored.id: stored for stored in self._remembered(read_stored(self.sitting))}
+        stored = read_stored(self.sitting)
+        if (typed := typed_weights(self.terms.shop)) != self._typed:
+            self._typed, self.memory.stale = typed, True
+        self._stored = {one.id: one for one in self._remembered(stored)}
         self._bare = {number: judge(stored.case, self.terms) for number, stored in self._stored.items()}
         self._weighed = sorted(_turn(stored) for stored in self._stored.values() if stored.turn is not None)
         self._verdicts = dict(self._bare)
         self.counts = Counts(self.terms.on, self._verdicts.values())
         self._hand_out_anew()
         self._before = {number: before.get(number) for number in before.keys() | self._verdicts}
+
+    def past_weighings(self) -> list[PastWeighing]:
+        """Return the weighings that teach, in the order in which they were taken."""
+        shop = self.terms.shop
+        return in_order(past_weighing(number, one.turn, one.case, shop) for number, one in self._stored.items())
+
+    def adopt(self, memory: Memory) -> None:
+        """Use another memory of past weighings, such as one that was rebuilt, and judge every weight by it."""
+        self.memory = memory
+        self.read_all()
 
     def follow(self, changes: Changes) -> frozenset[int]:
         """Bring it up to date; the ids whose verdict is another one now."""

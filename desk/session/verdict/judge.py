@@ -18,8 +18,6 @@ from desk.domain.finding import Code, Finding, Severity, finding, is_of_shop, ra
 from desk.domain.money import Money, zero
 from desk.domain.piece import Weighing
 from desk.domain.stands import stands
-from desk.learning.expectation import expect
-from desk.learning.weight_check import check_weight
 from desk.rates.posting import Posting
 from desk.rates.quote import Offer, Quote, quote
 from desk.session.verdict.case import Case, Contents, contents_of
@@ -29,6 +27,7 @@ from desk.session.verdict.payment import Payment, payment_for
 from desk.session.verdict.stamp_letter import letter_instead, request_finding
 from desk.session.verdict.stamp_request import REQUESTED
 from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.verdict.weight_findings import weight_findings
 
 
 def judge(case: Case, terms: Terms) -> Verdict:
@@ -86,7 +85,7 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
         *closed,
         *(_without_no_service(quoted.findings) if closed else quoted.findings),
         *declaration.findings,
-        *_weight_findings(case, weighing, contents, terms),
+        *weight_findings(case, weighing, contents, terms.shop),
         *_stamp_request(verdict, letter.chosen if letter else None, terms),
         *money_findings(verdict, terms),
         *_goods(verdict, terms),
@@ -190,14 +189,6 @@ def _declaration(case: Case, weighing: Weighing, offer: Offer | None, terms: Ter
 
 def _contents_unknown(case: Case) -> Finding:
     return finding(Code.CONTENTS_UNKNOWN, pieces=case.pieces_in_order)
-
-
-def _weight_findings(case: Case, weighing: Weighing, contents: Contents, terms: Terms) -> list[Finding]:
-    if case.pieces_in_order > 1:
-        return []
-    expected = expect(contents.products, contents.mailer, terms.shop.policy.insert_weight)
-    found = check_weight(weighing.shown, expected) if expected else None
-    return [found] if found else []
 
 
 def _stamp_request(verdict: Verdict, letter: Offer | None, terms: Terms) -> list[Finding]:

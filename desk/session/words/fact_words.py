@@ -7,6 +7,7 @@ from datetime import date
 
 from desk.domain.codes import Code
 from desk.domain.finding import Finding
+from desk.session.words.contents_weight import swapped, too_heavy, too_light
 from desk.session.words.facts import (
     GOODS,
     SHAPES,
@@ -226,6 +227,9 @@ def _services_out(facts: Facts) -> None:
 
 
 _WORDED: Mapping[Code, Callable[[Facts], None]] = {
+    Code.HEAVIER_THAN_CONTENTS: too_heavy,
+    Code.LIGHTER_THAN_CONTENTS: too_light,
+    Code.SWAPPED_WITH: swapped,
     Code.ADDRESS_INCOMPLETE: _missing_parts,
     Code.ADDRESS_TOO_LONG: _part_of_address,
     Code.BUYER_ID_MISSING: _kind_of_number,

@@ -68,8 +68,8 @@ def counted(count: int, one: str, many: str = "") -> str:
     return f"{number_in_words(count)} {one if count == 1 else many or one + 's'}"
 
 
-def listed(parts: list[str]) -> str:
-    """Return `a`, `a and b` or `a, b and c`; empty for none."""
+def listed(parts: list[str], last: str = "and") -> str:
+    """Return `a`, `a and b` or `a, b and c`, with `last` before the last; empty for none."""
     if len(parts) < 2:
         return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"
+    return f"{', '.join(parts[:-1])} {last} {parts[-1]}"

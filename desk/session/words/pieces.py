@@ -55,15 +55,15 @@ PIECES: Mapping[Code, tuple[str, str]] = {
         "Say which items are in each.",
     ),
     Code.LIGHTER_THAN_CONTENTS: (
-        "Lighter than its contents: {shown_g} g, expected {expected_g} g.",
-        "Open it. Something may be missing.",
+        "{off} lighter than expected ({expected}).{likely}",
+        "Open it and check, then weigh it again.",
     ),
     Code.HEAVIER_THAN_CONTENTS: (
-        "Heavier than its contents: {shown_g} g, expected {expected_g} g.",
-        "Open it. Something may be in it twice.",
+        "{off} heavier than expected ({expected}).{likely}",
+        "Open it and check, or answer that it's right.",
     ),
     Code.SWAPPED_WITH: (
-        "This weight fits {other} better. The two packages may be swapped.",
+        "This weight fits {other} better.{likely}",
         "Open both and weigh them again.",
     ),
     Code.STAMPS_REQUESTED: (

@@ -11,6 +11,7 @@ from desk.domain.stamp import StampKind
 from desk.domain.stands import Stand
 from desk.session.bench.answers import answer_looks
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.learned.memory import Memory
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, stamp_totals
 from desk.session.pile.batch import Counts, judge_batch, stamps_to_put_on
 from desk.session.pile.bulk_changes import set_beside
@@ -72,6 +73,8 @@ def pile(sitting):
 
 def same(pile):
     """What was kept along, as it is when everything is counted and handed out anew."""
+    if pile.memory.stale:  # an older weighing was corrected: what was learned is rebuilt in the background
+        pile.adopt(Memory.rebuild(pile.terms.shop, pile.past_weighings()))
     anew, batch = Pile(pile.sitting), pile.batch()
     assert dict(pile.verdicts) == dict(anew.verdicts)
     assert list(pile.verdicts) == list(anew.verdicts)

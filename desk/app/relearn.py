@@ -1,0 +1,64 @@
+"""Learn again in the background when an older weighing was corrected, and keep what was learned for the next start."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Slot
+
+from desk.session.learned.memory import Memory
+from desk.session.learned.recall import keep
+from desk.ui.bridge import Desk
+from desk.ui.jobs import Cancelled, Job, Progress
+
+
+class Relearn(QObject):
+    """Follow one desk: rebuild its memory of past weighings whenever it is stale, and keep it when the desk closes."""
+
+    def __init__(self, desk: Desk, folder: Path) -> None:
+        super().__init__(desk)
+        self._desk, self._folder = desk, folder
+        self._job: Job | None = None
+        desk.changed.connect(self._follow)
+        desk.closing.connect(self._end)
+        self._follow()
+
+    @Slot(object)
+    def _follow(self, _told: object = None) -> None:
+        pile = self._desk.pile
+        if not pile.memory.stale or not pile.terms.shop.policy.learn_weights or self._is_busy():
+            return
+        shop, past = pile.terms.shop, pile.past_weighings()
+        taken = [(one.weighing_id, one.right) for one in past]
+
+        def learn(progress: Progress, cancelled: Cancelled) -> Memory:
+            return Memory.rebuild(shop, past, progress, cancelled)
+
+        self._job = Job(learn, self)
+        self._job.done.connect(lambda memory: self._adopt(memory, taken))
+        self._job.start()
+
+    def _adopt(self, memory: Memory, taken: list[tuple[int, bool | None]]) -> None:
+        """Use what was learned, unless weighings changed meanwhile: then learn once more."""
+        self._job = None
+        pile = self._desk.pile
+        if [(one.weighing_id, one.right) for one in pile.past_weighings()] != taken:
+            self._follow()
+            return
+        pile.memory = memory
+        self._desk.read_all()
+        self._keep()
+
+    def _is_busy(self) -> bool:
+        return self._job is not None and self._job.is_running()
+
+    def _keep(self) -> None:
+        pile = self._desk.pile
+        if pile.terms.shop.policy.learn_weights:
+            keep(pile.memory, pile.sitting, pile.terms.shop, self._folder)
+
+    def _end(self) -> None:
+        if self._job is not None:
+            self._job.cancel()
+            self._job.wait()
+        self._keep()

@@ -1,0 +1,53 @@
+"""How far a weight is from what its contents should weigh, and what probably happened, in words."""
+
+from __future__ import annotations
+
+from collections.abc import MutableMapping
+from decimal import ROUND_HALF_UP, Decimal
+
+from desk.domain.weight import Weight, WeightUnit
+from desk.session.words.figures import listed
+
+Facts = MutableMapping[str, object]
+LIKELY = {
+    "mailer": " It may be in another mailer than the one recorded.",
+    "typo": " A digit may be mistyped.",
+    "repeat": " It is the weight of the package before.",
+    "two": " Both packages may have been on the scale.",
+}
+
+
+def grams_in_unit(grams: str, unit: str) -> str:
+    """Return grams as a person reads them on that scale: `0.6 oz`, `119 g`."""
+    if unit in (WeightUnit.GRAM, WeightUnit.KILOGRAM, ""):
+        return f"{Decimal(grams).quantize(Decimal(1), ROUND_HALF_UP)} g"
+    ounces = Weight(Decimal(grams)).ounces().quantize(Decimal("0.1"), ROUND_HALF_UP)
+    return f"{ounces} oz"
+
+
+def too_light(facts: Facts) -> None:
+    """Add `off`, `expected` and what is probably missing."""
+    _amounts(facts, "missing_g")
+    items = [name for name in str(facts.get("items", "")).split(", ") if name]
+    weighs = f" {listed(items, 'or')} weighs about that." if items else ""
+    facts["likely"] = weighs or LIKELY.get(str(facts.get("cause", "")), " Something may be missing.")
+
+
+def too_heavy(facts: Facts) -> None:
+    """Add `off`, `expected` and what is probably in it: always both extra packaging and one more item."""
+    _amounts(facts, "excess_g")
+    cause, items = str(facts.get("cause", "")), str(facts.get("items", ""))
+    more = f"one more item ({items})" if items else "one more item"
+    facts["likely"] = LIKELY.get(cause, f" Extra packaging, or {more}.")
+
+
+def swapped(facts: Facts) -> None:
+    """Add what the two readings look like."""
+    cause = str(facts.get("cause", ""))
+    facts["likely"] = LIKELY.get(cause, " The two packages may be swapped.")
+
+
+def _amounts(facts: Facts, off: str) -> None:
+    unit = str(facts.get("unit", ""))
+    facts["off"] = grams_in_unit(str(facts[off]), unit)
+    facts["expected"] = grams_in_unit(str(facts["expected_g"]), unit)

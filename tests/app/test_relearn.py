@@ -1,0 +1,57 @@
+"""Learning again in the background: after a correction further back, at the start of a large store, and kept at the end."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.app.paths import resources
+from desk.app.relearn import Relearn
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.learned import memory as memories
+from desk.session.learned.recall import NAME, recall
+from desk.session.pile.pile import Pile
+from desk.session.rulebook import read_rulebook
+from desk.session.sitting import Sitting
+from desk.store.store import open_store
+from desk.ui.bridge import Desk
+from tests.session import made
+
+
+@pytest.fixture
+def desk(clock, tmp_path, qapp):
+    sitting = Sitting(open_store(tmp_path / "own.sqlite", clock), clock, read_rulebook(resources()), made.ON)
+    take_in_shop(sitting, made.shop())
+    take_in_orders(sitting, [made.order(str(1001 + number)) for number in range(14)])
+    desk = Desk(sitting, Pile(sitting), resources())
+    for piece_id in list(desk.pile.verdicts)[:12]:
+        made.weigh_piece(sitting, piece_id, made.weighing("0.7"))
+    yield desk
+    sitting.store.close()
+
+
+def first(desk):
+    return next(iter(desk.pile.verdicts))
+
+
+def test_a_correction_further_back_is_learned_again(desk, tmp_path, qtbot):
+    Relearn(desk, tmp_path)
+    made.weigh_piece(desk.sitting, first(desk), made.weighing("0.9"))
+    assert desk.pile.memory.stale
+    qtbot.waitUntil(lambda: not desk.pile.memory.stale)
+    expected = memories.Memory.rebuild(desk.pile.terms.shop, desk.pile.past_weighings())
+    assert desk.pile.memory.learner.product("CD") == expected.learner.product("CD")
+
+
+def test_a_large_store_starts_at_once_and_learns_afterwards(desk, tmp_path, qtbot, monkeypatch):
+    monkeypatch.setattr(memories, "LEARN_AT_ONCE", 11)
+    desk.pile = Pile(desk.sitting)
+    assert desk.pile.memory.verdicts == {}
+    Relearn(desk, tmp_path)
+    qtbot.waitUntil(lambda: len(desk.pile.memory.verdicts) == 12)
+
+
+def test_what_was_learned_is_kept_when_the_desk_closes(desk, tmp_path):
+    Relearn(desk, tmp_path)
+    desk.closing.emit()
+    assert (tmp_path / NAME).exists()
+    assert recall(desk.sitting, desk.pile.terms.shop, tmp_path) is not None
