@@ -65,8 +65,11 @@ def postal_code_fault(country: str, text: str, region: str = "") -> str:
 
 
 def postal_code_ok(country: str, text: str, region: str = "") -> bool:
-    """True when a code is typed and nothing is odd about it."""
-    return bool(text.strip()) and not postal_code_fault(country, text, region)
+    """Return True when nothing is odd about a code. None at all is right where the country does not require one."""
+    if not text.strip():
+        rules = postal_rules(country)
+        return not rules.has_codes or "Z" not in rules.required
+    return not postal_code_fault(country, text, region)
 
 
 def bare_postal_code(country: str, text: str) -> str:

@@ -47,8 +47,11 @@ def test_codes_that_look_odd(country, code, region, why):
     assert not postal_code_ok(country, code, region)
 
 
-def test_no_code_is_not_a_right_code():
-    assert not postal_code_ok("IE", " ")
+@pytest.mark.parametrize(
+    ("country", "allowed"), [("IE", True), ("HK", True), ("AE", True), ("DE", False), ("US", False)]
+)
+def test_no_code_is_right_only_where_none_is_required(country, allowed):
+    assert postal_code_ok(country, " ") is allowed
 
 
 def test_a_country_nobody_tabled_has_the_plainest_rules():
