@@ -11,6 +11,7 @@ from desk.domain.country import fold
 from desk.domain.finding import Code, Finding, finding
 
 LONGEST = 100  # the post's help article on customs forms: 50 to 100 characters
+ENOUGH_WORDS = 4  # so many telling words do without a material; common practice, no source
 
 # Each word with where it is refused. A description made of nothing else says nothing.
 REFUSED = {
@@ -29,44 +30,112 @@ REFUSED = {
     ),
     **dict.fromkeys(
         "merchandise art arts stationery misc miscellaneous goods stuff thing things present presents craft crafts "
-        "supplies apparel merch equipment personal effects household belongings order purchase handmade".split(),
+        "supplies apparel merch equipment personal effects household belongings order purchase handmade "
+        "electronic electronics gadget gadgets cosmetics tools hardware machinery appliance appliances textile textiles "
+        "fabric fabrics jewelry jewellery souvenir souvenirs novelty novelties knickknack knickknacks material materials "
+        "parcel package shipment consolidated cargo freight kit kits prize giveaway swag bundle surprise mystery".split(),
         "from memory",
     ),
 }
+# Refused alone, but good once narrowed: "men's shirts" and "child's toy" are the post's own examples.
+OBJECTS = frozenset(
+    """shirt shirts toy toys bag bags box boxes card cards decoration decorations clothing clothes apparel fabric fabrics
+    jewelry jewellery tool tools document documents""".split()
+)
 # Words that add nothing of their own: they neither save a description nor spoil one.
 SILENT = frozenset(
-    "a an and the of or for with my your new various assorted other some set sets pack pcs pc piece pieces x".split()
+    """a an and the of or for on in to by at from with without my your our new various assorted mixed other some set sets
+    pack packs pcs pc piece pieces x no qty lot small large medium big mini tiny cute pretty nice lovely beautiful cool
+    red blue green yellow black white pink purple orange brown gray grey multicolor size pair""".split()
+)
+# Subjects of a picture or pattern: they say what is shown, not what the thing is.
+SUBJECTS = frozenset(
+    "cat cats dog dogs bird birds flower flowers floral animal animals star stars heart hearts".split()
+)
+# What it is made of.
+MATERIALS = frozenset(
+    """paper cardboard paperboard card-stock cardstock kraft cotton linen flax silk wool woolen woollen merino cashmere
+    polyester nylon acrylic viscose rayon hemp jute canvas felt leather suede vegan vinyl plastic plastics resin rubber
+    silicone latex foam wood wooden bamboo cork rattan oak walnut pine maple cherry birch metal steel stainless iron
+    brass copper bronze pewter tin tinplate zinc aluminum aluminium silver gold titanium enamel enameled glass crystal
+    ceramic porcelain stoneware earthenware clay terracotta stone marble slate concrete plaster wax soy beeswax paraffin
+    bone horn shell pearl bead beads beaded straw wicker fur feather yarn thread denim fleece velvet satin chiffon lace
+    tulle mesh organza lycra spandex elastane pvc petg pla abs synthetic fiber fibre graphite olive coconut shea
+    lavender chocolate sugar wheat cocoa incense
+    papier carton coton lin laine soie bois cuir verre metal acier ceramique papel algodon lino lana seda madera
+    cuero vidrio holz baumwolle leinen wolle seide leder glas metall stahl keramik""".split()
+)
+# How it was made, or for whom: these narrow a description as well as a material does.
+NARROWING = frozenset(
+    """printed letterpress screenprinted risograph lithographed engraved embossed knitted knit crocheted woven sewn quilted
+    embroidered handbound bound molded cast carved turned forged framed unframed painted dyed mens men man womens women
+    woman boys boy girls girl child childs children childrens kids kid baby babys infant infants toddler adult
+    unisex ladies lady gentlemen self adhesive inflatable electric rechargeable artificial used unused antique""".split()
 )
 
 
 def check_words(text: str) -> Checked:
-    """Look at one description. `why`: `empty`, `no letters`, `general words`, or `too long` (which is still ok)."""
+    """Check one description.
+
+    `why` is `empty`, `no letters`, `general words`, `too little`, or `too long` (which is still ok).
+    """
     tidy = " ".join(text.split())
     if not tidy:
         return Checked(False, tidy, Code.WORDS_TOO_VAGUE, "empty")
-    if not any(sign.isalpha() for sign in tidy):
+    if not any(character.isalpha() for character in tidy):
         return Checked(False, tidy, Code.WORDS_TOO_VAGUE, "no letters")
     if general_words(tidy):
         return Checked(False, tidy, Code.WORDS_TOO_VAGUE, "general words")
     if len(tidy) > LONGEST:
         return Checked(True, tidy, Code.WORDS_TOO_LONG, "too long")
+    if what_to_add(tidy):
+        return Checked(False, tidy, Code.WORDS_TOO_VAGUE, "too little")
     return Checked(True, tidy)
 
 
 def general_words(text: str) -> tuple[str, ...]:
-    """The refused words of a description that consists of nothing else; empty when it says something."""
-    words = [word for word in fold(text).split() if word not in SILENT and not word.isdigit()]
+    """Return the refused words of a description that consists of nothing else; empty when it says something."""
+    words = _telling(text)
     return tuple(words) if words and all(word in REFUSED for word in words) else ()
 
 
+def what_to_add(text: str) -> tuple[str, ...]:
+    """Return what a description lacks, of `what it is`, `what it is made of`, `what it is for`; empty when it will do.
+
+    It will do when it names a thing and narrows it by a material, the way it was made, or who it is for, or when it has
+    ENOUGH_WORDS telling words. Texts in other letters than Latin are left to the eye.
+    """
+    words = _telling(text)
+    if not words:
+        return () if any(character.isalpha() and not character.isascii() for character in text) else _ALL
+    narrowed = any(word in MATERIALS or word in NARROWING for word in words)
+    vague = REFUSED.keys() - OBJECTS if narrowed else REFUSED.keys()
+    names_thing = any(word not in vague and word not in MATERIALS and word not in NARROWING for word in words)
+    unnamed = (REFUSED.keys() - OBJECTS) | SUBJECTS
+    enough = narrowed or len([word for word in words if word not in unnamed]) >= ENOUGH_WORDS
+    if not names_thing:
+        return _ALL[:1] + _ALL[2:] if narrowed else _ALL
+    return () if enough else _ALL[1:]
+
+
+_ALL = ("what it is", "what it is made of", "what it is for")
+
+
+def _telling(text: str) -> list[str]:
+    plain = fold(text.replace("'s", "s").replace("\u2019s", "s").replace("s'", "s"))
+    return [word for word in plain.split() if word not in SILENT and not word.isdigit()]
+
+
 def words_finding(item: str, text: str) -> Finding | None:
-    """What is to be said of the words of one line; None when they will do."""
+    """Return the finding about one line's description; None when it will do."""
     checked = check_words(text)
     if not checked.code:
         return None
-    return finding(
-        Code(checked.code), source=_source(checked), item=item, words=checked.text, why=checked.why, longest=LONGEST
-    )
+    code, source = Code(checked.code), _source(checked)
+    facts = {"item": item, "words": checked.text, "why": checked.why, "longest": LONGEST}
+    if code is Code.WORDS_TOO_VAGUE:
+        facts["add"] = ", ".join(what_to_add(checked.text) or _ALL)
+    return finding(code, source, None, **facts)
 
 
 def _source(checked: Checked) -> str:

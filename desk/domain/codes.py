@@ -97,7 +97,7 @@ class Code(StrEnum):
     VALUE_ZERO = "value-zero", LOOK, "item"
     WEIGHED_AFTER_PAID = "weighed-after-paid", LOOK, "stays came"
     WEIGHED_TWICE = "weighed-twice", LOOK, "first then"
-    WORDS_TOO_VAGUE = "words-too-vague", LOOK, "item words why longest"
+    WORDS_TOO_VAGUE = "words-too-vague", LOOK, "item words why longest add"
     ZONE_UNKNOWN = "zone-unknown", LOOK, "origin destination"
 
     # Good to know.

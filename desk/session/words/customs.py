@@ -45,7 +45,7 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
     ),
     Code.WORDS_TOO_VAGUE: (
         "\u201c{words}\u201d is too vague for {item}: {why}.",
-        "Say what it is, what it is made of and what it is for, in 50 to 100 characters.",
+        "Add {add}, in 50 to 100 characters.",
     ),
     Code.WORDS_TOO_LONG: (
         "The customs description of {item} is longer than {longest} characters.",

@@ -65,6 +65,7 @@ WHY: Mapping[Code, Mapping[str, str]] = {  # by code, since rules use one word f
         "empty": "nothing is written",
         "no letters": "there is no word in it",
         "general words": "it could be anything",
+        "too little": "it says too little",
     },
 }
 PLACES = {"GB-BT": "Northern Ireland", "EU": "the European Union"}
