@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Mapping
+import re
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from importlib.resources.abc import Traversable
 
 from desk.customs.checked import Checked, compact
+from desk.customs.hs_search import HEADING, HsMatch, HsSearch
 from desk.domain.country import fold
 from desk.domain.finding import Code, Finding, finding
 
@@ -16,12 +18,13 @@ EDITION = "HS 2022"  # in force until HS 2028 takes its place on 2028-01-01
 FEWEST_DIGITS = 6
 MOST_DIGITS = 12  # national codes go on to 8, 10 or 12 digits; from memory
 SOURCE = "Postal Bulletin of 2025-08-07: six digits for every article of commercial goods from 2025-09-01"
+MOST_HINTS = 5
 TABLE = "open table of HS 2022 (ODC-PDDL-1.0)"
 
 
 @dataclass(frozen=True, slots=True)
-class Suggestion:
-    """A code that might fit. A hint, not a ruling: customs decide."""
+class GoodsPhrase:
+    """A row of suggestions.csv: a phrase with the code it may have, the code's meaning, and where that comes from."""
 
     phrase: str
     code: str
@@ -33,26 +36,72 @@ class Suggestion:
     known_by: str
 
 
+@dataclass(frozen=True, slots=True)
+class HsHint:
+    """A code that may fit. A hint, not a ruling: customs decide.
+
+    `words` says what the code covers, `heading` what its first four digits cover; `matched` are the typed words that led
+    to it. `note` and `source` are filled where a goods phrase of ours names the code.
+    """
+
+    code: str
+    words: str
+    heading: str
+    matched: tuple[str, ...]
+    note: str = ""
+    source: str = TABLE
+
+
 class HsCodes:
-    """The six-digit codes of HS 2022 and the suggestions, read from their folder when first asked for."""
+    """The six-digit codes of HS 2022 and the words that lead to them, read from their folder when first asked for."""
 
     def __init__(self, folder: Traversable) -> None:
         self._folder = folder
 
     @classmethod
     def read(cls, folder: Traversable) -> HsCodes:
-        """The codes of a folder with hs2022.csv and suggestions.csv; nothing is opened yet."""
+        """Return the codes of a folder; nothing is opened yet."""
         return cls(folder)
 
     @cached_property
     def descriptions(self) -> Mapping[str, str]:
-        """Code to short description."""
+        """Six-digit code to short description."""
         return {row["code"]: row["description"] for row in self._rows("hs2022.csv")}
 
     @cached_property
-    def suggestions(self) -> tuple[Suggestion, ...]:
-        """Every suggestion, in the table's order."""
-        return tuple(Suggestion(**row) for row in self._rows("suggestions.csv"))
+    def headings(self) -> Mapping[str, str]:
+        """Code of two or four digits to short description."""
+        return {row["code"]: row["description"] for row in self._rows("headings.csv")}
+
+    @cached_property
+    def phrases(self) -> tuple[GoodsPhrase, ...]:
+        """Our goods phrases, in the table's order."""
+        return tuple(GoodsPhrase(**row) for row in self._rows("suggestions.csv"))
+
+    @cached_property
+    def search(self) -> HsSearch:
+        """The search over all words, with every ruling as an example."""
+        return self.search_with([(row["hs6"], row["description"]) for row in self._rows("rulings.csv")])
+
+    def search_with(self, rulings: Iterable[tuple[str, str]]) -> HsSearch:
+        """Build a search with chosen rulings (code, words) as examples: to measure on the others."""
+        texts = {code: text for code, text in self.headings.items() if len(code) == HEADING}
+        everyday = [
+            (row["codes"].split(), words) for row in self._rows("everyday.csv") for words in row["words"].split(";")
+        ]
+        phrases = [([row.code], words) for row in self.phrases for words in re.split("[;,]", row.phrase)]
+        return HsSearch({**texts, **self.descriptions}, [*everyday, *phrases], rulings)
+
+    def suggest(self, text: str, count: int = MOST_HINTS) -> tuple[HsHint, ...]:
+        """Return up to `count` codes that may fit a description, best first, each with why."""
+        return tuple(self._hint(match) for match in self.search.find(text, count))
+
+    def _hint(self, match: HsMatch) -> HsHint:
+        code, heading = match.code, self.headings.get(match.code[:HEADING], "")
+        ours = next((row for row in self.phrases if row.code == code), None)
+        if ours is None:
+            return HsHint(code, self.descriptions[code], heading, match.matched)
+        return HsHint(code, ours.heading, heading, match.matched, ours.note, ours.source)
 
     def looked_at(self, code: str, edition: str = EDITION) -> Checked:
         """Look at one code. `why`: `none`, `not digits`, `too short`, `too long`, `other edition`, `not in edition`."""
@@ -75,14 +124,6 @@ class HsCodes:
             Code(checked.code), source=source, item=item, hs=checked.text, why=checked.why, edition=edition or EDITION
         )
 
-    def suggest(self, text: str) -> tuple[Suggestion, ...]:
-        """Suggestions that share a word with the text, those that share most first."""
-        wanted = {_singular(word) for word in fold(text).split()}
-        scored = [
-            (len(wanted & {_singular(word) for word in fold(row.phrase).split()}), row) for row in self.suggestions
-        ]
-        return tuple(row for score, row in sorted(scored, key=lambda pair: -pair[0]) if score)
-
     def _rows(self, name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(self._folder.joinpath(name).read_text(encoding="utf-8").splitlines()))
 
@@ -95,7 +136,3 @@ def _shape_fault(digits: str) -> str:
     if len(digits) < FEWEST_DIGITS:
         return "too short"
     return "too long" if len(digits) > MOST_DIGITS else ""
-
-
-def _singular(word: str) -> str:
-    return word[:-1] if len(word) > 3 and word.endswith("s") else word

@@ -59,21 +59,25 @@ def test_nothing_is_opened_before_it_is_asked_for(tmp_path):
         lazy.looked_at("482010")
 
 
-def test_every_suggestion_is_a_code_of_the_edition(codes):
-    assert len(codes.suggestions) == 98
-    assert [row.code for row in codes.suggestions if not codes.looked_at(row.code).ok] == []
+def test_every_phrase_has_a_code_of_the_edition(codes):
+    assert len(codes.phrases) == 98
+    assert [row.code for row in codes.phrases if not codes.looked_at(row.code).ok] == []
 
 
 @pytest.mark.parametrize(
     ("text", "code"), [("Enamel pins", "711719"), ("wall calendar", "491000"), ("Tote bag, canvas", "420292")]
 )
-def test_suggestions_share_most_words_first(codes, text, code):
+def test_the_code_that_shares_most_words_comes_first(codes, text, code):
     assert codes.suggest(text)[0].code == code
 
 
-def test_no_word_no_suggestion(codes):
-    assert codes.suggest("xylophone") == ()
+def test_a_word_that_no_heading_knows_brings_no_hint(codes):
+    assert codes.suggest("quixotry") == ()
+
+
+def test_no_more_hints_than_asked_for(codes):
+    assert [len(codes.suggest("wooden box", count)) for count in (1, 3)] == [1, 3]
 
 
 def test_no_source_names_a_host(codes):
-    assert [row.source for row in codes.suggestions if ".com" in row.source or ".org" in row.source] == []
+    assert [row.source for row in codes.phrases if ".com" in row.source or ".org" in row.source] == []

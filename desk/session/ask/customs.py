@@ -9,6 +9,7 @@ from datetime import date
 from desk.customs.checked import Checked
 from desk.customs.export_filing import Place, check_itn, export_filing
 from desk.customs.form import form_for
+from desk.customs.hs_codes import MOST_HINTS
 from desk.customs.postal_codes import postal_code_ok
 from desk.customs.tax_ids import check_tax_id, kinds
 from desk.customs.words import check_words
@@ -53,6 +54,17 @@ def words(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
 def hs(question: Question, rulebook: Rulebook, _today: date) -> Answer:
     """Is the HS code one of the edition in force?"""
     return checked(rulebook.codes.looked_at(question.text("text")))
+
+
+def hs_suggest(question: Question, rulebook: Rulebook, _today: date) -> Answer:
+    """Return HS codes that may fit a description, best first, with the words that led to each."""
+    count = question.whole("count", MOST_HINTS)
+    found = rulebook.codes.suggest(question.text("text"), count)
+    return {
+        "suggestions": [
+            {"hs": one.code, "words": one.words, "heading": one.heading, "matched": list(one.matched)} for one in found
+        ]
+    }
 
 
 def itn(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
@@ -132,6 +144,7 @@ ANSWERS: dict[str, Callable[[Question, Rulebook, date], Answer]] = {
     "export": export,
     "words": words,
     "hs": hs,
+    "hs-suggest": hs_suggest,
     "itn": itn,
     "tax-id": tax_id,
     "s10": s10,

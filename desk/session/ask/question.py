@@ -16,6 +16,7 @@ from desk.domain.weight import Shown, WeightUnit, last_place
 Answer = dict[str, Any]
 YES = {True: True, False: False, "yes": True, "no": False}
 FARTHEST = 12  # places before or after the point: nothing that is weighed, measured or paid goes beyond
+MOST_WHOLE = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +46,13 @@ class Question:
     def number(self, name: str) -> Decimal:
         """A number, best written as a text."""
         return _number(name, self.fields.get(name))
+
+    def whole(self, name: str, default: int) -> int:
+        """A whole number above zero; the default when none is given."""
+        value = self.number(name) if self.has(name) else Decimal(default)
+        if value != value.to_integral_value() or not 0 < value <= MOST_WHOLE:
+            raise Refused(f"{name}: expected a whole number from 1 to {MOST_WHOLE}")
+        return int(value)
 
     def day(self, name: str, default: date) -> date:
         """A date as YYYY-MM-DD; today's when none is given."""

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from desk.customs.checked import compact
+from desk.customs.hs_words import search_words
 from desk.domain.order import OrderLine
 from desk.domain.product import Product
+from desk.domain.shop import Shop
 from desk.session.pile.stored_cases import read_terms
 from desk.session.rulebook import Rulebook
 from desk.session.setup.change_shop import FieldFault, read_record
@@ -14,16 +17,18 @@ from desk.session.sitting import Sitting
 from desk.store import shop as shelf
 
 FIELDS = ("customs_words", "hs", "origin", "unit_weight", "weight_unit")
-MOST_HINTS = 6
+MOST_CHOICES = 5
+MOST_OWN, FEWEST_SHARED = 2, 2  # codes from own products, and the words each must share with the text
 
 
 @dataclass(frozen=True, slots=True)
-class HsHint:
-    """A code that might fit, how sure its source is, and that source. A hint, not a ruling."""
+class HsChoice:
+    """A code to choose from: what it covers, its heading's words, the typed words that led to it, note, and source."""
 
     code: str
+    words: str
     heading: str
-    confidence: str
+    matched: tuple[str, ...]
     note: str
     source: str
 
@@ -56,11 +61,29 @@ def mend_product(sitting: Sitting, line: OrderLine, values: Mapping[str, str]) -
     return ()
 
 
-def hs_hints(rulebook: Rulebook, text: str) -> tuple[HsHint, ...]:
-    """Codes whose examples share words with the text, best first, each once."""
-    found: dict[str, HsHint] = {}
-    for row in rulebook.codes.suggest(text):
-        found.setdefault(row.code, HsHint(row.code, row.heading, row.confidence, row.note, row.source))
-        if len(found) == MOST_HINTS:
-            break
-    return tuple(found.values())
+def hs_choices(rulebook: Rulebook, text: str, shop: Shop | None = None, count: int = MOST_CHOICES) -> list[HsChoice]:
+    """Return codes that may fit a description, best first, each once: from the shop's own products, then the tariff."""
+    own = _from_products(rulebook, text, shop.products if shop else ())
+    found = [
+        HsChoice(one.code, one.words, one.heading, one.matched, one.note, one.source)
+        for one in rulebook.codes.suggest(text, count)
+    ]
+    by_code = {choice.code: choice for choice in reversed([*own, *found])}
+    ordered = dict.fromkeys(choice.code for choice in [*own, *found])
+    return [by_code[code] for code in ordered][:count]
+
+
+def _from_products(rulebook: Rulebook, text: str, products: Sequence[Product]) -> list[HsChoice]:
+    """Return the codes of products that share at least two words with the text, those that share most first."""
+    typed = search_words(text)
+    found: dict[str, HsChoice] = {}
+    for product in products:
+        shared = [typed[word] for word in search_words(f"{product.name} {product.customs_words}") if word in typed]
+        if len(shared) < FEWEST_SHARED or not rulebook.codes.looked_at(product.hs, product.hs_edition).ok:
+            continue
+        code = compact(product.hs)[:6]
+        if code not in found or len(shared) > len(found[code].matched):
+            source = f"your product \u201c{product.name or product.sku}\u201d"
+            heading = rulebook.codes.headings.get(code[:4], "")
+            found[code] = HsChoice(code, rulebook.codes.descriptions[code], heading, tuple(shared), "", source)
+    return sorted(found.values(), key=lambda choice: -len(choice.matched))[:MOST_OWN]

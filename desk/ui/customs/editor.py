@@ -10,7 +10,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from desk.session.customs.declarations import DeclarationView, LineView
-from desk.session.customs.product_goods import hs_hints, mend_product
+from desk.session.customs.product_goods import HsChoice, hs_choices, mend_product
 from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
 from desk.ui.customs.line import LineCard, say
@@ -107,12 +107,15 @@ class DeclarationEditor(QScrollArea):
             self._lines.removeWidget(card)
             card.hide()
             card.deleteLater()
-        rulebook = self.desk.pile.terms.rulebook
-        self.lines = [LineCard(line, self._save, partial(_hints, rulebook)) for line in view.lines]
+        self.lines = [LineCard(line, self._save, self._choices) for line in view.lines]
         for card in self.lines:
             self._lines.addWidget(card)
             card.entered.connect(partial(self.go_on, card))
         self.verticalScrollBar().setValue(0)
+
+    def _choices(self, text: str) -> Sequence[HsChoice]:
+        terms = self.desk.pile.terms
+        return hs_choices(terms.rulebook, text, terms.shop)
 
     def _save(self, line: LineView, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
         return self.desk.do(mend_product, line.line, values)
@@ -133,7 +136,3 @@ def facts_of(view: DeclarationView) -> list[str]:
         (say("tax number"), view.tax_number),
     )
     return [f"{name} {value}".strip() for name, value in named if value]
-
-
-def _hints(rulebook: Any, text: str) -> Any:
-    return hs_hints(rulebook, text)[:4]

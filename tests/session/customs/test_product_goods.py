@@ -1,9 +1,11 @@
+from dataclasses import replace
+
 import pytest
 
 from desk.domain.money import Money
 from desk.domain.order import OrderLine
 from desk.domain.weight import Weight
-from desk.session.customs.product_goods import MOST_HINTS, hs_hints, mend_product
+from desk.session.customs.product_goods import MOST_CHOICES, hs_choices, mend_product
 from desk.session.importing.import_orders import take_in_shop
 from desk.session.pile.stored_cases import read_terms
 from desk.session.undo import undo
@@ -60,9 +62,21 @@ def test_fields_may_be_emptied(settled):
 
 
 def test_hints_come_best_first_each_code_once(rulebook):
-    hints = hs_hints(rulebook, "art print on paper")
+    hints = hs_choices(rulebook, "art print on paper")
     codes = [hint.code for hint in hints]
     assert codes[0] == "491191"
-    assert len(set(codes)) == len(codes) <= MOST_HINTS
+    assert len(set(codes)) == len(codes) <= MOST_CHOICES
     assert all(hint.source and hint.heading for hint in hints)
-    assert hs_hints(rulebook, "qqqq") == ()
+    assert hs_choices(rulebook, "qqqq") == []
+
+
+def test_codes_of_own_products_come_first_when_two_words_agree(rulebook):
+    own = replace(
+        made.CARD, name="Fern sampler", customs_words="Printed linen sampler", hs="630790", hs_edition="HS 2022"
+    )
+    shop = replace(made.shop(), products=(own,))
+    first = hs_choices(rulebook, "linen sampler, printed", shop)[0]
+    assert (first.code, first.source) == ("630790", "your product \u201cFern sampler\u201d")
+    assert set(first.matched) == {"linen", "sampler", "printed"}
+    one_word = hs_choices(rulebook, "cotton sampler", shop)
+    assert "your product" not in " ".join(choice.source for choice in one_word)

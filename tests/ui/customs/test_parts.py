@@ -13,11 +13,11 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from desk.session.customs.declarations import DeclarationView, LineView, customs_views
-from desk.session.customs.product_goods import HsHint, hs_hints
+from desk.session.customs.product_goods import HsChoice, hs_choices
 from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
 from desk.ui.customs.editor import facts_of
-from desk.ui.customs.line import FIELDS, MOST_SIGNS, HsHints, LineCard, texts_of
+from desk.ui.customs.line import FIELDS, MOST_CHARACTERS, HsChoices, LineCard, texts_of
 from desk.ui.customs.model import (
     ALIGN,
     DISPLAY,
@@ -154,7 +154,7 @@ def line(views: dict[int, DeclarationView]) -> LineView:
     return lacking_line(views, "hs")
 
 
-def card_of(qtbot: QtBot, line: LineView, save: Kept, hints: Sequence[HsHint] = ()) -> LineCard:
+def card_of(qtbot: QtBot, line: LineView, save: Kept, hints: Sequence[HsChoice] = ()) -> LineCard:
     card = LineCard(line, save, lambda _text: hints)
     qtbot.addWidget(card)
     card.show()
@@ -235,7 +235,7 @@ def test_what_is_missing_is_found_in_the_order_of_the_fields(qtbot: QtBot, line:
 
 
 def test_a_code_taken_from_the_hints_is_kept(qtbot: QtBot, line: LineView, weighed_desk: Desk) -> None:
-    hints = hs_hints(weighed_desk.pile.terms.rulebook, "art print on paper")[:3]
+    hints = hs_choices(weighed_desk.pile.terms.rulebook, "art print on paper")[:3]
     save = Kept()
     card = card_of(qtbot, line, save, hints)
     assert [button.isVisible() for button in card.hints.buttons] == [True] * len(hints)
@@ -247,7 +247,7 @@ def test_hints_are_offered_only_where_a_code_is_wanted(
     qtbot: QtBot, views: dict[int, DeclarationView], weighed_desk: Desk
 ) -> None:
     fine = next(line for view in views.values() for line in view.lines if not line.at("hs"))
-    hints = hs_hints(weighed_desk.pile.terms.rulebook, "art print on paper")[:3]
+    hints = hs_choices(weighed_desk.pile.terms.rulebook, "art print on paper")[:3]
     assert card_of(qtbot, fine, Kept(), hints).hints.isHidden()
 
 
@@ -255,26 +255,28 @@ def test_hints_are_offered_only_where_a_code_is_wanted(
 
 
 def test_a_long_heading_is_cut_on_the_button_and_whole_for_ears(qtbot: QtBot, weighed_desk: Desk) -> None:
-    hint = replace(hs_hints(weighed_desk.pile.terms.rulebook, "art print on paper")[0], heading="word & " * 40)
-    hints = HsHints()
+    hint = replace(hs_choices(weighed_desk.pile.terms.rulebook, "art print on paper")[0], words="word & " * 40)
+    hints = HsChoices()
     qtbot.addWidget(hints)
-    hints.show_hints([hint])
+    hints.show_choices([hint])
     (button,) = hints.buttons
-    assert len(button.text().replace("&&", "&")) == MOST_SIGNS
-    assert button.text().endswith("…")
-    assert hint.heading in button.accessibleName()
-    assert hint.heading in button.toolTip()
+    cut = button.text().replace("&&", "&").partition("   (")[0]
+    assert len(cut) == MOST_CHARACTERS
+    assert cut.endswith("…")
+    assert button.text().endswith(f"(matched: {', '.join(hint.matched)})")
+    assert hint.words in button.accessibleName()
+    assert hint.words.replace("&", "&amp;") in button.toolTip()
 
 
 def test_hints_come_and_go(qtbot: QtBot, weighed_desk: Desk) -> None:
-    some = hs_hints(weighed_desk.pile.terms.rulebook, "art print on paper")[:3]
-    hints = HsHints()
+    some = hs_choices(weighed_desk.pile.terms.rulebook, "art print on paper")[:3]
+    hints = HsChoices()
     qtbot.addWidget(hints)
     assert hints.isHidden()
-    hints.show_hints(some)
+    hints.show_choices(some)
     buttons = hints.buttons
-    hints.show_hints(some)
+    hints.show_choices(some)
     assert hints.buttons is buttons
     assert not hints.isHidden()
-    hints.show_hints(())
+    hints.show_choices(())
     assert (hints.isHidden(), hints.buttons) == (True, [])

@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.shop import Shop
 from desk.session.bench.answers import answer_looks
-from desk.session.customs.product_goods import hs_hints
+from desk.session.customs.product_goods import hs_choices
 from desk.session.importing.import_orders import take_in_shop
 from desk.ui.bridge import Desk, Event
 from desk.ui.customs.line import LineCard
@@ -108,10 +108,10 @@ def test_what_cannot_be_read_stays_with_its_fault(qtbot: QtBot, view: CustomsVie
 
 def test_codes_that_may_fit_are_offered_as_hints_and_taken(view: CustomsView, desk: Desk) -> None:
     card = next(card for card in choose(view, LACKING) if card.view.at("hs"))
-    card.hints.show_hints(hs_hints(desk.pile.terms.rulebook, "art print on paper"))
+    card.hints.show_choices(hs_choices(desk.pile.terms.rulebook, "art print on paper"))
     hint = card.hints.buttons[0]
     assert hint.accessibleName().startswith("Code that may fit: 491191")
-    assert "Hints, not rulings" in card.hints._caution.text()
+    assert "suggestions, not rulings" in card.hints._caution.text()
     hint.click()
     product = desk.pile.terms.shop.product_for(card.view.line)
     assert product is not None

@@ -1,0 +1,36 @@
+"""Comparable words of a text: plurals, spellings, and what is left out."""
+
+import pytest
+
+from desk.customs.hs_words import NOISE, WEAK, heading_words, search_words
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("Notebooks", ["notebook"]),
+        ("boxes of berries", ["box", "berry"]),
+        ("Dresses", ["dress"]),
+        ("glass", ["glass"]),
+        ("T-shirt, x-ray", ["tshirt", "xray"]),
+        ("Men\u2019s wooden mould", ["men", "wood", "mold"]),
+        ("caf\u00e9", ["cafe"]),
+        ("set of 3 small items", []),
+        ("a b c", []),
+    ],
+)
+def test_words_are_made_comparable(text, words):
+    assert list(search_words(text)) == words
+
+
+def test_the_typed_word_is_kept_beside():
+    assert search_words("Wooden Spoons") == {"wood": "wooden", "spoon": "spoons"}
+
+
+def test_what_a_heading_leaves_out_does_not_count():
+    assert heading_words("Bags (excluding paper sacks), other than silk; woven") == ("bag", "woven")
+
+
+def test_noise_and_weak_words_are_two_lists():
+    assert {"set", "of", "small"} <= NOISE
+    assert not NOISE & WEAK
