@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from desk.customs.checked import Checked
 from desk.domain.country import fold
-from desk.domain.finding import Code, Finding, finding
+from desk.domain.finding import Code, Fact, Finding, finding
 
 LONGEST = 100  # the post's help article on customs forms: 50 to 100 characters
 ENOUGH_WORDS = 4  # so many telling words do without a material; common practice, no source
@@ -132,9 +132,10 @@ def words_finding(item: str, text: str) -> Finding | None:
     if not checked.code:
         return None
     code, source = Code(checked.code), _source(checked)
-    facts = {"item": item, "words": checked.text, "why": checked.why, "longest": LONGEST}
+    facts: dict[str, Fact] = {"item": item, "words": checked.text, "why": checked.why, "longest": LONGEST}
     if code is Code.WORDS_TOO_VAGUE:
-        facts["add"] = ", ".join(what_to_add(checked.text) or _ALL)
+        *firsts, last = what_to_add(checked.text) or _ALL
+        facts["add"] = f"{', '.join(firsts)} and {last}"
     return finding(code, source, None, **facts)
 
 

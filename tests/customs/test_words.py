@@ -99,7 +99,7 @@ def test_the_finding_names_item_words_and_why():
     assert found is not None
     assert (found.code, found.severity, found.source) == ("words-too-vague", Severity.LOOK, "from memory")
     assert found.facts == {"item": "Mixed", "words": "misc stuff", "why": "general words", "longest": 100} | {
-        "add": "what it is, what it is made of, what it is for"
+        "add": "what it is, what it is made of and what it is for"
     }
 
 

@@ -45,7 +45,7 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
     ),
     Code.WORDS_TOO_VAGUE: (
         "\u201c{words}\u201d is too vague for {item}: {why}.",
-        "Add {add}, in 50 to 100 characters.",
+        "Say {add}, in 50 to 100 characters.",
     ),
     Code.WORDS_TOO_LONG: (
         "The customs description of {item} is longer than {longest} characters.",
