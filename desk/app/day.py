@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QTimer
 
+from desk.domain.clock import today
 from desk.ui.bridge import Desk
 
 LOOK_EVERY_MS = 60_000
@@ -14,7 +15,7 @@ def follow_the_day(desk: Desk) -> QTimer:
     timer = QTimer(desk)
     if desk.is_demo:
         return timer
-    timer.timeout.connect(lambda: desk.turn_to(desk.sitting.clock.now().astimezone().date()))
+    timer.timeout.connect(lambda: desk.turn_to(today(desk.sitting.clock)))
     desk.closing.connect(timer.stop)
     timer.start(LOOK_EVERY_MS)
     return timer

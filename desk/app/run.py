@@ -6,11 +6,11 @@ import argparse
 import sys
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import date
 from pathlib import Path
 
 from desk.app.paths import resources
-from desk.domain.clock import Clock, SystemClock
+from desk.domain.clock import Clock, SystemClock, today
 from desk.domain.faults import Fault, FileFault
 from desk.domain.stands import Stand
 from desk.session.bench.weigh import weigh
@@ -72,7 +72,7 @@ def _run(wanted: argparse.Namespace) -> int:
     wanted.out.mkdir(parents=True, exist_ok=True)
     store = open_store(where, clock)
     try:
-        sitting = Sitting(store, clock, brought.rulebook, wanted.date or _today())
+        sitting = Sitting(store, clock, brought.rulebook, wanted.date or today(clock))
         take_in_shop(sitting, brought.shop)
         take_in_all(sitting, brought.orders, brought.left_out)
         weighed = weigh(sitting, brought.weights)
@@ -107,10 +107,6 @@ def _closing_words(batch: Batch, out: Path) -> str:
     where = "what to look at is in findings.csv there" if batch.counts()[looks] else "nothing to look at"
     pieces = pieces_in_words(len(batch.verdicts))
     return f"{pieces}: {counted}. In {out}; {where}."
-
-
-def _today() -> date:
-    return datetime.now(UTC).astimezone().date()
 
 
 def _day(text: str) -> date:

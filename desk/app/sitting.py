@@ -5,14 +5,14 @@ from __future__ import annotations
 import atexit
 import shutil
 import tempfile
-from datetime import UTC, date, datetime
+from datetime import date
 from importlib.resources import as_file
 from pathlib import Path
 
 from desk.app.demo import DEMO_DATE
 from desk.app.paths import resources
 from desk.app.relearn import Relearn
-from desk.domain.clock import SystemClock
+from desk.domain.clock import SystemClock, today
 from desk.intake.shop.shop_file import read_shop
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.importing.preview import read_orders_of
@@ -30,7 +30,7 @@ from desk.ui.bridge import Desk, State
 def open_own(where: Path) -> Desk:
     """The desk of a store of one's own, made when it is not there yet; today is the posting date."""
     where.parent.mkdir(parents=True, exist_ok=True)
-    return _desk(_sitting(where, datetime.now(UTC).astimezone().date()), where.parent)
+    return _desk(_sitting(where, today(SystemClock())), where.parent)
 
 
 def open_demo() -> Desk:

@@ -185,7 +185,7 @@ class Opening(QObject):
             self._loading = None
         if self.desk is not None:
             self.desk.closing.emit()
-            self.desk.sitting.store.close()
+            self.desk.sitting.store.close_in_order()
             self.desk = None
 
     def _watch_for_bugs(self) -> None:

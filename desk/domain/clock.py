@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import Protocol
 
 
@@ -29,3 +29,13 @@ class SystemClock:
     def monotonic(self) -> float:
         """Seconds that never run backwards."""
         return time.monotonic()
+
+
+def local_day(moment: datetime) -> date:
+    """Return the day of a moment on the calendar of the place the program runs in."""
+    return moment.astimezone().date()
+
+
+def today(clock: Clock) -> date:
+    """Return today's day by the local calendar."""
+    return local_day(clock.now())

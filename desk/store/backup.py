@@ -1,69 +1,126 @@
-"""Backup: a copy of the open store, and the way back. For SQLite files; a database server has its own tools."""
+"""Copies of a store, and the way back. For SQLite files; a database server has tools of its own.
+
+A copy is one file that holds everything: the database, and the person's own price lists, which lie beside it.
+"""
 
 from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 
 from desk.domain.faults import Refused
-from desk.store.engine import BUSY, BUSY_SECONDS, make_engine, make_private_file, told_plainly
-from desk.store.store import Store, head_of, refuse_newer
+from desk.domain.whole_file import make_private_folder, sync_folders
+from desk.store import attached
+from desk.store.engine import BUSY, BUSY_SECONDS, make_private_file, told_plainly
+from desk.store.health import damage_of, is_foreign, read_only_engine
+from desk.store.upgrade import head_of, refuse_newer
 
-_NOT_A_FILE = "This store lies in a database server. Back it up with the server's own tool, pg_dump."
-_DAMAGED = "This backup is damaged and was not put back. Choose an older one."
+_NOT_A_FILE = "This data is on a database server. Back it up with the server's own tool, pg_dump."
+_IN_USE = "The data is open in a window or a run. Close it, then restore."
+_BESIDE = ("", "-wal", "-shm")
 
 
-def copy(store: Store, target: Path) -> Path:
-    """Write a whole, consistent copy of the store while it is open; the file is there complete or not at all."""
-    if store.engine.dialect.name != "sqlite":
+def copy(source: Path | None, target: Path) -> Path:
+    """Write a whole, consistent copy of a store's file, with the price lists beside it, and check it.
+
+    The store may be open and written meanwhile. The copy is there complete or not at all. Refused for a store on a
+    server (None), when the target is there already, the store is busy, or the copy turns out to be damaged.
+    """
+    if source is None:
         raise Refused(_NOT_A_FILE)
     if target.exists():
-        raise Refused(f"{target.name} is there already. Choose another name for the backup.")
+        raise Refused(f"{target.name} already exists. Choose another name for the copy.")
     half = target.with_name(target.name + ".part")
-    half.unlink(missing_ok=True)
-    _copy_file(Path(store.engine.url.database or ""), half)
-    half.replace(target)
+    with suppress(OSError):
+        half.unlink(missing_ok=True)
+    try:
+        _copy_pages(source, half)
+        attached.put_in(half, source.parent)
+        if wrong := damage_of(half):
+            raise Refused(f"The copy was not kept: {wrong}. Restore an earlier copy.")
+        half.replace(target)
+    finally:
+        for end in _BESIDE:
+            half.with_name(half.name + end).unlink(missing_ok=True)
+    sync_folders([target.parent])
     return target
 
 
 def restore(source: Path, where: Path) -> Path | None:
-    """Put a backup in the place of a store; what was there is kept beside it, and its name returned.
+    """Put a copy in the place of a store; what was there is set aside beside it, and its new name returned.
 
-    Refused for a backup of a newer program, a damaged one, one that is no store, or a store that is being written.
+    It works whatever the store's own file looks like. Refused for a copy of a newer program, a damaged one, one that is
+    no store, and while a window or a run has the store open.
     """
-    _refuse_unfit(source)
-    kept = None
-    if where.exists():
-        kept = _free_name(where)
-        _copy_file(where, kept)
-    _copy_file(source, where)
-    return kept
+    refuse_unfit(source)
+    make_private_folder(where.parent)
+    fresh = where.with_name(where.name + ".part")
+    fresh.unlink(missing_ok=True)
+    _copy_pages(source, fresh)
+    aside = set_aside(where, "before-restore")
+    fresh.replace(where)
+    sync_folders([where.parent])
+    attached.take_out(where, where.parent)
+    return aside
 
 
-def _refuse_unfit(source: Path) -> None:
+def set_aside(where: Path, why: str) -> Path | None:
+    """Rename a store's file and what SQLite keeps beside it; the new name, or None when there is none.
+
+    Refused while a window or a run has it open.
+    """
+    if not where.exists():
+        return None
+    _refuse_in_use(where)
+    aside = _free_name(where, why)
+    for end in _BESIDE[::-1]:
+        beside = where.with_name(where.name + end)
+        if beside.exists():
+            beside.rename(aside.with_name(aside.name + end))
+    return aside
+
+
+def refuse_unfit(source: Path) -> None:
+    """Refuse a copy that cannot be restored: missing, empty, damaged, no store, or of a newer program."""
     if not source.is_file():
-        raise Refused(f"{source.name} is not there.")
-    engine = make_engine(source)
+        raise Refused(f"{source} is not there. Check the name of the copy.")
+    if not source.stat().st_size:
+        raise Refused(f"{source.name} is empty. There is nothing to restore.")
+    if wrong := damage_of(source):
+        if is_foreign(wrong):
+            raise Refused(f"{source.name} is not a copy made by this program. Choose another file.")
+        raise Refused(f"{source.name} is damaged ({wrong}) and was not restored. Choose an older copy.")
+    engine = read_only_engine(source)
     try:
-        with told_plainly(), engine.connect().execution_options(only_reads=True) as conn:
-            found = head_of(conn)
-            if found is None:
-                raise Refused(f"{source.name} is empty: there is nothing to put back.")
-            refuse_newer(found)
-            if conn.exec_driver_sql("PRAGMA integrity_check").scalar() != "ok":
-                raise Refused(_DAMAGED)
+        with told_plainly(), engine.connect() as conn:
+            head = head_of(conn)
     finally:
         engine.dispose()
+    if head is None:
+        raise Refused(f"{source.name} is empty. There is nothing to restore.")
+    refuse_newer(head)
 
 
-def _free_name(where: Path) -> Path:
-    names = (where.with_name(f"{where.name}.before-restore-{number}") for number in range(1, 10_000))
+def _refuse_in_use(where: Path) -> None:
+    """Ask for the whole file: only the one connection that is left can end write-ahead logging."""
+    try:
+        with closing(sqlite3.connect(where, timeout=BUSY_SECONDS)) as conn:
+            conn.execute("PRAGMA journal_mode = DELETE")
+    except sqlite3.OperationalError as fault:
+        if "locked" in str(fault):
+            raise Refused(_IN_USE) from fault
+    except sqlite3.Error:
+        return  # damaged: nobody can be working on it
+
+
+def _free_name(where: Path, why: str) -> Path:
+    names = (where.with_name(f"{where.name}.{why}-{number}") for number in range(1, 10_000))
     return next(name for name in names if not name.exists())
 
 
-def _copy_file(source: Path, target: Path) -> None:
+def _copy_pages(source: Path, target: Path) -> None:
     make_private_file(target)
     with told_plainly(), _opened(source) as there, _opened(target) as here:
         there.backup(here, progress=_refuse_to_wait)

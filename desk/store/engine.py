@@ -21,10 +21,10 @@ from desk.domain.faults import Refused
 BUSY_SECONDS = 5  # how long to wait for another bench
 SERVER_SECONDS = 5  # how long to wait for a database server
 _LOCK = 0x7A6E  # ours alone among advisory locks; the second key keeps two schemas of one database apart
-BUSY = f"The store is busy: another bench has been writing for {BUSY_SECONDS} seconds. Wait a moment, then try again."
-_RIGHTS = "The store cannot be opened or written here. Check that the folder exists and that you may write in it."
-_OURS = "This file is not a store of this program. Choose another file."
-_SERVER = "The database server does not answer, or does not let this program in. Check its address and the password."
+BUSY = f"The data is busy: another bench has been writing for {BUSY_SECONDS} seconds. Wait a moment, then try again."
+_RIGHTS = "The data file cannot be opened or written here. Check that the folder exists and that you may write in it."
+_OURS = "This file was not made by this program. Choose another file."
+_SERVER = "The database server does not answer or does not let you in. Check its address and the password."
 _SENTENCES = {
     "database is locked": BUSY,
     "55P03": BUSY,  # lock_not_available
@@ -32,10 +32,10 @@ _SENTENCES = {
     "readonly database": _RIGHTS,
     "42501": _RIGHTS,  # insufficient_privilege
     "file is not a database": _OURS,
-    "disk image is malformed": "The store file is damaged. Put back a backup.",
-    "disk I/O error": "The disk cannot be read or written. Look at the disk; nothing of this step was kept.",
-    "disk is full": "The disk is full. Make room, then try again: nothing of this step was kept.",
-    "53100": "The database server's disk is full. Make room, then try again: nothing of this step was kept.",
+    "disk image is malformed": "The data file is damaged. Restore a copy.",
+    "disk I/O error": "The disk cannot be read or written. Check the disk; nothing of this step was saved.",
+    "disk is full": "The disk is full. Make room, then try again. Nothing of this step was saved.",
+    "53100": "The database server's disk is full. Make room, then try again. Nothing of this step was saved.",
 }
 
 
@@ -43,9 +43,13 @@ def make_engine(where: str | Path) -> Engine:
     """An engine for a file (made with rights for its owner alone) or a PostgreSQL URL. Refused when it cannot be."""
     url = _url(where)
     if url.get_backend_name() != "sqlite":
-        return create_engine(url.set(drivername="postgresql+psycopg"), connect_args={"connect_timeout": SERVER_SECONDS})
+        return create_engine(
+            url.set(drivername="postgresql+psycopg"),
+            connect_args={"connect_timeout": SERVER_SECONDS},
+            hide_parameters=True,
+        )
     make_private_file(Path(url.database or ""))
-    engine = create_engine(url, connect_args={"timeout": BUSY_SECONDS})
+    engine = create_engine(url, connect_args={"timeout": BUSY_SECONDS}, hide_parameters=True)
     event.listen(engine, "connect", _prepare_sqlite)
     event.listen(engine, "begin", _begin_sqlite)
     return engine
@@ -86,7 +90,7 @@ def told_plainly() -> Iterator[None]:
             raise
         raise Refused(sentence) from fault
     except sqlite3.Error as fault:
-        raise Refused(_sentence(fault) or f"The store cannot be used: {fault}.") from fault
+        raise Refused(_sentence(fault) or f"The data cannot be used: {fault}.") from fault
 
 
 def _sentence(fault: BaseException | None) -> str | None:
@@ -104,11 +108,11 @@ def _url(where: str | Path) -> URL:
     try:
         url = make_url(where)
     except ArgumentError as fault:
-        raise Refused("The address of the store cannot be read. Expected postgresql://user@host/name.") from fault
+        raise Refused("Can't read the address of the data. Expected postgresql://user@host/name.") from fault
     if url.get_backend_name() not in ("sqlite", "postgresql") or (
         url.get_backend_name() == "sqlite" and not url.database
     ):
-        raise Refused("A store is a file or a PostgreSQL address: postgresql://user@host/name.")
+        raise Refused("The data is a file or a PostgreSQL address: postgresql://user@host/name.")
     return url
 
 

@@ -60,6 +60,7 @@ def append(tx: Transaction, note: Note, bench: str) -> int | None:
     if not images:
         return None
     _settle_live(tx.conn, note, bench)
+    changes = tx.changes()
     tx.conn.execute(
         insert(schema.journal).values(
             id=tx.revision,
@@ -71,10 +72,13 @@ def append(tx: Transaction, note: Note, bench: str) -> int | None:
             schema_head=schema.SCHEMA_HEAD,
             live=True,
             final=tx.final,
-            touched=plain_text(_touched(tx.changes())),
+            touched=plain_text(_touched(changes)),
             images=plain_text({} if tx.without_images else images),
         )
     )
+    if changes.pieces:
+        history = [{"piece_id": piece_id, "revision": tx.revision} for piece_id in sorted(changes.pieces)]
+        tx.conn.execute(insert(schema.journal_pieces), history)
     return tx.revision
 
 
@@ -103,16 +107,10 @@ def steps(conn: Connection, limit: int = 100) -> list[Step]:
 
 
 def steps_of_piece(conn: Connection, piece_id: int, limit: int = 20) -> list[Step]:
-    """The newest steps that touched a piece, newest first. Rows are read one after another until there are enough."""
-    found: list[Step] = []
-    question = _steps().add_columns(schema.journal.c.touched).execution_options(yield_per=100)
-    with conn.execute(question) as rows:  # a server's cursor stays open otherwise when enough were found
-        for row in rows:
-            if any(first <= piece_id <= last for first, last in json.loads(row.touched)["pieces"]):
-                found.append(_step(row))
-                if len(found) == limit:
-                    break
-    return found
+    """Return the newest steps that touched a piece, newest first."""
+    row = schema.journal_pieces.c
+    newest = select(row.revision).where(row.piece_id == piece_id).order_by(row.revision.desc()).limit(limit)
+    return [_step(found) for found in conn.execute(_steps().where(schema.journal.c.id.in_(newest)))]
 
 
 def next_undo(conn: Connection, bench: str) -> Step | None:
@@ -130,6 +128,14 @@ def images_of(conn: Connection, number: int) -> tuple[str, dict[str, Any]]:
     columns = select(schema.journal.c.schema_head, schema.journal.c.images).where(schema.journal.c.id == number)
     row = conn.execute(columns).one()
     return row.schema_head, json.loads(row.images)
+
+
+def forget_images(tx: Transaction) -> None:
+    """Empty the images of every step that touched an order, since old addresses lie in them. Not undoable itself."""
+    row = schema.journal.c
+    told = select(row.id).where(row.images.contains('"orders":'))
+    emptied = schema.journal.update().where(row.id.in_(told))
+    tx.conn.execute(emptied.values(images="{}", final="Addresses were forgotten since, so this step stays as it is."))
 
 
 def _settle_live(conn: Connection, note: Note, bench: str) -> None:

@@ -11,9 +11,9 @@ from sqlalchemy import Connection, Row, select
 
 from desk.domain.address import Address
 from desk.domain.order import Order
-from desk.store import schema, undo
+from desk.store import journal, schema
 from desk.store.ranges import chunks
-from desk.store.records import from_text, to_text
+from desk.store.records import from_text, plain_text, to_text, without_version
 from desk.store.transaction import Transaction
 
 Key = tuple[str, str]  # source and number
@@ -58,7 +58,7 @@ def hold_against(conn: Connection, orders: Sequence[Order]) -> Held:
         order_id, digest = known.get(key, (0, ""))
         if not order_id:
             new.append(order)
-        elif digest == _digest(to_text(order)):
+        elif digest == _digest(order):
             same.append(order)
         else:
             changed[order_id] = order
@@ -75,8 +75,7 @@ def take_in(tx: Transaction, orders: Sequence[Order]) -> TakenIn:
 
 
 def _columns(order: Order) -> dict[str, str]:
-    text = to_text(order)
-    return {"digest": _digest(text), "content": text}
+    return {"digest": _digest(order), "content": to_text(order)}
 
 
 def all_orders(conn: Connection) -> list[StoredOrder]:
@@ -90,6 +89,19 @@ def order(conn: Connection, order_id: int) -> StoredOrder:
     if row is None:
         raise KeyError(order_id)
     return _stored(row)
+
+
+def check_all(conn: Connection) -> None:
+    """Read every order; ValueError when one cannot be read, or is not the one that was saved.
+
+    A digest is that of the order as imported, so it no longer fits once the address was forgotten.
+    """
+    for row in conn.execute(select(schema.orders)):
+        found = _stored(row).order
+        if (found.number, found.source) != (row.number, row.source):
+            raise ValueError(f"order {row.id} is filed under another number")
+        if _hash(without_version(row.content)) != row.digest and not is_forgotten(found):
+            raise ValueError(f"order {row.id} is not as it was saved")
 
 
 def some_orders(conn: Connection, order_ids: Iterable[int]) -> dict[int, StoredOrder]:
@@ -120,7 +132,7 @@ def forget_addresses(tx: Transaction, order_ids: Iterable[int]) -> int:
     texts = {number: {"content": to_text(_without_address(kept.order))} for number, kept in stored.items()}
     blanked = tx.update(schema.orders, texts)
     if blanked:
-        undo.forget_images(tx)
+        journal.forget_images(tx)
         tx.final = "Addresses that were forgotten cannot be brought back."
         tx.without_images = True
     return len(blanked)
@@ -145,7 +157,12 @@ def _known(conn: Connection, keys: Collection[Key]) -> dict[Key, tuple[int, str]
     return known
 
 
-def _digest(text: str) -> str:
+def _digest(order: Order) -> str:
+    """Return what tells one content from another; the version of the record's form does not count."""
+    return _hash(plain_text(order))
+
+
+def _hash(text: str) -> str:
     return blake2b(text.encode(), digest_size=16).hexdigest()
 
 

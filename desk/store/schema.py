@@ -25,7 +25,7 @@ from sqlalchemy import (
     UniqueConstraint,
 )
 
-KNOWN_HEADS = ("0001", "0002", "0003")  # every revision in migrations/versions, oldest first
+KNOWN_HEADS = ("0001", "0002", "0003", "0004")  # every revision in migrations/versions, oldest first
 SCHEMA_HEAD = KNOWN_HEADS[-1]
 
 metadata = MetaData(
@@ -76,7 +76,23 @@ journal = Table(
     Column("final", Text, nullable=False),  # why it can never be undone; empty when it can
     Column("touched", Text, nullable=False),
     Column("images", Text, nullable=False),
-    Index("ix_journal_bench_live", "bench", "live"),
+    Index("ix_journal_bench_live_kind", "bench", "live", "kind", "id"),
+)
+
+journal_pieces = Table(  # which steps touched a piece, so that its history need not read the whole journal
+    "journal_pieces",
+    metadata,
+    Column("piece_id", Integer, primary_key=True, autoincrement=False),
+    Column("revision", Integer, primary_key=True, autoincrement=False),
+    sqlite_with_rowid=False,
+)
+
+benches = Table(  # who has the store open, and which piece lies on whose scale; nothing of it is undone or journaled
+    "benches",
+    metadata,
+    Column("name", Text, primary_key=True),
+    Column("piece_id", Integer),
+    Column("seen_at", Text, nullable=False),
 )
 
 orders = Table(
@@ -110,6 +126,7 @@ pieces = Table(
     Column("paid_currency", Text),
     Column("together_with", Integer, ForeignKey("pieces.id")),  # the piece it is packed into
     UniqueConstraint("order_id", "number"),
+    Index("ix_pieces_together_with", "together_with"),
 )
 
 weighings = Table(  # no foreign key: a weighing outlives a piece that is undone
@@ -171,6 +188,7 @@ movements = Table(
     Column("why", Text, nullable=False),
     Column("piece_id", Integer),
     Index("ix_movements_kind_name", "kind", "name"),
+    Index("ix_movements_piece_id", "piece_id"),
 )
 
 shop_rows = Table(

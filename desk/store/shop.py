@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
-from typing import Any
 
 from sqlalchemy import Connection, select
 
@@ -28,13 +27,14 @@ _Key = tuple[str, str]  # kind and name
 
 
 def save(tx: Transaction, shop: Shop) -> tuple[str, ...]:
-    """Keep the whole shop; rows that are the same are left alone. What changed, as `kind name`, sorted."""
-    told = dict(_rows(shop))
+    """Save the whole shop; rows that are the same are left alone. What changed, as `kind name`, sorted."""
+    records = dict(_rows(shop))
+    told = {key: {"place": place, "content": to_text(record)} for key, (place, record) in records.items()}
     row = schema.shop_rows.c
     kept = {(found.kind, found.name): found for found in tx.conn.execute(select(schema.shop_rows).order_by(row.id))}
     gone = {key: found.id for key, found in kept.items() if key not in told}
     new = {key: columns for key, columns in told.items() if key not in kept}
-    moved = {key: kept[key].id for key in told if key in kept and kept[key].content != told[key]["content"]}
+    moved = {key: kept[key].id for key in told if key in kept and _is_another(kept[key].content, records[key][1])}
     tx.delete(schema.shop_rows, gone.values())
     tx.insert(schema.shop_rows, [{"kind": kind, "name": name, **new[kind, name]} for kind, name in new])
     tx.update(schema.shop_rows, {kept[key].id: told[key] for key in told if key in kept})
@@ -73,13 +73,23 @@ def _count_stamps(tx: Transaction, shop: Shop, moved: set[str]) -> None:
     movements.count_anew(tx, Stock.STAMP, counts)
 
 
-def _rows(shop: Shop) -> Iterator[tuple[_Key, dict[str, Any]]]:
-    """Every row by kind and name; a name that comes twice is numbered, so that no line of a shop file is lost."""
+def _is_another(text: str, record: object) -> bool:
+    """Tell whether a row holds another record; one written in an older form may still be the same."""
+    if text == to_text(record):
+        return False
+    try:
+        return from_text(type(record), text) != record
+    except ValueError:
+        return True
+
+
+def _rows(shop: Shop) -> Iterator[tuple[_Key, tuple[int, object]]]:
+    """Yield place and record by kind and name; a name that comes twice is numbered, so that no line is lost."""
     seen: Counter[_Key] = Counter()
     for place, (kind, name, record) in enumerate(_records(shop)):
         seen[kind, name] += 1
         again = f" #{seen[kind, name]}" if seen[kind, name] > 1 else ""
-        yield (kind, name + again), {"place": place, "content": to_text(record)}
+        yield (kind, name + again), (place, record)
 
 
 def _records(shop: Shop) -> Iterator[tuple[str, str, object]]:

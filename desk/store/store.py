@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-import uuid
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 
-from sqlalchemy import Connection, Engine, insert, inspect, select
+from sqlalchemy import Connection, Engine
 
 from desk.domain.changes import Changes
 from desk.domain.clock import Clock
-from desk.domain.faults import Refused
 from desk.domain.finding import Fact
-from desk.store import journal, schema
-from desk.store.engine import make_engine, take_write_lock, told_plainly
+from desk.store import journal
+from desk.store.engine import file_of, make_engine, take_write_lock, told_plainly
+from desk.store.health import mark_sound, refuse_damaged
 from desk.store.journal import Note
 from desk.store.times import to_utc_text
 from desk.store.transaction import Transaction
+from desk.store.upgrade import bring_up_to_date
 
 
 class Store:
@@ -70,6 +70,11 @@ class Store:
             yield conn
 
     @property
+    def file(self) -> Path | None:
+        """The file of the store; None for one on a server."""
+        return Path(self.engine.url.database or "") if self.engine.dialect.name == "sqlite" else None
+
+    @property
     def revision(self) -> int:
         """The number of the newest step of any bench."""
         with self.reading() as conn:
@@ -84,58 +89,34 @@ class Store:
         """Give the connections back; the store can no longer be used."""
         self.engine.dispose()
 
+    def close_in_order(self) -> None:
+        """Close, and note how the file looks: the next start then need not read all of it to know that it is sound."""
+        self.close()
+        if self.file is not None:
+            mark_sound(self.file)
+
 
 def open_store(where: str | Path, clock: Clock, bench: str = "bench 1") -> Store:
     """Open a file or PostgreSQL URL, making the tables of a new store and bringing an older one up to date.
 
-    Refused, with a sentence, for a newer store, one of another program, one without rights, or a busy one.
+    Refused, with a sentence, for a newer store, one of another program, one without rights, or a busy one; `Damaged`
+    for a file that cannot be trusted, which is left untouched. A copy is kept before an older file is changed.
     """
+    from desk.store.copies import make_copy, newest_good
+
+    file = file_of(where)
+    if file is not None:
+        refuse_damaged(file, newest_good)
     engine = make_engine(where)
+
+    def keep_copy() -> None:
+        if file is not None:
+            make_copy(file, clock.now(), "before upgrade")
+
     try:
         with told_plainly():
-            _bring_up_to_date(engine, to_utc_text(clock.now()))
+            bring_up_to_date(engine, to_utc_text(clock.now()), keep_copy)
     except Exception:
         engine.dispose()
         raise
     return Store(engine, clock, bench)
-
-
-def head_of(conn: Connection) -> str | None:
-    """The schema of the store behind a connection; None for an empty database. Refused when it is not a store."""
-    tables = set(inspect(conn).get_table_names())
-    if not tables:
-        return None
-    if not {schema.head.name, schema.meta.name} <= tables:
-        raise Refused("This database is not a store of this program. Choose another.")
-    return str(conn.execute(select(schema.head.c.version_num)).scalar_one())
-
-
-def refuse_newer(found: str) -> None:
-    """Refused when a store was written by a later program than this one."""
-    if found not in schema.KNOWN_HEADS:
-        raise Refused(
-            f"This store was written by a newer version of the program (schema {found}, known here up to "
-            f"{schema.SCHEMA_HEAD}). Update the program; the store has not been touched."
-        )
-
-
-def _bring_up_to_date(engine: Engine, now: str) -> None:
-    with engine.connect() as conn, conn.begin():
-        take_write_lock(conn)
-        found = head_of(conn)
-        if found is None:
-            _create(conn, now)
-        elif found != schema.SCHEMA_HEAD:
-            refuse_newer(found)
-            from desk.store.migrations import upgrade  # Alembic is only imported when there is something to do
-
-            upgrade(conn)
-
-
-def _create(conn: Connection, now: str) -> None:
-    schema.metadata.create_all(conn)
-    schema.head.create(conn)
-    conn.execute(insert(schema.head).values(version_num=schema.SCHEMA_HEAD))
-    conn.execute(
-        insert(schema.meta), [{"name": "store", "value": str(uuid.uuid4())}, {"name": "created", "value": now}]
-    )

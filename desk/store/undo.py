@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection
 from sqlalchemy.exc import IntegrityError
 
 from desk.domain.faults import Refused
@@ -106,11 +106,3 @@ def _restore(tx: Transaction, name: str, changed: Any) -> None:
 def _opposite(row: Row, now: str) -> Row:
     kept = {name: value for name, value in row.items() if name != "id"}
     return kept | {"at": now, "change": -row["change"]}
-
-
-def forget_images(tx: Transaction) -> None:
-    """Empty the images of every step that touched an order, since old addresses lie in them. Not undoable itself."""
-    row = schema.journal.c
-    told = select(row.id).where(row.images.contains('"orders":'))
-    emptied = schema.journal.update().where(row.id.in_(told))
-    tx.conn.execute(emptied.values(images="{}", final="Addresses were forgotten since, so this step stays as it is."))

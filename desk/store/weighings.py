@@ -51,6 +51,13 @@ def from_row(row: Row[Any]) -> Weighing:
     return Weighing(shown, row.mailer, size, row.stiff, row.uneven, earlier, row.copied_from, bool(row.mailer_guessed))
 
 
+def check_all(conn: Connection) -> None:
+    """Read every weighing; ValueError, TypeError or ArithmeticError when one cannot be read."""
+    for row in conn.execute(select(schema.weighings)):
+        datetime.fromisoformat(row.at)
+        from_row(row)
+
+
 def of_piece(conn: Connection, piece_id: int) -> list[tuple[datetime, Weighing]]:
     """Every weighing of a piece with its time, oldest first, also those that count no more."""
     wanted = select(schema.weighings).where(schema.weighings.c.piece_id == piece_id).order_by(schema.weighings.c.id)

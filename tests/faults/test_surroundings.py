@@ -119,7 +119,7 @@ def test_a_store_another_bench_is_writing_is_busy(desk, monkeypatch, capsys):
     desk.weights = WEIGHTS.replace("0.7", "1.7")
     with other.engine.connect() as conn, conn.begin():
         assert desk.run() == 2
-    one_sentence(capsys, "The store is busy")
+    one_sentence(capsys, "The data is busy")
     assert tables(desk) == before
     other.close()
     assert desk.run() == 0

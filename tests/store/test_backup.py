@@ -33,7 +33,7 @@ def test_a_copy_is_made_while_the_store_is_open_and_written(file: Path, tmp_path
     with_pieces(store, 3)
     with store.act("not done yet") as tx:
         orders.take_in(tx, [order("later")])
-        copied = backup.copy(store, tmp_path / "copy.store")
+        copied = backup.copy(store.file, tmp_path / "copy.store")
 
     assert copied == tmp_path / "copy.store"
     assert stat.S_IMODE(copied.stat().st_mode) == 0o600
@@ -45,7 +45,7 @@ def test_a_half_made_copy_is_begun_anew(file: Path, tmp_path: Path, opening: Ope
     store = opening(file)
     with_pieces(store)
     (tmp_path / "copy.store.part").write_text("half")
-    backup.copy(store, tmp_path / "copy.store")
+    backup.copy(store.file, tmp_path / "copy.store")
 
     assert numbers(opening(tmp_path / "copy.store")) == ["1000"]
     assert not (tmp_path / "copy.store.part").exists()
@@ -54,19 +54,19 @@ def test_a_half_made_copy_is_begun_anew(file: Path, tmp_path: Path, opening: Ope
 def test_a_copy_overwrites_nothing(file: Path, tmp_path: Path, opening: Opening) -> None:
     (tmp_path / "copy.store").write_text("mine")
 
-    with pytest.raises(Refused, match="there already"):
-        backup.copy(opening(file), tmp_path / "copy.store")
+    with pytest.raises(Refused, match="already exists"):
+        backup.copy(opening(file).file, tmp_path / "copy.store")
 
 
 def test_a_server_has_its_own_tools(postgres_where: str, tmp_path: Path, opening: Opening) -> None:
     with pytest.raises(Refused, match="pg_dump"):
-        backup.copy(opening(postgres_where), tmp_path / "copy.store")
+        backup.copy(opening(postgres_where).file, tmp_path / "copy.store")
 
 
 def test_restore_puts_the_copy_in_place_and_keeps_what_was_there(file: Path, tmp_path: Path, opening: Opening) -> None:
     store = opening(file)
     with_pieces(store)
-    copied = backup.copy(store, tmp_path / "copy.store")
+    copied = backup.copy(store.file, tmp_path / "copy.store")
     for number in range(2):
         with store.act("later") as tx:
             orders.take_in(tx, [order(f"later {number}")])
@@ -79,7 +79,7 @@ def test_restore_puts_the_copy_in_place_and_keeps_what_was_there(file: Path, tmp
 
 
 def test_restore_where_nothing_was(file: Path, tmp_path: Path, opening: Opening) -> None:
-    copied = backup.copy(opening(file), tmp_path / "copy.store")
+    copied = backup.copy(opening(file).file, tmp_path / "copy.store")
 
     assert backup.restore(copied, tmp_path / "elsewhere" / "b.store") is None
     assert numbers(opening(tmp_path / "elsewhere" / "b.store")) == []
@@ -111,7 +111,7 @@ def make_newer(path: Path) -> None:
         (spoil_quietly, "damaged"),
         (make_newer, "newer version"),
         (lambda path: path.write_bytes(b""), "is empty"),
-        (lambda path: path.write_text("x" * 5000), "not a store"),
+        (lambda path: path.write_text("x" * 5000), "not a copy made by this program"),
         (lambda path: path.unlink(), "is not there"),
     ],
 )
@@ -120,7 +120,7 @@ def test_an_unfit_backup_is_refused_and_the_store_left_alone(
 ) -> None:
     store = opening(file)
     with_pieces(store, 60)
-    copied = backup.copy(store, tmp_path / "copy.store")
+    copied = backup.copy(store.file, tmp_path / "copy.store")
     change(copied)
 
     with pytest.raises(Refused, match=sentence):
@@ -133,11 +133,11 @@ def test_a_store_being_written_is_not_replaced(
     file: Path, tmp_path: Path, opening: Opening, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     store = opening(file)
-    copied = backup.copy(store, tmp_path / "copy.store")
+    copied = backup.copy(store.file, tmp_path / "copy.store")
     monkeypatch.setattr(backup, "BUSY_SECONDS", 0.2)
     with store.act("long") as tx:
         orders.take_in(tx, [order("kept")])
-        with pytest.raises(Refused, match="busy"):
+        with pytest.raises(Refused, match="open in a window or a run"):
             backup.restore(copied, file)
 
     assert numbers(store) == ["kept"]

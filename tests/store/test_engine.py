@@ -47,7 +47,7 @@ def test_a_folder_that_is_a_file_is_told_with_its_name(tmp_path: Path) -> None:
     with pytest.raises(Refused) as told:
         make_private_file(tmp_path / "file" / "batch.store")
     assert told.value.sentence == (
-        f"{tmp_path}/file/batch.store: The store cannot be opened or written here. "
+        f"{tmp_path}/file/batch.store: The data file cannot be opened or written here. "
         "Check that the folder exists and that you may write in it."
     )
 
@@ -55,10 +55,10 @@ def test_a_folder_that_is_a_file_is_told_with_its_name(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("where", "told"),
     [
-        ("postgresql//://x:y:z", "The address of the store cannot be read. Expected postgresql://user@host/name."),
-        ("mysql://a/b", "A store is a file or a PostgreSQL address: postgresql://user@host/name."),
-        ("oracle://a", "A store is a file or a PostgreSQL address: postgresql://user@host/name."),
-        ("sqlite://", "A store is a file or a PostgreSQL address: postgresql://user@host/name."),
+        ("postgresql//://x:y:z", "Can't read the address of the data. Expected postgresql://user@host/name."),
+        ("mysql://a/b", "The data is a file or a PostgreSQL address: postgresql://user@host/name."),
+        ("oracle://a", "The data is a file or a PostgreSQL address: postgresql://user@host/name."),
+        ("sqlite://", "The data is a file or a PostgreSQL address: postgresql://user@host/name."),
     ],
 )
 def test_an_address_that_is_none_is_told(where: str, told: str) -> None:
@@ -193,10 +193,10 @@ Unreached.__module__ = "psycopg.errors"
         (sqlite3.OperationalError("database is locked"), "another bench has been writing for 5 seconds"),
         (sqlite3.OperationalError("unable to open database file"), "Check that the folder exists"),
         (sqlite3.OperationalError("attempt to write a readonly database"), "Check that the folder exists"),
-        (sqlite3.DatabaseError("file is not a database"), "not a store of this program"),
-        (sqlite3.DatabaseError("database disk image is malformed"), "damaged. Put back a backup"),
+        (sqlite3.DatabaseError("file is not a database"), "not made by this program"),
+        (sqlite3.DatabaseError("database disk image is malformed"), "damaged. Restore a copy"),
         (sqlite3.OperationalError("database or disk is full"), "The disk is full. Make room"),
-        (sqlite3.OperationalError("disk I/O error"), "The disk cannot be read or written. Look at the disk"),
+        (sqlite3.OperationalError("disk I/O error"), "The disk cannot be read or written. Check the disk"),
         (Coded("55P03"), "another bench has been writing"),
         (Coded("42501"), "you may write in it"),
         (Coded("53100"), "The database server's disk is full"),
@@ -217,8 +217,8 @@ def test_what_nobody_can_mend_passes_as_it_is(fault: Exception) -> None:
 @pytest.mark.parametrize(
     ("fault", "told"),
     [
-        (sqlite3.DatabaseError("file is not a database"), "not a store of this program"),
-        (sqlite3.DatabaseError("odd"), "The store cannot be used: odd."),
+        (sqlite3.DatabaseError("file is not a database"), "not made by this program"),
+        (sqlite3.DatabaseError("odd"), "The data cannot be used: odd."),
     ],
 )
 def test_faults_of_the_bare_driver_are_told_too(fault: Exception, told: str) -> None:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable
+from contextlib import closing
+from dataclasses import replace
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 from alembic.autogenerate import compare_metadata
@@ -11,14 +15,16 @@ from alembic.migration import MigrationContext
 from sqlalchemy import Connection, inspect, select, text
 
 from desk.domain.clock import SystemClock
+from desk.domain.faults import Refused
 from desk.domain.mailer import Mailer
 from desk.domain.piece import Weighing
 from desk.domain.product import Product, Restriction
 from desk.domain.weight import Shown, WeightUnit
-from desk.store import migrations, schema, weighings
+from desk.store import copies, health, journal, migrations, orders, papers, pieces, schema, shop, undo, weighings
 from desk.store.engine import make_engine
 from desk.store.records import from_text
-from desk.store.store import Store, head_of, open_store
+from desk.store.store import Store, open_store
+from desk.store.upgrade import head_of
 
 
 def differences(conn: Connection) -> list[object]:
@@ -60,45 +66,112 @@ def test_create_all_equals_the_migrations(where: str, opening: Callable[..., Sto
         assert head_of(conn) == schema.SCHEMA_HEAD
 
 
-def test_an_older_store_is_brought_up(where: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A store at an older known head goes through the migrations: here one that has only its head and meta table."""
-    engine = make_engine(where)
-    with engine.begin() as conn:
-        schema.head.create(conn)
-        schema.meta.create(conn)
-        conn.execute(schema.head.insert().values(version_num="0000"))
-    engine.dispose()
-    called: list[str | None] = []
+SCHEMAS = sorted((Path(__file__).parent / "schemas").glob("*.sql"))
 
-    def upgrade(conn: Connection) -> None:
-        called.append(head_of(conn))
-        conn.execute(text("UPDATE schema_head SET version_num = '0001'"))
 
-    monkeypatch.setattr(schema, "KNOWN_HEADS", ("0000", "0001"))
-    monkeypatch.setattr(migrations, "upgrade", upgrade)
-    store = open_store(where, SystemClock())
+def older(tmp_path: Path, dump: Path) -> Path:
+    """A store as the program of that schema left it."""
+    file = tmp_path / "store.sqlite"
+    with closing(sqlite3.connect(file)) as conn:
+        conn.executescript(dump.read_text(encoding="utf-8"))
+    return file
+
+
+def test_there_is_a_store_of_every_schema_before_this_one() -> None:
+    assert tuple(dump.stem for dump in SCHEMAS) == schema.KNOWN_HEADS[:-1]
+
+
+@pytest.mark.parametrize("dump", SCHEMAS, ids=lambda dump: dump.stem)
+def test_a_store_of_each_schema_is_brought_up_with_all_that_was_in_it(tmp_path: Path, dump: Path) -> None:
+    store = open_store(older(tmp_path, dump), SystemClock())
     with store.reading() as conn:
-        assert conn.execute(select(schema.head.c.version_num)).scalar_one() == "0001"
+        assert head_of(conn) == schema.SCHEMA_HEAD
+        assert differences(conn) == []
+        assert conn.exec_driver_sql("PRAGMA foreign_key_check").all() == []
+        assert [one.order.address.recipient for one in orders.all_orders(conn)] == [
+            "Ada Vell",
+            "Cy Bell",
+            "Cy Bell",
+            "Solene Mercadier",
+        ]
+        one, two, three, four = pieces.all_pieces(conn)
+        assert one.weighing == Weighing(ounces("0.8"), "A7", earlier=ounces("0.7"))
+        assert (one.postage_on, two.answered, three.together_with) == (True, {"hs-missing"}, 2)
+        assert (four.weighing, four.mailer_override) == (Weighing(ounces("0.9"), "A7"), "")
+        kept = shop.load(conn)
+        assert kept is not None
+        assert (kept.choices, kept.tax_ids) == ({"by letter": ("letter-stamped",)}, {"ioss": "IM0400000000"})
+        assert [stamp.count for stamp in kept.stamps] == [8, 9]
+        assert len(papers.all_papers(conn)) == 1
+        assert [step.name for step in journal.steps_of_piece(conn, 1)][:2] == ["Print", "Stamps on 1-1"]
+    assert health.damage_of(tmp_path / "store.sqlite") == ""
     store.close()
-    assert called == ["0000"]
 
 
-def test_readings_of_the_first_tables_are_read_as_before(where: str) -> None:
-    """A store of the first tables with a weighing in it: brought up, the reading stood still on a pan at zero."""
-    engine = make_engine(where)
+@pytest.mark.parametrize("dump", SCHEMAS, ids=lambda dump: dump.stem)
+def test_the_same_files_again_are_still_the_same(tmp_path: Path, dump: Path) -> None:
+    """Digests and shop rows are compared by content, not by how their text was written."""
+    store = open_store(older(tmp_path, dump), SystemClock())
+    with store.reading() as conn:
+        brought, kept = [one.order for one in orders.all_orders(conn)], shop.load(conn)
+        assert orders.hold_against(conn, brought).same == tuple(brought)
+    assert kept is not None
+    with store.act("the shop again") as tx:
+        counted = replace(kept, stamps=tuple(replace(stamp, count=9) for stamp in kept.stamps))
+        assert shop.save(tx, counted) == ()
+    store.close()
+
+
+@pytest.mark.parametrize("dump", SCHEMAS, ids=lambda dump: dump.stem)
+def test_a_copy_is_kept_before_an_older_store_is_changed(tmp_path: Path, dump: Path) -> None:
+    file = older(tmp_path, dump)
+    open_store(file, SystemClock()).close()
+    (kept,) = copies.copies_of(file)
+    assert kept.why == "before upgrade"
+    with closing(sqlite3.connect(kept.file)) as conn:
+        assert conn.execute("SELECT version_num FROM schema_head").fetchone() == (dump.stem,)
+    open_store(file, SystemClock()).close()
+    assert len(copies.copies_of(file)) == 1
+
+
+def test_a_store_whose_rows_do_not_fit_is_left_as_it_was(tmp_path: Path) -> None:
+    file = older(tmp_path, SCHEMAS[0])
+    with closing(sqlite3.connect(file)) as conn, conn:
+        conn.execute("UPDATE pieces SET weighing_id = 4711 WHERE id = 1")
+    before = file.read_bytes()
+    with pytest.raises(Refused, match="could not be brought up to date: the weighing of piece 1 is not there"):
+        open_store(file, SystemClock())
+    with closing(sqlite3.connect(file)) as conn:
+        assert conn.execute("SELECT version_num FROM schema_head").fetchone() == ("0001",)
+    assert len(file.read_bytes()) >= len(before)
+
+
+def test_steps_from_before_the_upgrade_are_not_undone(tmp_path: Path) -> None:
+    store = open_store(older(tmp_path, SCHEMAS[-1]), SystemClock())
+    with pytest.raises(Refused, match="stays printed"):
+        undo.undo(store)
+    store.close()
+
+
+def test_an_older_store_on_a_server_is_brought_up(postgres_where: str) -> None:
+    engine = make_engine(postgres_where)
     with engine.begin() as conn:
         migrations.upgrade(conn, "0001")
         conn.execute(text("INSERT INTO meta (name, value) VALUES ('store', 'x')"))
+        conn.execute(text("INSERT INTO ids (name, next) VALUES ('weighings', 2), ('settings', 3)"))
         columns = "id, piece_id, at, value, unit, division, mailer, copied_from"
         values = "1, 7, '2026-03-02T09:00:00+00:00', '4.2', 'oz', '0.1', 'Padded', ''"
         conn.execute(text(f"INSERT INTO weighings ({columns}) VALUES ({values})"))
+        conn.execute(text("INSERT INTO settings VALUES (1, 1, 1, 'a', '[1]'), (2, 1, 1, 'b', '{\"c\"\\:2}')"))
     engine.dispose()
-    store = open_store(where, SystemClock())
+    store = open_store(postgres_where, SystemClock())
     with store.reading() as conn:
         assert head_of(conn) == schema.SCHEMA_HEAD
         ((_, found),) = weighings.of_piece(conn, 7)
+        contents = list(conn.execute(select(schema.settings.c.content).order_by(schema.settings.c.id)).scalars())
     store.close()
-    assert found == Weighing(Shown(Decimal("4.2"), WeightUnit.OUNCE, Decimal("0.1")), "Padded")
+    assert found == Weighing(ounces("4.2"), "Padded")
+    assert contents == ['{"v":1,"is":[1]}', '{"v":1,"c":2}']
 
 
 def test_products_and_mailers_of_an_older_store_take_the_form_of_today(where: str) -> None:
@@ -114,6 +187,7 @@ def test_products_and_mailers_of_an_older_store_take_the_form_of_today(where: st
     with engine.begin() as conn:
         migrations.upgrade(conn, "0002")
         conn.execute(text("INSERT INTO meta (name, value) VALUES ('store', 'x')"))
+        conn.execute(text("INSERT INTO ids (name, next) VALUES ('shop_rows', 9)"))
         for place, ((kind, name), content) in enumerate(old.items()):
             row = {"id": place, "kind": kind, "name": name, "place": place, "content": content}
             conn.execute(schema.shop_rows.insert().values(version=1, revision=1, **row))
@@ -126,4 +200,8 @@ def test_products_and_mailers_of_an_older_store_take_the_form_of_today(where: st
     assert from_text(Product, found["C"]).restricted == ()
     assert from_text(Mailer, found["Board"]).stiff
     assert not from_text(Mailer, found["Bag"]).paper
-    assert found["A7"] == old["mailer", "A7"]
+    assert found["A7"] == '{"v":1,' + old["mailer", "A7"][1:]
+
+
+def ounces(value: str) -> Shown:
+    return Shown(Decimal(value), WeightUnit.OUNCE, Decimal("0.01") if value < "4" else Decimal("0.1"))

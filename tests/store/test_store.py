@@ -171,7 +171,7 @@ def test_a_database_of_something_else_is_refused(store: Store, where: str, openi
     with store.engine.begin() as conn:
         conn.execute(text("DROP TABLE schema_head"))
 
-    with pytest.raises(Refused, match="not a store"):
+    with pytest.raises(Refused, match="not made by this program"):
         opening(where)
 
 
@@ -179,7 +179,7 @@ def test_a_file_of_something_else_is_refused_and_left_alone(tmp_path: Path, open
     file = tmp_path / "notes.txt"
     file.write_text("not a database at all, " * 50)
 
-    with pytest.raises(Refused, match="not a store"):
+    with pytest.raises(Refused, match="not made by this program"):
         opening(file)
     assert file.read_text() == "not a database at all, " * 50
 
@@ -188,7 +188,7 @@ def test_a_foreign_sqlite_file_is_refused(tmp_path: Path, opening: Opening) -> N
     with closing(sqlite3.connect(tmp_path / "x.db")) as raw:
         raw.execute("CREATE TABLE recipes (a)")
 
-    with pytest.raises(Refused, match="not a store"):
+    with pytest.raises(Refused, match="not made by this program"):
         opening(tmp_path / "x.db")
 
 

@@ -17,7 +17,7 @@ def name_of_copy(sitting: Sitting) -> str:
 def copy_store(sitting: Sitting, file: Path) -> Path:
     """Copy the store while it is open, whole or not at all; any thread may. Refused, with a sentence, when it fails."""
     try:
-        return backup.copy(sitting.store, file)
+        return backup.copy(sitting.store.file, file)
     except OSError as fault:
         why = (fault.strerror or str(fault)).lower()
         raise Refused(f"{file} cannot be written: {why}. Choose another folder.") from fault

@@ -7,9 +7,9 @@ one by half of it (from memory; that a check holds for the day: common practice,
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
 from decimal import Decimal
 
+from desk.domain.clock import local_day, today
 from desk.session.sitting import Sitting
 from desk.store import settings
 from desk.store.times import from_utc_text
@@ -32,9 +32,5 @@ def tolerance_scale(sitting: Sitting) -> Decimal:
     with sitting.store.reading() as conn:
         trust = settings.read(conn, SCALE_CHECK, ScaleTrust())
     checked = from_utc_text(trust.checked_at or None)
-    fresh = checked is not None and _local_day(checked) == _local_day(sitting.clock.now())
+    fresh = checked is not None and local_day(checked) == today(sitting.clock)
     return _HALF if trust.ok and fresh else _WHOLE
-
-
-def _local_day(moment: datetime) -> date:
-    return moment.astimezone().date()

@@ -1,0 +1,70 @@
+"""The schema of a store: which one it has, creating it, and bringing an older one up to date.
+
+Before an older SQLite store is changed, a copy of it is kept; the change itself is one transaction, and is undone whole
+when a row then points at nothing or a record cannot be read.
+"""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable
+
+from sqlalchemy import Connection, Engine, insert, inspect, select
+
+from desk.domain.faults import Refused
+from desk.store import schema
+from desk.store.engine import take_write_lock
+from desk.store.health import damage_in
+
+
+def head_of(conn: Connection) -> str | None:
+    """Return the schema of the store behind a connection; None for an empty database. Refused when it is no store."""
+    tables = set(inspect(conn).get_table_names())
+    if not tables:
+        return None
+    if not {schema.head.name, schema.meta.name} <= tables:
+        raise Refused("This database was not made by this program. Choose another.")
+    return str(conn.execute(select(schema.head.c.version_num)).scalar_one())
+
+
+def refuse_newer(head: str) -> None:
+    """Refuse a store that a later program has written."""
+    if head not in schema.KNOWN_HEADS:
+        raise Refused(
+            f"This data was written by a newer version of the program (schema {head}, known here up to "
+            f"{schema.SCHEMA_HEAD}). Update the program. Nothing was changed."
+        )
+
+
+def bring_up_to_date(engine: Engine, now: str, keep_copy: Callable[[], object]) -> None:
+    """Create the tables of a new store, or migrate an older one after `keep_copy`."""
+    with engine.connect().execution_options(only_reads=True) as conn, conn.begin():
+        before = head_of(conn)
+    if before is not None and before != schema.SCHEMA_HEAD:
+        refuse_newer(before)
+        keep_copy()
+    with engine.connect() as conn, conn.begin():
+        take_write_lock(conn)
+        head = head_of(conn)  # another process may have been quicker
+        if head is None:
+            _create(conn, now)
+        elif head != schema.SCHEMA_HEAD:
+            refuse_newer(head)
+            _migrate(conn)
+
+
+def _create(conn: Connection, now: str) -> None:
+    schema.metadata.create_all(conn)
+    schema.head.create(conn)
+    conn.execute(insert(schema.head).values(version_num=schema.SCHEMA_HEAD))
+    conn.execute(
+        insert(schema.meta), [{"name": "store", "value": str(uuid.uuid4())}, {"name": "created", "value": now}]
+    )
+
+
+def _migrate(conn: Connection) -> None:
+    from desk.store.migrations import upgrade  # Alembic is only imported when there is something to do
+
+    upgrade(conn)
+    if wrong := damage_in(conn):
+        raise Refused(f"The data could not be brought up to date: {wrong}. It was left as it was.")
