@@ -56,7 +56,7 @@ def test_the_weight_that_was_paid_for_stays_and_the_new_one_is_told(stamped):
     assert two["gross_oz"] == "1.800"
     (told,) = [row for row in stamped.table("findings.csv") if row["code"] == "weighed-after-paid"]
     assert (told["order"], told["piece"], told["severity"]) == ("1", "1", "look")
-    assert told["message"] == "Postage is already on, so 0.7 oz stays. The new weighing (2.7 oz) was not used."
+    assert ("0.7 oz" in told["message"], "2.7 oz" in told["message"]) == (True, True)
     assert _weighings(stamped, 1) == ["0.7"]
 
 
@@ -68,7 +68,7 @@ def test_the_same_weight_again_is_nothing_to_tell(stamped):
 def test_another_mailer_for_a_paid_piece_is_told_by_its_name(stamped):
     assert _again(stamped, WEIGHTS.replace("1,0.7,oz,A7", "1,0.7,oz,")) == 1
     (told,) = [row for row in stamped.table("findings.csv") if row["code"] == "weighed-after-paid"]
-    assert "0.7 oz, A7 stays" in told["message"]
+    assert ("0.7 oz, A7" in told["message"], "0.7 oz, no mailer" in told["message"]) == (True, True)
 
 
 def test_a_piece_that_left_keeps_its_weight_too(stamped):
