@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from desk.domain.piece import Weighing
 from desk.domain.weight import Shown
 from desk.session.bench.bench_view import RulerView, bench_view
 from desk.session.pile.packing import Placement
@@ -14,5 +13,5 @@ from desk.session.verdict.verdict import Terms, Verdict
 
 def live_ruler(verdict: Verdict, terms: Terms, shown: Shown, placement: Placement) -> RulerView | None:
     """The ruler of a piece as if it weighed that; nothing is kept."""
-    supposed = Weighing(shown, placement.mailer, placement.size, placement.stiff, placement.uneven)
+    supposed = placement.weighing(shown)
     return bench_view(judge(replace(verdict.case, weighing=supposed), terms), terms).ruler

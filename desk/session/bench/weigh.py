@@ -71,7 +71,7 @@ def record_weight(sitting: Sitting, piece_id: int, shown: Shown, placement: Plac
         tx.step = f"Weigh {stored.key.reference}"
         pieces.refuse_paid([stored], "weight")
         before = stored.weighing
-        fresh = Weighing(shown, placement.mailer, placement.size, placement.stiff, placement.uneven)
+        fresh = placement.weighing(shown)
         if before is not None:
             kept = before.shown if again and _differs(before.shown, shown) else before.earlier
             fresh = replace(fresh, earlier=kept)
@@ -99,6 +99,7 @@ def describe(sitting: Sitting, piece_id: int, placement: Placement) -> None:
                 size=placement.size,
                 stiff=placement.stiff,
                 uneven=placement.uneven,
+                mailer_guessed=placement.guessed,
             )
             if described != before:
                 pieces.record(tx, piece_id, described)

@@ -56,7 +56,7 @@ def piece_row(verdict: Verdict, currency: str) -> list[Cell]:
         case.key.piece,
         case.order.address.recipient or case.order.address.company,
         case.order.address.country,
-        case.mailer_name,
+        case.mailer_name or (verdict.contents.mailer.name if verdict.contents.mailer else ""),
         weight.grams.quantize(THOUSANDTH) if weight else None,
         weight.ounces().quantize(THOUSANDTH) if weight else None,
         offer.billable.figure if offer else None,

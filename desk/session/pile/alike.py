@@ -41,6 +41,11 @@ class Alike:
                 self._keys[number] = key
                 self._groups[key].append(number)
 
+    @property
+    def confirmed(self) -> frozenset[str]:
+        """What was confirmed once for a product."""
+        return self._pile.terms.confirmed
+
     def same_contents(self, piece_id: int) -> list[int]:
         """The other pieces with the same contents, as taken in."""
         group = self._groups.get(self._keys.get(piece_id, ()), [])

@@ -11,7 +11,6 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from desk.domain.country import is_abroad
-from desk.domain.length import Length, inches
 from desk.domain.mailer import Mailer
 from desk.domain.money import Money, zero
 from desk.domain.piece import Weighing
@@ -21,6 +20,7 @@ from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
 from desk.learning.expectation import expect
 from desk.session.verdict.case import Case, contents_of
+from desk.session.verdict.fitting import smallest_that_fits, usual_mailer
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
 
@@ -102,37 +102,10 @@ def _shape_word(verdict: Verdict | None) -> str:
 
 
 def _mailer(case: Case, shop: Shop, usual: Mapping[Contents, str]) -> Mailer | None:
+    """The mailer that was named, or used for the same contents, or that fits; none where a product is not known."""
     named = case.mailer_name or usual.get(contents_key(case), "")
-    return (shop.mailer(named) if named else None) or smallest_fitting(case, shop)
-
-
-def smallest_fitting(case: Case, shop: Shop) -> Mailer | None:
-    """The mailer of least volume that is as thick as its contents laid on each other; None when none is.
-
-    Mailers kept for one service and those without size or tare are passed over.
-    """
-    thick = _stacked(case, shop)
-    if thick is None:
-        return None
-    usable = [
-        mailer
-        for mailer in shop.mailers
-        if mailer.size and mailer.tare and not mailer.only_service and mailer.size.sides()[2] >= thick
-    ]
-    return min(usable, key=_volume, default=None)
-
-
-def _stacked(case: Case, shop: Shop) -> Length | None:
-    """How thick the contents are on each other; a product with no thickness told counts as flat paper."""
-    total = inches(0)
-    for product, count in contents_of(case, shop).products:
-        if product is None:
-            return None
-        total = total + product.thickness * count if product.thickness else total
-    return total
-
-
-def _volume(mailer: Mailer) -> Decimal:
-    assert mailer.size is not None
-    length, width, thickness = mailer.size.sides()
-    return length.mm * width.mm * thickness.mm
+    if known := (shop.mailer(named) if named else usual_mailer(case.order, shop)):
+        return known
+    is_known = all(shop.product_for(line) is not None for line in case.order.lines)
+    fits = smallest_that_fits(case.order, shop) if is_known else None
+    return fits if fits and fits.tare else None

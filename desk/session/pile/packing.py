@@ -1,21 +1,24 @@
 """Placement: what a piece is put in and how it feels, and what to assume of it before anybody says so.
 
-What the same contents were put in last comes first, then the smallest mailer that fits.
+What the same contents were put in last comes first, then the mailer the product names or that was confirmed for it,
+then the smallest one that fits, which is a guess until somebody confirms it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from desk.domain.length import Length, Size, inches
-from desk.domain.mailer import Mailer, MailerKind
+from desk.domain.mailer import Mailer
 from desk.domain.piece import Weighing
 from desk.domain.shop import Shop
 from desk.domain.size_limits import CLERK_THICKNESS, LARGE_ENVELOPE, LETTER
+from desk.domain.weight import Shown
 from desk.session.pile.alike import Alike
 from desk.session.verdict.case import Case
+from desk.session.verdict.confirmed import guess_cause
+from desk.session.verdict.fitting import family_of, smallest_that_fits, usual_mailer
 
 # What a finger can tell at a letter slot and a parcel slot: 1/4 in (DMM 101.1.1), 1/2 in (to a clerk when stamped,
 # common practice, no source), 3/4 in (DMM 101.2.1). Anything thicker is kept as an inch.
@@ -25,7 +28,7 @@ THICKNESSES = {
     "three quarters": LARGE_ENVELOPE[2],
     "thicker": inches("1"),
 }
-GUESS = "the smallest that is thick enough"  # products have no length and width, so more is not known
+GUESS = "the smallest that fits"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +40,11 @@ class Placement:
     stiff: bool | None = None
     uneven: bool | None = None
     why: str = ""
+    guessed: bool = False
+
+    def weighing(self, shown: Shown) -> Weighing:
+        """Return the weighing of a piece packed like this."""
+        return Weighing(shown, self.mailer, self.size, self.stiff, self.uneven, mailer_guessed=self.guessed)
 
     @property
     def thickness(self) -> str:
@@ -47,7 +55,7 @@ class Placement:
     def in_mailer(self, mailer: Mailer) -> Placement:
         """The same in another mailer: a thickness that was said stays said."""
         size = self.size and mailer.size and _with_thickness(mailer.size, self.size.sides()[2])
-        return replace(self, mailer=mailer.name, size=size, why="chosen")
+        return replace(self, mailer=mailer.name, size=size, why="chosen", guessed=False)
 
     def as_thick(self, name: str, mailer: Mailer | None) -> Placement:
         """As thick as that name says; said again: as the mailer is. Unchanged when its mailer has no size."""
@@ -59,53 +67,33 @@ class Placement:
 
 
 def placement_for(case: Case, piece_id: int, alike: Alike, shop: Shop) -> Placement:
-    """What is known or to be assumed: what was said of this piece, of the same contents last, or what just fits."""
-    before = alike.last_weighed(piece_id)
+    """Return what is known or to be assumed: what was said of this piece, else of its contents, else what just fits."""
     if case.weighing is not None:
-        is_guess = before is None and not case.mailer and _guessed(case, shop) == case.mailer_name
-        return replace(_of(case.weighing), mailer=case.mailer_name, why=GUESS if is_guess else "")
-    assumed = Placement()
-    if before is not None and before.weighing is not None:
-        assumed = replace(_of(before.weighing), mailer=before.mailer_name, why=f"as {before.key.order}")
-    elif guessed := _guessed(case, shop):
-        assumed = Placement(guessed, why=GUESS)
+        is_guess = case.weighing.mailer_guessed and not case.mailer
+        return replace(_of(case.weighing), mailer=case.mailer_name, guessed=is_guess, why=GUESS if is_guess else "")
+    assumed = _assumed(case, alike.last_weighed(piece_id), alike, shop)
     chosen = shop.mailer(case.mailer) if case.mailer else None
     if chosen is not None and chosen.name != assumed.mailer:
         return assumed.in_mailer(chosen)
-    return replace(assumed, why="chosen") if chosen else assumed
+    return replace(assumed, guessed=False, why="chosen") if chosen else assumed
 
 
-def _guessed(case: Case, shop: Shop) -> str:
-    """The mailer nobody named and no like piece was in; empty for an order in several pieces, and when none is."""
-    fits = smallest_that_fits(case, shop) if case.pieces_in_order == 1 else None
-    return fits.name if fits else ""
-
-
-def smallest_that_fits(case: Case, shop: Shop) -> Mailer | None:
-    """The mailer of least volume that is as thick as the contents together; a product with no thickness counts as thin.
-
-    Reused mailers, cards, and packaging bound to a service are never assumed.
-    """
-    thick = _thickness(case, shop)
-    fitting = [mailer for mailer in _ordinary(shop.mailers) if mailer.size and thick <= mailer.size.sides()[2]]
-    return min(fitting, key=_volume, default=None)
-
-
-def _ordinary(mailers: Iterable[Mailer]) -> Iterable[Mailer]:
-    return (each for each in mailers if not each.reused and not each.only_service and each.kind is not MailerKind.CARD)
-
-
-def _thickness(case: Case, shop: Shop) -> Length:
-    whole = Length(Decimal(0))
-    for line in case.order.lines:
-        product = shop.product_for(line)
-        if product is not None and product.thickness is not None:
-            whole += product.thickness * line.quantity
-    return whole
-
-
-def _volume(mailer: Mailer) -> Decimal:
-    return mailer.size.cubic_inches() if mailer.size else Decimal(0)
+def _assumed(case: Case, before: Case | None, alike: Alike, shop: Shop) -> Placement:
+    """What the same contents went in, without the thickness of that piece; a guess stays one until it is confirmed."""
+    family, confirmed = family_of(case.order, shop), alike.confirmed
+    if before is not None and before.weighing is not None:
+        guessed = before.weighing.mailer_guessed and not before.mailer
+        open_guess = guessed and guess_cause(family, before.mailer_name) not in confirmed
+        like = replace(_of(before.weighing), mailer=before.mailer_name, size=None)
+        return replace(like, guessed=open_guess, why=GUESS if open_guess else f"as {before.key.order}")
+    if case.pieces_in_order > 1:
+        return Placement()
+    if named := usual_mailer(case.order, shop):
+        return Placement(named.name, why="usual")
+    if known := next((one for one in shop.mailers if guess_cause(family, one.name) in confirmed), None):
+        return Placement(known.name, why="confirmed before")
+    fits = smallest_that_fits(case.order, shop)
+    return Placement(fits.name, why=GUESS, guessed=True) if fits else Placement()
 
 
 def _least(name: str, mailer: Mailer) -> Length:

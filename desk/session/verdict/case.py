@@ -17,6 +17,7 @@ from desk.domain.shop import Shop
 from desk.domain.stands import Stand, is_paid_for
 from desk.learning.verdicts import WeightVerdict
 from desk.rates.stamps import StampCount
+from desk.session.verdict.fitting import usual_mailer
 from desk.session.verdict.stamp_request import DECLINED, asks_for_stamp
 
 
@@ -94,8 +95,11 @@ def contents_of(case: Case, shop: Shop) -> Contents:
     """Apply the defaults: size from the mailer; stiff from the mailer, then from any stiff product; uneven no."""
     weighing = case.weighing
     products = tuple((shop.product_for(line), line.quantity) for line in case.order.lines)
+    size = weighing.size if weighing else None
     mailer = shop.mailer(case.mailer_name) if case.mailer_name else None
-    size = (weighing.size if weighing else None) or (mailer.size if mailer else None)
+    if weighing is not None and not case.mailer_name and size is None and case.pieces_in_order == 1:
+        mailer = usual_mailer(case.order, shop)
+    size = size or (mailer.size if mailer else None)
     return Contents(
         products=products,
         mailer=mailer,

@@ -26,6 +26,11 @@ class Confirmed:
         return Confirmed(tuple(dict.fromkeys((*self.causes, *fresh))))
 
 
+def guess_cause(family: str, mailer: str) -> str:
+    """Return the cause of a guessed mailer for a family of products."""
+    return f"{Code.MAILER_GUESSED}|{family}|{mailer}"
+
+
 def cause_of(found: Finding) -> str:
     """Return what is confirmed with this finding, as one text; empty when it is asked of every piece anew."""
     names = _CAUSES.get(found.code)

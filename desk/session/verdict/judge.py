@@ -21,6 +21,8 @@ from desk.domain.stands import stands
 from desk.rates.posting import Posting
 from desk.rates.quote import Offer, Quote, quote
 from desk.session.verdict.case import Case, Contents, contents_of
+from desk.session.verdict.confirmed import is_confirmed
+from desk.session.verdict.fitting import family_of
 from desk.session.verdict.goods_checks import goods_findings, media_doubts
 from desk.session.verdict.money import charged_for, money_findings, money_of, refund_for, uncounted
 from desk.session.verdict.payment import Payment, payment_for
@@ -88,6 +90,7 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
         *weight_findings(case, weighing, contents, terms.shop),
         *_stamp_request(verdict, letter.chosen if letter else None, terms),
         *money_findings(verdict, terms),
+        *_guess(case, weighing, terms),
         *_goods(verdict, terms),
         *_weighed_twice(weighing, posting, quoted, terms),
     ]
@@ -131,6 +134,14 @@ def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:
     if case.service:
         return (case.service,)
     return terms.shop.choices.get(case.order.shipping_choice) or None  # a choice without services allows all
+
+
+def _guess(case: Case, weighing: Weighing, terms: Terms) -> Iterator[Finding]:
+    """A look at a mailer that was only assumed, until it is confirmed for what is in it."""
+    if weighing.mailer_guessed and not case.mailer:
+        found = finding(Code.MAILER_GUESSED, mailer=weighing.mailer, family=family_of(case.order, terms.shop))
+        if not is_confirmed(found, terms.confirmed):
+            yield found
 
 
 def _goods(verdict: Verdict, terms: Terms) -> Iterator[Finding]:

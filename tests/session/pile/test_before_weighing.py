@@ -18,10 +18,11 @@ from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile.before_weighing import Thing, alike, before_weighing
 from desk.session.pile.bulk_changes import choose_mailer, set_beside
-from desk.session.pile.forecast import Forecast, contents_key, smallest_fitting, usual_mailers
+from desk.session.pile.forecast import Forecast, contents_key, usual_mailers
 from desk.session.pile.stored_cases import read_stored
 from desk.session.pile.together import pack_together
 from desk.session.sitting import Sitting
+from desk.session.verdict.fitting import smallest_that_fits
 from tests.session import made
 from tests.session.made import BOOK, CARD, FRANCE, HOME, MANUAL, line, order, shop, weighing
 
@@ -177,18 +178,17 @@ def test_usual_mailers_are_by_contents() -> None:
         ((line(CARD),), "A7"),
         ((line(BOOK),), "Padded"),
         ((line(BOOK, 2),), None),
-        ((OrderLine("Mystery", 1, Money(1)),), None),
     ],
 )
 def test_the_smallest_mailer_thick_enough(lines: tuple[OrderLine, ...], expected: str | None) -> None:
-    found = smallest_fitting(made.case(lines=lines), shop())
+    found = smallest_that_fits(made.order(lines=lines), shop())
     assert (found and found.name) == expected
 
 
 def test_a_thickness_is_laid_on_another() -> None:
     thin = Product("T", "Thin", Weight(Decimal(5)), thickness=Length.of("0.03", "in"))
-    fits = smallest_fitting(made.case(lines=(line(thin, 2),)), shop(products=(thin,)))
-    thick = smallest_fitting(made.case(lines=(line(thin, 3),)), shop(products=(thin,)))
+    fits = smallest_that_fits(made.order(lines=(line(thin, 2),)), shop(products=(thin,)))
+    thick = smallest_that_fits(made.order(lines=(line(thin, 3),)), shop(products=(thin,)))
     assert [mailer and mailer.name for mailer in (fits, thick)] == ["A7", "Padded"]
 
 

@@ -8,7 +8,8 @@ import pytest
 
 from desk.domain.money import zero
 from desk.domain.order import OrderLine
-from desk.session.pile.forecast import Forecast, contents_key, forecast, foreseen, smallest_fitting, usual_mailers
+from desk.session.pile.forecast import Forecast, contents_key, forecast, foreseen, usual_mailers
+from desk.session.verdict.fitting import smallest_that_fits
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms
 from tests.session.made import BOOK, CARD, FRANCE, case, line
@@ -61,8 +62,8 @@ def test_the_mailer_the_same_went_in_last_is_usual(terms: Terms) -> None:
 
 def test_the_smallest_mailer_as_thick_as_its_contents(terms: Terms) -> None:
     shop = terms.shop
-    assert (smallest_fitting(case(None), shop) or BOOK).name == "A7"
-    assert (smallest_fitting(case(None, lines=(line(BOOK),)), shop) or CARD).name == "Padded"
-    assert smallest_fitting(case(None, lines=(line(BOOK, 9),)), shop) is None
+    assert (smallest_that_fits(case(None).order, shop) or BOOK).name == "A7"
+    assert (smallest_that_fits(case(None, lines=(line(BOOK),)).order, shop) or CARD).name == "Padded"
+    assert smallest_that_fits(case(None, lines=(line(BOOK, 9),)).order, shop) is None
     kept = replace(shop, mailers=tuple(replace(one, only_service="flat") for one in shop.mailers))
-    assert smallest_fitting(case(None), kept) is None
+    assert smallest_that_fits(case(None).order, kept) is None

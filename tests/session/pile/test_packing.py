@@ -1,5 +1,6 @@
 """What to assume of a piece before anybody says so, and which pieces are alike."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -8,12 +9,15 @@ from desk.domain.length import Size, inches
 from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
+from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import copy_weight, describe, record_weight
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile.alike import Alike
-from desk.session.pile.bulk_changes import set_beside
-from desk.session.pile.packing import Placement, placement_for, smallest_that_fits
+from desk.session.pile.bulk_changes import choose_mailer, set_beside
+from desk.session.pile.packing import Placement, placement_for
 from desk.session.pile.pile import Pile
+from desk.session.undo import undo
+from desk.session.verdict.fitting import smallest_that_fits
 from tests.session import made
 
 A7 = Placement("A7")
@@ -42,16 +46,16 @@ def placed(pile, piece):
 
 
 def test_first_the_smallest_mailer_that_fits(pile):
-    assert placed(pile, 1) == Placement("A7", why="the smallest that is thick enough")
-    assert placed(pile, 15) == Placement("Padded", why="the smallest that is thick enough")
+    assert placed(pile, 1) == Placement("A7", why="the smallest that fits", guessed=True)
+    assert placed(pile, 15) == Placement("Padded", why="the smallest that fits", guessed=True)
 
 
 def test_then_what_the_same_contents_used_last(sitting, pile):
     record_weight(sitting, 2, oz("3"), Placement("Board", made.BOARD.size, uneven=True))
-    assert placed(pile, 1) == Placement("Board", made.BOARD.size, uneven=True, why="as 1002")
+    assert placed(pile, 1) == Placement("Board", uneven=True, why="as 1002")
     record_weight(sitting, 3, oz("0.7"), A7)
     assert placed(pile, 1) == Placement("A7", why="as 1003")
-    assert placed(pile, 17).why == "the smallest that is thick enough"
+    assert placed(pile, 17).why == "the smallest that fits"
 
 
 def test_what_was_said_of_the_piece_itself_wins(sitting, pile):
@@ -65,10 +69,10 @@ def test_what_was_said_of_the_piece_itself_wins(sitting, pile):
 
 def test_too_thick_for_everything_on_the_shelf():
     books = made.case(None, lines=(made.line(made.BOOK, 3),))
-    assert smallest_that_fits(books, made.shop()) is None
+    assert smallest_that_fits(books.order, made.shop()) is None
     reused = Mailer("Old box", MailerKind.BOX, Size.of("14", "11", "6", "in"), reused=True)
     bound = Mailer("Flat rate", MailerKind.BOX, Size.of("9", "6", "3", "in"), only_service="priority-x")
-    assert smallest_that_fits(books, made.shop(mailers=(reused, bound))) is None
+    assert smallest_that_fits(books.order, made.shop(mailers=(reused, bound))) is None
 
 
 @pytest.mark.parametrize(
@@ -164,3 +168,65 @@ def test_pieces_of_a_divided_order_are_like_nothing(sitting, pile):
     assert alike.same_contents(1) == []
     assert 1 not in alike.same_contents(2)
     assert placed(pile, 1) == Placement()
+
+
+def guesses(pile):
+    codes = {number: [found.code for found in verdict.findings] for number, verdict in pile.verdicts.items()}
+    return [number for number, found in codes.items() if "mailer-guessed" in found]
+
+
+def weigh_as_placed(sitting, pile, piece, weight="0.7"):
+    record_weight(sitting, piece, oz(weight), placed(pile, piece))
+
+
+def test_a_guessed_mailer_needs_a_check_and_so_does_the_next_of_the_same_contents(sitting, pile):
+    weigh_as_placed(sitting, pile, 1)
+    assert pile.verdicts[1].stands is Stand.NEEDS_A_LOOK
+    assert placed(pile, 2) == Placement("A7", why="the smallest that fits", guessed=True)
+    weigh_as_placed(sitting, pile, 2)
+    assert guesses(pile) == [1, 2]
+
+
+def test_one_answer_confirms_the_mailer_for_the_family_of_the_product(sitting, pile):
+    weigh_as_placed(sitting, pile, 1)
+    weigh_as_placed(sitting, pile, 2)
+    answer_looks(sitting, 1, ["mailer-guessed"], reference="1001-1")
+    assert guesses(pile) == []
+    assert pile.verdicts[2].stands is Stand.READY
+    assert not placed(pile, 3).guessed
+    weigh_as_placed(sitting, pile, 15, "12.4")
+    assert guesses(pile) == [15]  # a book is another family
+    undo(sitting)
+    undo(sitting)
+    assert guesses(pile) == [1, 2]
+
+
+def test_what_was_confirmed_is_proposed_where_nothing_of_the_kind_was_weighed(sitting, pile):
+    weigh_as_placed(sitting, pile, 15, "12.4")
+    answer_looks(sitting, 15, ["mailer-guessed"], reference="1015-1")
+    take_in_orders(sitting, [made.order("2000", lines=(replace(made.line(made.BOOK), variant="blue", sku=""),))])
+    fresh = pile.find("2000")
+    assert (placed(pile, fresh).mailer, placed(pile, fresh).guessed) == ("Padded", False)
+
+
+def test_a_mailer_chosen_by_hand_is_no_guess(sitting, pile):
+    weigh_as_placed(sitting, pile, 1)
+    describe(sitting, 1, placed(pile, 1).in_mailer(made.PADDED))
+    assert guesses(pile) == []
+    choose_mailer(sitting, [2], "A7")
+    weigh_as_placed(sitting, pile, 2)
+    assert guesses(pile) == []
+
+
+def test_a_product_that_names_its_mailer_is_no_guess(sitting, pile):
+    named = replace(made.CARD, usual_mailer="Padded")
+    take_in_shop(sitting, made.shop(products=(named, made.BOOK)))
+    assert placed(pile, 1) == Placement("Padded", why="usual")
+    assert placed(pile, 17).guessed  # two of it may need another
+
+
+def test_a_thickness_given_for_one_piece_is_not_carried_to_another(sitting, pile):
+    thick = A7.as_thick("half", made.ENVELOPE)
+    record_weight(sitting, 1, oz("0.7"), thick)
+    assert thick.size is not None
+    assert placed(pile, 2) == Placement("A7", why="as 1001")

@@ -1,0 +1,81 @@
+"""Which mailer is assumed: the product's own for one item, else the smallest by thickness and face; and families."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from desk.domain.length import Length
+from desk.domain.money import Money
+from desk.domain.order import OrderLine
+from desk.session.verdict.fitting import family_of, smallest_that_fits, usual_mailer
+from tests.session import made
+
+
+def inches(text):
+    return Length.of(text, "in")
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "mailer"),
+    [
+        ("7.25", "5.25", "A7"),
+        ("5.25", "7.25", "A7"),
+        ("7.26", "5.25", "Board"),
+        ("7.25", "5.26", "Board"),
+        ("11", "5", "Board"),
+    ],
+)
+def test_the_face_of_a_product_has_to_fit_as_well(length, width, mailer):
+    """The A7 envelope is 7.25 x 5.25 in; the board, 12 x 9 x 0.3 in, is next in volume."""
+    card = replace(made.CARD, length=inches(length), width=inches(width))
+    board = replace(made.BOARD, reused=False)
+    shop = made.shop(products=(card,), mailers=(made.ENVELOPE, made.PADDED, board))
+    found = smallest_that_fits(made.order(), shop)
+    assert (found and found.name) == mailer
+
+
+@pytest.mark.parametrize(("quantity", "expected"), [(1, "Padded"), (2, None)])
+def test_a_product_names_the_mailer_of_one_item_alone(quantity, expected):
+    shop = made.shop(products=(replace(made.CARD, usual_mailer="Padded"),))
+    found = usual_mailer(made.order(lines=(made.line(made.CARD, quantity),)), shop)
+    assert (found and found.name) == expected
+
+
+def test_a_usual_mailer_that_is_gone_is_none():
+    shop = made.shop(products=(replace(made.CARD, usual_mailer="Sack"),))
+    assert usual_mailer(made.order(), shop) is None
+
+
+def item(name, variant="", quantity=1):
+    return OrderLine(name, quantity, Money(100), variant=variant)
+
+
+@pytest.mark.parametrize(
+    ("lines", "family"),
+    [
+        ((item("Card, heron", "heron"),), "Card"),
+        ((item("Card - Blue", "blue"),), "Card"),
+        ((item("Card", "blue"),), "Card"),
+        ((item("blue", "blue"),), "blue"),
+        ((item("Pin", quantity=2), item("Card", "x")), "Card, 2 x Pin"),
+    ],
+)
+def test_a_family_is_the_names_without_their_variants(lines, family):
+    assert family_of(made.order(lines=lines), made.shop()) == family
+
+
+def test_a_known_product_goes_by_its_own_name():
+    assert (
+        family_of(made.order(lines=(OrderLine("Greeting", 1, Money(1), sku="CD", variant="blue"),)), made.shop())
+        == "Card"
+    )
+
+
+def test_a_run_uses_the_mailer_a_product_names_and_guesses_none(judged):
+    named = made.shop(products=(replace(made.CARD, usual_mailer="A7"),))
+    assert judged("0.7", "", shop=named).offer.service == "letter-stamped"
+    bare = judged("0.7", "")
+    assert "size-missing" in [found.code for found in bare.findings]
+    assert bare.offer.service == "ground-retail"
