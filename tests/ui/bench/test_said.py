@@ -16,7 +16,7 @@ def test_a_piece_that_is_not_weighed_has_no_look_to_answer(bench):
 
 def test_the_mailer_by_a_number_key(bench):
     bench.open("1043")
-    assert bench.screen.write.mailer.text() == "No. 10 envelope (the smallest that is thick enough)"
+    assert bench.screen.write.mailer.text() == "No. 10 envelope (usual)"
     bench.press("m")
     assert bench.screen.mailers.isVisible()
     bench.press("1")
