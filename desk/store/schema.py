@@ -25,7 +25,7 @@ from sqlalchemy import (
     UniqueConstraint,
 )
 
-KNOWN_HEADS = ("0001", "0002", "0003", "0004")  # every revision in migrations/versions, oldest first
+KNOWN_HEADS = ("0001", "0002", "0003", "0004", "0005")  # every revision in migrations/versions, oldest first
 SCHEMA_HEAD = KNOWN_HEADS[-1]
 
 metadata = MetaData(
@@ -191,6 +191,28 @@ movements = Table(
     Index("ix_movements_piece_id", "piece_id"),
 )
 
+ledger = Table(
+    "ledger",
+    metadata,
+    _id(),
+    Column("at", Text, nullable=False),
+    Column("mailed_on", Text, nullable=False),  # ISO date
+    Column("piece_id", Integer, nullable=False),
+    Column("order_number", Text, nullable=False),
+    Column("reference", Text, nullable=False),
+    Column("entry", Text, nullable=False),
+    Column("amount_minor", BigInteger, nullable=False),  # above zero: came in; below: was spent
+    Column("currency", Text, nullable=False),
+    Column("service", Text, nullable=False),
+    Column("zone", Text, nullable=False),
+    Column("price_list", Text, nullable=False),
+    Column("country", Text, nullable=False),
+    Column("state", Text, nullable=False),
+    Column("why", Text, nullable=False),
+    Index("ix_ledger_mailed_on", "mailed_on"),
+    Index("ix_ledger_piece_id", "piece_id"),
+)
+
 shop_rows = Table(
     "shop_rows",
     metadata,
@@ -215,6 +237,6 @@ settings = Table(
 
 # Parents before children; what undo restores in this order it takes away in the opposite one.
 JOURNALED: dict[str, Table] = {
-    table.name: table for table in (shop_rows, settings, orders, pieces, answers, papers, weighings, movements)
+    table.name: table for table in (shop_rows, settings, orders, pieces, answers, papers, weighings, movements, ledger)
 }
-APPEND_ONLY = frozenset({"weighings", "movements"})
+APPEND_ONLY = frozenset({"weighings", "movements", "ledger"})

@@ -17,6 +17,8 @@ from desk.store.journal import Note, Step, StepKind
 from desk.store.ranges import from_ranges
 from desk.store.transaction import Row, Transaction
 
+OPPOSITES = {schema.movements: "change", schema.ledger: "amount_minor"}  # answered by the same with another sign
+
 if TYPE_CHECKING:
     from desk.store.store import Store
 
@@ -90,8 +92,9 @@ def _apply(tx: Transaction, images: dict[str, Any]) -> None:
         image = images.get(name, {})
         _restore(tx, name, image.get("changed", ()))
         tx.put_back(table, [row | {"version": row["version"] + 1} for row in image.get("gone", ())])
-    moved = [n for _, runs in images.get("movements", {}).get("new", ()) for n in from_ranges(runs)]
-    tx.insert(schema.movements, [_opposite(row, tx.now) for row in tx.rows(schema.movements, moved).values()])
+    for table, column in OPPOSITES.items():
+        moved = [n for _, runs in images.get(table.name, {}).get("new", ()) for n in from_ranges(runs)]
+        tx.insert(table, [_opposite(row, column, tx.now) for row in tx.rows(table, moved).values()])
 
 
 def _restore(tx: Transaction, name: str, changed: Any) -> None:
@@ -103,6 +106,6 @@ def _restore(tx: Transaction, name: str, changed: Any) -> None:
         tx.update(schema.JOURNALED[name], values)
 
 
-def _opposite(row: Row, now: str) -> Row:
+def _opposite(row: Row, column: str, now: str) -> Row:
     kept = {name: value for name, value in row.items() if name != "id"}
-    return kept | {"at": now, "change": -row["change"]}
+    return kept | {"at": now, column: -row[column]}

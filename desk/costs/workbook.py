@@ -1,0 +1,85 @@
+"""Workbooks (XLSX) of plain tables, with a first sheet that explains every column."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from xlsxwriter import Workbook
+
+WIDTH = 18  # characters
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """The header of a column and what it means."""
+
+    header: str
+    meaning: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A table: its name, its columns, and rows of text, whole numbers, decimals or dates."""
+
+    name: str
+    columns: Sequence[Column]
+    rows: Sequence[Sequence[object]]
+
+
+def write_workbook(file: Path, sheets: Sequence[Sheet], cancelled: Callable[[], bool] = lambda: False) -> bool:
+    """Write the sheets, explained on a sheet of their own; False when cancelled. OSError when it cannot be written.
+
+    Texts are written as texts: a formula in a buyer's name stays words. The file appears whole or not at all.
+    """
+    part = file.with_name(file.name + ".part")
+    options = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+    try:
+        with Workbook(str(part), options | {"constant_memory": True}) as book:
+            formats = {"bold": book.add_format({"bold": True}), "date": book.add_format({"num_format": "yyyy-mm-dd"})}
+            formats["money"] = book.add_format({"num_format": "#,##0.00"})
+            _explain(book, sheets, formats)
+            finished = all(_write(book, sheet, formats, cancelled) for sheet in sheets)
+        if finished:
+            part.replace(file)
+        return finished
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def _explain(book: Any, sheets: Sequence[Sheet], formats: dict[str, Any]) -> None:
+    page = book.add_worksheet("Columns")
+    page.set_column(0, 1, WIDTH)
+    page.set_column(2, 2, 90)
+    page.write_row(0, 0, ["Sheet", "Column", "What it is"], formats["bold"])
+    lines = [(sheet.name, column.header, column.meaning) for sheet in sheets for column in sheet.columns]
+    for number, line in enumerate(lines, 1):
+        page.write_row(number, 0, line)
+
+
+def _write(book: Any, sheet: Sheet, formats: dict[str, Any], cancelled: Callable[[], bool]) -> bool:
+    page = book.add_worksheet(sheet.name)
+    page.set_column(0, len(sheet.columns) - 1, WIDTH)
+    page.freeze_panes(1, 0)
+    page.write_row(0, 0, [column.header for column in sheet.columns], formats["bold"])
+    for number, row in enumerate(sheet.rows, 1):
+        if number % 1000 == 0 and cancelled():
+            return False
+        for place, value in enumerate(row):
+            _cell(page, number, place, value, formats)
+    return True
+
+
+def _cell(page: Any, row: int, column: int, value: object, formats: dict[str, Any]) -> None:
+    if isinstance(value, Decimal):
+        page.write_number(row, column, float(value), formats["money"])
+    elif isinstance(value, date):
+        page.write_datetime(row, column, value, formats["date"])
+    elif isinstance(value, int):
+        page.write_number(row, column, value)
+    else:
+        page.write_string(row, column, str(value))

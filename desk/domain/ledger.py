@@ -1,0 +1,48 @@
+"""Ledger: every amount of money that a package brought in or cost, one row each. Corrections are new rows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from desk.domain.money import Money
+
+
+class Entry(StrEnum):
+    """What an amount is. The value is its word in files."""
+
+    SHIPPING_PAID = "shipping paid"
+    POSTAGE_ESTIMATED = "postage, estimated"
+    POSTAGE_PAID = "postage, paid"
+    STAMPS_OVER = "stamps beyond the postage"
+    ADJUSTMENT = "carrier adjustment"
+    CARRIER_REFUND = "carrier refund"
+    MATERIALS = "materials"
+    BUYER_REFUND = "refund to the buyer"
+
+
+POSTAGE = frozenset(
+    {Entry.POSTAGE_ESTIMATED, Entry.POSTAGE_PAID, Entry.STAMPS_OVER, Entry.ADJUSTMENT, Entry.CARRIER_REFUND}
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LedgerRow:
+    """One amount: above zero when it came in, below when it was spent, so that the sum over rows is the margin.
+
+    `reference` is the piece's order and number; `country` an ISO 3166 code, `state` only at home.
+    """
+
+    entry: Entry
+    amount: Money
+    mailed_on: date
+    piece_id: int
+    order: str
+    reference: str
+    service: str = ""
+    zone: str = ""
+    price_list: str = ""
+    country: str = ""
+    state: str = ""
+    why: str = ""

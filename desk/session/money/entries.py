@@ -1,0 +1,67 @@
+"""What a piece enters in the ledger when it is handed over."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from datetime import date
+
+from desk.domain.ledger import Entry, LedgerRow
+from desk.domain.money import Money, zero
+from desk.session.verdict.stamp_letter import refund_due
+from desk.session.verdict.verdict import Verdict
+from desk.store import ledger
+from desk.store.transaction import Transaction
+
+
+def entries_of(verdict: Verdict, piece_id: int, mailed_on: date) -> list[LedgerRow]:
+    """Return the rows of a priced piece; empty for one without a price. Spent amounts are below zero."""
+    money, offer = verdict.money, verdict.offer
+    if money is None or offer is None:
+        return []
+    address = verdict.case.order.address
+    over = verdict.stamps.overpaid if verdict.stamps else zero(money.postage.currency)
+    amounts = {
+        Entry.SHIPPING_PAID: money.charged,
+        Entry.POSTAGE_ESTIMATED: _spent(money.postage),
+        Entry.STAMPS_OVER: _spent(over),
+        Entry.MATERIALS: _spent(money.materials),
+        Entry.BUYER_REFUND: _spent(refund_due(verdict)),
+    }
+    return [
+        LedgerRow(
+            entry=entry,
+            amount=amount,
+            mailed_on=mailed_on,
+            piece_id=piece_id,
+            order=verdict.case.key.order,
+            reference=verdict.case.key.reference,
+            service=offer.service,
+            zone=offer.key,
+            price_list=offer.chart.effective.isoformat(),
+            country=address.country,
+            state="" if verdict.is_abroad else address.region,
+        )
+        for entry, amount in amounts.items()
+    ]
+
+
+def enter_hand_over(tx: Transaction, verdicts: Iterable[tuple[int, Verdict]], mailed_on: date) -> None:
+    """Enter pieces that are handed over; those entered before keep their rows."""
+    going = dict(verdicts)
+    known = _entered(tx, going)
+    for piece_id, verdict in going.items():
+        if piece_id not in known:
+            ledger.add(tx, entries_of(verdict, piece_id, mailed_on))
+
+
+def _entered(tx: Transaction, piece_ids: Collection[int]) -> set[int]:
+    """The pieces whose rows have not all been answered with their opposites."""
+    sums: dict[tuple[int, Entry], int] = {}
+    for row in ledger.of_pieces(tx.conn, piece_ids):
+        key = row.piece_id, row.entry
+        sums[key] = sums.get(key, 0) + row.amount.minor
+    return {piece_id for (piece_id, _), total in sums.items() if total}
+
+
+def _spent(amount: Money) -> Money:
+    return zero(amount.currency) - amount

@@ -1,0 +1,84 @@
+"""The ledger as rows: only ever added to. Undo answers a row with its opposite, as with movements."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from typing import Any
+
+from sqlalchemy import Connection, Row, func, select
+
+from desk.domain.ledger import Entry, LedgerRow
+from desk.domain.money import Money
+from desk.store import schema
+from desk.store.ranges import chunks
+from desk.store.transaction import Transaction
+
+
+def add(tx: Transaction, rows: Iterable[LedgerRow]) -> None:
+    """Add rows; amounts of nothing are left out."""
+    tx.insert(schema.ledger, [_to_row(row, tx.now) for row in rows if row.amount])
+
+
+def rows(conn: Connection, first: date | None = None, last: date | None = None) -> list[LedgerRow]:
+    """Return every row mailed on the days `first` to `last`, both included, in the order they were written."""
+    at = schema.ledger.c.mailed_on
+    wanted = select(schema.ledger).order_by(schema.ledger.c.id)
+    if first is not None:
+        wanted = wanted.where(at >= first.isoformat())
+    if last is not None:
+        wanted = wanted.where(at <= last.isoformat())
+    return [_from_row(row) for row in conn.execute(wanted)]
+
+
+def of_pieces(conn: Connection, piece_ids: Iterable[int]) -> list[LedgerRow]:
+    """Return every row of these pieces, in the order they were written."""
+    found: list[LedgerRow] = []
+    for some in chunks(sorted(piece_ids)):
+        wanted = select(schema.ledger).where(schema.ledger.c.piece_id.in_(some)).order_by(schema.ledger.c.id)
+        found += [_from_row(row) for row in conn.execute(wanted)]
+    return found
+
+
+def sums_by_month(conn: Connection) -> dict[tuple[str, Entry, str], int]:
+    """Return minor units by month (`2026-11`), entry and currency, over the whole ledger."""
+    row = schema.ledger.c
+    month = func.substr(row.mailed_on, 1, 7)
+    wanted = select(month, row.entry, row.currency, func.sum(row.amount_minor)).group_by(month, row.entry, row.currency)
+    return {(at, Entry(entry), currency): int(total) for at, entry, currency, total in conn.execute(wanted)}
+
+
+def _to_row(row: LedgerRow, now: str) -> dict[str, Any]:
+    return {
+        "at": now,
+        "mailed_on": row.mailed_on.isoformat(),
+        "piece_id": row.piece_id,
+        "order_number": row.order,
+        "reference": row.reference,
+        "entry": row.entry.value,
+        "amount_minor": row.amount.minor,
+        "currency": row.amount.currency,
+        "service": row.service,
+        "zone": row.zone,
+        "price_list": row.price_list,
+        "country": row.country,
+        "state": row.state,
+        "why": row.why,
+    }
+
+
+def _from_row(row: Row[Any]) -> LedgerRow:
+    return LedgerRow(
+        entry=Entry(row.entry),
+        amount=Money(row.amount_minor, row.currency),
+        mailed_on=date.fromisoformat(row.mailed_on),
+        piece_id=row.piece_id,
+        order=row.order_number,
+        reference=row.reference,
+        service=row.service,
+        zone=row.zone,
+        price_list=row.price_list,
+        country=row.country,
+        state=row.state,
+        why=row.why,
+    )
