@@ -108,7 +108,7 @@ class Code(StrEnum):
     FORM_EDGE = "form-edge", NOTE, "limit currency"
     HAND_TO_CLERK = "hand-to-clerk", NOTE, "heavy thick weight_oz thickness_in"
     KIND_OVERRULED = "kind-overruled", NOTE, "mailer kind"
-    LIST_ENDS = "list-ends", NOTE, "service chart what last? unit?"
+    LIST_ENDS = "list-ends", NOTE, "service chart what last? unit? older?"
     NEAR_A_STEP = "near-a-step", NOTE, _STEP
     NOT_MACHINABLE = "not-machinable", NOTE, "trait"
     OVER_INCLUDED_COVER = "over-included-cover", NOTE, "value cover currency"
@@ -155,6 +155,8 @@ class Code(StrEnum):
     ONLY_OWN_PACKAGING = "only-own-packaging", FINE
     OTHER_SIDE = "other-side", FINE
     OUTSIDE_TAX_SCHEME = "outside-tax-scheme", FINE, f"limit limit_currency kind country {_RATE}"
+    NO_ROLLS = "no-rolls", FINE
+    OVER_CUBIC_FOOT = "over-cubic-foot", FINE
     OVER_DIMENSIONAL_WEIGHT = "over-dimensional-weight", FINE, "limit unit pounds"
     OVER_SIZE = "over-size", FINE, "limit measure"
     OVER_VALUE = "over-value", FINE, "limit currency"

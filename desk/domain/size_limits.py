@@ -18,4 +18,4 @@ THIN_WHEN_LARGE = inches("0.009")  # DMM 101.1.1a, for letters over the size of 
 CLERK_THICKNESS = inches("0.5")  # stamped mail over it is handed to a clerk (Publication 52 section 211)
 LONG, VERY_LONG = inches(22), inches(30)  # fees of the price list
 BULKY_CUBIC_INCHES = Decimal(3456)  # 2 cu ft, a fee of the price list
-DIMENSIONAL_CUBIC_INCHES = Decimal(1728)  # 1 cu ft: dimensional weight above it (DMM 223)
+CUBIC_FOOT_INCHES = Decimal(1728)  # cubic inches in a cubic foot: dimensional weight above it (DMM 223)

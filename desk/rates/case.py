@@ -123,7 +123,7 @@ def _step(place: int, candidates: tuple[Candidate, ...], weight: Weight) -> Step
             outs.append(Out(each.service, offer))
         else:
             rank = offer.price.minor, len(offer.surcharges), each.place
-            ranked.append((rank, Ranked(each, offer.price, offer.base, offer.row)))
+            ranked.append((rank, Ranked(offer.of, offer.price, offer.base, offer.row)))
     ranked.sort(key=lambda entry: entry[0])
     return Step(place, tuple(entry[1] for entry in ranked), tuple(outs))
 

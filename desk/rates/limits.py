@@ -16,6 +16,7 @@ from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.length import Size, inches
 from desk.domain.service import PackageRule
 from desk.domain.weight import Weight
+from desk.rates.cubic import cubic_refusal
 from desk.rates.lists.price_list import ServiceChart
 from desk.rates.posting import Posting
 from desk.rates.rules import PriceRules
@@ -98,6 +99,8 @@ def _wrong_shape(chart: ServiceChart, form: Form) -> Finding | None:
 
 
 def _wrong_size(chart: ServiceChart, posting: Posting, form: Form) -> Finding | None:
+    if chart.facts.measured_as is PackageRule.CUBIC:
+        return cubic_refusal(posting)
     if posting.size is None or chart.flat_rate:
         return None
     if chart.facts.measured_as is PackageRule.SMALL_PACKET:

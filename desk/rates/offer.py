@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from desk.domain.exact import short
@@ -11,8 +12,10 @@ from desk.domain.money import Money
 from desk.domain.service import Service
 from desk.domain.weight import POUND_G, Weight
 from desk.rates.billable import Billable, billable, dimensional_weight
+from desk.rates.cubic import tier_of
 from desk.rates.fees import NO_FEES, Fees, fees_of
 from desk.rates.limits import TOLD_WHEN_CHEAPER, Span, over_weight, refusal, weight_span
+from desk.rates.lists.cells_file import OVERSIZED
 from desk.rates.lists.price_list import PriceRow, ServiceChart, Surcharge
 from desk.rates.posting import Posting
 from desk.rates.restricted import air_bar
@@ -24,7 +27,11 @@ _BELOW_ITS_SHAPE = reason(Code.NOT_ITS_SHAPE, "DMM 101.1.1c", shape="letter")
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """A service with a list, and all about it that does not hang on the weight. `place` breaks ties."""
+    """A service with a list, and all about it that does not depend on the weight. `place` breaks ties.
+
+    `fixed` is a price whatever the weight, and `fixed_as` its row: a volume, or `oversized`. `beyond` is the same service by
+    an older list that has prices where this one ends; `ended` is then the newer list.
+    """
 
     place: int
     service: str
@@ -33,17 +40,20 @@ class Candidate:
     span: Span
     fees: Fees
     by_size: Weight | None  # dimensional weight
-    oversized: Money | None
+    fixed: Money | None
+    fixed_as: str
     refused: Finding | None
+    beyond: Candidate | None = None
+    ended: ServiceChart | None = None
 
     def price_at(self, weight: Weight) -> tuple[Money, PriceRow | None] | Finding:
-        """The base price and its row at a weight, whatever else speaks against the service; or why there is none."""
+        """Return the base price and its row at a weight by this list alone, or why there is none."""
         if self.span.above is not None and weight <= self.span.above:
             return _BELOW_ITS_SHAPE
         if self.span.most is not None and weight > self.span.most:
             return over_weight(self.span)
-        if self.oversized is not None:
-            return self.oversized, None
+        if self.fixed is not None:
+            return self.fixed, None
         if self.by_size is not None and self.span.most is not None and self.by_size > self.span.most:
             return self._over_by_size(self.by_size, self.span.most)
         row = self.chart.row(self._billed(weight), self.key)
@@ -52,22 +62,21 @@ class Candidate:
         return row.price, row
 
     def offer_at(self, weight: Weight, label: Weight | None = None) -> Offer | Finding:
-        """The offer at a weight (label included), or why there is none."""
-        if self.refused is not None:
-            return self.refused
-        priced = self.price_at(weight)
+        """Return the offer at a weight (label included), or why there is none."""
+        priced = self.refused or self.price_at(weight)
         if isinstance(priced, Finding):
-            return priced
+            return self.beyond.offer_at(weight, label) if self.beyond and priced.code is Code.LIST_ENDS else priced
         base, row = priced
         return Offer(self, self.fees.total(base), base, row, weight, label)
 
     def limits(self) -> list[Decimal]:
-        """Every weight in grams at which this service's price or answer may change."""
+        """Return every weight in grams at which this service's price or answer may change."""
         ends = [end.grams for end in (self.span.above, self.span.most) if end is not None]
-        return [*self.chart.limits.get(self.key, ()), *ends]
+        beyond = self.beyond.limits() if self.beyond is not None else []
+        return [*self.chart.limits.get(self.key, ()), *ends, *beyond]
 
     def _over_by_size(self, by_size: Weight, most: Weight) -> Finding:
-        """Why a piece is out whose size alone bills more than the service takes."""
+        """Return why a piece is out whose size alone bills more than the service takes."""
         assert self.chart.dimensional is not None
         facts = {"pounds": short(by_size.grams / POUND_G), "limit": short(most.grams / POUND_G), "unit": "lb"}
         return reason(Code.OVER_DIMENSIONAL_WEIGHT, self.chart.dimensional.source, **facts)
@@ -78,7 +87,7 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """A service that takes the piece: `price` is `base` and the surcharges; `row` is None at the oversized price.
+    """A service that takes the piece: `price` is `base` and the surcharges; `row` is None where size alone decides.
 
     `weight` is the one it was priced at, with the `label`.
     """
@@ -106,6 +115,11 @@ class Offer:
         return self.of.chart.facts
 
     @property
+    def row_label(self) -> str:
+        """The row it was priced by, as its list writes it: `16`, `0.20 cu ft` or `oversized`."""
+        return self.row.max_label if self.row is not None else self.of.fixed_as
+
+    @property
     def key(self) -> str:
         """The zone or price group, empty where neither counts."""
         return self.of.key
@@ -129,32 +143,57 @@ class Offer:
 def candidate(
     place: int, service: str, key: str | Finding, posting: Posting, form: Form, rules: PriceRules
 ) -> Candidate | Finding:
-    """The service as a candidate for the piece; or why it is out.
+    """Return the service as a candidate for the piece; or why it is out.
 
     A refusal for size or value stays with the candidate, since the person is told when it would have been cheapest.
     `key` is the zone or price group, or why there is none. The shop's policy is not asked here.
     """
-    chart = rules.chart(service)
-    if chart is None:
-        return reason(Code.NO_PRICE_LIST, "the charts at hand")
+    lists = rules.lists(service)
+    if not lists:
+        return reason(Code.NO_PRICE_LIST, "the price lists of this program and your own")
     if isinstance(key, Finding):
         return key
+    newest = _by_list(place, lists[0], key, posting, form, rules)
+    if isinstance(newest, Finding):
+        return newest
+    return _with_older(newest, lists[1:], posting, form, rules)
+
+
+def _by_list(
+    place: int, chart: ServiceChart, key: str, posting: Posting, form: Form, rules: PriceRules
+) -> Candidate | Finding:
     refused = air_bar(chart.facts, posting) or refusal(chart, posting, form, rules)
     if refused is not None and refused.code not in TOLD_WHEN_CHEAPER:
         return refused
-    oversized = _oversized(chart, form, key)
-    country_limit = rules.charts.max_weight_to(service, posting.country, rules.on) if posting.abroad else None
+    fixed, fixed_as = _fixed(chart, posting, form, key)
+    country_limit = chart.country_limits.get(posting.country) if posting.abroad else None
     return Candidate(
         place=place,
-        service=service,
+        service=chart.service,
         chart=chart,
         key=key,
         span=weight_span(chart, form, country_limit),
-        fees=NO_FEES if oversized is not None else fees_of(chart, posting, form),
+        fees=NO_FEES if fixed is not None else fees_of(chart, posting, form),
         by_size=_by_size(chart, posting),
-        oversized=oversized,
+        fixed=fixed,
+        fixed_as=fixed_as,
         refused=refused,
     )
+
+
+def _with_older(
+    newest: Candidate, older: Sequence[ServiceChart], posting: Posting, form: Form, rules: PriceRules
+) -> Candidate:
+    """Return the candidate with the next older list that goes on where it ends, and so on."""
+    for at, chart in enumerate(older):
+        key = chart.groups.get(posting.country, "") if chart.keyed_by == "group" and chart.groups else newest.key
+        if chart.keyed_by != newest.chart.keyed_by or not chart.reaches_over(newest.chart, key):
+            continue
+        found = _by_list(newest.place, chart, key, posting, form, rules)
+        if isinstance(found, Candidate):
+            beyond = replace(_with_older(found, older[at + 1 :], posting, form, rules), ended=newest.chart)
+            return replace(newest, beyond=beyond)
+    return newest
 
 
 def _by_size(chart: ServiceChart, posting: Posting) -> Weight | None:
@@ -163,7 +202,11 @@ def _by_size(chart: ServiceChart, posting: Posting) -> Weight | None:
     return dimensional_weight(posting.size, chart.dimensional, tube=posting.rolled)
 
 
-def _oversized(chart: ServiceChart, form: Form, key: str) -> Money | None:
+def _fixed(chart: ServiceChart, posting: Posting, form: Form, key: str) -> tuple[Money | None, str]:
+    """Return price and row of a piece that its list prices by size alone; None: by weight."""
+    tier = tier_of(chart, posting, key)
+    if tier is not None:
+        return tier.price, tier.label
     if form.length_plus_girth is None or form.length_plus_girth <= GIRTH_LIMIT:
-        return None
-    return chart.oversized.get(key)
+        return None, ""
+    return chart.oversized.get(key), OVERSIZED

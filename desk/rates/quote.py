@@ -158,15 +158,15 @@ def _reasons(offers: Sequence[Offer]) -> Iterator[Finding]:
 
 
 def _row_used(chosen: Offer) -> Finding:
-    """`up_to` is empty at the oversized price; `keyed_by` says whether `key` is a zone or a price group."""
+    """`up_to` is the row as the list writes it, `oversized` too; `keyed_by` says whether `key` is a zone or a price group."""
     return reason(
         Code.ROW_USED,
         chosen.chart.source,
         service=chosen.service,
         chart=chosen.chart.chart,
         effective=chosen.chart.effective.isoformat(),
-        up_to=chosen.row.max_label if chosen.row else "",
-        unit=chosen.chart.bills_in.value,
+        up_to=chosen.row_label,
+        unit=chosen.chart.bills_in.value if chosen.row else "",
         keyed_by=chosen.chart.keyed_by,
         key=chosen.key,
         price=chosen.base.text(),

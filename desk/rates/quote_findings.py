@@ -57,6 +57,7 @@ def standing(priced: Priced, rules: PriceRules) -> Standing:
     then, chosen = [*_shape(priced, rules), *_limits(priced)], priced.chosen
     if chosen is None:
         return Standing(first, tuple(then), ())
+    then += _older_list(chosen)
     unclear = value_unclear(chosen.chart, priced.case.posting, rules)
     then += [*_fees(chosen, rules), *([unclear] if unclear is not None else [])]
     untracked = finding(Code.UNTRACKED, "Letters and flats carry no tracking number", service=chosen.service)
@@ -144,6 +145,16 @@ def _limits(priced: Priced) -> list[Finding]:
             severity = Severity.LOOK if code == Code.LIST_ENDS and priced.chosen is not None else None
             best[code] = price, finding(code, why.source, severity, **_limit_facts(why, each))
     return [note for _, note in best.values()]
+
+
+def _older_list(chosen: Offer) -> list[Finding]:
+    """A check when the newest list of the service ends below this piece and an older one prices it."""
+    ended = chosen.of.ended
+    if ended is None:
+        return []
+    facts = {"service": chosen.service, "chart": ended.chart, "what": "oversized" if chosen.row is None else "rows"}
+    older = chosen.chart.effective.isoformat()
+    return [finding(Code.LIST_ENDS, chosen.chart.source, Severity.LOOK, older=older, **facts)]
 
 
 def _limit_code(why: Finding | None) -> Code | None:

@@ -39,14 +39,18 @@ class PriceRules:
     kept: dict[Hashable, tuple[Out, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
     opened: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
     _facts: dict[str, Service] = field(default_factory=dict, init=False, repr=False, compare=False)
-    _seen: dict[str, ServiceChart | None] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _seen: dict[str, tuple[ServiceChart, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
     _services: list[str] = field(default_factory=list, init=False, repr=False, compare=False)
     _value_limits: list[Money] = field(default_factory=list, init=False, repr=False, compare=False)
 
     def chart(self, service: str) -> ServiceChart | None:
-        """The list in force for a service on the posting date, or None."""
+        """Return the list in force for a service on the mailing date, or None."""
+        return next(iter(self.lists(service)), None)
+
+    def lists(self, service: str) -> tuple[ServiceChart, ...]:
+        """Return the lists of a service on the mailing date, newest first; older ones price what it leaves out."""
         if service not in self._seen:
-            self._seen[service] = self.charts.in_force(service, self.on)
+            self._seen[service] = tuple(self.charts.all_in_force(service, self.on))
         return self._seen[service]
 
     def service(self, service: str) -> Service:

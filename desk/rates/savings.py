@@ -13,7 +13,7 @@ from decimal import Decimal
 from desk.domain.exact import plain
 from desk.domain.length import INCH_MM, Length, Size
 from desk.domain.money import Money
-from desk.domain.size_limits import DIMENSIONAL_CUBIC_INCHES, LARGE_ENVELOPE, LETTER, LONG, VERY_LONG
+from desk.domain.size_limits import CUBIC_FOOT_INCHES, LARGE_ENVELOPE, LETTER, LONG, VERY_LONG
 from desk.domain.weight import OUNCE_G, Weight
 from desk.rates.case import open_case
 from desk.rates.leeway import outcome_at
@@ -26,7 +26,7 @@ _SIDE_REACH, _THICKNESS_REACH = Decimal("1.25"), Decimal(2)
 _THICKNESSES = tuple(plain(sides[2].inches()) for sides in (LETTER, LARGE_ENVELOPE))
 _FACES = tuple((plain(sides[0].inches()), plain(sides[1].inches())) for sides in (LETTER, LARGE_ENVELOPE))
 _LENGTHS = (plain(LONG.inches()), plain(VERY_LONG.inches()))
-_CUBIC_INCHES = DIMENSIONAL_CUBIC_INCHES
+_CUBIC_INCHES = CUBIC_FOOT_INCHES
 
 
 @dataclass(frozen=True, slots=True)

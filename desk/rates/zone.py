@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
@@ -12,7 +11,7 @@ from importlib.resources.abc import Traversable
 from desk.domain.finding import Code, Finding, Severity, finding
 
 # 090-098 AE, 340 AA, 962-966 AP (ZIP data; state names in Publication 28, Appendix B). By five digits a third of them
-# stand in another zone than their prefix, so a zone read from the prefix deserves a look.
+# are in another zone than their prefix, and those exceptions are not at hand: such a zone needs a check.
 MILITARY = frozenset(str(number).zfill(3) for number in (*range(90, 99), 340, *range(962, 967)))
 
 
@@ -36,11 +35,13 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Zones:
-    """The general matrix of one edition, and perhaps the post's own chart for one prefix of dispatch."""
+    """The general matrix of one edition, and perhaps a shop's own chart for the prefix it mails from.
+
+    `matrix` has for each origin prefix the zones of the prefixes 000 to 999 as one text, `0` where there is none.
+    """
 
     edition: str
     source: str
-    groups: Mapping[str, tuple[str, int]]  # prefix -> row of the matrix, column of the matrix
     matrix: Mapping[str, str]
     places: Mapping[str, Place]
     own_prefix: str = ""
@@ -49,18 +50,15 @@ class Zones:
 
     @classmethod
     def read(cls, folder: Traversable) -> Zones:
-        """Read the shipped matrix: `edition.toml`, `groups.csv` and `matrix.csv`."""
+        """Read the shipped matrix: `edition.toml` and `matrix.csv`."""
         about = tomllib.loads((folder / "edition.toml").read_text(encoding="utf-8"))
-        groups = {
-            line["prefix"]: (line["origin_group"], int(line["destination_group"]))
-            for line in _table(folder / "groups.csv")
-        }
-        matrix = {line["origin_group"]: line["zones"] for line in _table(folder / "matrix.csv")}
+        lines = (folder / "matrix.csv").read_text(encoding="utf-8").splitlines()[1:]
+        matrix = {origin: zones for origin, _, zones in (line.partition(",") for line in lines)}
         places = {
             place["prefix"]: Place(place["listed"], place["otherwise"], frozenset(spread(place["zips"])))
             for place in about["places"]
         }
-        return cls(about["edition"], about["source"], groups, matrix, places)
+        return cls(about["edition"], about["source"], matrix, places)
 
     def with_chart(self, rows: Mapping[str, int], origin_prefix: str, edition: str) -> Zones:
         """The same with the post's own chart for `origin_prefix`: prefix or five-digit ZIP -> zone. It wins."""
@@ -69,7 +67,7 @@ class Zones:
     def find(self, origin_zip: str, destination_zip: str) -> ZoneAnswer:
         """The zone between two ZIP codes or three-digit prefixes.
 
-        Finds `zone-estimated` when only the general matrix knows, `zone-unknown` when nobody does.
+        Finds `zone-estimated` for military places that only the general matrix knows, and `zone-unknown`.
         """
         origin, destination = origin_zip.strip()[:3], destination_zip.strip()
         if origin == self.own_prefix:
@@ -81,13 +79,13 @@ class Zones:
             facts = {"origin": origin, "destination": destination[:3]}
             return ZoneAnswer("", self.edition, (finding(Code.ZONE_UNKNOWN, self.source, None, **facts),))
         military = origin in MILITARY or destination[:3] in MILITARY
-        return ZoneAnswer(zone, self.edition, _estimated(zone, self.edition, self.source, military=military))
+        return ZoneAnswer(zone, self.edition, _estimated(zone, self.edition, self.source) if military else ())
 
     def _estimate(self, origin: str, destination: str) -> str:
-        row, column = self.groups.get(origin), self.groups.get(destination[:3])
-        if row is None or column is None:
+        row, prefix = self.matrix.get(origin), destination[:3]
+        if row is None or len(prefix) < 3 or not (prefix.isascii() and prefix.isdecimal()):
             return ""
-        zone = self.matrix[row[0]][column[1]]
+        zone = row[int(prefix)].replace("0", "")
         place = self.places.get(destination[:3])
         if place and zone == place.listed and len(destination) > 3 and destination[:5] not in place.zips:
             return place.otherwise
@@ -95,10 +93,9 @@ class Zones:
 
 
 @cache
-def _estimated(zone: str, edition: str, source: str, *, military: bool) -> tuple[Finding, ...]:
-    """Kept, because a pile asks the same few zones again and again."""
-    severity = Severity.LOOK if military else None
-    return (finding(Code.ZONE_ESTIMATED, source, severity, zone=zone, edition=edition, military=military),)
+def _estimated(zone: str, edition: str, source: str) -> tuple[Finding, ...]:
+    """Return the finding, kept because a pile asks for the same few zones again and again."""
+    return (finding(Code.ZONE_ESTIMATED, source, Severity.LOOK, zone=zone, edition=edition, military=True),)
 
 
 def spread(ranges: list[str]) -> list[str]:
@@ -108,7 +105,3 @@ def spread(ranges: list[str]) -> list[str]:
         first, _, last = written.partition("-")
         codes.extend(str(code).zfill(len(first)) for code in range(int(first), int(last or first) + 1))
     return codes
-
-
-def _table(file: Traversable) -> csv.DictReader[str]:
-    return csv.DictReader(file.read_text(encoding="utf-8").splitlines())

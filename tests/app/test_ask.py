@@ -332,6 +332,7 @@ PACKED = ("envelope", "legal", "padded", "small-box", "medium-box", "large-box")
 SERVICES = {
     *("letter-stamped letter-metered postcard flat ground-retail ground-commercial priority-retail".split()),
     *("priority-commercial media intl-letter intl-flat intl-package".split()),
+    *("ground-cubic-commercial library intl-priority".split()),
     *(f"priority-flat-{what}-{price}" for what in PACKED for price in ("retail", "commercial")),
     *(f"intl-priority-flat-{what}" for what in ("envelope", "small-box", "medium-box", "large-box")),
 }
@@ -341,7 +342,7 @@ SERVICES = {
 def test_every_service_promised_has_a_price(service):
     size = {"length": "5.5", "width": "4", "thickness": "0.01", "unit": "in"} if service == "postcard" else LETTER
     size = FLAT if service in ("flat", "intl-flat") or "-flat-" in service else size
-    size = PARCEL if service.startswith(("ground", "media", "intl-package")) else size
+    size = PARCEL if service.startswith(("ground", "media", "library", "intl-package", "intl-priority")) else size
     fields = {"options": ["card"] if service == "postcard" else ["media"], "date": DAY, "weight": OUNCES, "size": size}
     keyed = {"group": "1"} if service.startswith("intl-") else {"zone": "5"}
     answer = reply("price", service=service, **fields, **keyed, **({} if "package" in service else {"goods": "no"}))

@@ -21,6 +21,7 @@ NOT_IN_THE_DEMO = {
     "status-unsorted",
     "choice-unsorted",
     "value-not-compared",
+    "list-ends",
     "kind-overruled",
     "hazard-surface-only",
     "hazard-not-marked",

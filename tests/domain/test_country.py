@@ -2,7 +2,7 @@
 
 import pytest
 
-from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES, Countries, fold
+from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES, Countries, fold, is_abroad
 
 ROWS = [
     {"iso2": "CI", "label_name": "COTE D'IVOIRE", "names": "Côte d’Ivoire|Ivory Coast"},
@@ -71,3 +71,11 @@ def test_domestic_places_are_the_eight_of_the_post():
     """Publication 28, Appendix B: territories and freely associated states with a state code of their own."""
     assert sorted(DOMESTIC_PLACES) == ["AS", "FM", "GU", "MH", "MP", "PR", "PW", "VI"]
     assert sorted(MILITARY_STATES) == ["AA", "AE", "AP"]
+
+
+@pytest.mark.parametrize(
+    ("country", "abroad"), [("US", False), ("PR", False), ("US-AE", False), ("AE", True), ("CA", True), ("", False)]
+)
+def test_domestic_places_and_unknown_countries_are_not_abroad(country, abroad):
+    """Publication 28, Appendix B, for the places that domestic mail serves."""
+    assert is_abroad(country) is abroad

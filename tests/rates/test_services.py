@@ -4,11 +4,9 @@ from datetime import date
 
 import pytest
 
-from desk.domain.faults import Unreadable
 from desk.domain.service import FormRule, PaidBy, PostedAs
 from desk.domain.shop import LetterPostage, ParcelPayment, Policy
 from desk.rates.lists.chart import Charts
-from desk.rates.lists.chart_text import chart_texts
 from desk.rates.quote import PriceRules, quote
 from desk.rates.services import Payment, payment_for
 from tests.rates.chart_folder import RESOURCES, shipped
@@ -54,23 +52,6 @@ def test_a_list_names_the_facts_of_its_services(tmp_path):
     letter = own_lists(tmp_path, HEAD + facts).service("eu-letter")
     assert (letter.abroad, letter.tracked, letter.paid_by) == (True, True, PaidBy.AS_PARCELS)
     assert (letter.form, letter.cover.text()) == (FormRule.CN23, "50.00")
-
-
-@pytest.mark.parametrize("wrong", ['posted_as = "brick"', 'paid_by = "barter"', "tracked = 1", 'cover = "lots"'])
-def test_a_fact_that_cannot_be_read_is_a_fault_with_its_line(tmp_path, wrong):
-    with pytest.raises(Unreadable) as unreadable:
-        own_lists(tmp_path, HEAD + wrong + "\n")
-    assert [fault.line for fault in unreadable.value.faults] == [10]
-
-
-def test_facts_are_written_and_read_back(tmp_path):
-    facts = 'takes = "media"\nsurface_only = true\ngirth_limit = "120.5"\npackaging = "tin"\n'
-    lists = own_lists(tmp_path, HEAD + facts).of_chart("own")
-    again = tmp_path / "again"
-    (again / "own").mkdir(parents=True)
-    for name, text in chart_texts(lists).items():
-        (again / "own" / name).write_text(text, encoding="utf-8")
-    assert Charts.read(again).service("eu-letter") == lists[0].facts
 
 
 def test_a_country_nobody_knows_gets_no_service():

@@ -5,13 +5,9 @@ from desk.rates.zone import MILITARY, spread
 from tests.rates.chart_folder import shipped_zones
 
 
-def test_a_zone_from_the_matrix_says_it_is_estimated():
+def test_a_zone_from_the_matrix_in_force_needs_no_word():
     answer = shipped_zones().find("60601", "53202")
-    assert (answer.zone, answer.edition) == ("2", "2018-11-01")
-    (found,) = answer.findings
-    assert (found.code, found.severity) == ("zone-estimated", Severity.NOTE)
-    assert found.facts == {"zone": "2", "edition": "2018-11-01", "military": False}
-    assert found.source == "National Zone Charts Matrix, file header 11012018"
+    assert (answer.zone, answer.edition, answer.findings) == ("2", "2024-04-01", ())
 
 
 @pytest.mark.parametrize(
@@ -64,8 +60,7 @@ def test_the_own_chart_says_nothing_of_other_prefixes():
     zones = shipped_zones().with_chart({"532": 3}, "60601", "2026-10-01")
     for origin, destination in (("606", "900"), ("607", "532")):
         answer = zones.find(origin, destination)
-        assert answer.edition == "2018-11-01"
-        assert [found.code for found in answer.findings] == ["zone-estimated"]
+        assert answer.edition == "2024-04-01"
 
 
 def test_the_shipped_matrix_stays_as_it_is_when_a_chart_is_loaded():

@@ -24,6 +24,12 @@ ANY_SHAPE = frozenset({"letter", "flat", "parcel"})
 CUBIC = DimensionalRule(date(2026, 7, 12), Decimal(1728), Decimal(139), "up", "the rule", "made up")
 
 
+def zones_between(*prefixes: str, zone: str = "5") -> Zones:
+    """A matrix in which all these prefixes are in one zone of each other, and nothing else is known."""
+    row = "".join(zone if f"{number:03}" in prefixes else "0" for number in range(1000))
+    return Zones("made up", "the matrix", dict.fromkeys(prefixes, row), {})
+
+
 def fee(code: str, amount: str) -> Surcharge:
     """A surcharge of that amount."""
     return Surcharge(code, Money.of(amount), "the list", "made up")
@@ -114,7 +120,7 @@ INTL_BOX = chart(
     **ABROAD,
 )
 ALL = (LETTER, CARD, FLAT, GROUND, PRIORITY, MEDIA, FLAT_RATE, INTL_LETTER, INTL_FLAT, INTL_PACKAGE, INTL_BOX)
-FIVE = Zones("made up", "the matrix", {"100": ("a", 0), "200": ("a", 0), "340": ("a", 0)}, {"a": "5"}, {})
+FIVE = zones_between("100", "200", "340")
 
 
 def rules(*charts: ServiceChart, **policy: Any) -> PriceRules:

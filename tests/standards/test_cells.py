@@ -1,7 +1,8 @@
 """Every shipped cell against the published tables: how many there are, their sum in cents, and a digest of them all.
 
-Counts, sums and digests were worked out from transcriptions of the published lists (Notice 123, list headed October 05,
-2025; Notice 123, list of 2026-07-12), not from the files of this program: one wrong cent shows in two figures.
+Counts, sums and digests were worked out from other copies of the published lists (Notice 123, October 5, 2025 and July
+12, 2026, with the holiday amounts announced for October 4, 2026), not from the files of this program: one wrong cent
+shows in two figures.
 """
 
 from __future__ import annotations
@@ -37,7 +38,6 @@ CELLS = [
     ("us-2025-10-05", "priority-flat-small-box-retail", 1, 1260, "4784d378d07f1589"),
     ("us-2025-10-05", "priority-retail", 630, 6366675, "dafc311db1f45683"),
     ("us-2026-07-12", "flat", 13, 4477, "00f1e7c89313a7d5"),
-    ("us-2026-07-12", "ground-retail", 216, 522215, "844bcd850380ee38"),
     ("us-2026-07-12", "intl-flat", 90, 83355, "9b422862d800e742"),
     ("us-2026-07-12", "intl-letter", 36, 13630, "7fc2059a5e6de15f"),
     ("us-2026-07-12", "intl-package", 100, 431460, "59b591d10d89398a"),
@@ -48,6 +48,26 @@ CELLS = [
     ("us-2026-07-12", "letter-metered", 4, 486, "37a64369ea86587e"),
     ("us-2026-07-12", "letter-stamped", 4, 502, "34365ad09c5888c2"),
     ("us-2026-07-12", "postcard", 1, 65, "555732a90bc825df"),
+    ("us-2026-07-12", "ground-commercial", 666, 4125118, "7a36a297b7393e63"),
+    ("us-2026-07-12", "ground-cubic-commercial", 90, 123048, "d69463a2af73af89"),
+    ("us-2026-07-12", "ground-retail", 666, 4852290, "979cbf1189b7aa13"),
+    ("us-2026-07-12", "intl-priority", 1342, 34891340, "f703d5c97a0d5ada"),
+    ("us-2026-07-12", "library", 70, 198245, "5c8ef6a96710d0a6"),
+    ("us-2026-07-12", "media", 70, 208678, "5317b12abc5217f5"),
+    ("us-2026-07-12", "priority-commercial", 180, 605683, "e0f290e3ca57ba2a"),
+    ("us-2026-07-12", "priority-flat-envelope-retail", 1, 1290, "1056ffe6bc0b306a"),
+    ("us-2026-07-12", "priority-flat-large-box-commercial", 1, 3100, "9adff66bd4d2037a"),
+    ("us-2026-07-12", "priority-flat-large-box-retail", 1, 3400, "3f9d660b6d2bff0f"),
+    ("us-2026-07-12", "priority-flat-legal-retail", 1, 1325, "a11ab1ad5afd67e8"),
+    ("us-2026-07-12", "priority-flat-medium-box-commercial", 1, 2117, "1005d043223def39"),
+    ("us-2026-07-12", "priority-flat-medium-box-retail", 1, 2480, "f5bbc47ea3ac0d64"),
+    ("us-2026-07-12", "priority-flat-padded-commercial", 1, 1199, "702f6c7223cf7b9c"),
+    ("us-2026-07-12", "priority-flat-padded-retail", 1, 1400, "611bd0ed8ee399e9"),
+    ("us-2026-07-12", "priority-flat-small-box-retail", 1, 1365, "101a6c2a480e3fc7"),
+    ("us-2026-07-12", "priority-retail", 630, 6873550, "9f9d2b307c0f5825"),
+    ("us-2026-10-04", "ground-commercial", 261, 563392, "97e113a1ff3431d4"),
+    ("us-2026-10-04", "ground-retail", 261, 814150, "5bd9d06c6657a2aa"),
+    ("us-2026-10-04", "priority-commercial", 180, 638833, "1490b902ff53b7a9"),
 ]
 
 
@@ -59,6 +79,7 @@ def cells_of(chart, service):
         for key, rows in listed.rows.items()
         for row in rows
     }
+    cells |= {(tier.label, key): tier.price.minor for key, tiers in listed.tiers.items() for tier in tiers}
     return cells | {("oversized", key): price.minor for key, price in listed.oversized.items()}
 
 

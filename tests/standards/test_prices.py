@@ -1,18 +1,20 @@
 """Prices as published, each with its source beside it, and the shape every shipped list has to have."""
 
+from collections import Counter
 from datetime import date
 
 import pytest
 
+from desk.domain.money import Money
 from desk.domain.weight import Weight, WeightUnit
 from tests.rates.chart_folder import RESOURCES, shipped
 
 WINTER = date(2025, 10, 5)  # the list of that day is in force
 SUMMER = date(2026, 7, 12)
-OLD = "Notice 123, list headed October 05, 2025"
-NEW = "Notice 123, list of 2026-07-12 (one transcription)"
-QUOTED = f"{NEW}; the same in a second-hand quotation"
-TWICE = "Notice 123, list of 2026-07-12 (two transcriptions agree)"
+OLD = "Notice 123, October 5, 2025"
+NEW = "Notice 123, July 12, 2026"
+QUOTED = f"{NEW}; the same as quoted elsewhere"
+TWICE = f"{NEW}; two copies agree"
 
 # day, service, key, ounces, price, source
 DOMESTIC = [
@@ -153,14 +155,61 @@ def test_the_summer_list_shows_neither_fees_nor_the_oversized_price():
     assert (ground.fees_listed, ground.surcharges, dict(ground.oversized)) == (False, (), {})
 
 
-def test_the_summer_surcharge_says_it_is_known_second_hand():
-    fee = shipped().in_force("letter-stamped", SUMMER).surcharge("nonmachinable")
-    assert (fee.amount.text(), fee.known_by) == ("0.49", "secondhand")
-
-
 def test_certificate_of_mailing():
-    """Notice 123, list headed October 05, 2025, p. 27."""
+    """Notice 123, October 5, 2025, p. 27; Notice 123, July 12, 2026, for later days."""
     assert shipped().extra("certificate-of-mailing", WINTER).amount.text() == "2.40"
+    assert shipped().extra("certificate-of-mailing", SUMMER).amount.text() == "2.45"
+    assert shipped().extra("certificate-firm-sheet", SUMMER).amount.text() == "0.75"
+
+
+@pytest.mark.parametrize(
+    ("code", "on", "value", "amount", "source"),
+    [
+        ("insurance", WINTER, "650.00", "10.45", f"{OLD} p. 27: 8.95 and 1.50"),
+        ("insurance", WINTER, "600.00", "8.95", f"{OLD} p. 27"),
+        ("insurance", WINTER, "5000.00", "74.95", f"{OLD} p. 27: 8.95 and 44 times 1.50"),
+        ("insurance", WINTER, "5000.01", None, f"{OLD} p. 27: up to 5000"),
+        ("insurance", SUMMER, "50.00", "2.80", NEW),
+        ("insurance", SUMMER, "50.01", "3.50", NEW),
+        ("insurance", SUMMER, "600.00", "9.05", NEW),
+        ("insurance", SUMMER, "600.01", None, f"{NEW}: no step above is at hand"),
+        ("insurance-abroad", SUMMER, "200.00", "0.00", NEW),
+        ("insurance-abroad", SUMMER, "200.01", "13.85", NEW),
+        ("insurance-abroad", SUMMER, "900.00", "35.95", NEW),
+        ("registered", SUMMER, "100.00", "21.50", NEW),
+        ("collect-on-delivery", SUMMER, "1000.00", "52.10", NEW),
+    ],
+)
+def test_published_steps_by_value(code, on, value, amount, source):
+    found = shipped().extra(code, on, value=Money.of(value))
+    assert (found.amount.text() if found else None) == amount, source
+
+
+@pytest.mark.parametrize(
+    ("service", "amount"), [("ground-retail", "5.15"), ("ground-commercial", "4.15"), ("media", "5.15"), ("flat", None)]
+)
+def test_published_signature_prices(service, amount):
+    """Notice 123, July 12, 2026."""
+    found = shipped().extra("signature", SUMMER, service)
+    assert (found.amount.text() if found else None) == amount
+
+
+def test_every_extra_of_the_lists_is_there():
+    """58 of July 12, 2026 (44 domestic prices in 50 steps, 8 abroad), 79 of October 5, 2025 with its 44 steps over 600."""
+    counts = Counter(since for since, _ in shipped().extras)
+    assert counts == {SUMMER: 58, WINTER: 79}
+    cents = {since: sum(extra.amount.minor for day, extra in shipped().extras if day == since) for since in counts}
+    assert cents == {SUMMER: 98470, WINTER: 226342}
+
+
+@pytest.mark.parametrize(
+    ("code", "amount"),
+    [("long-22", "4.50"), ("long-30", "10.00"), ("bulky", "21.00")],
+)
+def test_published_fees_online(code, amount):
+    """Notice 123, July 12, 2026, p. 15; the holiday amounts leave them as they are (common practice, no source)."""
+    for on in (SUMMER, date(2026, 11, 28)):
+        assert shipped().in_force("ground-commercial", on).surcharge(code).amount.text() == amount
 
 
 @pytest.mark.parametrize(
@@ -231,7 +280,7 @@ def test_as_many_cells_as_the_lists_have():
     assert {service: cells[new, service] for service in expected} == expected
     assert cells[old, "ground-retail"] == cells[old, "ground-commercial"] == 675
     assert (cells[old, "priority-retail"], cells[old, "priority-commercial"]) == (630, 639)
-    assert (cells[old, "media"], cells[new, "ground-retail"]) == (70, 216)
+    assert (cells[old, "media"], cells[new, "ground-retail"]) == (70, 666)
     assert (cells[new, "intl-letter"], cells[new, "intl-flat"], cells[new, "intl-package"]) == (36, 90, 100)
     assert {cells[new, f"intl-priority-flat-{box}"] for box in ("envelope", "small-box", "large-box")} == {8}
 
@@ -250,8 +299,9 @@ def test_prices_never_fall_as_weight_rises():
 def test_prices_never_fall_from_a_zone_to_the_next():
     for chart in every_list():
         if chart.keyed_by == "zone":
-            for step in range(len(chart.rows["1"])):
-                prices = [chart.rows[str(zone)][step].price.minor for zone in range(1, 10)]
+            steps = chart.rows or chart.tiers
+            for step in range(len(steps["1"])):
+                prices = [steps[str(zone)][step].price.minor for zone in range(1, 10)]
                 assert prices == sorted(prices), (chart.chart, chart.service, step)
 
 

@@ -68,9 +68,9 @@ def test_domestic_price_cells_of_the_2025_list(charts, zones, service, weight, s
 
 
 def test_over_108_inches_pays_the_oversized_price(charts, zones):
-    """Notice 123, list headed October 05, 2025, p. 7 note 1: 263.00 in zone 8, to which p. 7 note 3 adds the length."""
+    """Notice 123, October 5, 2025, p. 7 note 1: 263.00 in zone 8, and no fees on top of that row."""
     offer = price_of(post("100", ("60", "10", "15")), "ground-retail", "8", rules(charts, zones, OLD))
-    assert (offer.base, [fee.code for fee in offer.surcharges]) == (Money.of("263.00"), ["long-30", "bulky"])
+    assert (offer.price, [fee.code for fee in offer.surcharges]) == (Money.of("263.00"), [])
 
 
 def test_letter_size_of_3_6_ounces_pays_the_flat_price_for_4(charts, zones):

@@ -6,6 +6,7 @@ import csv
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
 from functools import cache
 from importlib.resources.abc import Traversable
 
@@ -13,29 +14,38 @@ from desk.domain.faults import FileFault
 from desk.domain.money import Money
 from desk.domain.weight import NOTHING, Weight, WeightUnit
 from desk.rates.lists.head_table import PLAIN_NUMBER
-from desk.rates.lists.price_list import PriceRow
+from desk.rates.lists.price_list import CubicTier, PriceRow
 
 COLUMNS = ["service", "weight_max", "key", "price"]
 OVERSIZED = "oversized"
+_CUBIC = re.compile(r"([0-9](?:\.[0-9]{1,4})?) cu ft")
 _LONGEST_LINE = 10_000  # a fault shows what was found, so nothing endless may be
 _KEY = re.compile(r"[A-Za-z0-9]*|([0-9]{1,3})-([0-9]{1,3})")
 
 
 @dataclass(slots=True)
 class Cells:
-    """The cells of one service: rows and oversized prices by key, and the line where each key begins."""
+    """The cells of one service: rows, tiers and oversized prices by key, and the line where each key begins."""
 
     rows: dict[str, list[PriceRow]] = field(default_factory=dict)
+    tiers: dict[str, list[CubicTier]] = field(default_factory=dict)
     oversized: dict[str, Money] = field(default_factory=dict)
     begins: dict[str, tuple[str, int]] = field(default_factory=dict)
+    unread: bool = False  # a cell could not be read, so a hole would be the same fault again
 
-    def holes(self) -> Iterator[FileFault]:
-        """One fault for each weight that one key has and another lacks."""
+    def holes(self, *, may_end_early: bool) -> Iterator[FileFault]:
+        """Yield one fault for each weight that one key has and another lacks.
+
+        With `may_end_early` a key may stop before the others: mail to some countries has a lower weight limit.
+        """
+        if self.unread:
+            return
         steps = sorted({(row.max_weight, row.max_label) for rows in self.rows.values() for row in rows})
         for key, rows in self.rows.items():
             has = {row.max_weight for row in rows}
+            last = rows[-1].max_weight
             for weight, label in steps:
-                if weight not in has:
+                if weight not in has and not (may_end_early and weight > last):
                     yield FileFault(*self.begins[key], "weight_max", "", f"a row up to {label} for key {key or 'none'}")
 
 
@@ -90,19 +100,15 @@ def cells_of_rows(
 
 def _cells(lines: Iterable[_Line], unit: WeightUnit, currency: str, faults: list[FileFault]) -> Mapping[str, Cells]:
     cells: dict[str, Cells] = {}
-    told: set[str] = set()
     for line in lines:
         price = _price(line, currency, faults)
         weight = _weight(line, unit, faults)
-        if price is None or weight is None:
-            told.add(line.service)
-            continue
         of_service = cells.setdefault(line.service, Cells())
+        if price is None or weight is None:
+            of_service.unread = True
+            continue
         for key in _keys(line.key):
             _put(of_service, line, key, PriceRow(weight, line.weight, price), faults)
-    for service, of_service in cells.items():
-        if service not in told:  # a cell that could not be read would be told as a hole again
-            faults.extend(of_service.holes())
     return cells
 
 
@@ -131,16 +137,20 @@ def _price(line: _Line, currency: str, faults: list[FileFault]) -> Money | None:
 
 
 def _weight(line: _Line, unit: WeightUnit, faults: list[FileFault]) -> Weight | None:
-    """The upper weight; `NOTHING` for the oversized row."""
+    """Return the upper weight; `NOTHING` for the oversized row and for steps by size."""
     key = _KEY.fullmatch(line.key)
     if key is None or (key[1] and int(key[1]) >= int(key[2])):
         faults.append(line.fault("key", line.key, "a zone, a price group, a range such as 3-5, or nothing"))
         return None
-    if line.weight == OVERSIZED:
+    if line.weight == OVERSIZED or _CUBIC.fullmatch(line.weight):
         return NOTHING
     if PLAIN_NUMBER.fullmatch(line.weight) and (weight := _weighed(line.weight, unit)):
         return weight
-    faults.append(line.fault("weight_max", line.weight, f"a weight in {unit} above zero, or {OVERSIZED}"))
+    faults.append(
+        line.fault(
+            "weight_max", line.weight, f"a weight in {unit} above zero, {OVERSIZED}, or a volume such as 0.10 cu ft"
+        )
+    )
     return None
 
 
@@ -160,6 +170,9 @@ def _put(cells: Cells, line: _Line, key: str, row: PriceRow, faults: list[FileFa
             faults.append(line.fault("weight_max", OVERSIZED, f"one oversized price for key {key}"))
         cells.oversized[key] = row.price
         return
+    if volume := _CUBIC.fullmatch(line.weight):
+        _put_tier(cells, line, key, CubicTier(Decimal(volume[1]), line.weight, row.price), faults)
+        return
     rows = cells.rows.setdefault(key, [])
     if rows and row.max_weight <= rows[-1].max_weight:
         expected = f"a weight above {rows[-1].max_label}, the row before it for this key; rows do not overlap"
@@ -167,6 +180,15 @@ def _put(cells: Cells, line: _Line, key: str, row: PriceRow, faults: list[FileFa
         return
     cells.begins.setdefault(key, (line.file, line.number))
     rows.append(row)
+
+
+def _put_tier(cells: Cells, line: _Line, key: str, tier: CubicTier, faults: list[FileFault]) -> None:
+    tiers = cells.tiers.setdefault(key, [])
+    if tiers and tier.most_cubic_feet <= tiers[-1].most_cubic_feet:
+        faults.append(line.fault("weight_max", line.weight, f"a volume above {tiers[-1].label}, the one before it"))
+        return
+    cells.begins.setdefault(key, (line.file, line.number))
+    tiers.append(tier)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from importlib.resources.abc import Traversable
 from itertools import chain
 
 from desk.domain.faults import FileFault, Unreadable
+from desk.domain.money import Money, zero
 from desk.domain.service import Service
 from desk.domain.weight import Weight
 from desk.rates.lists.price_list import DimensionalRule, Extra, PriceRow, ServiceChart, Surcharge
+
+NO_VALUE = zero()
 
 __all__ = ["Charts", "DimensionalRule", "Extra", "PriceRow", "ServiceChart", "Surcharge"]
 
@@ -82,9 +85,12 @@ class Charts:
         return tuple(sorted(found, key=lambda chart: chart.service))
 
     def in_force(self, service: str, on: date) -> ServiceChart | None:
-        """The newest list of the service whose first day is not after `on`, even past its last day; None: none yet."""
-        lists = self.lists.get(service, ())
-        return next((chart.as_of(on) for chart in lists if chart.effective <= on), None)
+        """Return the newest list in force, even past its last day unless it is a season's; None: none yet."""
+        return next(iter(self.all_in_force(service, on)), None)
+
+    def all_in_force(self, service: str, on: date) -> Iterator[ServiceChart]:
+        """Yield the lists of a service that hold on a day, newest first: the older ones for what it leaves out."""
+        return (chart.as_of(on) for chart in self.lists.get(service, ()) if chart.counts_on(on))
 
     def services(self) -> frozenset[str]:
         """Every service id that some list has cells for."""
@@ -105,6 +111,16 @@ class Charts:
         chart = self.in_force(service, on)
         return chart.country_limits.get(country) if chart else None
 
-    def extra(self, code: str, on: date) -> Extra | None:
-        """What an extra costs on that day by the newest list that names it, or None."""
-        return next((extra for since, extra in self.extras if extra.code == code and since <= on), None)
+    def extra(self, code: str, on: date, service: str = "", value: Money | None = None) -> Extra | None:
+        """Return what an extra costs on that day by the newest list that names it, or None.
+
+        None too when it is not sold with that service, or the list has no price for that declared value.
+        """
+        named = [(since, extra) for since, extra in self.extras if extra.code == code and since <= on]
+        newest = max((since for since, _ in named), default=None)
+        fitting = [extra for since, extra in named if since == newest and extra.holds_for(service, value or NO_VALUE)]
+        return min(fitting, key=lambda extra: extra.value_max.minor if extra.value_max else 0, default=None)
+
+    def extra_codes(self, on: date) -> frozenset[str]:
+        """Return the codes of the extras that a list in force sells."""
+        return frozenset(extra.code for since, extra in self.extras if since <= on)

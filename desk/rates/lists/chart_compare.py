@@ -50,8 +50,9 @@ def compare(before: ServiceChart | None, after: ServiceChart) -> tuple[CellChang
 
 
 def cells_of(chart: ServiceChart) -> dict[Place, Money]:
-    """Every price of a list by key and weight, the oversized ones last."""
+    """Return every price of a list by key and weight or volume, the oversized ones last."""
     cells = {(key, row.max_label): row.price for key, rows in chart.rows.items() for row in rows}
+    cells |= {(key, tier.label): tier.price for key, tiers in chart.tiers.items() for tier in tiers}
     return cells | {(key, OVERSIZED): price for key, price in chart.oversized.items()}
 
 
@@ -63,8 +64,9 @@ def _falls(chart: ServiceChart) -> Mapping[Place, str]:
 
 
 def _falls_by_weight(chart: ServiceChart) -> Iterator[Place]:
-    for key, rows in chart.rows.items():
-        prices = [(row.max_label, row.price) for row in rows]
+    for key in (*chart.rows, *(key for key in chart.tiers if key not in chart.rows)):
+        prices = [(row.max_label, row.price) for row in chart.rows.get(key, ())]
+        prices += [(tier.label, tier.price) for tier in chart.tiers.get(key, ())]
         if key in chart.oversized:
             prices.append((OVERSIZED, chart.oversized[key]))
         for (_, low), (label, high) in itertools.pairwise(prices):
@@ -74,7 +76,7 @@ def _falls_by_weight(chart: ServiceChart) -> Iterator[Place]:
 
 def _falls_by_zone(chart: ServiceChart) -> Iterator[Place]:
     cells = cells_of(chart)
-    zones = sorted((key for key in chart.rows if key.isdecimal()), key=int)
+    zones = sorted((key for key in chart.rows or chart.tiers if key.isdecimal()), key=int)
     for near, far in itertools.pairwise(zones):
         for (key, weight), price in cells.items():
             if key == far and (near, weight) in cells and price < cells[near, weight]:

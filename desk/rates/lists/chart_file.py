@@ -19,6 +19,7 @@ from desk.domain.money import Money
 from desk.domain.service import Service
 from desk.domain.weight import Weight, WeightUnit
 from desk.rates.lists.cells_file import Cells, Groups, read_cells, read_groups
+from desk.rates.lists.extras_file import EXTRAS, read_extras
 from desk.rates.lists.head_table import PLAIN_NUMBER, HeadTable
 from desk.rates.lists.price_list import DimensionalRule, Extra, ServiceChart, Surcharge
 from desk.rates.lists.service_facts import facts_by_shape, take_facts
@@ -84,6 +85,7 @@ def read_chart(folder: Traversable, faults: list[FileFault], known: Mapping[str,
         known=known or {},
     )
     extras = tuple(_fee(Extra, table, whole) for table in head.tables("extras", "[[extras]]"))
+    extras += read_extras(folder, currency, source, known_by, faults)
     services = _services(head, whole)
     head.close()
     return ChartFolder(whole.effective, services, extras)
@@ -106,7 +108,7 @@ def _head(folder: Traversable, faults: list[FileFault]) -> HeadTable | None:
 
 def _cell_files(folder: Traversable) -> list[tuple[str, Traversable]]:
     files = sorted((file for file in folder.iterdir() if file.name.endswith(".csv")), key=lambda file: file.name)
-    return [(f"{folder.name}/{file.name}", file) for file in files if file.name != GROUPS]
+    return [(f"{folder.name}/{file.name}", file) for file in files if file.name not in (GROUPS, EXTRAS)]
 
 
 def _groups(folder: Traversable, faults: list[FileFault]) -> Groups:
@@ -165,10 +167,11 @@ def _services(head: HeadTable, whole: _Whole) -> tuple[ServiceChart, ...]:
 
 def _service(service: str, table: HeadTable, whole: _Whole) -> ServiceChart:
     cells = whole.cells.get(service, Cells())
-    if not cells.rows:
+    if not (cells.rows or cells.tiers):
         table.refuse("service", service, "rows of this service in a CSV file of the folder")
     keyed_by = table.one_of("keyed_by", ("", "zone", "group"), "")
     _check_keys(cells, keyed_by, table)
+    table.faults.extend(cells.holes(may_end_early=keyed_by == "group"))
     groups = _column(table, "group_column", whole.groups)
     if (keyed_by == "group") != bool(groups):
         table.refuse("group_column", "", "a group_column with groups, exactly when keyed_by is group")
@@ -200,6 +203,8 @@ def _service(service: str, table: HeadTable, whole: _Whole) -> ServiceChart:
         dimensional_rules=whole.rules if dimensional else (),
         rows={key: tuple(rows) for key, rows in cells.rows.items()},
         oversized=cells.oversized,
+        tiers={key: tuple(tiers) for key, tiers in cells.tiers.items()},
+        season=table.flag("season", default=False),
         groups=groups,
         country_limits=_limits(table, whole.groups),
     )

@@ -68,7 +68,7 @@ def _service(chart: ServiceChart) -> Iterator[str]:
         yield f"max_weight = {_text(_plain(chart.max_weight.in_unit(chart.bills_in)))}"
     if chart.max_value:
         yield f"max_value = {_text(chart.max_value.text())}"
-    flags = (("flat_rate", chart.flat_rate), ("dimensional", bool(chart.dimensional_rules)))
+    flags = (("flat_rate", chart.flat_rate), ("dimensional", bool(chart.dimensional_rules)), ("season", chart.season))
     yield from (f"{name} = true" for name, is_so in flags if is_so)
     if not chart.fees_listed:
         yield "fees_listed = false"

@@ -13,6 +13,8 @@ from desk.domain.money import Money
 from desk.domain.service import Service
 from desk.domain.weight import Weight, WeightUnit
 
+OLD_AFTER_DAYS = 396  # 13 months
+
 
 @dataclass(frozen=True, slots=True)
 class PriceRow:
@@ -20,6 +22,15 @@ class PriceRow:
 
     max_weight: Weight
     max_label: str
+    price: Money
+
+
+@dataclass(frozen=True, slots=True)
+class CubicTier:
+    """One step of a list priced by size: the inclusive upper volume, as the list writes it too, and its price."""
+
+    most_cubic_feet: Decimal
+    label: str
     price: Money
 
 
@@ -35,12 +46,23 @@ class Surcharge:
 
 @dataclass(frozen=True, slots=True)
 class Extra:
-    """Something that can be bought with any piece, such as a certificate of mailing."""
+    """Something that can be bought with a piece, such as a certificate of mailing or insurance.
+
+    `value_max` is the inclusive declared value the price holds for, None where the value does not count; `services`
+    are those it is sold with, empty for all.
+    """
 
     code: str
     amount: Money
     source: str
     known_by: str
+    value_max: Money | None = None
+    services: frozenset[str] = frozenset()
+
+    def holds_for(self, service: str, value: Money) -> bool:
+        """Return True when this price holds for a piece of that service and declared value."""
+        sold = not self.services or service in self.services
+        return sold and (self.value_max is None or value <= self.value_max)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +84,7 @@ class DimensionalRule:
 class ServiceChart:
     """One service in one list. `key` below is a zone, a price group, or empty where only weight counts.
 
-    `max_weight` and `max_value` are limits of the service, which may lie beyond the last row. `fees_listed` is false
+    A `season` list counts from `effective` to `until` alone. `max_weight` and `max_value` are limits of the service, which may lie beyond the last row. `fees_listed` is false
     where fees for long, bulky, rolled or stiff pieces exist that this list does not show.
     """
 
@@ -88,6 +110,8 @@ class ServiceChart:
     oversized: Mapping[str, Money] = field(hash=False)  # key -> price over 108 in length plus girth
     groups: Mapping[str, str] = field(hash=False)  # country -> price group
     country_limits: Mapping[str, Weight] = field(hash=False)
+    tiers: Mapping[str, tuple[CubicTier, ...]] = field(default_factory=dict, hash=False)
+    season: bool = False
     # The upper weights of the rows in grams, by key: plain numbers are found fastest.
     limits: Mapping[str, tuple[Decimal, ...]] = field(init=False, hash=False, compare=False, repr=False)
 
@@ -109,13 +133,34 @@ class ServiceChart:
         rows = self.rows.get(key)
         return rows[-1].max_weight if rows else None
 
+    def reaches_over(self, other: ServiceChart, key: str) -> bool:
+        """Return True when this list has prices for that key where the other has none: heavier, or oversized."""
+        own, others = self.heaviest(key), other.heaviest(key)
+        heavier = own is not None and (others is None or own > others)
+        return heavier or (key in self.oversized and key not in other.oversized)
+
+    def tier(self, cubic_feet: Decimal, key: str = "") -> CubicTier | None:
+        """Return the first step by size whose upper volume is not below `cubic_feet`; None: no such step."""
+        return next((tier for tier in self.tiers.get(key, ()) if cubic_feet <= tier.most_cubic_feet), None)
+
     def surcharge(self, code: str) -> Surcharge | None:
         """The fee of that code, or None when this list does not show one."""
         return next((fee for fee in self.surcharges if fee.code == code), None)
 
     def is_past(self, on: date) -> bool:
-        """True when these prices were known to end before that day."""
+        """Return True when these prices were known to end before that day."""
         return self.until is not None and on > self.until
+
+    def is_old(self, on: date) -> bool:
+        """Return True when these prices are past their last day, or older than 13 months where none is known.
+
+        Prices change at least once a year (common practice, no source).
+        """
+        return self.is_past(on) if self.until is not None else (on - self.effective).days > OLD_AFTER_DAYS
+
+    def counts_on(self, on: date) -> bool:
+        """Return True when the list is in force on that day; a season list ends with its last day."""
+        return self.effective <= on and not (self.season and self.is_past(on))
 
     def as_of(self, on: date) -> ServiceChart:
         """The same list with the dimensional rule of that day, which the standards change on days of their own."""

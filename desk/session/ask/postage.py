@@ -65,14 +65,15 @@ def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date
     services = tuple(sorted(rulebook.charts.services()))
     abroad = posting.abroad
     kinds = [rulebook.charts.service(service) for service in services]
-    allowed = tuple(kind.id for kind in kinds if kind.abroad == abroad and not kind.packaging)
+    kinds = [kind for kind in kinds if kind.abroad == abroad and not kind.packaging and kind.takes != "library"]
+    allowed = tuple(kind.id for kind in kinds)
     rules = PriceRules(rulebook.charts, rulebook.zones, Policy(parcel_services=allowed, intl_services=allowed), on)
     if not abroad and (question.has("zone") or question.has("group")):
         key = question.text("zone") if question.has("zone") else question.text("group")
         tried = [
             price_of(posting, service, key if _is_keyed(service, rulebook, on) else "", rules)
             for service in allowed
-            if posting.media or rulebook.charts.service(service).takes not in ("media", "library")
+            if posting.media or rulebook.charts.service(service).takes != "media"
         ]
         offers = [offer for offer in tried if isinstance(offer, Offer)]
         best = min(offers, key=lambda offer: (offer.price.minor, offer.service), default=None)

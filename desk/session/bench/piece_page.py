@@ -115,7 +115,7 @@ def size_hints(batch: Batch, terms: Terms) -> tuple[SizeHint, ...]:
 def _offered(offer: Offer, terms: Terms, *, is_chosen: bool) -> Offered:
     billable = f"{plain(offer.billable.figure)} {offer.billable.unit}"
     unit = "g" if offer.chart.bills_in is WeightUnit.GRAM else "oz"
-    row = f"up to {offer.row.max_label} {unit}" if offer.row else "oversized"
+    row = f"up to {offer.row_label} {unit}" if offer.row else offer.row_label
     return Offered(
         service_words(offer.service), offer.price.text(), billable, row, age_of(offer, terms.on).words, is_chosen
     )

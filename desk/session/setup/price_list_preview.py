@@ -147,6 +147,7 @@ def _read(
 
 
 def _listed(form: ServiceChart, cells: Cells, head: ListHead, file: str, faults: list[FileFault]) -> ServiceChart:
+    faults += cells.holes(may_end_early=form.keyed_by == "group")
     lost = sorted(set(form.groups.values()) - set(cells.rows)) if form.keyed_by == "group" else []
     faults += [FileFault(file, 0, "key", "", f"prices of {form.service} for group {group}") for group in lost]
     return replace(
@@ -156,6 +157,8 @@ def _listed(form: ServiceChart, cells: Cells, head: ListHead, file: str, faults:
         until=head.until,
         source=head.source or file,
         known_by=head.known_by,
+        season=False,
         rows={key: tuple(rows) for key, rows in cells.rows.items()},
+        tiers={key: tuple(tiers) for key, tiers in cells.tiers.items()},
         oversized=cells.oversized,
     )

@@ -135,7 +135,8 @@ def _next_best(facts: Facts) -> None:
 
 def _row(facts: Facts) -> None:
     """Write `up to 2 oz`, with the zone or price group where prices depend on it."""
-    row = f"up to {facts['up_to']} {facts['unit']}" if facts["up_to"] else "for an oversized parcel"
+    oversized = facts["up_to"] == "oversized"
+    row = "for an oversized parcel" if oversized else f"up to {facts['up_to']} {facts['unit']}".strip()
     key = {"zone": "zone", "group": "price group"}.get(str(facts["keyed_by"]))
     facts["row"] = f"{row}, {key} {facts['key']}" if key else row
 
@@ -157,6 +158,13 @@ def _what_differs(facts: Facts) -> None:
 
 def _field(facts: Facts) -> None:
     facts["words"] = field_words(str(facts["field"]))
+
+
+def _older_list(facts: Facts) -> None:
+    """Say which older list prices the piece where the newest one ends."""
+    older = str(facts.get("older") or "")
+    facts["older"] = f" We used the price list of {_day(older)}." if older else ""
+    facts["check"] = "Check the price before you pay; it may be higher now." if older else ""
 
 
 def _saves(facts: Facts) -> None:
@@ -241,6 +249,7 @@ _WORDED: Mapping[Code, Callable[[Facts], None]] = {
     Code.FORM_MAY_BE_NEEDED: _place_of_domestic_mail,
     Code.LATIN_LINE_MISSING: _latin_parts,
     Code.LIMIT_UNTESTED: _limit_in_its_money,
+    Code.LIST_ENDS: _older_list,
     Code.NEAR_A_STEP: _what_differs,
     Code.NO_SERVICE: _services_out,
     Code.NOT_ENOUGH_STAMPS: _what_to_buy,

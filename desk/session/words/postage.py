@@ -55,8 +55,8 @@ POST: Mapping[Code, tuple[str, str]] = {
         "Check the ZIP code. If it's right, import the post's zone chart for your own ZIP code.",
     ),
     Code.ZONE_ESTIMATED: (
-        "Zone {zone} is an estimate from the {edition} chart.",
-        "Import the post's current zone chart for your own ZIP code to be sure.",
+        "Military address: zone {zone} is an estimate.",
+        "Check the price, or import the post's zone chart for your own ZIP code.",
     ),
     Code.FEE_UNCLEAR: (
         "Your price list doesn't settle the fee for {fees}: {lower} or {higher}.",
@@ -84,7 +84,7 @@ POST: Mapping[Code, tuple[str, str]] = {
         "Hand it to a clerk at the counter.",
     ),
     Code.OVER_SERVICE_LIMIT: ("{service} would be cheaper, but its limit is {limit}.", ""),
-    Code.LIST_ENDS: ("Your price list has no price for this in {service}.", ""),
+    Code.LIST_ENDS: ("Your price list has no price for this in {service}.{older}", "{check}"),
     Code.UNTRACKED: ("No tracking.", ""),
     Code.CHART_OUT_OF_DATE: (
         "The prices of {effective} may be out of date (valid through {until}).",

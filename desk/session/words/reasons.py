@@ -38,6 +38,8 @@ _REASONS = {
     Code.UNDER_SIZE: "Smaller than the minimum size.",
     Code.OVER_WEIGHT: "Over the weight limit of {limit} {unit}.",
     Code.OVER_SIZE: "Over the size limit: {measure} {limit} in.",
+    Code.OVER_CUBIC_FOOT: "Over 1 cubic foot.",
+    Code.NO_ROLLS: "Not for rolls or tubes.",
     Code.OVER_VALUE: "Over the value limit of {limit}.",
     Code.SIZE_NOT_KNOWN: "Size unknown.",
     Code.NOT_ITS_SHAPE: "Not for {shape}.",

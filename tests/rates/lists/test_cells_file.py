@@ -54,14 +54,20 @@ def test_money_without_decimals(tmp_path):
         ),
         (
             "brief,-20,,1.15",
-            "cells.csv: line 2, weight_max: '-20' found, expected a weight in g above zero, or oversized",
+            "cells.csv: line 2, weight_max: '-20' found, expected a weight in g above zero, oversized, or a volume such as 0.10 cu ft",
         ),
-        ("brief,0,,1.15", "cells.csv: line 2, weight_max: '0' found, expected a weight in g above zero, or oversized"),
+        (
+            "brief,0,,1.15",
+            "cells.csv: line 2, weight_max: '0' found, expected a weight in g above zero, oversized, or a volume such as 0.10 cu ft",
+        ),
         (
             "brief,1e3,,1.15",
-            "cells.csv: line 2, weight_max: '1e3' found, expected a weight in g above zero, or oversized",
+            "cells.csv: line 2, weight_max: '1e3' found, expected a weight in g above zero, oversized, or a volume such as 0.10 cu ft",
         ),
-        ("brief,,,1.15", "cells.csv: line 2, weight_max: expected a weight in g above zero, or oversized"),
+        (
+            "brief,,,1.15",
+            "cells.csv: line 2, weight_max: expected a weight in g above zero, oversized, or a volume such as 0.10 cu ft",
+        ),
         (
             "brief,20,1+,1.15",
             "cells.csv: line 2, key: '1+' found, expected a zone, a price group, a range such as 3-5, or nothing",
@@ -89,8 +95,26 @@ def test_rows_that_fall_in_weight(tmp_path):
 
 
 def test_a_hole(tmp_path):
-    _, faults = read(tmp_path, "pakje,1000,1,5.00\npakje,1000,2,6.00\npakje,2000,1,7.00\n")
+    cells, _ = read(tmp_path, "pakje,1000,1,5.00\npakje,1000,2,6.00\npakje,2000,1,7.00\n")
+    faults = [str(fault) for fault in cells["pakje"].holes(may_end_early=False)]
     assert faults == ["cells.csv: line 3, weight_max: expected a row up to 2000 for key 2"]
+
+
+def test_a_key_may_end_early_where_countries_have_limits_of_their_own(tmp_path):
+    text = "pakje,1000,1,5.00\npakje,1000,2,6.00\npakje,2000,1,7.00\npakje,3000,1,8.00\npakje,3000,2,9.00\n"
+    cells, _ = read(tmp_path, text)
+    (fault,) = cells["pakje"].holes(may_end_early=True)
+    assert fault.expected == "a row up to 2000 for key 2"  # inside is a hole, after the last row none
+    shorter, _ = read(tmp_path, text.rpartition("pakje")[0])
+    assert list(shorter["pakje"].holes(may_end_early=True)) == []
+
+
+def test_steps_by_volume_rise(tmp_path):
+    cells, faults = read(tmp_path, "pakje,0.10 cu ft,1,5.00\npakje,0.20 cu ft,1,6.00\npakje,0.20 cu ft,1,7.00\n")
+    assert [tier.label for tier in cells["pakje"].tiers["1"]] == ["0.10 cu ft", "0.20 cu ft"]
+    assert faults == [
+        "cells.csv: line 4, weight_max: '0.20 cu ft' found, expected a volume above 0.20 cu ft, the one before it"
+    ]
 
 
 def test_two_oversized_prices(tmp_path):

@@ -19,7 +19,7 @@ OLD, NEW = "us-2025-10-05", "us-2026-07-12"
         ("letter-stamped", date(2026, 7, 11), OLD),
         ("letter-stamped", date(2026, 7, 12), NEW),
         ("letter-stamped", date(2031, 1, 1), NEW),
-        ("ground-commercial", date(2026, 11, 25), OLD),  # the newest that has it, even past its last day
+        ("priority-flat-legal-commercial", date(2026, 11, 25), OLD),  # the newest that has it, even past its last day
         ("intl-letter", date(2026, 7, 11), None),
         ("intl-letter", date(2026, 7, 12), NEW),
         ("by-balloon", date(2026, 7, 12), None),
@@ -40,7 +40,7 @@ def test_in_force_gives_the_dimensional_rule_of_the_day():
 def test_every_service_id_that_is_shipped():
     assert shipped().services() == frozenset(
         """letter-stamped letter-metered postcard flat ground-retail ground-commercial priority-retail
-        priority-commercial media intl-letter intl-flat intl-package intl-priority-flat-envelope
+        ground-cubic-commercial library intl-priority priority-commercial media intl-letter intl-flat intl-package intl-priority-flat-envelope
         intl-priority-flat-small-box intl-priority-flat-medium-box intl-priority-flat-large-box""".split()
     ) | {
         f"priority-flat-{kind}-{price}"

@@ -40,7 +40,7 @@ def test_the_upper_weight_belongs_to_its_row(weight, label):
 
 def test_a_weight_beyond_the_last_row_has_none():
     assert chart("letter-stamped").row(ounces("3.5000001")) is None
-    assert chart("ground-retail").row(Weight.of("20.01", "lb"), "5") is None
+    assert chart("ground-retail").row(Weight.of("25.01", "lb"), "5") is None
 
 
 def test_grams_are_compared_exactly_with_ounces():
@@ -56,8 +56,8 @@ def test_the_key_has_to_be_a_column_of_the_list():
 
 
 def test_heaviest_is_the_last_row_of_the_key():
-    assert chart("ground-retail").heaviest("1") == Weight.of(20, "lb")
-    assert chart("ground-commercial").heaviest("9") == Weight.of(70, "lb")
+    assert chart("ground-retail").heaviest("1") == Weight.of(25, "lb")
+    assert chart("priority-retail").heaviest("9") == Weight.of(70, "lb")
     assert chart("ground-retail").heaviest("") is None
 
 
@@ -73,8 +73,10 @@ def test_surcharge_by_code():
 @pytest.mark.parametrize(
     ("service", "on", "past"),
     [
-        ("ground-retail", date(2026, 10, 3), False),
-        ("ground-retail", date(2026, 10, 4), True),
+        ("ground-retail", date(2027, 1, 17), False),
+        ("ground-retail", date(2027, 1, 18), True),
+        ("intl-package", date(2026, 10, 3), False),
+        ("intl-package", date(2026, 10, 4), True),
         ("letter-stamped", date(2030, 1, 1), False),
         ("priority-retail", date(2026, 1, 17), False),
         ("priority-retail", date(2026, 1, 18), True),
@@ -82,6 +84,33 @@ def test_surcharge_by_code():
 )
 def test_past_its_last_day(service, on, past):
     assert chart(service, on).is_past(on) is past
+
+
+@pytest.mark.parametrize(
+    ("service", "on", "old"),
+    [
+        ("ground-retail", date(2027, 1, 17), False),
+        ("ground-retail", date(2027, 1, 18), True),
+        ("letter-stamped", date(2027, 8, 12), False),  # 396 days after July 12, 2026
+        ("letter-stamped", date(2027, 8, 13), True),
+    ],
+)
+def test_a_list_without_a_last_day_is_old_after_thirteen_months(service, on, old):
+    assert chart(service, on).is_old(on) is old
+
+
+@pytest.mark.parametrize(
+    ("on", "name"),
+    [
+        (date(2026, 10, 3), "us-2026-07-12"),
+        (date(2026, 10, 4), "us-2026-10-04"),
+        (date(2027, 1, 17), "us-2026-10-04"),
+        (date(2027, 1, 18), "us-2026-07-12"),
+    ],
+)
+def test_a_season_list_counts_between_its_dates(on, name):
+    """Season of October 4, 2026 to January 17, 2027 by the operator's announcement of August 25, 2026."""
+    assert chart("ground-commercial", on).chart == name
 
 
 def test_the_dimensional_rule_is_that_of_the_day():

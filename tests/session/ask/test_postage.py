@@ -58,7 +58,7 @@ def test_auto_is_the_cheapest_of_all(ask):
 
 
 def test_a_zone_may_be_said_or_found(ask):
-    by_zone = ask("price", service="ground-retail", weight=OUNCE, size=BOX, zone="7")
+    by_zone = ask("price", service="ground-retail", weight=OUNCE, size=BOX, zone="6")
     assert by_zone == ask("price", service="ground-retail", weight=OUNCE, size=BOX, **{"from": "55802", "to": "97701"})
 
 
@@ -84,11 +84,11 @@ def test_no_price_is_a_sentence(ask, fields, told):
 
 
 def test_a_zone_and_its_edition(ask):
-    # National Zone Charts Matrix, file header 11012018: 558 to 977 is zone 7.
+    # National Zone Charts Matrix, April 1, 2024: 558 to 977 is zone 6.
     assert ask("zone", **{"from": "55802", "to": "97701"}) == {
-        "zone": "7",
-        "edition": "2018-11-01",
-        "codes": ["zone-estimated"],
+        "zone": "6",
+        "edition": "2024-04-01",
+        "codes": [],
     }
     unknown = ask("zone", **{"from": "55802", "to": "00001"})
     assert (unknown["zone"], unknown["codes"]) == (None, ["zone-unknown"])

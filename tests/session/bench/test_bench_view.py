@@ -138,10 +138,10 @@ def test_no_postage_stands_where_nothing_goes(viewed: Viewed) -> None:
 
 
 def test_an_old_list_is_said_beside_the_postage(viewed: Viewed) -> None:
-    (postage, *_) = viewed("12", "Padded", on=date(2026, 10, 4)).costs
-    assert postage.beside == "price list of July 12, 2026, valid through October 3, 2026"
+    (postage, *_) = viewed("12", "Padded", on=date(2027, 1, 18)).costs
+    assert postage.beside == "price list of July 12, 2026, valid through January 17, 2027"
     (in_time, *_) = viewed("12", "Padded", on=date(2026, 10, 3)).costs
-    assert in_time == Cost("Postage", "11.95")
+    assert in_time == Cost("Postage", "11.35")
 
 
 @pytest.mark.parametrize(

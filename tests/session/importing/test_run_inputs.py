@@ -113,7 +113,7 @@ def test_a_zone_chart_counts_from_the_sender_s_prefix(reads: Reads) -> None:
     assert brought.rulebook.zones.find("10001", "97701").zone != "3"
 
 
-def test_without_a_chart_of_its_own_the_zone_is_an_estimate(reads: Reads) -> None:
-    # National Zone Charts Matrix, file header 11012018: 558 to 977 is zone 7.
+def test_without_a_chart_of_its_own_the_zone_is_that_of_the_matrix(reads: Reads) -> None:
+    # National Zone Charts Matrix, April 1, 2024: 558 to 977 is zone 6.
     answer = reads().rulebook.zones.find("55802", "97701")
-    assert (answer.zone, [found.code for found in answer.findings]) == ("7", ["zone-estimated"])
+    assert (answer.zone, [found.code for found in answer.findings]) == ("6", [])

@@ -68,10 +68,10 @@ def test_a_present_list_is_not_spoken_of(terms: Terms) -> None:
 
 
 def test_a_list_past_its_last_day_is_said_once_for_the_pile(rulebook: Rulebook) -> None:
-    terms = Terms(made.shop(), rulebook, date(2026, 10, 4))
+    terms = Terms(made.shop(), rulebook, date(2027, 1, 18))
     cases = [made.case("12", "Padded", number=number) for number in "12"]
     batch = judge_batch([*cases, made.case(number="3")], terms)
-    assert [(one.found.code, one.found.facts["until"]) for one in batch.shared] == [("chart-out-of-date", "2026-10-03")]
+    assert [(one.found.code, one.found.facts["until"]) for one in batch.shared] == [("chart-out-of-date", "2027-01-17")]
 
 
 def test_unweighed_pieces_bring_no_list_to_speak_of(rulebook: Rulebook) -> None:

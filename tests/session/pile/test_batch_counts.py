@@ -20,7 +20,7 @@ from desk.session.undo import redo, undo
 from desk.session.verdict.verdict import Terms
 from tests.session.made import BOOK, ON, case, line, order, shop, weigh_piece, weighing
 
-LATE = date(2026, 11, 25)
+LATE = date(2027, 1, 18)
 FOREVER, MORE = (StampKind.FOREVER, None), (StampKind.ADDITIONAL_OUNCE, None)
 
 
@@ -37,7 +37,7 @@ def test_where_pieces_stand(rulebook):
 
 def test_the_last_days_of_lists_that_are_past(rulebook):
     parcel = case("12", "Padded", number="1", lines=(line(BOOK),))
-    assert Counts(LATE, judged(rulebook, LATE, parcel, case(number="2"))).last_days == {date(2026, 10, 3): 1}
+    assert Counts(LATE, judged(rulebook, LATE, parcel, case(number="2"))).last_days == {date(2027, 1, 17): 1}
     assert Counts(ON, judged(rulebook, ON, parcel, case(number="2"))).last_days == {}
 
 

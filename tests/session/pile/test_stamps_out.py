@@ -117,7 +117,7 @@ def test_a_batch_counts_and_sums(terms):
 def test_an_old_chart_is_told_once_for_the_whole_batch(rulebook):
     from datetime import date
 
-    late = Terms(shop(), rulebook, date(2026, 11, 25))
+    late = Terms(shop(), rulebook, date(2027, 1, 18))
     batch = judge_batch([case("12", "Padded"), case("11", "Padded")], late)
     assert [one.found.code for one in batch.shared] == ["chart-out-of-date"]
     assert all("chart-out-of-date" not in [f.code for f in verdict.findings] for verdict in batch.verdicts)

@@ -9,7 +9,7 @@ from desk.session.verdict.price_age import FRESH, Age, age_of, ages_in_sum, ages
 from desk.session.verdict.verdict import Terms
 from tests.session.made import BOOK, ON, case, line, shop
 
-LATE = date(2026, 11, 25)
+LATE = date(2027, 1, 18)
 
 
 def parcels(rulebook, on):
@@ -23,7 +23,7 @@ def test_the_date_stands_beside_the_amount(rulebook):
     view = bench_view(batch.verdicts[0], terms)
     assert (view.costs[0].words, view.costs[0].beside) == (
         "Postage",
-        "price list of July 12, 2026, valid through October 3, 2026",
+        "price list of July 12, 2026, valid through January 17, 2027",
     )
     assert "chart-out-of-date" not in [fact.code for fact in view.why]
     assert bench_view(batch.verdicts[2], terms).costs[0].beside == ""
@@ -32,7 +32,7 @@ def test_the_date_stands_beside_the_amount(rulebook):
 def test_in_a_table_the_last_day_is_short_and_the_words_are_for_ears(rulebook):
     batch, terms = parcels(rulebook, LATE)
     ages = [age_of(verdict.offer, terms.on) for verdict in batch.verdicts]
-    assert ages[0] == Age("Oct 3, 2026", "price list of July 12, 2026, valid through October 3, 2026")
+    assert ages[0] == Age("Jan 17, 2027", "price list of July 12, 2026, valid through January 17, 2027")
     assert ages[2] is FRESH
     assert age_of(None, LATE) is FRESH
 
@@ -47,19 +47,19 @@ def test_a_list_in_its_days_says_nothing(rulebook):
 def test_once_in_the_strip_however_many_pieces(rulebook):
     batch, _ = parcels(rulebook, LATE)
     assert ages_of(Counts(LATE, batch.verdicts).last_days) == (
-        "Some prices may be out of date (valid through October 3, 2026). Check one before you pay."
+        "Some prices may be out of date (valid through January 17, 2027). Check one before you pay."
     )
 
 
 def test_beside_a_sum_it_is_said_when_such_a_price_is_in_it(rulebook):
     batch, terms = parcels(rulebook, LATE)
     assert (
-        ages_in_sum(batch.verdicts, LATE) == "Includes prices that may be out of date (valid through October 3, 2026)."
+        ages_in_sum(batch.verdicts, LATE) == "Includes prices that may be out of date (valid through January 17, 2027)."
     )
     assert ages_in_sum(batch.verdicts[2:], LATE) == ""
     assert (
         hand_over_content(batch, terms).notes[0]
-        == "Includes prices that may be out of date (valid through October 3, 2026)."
+        == "Includes prices that may be out of date (valid through January 17, 2027)."
     )
     fresh, terms = parcels(rulebook, ON)
     assert not any("out of date" in note for note in hand_over_content(fresh, terms).notes)

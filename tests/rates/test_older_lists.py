@@ -1,0 +1,63 @@
+"""Where the newest list of a service ends, an older one that goes on prices the piece, and that needs a check."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from desk.domain.money import Money
+from desk.domain.shop import Policy
+from desk.rates.lists.chart import Charts
+from desk.rates.quote import Offer, PriceRules, price_of, quote
+from tests.rates.chart_folder import shipped, shipped_zones
+from tests.rates.tiny import BOX, FIVE, ON, chart, piece
+
+OLD = chart("ground-retail", {"16": "8.00", "160": "20.00"}, key="5", keyed_by="zone")
+NEW = replace(
+    chart("ground-retail", {"16": "9.00", "32": "10.00"}, key="5", keyed_by="zone"),
+    chart="new",
+    effective=date(2026, 7, 1),
+)
+RULES = PriceRules(Charts.of([OLD, NEW]), FIVE, Policy(parcel_services=("ground-retail",)), ON)
+
+
+@pytest.mark.parametrize(
+    ("ounces", "price", "used", "checked"),
+    [("15.9", "9.00", "new", False), ("31.9", "10.00", "new", False), ("32.1", "20.00", "tiny", True)],
+)
+def test_the_older_list_goes_on_above_the_newest(ounces, price, used, checked):
+    found = quote(piece(ounces, BOX), RULES)
+    assert found.chosen is not None
+    assert (found.chosen.price.text(), found.chosen.chart.chart) == (price, used)
+    looks = [each for each in found.findings if each.code == "list-ends"]
+    assert [each.severity for each in looks] == (["look"] if checked else [])
+
+
+def test_where_no_list_goes_on_there_is_no_price():
+    found = price_of(piece("160.1", BOX), "ground-retail", "5", RULES)
+    assert not isinstance(found, Offer)
+    assert found.reason.code == "list-ends"
+
+
+def test_below_its_end_an_older_list_is_never_used():
+    cheaper = replace(OLD, rows={"5": tuple(replace(row, price=Money.of("1.00")) for row in OLD.rows["5"])})
+    found = quote(piece("20", BOX), PriceRules(Charts.of([cheaper, NEW]), FIVE, RULES.policy, ON))
+    assert found.chosen is not None
+    assert found.chosen.price.text() == "10.00"
+
+
+@pytest.mark.parametrize(
+    ("on", "service", "pounds", "price", "used"),
+    [
+        (date(2026, 11, 28), "ground-commercial", "25", "70.61", "us-2026-10-04"),
+        (date(2026, 11, 28), "ground-commercial", "26", "72.61", "us-2026-07-12"),
+        (date(2026, 8, 12), "priority-commercial", "20", "62.83", "us-2026-07-12"),
+        (date(2026, 8, 12), "priority-commercial", "21", "62.19", "us-2025-10-05"),
+    ],
+)
+def test_shipped_lists_go_on_where_the_newest_ends(on, service, pounds, price, used):
+    """Notice 123 of October 5, 2025 and July 12, 2026, zone 7, with the holiday amounts of October 4, 2026."""
+    rules = PriceRules(shipped(), shipped_zones(), Policy(), on)
+    found = price_of(piece(str(int(pounds) * 16), BOX), service, "7", rules)
+    assert isinstance(found, Offer)
+    assert (found.price.text(), found.chart.chart) == (price, used)
