@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QLabel, QScrollA
 from desk.ui.actions import Act
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.plain import PlainLabel
 
 MOST_COLUMNS, GAP, EDGE = 3, 28, 20
 LONG = 250  # pixels at 100 %: words longer than this wrap
@@ -170,8 +171,7 @@ def _font(*, bold: bool = False) -> QFont:
 
 
 def _label(words: str, font: QFont) -> QLabel:
-    label = QLabel(words)
-    label.setTextFormat(Qt.TextFormat.PlainText)
+    label = PlainLabel(words)
     label.setFont(font)
     most = round(LONG * typeface.scale())
     if QFontMetrics(font).horizontalAdvance(words) > most:

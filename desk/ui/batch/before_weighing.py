@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.stands import Stand
 from desk.session.pile.before_weighing import Beforehand, Thing, look_ahead
@@ -16,6 +16,7 @@ from desk.session.pile.sort_status import sort_status
 from desk.session.pile.together import pack_together
 from desk.ui.bridge import Desk, Told
 from desk.ui.kit import type as typeface
+from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 
@@ -35,11 +36,10 @@ class AheadPage(QWidget):
         self._ids: list[set[int]] = []
         self._found: Beforehand | None = None
         self.things: tuple[Thing, ...] = ()
-        self.heading, self.forecast, self.words = QLabel("Before weighing"), QLabel(), QLabel()
+        self.heading, self.forecast, self.words = PlainLabel("Before weighing"), PlainLabel(), PlainLabel()
         self.heading.setFont(typeface.font(typeface.HEAD, bold=True))
         for label in (self.forecast, self.words):
             label.setWordWrap(True)
-            label.setTextFormat(Qt.TextFormat.PlainText)
         self._rows = TextRows(["Orders", "What is so", "What to do"])
         self.table = PlainTable("To settle before weighing")
         self.table.setModel(self._rows)

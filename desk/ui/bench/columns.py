@@ -30,7 +30,6 @@ class PieceColumn(QWidget):
         self.go_next = KeyWord("N", "next")
         self.take_back = KeyWord("Z", "take back")
         self.step = Inked(role="soft_ink", size=typeface.BODY)
-        self.step.setTextFormat(Qt.TextFormat.PlainText)
         self.step.setWordWrap(True)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)

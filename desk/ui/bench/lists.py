@@ -12,6 +12,7 @@ from desk.ui.bench.model import LastRow, NextRow
 from desk.ui.kit import type as typeface
 from desk.ui.kit.mark import ROLE_OF, paint_mark
 from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.plain import set_tip
 from desk.ui.trade.shapes import paint_shape
 
 LINE = Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextSingleLine
@@ -30,7 +31,7 @@ class Row(QAbstractButton):
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         words = (row.to, "check" if row.is_check else "") if isinstance(row, NextRow) else (row.figure, row.stands)
         self.setAccessibleName(" ".join(filter(None, (row.number, *words))))
-        self.setToolTip(self.accessibleName())
+        set_tip(self, self.accessibleName())
 
     def sizeHint(self) -> QSize:
         return QSize(200, round(self.HIGH * typeface.scale()))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QPushButton, QStackedWidget, QVBoxLayout
+from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout
 
 from desk.session.bench.piece_page import size_hints
 from desk.session.pile.cost_list import CostRow, cost_list
@@ -13,6 +13,7 @@ from desk.ui.actions import Act
 from desk.ui.bridge import ALL_OF_IT, Desk, Told
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.screen import Screen
@@ -39,15 +40,14 @@ class CostsView(Screen):
         self.pages = QStackedWidget()
         self.pages.addWidget(self.table)
         self.pages.addWidget(self.nothing)
-        self.foot = QLabel()
+        self.foot = PlainLabel()
         self.foot.setWordWrap(True)
         self.foot.setFont(typeface.font(typeface.STRONG, bold=True))
         column = QVBoxLayout(self)
         column.setContentsMargins(32, 10, 32, 0)
         column.addWidget(self.pages, 1)
         column.addWidget(self.foot)
-        self.hints = QLabel()
-        self.hints.setTextFormat(Qt.TextFormat.PlainText)
+        self.hints = PlainLabel()
         self.hints.setWordWrap(True)
         self.hints_button = QPushButton("&Sizes for the next order of mailers")
         self.hints_button.setAccessibleName(self.hints_button.text().replace("&", ""))

@@ -17,6 +17,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
 from desk.ui.kit.field import ONE_COLUMN_FROM, ChoiceField, FaultLine, LineField
 from desk.ui.kit.form import Form, keep
+from desk.ui.kit.plain import set_tip
 
 FIELDS = ("customs_words", "hs", "origin", "unit_weight", "weight_unit")
 UNITS = (("g", "g"), ("oz", "oz"), ("lb", "lb"), ("kg", "kg"))
@@ -118,7 +119,7 @@ class HsChoices(QWidget):
         button = QPushButton(f"{_cut(words, most)}   ({why})".replace("&", "&&"))
         button.setStyleSheet("text-align: left; padding: 4px 10px;")
         whole = "; ".join(part for part in (words, choice.heading, choice.note, why, choice.source) if part)
-        button.setToolTip(escape(whole))
+        set_tip(button, escape(whole))
         button.setAccessibleName(say("Code that may fit: {choice}").format(choice=whole))
         button.clicked.connect(lambda _checked=False: self.chosen.emit(choice.code))
         return button

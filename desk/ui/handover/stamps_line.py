@@ -14,6 +14,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.mark import paint_mark
 from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.plain import set_tip
 from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.trade.stamp import StampPicture, StampRow
 
@@ -59,7 +60,7 @@ class Token(QWidget):
     def show_total(self, total: StampTotal) -> None:
         """Show another kind."""
         self.setAccessibleName(total.words)
-        self.setToolTip(total.words)
+        set_tip(self, total.words)
         self._drawn.show_stamps([StampPicture(total.counts_for, "")])
         self._takes.setText(total.kinds)
         self._left.setText(f"{total.left} left")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFileDialog, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.session.papers.hand_over import groups_of, hand_pieces_over, stamp_all, to_stamp
 from desk.session.papers.printing import Made, Paper, Wanted, cannot_write, make_paper, save_paper
@@ -17,6 +17,7 @@ from desk.ui.handover.stamps_line import StampsLine
 from desk.ui.jobs import Cancelled, Job, Progress
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout
@@ -55,7 +56,7 @@ class HandOverView(Screen):
 
     def _build_foot(self) -> QWidget:
         foot = QWidget()
-        self.total, self.save = QLabel(), QPushButton("&Save as PDF …")
+        self.total, self.save = PlainLabel(), QPushButton("&Save as PDF …")
         self.total.setFont(typeface.font(typeface.STRONG, bold=True))
         self.save.setAccessibleName("Save the sheet as PDF")
         self.save.clicked.connect(self.ask_where)

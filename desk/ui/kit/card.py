@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.plain import PlainLabel
 
 
 class Card(QWidget):
@@ -30,12 +31,11 @@ class Card(QWidget):
         painter.drawRoundedRect(QRectF(self.rect()).adjusted(1, 1, -1, -1), 6, 6)
 
 
-class Inked(QLabel):
+class Inked(PlainLabel):
     """A line of text in one of the palette's colours, which follows light and dark."""
 
     def __init__(self, words: str = "", role: str = "ink", size: int = typeface.BODY, *, bold: bool = False) -> None:
         super().__init__(words)
-        self.setTextFormat(Qt.TextFormat.PlainText)  # names and notes that people bring stand as they are written
         self.role = role
         self.setFont(typeface.font(size, bold=bold))
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from desk.ui.kit import type as typeface
+from desk.ui.kit.plain import PlainLabel
 
 
 class EmptyView(QWidget):
@@ -19,7 +20,7 @@ class EmptyView(QWidget):
         column = QVBoxLayout(self)
         column.addStretch(1)
         for text, font in ((heading, typeface.font(typeface.HEAD, bold=True)), (words, typeface.font(typeface.STRONG))):
-            label = QLabel(text)
+            label = PlainLabel(text)
             label.setFont(font)
             label.setWordWrap(True)
             label.setAlignment(Qt.AlignmentFlag.AlignHCenter)

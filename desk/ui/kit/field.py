@@ -15,7 +15,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QHBoxLayout,
-    QLabel,
     QLineEdit,
     QStyle,
     QStyleOptionButton,
@@ -27,6 +26,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.message import MarkDot
 from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.plain import PlainLabel
 
 ONE_COLUMN_FROM = 1.5  # type so much larger than usual leaves room for one column
 MORE = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.MetaModifier
@@ -130,7 +130,7 @@ class Field(QWidget):
         super().__init__()
         self.name, self.words = name, words
         self.kept: Any = None
-        self.label = QLabel(words)
+        self.label = PlainLabel(words)
         self.label.setFont(typeface.font(typeface.SMALL))
         self.fault = FaultLine()
         self.line = QHBoxLayout()

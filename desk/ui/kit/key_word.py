@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QAbstractButton, QSizePolicy
 
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.plain import set_tip
 
 GAP = 5
 
@@ -33,7 +34,7 @@ class KeyWord(QAbstractButton):
         if words != self.text():
             self.setText(words)
             self.setAccessibleName(words)
-            self.setToolTip(words if self._can_shrink else "")
+            set_tip(self, words if self._can_shrink else "")
             self.updateGeometry()
 
     def nextCheckState(self) -> None:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRectF, QSize, QTimer, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
 from desk.ui.kit import type as typeface
 from desk.ui.kit.mark import paint_mark
 from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.plain import PlainLabel
 
 STAYS_MS = 8000
 
@@ -37,7 +38,7 @@ class MessageLine(QWidget):
     def __init__(self) -> None:
         super().__init__()
         self._mark = MarkDot()
-        self._words = QLabel()
+        self._words = PlainLabel()
         self._words.setWordWrap(True)
         self._words.setFont(typeface.font(typeface.BODY))
         self._undo = QPushButton("Undo")

@@ -7,6 +7,7 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
 
+from desk.ui.kit.plain import plain_tip
 from desk.ui.kit.table import ACCESSIBLE, ALIGN, BESIDE, DISPLAY, RIGHT, TIP, Index
 
 NOWHERE = QModelIndex()
@@ -14,7 +15,7 @@ NOWHERE = QModelIndex()
 
 def remark_in(role: int, text: str, short: str, words: str) -> str | None:
     """What a cell with a remark answers: to the painter in short, to a screen reader and as a tip in words."""
-    return {BESIDE: short, ACCESSIBLE: f"{text}, {words}", TIP: words}.get(role)
+    return {BESIDE: short, ACCESSIBLE: f"{text}, {words}", TIP: plain_tip(words)}.get(role)
 
 
 class TextRows(QAbstractTableModel):

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
 from desk.ui.kit import type as typeface
 from desk.ui.kit.message import MarkDot
 from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.plain import PlainLabel
 
 
 class Strip(QWidget):
@@ -22,8 +22,7 @@ class Strip(QWidget):
         line = QHBoxLayout(self)
         line.setContentsMargins(12, 6, 8, 6)
         line.addWidget(MarkDot(mark))
-        label = QLabel(words)
-        label.setTextFormat(Qt.TextFormat.PlainText)
+        label = PlainLabel(words)
         label.setWordWrap(True)
         label.setFont(typeface.font(typeface.BODY))
         line.addWidget(label, 1)

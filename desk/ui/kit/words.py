@@ -6,10 +6,11 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QMargins, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractButton, QLabel, QSizePolicy, QWidget
+from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.wrapping import FlowLayout
 
 
@@ -56,7 +57,7 @@ class LineOfWords(QWidget):
         super().__init__()
         self._line = FlowLayout(self, margins=QMargins(26, 8, 26, 0))
         self._words = {word: self._add_word(word) for word in words}
-        self._tag = QLabel()
+        self._tag = PlainLabel()
         self._tag.setFont(typeface.heading_font())
         self._tag.hide()
         self._line.add_right(self._tag)

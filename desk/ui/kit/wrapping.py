@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QMargins, QPoint, QRect, QSize, Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLayout, QLayoutItem, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLayout, QLayoutItem, QSizePolicy, QWidget
+
+from desk.ui.kit.plain import PlainLabel
 
 
 class _Line:
@@ -110,7 +112,7 @@ class FlowLayout(QLayout):
 
 def labelled(name: str, field: QWidget, *, grows: bool = False) -> QWidget:
     """A field with its label before it, kept together; the label's access key goes to the field."""
-    pair, label = QWidget(), QLabel(name)
+    pair, label = QWidget(), PlainLabel(name)
     label.setBuddy(field)
     field.setAccessibleName(name.replace("&", ""))
     line = QHBoxLayout(pair)

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from html import escape
 from pathlib import Path
 
-from PySide6.QtCore import QStandardPaths, Qt, Signal, SignalInstance
+from PySide6.QtCore import QStandardPaths, Signal, SignalInstance
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
-    QLabel,
     QProgressBar,
     QPushButton,
     QSizePolicy,
@@ -21,6 +19,7 @@ from desk.session.papers.printing import Paper
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.field import ChoiceField, Choices, Line, LineField
+from desk.ui.kit.plain import PlainLabel
 from desk.ui.papers.model import Which, say
 
 
@@ -82,7 +81,7 @@ class PapersSide(QWidget):
         self.save = self._button(say("Save as PDF"), self.save_asked)
         self.choose.setAccessibleName(say("Choose the file"))
         self.choose.clicked.connect(lambda _checked=False: self.ask_for_file())
-        label = QLabel(say("File"))
+        label = PlainLabel(say("File"))
         label.setBuddy(self.file)
         self.file.setAccessibleName(say("File"))
         self.column.addWidget(self.file)
@@ -108,7 +107,6 @@ class PapersSide(QWidget):
         self.left_head = Heading(say("Left out"))
         self.left = Inked("", "ink", typeface.SMALL)
         self.left.setWordWrap(True)
-        self.left.setTextFormat(Qt.TextFormat.RichText)
         self.column.addWidget(self.left_head)
         self.column.addWidget(self.left)
         self.show_left_out([])
@@ -141,8 +139,7 @@ class PapersSide(QWidget):
         """Why something is not on the paper, and which pieces."""
         self.left_head.setVisible(bool(reasons))
         self.left.setVisible(bool(reasons))
-        parts = (f"<p><b>{escape(why)}</b><br>{escape(which)}</p>" for why, which in reasons)
-        self.left.setText("".join(parts))
+        self.left.setText("\n\n".join(f"{why}\n{which}" for why, which in reasons))
         self.left.setAccessibleName(" ".join(f"{which}: {why}" for why, which in reasons))
 
     def ask_for_file(self) -> None:

@@ -15,6 +15,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.field import ONE_COLUMN_FROM
 from desk.ui.kit.form import Form, Scrolled, keep
+from desk.ui.kit.plain import set_tip
 from desk.ui.setup.page import Page
 
 LIST_WIDTH, LOWEST, ROW = 200, 66, 30
@@ -113,7 +114,7 @@ class RecordsPage(Page):
                 self.list.clear()
                 self.list.addItems(names)
                 for row, name in enumerate(names):
-                    self.list.item(row).setToolTip(name)
+                    set_tip(self.list.item(row), name)
                     self.list.item(row).setSizeHint(QSize(0, round(ROW * typeface.scale())))
             self.list.setCurrentRow(kept)
         self._show(fresh=self._shown != kept)

@@ -180,7 +180,6 @@ class Lines(QWidget):
                 widget.deleteLater()
         for row, (words, beside, strong) in enumerate(lines):
             left = Inked(words, size=typeface.BODY, bold=strong)
-            left.setTextFormat(Qt.TextFormat.PlainText)
             left.setWordWrap(True)
             self._grid.addWidget(left, row, 0)
             right = Inked(beside, "ink" if strong else "soft_ink", typeface.BODY, bold=strong)

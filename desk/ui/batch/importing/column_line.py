@@ -20,7 +20,6 @@ class ColumnLine(QWidget):
         super().__init__()
         self._table = table
         self.words = Inked()
-        self.words.setTextFormat(Qt.TextFormat.PlainText)
         self.words.setWordWrap(True)
         self._keys: dict[str, KeyWord] = {}
         line = FlowLayout(gap=14)

@@ -7,7 +7,7 @@ from typing import Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QProgressBar, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.faults import Unreadable
 from desk.session.importing import import_table as bring
@@ -23,6 +23,7 @@ from desk.ui.batch.importing.table_reader import TableReader
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
 from desk.ui.kit.form import Scrolled
+from desk.ui.kit.plain import PlainLabel
 
 
 class BringPanel(QWidget):
@@ -41,10 +42,9 @@ class BringPanel(QWidget):
         self.reader = TableReader(desk)
         self.choices, self.kept, self.lines = BringChoices(), MappingLine(desk), WhatItDoes()
         self.columns = ColumnTable()
-        self._heading, self._told, self._does = QLabel(), QLabel(), QLabel()
+        self._heading, self._told, self._does = PlainLabel(), PlainLabel(), PlainLabel()
         self._heading.setFont(typeface.font(typeface.HEAD, bold=True))
         for label in (self._heading, self._told, self._does):
-            label.setTextFormat(Qt.TextFormat.PlainText)
             label.setWordWrap(True)
         self._parts = (
             self.choices,

@@ -6,13 +6,14 @@ from collections.abc import Callable, Sequence
 from functools import partial
 
 from PySide6.QtCore import QMargins, QPoint, Signal
-from PySide6.QtWidgets import QLabel, QLineEdit, QMenu, QPushButton, QWidget
+from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QWidget
 
 from desk.domain.stands import Stand
 from desk.session.verdict.verdict import Terms
 from desk.session.words.services import service_words
 from desk.ui.kit import type as typeface
 from desk.ui.kit.field import Line
+from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.wrapping import FlowLayout
 
 
@@ -27,7 +28,7 @@ class ManyBar(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._count = QLabel()
+        self._count = PlainLabel()
         self._mailers, self._services = QMenu(self), QMenu(self)
         self._mailer = self._add_button("&Mailer", self.offer_mailers)
         self._service = self._add_button("Ser&vice", self.offer_services)

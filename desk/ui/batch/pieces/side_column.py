@@ -16,6 +16,7 @@ from desk.session.words.sentences import sentence, way_out
 from desk.ui.kit import type as typeface
 from desk.ui.kit.mark import paint_mark
 from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.plain import PlainLabel
 
 
 class Remark(QWidget):
@@ -90,8 +91,7 @@ def _local(at: datetime) -> str:
 
 
 def _label(words: str, size: int, *, bold: bool = False) -> QLabel:
-    label = QLabel(words)
-    label.setTextFormat(Qt.TextFormat.PlainText)
+    label = PlainLabel(words)
     label.setWordWrap(True)
     label.setFont(typeface.font(size, bold=bold))
     return label

@@ -1,0 +1,33 @@
+"""Text that comes from outside stays plain: labels and tooltips never read markup in it.
+
+Qt guesses, from a tag anywhere in a text, that it is rich text, and then opens the files and pictures it names. So every
+label is a `PlainLabel` and every tooltip goes through `plain_tip`; a test walks all widgets with markup in every field.
+"""
+
+from __future__ import annotations
+
+from html import escape
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QListWidgetItem, QWidget
+
+
+class PlainLabel(QLabel):
+    """A label that shows its text as it is written."""
+
+    def __init__(self, words: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setText(words)
+
+
+def plain_tip(words: str) -> str:
+    """Return a text for a tooltip, which has no plain format: with marks of its own escaped where it has any."""
+    if "<" not in words and "&" not in words:
+        return words
+    return f'<span style="white-space: pre-wrap">{escape(words)}</span>'
+
+
+def set_tip(widget: QWidget | QListWidgetItem, words: str) -> None:
+    """Give a widget or list item a tooltip that shows the text as it is written."""
+    widget.setToolTip(plain_tip(words))
