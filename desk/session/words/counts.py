@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from desk.session.words.figures import counted
+
 _NAMED = 3
 
 
 def pieces_in_words(count: int) -> str:
     """Return `1 piece` or `3 pieces`."""
-    return "1 piece" if count == 1 else f"{count} pieces"
+    return counted(count, "piece")
 
 
 def some_of(references: Sequence[str]) -> str:
