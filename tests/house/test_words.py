@@ -61,15 +61,14 @@ def texts(path: Path) -> Iterator[tuple[int, str]]:
             yield node.lineno, node.value
 
 
-def words_people_read() -> Iterator[tuple[str, str]]:
-    for path in files():
-        for line, text in texts(path):
-            if (
-                " " in text.strip()
-                and re.search(r"[a-z]{2}", text)
-                and not text.startswith(("SELECT", "CREATE", "http"))
-            ):
-                yield f"{path.relative_to(ROOT)}:{line}", text
+@cache
+def words_people_read() -> tuple[tuple[str, str], ...]:
+    return tuple(
+        (f"{path.relative_to(ROOT)}:{line}", text)
+        for path in files()
+        for line, text in texts(path)
+        if " " in text.strip() and re.search(r"[a-z]{2}", text) and not text.startswith(("SELECT", "CREATE", "http"))
+    )
 
 
 def sentences(text: str) -> list[str]:
