@@ -9,7 +9,7 @@ import pytest
 from tests.app.brought import HEAD, ORDERS, SHOP, WEIGHTS
 
 LEFT = {
-    "pieces.csv", "findings.csv", "declarations.csv", "postage-list.csv", "labels.pdf", "slips.pdf",
+    "pieces.csv", "findings.csv", "declarations.csv", "postage-list.csv", "left-out.csv", "labels.pdf", "slips.pdf",
     "keying-sheets.pdf", "hand-over.pdf", "summary.json", "store.sqlite",
 }  # fmt: skip
 

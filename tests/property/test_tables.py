@@ -10,17 +10,16 @@ from decimal import Decimal
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from desk.session.papers.postage_list import COLUMNS, postage_rows
 from desk.session.papers.tables import (
     DECLARATION_COLUMNS,
     FINDING_COLUMNS,
     FORMULA_STARTS,
     PIECE_COLUMNS,
-    POSTAGE_COLUMNS,
     Cell,
     declaration_rows,
     finding_rows,
     piece_row,
-    postage_rows,
     write_table,
 )
 from desk.session.pile.batch import Batch, judge_batch
@@ -152,7 +151,7 @@ def test_declarations_belong_to_pieces_that_need_one(acts: list[Act]) -> None:
 def test_postage_to_buy_is_for_pieces_with_a_price_and_no_stop(acts: list[Act]) -> None:
     batch, terms = judged(acts)
     known = {verdict.case.key.reference: verdict for verdict in batch.verdicts}
-    rows = table(POSTAGE_COLUMNS, postage_rows(batch, terms))
+    rows = table(COLUMNS, postage_rows(batch, terms))
     assert len({row["reference"] for row in rows}) == len(rows)
     for row in rows:
         verdict = known[row["reference"]]

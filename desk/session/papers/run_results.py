@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -15,8 +14,9 @@ from typing import Any, BinaryIO, TypeVar
 from desk.domain.finding import TOLD_ONCE, Code, Finding, Severity, finding
 from desk.domain.money import Money, zero
 from desk.domain.stands import Stand
+from desk.domain.whole_file import write_together
 from desk.session.importing.run_inputs import Brought
-from desk.session.papers import tables
+from desk.session.papers import postage_list, tables
 from desk.session.papers.contents import hand_over_content, keying_contents, label_contents, slip_contents
 from desk.session.papers.print_check import check_printable, printable
 from desk.session.papers.printing import EMPTY, Paper
@@ -25,7 +25,7 @@ from desk.session.pile.stored_cases import read_cases, read_terms
 from desk.session.pile.weighed import Weighed, with_not_used
 from desk.session.sitting import Sitting
 from desk.session.unreported import mark_told, untold
-from desk.session.verdict.verdict import Terms
+from desk.session.verdict.verdict import Terms, Verdict
 
 T = TypeVar("T")
 Apart = tuple[str, int | None, Finding]  # what is told of no piece at hand: order, piece, finding
@@ -57,14 +57,16 @@ def leave_results(
         *_of_lists(brought),
         *((key.order, key.piece, finding(Code.NO_ORDER, order=key.order)) for key in weighed.strangers),
     ]
-    _write_tables(batch, terms, folder, apart)
-    pages = _write_papers(batch, terms, folder, fonts)
+    papers, pages = _papers(batch, terms, fonts)
     summary = _summary(sitting, batch, terms, brought, apart)
     summary["pages"] = pages
     summary["times"] = _times(sitting, started)
-    _whole(folder / "summary.json", (json.dumps(summary, indent=2, ensure_ascii=False) + "\n").encode())
+    text = json.dumps(summary, indent=2, ensure_ascii=False) + "\n"
+    contents = {**_tables(batch, terms, apart), **papers, "summary.json": text.encode()}
+    write_together({folder / name: content for name, content in contents.items()})
     mark_told(sitting)
-    holds_up = any(found.severity is not Severity.NOTE for _, _, found in apart)
+    told_once = [one.found for one in batch.shared if one.found.code not in TOLD_ONCE]
+    holds_up = any(found.severity is not Severity.NOTE for found in (*told_once, *(found for _, _, found in apart)))
     holds_up = holds_up or bool(weighed.not_used)
     return Left(batch, not holds_up and all(_is_through(verdict.stands) for verdict in batch.verdicts))
 
@@ -80,22 +82,26 @@ def _is_through(stand: Stand) -> bool:
     return stand not in (Stand.TO_WEIGH, Stand.NEEDS_A_LOOK)
 
 
-def _write_tables(batch: Batch, terms: Terms, folder: Path, apart: Sequence[Apart]) -> None:
+def _tables(batch: Batch, terms: Terms, apart: Sequence[Apart]) -> dict[str, bytes]:
+    """Every table by the name of its file."""
     currency = terms.shop.policy.currency
     rows: dict[str, tuple[Sequence[str], list[list[tables.Cell]]]] = {
         "pieces.csv": (tables.PIECE_COLUMNS, [tables.piece_row(verdict, currency) for verdict in batch.verdicts]),
         "findings.csv": (tables.FINDING_COLUMNS, tables.finding_rows(batch, apart)),
         "declarations.csv": (tables.DECLARATION_COLUMNS, tables.declaration_rows(batch)),
-        "postage-list.csv": (tables.POSTAGE_COLUMNS, tables.postage_rows(batch, terms)),
+        "postage-list.csv": (postage_list.COLUMNS, postage_list.postage_rows(batch, terms)),
+        "left-out.csv": (postage_list.LEFT_OUT_COLUMNS, postage_list.left_out_rows(batch)),
     }
+    written = {}
     for name, (columns, cells) in rows.items():
         text = StringIO(newline="")
         tables.write_table(text, columns, cells)
-        _whole(folder / name, text.getvalue().encode())
+        written[name] = text.getvalue().encode()
+    return written
 
 
-def _write_papers(batch: Batch, terms: Terms, folder: Path, fonts: Any) -> dict[str, int]:
-    """Write the four papers; how many pages each has."""
+def _papers(batch: Batch, terms: Terms, fonts: Any) -> tuple[dict[str, bytes], dict[str, int]]:
+    """The four papers by the name of their file, and how many pages each has."""
     from desk.paper.hand_over import write_hand_over
     from desk.paper.keying_sheet import write_keying_sheets
     from desk.paper.label import write_labels
@@ -118,12 +124,12 @@ def _write_papers(batch: Batch, terms: Terms, folder: Path, fonts: Any) -> dict[
             printable(hand_over_content(batch, terms), fonts), out, press(EMPTY[Paper.HAND_OVER])
         ),
     }
-    pages = {}
+    files, pages = {}, {}
     for name, write in writers.items():
         out = BytesIO()
         pages[name] = write(out)
-        _whole(folder / name, out.getvalue())
-    return pages
+        files[name] = out.getvalue()
+    return files, pages
 
 
 def _summary(sitting: Sitting, batch: Batch, terms: Terms, brought: Brought, apart: Sequence[Apart]) -> dict[str, Any]:
@@ -144,7 +150,8 @@ def _summary(sitting: Sitting, batch: Batch, terms: Terms, brought: Brought, apa
         },
         "totals": {
             "currency": terms.shop.policy.currency,
-            **_totals(batch, zero(terms.shop.policy.currency)),
+            **_totals(batch.verdicts, zero(terms.shop.policy.currency)),
+            "by_status": _by_status(batch, zero(terms.shop.policy.currency)),
         },
         "charts": [
             {
@@ -159,12 +166,20 @@ def _summary(sitting: Sitting, batch: Batch, terms: Terms, brought: Brought, apa
     }
 
 
-def _totals(batch: Batch, nothing: Money) -> dict[str, str]:
+def _by_status(batch: Batch, nothing: Money) -> dict[str, dict[str, str]]:
+    """The same sums for the pieces of each status: what is ready, and what may not go yet."""
+    groups: dict[str, list[Verdict]] = {}
+    for verdict in batch.verdicts:
+        groups.setdefault(str(verdict.stands), []).append(verdict)
+    return {status: _totals(verdicts, nothing) for status, verdicts in sorted(groups.items())}
+
+
+def _totals(verdicts: Sequence[Verdict], nothing: Money) -> dict[str, str]:
     """The sum of each money column of pieces.csv: charged for every order, a margin only where there is a postage."""
-    weighed = [verdict.money for verdict in batch.verdicts if verdict.money is not None]
-    priced = [verdict.money for verdict in batch.verdicts if verdict.money is not None and verdict.offer is not None]
+    weighed = [verdict.money for verdict in verdicts if verdict.money is not None]
+    priced = [verdict.money for verdict in verdicts if verdict.money is not None and verdict.offer is not None]
     columns = {
-        "charged": [verdict.charged for verdict in batch.verdicts],
+        "charged": [verdict.charged for verdict in verdicts],
         "postage": [money.postage for money in priced],
         "materials": [money.materials for money in weighed],
         "refund": [money.refund for money in priced],
@@ -180,13 +195,3 @@ def _times(sitting: Sitting, started: datetime) -> dict[str, Any]:
         "finished": finished.isoformat(timespec="seconds"),
         "seconds": round((finished - started).total_seconds(), 3),
     }
-
-
-def _whole(path: Path, content: bytes) -> None:
-    """Write a file so that a pulled plug leaves the old one or the new one, never half of one."""
-    beside = path.with_name(f".{path.name}.part")
-    with beside.open("wb") as out:
-        out.write(content)
-        out.flush()
-        os.fsync(out.fileno())
-    beside.replace(path)

@@ -13,11 +13,9 @@ from typing import TextIO
 
 from desk.domain.finding import TOLD_ONCE, Finding, Severity
 from desk.domain.money import Money
-from desk.domain.weight import Weight, WeightUnit, pounds_and_ounces
-from desk.paper.address_lines import address_lines
+from desk.domain.weight import Weight, WeightUnit
 from desk.session.pile.batch import Batch
-from desk.session.verdict.payment import Payment
-from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.verdict.verdict import Verdict
 from desk.session.words.counts import some_of
 from desk.session.words.sentences import sentence, way_out
 
@@ -32,11 +30,6 @@ PIECE_COLUMNS = (
 ).split()
 FINDING_COLUMNS = "order piece code severity message fix source".split()
 DECLARATION_COLUMNS = "order piece form category line description quantity net_g value currency hs origin".split()
-ADDRESS_COLUMNS = [f"address{number}" for number in range(1, 8)]
-POSTAGE_COLUMNS = [
-    "reference", *ADDRESS_COLUMNS, "length_in", "width_in", "thickness_in", "pounds", "ounces", "service",
-    "customs_reference",
-]  # fmt: skip
 
 
 def write_table(out: TextIO, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> None:
@@ -130,40 +123,6 @@ def declaration_rows(batch: Batch) -> list[list[Cell]]:
             goods: list[Cell] = [number, line.description, line.quantity, line.net_g, value.amount, value.currency]
             rows.append([*head, *goods, line.hs, line.origin])
     return rows
-
-
-def postage_rows(batch: Batch, terms: Terms) -> list[list[Cell]]:
-    """Rows of postage-list.csv: the pieces whose postage is bought elsewhere and that nothing stops."""
-    rows: list[list[Cell]] = []
-    for verdict in batch.verdicts:
-        if verdict.payment is not Payment.ONLINE or verdict.stays_here or verdict.offer is None:
-            continue
-        lines = address_lines(verdict.case.order.address, terms.rulebook.countries)
-        padded = [*lines, *[""] * (len(ADDRESS_COLUMNS) - len(lines))]
-        reference = verdict.case.key.reference
-        customs = reference if verdict.declaration and verdict.declaration.form != "none" else ""
-        rows.append(
-            [reference, *padded, *_size_cells(verdict), *_pounds_ounces(verdict), verdict.offer.service, customs]
-        )
-    return rows
-
-
-def _size_cells(verdict: Verdict) -> list[Cell]:
-    size = verdict.contents.size
-    if size is None:
-        return [None, None, None]
-    return [side.inches().quantize(THOUSANDTH).normalize() for side in (size.length, size.width, size.thickness)]
-
-
-def _pounds_ounces(verdict: Verdict) -> list[Cell]:
-    """The billable figure as pounds and ounces, the way a weight is keyed in."""
-    assert verdict.offer is not None
-    billable = verdict.offer.billable
-    if billable.unit == "lb":
-        return [int(billable.figure), 0]
-    if billable.unit == "oz":
-        return [0, billable.figure]
-    return list(pounds_and_ounces(billable.weight, THOUSANDTH))
 
 
 def _safe(cell: Cell) -> str:

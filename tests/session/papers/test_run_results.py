@@ -64,6 +64,15 @@ def test_the_summary_of_two_letters(leaves) -> None:
         "materials": "0.38",
         "refund": "0.00",
         "margin": "7.69",
+        "by_status": {
+            "ready": {
+                "charged": "10.00",
+                "postage": "1.93",
+                "materials": "0.38",
+                "refund": "0.00",
+                "margin": "7.69",
+            }
+        },
     }
     assert (summary["posting_date"], summary["changed"]) == ("2026-07-15", [])
     counts = summary["counts"]
@@ -76,6 +85,16 @@ def test_the_summary_of_two_letters(leaves) -> None:
         "started": "2026-07-15T11:59:58+00:00",
         "finished": "2026-07-15T12:00:00+00:00",
         "seconds": 1.5,
+    }
+
+
+def test_sums_tell_what_is_ready_from_what_may_not_go(leaves, full: Sitting) -> None:
+    take_in_orders(full, [made.order("2", status="unpaid")])
+    sums = leaves((ONE, "0.7"), (TWO, "1.5"))[1]["totals"]
+    assert (sums["postage"], sums["charged"]) == ("1.93", "10.00")
+    assert {status: each["postage"] for status, each in sums["by_status"].items()} == {
+        "needs a look": "1.11",
+        "ready": "0.82",
     }
 
 

@@ -147,32 +147,3 @@ def test_declarations_have_a_row_a_line_and_none_at_home(terms):
         ("2", "2", "620", "76.00"),
     ]
     assert {(row["form"], row["category"], row["currency"]) for row in rows} == {("CN22", "sale of goods", "USD")}
-
-
-def postage(terms, *cases):
-    return written(tables.POSTAGE_COLUMNS, tables.postage_rows(judge_batch(cases, terms), terms))
-
-
-def test_the_postage_list_has_what_is_bought_elsewhere(terms):
-    rows = postage(terms, case(), case("12", "Padded", number="7"), case("4", "Padded", number="8", address=FRANCE))
-    assert [row["reference"] for row in rows] == ["7-1", "8-1"]
-    assert [row["customs_reference"] for row in rows] == ["", "8-1"]
-    home = rows[0]
-    assert (home["length_in"], home["width_in"], home["thickness_in"]) == ("10.5", "8", "0.9")
-    assert (home["pounds"], home["ounces"], home["service"]) == ("0", "12", "ground-retail")
-    assert home["address1"] == "ADA VELL"
-    assert rows[1]["address4"] == "FRANCE"
-
-
-@pytest.mark.parametrize(
-    ("ounces", "expected"), [("12.1", ("0", "13")), ("15.3", ("0", "15.999")), ("16.4", ("2", "0")), ("40", ("3", "0"))]
-)
-def test_pounds_and_ounces_as_keyed_in(terms, ounces, expected):
-    (row,) = postage(terms, case(ounces, "Padded"))
-    assert (row["pounds"], row["ounces"]) == expected
-
-
-def test_what_is_stopped_or_unpriced_is_not_bought(terms):
-    assert postage(terms, case("12", "Padded", address=replace(HOME, city="")), case(None)) == []
-    sizeless = postage(terms, case("12", ""))
-    assert (sizeless[0]["length_in"], sizeless[0]["service"]) == ("", "ground-retail")

@@ -1,0 +1,106 @@
+"""The list of postage to buy elsewhere: ready pieces with all a buyer of postage keys in, and why others are left out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from desk.domain.exact import short
+from desk.domain.stands import Stand, is_open
+from desk.domain.weight import POUND_G, pounds_and_ounces
+from desk.session.pile.batch import Batch
+from desk.session.verdict.payment import Payment
+from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.sentences import sentence
+
+Cell = str | Decimal | int | None
+THOUSANDTH = Decimal("0.001")
+ADDRESS = ("recipient", "company", "address1", "address2", "city", "region", "postal_code", "country", "email", "phone")
+COLUMNS = (
+    "reference", *ADDRESS, "length_in", "width_in", "thickness_in", "pounds", "ounces", "dimensional_lb", "service",
+    "value", "currency", "contents", "hs", "customs_reference",
+)  # fmt: skip
+LEFT_OUT_COLUMNS = ("order", "piece", "reference", "recipient", "service", "status", "reason")
+
+
+def postage_rows(batch: Batch, terms: Terms) -> list[list[Cell]]:
+    """Return the rows of postage-list.csv: ready pieces whose postage is bought elsewhere, with actual weight and size."""
+    return [_row(verdict, terms) for verdict in batch.verdicts if _is_bought(verdict) and verdict.stands is Stand.READY]
+
+
+def left_out_rows(batch: Batch) -> list[list[Cell]]:
+    """Return the rows of left-out.csv: pieces that may need postage from elsewhere and are not in the list, with why."""
+    rows: list[list[Cell]] = []
+    for verdict in batch.verdicts:
+        is_open_question = verdict.payment is None
+        if verdict.stands is Stand.READY or not (_is_bought(verdict) or is_open_question):
+            continue
+        key, address = verdict.case.key, verdict.case.order.address
+        named = address.recipient or address.company
+        service = verdict.offer.service if verdict.offer else ""
+        rows.append([key.order, key.piece, key.reference, named, service, str(verdict.stands), _why(verdict)])
+    return rows
+
+
+def _is_bought(verdict: Verdict) -> bool:
+    return verdict.payment is Payment.ONLINE and verdict.offer is not None
+
+
+def _row(verdict: Verdict, terms: Terms) -> list[Cell]:
+    order, key = verdict.case.order, verdict.case.key
+    assert verdict.offer is not None
+    declared = verdict.declaration
+    return [
+        key.reference,
+        *(getattr(order.address, name) for name in ADDRESS),
+        *_size(verdict),
+        *_weight(verdict, terms),
+        _dimensional(verdict),
+        verdict.offer.service,
+        order.goods_value.amount,
+        order.goods_value.currency,
+        "; ".join(_contents(verdict, terms)),
+        "; ".join(_codes(verdict, terms)),
+        key.reference if declared and declared.form != "none" else "",
+    ]
+
+
+def _size(verdict: Verdict) -> list[Cell]:
+    size = verdict.contents.size
+    if size is None:
+        return [None, None, None]
+    return [side.inches().quantize(THOUSANDTH).normalize() for side in (size.length, size.width, size.thickness)]
+
+
+def _weight(verdict: Verdict, terms: Terms) -> list[Cell]:
+    """Pounds and ounces of the piece as it is mailed: the scale reading, and the label that goes on afterwards."""
+    assert verdict.case.weighing is not None
+    gross = verdict.case.weighing.shown.weight + terms.shop.policy.label_weight
+    pounds, ounces = pounds_and_ounces(gross, THOUSANDTH)
+    return [pounds, ounces.normalize()]
+
+
+def _dimensional(verdict: Verdict) -> Cell:
+    """The dimensional weight in whole pounds where the piece is billed by its size."""
+    assert verdict.offer is not None
+    billed = verdict.offer.billable
+    return Decimal(short(billed.weight.grams / POUND_G)) if billed.dimensional else None
+
+
+def _contents(verdict: Verdict, terms: Terms) -> Iterator[str]:
+    """What is in it, in customs words where the shop has them."""
+    for line in verdict.case.order.lines:
+        product = terms.shop.product_for(line)
+        yield f"{line.quantity} x {product.customs_words if product and product.customs_words else line.item}"
+
+
+def _codes(verdict: Verdict, terms: Terms) -> Iterator[str]:
+    products = (terms.shop.product_for(line) for line in verdict.case.order.lines)
+    yield from dict.fromkeys(product.hs for product in products if product is not None and product.hs)
+
+
+def _why(verdict: Verdict) -> str:
+    """Every open issue in a sentence; where none is open, or it is beside the line, the status says why."""
+    answered, beside = verdict.case.answered, verdict.case.beside
+    found = [one for one in verdict.findings if is_open(one, answered)] if beside is None else []
+    return " ".join(sentence(one) for one in found) or f"{str(verdict.stands).capitalize()}."
