@@ -6,7 +6,7 @@ from importlib.resources import as_file
 from pathlib import Path
 
 from desk.app.paths import resources
-from desk.app.run import EXIT_NOTHING_DONE, run
+from desk.app.run import EXIT_LOOK, EXIT_READY, run
 
 DEMO_DATE = "2026-11-25"
 FOLDER = Path("demo-output")
@@ -17,7 +17,7 @@ def run_demo(folder: Path = FOLDER) -> int:
     with as_file(resources() / "demo") as demo:
         files = ["--orders", demo / "orders.csv", "--weights", demo / "weights.csv", "--shop", demo / "shop.toml"]
         code = run([str(word) for word in [*files, "--date", DEMO_DATE, "--out", folder]])
-    if code == EXIT_NOTHING_DONE:
+    if code not in (EXIT_READY, EXIT_LOOK):
         return code
     print("The demo batch of the Sorrel Street Bindery (invented) is done.")
     print(f"  labels   {(folder / 'labels.pdf').resolve()}")

@@ -15,7 +15,8 @@ USAGE = """Tare & Tag: weigh, decide the postage, declare, label, hand over.
   tare-and-tag ask < questions.jsonl > answers.jsonl
   tare-and-tag --version
 
-run ends with 0 when every piece is ready, 1 when something needs a look, 2 when nothing could be done.
+Exit codes of run: 0, every piece is ready; 1, something needs a check; 2, an input could not be read and nothing was
+written; 70, the program failed; 74, the results could not be written.
 """
 
 

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Sequence
+import tempfile
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+from desk.app.crash import report_text
 from desk.app.paths import resources
 from desk.domain.clock import Clock, SystemClock, today
-from desk.domain.faults import Fault, FileFault
+from desk.domain.faults import Fault, FileFault, Unreadable, fault_lines
 from desk.domain.stands import Stand
 from desk.session.bench.weigh import weigh
 from desk.session.importing.compare import take_in_all
@@ -27,6 +30,7 @@ from desk.store.engine import file_of
 from desk.store.store import open_store
 
 EXIT_READY, EXIT_LOOK, EXIT_NOTHING_DONE = 0, 1, 2
+EXIT_BUG, EXIT_NOT_WRITTEN = 70, 74  # as sysexits.h numbers a fault of the program and one of writing
 STORE_NAME = "store.sqlite"
 
 
@@ -45,20 +49,74 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(arguments: Sequence[str]) -> int:
-    """Do the run; 0 every piece is ready, 1 something is a stop or a look, 2 nothing was done."""
+    """Do the run and return its exit code.
+
+    0 every piece is ready, 1 something needs a check, 2 an input could not be read and nothing was done, 70 the program
+    itself failed, 74 the results could not be written.
+    """
     wanted = parser().parse_args(arguments)
     try:
         return _run(wanted)
+    except Unreadable as unreadable:
+        _tell(*fault_lines(unreadable.faults))
     except Fault as fault:
-        print(fault.sentence, file=sys.stderr)
+        _tell(fault.sentence)
+    except _NotWritten as error:
+        _tell(f"The results could not be written to {error}. Nothing there was replaced.")
+        return EXIT_NOT_WRITTEN
     except OSError as error:
-        print(f"{error.filename or wanted.out}: {error.strerror}", file=sys.stderr)
+        _tell(f"{error.filename or wanted.out}: {error.strerror}")
+    except Exception as error:  # noqa: BLE001 - the last resort: a sentence and a report, no traceback
+        _tell(_reported(error))
+        return EXIT_BUG
     return EXIT_NOTHING_DONE
+
+
+class _NotWritten(Exception):
+    """Where the results could not be written, and why."""
+
+
+@contextmanager
+def _writing(folder: Path) -> Iterator[None]:
+    """Tell a folder that cannot be written from an input that cannot be read."""
+    try:
+        yield
+    except OSError as error:
+        raise _NotWritten(f"{folder}: {error.strerror or error}") from error
+
+
+def _tell(*lines: str) -> None:
+    for line in lines:
+        print(line, file=sys.stderr)
+
+
+def _reported(error: Exception) -> str:
+    """Write the report of a fault of the program; the sentence that says where it lies."""
+    report = report_text(error)
+    try:
+        file = Path(tempfile.mkdtemp(prefix="tare-and-tag-")) / "report.txt"
+        file.write_text(report, encoding="utf-8")
+    except OSError:
+        return f"Something went wrong in the program ({type(error).__name__}). Nothing was written."
+    return f"Something went wrong in the program. A report without names or addresses is in {file}."
+
+
+def _refuse_inside(wanted: argparse.Namespace) -> None:
+    """The folder of the results is replaced file by file: what is read must not lie in it."""
+    out = wanted.out.resolve()
+    faults = [
+        FileFault(str(path), 0, "", "", f"a file outside of {wanted.out}, where the results go")
+        for path in wanted.orders
+        if path.resolve().is_relative_to(out)
+    ]
+    if faults:
+        raise Unreadable(faults)
 
 
 def _run(wanted: argparse.Namespace) -> int:
     clock = SystemClock()
     started = clock.now()
+    _refuse_inside(wanted)
     where = wanted.store or wanted.out / STORE_NAME
     rulebook, damaged = _rules_of(where, wanted.out, clock)
     brought = read_brought(
@@ -69,7 +127,8 @@ def _run(wanted: argparse.Namespace) -> int:
         mapping=wanted.map,
         zones=wanted.zones,
     )
-    wanted.out.mkdir(parents=True, exist_ok=True)
+    with _writing(wanted.out):
+        wanted.out.mkdir(parents=True, exist_ok=True)
     store = open_store(where, clock)
     try:
         sitting = Sitting(store, clock, brought.rulebook, wanted.date or today(clock))
@@ -77,7 +136,8 @@ def _run(wanted: argparse.Namespace) -> int:
         take_in_all(sitting, brought.orders, brought.left_out)
         weighed = weigh(sitting, brought.weights)
         told = replace(brought, damaged=damaged)
-        left = leave_results(sitting, wanted.out, resources(), told, weighed, started)
+        with _writing(wanted.out):
+            left = leave_results(sitting, wanted.out, resources(), told, weighed, started)
     finally:
         store.close()
     print(_closing_words(left.batch, wanted.out))
@@ -102,9 +162,12 @@ def _rules_of(where: str | Path, out: Path, clock: Clock) -> tuple[Rulebook, tup
 
 def _closing_words(batch: Batch, out: Path) -> str:
     looks = str(Stand.NEEDS_A_LOOK)
-    named = {stand: "need a look" if stand == looks and count > 1 else stand for stand, count in batch.counts().items()}
+    named = {
+        stand: "need a check" if stand == looks and count > 1 else "needs a check" if stand == looks else stand
+        for stand, count in batch.counts().items()
+    }
     counted = ", ".join(f"{count} {named[stand]}" for stand, count in batch.counts().items() if count)
-    where = "what to look at is in findings.csv there" if batch.counts()[looks] else "nothing to look at"
+    where = "see findings.csv there for what to check" if batch.counts()[looks] else "nothing to check"
     pieces = pieces_in_words(len(batch.verdicts))
     return f"{pieces}: {counted}. In {out}; {where}."
 

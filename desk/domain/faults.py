@@ -40,6 +40,29 @@ class FileFault:
         return f"{self.file}{': ' + place if place else ''}: {shown}expected {self.expected}"
 
 
+MOST_LINES = 20
+_ALIKE = 3  # more than so many faults that say the same are told in one line
+_NAMED = 3
+
+
+def fault_lines(faults: Sequence[FileFault], most: int = MOST_LINES) -> list[str]:
+    """Return faults as at most `most` lines; many alike are one line with a count and the first few places."""
+    groups: dict[tuple[str, str, str], list[FileFault]] = {}
+    for fault in faults:
+        groups.setdefault((fault.file, fault.column, fault.expected), []).append(fault)
+    lines = [line for group in groups.values() for line in _told_together(group)]
+    if len(lines) <= most:
+        return lines
+    return [*lines[: most - 1], f"and {len(lines) - most + 1} more like these; correct the first ones and try again"]
+
+
+def _told_together(alike: Sequence[FileFault]) -> list[str]:
+    if len(alike) <= _ALIKE:
+        return [str(fault) for fault in alike]
+    places = ", ".join(str(fault.line) for fault in alike[1 : _NAMED + 1])
+    return [f"{alike[0]} (and {len(alike) - 1} more, in lines {places}{', ...' if len(alike) > _NAMED + 1 else ''})"]
+
+
 class Unreadable(Fault):
     """One or more files cannot be read; `faults` holds every place, in file order."""
 

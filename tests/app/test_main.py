@@ -80,7 +80,7 @@ def test_a_wheel_carries_its_files_inside(monkeypatch, tmp_path):
     assert resources() == inside
 
 
-def test_a_demo_that_cannot_be_written_ends_with_2(tmp_path, capsys):
+def test_a_demo_that_cannot_be_written_says_so(tmp_path, capsys):
     (tmp_path / "demo").write_text("a file")
-    assert run_demo(tmp_path / "demo") == 2
+    assert run_demo(tmp_path / "demo") == 74
     assert capsys.readouterr().out == ""

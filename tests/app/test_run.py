@@ -2,6 +2,7 @@ import csv
 import json
 import os
 from decimal import Decimal
+from pathlib import Path
 
 import pypdfium2
 import pytest
@@ -184,8 +185,55 @@ def test_a_folder_of_ours_is_replaced_and_other_files_stay(desk):
 
 def test_where_nothing_can_be_written(desk, capsys):
     (desk.folder / "out").write_text("a file")
+    assert desk.run() == 74
+    assert "could not be written" in capsys.readouterr().err
+
+
+def test_results_appear_together_or_not_at_all(desk, capsys, monkeypatch):
+    desk.run()
+    before = tables(desk.out)
+    desk.weights = desk.weights.replace("0.7", "1.4")
+
+    def full(out, *_rest):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("desk.domain.whole_file.os.fsync", full)
+    assert desk.run() == 74
+    assert "No space left on device" in capsys.readouterr().err
+    assert tables(desk.out) == before
+    assert not [path.name for path in desk.out.iterdir() if path.suffix == ".part"]
+
+
+def test_a_fault_of_the_program_is_a_sentence_and_a_report_without_people(desk, capsys, monkeypatch):
+    def broken(*_words, **_named):
+        raise RuntimeError("Ada Vell, 1 Quill Row")
+
+    monkeypatch.setattr("desk.app.run.leave_results", broken)
+    assert desk.run() == 70
+    told = capsys.readouterr().err
+    assert told.count("\n") == 1
+    report = Path(told.rsplit(" is in ", 1)[1].strip().removesuffix("."))
+    assert "RuntimeError" in report.read_text(encoding="utf-8")
+    assert "Quill" not in told + report.read_text(encoding="utf-8")
+
+
+def test_orders_that_lie_in_the_folder_of_the_results_are_refused(desk, capsys):
+    desk.out.mkdir()
+    inside = desk.out / "mine.csv"
+    inside.write_text(ORDERS)
+    assert desk.run("--orders", str(inside)) == 2
+    assert f"{inside}: expected a file outside of {desk.out}" in capsys.readouterr().err
+    assert [path.name for path in desk.out.iterdir()] == ["mine.csv"]
+
+
+def test_at_most_twenty_lines_of_faults_and_alike_ones_in_one(desk, capsys):
+    desk.weights += "".join(f"9,{number},stone,A7\n" for number in range(1, 40))
     assert desk.run() == 2
-    assert capsys.readouterr().err.strip().endswith("File exists")
+    (line,) = capsys.readouterr().err.splitlines()
+    assert "(and 38 more, in lines" in line
+    desk.weights = desk.weights.splitlines()[0] + "\n" + "".join(f"9,1,oz{n},A7\n" for n in range(60))
+    assert desk.run() == 2
+    assert len(capsys.readouterr().err.splitlines()) <= 20
 
 
 @pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="root may write anywhere")
@@ -219,17 +267,17 @@ def test_totals_are_the_sums_of_the_columns(demo_out):
 
 def test_the_last_line_counts_and_says_where(desk, capsys):
     desk.run()
-    assert capsys.readouterr().out == f"2 pieces: 2 ready. In {desk.out}; nothing to look at.\n"
+    assert capsys.readouterr().out == f"2 pieces: 2 ready. In {desk.out}; nothing to check.\n"
     desk.weights = WEIGHTS.replace("1,0.7,oz,A7\n", "1,0.7,oz,Sack\n")
     desk.run()
     said = capsys.readouterr().out
-    assert said == f"2 pieces: 1 needs a look, 1 ready. In {desk.out}; what to look at is in findings.csv there.\n"
+    assert said == f"2 pieces: 1 needs a check, 1 ready. In {desk.out}; see findings.csv there for what to check.\n"
 
 
 def test_the_last_line_counts_in_words(desk, capsys):
     desk.weights = "order,gross,unit,mailer\n1,0.7,oz,Sack\n2,1.7,oz,Sack\n"
     desk.run()
-    assert capsys.readouterr().out.startswith("2 pieces: 2 need a look. In ")
+    assert capsys.readouterr().out.startswith("2 pieces: 2 need a check. In ")
 
 
 def test_a_column_that_may_be_ours_is_told_and_not_taken(desk):

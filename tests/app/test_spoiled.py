@@ -112,7 +112,7 @@ SPOILED = [
         "shop",
         SHOP.replace("[policy]", "[policy]\ncolour = 3"),
         [
-            "shop.toml: line 10, policy.colour: 'colour' found, expected one of currency, letter_postage, parcel_services, intl_services, parcel_payment, untracked, skip_status, ship_status, stamp_request_phrases, cautious, max_stamps, scale_division, scale_unit, scale_rounds_up, learn_weights, label_weight, insert_cost, insert_weight, label_cost"
+            "shop.toml: line 10, policy.colour: 'colour' found, expected one of currency, letter_postage, parcel_services, intl_services, parcel_payment, untracked, skip_status, ship_status, stamp_request_phrases, cautious, max_stamps, scale_division, scale_unit, scale_rounds_up, learn_weights, close_call_from, cover_from, label_weight, insert_cost, insert_weight, label_cost"
         ],
     ),
     (

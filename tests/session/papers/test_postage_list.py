@@ -21,7 +21,6 @@ from desk.session.verdict.verdict import Terms
 from tests.session import made
 from tests.session.made import FRANCE, HOME, case
 
-
 LIGHT = replace(made.CARD, unit_weight=None)  # no weight is known, so none is odd
 
 
@@ -75,7 +74,9 @@ def test_the_weight_is_that_of_the_scale(terms, ounces, expected):
 
 
 def test_a_label_that_goes_on_afterwards_is_weighed_too(rulebook):
-    terms = Terms(made.shop(products=(LIGHT,), policy=made.policy(label_weight=Weight.of("0.2", "oz"))), rulebook, made.ON)
+    terms = Terms(
+        made.shop(products=(LIGHT,), policy=made.policy(label_weight=Weight.of("0.2", "oz"))), rulebook, made.ON
+    )
     (row,) = bought(terms, case("12.1", "Padded"))
     assert (row["pounds"], row["ounces"]) == ("0", "12.3")
 
