@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
-from datetime import UTC, date, datetime
-from typing import Any, TextIO
+import logging
+import signal
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from datetime import date
+from types import FrameType
+from typing import Any, NoReturn, TextIO
 
 from desk.app.paths import resources
+from desk.domain.clock import SystemClock, today
 from desk.domain.faults import Fault
 from desk.session.ask import customs as ask_customs
 from desk.session.ask import postage as ask_post
 from desk.session.ask import scale as ask_scale
-from desk.session.ask.question import Answer, Question
+from desk.session.ask.question import Answer, Question, expect_fields
 from desk.session.rulebook import Rulebook, read_rulebook
 
 ANSWERS: dict[str, Callable[[Question, Rulebook, date], Answer]] = {
@@ -26,36 +31,86 @@ ANSWERS: dict[str, Callable[[Question, Rulebook, date], Answer]] = {
     "hid": ask_scale.hid,
     "line": ask_scale.line,
 }
+FIELDS: Mapping[str, tuple[str, ...]] = {**ask_post.FIELDS, **ask_customs.FIELDS, **ask_scale.FIELDS}
+EXIT_OUTPUT_CLOSED, EXIT_INTERRUPTED = 74, 130
+LONGEST_LINE = 1_000_000  # characters
+MOST_SECONDS = 1.5  # for one answer
+_ONE_OBJECT = "expected one JSON object on the line"
+log = logging.getLogger(__name__)
+
+
+class _TooLong(Exception):
+    """An answer took more time than a question may take."""
 
 
 def ask(questions: TextIO, answers: TextIO) -> int:
-    """Answer every line; always 0, since a question that cannot be answered gets an error as its answer."""
+    """Answer every line; 0 even when a question cannot be answered, since it gets an error as its answer.
+
+    74 when the answers cannot be written any more, 130 when interrupted from the keyboard.
+    """
     rulebook = read_rulebook(resources())
-    today = datetime.now(UTC).astimezone().date()
-    for line in questions:
-        if line.strip():
-            answers.write(json.dumps(_answer(line, rulebook, today)) + "\n")
-            answers.flush()
+    on = today(SystemClock())
+    try:
+        for line in questions:
+            if line.strip():
+                answers.write(json.dumps(_answer(line, rulebook, on)) + "\n")
+                answers.flush()
+    except OSError:
+        return EXIT_OUTPUT_CLOSED
+    except KeyboardInterrupt:
+        return EXIT_INTERRUPTED
     return 0
 
 
-def _answer(line: str, rulebook: Rulebook, today: date) -> dict[str, Any]:
+def _answer(line: str, rulebook: Rulebook, on: date) -> dict[str, Any]:
+    if len(line) > LONGEST_LINE:
+        return {"error": f"expected a line of at most {LONGEST_LINE} characters"}
     try:
-        fields = json.loads(line, parse_float=str, parse_int=_whole)
+        fields = json.loads(line, parse_float=str, parse_int=_whole, parse_constant=_no_constant)
     except (ValueError, RecursionError):
-        return {"error": "expected one JSON object on the line"}
+        return {"error": _ONE_OBJECT}
     if not isinstance(fields, dict):
-        return {"error": "expected one JSON object on the line"}
-    head = {"id": fields["id"]} if "id" in fields else {}
-    answer = ANSWERS.get(str(fields.get("ask")))
-    if answer is None:
+        return {"error": _ONE_OBJECT}
+    head = {"id": fields.pop("id")} if "id" in fields else {}
+    name = str(fields.pop("ask", None))
+    if name not in ANSWERS:
         return {**head, "error": f"ask: expected one of {', '.join(ANSWERS)}"}
     try:
-        return {**head, **answer(Question(fields), rulebook, today)}
+        expect_fields(fields, FIELDS[name])
+        with _limited_time():
+            return {**head, **ANSWERS[name](Question(fields), rulebook, on)}
     except Fault as fault:
         return {**head, "error": fault.sentence}
+    except _TooLong:
+        return {**head, "error": f"no answer within {MOST_SECONDS} seconds"}
+    except Exception:  # a fault of the program: this question gets no answer, and the next one goes on
+        log.exception("ask %s", name)
+        return {**head, "error": "this question could not be answered; a fault of the program"}
+
+
+@contextmanager
+def _limited_time() -> Iterator[None]:
+    """Stop an answer that takes too long, where the system can interrupt one."""
+    if not hasattr(signal, "setitimer"):
+        yield
+        return
+    before = signal.signal(signal.SIGALRM, _too_long)
+    signal.setitimer(signal.ITIMER_REAL, MOST_SECONDS)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
+        signal.signal(signal.SIGALRM, before)
+
+
+def _too_long(_number: int, _frame: FrameType | None) -> NoReturn:
+    raise _TooLong
+
+
+def _no_constant(text: str) -> NoReturn:
+    raise ValueError(text)  # NaN and Infinity are no JSON
 
 
 def _whole(text: str) -> int | str:
-    """Digits too many to be a number of anything stay text."""
+    """Return a whole number; digits too many to be a number of anything stay text."""
     return int(text) if len(text) <= 40 else text

@@ -11,6 +11,8 @@ from importlib.resources.abc import Traversable
 # Written as a country by many shops, but domestic mail with that state code (Publication 28, Appendix B).
 HOME = "US"
 DOMESTIC_PLACES = frozenset("PR GU VI AS MP FM MH PW".split())
+# Names that more than one country goes by: the code has to be asked for.
+SHARED_NAMES: Mapping[str, tuple[str, ...]] = {"congo": ("CD", "CG"), "virgin islands": ("VG", "VI")}
 MILITARY_STATES = frozenset({"AA", "AE", "AP"})
 
 
@@ -47,11 +49,17 @@ class Countries:
         return cls(labels, names)
 
     def find(self, text: str) -> str | None:
-        """The code of a country typed as ISO code or English name in any case; None when nobody knows it."""
+        """Return the code of a country typed as ISO code or English name in any case; None when it is not sure."""
+        if self.several(text):
+            return None
         typed = text.strip()
         if len(typed) == 2 and typed.upper() in self.labels:
             return typed.upper()
         return self.names.get(fold(typed))
+
+    def several(self, text: str) -> tuple[str, ...]:
+        """Return the codes that a name may stand for when there is more than one; else none."""
+        return SHARED_NAMES.get(fold(text), ())
 
 
 def fold(name: str) -> str:

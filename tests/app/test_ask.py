@@ -68,7 +68,7 @@ def test_answers(what, fields, expected):
 def test_every_question_of_the_contract_is_known():
     assert set(ANSWERS) == set(
         "shape price zone stamps doubt may-go form export words hs itn s10 tracking tax-id postal-code address-lines "
-        "hid line".split()
+        "hid line hs-suggest".split()
     )
 
 

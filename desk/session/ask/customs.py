@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import fields
 from datetime import date
 
@@ -139,6 +139,16 @@ def _numbered(text: str, digit: int | None, *, ok: bool, code: str) -> Answer:
     return {"ok": ok, "code": code, "text": text, "check_digit": None if digit is None else str(digit)}
 
 
+_ADDRESS = tuple(field.name for field in fields(Address) if field.name != "country_typed")
+FIELDS: Mapping[str, tuple[str, ...]] = {
+    "form": ("service", "goods_value_usd", "gross", "destination", "documents_only"),
+    "export": ("destination", "postal_code", "region", "lines"),
+    "hs-suggest": ("text", "count"),
+    "tax-id": ("kind", "text"),
+    "postal-code": ("country", "text", "region"),
+    "address-lines": _ADDRESS,
+    **dict.fromkeys(("words", "hs", "itn", "s10", "tracking"), ("text",)),
+}
 ANSWERS: dict[str, Callable[[Question, Rulebook, date], Answer]] = {
     "form": form,
     "export": export,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -21,18 +21,30 @@ from desk.rates.posting import Posting
 from desk.rates.quote import Offer, PriceRules, may_go, price_of, quote
 from desk.rates.shape import Traits, classify
 from desk.rates.stamps import choose_stamps, stamp_values
-from desk.session.ask.question import Answer, Question
+from desk.session.ask.question import Answer, Question, expect_fields
 from desk.session.rulebook import Rulebook
 from desk.session.words.sentences import sentence
 
 OPTIONS = ("stiff", "uneven", "boxed", "tube", "card", "address_parallel_short", "clasp")
+_TRAITS = (*OPTIONS, "paper", "rectangular")
+_PIECE = (*_TRAITS, *"service weight size zone group date options destination from to goods media value_usd".split())
+FIELDS: Mapping[str, tuple[str, ...]] = {
+    "shape": (*_TRAITS, "size", "weight", "options"),
+    "price": _PIECE,
+    "may-go": _PIECE,
+    "zone": ("from", "to"),
+    "stamps": ("postage", "drawer", "date", "abroad", "max_stamps"),
+    "doubt": ("weight", "limit_oz", "tolerance_d"),
+}
+MOST_KINDS, MOST_IN_DRAWER = 40, 100_000
 MOST_POSTAGE = Money(1000_00)  # more than any piece costs; a set of stamps for more is searched for too long
 WORD = {True: "yes", False: "no", None: ""}
 _A_CODE = re.compile(r"[A-Za-z]{2}|US-[A-Z]{2}", re.IGNORECASE)  # a code may be newer than the list of names
 
 
 def shape(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
-    """Letter, flat or parcel, and what it pays as."""
+    """Return letter, flat or parcel, and what it pays as."""
+    question = _with_options(question, _TRAITS)
     traits = Traits(
         **{name: question.flag(name) for name in OPTIONS},
         paper=question.flag("paper", default=True),
@@ -48,9 +60,11 @@ def shape(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
 
 
 def price(question: Question, rulebook: Rulebook, today: date) -> Answer:
-    """What a service asks, or with service `auto` the cheapest eligible one."""
-    service = question.text("service")
+    """Return what a service asks, or with service `auto` the cheapest eligible one, and the extras asked for."""
     on = question.day("date", today)
+    sold = rulebook.charts.extra_codes(on)
+    question = _with_options(question, {*_TRAITS, "media", "goods", *sold})
+    service = question.text("service")
     posting = _posting(question, rulebook)
     if service == "auto":
         return _cheapest(question, posting, rulebook, on)
@@ -58,7 +72,7 @@ def price(question: Question, rulebook: Rulebook, today: date) -> Answer:
     offer = price_of(posting, service, _key(question, service, rulebook, on), rules)
     if not isinstance(offer, Offer):
         raise Refused(sentence(offer.reason))
-    return _offer_answer(offer)
+    return _offer_answer(offer, on) | _extras(question, offer, rulebook, on)
 
 
 def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date) -> Answer:
@@ -81,7 +95,41 @@ def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date
         best = quote(replace(posting, allowed=allowed), rules).chosen
     if best is None:
         raise Refused("no service takes it")
-    return {"service": best.service, **_offer_answer(best)}
+    return {"service": best.service, **_offer_answer(best, on), **_extras(question, best, rulebook, on)}
+
+
+def _with_options(question: Question, known: Collection[str]) -> Question:
+    """Return the question with its `options` as fields of their own: a list of names, or an object."""
+    options = question.fields.get("options") or {}
+    if isinstance(options, list):
+        options = dict.fromkeys(map(str, options), True)
+    if not isinstance(options, dict):
+        raise Refused("options: expected an object or a list of names")
+    expect_fields(options, known, "options.")
+    return Question({**options, **{name: value for name, value in question.fields.items() if name != "options"}})
+
+
+def _extras(question: Question, offer: Offer, rulebook: Rulebook, on: date) -> Answer:
+    """Return the price of each extra among the options, and the total with them; nothing when none was asked for."""
+    charts, asked = rulebook.charts, []
+    for code in sorted(rulebook.charts.extra_codes(on)):
+        given = question.fields.get(code)
+        if given is None or given is False or given == "no":
+            continue
+        by_amount = given is not True and given != "yes"
+        value = question.money(code) if by_amount else _value(question)
+        sold = charts.extra(code, on, offer.service, value)  # noqa: S610 - no database query
+        if sold is None:
+            raise Refused(f"{code}: no price for it with {offer.service} and a value of {value.text()}")
+        asked.append((code, sold.amount))
+    if not asked:
+        return {}
+    total = Money(offer.price.minor + sum(amount.minor for _, amount in asked), offer.price.currency)
+    return {"extras": [[code, amount.text()] for code, amount in asked], "total": total.text()}
+
+
+def _value(question: Question) -> Money:
+    return question.money("value_usd") if question.has("value_usd") else Money(0)
 
 
 def _is_keyed(service: str, rulebook: Rulebook, on: date) -> bool:
@@ -110,52 +158,51 @@ def _key(question: Question, service: str, rulebook: Rulebook, on: date) -> str:
 
 
 def place(question: Question, rulebook: Rulebook) -> str:
-    """The ISO code of `destination`, which may be a name; this country when nothing is said. Refused when nobody knows it."""
+    """Return the ISO code of `destination`, which may be a name; this country when left out. Refused when unclear."""
     typed = question.text("destination", HOME).strip()
+    if several := rulebook.countries.several(typed):
+        raise Refused(f"destination: {typed} may be {' or '.join(several)}; write the code")
     found = rulebook.countries.find(typed)
     if found is None and not _A_CODE.fullmatch(typed):
-        raise Refused(f"destination: nobody knows {typed!r}")
+        raise Refused(f"destination: unknown country {typed[:60]!r}")
     return found or typed.upper()
 
 
 def _posting(question: Question, rulebook: Rulebook) -> Posting:
     """The piece of a question: what is not said is taken as plain."""
     country = place(question, rulebook)
-    options = question.fields.get("options") or {}
-    if isinstance(options, list):
-        options = dict.fromkeys(map(str, options), True)
-    if not isinstance(options, dict):
-        raise Refused("options: expected an object or a list of names")
-    said = Question({**dict(options), **{k: v for k, v in question.fields.items() if k != "options"}})
-    kind = MailerKind.BOX if said.flag("boxed") else MailerKind.TUBE if said.flag("tube") else None
-    kind = MailerKind.CARD if said.flag("card") else kind
-    goods = said.flag("goods", default=True)
-    service = rulebook.charts.service(said.text("service", ""))
+    kind = MailerKind.BOX if question.flag("boxed") else MailerKind.TUBE if question.flag("tube") else None
+    kind = MailerKind.CARD if question.flag("card") else kind
+    goods = question.flag("goods", default=True)
+    service = rulebook.charts.service(question.text("service", ""))
     return Posting(
-        gross=said.weight(),
-        size=said.size() if said.has("size") else None,
+        gross=question.weight(),
+        size=question.size() if question.has("size") else None,
         mailer_kind=kind,
-        paper=said.flag("paper", default=True),
-        stiff=said.flag("stiff"),
-        uneven=said.flag("uneven"),
+        paper=question.flag("paper", default=True),
+        stiff=question.flag("stiff"),
+        uneven=question.flag("uneven"),
         only_service=service.id if service.packaging else "",
         country=HOME if country in DOMESTIC_PLACES else country,
         region=country if country in DOMESTIC_PLACES else "",
-        destination_zip=said.text("to", ""),
-        origin_zip=said.text("from", ""),
+        destination_zip=question.text("to", ""),
+        origin_zip=question.text("from", ""),
         documents_only=not goods or service.documents_only,
-        media=service.takes in ("media", "library") or said.flag("media"),
-        value=said.money("value_usd") if said.has("value_usd") else Money(0),
+        media=service.takes in ("media", "library") or question.flag("media"),
+        value=question.money("value_usd") if question.has("value_usd") else Money(0),
     )
 
 
-def _offer_answer(offer: Offer) -> Answer:
+def _offer_answer(offer: Offer, on: date) -> Answer:
+    told = [Code.LIST_ENDS] if offer.of.ended is not None else []
+    told += [Code.CHART_OUT_OF_DATE] if offer.chart.is_old(on) else []
     return {
         "postage": offer.price.text(),
         "billable": plain(offer.billable.figure),
         "billable_unit": offer.billable.unit,
         "row_max_oz": plain(offer.row.max_weight.ounces()) if offer.row else None,
         "chart": offer.chart.chart,
+        **({"codes": told} if told else {}),
     }
 
 
@@ -167,19 +214,13 @@ def zone(question: Question, rulebook: Rulebook, _today: date) -> Answer:
 
 def stamps(question: Question, rulebook: Rulebook, today: date) -> Answer:
     """The best lawful set from a drawer."""
-    drawer = []
-    for kind, value, count in question.rows("drawer", 3):
-        number = int(count) if isinstance(count, str) and count.isdecimal() else count
-        if kind not in tuple(StampKind) or isinstance(number, bool) or not isinstance(number, int) or number < 0:
-            raise Refused(f"drawer: expected [kind, value, count] with a kind of {', '.join(StampKind)}")
-        face = Question({"value": value}).money("value") if StampKind(kind) is StampKind.FACE else None
-        drawer.append(StampStock(StampKind(kind), number, face))
-    most = int(question.number("max_stamps")) if question.has("max_stamps") else None
+    drawer = [_stock(*row) for row in question.rows("drawer", 3)]
+    if len(drawer) > MOST_KINDS:
+        raise Refused(f"drawer: expected at most {MOST_KINDS} kinds of stamps")
+    most = question.whole("max_stamps", 1) if question.has("max_stamps") else None
     values = stamp_values(rulebook.charts, question.day("date", today))
     abroad = question.flag("abroad")
-    postage = question.money("postage")
-    if not Money(0) <= postage <= MOST_POSTAGE:
-        raise Refused(f"postage: expected an amount from 0.00 up to {MOST_POSTAGE.text()}")
+    postage = question.money("postage", most=MOST_POSTAGE.amount)
     chosen = choose_stamps(postage, drawer, values, most, abroad=abroad)
     if chosen is None:
         return {"set": None, "overpaid": None}
@@ -187,10 +228,26 @@ def stamps(question: Question, rulebook: Rulebook, today: date) -> Answer:
     return {"set": rows, "overpaid": chosen.overpaid.text()}
 
 
+def _stock(kind: object, value: object, count: object) -> StampStock:
+    """Return one row of a drawer; Refused for an unknown kind and for a count that is none."""
+    text = str(count) if isinstance(count, str | int) and not isinstance(count, bool) else ""
+    number = int(text) if text.isascii() and text.isdecimal() and len(text) <= len(str(MOST_IN_DRAWER)) else -1
+    if not isinstance(kind, str) or kind not in tuple(StampKind) or not 0 <= number <= MOST_IN_DRAWER:
+        kinds = ", ".join(StampKind)
+        raise Refused(f"drawer: expected [kind, value, count] with a kind of {kinds} and at most {MOST_IN_DRAWER}")
+    of_kind = StampKind(kind)
+    face = Question({"value": value}).money("value") if of_kind is StampKind.FACE else None
+    if face is not None and not Money(0) < face <= MOST_POSTAGE:
+        raise Refused(f"drawer: expected a face value above 0 and up to {MOST_POSTAGE.text()}")
+    return StampStock(of_kind, number, face)
+
+
 def doubt_answer(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
     """Is a reading over a limit, or is it open, and by what?"""
-    limit = Weight.of(question.number("limit_oz"), WeightUnit.OUNCE)
-    found = doubt(question.weight(), limit, question.number("tolerance_d"))
+    ounces, tolerance = question.number("limit_oz"), question.number("tolerance_d")
+    if ounces < 0 or tolerance < 0:
+        raise Refused("limit_oz and tolerance_d: expected numbers that are not negative")
+    found = doubt(question.weight(), Weight.of(ounces, WeightUnit.OUNCE), tolerance)
     return {
         "under": found.under,
         "over": found.over,
@@ -201,7 +258,9 @@ def doubt_answer(question: Question, _rulebook: Rulebook, _today: date) -> Answe
 
 def may_go_answer(question: Question, rulebook: Rulebook, today: date) -> Answer:
     """May this piece go by that service to that place?"""
-    on, service = question.day("date", today), question.text("service")
+    on = question.day("date", today)
+    question = _with_options(question, {*_TRAITS, "media", "goods", *rulebook.charts.extra_codes(on)})
+    service = question.text("service")
     goods = question.flag("goods", default=True)
     posting = replace(_posting(question, rulebook), documents_only=not goods)
     rules = PriceRules(

@@ -2,21 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
+from difflib import get_close_matches
 from typing import Any
 
 from desk.domain.faults import Refused
 from desk.domain.length import Length, LengthUnit, Size
 from desk.domain.money import Money
-from desk.domain.weight import Shown, WeightUnit, last_place
+from desk.domain.weight import Shown, Weight, WeightUnit, last_place
 
 Answer = dict[str, Any]
 YES = {True: True, False: False, "yes": True, "no": False}
 FARTHEST = 12  # places before or after the point: nothing that is weighed, measured or paid goes beyond
 MOST_WHOLE = 1000
+WEIGHT_FIELDS = ("value", "unit", "division")
+SIZE_FIELDS = ("length", "width", "thickness", "unit")
+_NUMBER = re.compile(r"-?(?:[0-9]{1,30}(?:\.[0-9]{0,30})?|\.[0-9]{1,30})(?:[eE][+-]?[0-9]{1,2})?")
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+MOST_WEIGHT = Weight.of(10_000, WeightUnit.POUND)  # nothing on a desk scale is heavier, and nothing mailed longer
+MOST_SIDE = Length.of(1_000, LengthUnit.INCH)
+MOST_MONEY = Decimal(10) ** 9
+
+
+def expect_fields(given: Mapping[str, Any], known: Collection[str], where: str = "") -> None:
+    """Refuse fields nobody asks for, since a misspelt one would be left out of the answer in silence."""
+    for name in given:
+        if name not in known:
+            close = get_close_matches(str(name)[:40], known, 1)
+            hint = f"did you mean {close[0]}?" if close else f"expected one of {', '.join(sorted(known))}"
+            raise Refused(f"{where}{str(name)[:40]}: unknown field; {hint}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,53 +44,59 @@ class Question:
     fields: Mapping[str, Any]
 
     def has(self, name: str) -> bool:
-        """True when the field is there and not null."""
+        """Return True when the field is there and not null."""
         return self.fields.get(name) is not None
 
     def text(self, name: str, default: str | None = None) -> str:
-        """A text; a number will do as its own spelling."""
+        """Return a text; a number will do as its own spelling."""
         value = self.fields.get(name, default)
         if isinstance(value, bool) or not isinstance(value, str | int):
             raise Refused(f"{name}: expected a text")
         return str(value)
 
     def flag(self, name: str, *, default: bool = False) -> bool:
-        """Yes or no, as JSON's true and false or as words."""
+        """Return yes or no, as JSON's true and false or as words."""
         value = self.fields.get(name, default)
         if not isinstance(value, bool | str) or value not in YES:
             raise Refused(f"{name}: expected yes or no")
         return YES[value]
 
     def number(self, name: str) -> Decimal:
-        """A number, best written as a text."""
+        """Return a number, best written as a text."""
         return _number(name, self.fields.get(name))
 
     def whole(self, name: str, default: int) -> int:
-        """A whole number above zero; the default when none is given."""
+        """Return a whole number above zero; the default when none is given."""
         value = self.number(name) if self.has(name) else Decimal(default)
         if value != value.to_integral_value() or not 0 < value <= MOST_WHOLE:
             raise Refused(f"{name}: expected a whole number from 1 to {MOST_WHOLE}")
         return int(value)
 
     def day(self, name: str, default: date) -> date:
-        """A date as YYYY-MM-DD; today's when none is given."""
+        """Return a date written YYYY-MM-DD; today's when none is given."""
         if not self.has(name):
             return default
+        typed = self.text(name)
         try:
-            return date.fromisoformat(self.text(name))
+            if _DAY.fullmatch(typed):
+                return date.fromisoformat(typed)
         except ValueError:
-            raise Refused(f"{name}: expected a date as YYYY-MM-DD") from None
+            pass  # no such day
+        raise Refused(f"{name}: expected a date as YYYY-MM-DD")
 
-    def money(self, name: str, currency: str = "USD") -> Money:
-        """An amount."""
+    def money(self, name: str, currency: str = "USD", most: Decimal = MOST_MONEY) -> Money:
+        """Return an amount that is not negative, and at most `most`."""
+        amount = self.number(name)
+        if not 0 <= amount <= most:
+            raise Refused(f"{name}: expected an amount from 0.00 up to {most:f}")
         try:
-            return Money.of(self.number(name), currency)
+            return Money.of(amount, currency)
         except ValueError:
             raise Refused(f"{name}: expected an amount of {currency}") from None
 
     def weight(self, name: str = "weight") -> Shown:
         """`{"value": "1.2", "unit": "oz", "division": "0.1"}`; without a division one of the last decimal."""
-        given = self._mapping(name)
+        given = self._mapping(name, WEIGHT_FIELDS)
         value = _number(f"{name}.value", given.get("value"))
         try:
             unit = WeightUnit(given.get("unit", ""))
@@ -82,11 +106,14 @@ class Question:
         division = last_place(value) if step is None else _number(f"{name}.division", step)
         if value < 0 or division <= 0:
             raise Refused(f"{name}: expected a weight that is not negative, and a division above 0")
-        return Shown(value, unit, division)
+        shown = Shown(value, unit, division)
+        if shown.weight > MOST_WEIGHT or shown.step > MOST_WEIGHT:
+            raise Refused(f"{name}: expected at most 10000 lb")
+        return shown
 
     def size(self, name: str = "size") -> Size:
         """`{"length": "9.5", "width": "4.125", "thickness": "0.05", "unit": "in"}`."""
-        given = self._mapping(name)
+        given = self._mapping(name, SIZE_FIELDS)
         length, width, thickness = (
             _number(f"{name}.{side}", given.get(side)) for side in ("length", "width", "thickness")
         )
@@ -95,27 +122,31 @@ class Question:
             raise Refused(f"{name}.unit: expected one of {', '.join(LengthUnit)}")
         if min(length, width, thickness) <= 0:
             raise Refused(f"{name}: expected sides above 0")
-        return Size(Length.of(length, unit), Length.of(width, unit), Length.of(thickness, unit))
+        size = Size(Length.of(length, unit), Length.of(width, unit), Length.of(thickness, unit))
+        if size.sides()[0] > MOST_SIDE:
+            raise Refused(f"{name}: expected sides up to 1000 in")
+        return size
 
     def rows(self, name: str, width: int) -> Iterator[list[Any]]:
-        """A list of lists of that many entries."""
+        """Yield the rows of a list of lists of that many entries."""
         given = self.fields.get(name)
         if not isinstance(given, list) or not all(isinstance(row, list) and len(row) == width for row in given):
             raise Refused(f"{name}: expected a list of lists of {width}")
         yield from given
 
-    def _mapping(self, name: str) -> Mapping[str, Any]:
+    def _mapping(self, name: str, known: Collection[str]) -> Mapping[str, Any]:
         given = self.fields.get(name)
         if not isinstance(given, Mapping):
             raise Refused(f"{name}: expected an object")
+        expect_fields(given, known, f"{name}.")
         return given
 
 
 def _number(name: str, value: Any) -> Decimal:
-    try:
-        number = Decimal(str(value)) if isinstance(value, str | int | float) and not isinstance(value, bool) else None
-    except InvalidOperation:
-        number = None
-    if number is None or not number.is_finite() or abs(number.adjusted()) > FARTHEST:
+    text = str(value) if isinstance(value, str | int | float) and not isinstance(value, bool) else ""
+    if not _NUMBER.fullmatch(text):  # Decimal itself would take 1_0 for 10
+        raise Refused(f"{name}: expected a number")
+    number = Decimal(text)
+    if abs(number.adjusted()) > FARTHEST:
         raise Refused(f"{name}: expected a number")
     return number

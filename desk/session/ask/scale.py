@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 from desk.domain.exact import plain
@@ -12,6 +13,8 @@ from desk.scales.reading import Reading
 from desk.session.ask.question import Answer, Question
 from desk.session.rulebook import Rulebook
 
+FIELDS: Mapping[str, tuple[str, ...]] = {"hid": ("report", "report_id"), "line": ("preset", "bytes", "seven_bits")}
+MOST_BYTES = 100_000
 NOTHING: Answer = {"value": None, "unit": None, "grams": None, "state": None, "may_capture": None}
 
 
