@@ -70,7 +70,7 @@ NARROWING = frozenset(
     """printed letterpress screenprinted risograph lithographed engraved embossed knitted knit crocheted woven sewn quilted
     embroidered handbound bound molded cast carved turned forged framed unframed painted dyed mens men man womens women
     woman boys boy girls girl child childs children childrens kids kid baby babys infant infants toddler adult
-    unisex ladies lady gentlemen self adhesive inflatable electric rechargeable artificial used unused antique""".split()
+    paperback hardcover hardback unisex ladies lady gentlemen self adhesive inflatable electric rechargeable artificial used unused antique""".split()
 )
 
 

@@ -175,3 +175,7 @@ class Code(StrEnum):
     TUBE_PAYS_PARCEL = "tube-pays-parcel", FINE
     UNDER_SIZE = "under-size", FINE, "limit? measure?"
     VALUE_IN_DOLLARS = "value-in-dollars", FINE, "value currency rate_on rate_age_days rate_stale"
+
+
+# A declaration with one of these is incomplete or false, whatever a person says of it.
+FIXED = frozenset({Code.HS_MISSING, Code.HS_NOT_IN_EDITION, Code.ORIGIN_MISSING, Code.VALUE_ZERO, Code.WORDS_TOO_VAGUE})

@@ -9,7 +9,7 @@
 | any     | any                | any           | yes         | handed over |
 
 Beside this line stand *set aside*, *came back* and *lost*; the last one said wins over the table.
-A look that was answered ("seen, it is right") is no longer open; a stop cannot be answered.
+A look that was answered ("It's right") is no longer open. Stops and looks that have to be fixed cannot be answered.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from enum import StrEnum
 
+from desk.domain.codes import FIXED
 from desk.domain.finding import Finding, Severity
 
 
@@ -66,7 +67,12 @@ def is_paid_for(*, postage_on: bool, handed_over: bool) -> bool:
 
 
 def is_open(found: Finding, answered: frozenset[str]) -> bool:
-    """True for a stop, and for a look nobody has answered yet."""
+    """True for a stop, for a look that has to be fixed, and for one that is not answered yet."""
     if found.severity is Severity.STOP:
         return True
-    return found.severity is Severity.LOOK and found.code not in answered
+    return found.severity is Severity.LOOK and not (found.code in answered and is_answerable(found))
+
+
+def is_answerable(found: Finding) -> bool:
+    """True for an issue that a person may answer with "It's right"; False for one whose cause has to be fixed."""
+    return found.severity is Severity.LOOK and found.code not in FIXED

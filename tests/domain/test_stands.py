@@ -32,7 +32,13 @@ def test_nothing_weighed_is_to_weigh(findings):
         ((LOOK,), {"size-missing"}, "ready"),
         ((LOOK,), {"value-zero"}, "needs a look"),
         ((LOOK, Finding(Code.VALUE_ZERO, Code.VALUE_ZERO.severity)), {"size-missing"}, "needs a look"),
-        ((LOOK, Finding(Code.VALUE_ZERO, Code.VALUE_ZERO.severity)), {"size-missing", "value-zero"}, "ready"),
+        ((LOOK, Finding(Code.MAILER_UNKNOWN, Code.MAILER_UNKNOWN.severity)), {"size-missing"}, "needs a look"),
+        (
+            (LOOK, Finding(Code.MAILER_UNKNOWN, Code.MAILER_UNKNOWN.severity)),
+            {"size-missing", "mailer-unknown"},
+            "ready",
+        ),
+        ((Finding(Code.VALUE_ZERO, Code.VALUE_ZERO.severity),), {"value-zero"}, "needs a look"),  # fixed, not answered
         ((STOP,), {"no-service"}, "needs a look"),
         ((STOP, LOOK), {"size-missing"}, "needs a look"),
     ],

@@ -36,7 +36,7 @@ BOARD = Mailer("Board", MailerKind.RIGID, Size.of("12", "9", "0.3", "in"), stiff
 CARD = Product("CD", "Card", Weight(Decimal(17)), "Letterpress printed card", "490900", origin="US")
 FOLDER = Product("BF", "Folder", Weight(Decimal(21)), "Bone folder", "960190", origin="US", stiff=True)
 BOOK = Product(
-    "NB", "Book", Weight(Decimal(310)), "Blank book", "482010", origin="US", thickness=Length.of("0.7", "in")
+    "NB", "Book", Weight(Decimal(310)), "Blank paper book", "482010", origin="US", thickness=Length.of("0.7", "in")
 )
 LETTER = Product("DOC", "Programme", Weight(Decimal(14)), "Programme", document=True)
 MANUAL = Product("MAN", "Manual", Weight(Decimal(400)), "Printed manual", "490199", origin="US", media=True)

@@ -97,8 +97,8 @@ def test_a_refused_undo_tells_nobody(sitting: Sitting) -> None:
 
 def test_an_answer_taken_back_is_open_again(full: Sitting) -> None:
     number = read_stored(full)[0].id
-    answer_looks(full, number, ["hs-missing"], reference="1-1")
+    answer_looks(full, number, ["size-missing"], reference="1-1")
     assert undo(full) == "Answer 1-1"
     assert read_stored(full)[0].case.answered == frozenset()
     redo(full)
-    assert read_stored(full)[0].case.answered == {"hs-missing"}
+    assert read_stored(full)[0].case.answered == {"size-missing"}

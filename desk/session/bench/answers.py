@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from desk.domain.codes import FIXED
+from desk.domain.faults import Refused
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.verdict.confirmed import CONFIRMED, Confirmed, cause_of
@@ -12,7 +14,13 @@ from desk.store import answers, settings
 
 
 def answer_looks(sitting: Sitting, piece_id: int, codes: Collection[str], *, reference: str) -> None:
-    """Keep that these issues of a piece were checked; what is asked once for a product is kept for it too."""
+    """Keep that these issues of a piece were checked; what is asked once for a product is kept for it too.
+
+    Refused for an issue that has to be fixed, such as a missing HS code.
+    """
+    for code in codes:
+        if code in FIXED:
+            raise Refused(f"{reference}: this can't be answered, it has to be fixed. See the Customs screen.")
     causes = _causes(sitting, piece_id, codes)
     with sitting.store.act(f"Answer {reference}") as tx:
         for code in codes:

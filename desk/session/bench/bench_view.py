@@ -9,9 +9,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from desk.domain.finding import Code, Finding, Severity
+from desk.domain.finding import Code, Finding
 from desk.domain.mailer import Mailer
 from desk.domain.money import Money, zero
+from desk.domain.stands import is_answerable, is_open
 from desk.rates.doubt import band, tolerance_divisions
 from desk.session.papers.contents import billable_words, stamp_marks
 from desk.session.pile.stamps_out import in_words
@@ -132,8 +133,10 @@ def head_of(code: Code) -> str:
 
 
 def _open_looks(verdict: Verdict) -> list[str]:
-    looks = [found.code for found in verdict.findings if found.severity is Severity.LOOK]
-    return [code for code in dict.fromkeys(looks) if code not in verdict.case.answered]
+    """Return the open issues that a person may answer, each once."""
+    answered = verdict.case.answered
+    looks = [found.code for found in verdict.findings if is_open(found, answered) and is_answerable(found)]
+    return list(dict.fromkeys(looks))
 
 
 def _why(verdict: Verdict) -> list[Why]:

@@ -14,6 +14,7 @@ from desk.customs.goods import goods_of
 from desk.domain.finding import Code, Finding, Severity
 from desk.domain.order import OrderLine
 from desk.domain.product import Product
+from desk.domain.stands import is_open
 from desk.session.papers.contents import masked
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.customs import CAUTIONS, CUSTOMS
@@ -161,7 +162,7 @@ def _told(verdict: Verdict, declared: Declaration) -> list[Finding]:
     every: Iterable[Finding] = (*verdict.of_shop, *verdict.findings, *declared.findings)
     seen = {(found.code, str(found.facts.get("item", ""))): found for found in every if found.code in TOLD}
     answered = verdict.case.answered
-    return [found for found in seen.values() if not (found.severity is Severity.LOOK and found.code in answered)]
+    return [found for found in seen.values() if found.severity is Severity.NOTE or is_open(found, answered)]
 
 
 def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: Terms) -> Iterable[LineView]:

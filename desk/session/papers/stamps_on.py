@@ -17,6 +17,7 @@ from desk.session.pile.stamps_out import in_words
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.counts import pieces_in_words
+from desk.session.words.sentences import sentence
 from desk.store import hand_overs, movements, pieces
 from desk.store.movements import Stock
 
@@ -124,6 +125,8 @@ def _to_put_on(verdict: Verdict) -> StampSet:
         raise Refused(f"{reference} carries its postage already.")
     if verdict.is_stopped:
         raise Refused(f"{reference} is stopped. Clear the stop first.")
+    if verdict.to_fix:
+        raise Refused(f"{reference} has an issue to fix: {sentence(verdict.to_fix[0])}")
     if verdict.case.beside is not None:
         raise Refused(f"{reference} is {verdict.case.beside}. Put it back on the line first.")
     if verdict.stamps is None:

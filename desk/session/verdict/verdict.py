@@ -12,7 +12,7 @@ from desk.domain.country import is_abroad
 from desk.domain.finding import Finding, Severity
 from desk.domain.money import Money
 from desk.domain.shop import Shop
-from desk.domain.stands import Stand
+from desk.domain.stands import Stand, is_answerable, is_open
 from desk.rates.quote import Offer, PriceRules, Quote
 from desk.rates.stamps import StampSet
 from desk.session.rulebook import Rulebook
@@ -59,6 +59,13 @@ class Verdict:
     def is_stopped(self) -> bool:
         """True when a stop stands against it."""
         return any(found.severity is Severity.STOP for found in self.findings)
+
+    @property
+    def to_fix(self) -> tuple[Finding, ...]:
+        """Return the stops and the issues that nobody can answer: while there is one, it must not go."""
+        return tuple(
+            found for found in self.findings if is_open(found, self.case.answered) and not is_answerable(found)
+        )
 
     @property
     def stays_here(self) -> bool:

@@ -230,14 +230,14 @@ class BenchActs(QObject):
     # --- where it stands
 
     def answer(self) -> None:
-        """The open looks were seen and found right."""
+        """Answer the first open issue: "It's right". The next press answers the next one."""
         view, verdict = self._view, self._view.verdict
         if verdict is None or view.piece is None:
             return
         looks = bench_view(verdict, view.desk.pile.terms).looks
         looks = tuple(code for code in looks if code != Code.NO_WEIGHT)
         if looks:
-            view.desk.do(answer_looks, view.piece, looks, reference=verdict.case.key.reference)
+            view.desk.do(answer_looks, view.piece, looks[:1], reference=verdict.case.key.reference)
 
     def answer_request(self, answer: Callable[[Sitting, int], None]) -> None:
         """Say yes or no to a buyer who asked for a stamp."""

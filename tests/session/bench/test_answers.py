@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from desk.domain.changes import Changes
+from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.piece import PieceKey
 from desk.domain.product import Restriction
@@ -57,8 +58,8 @@ def test_the_step_is_named_and_told(full: Sitting) -> None:
 
 
 def test_several_looks_are_one_step(full: Sitting) -> None:
-    answer_looks(full, first(full), [CLOSE, "hs-missing"], reference="1-1")
-    assert answered(full) == [{CLOSE, "hs-missing"}, frozenset()]
+    answer_looks(full, first(full), [CLOSE, "size-missing"], reference="1-1")
+    assert answered(full) == [{CLOSE, "size-missing"}, frozenset()]
     undo(full)
     assert answered(full) == [frozenset(), frozenset()]
 
@@ -73,10 +74,10 @@ def test_said_before_or_nothing_said_leaves_no_trace(full: Sitting) -> None:
 
 @pytest.mark.parametrize(
     ("value", "expected"),
-    [("2.0", {"hs-missing"}), ("1.0", {CLOSE, "hs-missing"})],
+    [("2.0", {"size-missing"}), ("1.0", {CLOSE, "size-missing"})],
 )
 def test_another_weight_asks_anew_what_is_about_the_weight(full: Sitting, value: str, expected: set[str]) -> None:
-    answer_looks(full, first(full), [CLOSE, "hs-missing"], reference="1-1")
+    answer_looks(full, first(full), [CLOSE, "size-missing"], reference="1-1")
     weigh(full, [(PieceKey("1"), weighing(value, stiff=False))])
     assert answered(full)[0] == expected
 
@@ -98,3 +99,10 @@ def test_what_is_asked_once_for_a_product_holds_up_no_other_piece_once_answered(
     assert stands(sitting) == ["ready", "ready"]
     undo(sitting)
     assert stands(sitting) == ["needs a look", "needs a look"]
+
+
+@pytest.mark.parametrize("code", ["hs-missing", "hs-not-in-edition", "origin-missing", "value-zero", "words-too-vague"])
+def test_what_has_to_be_fixed_cannot_be_answered(full: Sitting, code: str) -> None:
+    with pytest.raises(Refused, match="has to be fixed"):
+        answer_looks(full, first(full), [CLOSE, code], reference="1-1")
+    assert answered(full) == [frozenset(), frozenset()]

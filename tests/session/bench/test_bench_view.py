@@ -232,9 +232,9 @@ def test_an_answered_look_is_open_no_more_but_still_told(viewed: Viewed) -> None
 def test_open_looks_once_each_and_no_stop_among_them(rulebook: Rulebook) -> None:
     terms = Terms(made.shop(), rulebook, made.ON)
     verdict = judge_batch([made.case("0.7")], terms).verdicts[0]
-    told = [sample(code) for code in (Code.HS_MISSING, Code.HS_MISSING, Code.TOO_SMALL)]
+    told = [sample(code) for code in (Code.SIZE_MISSING, Code.SIZE_MISSING, Code.TOO_SMALL)]
     view = bench_view(replace(verdict, findings=tuple(told)), terms)
-    assert view.looks == ("hs-missing",)
+    assert view.looks == ("size-missing",)
 
 
 @pytest.mark.parametrize(

@@ -72,13 +72,13 @@ def test_a_correction_and_a_step_of_difference_are_not_told(sitting, pile):
 
 def test_another_weight_asks_the_looks_about_the_weight_anew(sitting, pile):
     record_weight(sitting, 1, oz("1.0"), A7)
-    answer_looks(sitting, 1, ["too-close-to-call", "hs-missing"], reference="1001-1")
+    answer_looks(sitting, 1, ["too-close-to-call", "size-missing"], reference="1001-1")
     describe(sitting, 1, Placement("A7", stiff=True))
-    assert pile.verdicts[1].case.answered == {"too-close-to-call", "hs-missing"}
+    assert pile.verdicts[1].case.answered == {"too-close-to-call", "size-missing"}
     record_weight(sitting, 1, oz("2.0"), A7)
-    assert pile.verdicts[1].case.answered == {"hs-missing"}
+    assert pile.verdicts[1].case.answered == {"size-missing"}
     undo(sitting)
-    assert pile.verdicts[1].case.answered == {"too-close-to-call", "hs-missing"}
+    assert pile.verdicts[1].case.answered == {"too-close-to-call", "size-missing"}
 
 
 @pytest.mark.parametrize("column", ["postage_on_at", "handed_over_at"])

@@ -10,6 +10,7 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from desk.domain.shop import Shop
+from desk.domain.stands import is_answerable
 from desk.session.bench.answers import answer_looks
 from desk.session.customs.product_goods import hs_choices
 from desk.session.importing.import_orders import take_in_shop
@@ -165,7 +166,7 @@ def test_jumps_count_what_is_lacking(view: CustomsView, desk: Desk) -> None:
     assert view.editor.view.is_lacking
 
 
-def test_what_was_seen_is_not_counted_whatever_notes_stand_beside_it(view: CustomsView, desk: Desk) -> None:
+def test_a_note_alone_is_not_counted_and_what_has_to_be_fixed_always_is(view: CustomsView, desk: Desk) -> None:
     shop = desk.pile.terms.shop
     words = "Letterpress printed greeting card of cotton paper with an envelope, " * 2
     take_in_shop(
@@ -173,11 +174,14 @@ def test_what_was_seen_is_not_counted_whatever_notes_stand_beside_it(view: Custo
     )
     assert len(view.jumps()) == 1
     for piece, verdict in tuple(desk.pile.verdicts.items()):
-        looks = [found.code for found in verdict.findings if found.severity == "look"]
+        looks = [found.code for found in verdict.findings if is_answerable(found)]
         answer_looks(desk.sitting, piece, looks, reference=verdict.case.key.reference)
+    assert len(view.jumps()) == 1
+    complete = [replace(one, hs="490900", origin="US", customs_words=words) for one in desk.pile.terms.shop.products]
+    take_in_shop(desk.sitting, replace(shop, products=tuple(complete)))
     noted = [v for v in desk.pile.verdicts.values() if "words-too-long" in [found.code for found in v.findings]]
-    assert any("hs-missing" in verdict.case.answered for verdict in noted)
-    assert view.jumps() == ()
+    assert noted
+    assert [jump.words for jump in view.jumps()] == ["1 declaration lacks something"]  # the one declared at 0.00
 
 
 def test_a_store_without_orders_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk) -> None:
