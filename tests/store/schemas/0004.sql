@@ -1,3 +1,4 @@
+-- A store of schema 0004, dumped by SQLite from a small run of the program that wrote it. Everyone in it is invented.
 BEGIN TRANSACTION;
 CREATE TABLE answers (
 	id INTEGER NOT NULL, 
