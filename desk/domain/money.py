@@ -39,6 +39,9 @@ class Money:
     def __sub__(self, other: Money) -> Money:
         return Money(self.minor - self._same(other), self.currency)
 
+    def __neg__(self) -> Money:
+        return Money(-self.minor, self.currency)
+
     def __mul__(self, count: int) -> Money:
         return Money(self.minor * count, self.currency)
 

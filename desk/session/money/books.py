@@ -51,7 +51,7 @@ class BookLine:
     @property
     def postage(self) -> Money:
         """What postage cost, above zero: paid where that is known, else estimated."""
-        return Money(-self.amount(*POSTAGE).minor, self.currency)
+        return -self.amount(*POSTAGE)
 
     @property
     def is_estimated(self) -> bool:

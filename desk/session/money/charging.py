@@ -6,10 +6,12 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from desk.costs.charge_advice import ChargeAdvice, advice
+from desk.costs.charge_advice import ChargeAdvice, ChargeOutcome, advice, curve
 from desk.domain.country import is_abroad
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money
+
+__all__ = ["ChargeAdvice", "ChargeOutcome", "ShippingCost", "charging", "curve", "overcharged", "shipping_costs"]
 
 HOME, ABROAD = "United States", "Other countries"
 

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable
 from datetime import date
 
 from desk.domain.ledger import Entry, LedgerRow
-from desk.domain.money import Money, zero
+from desk.domain.money import zero
 from desk.session.verdict.stamp_letter import refund_due
 from desk.session.verdict.verdict import Verdict
 from desk.store import ledger
@@ -22,10 +22,10 @@ def entries_of(verdict: Verdict, piece_id: int, mailed_on: date) -> list[LedgerR
     over = verdict.stamps.overpaid if verdict.stamps else zero(money.postage.currency)
     amounts = {
         Entry.SHIPPING_PAID: money.charged,
-        Entry.POSTAGE_ESTIMATED: _spent(money.postage),
-        Entry.STAMPS_OVER: _spent(over),
-        Entry.MATERIALS: _spent(money.materials),
-        Entry.BUYER_REFUND: _spent(refund_due(verdict)),
+        Entry.POSTAGE_ESTIMATED: -money.postage,
+        Entry.STAMPS_OVER: -over,
+        Entry.MATERIALS: -money.materials,
+        Entry.BUYER_REFUND: -refund_due(verdict),
     }
     return [
         LedgerRow(
@@ -61,7 +61,3 @@ def _entered(tx: Transaction, piece_ids: Collection[int]) -> set[int]:
         key = row.piece_id, row.entry
         sums[key] = sums.get(key, 0) + row.amount.minor
     return {piece_id for (piece_id, _), total in sums.items() if total}
-
-
-def _spent(amount: Money) -> Money:
-    return zero(amount.currency) - amount

@@ -55,7 +55,7 @@ def write_year(
 
 
 def _month(line: BookLine) -> list[object]:
-    spent = [-line.amount(*entries).amount for entries in SPENT]
+    spent = [(-line.amount(*entries)).amount for entries in SPENT]
     return [
         line.group,
         line.currency,

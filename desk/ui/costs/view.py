@@ -1,129 +1,70 @@
-"""The Costs screen: what each piece cost and what the buyer paid for it, with sums."""
+"""The Costs screen: what this pile cost, money over time, and what to charge for shipping."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
 
-from desk.session.bench.piece_page import size_hints
-from desk.session.pile.cost_list import CostRow, cost_list
 from desk.ui.actions import Act
-from desk.ui.bridge import ALL_OF_IT, Desk, Told
-from desk.ui.kit import type as typeface
-from desk.ui.kit.empty import EmptyView
-from desk.ui.kit.plain import PlainLabel
-from desk.ui.kit.rows import TextRows
-from desk.ui.kit.table import PlainTable
+from desk.ui.bridge import Desk, Told
+from desk.ui.costs.charge_page import ChargePage
+from desk.ui.costs.over_time import OverTimePage
+from desk.ui.costs.pile_page import PilePage
+from desk.ui.kit.words import LineOfWords
 from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Costs", "Ctrl+6"
-HEADS = ("Number", "Recipient", "Buyer paid", "Refund", "Postage", "Materials", "Left over", "")
-MOST_HINTS = 6
-FIGURES, POSTAGE = (2, 3, 4, 5, 6), 4
-WIDTHS = (88, 240, 100, 88, 132, 100, 96, 120)  # pixels at 100 %
+PILE, TIME, CHARGE = "This pile", "Over time", "What to charge"
 
 
 class CostsView(Screen):
-    """The table of costs, and the sums below it."""
+    """Three pages; only the open one is read again after a change."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._losing = self._hints_shown = False
-        self.model = TextRows(HEADS, FIGURES, remarked=POSTAGE)
-        self.table = PlainTable("What each piece cost")
-        self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS, dropped_first=(1, 3, 5, 2))
-        self.table.horizontalHeader().setStretchLastSection(True)
-        self.nothing = EmptyView("No costs yet", "A piece comes here when it is weighed and has its postage.")
-        self.pages = QStackedWidget()
-        self.pages.addWidget(self.table)
-        self.pages.addWidget(self.nothing)
-        self.foot = PlainLabel()
-        self.foot.setWordWrap(True)
-        self.foot.setFont(typeface.font(typeface.STRONG, bold=True))
+        self.pile, self.time, self.charge = PilePage(desk), OverTimePage(desk), ChargePage(desk)
+        self._pages: dict[str, PilePage | OverTimePage | ChargePage] = {
+            PILE: self.pile,
+            TIME: self.time,
+            CHARGE: self.charge,
+        }
+        self.words = LineOfWords(list(self._pages))
+        self.words.chosen.connect(self.open_page)
+        self.stack = QStackedWidget()
+        for page in self._pages.values():
+            self.stack.addWidget(page)
         column = QVBoxLayout(self)
-        column.setContentsMargins(32, 10, 32, 0)
-        column.addWidget(self.pages, 1)
-        column.addWidget(self.foot)
-        self.hints = PlainLabel()
-        self.hints.setWordWrap(True)
-        self.hints_button = QPushButton("&Sizes for the next order of mailers")
-        self.hints_button.setAccessibleName(self.hints_button.text().replace("&", ""))
-        self.hints_button.clicked.connect(lambda _checked=False: self.toggle_hints())
-        column.addWidget(self.hints)
-        column.addWidget(self.hints_button, 0, Qt.AlignmentFlag.AlignLeft)
+        column.setContentsMargins(32, 0, 32, 0)
+        column.addWidget(self.words)
+        column.addWidget(self.stack, 1)
+        self.words.mark(PILE)
 
     def acts(self) -> Sequence[Act]:
         """The keys of the costs."""
         return (
-            Act("L", "Only what lost money, or all", self.toggle_losing),
-            Act("S", "Sizes for the next order of mailers", self.toggle_hints),
+            Act("P", PILE, lambda: self.open_page(PILE)),
+            Act("T", TIME, lambda: self.open_page(TIME)),
+            Act("C", CHARGE, lambda: self.open_page(CHARGE)),
+            Act("L", "Only what lost money, or all", self.pile.toggle_losing),
+            Act("S", "Sizes for the next order of mailers", self.pile.toggle_hints),
         )
 
     def refresh(self, told: Told) -> None:  # noqa: ARG002 - the sums change with any piece
-        """Show the pile as it is now."""
-        found = cost_list(self.desk.pile)
-        shown = [row for row in found.rows if row.loses or not self._losing]
-        ages = {at: (row.age.short, row.age.words) for at, row in enumerate(shown) if row.age.short}
-        self.model.show_rows([self._cells(row) for row in shown], ages)
-        self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
-        sums, currency = found.sums, found.sums.postage.currency
-        words = (
-            "{pieces}, {currency}: buyers paid {charged}, refunds {refund}{asked}, postage {postage}, "
-            "materials {materials}; left over {margin}."
-        ).format(
-            pieces="1 piece" if len(found.rows) == 1 else f"{len(found.rows)} pieces",
-            currency=currency,
-            charged=sums.charged.text(),
-            refund=sums.refund.text(),
-            asked=f" ({found.asked.text()} only asked for)" if found.asked else "",
-            postage=sums.postage.text(),
-            materials=sums.materials.text(),
-            margin=sums.margin.text(),
-        )
-        still = f"{found.open} more have no postage yet." if found.open else ""
-        self.foot.setText(" ".join(filter(None, (words, found.ages, still))) if found.rows else "")
-        self.hints.setVisible(self._hints_shown)
-        self.hints.setText(self._hint_words() if self._hints_shown else "")
-        self.hints_button.setVisible(bool(found.rows))
+        """Show the open page as things are now."""
+        next(page for page in self._pages.values() if page is self.stack.currentWidget()).refresh()
+
+    def open_page(self, title: str) -> None:
+        """Show one of the pages."""
+        self.words.mark(title)
+        page = self._pages[title]
+        self.stack.setCurrentWidget(page)
+        page.refresh()
 
     def arrive(self) -> None:
-        """Go on in the table, if there is anything in it."""
-        (self.table if self.model.rows else self).setFocus()
-
-    def toggle_losing(self) -> None:
-        """Show only the pieces that cost more than they brought in, or all again."""
-        self._losing = not self._losing
-        self.refresh(ALL_OF_IT)
-
-    def toggle_hints(self) -> None:
-        """Show what other sizes of mailers would save over this pile, or put that away; worked out only when asked."""
-        self._hints_shown = not self._hints_shown
-        self.refresh(ALL_OF_IT)
-
-    def _hint_words(self) -> str:
-        found = size_hints(self.desk.pile.batch(), self.desk.pile.terms)
-        if not found:
-            return "No other size of mailer would save anything on this pile."
-        line = "{mailer}: {words} would save {saves} on {pieces} of these pieces"
-        lines = [
-            line.format(
-                mailer=hint.mailer or "No mailer",
-                words=hint.words,
-                saves=hint.saves.text(),
-                pieces=hint.pieces,
-            )
-            for hint in found[:MOST_HINTS]
-        ]
-        return "\n".join(["For the next order of mailers", *lines])
-
-    def _cells(self, row: CostRow) -> tuple[str, ...]:
-        money = row.money
-        amounts = (money.charged, money.refund, money.postage, money.materials, money.margin)
-        remark = "lost money" if row.loses else ""
-        return (row.piece.reference, row.recipient, *(amount.text() for amount in amounts), remark)
+        """Continue in the table of the pile, if there is anything in it."""
+        at_pile = self.stack.currentWidget() is self.pile
+        (self.pile.table if at_pile and self.pile.model.rows else self).setFocus()
 
 
 def build(desk: Desk) -> Screen:

@@ -13,13 +13,19 @@ from desk.domain.money import Money
 from desk.domain.stands import Stand
 from desk.session.pile.bulk_changes import set_beside
 from desk.ui.bridge import Desk
-from desk.ui.costs.view import FIGURES, HEADS, CostsView
+from desk.ui.costs.pile_page import FIGURES, HEADS, PilePage
+from desk.ui.costs.view import CostsView
 from desk.ui.handover.model import HEADS as HAND_OVER_HEADS
 from desk.ui.handover.model import hand_over_list
 from desk.ui.handover.view import HandOverView
 from desk.ui.kit.table import ALIGN, RIGHT
 
 View = CostsView | HandOverView
+
+
+def part(view: View) -> PilePage | HandOverView:
+    """Where the table of a screen is: Costs has it on a page."""
+    return view.pile if isinstance(view, CostsView) else view
 
 
 @pytest.fixture
@@ -42,16 +48,16 @@ KINDS = pytest.mark.parametrize("kind", [CostsView, HandOverView])
 def test_the_table_is_a_model_as_qt_wants_one(
     qtmodeltester: ModelTester, shown: Callable[[type], View], kind: type
 ) -> None:
-    qtmodeltester.check(shown(kind).model)
+    qtmodeltester.check(part(shown(kind)).model)
 
 
 @KINDS
 def test_the_focus_is_in_the_table_and_every_part_has_a_name(shown: Callable[[type], View], kind: type) -> None:
     view = shown(kind)
     view.arrive()
-    assert view.table.focusPolicy() & Qt.FocusPolicy.TabFocus
-    assert view.table.accessibleName()
-    assert view.pages.currentWidget() is view.table
+    assert part(view).table.focusPolicy() & Qt.FocusPolicy.TabFocus
+    assert part(view).table.accessibleName()
+    assert part(view).pages.currentWidget() is part(view).table
 
 
 @KINDS
@@ -59,13 +65,13 @@ def test_a_piece_set_aside_leaves_or_stays_and_undo_brings_the_same_rows_back(
     shown: Callable[[type], View], weighed_desk: Desk, kind: type
 ) -> None:
     view = shown(kind)
-    before = view.model.rows
+    before = part(view).model.rows
     ready = [number for number, verdict in weighed_desk.pile.verdicts.items() if verdict.stands is Stand.READY]
     weighed_desk.do(set_beside, ready[:3], Stand.SET_ASIDE)
     if kind is HandOverView:
-        assert len(view.model.rows) == len(before) - 3
+        assert len(part(view).model.rows) == len(before) - 3
     weighed_desk.undo()
-    assert view.model.rows == before
+    assert part(view).model.rows == before
 
 
 @KINDS
@@ -74,23 +80,23 @@ def test_empty_it_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk, kind: 
     qtbot.addWidget(view)
     view.show()
     view.arrive()
-    assert view.pages.currentWidget() is view.nothing
-    assert view.nothing.accessibleName()
-    assert view.model.rowCount() == 0
+    assert part(view).pages.currentWidget() is part(view).nothing
+    assert part(view).nothing.accessibleName()
+    assert part(view).model.rowCount() == 0
 
 
 @pytest.mark.parametrize("column", range(len(HEADS)))
 def test_money_stands_at_the_right_and_words_at_the_left(shown: Callable[[type], View], column: int) -> None:
     view = shown(CostsView)
-    side = view.model.data(view.model.index(0, column), ALIGN)
+    side = part(view).model.data(part(view).model.index(0, column), ALIGN)
     assert side == (RIGHT if column in FIGURES else None)
-    assert view.model.headerData(column, Qt.Orientation.Horizontal) == HEADS[column]
+    assert part(view).model.headerData(column, Qt.Orientation.Horizontal) == HEADS[column]
 
 
 def test_with_little_room_names_go_first_and_numbers_stay(shown: Callable[[type], View]) -> None:
     view = shown(CostsView)
     view.resize(640, 600)
-    hidden = {HEADS[column] for column in range(len(HEADS)) if view.table.isColumnHidden(column)}
+    hidden = {HEADS[column] for column in range(len(HEADS)) if part(view).table.isColumnHidden(column)}
     assert "Recipient" in hidden
     assert not hidden & {"Number", "Buyer paid", "Postage", "Left over"}
 
@@ -98,18 +104,18 @@ def test_with_little_room_names_go_first_and_numbers_stay(shown: Callable[[type]
 def test_the_sums_are_of_all_pieces_also_when_only_losses_are_shown(shown: Callable[[type], View]) -> None:
     view = shown(CostsView)
     assert isinstance(view, CostsView)
-    sums, every = view.foot.text(), view.model.rows
-    view.toggle_losing()
-    assert 0 < len(view.model.rows) < len(every)
-    assert view.foot.text() == sums
+    sums, every = part(view).foot.text(), part(view).model.rows
+    view.pile.toggle_losing()
+    assert 0 < len(part(view).model.rows) < len(every)
+    assert part(view).foot.text() == sums
 
 
 def test_losses_stay_chosen_after_a_change(shown: Callable[[type], View], weighed_desk: Desk) -> None:
     view = shown(CostsView)
     assert isinstance(view, CostsView)
-    view.toggle_losing()
+    view.pile.toggle_losing()
     weighed_desk.do(set_beside, [next(iter(weighed_desk.pile.verdicts))], Stand.SET_ASIDE)
-    assert {row[-1] for row in view.model.rows} == {"lost money"}
+    assert {row[-1] for row in part(view).model.rows} == {"lost money"}
 
 
 def test_the_groups_of_the_hand_over_add_up_to_its_total(weighed_desk: Desk) -> None:
@@ -125,8 +131,8 @@ def test_the_groups_of_the_hand_over_add_up_to_its_total(weighed_desk: Desk) -> 
 def test_headings_span_the_table_and_other_rows_do_not(shown: Callable[[type], View], weighed_desk: Desk) -> None:
     view = shown(HandOverView)
     found = hand_over_list(weighed_desk.pile)
-    spans = {row: view.table.columnSpan(row, 0) for row in range(view.model.rowCount())}
-    whole = {*found.headings, *range(len(found.rows), view.model.rowCount())}  # headings, and the notes below
+    spans = {row: part(view).table.columnSpan(row, 0) for row in range(part(view).model.rowCount())}
+    whole = {*found.headings, *range(len(found.rows), part(view).model.rowCount())}  # headings, and the notes below
     assert {row for row, span in spans.items() if span == len(HAND_OVER_HEADS)} == whole
     assert {span for row, span in spans.items() if row not in whole} == {1}
 
@@ -138,6 +144,6 @@ def test_nothing_can_be_saved_while_nothing_is_ready(shown: Callable[[type], Vie
     every = list(weighed_desk.pile.verdicts)
     weighed_desk.do(set_beside, every, Stand.SET_ASIDE)
     assert not view.save.isEnabled()
-    assert view.pages.currentWidget() is view.nothing
+    assert part(view).pages.currentWidget() is part(view).nothing
     weighed_desk.undo()
     assert view.save.isEnabled()

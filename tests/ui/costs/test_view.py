@@ -9,8 +9,10 @@ from pytestqt.qtbot import QtBot
 from desk.domain.money import Money
 from desk.session.bench.piece_page import size_hints
 from desk.session.pile.cost_list import cost_list
+from desk.session.words.figures import sum_in_words
 from desk.ui.bridge import Desk
-from desk.ui.costs.view import POSTAGE, CostsView
+from desk.ui.costs.pile_page import POSTAGE
+from desk.ui.costs.view import CostsView
 from desk.ui.kit.table import ACCESSIBLE, BESIDE
 from tests.ui.conftest import ON
 
@@ -29,23 +31,23 @@ def cents(text: str) -> int:
 
 
 def test_nothing_weighed_no_costs(view: CostsView) -> None:
-    assert view.nothing.isVisible()
-    assert view.foot.text() == ""
+    assert view.pile.nothing.isVisible()
+    assert view.pile.foot.text() == ""
 
 
 def test_every_row_adds_up_and_so_do_the_sums(view: CostsView, desk: Desk, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
-    rows = view.model.rows
+    rows = view.pile.model.rows
     assert len(rows) > 40
     for _, _, charged, refund, postage, materials, margin, _ in rows:
         assert cents(charged) - cents(refund) - cents(postage) - cents(materials) == cents(margin)
-    left_over = Money(sum(cents(row[6]) for row in rows)).text()
-    assert view.foot.text().startswith(f"{len(rows)} pieces, USD: ")
-    assert f"left over {left_over}." in view.foot.text()
-    asked = cost_list(desk.pile).asked  # the demo has a request nobody answered yet
-    assert f", refunds {asked.text()} ({asked.text()} only asked for), " in view.foot.text()
-    ages = "Includes prices that may be out of date (valid through January 17, 2026 and October 3, 2026)."
-    assert view.foot.text().endswith(f". {ages} {len(desk.pile.verdicts) - len(rows)} more have no postage yet.")
+    margin = sum_in_words(Money(sum(cents(row[6]) for row in rows)).amount, "USD")
+    assert view.pile.foot.text().startswith(f"{len(rows)} pieces: ")
+    assert f"margin {margin}." in view.pile.foot.text()
+    asked = sum_in_words(cost_list(desk.pile).asked.amount, "USD")  # the demo has a request nobody answered yet
+    assert f", refunds {asked} ({asked} only asked for), " in view.pile.foot.text()
+    ages = "Includes prices that may be out of date (valid through October 3, 2026)."
+    assert view.pile.foot.text().endswith(f". {ages} {len(desk.pile.verdicts) - len(rows)} more have no postage yet.")
 
 
 def test_a_price_past_its_list_shows_the_last_day_beside_it(
@@ -53,32 +55,29 @@ def test_a_price_past_its_list_shows_the_last_day_beside_it(
 ) -> None:
     weigh_demo()
     past = {v.case.key.reference for v in desk.pile.verdicts.values() if v.offer and v.offer.chart.is_past(ON)}
-    shown = {view.model.rows[at][0]: remark for at, remark in view.model.remarks.items()}
+    shown = {view.pile.model.rows[at][0]: remark for at, remark in view.pile.model.remarks.items()}
     assert shown.keys() == past
     newer = "Oct 3, 2026", "price list of July 12, 2026, valid through October 3, 2026"
-    assert set(shown.values()) == {
-        newer,
-        ("Jan 17, 2026", "price list of October 5, 2025, valid through January 17, 2026"),
-    }
-    cell = view.model.index(next(at for at, remark in view.model.remarks.items() if remark == newer), POSTAGE)
+    assert set(shown.values()) == {newer}
+    cell = view.pile.model.index(next(at for at, remark in view.pile.model.remarks.items() if remark == newer), POSTAGE)
     assert cell.data(BESIDE) == "Oct 3, 2026"
-    assert cell.data(ACCESSIBLE) == f"{cell.data()}, list of 2026-07-12, known until 2026-10-03"
-    assert view.model.index(cell.row(), POSTAGE + 1).data(BESIDE) is None
+    assert cell.data(ACCESSIBLE) == f"{cell.data()}, {newer[1]}"
+    assert view.pile.model.index(cell.row(), POSTAGE + 1).data(BESIDE) is None
 
 
 def test_what_lost_money_is_said_in_words_and_can_be_shown_alone(
     qtbot: QtBot, view: CostsView, weigh_demo: Callable[[], None]
 ) -> None:
     weigh_demo()
-    every = view.model.rows
+    every = view.pile.model.rows
     losing = [row for row in every if cents(row[6]) < 0]
     assert losing
     assert [row for row in every if row[7] == "lost money"] == losing
     view.arrive()
-    qtbot.keyClick(view.table, Qt.Key.Key_L)
-    assert list(view.model.rows) == losing
-    qtbot.keyClick(view.table, Qt.Key.Key_L)
-    assert view.model.rows == every
+    qtbot.keyClick(view.pile.table, Qt.Key.Key_L)
+    assert list(view.pile.model.rows) == losing
+    qtbot.keyClick(view.pile.table, Qt.Key.Key_L)
+    assert view.pile.model.rows == every
 
 
 def test_a_stopped_piece_without_a_service_has_no_costs(desk: Desk, weigh_demo: Callable[[], None]) -> None:
@@ -94,17 +93,17 @@ def test_sizes_for_the_next_order_of_mailers_are_worked_out_when_asked(
     qtbot: QtBot, view: CostsView, desk: Desk, weigh_demo: Callable[[], None]
 ) -> None:
     weigh_demo()
-    assert view.hints.isHidden()
+    assert view.pile.hints.isHidden()
     view.arrive()
     found = size_hints(desk.pile.batch(), desk.pile.terms)
-    qtbot.keyClick(view.table, Qt.Key.Key_S)
-    assert view.hints.isVisible()
-    lines = view.hints.text().splitlines()
+    qtbot.keyClick(view.pile.table, Qt.Key.Key_S)
+    assert view.pile.hints.isVisible()
+    lines = view.pile.hints.text().splitlines()
     if found:
         assert lines[1] == (
-            f"{found[0].mailer}: {found[0].words} would save {found[0].saves.text()} on {found[0].pieces} of these pieces"
+            f"{found[0].mailer}: {found[0].words} would save ${found[0].saves.text()} on {found[0].pieces} of these pieces"
         )
     else:
         assert lines == ["No other size of mailer would save anything on this pile."]
-    qtbot.keyClick(view.table, Qt.Key.Key_S)
-    assert view.hints.isHidden()
+    qtbot.keyClick(view.pile.table, Qt.Key.Key_S)
+    assert view.pile.hints.isHidden()

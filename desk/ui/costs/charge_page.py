@@ -1,0 +1,145 @@
+"""What to charge for shipping, from what past orders cost: type a charge and see how many would lose money."""
+
+from __future__ import annotations
+
+from decimal import Decimal, InvalidOperation
+
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+
+from desk.domain.money import Money
+from desk.session.money.books import read_books
+from desk.session.money.charging import ChargeAdvice, ChargeOutcome, charging, curve, shipping_costs
+from desk.session.words.figures import counted, sum_in_words
+from desk.ui.bridge import Desk
+from desk.ui.costs.charge_curve import ChargeCurve, words_for
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Inked
+from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.rows import TextRows
+from desk.ui.kit.table import PlainTable
+from desk.ui.kit.wrapping import FlowLayout, labelled
+
+HEADS = ("Charge", "Orders that lose money", "Average margin")
+WIDTHS = (110, 190, 150)  # pixels at 100 %
+POINTS = 24  # of the curve
+COVERED = 0.9
+
+
+class ChargePage(QWidget):
+    """One destination group at a time."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self.advice: list[ChargeAdvice] = []
+        self.group, self.charge = QComboBox(), QLineEdit()
+        self.group.currentIndexChanged.connect(lambda _place: self.show_group())
+        self.charge.textEdited.connect(lambda _text: self.show_charge())
+        self.charge.setPlaceholderText("5.00")
+        self.charge.setMaximumWidth(round(120 * typeface.scale()))
+        self.group.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        choices = QWidget()
+        line = FlowLayout(choices)
+        line.addWidget(labelled("&Where to", self.group))
+        line.addWidget(labelled("&If you charge", self.charge))
+        self.what, self.sure, self.fault = Inked(), Inked(role="soft_ink"), Inked(role="stop")
+        for words in (self.what, self.sure, self.fault):
+            words.setWordWrap(True)
+        self.curve = ChargeCurve()
+        self.model = TextRows(HEADS, (0, 1, 2))
+        self.table = PlainTable("What each charge would have meant")
+        self.table.setModel(self.model)
+        self.table.set_widths(WIDTHS)
+        beside = QHBoxLayout()
+        beside.addWidget(self.curve, 3)
+        beside.addWidget(self.table, 2)
+        self.some = QWidget()
+        column = QVBoxLayout(self.some)
+        column.setContentsMargins(0, 0, 0, 0)
+        for part in (choices, self.what, self.sure, self.fault):
+            column.addWidget(part)
+        column.addLayout(beside, 1)
+        self.nothing = EmptyView("Nothing to go by yet", "What orders cost is known when they are handed over.")
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(self.some, 1)
+        whole.addWidget(self.nothing)
+
+    def refresh(self) -> None:
+        """Read what orders cost."""
+        currency = self.desk.pile.terms.shop.policy.currency
+        self.advice = charging(shipping_costs(read_books(self.desk.sitting)), currency)
+        chosen = self.group.currentText()
+        self.group.blockSignals(True)
+        self.group.clear()
+        self.group.addItems([one.group for one in self.advice])
+        self.group.setCurrentIndex(max(self.group.findText(chosen), 0))
+        self.group.blockSignals(False)
+        self.some.setVisible(bool(self.advice))
+        self.nothing.setVisible(not self.advice)
+        self.show_group()
+
+    def show_group(self) -> None:
+        """Show the advice of the chosen group; its covering charge is filled in until another is typed."""
+        one = self._chosen()
+        if one is None:
+            return
+        covering = one.covering(COVERED)
+        self.charge.setText(covering.text())
+        even = one.break_even
+        self.what.setText(
+            f"{counted(len(one.costs), 'order')}: {sum_in_words(covering.amount, covering.currency)} covers 9 in 10, "
+            f"{sum_in_words(even.amount, even.currency)} breaks even."
+        )
+        self.sure.setText(_how_sure(one))
+        self.show_charge()
+
+    def show_charge(self) -> None:
+        """Show what the typed charge would have meant."""
+        one = self._chosen()
+        if one is None:
+            return
+        typed = _typed(self.charge.text(), one.currency)
+        self.fault.setText("" if typed else f"Can't read \u201c{self.charge.text()}\u201d as an amount.")
+        self.fault.setVisible(typed is None)
+        chosen = None if typed is None else one.at(typed)
+        outcomes = curve(one, _charges(one, typed))
+        self.curve.show_outcomes(outcomes, chosen)
+        self.model.show_rows([_cells(outcome) for outcome in outcomes])
+        if chosen is not None:
+            self.fault.setVisible(False)
+            self.sure.setText(f"{words_for(chosen)} {_how_sure(one)}")
+
+    def _chosen(self) -> ChargeAdvice | None:
+        return next((one for one in self.advice if one.group == self.group.currentText()), None)
+
+
+def _charges(one: ChargeAdvice, typed: Money | None) -> list[Money]:
+    most = max(one.costs[-1], typed.minor if typed else 0)
+    step = max(-(-most // POINTS), 1)
+    charges = {*range(0, most + step, step), *([typed.minor] if typed else [])}
+    return [Money(minor, one.currency) for minor in sorted(charges)]
+
+
+def _cells(outcome: ChargeOutcome) -> tuple[str, ...]:
+    charge, margin = outcome.charge, outcome.average_margin
+    losing = f"{outcome.losing} of {outcome.orders} ({outcome.share_losing:.0%})"
+    return sum_in_words(charge.amount, charge.currency), losing, sum_in_words(margin.amount, margin.currency)
+
+
+def _how_sure(one: ChargeAdvice) -> str:
+    if not one.is_enough:
+        return "Fewer than 30 orders: take this as a hint."
+    interval = one.covering_interval(COVERED)
+    low, high = (
+        sum_in_words(Money(minor, one.currency).amount, one.currency) for minor in (interval.low, interval.high)
+    )
+    return f"With other orders like these, 9 in 10 would be covered by {low} to {high}."
+
+
+def _typed(text: str, currency: str) -> Money | None:
+    try:
+        amount = Decimal(text.strip().lstrip("$").replace(",", ""))
+        return Money.of(amount, currency) if 0 <= amount < 10**6 else None
+    except (InvalidOperation, ValueError):
+        return None

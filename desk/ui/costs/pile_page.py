@@ -1,0 +1,121 @@
+"""What each piece of this pile cost and what the buyer paid for it, with sums."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
+
+from desk.domain.money import Money
+from desk.session.bench.piece_page import size_hints
+from desk.session.pile.cost_list import CostRow, cost_list
+from desk.session.words.figures import counted, sum_in_words
+from desk.ui.bridge import Desk
+from desk.ui.kit import type as typeface
+from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.plain import PlainLabel
+from desk.ui.kit.rows import TextRows
+from desk.ui.kit.table import PlainTable
+
+HEADS = ("Number", "Recipient", "Shipping paid", "Refund", "Postage", "Materials", "Margin", "")
+MOST_HINTS = 6
+FIGURES, POSTAGE = (2, 3, 4, 5, 6), 4
+WIDTHS = (88, 240, 100, 88, 132, 100, 96, 120)  # pixels at 100 %
+
+
+class PilePage(QWidget):
+    """The table of costs, and the sums below it."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self._losing = self._hints_shown = False
+        self.model = TextRows(HEADS, FIGURES, remarked=POSTAGE)
+        self.table = PlainTable("What each piece cost")
+        self.table.setModel(self.model)
+        self.table.set_widths(WIDTHS, dropped_first=(1, 3, 5, 2))
+        self.table.horizontalHeader().setStretchLastSection(True)
+        self.nothing = EmptyView("No costs yet", "A piece comes here when it is weighed and has its postage.")
+        self.pages = QStackedWidget()
+        self.pages.addWidget(self.table)
+        self.pages.addWidget(self.nothing)
+        self.foot = PlainLabel()
+        self.foot.setWordWrap(True)
+        self.foot.setFont(typeface.font(typeface.STRONG, bold=True))
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.pages, 1)
+        column.addWidget(self.foot)
+        self.hints = PlainLabel()
+        self.hints.setWordWrap(True)
+        self.hints_button = QPushButton("&Sizes for the next order of mailers")
+        self.hints_button.setAccessibleName(self.hints_button.text().replace("&", ""))
+        self.hints_button.clicked.connect(lambda _checked=False: self.toggle_hints())
+        column.addWidget(self.hints)
+        column.addWidget(self.hints_button, 0, Qt.AlignmentFlag.AlignLeft)
+
+    def refresh(self) -> None:
+        """Show the pile as it is now."""
+        found = cost_list(self.desk.pile)
+        shown = [row for row in found.rows if row.loses or not self._losing]
+        ages = {at: (row.age.short, row.age.words) for at, row in enumerate(shown) if row.age.short}
+        self.model.show_rows([self._cells(row) for row in shown], ages)
+        self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
+        sums = found.sums
+        words = (
+            "{pieces}: shipping paid {charged}, refunds {refund}{asked}, postage {postage}, "
+            "materials {materials}, margin {margin}."
+        ).format(
+            pieces=counted(len(found.rows), "piece"),
+            charged=amount(sums.charged),
+            refund=amount(sums.refund),
+            asked=f" ({amount(found.asked)} only asked for)" if found.asked else "",
+            postage=amount(sums.postage),
+            materials=amount(sums.materials),
+            margin=amount(sums.margin),
+        )
+        still = f"{found.open} more have no postage yet." if found.open else ""
+        self.foot.setText(" ".join(filter(None, (words, found.ages, still))) if found.rows else "")
+        self.hints.setVisible(self._hints_shown)
+        self.hints.setText(self._hint_words() if self._hints_shown else "")
+        self.hints_button.setVisible(bool(found.rows))
+
+    def arrive(self) -> None:
+        """Go on in the table, if there is anything in it."""
+        (self.table if self.model.rows else self).setFocus()
+
+    def toggle_losing(self) -> None:
+        """Show only the pieces that cost more than they brought in, or all again."""
+        self._losing = not self._losing
+        self.refresh()
+
+    def toggle_hints(self) -> None:
+        """Show what other sizes of mailers would save over this pile, or put that away; worked out only when asked."""
+        self._hints_shown = not self._hints_shown
+        self.refresh()
+
+    def _hint_words(self) -> str:
+        found = size_hints(self.desk.pile.batch(), self.desk.pile.terms)
+        if not found:
+            return "No other size of mailer would save anything on this pile."
+        line = "{mailer}: {words} would save {saves} on {pieces} of these pieces"
+        lines = [
+            line.format(
+                mailer=hint.mailer or "No mailer",
+                words=hint.words,
+                saves=amount(hint.saves),
+                pieces=hint.pieces,
+            )
+            for hint in found[:MOST_HINTS]
+        ]
+        return "\n".join(["For the next order of mailers", *lines])
+
+    def _cells(self, row: CostRow) -> tuple[str, ...]:
+        money = row.money
+        amounts = (money.charged, money.refund, money.postage, money.materials, money.margin)
+        remark = "lost money" if row.loses else ""
+        return (row.piece.reference, row.recipient, *(amount.text() for amount in amounts), remark)
+
+
+def amount(money: Money) -> str:
+    """Return `$1.11`."""
+    return sum_in_words(money.amount, money.currency)
