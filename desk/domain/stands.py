@@ -8,7 +8,7 @@
 | any     | any                | yes           | no          | labeled |
 | any     | any                | any           | yes         | handed over |
 
-Beside this line stand *set aside*, *came back* and *lost*; the last one said wins over the table.
+Beside this line stand *set aside*, *came back*, *lost* and *canceled*; the last one set wins over the table.
 A look that was answered ("It's right") is no longer open. Stops and looks that have to be fixed cannot be answered.
 """
 
@@ -32,9 +32,11 @@ class Stand(StrEnum):
     SET_ASIDE = "set aside"
     CAME_BACK = "came back"
     LOST = "lost"
+    CANCELED = "canceled"
 
 
-BESIDE_THE_LINE = (Stand.SET_ASIDE, Stand.CAME_BACK, Stand.LOST)
+BESIDE_THE_LINE = (Stand.SET_ASIDE, Stand.CAME_BACK, Stand.LOST, Stand.CANCELED)
+ORDER_CANCELED = "order-cancelled"  # kept among a piece's answers while its order is canceled; never a finding
 
 
 def stands(
@@ -47,6 +49,8 @@ def stands(
     beside: Stand | None = None,
 ) -> Stand:
     """Where a piece stands, by the table above. `answered` holds the codes of looks seen and found right."""
+    if beside is Stand.SET_ASIDE and ORDER_CANCELED in answered:
+        return Stand.CANCELED
     if beside is not None:
         return beside
     if handed_over:

@@ -75,9 +75,9 @@ def test_cancelled_meanwhile_is_set_aside_without_label_or_stamps(folder: Path) 
     code, pieces, summary = go(folder, "paid", "cancelled")
 
     assert code == 0
-    assert [row["stands"] for row in pieces.values()] == ["ready", "set aside"]
+    assert [row["stands"] for row in pieces.values()] == ["ready", "canceled"]
     assert summary["pages"]["labels.pdf"] == 1
-    assert summary["counts"]["stands"]["set aside"] == 1
+    assert summary["counts"]["stands"]["canceled"] == 1
     assert summary["changed"] == [{"order": "2"}]
 
 
@@ -87,7 +87,7 @@ def test_the_same_again_tells_nothing_more(folder: Path) -> None:
 
     _, pieces, summary = go(folder, "paid", "cancelled")
 
-    assert pieces["2"]["stands"] == "set aside"
+    assert pieces["2"]["stands"] == "canceled"
     assert summary["changed"] == []
 
 

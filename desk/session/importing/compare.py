@@ -14,7 +14,7 @@ from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.order import Order, OrderLine
 from desk.domain.piece import PieceKey
-from desk.domain.stands import Stand
+from desk.domain.stands import ORDER_CANCELED, Stand
 from desk.intake.table.watch import UNWATCHED, Watch
 from desk.session.sitting import Sitting
 from desk.session.unreported import tell_later
@@ -22,7 +22,7 @@ from desk.store import answers, orders, pieces
 from desk.store.orders import StoreView
 from desk.store.transaction import Transaction
 
-CANCELLED = "order-cancelled"  # kept among a piece's answers while it is set aside for that; never a finding
+ASIDE_BEFORE = "set-aside-before"  # kept with it for a piece that a person had set aside already
 _NOT_COMPARED = frozenset({"address", "lines", "findings", "number", "source"})
 
 
@@ -158,9 +158,16 @@ def _cancelled(conn: StoreView, left_out: Sequence[tuple[str, str]]) -> Iterator
     for piece in pieces.of_orders(conn, ids.values()):
         by_order.setdefault(piece.order_id, []).append(piece)
     for number, status in left_out:
-        here = [piece for piece in by_order.get(ids.get(number, 0), ()) if piece.beside is None]
+        here = [piece for piece in by_order.get(ids.get(number, 0), ()) if not _is_told(piece)]
         if here:
             yield Cancelled(number, status, any(holder.handed_over for _, holder in _with_holders(conn, here)))
+
+
+def _is_told(piece: pieces.StoredPiece) -> bool:
+    """True when it is beside the line already and shown as canceled, or for a reason of its own."""
+    if piece.beside is Stand.SET_ASIDE:
+        return ORDER_CANCELED in piece.answered
+    return piece.beside is not None
 
 
 def _gone(conn: StoreView, told: Collection[str]) -> tuple[str, ...]:
@@ -183,22 +190,25 @@ def _set_aside(tx: Transaction, cancelled: Sequence[Cancelled]) -> tuple[str, ..
     aside = {each.id: each for each in (*(piece for piece, _ in here), *closed)}
     pieces.set_beside(tx, aside, Stand.SET_ASIDE)
     for piece, _ in here:
-        answers.answer(tx, piece.id, CANCELLED)
+        answers.answer(tx, piece.id, ORDER_CANCELED)
+        if piece.beside is not None:
+            answers.answer(tx, piece.id, ASIDE_BEFORE)
     return tuple(dict.fromkeys(each.key.order for each in aside.values()))
 
 
 def _put_back(tx: Transaction, numbers: Sequence[str]) -> tuple[str, ...]:
     """What stood aside only because its order was cancelled is on the line again."""
     found = _cancelled_before(tx.conn, numbers)
-    pieces.set_beside(tx, [piece.id for piece in found], None)
+    pieces.set_beside(tx, [piece.id for piece in found if ASIDE_BEFORE not in piece.answered], None)
     for piece in found:
-        answers.withdraw(tx, piece.id, CANCELLED)
+        answers.withdraw(tx, piece.id, ORDER_CANCELED)
+        answers.withdraw(tx, piece.id, ASIDE_BEFORE)
     return tuple(dict.fromkeys(piece.key.order for piece in found))
 
 
 def _cancelled_before(conn: StoreView, numbers: Sequence[str]) -> list[pieces.StoredPiece]:
     of_orders = pieces.of_orders(conn, orders.ids_of(conn, numbers).values())
-    return [piece for piece in of_orders if piece.beside is Stand.SET_ASIDE and CANCELLED in piece.answered]
+    return [piece for piece in of_orders if piece.beside is Stand.SET_ASIDE and ORDER_CANCELED in piece.answered]
 
 
 def _with_holders(

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 
 from desk.domain.faults import Refused
 from desk.domain.length import LengthUnit, Size
-from desk.domain.stands import Stand
+from desk.domain.stands import ORDER_CANCELED, Stand
 from desk.session.sitting import Sitting
 from desk.session.words.counts import pieces_in_words
-from desk.store import pieces
+from desk.store import answers, pieces
 
 _NUMBER, _BY = r"(\d{1,4}(?:[.,]\d{1,4})?)", r"\s*[x×*]\s*"
 _SIZE = re.compile(rf'{_NUMBER}{_BY}{_NUMBER}{_BY}{_NUMBER}\s*(in|mm|cm|")?')
@@ -72,5 +72,31 @@ def set_beside(sitting: Sitting, piece_ids: Collection[int], stand: Stand | None
         else f"Back on the line: {pieces_in_words(len(piece_ids))}"
     )
     with sitting.store.act(step) as tx:
+        _refuse_canceled(pieces.some_pieces(tx.conn, piece_ids))
         pieces.set_beside(tx, piece_ids, stand)
     sitting.announce(sitting.store.last_changes)
+
+
+def mail_anyway(sitting: Sitting, piece_ids: Collection[int]) -> None:
+    """Put canceled pieces back on the line, as one step: the explicit act without which they are not mailed.
+
+    Refused when one of them is not canceled.
+    """
+    with sitting.store.act(f"Mail anyway: {pieces_in_words(len(piece_ids))}") as tx:
+        chosen = pieces.some_pieces(tx.conn, piece_ids)
+        for piece in chosen:
+            if not _is_canceled(piece):
+                raise Refused(f"{piece.key.order} is not canceled.")
+            answers.withdraw(tx, piece.id, ORDER_CANCELED)
+        pieces.set_beside(tx, [piece.id for piece in chosen], None)
+    sitting.announce(sitting.store.last_changes)
+
+
+def _is_canceled(piece: pieces.StoredPiece) -> bool:
+    return piece.beside is Stand.SET_ASIDE and ORDER_CANCELED in piece.answered
+
+
+def _refuse_canceled(chosen: Iterable[pieces.StoredPiece]) -> None:
+    for piece in chosen:
+        if _is_canceled(piece):
+            raise Refused(f"{piece.key.order} is canceled. To mail it, choose it in Batch and press Y.")

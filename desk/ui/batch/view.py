@@ -75,6 +75,7 @@ class BatchView(Screen):
             Act("Z", "Size of those chosen", self._in_list(pieces.many.ask_size)),
             Act("A", "Set aside", self.set_aside),
             Act("B", "Back on the line", self._in_list(partial(pieces.set_beside, None))),
+            Act("Y", "Mail canceled orders anyway", self._in_list(pieces.mail_anyway)),
             Act("H", "What happened to it", self._in_list(pieces.toggle_side)),
             Act(OPENING_KEY, "All about the chosen piece", self.open_piece_page),
             Act("G", "Before weighing", self.look_ahead),

@@ -16,7 +16,9 @@ from desk.intake.table.watch import EVERY, WHOLE, Stopped, Watch
 from desk.session.bench.weigh import weigh
 from desk.session.importing.compare import Difference, TakeInPreview, compare, differences, take_in
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
-from desk.session.pile.bulk_changes import set_beside
+from desk.session.papers.hand_over import hand_pieces_over
+from desk.session.pile.bulk_changes import mail_anyway, set_beside
+from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_stored
 from desk.session.pile.together import pack_together
 from desk.session.sitting import Sitting
@@ -126,11 +128,39 @@ def test_an_order_that_is_not_cancelled_any_more_is_on_the_line_again(full: Sitt
     assert compare(full, LIST).back == ("3",)
 
 
-def test_what_a_person_set_aside_stays_aside(full: Sitting) -> None:
+def test_what_a_person_set_aside_is_shown_as_canceled_too_and_stays_aside_afterwards(full: Sitting) -> None:
     set_beside(full, [id_of(full, "3")], Stand.SET_ASIDE)
+    assert take_in(full, compare(full, [], [("3", "cancelled")])).set_aside == ("3",)
+    assert shown_as(full, "3") is Stand.CANCELED
     assert compare(full, [], [("3", "cancelled")]).cancelled == ()
-    assert take_in(full, compare(full, LIST)).back == ()
-    assert stands(full)["3"] is Stand.SET_ASIDE
+    take_in(full, compare(full, LIST))
+    assert shown_as(full, "3") is Stand.SET_ASIDE
+
+
+@pytest.mark.parametrize("stand", [Stand.LOST, Stand.CAME_BACK])
+def test_what_is_lost_or_came_back_is_not_set_aside_for_being_canceled(full: Sitting, stand: Stand) -> None:
+    set_beside(full, [id_of(full, "3")], stand)
+    assert compare(full, [], [("3", "cancelled")]).cancelled == ()
+
+
+def test_a_canceled_order_goes_nowhere_without_an_act_of_its_own(full: Sitting) -> None:
+    weigh(full, [(PieceKey("3"), weighing("0.7"))])
+    take_in(full, compare(full, [], [("3", "cancelled")]))
+    number = id_of(full, "3")
+    assert shown_as(full, "3") is Stand.CANCELED
+    for stand in (None, Stand.SET_ASIDE):
+        with pytest.raises(Refused, match="3 is canceled"):
+            set_beside(full, [number], stand)
+    with pytest.raises(Refused):
+        hand_pieces_over(full, Pile(full), [number])
+    mail_anyway(full, [number])
+    assert shown_as(full, "3") is Stand.READY
+    with pytest.raises(Refused, match="not canceled"):
+        mail_anyway(full, [number])
+
+
+def shown_as(full: Sitting, number: str) -> Stand:
+    return Pile(full).verdicts[id_of(full, number)].stands
 
 
 def test_what_has_left_cannot_be_set_aside(full: Sitting) -> None:

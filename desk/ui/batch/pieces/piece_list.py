@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QStackedWidget, QVBoxLay
 
 from desk.domain.stands import Stand
 from desk.session.history import history_of
-from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside, set_size, size_typed
+from desk.session.pile.bulk_changes import choose_mailer, choose_service, mail_anyway, set_beside, set_size, size_typed
 from desk.ui.batch.pieces.filter_bar import FilterBar
 from desk.ui.batch.pieces.many_bar import ManyBar
 from desk.ui.batch.pieces.model import BatchModel, Wanted
@@ -132,6 +132,11 @@ class PieceList(QWidget):
         """Set the chosen pieces aside, or with None put them back on the line."""
         if pieces := self.chosen():
             self.desk.do(set_beside, pieces, stand)
+
+    def mail_anyway(self) -> None:
+        """Put the chosen pieces of canceled orders back on the line."""
+        if pieces := self.chosen():
+            self.desk.do(mail_anyway, pieces)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.text().isdigit():
