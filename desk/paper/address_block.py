@@ -1,36 +1,54 @@
-"""The address on a label: as large as its place allows, never under eight point, straight left margin.
+"""The address on a label: as large as its place allows, never under 8.5 point, straight left margin.
 
-Capitals, dark on light, straight left margin: Publication 28, Appendix A1. Eight point at least: DMM 202 (from memory).
+Capitals, dark on light, straight left margin: Publication 28, Appendix A1. Type of eight point at least, each
+character 0.080 in high at least, sans serif: DMM 202.1 (archive of 2020-10-18). Capitals of Noto Sans are 0.714 of the
+type size high, so 8.5 point gives 0.084 in; eight point would give 0.079.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from desk.paper.ink import LEADING, Ink
+from desk.paper.fonts import BOLD_CAPITALS
+from desk.paper.ink import LEADING, STEP, Ink
+from desk.paper.stock import Box
 
-LEAST = 8.0  # points
+LEAST = 8.5  # points
+TIGHT = 1.12  # line height in sizes where there is little room; characters of two lines do not touch
 
 
 class AddressTooLong(ValueError):
-    """An address that does not fit its place at eight point; callers ask `address_fits` before."""
+    """An address that does not fit its place at the least size; callers ask `fitted` before."""
 
 
-def draw_address(
-    ink: Ink, lines: Sequence[str], place: tuple[float, float, float, float], most: float, *, low: bool = False
-) -> None:
-    """Write the lines into `place` (left, bottom, width, height), from its top, or onto its bottom when `low`."""
-    left, bottom, width, height = place
-    size, fitted = ink.fitted(lines, (width, height), (most, LEAST), bold=True)
-    pitch = min(size * LEADING, height / max(len(fitted), 1))
-    if pitch < size:
+def fitted(ink: Ink, lines: Sequence[str], room: tuple[float, float], most: float) -> tuple[float, float, list[str]]:
+    """Size, line height in points, and lines of the largest block that fits `room` (width, height).
+
+    Lines too wide at the least size go over two lines. AddressTooLong when even that has no room.
+    """
+    width, height = room
+    widest = max((ink.width(line, 10, bold=True) for line in lines), default=1) / 10
+    for leading in (LEADING, TIGHT):
+        size = min(most, width / max(widest, 0.01), height / max(_high(len(lines), leading), 0.01))
+        size = int(size / STEP + 1e-6) * STEP
+        if size >= LEAST:
+            return size, size * leading, list(lines)
+    wrapped = [part for line in lines for part in ink.wrapped(line, width, LEAST, bold=True)]
+    if LEAST * _high(len(wrapped), TIGHT) > height:
         raise AddressTooLong(" / ".join(lines))
-    top = bottom + len(fitted) * pitch if low else bottom + height
-    for row, line in enumerate(fitted):
-        ink.left(left, top - row * pitch - size * 0.95, line, size, bold=True)
+    pitch = min(LEAST * LEADING, (height / LEAST - 1) / max(len(wrapped) - 1, 1) * LEAST)
+    return LEAST, max(pitch, LEAST * TIGHT), wrapped
 
 
-def block_fits(ink: Ink, lines: Sequence[str], room: tuple[float, float]) -> bool:
-    """True when the lines fit `room` (width, height) at eight point or more."""
-    size, fitted = ink.fitted(lines, room, (LEAST, LEAST), bold=True)
-    return len(fitted) * size <= room[1]
+def _high(lines: int, leading: float) -> float:
+    """Height of a block in sizes: first line from its ascent, last line to its descent."""
+    return max(lines - 1, 0) * leading + 1
+
+
+def draw_address(ink: Ink, lines: Sequence[str], box: Box, most: float, *, low: bool = False) -> None:
+    """Write the lines into a box from its top, or onto its bottom when `low`. AddressTooLong when they do not fit."""
+    size, pitch, shown = fitted(ink, lines, (box.width, box.height), most)
+    foot = 0.26 * size  # room for what hangs below the base line
+    first = box.bottom + foot + (len(shown) - 1) * pitch if low else box.top - BOLD_CAPITALS * size - 0.02 * size
+    for row, line in enumerate(shown):
+        ink.left(box.left, first - row * pitch, line, size, bold=True)

@@ -21,6 +21,13 @@ PLAIN = "%N%n%O%n%A%n%C %Z%n%S"  # where no layout is known: everything typed
 MENDED = {("JP", True): "%N%n%O%n%A, %C, %S%n%Z", ("JP", False): "〒%Z%n%S%C%n%A%n%O%n%N"}
 MENDED |= {("CA", True): "%N%n%O%n%A%n%C %S  %Z", ("CA", False): "%N%n%O%n%A%n%C %S  %Z"}
 _EAST_ASIAN = re.compile(r"[\u3040-\u30ff\u3400-\u9fff\uac00-\ud7af]")
+STREET_ROOM = 30  # characters of a street line with its unit; longer ones get two lines
+# Unit designators: Publication 28, Appendix C2 (read in a state agency's list).
+_UNIT = re.compile(
+    r"(#|(APT|APARTMENT|BLDG|BSMT|DEPT|FL|FRNT|HNGR|KEY|LBBY|LOT|LOWR|OFC|PH|PIER|REAR|RM|ROOM|SIDE|SLIP|SPC|STE|SUITE|"
+    r"STOP|TRLR|UNIT|UPPR)\b)",
+    re.IGNORECASE,
+)
 _PART = re.compile(r"%([ACDNOSXZ])")
 
 
@@ -41,6 +48,18 @@ def address_lines(address: Address, countries: Countries) -> tuple[str, ...]:
         country = countries.labels.get(address.country) or address.country_typed or address.country
         lines = [*_abroad(_in_place(address, country)), country]
     return tuple(filter(None, (_tidy(line) for line in lines)))
+
+
+def label_lines(address: Address, countries: Countries) -> tuple[str, ...]:
+    """Return the lines for a label: as `address_lines`, with a domestic unit at the end of its street line.
+
+    There where it fits, else on a line of its own above (Publication 28, section 213, from memory).
+    """
+    street, unit = address.address1.strip(), address.address2.strip()
+    together = f"{street} {unit}"
+    if address.country in DOMESTIC and street and _UNIT.match(unit) and len(together) <= STREET_ROOM:
+        address = replace(address, address1=together, address2="")
+    return address_lines(address, countries)
 
 
 def _once(address: Address) -> Address:

@@ -19,6 +19,7 @@ from typing import Any
 
 INK = "NotoSans-Regular.ttf"
 BOLD = "NotoSans-Bold.ttf"
+BOLD_CAPITALS = 0.714  # height of a capital in type sizes, from the OS/2 table of both faces
 # Asked in this order. Devanagari and Thai need shaping; the two last are large, and read when first needed.
 FALLBACKS = (
     "NotoSansHebrew-Regular.ttf",

@@ -1,26 +1,30 @@
-"""Hand-over sheet: what leaves the bench today, by where it goes, with sums; US letter pages to tick off."""
+"""Hand-over sheet: what leaves the bench today, by where it goes, with sums, boxes to tick and a line to sign."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from io import BytesIO
 from typing import BinaryIO
 
-from desk.paper.ink import Ink
-from desk.paper.press import LETTER, Press, finish, say_empty, start, turn
-from desk.paper.sheet import EDGE, FLOOR, RIGHT, Sheet
+from desk.paper.ink import PageRecord
+from desk.paper.press import Press, start
+from desk.paper.sheet import Sheet
+from desk.paper.stock import Box
 
-SIZE = 10.0
-ROW = 17.0
-HEADS = ("order", "to", "place", "ounces", "postage", "mark")
-# Left edges of three texts, right edges of two figures, left edge of the mark; a box to tick stands first.
-LEFTS = (EDGE + 18, 138.0, 280.0)
-RIGHTS = (420.0, 466.0)
-MARK = 476.0
+SIZE, ROW = 10.0, 16.0
+SMALL, SMALL_ROW = 8.5, 21.0
+CLOSER = 0.8
+HEADS = ("number", "to", "place", "weight", "postage", "form")
+# Edges of the columns in parts of the width after the box to tick: three texts, two figures (right), one text.
+LEFTS = (0.0, 0.18, 0.47)
+RIGHTS = (0.76, 0.86)
+MARK = 0.88
+SIGNATURE = 52.0  # height
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandOverRow:
-    """One piece. `billable` and `postage` as shown; `mark` a short remark such as a tracking number's end."""
+    """One piece. `billable` and `postage` as shown; `mark` a short remark such as a customs form."""
 
     order: str
     recipient: str
@@ -51,81 +55,120 @@ class HandOverContent:
     notes: tuple[str, ...] = ()
 
 
-def write_hand_over(content: HandOverContent, out: BinaryIO, press: Press) -> int:
-    """Write the sheet; how many pages, 0 when cancelled."""
-    ink = start(out, press, LETTER)
-    if not any(group.rows for group in content.groups):
-        say_empty(ink, press, LETTER)
-        return finish(ink)
-    sheet = Sheet(ink, lambda page: _head(page, content))
+def write_hand_over(content: HandOverContent, out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
+    """Write the sheet; what is on the pages, empty when cancelled.
+
+    Rows lie closer together when that saves a page: nobody wants a second page for three lines.
+    """
+    loose, close = BytesIO(), BytesIO()
+    pages = _written(content, loose, press, 1.0)
+    if len(pages) > 1:
+        fewer = _written(content, close, press, CLOSER)
+        if fewer and len(fewer) < len(pages):
+            pages, loose = fewer, close
+    if pages:
+        out.write(loose.getvalue())
+    return pages
+
+
+def _written(content: HandOverContent, out: BinaryIO, press: Press, pitch: float) -> tuple[PageRecord, ...]:
+    document = start(out, press)
+    groups = [group for group in content.groups if group.rows]
+    if not groups:
+        return document.finish()
+    sheet = Sheet(document, lambda page: _head(page, content), pitch=pitch)
     sheet.open()
     done = 0
-    for group in content.groups:
+    for place, group in enumerate(groups):
         if press.cancelled():
-            return 0
-        _group(sheet, group)
+            return ()
+        _group(sheet, group, _closing(content) if place == len(groups) - 1 else 0.0)
         done += len(group.rows)
         press.progress(done)
     _close(sheet, content)
-    turn(ink)
-    return finish(ink)
+    sheet.close()
+    return document.finish()
 
 
 def _head(sheet: Sheet, content: HandOverContent) -> None:
     ink = sheet.ink
-    ink.left(EDGE, sheet.y - 16, *ink.squeezed(content.title, 330, (18, 9), bold=True), bold=True)
-    ink.right(RIGHT, sheet.y - 16, *ink.squeezed(content.date, 180, (12, 7)))
-    ink.right(RIGHT, FLOOR - 24, f"page {sheet.page}", 9)
-    sheet.y -= 26
+    date = ink.size_for(content.date, sheet.room * 0.4, (12, 7))
+    room = sheet.room - ink.width(content.date, date) - 12
+    ink.left(sheet.left, sheet.y - 15, *ink.squeezed(content.title, room, (18, 8), bold=True), bold=True)
+    ink.right(sheet.right, sheet.y - 15, content.date, date)
+    ink.right(sheet.right, sheet.floor - 14, f"page {sheet.page}", 8)
+    sheet.y -= 22
 
 
-def _group(sheet: Sheet, group: HandOverGroup) -> None:
-    if not group.rows:
-        return
-    sheet.need(90)
+def _row_height(sheet: Sheet) -> float:
+    return (SMALL_ROW if sheet.is_narrow else ROW) * sheet.pitch
+
+
+def _closing(content: HandOverContent) -> float:
+    """The height that total, notes and signature take."""
+    return 34 + 12.0 * len(content.notes) + (SIGNATURE if content.signature else 0)
+
+
+def _group(sheet: Sheet, group: HandOverGroup, after: float) -> None:
+    """A group with its rows and sum. The last two rows go over the page with what comes `after` them, never it alone."""
+    high = _row_height(sheet)
+    sheet.need(3 * high + 50)
     sheet.heading(group.heading)
     _heads(sheet)
-    for row in group.rows:
-        if sheet.need(ROW):
-            sheet.write(group.heading, 9, bold=True)
+    for left, row in zip(range(len(group.rows) - 1, -1, -1), group.rows, strict=True):
+        if sheet.need(high if left != 1 else 3 * high + after):
+            sheet.write(f"{group.heading}, continued", 9, bold=True)
             _heads(sheet)
         _row(sheet, row)
-    sheet.need(ROW)
+    sheet.need(high)
     sheet.y -= ROW
-    sheet.ink.right(RIGHT, sheet.y, *sheet.ink.squeezed(group.total, RIGHT - EDGE, (SIZE + 1, 7)), bold=True)
+    sheet.ink.right(sheet.right, sheet.y, *sheet.ink.squeezed(group.total, sheet.room, (SIZE + 1, 7)), bold=True)
 
 
 def _heads(sheet: Sheet) -> None:
-    sheet.y -= 10
-    _cells(sheet.ink, HEADS, sheet.y, 7.5)
+    if not sheet.is_narrow:
+        sheet.y -= 10
+        _cells(sheet, HEADS, sheet.y, 7.5)
 
 
 def _row(sheet: Sheet, row: HandOverRow) -> None:
-    sheet.y -= ROW
-    sheet.ink.canvas.setLineWidth(0.7)
-    sheet.ink.canvas.rect(EDGE, sheet.y - 1, 9, 9)
-    _cells(sheet.ink, (row.order, row.recipient, row.place, row.billable, row.postage, row.mark), sheet.y, SIZE)
+    sheet.y -= _row_height(sheet)
+    if not sheet.is_narrow:
+        sheet.ink.box(Box(sheet.left, sheet.y - 1, 9, 9), 0.7)
+        _cells(sheet, (row.order, row.recipient, row.place, row.billable, row.postage, row.mark), sheet.y, SIZE)
+        return
+    ink, x = sheet.ink, sheet.left + 16
+    figures = " · ".join(filter(None, (row.billable, row.postage, row.mark)))
+    half = (sheet.right - x) / 2
+    ink.box(Box(sheet.left, sheet.y + 2, 9, 9), 0.7)
+    ink.left(x, sheet.y + 8.3, *ink.squeezed(row.order, half - 4, (SMALL + 0.5, 6), bold=True), bold=True)
+    ink.right(sheet.right, sheet.y + 8.3, *ink.squeezed(figures, half, (SMALL, 5.5)))
+    ink.left(x, sheet.y, *ink.squeezed(f"{row.recipient}, {row.place}", sheet.right - x, (SMALL - 1, 6)))
 
 
-def _cells(ink: Ink, cells: tuple[str, ...], y: float, most: float) -> None:
-    texts = (*cells[:3], cells[5])
-    for x, end, words in zip((*LEFTS, MARK), (*LEFTS[1:], 378.0, RIGHT + 6), texts, strict=True):
-        ink.left(x, y, *ink.squeezed(words, end - x - 6, (most, min(most, 8.0))))
+def _cells(sheet: Sheet, cells: tuple[str, ...], y: float, most: float) -> None:
+    start = sheet.left + 18
+    room = sheet.right - start
+    lefts, ends = (*LEFTS, MARK), (*LEFTS[1:], 0.68, 1.0)
+    for left, end, words in zip(lefts, ends, (*cells[:3], cells[5]), strict=True):
+        sheet.ink.left(
+            start + left * room, y, *sheet.ink.squeezed(words, (end - left) * room - 6, (most, min(most, 8.0)))
+        )
     for right, words in zip(RIGHTS, cells[3:5], strict=True):
-        ink.right(right, y, *ink.squeezed(words, 42, (most, 5)))
+        sheet.ink.right(start + right * room, y, *sheet.ink.squeezed(words, 0.08 * room, (most, 5)))
 
 
 def _close(sheet: Sheet, content: HandOverContent) -> None:
-    sheet.need(90)
+    sheet.need(_closing(content))
     sheet.y -= 12
-    sheet.ink.rule(EDGE, sheet.y, RIGHT, 1)
-    sheet.y -= 20
-    sheet.ink.right(RIGHT, sheet.y, *sheet.ink.squeezed(content.total, RIGHT - EDGE, (13, 7)), bold=True)
-    sheet.y -= 10
+    sheet.ink.rule(sheet.left, sheet.y, sheet.right, 1)
+    sheet.y -= 18
+    sheet.ink.right(sheet.right, sheet.y, *sheet.ink.squeezed(content.total, sheet.room, (13, 7)), bold=True)
+    sheet.y -= 4
     for note in content.notes:
         sheet.write(note, 9)
     if content.signature:
-        sheet.need(50)
-        sheet.y -= 40
-        sheet.ink.rule(EDGE, sheet.y, EDGE + 230, 0.7)
-        sheet.ink.left(EDGE, sheet.y - 11, content.signature, 8)
+        sheet.need(SIGNATURE - 6)
+        sheet.y -= SIGNATURE - 18
+        sheet.ink.rule(sheet.left, sheet.y, sheet.right - (0 if sheet.is_narrow else 0.35 * sheet.room), 0.7)
+        sheet.ink.left(sheet.left, sheet.y - 11, *sheet.ink.squeezed(content.signature, sheet.room, (8, 6)))

@@ -1,9 +1,9 @@
-"""Keying sheet: what a person reads aloud, or types off, where a customs declaration is made by machine.
+"""Customs worksheet: what a person types, or reads aloud, where a customs declaration is made by machine.
 
 It is no form and looks like none: the post takes only declarations made electronically, and its own paper worksheet
 merely feeds the clerk's keyboard (Postal Bulletin 22555; IMM 123.11). The order of the groups is that worksheet's
-(PS 2976-R: description, quantity, net weight, value; totals; e-mail addresses), with the gross weight that
-PS 2976-A asks for in block 7.
+(PS 2976-R: description, quantity, net weight, value; totals; email addresses), with the gross weight that PS 2976-A
+asks for in block 7.
 """
 
 from __future__ import annotations
@@ -12,16 +12,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import BinaryIO
 
-from desk.paper.dots import code_width, draw_code
-from desk.paper.ink import Ink
-from desk.paper.press import LETTER, Press, write_pages
-from desk.paper.sheet import EDGE, FLOOR, RIGHT, Sheet
+from desk.paper.ink import PageRecord
+from desk.paper.press import Press, start
+from desk.paper.sheet import Sheet
+from desk.paper.stock import Box
 
-SIZE = 13.0  # points: readable at arm's length
-# Right edges of the columns after the description: quantity, net lb/oz, net kg, value, HS code, origin.
-COLUMNS = (250.0, 326.0, 378.0, 460.0, 534.0, RIGHT)
-HEADS = ("how many", "net lb oz", "net kg", "value", "HS code", "origin")
-DESCRIPTION_ROOM = 160.0
+WIDE_TYPE, NARROW_TYPE = 13.0, 9.5  # points: readable at arm's length, and as large as a label allows
+# Right edges of the columns after the description, from the left margin, in parts of the width between the margins.
+COLUMNS = (0.39, 0.54, 0.64, 0.8, 0.94, 1.0)
+HEADS = ("quantity", "net lb oz", "net kg", "value", "HS code", "origin")
+DESCRIPTION_PART = 0.31
+NO_FORM = "For typing into the online form. Not a customs form: do not put it on the package."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,114 +65,146 @@ class KeyingSheetContent:
     cautions: tuple[str, ...] = ()
 
 
-def write_keying_sheets(contents: Iterable[KeyingSheetContent], out: BinaryIO, press: Press) -> int:
-    """Write the sheets, each piece on pages of its own; how many pages."""
-    return write_pages(contents, out, press, LETTER, _draw)
+def write_keying_sheets(contents: Iterable[KeyingSheetContent], out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
+    """Write the worksheets, each piece on pages of its own; what is on the pages, empty when cancelled."""
+    document = start(out, press)
+    for done, content in enumerate(contents, 1):
+        if press.cancelled():
+            return ()
+        sheet = Sheet(document, lambda page, content=content: _head(page, content), content.reference)  # type: ignore[misc]
+        sheet.open()
+        _people(sheet, content)
+        _goods(sheet, content)
+        _totals(sheet, content)
+        _rest(sheet, content)
+        sheet.close()
+        press.progress(done)
+    return document.finish()
 
 
-def _draw(ink: Ink, content: KeyingSheetContent) -> None:
-    sheet = Sheet(ink, lambda page: _head(page, content))
-    sheet.open()
-    _people(sheet, content)
-    _goods(sheet, content)
-    _totals(sheet, content)
-    _rest(sheet, content)
+def _type(sheet: Sheet) -> float:
+    return NARROW_TYPE if sheet.is_narrow else WIDE_TYPE
 
 
 def _head(sheet: Sheet, content: KeyingSheetContent) -> None:
     """Number and code on top of every page, the page number where there is more than one."""
     ink = sheet.ink
-    wide = code_width(content.reference, 260, ink.grid) or 0.0
+    high = 24.0 if sheet.is_narrow else 34.0
+    wide = ink.code_width(content.reference, sheet.room * 0.62)
     if wide:
-        draw_code(ink.canvas, content.reference, (RIGHT - wide + 10, sheet.y - 34, wide + 1, 34), ink.grid)
+        ink.code(content.reference, Box(sheet.right - wide + 8, sheet.y - high, wide + 1, high))
     words = content.order if sheet.page == 1 else f"{content.order}, page {sheet.page}"
-    ink.left(EDGE, sheet.y - 26, *ink.squeezed(words, RIGHT - EDGE - wide, (34, 9), bold=True), bold=True)
-    ink.left(EDGE, sheet.y - 44, *ink.squeezed(content.title, RIGHT - EDGE - wide, (10, 6)))
-    ink.right(RIGHT, sheet.y - 44, content.reference, 9)
-    ink.left(EDGE, FLOOR - 26, NO_FORM, 8)
-    sheet.y -= 52
-
-
-NO_FORM = "To read aloud or to type from. This sheet is no customs form: do not stick it on the piece."
+    room = sheet.room - wide
+    ink.left(sheet.left, sheet.y - high + 8, *ink.squeezed(words, room, (high, 8), bold=True), bold=True)
+    ink.left(sheet.left, sheet.y - high - 10, *ink.squeezed(content.title, sheet.room - 70, (10, 6)))
+    ink.right(sheet.right, sheet.y - high - 10, *ink.squeezed(content.reference, 66, (9, 5)))
+    ink.left(sheet.left, sheet.floor - 14, *ink.squeezed(NO_FORM, sheet.room, (8, 6)))
+    sheet.y -= high + 18
 
 
 def _people(sheet: Sheet, content: KeyingSheetContent) -> None:
-    """Sender left, addressee right, as they stand on the worksheet's first lines."""
+    """Sender left, recipient right, as on the worksheet's first lines."""
     sheet.heading("From, and to")
-    top, half = sheet.y, (RIGHT - EDGE) / 2
+    size, top, half = _type(sheet), sheet.y, sheet.room / 2
     lowest = top
-    for x, lines in ((EDGE, content.sender), (EDGE + half, content.recipient)):
+    for x, lines in ((sheet.left, content.sender), (sheet.left + half, content.recipient)):
         y = top
         for line in lines:
-            for part in sheet.ink.wrapped(line, half - 10, SIZE):
-                y -= SIZE * 1.3
-                sheet.ink.left(x, y, part, SIZE)
+            for part in sheet.ink.wrapped(line, half - 10, size):
+                y -= size * 1.3
+                sheet.ink.left(x, y, part, size)
         lowest = min(lowest, y)
     sheet.y = lowest - 6
-    sheet.heading("What it is for")
-    sheet.write(" · ".join(filter(None, (content.category, content.form))), SIZE)
+    sheet.heading("Reason for export")
+    sheet.write(" · ".join(filter(None, (content.category, content.form))), size)
 
 
 def _goods(sheet: Sheet, content: KeyingSheetContent) -> None:
-    sheet.heading("What is in it")
+    sheet.heading("Contents")
+    if sheet.is_narrow:
+        for line in content.lines:
+            _narrow_line(sheet, line)
+        return
     _heads(sheet)
     for line in content.lines:
-        parts = sheet.ink.wrapped(line.description, DESCRIPTION_ROOM, SIZE)
-        if sheet.need((len(parts) + 1) * SIZE * 1.3):
+        parts = sheet.ink.wrapped(line.description, sheet.room * DESCRIPTION_PART, WIDE_TYPE)
+        if sheet.need((len(parts) + 1) * WIDE_TYPE * 1.3):
             _heads(sheet)
-        top = sheet.y - SIZE
+        top = sheet.y - WIDE_TYPE
         for row, part in enumerate(parts):
-            sheet.ink.left(EDGE, top - row * SIZE * 1.25, part, SIZE)
+            sheet.ink.left(sheet.left, top - row * WIDE_TYPE * 1.25, part, WIDE_TYPE)
         _cells(sheet, (line.quantity, line.net_lb_oz, line.net_kg, line.value, line.hs, line.origin), top)
-        sheet.y = top - (len(parts) - 1) * SIZE * 1.25 - 6
+        sheet.y = top - (len(parts) - 1) * WIDE_TYPE * 1.25 - 6
+
+
+def _narrow_line(sheet: Sheet, line: KeyingLine) -> None:
+    """Description, then its figures on a line of their own."""
+    facts = (
+        f"{line.quantity} pcs",
+        line.net_lb_oz,
+        line.net_kg,
+        line.value,
+        f"HS {line.hs}" if line.hs else "",
+        f"from {line.origin}" if line.origin else "",
+    )
+    sheet.need(4 * NARROW_TYPE * 1.3)
+    sheet.write(line.description, NARROW_TYPE, bold=True)
+    sheet.write(" · ".join(filter(None, facts)), NARROW_TYPE, x=sheet.left + 10)
+    sheet.y -= 3
 
 
 def _heads(sheet: Sheet) -> None:
     y = sheet.y - 9
-    sheet.ink.left(EDGE, y, "description", 8)
-    for right, words in zip(COLUMNS, HEADS, strict=True):
-        sheet.ink.right(right, y, words, 8)
+    sheet.ink.left(sheet.left, y, "description", 8)
+    for part, words in zip(COLUMNS, HEADS, strict=True):
+        sheet.ink.right(sheet.left + part * sheet.room, y, words, 8)
     sheet.y = y - 4
 
 
 def _cells(sheet: Sheet, cells: tuple[str, ...], y: float, *, bold: bool = False) -> None:
-    left = EDGE + DESCRIPTION_ROOM
-    for right, words in zip(COLUMNS, cells, strict=True):
-        size = sheet.ink.size_for(words, right - left - 5, (SIZE - 1, 6), bold=bold)
-        sheet.ink.right(right, y, words, size, bold=bold)
+    left = sheet.left + DESCRIPTION_PART * sheet.room
+    for part, words in zip(COLUMNS, cells, strict=True):
+        right = sheet.left + part * sheet.room
+        sheet.ink.right(
+            right, y, *sheet.ink.squeezed(words, right - left - 5, (WIDE_TYPE - 1, 6), bold=bold), bold=bold
+        )
         left = right
 
 
 def _totals(sheet: Sheet, content: KeyingSheetContent) -> None:
     sheet.need(60)
-    sheet.ink.rule(EDGE, sheet.y - 2, RIGHT, 0.5)
-    y = sheet.y - SIZE - 6
-    sheet.ink.left(EDGE, y, "together, net", SIZE, bold=True)
-    cells = ("", content.total_net_lb_oz, content.total_net_kg, content.total_value, "", "")
-    _cells(sheet, cells, y, bold=True)
-    y -= SIZE * 1.6
-    sheet.ink.left(EDGE, y, "packed, on the scale", SIZE, bold=True)
-    _cells(sheet, ("", content.gross_lb_oz, content.gross_kg, "", "", ""), y, bold=True)
-    sheet.y = y - 4
+    sheet.ink.rule(sheet.left, sheet.y - 2, sheet.right, 0.5)
+    net = (content.total_net_lb_oz, content.total_net_kg, content.total_value)
+    gross = (content.gross_lb_oz, content.gross_kg, "")
+    sheet.y -= 5
+    for name, figures in (("Total net", net), ("Total weight", gross)):
+        if sheet.is_narrow:
+            sheet.write(f"{name}: " + " · ".join(filter(None, figures)), NARROW_TYPE, bold=True)
+            continue
+        y = sheet.y - WIDE_TYPE
+        sheet.ink.left(sheet.left, y, name, WIDE_TYPE, bold=True)
+        _cells(sheet, ("", *figures, "", ""), y, bold=True)
+        sheet.y = y - WIDE_TYPE * 0.6
 
 
 def _rest(sheet: Sheet, content: KeyingSheetContent) -> None:
     facts = (
-        ("sender's e-mail", content.sender_email),
-        ("sender's telephone", content.sender_phone),
-        ("addressee's e-mail", content.recipient_email),
-        ("addressee's telephone", content.recipient_phone),
-        ("export filing", content.export_citation),
-        ("tax number", content.tax_id),
+        ("Sender's email", content.sender_email),
+        ("Sender's phone", content.sender_phone),
+        ("Recipient's email", content.recipient_email),
+        ("Recipient's phone", content.recipient_phone),
+        ("Export filing", content.export_citation),
+        ("Tax number", content.tax_id),
     )
-    sheet.heading("What else is asked")
+    size = _type(sheet)
+    sheet.heading("Also asked")
     for name, words in facts:
         if words:
-            sheet.need(SIZE * 1.3)
-            sheet.ink.left(EDGE, sheet.y - SIZE, name, 9)
-            sheet.write(words, SIZE, x=EDGE + 120)
-    _sentences(sheet, "To look at first", content.findings, 11)
-    _sentences(sheet, "Before you sign", content.cautions, 10)
+            sheet.need(size * 1.3)
+            sheet.ink.left(sheet.left, sheet.y - size, name, 8 if sheet.is_narrow else 9)
+            sheet.write(words, size, x=sheet.left + (88 if sheet.is_narrow else 120))
+    _sentences(sheet, "Check first", content.findings, min(size, 11))
+    _sentences(sheet, "Before you sign", content.cautions, min(size, 10))
 
 
 def _sentences(sheet: Sheet, heading: str, sentences: tuple[str, ...], size: float) -> None:

@@ -1,7 +1,8 @@
-"""Label: what goes on a piece. A 4 x 6 in page for parcels and large envelopes, a 4 x 2 in page for letters.
+"""Labels: a tag for packages and large envelopes, and a label for letters.
 
-Black on white, and nothing on it that could be taken for paid postage: the frame at the upper right is empty ground
-for stamps or a meter strip, or says that the postage is not paid yet.
+Black on white, and nothing on it that could be taken for paid postage or for a carrier's label. The tag has a strip up
+its long edge with the order number, which is read when packages stand in a tote. A letter's label keeps everything
+above the address (see `letter_label`).
 """
 
 from __future__ import annotations
@@ -9,92 +10,127 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import BinaryIO
 
-from desk.paper import small_label
-from desk.paper.address_block import block_fits, draw_address
-from desk.paper.dots import Grid, code_width, draw_code
-from desk.paper.ink import Ink
+from desk.paper.address_block import LEAST, TIGHT, AddressTooLong, draw_address, fitted
+from desk.paper.dots import Grid
+from desk.paper.ink import Ink, PageRecord
 from desk.paper.label_content import LabelContent
-from desk.paper.postage_frame import Frame, draw_frame
-from desk.paper.press import LABEL, SMALL, Press, write_pages
+from desk.paper.letter_label import SMALL, WIDE, draw_small, draw_wide, small_address_boxes, wide_address_box
+from desk.paper.postage_corner import corner_size, draw_corner
+from desk.paper.press import Form, Press, write_forms
+from desk.paper.stock import INCH, Box, PageSize, StockKind, cells
+from desk.paper.strip import TAG_STRIP, draw_strip
 
-EDGE = 14.5
-RIGHT = LABEL[0] - EDGE
-FRAME = Frame(
-    right=RIGHT,
-    top=LABEL[1] - 12,
-    width=72,
-    height=82,
-    type_size=8.5,
-    stamp=(24, 29),
-    rows=3,
-    words_room=140,
-    captioned=True,
-)
-ADDRESS = (EDGE + 20, 188.0, RIGHT - EDGE - 20, 120.0)
-MOST = 19.0  # points, address
+TAG = (4 * INCH, 6 * INCH)
+TAG_LEAST = (3.6 * INCH, 5 * INCH)  # smaller labels get the small form
+EDGE = 10.0
+LEFT = TAG_STRIP + 14.5  # where the words begin
+MOST = 20.0  # points, address
+FOOT = 94.0  # height below the lower rule
 
 
-def write_labels(contents: Iterable[LabelContent], out: BinaryIO, press: Press) -> int:
-    """Write a page for each label; how many pages. GlyphMissing or AddressTooLong: ask before, see `address_fits`."""
-    return write_pages(contents, out, press, LABEL, _draw)
+def write_labels(contents: Iterable[LabelContent], out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
+    """Write the labels; what is on the pages. GlyphMissing or AddressTooLong: ask before, see `address_fits`."""
+    return write_forms(contents, out, press, lambda content: form_of(content, press))
 
 
-def address_fits(lines: Sequence[str], press: Press, *, letter: bool) -> bool:
-    """True when the address can be written on its label at eight point; GlyphMissing as ever."""
-    _, _, width, height = small_label.ADDRESS if letter else ADDRESS
-    return block_fits(Ink(None, press.fonts, Grid(press.dpi)), lines, (width, height))  # measured, not drawn
+def form_of(content: LabelContent, press: Press) -> Form[LabelContent]:
+    """The tag where the stock has room for it; a letter gets the wide form on a label that its envelope can carry."""
+    label = press.stock.labels()[0]
+    plain = press.stock.kind is StockKind.PLAIN
+    if not plain and (label.width < TAG_LEAST[0] or label.height < TAG_LEAST[1]):
+        return Form(SMALL, draw_small)
+    if not content.letter:
+        return Form(TAG if plain else (label.width, label.height), draw_tag)
+    if plain or press.several or not _takes_wide(content):
+        return Form(SMALL, draw_small, several=press.several)
+    return Form((label.width, label.height), draw_wide, turned=True)
 
 
-def _draw(ink: Ink, content: LabelContent) -> None:
-    if content.letter:
-        ink.canvas.setPageSize(SMALL)
-        small_label.draw_small(ink, content)
-        return
-    room = draw_frame(ink, content, FRAME) - EDGE - 10
-    _head(ink, content, room)
-    ink.rule(EDGE, 327, RIGHT)
-    ink.left(EDGE, 313, "To", 8.5)
-    draw_address(ink, content.recipient, ADDRESS, MOST)
-    ink.rule(EDGE, 182, RIGHT)
-    _number(ink, content)
-    _foot(ink, content)
+def _takes_wide(content: LabelContent) -> bool:
+    """True when the envelope is larger than a 4 x 6 in label on its side."""
+    length, height = content.envelope or (0.0, 0.0)
+    return length * INCH >= WIDE[0] and height * INCH >= WIDE[1]
 
 
-def _head(ink: Ink, content: LabelContent, room: float) -> None:
-    """Sender from the top, remarks above the rule."""
-    pitch = min(13.0, 66.0 / max(len(content.sender), 1))
-    for row, line in enumerate(content.sender):
-        words, size = ink.squeezed(line, room, (min(10.5, pitch / 1.2), 6), bold=row == 0)
-        ink.left(EDGE, LABEL[1] - 25 - row * pitch, words, size, bold=row == 0)
+def address_fits(content: LabelContent, press: Press) -> bool:
+    """True when the address can be written on its label at the least size; GlyphMissing as ever."""
+    ink, boxes = _address_boxes(content, press)
+    return any(_fits(ink, content.recipient, box) for box in boxes)
+
+
+def address_room(content: LabelContent, press: Press) -> int:
+    """About how many characters an address may have on its label, at the least size."""
+    ink, boxes = _address_boxes(content, press)
+    words = " ".join(content.recipient)
+    each = ink.width(words, LEAST, bold=True) / max(len(words), 1)
+    return max(int(box.width / max(each, 1)) * int(box.height / (LEAST * TIGHT)) for box in boxes)
+
+
+def _address_boxes(content: LabelContent, press: Press) -> tuple[Ink, Sequence[Box]]:
+    """A page to measure with, and where the address can go."""
+    form = form_of(content, press)
+    cell = cells(press.stock, form.size, several=form.several)[0]
+    size = (cell.height, cell.width) if form.turned else (cell.width, cell.height)
+    ink = Ink(None, press.fonts, Grid(press.dpi), size)
+    if form.draw is draw_tag:
+        return ink, (tag_address_box(content, size),)
+    return ink, (wide_address_box(size),) if form.turned else small_address_boxes(ink, content)
+
+
+def _fits(ink: Ink, lines: Sequence[str], box: Box) -> bool:
+    try:
+        fitted(ink, lines, (box.width, box.height), MOST)
+    except AddressTooLong:
+        return False
+    return True
+
+
+def tag_address_box(content: LabelContent, size: PageSize) -> Box:
+    """Where the address of a tag goes: below sender and corner, above the lower rule."""
+    corner = corner_size(content)[1]
+    top = size[1] - max(172.0, EDGE + corner + 44)
+    return Box(LEFT + 14, FOOT + 8, size[0] - EDGE - LEFT - 14, top - FOOT - 8)
+
+
+def draw_tag(ink: Ink, content: LabelContent) -> None:
+    """Draw a label for a package or large envelope."""
+    width, height = ink.size
+    draw_strip(ink, content)
+    wide, high = corner_size(content)
+    corner = Box(width - EDGE - wide, height - EDGE - high, wide, high)
+    draw_corner(ink, content, corner)
+    address = tag_address_box(content, ink.size)
+    _sender(ink, content.sender, Box(LEFT, address.top + 34, corner.left - LEFT - 8, height - EDGE - address.top - 34))
+    room = corner.left - LEFT - 8 if corner.bottom < address.top + 36 else width - EDGE - LEFT
     words = " · ".join(content.remarks)
-    ink.left(EDGE, 336, *ink.squeezed(words, room, (12, 6), bold=True), bold=True)
+    ink.left(LEFT, address.top + 20, *ink.squeezed(words, room, (12.5, 6.5), bold=True), bold=True)
+    ink.left(LEFT, address.top + 4, "To", 8.5)
+    draw_address(ink, content.recipient, address, MOST)
+    _foot(ink, content, width)
 
 
-def _number(ink: Ink, content: LabelContent) -> None:
-    """Order number and ounces side by side while the number stays large, else below each other."""
-    room = RIGHT - EDGE
-    ounces = ink.width(content.billable, 29, bold=True)
-    size = ink.size_for(content.order, room - ounces - 16, (68, 8), bold=True)
-    if size >= 40:
-        ink.left(EDGE, 140 - size * 0.36, content.order, size, bold=True)
-        ink.right(RIGHT, 140, content.billable, 29, bold=True)
-        rest = room - ink.width(content.order, size, bold=True) - 12
-        ink.right(RIGHT, 120, *ink.squeezed(content.service_words, rest, (11, 6)))
-        return
-    size = ink.size_for(content.order, room, (38, 8), bold=True)
-    ink.left(EDGE, 165 - size * 0.55, content.order, size, bold=True)
-    ink.left(EDGE, 113, content.billable, 27, bold=True)
-    rest = room - ink.width(content.billable, 27, bold=True) - 12
-    ink.right(RIGHT, 113, *ink.squeezed(content.service_words, rest, (11, 6)))
+def _sender(ink: Ink, lines: Sequence[str], box: Box) -> None:
+    """Sender from the top of the box: one size, wrapped where the room is narrow."""
+    size = 9.5
+    while True:
+        shown = [
+            (part, not row)
+            for row, line in enumerate(lines)
+            for part in ink.wrapped(line, box.width, size, bold=not row)
+        ]
+        if size <= 6 or (len(shown) <= max(len(lines), 6) and len(shown) * size * 1.35 <= box.height):
+            break
+        size -= 0.5
+    pitch = min(size * 1.38, box.height / max(len(shown), 1))
+    for row, (line, bold) in enumerate(shown):
+        ink.left(box.left, box.top - size - row * pitch, line, size, bold=bold)
 
 
-def _foot(ink: Ink, content: LabelContent) -> None:
-    """Barcode with its text, and where the piece stands in order and batch."""
-    wide = code_width(content.reference, LABEL[0] - 8, ink.grid)
-    if wide:
-        draw_code(ink.canvas, content.reference, ((LABEL[0] - wide) / 2, 47, wide + 1, 50), ink.grid)
-    ink.middle(LABEL[0] / 2, 33, *ink.squeezed(content.reference, RIGHT - EDGE, (9.5, 5)))
-    ink.rule(EDGE, 23, RIGHT, 0.75)
-    ink.left(EDGE, 10, content.piece_of, 8.5)
-    rest = RIGHT - EDGE - ink.width(content.piece_of, 8.5) - 12
-    ink.right(RIGHT, 10, *ink.squeezed(content.batch_words, rest, (8.5, 5)))
+def _foot(ink: Ink, content: LabelContent, width: float) -> None:
+    """Service, and what it weighed, under a rule."""
+    room = width - EDGE - LEFT
+    ink.rule(LEFT, FOOT, width - EDGE)
+    lines = ink.wrapped(content.service_words, room, 12.5, bold=True)[:2]
+    for row, line in enumerate(lines):
+        ink.left(LEFT, FOOT - 20 - 15 * row, line, 12.5, bold=True)
+    ink.left(LEFT, FOOT - 23 - 15 * len(lines), *ink.squeezed(content.weighed, room, (9.5, 6.5)))

@@ -6,35 +6,33 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 
-class Payment(StrEnum):
-    """How the postage comes onto the piece; decides what stands in the frame at the upper right."""
+class PostageMark(StrEnum):
+    """How the postage comes onto the piece; decides what the corner at the upper right says."""
 
     STAMPED = "stamped"
     METERED = "metered"
-    COUNTER = "counter"
-
-
-@dataclass(frozen=True, slots=True)
-class StampMark:
-    """One stamp to stick on: its words (`forever`), and what it counts for (`1`, `+1`)."""
-
-    words: str
-    counts_for: str
+    COUNTER = "counter"  # still to be paid there
+    PAID = "paid"  # paid at the counter: the corner is left free
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelContent:
-    """One label. `reference` is what the barcode holds; `letter` asks for the small label."""
+    """One label. `reference` is what the barcode holds; `stamps` are (number, kind in words).
+
+    `letter` asks for a label that keeps a letter's address area free; `envelope` is the length and height in inches of
+    what it goes on, None where they are not known.
+    """
 
     order: str
     reference: str
     piece_of: str
-    batch_words: str
     billable: str
     service_words: str
     sender: tuple[str, ...]
     recipient: tuple[str, ...]
-    stamps: tuple[StampMark, ...] = ()
-    payment: Payment = Payment.STAMPED
+    weighed: str = ""
+    stamps: tuple[tuple[int, str], ...] = ()
+    payment: PostageMark = PostageMark.STAMPED
     remarks: tuple[str, ...] = ()
     letter: bool = False
+    envelope: tuple[float, float] | None = None

@@ -1,13 +1,28 @@
-"""Pictures of pages for the screen: only the pages somebody looks at are drawn."""
+"""Pictures of pages for the screen, drawn only when they come into view; and the rest of a PDF from a page on."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from io import BytesIO
 from typing import Any
 
 from desk.paper.pdfium import PDFIUM
 
 POINTS_IN_INCH = 72
+
+
+def from_page_on(pdf: bytes, first: int) -> bytes:
+    """The pages of a PDF from one on, counted from 1; after a jam only these are printed again."""
+    import pypdfium2
+
+    out = BytesIO()
+    with PDFIUM:
+        whole, part = pypdfium2.PdfDocument(pdf), pypdfium2.PdfDocument.new()
+        part.import_pages(whole, list(range(first - 1, len(whole))))
+        part.save(out)
+        part.close()
+        whole.close()
+    return out.getvalue()
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +54,7 @@ class PagePictures:
         return len(self.sizes)
 
     def picture(self, number: int, dpi: float) -> Picture:
-        """One page, counted from nought, drawn at so many pixels an inch; IndexError when there is none."""
+        """One page, counted from 0, drawn at so many pixels an inch; IndexError when there is none."""
         if not 0 <= number < len(self.sizes):
             raise IndexError(number)
         with PDFIUM:
@@ -51,6 +66,6 @@ class PagePictures:
         return picture
 
     def close(self) -> None:
-        """Let the document go."""
+        """Close the document."""
         with PDFIUM:
             self._document.close()

@@ -1,48 +1,198 @@
 """Proof: what a printer will put on paper, looked at and read back before it goes out.
 
-Pages are rendered at the printer's own dots, black or white, and every barcode on them is decoded.
+Every page is rendered at the printer's own dots. Each barcode that was drawn is decoded where it was drawn and compared
+with its text; each text must lie on its page and its part of it, clear of other texts and of the codes.
 """
 
 from __future__ import annotations
 
+import hashlib
+import time
+from collections import OrderedDict
 from collections.abc import Callable, Iterator, Sequence
-from io import BytesIO
+from dataclasses import dataclass
+from enum import StrEnum
 from pathlib import Path
+from threading import Lock
 from typing import Any
 
+from desk.paper.ink import PageRecord
 from desk.paper.pdfium import PDFIUM
-from desk.paper.press import PageSize
+from desk.paper.stock import Box
 
-THRESHOLD = 128  # of 255: darker is a dot
 ROUNDING = 1e-9  # 432 points at 300 dpi are 1800 dots; the division's last bit must not make a 1801st
+EDGE = 1.0  # points a text keeps clear of the edge of its page or part
+TOUCH = 1.0  # points two texts may share across; their boxes are a little larger than their ink
+SHARE = (
+    0.3  # part of the lower text's height that two texts may share: marks of Thai or Hindi reach into the line above
+)
+KEPT = 24  # proofs kept by content
+
+
+class FaultKind(StrEnum):
+    """What is wrong with a page."""
+
+    UNREAD = "unread"  # a code does not read back as its text
+    OVERLAP = "overlap"
+    EDGE = "edge"  # over the edge of the page
+    CUT = "cut"  # over a cut line or the edge of a label
+
+
+@dataclass(frozen=True, slots=True)
+class PageFault:
+    """One fault: the page counted from 0, what is on it, what is wrong, and the text it is about."""
+
+    page: int
+    references: tuple[str, ...]
+    kind: FaultKind
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """The faults found, how many codes were read, and what it took in seconds of processor time (0: it was kept)."""
+
+    faults: tuple[PageFault, ...]
+    codes: int
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class Dots:
+    """A page as gray levels, one byte a dot of the printer, rows from the top, `stride` bytes a row."""
+
+    width: int
+    height: int
+    stride: int
+    data: bytes
+
+    def row(self, y: int) -> bytes:
+        """One row of dots: 0 is black, 255 white."""
+        return self.data[y * self.stride : y * self.stride + self.width]
+
+
+_kept: OrderedDict[tuple[str, int], Proof] = OrderedDict()
+_lock = Lock()
+
+
+def prove(
+    pdf: bytes, pages: Sequence[PageRecord], dpi: int = 203, cancelled: Callable[[], bool] = lambda: False
+) -> Proof | None:
+    """Look at every page; None when cancelled. The same bytes are proved once and remembered."""
+    key = (hashlib.sha256(pdf).hexdigest(), dpi)
+    with _lock:
+        if found := _kept.get(key):
+            return Proof(found.faults, found.codes, 0.0)
+    began = time.thread_time()
+    faults: list[PageFault] = []
+    codes = 0
+    for number, (record, page) in enumerate(zip(pages, _open_pages(pdf), strict=True)):
+        if cancelled():
+            return None
+        codes += len(record.codes)
+        with PDFIUM:
+            dots, misplaced = _rendered(page, dpi), _text_faults(record, page)
+            page.close()
+        told = (*_code_faults(record, dots, dpi), *misplaced)
+        faults += [PageFault(number, tuple(record.references), kind, text) for kind, text in told]
+    proof = Proof(tuple(faults), codes, time.thread_time() - began)
+    with _lock:
+        _kept[key] = proof
+        while len(_kept) > KEPT:
+            _kept.popitem(last=False)
+    return proof
+
+
+def _code_faults(record: PageRecord, dots: Dots, dpi: int) -> Iterator[tuple[FaultKind, str]]:
+    for text, box in record.codes:
+        if decoded(dots, box, dpi) != text:
+            yield FaultKind.UNREAD, text
+        if record.cells and not any(cell.holds(box, 0.5) for cell in record.cells):
+            yield FaultKind.CUT, text
+
+
+def _text_faults(record: PageRecord, page: Any) -> list[tuple[FaultKind, str]]:
+    """Each text that lies over an edge, a cut line, a code or another text."""
+    import pypdfium2
+
+    drawn = list(page.get_objects(filter=[pypdfium2.raw.FPDF_PAGEOBJ_TEXT]))
+    bounds = [each.get_bounds() for each in drawn]
+    boxes = [Box(left, bottom, right - left, top - bottom) for left, bottom, right, top in bounds]
+    faults = [(place, kind) for place in range(len(boxes)) for kind in _misplaced(record, boxes, place)]
+    if not faults:
+        return []
+    text = page.get_textpage()
+    for each in drawn:
+        each.textpage = text
+    told = [(kind, drawn[place].extract().strip()) for place, kind in faults]
+    text.close()
+    return told
+
+
+def _misplaced(record: PageRecord, boxes: list[Box], place: int) -> Iterator[FaultKind]:
+    box, (width, height) = boxes[place], record.size
+    if box.width <= 0 or box.height <= 0:  # blanks
+        return
+    if not Box(EDGE, EDGE, width - 2 * EDGE, height - 2 * EDGE).holds(box):
+        yield FaultKind.EDGE
+    elif record.cells and not any(cell.holds(box) for cell in record.cells):
+        yield FaultKind.CUT
+    if any(code.overlaps(box, TOUCH) for _, code in record.codes) or any(
+        _collide(box, other) for other in boxes[place + 1 :]
+    ):
+        yield FaultKind.OVERLAP
+
+
+def _collide(one: Box, other: Box) -> bool:
+    if not one.overlaps(other, TOUCH):
+        return False
+    shared = min(one.top, other.top) - max(one.bottom, other.bottom)
+    return shared > SHARE * min(one.height, other.height)
+
+
+def decoded(dots: Dots, box: Box, dpi: int) -> str:
+    """The text of the Code 128 in a box of the page; empty when none reads."""
+    import zxingcpp
+
+    by = dpi / 72
+    upright = box.height > box.width
+    box = Box(box.left + box.width / 4, box.bottom, box.width / 2, box.height) if upright else box
+    left, top = max(0, int(box.left * by)), max(0, dots.height - int(-(-box.top * by // 1)))
+    wide = min(dots.width, int(-(-box.right * by // 1))) - left
+    high = min(dots.height, dots.height - int(box.bottom * by)) - top
+    if wide <= 0 or high <= 0:
+        return ""
+    reader: Any = zxingcpp  # its stubs want arrays where any buffer will do
+    rows = (at * dots.stride + left for at in range(top, top + high))
+    part = b"".join(dots.data[start : start + wide] for start in rows)
+    view = reader.ImageView(part, wide, high, zxingcpp.ImageFormat.Lum)
+    found = reader.read_barcodes(
+        view, formats=zxingcpp.BarcodeFormat.Code128, try_rotate=upright, try_downscale=False, try_invert=False
+    )
+    return str(found[0].text) if found else ""
 
 
 def codes_on_pages(pdf: bytes | Path, dpi: int = 203) -> Iterator[tuple[str, ...]]:
-    """The texts of the Code 128 barcodes of each page, from the top; an empty tuple for a page without any."""
+    """The texts of all Code 128 barcodes of each page, from the top; an empty tuple for a page without any."""
     import zxingcpp
 
+    reader: Any = zxingcpp
     for dots in pages_in_dots(pdf, dpi):
-        found = zxingcpp.read_barcodes(dots, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.Code128))
+        view = reader.ImageView(dots.data, dots.width, dots.height, zxingcpp.ImageFormat.Lum, dots.stride)
+        found = reader.read_barcodes(view, formats=zxingcpp.BarcodeFormat.Code128)
         yield tuple(code.text for code in sorted(found, key=lambda code: int(code.position.top_left.y)))
 
 
-def unread(
-    pdf: bytes | Path, references: Sequence[str], dpi: int = 203, cancelled: Callable[[], bool] = lambda: False
-) -> list[str]:
-    """The references whose page (the first for the first, and so on) does not read back as that very text."""
-    pages = codes_on_pages(pdf, dpi)
-    lost = []
-    for reference in references:
-        if cancelled():
-            break
-        if reference not in next(pages, ()):
-            lost.append(reference)
-    return lost
+def pages_in_dots(pdf: bytes | Path, dpi: int = 203) -> Iterator[Dots]:
+    """Each page as the printer's dots, black or white."""
+    for page in _open_pages(pdf):
+        with PDFIUM:
+            dots = _rendered(page, dpi)
+            page.close()
+        yield dots
 
 
-def pages_in_dots(pdf: bytes | Path, dpi: int = 203) -> Iterator[Any]:
-    """Each page as rows of 0 (black) and 255 (white), one number a dot of the printer."""
-    import numpy as np
+def _open_pages(pdf: bytes | Path) -> Iterator[Any]:
     import pypdfium2
 
     with PDFIUM:
@@ -51,29 +201,14 @@ def pages_in_dots(pdf: bytes | Path, dpi: int = 203) -> Iterator[Any]:
         for number in range(len(document)):
             with PDFIUM:
                 page = document[number]
-                picture = page.render(scale=dpi / 72 - ROUNDING, grayscale=True, no_smoothpath=True, no_smoothtext=True)
-                dots = picture.to_numpy().reshape(picture.height, picture.width)
-                black_or_white = np.ascontiguousarray(np.where(dots < THRESHOLD, 0, 255).astype(np.uint8))
-                picture.close()
-                page.close()
-            yield black_or_white
+            yield page
     finally:
         with PDFIUM:
             document.close()
 
 
-def by_page_size(pdf: bytes) -> dict[PageSize, bytes]:
-    """The document taken apart by page size in points, pages in their order: a queue gets one medium at a time."""
-    from pypdf import PdfReader, PdfWriter
-
-    parts: dict[PageSize, PdfWriter] = {}
-    for page in PdfReader(BytesIO(pdf)).pages:
-        size = (float(page.mediabox.width), float(page.mediabox.height))
-        parts.setdefault(size, PdfWriter()).add_page(page)
-    return {size: _bytes(writer) for size, writer in parts.items()}
-
-
-def _bytes(writer: Any) -> bytes:
-    out = BytesIO()
-    writer.write(out)
-    return out.getvalue()
+def _rendered(page: Any, dpi: int) -> Dots:
+    picture = page.render(scale=dpi / 72 - ROUNDING, grayscale=True, no_smoothpath=True, no_smoothtext=True)
+    dots = Dots(picture.width, picture.height, picture.stride, bytes(picture.buffer))
+    picture.close()
+    return dots

@@ -1,4 +1,4 @@
-"""Sheet: a page of US letter size that is written from the top and goes on over the page when it is full."""
+"""Sheet: a page of any size that is written from the top down and goes on over the page when it is full."""
 
 from __future__ import annotations
 
@@ -6,49 +6,76 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from desk.paper.ink import Ink
-from desk.paper.press import LETTER, turn
+from desk.paper.press import Document
 
-EDGE = 45.0
-RIGHT = LETTER[0] - EDGE
-FLOOR = 54.0
+NARROW = 450.0  # points; a page that is narrower has small margins, and tables on it take two lines a row
 
 
 @dataclass(slots=True)
 class Sheet:
-    """Writes downwards; `y` is the place of the next base line. `head` is drawn anew on top of each page."""
+    """Writes downwards; `y` is the last base line. `head` is drawn on top of each page. Sizes are in points."""
 
-    ink: Ink
+    document: Document
     head: Callable[[Sheet], None]
+    reference: str = ""
+    pitch: float = 1.0  # row heights of tables, in parts of the usual ones
     y: float = 0.0
     page: int = field(default=0)
+    left: float = 0.0
+    right: float = 0.0
+    floor: float = 0.0
+
+    @property
+    def ink(self) -> Ink:
+        """The open page."""
+        return self.document.page
+
+    @property
+    def is_narrow(self) -> bool:
+        """True on labels: small margins, tables of two lines a row."""
+        return self.ink.size[0] < NARROW
+
+    @property
+    def room(self) -> float:
+        """Width between the margins."""
+        return self.right - self.left
 
     def open(self) -> None:
-        """Start the first page."""
+        """Start a page."""
+        width, height = self.document.open().size
+        if self.reference:
+            self.document.pages[-1].references.append(self.reference)
+        edge = 12.0 if self.is_narrow else 45.0
+        self.left, self.right, self.floor = edge, width - edge, 24.0 if self.is_narrow else 54.0
         self.page += 1
-        self.y = LETTER[1] - EDGE
+        self.y = height - edge
         self.head(self)
+
+    def close(self) -> None:
+        """End the last page."""
+        self.document.close()
 
     def need(self, height: float) -> bool:
         """Go to a new page when less than `height` points are left; True when it did."""
-        if self.y - height >= FLOOR:
+        if self.y - height >= self.floor:
             return False
-        turn(self.ink)
-        self.ink.canvas.setPageSize(LETTER)
+        self.close()
         self.open()
         return True
 
-    def write(self, words: str, size: float, *, x: float = EDGE, bold: bool = False, after: float = 1.3) -> None:
+    def write(self, words: str, size: float, *, x: float | None = None, bold: bool = False, after: float = 1.3) -> None:
         """Write words on as many lines as they need; `after` is the line height in sizes."""
-        for line in self.ink.wrapped(words, RIGHT - x, size, bold=bold):
+        start = self.left if x is None else x
+        for line in self.ink.wrapped(words, self.right - start, size, bold=bold):
             self.need(size)
             self.y -= size
-            self.ink.left(x, self.y, line, size, bold=bold)
+            self.ink.left(start, self.y, line, size, bold=bold)
             self.y -= size * (after - 1)
 
-    def heading(self, words: str) -> None:
+    def heading(self, words: str, size: float = 10.0) -> None:
         """A heading with a hairline below; never alone at the foot of a page."""
         self.need(52)
-        self.y -= 20
-        self.ink.left(EDGE, self.y, words, 10, bold=True)
-        self.ink.rule(EDGE, self.y - 4, RIGHT, 0.5)
+        self.y -= 14 if self.is_narrow else 20
+        self.ink.left(self.left, self.y, *self.ink.squeezed(words, self.room, (size, 6.5), bold=True), bold=True)
+        self.ink.rule(self.left, self.y - 4, self.right, 0.5)
         self.y -= 8

@@ -1,4 +1,4 @@
-"""Slip: a 4 x 2 in page that lies with a piece until it has its label: number and ounces large, and the code."""
+"""Number slip: it lies with a package until the label is on. Number, what is inside, and the ounces or a box for them."""
 
 from __future__ import annotations
 
@@ -6,67 +6,118 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import BinaryIO
 
-from desk.paper.dots import code_width, draw_code
-from desk.paper.ink import Ink
-from desk.paper.press import SMALL, Press, write_pages
+from desk.paper.ink import Ink, PageRecord
+from desk.paper.press import Form, Press, write_forms
+from desk.paper.stock import INCH, Box, StockKind
 
+SMALL = (4 * INCH, 2 * INCH)
 EDGE = 9.0
-RIGHT = SMALL[0] - EDGE
+ITEM = (14.0, 8.0)  # type sizes of the items
+LEAST = 6.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SlipContent:
-    """One slip. `billable` is the figure to write, or that the piece is still to be weighed; `stands` where it is."""
+    """One slip. `billable` is the figure to write, empty before weighing: then there is a box for it.
+
+    `items` say what is inside, a line each; `marks` what to watch for, such as `GIFT` or `ABROAD`.
+    """
 
     order: str
     reference: str
     piece_of: str
     billable: str
-    stands: str
+    status: str
     recipient_short: str
+    items: tuple[str, ...] = ()
     mailer: str = ""
-    remarks: tuple[str, ...] = ()
+    dimensions: str = ""
+    marks: tuple[str, ...] = ()
 
 
-def write_slips(contents: Iterable[SlipContent], out: BinaryIO, press: Press) -> int:
-    """Write a page for each slip; how many pages."""
-    return write_pages(contents, out, press, SMALL, _draw)
+def write_slips(contents: Iterable[SlipContent], out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
+    """Write the slips, one on each label, or many to a page with cut lines; what is on the pages."""
+    alone = not (press.several or press.stock.kind is StockKind.PLAIN)
+    label = press.stock.labels()[0]
+    form: Form[SlipContent] = Form((label.width, label.height) if alone else SMALL, _draw, several=press.several)
+    return write_forms(contents, out, press, lambda _content: form)
 
 
 def _draw(ink: Ink, content: SlipContent) -> None:
-    _number(ink, content)
-    ink.rule(EDGE, 76, RIGHT, 1)
-    wide = code_width(content.reference, SMALL[0] - 8, ink.grid) or 0.0
-    if wide:
-        draw_code(ink.canvas, content.reference, (4, 44, wide + 1, 26), ink.grid)
-    room = RIGHT - wide - 4
-    if room > 60:
-        _words(ink, (content.stands, content.mailer), (wide + 4, 60, room))
-    _words(ink, (_joined(content.reference, content.piece_of, content.recipient_short),), (EDGE, 30, RIGHT - EDGE))
-    rest = content.remarks if room > 60 else (content.stands, content.mailer, *content.remarks)
-    _words(ink, (_joined(*rest),), (EDGE, 13, RIGHT - EDGE), bold=True)
+    width, height = ink.size
+    head, code = (58.0, 26.0) if height > 1.5 * SMALL[1] else (38.0, 17.0)
+    low = height - EDGE - head + 3
+    _number(ink, content, Box(EDGE, low, width - 2 * EDGE, head))
+    ink.rule(EDGE, low - 3, width - EDGE, 0.8)
+    low = _code_and_facts(ink, content, low - 5, code)
+    foot = _foot(ink, content)
+    _items(ink, content.items, Box(EDGE, foot, width - 2 * EDGE, low - foot))
 
 
-def _number(ink: Ink, content: SlipContent) -> None:
-    """Number and ounces on one line while both stay large, else the number above the ounces."""
-    room = RIGHT - EDGE
-    ounces = ink.size_for(content.billable, room * 0.36, (34, 16), bold=True)
-    beside = room - ink.width(content.billable, ounces, bold=True) - 14
-    size = ink.size_for(content.order, beside, (62, 8), bold=True)
-    if size >= 30:
-        ink.left(EDGE, 110 - size * 0.36, content.order, size, bold=True)
-        ink.right(RIGHT, 110 - ounces * 0.36, content.billable, ounces, bold=True)
+def _number(ink: Ink, content: SlipContent, box: Box) -> None:
+    """The number at the left, the ounces or the box for them at the right; a long number above them."""
+    most = box.height * 1.2
+    ounces = ink.size_for(content.billable, box.width * 0.36, (box.height * 0.62, 14), bold=True)
+    wide = ink.width(content.billable, ounces, bold=True) if content.billable else box.width * 0.3
+    size = ink.size_for(content.order, box.width - wide - 14, (most, 8), bold=True)
+    if size >= box.height * 0.5:
+        ink.left(box.left, box.bottom + (box.height - size * 0.72) / 2, content.order, size, bold=True)
+        _ounces(ink, content.billable, Box(box.right - wide, box.bottom + 2, wide, box.height - 2), ounces)
         return
-    size = ink.size_for(content.order, room, (30, 8), bold=True)
-    ink.left(EDGE, 124 - size * 0.36, content.order, size, bold=True)
-    ink.left(EDGE, 84, *ink.squeezed(content.billable, room, (24, 8), bold=True), bold=True)
+    upper = box.height * 0.46
+    size = ink.size_for(content.order, box.width, (upper * 1.1, 8), bold=True)
+    words, size = ink.squeezed(content.order, box.width, (size, 8), bold=True)
+    ink.left(box.left, box.top - size * 0.8, words, size, bold=True)
+    _ounces(ink, content.billable, Box(box.right - wide, box.bottom + 1, wide, box.height - upper - 3), upper)
 
 
-def _words(ink: Ink, lines: tuple[str, ...], place: tuple[float, float, float], *, bold: bool = False) -> None:
-    x, top, room = place
-    for row, line in enumerate(filter(None, lines)):
-        ink.left(x, top - 13 * row, *ink.squeezed(line, room, (10, 6), bold=bold), bold=bold)
+def _ounces(ink: Ink, billable: str, box: Box, size: float) -> None:
+    if billable:
+        size = ink.size_for(billable, box.width + 1, (min(size, box.height * 1.2), 8), bold=True)
+        ink.right(box.right, box.bottom + (box.height - size * 0.72) / 2, billable, size, bold=True)
+    else:
+        ink.box(Box(box.left, box.bottom, box.width, box.height), 1)
+        ink.right(box.right - 4, box.bottom + 4, "oz", 9)
 
 
-def _joined(*words: str) -> str:
-    return " · ".join(filter(None, words))
+def _code_and_facts(ink: Ink, content: SlipContent, top: float, high: float) -> float:
+    """The code with mailer and piece beside it, or below it where the code is long; the height where this ends."""
+    width = ink.size[0]
+    wide = ink.code_width(content.reference, width - 8)
+    facts = [word for word in (content.piece_of, content.mailer, content.dimensions) if word]
+    if wide:
+        ink.code(content.reference, Box(4, top - high, wide + 1, high))
+    room = width - EDGE - wide - 6
+    if wide and room > 80:
+        pitch = high / max(len(facts), 2)
+        for row, words in enumerate(facts):
+            size = min(9.0, pitch * 0.82)
+            ink.left(wide + 6, top - (row + 0.85) * pitch, *ink.squeezed(words, room, (size, LEAST)))
+        return top - high - 3
+    low = top - (high + 3 if wide else 0)
+    ink.left(EDGE, low - 8, *ink.squeezed(" · ".join(facts), width - 2 * EDGE, (9, LEAST)))
+    return low - 12
+
+
+def _foot(ink: Ink, content: SlipContent) -> float:
+    """Marks and recipient at the foot; the height they take."""
+    width, low = ink.size[0], 6.0
+    ink.left(EDGE, low, *ink.squeezed(f"{content.reference} · {content.recipient_short}", width - 2 * EDGE, (8, LEAST)))
+    words = " · ".join((*content.marks, content.status))
+    ink.left(EDGE, low + 10, *ink.squeezed(words, width - 2 * EDGE, (9, LEAST), bold=True), bold=True)
+    return low + 20
+
+
+def _items(ink: Ink, items: tuple[str, ...], box: Box) -> None:
+    """As many items as fit, each on one line; `+ 2 more` for the rest."""
+    most, least = ITEM
+    size = min(most, max(least, box.height / max(len(items), 1) / 1.24))
+    rows = max(1, int(box.height / (size * 1.22)))
+    shown = list(items if len(items) <= rows else items[: max(rows - 1, 0)])
+    left_out = len(items) - len(shown)
+    if left_out and shown:
+        shown.append(f"+ {left_out} more")
+    elif left_out:
+        shown = [f"{items[0]} + {left_out - 1} more" if left_out > 1 else items[0]]
+    for row, words in enumerate(shown):
+        ink.left(box.left, box.top - (row + 0.9) * size * 1.22, *ink.squeezed(words, box.width, (size, LEAST)))

@@ -1,7 +1,7 @@
-"""Spool: hand a PDF to a print queue, with its medium named and no scaling, and ask what became of it.
+"""Spool: hand a PDF to a print queue with its medium named and no scaling, and ask what became of it.
 
-Two traps decide the shape (measured): without a medium a 4 x 6 in page comes out on the queue's default paper and no
-error is told; and a stopped queue takes the job and keeps it, again without an error.
+Two traps decide the shape (measured): without a medium a 4 × 6 in page comes out on the queue's default paper, with no
+error; and a stopped queue takes the job and keeps it, again with no error.
 """
 
 from __future__ import annotations
@@ -15,17 +15,18 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from desk.paper.press import INCH, PageSize
+from desk.paper.stock import INCH, MILLIMETER, PageSize
 
 _JOB = re.compile(r"request id is (\S+)")
 COMMAND_SECONDS = 20
 
 
 class Outcome(StrEnum):
-    """What became of a file given to a queue."""
+    """What became of a file handed to a queue."""
 
     PRINTED = "printed"  # it left the queue
     WAITING = "waiting"  # taken, and still there when patience ended
+    OUT_OF_PAPER = "out of paper"  # taken, and the queue says that it lacks paper
     STOPPED = "stopped"  # the queue is paused: nothing was given to it
     NO_QUEUE = "no queue"
     REFUSED = "refused"  # the spooler would not take it
@@ -34,11 +35,11 @@ class Outcome(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Handed:
-    """The outcome, the spooler's name of the job, and what the spooler said."""
+    """The outcome, the spooler's name of the job, and what the spooler answered."""
 
     outcome: Outcome
     job: str = ""
-    said: str = ""
+    answer: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ class Ran:
     """A command that ran: its exit code and what it wrote."""
 
     code: int
-    said: str
+    output: str
 
 
 def run_command(words: Sequence[str]) -> Ran:
@@ -81,13 +82,22 @@ class Spooler:
 def queues(spooler: Spooler) -> list[str]:
     """The names of the queues on this machine; empty when there is no spooler."""
     ran = spooler.run(("lpstat", "-e"))
-    return ran.said.split() if ran.code == 0 else []
+    return ran.output.split() if ran.code == 0 else []
 
 
 def medium(size: PageSize) -> str:
-    """How the spooler names a page of that size in points: `Custom.4x6in`."""
-    width, height = (f"{side / INCH:.4f}".rstrip("0").rstrip(".") for side in size)
-    return f"Custom.{width}x{height}in"
+    """How the spooler names a page of that size in points: `Letter`, `A4`, `Custom.4x6in`, `Custom.100x150mm`."""
+    for name, known in NAMED.items():
+        if all(abs(side - other) < 0.5 for side, other in zip(size, known, strict=True)):
+            return name
+    for unit, points in (("in", INCH), ("mm", MILLIMETER)):
+        sides = [round(side / points, 2) for side in size]
+        if unit == "mm" or all(abs(side * points - given) < 0.05 for side, given in zip(sides, size, strict=True)):
+            return "Custom." + "x".join(f"{side:g}" for side in sides) + unit
+    raise AssertionError("millimeters name any size")
+
+
+NAMED = {"Letter": (8.5 * INCH, 11 * INCH), "A4": (210 * MILLIMETER, 297 * MILLIMETER)}
 
 
 def hand_to_queue(file: Path, queue: str, size: PageSize, spooler: Spooler) -> Handed:
@@ -96,28 +106,35 @@ def hand_to_queue(file: Path, queue: str, size: PageSize, spooler: Spooler) -> H
     if asked.code in (124, 127):
         return Handed(Outcome.NO_SPOOLER)
     if asked.code:
-        return Handed(Outcome.NO_QUEUE, said=asked.said)
-    if _is_stopped(asked.said):
-        return Handed(Outcome.STOPPED, said=asked.said)
+        return Handed(Outcome.NO_QUEUE, answer=asked.output)
+    if _is_stopped(asked.output):
+        return Handed(Outcome.STOPPED, answer=asked.output)
     options = ("-o", f"media={medium(size)}", "-o", "print-scaling=none")
     given = spooler.run(("lp", "-d", queue, *options, "--", str(file)))
-    job = _JOB.search(given.said)
+    job = _JOB.search(given.output)
     if given.code or not job:
-        return Handed(Outcome.REFUSED, said=given.said)
+        return Handed(Outcome.REFUSED, answer=given.output)
     return _watch(job[1], queue, spooler)
 
 
 def _watch(job: str, queue: str, spooler: Spooler) -> Handed:
-    said = ""
+    answer = ""
     for _ in range(max(1, int(spooler.patience / spooler.interval))):
         ran = spooler.run(("lpstat", "-o", queue))
-        said = ran.said
-        if ran.code == 0 and job not in said.split():
+        answer = ran.output
+        if ran.code == 0 and job not in answer.split():
             return Handed(Outcome.PRINTED, job)
         spooler.sleep(spooler.interval)
-    return Handed(Outcome.WAITING, job, said)
+    if _lacks_paper(spooler.run(("lpstat", "-l", "-p", queue)).output):
+        return Handed(Outcome.OUT_OF_PAPER, job, answer)
+    return Handed(Outcome.WAITING, job, answer)
 
 
-def _is_stopped(said: str) -> bool:
-    """`printer NAME disabled since ...` in the first line of what lpstat says."""
-    return re.match(r"printer \S+ disabled\b", said) is not None
+def _is_stopped(answer: str) -> bool:
+    """`printer NAME disabled since ...` in the first line of what lpstat answers."""
+    return re.match(r"printer \S+ disabled\b", answer) is not None
+
+
+def _lacks_paper(answer: str) -> bool:
+    """`Alerts: media-empty-error` and the like: keywords of `printer-state-reasons` (RFC 8011, section 5.4.12)."""
+    return re.search(r"\bmedia-(empty|needed)\b", answer) is not None

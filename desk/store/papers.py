@@ -23,11 +23,12 @@ class PaperKind(StrEnum):
 
     LABEL = "label"
     SLIP = "slip"
+    PACKING_SLIP = "packing slip"
     KEYING_SHEET = "keying sheet"
 
 
 @dataclass(frozen=True, slots=True)
-class Paper:
+class PrintedPaper:
     """One printing. `digest` tells whether the paper would look the same today; `voided_at` is None while it holds."""
 
     id: int
@@ -53,13 +54,13 @@ def void(tx: Transaction, paper_id: int) -> None:
     tx.update(schema.papers, {paper_id: {"voided_at": tx.now}})
 
 
-def all_papers(conn: Connection, piece_id: int | None = None) -> list[Paper]:
+def all_papers(conn: Connection, piece_id: int | None = None) -> list[PrintedPaper]:
     """Every printing, or those of one piece, oldest first."""
     wanted = select(schema.papers).order_by(schema.papers.c.id)
     if piece_id is not None:
         wanted = wanted.where(schema.papers.c.piece_id == piece_id)
     return [
-        Paper(
+        PrintedPaper(
             row.id,
             row.piece_id,
             PaperKind(row.kind),

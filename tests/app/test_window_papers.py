@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from desk.app.run import run
-from desk.session.papers.printing import Paper, Wanted, make_paper
+from desk.session.papers.kinds import Paper
+from desk.session.papers.making import Wanted, make_paper
 from desk.session.pile.pile import Pile
 from desk.session.rulebook import read_rulebook
 from desk.session.sitting import Sitting
@@ -34,6 +35,5 @@ def test_every_paper_is_the_same(left: Path, resources: Path, clock: StillClock,
     pile = Pile(Sitting(store, clock, read_rulebook(resources), ON))
     made = make_paper(Wanted(paper, pile.batch(), pile.terms), resources)
     store.close()
-    file = {Paper.HAND_OVER: "hand-over.pdf"}.get(paper, f"{paper.value.replace(' ', '-')}.pdf")
     assert made is not None
-    assert made.pdf == (left / file).read_bytes()
+    assert made.pdf == (left / paper.file_name).read_bytes()

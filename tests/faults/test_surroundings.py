@@ -29,7 +29,15 @@ from tests.conftest import StillClock
 from tests.session import made
 
 TABLES = ("pieces.csv", "findings.csv", "declarations.csv", "postage-list.csv")
-RESULTS = (*TABLES, "labels.pdf", "slips.pdf", "keying-sheets.pdf", "hand-over.pdf", "summary.json")
+RESULTS = (
+    *TABLES,
+    "labels.pdf",
+    "slips.pdf",
+    "packing-slips.pdf",
+    "keying-sheets.pdf",
+    "hand-over.pdf",
+    "summary.json",
+)
 
 
 @pytest.fixture

@@ -1,4 +1,4 @@
-"""Each paper as it stood when a person last looked at it and found it good: words, places, codes.
+"""Each paper as it was when a person last looked at it and found it good: words, positions, codes.
 
 After a change that is meant, run with PAPERS_SEEN=1, look at the papers, and commit the new files.
 """
@@ -11,37 +11,59 @@ import pytest
 from desk.paper.hand_over import write_hand_over
 from desk.paper.keying_sheet import write_keying_sheets
 from desk.paper.label import write_labels
-from desk.paper.label_content import Payment, StampMark
+from desk.paper.label_content import PostageMark
+from desk.paper.packing_slip import write_packing_slips
+from desk.paper.press import Press
 from desk.paper.proof import codes_on_pages
 from desk.paper.slip import write_slips
-from tests.paper.made import LONG, SENDER, hand_over, keying, label, pages, pdf, places, slip
+from tests.paper.made import (
+    FONTS,
+    LONG,
+    PRESS,
+    SENDER,
+    STOCK,
+    hand_over,
+    keying,
+    label,
+    packing,
+    pages,
+    pdf,
+    places,
+    slip,
+)
 
 HERE = Path(__file__).parent
 FOREIGN = ("山田花子 (3)", "שרה לוי 12", "श्री अर्जुन", "PARIS", "FRANCE")
 LABELS = [
     label(),
     label(letter=True),
-    label("ORD-2026-0000123", payment=Payment.COUNTER, billable="15.999 oz", service_words="parcel, at the counter"),
-    label("ORD-2026-0000123", payment=Payment.COUNTER, letter=True),
-    label(stamps=(StampMark("additional ounce", "+1"),) * 12),
-    label(stamps=(StampMark("face", "5¢"),) * 30, letter=True, sender=(*SENDER, "UNITED STATES")),
-    label("7", payment=Payment.METERED, recipient=FOREIGN),
+    label(letter=True, envelope=(9.5, 4.125)),
+    label("ORD-2026-0000123", payment=PostageMark.COUNTER, billable="15.999 oz", service_words="Ground parcel"),
+    label("ORD-2026-0000123", payment=PostageMark.COUNTER, letter=True),
+    label(stamps=((1, "Forever"), (4, "additional ounce"))),
+    label(stamps=((30, "$0.05"),), letter=True, sender=(*SENDER, "UNITED STATES")),
+    label("7", payment=PostageMark.METERED, recipient=FOREIGN),
 ]
+LETTER = Press(FONTS, stock=STOCK["letter"])
 PAPERS = {
-    "labels": (write_labels, LABELS),
-    "slips": (write_slips, [slip(), slip(LONG, billable="to weigh", stands="needs a look")]),
-    "keying-sheets": (write_keying_sheets, [keying(), keying(20)]),
+    "labels": (write_labels, LABELS, PRESS),
+    "slips": (write_slips, [slip(), slip(LONG, billable="", status="Needs a look")], PRESS),
+    "slips-on-letter": (write_slips, [slip(), slip(LONG, billable="", status="Needs a look")], LETTER),
+    "packing-slips": (write_packing_slips, [packing()], PRESS),
+    "keying-sheets": (write_keying_sheets, [keying(), keying(20)], LETTER),
+    "keying-sheets-4x6": (write_keying_sheets, [keying()], PRESS),
     "hand-over": (
         write_hand_over,
-        hand_over(3, 40, signature="handed over by, date", notes=("Prices of 2026-07-12.",)),
+        hand_over(3, 40, signature="43 pieces received", notes=("Prices of July 12, 2026.",)),
+        LETTER,
     ),
 }
 
 
 @pytest.mark.parametrize("name", PAPERS)
-def test_paper_stands_as_it_was_seen(name):
-    write, contents = PAPERS[name]
-    seen = described(pdf(write, contents))
+def test_paper_is_as_it_was_seen(name):
+    write, contents, press = PAPERS[name]
+    seen = described(pdf(write, contents, press))
     file = HERE / f"{name}.txt"
     if os.environ.get("PAPERS_SEEN"):
         file.write_text(seen, encoding="utf-8")

@@ -10,13 +10,17 @@ from desk.paper.fonts import Fonts
 from desk.paper.hand_over import HandOverContent, HandOverGroup, HandOverRow
 from desk.paper.ink import Ink
 from desk.paper.keying_sheet import KeyingLine, KeyingSheetContent
-from desk.paper.label_content import LabelContent, StampMark
+from desk.paper.label_content import LabelContent
+from desk.paper.packing_slip import PackingLine, PackingSlipContent
 from desk.paper.press import Press
+from desk.paper.proof import prove
 from desk.paper.slip import SlipContent
+from desk.paper.stock import STOCKS
 
 FOLDER = Path(__file__).parents[2] / "resources" / "fonts"
 FONTS = Fonts(FOLDER)
 PRESS = Press(FONTS)
+STOCK = {stock.id: stock for stock in STOCKS}
 SENDER = ("Sorrel Street Bindery", "PO Box 1017", "Duluth MN 55802")
 ADA = ("ADA QUIST", "KESTREL HOUSE", "41 HARBOR RD APT 3", "DULUTH MN  55804")
 LONG = "112-3456789-1234567"
@@ -27,12 +31,12 @@ def label(order="1047", **changes):
         "order": order,
         "reference": f"{order}-1",
         "piece_of": "piece 1 of 1",
-        "batch_words": "12 of 60",
         "billable": "2 oz",
-        "service_words": "letter, stamped",
+        "service_words": "Letter, stamped",
+        "weighed": "weighed 1.3 oz",
         "sender": SENDER,
         "recipient": ADA,
-        "stamps": (StampMark("forever", "1"), StampMark("additional ounce", "+1")),
+        "stamps": ((1, "Forever"), (1, "additional ounce")),
         "remarks": ("DO NOT BEND",),
     }
     return LabelContent(**(facts | changes))
@@ -44,12 +48,31 @@ def slip(order="1047", **changes):
         "reference": f"{order}-1",
         "piece_of": "piece 1 of 1",
         "billable": "2 oz",
-        "stands": "ready",
+        "status": "Ready",
         "recipient_short": "Ada Quist, Duluth MN",
-        "mailer": "rigid 6 x 8",
-        "remarks": ("DO NOT BEND",),
+        "items": ("2 × Pocket notebook, blue", "1 × Folder A5, marbled", "1 × Linen bookmark"),
+        "mailer": "Rigid 6 × 8",
+        "marks": ("GIFT", "DO NOT BEND"),
     }
     return SlipContent(**(facts | changes))
+
+
+def packing(order="1047", lines=2, **changes):
+    facts = {
+        "order": order,
+        "reference": f"{order}-1",
+        "piece_of": "",
+        "sender": SENDER,
+        "recipient": ADA,
+        "lines": tuple(
+            PackingLine(quantity=str(number), item=f"Pocket notebook {number}, blue", price="$18.00")
+            for number in range(1, lines + 1)
+        ),
+        "sums": (("Items", "$36.00"), ("Shipping", "$4.00"), ("Total", "$40.00")),
+        "date": "July 3, 2026",
+        "thanks": "Thank you for your order!",
+    }
+    return PackingSlipContent(**(facts | changes))
 
 
 def goods(number=1, **changes):
@@ -69,7 +92,7 @@ def keying(lines=2, **changes):
     facts = {
         "order": "1052",
         "reference": "1052-1",
-        "title": "Keying sheet, piece 1 of 1",
+        "title": "piece 1 of 1, First-class package",
         "form": "CN 22",
         "category": "sale of goods",
         "sender": (*SENDER, "UNITED STATES"),
@@ -80,11 +103,11 @@ def keying(lines=2, **changes):
         "total_net_kg": "0.240",
         "gross_lb_oz": "0 lb 11.3 oz",
         "gross_kg": "0.320",
-        "sender_email": "bindery@example.com",
+        "sender_email": "bindery@sorrel.example",
         "recipient_phone": "+49 30 555 0100",
         "export_citation": "NOEEI 30.37(a)",
         "tax_id": "IOSS, ends in 123",
-        "findings": ("Words to look at.",),
+        "findings": ("The description is too vague.",),
         "cautions": ("The declaration is a legal statement by the sender.",),
     }
     return KeyingSheetContent(**(facts | changes))
@@ -148,8 +171,22 @@ def places(document, number=0):
     return found
 
 
+def proved(write, contents, press=PRESS, dpi=203):
+    """What a writer of papers puts on its pages, and the proof of it."""
+    out = BytesIO()
+    pages_of = write(contents, out, press)
+    return pages_of, prove(out.getvalue(), pages_of, dpi)
+
+
 def ink_on(out, size=(288, 432), dpi=203):
     """An empty page to write on."""
     from reportlab.pdfgen.canvas import Canvas
 
-    return Ink(Canvas(out, pagesize=size, invariant=1), FONTS, Grid(dpi))
+    return Ink(Canvas(out, pagesize=size, invariant=1), FONTS, Grid(dpi), size)
+
+
+def as_array(dots):
+    """The dots of a page as rows of 0 (black) and 255 (white)."""
+    import numpy as np
+
+    return np.frombuffer(dots.data, np.uint8).reshape(dots.height, dots.stride)[:, : dots.width]

@@ -11,9 +11,11 @@ from hypothesis import strategies as st
 from reportlab.graphics.barcode import code128
 from reportlab.pdfgen.canvas import Canvas
 
-from desk.paper.dots import Grid, bars, can_be_coded, code_width, draw_code, symbols
+from desk.paper.dots import LONGEST, Grid, bars, can_be_coded, code_width
+from desk.paper.ink import Ink
 from desk.paper.proof import codes_on_pages, pages_in_dots
-from tests.paper.made import LONG
+from desk.paper.stock import Box
+from tests.paper.made import FONTS, LONG, as_array
 
 REFERENCES = ("1047-1", "7-1", "ORD-2026-0000123-1", "12345678", f"{LONG}-1", "B-0017-2", "99", "#A/b 3.x-12")
 SHAPES = st.one_of(
@@ -29,54 +31,54 @@ def coded(texts, dpi=203, room=270.0):
     out = BytesIO()
     canvas = Canvas(out, pagesize=(288, 144), invariant=1)
     for text in texts:
-        assert draw_code(canvas, text, (9, 60, room, 40), Grid(dpi))
+        assert Ink(canvas, FONTS, Grid(dpi), (288, 144)).code(text, Box(9, 60, room, 40))
         canvas.showPage()
     canvas.save()
     return out.getvalue()
 
 
-def test_symbol_table_is_that_of_an_independent_encoder():
-    # source: the page library's own table of ISO/IEC 15417, where letters stand for widths
-    for text in ("".join(map(chr, range(32, 80))), "".join(map(chr, range(80, 127)))):
-        theirs = code128.Code128(text)
-        theirs.validate()
-        theirs.encode()
-        theirs.decompose()
-        widths = [1 + "abcd".index(sign.lower()) for sign in theirs.decomposed]
-        found, modules = bars(text)
-        assert sum(widths) == modules
-        assert [width for _, width in found] == widths[::2]
+def theirs(text):
+    """Widths of bar, space, bar ... by the page library's own table of ISO/IEC 15417, where letters are widths."""
+    code = code128.Code128(text)
+    code.validate()
+    code.encode()
+    code.decompose()
+    return [1 + "abcd".index(letter.lower()) for letter in code.decomposed]
+
+
+@pytest.mark.parametrize("text", ["".join(map(chr, range(32, 72))), "".join(map(chr, range(72, 112))), "1047-1"])
+def test_the_symbol_is_that_of_an_independent_encoder(text):
+    assert [width for _, width in bars(text)[0]] == theirs(text)[::2]
+
+
+@pytest.mark.parametrize("text", REFERENCES)
+def test_no_symbol_is_longer_than_that_of_an_independent_encoder(text):
+    assert bars(text)[1] <= sum(theirs(text))
 
 
 @pytest.mark.parametrize(
-    ("text", "values"),
+    ("text", "symbols"),
     [
-        # source: worked by hand from the check sum of ISO/IEC 15417: start + sum of place x value, mod 103
-        ("A", [104, 33, 34, 106]),
-        ("1234", [105, 12, 34, 82, 106]),
-        ("12", [105, 12, 14, 106]),
-        ("123", [104, 17, 18, 19, 8, 106]),
+        # source: worked by hand from ISO/IEC 15417: start, one symbol a character or pair, check, stop
+        ("A", 4),
+        ("1234", 5),
+        ("12", 4),
+        ("1047-1", 8),
+        ("AB123456", 9),
+        ("A1234B", 9),
     ],
 )
-def test_symbols_and_check(text, values):
-    assert symbols(text) == values
+def test_digits_go_in_pairs_where_that_is_shorter(text, symbols):
+    assert bars(text)[1] == 11 * symbols + 2  # the stop has 13 modules, every other symbol 11
 
 
-@pytest.mark.parametrize(
-    ("text", "expected"), [("1047-1", 5), ("AB123456", 6), ("A12B", 4), ("12345", 4), ("A1234B", 6)]
-)
-def test_digits_go_in_pairs_only_where_that_is_shorter(text, expected):
-    body = len(symbols(text)) - 3
-    assert body == expected
-
-
-@pytest.mark.parametrize("text", ["", "Ä12", "a\tb", "\x7f"])
-def test_what_cannot_be_coded_is_said_and_not_drawn(text):
+@pytest.mark.parametrize("text", ["", "Ä12", "a\tb", "\x7f", "1" * (LONGEST + 1)])
+def test_what_cannot_be_coded_is_not_drawn(text):
     assert not can_be_coded(text)
-    assert code_width(text, 500, Grid()) is None
-    assert not draw_code(None, text, (0, 0, 500, 10), Grid())
+    assert code_width(text, 5000, Grid()) is None
+    assert not Ink(None, FONTS, Grid()).code(text, Box(0, 0, 5000, 10))
     with pytest.raises(ValueError, match="Code 128"):
-        symbols(text)
+        bars(text)
 
 
 @pytest.mark.parametrize(
@@ -100,16 +102,16 @@ def test_unknown_grid_is_refused():
 
 
 def test_a_code_too_long_for_its_place_is_not_drawn_smaller():
-    assert code_width("X" * 60, 270, Grid()) is None
-    assert not draw_code(None, "X" * 60, (0, 0, 270, 10), Grid())
+    assert code_width("X" * 40, 270, Grid()) is None
+    assert not Ink(None, FONTS, Grid()).code("X" * 40, Box(0, 0, 270, 10))
 
 
 @pytest.mark.parametrize("dpi", [203, 300])
 def test_every_bar_is_exactly_whole_dots(dpi):
     for text, dots in zip(REFERENCES, pages_in_dots(coded(REFERENCES, dpi), dpi), strict=True):
-        line = dots[dots.shape[0] - round(80 * dpi / 72)]
-        runs = [(sign, len(list(group))) for sign, group in groupby(line)]
-        blacks = [length for sign, length in runs if sign == 0]
+        line = dots.row(dots.height - round(80 * dpi / 72))
+        runs = [(level, len(list(group))) for level, group in groupby(line)]
+        blacks = [length for level, length in runs if level == 0]
         module = Grid(dpi).module(bars(text)[1], 270)
         assert blacks == [width * module for _, width in bars(text)[0]]
         assert runs[0][1] >= 10 * module
@@ -124,6 +126,21 @@ def test_codes_read_back(dpi):
 def test_a_code_made_for_203_reads_at_300():
     # the default for an unknown printer
     assert list(codes_on_pages(coded(REFERENCES, 203), 300)) == [(text,) for text in REFERENCES]
+
+
+@pytest.mark.parametrize("dpi", [203, 300])
+def test_a_code_that_runs_up_is_exactly_whole_dots_too(dpi):
+    out = BytesIO()
+    canvas = Canvas(out, pagesize=(288, 432), invariant=1)
+    ink = Ink(canvas, FONTS, Grid(dpi), (288, 432))
+    with ink.within(Box(20.3, 30.7, 40, 380), turned=True) as part:
+        assert part.code("1047-1", Box(3.3, 7.1, 200, 25))
+    canvas.showPage()
+    canvas.save()
+    dots = as_array(next(pages_in_dots(out.getvalue(), dpi)))
+    runs = [(level, len(list(group))) for level, group in groupby(dots[::-1, round(40 * dpi / 72)])]
+    module = Grid(dpi).module(bars("1047-1")[1], 200)
+    assert [length for level, length in runs if level == 0] == [width * module for _, width in bars("1047-1")[0]]
 
 
 @settings(max_examples=25, deadline=None)

@@ -4,6 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from desk.paper.ink import Place
+from desk.paper.stock import Box
 from tests.paper.made import ink_on, places
 
 INK = ink_on(BytesIO())
@@ -22,15 +24,6 @@ def test_a_size_is_the_largest_that_fits(words, room):
     size = INK.size_for(words, room, (20, 4))
     assert size == 4 or INK.width(words, size) <= room
     assert size == 20 or INK.width(words, size + 0.5) > room
-
-
-def test_a_block_uses_the_width_and_the_height_of_its_place():
-    assert INK.fitted(["A"], (200, 100), (19, 8)) == (19, ["A"])
-    assert INK.fitted(["A"] * 8, (200, 100), (19, 8))[0] == 10
-    size, lines = INK.fitted(["wide words " * 12], (100, 300), (19, 8))
-    assert size == 8
-    assert len(lines) > 3
-    assert INK.fitted([], (10, 10), (19, 8)) == (10 / 1.25, [])
 
 
 def test_nothing_to_wrap_is_one_empty_line():
@@ -62,5 +55,32 @@ def test_words_in_the_middle():
 def test_one_line_is_made_smaller_first_and_cut_only_then(words, room):
     written, size = INK.squeezed(words, room, (12, 6))
     assert INK.width(written, size) <= room
-    assert written == words or (size == 6 and written.endswith("…") and words.startswith(written[:-1]))
+    assert written == words or (size == 6 and written.endswith("…") and words.startswith(written[:-1].rstrip()))
     assert (written == words) == (INK.width(words, 6) <= room)
+
+
+def test_a_part_that_is_turned_runs_up_with_its_foot_at_the_right():
+    out = BytesIO()
+    ink = ink_on(out)
+    with ink.within(Box(100, 50, 40, 200), turned=True) as part:
+        assert part.size == (200, 40)
+        part.left(10, 5, "HIH", 12)
+    ink.canvas.showPage()
+    ink.canvas.save()
+    left, bottom, right, top, _ = places(out.getvalue())[0]
+    assert top - bottom > right - left  # it runs up
+    assert bottom == pytest.approx(61, abs=1.5)
+    assert right == pytest.approx(135, abs=1.5)
+
+
+@pytest.mark.parametrize("scale", [0.98, 1.0, 1.02])
+@pytest.mark.parametrize("turns", [0, 1, 2, 3])
+def test_the_way_back_from_a_part_to_the_page_is_exact(turns, scale):
+    place = Place(30.0, 70.0, turns, scale)
+    x, y = place.at(11.0, 17.0)
+    a, b, c, d, e, f = place.back()
+    assert (a * x + c * y + e, b * x + d * y + f) == pytest.approx((11.0, 17.0))
+    box = place.box(Box(0, 0, 10, 20))
+    assert (box.width, box.height) == pytest.approx(
+        (10 * scale, 20 * scale) if turns % 2 == 0 else (20 * scale, 10 * scale)
+    )

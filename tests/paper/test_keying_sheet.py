@@ -3,17 +3,27 @@ from itertools import pairwise
 import pytest
 
 from desk.paper.keying_sheet import NO_FORM, write_keying_sheets
+from desk.paper.press import Press
 from desk.paper.proof import codes_on_pages
-from tests.paper.made import goods, keying, pages, pdf, places
+from tests.paper.made import FONTS, STOCK, goods, keying, pages, places, proved
+from tests.paper.made import pdf as pdf_on
+
+LETTER = Press(FONTS, stock=STOCK["letter"])
+
+
+def pdf(write, contents, press=LETTER):
+    return pdf_on(write, contents, press)
 
 
 def texts(**changes):
     return [page[2] for page in pages(pdf(write_keying_sheets, [keying(**changes)]))]
 
 
-def test_a_sheet_is_a_letter_page_with_all_that_is_asked():
-    ((width, height, text),) = pages(pdf(write_keying_sheets, [keying()]))
-    assert (width, height) == (612, 792)
+@pytest.mark.parametrize("press", [LETTER, Press(FONTS)])
+def test_everything_asked_is_on_the_worksheet(press):
+    found = pages(pdf(write_keying_sheets, [keying()], press))
+    assert found[0][:2] == press.stock.page
+    text = "".join(page[2] for page in found).replace("\n", " ")
     for words in (
         "Sorrel Street Bindery",
         "MUSTERSTRASSE 1",
@@ -23,29 +33,29 @@ def test_a_sheet_is_a_letter_page_with_all_that_is_asked():
         "36.00 USD",
         "0 lb 11.3 oz",
         "0.320",
-        "bindery@example.com",
+        "bindery@sorrel.example",
         "+49 30 555 0100",
         "NOEEI 30.37(a)",
         "IOSS, ends in 123",
-        "Words to look at.",
+        "The description is too vague.",
         "legal statement",
         NO_FORM,
     ):
         assert words in text
 
 
-def test_groups_stand_in_the_order_of_the_clerk_s_worksheet():
-    # source: PS 2976-R instructions (read, weak): description; quantity, net weight, value; totals; e-mail addresses
+def test_groups_come_in_the_order_of_the_clerk_s_worksheet():
+    # source: PS 2976-R instructions (read, weak): description; quantity, net weight, value; totals; email addresses
     (text,) = texts()
     order = (
         "From, and to",
         "description",
-        "how many",
+        "quantity",
         "net lb oz",
         "value",
-        "together, net",
-        "packed",
-        "sender's e-mail",
+        "Total net",
+        "Total weight",
+        "Sender's email",
     )
     found = [text.index(words) for words in order]
     assert found == sorted(found)
@@ -53,7 +63,7 @@ def test_groups_stand_in_the_order_of_the_clerk_s_worksheet():
 
 def test_empty_facts_have_no_line():
     (text,) = texts(export_citation="", tax_id="", findings=(), cautions=(), sender_email="")
-    for words in ("export filing", "tax number", "To look at first", "Before you sign", "sender's e-mail"):
+    for words in ("Export filing", "Tax number", "Check first", "Before you sign", "Sender's email"):
         assert words not in text
 
 
@@ -61,8 +71,8 @@ def test_twenty_lines_go_on_over_the_page_with_number_and_heads():
     first, second = texts(lines=20)
     assert "1052, page 2" in second
     assert "description" in second
-    assert "together, net" in second
-    assert "together, net" not in first
+    assert "Total net" in second
+    assert "Total net" not in first
     both = first + second
     for number in range(1, 21):
         assert f"notebook {number}" in both.replace("\n", " ")
@@ -104,7 +114,14 @@ def test_texts_are_large_enough_for_an_arm_s_length():
     assert box[3] - box[1] > 9  # capitals of 13 point
 
 
-def test_a_reference_that_cannot_be_coded_stands_in_letters():
+def test_a_reference_that_cannot_be_coded_is_there_in_letters():
     document = pdf(write_keying_sheets, [keying(reference="№ 5-1", order="№ 5")])
     assert list(codes_on_pages(document)) == [()]
     assert "№ 5-1" in pages(document)[0][2]
+
+
+@pytest.mark.parametrize("press", [LETTER, Press(FONTS)])
+@pytest.mark.parametrize("lines", [1, 20])
+def test_nothing_overlaps_on_a_worksheet(press, lines):
+    contents = [keying(lines, findings=("A long issue to check first. " * 4,) * 3)]
+    assert proved(write_keying_sheets, contents, press)[1].faults == ()

@@ -1,30 +1,116 @@
+from dataclasses import replace
 from io import BytesIO
 
-import numpy as np
+import pytest
 
+from desk.paper import proof
+from desk.paper.dots import Grid
+from desk.paper.ink import PageRecord
 from desk.paper.label import write_labels
-from desk.paper.proof import by_page_size, codes_on_pages, pages_in_dots, unread
+from desk.paper.proof import FaultKind, codes_on_pages, pages_in_dots, prove
 from desk.paper.slip import write_slips
-from tests.paper.made import ink_on, label, pages, pdf, slip
+from desk.paper.stock import Box
+from tests.paper.made import PRESS, ink_on, label, pdf, proved, slip
+
+
+def drawn(draw, size=(288, 144)):
+    """A page that `draw` drew on, and what it recorded."""
+    out = BytesIO()
+    record = PageRecord(size)
+    ink = replace(ink_on(out, size), record=record)
+    draw(ink)
+    ink.canvas.showPage()
+    ink.canvas.save()
+    return out.getvalue(), record
+
+
+def kinds(draw, **record_fields):
+    document, record = drawn(draw)
+    for name, value in record_fields.items():
+        setattr(record, name, value)
+    return [(fault.kind, fault.text) for fault in prove(document, [record]).faults]
 
 
 def test_pages_come_at_the_printer_s_own_dots():
-    document = pdf(write_labels, [label(), label(letter=True)])
-    shapes = [dots.shape for dots in pages_in_dots(document)]
-    assert shapes == [(1218, 812), (406, 812)]
-    assert [dots.shape for dots in pages_in_dots(document, 300)] == [(1800, 1200), (600, 1200)]
-    assert set(np.unique(next(pages_in_dots(document)))) == {0, 255}
+    document = pdf(write_labels, [label()])
+    assert [(dots.width, dots.height) for dots in pages_in_dots(document)] == [(812, 1218)]
+    assert [(dots.width, dots.height) for dots in pages_in_dots(document, 300)] == [(1200, 1800)]
+    assert set(next(pages_in_dots(document)).data) == {0, 255}
 
 
-def test_what_does_not_read_back_is_named():
-    document = pdf(write_slips, [slip("1"), slip("№ 2"), slip("3")])
-    assert unread(document, ["1-1", "№ 2-1", "3-1"]) == ["№ 2-1"]
-    assert unread(document, ["1-1", "№ 2-1", "4-1", "5-1"]) == ["№ 2-1", "4-1", "5-1"]
+def test_papers_as_they_should_be_have_no_fault():
+    for write, contents in ((write_labels, [label(), label("B-0017", letter=True)]), (write_slips, [slip()])):
+        records, found = proved(write, contents)
+        assert found.faults == ()
+        assert found.codes == len(contents) == len(records)
 
 
-def test_reading_back_can_be_stopped():
-    document = pdf(write_slips, [slip("1")])
-    assert unread(document, ["other"], cancelled=lambda: True) == []
+def test_a_code_with_a_scratch_through_its_bars_is_a_fault():
+    def scratched(ink):
+        ink.code("1047-1", Box(9, 60, 270, 40))
+        ink.canvas.rect(60, 55, 12, 50, fill=1)
+
+    assert kinds(scratched) == [(FaultKind.UNREAD, "1047-1")]
+
+
+def test_a_code_that_says_something_else_is_a_fault():
+    document, record = drawn(lambda ink: ink.code("1047-1", Box(9, 60, 270, 40)))
+    record.codes[0] = ("1047-2", record.codes[0][1])
+    assert [fault.kind for fault in prove(document, [record]).faults] == [FaultKind.UNREAD]
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "expected"),
+    [
+        (20, 20, []),
+        (-3, 20, [(FaultKind.EDGE, "HIH")]),
+        (20, -3, [(FaultKind.EDGE, "HIH")]),
+        (270, 20, [(FaultKind.EDGE, "HIH")]),
+    ],
+)
+def test_words_over_the_edge_of_the_page_are_a_fault(x, y, expected):
+    assert kinds(lambda ink: ink.left(x, y, "HIH", 12)) == expected
+
+
+@pytest.mark.parametrize(("y", "expected"), [(80, []), (68, [(FaultKind.CUT, "HIH")])])
+def test_words_over_a_cut_line_are_a_fault(y, expected):
+    cells = [Box(0, 0, 288, 72), Box(0, 72, 288, 72)]
+    assert kinds(lambda ink: ink.left(20, y, "HIH", 12), cells=cells) == expected
+
+
+@pytest.mark.parametrize(("y", "expected"), [(60, []), (43, [(FaultKind.OVERLAP, "HIH")])])
+def test_words_over_other_words_are_a_fault(y, expected):
+    def two(ink):
+        ink.left(20, y, "HIH", 12)
+        ink.left(20, 40, "HIH", 12)
+
+    assert kinds(two) == expected
+
+
+@pytest.mark.parametrize(("y", "expected"), [(100, []), (55, [(FaultKind.OVERLAP, "HIH")])])
+def test_words_over_a_code_are_a_fault(y, expected):
+    def both(ink):
+        ink.code("1047-1", Box(0, 40, 270, 40))
+        ink.left(4, y, "HIH", 4)
+
+    assert kinds(both) == expected
+
+
+def test_a_proof_is_kept_by_content_and_says_what_it_cost():
+    document, records = pdf(write_slips, [slip("8899")]), write_slips([slip("8899")], BytesIO(), PRESS)
+    first = prove(document, records)
+    assert first.seconds > 0
+    again = prove(document, records)
+    assert (again.faults, again.codes, again.seconds) == ((), 1, 0.0)
+    assert prove(document, records, 300).seconds > 0  # another printer's dots are another proof
+    for number in range(proof.KEPT):
+        proved(write_slips, [slip(str(number))])
+    assert prove(document, records).seconds > 0
+
+
+def test_a_proof_can_be_stopped():
+    records = write_slips([slip("7788")], BytesIO(), PRESS)
+    assert prove(pdf(write_slips, [slip("7788")]), records, cancelled=lambda: True) is None
 
 
 def test_a_file_is_read_like_its_bytes(tmp_path):
@@ -34,23 +120,6 @@ def test_a_file_is_read_like_its_bytes(tmp_path):
     assert list(codes_on_pages(file)) == list(codes_on_pages(document)) == [("12-1",), ("13-1",)]
 
 
-def test_a_code_with_a_scratch_through_its_bars_is_not_taken_for_read():
-    out = BytesIO()
-    ink = ink_on(out, (288, 144))
-    from desk.paper.dots import draw_code
-
-    draw_code(ink.canvas, "1047-1", (9, 60, 270, 40), ink.grid)
-    ink.canvas.rect(60, 55, 12, 50, fill=1)
-    ink.canvas.showPage()
-    ink.canvas.save()
-    assert unread(out.getvalue(), ["1047-1"]) == ["1047-1"]
-
-
-def test_pages_of_one_size_go_to_one_medium():
-    document = pdf(write_labels, [label("1"), label("2", letter=True), label("3")])
-    parts = by_page_size(document)
-    assert {size: list(codes_on_pages(part)) for size, part in parts.items()} == {
-        (288.0, 432.0): [("1-1",), ("3-1",)],
-        (288.0, 144.0): [("2-1",)],
-    }
-    assert len(pages(parts[288.0, 144.0])) == 1
+def test_an_unknown_grid_is_refused():
+    with pytest.raises(ValueError, match="600"):
+        Grid(600)

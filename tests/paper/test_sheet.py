@@ -1,26 +1,28 @@
 from io import BytesIO
 
-from desk.paper.press import LETTER
-from desk.paper.sheet import EDGE, FLOOR, RIGHT, Sheet
-from tests.paper.made import ink_on, pages, places
+import pytest
+
+from desk.paper.press import Press, start
+from desk.paper.sheet import Sheet
+from tests.paper.made import FONTS, STOCK, pages, places
 
 
-def opened():
+def opened(stock="letter"):
     """A sheet whose head is the page number, and the bytes it goes to."""
     out = BytesIO()
 
     def head(sheet):
-        sheet.ink.left(EDGE, sheet.y - 10, f"head {sheet.page}", 10)
+        sheet.ink.left(sheet.left, sheet.y - 10, f"head {sheet.page}", 10)
         sheet.y -= 20
 
-    sheet = Sheet(ink_on(out, LETTER), head)
+    sheet = Sheet(start(out, Press(FONTS, stock=STOCK[stock])), head)
     sheet.open()
     return sheet, out
 
 
 def closed(sheet, out):
-    sheet.ink.canvas.showPage()
-    sheet.ink.canvas.save()
+    sheet.close()
+    sheet.document.finish()
     return out.getvalue()
 
 
@@ -28,8 +30,7 @@ def test_writing_goes_down_and_over_the_page_with_the_head_on_each():
     sheet, out = opened()
     for number in range(120):
         sheet.write(f"line {number}", 10)
-    document = closed(sheet, out)
-    texts = [page[2] for page in pages(document)]
+    texts = [page[2] for page in pages(closed(sheet, out))]
     assert sheet.page == len(texts) == 3
     for number, text in enumerate(texts, 1):
         assert text.startswith(f"head {number}")
@@ -37,16 +38,17 @@ def test_writing_goes_down_and_over_the_page_with_the_head_on_each():
     assert [line for line in joined if line.startswith("line")] == [f"line {number}" for number in range(120)]
 
 
-def test_nothing_is_written_below_the_floor_or_beyond_the_edge():
-    sheet, out = opened()
-    for _ in range(40):
+@pytest.mark.parametrize("stock", ["letter", "a4", "roll-4x6", "roll-100x150"])
+def test_nothing_is_written_below_the_floor_or_beyond_the_margins(stock):
+    sheet, out = opened(stock)
+    for _ in range(20):
         sheet.write("words that need more than one line " * 8, 11)
     document = closed(sheet, out)
     for number in range(len(pages(document))):
         for left, bottom, right, _, _ in places(document, number):
-            assert left >= EDGE - 1
-            assert right <= RIGHT + 1
-            assert bottom >= FLOOR - 4
+            assert left >= sheet.left - 1
+            assert right <= sheet.right + 1
+            assert bottom >= sheet.floor - 4
 
 
 def test_room_is_asked_for_before_something_that_must_stay_together():
@@ -58,11 +60,11 @@ def test_room_is_asked_for_before_something_that_must_stay_together():
 
 def test_a_heading_is_never_alone_at_the_foot():
     sheet, out = opened()
-    sheet.y = FLOOR + 40
+    sheet.y = sheet.floor + 51
     sheet.heading("What is in it")
     assert sheet.page == 2
     assert "What is in it" in pages(closed(sheet, out))[1][2]
     sheet, _ = opened()
-    sheet.y = FLOOR + 60
+    sheet.y = sheet.floor + 53
     sheet.heading("What is in it")
     assert sheet.page == 1

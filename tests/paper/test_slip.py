@@ -1,17 +1,30 @@
+from itertools import product
+
 import pytest
 
-from desk.paper.proof import unread
+from desk.paper.press import Press
 from desk.paper.slip import write_slips
-from tests.paper.made import LONG, pages, pdf, places, slip
+from tests.paper.made import FONTS, LONG, PRESS, STOCK, pages, pdf, places, proved, slip
 
 NAMES = ("1047", "7", "ORD-2026-0000123", LONG, "123456789012")
+SMALL = Press(FONTS, stock=STOCK["roll-4x2"])
 
 
-def test_a_slip_is_four_by_two_and_says_what_was_handed_in():
-    ((width, height, text),) = pages(pdf(write_slips, [slip()]))
-    assert (width, height) == (288, 144)
-    for words in ("1047", "2 oz", "1047-1", "piece 1 of 1", "ready", "rigid 6 x 8", "Ada Quist", "DO NOT BEND"):
+@pytest.mark.parametrize("press", [PRESS, SMALL])
+def test_a_slip_says_what_was_handed_in_and_what_is_inside(press):
+    ((width, height, text),) = pages(pdf(write_slips, [slip()], press))
+    assert (width, height) == press.stock.page
+    for words in ("1047", "2 oz", "1047-1", "piece 1 of 1", "Ready", "Rigid 6 × 8", "Ada Quist", "GIFT · DO NOT BEND",
+                  "2 × Pocket notebook, blue", "1 × Folder A5, marbled", "1 × Linen bookmark"):  # fmt: skip
         assert words in text
+
+
+@pytest.mark.parametrize(("press", "shown"), [(PRESS, 12), (SMALL, 2)])
+def test_items_that_do_not_fit_are_counted(press, shown):
+    items = tuple(f"{number} × thing number {number}" for number in range(1, 61))
+    text = pages(pdf(write_slips, [slip(items=items)], press))[0][2]
+    more = int(next(line for line in text.split("\n") if line.startswith("+ ")).split()[1])
+    assert text.count("thing number") == 60 - more >= shown
 
 
 def test_number_and_ounces_are_large():
@@ -20,24 +33,24 @@ def test_number_and_ounces_are_large():
     assert boxes["2 oz"][3] - boxes["2 oz"][1] > 20
 
 
-def test_codes_read_back():
-    document = pdf(write_slips, [slip(order) for order in NAMES])
-    assert unread(document, [f"{order}-1" for order in NAMES]) == []
+def test_before_weighing_there_is_a_box_for_the_ounces():
+    from desk.paper.proof import pages_in_dots
+    from tests.paper.made import as_array
+
+    before, after = (as_array(next(pages_in_dots(pdf(write_slips, [slip(billable=words)])))) for words in ("", "2 oz"))
+    top = slice(0, round(60 * 203 / 72))
+    assert max((before[top] == 0).sum(axis=1)) > 200  # the level line of a frame
+    assert max((after[top, 500:] == 0).sum(axis=1)) < 150
+    assert "oz" in pages(pdf(write_slips, [slip(billable="")]))[0][2]
 
 
-@pytest.mark.parametrize("order", [*NAMES, "№ 5", "X" * 45])
-@pytest.mark.parametrize("billable", ["2 oz", "15.999 oz", "to weigh"])
-def test_words_keep_clear_of_each_other(order, billable):
-    remarks = ("BY STAMP", "DO NOT BEND", "too close to call")
-    boxes = places(pdf(write_slips, [slip(order, billable=billable, stands="needs a look", remarks=remarks)]))
-    assert any("needs a look" in box[4] for box in boxes)
-    for place, (left, low, right, high, _) in enumerate(boxes):
-        assert left >= 3
-        assert right <= 285
-        for other in boxes[place + 1 :]:
-            assert other[0] >= right - 0.5 or left >= other[2] - 0.5 or other[1] >= high - 1 or low >= other[3] - 1
-
-
-def test_empty_texts_leave_no_trace():
-    text = pages(pdf(write_slips, [slip(mailer="", remarks=())]))[0][2]
-    assert text.split("\n") == ["1047 2 oz", "ready", "1047-1 · piece 1 of 1 · Ada Quist, Duluth MN"]
+@pytest.mark.parametrize(("order", "press"), [*product((*NAMES, "№ 5", "X" * 38), (PRESS, SMALL))])
+@pytest.mark.parametrize("billable", ["2 oz", "15.999 oz", ""])
+def test_every_slip_passes_its_proof(order, press, billable):
+    marks, items = ("STAMP", "ABROAD", "CHECK", "DO NOT BEND"), tuple(f"1 × thing {number}" for number in range(9))
+    content = slip(
+        order, billable=billable, status="Needs a look", marks=marks, items=items, dimensions="dim. weight 4 lb"
+    )
+    _, found = proved(write_slips, [content], press)
+    assert found.faults == ()
+    assert found.codes == (0 if order in ("№ 5", "X" * 38) else 1)

@@ -2,8 +2,8 @@ from pathlib import Path
 
 import pytest
 
-from desk.paper.press import LABEL, LETTER, SMALL
 from desk.paper.spool import Handed, Outcome, Ran, Spooler, hand_to_queue, medium, queues, run_command
+from tests.paper.made import STOCK
 
 IDLE = Ran(0, "printer label is idle.  enabled since Wed 25 Nov 2026 10:00:00")
 TAKEN = Ran(0, "request id is label-12 (1 file(s))")
@@ -20,7 +20,8 @@ class Desk:
 
     def run(self, words):
         self.asked.append(tuple(words))
-        left = self.answers[words[0] if words[0] == "lp" else {"-p": "printer", "-o": "jobs", "-e": "names"}[words[1]]]
+        kinds = {"-p": "printer", "-o": "jobs", "-e": "names", "-l": "alerts"}
+        left = self.answers.get(words[0] if words[0] == "lp" else kinds[words[1]], [Ran(0, "")])
         return left.pop(0) if len(left) > 1 else left[0]
 
     def sleep(self, seconds):
@@ -31,7 +32,7 @@ class Desk:
 
 
 def hand(desk, name="labels.pdf"):
-    return hand_to_queue(Path(name), "label", LABEL, desk.spooler())
+    return hand_to_queue(Path(name), "label", STOCK["roll-4x6"].page, desk.spooler())
 
 
 def test_the_medium_is_named_and_nothing_is_scaled():
@@ -48,9 +49,9 @@ def test_the_queue_is_asked_until_the_job_left_it():
     assert desk.slept == 0.5
 
 
-def test_a_job_that_stays_is_told_when_patience_ends():
+def test_a_job_that_stays_is_waiting_when_patience_ends():
     desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[WAITS])
-    assert hand(desk) == Handed(Outcome.WAITING, "label-12", WAITS.said)
+    assert hand(desk) == Handed(Outcome.WAITING, "label-12", WAITS.output)
     assert desk.slept == 1.0
 
 
@@ -76,13 +77,13 @@ def test_a_queue_that_cannot_be_asked_has_not_printed():
 def test_nothing_is_handed_over_to_a_queue_that_would_keep_it(printer, outcome):
     desk = Desk(printer=[printer])
     handed = hand(desk)
-    assert (handed.outcome, handed.said) == (outcome, printer.said)
+    assert (handed.outcome, handed.answer) == (outcome, printer.output)
     assert len(desk.asked) == 1
 
 
 @pytest.mark.parametrize("given", [Ran(1, "lp: Error - not accepting"), Ran(0, "something else")])
 def test_a_spooler_that_does_not_take_it_is_no_success(given):
-    assert hand(Desk(printer=[IDLE], lp=[given])) == Handed(Outcome.REFUSED, said=given.said)
+    assert hand(Desk(printer=[IDLE], lp=[given])) == Handed(Outcome.REFUSED, answer=given.output)
 
 
 def test_a_queue_named_disabled_is_not_stopped():
@@ -91,9 +92,32 @@ def test_a_queue_named_disabled_is_not_stopped():
 
 
 @pytest.mark.parametrize(
-    ("size", "name"), [(LABEL, "Custom.4x6in"), (SMALL, "Custom.4x2in"), (LETTER, "Custom.8.5x11in")]
+    ("alerts", "outcome"),
+    [
+        # keywords of printer-state-reasons: RFC 8011, section 5.4.12
+        ("\tAlerts: media-empty-error", Outcome.OUT_OF_PAPER),
+        ("\tAlerts: media-needed", Outcome.OUT_OF_PAPER),
+        ("\tAlerts: toner-low-report", Outcome.WAITING),
+        ("\tAlerts: none", Outcome.WAITING),
+    ],
 )
-def test_media_are_named_in_inches(size, name):
+def test_a_waiting_job_of_a_queue_without_paper_says_so(alerts, outcome):
+    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[WAITS], alerts=[Ran(0, f"printer label now printing\n{alerts}")])
+    assert hand(desk).outcome is outcome
+
+
+@pytest.mark.parametrize(
+    ("size", "name"),
+    [
+        (STOCK["roll-4x6"].page, "Custom.4x6in"),
+        (STOCK["roll-4x2"].page, "Custom.4x2in"),
+        ((2.25 * 72, 1.25 * 72), "Custom.2.25x1.25in"),
+        (STOCK["roll-100x150"].page, "Custom.100x150mm"),
+        (STOCK["letter"].page, "Letter"),
+        (STOCK["a4"].page, "A4"),
+    ],
+)
+def test_media_are_named_as_the_spooler_knows_them(size, name):
     assert medium(size) == name
 
 

@@ -19,7 +19,8 @@ from desk.session.importing.compare import take_in_all
 from desk.session.importing.mappings import forget_mapping, save_mapping
 from desk.session.importing.product_lists import CataloguePreview, ChangedRecord, Shelf, take_in_catalogue
 from desk.session.papers.hand_over import hand_pieces_over, stamp_all, to_stamp
-from desk.session.papers.printing import Paper, note_printed, void_papers
+from desk.session.papers.kinds import Paper
+from desk.session.papers.printed import note_printed, void_papers
 from desk.session.pile.bulk_changes import set_size
 from desk.session.pile.mailing_date import post_on, short_on
 from desk.session.pile.pile import Pile
@@ -33,7 +34,7 @@ from tests.property.session_acts import ACTS, ORDERS
 from tests.session import made
 
 Doing = Callable[[Pile, int, int], object]
-PAPERS = (Paper.LABELS, Paper.SLIPS, Paper.KEYING_SHEETS)
+PAPERS = (Paper.LABELS, Paper.SLIPS, Paper.PACKING_SLIPS, Paper.KEYING_SHEETS)
 FINAL = frozenset({"print", "void"})  # what left the program is never undone
 
 

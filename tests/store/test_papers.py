@@ -8,7 +8,7 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.store import undo
-from desk.store.papers import Paper, PaperKind, all_papers, printed, void
+from desk.store.papers import PaperKind, PrintedPaper, all_papers, printed, void
 from desk.store.store import Store
 from tests.store.samples import MONDAY, with_pieces
 
@@ -23,7 +23,7 @@ def void_it(store: Store, paper: int) -> None:
         void(tx, paper)
 
 
-def papers(store: Store, piece: int | None = None) -> list[Paper]:
+def papers(store: Store, piece: int | None = None) -> list[PrintedPaper]:
     with store.reading() as conn:
         return all_papers(conn, piece)
 
@@ -36,7 +36,7 @@ def test_nothing_is_printed_at_first(store: Store) -> None:
 def test_a_printing_is_kept_with_its_time_and_digest(store: Store) -> None:
     (piece,) = with_pieces(store)
     (number,) = print_it(store, [piece], PaperKind.SLIP, "abc")
-    assert papers(store) == [Paper(number, piece, PaperKind.SLIP, MONDAY + timedelta(seconds=3), "abc", None)]
+    assert papers(store) == [PrintedPaper(number, piece, PaperKind.SLIP, MONDAY + timedelta(seconds=3), "abc", None)]
 
 
 def test_printings_come_oldest_first_and_by_piece(store: Store) -> None:

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from desk.app.wiring import PLACES, words
-from desk.session.papers import printing as print_papers
+from desk.session.papers import printing
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk
 from desk.ui.screen import Screen
@@ -24,7 +24,7 @@ Made = tuple[Window, Screen, list[str]]
 
 @pytest.fixture(autouse=True)
 def no_queues(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(print_papers, "queue_names", tuple)
+    monkeypatch.setattr(printing, "queue_names", tuple)
 
 
 @pytest.fixture

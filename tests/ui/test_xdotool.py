@@ -16,7 +16,8 @@ from pytestqt.qtbot import QtBot
 from desk.app.run import run
 from desk.app.wiring import screens_of
 from desk.domain.piece import Weighing
-from desk.session.papers.printing import Paper, Wanted, make_paper
+from desk.session.papers.kinds import Paper
+from desk.session.papers.making import Wanted, make_paper
 from desk.ui.bridge import Desk
 from desk.ui.window import Window
 

@@ -14,7 +14,7 @@ from desk.domain.mailer import Mailer
 from desk.domain.money import Money, zero
 from desk.domain.stands import is_answerable, is_open
 from desk.rates.doubt import band, tolerance_divisions
-from desk.session.papers.contents import billable_words, stamp_marks
+from desk.session.papers.piece_words import billable_words, stamp_marks
 from desk.session.pile.stamps_out import in_words
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.price_age import age_of

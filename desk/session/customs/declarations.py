@@ -15,7 +15,7 @@ from desk.domain.finding import Code, Finding, Severity
 from desk.domain.order import OrderLine
 from desk.domain.product import Product
 from desk.domain.stands import is_open
-from desk.session.papers.contents import masked
+from desk.session.papers.piece_words import masked
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.customs import CAUTIONS, CUSTOMS
 from desk.session.words.sentences import sentence, way_out

@@ -7,7 +7,7 @@ from collections.abc import Collection
 from desk.domain.faults import Refused
 from desk.domain.stands import Stand
 from desk.session.money.entries import enter_hand_over
-from desk.session.papers.contents import hand_over_content
+from desk.session.papers.hand_over_contents import hand_over_content
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting

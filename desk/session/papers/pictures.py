@@ -8,5 +8,5 @@ __all__ = ["PagePictures", "Picture", "open_pages"]
 
 
 def open_pages(pdf: bytes) -> PagePictures:
-    """The pages of a PDF, to be drawn one by one; ValueError when it is no PDF."""
+    """Return the pages of a PDF, to be drawn one by one; ValueError when it is no PDF."""
     return PagePictures(pdf)

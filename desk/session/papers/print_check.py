@@ -1,39 +1,69 @@
-"""Can it be printed? Asked before any label is made: letters that no shipped font has.
+"""Can it be printed? Asked before any label is made: characters no shipped font has, addresses with no room.
 
-An address that would lose letters goes on no label. Papers that stay on the bench are printed all the same, with a
-question mark for each such letter, because every piece has its slip.
+An address that would lose letters or does not fit goes on no label. Papers that stay on the bench are printed all the
+same, with a question mark for each such character, because every piece has its slip.
 """
 
 from __future__ import annotations
 
 from dataclasses import fields, is_dataclass, replace
-from typing import TypeVar, cast
+from typing import TYPE_CHECKING, TypeVar, cast
 
-from desk.domain.finding import Code, Severity, finding
+from desk.domain.finding import Code, Finding, Severity, finding
 from desk.paper.address_lines import address_lines
 from desk.paper.fonts import Fonts, missing_glyphs, with_marks_for_missing
+from desk.session.papers.contents import label_content
 from desk.session.pile.batch import Batch
 from desk.session.verdict.judge import settle
 from desk.session.verdict.payment import has_label
 from desk.session.verdict.verdict import Terms, Verdict
 
+if TYPE_CHECKING:
+    from desk.paper.press import Press
+
 T = TypeVar("T")
+FONTS_SOURCE = "the fonts that come with the program"
 
 
-def check_printable(batch: Batch, terms: Terms, fonts: Fonts) -> Batch:
-    """The batch with `letters-not-printable` on every piece whose address would lose letters."""
-    return replace(batch, verdicts=tuple(_checked(verdict, terms, fonts) for verdict in batch.verdicts))
+def check_printable(batch: Batch, terms: Terms, fonts: Fonts, press: Press | None = None) -> Batch:
+    """Return the batch with a finding on every piece whose address cannot be printed.
+
+    `letters-not-printable` where it would lose letters; `address-too-long` where, given the press of the labels, it has
+    no room on its label.
+    """
+    return replace(batch, verdicts=tuple(_checked(verdict, terms, fonts, press) for verdict in batch.verdicts))
 
 
-def _checked(verdict: Verdict, terms: Terms, fonts: Fonts) -> Verdict:
+def _checked(verdict: Verdict, terms: Terms, fonts: Fonts, press: Press | None) -> Verdict:
     """A stop where we print the label, a look where postage bought elsewhere brings its own."""
     lines = address_lines(verdict.case.order.address, terms.rulebook.countries)
     missing = "".join(dict.fromkeys(missing_glyphs("".join(lines), fonts)))
     if not missing:
-        return verdict
+        return _with_room(verdict, terms, press)
     severity = Severity.STOP if has_label(verdict.payment) else Severity.LOOK
-    told = finding(Code.LETTERS_NOT_PRINTABLE, "the fonts that come with the program", severity, letters=missing)
-    return settle(verdict, [*verdict.findings, told])
+    return settle(
+        verdict, [*verdict.findings, finding(Code.LETTERS_NOT_PRINTABLE, FONTS_SOURCE, severity, letters=missing)]
+    )
+
+
+def _with_room(verdict: Verdict, terms: Terms, press: Press | None) -> Verdict:
+    if press is None or verdict.quote is None or not has_label(verdict.payment):
+        return verdict
+    if any(found.code is Code.ADDRESS_TOO_LONG for found in verdict.findings):
+        return verdict
+    fault = _too_long(verdict, terms, press)
+    return settle(verdict, [*verdict.findings, fault]) if fault else verdict
+
+
+def _too_long(verdict: Verdict, terms: Terms, press: Press) -> Finding | None:
+    from desk.paper.label import address_fits, address_room
+
+    content = label_content(verdict, terms)
+    if address_fits(content, press):
+        return None
+    length = len(" ".join(content.recipient))
+    room = min(address_room(content, press), length - 1)
+    return finding(Code.ADDRESS_TOO_LONG, "measured on its label", part="address", longest=room, length=length)
 
 
 def printable(content: T, fonts: Fonts) -> T:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from importlib.resources.abc import Traversable
-from io import BytesIO, StringIO
+from io import StringIO
 from pathlib import Path
-from typing import Any, BinaryIO, TypeVar
+from typing import Any, TypeVar
 
 from desk.domain.finding import TOLD_ONCE, Code, Finding, Severity, finding
 from desk.domain.money import Money, zero
@@ -17,9 +17,10 @@ from desk.domain.stands import Stand
 from desk.domain.whole_file import write_together
 from desk.session.importing.run_inputs import Brought
 from desk.session.papers import postage_list, tables
-from desk.session.papers.contents import hand_over_content, keying_contents, label_contents, slip_contents
-from desk.session.papers.print_check import check_printable, printable
-from desk.session.papers.printing import EMPTY, Paper
+from desk.session.papers.kinds import Paper
+from desk.session.papers.making import Wanted, make_checked, press_for
+from desk.session.papers.paper_settings import PaperSettings, paper_settings
+from desk.session.papers.print_check import check_printable
 from desk.session.pile.batch import Batch, judge_batch
 from desk.session.pile.stored_cases import read_cases, read_terms
 from desk.session.pile.weighed import Weighed, with_not_used
@@ -48,18 +49,17 @@ def leave_results(
     started: datetime,
 ) -> Left:
     """Judge the batch as stored and write everything into the folder, replacing files of ours that are there."""
-    from desk.paper.fonts import Fonts
-
-    terms, fonts = read_terms(sitting), Fonts(resources / "fonts")
+    terms, settings = read_terms(sitting), paper_settings(sitting)
+    labels = press_for(Paper.LABELS, terms, settings, resources)
     batch = judge_batch(read_cases(sitting, [key for key, _ in brought.weights]), terms)
-    batch = with_not_used(check_printable(batch, terms, fonts), weighed.not_used)
+    batch = with_not_used(check_printable(batch, terms, labels.fonts, labels), weighed.not_used)
     apart = [
         *_of_lists(brought),
         *((key.order, key.piece, finding(Code.NO_ORDER, order=key.order)) for key in weighed.strangers),
     ]
-    papers, pages = _papers(batch, terms, fonts)
+    papers, about_papers = _papers(batch, terms, settings, resources)
     summary = _summary(sitting, batch, terms, brought, apart)
-    summary["pages"] = pages
+    summary |= about_papers
     summary["times"] = _times(sitting, started)
     text = json.dumps(summary, indent=2, ensure_ascii=False) + "\n"
     contents = {**_tables(batch, terms, apart), **papers, "summary.json": text.encode()}
@@ -100,36 +100,19 @@ def _tables(batch: Batch, terms: Terms, apart: Sequence[Apart]) -> dict[str, byt
     return written
 
 
-def _papers(batch: Batch, terms: Terms, fonts: Any) -> tuple[dict[str, bytes], dict[str, int]]:
-    """The four papers by the name of their file, and how many pages each has."""
-    from desk.paper.hand_over import write_hand_over
-    from desk.paper.keying_sheet import write_keying_sheets
-    from desk.paper.label import write_labels
-    from desk.paper.press import Press
-    from desk.paper.slip import write_slips
-
-    def press(empty: str) -> Press:
-        return Press(fonts, empty=empty)
-
-    def drawn(contents: Iterable[T]) -> Iterator[T]:
-        return (printable(content, fonts) for content in contents)
-
-    writers: dict[str, Callable[[BinaryIO], int]] = {
-        "labels.pdf": lambda out: write_labels(drawn(label_contents(batch, terms)), out, press(EMPTY[Paper.LABELS])),
-        "slips.pdf": lambda out: write_slips(drawn(slip_contents(batch)), out, press(EMPTY[Paper.SLIPS])),
-        "keying-sheets.pdf": lambda out: write_keying_sheets(
-            drawn(keying_contents(batch, terms)), out, press(EMPTY[Paper.KEYING_SHEETS])
-        ),
-        "hand-over.pdf": lambda out: write_hand_over(
-            printable(hand_over_content(batch, terms), fonts), out, press(EMPTY[Paper.HAND_OVER])
-        ),
-    }
-    files, pages = {}, {}
-    for name, write in writers.items():
-        out = BytesIO()
-        pages[name] = write(out)
-        files[name] = out.getvalue()
-    return files, pages
+def _papers(
+    batch: Batch, terms: Terms, settings: PaperSettings, resources: Traversable
+) -> tuple[dict[str, bytes], dict[str, Any]]:
+    """Make every paper, proved: return the files by name, and for the summary their pages and what failed the proof."""
+    files, pages, failed = {}, {}, []
+    for paper in Paper:
+        press = press_for(paper, terms, settings, resources)
+        made = make_checked(Wanted(paper, batch, terms, None, settings), press)
+        assert made is not None, "nobody cancels a run"
+        files[paper.file_name], pages[paper.file_name] = made.pdf, made.pages
+        failed += [{"paper": paper.file_name, "piece": one.reference, "why": one.why} for one in made.failed]
+        failed += [{"paper": paper.file_name, "piece": "", "why": why} for why in made.faults]
+    return files, {"pages": pages, "failed_proof": failed}
 
 
 def _summary(sitting: Sitting, batch: Batch, terms: Terms, brought: Brought, apart: Sequence[Apart]) -> dict[str, Any]:

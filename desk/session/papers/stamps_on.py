@@ -10,7 +10,7 @@ from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.stamp import StampKind, StampStock
 from desk.rates.stamps import StampCount, StampSet
-from desk.session.papers.contents import counts_for
+from desk.session.papers.piece_words import counts_for
 from desk.session.pile.batch import Batch, StampSort, stamps_to_put_on
 from desk.session.pile.pile import Pile
 from desk.session.pile.stamps_out import in_words

@@ -26,8 +26,8 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
     ),
     Code.ADDRESS_INCOMPLETE: ("The address is missing {missing}.", "Ask the buyer."),
     Code.ADDRESS_TOO_LONG: (
-        "{part} is {length} characters long; a line of the label holds {longest}.",
-        "Split the line, or ask the buyer for a shorter one.",
+        "{part} is too long for its label: {length} characters, and there is room for about {longest}.",
+        "Split the line, ask the buyer for a shorter one, or use a larger label.",
     ),
     Code.LATIN_LINE_MISSING: (
         "The address has no {missing} in Latin letters.",

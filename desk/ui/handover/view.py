@@ -8,7 +8,10 @@ from pathlib import Path
 from PySide6.QtWidgets import QFileDialog, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.session.papers.hand_over import groups_of, hand_pieces_over, stamp_all, to_stamp
-from desk.session.papers.printing import Made, Paper, Wanted, cannot_write, make_paper, save_paper
+from desk.session.papers.kinds import Paper
+from desk.session.papers.making import Made, Wanted, make_paper
+from desk.session.papers.paper_settings import paper_settings
+from desk.session.papers.saving import cannot_write, save_paper
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, take_stamps_off
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
@@ -146,7 +149,8 @@ class HandOverView(Screen):
 
     def save_to(self, file: Path) -> None:
         """Make the sheet and write it to a file."""
-        wanted, resources = Wanted(Paper.HAND_OVER, self.desk.pile.batch(), self.desk.pile.terms), self.desk.resources
+        pile, resources = self.desk.pile, self.desk.resources
+        wanted = Wanted(Paper.HAND_OVER, pile.batch(), pile.terms, None, paper_settings(self.desk.sitting))
 
         def work(progress: Progress, cancelled: Cancelled) -> Made | None:
             return make_paper(wanted, resources, progress, cancelled)

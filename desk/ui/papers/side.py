@@ -1,4 +1,4 @@
-"""At the left of the preview: which paper of which pieces, save and print, and what was left out."""
+"""Left of the preview: which paper for which packages, save and print, and what was left out."""
 
 from __future__ import annotations
 
@@ -15,18 +15,27 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from desk.session.papers.printing import Paper
+from desk.session.papers.kinds import TITLES, Paper
+from desk.session.papers.paper_settings import PageOrder, PaperChoice
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.field import ChoiceField, Choices, Line, LineField
 from desk.ui.kit.plain import PlainLabel
-from desk.ui.papers.model import Which, say
+from desk.ui.papers.model import Which
+
+ORDERS = (
+    (PageOrder.PILE.value, "in pile order"),
+    (PageOrder.REVERSE.value, "last one first"),
+    (PageOrder.MAILER.value, "by mailer"),
+    (PageOrder.DESTINATION.value, "by destination"),
+)
 
 
 class PapersSide(QWidget):
-    """`wanted_changed`: another paper or other pieces are wanted."""
+    """`wanted_changed`: another paper or other pieces are wanted; `choice_changed`: another printer or order."""
 
     wanted_changed = Signal()
+    choice_changed = Signal(str, str)  # field of the paper's choice, its new value
     save_asked = Signal()
     print_asked = Signal()
     void_asked = Signal()
@@ -45,27 +54,31 @@ class PapersSide(QWidget):
         self.column.addStretch(1)
 
     def _build_wanted(self) -> None:
-        papers = tuple((paper.value, paper.value.capitalize()) for paper in Paper)
+        papers = tuple((paper.value, TITLES[paper]) for paper in Paper)
         which = (
-            (Which.READY.value, say("pieces that are ready")),
-            (Which.ALL.value, say("every piece")),
-            (Which.CHOSEN.value, say("these pieces:")),
+            (Which.READY.value, "ready packages"),
+            (Which.ALL.value, "all packages"),
+            (Which.CHOSEN.value, "these packages:"),
         )
-        self.paper = ChoiceField("paper", say("Paper"), papers)
-        self.which = ChoiceField("which", say("Of"), which)
-        self.numbers = LineField("numbers", say("Numbers, such as 1047, 1050-1056"))
+        self.paper = ChoiceField("paper", "Paper", papers)
+        self.which = ChoiceField("which", "Print for", which)
+        self.numbers = LineField("numbers", "Numbers, such as 1047, 1050-1056")
+        self.order = ChoiceField("order", "Order of pages", ORDERS)
         for field in (self.paper, self.which, self.numbers):
             field.left.connect(self._hear)
             self.column.addWidget(field)
+        self.order.left.connect(self._choose_order)
+        self.column.addWidget(self.order)
         self.numbers.hide()
 
     def _build_counts(self) -> None:
         self.counts = Inked("", size=typeface.STRONG, bold=True)
+        self.stock = Inked("", "soft_ink", typeface.SMALL)
         self.printed = Inked("", "soft_ink", typeface.SMALL)
         self.bar = QProgressBar()
-        self.bar.setAccessibleName(say("How much of it is made"))
-        self.cancel = self._button(say("Stop"), self.cancel_asked)
-        for part in (self.counts, self.printed):
+        self.bar.setAccessibleName("Progress")
+        self.cancel = self._button("Stop", self.cancel_asked)
+        for part in (self.counts, self.stock, self.printed):
             part.setWordWrap(True)
             self.column.addWidget(part)
         line = QHBoxLayout()
@@ -75,36 +88,38 @@ class PapersSide(QWidget):
         self.show_progress(0, -1)
 
     def _build_saving(self) -> None:
-        self.column.addWidget(Heading(say("Save")))
+        self.column.addWidget(Heading("Save"))
         self.file = Line()
-        self.choose = QPushButton(say("Choose …"))
-        self.save = self._button(say("Save as PDF"), self.save_asked)
-        self.choose.setAccessibleName(say("Choose the file"))
+        self.choose = QPushButton("Choose…")
+        self.save = self._button("Save as PDF", self.save_asked)
+        self.choose.setAccessibleName("Choose the file…")
         self.choose.clicked.connect(lambda _checked=False: self.ask_for_file())
-        label = PlainLabel(say("File"))
+        label = PlainLabel("File")
         label.setBuddy(self.file)
-        self.file.setAccessibleName(say("File"))
+        self.file.setAccessibleName("File")
         self.column.addWidget(self.file)
         self._side_by_side(self.save, self.choose)
         self.show_file(Paper.LABELS)
 
     def _build_printing(self) -> None:
-        self.column.addWidget(Heading(say("Print")))
+        self.column.addWidget(Heading("Print"))
         self.queue = Choices()
-        self.queue.setAccessibleName(say("Print queue"))
+        self.queue.setAccessibleName("Printer")
+        self.queue.activated.connect(lambda _index: self.choice_changed.emit("queue", self.queue.currentText()))
+        self.from_page = LineField("from_page", "From page, after a jam", hint="1")
         self.queue.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        self.no_queue = Inked(say("No print queue on this machine: save the PDF."), "soft_ink", typeface.SMALL)
+        self.no_queue = Inked("No printers on this computer. Save the PDF instead.", "soft_ink", typeface.SMALL)
         self.no_queue.setWordWrap(True)
-        self.print = self._button(say("Print"), self.print_asked)
-        self.void = self._button(say("Void"), self.void_asked)
-        self.void.setAccessibleName(say("Void what was printed of these pieces"))
-        for part in (self.queue, self.no_queue):
+        self.print = self._button("Print", self.print_asked)
+        self.void = self._button("Cancel labels", self.void_asked)
+        self.void.setAccessibleName("Cancel what was printed for these packages")
+        for part in (self.queue, self.from_page, self.no_queue):
             self.column.addWidget(part)
         self._side_by_side(self.print, self.void)
         self.show_queues(())
 
     def _build_left_out(self) -> None:
-        self.left_head = Heading(say("Left out"))
+        self.left_head = Heading("Left out")
         self.left = Inked("", "ink", typeface.SMALL)
         self.left.setWordWrap(True)
         self.column.addWidget(self.left_head)
@@ -114,29 +129,43 @@ class PapersSide(QWidget):
     def show_file(self, paper: Paper) -> None:
         """Offer a name for this paper in the folder used last, unless a person chose another name."""
         folder = Path(self.file.text()).parent if self.file.text() else _documents()
-        offered = {one.value.replace(" ", "-") + ".pdf" for one in Paper}
+        offered = {one.file_name for one in Paper}
         if not self.file.text() or Path(self.file.text()).name in offered:
-            self.file.setText(str(folder / f"{paper.value.replace(' ', '-')}.pdf"))
+            self.file.setText(str(folder / paper.file_name))
 
     def show_queues(self, names: tuple[str, ...]) -> None:
-        """Offer these print queues; with none, say so."""
+        """Offer these printers; with none, say so."""
         kept = self.queue.currentText()
         self.queue.clear()
         self.queue.addItems(names)
         self.queue.setCurrentIndex(max(0, self.queue.findText(kept)) if names else -1)
-        self.queue.setVisible(bool(names))
+        for part in (self.queue, self.from_page):
+            part.setVisible(bool(names))
         self.no_queue.setVisible(not names)
         self.print.setEnabled(bool(names))
 
+    def show_choice(self, choice: PaperChoice, stock_words: str) -> None:
+        """Show what was chosen for this paper: its printer, its order, and the stock it is laid out for."""
+        self.order.show_kept(choice.order.value)
+        self.stock.setText(f"On {stock_words}")
+        place = self.queue.findText(choice.queue) if choice.queue else -1
+        if place >= 0:
+            self.queue.setCurrentIndex(place)
+
+    def first_page(self) -> int:
+        """The page to print from; 0 when what was typed is no page number."""
+        typed = self.from_page.value()
+        return int(typed) if typed.isdecimal() else (0 if typed else 1)
+
     def show_progress(self, done: int, of: int) -> None:
-        """How much is done; of -1: nothing is being made, of 0: nobody knows how much it is."""
+        """Show how much is done; of -1: nothing is being made, of 0: it is not known how much it is."""
         self.bar.setVisible(of >= 0)
         self.cancel.setVisible(of >= 0)
         self.bar.setRange(0, max(of, 0))
         self.bar.setValue(done)
 
     def show_left_out(self, reasons: list[tuple[str, str]]) -> None:
-        """Why something is not on the paper, and which pieces."""
+        """Show why something is not on the paper, and which pieces."""
         self.left_head.setVisible(bool(reasons))
         self.left.setVisible(bool(reasons))
         self.left.setText("\n\n".join(f"{why}\n{which}" for why, which in reasons))
@@ -144,9 +173,12 @@ class PapersSide(QWidget):
 
     def ask_for_file(self) -> None:
         """Let the person choose where the PDF goes."""
-        name, _ = QFileDialog.getSaveFileName(self, say("Save as PDF"), self.file.text(), "PDF (*.pdf)")
+        name, _ = QFileDialog.getSaveFileName(self, "Save as PDF", self.file.text(), "PDF documents (*.pdf)")
         if name:
             self.file.setText(name)
+
+    def _choose_order(self, _name: str) -> None:
+        self.choice_changed.emit("order", self.order.value())
 
     def _hear(self, _name: str) -> None:
         for field in (self.paper, self.which, self.numbers):

@@ -9,9 +9,13 @@ from typing import Any
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea
 
-from desk.session.papers import printing as print_papers
-from desk.session.papers.printing import Made, Paper
-from desk.session.papers.printing import Told as Became
+from desk.session.papers import making, printing
+from desk.session.papers.kinds import Paper
+from desk.session.papers.making import Made
+from desk.session.papers.paper_settings import PaperSettings, choose_paper, paper_settings
+from desk.session.papers.printed import note_printed, printed_at, void_papers
+from desk.session.papers.printing import PrintResult
+from desk.session.papers.saving import cannot_write, save_paper
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
 from desk.ui.jobs import Job
@@ -56,12 +60,13 @@ class PapersView(Screen):
         line.setContentsMargins(32, 12, 32, 0)
         line.setSpacing(20)
         line.addWidget(scroll)
-        self.nothing = EmptyView("No paper yet", "Take in orders, and their papers are shown here.")
+        self.nothing = EmptyView("No paper yet", "Import orders, and their labels and slips are shown here.")
         line.addWidget(self.pages, 1)
         line.addWidget(self.nothing, 1)
 
     def _connect(self) -> None:
-        self.side.wanted_changed.connect(self._again.start)
+        self.side.wanted_changed.connect(self._want)
+        self.side.choice_changed.connect(self._choose)
         self.side.save_asked.connect(self.save)
         self.side.print_asked.connect(self.print_it)
         self.side.void_asked.connect(self.void)
@@ -74,7 +79,7 @@ class PapersView(Screen):
             Act("Ctrl+S", "Save as PDF", self.save),
             Act("Ctrl+P", "Print", self.print_it),
             Act("PgDown", "Next page of the preview"),
-            Act("Escape", "Stop making it", self.cancel),
+            Act("Escape", "Stop", self.cancel),
         )
 
     @property
@@ -87,20 +92,25 @@ class PapersView(Screen):
         """True while a paper is being made or printed."""
         return self._making is not None or self._printing is not None
 
+    def settings(self) -> PaperSettings:
+        """What Setup > Papers holds."""
+        return paper_settings(self.desk.sitting)
+
     def refresh(self, told: Told) -> None:
-        """Show what is so now."""
+        """Show the papers as they are now."""
         there = bool(self.desk.pile.verdicts)
         self.nothing.setVisible(not there)
         self.pages.setVisible(there)
         if told.pieces or told.changes.shop or self.made is None:
             self._again.start()
+        self._show_choice()
         self._show_printed()
 
     def arrive(self) -> None:
-        """Put the focus where work goes on."""
+        """Put the focus on the kind of paper, and ask for the printers there are."""
         self.side.paper.setFocus()
         if self._asking is None:
-            self._asking = self._start(lambda _progress, _cancelled: print_papers.queue_names(), self._show_queues)
+            self._asking = self._start(lambda _progress, _cancelled: printing.queue_names(), self._show_queues)
 
     def pose(self, name: str) -> None:
         """For a picture: the labels of what is ready, or of every piece, with what was left out; waits for them."""
@@ -112,70 +122,67 @@ class PapersView(Screen):
             self._asking.wait(POSES_S)
 
     def make(self) -> None:
-        """Make the wanted paper anew; one that is still being made is given up."""
+        """Make the wanted paper again; one that is still being made is dropped."""
         self.cancel()
         pile = self.desk.pile
         only, unknown = references_of(pile, Which(self.side.which.value()), self.side.numbers.value())
-        nobody = "No piece has this number: {numbers}".format(numbers=", ".join(unknown))
+        nobody = f"No package has this number: {', '.join(unknown)}"
         self.side.numbers.say("look" if unknown else "", nobody if unknown else "")
-        wanted, resources = wanted_of(pile, self.paper, only), self.desk.resources
+        wanted, resources = wanted_of(pile, self.paper, only, self.settings()), self.desk.resources
         self._making = self._start(
-            lambda progress, cancelled: print_papers.make_paper(wanted, resources, progress, cancelled), self._show
+            lambda progress, cancelled: making.make_paper(wanted, resources, progress, cancelled), self._show
         )
         self._making.advanced.connect(self._advance)
 
     def save(self) -> None:
-        """Write the PDF into the file named; not one of before while another is being made."""
+        """Write the PDF into the file named; never an outdated one while another is being made."""
         if self.made is None or self._is_outdated():
             return
         if not self.made.references:
-            self.desk.happened.emit(Event("No piece is on this paper yet: nothing was saved.", "look"))
+            self.desk.happened.emit(Event("No package is on this paper yet. Nothing was saved.", "look"))
             return
         try:
-            file = print_papers.save_paper(self.made, Path(self.side.file.text()).expanduser())
+            file = save_paper(self.made, Path(self.side.file.text()).expanduser())
         except OSError as fault:
-            self.desk.happened.emit(Event(print_papers.cannot_write(self.side.file.text(), fault), "stop"))
+            self.desk.happened.emit(Event(cannot_write(self.side.file.text(), fault), "stop"))
         else:
-            said = "Saved {count} in {file}."
-            self.desk.happened.emit(Event(said.format(count=count_words(self.made), file=file)))
+            self.desk.happened.emit(Event(f"Saved {count_words(self.made)}: {file}"))
 
     def print_it(self) -> None:
-        """Give the paper to the print queue, and tell what became of it."""
-        made, queue = self.made, self.side.queue.currentText()
+        """Give the paper to the printer, and report the result."""
+        made, queue, first = self.made, self.side.queue.currentText(), self.side.first_page()
         if made is None or self._printing is not None or self._is_outdated():
             return
         if not queue:
-            said = "No print queue on this machine. Save the PDF and print it elsewhere."
-            self.desk.happened.emit(Event(said, "look"))
+            self.desk.happened.emit(Event("No printers on this computer. Save the PDF and print it elsewhere.", "look"))
             return
-        if made.unread:
-            said = "Not printed: the code does not read back on {numbers}."
-            self.desk.happened.emit(Event(said.format(numbers=print_papers.in_one_line(made.unread)), "stop"))
+        if not made.references:
+            self.desk.happened.emit(Event("No package is on this paper yet. Nothing was printed.", "look"))
             return
         self.side.print.setEnabled(False)
         self._printing = self._start(
-            lambda _progress, _cancelled: print_papers.print_paper(made, queue),
-            lambda became: self._tell(became, made),
+            lambda _progress, _cancelled: printing.print_paper(made, queue, first),
+            lambda result: self._tell(result, made),
         )
 
     def void(self) -> None:
-        """Void what was printed of the pieces on this paper."""
+        """Cancel what was printed of the pieces on this paper."""
         if self.made is not None:
             pieces = pieces_of(self.desk.pile, self.made.references)
-            voided = self.desk.do(print_papers.void_papers, pieces, self.made.paper)
+            voided = self.desk.do(void_papers, pieces, self.made.paper)
             if voided == 0:
-                self.desk.happened.emit(Event("Nothing was printed of these pieces.", "note"))
+                self.desk.happened.emit(Event("Nothing was printed for these packages.", "note"))
             self._show_printed()
 
     def cancel(self) -> None:
-        """Give up the paper that is being made."""
+        """Stop making the paper."""
         if self._making is not None:
             self._making.cancel()
             self._making = None
         self.side.show_progress(0, -1)
 
     def close_all(self) -> None:
-        """End what runs, because the store is closed."""
+        """Stop all background work, because the store is closing."""
         self._again.stop()
         for job in self._jobs:
             job.cancel()
@@ -185,14 +192,14 @@ class PapersView(Screen):
         self.pages.close_pages()
 
     def _is_outdated(self) -> bool:
-        """True, and said, while another paper is being made: the one shown may carry the postage or the pieces of before."""
+        """True, with a message, while the paper is being rebuilt: the one shown may have old postage or old pieces."""
         outdated = self._making is not None or self._again.isActive()
         if outdated:
-            self.desk.happened.emit(Event("The paper is being made anew. Once more when it is shown.", "look"))
+            self.desk.happened.emit(Event("The document is being rebuilt. Try again when it appears.", "look"))
         return outdated
 
     def _advance(self, done: int, of: int) -> None:
-        """How far it is; what a job that was given up still says is of no interest."""
+        """Show progress; reports of a dropped job are ignored."""
         if self._making is not None:
             self.side.show_progress(done, of)
 
@@ -212,22 +219,35 @@ class PapersView(Screen):
         self.made = made
         self.pages.show_pdf(made.pdf)
         self.side.counts.setText(count_words(made))
-        reasons = left_out_words(made.left_out)
-        if made.unread:
-            reasons.insert(0, ("The code does not read back:", ", ".join(made.unread)))
-        self.side.show_left_out(reasons)
+        reasons = [(why, "") for why in made.faults]
+        self.side.show_left_out([*reasons, *left_out_words(made.failed), *left_out_words(made.left_out)])
         self._show_printed()
 
-    def _tell(self, became: Became, made: Made) -> None:
+    def _want(self) -> None:
+        """Show another paper with its own printer and order."""
+        self._show_choice()
+        self._again.start()
+
+    def _choose(self, name: str, value: str) -> None:
+        """Remember the printer or the order of this paper."""
+        self.desk.do_quietly(choose_paper, self.paper, {name: value})
+        self._want()
+
+    def _show_choice(self) -> None:
+        settings = self.settings()
+        self.side.show_choice(settings.choice(self.paper), settings.stock_of(self.paper).words)
+
+    def _tell(self, result: PrintResult, made: Made) -> None:
         self._printing = None
         self.side.print.setEnabled(True)
-        if became.taken:
-            self.desk.do_quietly(print_papers.note_printed, pieces_of(self.desk.pile, made.references), made.paper)
-        self.desk.happened.emit(Event(became.words, became.mark))
+        if result.taken:
+            self.desk.do_quietly(note_printed, pieces_of(self.desk.pile, result.handed), made.paper)
+            self.side.from_page.put("")
+        self.desk.happened.emit(Event(result.words, result.mark.value))
         self._show_printed()
 
     def _fail(self, job: Job, fault: Exception) -> None:
-        """What this job held up goes on: a paper can be made, printed, or the queues asked again."""
+        """Let what this job held up go on: making, printing, or asking for printers."""
         if job is self._making:
             self._making = None
             self.side.show_progress(0, -1)
@@ -241,14 +261,15 @@ class PapersView(Screen):
     def _show_queues(self, names: tuple[str, ...]) -> None:
         self._asking = None
         self.side.show_queues(names)
+        self._show_choice()
 
     def _show_printed(self) -> None:
-        """How many of the pieces on this paper were printed before."""
+        """Show how many of the pieces on this paper were printed before."""
         before = 0
         if self.made is not None:
-            printed = print_papers.printed_at(self.desk.sitting, self.made.paper)
+            printed = printed_at(self.desk.sitting, self.made.paper)
             before = sum(number in printed for number in pieces_of(self.desk.pile, self.made.references))
-        self.side.printed.setText(f"{before} of them printed before" if before else "")
+        self.side.printed.setText(f"{before} printed before" if before else "")
         self.side.printed.setVisible(bool(before))
         self.side.void.setEnabled(bool(before))
 

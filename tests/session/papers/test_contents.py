@@ -6,23 +6,21 @@ import pytest
 from desk.domain.finding import Severity
 from desk.domain.length import Size
 from desk.domain.mailer import Mailer, MailerKind
+from desk.domain.product import Restriction
 from desk.domain.shop import LetterPostage, ParcelPayment
 from desk.domain.weight import Weight, WeightUnit
 from desk.paper.fonts import Fonts
-from desk.session.papers.contents import (
-    hand_over_content,
-    keying_contents,
-    label_contents,
-    pounds_ounces,
-    slip_contents,
-    stamp_marks,
-)  # fmt: skip
+from desk.session.papers.contents import is_gift, label_contents, packing_contents, slip_contents
+from desk.session.papers.hand_over_contents import hand_over_content
+from desk.session.papers.piece_words import pounds_ounces, stamp_marks, stamps_in_words
 from desk.session.papers.print_check import check_printable, printable
+from desk.session.papers.worksheet_contents import keying_contents
 from desk.session.pile.batch import judge_batch
 from desk.session.verdict.verdict import Terms
-from tests.session.made import BOOK, FRANCE, HOME, ON, case, line, order, policy, shop
+from tests.session.made import BOOK, CARD, FRANCE, HOME, ON, case, line, order, policy, shop
 
 SUMERIAN = "\U00012038"
+ANSWERED = frozenset({"hazard-surface-only", "restricted-goods"})
 
 
 @pytest.fixture(scope="module")
@@ -49,13 +47,14 @@ def test_no_label_for_a_stop_or_without_a_weight_and_one_for_a_look(terms):
     assert len(labels(terms, case(buyer_note="by stamp"))) == 1
 
 
-def test_what_stands_on_a_label(terms):
+def test_what_a_label_says(terms):
     (_, label) = labels(terms, case(number="1"), case("1.5", number="2", pieces_in_order=2))
-    assert (label.reference, label.piece_of, label.batch_words) == ("2-1", "piece 1 of 2", "2 of 2")
-    assert (label.billable, label.service_words, label.letter) == ("2 oz", "letter, stamped", True)
+    assert (label.reference, label.piece_of, label.weighed) == ("2-1", "piece 1 of 2", "weighed 1.5 oz")
+    assert (label.billable, label.service_words, label.letter) == ("2 oz", "Letter, stamped", True)
+    assert label.envelope == (7.25, 5.25)
     assert label.recipient == ("ADA VELL", "1 QUILL ROW", "BEND OR  97701")
     assert label.sender[0] == "SORREL STREET BINDERY"
-    assert [(mark.words, mark.counts_for) for mark in label.stamps] == [("forever", "1"), ("additional ounce", "+1")]
+    assert label.stamps == ((1, "Forever"), (1, "additional ounce"))
     assert label.remarks == ()
 
 
@@ -72,15 +71,18 @@ def test_a_stamp_is_marked_once_for_each(terms):
         "additional ounce",
         "additional ounce",
     ]
+    assert stamps_in_words(batch.verdicts[0]) == ((1, "Forever"), (2, "additional ounce"))
     assert stamp_marks(judge_batch([case(None)], terms).verdicts[0]) == ()
 
 
 def test_a_slip_for_every_piece(terms):
     slips = list(slip_contents(judge_batch([case(), case(None, number="2", address=FRANCE)], terms)))
-    assert [(slip.reference, slip.billable, slip.stands, slip.mailer) for slip in slips] == [
-        ("1001-1", "1 oz", "ready", "A7"),
-        ("2-1", "", "to weigh", ""),
+    assert [(slip.reference, slip.billable, slip.status, slip.mailer) for slip in slips] == [
+        ("1001-1", "1 oz", "Ready", "A7"),
+        ("2-1", "", "To weigh", ""),
     ]
+    assert slips[0].items == ("1 × Card",)
+    assert [slip.marks for slip in slips] == [(), ("ABROAD", "CHECK")]
     assert [slip.recipient_short for slip in slips] == ["Ada Vell, Bend OR", "Solène Mercadier, Lyon FR"]
 
 
@@ -112,14 +114,14 @@ def test_the_hand_over_sheet_groups_by_who_takes_it(terms):
     ]
     content = hand_over_content(judge_batch(cases, terms), terms)
     assert [[row.order for row in group.rows] for group in content.groups] == [["1-1"], ["2-1", "4-1"]]
-    assert content.groups[0].total == "1 piece, 0.82 USD"
-    assert content.notes == ("1 not listed: not weighed yet, or held back by something to look at.",)
+    assert content.groups[0].total == "1 piece, $0.82"
+    assert content.notes == ("1 piece not listed: not weighed yet, or something needs a check.",)
     assert content.date == "July 15, 2026"
 
 
 def test_nothing_to_hand_over(terms):
     content = hand_over_content(judge_batch([], terms), terms)
-    assert (content.groups, content.notes, content.total) == ((), (), "0 pieces, 0.00 USD")
+    assert (content.groups, content.notes, content.total) == ((), (), "0 pieces, $0.00")
 
 
 def test_heavy_stamped_flats_go_to_a_clerk(rulebook):
@@ -129,9 +131,66 @@ def test_heavy_stamped_flats_go_to_a_clerk(rulebook):
     kraft = Mailer("Kraft", MailerKind.FLAT, Size.of("12", "9", "0.3", "in"))
     terms = Terms(shop(mailers=(kraft,), stamps=(StampStock(StampKind.FACE, 90, Money(1)), StampStock(StampKind.FACE, 9, Money(100)))), rulebook, ON)  # fmt: skip
     content = hand_over_content(judge_batch([case("11.4", "Kraft")], terms), terms)
-    assert [group.heading for group in content.groups] == [
-        "Stamped, over 10 oz or over 1/2 in: to a clerk at the counter"
-    ]
+    assert [group.heading for group in content.groups] == ["Counter: hand to a clerk"]
+
+
+def test_hazardous_pieces_have_a_group_of_their_own_whatever_they_are_paid_with(rulebook):
+    magnets = replace(BOOK, restricted=(Restriction.MAGNET,))
+    terms = Terms(shop(products=(CARD, magnets)), rulebook, ON)
+    cases = [case(number="1"), case("12", "Padded", number="2", lines=(line(magnets),), answered=ANSWERED)]
+    content = hand_over_content(judge_batch(cases, terms), terms)
+    assert [(group.heading[:9], len(group.rows)) for group in content.groups][:1] == [("Hazardous", 1)]
+
+
+def test_unpaid_counter_parcels_say_so_on_the_sheet_and_paid_ones_do_not(rulebook):
+    terms = Terms(shop(policy=policy(parcel_payment=ParcelPayment.COUNTER)), rulebook, ON)
+    cases = [case("3", "Padded", number="1"), case("3", "Padded", number="2", postage_on=True)]
+    (group,) = hand_over_content(judge_batch(cases, terms), terms).groups
+    assert [row.mark for row in group.rows] == ["to pay", ""]
+    first, second = labels(terms, *cases)
+    assert (first.payment, second.payment) == ("counter", "paid")
+
+
+def test_a_dimensional_weight_is_on_the_slip_and_never_on_the_outside(rulebook):
+    large = Mailer("Large", MailerKind.BOX, Size.of("20", "16", "12", "in"))
+    terms = Terms(
+        shop(
+            mailers=(large,), policy=policy(parcel_payment=ParcelPayment.COUNTER, parcel_services=("priority-retail",))
+        ),
+        rulebook,
+        ON,
+    )
+    batch = judge_batch([case("40", "Large")], terms)
+    (label,) = label_contents(batch, terms)
+    (slip,) = slip_contents(batch)
+    assert batch.verdicts[0].offer.billable.dimensional
+    assert (label.billable, label.weighed) == ("3 lb", "weighed 40 oz")
+    assert slip.dimensions.startswith("dimensional weight ")
+    assert slip.dimensions.removeprefix("dimensional weight ") == slip.billable != "3 lb"
+
+
+@pytest.mark.parametrize(
+    ("note", "expected"), [("It's a GIFT, no prices please", True), ("for myself", False), ("", False)]
+)
+def test_a_gift_is_known_by_the_buyer_s_note_and_has_no_prices(terms, note, expected):
+    bought = order(buyer_note=note)
+    assert is_gift(bought, ("gift",)) is expected
+    (slip,) = packing_contents(judge_batch([case(order=bought)], terms), terms, ("gift",), "Thanks!")
+    assert (slip.thanks, slip.lines[0].item) == ("Thanks!", "Card")
+    assert bool(slip.lines[0].price) is not expected
+    assert slip.sums == (() if expected else (("Items", "$6.50"), ("Shipping", "$5.00"), ("Total", "$11.50")))
+    assert ("GIFT" in next(slip_contents(judge_batch([case(order=bought)], terms), ("gift",))).marks) is expected
+
+
+def test_a_unit_goes_to_the_end_of_its_street_line_where_it_fits(terms):
+    # source: Publication 28, section 213 (from memory): at the end of the street line, else above it
+    short = replace(HOME, address2="Apt 3")
+    long = replace(HOME, address1="12345 North Quill Meadow Heights Row", address2="Apt 3")
+    other = replace(HOME, address2="Kestrel House")
+    found = [label.recipient for label in labels(terms, *(case(address=address) for address in (short, long, other)))]
+    assert found[0] == ("ADA VELL", "1 QUILL ROW APT 3", "BEND OR  97701")
+    assert found[1][1:3] == ("12345 NORTH QUILL MEADOW HEIGHTS ROW", "APT 3")
+    assert found[2][1:3] == ("1 QUILL ROW", "KESTREL HOUSE")
 
 
 @pytest.mark.parametrize(

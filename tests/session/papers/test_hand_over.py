@@ -132,7 +132,10 @@ def test_no_stamps_to_put_on_are_told(pile):
 def test_the_groups_hold_what_can_go_each_piece_once(pile):
     groups = groups_of(pile)
     assert [group for _, group in groups] == [tuple(ids(pile, "1", "2")), tuple(ids(pile, "3", "4"))]
-    assert [heading for heading, _ in groups] == ["Stamped: collection box or counter", "Postage bought online"]
+    assert [heading for heading, _ in groups] == [
+        "Collection box or counter",
+        "Pickup or drop-off: postage bought online",
+    ]
 
 
 def test_what_has_gone_stands_in_no_group(pile):

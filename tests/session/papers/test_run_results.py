@@ -146,7 +146,7 @@ def test_what_changed_is_told_once(leaves, full: Sitting) -> None:
 
 def test_every_paper_says_how_many_pages_it_has(leaves) -> None:
     pages = leaves((ONE, "0.7"), (TWO, "0.7"))[1]["pages"]
-    assert set(pages) == {"labels.pdf", "slips.pdf", "keying-sheets.pdf", "hand-over.pdf"}
+    assert set(pages) == {"labels.pdf", "slips.pdf", "packing-slips.pdf", "keying-sheets.pdf", "hand-over.pdf"}
     assert (pages["labels.pdf"], pages["hand-over.pdf"]) == (2, 1)
 
 

@@ -49,12 +49,12 @@ def test_every_ready_piece_stands_in_its_group(view: HandOverView, desk: Desk, w
     assert sorted(row[0] for row in listed) == sorted(ready)
     assert found.headings[0] == 0
     cents = sum(v.offer.price.minor for v in ready.values() if v.offer)
-    assert found.total == f"{len(ready)} pieces, {Money(cents).text()} USD"
+    assert found.total == f"{len(ready)} pieces, ${Money(cents).text()}"
     assert view.model.rows[: len(found.rows)] == found.rows
     assert view.total.text() == found.total
     ages, note = view.model.rows[len(found.rows) :]
     assert ages[0] == "Includes prices that may be out of date (valid through January 17, 2026 and October 3, 2026)."
-    assert note[0].startswith(f"{len(desk.pile.verdicts) - len(ready)} not listed")
+    assert note[0].startswith(f"{len(desk.pile.verdicts) - len(ready)} pieces not listed")
     assert view.table.columnSpan(0, 0) == 6
 
 
@@ -99,7 +99,7 @@ def test_a_place_that_cannot_be_written_is_said(
     with qtbot.waitSignal(desk.happened, timeout=10_000):
         view.save_to(in_the_way / "sheet.pdf")
     (event,) = events
-    assert (event.mark, event.words.startswith(f"{in_the_way / 'sheet.pdf'} cannot be written: ")) == ("stop", True)
+    assert (event.mark, event.words.startswith(f"Can't write {in_the_way / 'sheet.pdf'}: ")) == ("stop", True)
 
 
 def test_a_sheet_that_was_not_made_is_not_said_to_be_saved(view: HandOverView, desk: Desk, tmp_path: Path) -> None:

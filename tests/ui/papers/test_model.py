@@ -4,7 +4,8 @@ from collections.abc import Callable
 
 import pytest
 
-from desk.session.papers.printing import LeftOut, Made, Paper
+from desk.session.papers.kinds import Paper
+from desk.session.papers.making import LeftOut, Made
 from desk.ui.bridge import Desk
 from desk.ui.papers.model import MOST_SHOWN, Which, count_words, left_out_words, pieces_of, references_of
 
@@ -47,7 +48,7 @@ def test_pieces_are_found_by_their_references(desk: Desk) -> None:
     [(1, 1, 0, "1 page, 1 piece"), (3, 2, 2, "3 pages, 2 pieces, 2 left out"), (1, 0, 0, "1 page, 0 pieces")],
 )
 def test_counts_in_words(pages: int, pieces: int, left: int, words: str) -> None:
-    made = Made(Paper.SLIPS, b"", pages, ("1",) * pieces, (LeftOut("2", "no"),) * left)
+    made = Made(Paper.SLIPS, b"", (tuple(map(str, range(pieces))), *((),) * (pages - 1)), (LeftOut("2", "no"),) * left)
     assert count_words(made) == words
 
 

@@ -10,8 +10,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from desk.session.papers.kinds import Paper
+from desk.session.papers.paper_settings import PaperSettings
 from desk.session.papers.pictures import PagePictures
-from desk.session.papers.printing import Paper
 from desk.ui.bridge import Desk
 from desk.ui.papers.model import Which, wanted_of
 from desk.ui.papers.preview import GAP, KEPT, PagesView
@@ -178,7 +179,7 @@ def test_every_paper_is_offered_and_the_first_are_labels(side: PapersSide) -> No
 def test_the_name_offered_follows_the_paper_in_the_same_folder(side: PapersSide, paper: Paper) -> None:
     side.file.setText("/somewhere/labels.pdf")
     side.show_file(paper)
-    assert side.file.text() == f"/somewhere/{paper.value.replace(' ', '-')}.pdf"
+    assert side.file.text() == f"/somewhere/{paper.file_name}"
 
 
 def test_a_name_of_ones_own_is_not_touched(side: PapersSide) -> None:
@@ -190,7 +191,7 @@ def test_a_name_of_ones_own_is_not_touched(side: PapersSide) -> None:
 def test_an_emptied_field_is_offered_a_name_again(side: PapersSide) -> None:
     side.file.setText("")
     side.show_file(Paper.SLIPS)
-    assert Path(side.file.text()).name == f"{Paper.SLIPS.value.replace(' ', '-')}.pdf"
+    assert Path(side.file.text()).name == "slips.pdf"
 
 
 @pytest.mark.parametrize(("which", "asked"), [(Which.READY, False), (Which.ALL, False), (Which.CHOSEN, True)])
@@ -219,7 +220,7 @@ def test_queues_are_offered_or_their_lack_is_said(side: PapersSide, names: tuple
     assert (side.queue.isVisible(), side.no_queue.isVisible(), side.print.isEnabled()) == (
         bool(names), not names, bool(names),
     )  # fmt: skip
-    assert side.no_queue.text() == "No print queue on this machine: save the PDF."
+    assert side.no_queue.text() == "No printers on this computer. Save the PDF instead."
 
 
 def test_the_queue_that_was_chosen_stays_chosen(side: PapersSide) -> None:
@@ -251,6 +252,6 @@ def test_what_was_left_out_is_listed_under_its_heading(side: PapersSide) -> None
 
 
 def test_a_paper_is_of_the_pile_as_it_is_now(weighed_desk: Desk) -> None:
-    wanted = wanted_of(weighed_desk.pile, Paper.SLIPS, frozenset({"1041-1"}))
+    wanted = wanted_of(weighed_desk.pile, Paper.SLIPS, frozenset({"1041-1"}), PaperSettings())
     assert (wanted.paper, wanted.only) == (Paper.SLIPS, frozenset({"1041-1"}))
     assert wanted.terms is weighed_desk.pile.terms

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,9 +9,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
+from desk.domain.finding import Severity
 from desk.domain.stands import Stand
-from desk.session.papers import printing as print_papers
-from desk.session.papers.printing import Paper, Told
+from desk.session.papers import making, printing
+from desk.session.papers.kinds import Paper
+from desk.session.papers.paper_settings import paper_settings
+from desk.session.papers.printed import printed_at
+from desk.session.papers.printing import PrintResult
 from desk.session.pile.bulk_changes import set_beside
 from desk.ui.bridge import Desk, Event
 from desk.ui.papers.model import Which
@@ -28,7 +33,7 @@ def said(desk: Desk) -> list[Event]:
 def queues(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The print queues of the machine; empty at first."""
     names: list[str] = []
-    monkeypatch.setattr(print_papers, "queue_names", lambda: tuple(names))
+    monkeypatch.setattr(printing, "queue_names", lambda: tuple(names))
     return names
 
 
@@ -63,7 +68,7 @@ def test_labels_of_ready_pieces_are_shown_with_their_counts(view: PapersView) ->
     assert view.made is not None
     assert view.side.counts.text().startswith(f"{view.made.pages} pages, {len(view.made.references)} pieces")
     assert len(view.pages) == view.made.pages > 3
-    assert "Its postage is bought online" in view.side.left.text()
+    assert "Label comes with the postage" in view.side.left.text()
     assert view.pages.accessibleName() == f"Preview, {view.made.pages} pages"
 
 
@@ -80,13 +85,13 @@ def test_only_pages_in_sight_are_drawn(qtbot: QtBot, view: PapersView) -> None:
     assert view.pages.verticalScrollBar().value() == 0
 
 
-@pytest.mark.parametrize("paper", [Paper.SLIPS, Paper.KEYING_SHEETS, Paper.HAND_OVER])
+@pytest.mark.parametrize("paper", [Paper.SLIPS, Paper.PACKING_SLIPS, Paper.KEYING_SHEETS, Paper.HAND_OVER])
 def test_every_paper_is_made(qtbot: QtBot, view: PapersView, paper: Paper) -> None:
     want(qtbot, view, paper, Which.ALL)
     assert view.made is not None
     assert view.made.paper is paper
     assert len(view.pages) == view.made.pages
-    assert Path(view.side.file.text()).name == f"{paper.value.replace(' ', '-')}.pdf"
+    assert Path(view.side.file.text()).name == paper.file_name
 
 
 def test_chosen_pieces_alone(qtbot: QtBot, view: PapersView) -> None:
@@ -94,10 +99,10 @@ def test_chosen_pieces_alone(qtbot: QtBot, view: PapersView) -> None:
     assert view.made is not None
     assert view.made.references == ("1041-1",)
     assert view.side.numbers.isVisible()
-    assert view.side.numbers.fault.label.text() == "No piece has this number: 9999"
+    assert view.side.numbers.fault.label.text() == "No package has this number: 9999"
 
 
-def test_a_paper_is_made_anew_when_a_piece_on_it_changes(qtbot: QtBot, view: PapersView, desk: Desk) -> None:
+def test_a_paper_is_made_again_when_a_piece_on_it_changes(qtbot: QtBot, view: PapersView, desk: Desk) -> None:
     piece = desk.pile.find("1041")
     assert piece is not None
     before = view.made
@@ -117,7 +122,7 @@ def test_it_is_saved_where_the_field_says(view: PapersView, said: list[Event], t
     view.side.file.setText(str(file / "below.pdf"))
     view.save()
     assert said[-1].mark == "stop"
-    assert "cannot be written" in said[-1].words
+    assert "Can't write" in said[-1].words
 
 
 def test_the_file_is_chosen_in_a_dialogue_or_not(view: PapersView, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -134,7 +139,7 @@ def test_without_a_queue_it_says_so(view: PapersView, said: list[Event]) -> None
     assert view.side.no_queue.isVisible()
     assert not view.side.print.isEnabled()
     view.print_it()
-    assert said[-1].words == "No print queue on this machine. Save the PDF and print it elsewhere."
+    assert said[-1].words == "No printers on this computer. Save the PDF and print it elsewhere."
 
 
 def with_queue(qtbot: QtBot, view: PapersView, queues: list[str]) -> None:
@@ -147,7 +152,9 @@ def test_what_the_queue_took_is_noted_and_can_be_voided(
     qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], monkeypatch: pytest.MonkeyPatch, desk: Desk
 ) -> None:
     monkeypatch.setattr(
-        print_papers, "print_paper", lambda _made, queue: Told("fine", f"Printed on {queue}.", taken=True)
+        printing,
+        "print_paper",
+        lambda made, queue, _first: PrintResult(Severity.FINE, f"Printed on {queue}.", made.references),
     )
     with_queue(qtbot, view, queues)
     view.side.print.click()
@@ -155,34 +162,74 @@ def test_what_the_queue_took_is_noted_and_can_be_voided(
     assert said[-1].words == "Printed on desk."
     assert view.made is not None
     count = len(view.made.references)
-    assert len(print_papers.printed_at(desk.sitting, Paper.LABELS)) == count
-    assert view.side.printed.text() == f"{count} of them printed before"
+    assert len(printed_at(desk.sitting, Paper.LABELS)) == count
+    assert view.side.printed.text() == f"{count} printed before"
     view.side.void.click()
-    assert print_papers.printed_at(desk.sitting, Paper.LABELS) == {}
+    assert printed_at(desk.sitting, Paper.LABELS) == {}
     view.void()
-    assert said[-1].words == "Nothing was printed of these pieces."
+    assert said[-1].words == "Nothing was printed for these packages."
 
 
-def test_what_the_queue_refused_is_told_and_not_noted(
+def test_what_the_queue_refused_is_said_and_not_noted(
     qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], monkeypatch: pytest.MonkeyPatch, desk: Desk
 ) -> None:
-    monkeypatch.setattr(print_papers, "print_paper", lambda *_: Told("stop", "desk refused it: no paper.", taken=False))
+    monkeypatch.setattr(printing, "print_paper", lambda *_: PrintResult(Severity.STOP, "desk refused it: no paper."))
     with_queue(qtbot, view, queues)
     view.print_it()
     qtbot.waitUntil(lambda: not view.is_busy)
     assert (said[-1].words, said[-1].mark) == ("desk refused it: no paper.", "stop")
-    assert print_papers.printed_at(desk.sitting, Paper.LABELS) == {}
+    assert printed_at(desk.sitting, Paper.LABELS) == {}
 
 
-def test_labels_that_do_not_read_back_are_not_printed(
-    qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event], monkeypatch: pytest.MonkeyPatch
+def test_only_the_pieces_that_were_handed_over_are_noted_as_printed(
+    qtbot: QtBot, view: PapersView, queues: list[str], monkeypatch: pytest.MonkeyPatch, desk: Desk
 ) -> None:
-    monkeypatch.setattr("desk.paper.proof.unread", lambda *_words, **_named: ["1042-1"])
-    want(qtbot, view, Paper.LABELS, Which.CHOSEN, "1041-1043")
-    assert "1042-1: The code does not read back:" in view.side.left.accessibleName()
+    asked: list[int] = []
+
+    def after_a_jam(made: making.Made, _queue: str, first: int) -> PrintResult:
+        asked.append(first)
+        return PrintResult(Severity.FINE, "Printed.", made.references[first - 1 :])
+
+    monkeypatch.setattr(printing, "print_paper", after_a_jam)
     with_queue(qtbot, view, queues)
+    view.side.from_page.put("3")
     view.print_it()
-    assert said[-1].words == "Not printed: the code does not read back on 1042-1."
+    qtbot.waitUntil(lambda: not view.is_busy)
+    assert view.made is not None
+    assert asked == [3]
+    assert len(printed_at(desk.sitting, Paper.LABELS)) == len(view.made.references) - 2
+    assert view.side.first_page() == 1  # the next print begins at the beginning again
+
+
+def test_what_failed_its_proof_is_shown_and_a_failed_sheet_is_not_printed(
+    qtbot: QtBot, view: PapersView, queues: list[str], said: list[Event]
+) -> None:
+    assert view.made is not None
+    view._show(replace(view.made, failed=(making.LeftOut("1042-1", "Its code does not read back."),)))
+    assert "1042-1: Its code does not read back." in view.side.left.accessibleName()
+    with_queue(qtbot, view, queues)
+    view._show(replace(view.made, faults=("Its code 1 does not read back.",)))
+    view.print_it()
+    qtbot.waitUntil(lambda: not view.is_busy)
+    assert (said[-1].words, said[-1].mark) == ("Not printed. Its code 1 does not read back.", "stop")
+
+
+def test_printer_and_order_are_remembered_for_each_paper(
+    qtbot: QtBot, view: PapersView, queues: list[str], desk: Desk
+) -> None:
+    queues.append("shelf")
+    queues.append("desk")
+    view.arrive()
+    qtbot.waitUntil(lambda: view.side.queue.count() == 2)
+    view.side.queue.setCurrentText("desk")
+    view.side.choice_changed.emit("queue", "desk")
+    view.side.order.put("reverse")
+    view.side.order.commit()
+    want(qtbot, view, Paper.SLIPS)
+    assert view.side.order.value() == "pile"
+    want(qtbot, view, Paper.LABELS)
+    assert (view.side.order.value(), view.side.queue.currentText()) == ("reverse", "desk")
+    assert paper_settings(desk.sitting).choice(Paper.LABELS).queue == "desk"
 
 
 def test_no_paper_of_before_is_printed_or_saved_while_another_is_made(
@@ -196,7 +243,7 @@ def test_no_paper_of_before_is_printed_or_saved_while_another_is_made(
     for act in (view.print_it, view.save):
         said.clear()
         act()
-        assert [event.words for event in said] == ["The paper is being made anew. Once more when it is shown."]
+        assert [event.words for event in said] == ["The document is being rebuilt. Try again when it appears."]
     assert (view._printing, file.exists()) == (None, False)
     qtbot.waitUntil(lambda: not view.is_busy and not view._again.isActive(), timeout=15_000)
     view.save()

@@ -1,0 +1,262 @@
+"""What is loaded in each printer, which paper goes where and in what order: kept as one setting, changed by acts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from decimal import Decimal, InvalidOperation
+from enum import StrEnum
+from typing import Any
+
+from desk.paper.dots import MODULE_DOTS
+from desk.paper.press import Calibration
+from desk.paper.stock import MILLIMETER, STOCKS, USUAL, DoesNotFit, Stock, StockKind, checked
+from desk.session.papers.kinds import Paper
+from desk.session.setup.change_shop import FieldFault
+from desk.session.sitting import Sitting
+from desk.store import settings
+
+SETTING = "papers"
+WHOLE_PAGES = frozenset({Paper.PACKING_SLIPS, Paper.KEYING_SHEETS, Paper.HAND_OVER})
+LEAST_PAGE = (3.5 * 72, 5 * 72)  # points; sheets of lines need at least this
+MOST_OFFSET, LEAST_SCALE, MOST_SCALE = Decimal(25), Decimal(90), Decimal(110)
+
+
+class PageOrder(StrEnum):
+    """In which order the pieces are printed."""
+
+    PILE = "pile"
+    REVERSE = "reverse"
+    MAILER = "mailer"
+    DESTINATION = "destination"
+
+
+class SmallLabels(StrEnum):
+    """What happens to a small address label on a larger one."""
+
+    ONE = "one"  # one a label; on its side where the envelope is large enough
+    SEVERAL = "several"  # as many as fit, with cut lines
+
+
+@dataclass(frozen=True, slots=True)
+class PrinterSettings:
+    """A print queue: what is loaded in it, its dots an inch, and what it needs to hit the paper (mm, percent)."""
+
+    queue: str
+    stock: str = USUAL
+    dpi: int = 203
+    right_mm: Decimal = Decimal(0)
+    up_mm: Decimal = Decimal(0)
+    scale_percent: Decimal = Decimal(100)
+
+
+@dataclass(frozen=True, slots=True)
+class PaperChoice:
+    """One paper: its printer (empty: none chosen), its stock (empty: what is in the printer), the order of its pages."""
+
+    queue: str = ""
+    stock: str = ""
+    order: PageOrder = PageOrder.PILE
+
+
+@dataclass(frozen=True, slots=True)
+class PaperSettings:
+    """All that Setup > Papers holds. `choices` is by the id of the paper; `own` are stocks of the shop's own."""
+
+    printers: tuple[PrinterSettings, ...] = ()
+    choices: Mapping[str, PaperChoice] = field(default_factory=dict)
+    small_labels: SmallLabels = SmallLabels.ONE
+    own: tuple[Stock, ...] = ()
+    thanks: str = "Thank you for your order!"
+    gift_words: tuple[str, ...] = ("gift",)
+
+    def choice(self, paper: Paper) -> PaperChoice:
+        """Return what was chosen for a paper."""
+        return self.choices.get(paper.value, PaperChoice())
+
+    def printer(self, queue: str) -> PrinterSettings:
+        """Return the settings of a print queue; the usual ones for one that has none."""
+        return next((one for one in self.printers if one.queue == queue), PrinterSettings(queue))
+
+    def stocks(self) -> tuple[Stock, ...]:
+        """Return all stocks there are, the shop's own last."""
+        return (*STOCKS, *self.own)
+
+    def stock_named(self, stock_id: str) -> Stock:
+        """Return a stock by its id; the usual one when there is none of that id."""
+        return next((one for one in self.stocks() if one.id == stock_id), STOCKS[0])
+
+    def stock_of(self, paper: Paper) -> Stock:
+        """Return the stock that a paper is laid out for."""
+        choice = self.choice(paper)
+        stock = self.stock_named(choice.stock or self.printer(choice.queue).stock)
+        return stock if fits(stock, paper) else STOCKS[0]
+
+    def calibration_of(self, paper: Paper) -> Calibration:
+        """Return what the printer of a paper needs to hit the paper."""
+        printer = self.printer(self.choice(paper).queue)
+        return Calibration(
+            float(printer.right_mm) * MILLIMETER, float(printer.up_mm) * MILLIMETER, float(printer.scale_percent) / 100
+        )
+
+    def dpi_of(self, paper: Paper) -> int:
+        """Return the dots an inch of a paper's printer."""
+        return self.printer(self.choice(paper).queue).dpi
+
+
+def fits(stock: Stock, paper: Paper) -> bool:
+    """Return True when a paper can be laid out on a stock: sheets of lines need whole pages of some size."""
+    if paper not in WHOLE_PAGES:
+        return True
+    width, height = stock.page
+    return stock.kind is not StockKind.LABEL_SHEET and width >= LEAST_PAGE[0] and height >= LEAST_PAGE[1]
+
+
+def paper_settings(sitting: Sitting) -> PaperSettings:
+    """Return what is set, or what is usual."""
+    with sitting.store.reading() as conn:
+        return settings.read(conn, SETTING, PaperSettings())
+
+
+def choose_paper(sitting: Sitting, paper: Paper, values: Mapping[str, str]) -> tuple[FieldFault, ...]:
+    """Keep printer, stock and order of one paper; faults come back by field, and then nothing is kept."""
+    before = paper_settings(sitting)
+    stock = str(values.get("stock", before.choice(paper).stock))
+    order = str(values.get("order", before.choice(paper).order))
+    faults = []
+    if stock and stock not in {one.id for one in before.stocks()}:
+        faults.append(FieldFault("stock", "Choose one of the stocks listed."))
+    elif stock and not fits(before.stock_named(stock), paper):
+        faults.append(FieldFault("stock", f"The {paper.words} need whole pages of at least 3.5 × 5 in."))
+    if order not in tuple(PageOrder):
+        faults.append(FieldFault("order", f"Choose one of {', '.join(PageOrder)}."))
+    if not faults:
+        choice = PaperChoice(str(values.get("queue", before.choice(paper).queue)), stock, PageOrder(order))
+        _keep(
+            sitting, before, replace(before, choices={**before.choices, paper.value: choice}), f"Set up {paper.words}"
+        )
+    return tuple(faults)
+
+
+def save_printer(sitting: Sitting, queue: str, values: Mapping[str, str]) -> tuple[FieldFault, ...]:
+    """Keep what is loaded in a printer, its dots, offset and scale; faults come back and then nothing is kept."""
+    before = paper_settings(sitting)
+    old = before.printer(queue)
+    typed: dict[str, Any] = {}
+    faults = []
+    limits = {
+        "right_mm": (-MOST_OFFSET, MOST_OFFSET),
+        "up_mm": (-MOST_OFFSET, MOST_OFFSET),
+        "scale_percent": (LEAST_SCALE, MOST_SCALE),
+    }
+    for name, (low, high) in limits.items():
+        if name not in values:
+            continue
+        number = _number(str(values[name]))
+        if number is None or not low <= number <= high:
+            faults.append(FieldFault(name, f"Enter a number between {low} and {high}."))
+        else:
+            typed[name] = number
+    dpi = str(values.get("dpi", old.dpi))
+    if not dpi.isdecimal() or int(dpi) not in MODULE_DOTS:
+        faults.append(FieldFault("dpi", "Choose 203 or 300."))
+    stock = str(values.get("stock", old.stock))
+    if stock not in {one.id for one in before.stocks()}:
+        faults.append(FieldFault("stock", "Choose one of the stocks listed."))
+    if not faults:
+        printer = replace(old, stock=stock, dpi=int(dpi), **typed)
+        rest = tuple(one for one in before.printers if one.queue != queue)
+        _keep(sitting, before, replace(before, printers=(*rest, printer)), f"Set up printer {queue or '(none)'}")
+    return tuple(faults)
+
+
+def calibrate(sitting: Sitting, queue: str, measured: Mapping[str, str]) -> tuple[FieldFault, ...]:
+    """Let offset and scale follow from what was measured on the test page of a printer.
+
+    `left` and `bottom` are the distances (mm) of the crosshairs from the left and the bottom edge, `length` that of the
+    ruler of 50 mm. Faults come back by field, and then nothing is kept.
+    """
+    limits = {
+        "left": (Decimal(-5), Decimal(60)),
+        "bottom": (Decimal(-5), Decimal(60)),
+        "length": (Decimal(45), Decimal(55)),
+    }
+    numbers: dict[str, Decimal] = {}
+    faults = []
+    for name, (low, high) in limits.items():
+        number = _number(str(measured.get(name, "")))
+        if number is None or not low <= number <= high:
+            faults.append(FieldFault(name, f"Enter millimeters between {low} and {high}."))
+        else:
+            numbers[name] = number
+    if faults:
+        return tuple(faults)
+    old = paper_settings(sitting).printer(queue)
+    scale = (old.scale_percent * RULER_MM / numbers["length"]).quantize(Decimal("0.01"))
+    moved = {
+        "right_mm": old.right_mm + CROSS_MM - numbers["left"],
+        "up_mm": old.up_mm + CROSS_MM - numbers["bottom"],
+        "scale_percent": scale,
+    }
+    return save_printer(sitting, queue, {name: str(value) for name, value in moved.items()})
+
+
+RULER_MM, CROSS_MM = Decimal(50), Decimal(15)
+
+
+def save_general(sitting: Sitting, values: Mapping[str, Any]) -> tuple[FieldFault, ...]:
+    """Keep how small labels are printed, the thanks of packing slips, and the words that mean a gift."""
+    before = paper_settings(sitting)
+    small = str(values.get("small_labels", before.small_labels))
+    if small not in tuple(SmallLabels):
+        return (FieldFault("small_labels", "Choose one of the two."),)
+    words = values.get("gift_words", before.gift_words)
+    after = replace(
+        before,
+        small_labels=SmallLabels(small),
+        thanks=str(values.get("thanks", before.thanks)).strip(),
+        gift_words=tuple(word.strip() for word in words if word.strip()),
+    )
+    _keep(sitting, before, after, "Set up papers")
+    return ()
+
+
+def save_own_stock(sitting: Sitting, values: Mapping[str, str]) -> tuple[FieldFault, ...]:
+    """Keep a size of the shop's own under its name; the same name again replaces it."""
+    before = paper_settings(sitting)
+    name = str(values.get("words", "")).strip()
+    faults = [] if name else [FieldFault("words", "Give this size a name.")]
+    sides = {side: _number(str(values.get(side, ""))) for side in ("width", "height")}
+    faults += [FieldFault(side, "Enter a number, such as 4 or 2.25.") for side, value in sides.items() if value is None]
+    unit = str(values.get("unit", "in"))
+    if unit not in ("in", "mm"):
+        faults.append(FieldFault("unit", "Choose in or mm."))
+    if faults:
+        return tuple(faults)
+    stock = Stock(
+        id=f"own-{name}", words=name, kind=StockKind(str(values.get("kind", StockKind.ROLL))), unit=unit,
+        width=sides["width"] or Decimal(0), height=sides["height"] or Decimal(0),
+    )  # fmt: skip
+    try:
+        checked(stock)
+    except DoesNotFit as fault:
+        return (FieldFault("width", str(fault)),)
+    rest = tuple(one for one in before.own if one.id != stock.id)
+    _keep(sitting, before, replace(before, own=(*rest, stock)), f"Add paper size {name}")
+    return ()
+
+
+def _number(typed: str) -> Decimal | None:
+    try:
+        number = Decimal(typed.strip())
+    except InvalidOperation:
+        return None
+    return number if number.is_finite() else None
+
+
+def _keep(sitting: Sitting, before: PaperSettings, after: PaperSettings, step: str) -> None:
+    if after == before:
+        return
+    with sitting.store.act(step) as tx:
+        settings.write(tx, SETTING, after)
+    sitting.announce(sitting.store.last_changes)
