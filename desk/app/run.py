@@ -20,6 +20,7 @@ from desk.session.bench.weigh import weigh
 from desk.session.importing.compare import take_in_all
 from desk.session.importing.import_orders import take_in_shop
 from desk.session.importing.run_inputs import read_brought
+from desk.session.importing.suggested_mapping import write_suggested_mapping
 from desk.session.papers.run_results import leave_results
 from desk.session.pile.batch import Batch
 from desk.session.rulebook import Rulebook, read_rulebook
@@ -43,6 +44,7 @@ def parser() -> argparse.ArgumentParser:
     options.add_argument("--out", required=True, type=Path, metavar="DIR")
     options.add_argument("--date", type=_day, default=None, metavar="YYYY-MM-DD")
     options.add_argument("--map", type=Path, metavar="FILE")
+    options.add_argument("--suggest-map", type=Path, metavar="FILE")
     options.add_argument("--zones", type=Path, metavar="FILE")
     options.add_argument("--store", metavar="FILE-OR-URL")
     return options
@@ -119,6 +121,8 @@ def _run(wanted: argparse.Namespace) -> int:
     _refuse_inside(wanted)
     where = wanted.store or wanted.out / STORE_NAME
     rulebook, damaged = _rules_of(where, wanted.out, clock)
+    if wanted.suggest_map:
+        write_suggested_mapping(wanted.orders[0], wanted.map, wanted.suggest_map)
     brought = read_brought(
         rulebook,
         orders=wanted.orders,
@@ -133,7 +137,7 @@ def _run(wanted: argparse.Namespace) -> int:
     try:
         sitting = Sitting(store, clock, brought.rulebook, wanted.date or today(clock))
         take_in_shop(sitting, brought.shop)
-        take_in_all(sitting, brought.orders, brought.left_out)
+        take_in_all(sitting, brought.orders, brought.left_out, brought.shipped)
         weighed = weigh(sitting, brought.weights)
         told = replace(brought, damaged=damaged)
         with _writing(wanted.out):

@@ -64,6 +64,8 @@ class Code(StrEnum):
     # To check before it goes.
     BUYER_ID_MISSING = "buyer-id-missing", LOOK, "kind country"
     CHOICE_UNSORTED = "choice-unsorted", LOOK, "choice"
+    CELL_NOT_READ = "cell-not-read", LOOK, "column found expected"
+    COLUMN_TWO_WAYS = "column-two-ways", LOOK, "file header count example lines readings mapping"
     COVER_SHORT = "cover-short", LOOK, "value cover currency service?"
     DESTINATION_SUSPENDED = "destination-suspended", LOOK, "country service extent alert_on alert_age_days"
     FEE_UNCLEAR = "fee-unclear", LOOK, "service lower higher currency fees older_list"
@@ -77,6 +79,10 @@ class Code(StrEnum):
     LATIN_LINE_MISSING = "latin-line-missing", LOOK, "missing country"
     LETTERS_NOT_PRINTABLE = "letters-not-printable", LOOK, "letters"
     LIGHTER_THAN_CONTENTS = "lighter-than-contents", LOOK, "expected_g shown_g missing_g unit? cause? items?"
+    LINE_DOUBTFUL = "line-doubtful", LOOK, "item"
+    LINE_RETURNED = "line-returned", LOOK, "item quantity"
+    LINE_TOTAL_DIFFERS = "line-total-differs", LOOK, "item reckoned found"
+    LINE_ZERO = "line-zero", LOOK, "item"
     MAILER_GUESSED = "mailer-guessed", LOOK, "mailer family"
     MAILER_TOO_SMALL = "mailer-too-small", LOOK, "product contents_in outside_in"
     MAILER_UNKNOWN = "mailer-unknown", LOOK, "mailer"
@@ -84,16 +90,20 @@ class Code(StrEnum):
     NOT_ENOUGH_STAMPS = "not-enough-stamps", LOOK, "postage currency would_do"
     NO_ORDER = "no-order", LOOK, "order"
     NO_WEIGHT = "no-weight", LOOK
+    ORDER_TWO_VALUES = "order-two-values", LOOK, "column used other"
     ORIGIN_MISSING = "origin-missing", LOOK, "item"
     OWN_LIST_DAMAGED = "own-list-damaged", LOOK, "fault"
     POSTAL_CODE_ODD = "postal-code-odd", LOOK, "postal_code country region why"
     PRODUCT_UNKNOWN = "product-unknown", LOOK, "items"
+    ROW_TOO_WIDE = "row-too-wide", LOOK, "width"
     SIZE_MISSING = "size-missing", LOOK
     STAMPS_REQUESTED = "stamps-requested", LOOK, "refund service postage currency"
     STATUS_UNSORTED = "status-unsorted", LOOK, "status"
     SWAPPED_WITH = "swapped-with", LOOK, "other cause?"
     TAX_ID_MALFORMED = "tax-id-malformed", LOOK, "kind why typed"
+    TEXT_TOO_LONG = "text-too-long", LOOK, "column length most"
     TOO_CLOSE_TO_CALL = "too-close-to-call", LOOK, _STEP
+    TOTAL_DIFFERS = "total-differs", LOOK, "reckoned stated currency"
     VALUE_ZERO = "value-zero", LOOK, "item"
     WEIGHED_AFTER_PAID = "weighed-after-paid", LOOK, "stays came"
     WEIGHED_TWICE = "weighed-twice", LOOK, "first then"
@@ -103,7 +113,8 @@ class Code(StrEnum):
     # Good to know.
     CHARGED_TOO_LITTLE = "charged-too-little", NOTE, "charged spent currency"
     CHART_OUT_OF_DATE = "chart-out-of-date", NOTE, "chart until effective"
-    COLUMN_NOT_TAKEN = "column-not-taken", NOTE, "header file field"
+    COLUMN_IGNORED = "column-ignored", NOTE, "header file examples"
+    COLUMN_NOT_TAKEN = "column-not-taken", NOTE, "header file field examples"
     EU_DUTY = "eu-duty", NOTE, f"codes each amount currency tested limit limit_currency {_RATE}"
     FORM_EDGE = "form-edge", NOTE, "limit currency"
     HAND_TO_CLERK = "hand-to-clerk", NOTE, "heavy thick weight_oz thickness_in"
@@ -111,6 +122,7 @@ class Code(StrEnum):
     LIST_ENDS = "list-ends", NOTE, "service chart what last? unit? older?"
     NEAR_A_STEP = "near-a-step", NOTE, _STEP
     NOT_MACHINABLE = "not-machinable", NOTE, "trait"
+    ORDERS_SHIPPED = "orders-shipped", NOTE, "file status count"
     OVER_INCLUDED_COVER = "over-included-cover", NOTE, "value cover currency"
     OVER_ONE_OUNCE = "over-one-ounce", NOTE, "weight_oz over_oz extra currency"
     OVER_SERVICE_LIMIT = "over-service-limit", NOTE, "service limit unit currency? measure? value? kind? pounds?"

@@ -22,6 +22,14 @@ class OrderLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Charge:
+    """A line of an order that is no goods, such as gift wrap or a tip: paid for, never weighed or declared."""
+
+    name: str
+    amount: Money
+
+
+@dataclass(frozen=True, slots=True)
 class Order:
     """An order; (source, number) is its natural key. `discount` is taken off the whole order."""
 
@@ -36,7 +44,8 @@ class Order:
     buyer_note: str = ""
     placed: date | None = None
     source: str = ""
-    findings: tuple[Finding, ...] = ()  # what taking in mended or could not make out, e.g. postal-code-mended
+    findings: tuple[Finding, ...] = ()  # what the import corrected or could not read, e.g. postal-code-mended
+    charges: tuple[Charge, ...] = ()
 
     @property
     def goods_value(self) -> Money:

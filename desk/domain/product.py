@@ -41,6 +41,7 @@ class Product:
     media: bool = False
     restricted: tuple[Restriction, ...] = ()
     usual_mailer: str = ""
+    no_goods: bool = False  # a line such as gift wrap or a tip: never weighed or declared
 
     @property
     def key(self) -> str:

@@ -14,7 +14,7 @@ from desk.domain.piece import PieceKey, Weighing
 from desk.domain.shop import Shop
 from desk.domain.weight import OUNCES_IN_POUND, Shown, WeightUnit, last_place
 from desk.intake.columns.amounts import NotRead, count, number, yes_or_no
-from desk.intake.columns.headers import WEIGHT_FIELDS, Columns, Meanings, match_headers, suggestions
+from desk.intake.columns.headers import WEIGHT_FIELDS, Columns, Meanings, match_headers, meaning, suggestions
 from desk.intake.columns.sheet import Row, Sheet, read_sheet
 from desk.intake.columns.units import SIDES, SIZE_UNITS, UNITS, settled
 from desk.intake.table.faults_found import FaultsFound
@@ -38,7 +38,7 @@ class WeightRow:
 
 def read_weights(path: Path, *, shop: Shop) -> tuple[WeightRow, ...]:
     """Read a weights file; Unreadable with every fault: a weight without unit, an unread number, half a size."""
-    sheet = read_sheet(path)
+    sheet = read_sheet(path, known=known_weight_headers)
     faults = FaultsFound(sheet.name)
     columns = match_headers(sheet.header, Meanings(WEIGHT_FIELDS), faults, sheet.header_line)
     _ask_for_needed(sheet, columns, faults)
@@ -47,6 +47,11 @@ def read_weights(path: Path, *, shop: Shop) -> tuple[WeightRow, ...]:
     rows = tuple(reader.row(row) for row in sheet.rows)
     faults.raise_any()
     return tuple(row for row in rows if row is not None)
+
+
+def known_weight_headers(cells: Sequence[str]) -> int:
+    """Return how many of the cells are headers of a weights file."""
+    return sum(1 for cell in cells if meaning(cell, WEIGHT_FIELDS))
 
 
 def _ask_for_needed(sheet: Sheet, columns: Columns, faults: FaultsFound) -> None:

@@ -12,16 +12,15 @@ from pathlib import Path
 from desk.domain.address import Address
 from desk.domain.faults import Unreadable
 from desk.domain.shop import Shop
-from desk.intake.columns.mapping_file import read_mapping
 from desk.intake.columns.reading import NOTHING_CHOSEN
 from desk.intake.columns.sheet import read_sheet
-from desk.intake.orders.order_list import read_orders
+from desk.intake.order_headers.mapping_file import read_mapping
 from desk.intake.shop.product_lists import CatalogueRules, Shelf, catalogue_in, known_headers
 from desk.intake.shop.shop_file import read_shop
 from desk.intake.weights import read_weights
 from tests.conftest import ROOT
 from tests.intake.shop.test_shop_file import FULL
-from tests.intake.tables import COUNTRIES, delimited, ods, xlsx
+from tests.intake.tables import COUNTRIES, delimited, ods, read_list, xlsx
 from tests.intake.test_nasty import NASTY
 
 SHOP = Shop(Address())
@@ -41,13 +40,13 @@ WEIGHED = [
     ["1001", "119", "1", "9.5 in", "4", "0.1", "in", "yes"],
     ["1002", "0.2 kg", "", "", "", "", "", ""],
 ]
-MAPPING = 'name = "Fair"\nprefix = "F-"\n[columns]\nrecipient = "Who"\n[reading]\ndates = "day"\n'
+MAPPING = 'name = "Fair"\nprefix = "F-"\n[columns]\nrecipient = "Who"\n[formats]\nplaced = "day first"\n'
 DEMO = ROOT / "resources" / "demo"
 SLOW = 2.0  # seconds of processor
 
 
 def orders(path: Path) -> object:
-    return read_orders(path, countries=COUNTRIES, currency="USD")
+    return read_list(path)
 
 
 def weights(path: Path) -> object:

@@ -7,7 +7,7 @@ import io
 import zipfile
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 from xml.sax.saxutils import escape
 
 import pytest
@@ -15,6 +15,7 @@ import xlsxwriter
 
 from desk.domain.country import Countries
 from desk.domain.faults import Unreadable
+from desk.intake.orders.order_list import OrderRules, OrdersFile, read_orders
 
 COUNTRIES = Countries.from_rows(
     [
@@ -51,9 +52,14 @@ def put(folder: Path, name: str, content: str | bytes) -> Path:
     return path
 
 
+def read_list(path: Path, currency: str = "USD", **rules: Any) -> OrdersFile:
+    """The orders of a file, with the countries of these tests."""
+    return read_orders(path, OrderRules(COUNTRIES, currency, **rules))
+
+
 def sentences(caught: pytest.ExceptionInfo[Unreadable], folder: Path) -> list[str]:
     """The faults as the person reads them, the folder taken off."""
-    return [line.removeprefix(f"{folder}/") for line in str(caught.value).splitlines()]
+    return [str(fault).removeprefix(f"{folder}/") for fault in caught.value.faults]
 
 
 def delimited(

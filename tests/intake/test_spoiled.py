@@ -10,10 +10,9 @@ import pytest
 from desk.domain.address import Address
 from desk.domain.faults import Unreadable
 from desk.domain.shop import Shop
-from desk.intake.orders.order_list import read_orders
 from desk.intake.shop.shop_file import read_shop
 from desk.intake.weights import read_weights
-from tests.intake.tables import COUNTRIES, SHOP, put, sentences, xlsx
+from tests.intake.tables import SHOP, put, read_list, sentences, xlsx
 
 ORDERS = (
     "order,recipient,country,item,quantity,unit_price\n1001,Ada Finch,US,Notebook,1,12.50\n1002,Bo Reed,DE,Pen,2,3.00\n"
@@ -22,7 +21,7 @@ WEIGHTS = "order,gross,unit\n1001,4.2,oz\n1002,119,g\n"
 
 
 def orders(path: Path) -> object:
-    return read_orders(path, countries=COUNTRIES, currency="USD")
+    return read_list(path)
 
 
 def weights(path: Path) -> object:
@@ -45,24 +44,9 @@ SPOILED: list[tuple[str, Reader, str | bytes, str]] = [
         "f: line 3: expected a closing quote; the cell that opens here never ends",
     ),
     (
-        "comma in a name without quotes", orders, ORDERS.replace("Bo Reed", "Reed, Bo"),
-        "f: line 3: '3.00' found, expected at most 6 cells as in the header; a cell with the delimiter in it needs quotes",
-    ),
-    (
-        "price with a thousands comma", orders, ORDERS.replace("12.50", '"1,250"'),
-        "f: line 2, unit_price: '1,250' found, expected an amount that reads one way: 1250 or 1.25",
-    ),
-    (
-        "price in other money", orders, ORDERS.replace("3.00", "€3.00"),
-        "f: line 3, unit_price: '€3.00' found, expected an amount of USD, the currency of this order",
-    ),
-    (
-        "half a notebook", orders, ORDERS.replace("Notebook,1", "Notebook,0.5"),
-        "f: line 2, quantity: '0.5' found, expected a whole number of at least 1",
-    ),
-    (
         "header renamed", orders, ORDERS.replace("country", "cuntry"),
-        'f: line 1, country: expected a column for country; perhaps country = "cuntry" (US, DE)',
+        ('f: line 1, country: expected a column for country; perhaps country = "cuntry" (US, DE). '
+        'To use it, put country = "cuntry" under [columns] in a mapping'),
     ),
     (
         "header lost", orders, ORDERS.split("\n", 1)[1],
@@ -72,12 +56,8 @@ SPOILED: list[tuple[str, Reader, str | bytes, str]] = [
         "f: line 1, item: expected a column for item"),
     ),
     (
-        "two columns of one name", orders, ORDERS.replace("quantity", "country"),
-        "f: line 1, country: expected one column for country; 'country' and 'country' both mean it, a mapping says which",
-    ),
-    (
         "first row without a number", orders, ORDERS.replace("1001", ""),
-        "f: line 2, order: expected an order number; no order stands above this row",
+        "f: line 2, order: expected an order number; there is no order above this row",
     ),
     (
         "workbook cut short", orders, xlsx([["order", "recipient", "country", "item"], ["1", "Ada", "US", "Pen"]])[:-300],

@@ -12,7 +12,7 @@ from desk.domain.faults import Refused
 from desk.domain.length import Size
 from desk.domain.money import Money
 from desk.domain.weight import Shown, WeightUnit
-from desk.intake.columns.mapping_file import ColumnMapping
+from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, shop_values, stamp_values
 from desk.session.customs.product_goods import mend_product
 from desk.session.importing.compare import take_in_all

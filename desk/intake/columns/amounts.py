@@ -1,7 +1,7 @@
-"""Numbers, money, counts and dates as people write them. What reads two ways is refused, never guessed.
+"""Numbers, money, counts, and dates as people write them. A cell that reads two ways is refused, never guessed.
 
-Each reader raises NotRead, whose text is the noun phrase of what was expected; TwoWays where a person's word settles
-it. That word is handed in: `decimal` is the sign before the decimals, `first` what a date in numbers begins with.
+Each reader raises NotRead, whose text is a noun phrase of what was expected; TwoWays where the rest of the column or a
+person can settle it: `decimal` is the character before decimals, `first` what a date in numbers begins with.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from datetime import date
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from functools import lru_cache
 
 from desk.domain.money import Money, decimals_of
@@ -36,8 +36,17 @@ _GROUPED = re.compile(r"([+-]?)([0-9]{1,3})((?:[.,' ][0-9]{3})+)([.,][0-9]*)?")
 _THREE_DIGITS = re.compile(r"(-?[1-9][0-9]{0,2})([.,])([0-9]{3})")
 _COMMA = re.compile(r"([+-]?[0-9]*),([0-9]+)")
 _SPACES = re.compile(r"[\u00a0\u2009\u202f]")
-_MONEY = re.compile(r"(-?)\s*(\D*?)\s*(-?[0-9.,](?:[0-9.,' ]*[0-9.,])?)\s*([^0-9.,\s]*)")
+_MONEY = re.compile(r"(-?)\s*([^\d.,-]*?)\s*(-?[0-9.,](?:[0-9.,' ]*[0-9.,])?)\s*([^0-9.,\s]*)")
+_ACCOUNTING = re.compile(r"\((.*)\)|(.*)-")  # a minus as bookkeepers write it: (3.00), or 3.00-
+_TWO_MARKS = re.compile(r"([^\d\s]+) ?(-?[0-9][0-9.,' ]*[0-9]|[0-9]) ([A-Za-z]{3})")  # $12.50 USD
+FREE = frozenset("free gratis kostenlos gratuit gratuite offert offerte".split())
+NO_VALUE = frozenset(
+    {"-", "--", "\u2013", "\u2014", "n/a", "na", "null", "none", "nan"}
+)  # how exports write an empty number or date
 LONGEST_NUMBER = 18  # digits; more is no number a shop writes
+LARGEST_AMOUNT = 10_000_000  # of any currency, for one cell; more is a mistake, and never a small parcel
+LARGEST_COUNT = 100_000
+NOISE = 7  # decimals; an amount with so many is the noise of binary numbers, and is rounded
 
 
 @lru_cache(maxsize=4096)
@@ -80,13 +89,25 @@ def money(text: str, currency: str, decimal: str = "") -> Money:
     A point before three digits is as doubtful in an amount as a comma, unless the currency has no cents or someone has
     said which sign stands before the decimals.
     """
-    parts = _MONEY.fullmatch(_SPACES.sub(" ", text.strip()).replace("\u2212", "-"))
+    typed = _SPACES.sub(" ", text.strip()).replace("\u2212", "-")
+    if typed.casefold() in FREE:
+        return Money(0, currency)
+    if accounting := _ACCOUNTING.fullmatch(typed):
+        typed = f"-{(accounting[1] or accounting[2] or '').strip()}"
+    if both := _TWO_MARKS.fullmatch(typed):
+        _check_mark(both[1], currency)
+        typed = f"{both[2]} {both[3]}"
+    parts = _MONEY.fullmatch(typed)
     if parts is None:
         raise NotRead(f"an amount of {currency} such as {_example(currency)}")
     minus, before, digits, after = parts.groups()
     for mark in filter(None, (before.strip(), after)):
         _check_mark(mark, currency)
     value = _amount(digits, currency, decimal)
+    if abs(value) > LARGEST_AMOUNT:
+        raise NotRead(f"an amount of at most {LARGEST_AMOUNT:,} {currency}")
+    if -int(value.as_tuple().exponent) >= NOISE:
+        value = value.quantize(Decimal(1).scaleb(-decimals_of(currency)), ROUND_HALF_UP)
     try:
         return Money.of(-value if minus else value, currency)
     except ValueError:
@@ -136,13 +157,34 @@ def currency_code(text: str) -> str:
 @lru_cache(maxsize=1024)
 def count(text: str) -> int:
     """A whole number of at least 1; `2.0` counts as 2."""
+    value = whole_number(text)
+    if value < 1:
+        raise NotRead("a whole number of at least 1")
+    return value
+
+
+@lru_cache(maxsize=1024)
+def whole_number(text: str) -> int:
+    """A whole number, also 0 or less: returned goods are counted with a minus."""
     try:
         value = number(text)
     except NotRead:
-        value = Decimal(0)
-    if value < 1 or value != value.to_integral_value() or value > 1_000_000:
+        value = Decimal("0.5")
+    if value != value.to_integral_value() or abs(value) > LARGEST_COUNT:
         raise NotRead("a whole number of at least 1")
     return int(value)
+
+
+def written_currency(text: str) -> str:
+    """The ISO 4217 code that an amount is written with, by code or by a sign only one currency has; else empty."""
+    words: list[str] = re.findall(r"[^\d\s.,'()+-]+", text)
+    for word in words:
+        mark = word.upper()
+        if mark in CURRENCIES:
+            return mark
+        if len(SIGNS.get(mark, ())) == 1:
+            return SIGNS[mark][0]
+    return ""
 
 
 def yes_or_no(text: str) -> bool | None:
@@ -159,7 +201,9 @@ def yes_or_no(text: str) -> bool | None:
 
 _TIME = r"(?:[T,\s]+[0-9]{1,2}:[0-9]{2}(?::[0-9]{2}(?:[.,][0-9]+)?)?\s*(?:[AaPp]\.?[Mm]\.?)?\s*(?:Z|UTC|[+-][0-9]{2}:?[0-9]{2})?)?"
 _ISO = re.compile(rf"([0-9]{{4}})([-/.])([0-9]{{1,2}})\2([0-9]{{1,2}}){_TIME}")
-_NUMERIC = re.compile(rf"([0-9]{{1,2}})([-/.])([0-9]{{1,2}})\2([0-9]{{4}}){_TIME}")
+_NUMERIC = re.compile(rf"([0-9]{{1,2}})([-/.])([0-9]{{1,2}})\2([0-9]{{4}}|[0-9]{{2}}){_TIME}")
+_COMPACT = re.compile(r"(20[0-9]{2})([0-9]{2})([0-9]{2})")
+_CENTURY = 2000  # of a year written with two digits: an order list is never older
 _DAY_FIRST = re.compile(
     rf"([0-9]{{1,2}})(?:st|nd|rd|th|er|\.)?[\s-]+(?:de\s+)?([^\W\d_]+)\.?,?[\s-]+(?:de\s+)?([0-9]{{4}}){_TIME}"
 )
@@ -198,6 +242,8 @@ def day(text: str, first: str = "") -> date:
         return _date(found[1], int(found[3]), found[4])
     if found := _NUMERIC.fullmatch(typed):
         return _numeric(int(found[1]), int(found[3]), found[4], first)
+    if found := _COMPACT.fullmatch(typed):
+        return _date(found[1], int(found[2]), found[3])
     if (found := _DAY_FIRST.fullmatch(typed)) and (month := MONTHS.get(found[2].casefold())):
         return _date(found[3], month, found[1])
     if (found := _MONTH_FIRST.fullmatch(typed)) and (month := MONTHS.get(found[1].casefold())):
@@ -216,6 +262,6 @@ def _numeric(one: int, two: int, year: str, first: str) -> date:
 
 def _date(year: str, month: int, day_of_month: str | int) -> date:
     try:
-        return date(int(year), month, int(day_of_month))
+        return date(int(year) + (_CENTURY if len(year) == 2 else 0), month, int(day_of_month))
     except ValueError:
         raise NotRead("a date that exists, such as 2026-11-25") from None

@@ -1,8 +1,8 @@
-"""Headers matched by meaning: which column of a table is which field of ours.
+"""Headers of weights files, products, and mailers, matched by meaning: which column is which field of ours.
 
-Only certain matches are taken unseen: our own name of a field, or a word the trade uses for that field alone
-(English, German, French, Spanish; common practice, no source), after folding case, accents, spaces and signs.
-Everything near but not certain becomes a suggestion, shown with values from the column.
+Only certain matches are used without asking: our own name of a field, or a word the trade uses for that field alone,
+after folding case, accents, spaces, and signs. What is near becomes a suggestion, shown with values of the column.
+Order lists have their own rules, in `order_headers`.
 """
 
 from __future__ import annotations
@@ -12,9 +12,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from desk.intake.columns.header_words import HINTS, ORDER_WORDS, WEIGHT_WORDS
+from desk.intake.columns.header_words import WEIGHT_WORDS
 from desk.intake.columns.units import WORDS_OF, at_odds, strange_unit, unit_in, without_unit
-from desk.intake.columns.value_kinds import contradicted, fits
+from desk.intake.columns.value_kinds import fits
 from desk.intake.table.faults_found import FaultsFound
 
 _NEAR = 71  # of 100; below it rapidfuzz's likeness is chance
@@ -34,16 +34,7 @@ def by_word(words: Mapping[str, str]) -> Mapping[str, str]:
     return {folded(word): ours for ours, line in words.items() for word in (ours, *filter(None, line.split("|")))}
 
 
-ORDER_FIELDS = by_word(ORDER_WORDS)
 WEIGHT_FIELDS = by_word(WEIGHT_WORDS)
-
-
-_HINTED = {
-    name: tuple(ours for ours, line in HINTS.items() if name in map(folded, line.split("|")))
-    for name in {folded(word) for line in HINTS.values() for word in line.split("|")}
-}
-_HINT = 101.0  # more than any likeness of letters
-_LOOSE = frozenset({"region"})  # our word for it means a part of the world or of a sales plan just as often
 
 
 def meaning(header: str, words: Mapping[str, str]) -> str:
@@ -57,11 +48,6 @@ def meaning(header: str, words: Mapping[str, str]) -> str:
     return ours if ours in WORDS_OF and unit_in(header, ours) else ""
 
 
-def known_names(cells: Sequence[str]) -> int:
-    """How many of the cells are headers we know: tells the header row, and the right delimiter."""
-    return sum(1 for cell in cells if folded(cell) in ORDER_FIELDS or meaning(cell, WEIGHT_FIELDS))
-
-
 @dataclass(frozen=True, slots=True)
 class Suggestion:
     """A column that may be a field of ours; `values` are the first few in it."""
@@ -69,6 +55,7 @@ class Suggestion:
     ours: str
     header: str
     values: tuple[str, ...]
+    place: int = field(default=-1, compare=False)
 
     def words(self) -> str:
         """As a fault lists it: `recipient = "Ship too" (Ada Finch, Bo Reed)`."""
@@ -178,12 +165,12 @@ def _called(header: Sequence[str], wanted: str) -> list[int]:
 
 
 def _certain(header: Sequence[str], ours: str, meanings: Meanings) -> list[int]:
-    """The columns that are this field for certain; our own name beats other words, a loose one only as we write it."""
+    """The columns that are this field for certain; our own name beats other words."""
     mapped = {folded(name) for name in meanings.mapped.values()}
     places = [place for place, name in enumerate(header) if meaning(name, meanings.words) == ours]
     places = [place for place in places if folded(header[place]) not in mapped]
     own = [place for place in places if folded(ours) in (folded(header[place]), folded(without_unit(header[place])[0]))]
-    return places if ours in _LOOSE and any(header[place] != ours for place in own) else own or places
+    return own or places
 
 
 def suggestions(
@@ -204,9 +191,6 @@ def suggestions(
         for word, ours in fields.items():
             if ours in likeness:
                 likeness[ours] = max(likeness[ours], fuzz.WRatio(folded(name), word))
-        likeness |= {
-            ours: _HINT for ours in _HINTED.get(folded(name), ()) if ours in likeness and fields is ORDER_FIELDS
-        }
         ours = max(likeness, key=lambda key: likeness[key])
         if likeness[ours] > max(_NEAR, best.get(ours, (0.0, 0))[0]):
             best[ours] = (likeness[ours], place)
@@ -215,26 +199,6 @@ def suggestions(
         for ours in wanted
         if ours in best
     )
-
-
-def doubtful(columns: Columns, rows: Sequence[Sequence[str]]) -> tuple[Suggestion, ...]:
-    """Fields whose column holds values that mostly cannot be such a thing, whatever its header says."""
-    return tuple(
-        Suggestion(ours, columns.header[place], _first_values(rows, place))
-        for ours, place in columns.places.items()
-        if not fits(ours, _values(rows, place))
-    )
-
-
-def check_values(
-    columns: Columns, mapped: Mapping[str, str], rows: Sequence[Sequence[str]], faults: FaultsFound, line: int
-) -> None:
-    """Note a fault for each header taken unseen whose values say it cannot be meant; what a person mapped stands."""
-    for ours, place in columns.places.items():
-        if ours not in mapped and contradicted(ours, _values(rows, place)):
-            shown = ", ".join(_first_values(rows, place))
-            expected = f"values that can be a {ours} (a mapping says which column is)"
-            faults.add(line, columns.header[place], shown, expected)
 
 
 def _values(rows: Sequence[Sequence[str]], place: int) -> list[str]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from desk.intake.columns.headers import known_names
 from desk.intake.columns.reading import NOTHING_CHOSEN, Reading
 from desk.intake.table.decoding import decode, without_controls
 from desk.intake.table.delimited import Records, choose_delimiter, records, without_separator_line
@@ -19,6 +19,13 @@ from desk.intake.table.workbook import is_workbook, workbook_sheets
 
 _strip = str.strip
 Known = Callable[[Sequence[str]], int]
+
+
+def no_header_known(_cells: Sequence[str]) -> int:
+    """Return 0: for tables whose headers tell nothing."""
+    return 0
+
+
 _WHERE_A_HEADER_STANDS = 20  # rows; titles and dates above it are few
 
 
@@ -50,7 +57,7 @@ class Sheet:
 
 
 def read_sheet(
-    path: Path, chosen: Reading = NOTHING_CHOSEN, known: Known = known_names, watch: Watch = UNWATCHED
+    path: Path, chosen: Reading = NOTHING_CHOSEN, known: Known = no_header_known, watch: Watch = UNWATCHED
 ) -> Sheet:
     """Read CSV, TSV, XLSX or ODS. Encoding, delimiter and sheet are found out unless the person chose them.
 
@@ -68,7 +75,7 @@ def read_sheet_text(
     text: str,
     chosen: Reading = NOTHING_CHOSEN,
     name: str = "the clipboard",
-    known: Known = known_names,
+    known: Known = no_header_known,
     watch: Watch = UNWATCHED,
 ) -> Sheet:
     """Read a table out of text, as it comes from the clipboard; Unreadable as for a file."""
@@ -106,16 +113,26 @@ def _sheet(name: str, found: Records, known: Known, **how: Any) -> Sheet:
     header = rows[place]
     if len(rows) == place + 1:
         raise unreadable(name, "rows below the header, but there are none", header.line)
-    return Sheet(name, tuple(rows[place + 1 :]), _trimmed(header.cells), header.line, **how)
+    return Sheet(name, tuple(rows[place + 1 :]), _told_apart(_trimmed(header.cells)), header.line, **how)
 
 
-def header_place(rows: Sequence[Sequence[str]], names: Known = known_names) -> int:
+def header_place(rows: Sequence[Sequence[str]], names: Known = no_header_known) -> int:
     """Which row is the header: the one with most known names, else the first that is more than half as wide."""
     known = [names(cells) for cells in rows]
     if max(known) >= 2:
         return known.index(max(known))
     filled = [sum(1 for cell in cells if cell) for cells in rows]
     return next(place for place, count in enumerate(filled) if count * 2 > max(filled))
+
+
+def _told_apart(header: tuple[str, ...]) -> tuple[str, ...]:
+    """The headers, each with a name of its own: a second "Name" becomes "Name [2]"."""
+    seen: Counter[str] = Counter()
+    names = []
+    for name in header:
+        seen[name] += 1
+        names.append(f"{name} [{seen[name]}]" if name and seen[name] > 1 else name)
+    return tuple(names)
 
 
 def _trimmed(cells: tuple[str, ...]) -> tuple[str, ...]:

@@ -18,6 +18,19 @@ _AMOUNT = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[^\d]{0,5}")
 _CODE = re.compile(r"(?=.*\d)[A-Za-z0-9][A-Za-z0-9 -]{1,11}")
 _NUMERALS = re.compile(r"(?:\d[ -]?){3,}")  # three digits or more and nothing else: a code, a number
 _STREET = re.compile(r"\d+\w?[\s,]+\D{3,}|\D{3,}\s\d+\w?")
+_MONEY = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[.,]\d{2}[^\d]{0,5}|[$€£¥]\s?\d+")
+_UNIT = re.compile(
+    r"(?:apt|apartment|suite|ste|unit|floor|fl|room|rm|bldg|building|c/o|po box|p\.o\.)\b", re.IGNORECASE
+)
+# A column called "state" may be an order's, not an address's (common practice, no source).
+STATUS_WORDS = frozenset(
+    "paid unpaid open closed pending processing completed complete shipped unshipped cancelled canceled refunded new on-hold failed draft "
+    "fulfilled unfulfilled pagado pendiente enviado cancelado abierto bezahlt offen storniert versendet payé expédié annulé".split()
+)
+MOST_NAME_WORDS = 6
+LEAST_ADDRESS_PARTS = 3
+NOTE_WORDS = 4
+LONGEST_ORDER_NUMBER, LONGEST_STATUS, LONGEST_HOUSE_NUMBER = 40, 40, 8  # characters
 LEAST_VALUES = 2  # different values that must speak against a header before it is doubted
 
 
@@ -48,6 +61,8 @@ def _place(text: str) -> bool:
 
 
 def _region(text: str) -> bool:
+    if text.casefold() in STATUS_WORDS:
+        return False
     return (_words(text) and not _STREET.fullmatch(text)) or (text.isdigit() and len(text) <= 3)
 
 
@@ -59,23 +74,75 @@ def _phone(text: str) -> bool:
     return len(_DIGIT.findall(text)) >= 5 and not _MAIL.fullmatch(text) and not _date(text)
 
 
+def is_person_name(text: str) -> bool:
+    """Whether a text may be the name of a person or company: one to six words, no digits, no comma list of an address."""
+    words = text.split()
+    return (
+        1 <= len(words) <= MOST_NAME_WORDS
+        and not _DIGIT.search(text)
+        and not _MAIL.fullmatch(text)
+        and bool(_LETTER.search(text))
+    )
+
+
+def _full_address(text: str) -> bool:
+    """A street and a city in one cell: several parts with a number among them."""
+    return bool(_DIGIT.search(text)) and len(re.split(r"[,\n;]", text)) >= LEAST_ADDRESS_PARTS
+
+
+def _note(text: str) -> bool:
+    """Words, at least two of them: a code or a single word is no message."""
+    return bool(_LETTER.search(text)) and len(text.split()) > 1 and not _date(text) and not _MAIL.fullmatch(text)
+
+
+def _amount(text: str) -> bool:
+    return bool(_AMOUNT.fullmatch(text)) and not _date(text)
+
+
+def _order_number(text: str) -> bool:
+    return not _MAIL.fullmatch(text) and not _date(text) and len(text) <= LONGEST_ORDER_NUMBER
+
+
+def _status(text: str) -> bool:
+    return bool(_LETTER.search(text)) and not _AMOUNT.fullmatch(text) and len(text) <= LONGEST_STATUS
+
+
+def _street_line(text: str) -> bool:
+    return bool(_LETTER.search(text)) and not _date(text) and not _MAIL.fullmatch(text)
+
+
+def _house(text: str) -> bool:
+    return bool(re.match(r"\d", text)) and len(text) <= LONGEST_HOUSE_NUMBER
+
+
 LOOKS: Mapping[str, Looks] = {
+    "order": _order_number,
     "placed": _date,
     "recipient": lambda text: _words(text) and not _CODE.fullmatch(text),
+    "first_name": lambda text: _words(text) and not _DIGIT.search(text),
+    "last_name": lambda text: _words(text) and not _DIGIT.search(text),
     "company": lambda text: bool(_LETTER.search(text)) and not _MAIL.fullmatch(text),
+    "full_address": _full_address,
     "address1": _words,
+    "house_number": _house,
+    "address2": lambda text: not _MAIL.fullmatch(text) and not _date(text) and not _MONEY.fullmatch(text),
+    "address3": lambda text: not _MAIL.fullmatch(text) and not _date(text) and not _MONEY.fullmatch(text),
     "city": _place,
     "region": _region,
     "postal_code": lambda text: bool(_CODE.fullmatch(text)),
     "country": _country,
     "email": lambda text: bool(_MAIL.fullmatch(text)),
     "phone": _phone,
-    "item": lambda text: not _date(text) and not _MAIL.fullmatch(text),
+    "item": lambda text: bool(_LETTER.search(text)) and not _date(text) and not _MAIL.fullmatch(text),
     "quantity": lambda text: _count(text) and len(text) < 5,  # nobody buys ten thousand of a thing
-    "unit_price": lambda text: bool(_AMOUNT.fullmatch(text)) and not _date(text),
+    **dict.fromkeys(
+        "unit_price line_total shipping_paid discount line_discount tax tip gift_wrap insurance total".split(), _amount
+    ),
     "currency": _currency,
-    "shipping_paid": lambda text: bool(_AMOUNT.fullmatch(text)) and not _date(text),
-    "discount": lambda text: bool(_AMOUNT.fullmatch(text)) and not _date(text),
+    "shipping_choice": lambda text: bool(_LETTER.search(text)) and not _amount(text) and not _date(text),
+    "status": _status,
+    "shipped": _status,
+    "buyer_note": _note,
 }
 
 
@@ -98,4 +165,19 @@ def contradicted(ours: str, values: Sequence[str]) -> bool:
     return all(_NUMERALS.fullmatch(value) for value in different)
 
 
-_HAVE_LETTERS = frozenset({"recipient", "city", "country"})
+def looks_like_an_address_part(values: Sequence[str]) -> bool:
+    """Whether most of the values look like a street or a unit in a house."""
+    return 2 * sum(bool(_STREET.fullmatch(value) or _UNIT.match(value)) for value in values) >= len(values) > 0
+
+
+def looks_like_a_note(values: Sequence[str]) -> bool:
+    """Whether most of the values are sentences."""
+    return 2 * sum(_note(value) and len(value.split()) >= NOTE_WORDS for value in values) >= len(values) > 0
+
+
+def looks_like_money(values: Sequence[str]) -> bool:
+    """Whether most of the values are amounts with decimals or a currency's sign."""
+    return 2 * sum(bool(_MONEY.fullmatch(value)) for value in values) >= len(values) > 0
+
+
+_HAVE_LETTERS = frozenset({"recipient", "city", "country", "first_name", "last_name"})

@@ -1,174 +1,211 @@
-"""An order list (one row per order line) to orders, with every fault of the file told at once."""
+"""An order list (one row per order line) to orders. What cannot be read of one order never stops the others."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from enum import Enum, auto
 from pathlib import Path
 
 from desk.domain.country import Countries
-from desk.domain.finding import Code
 from desk.domain.order import Order
 from desk.domain.order_status import status_key
-from desk.intake.columns.header_words import NEEDED, ORDER_WORDS
-from desk.intake.columns.headers import (
-    ORDER_FIELDS,
-    Columns,
-    Meanings,
-    Suggestion,
-    check_values,
-    doubtful,
-    match_headers,
-    suggestions,
-)
-from desk.intake.columns.mapping_file import ColumnMapping
+from desk.intake.columns.formats import FormatQuestion
+from desk.intake.columns.headers import Columns
+from desk.intake.columns.samples import Samples
 from desk.intake.columns.sheet import Row, Sheet, read_sheet
-from desk.intake.orders.order_rows import OrderReader
+from desk.intake.order_headers.mapping_file import ColumnMapping
+from desk.intake.order_headers.match import OrderColumns, match_order_headers
+from desk.intake.order_headers.rules import known_order_headers
+from desk.intake.orders.cells import ReadOnce
+from desk.intake.orders.column_formats import column_formats, format_questions
+from desk.intake.orders.hypotheses import settle_amounts
+from desk.intake.orders.needed import refuse_missing
+from desk.intake.orders.order_lines import KnownProducts
+from desk.intake.orders.order_rows import LONGEST_NUMBER, SHORT, OrderReader, OrderTerms
+from desk.intake.orders.statuses import is_shipped, is_shipped_mark
 from desk.intake.orders.uncollected import uncollected
 from desk.intake.table.faults_found import FaultsFound
 from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
 
-_SAMPLE_ROWS = 20
+Group = tuple[str, list[Row]]
 
 
 @dataclass(frozen=True, slots=True)
 class OrdersFile:
-    """What an order list held. `skipped` counts orders by their status; `mended` counts postal codes given a zero.
+    """What an order list holds. `skipped` counts the orders left out, by their status.
 
-    `suggestions` are optional columns that may be fields of ours and were not taken, because that is not certain;
-    `doubtful` are columns that were taken though most of their values are no such thing; `left_out` are the orders
-    that have a status to skip.
+    `left_out` are orders with a status the shop skips, `shipped` those the list says have left already: number with its
+    prefix, and status. `questions` are columns of the list that read two ways.
     """
 
     orders: tuple[Order, ...]
+    matched: OrderColumns
+    sheet: Sheet
     skipped: Mapping[str, int]
-    mended: int
-    header: tuple[str, ...]
-    encoding: str
-    delimiter: str
-    suggestions: tuple[Suggestion, ...] = ()
-    doubtful: tuple[Suggestion, ...] = ()
-    left_out: tuple[tuple[str, str], ...] = ()  # order number with its prefix, status
-    sheet: str = ""
+    left_out: tuple[tuple[str, str], ...] = ()
+    shipped: tuple[tuple[str, str], ...] = ()
+    questions: tuple[FormatQuestion, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class OrderRules:
-    """How a list is read: the countries known, the currency when none is written, statuses to leave out, a mapping."""
+    """How a list is read: countries, the currency where none is written, statuses to leave out, a mapping, products.
+
+    `ship_status` are statuses the shop ships, whatever they sound like.
+    """
 
     countries: Countries
     currency: str
     mapping: ColumnMapping = field(default_factory=ColumnMapping)
     skip_status: Sequence[str] = ()
     source: str = ""
+    products: KnownProducts = field(default_factory=KnownProducts)
+    ship_status: Sequence[str] = ()
 
 
-def read_orders(
-    path: Path,
-    *,
-    countries: Countries,
-    currency: str,
-    mapping: ColumnMapping | None = None,
-    skip_status: Sequence[str] = (),
-    source: str = "",
-) -> OrdersFile:
-    """Read an order list in any column order, encoding and delimiter (CSV, TSV, XLSX, ODS).
+def read_orders(path: Path, rules: OrderRules) -> OrdersFile:
+    """Read an order list in any column order, encoding, and delimiter (CSV, TSV, XLSX, ODS).
 
-    Amounts without a currency are in `currency`, an ISO 4217 code. Raises Unreadable with every fault of the file.
+    Unreadable when it is no table, or has no column that can be the order's number, recipient, country, or item.
     """
-    rules = OrderRules(countries, currency, mapping or ColumnMapping(), skip_status, source)
     with uncollected():
-        return orders_in(read_sheet(path, rules.mapping.reading), rules)
+        return orders_in(read_sheet(path, rules.mapping.reading, known_order_headers), rules)
+
+
+def match_columns(sheet: Sheet, mapping: ColumnMapping, faults: FaultsFound) -> OrderColumns:
+    """Find the fields in a table's header row; a fault for each header of the mapping that is not there once."""
+    samples = Samples([row.cells for row in sheet.rows], len(sheet.header))
+    return match_order_headers(sheet.header, samples, mapping.columns, mapping.ignore, faults, sheet.header_line)
+
+
+@dataclass(frozen=True, slots=True)
+class PreparedList:
+    """A table whose columns are known, and how they are read; its orders are not read yet."""
+
+    sheet: Sheet
+    matched: OrderColumns
+    terms: OrderTerms
+    groups: Sequence[Group]
+    questions: tuple[FormatQuestion, ...]
+
+
+def prepare(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> PreparedList:
+    """Find the columns of an order list and how they are read. Unreadable without the needed ones; Stopped."""
+    faults = FaultsFound(sheet.name)
+    matched = match_columns(sheet, rules.mapping, faults)
+    refuse_missing(sheet, matched, faults)
+    faults.raise_any()
+    groups = group_rows(sheet, matched.columns, faults, watch)
+    faults.raise_any()
+    matched, terms = _settled(sheet, matched, groups, rules)
+    questions = format_questions(sheet, matched.columns, terms.formats, rules.currency)
+    return PreparedList(sheet, matched, terms, groups, questions)
 
 
 def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> OrdersFile:
-    """The orders of a table already read (with an encoding and delimiter someone may have chosen).
-
-    Raises Unreadable with every fault of the file, and Stopped when whoever watches wants it no more.
-    """
-    faults = FaultsFound(sheet.name)
-    columns = match_headers(sheet.header, Meanings(ORDER_FIELDS, rules.mapping.columns), faults, sheet.header_line)
-    _ask_for_needed(sheet, columns, faults)
-    check_values(columns, rules.mapping.columns, _sample(sheet), faults, sheet.header_line)
-    faults.raise_any()
-    groups = group_rows(sheet, columns, faults, watch.part(0, 200))
-    skipping = {status_key(status) for status in rules.skip_status}
+    """Return the orders of a table. Unreadable as for `read_orders`; Stopped when the reading was cancelled."""
+    prepared = prepare(sheet, rules, watch.part(0, 200))
+    columns, prefix = prepared.matched.columns, rules.mapping.prefix
+    reader = OrderReader(prepared.terms, columns)
     left_out: list[tuple[str, str]] = []
+    shipped: list[tuple[str, str]] = []
     orders = []
-    reader = _reader(rules, columns, faults)
-    for number, rows in watch.part(200, WHOLE).over(groups):
-        status = next(filter(None, (columns.cell(row.cells, "status") for row in rows)), "") if skipping else ""
-        if status and status_key(status) in skipping:
-            left_out.append((rules.mapping.prefix + number, status))
-        elif order := reader.order(number, rows):
-            orders.append(order)
-    faults.raise_any()
-    told = [found.code for order in orders if order.findings for found in order.findings]
+    fate = _fates(rules)
+    for number, rows in watch.part(200, WHOLE).over(prepared.groups):
+        status, mark = _first(rows, columns, "status"), _first(rows, columns, "shipped")
+        what = fate[status, mark]
+        if what is _Fate.READ:
+            orders.append(reader.order(number, rows))
+        elif what is _Fate.SKIPPED:
+            left_out.append((prefix + number, status))
+        else:
+            shipped.append((prefix + number, mark if is_shipped_mark(mark) else status))
+    counted = Counter(status for _, status in (*left_out, *shipped))
     return OrdersFile(
-        orders=tuple(orders),
-        skipped=dict(Counter(status for _, status in left_out)),
-        mended=told.count(Code.POSTAL_CODE_MENDED),
-        header=sheet.header,
-        encoding=sheet.encoding,
-        delimiter=sheet.delimiter,
-        suggestions=suggestions(columns, columns.missing(ORDER_WORDS), ORDER_FIELDS, _sample(sheet)),
-        doubtful=doubtful(columns, _sample(sheet)),
-        left_out=tuple(left_out),
-        sheet=sheet.sheet,
+        tuple(orders), prepared.matched, sheet, dict(counted), tuple(left_out), tuple(shipped), prepared.questions
     )
 
 
-def _reader(rules: OrderRules, columns: Columns, faults: FaultsFound) -> OrderReader:
-    mapping = rules.mapping
-    return OrderReader(rules.countries, rules.currency, mapping.prefix, rules.source, columns, faults, mapping.reading)
+class _Fate(Enum):
+    """What becomes of an order by its status."""
+
+    READ = auto()
+    SKIPPED = auto()
+    HAS_LEFT = auto()
 
 
-def group_rows(
-    sheet: Sheet, columns: Columns, faults: FaultsFound, watch: Watch = UNWATCHED
-) -> list[tuple[str, list[Row]]]:
-    """The rows of each order by its number, together or apart; a row without one continues the order above it."""
+def _fates(rules: OrderRules) -> ReadOnce[tuple[str, str], _Fate]:
+    """What becomes of orders, by their status and what a column about shipping alone says."""
+    skip, ship = ({status_key(status) for status in each} for each in (rules.skip_status, rules.ship_status))
+
+    def fate(cells: tuple[str, str]) -> _Fate:
+        status, mark = cells
+        if status and status_key(status) in skip:
+            return _Fate.SKIPPED
+        if status and status_key(status) in ship:
+            return _Fate.READ
+        return _Fate.HAS_LEFT if is_shipped(status) or is_shipped_mark(mark) else _Fate.READ
+
+    return ReadOnce(fate)
+
+
+def _first(rows: Sequence[Row], columns: Columns, name: str) -> str:
+    if name not in columns.places:
+        return ""
+    if len(rows) == 1:
+        return columns.cell(rows[0][1], name)
+    return next(filter(None, (columns.cell(row[1], name) for row in rows)), "")
+
+
+def _settled(
+    sheet: Sheet, matched: OrderColumns, groups: Sequence[Group], rules: OrderRules
+) -> tuple[OrderColumns, OrderTerms]:
+    """How the amounts of the file are read: by its columns, and by what makes its order totals come out right."""
+    matched = replace(matched, columns=_discount_by_line(matched.columns, groups))
+    said = rules.mapping.formats
+    formats = column_formats(sheet, matched.columns, {"line_discount": said.get("discount", ""), **said})
+    terms = OrderTerms(
+        rules.countries,
+        rules.currency,
+        rules.mapping.prefix,
+        rules.source,
+        formats,
+        products=rules.products,
+        has_long_texts=any(max(map(len, cells), default=0) > SHORT for _, cells in sheet.rows),
+    )
+    return settle_amounts(sheet, matched, terms, groups, rules.mapping)
+
+
+def _discount_by_line(columns: Columns, groups: Sequence[Group]) -> Columns:
+    """A discount that differs between the lines of an order is a discount of each line."""
+    if "discount" not in columns.places or "line_discount" in columns.places:
+        return columns
+    place = columns.places["discount"]
+    for _, rows in groups:
+        if len(rows) > 1 and len({row.cells[place] for row in rows if place < len(row.cells)} - {""}) > 1:
+            places = {("line_discount" if name == "discount" else name): at for name, at in columns.places.items()}
+            return Columns(columns.header, places)
+    return columns
+
+
+def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound, watch: Watch = UNWATCHED) -> list[Group]:
+    """Return the rows of each order by its number, together or apart; a row without one continues the order above it."""
     groups: dict[str, list[Row]] = {}
     current: list[Row] | None = None
-    place, width = columns.places["order"], len(sheet.header)
-    for found in watch.over(sheet.rows):
-        row, cells = found, found[1]
-        if len(cells) > width and any(cells[width:]):
-            row = _told_too_wide(row, place, width, faults)
+    place = columns.places["order"]
+    for row in watch.over(sheet.rows):
+        cells = row[1]
         number = cells[place].removeprefix("#").strip() if place < len(cells) else ""
         if number and (current := groups.get(number)) is None:
             groups[number] = current = [row]
+            if len(number) > LONGEST_NUMBER:
+                faults.add(
+                    row.line, columns.name("order"), number, f"an order number of at most {LONGEST_NUMBER} characters"
+                )
         elif current is None:
-            faults.add(row.line, columns.name("order"), "", "an order number; no order stands above this row")
+            faults.add(row.line, columns.name("order"), "", "an order number; there is no order above this row")
         else:
             current.append(row)
     return list(groups.items())
-
-
-def _told_too_wide(row: Row, place: int, width: int, faults: FaultsFound) -> Row:
-    """The row with its order's number alone: its other cells may have moved, and would be blamed wrongly."""
-    expected = f"at most {width} cells as in the header; a cell with the delimiter in it needs quotes"
-    faults.add(row.line, "", next(filter(None, row.cells[width:])), expected)
-    return Row(row.line, (*[""] * place, row.cells[place]))
-
-
-_SAY_SO = "a mapping (--map, with a table [columns]) for columns that are not certain either:"
-
-
-def _ask_for_needed(sheet: Sheet, columns: Columns, faults: FaultsFound) -> None:
-    """A fault for each missing column nothing can be done without, with what may be meant in this file."""
-    missing = columns.missing(NEEDED)
-    if not missing:
-        return
-    offered = suggestions(columns, columns.missing(ORDER_WORDS), ORDER_FIELDS, _sample(sheet))
-    by_field = {offer.ours: offer for offer in offered}
-    for ours in missing:
-        hint = f"; perhaps {by_field[ours].words()}" if ours in by_field else ""
-        faults.add(sheet.header_line, ours, "", f"a column for {ours}{hint}")
-    others = [offer.words() for offer in offered if offer.ours not in missing]
-    if others:
-        faults.add(sheet.header_line, "", "", f"{_SAY_SO} {'; '.join(others)}")
-
-
-def _sample(sheet: Sheet) -> list[tuple[str, ...]]:
-    return [row.cells for row in sheet.rows[:_SAMPLE_ROWS]]

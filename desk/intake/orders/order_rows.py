@@ -1,268 +1,350 @@
-"""The rows of one order to an Order: what stands once, what stands on each line, and what does not fit together."""
+"""The rows of one order to an Order: what is given once, what is on each line, and what does not fit together."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from operator import itemgetter
-from typing import NamedTuple, TypeVar
+from typing import NamedTuple
 
 from desk.domain.address import Address
 from desk.domain.country import DOMESTIC_PLACES, Countries
-from desk.domain.finding import Code, Finding, finding
-from desk.domain.money import Money, zero
-from desk.domain.order import Order, OrderLine
-from desk.intake.columns.amounts import NotRead, count, currency_code, day, money
+from desk.domain.finding import Code, Finding, Severity, finding
+from desk.domain.money import Money
+from desk.domain.order import Charge, Order, OrderLine
+from desk.intake.columns.amounts import NotRead, TwoWays, written_currency
+from desk.intake.columns.formats import ColumnFormat
 from desk.intake.columns.headers import Columns
-from desk.intake.columns.reading import NOTHING_CHOSEN, Reading
 from desk.intake.columns.sheet import Row
-from desk.intake.orders.fast_records import swift
-from desk.intake.orders.parsed_once import Remembered
-from desk.intake.table.faults_found import FaultsFound
+from desk.intake.order_headers.rules import ORDER_FIELDS
+from desk.intake.order_headers.words import header_meaning
+from desk.intake.orders.addresses import split_address, split_city_line, with_house_number
+from desk.intake.orders.cells import CellReader
+from desk.intake.orders.order_lines import KnownProducts, LineCells, LineReader, LineSums, cell_not_read, share_of
 
-Value = TypeVar("Value")
-
-LINE_LEVEL = ("item", "sku", "variant", "quantity", "unit_price")
 LOST_ZERO = "common practice, no source: a spreadsheet drops the zero in front of a five-digit ZIP Code"
+ONCE = tuple(name for name in ORDER_FIELDS if name not in LineCells._fields and name != "order")  # once an order
+CHARGES = {"tip": "Tip", "gift_wrap": "Gift wrap", "insurance": "Insurance"}
+JOINED = frozenset({"buyer_note"})  # every text of an order is kept, one below the other
+LINE_LEVEL = frozenset(
+    {"status", "shipped"}
+)  # lists write these on each line; the first counts, and no quarrel is found
+LONGEST = {
+    "recipient": 200, "first_name": 100, "last_name": 100, "company": 200, "address1": 100, "address2": 100, "address3": 100,
+    "city_line": 200, "city": 100, "region": 100, "postal_code": 40, "email": 200, "phone": 60, "full_address": 600, "shipping_choice": 200,
+    "status": 100,
+}  # fmt: skip
+LONGEST_ITEM, LONGEST_NOTE, LONGEST_KEPT = 500, 20_000, 2_000  # characters
+LONGEST_NUMBER = 60
+SHORT = min(*LONGEST.values(), LONGEST_ITEM)  # characters that any field may have
 
 
-class Said(NamedTuple):
-    """The text of each field of ours, in one row or in a whole order; empty where nothing stands."""
+@dataclass(frozen=True, slots=True)
+class OrderTerms:
+    """What reading one file's orders depends on. `summed` are amounts that each row has its own part of.
 
-    order: str = ""
+    `has_long_texts` is False when no cell is longer than any field may be, so that no order has to be measured.
+    """
+
+    countries: Countries
+    currency: str
+    prefix: str = ""
+    source: str = ""
+    formats: Mapping[str, ColumnFormat] = field(default_factory=dict)
+    summed: frozenset[str] = frozenset()
+    products: KnownProducts = field(default_factory=KnownProducts)
+    has_long_texts: bool = True
+
+
+class Once(NamedTuple):
+    """The texts that are given once an order."""
+
     placed: str = ""
     recipient: str = ""
+    first_name: str = ""
+    last_name: str = ""
     company: str = ""
+    full_address: str = ""
     address1: str = ""
+    house_number: str = ""
     address2: str = ""
+    address3: str = ""
+    city_line: str = ""
     city: str = ""
     region: str = ""
     postal_code: str = ""
     country: str = ""
     email: str = ""
     phone: str = ""
-    item: str = ""
-    sku: str = ""
-    variant: str = ""
-    quantity: str = ""
-    unit_price: str = ""
     currency: str = ""
     shipping_paid: str = ""
     shipping_choice: str = ""
     discount: str = ""
+    tax: str = ""
+    tip: str = ""
+    gift_wrap: str = ""
+    insurance: str = ""
+    total: str = ""
     status: str = ""
+    shipped: str = ""
     buyer_note: str = ""
 
 
-Texts = tuple[str, ...]  # the fields of Said in their order, as plain as ten thousand rows need them to be
-OrderRows = Sequence[tuple[int, Texts]]  # the rows of one order, in file order: each with its line and what it says
-PLACE = {ours: place for place, ours in enumerate(Said._fields)}
-ONCE = tuple(ours for ours in Said._fields if ours not in LINE_LEVEL and ours != "order")  # stands once an order
-_line_level: Callable[[Texts], Texts] = itemgetter(*map(PLACE.__getitem__, LINE_LEVEL))
-_once: Callable[[Texts], Texts] = itemgetter(*map(PLACE.__getitem__, ONCE))
-_NOTHING_ONCE = ("",) * len(ONCE)
-_order, _address, _line = swift(Order), swift(Address), swift(OrderLine)
+assert Once._fields == ONCE
+_LINE_STARTS = len(ONCE)  # where the fields of a line begin among those that are picked
 
 
-def picked_by(columns: Columns) -> Callable[[Texts], Texts]:
-    """What takes the fields of ours out of a row's cells: by hand, as it is half the time that itemgetter takes."""
+def picker(columns: Columns, fields: Sequence[str]) -> Callable[[Sequence[str]], tuple[str, ...]]:
+    """Return a function that picks those fields out of a row's cells; empty text where a row or the table has none."""
     width = len(columns.header)
-    nothing = ("",) * (width + 1)  # a row may end early, and a field without a column is read behind the last cell
-    (
-        order, placed, recipient, company, address1, address2, city, region, postal_code, country, email, phone,
-        item, sku, variant, quantity, unit_price, currency, paid, choice, discount, status, note,
-    ) = (columns.places.get(ours, -1) for ours in Said._fields)  # fmt: skip
+    picked = itemgetter(*(columns.places.get(name, width) for name in fields))
+    padding = ("",) * (width + 1)
 
-    def picked(cells: Texts) -> Texts:
-        of = cells + nothing[min(len(cells), width) :]
-        return (
-            of[order], of[placed], of[recipient], of[company], of[address1], of[address2], of[city], of[region],
-            of[postal_code], of[country], of[email], of[phone], of[item], of[sku], of[variant], of[quantity],
-            of[unit_price], of[currency], of[paid], of[choice], of[discount], of[status], of[note],
-        )  # fmt: skip
+    def pick(cells: Sequence[str]) -> tuple[str, ...]:
+        found: tuple[str, ...] = picked((*cells[:width], *padding[len(cells[:width]) :]))
+        return found
 
-    return picked
+    return pick
 
 
-def said_in(rows: OrderRows) -> Texts:
-    """The first filled cell of each field."""
-    fields = zip(*(said for _, said in rows), strict=True)
-    return tuple([next(filter(None, texts), "") for texts in fields])
-
-
-def is_plain(rows: OrderRows) -> bool:
-    """True when the first row says all that stands once an order; later ones are silent on it, or repeat it."""
-    whole = (_once(rows[0][1]), _NOTHING_ONCE)
-    return all(_once(said) in whole for _, said in rows)
-
-
-def line_of(rows: OrderRows, ours: str) -> int:
-    """The line of the first filled cell of a field; the order's first line when none is."""
-    return next((line for line, said in rows if said[PLACE[ours]]), rows[0][0])
-
-
-def saying(rows: OrderRows) -> OrderRows:
-    """The rows that say something of an item; an order that names none has one nameless line."""
-    return [row for row in rows if any(_line_level(row[1]))] or rows[:1]
-
-
-class Amounts:
-    """What amounts in one currency read as, and lines with such a price: buyers order the same things."""
-
-    __slots__ = ("lines", "paid", "taken_off")
-
-    def __init__(self, currency: str, decimal: str, counts: Remembered[str, int]) -> None:
-        nothing = {"": zero(currency)}
-        self.paid: Remembered[str, Money] = Remembered(lambda text: paid(text, currency, decimal), nothing)
-        self.taken_off: Remembered[str, Money] = Remembered(lambda text: taken_off(text, currency, decimal), nothing)
-
-        def line(texts: Texts) -> OrderLine:
-            item, sku, variant, quantity, unit_price = texts
-            return _line(item, counts[quantity], self.paid[unit_price], sku, variant)
-
-        self.lines: Remembered[Texts, OrderLine] = Remembered(line)
-
-
-@dataclass(slots=True)
 class OrderReader:
-    """Reads the orders of one file. Every fault of an order is noted, and reading goes on with the next one."""
+    """Reads the orders of one file. What cannot be read becomes a finding of its order; reading goes on."""
 
-    countries: Countries
-    currency: str
-    prefix: str
-    source: str
-    columns: Columns
-    faults: FaultsFound
-    reading: Reading = NOTHING_CHOSEN
-    _picked: Callable[[Texts], Texts] = field(init=False)
-    _codes: Remembered[str, str] = field(init=False)
-    _currencies: Remembered[str, str] = field(init=False)
-    _amounts: Remembered[str, Amounts] = field(init=False)
-    _counts: Remembered[str, int] = field(init=False)
-    _days: Remembered[str, date | None] = field(init=False)
+    def __init__(self, terms: OrderTerms, columns: Columns) -> None:
+        self.terms, self.columns = terms, columns
+        names = {name: columns.header[place] for name, place in columns.places.items()}
+        self._names = names
+        self._cells = CellReader(terms.countries, terms.formats)
+        self._lines = LineReader(self._cells, names, terms.products)
+        self._pick, self._width = picker(columns, (*ONCE, *LineCells._fields)), len(columns.header)
+        self._headed_currency = _headed_currency(columns)
 
-    def __post_init__(self) -> None:
-        find, decimal, dates = self.countries.find, self.reading.decimal, self.reading.dates
-        self._picked = picked_by(self.columns)
-        self._codes = Remembered(lambda typed: find(typed) or "", {"": ""})
-        self._currencies = Remembered(currency_code, {"": self.currency})
-        self._counts = Remembered(count, {"": 1})
-        self._amounts = Remembered(lambda code: Amounts(code, decimal, self._counts))
-        self._days = Remembered(lambda text: day(text, dates), {"": None})
+    def order(self, number: str, rows: Sequence[Row]) -> Order:
+        """Return the order that these rows are."""
+        findings: list[Finding] = []
+        picked = [self._pick(row[1]) for row in rows]
+        firsts = [texts[:_LINE_STARTS] for texts in picked]
+        once = Once(*firsts[0]) if len(rows) == 1 else self._given_once(firsts, findings)
+        lines = [LineCells(*texts[_LINE_STARTS:]) for texts in picked if any(texts[_LINE_STARTS:])]
+        if self.terms.has_long_texts:
+            once = self._short_enough(once, findings)
+            lines = [_short_item(line, findings) for line in lines]
+        if any(len(row[1]) > self._width and any(row[1][self._width :]) for row in rows):
+            findings.append(finding(Code.ROW_TOO_WIDE, width=self._width))
+        currency = self._currency(once, lines, findings)
+        return self._built(number, once, self._lines.read(lines, currency), currency, findings)
 
-    def order(self, number: str, rows: Sequence[Row]) -> Order | None:
-        """The order its rows tell; None when something in them cannot be read, which is noted.
+    def _built(self, number: str, once: Once, sums: LineSums, currency: str, findings: list[Finding]) -> Order:
+        address = self._address(once, findings)
+        paid = self._amount("shipping_paid", once.shipping_paid, currency, findings) + sums.shipping
+        discount = self._discount(once, sums, currency, findings) + sums.discount
+        charges = tuple(self._charges(once, sums, currency, findings))
+        placed = self._placed(once, findings)
+        findings += sums.findings
+        if once.total:
+            self._check_total(once, sums, paid - discount, charges, findings)
+        return Order(
+            self.terms.prefix + number,
+            address,
+            tuple(sums.goods) or (OrderLine("", 1, Money(0, currency)),),
+            currency,
+            Money(paid, currency),
+            Money(discount, currency),
+            once.shipping_choice,
+            once.status,
+            once.buyer_note,
+            placed,
+            self.terms.source,
+            tuple(findings),
+            charges,
+        )
 
-        Country and address may be empty; that is a finding for later, not a fault.
-        """
-        picked = self._picked
-        group = [(row[0], picked(row[1])) for row in rows]
-        said = group[0][1]
-        if len(group) > 1 and not is_plain(group):
-            self._compare(number, group)
-            said = said_in(group)
+    def _charges(self, once: Once, sums: LineSums, currency: str, findings: list[Finding]) -> Iterator[Charge]:
+        yield from sums.charges
+        for name, words in CHARGES.items():
+            if name in self._names and (amount := self._amount(name, getattr(once, name), currency, findings)):
+                yield Charge(words, Money(amount, currency))
+
+    def _given_once(self, rows: Sequence[tuple[str, ...]], findings: list[Finding]) -> Once:
+        """The first filled cell of each field; a finding for each field with two different ones."""
+        texts = []
+        for name, cells in zip(ONCE, zip(*rows, strict=True), strict=True):
+            different = [text for text in dict.fromkeys(cells) if text]
+            if name in self.terms.summed and any(cells):
+                texts.append("\n".join(filter(None, cells)))
+            elif name in JOINED:
+                texts.append("\n".join(different))
+            else:
+                texts.append(different[0] if different else "")
+                if len(different) > 1 and name not in LINE_LEVEL:
+                    self._note_two_values(name, different, findings)
+        return Once(*texts)
+
+    def _note_two_values(self, name: str, texts: Sequence[str], findings: list[Finding]) -> None:
+        meanings = {self._meaning(name, text) for text in texts}
+        if len(meanings) > 1:
+            column = self._names.get(name, name)
+            findings.append(finding(Code.ORDER_TWO_VALUES, column=column, used=texts[0][:80], other=texts[1][:80]))
+
+    def _meaning(self, name: str, text: str) -> object:
+        """What makes two spellings the same: country names and codes, amounts and dates in two forms."""
         try:
-            return self._built(number, said, group)
+            if name == "country":
+                return self._cells.countries[text] or text
+            if name == "placed":
+                return self._cells.days[text]
+            if name in ("shipping_paid", "discount", "tax", "total"):
+                return self._cells.amounts(name, self.terms.currency)[text]
         except NotRead:
-            self._note_unread(said, group)
+            pass
+        return text
+
+    def _short_enough(self, once: Once, findings: list[Finding]) -> Once:
+        """The texts, without those far too long to be what they are meant for; every text over its limit is a finding."""
+        for name, text in zip(ONCE, once, strict=True):
+            most = LONGEST_NOTE if name in JOINED else LONGEST.get(name, 200)
+            if len(text) > most:
+                is_absurd = (len(text) > LONGEST_KEPT and name not in JOINED) or len(text) > LONGEST_NOTE
+                findings.append(_too_long(self._names.get(name, name), len(text), most, is_absurd))
+                once = once._replace(**{name: ""}) if is_absurd else once
+        return once
+
+    def _currency(self, once: Once, lines: Sequence[LineCells], findings: list[Finding]) -> str:
+        """The order's currency: its own column, else what its amounts are written with, else the header's or the shop's."""
+        if once.currency:
+            try:
+                return self._cells.currencies[once.currency]
+            except NotRead as error:
+                findings.append(cell_not_read(self._names["currency"], once.currency, error))
+        for text in (*(line.unit_price or line.line_total for line in lines), once.total, once.shipping_paid):
+            if not (text[:1] + text[-1:]).isdigit() and (code := written_currency(text)):
+                return code
+        return self._headed_currency or self.terms.currency
+
+    def _amount(self, name: str, text: str, currency: str, findings: list[Finding]) -> int:
+        """An amount that is given once, or the sum of what each row says, in minor units; 0 where it cannot be read."""
+        if not text:
+            return 0
+        amounts = self._cells.amounts(name, currency)
+        try:
+            parts = text.split("\n") if name in self.terms.summed else [text]
+            return _not_negative(sum(amounts[part].minor for part in parts))
+        except NotRead as error:
+            findings.append(cell_not_read(self._names[name], text, error))
+            return 0
+
+    def _discount(self, once: Once, sums: LineSums, currency: str, findings: list[Finding]) -> int:
+        if not once.discount:
+            return 0
+        try:
+            cell = self._cells.discounts("discount", currency)[once.discount]
+        except NotRead as error:
+            findings.append(cell_not_read(self._names["discount"], once.discount, error))
+            return 0
+        return cell.amount.minor + share_of(sums.goods_minor, cell.share)
+
+    def _placed(self, once: Once, findings: list[Finding]) -> date | None:
+        try:
+            return self._cells.days[once.placed]
+        except NotRead as error:
+            if not isinstance(error, TwoWays):  # that is said once, for the column
+                found = cell_not_read(self._names["placed"], once.placed, error)
+                findings.append(Finding(found.code, Severity.NOTE, found.facts))
             return None
 
-    def _built(self, number: str, said: Texts, rows: OrderRows) -> Order:
-        # All fields of Said in their order, and all of Order and Address in theirs: by place, for lists of ten thousand.
-        (
-            _, placed, recipient, company, address1, address2, city, region, postal_code, country, email, phone,
-            item, sku, variant, quantity, unit_price, currency, shipping_paid, choice, discount, status, note,
-        ) = said  # fmt: skip
-        money_in = self._currencies[currency]
-        amounts = self._amounts[money_in]
-        lines = amounts.lines
-        code = self._codes[country]
-        findings: tuple[Finding, ...] = ()
+    def _check_total(
+        self, once: Once, sums: LineSums, other: int, charges: Sequence[Charge], findings: list[Finding]
+    ) -> None:
+        """A finding when the order's total is not its lines less discount, plus shipping and charges, with or without tax."""
+        currency = sums.currency
+        tax = self._amount("tax", once.tax, currency, findings) + sums.tax
+        try:
+            stated = self._cells.amounts("total", currency)[once.total]
+        except NotRead as error:
+            findings.append(cell_not_read(self._names["total"], once.total, error))
+            return
+        reckoned = sums.goods_minor + other + sum(charge.amount.minor for charge in charges)
+        fitting = {base + extra for base in (reckoned, reckoned - sums.returned) for extra in (0, tax)}
+        if stated.minor not in fitting and not any(found.code is Code.CELL_NOT_READ for found in findings):
+            told = Money(reckoned + tax, currency).text()
+            findings.append(finding(Code.TOTAL_DIFFERS, reckoned=told, stated=stated.text(), currency=currency))
+
+    def _address(self, once: Once, findings: list[Finding]) -> Address:
+        recipient = once.recipient or " ".join(filter(None, (once.first_name, once.last_name)))
+        address1, address2, city, region = once.address1, once.address2, once.city, once.region
+        postal_code, country = once.postal_code, once.country
+        if once.full_address and not address1:
+            split = split_address(once.full_address, self.terms.countries, country, bool(recipient))
+            recipient, address1 = recipient or split.recipient, split.address1
+            address2 = ", ".join(filter(None, (split.address2, address2)))
+            city, region, postal_code = city or split.city, region or split.region, postal_code or split.postal_code
+            country = country or split.country
+        code = self._cells.countries[country]
+        if once.city_line:
+            city, region, postal_code = _city_line(once.city_line, code, city, region, postal_code)
         if code == "US" or code in DOMESTIC_PLACES:
             if code != "US":
                 code, region = "US", code
-            if len(postal_code) == 4:
-                postal_code, findings = _with_its_zero(postal_code)
-        return _order(
-            self.prefix + number,
-            _address(recipient, company, address1, address2, city, region, postal_code, code, email, phone, country),
-            (lines[item, sku, variant, quantity, unit_price],)
-            if len(rows) == 1
-            else tuple([lines[_line_level(of)] for _, of in saying(rows)]),
-            money_in,
-            amounts.paid[shipping_paid],
-            amounts.taken_off[discount],
-            choice,
-            status,
-            note,
-            self._days[placed],
-            self.source,
-            findings,
+            postal_code = _with_its_zero(postal_code, findings)
+        if once.house_number:
+            address1 = with_house_number(address1, once.house_number, code)
+        if once.address3:
+            address2 = ", ".join(filter(None, (address2, once.address3)))
+        return Address(
+            recipient,
+            once.company,
+            address1,
+            address2,
+            city,
+            region,
+            postal_code,
+            code,
+            once.email,
+            once.phone,
+            country,
         )
 
-    def _compare(self, number: str, rows: OrderRows) -> None:
-        """Note each later row that says something else than an earlier one of a thing that stands once an order."""
-        fields = zip(*(said for _, said in rows), strict=True)
-        several = {ours for ours, texts in zip(Said._fields, fields, strict=True) if len({*texts, ""}) > 2}
-        for ours in sorted(several.intersection(ONCE), key=self.columns.places.__getitem__):
-            (line, kept), *later = [(line, text) for line, said in rows if (text := said[PLACE[ours]])]
-            for place, text in later:
-                if text != kept and self._meaning(ours, text) != self._meaning(ours, kept):
-                    expected = f"{kept!r} as on line {line}, or an empty cell; order {number} has one {ours}"
-                    self.faults.add(place, self.columns.name(ours), text, expected)
 
-    def _meaning(self, ours: str, text: str) -> object:
-        """What makes two spellings the same: country names and codes, amounts and dates in two forms."""
-        readers: dict[str, Callable[[str], object]] = {
-            "country": lambda typed: self._codes[typed] or typed,
-            "placed": self._days.__getitem__,
-            "currency": currency_code,
-            "shipping_paid": lambda typed: money(typed, self.currency, self.reading.decimal),
-            "discount": lambda typed: money(typed, self.currency, self.reading.decimal),
-        }
-        try:
-            return readers[ours](text) if ours in readers else text
-        except NotRead:
-            return text
-
-    def _note_unread(self, said: Texts, rows: OrderRows) -> None:
-        """Note every cell of an order that cannot be read, each at its line."""
-        code = self._noted(line_of(rows, "currency"), "currency", said, self._currencies)
-        amounts = self._amounts[code or self.currency]
-        self._noted(line_of(rows, "shipping_paid"), "shipping_paid", said, amounts.paid)
-        self._noted(line_of(rows, "discount"), "discount", said, amounts.taken_off)
-        for line, of in saying(rows):
-            self._noted(line, "unit_price", of, amounts.paid)
-            self._noted(line, "quantity", of, self._counts)
-        self._noted(line_of(rows, "placed"), "placed", said, self._days)
-
-    def _noted(self, line: int, ours: str, said: Texts, read: Mapping[str, Value]) -> Value | None:
-        """What a field reads as; None for a fault, which is noted."""
-        text = said[PLACE[ours]]
-        try:
-            return read[text]
-        except NotRead as error:
-            self.faults.add(line, self.columns.name(ours), text, str(error))
-            return None
+def _city_line(text: str, country: str, city: str, region: str, postal_code: str) -> tuple[str, str, str]:
+    """City, region, and postal code out of one cell; what has a column of its own stays as it is there."""
+    split = split_city_line(text, country)
+    return city or split.city, region or split.region, postal_code or split.postal_code
 
 
-def _with_its_zero(postal_code: str) -> tuple[str, tuple[Finding, ...]]:
-    """A US code of four digits with the zero it lost, and the finding that tells it; other codes as they are."""
-    if not (postal_code.isascii() and postal_code.isdigit()):
-        return postal_code, ()
-    mended = "0" + postal_code
-    return mended, (finding(Code.POSTAL_CODE_MENDED, LOST_ZERO, typed=postal_code, mended=mended),)
-
-
-def paid(text: str, currency: str, decimal: str = "") -> Money:
-    """An amount a buyer paid: 0.00 or more."""
-    amount = money(text, currency, decimal)
-    if amount.minor < 0:
+def _not_negative(amount: int) -> int:
+    if amount < 0:
         raise NotRead("an amount of 0.00 or more")
     return amount
 
 
-def taken_off(text: str, currency: str, decimal: str = "") -> Money:
-    """What is taken off an order; lists write it with or without a minus."""
-    return Money(abs(money(text, currency, decimal).minor), currency)
+def _headed_currency(columns: Columns) -> str:
+    """The currency that the headers of amounts name, when they all name one."""
+    named = {header_meaning(columns.header[place]).currency for place in columns.places.values()} - {""}
+    return named.pop() if len(named) == 1 else ""
+
+
+def _short_item(line: LineCells, findings: list[Finding]) -> LineCells:
+    if len(line.item) <= LONGEST_ITEM and len(line.sku) <= LONGEST_ITEM and len(line.variant) <= LONGEST_ITEM:
+        return line
+    for name in ("item", "sku", "variant"):
+        text: str = getattr(line, name)
+        if len(text) > LONGEST_ITEM:
+            is_absurd = len(text) > LONGEST_KEPT
+            findings.append(_too_long(name, len(text), LONGEST_ITEM, is_absurd))
+            line = line._replace(**{name: ""}) if is_absurd else line
+    return line
+
+
+def _too_long(column: str, length: int, most: int, is_absurd: bool) -> Finding:
+    severity = Severity.STOP if is_absurd else Severity.LOOK
+    return finding(Code.TEXT_TOO_LONG, severity=severity, column=column, length=length, most=most)
+
+
+def _with_its_zero(postal_code: str, findings: list[Finding]) -> str:
+    """A US code of four digits with the zero it lost, which is said; other codes as they are."""
+    if len(postal_code) != 4 or not (postal_code.isascii() and postal_code.isdigit()):
+        return postal_code
+    corrected = "0" + postal_code
+    findings.append(finding(Code.POSTAL_CODE_MENDED, LOST_ZERO, typed=postal_code, mended=corrected))
+    return corrected

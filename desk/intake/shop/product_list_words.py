@@ -41,6 +41,7 @@ PRODUCT_WORDS: Mapping[str, str] = {
     "usual_mailer": "usual packaging|default mailer|default packaging",
     "document": "papers only|dokument|documento",
     "media": "media mail|books and films",
+    "no_goods": "not goods|service|keine ware",
     "restricted": "restriction|dangerous goods|gefahrgut|marchandise dangereuse|mercancía peligrosa",
 }
 

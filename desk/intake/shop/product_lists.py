@@ -36,7 +36,7 @@ class Shelf(StrEnum):
 
 WORDS = {Shelf.PRODUCTS: PRODUCT_WORDS, Shelf.MAILERS: MAILER_WORDS}
 FIELDS = {shelf: by_word(words) for shelf, words in WORDS.items()}
-_YES_NO = frozenset({"stiff", "document", "media", "reused", "paper"})
+_YES_NO = frozenset({"stiff", "document", "media", "no_goods", "reused", "paper"})
 _UNIT_OF = {"unit_weight": "weight_unit", "tare": "tare_unit"}
 _MEASURED = {"weight_unit": ("unit_weight",), "tare_unit": ("tare",), "size_unit": SIDES}
 ANYBODY = {"name": "x", "address1": "x", "city": "x", "region": "x", "postal_code": "x", "country": "US"}

@@ -116,6 +116,7 @@ def _product(product: ProductTable) -> Product:
         media=product.media,
         restricted=product.restricted,
         usual_mailer=product.usual_mailer,
+        no_goods=product.no_goods,
     )
 
 

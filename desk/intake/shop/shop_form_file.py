@@ -225,6 +225,7 @@ class ProductTable(Table):
     media: YesNo = False
     restricted: Restrictions = ()
     usual_mailer: Text = ""
+    no_goods: YesNo = False
 
     def side(self, value: Decimal | None) -> Length | None:
         """Return one of its sides as a length."""

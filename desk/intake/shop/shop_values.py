@@ -109,6 +109,7 @@ def product_values(product: Product) -> Values:
         "media": product.media,
         "restricted": [one.value for one in product.restricted] or None,
         "usual_mailer": product.usual_mailer,
+        "no_goods": product.no_goods or None,
     }
     return _said(values)
 

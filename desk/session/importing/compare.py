@@ -23,7 +23,8 @@ from desk.store.orders import StoreView
 from desk.store.transaction import Transaction
 
 ASIDE_BEFORE = "set-aside-before"  # kept with it for a piece that a person had set aside already
-_NOT_COMPARED = frozenset({"address", "lines", "findings", "number", "source"})
+# Compared by themselves, or not at all.
+_NOT_COMPARED = frozenset({"address", "lines", "charges", "findings", "number", "source"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,11 @@ class ChangedOrder:
     order: Order
     differences: tuple[Difference, ...]
     under_way: bool = False
+
+    @property
+    def only_fills(self) -> bool:
+        """True when nothing changes but fields that were empty before."""
+        return not self.under_way and all(one.after and not one.before for one in self.differences)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,14 +89,21 @@ class TakenIn:
 
 
 def compare(
-    sitting: Sitting, found: Sequence[Order], left_out: Sequence[tuple[str, str]] = (), watch: Watch = UNWATCHED
+    sitting: Sitting,
+    found: Sequence[Order],
+    left_out: Sequence[tuple[str, str]] = (),
+    watch: Watch = UNWATCHED,
+    *,
+    shipped: Sequence[tuple[str, str]] = (),
 ) -> TakeInPreview:
-    """Hold orders against the store; `left_out` are (number, status) of those with a status to skip.
+    """Compare orders with the store; `left_out` are (number, status) of those with a status to skip.
+
+    `shipped` are those the list says have left already: they are in the list, and nothing is done with them.
 
     Stopped when whoever watches wants it no more.
     """
     with sitting.store.reading() as conn:
-        return _compare(conn, _held(conn, found, watch), found, left_out)
+        return _compare(conn, _held(conn, found, watch), found, left_out, {number for number, _ in shipped})
 
 
 def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] = ()) -> TakenIn:
@@ -111,9 +124,14 @@ def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] 
     return TakenIn(taken.new, taken.changed, left, aside, back)
 
 
-def take_in_all(sitting: Sitting, found: Sequence[Order], left_out: Sequence[tuple[str, str]] = ()) -> TakenIn:
+def take_in_all(
+    sitting: Sitting,
+    found: Sequence[Order],
+    left_out: Sequence[tuple[str, str]] = (),
+    shipped: Sequence[tuple[str, str]] = (),
+) -> TakenIn:
     """Take in a list as it stands, every change accepted: what a run without a person does."""
-    preview = compare(sitting, found, left_out)
+    preview = compare(sitting, found, left_out, shipped=shipped)
     return take_in(sitting, preview, [changed.number for changed in preview.changed])
 
 
@@ -132,18 +150,27 @@ def _held(conn: StoreView, found: Sequence[Order], watch: Watch) -> orders.Held:
 
 
 def _compare(
-    conn: StoreView, held: orders.Held, found: Sequence[Order], left_out: Sequence[tuple[str, str]]
+    conn: StoreView,
+    held: orders.Held,
+    found: Sequence[Order],
+    left_out: Sequence[tuple[str, str]],
+    shipped: Collection[str],
 ) -> TakeInPreview:
     before = orders.some_orders(conn, held.changed)
     of_changed = pieces.of_orders(conn, held.changed)
     under_way = {piece.order_id for piece, holder in _with_holders(conn, of_changed) if holder.is_paid}
-    told = {order.number for order in found} | {number for number, _ in left_out}
+    told = {order.number for order in found} | {number for number, _ in left_out} | set(shipped)
+    changes = {number: tuple(differences(before[number].order, now)) for number, now in held.changed.items()}
     return TakeInPreview(
         new=held.new,
-        same=tuple(order.number for order in held.same),
+        same=(
+            *(order.number for order in held.same),
+            *(held.changed[order_id].number for order_id, changed in changes.items() if not changed),
+        ),
         changed=tuple(
-            ChangedOrder(now.number, now, tuple(differences(before[number].order, now)), number in under_way)
+            ChangedOrder(now.number, now, changes[number], number in under_way)
             for number, now in held.changed.items()
+            if changes[number]
         ),
         cancelled=tuple(_cancelled(conn, left_out)),
         gone=_gone(conn, told),
@@ -240,6 +267,18 @@ def differences(before: Order, now: Order) -> Iterator[Difference]:
         old, new = (line_words(lines[place]) if place < len(lines) else "" for lines in (before.lines, now.lines))
         if old != new:
             yield Difference(f"line {place + 1}", old, new)
+    for name, texts in (("charges", _charges), ("issues", _issues)):
+        old, new = texts(before), texts(now)
+        if old != new:
+            yield Difference(name, old, new)
+
+
+def _charges(order: Order) -> str:
+    return "; ".join(f"{charge.name} {_text(charge.amount)}" for charge in order.charges)
+
+
+def _issues(order: Order) -> str:
+    return "; ".join(found.code.replace("-", " ") for found in order.findings)
 
 
 def _in_record(before: Order | Address, now: Order | Address, but: Collection[str]) -> Iterator[Difference]:

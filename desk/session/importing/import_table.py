@@ -9,19 +9,28 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from desk.domain.faults import Unreadable
-from desk.intake.columns.header_words import ORDER_WORDS
-from desk.intake.columns.headers import known_names
-from desk.intake.columns.mapping_file import ColumnMapping
+from desk.domain.finding import Severity
 from desk.intake.columns.reading import ENCODINGS, Reading
 from desk.intake.columns.sheet import Sheet
+from desk.intake.order_headers.mapping_file import ColumnMapping
+from desk.intake.order_headers.rules import ORDER_FIELDS, known_order_headers
 from desk.intake.orders.order_list import orders_in
 from desk.intake.orders.uncollected import uncollected
 from desk.intake.shop.product_lists import FIELDS, WORDS, Shelf, known_headers
 from desk.intake.table.delimited import DELIMITERS
 from desk.intake.table.watch import UNWATCHED, WHOLE, Stopped, Watch
-from desk.session.importing.compare import Difference, TakeInPreview, take_in
+from desk.session.importing.compare import ChangedOrder, Difference, TakeInPreview, take_in
 from desk.session.importing.compare import compare as compare_orders
-from desk.session.importing.preview import Pasted, Preview, Source, look_over, open_table, order_rules, preview_sheet
+from desk.session.importing.preview import (
+    Pasted,
+    Preview,
+    Source,
+    accept_all,
+    open_table,
+    order_rules,
+    preview_sheet,
+    preview_shelf,
+)
 from desk.session.importing.product_lists import CataloguePreview, compare_shelf, take_in_catalogue
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms
@@ -29,6 +38,7 @@ from desk.session.verdict.verdict import Terms
 ORDERS = "orders"
 KINDS = (ORDERS, *map(str, Shelf))
 CHANGED, UNDER_WAY = "changed", "changed, has its postage"
+FILLS = "fills an empty field"
 CANCELLED, LEFT_BEFORE, BACK = "cancelled", "cancelled, but has left", "not cancelled any more"
 GONE = "not in the list"
 Found = TakeInPreview | CataloguePreview
@@ -63,7 +73,7 @@ class Looked:
     def can_be_read(self) -> bool:
         """True when nothing has to be settled first."""
         found = self.preview
-        return not (found.faults or found.missing or found.questions)
+        return not (found.faults or found.missing or found.questions or found.unsettled)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +95,7 @@ class Line:
 class Outcome:
     """What taking it in would do: counts, and a line for each difference. `found` goes to `take`.
 
-    `skipped` counts orders of the list that are left out by their status.
+    `skipped` counts orders of the list that are left out by their status, `issues` those with something to check.
     """
 
     found: Found
@@ -93,11 +103,17 @@ class Outcome:
     same: int
     lines: tuple[Line, ...]
     skipped: Mapping[str, int] = field(default_factory=dict, hash=False)
+    issues: int = 0
 
     @property
     def changed(self) -> tuple[str, ...]:
         """The names of the records that are kept with another content, in order."""
         return tuple(dict.fromkeys(line.name for line in self.lines if line.may_be_accepted))
+
+    @property
+    def filled(self) -> tuple[str, ...]:
+        """The names of the orders that only gain what was empty before: accepted together, unless a person says no."""
+        return tuple(dict.fromkeys(line.name for line in self.lines if line.what == FILLS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,12 +149,34 @@ def look_again(
 ) -> Looked:
     """The same of a table that was opened before, under a mapping that reads it alike."""
     if kind == ORDERS:
-        found, words = preview_sheet(sheet, mapping, currency, watch), tuple(ORDER_WORDS)
+        found, words = preview_sheet(sheet, mapping, currency, watch), ORDER_FIELDS
     else:
         shelf = Shelf(kind)
         found, words = _shelf_preview(sheet, shelf, mapping), tuple(WORDS[shelf])
     watch.at(1, 1)
     return Looked(kind, found, words, sheet)
+
+
+def accept_suggestions(looked: Looked, mapping: ColumnMapping) -> ColumnMapping:
+    """Return the mapping with every suggestion accepted, and every one that becomes likely by that."""
+    if looked.kind == ORDERS:
+        return accept_all(looked.sheet, mapping)
+    chosen = {offer.ours: offer.header for offer in looked.preview.suggestions}
+    return replace(mapping, columns={**mapping.columns, **chosen})
+
+
+def answered(mapping: ColumnMapping, preview: Preview, word: str, answers: Collection[str]) -> ColumnMapping:
+    """Return the mapping with a question answered by one of its answers; empty: the question is open again."""
+    asked = [question.field for question in preview.questions if set(answers) & question.readings.keys()]
+    formats: dict[str, str] = {}
+    for name, words in mapping.formats.items():
+        kept = [one for one in map(str.strip, words.split(",")) if one not in answers]
+        asked += [name] if len(kept) < len(words.split(",")) else []
+        if kept:
+            formats[name] = ", ".join(kept)
+    for name in dict.fromkeys(asked if word else ()):
+        formats[name] = ", ".join(filter(None, (formats.get(name, ""), word)))
+    return replace(mapping, formats=formats)
 
 
 def kind_of(header: Sequence[str]) -> str:
@@ -147,7 +185,7 @@ def kind_of(header: Sequence[str]) -> str:
 
 
 def _counters() -> dict[str, Callable[[Sequence[str]], int]]:
-    return {ORDERS: known_names} | {str(shelf): known_headers(shelf) for shelf in Shelf}
+    return {ORDERS: known_order_headers} | {str(shelf): known_headers(shelf) for shelf in Shelf}
 
 
 def _all_known(cells: Sequence[str]) -> int:
@@ -156,7 +194,7 @@ def _all_known(cells: Sequence[str]) -> int:
 
 def _shelf_preview(sheet: Sheet, shelf: Shelf, mapping: ColumnMapping) -> Preview:
     """A product needs a sku or a name, a mailer its name."""
-    _, found = look_over(sheet, mapping.columns, FIELDS[shelf], tuple(WORDS[shelf]))
+    found = preview_shelf(sheet, mapping.columns, FIELDS[shelf], tuple(WORDS[shelf]))
     needed = ("name", "sku") if shelf is Shelf.PRODUCTS else ("name",)
     return found if set(needed) & set(found.columns) else replace(found, missing=needed[:1])
 
@@ -169,15 +207,16 @@ def compare(
         return _compare_shelf(sitting, looked, mapping, watch)
     with uncollected():
         read = orders_in(looked.sheet, order_rules(terms, mapping), watch.part(0, 800))
-    found = compare_orders(sitting, read.orders, read.left_out, watch.part(800, WHOLE))
-    lines = [line for one in found.changed for line in _lines(one.number, one.differences, one.under_way)]
+    found = compare_orders(sitting, read.orders, read.left_out, watch.part(800, WHOLE), shipped=read.shipped)
+    lines = [line for one in found.changed for line in _lines_of(one)]
     lines += [
         Line(one.number, LEFT_BEFORE if one.gone_out else CANCELLED, "status", "", one.status)
         for one in found.cancelled
     ]
     lines += [Line(number, BACK, "status") for number in found.back]
     lines += [Line(number, GONE) for number in found.gone]
-    return Outcome(found, len(found.new), len(found.same), tuple(lines), read.skipped)
+    issues = sum(any(one.severity is not Severity.NOTE for one in order.findings) for order in read.orders)
+    return Outcome(found, len(found.new), len(found.same), tuple(lines), read.skipped, issues)
 
 
 def _compare_shelf(sitting: Sitting, looked: Looked, mapping: ColumnMapping, watch: Watch) -> Outcome:
@@ -186,9 +225,15 @@ def _compare_shelf(sitting: Sitting, looked: Looked, mapping: ColumnMapping, wat
     return Outcome(found, len(found.new), len(found.same), tuple(lines))
 
 
-def _lines(name: str, differences: Iterable[Difference], under_way: bool = False) -> list[Line]:
-    what = UNDER_WAY if under_way else CHANGED
-    return [Line(name, what, one.field, one.before, one.after, may_be_accepted=True) for one in differences]
+def _lines_of(order: ChangedOrder) -> list[Line]:
+    what = UNDER_WAY if order.under_way else FILLS if order.only_fills else CHANGED
+    return [
+        Line(order.number, what, one.field, one.before, one.after, may_be_accepted=True) for one in order.differences
+    ]
+
+
+def _lines(name: str, differences: Iterable[Difference]) -> list[Line]:
+    return [Line(name, CHANGED, one.field, one.before, one.after, may_be_accepted=True) for one in differences]
 
 
 def take(sitting: Sitting, outcome: Outcome, accepted: Collection[str]) -> Taken:

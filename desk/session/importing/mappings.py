@@ -8,7 +8,7 @@ from pathlib import Path
 
 from desk.domain.faults import Refused
 from desk.intake.columns.headers import folded
-from desk.intake.columns.mapping_file import ColumnMapping, mapping_text, read_mapping
+from desk.intake.order_headers.mapping_file import ColumnMapping, mapping_text, read_mapping
 from desk.session.importing.preview import Source, open_table
 from desk.session.sitting import Sitting
 from desk.store import settings

@@ -1,6 +1,6 @@
-"""Look into an order list before it is taken in: its first rows under our names, and whatever cannot be read.
+"""A table before it is imported: its first rows under our names, what may be meant, what is open, and what cannot be read.
 
-Reading changes nothing and may run beside the window; taking in is the act.
+Reading changes nothing and may run in the background; importing is the act.
 """
 
 from __future__ import annotations
@@ -9,35 +9,33 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from desk.domain.country import Countries
 from desk.domain.faults import FileFault, Unreadable
 from desk.domain.order import Order
-from desk.intake.columns.header_words import NEEDED, ORDER_WORDS
-from desk.intake.columns.headers import (
-    ORDER_FIELDS,
-    Columns,
-    Meanings,
-    doubtful,
-    known_names,
-    match_headers,
-    suggestions,
-)
-from desk.intake.columns.mapping_file import ColumnMapping
-from desk.intake.columns.questions import Question, open_questions
+from desk.domain.shop import Shop
+from desk.intake.columns.formats import FormatQuestion
+from desk.intake.columns.headers import Columns, Meanings, Suggestion, folded, match_headers, suggestions
 from desk.intake.columns.reading import NOTHING_CHOSEN, Reading
 from desk.intake.columns.sheet import Known, Sheet, read_sheet, read_sheet_text
-from desk.intake.orders.order_list import OrderRules, OrdersFile, orders_in
+from desk.intake.columns.value_kinds import fits
+from desk.intake.order_headers.leftovers import IgnoredColumn
+from desk.intake.order_headers.mapping_file import ColumnMapping
+from desk.intake.order_headers.rules import ORDER_FIELDS, known_order_headers
+from desk.intake.orders.order_lines import KnownProducts
+from desk.intake.orders.order_list import OrderRules, OrdersFile, match_columns, orders_in, prepare
 from desk.intake.orders.uncollected import uncollected
 from desk.intake.table.faults_found import FaultsFound
 from desk.intake.table.watch import UNWATCHED, WHOLE, Stopped, Watch
 from desk.session.verdict.verdict import Terms
 
 FIRST_ROWS = 8
-SAMPLE = 20  # rows whose values are held against what their header says
+SAMPLE = 20  # rows of a product list that are compared with their headers
+MOST_ACCEPTED = 10  # rounds of accepting suggestions; each round settles at least one column
 
 
 @dataclass(frozen=True, slots=True)
 class Pasted:
-    """A table from the clipboard; everything takes it as it takes a file."""
+    """A table from the clipboard, which is read like a file."""
 
     text: str
     name: str = "the clipboard"
@@ -48,13 +46,12 @@ Source = Path | Pasted
 
 @dataclass(frozen=True, slots=True)
 class Preview:
-    """A file as it would be taken in. `columns` are our names, `headers` theirs, `rows` the first rows below them.
+    """A table as it would be imported. `columns` are our fields in use, `places` the columns of the file they are in.
 
-    `places` says which column of the file each of ours is; `cells` are the first rows as they stand there. `missing`
-    are fields nothing can be done without; `offered` says which header may be one of ours, unseen by a person so far,
-    and `examples` what stands in that column; `left_out` are headers nobody reads. `doubtful` are
-    fields whose values are mostly no such thing, with a few of them; `questions` is what reads two ways. `sheets` are
-    those of a workbook, `sheet` the one that is read; `header` is the whole header row, by which a mapping is found.
+    `rows` are the first rows by our fields, `cells` the same rows as they are in the file. `missing` are fields nothing
+    can be done without; `suggestions` are columns that may be a field still missing; `ignored` are all others that are not
+    read; `skipped` are headers that a mapping says not to read. `doubtful` are fields whose cells mostly look like
+    something else; `questions` is what reads two ways.
     """
 
     path: Path
@@ -65,23 +62,42 @@ class Preview:
     encoding: str
     delimiter: str
     missing: tuple[str, ...] = ()
-    offered: Mapping[str, str] = field(default_factory=dict, hash=False)
-    left_out: tuple[str, ...] = ()
+    suggestions: tuple[Suggestion, ...] = ()
+    ignored: tuple[IgnoredColumn, ...] = ()
+    skipped: tuple[str, ...] = ()
     faults: tuple[FileFault, ...] = ()
-    examples: Mapping[str, tuple[str, ...]] = field(default_factory=dict, hash=False)
     doubtful: Mapping[str, tuple[str, ...]] = field(default_factory=dict, hash=False)
-    questions: tuple[Question, ...] = ()
+    questions: tuple[FormatQuestion, ...] = ()
     sheet: str = ""
     sheets: tuple[str, ...] = ()
     header: tuple[str, ...] = ()
     places: tuple[int, ...] = ()
     cells: tuple[tuple[str, ...], ...] = ()
 
+    @property
+    def unsettled(self) -> tuple[IgnoredColumn, ...]:
+        """The columns that look like part of an address, a name, a note, or money, and are neither read nor skipped."""
+        offered = {offer.place for offer in self.suggestions if offer.ours in _ASKED}
+        found = [one for one in self.ignored if one.looks_like]
+        offers = [
+            IgnoredColumn(offer.header, offer.place, offer.values, "address")
+            for offer in self.suggestions
+            if offer.place in offered
+        ]
+        return (*offers, *found)
+
+
+# Fields whose suggested column must be read or skipped before the import: leaving it out would lose part of an order.
+_ASKED = frozenset(
+    "recipient first_name last_name company full_address address1 house_number address2 address3 city region postal_code country "
+    "buyer_note item quantity unit_price line_total shipping_paid discount line_discount".split()
+)
+
 
 def open_table(
-    source: Source, chosen: Reading = NOTHING_CHOSEN, known: Known = known_names, watch: Watch = UNWATCHED
+    source: Source, chosen: Reading = NOTHING_CHOSEN, known: Known = known_order_headers, watch: Watch = UNWATCHED
 ) -> Sheet:
-    """The table of a file or of the clipboard; Unreadable when it is none. `known` counts headers that mean something."""
+    """Return the table of a file or of the clipboard; Unreadable when it is none. `known` counts headers that mean something."""
     if isinstance(source, Pasted):
         return read_sheet_text(source.text, chosen, source.name, known, watch)
     return read_sheet(source, chosen, known, watch)
@@ -93,9 +109,9 @@ def preview_orders(
     currency: str = "USD",
     watch: Watch = UNWATCHED,
 ) -> Preview:
-    """The first rows of an order list under our names; Unreadable when it is no table at all.
+    """Return the first rows of an order list under our names; Unreadable when it is no table at all.
 
-    A mapping also says how the file is to be read. Amounts are tried in `currency` for what reads two ways.
+    A mapping also says how the file is to be read. Amounts without a currency are in `currency`.
     """
     wanted = as_mapping(mapping)
     sheet = open_table(source, wanted.reading, watch=watch.part(0, 800))
@@ -103,25 +119,78 @@ def preview_orders(
 
 
 def preview_sheet(sheet: Sheet, wanted: ColumnMapping, currency: str, watch: Watch = UNWATCHED) -> Preview:
-    """The first rows of an order list that was opened, under our names."""
-    columns, found = look_over(sheet, wanted.columns, ORDER_FIELDS, tuple(ORDER_WORDS))
-    asked = _open_still(open_questions(sheet, columns, currency, watch), wanted.reading)
-    return replace(found, missing=tuple(columns.missing(NEEDED)), questions=asked)
+    """Return the first rows of an order list that was opened, under our names."""
+    faults = FaultsFound(sheet.name)
+    matched = match_columns(sheet, wanted, faults)
+    questions: tuple[FormatQuestion, ...] = ()
+    if not matched.missing and not faults.faults:
+        try:
+            prepared = prepare(sheet, OrderRules(Countries({}, {}), currency, wanted), watch)
+            matched, questions = prepared.matched, prepared.questions
+        except Unreadable as unreadable:
+            faults.faults += unreadable.faults
+    watch.at(1, 1)
+    return replace(
+        _preview(sheet, matched.columns, ORDER_FIELDS),
+        missing=matched.missing,
+        suggestions=matched.suggestions,
+        ignored=matched.ignored,
+        skipped=tuple(header for header in sheet.header if header and _is_skipped(header, wanted)),
+        faults=_faults_of(faults),
+        doubtful={doubt.ours: doubt.values for doubt in matched.doubtful},
+        questions=questions,
+    )
 
 
-def look_over(
+def _is_skipped(header: str, wanted: ColumnMapping) -> bool:
+    return folded(header) in {folded(one) for one in wanted.ignore}
+
+
+def accept_all(sheet: Sheet, mapping: ColumnMapping) -> ColumnMapping:
+    """Return the mapping with every suggestion accepted, and every one that this makes likely, until none is left."""
+    for _ in range(MOST_ACCEPTED):
+        offers = match_columns(sheet, mapping, FaultsFound(sheet.name)).suggestions
+        if not offers:
+            break
+        mapping = replace(mapping, columns={**mapping.columns, **{offer.ours: offer.header for offer in offers}})
+    return mapping
+
+
+def preview_shelf(
     sheet: Sheet, mapped: Mapping[str, str], fields: Mapping[str, str], words: tuple[str, ...]
-) -> tuple[Columns, Preview]:
-    """Any table: its first rows under the names in `words`, and what else its headers may mean. Nothing is missing yet."""
+) -> Preview:
+    """Return the first rows of a list of products or mailers under the names in `words`; nothing is missing yet."""
     faults = FaultsFound(sheet.name)
     columns = match_headers(sheet.header, Meanings(fields, mapped), faults, sheet.header_line)
-    names = tuple(name for name in words if name in columns.places)
     sample = [row.cells for row in sheet.rows[:SAMPLE]]
-    open_still = [name for name in columns.missing(words) if mapped.get(name) != ""]  # nobody said that none is it
-    offered = suggestions(columns, open_still, fields, sample)
-    taken = {columns.places[name] for name in names}
+    open_fields = [name for name in columns.missing(words) if mapped.get(name) != ""]
+    offers = suggestions(columns, open_fields, fields, sample)
+    used = {*columns.places.values(), *(sheet.header.index(offer.header) for offer in offers)}
+    return replace(
+        _preview(sheet, columns, words),
+        suggestions=tuple(replace(offer, place=sheet.header.index(offer.header)) for offer in offers),
+        ignored=tuple(
+            IgnoredColumn(header, place) for place, header in enumerate(sheet.header) if header and place not in used
+        ),
+        faults=_faults_of(faults),
+        doubtful=_doubtful(columns, sample),
+    )
+
+
+def _doubtful(columns: Columns, rows: list[tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
+    """The fields whose cells mostly cannot be what the field holds, with the first of them."""
+    found = {}
+    for name in columns.places:
+        values = list(dict.fromkeys(filter(None, (columns.cell(cells, name) for cells in rows))))
+        if not fits(name, values):
+            found[name] = tuple(values[:3])
+    return found
+
+
+def _preview(sheet: Sheet, columns: Columns, words: tuple[str, ...]) -> Preview:
+    names = tuple(name for name in words if name in columns.places)
     first = sheet.rows[:FIRST_ROWS]
-    return columns, Preview(
+    return Preview(
         path=Path(sheet.name),
         columns=names,
         headers=tuple(columns.name(name) for name in names),
@@ -129,11 +198,6 @@ def look_over(
         count=len(sheet.rows),
         encoding=sheet.encoding,
         delimiter=sheet.delimiter,
-        offered={offer.ours: offer.header for offer in offered},
-        left_out=tuple(header for place, header in enumerate(sheet.header) if header and place not in taken),
-        faults=_faults_of(faults),
-        examples={offer.ours: offer.values for offer in offered},
-        doubtful={doubt.ours: doubt.values for doubt in doubtful(columns, sample)},
         sheet=sheet.sheet,
         sheets=sheet.sheets,
         header=sheet.header,
@@ -143,23 +207,8 @@ def look_over(
 
 
 def as_mapping(mapping: Mapping[str, str] | ColumnMapping | None) -> ColumnMapping:
-    """A mapping, from the columns alone or from nothing too."""
+    """Return a mapping, also from the columns alone or from nothing."""
     return mapping if isinstance(mapping, ColumnMapping) else ColumnMapping(dict(mapping or {}))
-
-
-def _open_still(questions: tuple[Question, ...], chosen: Reading) -> tuple[Question, ...]:
-    return tuple(question for question in questions if not getattr(chosen, question.about))
-
-
-def read_orders_of(
-    source: Source,
-    terms: Terms,
-    mapping: Mapping[str, str] | ColumnMapping | None = None,
-    watch: Watch = UNWATCHED,
-) -> tuple[Order, ...]:
-    """Every order of the list, by the shop's own rules; Unreadable with all faults. Empty when it was cancelled."""
-    found = read_order_list(source, terms, mapping, watch)
-    return found.orders if found else ()
 
 
 def read_order_list(
@@ -168,7 +217,7 @@ def read_order_list(
     mapping: Mapping[str, str] | ColumnMapping | None = None,
     watch: Watch = UNWATCHED,
 ) -> OrdersFile | None:
-    """What the list holds: its orders, and those left out by their status; None when it was cancelled."""
+    """Return what an order list holds, by the shop's rules; Unreadable with every fault; None when it was cancelled."""
     wanted = as_mapping(mapping)
     try:
         with uncollected():
@@ -179,14 +228,28 @@ def read_order_list(
 
 
 def order_rules(terms: Terms, wanted: ColumnMapping) -> OrderRules:
-    """How a list is read in this shop."""
-    policy = terms.shop.policy
-    return OrderRules(terms.rulebook.countries, policy.currency, wanted, policy.skip_status)
+    """Return how a list is read in this shop."""
+    return rules_of(terms.shop, terms.rulebook.countries, wanted)
 
 
-def _faults_of(found: FaultsFound) -> tuple[FileFault, ...]:
-    try:
-        found.raise_any()
-    except Unreadable as unreadable:
-        return unreadable.faults
-    return ()
+def rules_of(shop: Shop, countries: Countries, wanted: ColumnMapping) -> OrderRules:
+    """Return how a list is read under a shop's policy, with its products."""
+    policy, products = shop.policy, KnownProducts.of(shop.products)
+    return OrderRules(
+        countries, policy.currency, wanted, policy.skip_status, products=products, ship_status=policy.ship_status
+    )
+
+
+def read_orders_of(
+    source: Source,
+    terms: Terms,
+    mapping: Mapping[str, str] | ColumnMapping | None = None,
+    watch: Watch = UNWATCHED,
+) -> tuple[Order, ...]:
+    """Return every order of a list, by the shop's rules; Unreadable with every fault. Empty when it was cancelled."""
+    found = read_order_list(source, terms, mapping, watch)
+    return found.orders if found else ()
+
+
+def _faults_of(faults: FaultsFound) -> tuple[FileFault, ...]:
+    return tuple(faults.in_order())

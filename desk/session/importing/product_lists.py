@@ -15,8 +15,8 @@ from desk.domain.product import Product
 from desk.domain.shop import Shop
 from desk.domain.weight import Weight
 from desk.intake.columns.headers import Suggestion
-from desk.intake.columns.mapping_file import ColumnMapping
 from desk.intake.columns.sheet import Sheet
+from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.shop.product_lists import CatalogueRules, Record, Shelf, catalogue_in, known_headers, known_product
 from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
 from desk.session.importing.compare import Difference

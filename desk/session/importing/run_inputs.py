@@ -11,15 +11,17 @@ from typing import TypeVar
 
 from desk.domain.address import Address
 from desk.domain.faults import FileFault, Unreadable
+from desk.domain.finding import Finding
 from desk.domain.order import Order
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.shop import Shop
-from desk.intake.columns.headers import Suggestion
-from desk.intake.columns.mapping_file import ColumnMapping, read_mapping
+from desk.intake.order_headers.mapping_file import ColumnMapping, read_mapping
 from desk.intake.orders.order_list import OrdersFile, read_orders
 from desk.intake.shop.shop_file import read_shop
 from desk.intake.weights import read_weights
 from desk.rates.lists.zone_file import read_zone_rows
+from desk.session.importing.list_findings import list_findings
+from desk.session.importing.preview import rules_of
 from desk.session.rulebook import Rulebook
 
 T = TypeVar("T")
@@ -30,8 +32,8 @@ EMPTY_SHOP = Shop(Address())
 class Brought:
     """What was read. `skipped` counts orders left out by status, `left_out` names them: (number, status).
 
-    `damaged` are the faults of the store's own price lists, which are left out. `untaken` are columns that may be
-    fields of ours, by file, and were not taken.
+    `damaged` are the faults of the store's own price lists, which are left out. `remarks` is what there is to say of the
+    order lists as a whole: columns that were not read, or read two ways. `shipped` are orders a list says have left.
     """
 
     rulebook: Rulebook
@@ -41,7 +43,8 @@ class Brought:
     skipped: dict[str, int] = field(default_factory=dict)
     left_out: tuple[tuple[str, str], ...] = ()
     damaged: tuple[FileFault, ...] = ()
-    untaken: tuple[tuple[str, Suggestion], ...] = ()
+    remarks: tuple[Finding, ...] = ()
+    shipped: tuple[tuple[str, str], ...] = ()
 
 
 class _Faults:
@@ -89,19 +92,14 @@ def read_brought(
         skipped.update(file.skipped)
     taken = tuple(order for file in read for order in file.orders)
     left_out = tuple(each for file in read for each in file.left_out)
-    untaken = tuple((path.name, one) for path, file in zip(orders, read, strict=True) for one in file.suggestions)
+    remarks = tuple(each for path, file in zip(orders, read, strict=True) for each in list_findings(path.name, file))
+    shipped = tuple(each for file in read for each in file.shipped)
     weighings = tuple((row.key, row.weighing) for row in rows)
-    return Brought(rulebook, the_shop, taken, weighings, dict(skipped), left_out, untaken=untaken)
+    return Brought(rulebook, the_shop, taken, weighings, dict(skipped), left_out, remarks=remarks, shipped=shipped)
 
 
 def _orders(path: Path, rulebook: Rulebook, shop: Shop, columns: ColumnMapping | None) -> OrdersFile:
-    return read_orders(
-        path,
-        countries=rulebook.countries,
-        currency=shop.policy.currency,
-        mapping=columns,
-        skip_status=shop.policy.skip_status,
-    )
+    return read_orders(path, rules_of(shop, rulebook.countries, columns or ColumnMapping()))
 
 
 def _with_zones(rulebook: Rulebook, path: Path, shop: Shop) -> Rulebook:

@@ -72,8 +72,8 @@ def leave_results(
 
 
 def _of_lists(brought: Brought) -> Iterator[Apart]:
-    for file, one in brought.untaken:
-        yield "", None, finding(Code.COLUMN_NOT_TAKEN, header=one.header, file=file, field=one.ours)
+    for remark in brought.remarks:
+        yield "", None, remark
     for fault in brought.damaged:
         yield "", None, finding(Code.OWN_LIST_DAMAGED, fault.file, fault=str(fault))
 

@@ -56,6 +56,7 @@ def _added(one: Order, other: Order) -> Order:
         lines=one.lines + other.lines,
         shipping_paid=one.shipping_paid + other.shipping_paid,
         discount=one.discount + other.discount,
+        charges=one.charges + other.charges,
         shipping_choice=one.shipping_choice or other.shipping_choice,
         buyer_note="\n".join(note for note in (one.buyer_note, other.buyer_note) if note),
         findings=one.findings + tuple(found for found in other.findings if found not in one.findings),

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from desk.domain.country import is_abroad
 from desk.domain.finding import Code, Finding, Severity, finding
 from desk.domain.length import Length, Size
 from desk.domain.mailer import Mailer, MailerKind
-from desk.domain.order import Order
+from desk.domain.money import zero
+from desk.domain.order import Order, OrderLine
 from desk.domain.order_status import Sorting, sorting_of
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.product import Product, Restriction
@@ -110,6 +111,22 @@ def contents_of(case: Case, shop: Shop) -> Contents:
         and asks_for_stamp(case.order.buyer_note, shop.policy.stamp_request_phrases),
         findings=(*unsorted_of(case.order, shop), *_unknown_things(case, shop, mailer), *_too_thick(size, products)),
     )
+
+
+def goods_only(case: Case, shop: Shop) -> Case:
+    """Return the case without lines of products that are no goods, and without questions the products answer by now."""
+    order = case.order
+    if not order.findings and not any(product.no_goods for product in shop.products):
+        return case
+    known = {line.item: shop.product_for(line) for line in order.lines}
+    lines = tuple(line for line in order.lines if not ((product := known[line.item]) and product.no_goods))
+    findings = tuple(
+        found
+        for found in order.findings
+        if found.code is not Code.LINE_DOUBTFUL or not known.get(str(found.facts["item"]))
+    )
+    lines = lines or (OrderLine("", 1, zero(order.currency)),)
+    return replace(case, order=replace(order, lines=lines, findings=findings))
 
 
 def _stiff(weighing: Weighing | None, mailer: Mailer | None, products: tuple[tuple[Product | None, int], ...]) -> bool:

@@ -20,7 +20,7 @@ from desk.domain.piece import Weighing
 from desk.domain.stands import stands
 from desk.rates.posting import Posting
 from desk.rates.quote import Offer, Quote, quote
-from desk.session.verdict.case import Case, Contents, contents_of
+from desk.session.verdict.case import Case, Contents, contents_of, goods_only
 from desk.session.verdict.confirmed import is_confirmed
 from desk.session.verdict.fitting import family_of
 from desk.session.verdict.goods_checks import goods_findings, media_doubts
@@ -34,6 +34,7 @@ from desk.session.verdict.weight_findings import weight_findings
 
 def judge(case: Case, terms: Terms) -> Verdict:
     """The verdict on one piece, without stamps."""
+    case = goods_only(case, terms.shop)
     contents = contents_of(case, terms.shop)
     known = [*case.order.findings, *contents.findings, *check_address(case.order.address), *uncounted(case, terms)]
     if case.weighing is None:

@@ -82,8 +82,4 @@ PIECES: Mapping[Code, tuple[str, str]] = {
         "The buyer paid {paid} for shipping. Without a rate for {paid_in} it is left out of the margin.",
         "Add a rate for {paid_in} with its date to the shop file.",
     ),
-    Code.COLUMN_NOT_TAKEN: (
-        "The column \u201c{header}\u201d of {file} may be \u201c{words}\u201d. It was not imported.",
-        "Rename it to \u201c{field}\u201d, or say so in a column mapping (--map).",
-    ),
 }

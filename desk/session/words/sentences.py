@@ -12,11 +12,18 @@ from desk.domain.codes import Code
 from desk.domain.finding import Finding
 from desk.session.words.customs import CUSTOMS
 from desk.session.words.fact_words import facts_in_words
+from desk.session.words.importing import IMPORTING
 from desk.session.words.pieces import PIECES
 from desk.session.words.postage import POST
 from desk.session.words.reasons import REASONS
 
-CATALOGUE: Mapping[Code, tuple[str, str]] = {**POST, **CUSTOMS, **PIECES, **REASONS}  # code -> (issue, what to do)
+CATALOGUE: Mapping[Code, tuple[str, str]] = {
+    **POST,
+    **CUSTOMS,
+    **IMPORTING,
+    **PIECES,
+    **REASONS,
+}  # code -> (issue, what to do)
 # Words of ours, capitalized where a sentence begins with them; names stay as typed.
 OWN_WORDS = ("{service}", "{goods}", "{country}")
 

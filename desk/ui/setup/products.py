@@ -72,6 +72,7 @@ def _form(desk: Desk) -> Form:
             YesNoField("stiff", say("Does not bend")),
             YesNoField("document", say("Plain correspondence")),
             YesNoField("media", say("May go as media mail")),
+            YesNoField("no_goods", say("Not goods (a fee, tip, or gift wrap)")),
             ManyField("restricted", say("Holds"), restricted),
         ]
     )

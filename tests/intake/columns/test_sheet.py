@@ -9,6 +9,7 @@ import xlsxwriter
 from desk.domain.faults import Unreadable
 from desk.intake.columns.reading import Reading
 from desk.intake.columns.sheet import Row, header_place, read_sheet, read_sheet_text
+from desk.intake.order_headers.rules import known_order_headers
 from tests.intake.tables import ods, put, sentences, xlsx
 
 
@@ -65,7 +66,7 @@ def test_nothing_to_read_is_a_sentence(tmp_path: Path, content: str | bytes, exp
     ],
 )
 def test_the_header_is_found(rows: list[list[str]], expected: int) -> None:
-    assert header_place(rows) == expected
+    assert header_place(rows, known_order_headers) == expected
 
 
 def sheets(**named: list[list[str]]) -> bytes:
@@ -85,7 +86,7 @@ BOOK = {"Empty": [], "Notes": [["read", "me"], ["a", "b"]], "Orders": [["order",
 
 
 def test_of_several_sheets_the_one_we_know_is_read_and_all_are_named(tmp_path: Path) -> None:
-    sheet = read_sheet(put(tmp_path, "a.xlsx", sheets(**BOOK)))
+    sheet = read_sheet(put(tmp_path, "a.xlsx", sheets(**BOOK)), known=known_order_headers)
     assert (sheet.sheet, sheet.sheets, sheet.header) == ("Orders", ("Notes", "Orders"), ("order", "item", "city"))
 
 
@@ -107,3 +108,8 @@ def test_a_monstrous_paste_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("desk.intake.columns.sheet.MOST_BYTES", 10)
     with pytest.raises(Unreadable, match="at most 64 million signs"):
         read_sheet_text("order\titem\n1\tPen\n")
+
+
+def test_a_second_header_of_the_same_name_is_told_apart() -> None:
+    sheet = read_sheet_text("order,name,name,,name\n1,Ada,Card,x,y\n")
+    assert sheet.header == ("order", "name", "name [2]", "", "name [3]")

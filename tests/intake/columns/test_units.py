@@ -9,8 +9,8 @@ import pytest
 from desk.domain.length import LengthUnit
 from desk.domain.weight import WeightUnit
 from desk.intake.columns.amounts import NotRead
-from desk.intake.columns.header_words import ORDER_WORDS, WEIGHT_WORDS
-from desk.intake.columns.headers import WEIGHT_FIELDS, Meanings, by_word, folded, known_names, match_headers, meaning
+from desk.intake.columns.header_words import WEIGHT_WORDS
+from desk.intake.columns.headers import WEIGHT_FIELDS, Meanings, by_word, folded, match_headers, meaning
 from desk.intake.columns.units import (
     SIZE_UNITS,
     UNITS,
@@ -24,6 +24,7 @@ from desk.intake.columns.units import (
 from desk.intake.shop.product_list_words import MAILER_WORDS, PRODUCT_WORDS
 from desk.intake.shop.product_lists import Shelf, known_headers
 from desk.intake.table.faults_found import FaultsFound
+from desk.intake.weights import known_weight_headers
 
 
 @pytest.mark.parametrize(
@@ -83,7 +84,7 @@ def test_every_word_for_a_measure_is_known_with_a_unit_behind_it(words: dict[str
             assert (word, meaning(form.format(word, kinds.get(ours, "g")), fields)) == (word, expected)
 
 
-@pytest.mark.parametrize("words", [ORDER_WORDS, WEIGHT_WORDS, PRODUCT_WORDS, MAILER_WORDS])
+@pytest.mark.parametrize("words", [WEIGHT_WORDS, PRODUCT_WORDS, MAILER_WORDS])
 def test_a_unit_takes_no_header_from_what_it_meant(words: dict[str, str]) -> None:
     fields = by_word(words)
     for ours, line in words.items():
@@ -92,7 +93,7 @@ def test_a_unit_takes_no_header_from_what_it_meant(words: dict[str, str]) -> Non
 
 
 def test_a_header_row_is_known_by_headers_with_units() -> None:
-    assert known_names(["Order No", "Weight (g)", "Width [mm]", "shelf (g)"]) == 3
+    assert known_weight_headers(["Order No", "Weight (g)", "Width [mm]", "shelf (g)"]) == 3
     assert known_headers(Shelf.PRODUCTS)(["SKU", "Gewicht (g)", "Dicke in mm", "weight (mm)"]) == 3
 
 

@@ -17,7 +17,7 @@ COUNTRIES, PHONES = ["US", "Germany", "Côte d'Ivoire"], ["+1 555 010 9999", "(0
         ("postal_code", ["SY8 1AA", "B3J 1A1", "604-8571"]), ("address1", STREETS), ("email", MAILS),
         ("placed", DATES), ("unit_price", AMOUNTS), ("quantity", ["1", "2"]), ("country", COUNTRIES),
         ("phone", PHONES), ("region", ["OR", "Île-de-France", "75"]), ("recipient", ["Ada Finch", "山田太郎"]),
-        ("item", ["1984", "Notebook"]), ("currency", ["USD", "€"]), ("sku", CODES), ("buyer_note", DATES),
+        ("item", ["1984", "Notebook"]), ("currency", ["USD", "€"]), ("sku", CODES), ("buyer_note", ["Please leave it at the door", "Happy birthday"]),
         ("city", []), ("city", ["", ""]),
     ],
 )  # fmt: skip
@@ -32,7 +32,7 @@ def test_values_fit_their_field(ours: str, values: list[str]) -> None:
         ("postal_code", STREETS), ("email", TOWNS), ("placed", TOWNS), ("unit_price", TOWNS), ("unit_price", DATES),
         ("quantity", TOWNS), ("country", CODES), ("phone", MAILS), ("phone", TOWNS), ("region", STREETS),
         ("recipient", CODES), ("recipient", MAILS), ("address1", CODES), ("item", DATES), ("currency", TOWNS),
-        ("shipping_paid", STREETS), ("discount", MAILS), ("company", MAILS),
+        ("shipping_paid", STREETS), ("discount", MAILS), ("company", MAILS), ("buyer_note", DATES), ("buyer_note", ["VINET", "TOMSP"]), ("address2", ["1.50", "3.00"]),
     ],
 )  # fmt: skip
 def test_values_do_not_fit_another(ours: str, values: list[str]) -> None:

@@ -4,6 +4,7 @@ import sys
 import time
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -12,11 +13,11 @@ from desk.domain.faults import Unreadable
 from desk.domain.finding import Severity
 from desk.domain.money import Money
 from desk.domain.order import Order, OrderLine
-from desk.intake.columns.mapping_file import ColumnMapping
 from desk.intake.columns.reading import Reading
 from desk.intake.columns.sheet import read_sheet
-from desk.intake.orders.order_list import OrderRules, OrdersFile, orders_in, read_orders
-from tests.intake.tables import COUNTRIES, ods, put, sentences, xlsx
+from desk.intake.order_headers.mapping_file import ColumnMapping
+from desk.intake.orders.order_list import OrderRules, OrdersFile, orders_in
+from tests.intake.tables import COUNTRIES, ods, put, read_list, sentences, xlsx
 
 FULL = """\
 country,order,placed,recipient,company,address1,address2,city,region,postal_code,email,phone,item,sku,variant,quantity,\
@@ -26,11 +27,15 @@ Germany,0042,2026-11-20,Ada Finch,Finch & Co,Elm 3,c/o Roe,Köln,NW,50667,a@exam
 """
 
 
-def read(folder: Path, text: str | bytes, name: str = "orders.csv", **rules: object) -> OrdersFile:
-    return read_orders(put(folder, name, text), countries=COUNTRIES, currency="USD", **rules)  # type: ignore[arg-type]
+def read(folder: Path, text: str | bytes, name: str = "orders.csv", **rules: Any) -> OrdersFile:
+    return read_list(put(folder, name, text), **rules)
 
 
-def faults(folder: Path, text: str, **rules: object) -> list[str]:
+def codes(order: Order) -> list[str]:
+    return [found.code for found in order.findings]
+
+
+def faults(folder: Path, text: str, **rules: Any) -> list[str]:
     with pytest.raises(Unreadable) as caught:
         read(folder, text, **rules)
     return sentences(caught, folder)
@@ -65,9 +70,9 @@ def test_every_field(tmp_path: Path) -> None:
             source="market",
         ),
     )
-    assert (found.skipped, found.mended, found.encoding, found.delimiter) == ({}, 0, "utf-8", ",")
-    assert found.header[:2] == ("country", "order")
-    assert found.suggestions == ()
+    assert (found.skipped, found.sheet.encoding, found.sheet.delimiter) == ({}, "utf-8", ",")
+    assert found.sheet.header[:2] == ("country", "order")
+    assert (found.matched.suggestions, found.matched.ignored) == ((), ())
 
 
 def test_the_least_there_may_be(tmp_path: Path) -> None:
@@ -114,19 +119,22 @@ def test_one_thing_in_two_spellings_is_no_quarrel(tmp_path: Path) -> None:
     assert len(read(tmp_path, text).orders[0].lines) == 2
 
 
-def test_two_values_for_what_stands_once_are_both_named(tmp_path: Path) -> None:
+def test_two_values_for_what_is_given_once_are_a_finding_of_that_order_alone(tmp_path: Path) -> None:
     text = "order,Ship to,country,item,placed\n1,Ada,US,A,soon\n2,Cy,US,C,\n1,Bo,US,B,later\n"
-    assert faults(tmp_path, text) == [
-        "orders.csv: line 2, placed: 'soon' found, expected a date such as 2026-11-25",
-        (
-            "orders.csv: line 4, Ship to: 'Bo' found, expected 'Ada' as on line 2, or an empty cell; "
-            "order 1 has one recipient"
-        ),
-        (
-            "orders.csv: line 4, placed: 'later' found, expected 'soon' as on line 2, or an empty cell; "
-            "order 1 has one placed"
-        ),
+    first, second = read(tmp_path, text).orders
+    assert [(found.code, dict(found.facts)) for found in first.findings] == [
+        ("order-two-values", {"column": "placed", "used": "soon", "other": "later"}),
+        ("order-two-values", {"column": "Ship to", "used": "Ada", "other": "Bo"}),
+        ("cell-not-read", {"column": "placed", "found": "soon", "expected": "a date such as 2026-11-25"}),
     ]
+    assert [found.severity for found in first.findings] == [Severity.LOOK, Severity.LOOK, Severity.NOTE]
+    assert (first.address.recipient, first.placed, second.findings) == ("Ada", None, ())
+
+
+def test_notes_on_several_rows_are_all_kept(tmp_path: Path) -> None:
+    text = "order,recipient,country,item,buyer_note\n1,Ada,US,A,blue please\n1,Ada,US,B,by stamp please\n1,Ada,US,C,blue please\n"
+    (order,) = read(tmp_path, text).orders
+    assert (order.buyer_note, order.findings) == ("blue please\nby stamp please", ())
 
 
 def test_a_row_with_item_cells_empty_adds_no_line(tmp_path: Path) -> None:
@@ -153,7 +161,7 @@ def test_a_lost_zero_comes_back_and_is_told(tmp_path: Path) -> None:
         Severity.NOTE,
         {"typed": "2134", "mended": "02134"},
     )
-    assert (found.orders[2].findings, found.mended) == ((), 2)
+    assert [codes(order) for order in found.orders] == [["postal-code-mended"], ["postal-code-mended"], []]
 
 
 @pytest.mark.parametrize("code", ["02134", "213", "2134-1234", "21B4", "", "２１３４"])
@@ -171,8 +179,30 @@ def test_statuses_are_skipped_only_when_the_shop_says_so(tmp_path: Path) -> None
     text = "order,recipient,country,item,status,unit_price\n1,A,US,x,Cancelled,oops\n2,B,US,x,paid,1\n3,C,US,x,CANCELLED,1\n"
     found = read(tmp_path, text, skip_status=["cancelled", "on hold"])
     assert ([order.number for order in found.orders], dict(found.skipped)) == (["2"], {"Cancelled": 1, "CANCELLED": 1})
-    kept = read(tmp_path, text.replace("oops", "1"))
+    assert found.left_out == (("1", "Cancelled"), ("3", "CANCELLED"))
+    kept = read(tmp_path, text)
     assert ([order.number for order in kept.orders], kept.skipped) == (["1", "2", "3"], {})
+
+
+def test_orders_that_have_shipped_already_are_left_out_and_counted(tmp_path: Path) -> None:
+    text = "order,recipient,country,item,status\n1,A,US,x,Shipped\n2,B,US,x,paid\n3,C,US,x,versendet\n4,D,US,x,partly shipped\n"
+    found = read(tmp_path, text)
+    assert [order.number for order in found.orders] == ["2", "4"]
+    assert (found.shipped, found.left_out, found.skipped) == (
+        (("1", "Shipped"), ("3", "versendet")),
+        (),
+        {"Shipped": 1, "versendet": 1},
+    )
+    assert len(read(tmp_path, text, mapping=ColumnMapping({"status": ""})).orders) == 4
+    assert len(read(tmp_path, text, ship_status=["shipped"]).orders) == 3
+
+
+@pytest.mark.parametrize(
+    ("mark", "count"), [("fulfilled", 1), ("unfulfilled", 2), ("", 2), ("yes", 1), ("no", 2), ("partial", 2)]
+)
+def test_a_column_about_shipping_alone_counts_too(tmp_path: Path, mark: str, count: int) -> None:
+    text = f"order,recipient,country,item,status,Fulfillment Status\n1,A,US,x,paid,{mark}\n2,B,US,x,paid,unfulfilled\n"
+    assert len(read(tmp_path, text).orders) == count
 
 
 def test_a_mapping_names_columns_and_a_prefix(tmp_path: Path) -> None:
@@ -182,52 +212,66 @@ def test_a_mapping_names_columns_and_a_prefix(tmp_path: Path) -> None:
 
 
 def test_missing_columns_are_told_with_what_may_be_meant(tmp_path: Path) -> None:
-    text = "Ordr;Recipiant;Adress line 1;What\n1;Ada Finch;Elm 3;Book\n2;Bo Reed;Oak 4;Pen\n"
+    text = "Ordr;Recipiant;Adres line 1;Whatever\n1;Ada Finch;Elm 3;Book\n2;Bo Reed;Oak 4;Pen\n"
     assert faults(tmp_path, text) == [
-        'orders.csv: line 1, order: expected a column for order; perhaps order = "Ordr" (1, 2)',
         (
-            'orders.csv: line 1, recipient: expected a column for recipient; perhaps recipient = "Recipiant" '
-            "(Ada Finch, Bo Reed)"
+            'orders.csv: line 1, order: expected a column for order; perhaps order = "Ordr" (1, 2). '
+            'To use it, put order = "Ordr" under [columns] in a mapping'
+        ),
+        (
+            'orders.csv: line 1, recipient: expected a column for recipient; perhaps recipient = "Recipiant" (Ada Finch, Bo Reed). '
+            'To use it, put recipient = "Recipiant" under [columns] in a mapping'
         ),
         "orders.csv: line 1, country: expected a column for country",
-        'orders.csv: line 1, item: expected a column for item; perhaps item = "What" (Book, Pen)',
+        "orders.csv: line 1, item: expected a column for item",
         (
-            "orders.csv: line 1: expected a mapping (--map, with a table [columns]) for columns that are not certain either: "
-            'address1 = "Adress line 1" (Elm 3, Oak 4)'
+            'orders.csv: line 1: expected a mapping for columns that are not certain either: address1 = "Adres line 1" (Elm 3, Oak 4). '
+            "Save a mapping with --suggest-map, check it, and run again with --map"
         ),
     ]
 
 
-def test_uncertain_optional_columns_are_offered(tmp_path: Path) -> None:
+def test_uncertain_optional_columns_are_suggested(tmp_path: Path) -> None:
     found = read(tmp_path, "order,recipient,country,item,Quantety\n1,Ada,US,Book,2\n")
-    assert [offer.words() for offer in found.suggestions] == ['quantity = "Quantety" (2)']
+    assert [offer.words() for offer in found.matched.suggestions] == ['quantity = "Quantety" (2)']
     assert found.orders[0].lines[0].quantity == 1
 
 
-def test_every_fault_of_the_file_is_told(tmp_path: Path) -> None:
+def test_only_a_row_without_any_order_number_above_it_refuses_the_file(tmp_path: Path) -> None:
+    text = "order,recipient,country,item\n,Ada,US,Book\n1,Ada,US,Book\n"
+    assert faults(tmp_path, text) == [
+        "orders.csv: line 2, order: expected an order number; there is no order above this row"
+    ]
+
+
+@pytest.mark.parametrize(("length", "is_refused"), [(60, False), (61, True)])
+def test_an_order_number_of_more_than_sixty_characters_is_refused(
+    tmp_path: Path, length: int, is_refused: bool
+) -> None:
+    text = f"order,recipient,country,item\n{'9' * length},Ada,US,Book\n"
+    if is_refused:
+        assert "an order number of at most 60 characters" in faults(tmp_path, text)[0]
+    else:
+        assert len(read(tmp_path, text).orders) == 1
+
+
+def test_what_cannot_be_read_is_a_finding_of_its_order_and_every_order_is_there(tmp_path: Path) -> None:
     text = (
         "order,recipient,country,item,quantity,unit_price,currency,shipping_paid,discount,placed\n"
-        ",Ada,US,Book,1,1.00,,,,\n"
-        '1,Ada,US,Book,0,"1,234",USD,free,,03/04/2026\n'
+        '1,Ada,US,Book,0,"1,234",USD,lots,,03/04/2026\n'
         "2,Bo,US,Pen,two,-1.00,dollars,-4,1e5,\n"
         "3,Cy,US,Ink,1,1.00,,,,,,surplus\n"
+        "4,Di,US,Nib,1,1.00,,,,\n"
     )
-    assert faults(tmp_path, text) == [
-        "orders.csv: line 2, order: expected an order number; no order stands above this row",
-        "orders.csv: line 3, shipping_paid: 'free' found, expected an amount of USD such as 12.50",
-        "orders.csv: line 3, unit_price: '1,234' found, expected an amount that reads one way: 1234 or 1.234",
-        "orders.csv: line 3, quantity: '0' found, expected a whole number of at least 1",
-        "orders.csv: line 3, placed: '03/04/2026' found, expected a date that reads one way: 2026-03-04 or 2026-04-03",
-        "orders.csv: line 4, currency: 'dollars' found, expected an ISO 4217 currency code such as USD",
-        "orders.csv: line 4, shipping_paid: '-4' found, expected an amount of 0.00 or more",
-        "orders.csv: line 4, discount: '1e5' found, expected an amount of USD such as 12.50",
-        "orders.csv: line 4, unit_price: '-1.00' found, expected an amount of 0.00 or more",
-        "orders.csv: line 4, quantity: 'two' found, expected a whole number of at least 1",
-        (
-            "orders.csv: line 5: 'surplus' found, expected at most 10 cells as in the header; "
-            "a cell with the delimiter in it needs quotes"
-        ),
-    ]
+    found = read(tmp_path, text)
+    one, two, three, four = found.orders
+    assert sorted(codes(one)) == ["cell-not-read", "line-zero"]
+    assert one.lines[0].unit_price == Money(0)
+    assert sorted(codes(two)) == ["cell-not-read"] * 4
+    assert (two.lines, two.discount) == ((OrderLine("", 1, Money(0)),), Money(100))
+    assert codes(three) == ["row-too-wide"]
+    assert four.findings == ()
+    assert [question.field for question in found.questions] == ["placed"]
 
 
 def test_a_discount_counts_the_same_with_a_minus(tmp_path: Path) -> None:
@@ -248,7 +292,7 @@ def test_text_is_kept_as_typed(tmp_path: Path) -> None:
 def test_an_encoding_someone_chose_is_used(tmp_path: Path) -> None:
     path = put(tmp_path, "orders.csv", "order,recipient,country,item\n1,Zoë,US,Book\n".encode("mac_roman"))
     found = orders_in(read_sheet(path, Reading(encoding="mac_roman")), OrderRules(COUNTRIES, "USD"))
-    assert (found.orders[0].address.recipient, found.encoding) == ("Zoë", "mac_roman")
+    assert (found.orders[0].address.recipient, found.sheet.encoding) == ("Zoë", "mac_roman")
 
 
 def test_ten_thousand_orders_are_read_quickly(tmp_path: Path) -> None:
@@ -259,6 +303,6 @@ def test_ten_thousand_orders_are_read_quickly(tmp_path: Path) -> None:
         rows += [",,,,,,,Pen,2,1.25,"] * 2
     path = put(tmp_path, "orders.csv", "\n".join(rows))
     begun = time.process_time()
-    found = read_orders(path, countries=COUNTRIES, currency="USD")
+    found = read_list(path)
     assert sys.gettrace() is not None or time.process_time() - begun < 4.5
     assert (len(found.orders), sum(len(order.lines) for order in found.orders)) == (10_000, 30_000)

@@ -299,7 +299,7 @@ length = 9
         ("[[stamps]]\nkind = 'forever'\ncount = 1.5\n", "line 10, stamps.1.count: '1.5' found, expected a whole number without quotes"),
         ("[[products]]\nname = 'x'\norigin = 'China'\n", "line 10, products.1.origin: 'China' found, expected a country code of two letters, such as \"US\""),
         ("[[products]]\nname = 'x'\nunit_weight = '1,234'\nweight_unit = 'g'\n", "line 10, products.1.unit_weight: '1,234' found, expected a number that reads one way: 1234 or 1.234"),
-        ("[[products]]\nname = 'x'\n[products.size]\nlength = 1\n", "line 10, products.1.size: 'size' found, expected one of sku, name, unit_weight, weight_unit, customs_words, hs, origin, stiff, length, width, thickness, size_unit, document, media, restricted, usual_mailer"),
+        ("[[products]]\nname = 'x'\n[products.size]\nlength = 1\n", "line 10, products.1.size: 'size' found, expected one of sku, name, unit_weight, weight_unit, customs_words, hs, origin, stiff, length, width, thickness, size_unit, document, media, restricted, usual_mailer, no_goods"),
     ],
 )  # fmt: skip
 def test_each_wrong_type_has_its_words(tmp_path: Path, more: str, expected: str) -> None:

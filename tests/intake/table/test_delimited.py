@@ -3,14 +3,14 @@ from __future__ import annotations
 import pytest
 
 from desk.domain.faults import Unreadable
-from desk.intake.columns.headers import known_names
+from desk.intake.order_headers.rules import known_order_headers
 from desk.intake.table.delimited import choose_delimiter, records, without_separator_line
 
 
 @pytest.mark.parametrize("delimiter", [",", ";", "\t", "|"])
 def test_the_delimiter_is_found(delimiter: str) -> None:
     text = "\n".join(delimiter.join(row) for row in (["order", "item", "note"], ["1", "Book", "x"], ["2", "Pen", "y"]))
-    assert choose_delimiter(text, known_names) == delimiter
+    assert choose_delimiter(text, known_order_headers) == delimiter
 
 
 @pytest.mark.parametrize(
@@ -28,7 +28,7 @@ def test_the_delimiter_is_found(delimiter: str) -> None:
     ],
 )
 def test_nasty_texts(text: str, expected: str) -> None:
-    assert choose_delimiter(text, known_names) == expected
+    assert choose_delimiter(text, known_order_headers) == expected
 
 
 def test_records_carry_their_first_line() -> None:
@@ -71,7 +71,12 @@ def test_quote_troubles_name_the_line_they_begin_on(text: str, line: int, expect
 
 
 def test_a_delimiter_that_makes_an_endless_cell_is_not_chosen() -> None:
-    assert choose_delimiter("order,item\n" + f"1,{'x;' * 100}{'y' * 2_000_001}", known_names) in {",", ";", "\t", "|"}
+    assert choose_delimiter("order,item\n" + f"1,{'x;' * 100}{'y' * 2_000_001}", known_order_headers) in {
+        ",",
+        ";",
+        "\t",
+        "|",
+    }
 
 
 def test_the_separator_line_goes_and_the_numbers_stay() -> None:
@@ -81,5 +86,5 @@ def test_the_separator_line_goes_and_the_numbers_stay() -> None:
 
 def test_the_beginning_of_a_long_text_tells_as_much_as_all_of_it() -> None:
     rows = "".join(f"{n};{'x,' * 4_000}\n" for n in range(100))
-    assert choose_delimiter("a;b\n" + rows, known_names) == ";"
-    assert choose_delimiter("a" * 500_000 + ";b\n", known_names) in {",", ";", "\t", "|"}
+    assert choose_delimiter("a;b\n" + rows, known_order_headers) == ";"
+    assert choose_delimiter("a" * 500_000 + ";b\n", known_order_headers) in {",", ";", "\t", "|"}

@@ -9,12 +9,9 @@ import pytest
 
 from desk.domain.address import Address
 from desk.domain.shop import Shop
-from desk.intake.columns.headers import ORDER_FIELDS, Meanings, match_headers
-from desk.intake.columns.questions import open_questions
 from desk.intake.columns.sheet import read_sheet, read_sheet_text
 from desk.intake.orders.order_list import OrderRules, OrdersFile, orders_in
 from desk.intake.shop.product_lists import CatalogueRules, Shelf, catalogue_in
-from desk.intake.table.faults_found import FaultsFound
 from desk.intake.table.watch import EVERY, UNWATCHED, WHOLE, Stopped, Watch
 from tests.intake.tables import COUNTRIES, ods, put, xlsx
 
@@ -112,18 +109,6 @@ def test_a_reading_ends_at_whichever_look_it_is_cancelled(tmp_path: Path, form: 
         asked = itertools.count()
         with pytest.raises(Stopped):
             read_watched(path, Watch(cancelled=lambda asked=asked, turn=turn: next(asked) == turn))
-
-
-def test_a_pasted_table_and_what_it_leaves_open_are_watched(tmp_path: Path) -> None:
-    told: list[int] = []
-    watch = Watch(lambda done, _of: told.append(done))
-    sheet = read_sheet_text(text(3000), watch=watch.part(0, 500))
-    columns = match_headers(sheet.header, Meanings(ORDER_FIELDS), FaultsFound("a"), 1)
-    assert open_questions(sheet, columns, "USD", watch.part(500, WHOLE)) == ()
-    assert told == sorted(told)
-    assert (told[-1], len(told) > 4 + 3 * 3) == (WHOLE, True)
-    with pytest.raises(Stopped):
-        open_questions(sheet, columns, "USD", Watch(cancelled=lambda: True))
 
 
 def test_a_list_of_products_is_watched(tmp_path: Path) -> None:

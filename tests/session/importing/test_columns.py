@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from desk.intake.columns.mapping_file import ColumnMapping
-from desk.session.importing.columns import Column, accepted, as_field, columns_of, exchanged
-from desk.session.importing.preview import Pasted, preview_orders
+from desk.intake.order_headers.mapping_file import ColumnMapping
+from desk.session.importing.columns import Column, accepted, as_field, columns_of, exchanged, skipped
+from desk.session.importing.preview import Pasted, accept_all, open_table, preview_orders
 
 TABLE = Pasted(
     "order,recipient,country,itm,region,city,shelf\n"
@@ -21,20 +21,21 @@ def look(mapping: ColumnMapping | None = None) -> tuple[Column, ...]:
 
 def read_as(mapping: ColumnMapping) -> dict[str, tuple[str, ...]]:
     """What each column is when the table is looked at again: what counts is what is read, not what was noted."""
-    return {column.header: column.ours for column in look(mapping)}
+    return {column.header: column.fields for column in look(mapping)}
 
 
 def test_columns_stand_as_in_the_file_with_what_stands_in_them() -> None:
     columns = look()
     assert [column.header for column in columns] == ["order", "recipient", "country", "itm", "region", "city", "shelf"]
-    assert [column.ours for column in columns[:3]] == [("order",), ("recipient",), ("country",)]
-    assert columns[3] == Column("itm", (), "item", ("Card", "Pen", "Ink"))
+    assert [column.fields for column in columns[:3]] == [("order",), ("recipient",), ("country",)]
+    assert (columns[3].header, columns[3].offered, columns[3].values) == ("itm", "item", ("Card", "Pen", "Ink"))
     assert columns[6] == Column("shelf", (), "", ("A1", "B2"))
+    assert not columns[6].needs_a_choice
 
 
 def test_a_column_whose_values_can_be_no_such_thing_is_doubtful() -> None:
-    table = Pasted("order,recipient,country,item,city\n1,Ada,US,Card,97701\n2,Bo,US,Pen,55804\n")
-    assert [column.header for column in columns_of(preview_orders(table)) if column.is_doubtful] == ["city"]
+    table = Pasted("order,recipient,country,item,region\n1,Ada,US,Card,12 Elm St\n2,Bo,US,Pen,3 Oak Rd\n")
+    assert [column.header for column in columns_of(preview_orders(table)) if column.is_doubtful] == ["region"]
 
 
 def test_given_a_field_another_column_has_the_two_change_places() -> None:
@@ -58,19 +59,32 @@ def test_a_field_taken_by_a_column_nobody_read_leaves_the_other_unread() -> None
     assert (now["shelf"], now["city"]) == (("city",), ())
 
 
-def test_a_column_nobody_is_to_read_stays_unread_whatever_its_header_says() -> None:
-    said = as_field(ColumnMapping(), look(), 5, "")
-    assert (said.columns, read_as(said)["city"]) == ({"city": ""}, ())
-    assert as_field(said, look(said), 5, "") is said
-    assert read_as(as_field(said, look(said), 5, "city"))["city"] == ("city",)
+def test_a_skipped_column_stays_unread_whatever_its_header_says_and_can_come_back() -> None:
+    chosen = as_field(ColumnMapping(), look(), 5, "")
+    assert (chosen.columns, chosen.ignore, read_as(chosen)["city"]) == ({"city": ""}, ("city",), ())
+    assert look(chosen)[5].is_skipped
+    back = as_field(chosen, look(chosen), 5, "city")
+    assert (read_as(back)["city"], back.ignore) == (("city",), ())
+
+
+def test_every_column_that_needs_a_choice_is_skipped_at_once() -> None:
+    table = Pasted(
+        "order,recipient,country,item,Gate name,Door\n1,Ada,US,Card,Main gate,3 Elm Street\n2,Bo,US,Pen,Side gate,4 Oak Road\n"
+    )
+    columns = columns_of(preview_orders(table))
+    assert [column.looks_like for column in columns] == ["", "", "", "", "name", "address"]
+    chosen = skipped(ColumnMapping(), columns)
+    assert chosen.ignore == ("Gate name", "Door")
+    assert preview_orders(table, chosen).unsettled == ()
+    assert preview_orders(table, chosen).skipped == ("Gate name", "Door")
 
 
 def test_what_a_column_was_before_may_be_another_column_by_its_header() -> None:
     table = Pasted("order,recipient,ship city,city,country,item\n1,Ada,Bath,x,US,Card\n")
     columns = columns_of(preview_orders(table))
-    assert [column.ours for column in columns[2:4]] == [(), ("city",)]
-    said = as_field(ColumnMapping(), columns, 3, "buyer_note")
-    assert [column.ours for column in columns_of(preview_orders(table, said))[2:4]] == [("city",), ("buyer_note",)]
+    assert [column.fields for column in columns[2:4]] == [(), ("city",)]
+    chosen = as_field(ColumnMapping(), columns, 3, "buyer_note")
+    assert [column.fields for column in columns_of(preview_orders(table, chosen))[2:4]] == [("city",), ("buyer_note",)]
 
 
 def test_nothing_new_said_is_the_same_mapping() -> None:
@@ -78,8 +92,8 @@ def test_nothing_new_said_is_the_same_mapping() -> None:
     assert as_field(mapping, look(), 0, "order") is mapping
 
 
-@pytest.mark.parametrize("places", [None, [3], [0, 3, 6]])
-def test_an_offer_is_taken_alone_or_with_all(places: list[int] | None) -> None:
+@pytest.mark.parametrize("places", [[3], [0, 3, 6]])
+def test_a_suggestion_is_accepted_alone_or_with_others(places: list[int]) -> None:
     said = accepted(ColumnMapping(prefix="A-"), look(), places)
     assert (said.columns, said.prefix) == ({"item": "itm"}, "A-")
     assert read_as(said)["itm"] == ("item",)
@@ -89,17 +103,15 @@ def test_only_what_is_offered_is_taken() -> None:
     assert accepted(ColumnMapping(), look(), [0, 6]).columns == {}
 
 
-def test_several_offers_at_once() -> None:
-    table = Pasted("order,Ship too,country,itm\n1,Ada Finch,US,Card\n")
-    columns = columns_of(preview_orders(table))
-    assert [column.offered for column in columns] == ["", "recipient", "", "item"]
-    said = accepted(ColumnMapping(), columns)
-    assert preview_orders(table, said).missing == ()
+def test_accepting_all_accepts_what_becomes_likely_by_it() -> None:
+    sheet = open_table(Pasted("order,Ship too,country,itm,Adres 1,Adres 2\n1,Ada Finch,US,Card,1 Elm St,Apt 2\n"))
+    chosen = accept_all(sheet, ColumnMapping())
+    assert chosen.columns == {"recipient": "Ship too", "item": "itm", "address1": "Adres 1", "address2": "Adres 2"}
 
 
 def test_one_column_may_be_two_fields_until_a_person_says_which() -> None:
     both = ColumnMapping({"recipient": "recipient", "company": "recipient"})
     columns = look(both)
-    assert columns[1].ours == ("recipient", "company")
+    assert columns[1].fields == ("recipient", "company")
     now = read_as(as_field(both, columns, 1, "company"))
     assert now["recipient"] == ("company",)

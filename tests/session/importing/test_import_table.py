@@ -78,10 +78,11 @@ def test_a_person_may_say_what_it_holds() -> None:
         (HEAD.replace("status", "placed") + ONE.replace("paid", "03/04/2026"), ColumnMapping(), False),
         (
             HEAD.replace("status", "placed") + ONE.replace("paid", "03/04/2026"),
-            ColumnMapping(reading=Reading(dates="day")),
+            ColumnMapping(formats={"placed": "day first"}),
             True,
         ),
-        (HEAD.replace("status", "city") + ONE, ColumnMapping(), False),
+        (HEAD.replace("status", "Town name") + ONE, ColumnMapping(), False),
+        (HEAD.replace("status", "Town name") + ONE, ColumnMapping(ignore=("Town name",)), True),
         ("kind,length\nbox,3\n", ColumnMapping(), False),
     ],
 )
@@ -176,10 +177,35 @@ def test_products_and_mailers_are_one_step_too(full: Sitting) -> None:
     assert terms_of(full).shop == before
 
 
-def test_a_table_with_faults_cannot_be_compared(full: Sitting) -> None:
-    with pytest.raises(Unreadable) as told:
-        compared(full, HEAD + ONE.replace(",1,paid", ",many,paid"))
-    assert [(fault.line, fault.column) for fault in told.value.faults] == [(2, "quantity")]
+def test_an_order_with_a_cell_that_cannot_be_read_is_imported_and_counted(full: Sitting) -> None:
+    found = compared(full, HEAD + ONE.replace(",1,paid", ",many,paid") + TWO)
+    assert (found.new, found.issues) == (2, 1)
+
+
+def test_orders_that_only_gain_what_was_empty_are_named_apart(full: Sitting) -> None:
+    bring.take(full, compared(full, HEAD + ONE.replace("Bath", "") + TWO), ())
+    found = compared(full, HEAD + ONE + TWO.replace("Bath", "Bend"))
+    assert (found.changed, found.filled) == (("7001", "7002"), ("7001",))
+    assert [(line.name, line.what) for line in found.lines] == [("7001", "fills an empty field"), ("7002", "changed")]
+
+
+def test_a_list_that_says_an_order_has_shipped_leaves_it_out_and_does_not_miss_it(full: Sitting) -> None:
+    bring.take(full, compared(full, HEAD + ONE + TWO), ())
+    found = compared(full, HEAD + ONE + TWO.replace("paid", "Shipped"))
+    assert (found.new, found.same, dict(found.skipped), found.lines) == (0, 1, {"Shipped": 1}, ())
+
+
+def test_a_question_is_answered_for_every_column_it_is_about_and_can_be_taken_back() -> None:
+    text = "order,recipient,country,item,placed,unit_price,shipping_paid\n1,Ada,US,Card,03/04/2026,1.250,2.500\n"
+    looked = bring.look(Pasted(text), ColumnMapping())
+    decimals = {"point decimals": "", "comma decimals": ""}
+    answered = bring.answered(ColumnMapping(), looked.preview, "comma decimals", decimals)
+    assert answered.formats == {"unit_price": "comma decimals", "shipping_paid": "comma decimals"}
+    again = bring.look(Pasted(text), answered)
+    assert [question.field for question in again.preview.questions] == ["placed"]
+    other = bring.answered(answered, again.preview, "point decimals", decimals)
+    assert other.formats == {"unit_price": "point decimals", "shipping_paid": "point decimals"}
+    assert bring.answered(other, again.preview, "", decimals).formats == {}
 
 
 def looking(_sitting: Sitting, watch: Watch) -> Looked:

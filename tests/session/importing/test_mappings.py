@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Refused, Unreadable
-from desk.intake.columns.mapping_file import ColumnMapping
 from desk.intake.columns.reading import Reading
+from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.table.watch import Watch
 from desk.session.importing.compare import compare, take_in
 from desk.session.importing.mappings import (
@@ -29,7 +29,9 @@ HEADER = ("No", "Who", "Where", "What")
 FAIR = ColumnMapping(
     {"order": "No", "recipient": "Who", "country": "Where", "item": "What"},
     prefix="F-",
-    reading=Reading("cp1250", ";", "Sheet 2", "day", ","),
+    reading=Reading("cp1250", ";", "Sheet 2"),
+    formats={"placed": "day first", "unit_price": "comma decimals"},
+    ignore=("Gate code",),
 )
 
 
@@ -89,13 +91,12 @@ def test_an_imported_mapping_is_found_by_the_headers_it_names(sitting: Sitting, 
 @pytest.mark.parametrize(
     ("text", "expected"),
     [
-        ("[columns]\n[reading]\ndates = 'year'\n", "expected 'day' or 'month'"),
-        ("[columns]\n[reading]\ndelimiter = ':'\n", r"expected ',' or ';' or '\t' or '|'"),
-        ("[columns]\n[reading]\nencoding = 'rot13'\n", "the name of an encoding"),
-        ("[columns]\n[reading]\nencoding = 'no-such'\n", "the name of an encoding"),
-        ("[columns]\n[reading]\nsheet = 2\n", "text in quotes"),
-        ("[columns]\n[reading]\ncolour = 'red'\n", "one of encoding, delimiter, sheet, dates, decimal"),
-        ("reading = 3\n[columns]\n", "a table [reading]"),
+        ("[columns]\n[formats]\nplaced = 'year'\n", 'expected "day first" or "month first"'),
+        ("delimiter = ':'\n[columns]\n", r"expected ',' or ';' or '\t' or '|'"),
+        ("encoding = 'rot13'\n[columns]\n", "the name of an encoding"),
+        ("encoding = 'no-such'\n[columns]\n", "the name of an encoding"),
+        ("sheet = 2\n[columns]\n", "text in quotes"),
+        ("colour = 'red'\n[columns]\n", "one of name, prefix, encoding, delimiter, sheet, ignore"),
         ("name = 3\n[columns]\n", "text in quotes"),
     ],
 )
@@ -150,20 +151,22 @@ def test_a_paste_is_looked_into_like_a_file(terms: Terms) -> None:
     found = preview_orders(table)
     assert (found.path, found.delimiter, found.encoding) == (Path("the clipboard"), "\t", "")
     dates, amounts = found.questions
-    assert (dates.about, dates.readings, dates.likely) == ("dates", {"month": "2026-03-04", "day": "2026-04-03"}, "")
-    assert (amounts.about, amounts.readings) == ("decimal", {",": "1250", ".": "1.25"})
-    settled = ColumnMapping(reading=Reading(dates="day", decimal="."))
+    assert (dates.field, dates.readings) == ("placed", {"day first": "2026-04-03", "month first": "2026-03-04"})
+    assert (amounts.field, amounts.readings) == ("unit_price", {"point decimals": "1.25", "comma decimals": "1250"})
+    settled = ColumnMapping(formats={"placed": "day first", "unit_price": "point decimals"})
     assert preview_orders(table, settled).questions == ()
-    with pytest.raises(Unreadable, match="expected a date that reads one way: 2026-03-04 or 2026-04-03"):
-        read_orders_of(table, terms)
+    (open_order,) = read_orders_of(table, terms)
+    assert (open_order.placed, [one.code for one in open_order.findings]) == (None, ["cell-not-read"])
     (order,) = read_orders_of(table, terms, settled)
     assert (str(order.placed), order.lines[0].unit_price.text()) == ("2026-04-03", "1.25")
 
 
-def test_values_that_are_no_such_thing_are_told_and_offers_show_examples() -> None:
-    found = preview_orders(Pasted("order,recipient,country,itm,city\n1,Ada,US,Card,97701\n2,Bo,US,Pen,55804\n"))
-    assert found.doubtful == {"city": ("97701", "55804")}
-    assert found.examples == {"item": ("Card", "Pen")}
+def test_cells_that_look_like_something_else_are_shown_and_suggestions_have_examples() -> None:
+    found = preview_orders(
+        Pasted("order,recipient,country,itm,region\n1,Ada,US,Card,12 Elm St\n2,Bo,US,Pen,3 Oak Rd\n")
+    )
+    assert found.doubtful == {"region": ("12 Elm St", "3 Oak Rd")}
+    assert [(offer.ours, offer.values) for offer in found.suggestions] == [("item", ("Card", "Pen"))]
 
 
 def test_a_cancelled_reading_gives_nothing(terms: Terms) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Unreadable
-from desk.intake.columns.mapping_file import ColumnMapping
+from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.table.watch import WHOLE, Stopped, Watch
 from desk.session.importing.preview import (
     FIRST_ROWS,
@@ -34,12 +34,17 @@ def test_the_first_rows_stand_under_our_names(tmp_path: Path) -> None:
     assert found.columns == ("order", "recipient", "country", "item")
     assert found.rows[0] == ("1", "Ada Quist", "US", "Card")
     assert (len(found.rows), found.count) == (FIRST_ROWS, 20)
-    assert (found.delimiter, found.left_out, found.missing, found.faults) == (";", ("shelf",), (), ())
+    assert (found.delimiter, [one.header for one in found.ignored], found.missing, found.faults) == (
+        ";",
+        ["shelf"],
+        (),
+        (),
+    )
 
 
 def test_what_is_missing_is_named_and_what_may_be_meant_is_offered(tmp_path: Path) -> None:
     found = preview_orders(written(tmp_path, "order,recipient,country,itm\n1,Ada Quist,US,Card\n"))
-    assert (found.missing, found.offered) == (("item",), {"item": "itm"})
+    assert (found.missing, [(one.ours, one.header) for one in found.suggestions]) == (("item",), [("item", "itm")])
 
 
 def test_a_mapping_settles_it(tmp_path: Path) -> None:
@@ -49,9 +54,12 @@ def test_a_mapping_settles_it(tmp_path: Path) -> None:
     assert found.headers[-1] == "itm"
 
 
-def test_two_columns_for_one_field_are_a_fault(tmp_path: Path) -> None:
-    found = preview_orders(written(tmp_path, "order,order,recipient,country,item\n1,1,Ada Quist,US,Card\n"))
-    assert found.faults
+def test_the_same_column_twice_is_one_and_two_different_ones_are_asked(tmp_path: Path) -> None:
+    same = preview_orders(written(tmp_path, "order,order,recipient,country,item\n1,1,Ada Quist,US,Card\n"))
+    assert (same.missing, same.unsettled) == ((), ())
+    other = preview_orders(written(tmp_path, "order,Ship to,Addressee,country,item\n1,Ada Quist,Bo Rand,US,Card\n"))
+    assert other.missing == ("recipient",)
+    assert [one.header for one in other.unsettled] == ["Ship to", "Addressee"]
 
 
 def test_no_table_at_all_is_unreadable(tmp_path: Path) -> None:
@@ -99,7 +107,10 @@ def test_a_mapping_is_taken_as_it_is_and_columns_become_one() -> None:
 def test_the_whole_header_is_kept_and_only_what_nobody_reads_left_out() -> None:
     found = preview_orders(Pasted(TABLE.replace("status", "shelf")))
     assert found.header == ("order", "recipient", "country", "item", "shelf")
-    assert (found.left_out, found.headers) == (("shelf",), ("order", "recipient", "country", "item"))
+    assert ([one.header for one in found.ignored], found.headers) == (
+        ["shelf"],
+        ("order", "recipient", "country", "item"),
+    )
 
 
 def test_a_header_alone_is_no_list_and_says_where_it_ends() -> None:
@@ -132,11 +143,10 @@ def test_cancelled_before_or_after_the_rows_are_read(terms: Terms, asked_before:
     assert read_order_list(Pasted(TABLE), terms, watch=Watch(cancelled=lambda: next(answers))) is None
 
 
-def test_a_bad_row_is_unreadable_with_its_line(terms: Terms) -> None:
+def test_a_bad_row_is_a_finding_of_its_order(terms: Terms) -> None:
     text = "order,recipient,country,item,quantity\n1,Ada Quist,US,Card,1\n2,Bo Rand,CA,Card,many\n"
-    with pytest.raises(Unreadable) as told:
-        read_orders_of(Pasted(text), terms)
-    assert [(fault.line, fault.column, fault.found) for fault in told.value.faults] == [(3, "quantity", "many")]
+    first, second = read_orders_of(Pasted(text), terms)
+    assert [one.facts["found"] for one in (*first.findings, *second.findings)] == ["many"]
 
 
 def test_a_reading_tells_how_far_it_is_until_the_end(terms: Terms) -> None:

@@ -139,7 +139,6 @@ def test_a_product_is_known_by_name_when_one_has_no_sku(full: Sitting) -> None:
         ("prodct,shelf\nInk,3\n", Shelf.PRODUCTS,
          'the clipboard: line 1, name: expected a column for name or sku; perhaps name = "prodct" (Ink)'),
         ("kind,length\nbox,3\n", Shelf.MAILERS, "the clipboard: line 1, name: expected a column for name"),
-        ("name,name\nbox,3\n", Shelf.MAILERS, "the clipboard: line 1, name: expected one column for name"),
         ("name,kind,pack price\nSack,box,1.234\n", Shelf.MAILERS,
          "the clipboard: line 2, pack price: '1.234' found, expected an amount of USD with at most 2 decimals"),
     ],

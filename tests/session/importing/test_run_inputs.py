@@ -87,7 +87,7 @@ def test_the_same_number_in_two_files_is_a_fault_that_names_the_other(reads: Rea
 def test_every_file_s_faults_come_in_one_list(reads: Reads) -> None:
     found = faults(
         reads,
-        orders=(ORDERS.replace(",2,6.50", ",x,6.50"),),
+        orders=(ORDERS.replace("country", "whereabouts"),),
         weights=WEIGHTS.replace("0.7", "light"),
         shop=SHOP.replace('"7.25"', '"wide"'),
         mapping="no table at all",

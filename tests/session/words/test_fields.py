@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from desk.intake.columns.header_words import ORDER_WORDS
+from desk.intake.order_headers.rules import ORDER_FIELDS
 from desk.intake.shop.product_lists import WORDS, Shelf
 from desk.session.words.fields import field_words
 
-KINDS = {"orders": ORDER_WORDS, "products": WORDS[Shelf.PRODUCTS], "mailers": WORDS[Shelf.MAILERS]}
+KINDS = {"orders": ORDER_FIELDS, "products": WORDS[Shelf.PRODUCTS], "mailers": WORDS[Shelf.MAILERS]}
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -221,10 +221,10 @@ def test_a_dropped_file_is_previewed_then_taken_in(qtbot: QtBot, empty_desk: Des
     assert (rows.headerData(2, Qt.Orientation.Horizontal), rows.index(1, 2).data()) == ("recipient", "Ada Quist")
     assert len(empty_desk.pile.verdicts) == 0
     with qtbot.waitSignal(view.bring.ended):
-        button(view.bring, "Take in").click()
+        button(view.bring, "Import").click()
     assert view.list.isVisible()
     assert events[-1].undo
-    assert events[-1].words.startswith(f"Taken in: {len(empty_desk.pile.verdicts)} new, 0 changed")
+    assert events[-1].words.startswith(f"Imported: {len(empty_desk.pile.verdicts)} new, 0 changed")
     assert "1041" in numbers(view)
 
 
@@ -255,7 +255,7 @@ def test_arriving_at_a_file_goes_on_with_it(qtbot: QtBot, view: BatchView, resou
     qtbot.waitUntil(lambda: view.bring.outcome is not None)
     view.list.table.setFocus()
     view.arrive()
-    assert view.focusWidget() is button(view.bring, "Take in")
+    assert view.focusWidget() is button(view.bring, "Import")
 
 
 def test_the_date_field_asks_for_another_date(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
@@ -296,24 +296,35 @@ def test_unsure_headers_are_offered_and_taken_when_accepted(qtbot: QtBot, view: 
     view.look_into(tmp_path / "odd.csv")
     qtbot.waitUntil(lambda: view.bring.preview is not None)
     assert view.bring.preview.missing == ("item",)
-    assert not button(view.bring, "Take in").isEnabled()
+    assert not button(view.bring, "Import").isEnabled()
     assert view.focusWidget() is view.bring.columns
     qtbot.keyClick(view.bring.columns, Qt.Key.Key_Space)
     qtbot.waitUntil(lambda: view.bring.outcome is not None)
     assert view.bring.preview.missing == ()
     with qtbot.waitSignal(view.bring.ended):
-        button(view.bring, "Take in").click()
+        button(view.bring, "Import").click()
     assert "7001" in numbers(view)
 
 
-def test_faults_are_shown_and_nothing_is_taken_in(qtbot: QtBot, view: BatchView, desk: Desk, tmp_path: Path) -> None:
+def test_a_cell_that_cannot_be_read_is_counted_and_stops_nothing(
+    qtbot: QtBot, view: BatchView, desk: Desk, tmp_path: Path
+) -> None:
     (tmp_path / "bad.csv").write_text("order,recipient,country,item,quantity\n7001,Ada Quist,US,Card,many\n")
-    events, before = said(desk), desk.sitting.store.revision
     view.look_into(tmp_path / "bad.csv")
-    qtbot.waitUntil(lambda: bool(events))
-    assert [event.words for event in events] == ["Nothing can be taken in: the file has faults."]
-    assert "line 2, quantity" in view.bring._told.text()
-    assert not button(view.bring, "Take in").isEnabled()
+    qtbot.waitUntil(lambda: view.bring.outcome is not None)
+    assert "1 to check after the import." in view.bring._does.text()
+    assert button(view.bring, "Import").isEnabled()
+
+
+def test_a_row_without_a_number_is_a_fault_and_nothing_is_imported(
+    qtbot: QtBot, view: BatchView, desk: Desk, tmp_path: Path
+) -> None:
+    (tmp_path / "bad.csv").write_text("order,recipient,country,item\n,Ada Quist,US,Card\n7001,Bo Reed,US,Card\n")
+    before = desk.sitting.store.revision
+    view.look_into(tmp_path / "bad.csv")
+    qtbot.waitUntil(lambda: view.bring.preview is not None)
+    assert "line 2, order" in view.bring._told.text()
+    assert not button(view.bring, "Import").isEnabled()
     assert desk.sitting.store.revision == before
 
 
@@ -323,7 +334,7 @@ def test_cancelling_takes_nothing_in(qtbot: QtBot, view: BatchView, desk: Desk, 
         view.look_into(resources / "demo" / "orders.csv")
         assert view.bring.is_busy
         view.bring.leave()
-    assert events[-1].words == "Stopped; nothing was taken in."
+    assert events[-1].words == "Stopped. Nothing was imported."
     assert not view.bring.is_busy
     assert desk.sitting.store.revision == before
 

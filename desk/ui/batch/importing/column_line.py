@@ -1,4 +1,4 @@
-"""Below the columns: what the chosen one is taken for and what stands in it, and the keys that change it."""
+"""Below the columns: what the chosen one is read as and what is in it, and the keys that change it."""
 
 from __future__ import annotations
 
@@ -12,9 +12,16 @@ from desk.ui.kit.card import Inked
 from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.wrapping import FlowLayout
 
+LOOKS_LIKE = {
+    "address": "part of an address",
+    "name": "a name",
+    "note": "a note from the buyer",
+    "money": "money",
+}
+
 
 class ColumnLine(QWidget):
-    """The words follow the table; every key can be pressed with the mouse as well, and takes no focus from the table."""
+    """One line of words that follows the table; every key is also a button, which takes no focus from the table."""
 
     def __init__(self, table: ColumnTable) -> None:
         super().__init__()
@@ -24,12 +31,13 @@ class ColumnLine(QWidget):
         self._keys: dict[str, KeyWord] = {}
         line = FlowLayout(gap=14)
         ways = (
-            ("list", "Enter", "say what it is", table.open_list),
-            ("offer", "Space", "it is that", table.accept),
+            ("list", "Enter", "Choose column type", table.open_list),
+            ("offer", "Space", "Yes, use it", table.accept),
             ("all", "Shift+Space", "", table.accept_all),
-            ("left", "Ctrl+←", "swap with the left one", lambda: table.exchange(-1)),
-            ("right", "Ctrl+→", "swap with the right one", lambda: table.exchange(1)),
-            ("out", "Delete", "do not read it", table.leave_out),
+            ("skip", "Delete", "Skip this column", table.leave_out),
+            ("rest", "Shift+Delete", "", table.skip_rest),
+            ("left", "Ctrl+←", "Swap with column on left", lambda: table.exchange(-1)),
+            ("right", "Ctrl+→", "Swap with column on right", lambda: table.exchange(1)),
         )
         for name, key, words, do in ways:
             word = self._keys[name] = KeyWord(key, words)
@@ -48,25 +56,33 @@ class ColumnLine(QWidget):
         columns, place = self._table.columns, self._table.place
         if not 0 <= place < len(columns):
             return
-        here, offers = columns[place], sum(1 for column in columns if column.offered)
-        self.words.setText(self._words_of(here))
-        self.words.role = "look" if here.offered or here.is_doubtful else "soft_ink"
+        here = columns[place]
+        offers = sum(1 for column in columns if column.offered)
+        rest = sum(1 for column in columns if column.looks_like and not column.offered)
+        self.words.setText(column_words(here))
+        self.words.role = "look" if here.needs_a_choice or here.is_doubtful else "soft_ink"
         self.words.update()
-        self._keys["all"].say(f"take all {offers} offers")
-        shown = {"offer": bool(here.offered), "all": offers > 1, "out": bool(here.ours)}
+        self._keys["all"].say(f"Accept all {offers} suggestions" if offers > 1 else "Accept 1 suggestion")
+        self._keys["rest"].say(f"Skip the other {rest}" if rest > 1 else "Skip the other one")
+        shown = {"offer": bool(here.offered), "all": bool(offers), "skip": not here.is_skipped, "rest": bool(rest)}
         shown |= {"left": place > 0, "right": place < len(columns) - 1}
         for name, is_shown in shown.items():
             self._keys[name].setVisible(is_shown)
 
-    def _words_of(self, here: Column) -> str:
-        ours, values = ", ".join(map(field_words, here.ours)), ", ".join(here.values) or "—"
-        if here.offered:
-            words = "“{header}” may be the {ours}: {values}"
-            ours = field_words(here.offered)
-        elif here.is_doubtful:
-            words = "“{header}” is read as {ours}, and most of it can be no such thing: {values}"
-        elif ours:
-            words = "“{header}” is read as {ours}: {values}"
-        else:
-            words = "“{header}” is not read: {values}"
-        return words.format(header=here.header, ours=ours, values=values)
+
+def column_words(column: Column) -> str:
+    """Return what is to be said of a column, in one sentence with its first cells."""
+    values = ", ".join(column.values) or "empty"
+    if column.offered:
+        words = f"“{column.header}” may be the {field_words(column.offered)}"
+    elif column.is_doubtful:
+        words = f"“{column.header}” is read as {', '.join(map(field_words, column.fields))}, but doesn't look like it"
+    elif column.fields:
+        words = f"“{column.header}” is read as {', '.join(map(field_words, column.fields))}"
+    elif column.looks_like:
+        words = f"“{column.header}” looks like {LOOKS_LIKE[column.looks_like]}. Choose its type, or skip it"
+    elif column.is_skipped:
+        words = f"“{column.header}” is skipped"
+    else:
+        words = f"“{column.header}” is not read"
+    return f"{words}: {values}"

@@ -1,11 +1,11 @@
-"""The columns of a table that is brought, as the file has them; the first row says what each of them is.
+"""The columns of a table to import, as they are in the file; the first row says what each of them is read as.
 
-Arrows choose a column; a letter or Enter opens the list of what it may be. Space takes what is offered.
+Arrows choose a column; a letter or Enter opens the list of what it may be. Space accepts a suggestion.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QEvent, QModelIndex, QPersistentModelIndex, QRect, QRectF, Qt, Signal
@@ -29,11 +29,10 @@ MORE = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Q
 
 
 class ColumnRows(QAbstractTableModel):
-    """What each column is, and below it the first rows as they stand in the file."""
+    """What each column is read as, and below it the first rows as they are in the file."""
 
-    def __init__(self, say: Callable[[str], str]) -> None:
+    def __init__(self) -> None:
         super().__init__()
-        self._say = say
         self.columns: tuple[Column, ...] = ()
         self._cells: tuple[tuple[str, ...], ...] = ()
 
@@ -58,7 +57,7 @@ class ColumnRows(QAbstractTableModel):
         if role == DISPLAY:
             return self.words_of(column)
         if role == MARK:
-            return "look" if column.offered or column.is_doubtful else ""
+            return "look" if column.needs_a_choice or column.is_doubtful else ""
         return f"{column.header}: {self.words_of(column)}" if role == SPOKEN else None
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> Any:
@@ -68,11 +67,14 @@ class ColumnRows(QAbstractTableModel):
 
     def words_of(self, column: Column) -> str:
         """What a column is, in words."""
-        if column.ours:
-            return ", ".join(map(field_words, column.ours))
+        if column.fields:
+            return ", ".join(map(field_words, column.fields))
         if column.offered:
-            return self._say("perhaps {field}").format(field=field_words(column.offered))
-        return self._say("not read")
+            words = field_words(column.offered)
+            return f"{words[:1].upper()}{words[1:]}?"
+        if column.looks_like:
+            return "Choose…"
+        return "skipped" if column.is_skipped else "not read"
 
 
 class ColumnCells(PlainCells):
@@ -93,7 +95,7 @@ class ColumnCells(PlainCells):
             at = QRectF(box.left() + PAD, box.center().y() - side / 2, side, side)
             paint_mark(painter, mark, at, self.sheet)
             box = box.adjusted(round(side) + 4, 0, 0, 0)
-        is_read = is_first and bool(index.model().columns[index.column()].ours)  # type: ignore[attr-defined]
+        is_read = is_first and bool(index.model().columns[index.column()].fields)  # type: ignore[attr-defined]
         painter.setPen(self.colours["look" if mark else "ink" if is_read or not is_first else "soft_ink"])
         painter.setFont(self.bold if is_read else self.font)
         self.paint_text(painter, box, index.data(DISPLAY) or "")
@@ -103,16 +105,17 @@ class ColumnCells(PlainCells):
 
 
 class ColumnTable(PlainTable):
-    """The table. What the person says of a column goes out; whoever hears it shows the table again."""
+    """The table. What a person says of a column is a signal; the panel shows the table again."""
 
-    said = Signal(int, str)  # that column is this field; empty: not read
-    accepted = Signal(object)  # the places of columns that are what is offered; None: all
+    said = Signal(int, str)  # that column is this field; empty: skipped
+    accepted = Signal(object)  # the places of columns that are what is suggested; None: all
+    rest_skipped = Signal()  # every column that still needs a choice is not read
     exchanged = Signal(int, int)
     moved = Signal()  # another column is the chosen one
 
     def __init__(self) -> None:
-        super().__init__("The columns of the file, and what each of them is")
-        self.rows = ColumnRows(self.tr)
+        super().__init__("Columns of the file, and what each is read as")
+        self.rows = ColumnRows()
         self._fields: Sequence[str] = ()
         self.setModel(self.rows)
         self.setItemDelegate(ColumnCells(self))
@@ -142,7 +145,7 @@ class ColumnTable(PlainTable):
         self._fields = looked.fields
         self.rows.show_columns(columns, looked.preview.cells)
         self._place()
-        asking = (at for at, one in enumerate(columns) if one.offered or one.is_doubtful)
+        asking = (at for at, one in enumerate(columns) if one.needs_a_choice or one.is_doubtful)
         self.choose(kept if kept >= 0 else next(asking, 0))
 
     def choose(self, place: int) -> None:
@@ -154,20 +157,20 @@ class ColumnTable(PlainTable):
         place = self.place
         if place < 0:
             return
-        held = {name: column.header for column in self.columns for name in column.ours}
+        held = {name: column.header for column in self.columns for name in column.fields}
         here = self.columns[place]
         self.scrollTo(self.rows.index(0, place))
-        chosen = here.ours[0] if here.ours else here.offered
+        chosen = here.fields[0] if here.fields else here.offered
         self.meanings.offer(here.header, [(name, held.get(name, "")) for name in self._fields], chosen)
         self.meanings.open_at(self.visualRect(self.rows.index(0, place)), typed)
 
     def accept(self) -> None:
-        """The chosen column is what it is offered to be."""
+        """Read the chosen column as what it is suggested to be."""
         if self.place >= 0 and self.columns[self.place].offered:
             self.accepted.emit([self.place])
 
     def accept_all(self) -> None:
-        """Every column is what it is offered to be."""
+        """Accept every suggestion."""
         if any(column.offered for column in self.columns):
             self.accepted.emit(None)
 
@@ -179,9 +182,14 @@ class ColumnTable(PlainTable):
             self.exchanged.emit(here, there)
 
     def leave_out(self) -> None:
-        """Nobody reads the chosen column."""
-        if self.place >= 0 and self.columns[self.place].ours:
+        """Skip the chosen column."""
+        if self.place >= 0 and not self.columns[self.place].is_skipped:
             self._say("")
+
+    def skip_rest(self) -> None:
+        """Skip every column that still needs a choice and has no suggestion."""
+        if any(column.looks_like and not column.offered for column in self.columns):
+            self.rest_skipped.emit()
 
     def event(self, event: QEvent) -> bool:
         """Letters are for the list of meanings here, not for the keys of the screen."""
@@ -197,7 +205,7 @@ class ColumnTable(PlainTable):
         elif key == Qt.Key.Key_Space:
             (self.accept_all if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else self.accept)()
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
-            self.leave_out()
+            (self.skip_rest if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else self.leave_out)()
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_F2):
             self.open_list()
         elif _is_letter(event):

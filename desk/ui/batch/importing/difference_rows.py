@@ -1,4 +1,4 @@
-"""What taking a table in would do, a line for each difference."""
+"""What an import would change, one line for each difference."""
 
 from __future__ import annotations
 
@@ -15,13 +15,13 @@ ACCEPTED, LEFT = "✓", "–"
 
 
 class WhatItDoes(PlainTable):
-    """Every difference in a line; Space accepts or leaves the record of the line, a letter A all of them."""
+    """Every difference on a line; Space accepts the line's record or not, the letter A all of them."""
 
     accepted_changed = Signal()
 
     def __init__(self) -> None:
-        super().__init__("What is another than before")
-        self._rows = TextRows(["Accept", "Which", "What", "Field", "Before", "Now"])
+        super().__init__("Changes")
+        self._rows = TextRows(["Accept", "Record", "Change", "Field", "Before", "Now"])
         self._outcome: Outcome | None = None
         self.accepted: set[str] = set()
         self.setModel(self._rows)
@@ -31,9 +31,9 @@ class WhatItDoes(PlainTable):
         self.typed.connect(self._type)
 
     def show_outcome(self, outcome: Outcome | None) -> None:
-        """Show what would be done; nothing is accepted yet."""
+        """Show what would be done. Only changes that fill an empty field are accepted yet."""
         self._outcome = outcome
-        self.accepted = set()
+        self.accepted = set(outcome.filled) if outcome else set()
         self.setVisible(bool(outcome and outcome.lines))
         self._show()
         if self._rows.rows:

@@ -1,4 +1,4 @@
-"""Bring a table: what each column of it is, what cannot be read, what it would do; taken in by Enter, not before."""
+"""Import a table: what each column is, what cannot be read, what the import would do. Enter imports it, nothing before."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QVBoxLayou
 
 from desk.domain.faults import Unreadable
 from desk.session.importing import import_table as bring
-from desk.session.importing.columns import accepted, as_field, exchanged
+from desk.session.importing.columns import accepted, as_field, exchanged, skipped
 from desk.session.importing.preview import Preview
 from desk.ui.batch.importing.column_line import ColumnLine
 from desk.ui.batch.importing.column_table import ColumnTable
@@ -27,7 +27,7 @@ from desk.ui.kit.plain import PlainLabel
 
 
 class BringPanel(QWidget):
-    """The preview of one table. `ended` when it was taken in or left alone."""
+    """The preview of one table. `ended` when it was imported or cancelled."""
 
     ended = Signal()
 
@@ -55,7 +55,7 @@ class BringPanel(QWidget):
             self.lines,
             self.kept,
         )
-        self._page = Scrolled("The table that is brought", self._heading, *self._parts)
+        self._page = Scrolled("Table to import", self._heading, *self._parts)
         self._page.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 8, 0, 8)
@@ -65,9 +65,9 @@ class BringPanel(QWidget):
 
     def _build_foot(self) -> QHBoxLayout:
         self._bar = QProgressBar()
-        self._bar.setAccessibleName("How far the reading is")
+        self._bar.setAccessibleName("Reading progress")
         self._bar.hide()
-        self._take_button = QPushButton("Take in")
+        self._take_button = QPushButton("Import")
         self._leave_button = QPushButton()
         line = QHBoxLayout()
         line.addWidget(self._bar, 1)
@@ -89,7 +89,8 @@ class BringPanel(QWidget):
         self.kept.chosen.connect(self._read_by)
         self.kept.prefixed.connect(lambda prefix: self._read_by(replace(self.choices.mapping, prefix=prefix)))
         self.columns.said.connect(lambda place, ours: self._say(as_field, place, ours))
-        self.columns.accepted.connect(lambda places: self._say(accepted, places))
+        self.columns.accepted.connect(self._accept)
+        self.columns.rest_skipped.connect(lambda: self._say(skipped))
         self.columns.exchanged.connect(lambda one, other: self._say(exchanged, one, other))
         self.lines.entered_row.connect(lambda _row: self.take_in())
 
@@ -100,7 +101,7 @@ class BringPanel(QWidget):
 
     @property
     def outcome(self) -> bring.Outcome | None:
-        """What taking it in would do; None until that is known."""
+        """What the import would do; None until that is known."""
         return self._outcome
 
     @property
@@ -109,7 +110,7 @@ class BringPanel(QWidget):
         return self.reader.is_busy
 
     def look_into(self, source: bring.Source, kind: str = "") -> None:
-        """Show the first rows of a table; when it is none at all that is said, and it has ended."""
+        """Show the first rows of a table; a file that is no table is reported, and the panel closes."""
         self.reader.forget()
         self._source, self._looked, self._header = source, None, ()
         self._name = source.name if isinstance(source, bring.Pasted) else source.stem
@@ -122,7 +123,7 @@ class BringPanel(QWidget):
         self.reader.look(source, self.choices.mapping, kind)
 
     def take_in(self) -> None:
-        """Take in what is new and what was accepted, and remember how the table was read."""
+        """Import what is new and what was accepted, and save how the table was read."""
         outcome, looked = self._outcome, self._looked
         if outcome is None or looked is None or not self._take_button.isEnabled():
             return
@@ -133,21 +134,21 @@ class BringPanel(QWidget):
             self._show_outcome(None)
             self.reader.compare(self.choices.mapping)
             return
-        self._desk.happened.emit(Event(taken_words(outcome, done, self.tr), undo=done.is_something))
+        self._desk.happened.emit(Event(taken_words(outcome, done), undo=done.is_something))
         self._end()
 
     def leave(self) -> None:
-        """Stop reading, or leave the table alone."""
-        words = "Stopped; nothing was taken in." if self.reader.is_busy else "Nothing was taken in."
+        """Stop reading, and import nothing."""
+        words = "Stopped. Nothing was imported." if self.reader.is_busy else "Nothing was imported."
         self._desk.happened.emit(Event(words, "note"))
         self._end()
 
     def arrive(self) -> None:
-        """Put the focus on the next step: what reads two ways, what a column is, or taking in."""
+        """Put the focus on the next step: what reads two ways, what a column is, or the Import button."""
         if self.choices.ask_first():
             return
         found = self.preview
-        asks = found is not None and bool(found.missing or found.faults or found.offered)
+        asks = found is not None and bool(found.missing or found.faults or found.suggestions or found.unsettled)
         if asks and self.columns.isVisible():
             self.columns.setFocus()
         else:
@@ -160,7 +161,7 @@ class BringPanel(QWidget):
             super().keyPressEvent(event)
 
     def _look(self) -> None:
-        """Look at the table again, as it is to be read now."""
+        """Preview the table again, as it is to be read now."""
         self._show_outcome(None)
         if self._source is not None:
             self.reader.look(self._source, self.choices.mapping, self.choices.kind)
@@ -171,11 +172,18 @@ class BringPanel(QWidget):
             self._look()
 
     def _say(self, change: Any, *words: Any) -> None:
-        """Change what columns are, by an act on the mapping."""
+        """Change what columns are read as, by a change of the mapping."""
         self._read_by(change(self.choices.mapping, self.columns.columns, *words))
 
+    def _accept(self, places: list[int] | None) -> None:
+        """Accept these suggestions; all of them with everything that becomes likely by it."""
+        if places is not None:
+            self._say(accepted, places)
+        elif self._looked is not None:
+            self._read_by(bring.accept_suggestions(self._looked, self.choices.mapping))
+
     def _show(self, looked: bring.Looked) -> None:
-        """Show a table as it was looked at; the first time a mapping kept for its header row is read by at once."""
+        """Show a table; the first time, the mapping saved for its header row is used at once."""
         is_first = not self._header
         if is_first:
             self._header = looked.preview.header
@@ -188,7 +196,7 @@ class BringPanel(QWidget):
         self._show_parts(looked)
         if looked.can_be_read:
             self.reader.compare(self.choices.mapping)
-        if is_new:
+        if is_new or not self.columns.isVisible() or self.columns.hasFocus():
             self.arrive()
 
     def _show_parts(self, looked: bring.Looked) -> None:
@@ -201,14 +209,14 @@ class BringPanel(QWidget):
         self.kept.setVisible(looked.kind == bring.ORDERS)
         self.kept.show_said(self.choices.mapping)
         self.columns.show_table(looked)
-        self._tell(remarks(found, self.tr))
+        self._tell(remarks(found))
 
     def _show_outcome(self, outcome: bring.Outcome | None) -> None:
         self._outcome = outcome
-        waited = self._leave_button.hasFocus()
+        waited = self._leave_button.hasFocus() or (self.columns.hasFocus() and outcome is not None)
         self._take_button.setEnabled(outcome is not None)
         self.lines.show_outcome(outcome)
-        self._does.setText(does_words(outcome, self.tr) if outcome else "")
+        self._does.setText(does_words(outcome) if outcome else "")
         self._does.setVisible(outcome is not None)
         if outcome is not None and waited:
             self.arrive()
@@ -225,8 +233,8 @@ class BringPanel(QWidget):
             else:
                 self._end()
             return
-        self._tell(shortened(fault_words(error.faults), self.tr))
-        self._desk.happened.emit(Event("Nothing can be taken in: the file has faults.", "stop"))
+        self._tell(shortened(fault_words(error.faults)))
+        self._desk.happened.emit(Event("This file can't be imported yet. See what is wrong above.", "stop"))
 
     def _tell(self, lines: list[str]) -> None:
         self._told.setText("\n".join(lines))
@@ -236,7 +244,7 @@ class BringPanel(QWidget):
         works = self.reader.is_busy
         self._bar.setVisible(works)
         self._bar.setRange(0, 0)
-        words = "Cancel" if works else "Leave it"
+        words = "Stop" if works else "Cancel"
         self._leave_button.setText(words)
         self._leave_button.setAccessibleName(words)
 
@@ -245,7 +253,7 @@ class BringPanel(QWidget):
         self._bar.setValue(done)
 
     def _end(self) -> None:
-        """Keep nothing of the table."""
+        """Forget the table."""
         self.reader.forget()
         self._source = self._looked = self._outcome = None
         self.ended.emit()

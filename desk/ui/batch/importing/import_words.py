@@ -1,70 +1,71 @@
-"""What there is to say of a table that is looked into: how it was read, what is missing, asked and wrong; what it would do."""
+"""What there is to say of a table to import: how it is read, what is missing, asked, and wrong; what the import would do."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
-from desk.domain.faults import FileFault
+from desk.domain.faults import FileFault, fault_lines
 from desk.session.importing.import_table import Outcome, Taken
 from desk.session.importing.preview import Preview
 from desk.session.words.fields import field_words
 
-Say = Callable[[str], str]
-MOST = 12  # lines; more faults than these are counted
+MOST = 12  # lines; more are counted
 
 
-def remarks(found: Preview, say: Say) -> list[str]:
-    """One sentence each, the most needed first; `say` translates. What a column may be is said at the column."""
-    said = fault_words([fault for fault in found.faults if fault.column not in found.missing])
+def remarks(found: Preview) -> list[str]:
+    """Return one sentence each, the most needed first. What a column may be is said at the column."""
+    lines = fault_words([fault for fault in found.faults if fault.column not in found.missing])
     if found.missing:
-        said.append(say("No column yet for: {fields}.").format(fields=", ".join(map(field_words, found.missing))))
-    said += [_asked(found, place, say) for place in range(len(found.questions))]
-    return shortened(said, say)
-
-
-def _asked(found: Preview, place: int, say: Say) -> str:
-    asked = found.questions[place]
-    words = say("Line {line}, {column}: {found} reads two ways. Say which at “{field}”.")
-    field = say("Dates") if asked.about == "dates" else say("Amounts")
-    said = words.format(line=asked.line, column=asked.column, found=asked.found, field=field)
-    if asked.likely:
-        said += " " + say("Other cells of the file speak for {likely}.").format(likely=asked.readings[asked.likely])
-    return said
+        lines.append(f"No column yet for: {', '.join(map(field_words, found.missing))}.")
+    for question in found.questions:
+        readings = " or ".join(question.readings.values())
+        cells = "1 cell" if question.count == 1 else f"{question.count} cells"
+        lines.append(f"{question.header}: {cells} could be {readings} (“{question.values[0]}”). Choose above.")
+    if found.unsettled:
+        names = ", ".join(f"“{one.header}”" for one in found.unsettled)
+        lines.append(f"Choose or skip before importing: {names}.")
+    if found.skipped:
+        names = ", ".join(f"“{header}”" for header in found.skipped)
+        lines.append(f"Skipped as you chose: {names}.")
+    return shortened(lines)
 
 
 def fault_words(faults: Sequence[FileFault]) -> list[str]:
-    """Each fault without the name of the file, which stands above."""
-    return [str(fault).removeprefix(f"{fault.file}: ") for fault in faults]
+    """Return the faults as lines without the name of the file, which is above them."""
+    names = {f"{fault.file}: " for fault in faults}
+    return [
+        line.removeprefix(next((name for name in names if line.startswith(name)), "")) for line in fault_lines(faults)
+    ]
 
 
-def shortened(lines: Sequence[str], say: Say) -> list[str]:
-    """The first lines, and how many more there are."""
+def shortened(lines: Sequence[str]) -> list[str]:
+    """Return the first lines, and how many more there are."""
     more = len(lines) - MOST
-    return [*lines[:MOST], *([say("And {count} more.").format(count=more)] if more > 0 else [])]
+    return [*lines[:MOST], *([f"And {more} more."] if more > 0 else [])]
 
 
-def does_words(outcome: Outcome, say: Say) -> str:
-    """What taking it in would do: how many are new, the same, changed, and left out by their status."""
-    changed = len(outcome.changed)
-    said = say("{new} new, {same} the same, {changed} changed.")
-    words = said.format(new=outcome.new, same=outcome.same, changed=changed)
+def does_words(outcome: Outcome) -> str:
+    """Return what the import would do: how many are new, the same, changed, and left out by their status."""
+    words = f"{outcome.new} new, {outcome.same} unchanged, {len(outcome.changed)} changed."
     if outcome.skipped:
         counts = ", ".join(f"{count} {status}" for status, count in sorted(outcome.skipped.items()))
-        words += " " + say("Left out by status: {counts}.").format(counts=counts)
-    if changed:
-        words += " " + say("Space accepts a change, A all of them; what is not accepted stays as it was.")
+        words += f" Left out by status: {counts}."
+    if outcome.issues:
+        words += f" {outcome.issues} to check after the import."
+    if outcome.filled:
+        words += f" {len(outcome.filled)} fill an empty field and are accepted."
+    if len(outcome.changed) > len(outcome.filled):
+        words += " Space accepts a change, A all of them. The rest stay as they were."
     return words
 
 
-def taken_words(outcome: Outcome, done: Taken, say: Say) -> str:
-    """What was done: new ones, accepted changes, cancelled orders set aside, and those put back on the line."""
-    said = say("Taken in: {new} new, {changed} changed, {same} as before.")
-    words = [said.format(new=done.new, changed=done.changed, same=outcome.same)]
+def taken_words(outcome: Outcome, done: Taken) -> str:
+    """Return what was done: new ones, accepted changes, cancelled orders set aside, and those put back."""
+    words = [f"Imported: {done.new} new, {done.changed} changed, {outcome.same} unchanged."]
     if left := len(outcome.changed) - done.changed:
-        one = say("1 change left as it was.")
-        words.append(one if left == 1 else say("{count} changes left as they were.").format(count=left))
+        words.append("1 change was not accepted." if left == 1 else f"{left} changes were not accepted.")
     if done.set_aside:
-        words.append(say("{count} cancelled, set aside.").format(count=done.set_aside))
+        words.append(f"{done.set_aside} cancelled and set aside.")
     if done.back:
-        words.append(say("{count} not cancelled any more, back on the line.").format(count=done.back))
+        words.append(f"{done.back} no longer cancelled, back to the queue.")
     return " ".join(words)

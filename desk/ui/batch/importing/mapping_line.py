@@ -1,4 +1,4 @@
-"""The mapping of an order list: found by the header row, chosen by name, kept, forgotten, and carried as a file."""
+"""The mapping of an order list: found by its header row, chosen by name, saved, deleted, and carried as a file."""
 
 from __future__ import annotations
 
@@ -44,9 +44,9 @@ class MappingLine(QWidget):
             pair = labelled(words, field)
             pair.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
             self._line.addWidget(pair)
-        self.forget_button = QPushButton("Forget mapping")
-        self.from_button = QPushButton("Mapping from a file …")
-        self.to_button = QPushButton("Mapping to a file …")
+        self.forget_button = QPushButton("Delete mapping")
+        self.from_button = QPushButton("Open mapping…")
+        self.to_button = QPushButton("Save mapping…")
         ways = (
             (self.forget_button, self.forget),
             (self.from_button, self.ask_for_file),
@@ -82,7 +82,7 @@ class MappingLine(QWidget):
 
     def ask_for_file(self) -> None:
         """Let the person choose the file of a mapping, keep it, and read by it."""
-        path, _ = QFileDialog.getOpenFileName(self, "Mapping from a file", "", FILES)
+        path, _ = QFileDialog.getOpenFileName(self, "Open mapping", "", FILES)
         kept = self._desk.do(mappings.import_mapping, Path(path)) if path else None
         if kept is not None:
             self._take(kept.mapping)
@@ -90,7 +90,7 @@ class MappingLine(QWidget):
     def ask_where_to(self) -> None:
         """Let the person say where, and write the mapping there as the table is read now."""
         proposed = f"{self.name.text().strip() or 'mapping'}.toml"
-        path, _ = QFileDialog.getSaveFileName(self, "Mapping to a file", proposed, FILES)
+        path, _ = QFileDialog.getSaveFileName(self, "Save mapping", proposed, FILES)
         if path:
             self.write(Path(path))
 
@@ -98,7 +98,7 @@ class MappingLine(QWidget):
         """Write the mapping as the table is read now."""
         said = replace(self._said, name=self.name.text().strip())
         if self._desk.do_quietly(lambda _sitting: mappings.write_mapping(said, path)) is not None:
-            self._desk.happened.emit(Event(f"The mapping stands in {path.name}."))
+            self._desk.happened.emit(Event(f"Mapping saved in {path.name}."))
 
     def show_said(self, said: ColumnMapping) -> None:
         """Show how the table is read now."""

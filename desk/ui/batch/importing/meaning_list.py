@@ -1,4 +1,4 @@
-"""The list of what a column may be. It opens over the head of the column and closes when something is chosen."""
+"""The list of what a column may be. It opens over the column's header and closes when something is chosen."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ NARROWEST = 260  # pixels at 100 %: the longest words, and where the field is ta
 
 
 class MeaningList(Choices):
-    """The list. `chosen` is a field of ours, or empty for a column nobody reads; `closed` whenever it is put away."""
+    """The list. `chosen` is a field of ours, or empty for a column to skip; `closed` whenever it closes."""
 
     chosen = Signal(str)
     closed = Signal()
@@ -27,11 +27,11 @@ class MeaningList(Choices):
         self.activated.connect(lambda place: self.chosen.emit(str(self.itemData(place) or "")))
 
     def offer(self, header: str, fields: Sequence[tuple[str, str]], chosen: str) -> None:
-        """Offer these: our field, and the header of the column that is it now."""
-        self.setAccessibleName(f"What the column {header} is")
+        """Offer these: our field, and the header of the column that is read as it now."""
+        self.setAccessibleName(f"Type of column {header}")
         with QSignalBlocker(self):
             self.clear()
-            self.addItem("not read", "")
+            self.addItem("Skip this column", "")
             for name, held in fields:
                 now = "" if not held or held == header else f"  ({held})"
                 self.addItem(field_words(name) + now, name)

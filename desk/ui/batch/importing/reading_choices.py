@@ -1,4 +1,4 @@
-"""How a table that is brought is read: what it holds, its encoding, and whatever reads two ways. All changeable."""
+"""How a table to import is read: what it contains, its encoding, and what reads two ways. All of it can be changed."""
 
 from __future__ import annotations
 
@@ -8,22 +8,29 @@ from dataclasses import replace
 from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import QWidget
 
-from desk.session.importing.import_table import DELIMITERS, ENCODINGS, KINDS, ColumnMapping, Looked
+from desk.session.importing.import_table import DELIMITERS, ENCODINGS, KINDS, ColumnMapping, Looked, answered
 from desk.ui.kit.field import Choices
 from desk.ui.kit.wrapping import FlowLayout, labelled
 
-SIGNS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar"}
-ASKED = ("dates", "decimal")
-ASKED_WORDS = {
-    "day": "the day first",
-    "month": "the month first",
-    ".": "a point before cents",
-    ",": "a comma before cents",
+SEPARATORS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar"}
+ANSWERS = {  # box -> the words of a mapping it can put there, with what a person reads
+    "dates": {"day first": "day first", "month first": "month first"},
+    "decimal": {"point decimals": "point before cents", "comma decimals": "comma before cents"},
+    "discount": {"fraction": "part of the price", "percent": "percent", "amount": "amount of money"},
+}
+LABELS = {
+    "kind": "&File contains",
+    "encoding": "&Encoding",
+    "delimiter": "Sep&arator",
+    "sheet": "&Sheet",
+    "dates": "&Dates",
+    "decimal": "A&mounts",
+    "discount": "Disc&ount",
 }
 
 
 class BringChoices(QWidget):
-    """The choices. `changed` when the person made another one: look at the table again."""
+    """The choices. `changed` when a person made another one: read the table again."""
 
     changed = Signal()
 
@@ -33,55 +40,46 @@ class BringChoices(QWidget):
         self.boxes: dict[str, Choices] = {}
         self._pairs: dict[str, QWidget] = {}
         self._line = FlowLayout(self, gap=12)
-        said = {
-            "kind": "&Holds",
-            "encoding": "&Encoding",
-            "delimiter": "&Between columns",
-            "sheet": "&Sheet",
-            "dates": "&Dates",
-            "decimal": "&Amounts",
-        }
-        for name, words in said.items():
+        self._shown: Looked | None = None
+        for name, words in LABELS.items():
             self._add(name, words)
 
     @property
     def kind(self) -> str:
-        """What the table is taken to hold."""
+        """What the table is said to contain."""
         return str(self.boxes["kind"].currentData() or "")
 
     def show_table(self, looked: Looked) -> None:
-        """Show what is chosen, and offer what may be chosen, for a table as it was looked at."""
-        found, reading = looked.preview, self.mapping.reading
+        """Show what is chosen, and offer what can be chosen, for a table."""
+        self._shown, found = looked, looked.preview
         self._fill("kind", [(kind, kind) for kind in KINDS], looked.kind)
         own = [(found.encoding, found.encoding)] if found.encoding and found.encoding not in ENCODINGS else []
         self._fill("encoding", own + [(name, name) for name in ENCODINGS], found.encoding)
-        self._fill("delimiter", [(sign, SIGNS.get(sign, sign)) for sign in DELIMITERS], found.delimiter)
+        self._fill("delimiter", [(mark, SEPARATORS.get(mark, mark)) for mark in DELIMITERS], found.delimiter)
         self._fill("sheet", [(name, name) for name in found.sheets], found.sheet)
-        self._ask(looked)
-        for name, shown in (
-            ("encoding", bool(found.encoding)),
-            ("delimiter", bool(found.delimiter)),
-            ("sheet", len(found.sheets) > 1),
-            *((about, about in self._asked(looked) or bool(getattr(reading, about))) for about in ASKED),
-        ):
+        is_shown = {"kind": True, "encoding": bool(found.encoding), "delimiter": bool(found.delimiter)}
+        is_shown["sheet"] = len(found.sheets) > 1
+        for name in ANSWERS:
+            is_shown[name] = self._ask(name, looked)
+        for name, shown in is_shown.items():
             self._pairs[name].setVisible(shown)
 
     def ask_first(self) -> bool:
         """Put the focus on what reads two ways; False when nothing does."""
-        for about in ASKED:
-            if self._pairs[about].isVisible() and not self.boxes[about].currentData():
-                self.boxes[about].setFocus()
+        for name in ANSWERS:
+            if self._pairs[name].isVisible() and not self.boxes[name].currentData():
+                self.boxes[name].setFocus()
                 return True
         return False
 
     def _add(self, name: str, words: str) -> None:
         box = Choices()
         box.setSizeAdjustPolicy(Choices.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        box.setMinimumContentsLength(18 if name in ASKED else 11)
+        box.setMinimumContentsLength(18 if name in ANSWERS else 11)
         self.boxes[name] = box
         self._pairs[name] = labelled(words, box)
         self._line.addWidget(self._pairs[name])
-        box.activated.connect(lambda _place: self._chosen(name))
+        box.activated.connect(lambda _place: self._choose(name))
 
     def _fill(self, name: str, pairs: Iterable[tuple[str, str]], chosen: str) -> None:
         box = self.boxes[name]
@@ -91,18 +89,24 @@ class BringChoices(QWidget):
                 box.addItem(words, value)
             box.setCurrentIndex(box.findData(chosen))
 
-    def _asked(self, looked: Looked) -> dict[str, dict[str, str]]:
-        return {question.about: dict(question.readings) for question in looked.preview.questions}
+    def _ask(self, name: str, looked: Looked) -> bool:
+        """Offer the readings of a question, or the answer given before; whether there is any."""
+        words = ANSWERS[name]
+        said = {word.strip() for text in self.mapping.formats.values() for word in text.split(",")}
+        answer = next((word for word in words if word in said), "")
+        readings = next((dict(q.readings) for q in looked.preview.questions if words.keys() & q.readings.keys()), {})
+        pairs = [
+            (word, ": ".join(filter(None, (words[word], readings.get(word, "")))))
+            for word in words
+            if word in readings or word == answer
+        ]
+        self._fill(name, [("", "Choose…"), *pairs], "" if readings else answer)
+        return bool(pairs)
 
-    def _ask(self, looked: Looked) -> None:
-        for about in ASKED:
-            answer = str(getattr(self.mapping.reading, about))
-            readings = self._asked(looked).get(about, {answer: ""} if answer else {})
-            words = [(value, ": ".join(filter(None, (ASKED_WORDS[value], shown)))) for value, shown in readings.items()]
-            self._fill(about, [("", "say which"), *words], answer)
-
-    def _chosen(self, name: str) -> None:
+    def _choose(self, name: str) -> None:
         value = str(self.boxes[name].currentData() or "")
-        if name != "kind":
+        if name in ANSWERS and self._shown is not None:
+            self.mapping = answered(self.mapping, self._shown.preview, value, ANSWERS[name])
+        elif name != "kind":
             self.mapping = replace(self.mapping, reading=replace(self.mapping.reading, **{name: value}))
         self.changed.emit()

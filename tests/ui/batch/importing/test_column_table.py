@@ -46,12 +46,12 @@ def press(
 
 def test_every_column_of_the_file_stands_there_with_what_it_is(qtbot: QtBot, empty_desk: Desk) -> None:
     _, table = shown(qtbot, empty_desk, NEAR)
-    assert meanings(table) == ["order number", "perhaps name", "country", "perhaps item", "not read"]
+    assert meanings(table) == ["order number", "Name?", "country", "Item?", "not read"]
     heads = [table.rows.headerData(at, Qt.Orientation.Horizontal) for at in range(5)]
     assert heads == ["order", "Ship too", "country", "itm", "shelf"]
     assert [table.rows.index(row, 1).data() for row in (1, 2)] == ["Ada Finch", "Bo Reed"]
     spoken = table.rows.index(0, 1).data(int(Qt.ItemDataRole.AccessibleTextRole))
-    assert spoken == "Ship too: perhaps name"
+    assert spoken == "Ship too: Name?"
 
 
 def test_the_first_column_that_asks_for_something_is_chosen(qtbot: QtBot, empty_desk: Desk) -> None:
@@ -64,10 +64,10 @@ def test_the_first_column_that_asks_for_something_is_chosen(qtbot: QtBot, empty_
 def test_space_takes_what_is_offered_and_stays_at_its_column(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, NEAR)
     press(qtbot, view, Qt.Key.Key_Space)
-    assert meanings(table)[1:4] == ["name", "country", "perhaps item"]
+    assert meanings(table)[1:4] == ["name", "country", "Item?"]
     assert table.place == 1
     press(qtbot, view, Qt.Key.Key_Space)  # nothing is offered any more
-    assert meanings(table)[1:4] == ["name", "country", "perhaps item"]
+    assert meanings(table)[1:4] == ["name", "country", "Item?"]
 
 
 def test_one_key_takes_all_offers(qtbot: QtBot, empty_desk: Desk) -> None:
@@ -109,7 +109,7 @@ def test_delete_leaves_a_column_out(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, HEAD + ONE)
     table.choose(4)
     press(qtbot, view, Qt.Key.Key_Delete)
-    assert meanings(table)[4] == "not read"
+    assert meanings(table)[4] == "skipped"
     qtbot.waitUntil(lambda: view.bring.outcome is not None)
 
 
@@ -129,7 +129,7 @@ def test_a_letter_opens_the_list_at_what_begins_with_it(qtbot: QtBot, empty_desk
     qtbot.keyClicks(table, "c")
     listed = table.meanings.view()
     assert listed.isVisible()
-    assert table.meanings.accessibleName() == "What the column Whereabouts is"
+    assert table.meanings.accessibleName() == "Type of column Whereabouts"
     while listed.currentIndex().data() != "city":
         before = listed.currentIndex().row()
         qtbot.keyClick(listed, Qt.Key.Key_Down)
@@ -145,7 +145,7 @@ def test_what_a_field_is_now_stands_beside_it_in_the_list(qtbot: QtBot, empty_de
     table.choose(0)
     table.open_list()
     words = [table.meanings.itemText(at) for at in range(table.meanings.count())]
-    assert words[0] == "not read"
+    assert words[0] == "Skip this column"
     assert "city  (Town)" in words
     assert "order number" in words
     assert table.meanings.currentText() == "order number"
@@ -178,22 +178,36 @@ def test_letters_are_not_the_keys_of_the_screen(qtbot: QtBot, empty_desk: Desk) 
 def test_the_keys_stand_below_and_can_be_pressed(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, NEAR)
     words = {word.text(): word for word in view.bring.findChildren(KeyWord)}
-    assert words["take all 2 offers"].isVisible()
-    assert not words["do not read it"].isVisible()
-    qtbot.mouseClick(words["it is that"], Qt.MouseButton.LeftButton)
+    assert words["Accept all 2 suggestions"].isVisible()
+    assert words["Skip this column"].isVisible()
+    qtbot.mouseClick(words["Yes, use it"], Qt.MouseButton.LeftButton)
     settled(qtbot, view)
     assert meanings(table)[1] == "name"
-    assert words["do not read it"].isVisible()
-    assert not words["it is that"].isVisible()
+    assert words["Skip this column"].isVisible()
+    assert not words["Yes, use it"].isVisible()
     assert {word.focusPolicy() for word in words.values()} == {Qt.FocusPolicy.NoFocus}
 
 
 def test_a_column_that_can_be_no_such_thing_is_marked_and_said(qtbot: QtBot, empty_desk: Desk) -> None:
-    rows = ONE.replace("Bath", "97701") + ONE.replace("7001", "7002").replace("Bath", "55804")
+    rows = ONE.replace("ME", "3 Elm St") + ONE.replace("7001", "7002").replace("ME", "4 Oak Rd")
     view, table = shown(qtbot, empty_desk, HEAD + rows)
-    assert table.place == 3
-    assert table.columns[3].is_doubtful
-    assert "most of it can be no such thing: 97701, 55804" in view.bring.findChild(ColumnLine).words.text()
+    assert table.place == 4
+    assert table.columns[4].is_doubtful
+    assert "but doesn't look like it: 3 Elm St, 4 Oak Rd" in view.bring.findChild(ColumnLine).words.text()
+
+
+def test_a_column_that_looks_like_an_address_needs_a_choice_and_one_key_skips_the_rest(
+    qtbot: QtBot, empty_desk: Desk
+) -> None:
+    head = HEAD.replace("quantity", "Gate,Door,quantity")
+    view, table = shown(qtbot, empty_desk, head + ONE.replace(",1\n", ",Apt 3,12 Elm Street,1\n"))
+    assert meanings(table)[8:10] == ["Choose…", "Choose…"]
+    assert view.bring.outcome is None
+    assert "looks like part of an address" in view.bring.findChild(ColumnLine).words.text()
+    press(qtbot, view, Qt.Key.Key_Delete, SHIFT)
+    assert meanings(table)[8:10] == ["skipped", "skipped"]
+    qtbot.waitUntil(lambda: view.bring.outcome is not None)
+    assert "Skipped as you chose: “Gate”, “Door”." in view.bring._told.text()
 
 
 @pytest.mark.window

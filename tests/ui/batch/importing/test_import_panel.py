@@ -79,9 +79,9 @@ def test_a_date_that_reads_two_ways_is_asked_and_remembered(qtbot: QtBot, empty_
     text = HEAD.replace("order,", "order,placed,") + ONE.replace("7001,", "7001,03/04/2026,")
     looked(qtbot, view, Pasted(text, "Spring fair"))
     assert view.bring.outcome is None
-    assert not button(view.bring, "Take in").isEnabled()
+    assert not button(view.bring, "Import").isEnabled()
     assert view.focusWidget() is view.bring.choices.boxes["dates"]
-    choose(view, "dates", "day")
+    choose(view, "dates", "day first")
     qtbot.waitUntil(lambda: view.bring.outcome is not None)
     with qtbot.waitSignal(view.bring.ended):
         view.bring.take_in()
@@ -89,7 +89,7 @@ def test_a_date_that_reads_two_ways_is_asked_and_remembered(qtbot: QtBot, empty_
     assert str(empty_desk.pile.verdicts[piece].case.order.placed) == "2026-04-03"
     assert [saved.name for saved in saved_mappings(empty_desk.sitting)] == ["Spring fair"]
     brought(qtbot, view, text)
-    assert view.bring.choices.mapping.reading.dates == "day"
+    assert view.bring.choices.mapping.formats == {"placed": "day first"}
     assert view.bring.outcome.same == 1
 
 
@@ -113,7 +113,7 @@ def test_the_delimiter_is_shown_and_changeable(qtbot: QtBot, empty_desk: Desk) -
     choose(view, "delimiter", ",")
     qtbot.waitUntil(lambda: not view.bring.is_busy)
     assert view.bring.preview.missing
-    assert not button(view.bring, "Take in").isEnabled()
+    assert not button(view.bring, "Import").isEnabled()
 
 
 def test_products_and_mailers_are_told_by_their_headers(qtbot: QtBot, desk: Desk) -> None:

@@ -91,7 +91,7 @@ def test_cancelled_in_the_middle_it_leaves_nothing(qtbot: QtBot, empty_desk: Des
     job = view.bring.reader._job
     qtbot.keyClick(view, Qt.Key.Key_Escape)
     assert not view.bring.isVisible()
-    assert events[-1].words == "Stopped; nothing was taken in."
+    assert events[-1].words == "Stopped. Nothing was imported."
     qtbot.waitUntil(lambda: not job.is_running(), timeout=2_000)  # the thread ends soon, not at the end of the file
     qtbot.wait(50)
     assert ticks.most_work < MOST_WORK_S

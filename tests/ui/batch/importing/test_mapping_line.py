@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
-from desk.intake.columns.mapping_file import read_mapping
+from desk.intake.order_headers.mapping_file import read_mapping
 from desk.session.importing.import_table import ColumnMapping, Reading
 from desk.session.importing.mappings import save_mapping, saved_mappings
 from desk.session.importing.preview import Pasted
@@ -110,7 +110,7 @@ def test_a_mapping_goes_out_as_toml_and_comes_back_from_it(
     qtbot.waitUntil(lambda: view.bring.outcome is not None)
     view.bring.kept.name.setText("Fair")
     view.bring.kept.to_button.click()
-    assert events[-1].words == "The mapping stands in fair.toml."
+    assert events[-1].words == "Mapping saved in fair.toml."
     assert read_mapping(file) == ColumnMapping(COLUMNS, "F-", Reading(delimiter=","), "Fair")
     view.bring.leave()
     looked(qtbot, view, Pasted(FAIR + ONE))

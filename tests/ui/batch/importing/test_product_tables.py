@@ -30,7 +30,7 @@ TUBE = Mailer("Long tube", MailerKind.TUBE, Size.of("24", "3", "3", "in"), None,
 def take(qtbot: QtBot, view: BatchView) -> None:
     qtbot.waitUntil(lambda: view.bring.outcome is not None)
     with qtbot.waitSignal(view.bring.ended):
-        button(view.bring, "Take in").click()
+        button(view.bring, "Import").click()
 
 
 def workbook(sheets: dict[str, str]) -> bytes:
@@ -105,12 +105,12 @@ def test_amounts_that_read_two_ways_are_asked(qtbot: QtBot, empty_desk: Desk) ->
     looked(qtbot, view, Pasted(text))
     box = view.bring.choices.boxes["decimal"]
     assert view.focusWidget() is box
-    assert not button(view.bring, "Take in").isEnabled()
-    assert "reads two ways. Say which at “Amounts”" in view.bring._told.text()
+    assert not button(view.bring, "Import").isEnabled()
+    assert "1 cell could be 1.25 or 1250 (“1.250”). Choose above." in view.bring._told.text()
     assert [box.itemText(at) for at in range(box.count())] == [
-        "say which", "a comma before cents: 1250", "a point before cents: 1.25",
+        "Choose…", "point before cents: 1.25", "comma before cents: 1250",
     ]  # fmt: skip
-    choose(view, "decimal", ".")
+    choose(view, "decimal", "point decimals")
     take(qtbot, view)
     order = empty_desk.pile.verdicts[empty_desk.pile.find("7001")].case.order
     assert order.lines[0].unit_price == Money(125)
@@ -120,7 +120,7 @@ def test_both_questions_are_asked_one_after_the_other(qtbot: QtBot, empty_desk: 
     view = show(qtbot, empty_desk)
     head = HEAD.replace("quantity", "unit_price").replace("order,", "order,placed,")
     looked(qtbot, view, Pasted(head + ONE.replace(",1\n", ",1.250\n").replace("7001,", "7001,03/04/2026,")))
-    for about, answer in (("dates", "month"), ("decimal", ",")):
+    for about, answer in (("dates", "month first"), ("decimal", "comma decimals")):
         assert view.bring.outcome is None
         view.bring.arrive()
         assert view.focusWidget() is view.bring.choices.boxes[about]
@@ -145,13 +145,13 @@ def test_cancelled_orders_are_told_and_set_aside(qtbot: QtBot, desk: Desk) -> No
     take(qtbot, view)
     piece = desk.pile.find("7001")
     assert desk.pile.verdicts[piece].stands is Stand.SET_ASIDE
-    assert "1 cancelled, set aside." in events[-1].words
+    assert "1 cancelled and set aside." in events[-1].words
     assert desk.pile.find("7005") is None
     looked(qtbot, view, Pasted(head + paid))
     assert "not cancelled any more" in {line.what for line in view.bring.outcome.lines}
     take(qtbot, view)
     assert desk.pile.verdicts[piece].stands is Stand.TO_WEIGH
-    assert "1 not cancelled any more, back on the line." in events[-1].words
+    assert "1 no longer cancelled, back to the queue." in events[-1].words
     desk.undo()
     desk.undo()
     assert desk.pile.verdicts[piece].stands is Stand.TO_WEIGH

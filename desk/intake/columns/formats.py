@@ -1,0 +1,142 @@
+"""How the cells of a column are written: day or month first, comma or point before decimals, percent or amount.
+
+Decided from all cells of the column: one cell that reads only one way settles the rest. What stays open is asked.
+Common practice, no source.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from desk.intake.columns.amounts import DAY_FIRST, MONTH_FIRST, NotRead, TwoWays, day, money
+
+DATE_FORMATS = {"day first": DAY_FIRST, "month first": MONTH_FIRST}
+DECIMAL_FORMATS = {"point decimals": ".", "comma decimals": ","}
+DISCOUNT_FORMATS = ("amount", "percent", "fraction")
+DATE_FIELDS = ("placed",)
+DISCOUNT_FIELDS = ("discount", "line_discount")
+AMOUNT_FIELDS = (
+    "unit_price", "line_total", "shipping_paid", *DISCOUNT_FIELDS, "tax", "tip", "gift_wrap", "insurance", "total",
+)  # fmt: skip
+_NUMERIC_DATE = re.compile(r"\s*([0-9]{1,2})[-/.]([0-9]{1,2})[-/.](?:[0-9]{2}|[0-9]{4})(?:\D|$)")
+_DIGITS = re.compile(r"[0-9][0-9.,' \u00a0\u202f]*")
+_FRACTION = re.compile(r"0?[.,][0-9]{1,3}|0|1")
+
+
+def allowed_formats(name: str) -> tuple[str, ...]:
+    """Return the words that `[formats]` of a mapping may say for a field; none for a field of text."""
+    if name in DATE_FIELDS:
+        return tuple(DATE_FORMATS)
+    if name in DISCOUNT_FIELDS:
+        return (*DECIMAL_FORMATS, *DISCOUNT_FORMATS)
+    return tuple(DECIMAL_FORMATS) if name in AMOUNT_FIELDS else ()
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnFormat:
+    """How one column is read. Empty: the column does not say, and cells that read two ways are not read.
+
+    `first` is what a date in numbers begins with, `decimal` the character before decimals, `discount` one of
+    DISCOUNT_FORMATS.
+    """
+
+    first: str = ""
+    decimal: str = ""
+    discount: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FormatQuestion:
+    """A column whose cells all read two ways: `readings` is format -> what the first such cell then reads.
+
+    `lines` are the first places, `count` how many cells there are; `values` the cells at these places.
+    """
+
+    field: str
+    header: str
+    count: int
+    lines: tuple[int, ...]
+    values: tuple[str, ...]
+    readings: Mapping[str, str] = dataclasses.field(default_factory=dict, hash=False)
+
+    @property
+    def mapping_line(self) -> str:
+        """The line of `[formats]` that settles it, with the first reading."""
+        return f'{self.field} = "{next(iter(self.readings))}"'
+
+
+def format_of(name: str, values: Iterable[str], said: str, others: Iterable[str] = ()) -> ColumnFormat:
+    """Return how a column is read, from what a mapping says of it and from its cells.
+
+    `others` are the cells of the other columns of money: they settle the decimals where this column does not.
+    """
+    words = {word.strip() for word in said.split(",")}
+    if name in DATE_FIELDS:
+        chosen = next((first for word, first in DATE_FORMATS.items() if word in words), "")
+        return ColumnFormat(first=chosen or _one(_date_evidence(values)))
+    chosen = next((mark for word, mark in DECIMAL_FORMATS.items() if word in words), "")
+    decimal = chosen or _one(_decimal_evidence(values)) or _one(_decimal_evidence(others))
+    discount = next((word for word in DISCOUNT_FORMATS if word in words), "")
+    return ColumnFormat(decimal=decimal, discount=discount)
+
+
+def _one(evidence: Iterable[str]) -> str:
+    """The one answer that cells give; empty when they give none, or contradict each other."""
+    answers = set(evidence)
+    return answers.pop() if len(answers) == 1 else ""
+
+
+def _date_evidence(values: Iterable[str]) -> Iterator[str]:
+    for text in values:
+        if numbers := _NUMERIC_DATE.match(text):
+            if int(numbers[1]) > 12:
+                yield DAY_FIRST
+            elif int(numbers[2]) > 12:
+                yield MONTH_FIRST
+
+
+def _decimal_evidence(values: Iterable[str]) -> Iterator[str]:
+    for text in values:
+        digits = _DIGITS.search(text)
+        marks = [char for char in digits[0] if char in ".,"] if digits else []
+        if not marks or not digits:
+            continue
+        last = marks[-1]
+        after = len(digits[0].rstrip(" '\u00a0\u202f.,").rpartition(last)[2])
+        if len(set(marks)) == 2:  # 1,234.50
+            yield last
+        elif len(marks) > 1:  # 1,234,567
+            yield "." if last == "," else ","
+        elif after != 3:  # 12.5, 12,50
+            yield last
+
+
+def is_two_ways(name: str, text: str, form: ColumnFormat, currency: str) -> TwoWays | None:
+    """Return what a cell may read when it reads two ways in a column of that format; None when it does not."""
+    try:
+        if name in DATE_FIELDS:
+            day(text, form.first)
+        else:
+            money(text, currency, form.decimal)
+    except TwoWays as doubt:
+        return doubt
+    except NotRead:
+        return None
+    return None
+
+
+def may_be_fraction(values: Iterable[str]) -> bool:
+    """Whether all filled cells of a discount are from 0 to 1, so that 0.15 may be 15 percent as well as $0.15."""
+    filled = [text.strip() for text in values if text.strip()]
+    return (
+        bool(filled) and all(_FRACTION.fullmatch(text) for text in filled) and any(text.strip("0.,") for text in filled)
+    )
+
+
+def reading_words(name: str, answers: Mapping[str, str]) -> dict[str, str]:
+    """Return readings by the words of `[formats]`, from readings by what settles them."""
+    words = DATE_FORMATS if name in DATE_FIELDS else DECIMAL_FORMATS
+    return {word: answers[answer] for word, answer in words.items() if answer in answers}

@@ -1,0 +1,1 @@
+"""What the headers of an order list mean."""

@@ -1,0 +1,87 @@
+"""Columns that are not read: what each of them looks like, so that part of an address is never left out unseen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from desk.intake.columns.samples import Samples
+from desk.intake.columns.value_kinds import looks_like_a_note, looks_like_an_address_part, looks_like_money
+from desk.intake.order_headers.words import ADDRESS_PARTS, HeaderMeaning, header_meaning
+
+LOOKS = ("address", "name", "note", "money", "")  # what an ignored column may hold, the most harmful first
+_MONEY = frozenset("price total amount cost sales subtotal tip insurance".split())
+_KNOWN_AS_OTHER = frozenset(
+    "payment tracking barcode category weight source url refund other-date shipped list percent id number time date fulfillment status "
+    "code subtotal currency tax sales extended".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class IgnoredColumn:
+    """A column that is not read, with examples. `looks_like` is one of LOOKS; empty when leaving it out is no loss."""
+
+    header: str
+    place: int
+    values: tuple[str, ...] = ()
+    looks_like: str = ""
+
+    def words(self) -> str:
+        """As a message lists it: `Gate code (17, 4B)`."""
+        shown = ", ".join(value if len(value) <= 24 else value[:23] + "…" for value in self.values)
+        return self.header + (f" ({shown})" if shown else "")
+
+
+def ignored_columns(
+    header: Sequence[str], samples: Samples, places: Sequence[int], used: Mapping[str, int]
+) -> tuple[IgnoredColumn, ...]:
+    """List the columns at these places, those that look like part of an address, name, note, or money first."""
+    found = [
+        IgnoredColumn(header[place], place, samples.examples(place), _looks_like(header[place], place, samples, used))
+        for place in places
+    ]
+    return tuple(sorted(found, key=lambda one: LOOKS.index(one.looks_like)))
+
+
+def _looks_like(header: str, place: int, samples: Samples, used: Mapping[str, int]) -> str:
+    """What a column may hold that an order needs; empty where it is empty, read elsewhere, or known to be something else."""
+    values = samples.values(place)
+    if not values or any(samples.same_cells(place, other) for other in used.values()):
+        return ""
+    meaning = header_meaning(header)
+    if _is_known_as_other(meaning):
+        return ""
+    concepts = meaning.concepts
+    if meaning.party == "ship" and not concepts:
+        return "name"
+    if concepts & _NAMES and not concepts & _NO_PERSON:
+        return "name"
+    if concepts & {*ADDRESS_PARTS, "line", "apartment", "house"} - {"company"} and not concepts & {"item", "listing"}:
+        return "address"
+    if concepts & {"note", "gift", "custom"}:
+        return "note"
+    if concepts & _MONEY:
+        return "money" if looks_like_money(values) else ""
+    return "" if concepts and not meaning.unknown else _by_cells(values)
+
+
+_NAMES = frozenset({"name", "first-name", "last-name", "company"})
+_NO_PERSON = frozenset({"item", "listing", "shipping", "code"})
+
+
+def _is_known_as_other(meaning: HeaderMeaning) -> bool:
+    """Whether a header is about another party, or about something an order here does not need."""
+    if meaning.party in ("bill", "seller"):
+        return True
+    if meaning.unknown:
+        return False
+    return bool(meaning.concepts & _KNOWN_AS_OTHER) or (meaning.party == "buyer" and "note" not in meaning.concepts)
+
+
+def _by_cells(values: Sequence[str]) -> str:
+    """What a column with a header that says nothing to us looks like by its cells."""
+    if looks_like_an_address_part(values):
+        return "address"
+    if looks_like_a_note(values):
+        return "note"
+    return "money" if looks_like_money(values) else ""

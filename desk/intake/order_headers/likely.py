@@ -1,0 +1,173 @@
+"""Headers with two meanings: which of them the cells and the other headers of the table settle, and which are only likely."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from functools import lru_cache
+
+from desk.intake.columns.samples import Samples
+from desk.intake.columns.value_kinds import fits, is_person_name
+from desk.intake.order_headers.rules import Candidate, candidates, candidates_of
+from desk.intake.order_headers.words import corrected_meaning, header_meaning
+
+_MISSPELT, _OTHER_WORDS = 100, 200  # added to the rank of a header with a word misspelled, or with words we do not know
+_VAGUE = frozenset({"id", "number", "name", "code", "date", "time", "line", "address", "first", "last", "note", "price", "total", "amount", "status"})  # fmt: skip
+# Fields for which one single likely column is enough, when its cells fit and no other column could be it.
+_ALONE = ("placed", "item", "quantity", "shipping_paid", "shipping_choice", "region", "buyer_note")
+_NEVER_ALONE = {"item": frozenset({"category", "line"}), "quantity": frozenset({"item-count"})}
+_NOTHING: frozenset[str] = frozenset()
+
+
+@lru_cache(maxsize=4096)
+def likely_candidates(header: str) -> tuple[Candidate, ...]:
+    """Return every field a header may be, also with its unknown words corrected or left out; nothing is certain here."""
+    known = candidates(header)
+    meaning = header_meaning(header)
+    if known or not meaning.unknown:
+        return tuple(replace(one, is_certain=False) for one in known)
+    corrected = corrected_meaning(header)
+    rank = _MISSPELT
+    if corrected.unknown:
+        if corrected.concepts <= _VAGUE and not (corrected.party == "ship" and not corrected.concepts):
+            return ()
+        corrected, rank = replace(corrected, unknown=()), _OTHER_WORDS
+    return tuple(replace(one, rank=one.rank + rank, is_certain=False) for one in candidates_of(corrected))
+
+
+def settled_by_context(
+    header: Sequence[str],
+    samples: Samples,
+    places: dict[str, int],
+    closed: set[str],
+    free: Callable[[], list[int]],
+) -> None:
+    """Give columns to fields where the header alone is not certain, and everything else in the table leaves one reading."""
+    rows = _Context(header, samples, places, closed, free)
+    rows.names()
+    rows.address()
+    for name in _ALONE:
+        rows.alone(name)
+    rows.price()
+
+
+class _Context:
+    def __init__(
+        self,
+        header: Sequence[str],
+        samples: Samples,
+        places: dict[str, int],
+        closed: set[str],
+        free: Callable[[], list[int]],
+    ) -> None:
+        self.header, self.samples, self.places, self.closed, self.free = header, samples, places, closed, free
+
+    def is_open(self, name: str) -> bool:
+        """Whether no column is the field yet, and none is ruled out."""
+        return name not in self.places and name not in self.closed
+
+    def likely(self, name: str) -> list[int]:
+        """The free columns that may be a field by words we know."""
+        return [place for place in self.free() if any(one.field == name for one in candidates(self.header[place]))]
+
+    def names(self) -> None:
+        """A column called just "name" is the last name beside a first name, and the recipient where it is the only one."""
+        self._split_names()
+        plain = [place for place in self.likely("recipient") if header_meaning(self.header[place]).concepts == {"name"}]
+        for part, other in (("last_name", "first_name"), ("first_name", "last_name")):
+            mates = [
+                p for p in plain if part not in self.places and other in self.places and self._same_party(p, other)
+            ]
+            if len(mates) == 1 and self.is_open(part):
+                self.places[part] = mates[0]
+                return
+        people = [one for one in self.likely("recipient") if self._holds_people(one)]
+        has_parts = (
+            {"first_name", "last_name"} & self.places.keys() or self.likely("first_name") or self.likely("last_name")
+        )
+        if len(people) == 1 and not has_parts and self.is_open("recipient"):
+            self.places["recipient"] = people[0]
+        first, last = self.likely("first_name") or plain, self.likely("last_name") or plain
+        is_pair = len(first) == len(last) == 1 and first != last and set(people) <= {*first, *last}
+        if is_pair and self.is_open("recipient") and not {"first_name", "last_name"} & self.places.keys():
+            self.places |= {"first_name": first[0], "last_name": last[0]}
+
+    def _split_names(self) -> None:
+        """A recipient called just "name" beside a first name is the last name, unless its cells begin with the first names."""
+        for part, mate in (("last_name", "first_name"), ("first_name", "last_name")):
+            place = self.places.get("recipient")
+            if place is None or mate not in self.places or part in self.places or part in self.closed:
+                continue
+            if header_meaning(self.header[place]).concepts == {"name"} and not self._holds_cells_of(place, mate):
+                self.places[part] = self.places.pop("recipient")
+
+    def _holds_cells_of(self, place: int, name: str) -> bool:
+        """Whether most cells of a column have the other's cell in them."""
+        cells = self.samples.cells
+        pairs = [(whole, part) for whole, part in zip(cells[place], cells[self.places[name]], strict=True) if part]
+        return 2 * sum(part in whole for whole, part in pairs) > len(pairs)
+
+    def _same_party(self, place: int, other: str) -> bool:
+        return header_meaning(self.header[place]).party == header_meaning(self.header[self.places[other]]).party
+
+    def _holds_people(self, place: int) -> bool:
+        values = self.samples.values(place)
+        is_billing = header_meaning(self.header[place]).party == "bill"
+        return not is_billing and bool(values) and 2 * sum(map(is_person_name, values)) >= len(values)
+
+    def address(self) -> None:
+        """A column called just "address" is the street where the city has a column, else the whole address."""
+        near = ("ship", "")
+        whole = [p for p in self.likely("full_address") if header_meaning(self.header[p]).party in near]
+        parts = {"city", "postal_code"} & self.places.keys()
+        best = min((near.index(header_meaning(self.header[p]).party) for p in whole), default=0)
+        whole = [p for p in whole if header_meaning(self.header[p]).party == near[best]]
+        if len(whole) != 1:
+            return
+        if parts and self.is_open("address1") and self._holds("address1", whole[0]):
+            self.places["address1"] = whole[0]
+        elif (
+            not parts
+            and self.is_open("full_address")
+            and self.is_open("address1")
+            and self._holds("full_address", whole[0])
+        ):
+            if self.places.get("recipient") == whole[0]:
+                return
+            self.places["full_address"] = whole[0]
+
+    def _holds(self, name: str, place: int) -> bool:
+        values = self.samples.values(place)
+        return bool(values) and fits(name, values)
+
+    def alone(self, name: str) -> None:
+        """One single column that may be the field, by words we know and by its cells, is it."""
+        if not self.is_open(name):
+            return
+        columns = [place for place in self.likely(name) if self._holds(name, place)]
+        columns = [p for p in columns if not header_meaning(self.header[p]).concepts & _NEVER_ALONE.get(name, _NOTHING)]
+        if len(columns) == 1:
+            self.places[name] = columns[0]
+
+    def price(self) -> None:
+        """A column called just "price" is of one piece when the same goods cost the same in other quantities."""
+        if not self.is_open("unit_price") or "item" not in self.places:
+            return
+        columns = [place for place in self.likely("unit_price") if self._holds("unit_price", place)]
+        if len(columns) == 1 and self._is_of_one_piece(columns[0]):
+            self.places["unit_price"] = columns[0]
+
+    def _is_of_one_piece(self, place: int) -> bool:
+        if "quantity" not in self.places:
+            return not any(self._holds("quantity", other) for other in self.free())
+        cells = self.samples.cells
+        goods = cells[self.places.get("sku", self.places["item"])]
+        prices: dict[str, set[str]] = {}
+        quantities: dict[str, set[str]] = {}
+        for name, quantity, price in zip(goods, cells[self.places["quantity"]], cells[place], strict=True):
+            prices.setdefault(name, set()).add(price)
+            quantities.setdefault(name, set()).add(quantity)
+        if {"1"} >= {quantity for each in quantities.values() for quantity in each}:
+            return True  # one of each: the price of one is the price of all
+        several = [name for name, each in quantities.items() if len(each) > 1]
+        return bool(several) and all(len(prices[name]) == 1 for name in several)

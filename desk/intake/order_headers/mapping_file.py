@@ -1,0 +1,167 @@
+"""A saved mapping (TOML): which header of an order list is which field of ours, and how the list is read.
+
+name = "Spring fair"           # optional, like everything but [columns]
+prefix = "B-"                  # put before each order number
+encoding = "cp1250"
+delimiter = ";"
+sheet = "Orders"
+ignore = ["Gate code"]         # columns that are not read, and not asked about
+[columns]
+recipient = "Who it goes to"
+discount = ""                  # no column is it, whatever the headers say
+[formats]
+placed = "month first"         # or "day first"
+unit_price = "comma decimals"  # or "point decimals"
+discount = "percent"           # or "amount", "fraction"; several words with commas between them
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from desk.intake.columns.formats import DATE_FIELDS, allowed_formats
+from desk.intake.columns.reading import NOTHING_CHOSEN, Reading
+from desk.intake.order_headers.rules import NEEDED, ORDER_FIELDS
+from desk.intake.table.delimited import DELIMITERS
+from desk.intake.table.faults_found import FaultsFound
+from desk.intake.table.toml_text import KeyLines, read_toml
+
+_TEXTS = ("name", "prefix", "encoding", "delimiter", "sheet")
+_READING = ("encoding", "delimiter", "sheet")
+_OLDER_DATES = {"day": "day first", "month": "month first"}  # [reading] dates and decimal, before [formats]
+_OLDER_DECIMALS = {",": "comma decimals", ".": "point decimals"}
+_OLDER_AMOUNTS = ("unit_price", "shipping_paid", "discount")
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnMapping:
+    """`columns` is our field -> the header in the file, empty where no column is it; `formats` our field -> words.
+
+    `ignore` are headers that are not read; `prefix` goes before each order number.
+    """
+
+    columns: Mapping[str, str] = field(default_factory=dict)
+    prefix: str = ""
+    reading: Reading = NOTHING_CHOSEN
+    name: str = ""
+    formats: Mapping[str, str] = field(default_factory=dict)
+    ignore: tuple[str, ...] = ()
+
+
+def read_mapping(path: Path) -> ColumnMapping:
+    """Read a mapping; Unreadable with every unknown field and wrong type."""
+    values, lines = read_toml(path)
+    faults = FaultsFound(str(path))
+    columns = values.get("columns", {})
+    if "columns" not in values or not isinstance(columns, dict):
+        faults.add(lines.of(("columns",)), "columns", "", 'a table [columns] with lines like recipient = "Ship to"')
+        columns = {}
+    # A text or list written below the table's head belongs to the table by TOML's rules; the meaning is plain.
+    top = {key: columns.pop(key) for key in (*_TEXTS, "ignore") if key in columns and key not in ORDER_FIELDS} | {
+        key: values[key] for key in (*_TEXTS, "ignore") if key in values
+    }
+    formats = values.get("formats", {})
+    _with_older(values.get("reading"), top, formats if isinstance(formats, dict) else {})
+    for key in values.keys() - {"columns", "formats", "reading", "ignore", *_TEXTS}:
+        faults.add(lines.of((key,)), key, key, f"one of {', '.join(_TEXTS)}, ignore, or a table [columns] or [formats]")
+    texts = {key: _text(key, top[key], faults, lines) for key in _TEXTS if key in top}
+    for name, header in columns.items():
+        _check_column(name, header, faults, lines.of(("columns", name)))
+    checked = _formats(formats, faults, lines)
+    ignore = _ignored(top.get("ignore", []), faults, lines)
+    faults.raise_any()
+    reading = Reading(**{key: texts[key] for key in _READING if key in texts})
+    return ColumnMapping(dict(columns), texts.get("prefix", ""), reading, texts.get("name", ""), checked, ignore)
+
+
+def _with_older(reading: Any, top: dict[str, Any], formats: dict[str, Any]) -> None:
+    """Add what a table [reading] says, as mappings had it before [formats]."""
+    if not isinstance(reading, dict):
+        return
+    for key in _READING:
+        if key in reading:
+            top.setdefault(key, reading[key])
+    if reading.get("dates") in _OLDER_DATES:
+        formats.setdefault(DATE_FIELDS[0], _OLDER_DATES[reading["dates"]])
+    if reading.get("decimal") in _OLDER_DECIMALS:
+        for name in _OLDER_AMOUNTS:
+            formats.setdefault(name, _OLDER_DECIMALS[reading["decimal"]])
+
+
+def mapping_text(mapping: ColumnMapping, comments: Mapping[str, str] | None = None) -> str:
+    """Return the mapping as TOML that `read_mapping` reads back equal; `comments` are put behind lines of [columns]."""
+    reading = mapping.reading
+    texts = {"name": mapping.name, "prefix": mapping.prefix} | {key: getattr(reading, key) for key in _READING}
+    lines = [f"{key} = {_quoted(value)}" for key, value in texts.items() if value]
+    if mapping.ignore:
+        lines.append(f"ignore = [{', '.join(map(_quoted, mapping.ignore))}]")
+    lines.append("[columns]")
+    for name, header in mapping.columns.items():
+        comment = (comments or {}).get(name, "")
+        lines.append(f"{name} = {_quoted(header)}" + (f"  # {_one_line(comment)}" if comment else ""))
+    if mapping.formats:
+        lines += ["[formats]", *(f"{key} = {_quoted(value)}" for key, value in mapping.formats.items())]
+    return "\n".join(lines) + "\n"
+
+
+def _one_line(text: str) -> str:
+    return "".join(char if char.isprintable() else " " for char in text)
+
+
+def _quoted(text: str) -> str:
+    """A basic string of TOML, which is JSON's string but for the one control character that JSON leaves bare."""
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def _text(key: str, value: Any, faults: FaultsFound, lines: KeyLines) -> str:
+    line = lines.of((key,)) or lines.of(("columns", key)) or lines.of(("reading", key))
+    if not isinstance(value, str):
+        faults.add(line, key, str(value), 'text in quotes, such as "B-"')
+        return ""
+    if key == "delimiter" and value and value not in DELIMITERS:
+        faults.add(line, key, value, " or ".join(map(repr, DELIMITERS)))
+    if key == "encoding" and value and not _is_codec(value):
+        faults.add(line, key, value, 'the name of an encoding, such as "cp1250"')
+    return value
+
+
+def _formats(formats: Any, faults: FaultsFound, lines: KeyLines) -> dict[str, str]:
+    if not isinstance(formats, dict):
+        faults.add(
+            lines.of(("formats",)), "formats", str(formats), 'a table [formats] with lines like placed = "month first"'
+        )
+        return {}
+    for name, words in formats.items():
+        line, allowed = lines.of(("formats", name)), allowed_formats(name)
+        if not allowed:
+            known = ", ".join(one for one in ORDER_FIELDS if allowed_formats(one))
+            faults.add(line, f"formats.{name}", name, f"one of {known}")
+        elif not isinstance(words, str) or not {word.strip() for word in words.split(",")} <= set(allowed):
+            faults.add(line, f"formats.{name}", str(words), " or ".join(f'"{word}"' for word in allowed))
+    return dict(formats)
+
+
+def _ignored(ignore: Any, faults: FaultsFound, lines: KeyLines) -> tuple[str, ...]:
+    if not isinstance(ignore, list) or not all(isinstance(header, str) for header in ignore):
+        faults.add(lines.of(("ignore",)), "ignore", str(ignore), 'a list of headers, such as ["Gate code"]')
+        return ()
+    return tuple(ignore)
+
+
+def _is_codec(name: str) -> bool:
+    try:
+        "".encode(name)  # codecs that are not of text are refused here, and only here
+    except (LookupError, ValueError):
+        return False
+    return True
+
+
+def _check_column(name: str, header: object, faults: FaultsFound, line: int) -> None:
+    if name not in ORDER_FIELDS:
+        faults.add(line, f"columns.{name}", name, f"one of {', '.join(ORDER_FIELDS)}")
+    elif not isinstance(header, str) or (not header.strip() and name in NEEDED):
+        faults.add(line, f"columns.{name}", str(header), "the header in the file, as text in quotes")

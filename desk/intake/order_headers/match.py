@@ -1,0 +1,193 @@
+"""Which column of an order list is which field: by its header, compared with its cells and with the other headers.
+
+Only what is certain is used without asking: words of one meaning, or words of two that the cells and the other headers
+settle. The rest is suggested. Every column that is not used is listed, with why.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from desk.intake.columns.headers import Columns, Suggestion, folded
+from desk.intake.columns.samples import Samples
+from desk.intake.columns.value_kinds import contradicted, fits
+from desk.intake.order_headers.leftovers import IgnoredColumn, ignored_columns
+from desk.intake.order_headers.likely import likely_candidates, settled_by_context
+from desk.intake.order_headers.rules import NEEDED, ORDER_FIELDS, candidates
+from desk.intake.table.faults_found import FaultsFound
+
+OWN_NAME = -1  # the rank of our own name of a field, before all other words
+OWN_NAMES = {folded(name): name for name in ORDER_FIELDS}
+_LOOSE = frozenset(
+    {"region", "shipped", "total", "line_total"}
+)  # our own name only in lower case: other lists use the words too
+_DONE_BY = {
+    "recipient": ("first_name", "last_name"),
+    "country": ("full_address",),
+}  # fields that stand in for a needed one
+
+
+@dataclass(frozen=True, slots=True)
+class OrderColumns:
+    """The columns of an order list. `suggestions` are columns that may be fields still missing; `ignored` all others.
+
+    `doubtful` are columns in use whose cells mostly look like something else.
+    """
+
+    columns: Columns
+    suggestions: tuple[Suggestion, ...] = ()
+    ignored: tuple[IgnoredColumn, ...] = ()
+    doubtful: tuple[Suggestion, ...] = ()
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """The fields without which nothing can be read."""
+        return tuple(name for name in NEEDED if not self._is_there(name))
+
+    def _is_there(self, name: str) -> bool:
+        places = self.columns.places
+        return name in places or any(other in places for other in _DONE_BY.get(name, ()))
+
+
+@dataclass(slots=True)
+class _Matching:
+    """The header row while its columns are given out: `places` are those given to a field so far."""
+
+    header: Sequence[str]
+    samples: Samples
+    places: dict[str, int] = field(default_factory=dict)
+    closed: set[str] = field(default_factory=set)  # fields a person said that no column is
+    ignored: set[int] = field(default_factory=set)  # columns a person said are not to be read
+
+    def free(self) -> list[int]:
+        """The columns nobody has yet."""
+        used = {*self.places.values(), *self.ignored}
+        return [place for place, name in enumerate(self.header) if name and place not in used]
+
+    def give_certain(self) -> None:
+        """Give each field the surest free column whose cells do not contradict it; two equally sure ones give none."""
+        offers: dict[str, list[tuple[int, int]]] = {}
+        for place in self.free():
+            for name, rank in certain_fields(self.header[place]):
+                is_open = name not in self.places and name not in self.closed
+                if is_open and self._may_be(name, place, is_own=rank == OWN_NAME):
+                    offers.setdefault(name, []).append((rank, place))
+        for name, columns in offers.items():
+            best = min(rank for rank, _ in columns)
+            places = [place for rank, place in columns if rank == best and place not in self.places.values()]
+            if places and all(self.samples.same_cells(places[0], place) for place in places[1:]):
+                self.places[name] = places[0]
+
+    def _may_be(self, name: str, place: int, *, is_own: bool) -> bool:
+        values = self.samples.values(place)
+        return not contradicted(name, values) and (is_own or name not in _CHECKED or fits(name, values))
+
+
+_CHECKED = frozenset({"recipient", "email", "phone", "currency", "placed", "country", "region", "shipping_choice", "buyer_note", "shipped", "tax", "tip", "gift_wrap", "insurance", "line_discount", "discount"})  # fmt: skip
+
+
+def certain_fields(header: str) -> list[tuple[str, int]]:
+    """Return the fields a header is for certain by its words, each with its rank; our own name comes before all."""
+    own = OWN_NAMES.get(folded(header), "")
+    if own and (own not in _LOOSE or header == own):
+        return [(own, OWN_NAME)]
+    return [(one.field, one.rank) for one in candidates(header) if one.is_certain]
+
+
+def match_order_headers(
+    header: Sequence[str],
+    samples: Samples,
+    mapped: Mapping[str, str],
+    ignore: Sequence[str],
+    faults: FaultsFound,
+    line: int,
+) -> OrderColumns:
+    """Find the fields in a header row that is on `line`.
+
+    `mapped` (field -> header; empty: no column is it) and `ignore` (headers) win. Notes a fault for each header in them
+    that is not there exactly once.
+    """
+    matching = _Matching(header, samples)
+    _apply_mapping(matching, mapped, ignore, faults, line)
+    matching.give_certain()
+    settled_by_context(header, samples, matching.places, matching.closed, matching.free)
+    _drop_second_names(matching.places)
+    columns = Columns(tuple(header), dict(matching.places))
+    offers = _suggestions(matching)
+    offered = {offer.place for offer in offers}
+    return OrderColumns(
+        columns,
+        tuple(offers),
+        ignored_columns(header, samples, [place for place in matching.free() if place not in offered], matching.places),
+        tuple(
+            _suggested(name, header, samples, place)
+            for name, place in matching.places.items()
+            if not fits(name, samples.values(place))
+        ),
+    )
+
+
+def _apply_mapping(
+    matching: _Matching, mapped: Mapping[str, str], ignore: Sequence[str], faults: FaultsFound, line: int
+) -> None:
+    for name, wanted in mapped.items():
+        if not wanted:
+            matching.closed.add(name)
+            continue
+        places = called(matching.header, wanted)
+        if len(places) > 1 and all(matching.samples.same_cells(places[0], place) for place in places[1:]):
+            places = places[:1]
+        if len(places) == 1:
+            matching.places[name] = places[0]
+        else:
+            count = f"{len(places)} are" if places else "none is"
+            faults.add(line, wanted, "", f"one column called {wanted!r}, as the mapping says for {name}; {count} there")
+            matching.closed.add(name)
+    for wanted in ignore:
+        matching.ignored.update(called(matching.header, wanted))
+    matching.ignored -= set(matching.places.values())
+
+
+def called(header: Sequence[str], wanted: str) -> list[int]:
+    """Return the columns with that header: to the letter where there are any, else without case, accents, and spaces."""
+    exact = [place for place, name in enumerate(header) if name == wanted.strip()]
+    return exact or [place for place, name in enumerate(header) if name and folded(name) == folded(wanted)]
+
+
+def _drop_second_names(places: dict[str, int]) -> None:
+    """A full name makes first and last name needless; a street line makes the whole address in one column needless."""
+    for whole, parts in (("recipient", ("first_name", "last_name")), ("address1", ("full_address",))):
+        if whole in places:
+            for part in parts:
+                places.pop(part, None)
+
+
+def _suggestions(matching: _Matching) -> list[Suggestion]:
+    """For each field without a column the likeliest free column whose cells fit it; essential fields choose first."""
+    open_fields = [name for name in ORDER_FIELDS if name not in matching.places and name not in matching.closed]
+    if "recipient" in matching.places:
+        open_fields = [name for name in open_fields if name not in ("first_name", "last_name")]
+    if "address1" in matching.places:
+        open_fields = [name for name in open_fields if name != "full_address"]
+    offers: dict[str, tuple[int, int]] = {}
+    likely = {place: likely_candidates(matching.header[place]) for place in matching.free()}
+    taken: set[int] = set()
+    for name in sorted(open_fields, key=lambda one: (one not in NEEDED, ORDER_FIELDS.index(one))):
+        ranked = [
+            (one.rank, place)
+            for place, ones in likely.items()
+            if place not in taken
+            for one in ones
+            if one.field == name and fits(name, matching.samples.values(place)) and matching.samples.values(place)
+        ]
+        if ranked:
+            offers[name] = min(ranked)
+            taken.add(offers[name][1])
+    return [
+        _suggested(name, matching.header, matching.samples, offers[name][1]) for name in open_fields if name in offers
+    ]
+
+
+def _suggested(name: str, header: Sequence[str], samples: Samples, place: int) -> Suggestion:
+    return replace(Suggestion(name, header[place], samples.examples(place)), place=place)

@@ -1,0 +1,207 @@
+"""Which field of an order a header's meaning is: certain where the trade uses the words for that field alone.
+
+A line of the table below holds the meanings of one field, the surest first, as words of `vocabulary` with bars between
+them. What is certain by its words is still compared with the cells (`match`). Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from desk.intake.order_headers.words import HeaderMeaning, header_meaning
+
+# The fields of an order list, in the order in which they are listed. All are optional but those of NEEDED.
+ORDER_FIELDS: tuple[str, ...] = (
+    "order", "placed", "recipient", "first_name", "last_name", "company", "full_address", "address1", "house_number",
+    "address2", "address3", "city_line", "city", "region", "postal_code", "country", "email", "phone", "item", "sku", "variant", "quantity",
+    "unit_price", "line_total", "line_discount", "currency", "shipping_paid", "shipping_choice", "discount", "tax", "tip",
+    "gift_wrap", "insurance", "total", "status", "shipped", "buyer_note",
+)  # fmt: skip
+NEEDED = ("order", "recipient", "country", "item")  # an order list without one of these is unreadable
+PERSON = frozenset({"recipient", "first_name", "last_name", "company", "email", "phone"})
+PLACE = frozenset(
+    {"full_address", "address1", "house_number", "address2", "address3", "city", "region", "postal_code", "country"}
+)
+
+CERTAIN: Mapping[str, str] = {
+    "order": "order number|order|order sales|order code|order receipt|order id|order sales number|order number id|order receipt number|order receipt id",
+    "placed": (
+        "order date|order placed date|order placed|placed date|placed|date order time|order placed time|placed time|order time"
+        "|placed date time|purchase date|order purchase date|receipt placed date"
+    ),
+    "first_name": "first-name|first-name middle",
+    "last_name": "last-name",
+    "company": "company|company name",
+    "full_address": "full address",
+    "city": "city|city name",
+    "region": "region code|region|region name|city region",
+    "postal_code": "zip|zip code|postal|postal code|zip postal|zip postal code",
+    "city_line": "zip city|zip city region|postal city|city region zip code",
+    "country": "country code|country|country name|country region|country region code",
+    "email": "email",
+    "phone": "phone|phone number",
+    "house_number": "house",
+    "item": (
+        "item name|item title|listing name|listing title|item name title|item|item listing|item listing name|item designation|designation|item description|stock description|item code description|sku description|line name|line designation|item method|line title|line description|listing designation"
+        "|listing description|item name description|order item name|item purchase|order item"
+    ),
+    "sku": (
+        "sku|item sku|listing sku|variant sku|sku number|sku code|item code|item number|item number code|stock code|stock number"
+        "|item stock number|item receipt|item code number|item listing sku|order item sku"
+    ),
+    "variant": "variant|variant method|item variant|listing variant|variant name|item variant name|variant title|order item variant",
+    "quantity": (
+        "quantity|line quantity|item quantity|listing quantity|quantity placed|item quantity placed|order quantity|order item quantity"
+        "|quantity purchase"
+    ),
+    "unit_price": (
+        "each price|quantity price|amount each count|item price|item each price|listing price|each amount|item each amount|each price amount|listing each price"
+        "|item price amount|order item price|each item price|item count price|each count price|count price"
+    ),
+    "line_total": "line total|extended price|line amount|extended amount|extended|line price total|listing total|extended total|line extended amount",
+    "line_discount": "line discount|item discount|listing discount|item discount amount|line discount amount|line discount percent|item discount percent|listing discount amount",
+    "currency": "currency|currency code|order currency|order currency code|price currency|total currency|currency payment",
+    "shipping_paid": (
+        "shipping paid|shipping cost paid|shipping cost|shipping price|shipping amount|shipping total|order shipping|shipping total amount"
+        "|order shipping cost|order shipping amount|shipping paid amount|order shipping price|shipping total price"
+    ),
+    "shipping_choice": (
+        "shipping method|shipping variant|shipping method name|shipping category|shipping method title|shipping title"
+        "|order shipping method|shipping method category|shipping method code|shipping variant name|method shipping variant"
+    ),
+    "discount": "cart discount|order discount|discount|discount amount|discount total|order discount amount|order discount total|discount total amount|discount percent|order discount percent",
+    "tax": "order tax|tax|tax amount|tax total|sales tax|order tax amount|order tax total|tax total amount|order sales tax",
+    "tip": "tip|tip amount|order tip|tip total",
+    "gift_wrap": "gift wrap|wrap|gift wrap price|gift wrap amount|gift wrap cost|wrap price|wrap cost",
+    "insurance": "insurance|insurance amount|insurance cost|insurance price|shipping insurance|shipping insurance cost",
+    "total": "grand-total|order grand-total|cart total|order total|order amount|order total amount|order total price|order price|order total paid|order total currency",
+    "status": "order status|status",
+    "shipped": "fulfillment status|shipping status|fulfillment|shipped status|order fulfillment status|order shipping status",
+    "buyer_note": "note order|order note receipt",
+}
+
+LONGEST_HEADER = 60  # characters; longer cells are no headers
+
+# What may be the field and may be something else: taken only where the cells or the other headers settle it.
+LIKELY: Mapping[str, str] = {
+    "order": "receipt number|receipt id|receipt|receipt code|number|id|order name|purchase number|purchase order number|purchase order|purchase id",
+    "placed": "date|date time|receipt date|receipt placed|paid date|paid time|order paid date|time|payment date",
+    "recipient": "name|full name|contact",
+    "first_name": "first",
+    "last_name": "last",
+    "region": "st",
+    "address1": "st",
+    "item": "title|item placed|description|listing|name title|item line|item category|category",
+    "sku": "item id|stock|code|listing id|item listing id|barcode",
+    "variant": "size|color|item size|item color|size color|custom",
+    "quantity": "count|item-count|number placed|number order|item count|number item|quantity total|item number count|count placed",
+    "unit_price": "price|amount|each|line price|sales price|cost|each cost|item cost|price list",
+    "line_total": "item total|item subtotal|sales|price total|item amount|line sales|line cost|item sales|item price total|amount sales",
+    "line_discount": "discount price",
+    "shipping_paid": "shipping",
+    "shipping_choice": "shipping|method|via|shipping via|shipping method via",
+    "total": "total|total price|amount total|total paid|amount paid|total amount paid|receipt total|receipt amount|receipt total amount|total payment|amount payment",
+    "buyer_note": "note|gift note|shipping note|custom note|custom|custom note order|note custom|item note|listing note|note custom item|variant custom",
+    "email": "payment email",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A field that a header may be. The lower the rank, the better the words; `is_certain` by its words alone."""
+
+    field: str
+    rank: int
+    is_certain: bool
+
+
+def _sets(table: Mapping[str, str]) -> dict[frozenset[str], list[tuple[str, int]]]:
+    found: dict[frozenset[str], list[tuple[str, int]]] = {}
+    for name, line in table.items():
+        for rank, words in enumerate(line.split("|")):
+            found.setdefault(frozenset(words.split()), []).append((name, rank))
+    return found
+
+
+_CERTAIN, _LIKELY = _sets(CERTAIN), _sets(LIKELY)
+_STREETS = tuple(map(frozenset, ({"address"}, {"address", "line"}, {"street"}, {"line"}, {"street", "line"}, {"street", "house"}, {"street", "number"}, {"address", "number"})))  # fmt: skip
+_SECOND_LINES = tuple(map(frozenset, ({"address", "each"}, {"address", "additional"}, {"address", "line", "additional"}, {"address", "extended"})))  # fmt: skip
+_BY_INDEX = {1: "address1", 2: "address2", 3: "address3"}
+# How near a party is to the one the package goes to.
+_NEARNESS = {"ship": 0, "": 20, "buyer": 40, "bill": 60}
+_OF_THE_SHOP = frozenset({"order", "sku", "item", "status", "discount"})
+
+
+@lru_cache(maxsize=4096)
+def candidates(header: str) -> tuple[Candidate, ...]:
+    """Return the fields a header may be, the surest first; none for a header about something else."""
+    return candidates_of(header_meaning(header))
+
+
+def candidates_of(meaning: HeaderMeaning) -> tuple[Candidate, ...]:
+    """Return the fields a header of that meaning may be, the surest first."""
+    if meaning.unknown or meaning.party == "seller":
+        return ()
+    found = [*_address_lines(meaning), *_by_sets(meaning)]
+    return tuple(sorted(found, key=lambda one: (not one.is_certain, one.rank)))
+
+
+def _address_lines(meaning: HeaderMeaning) -> Iterator[Candidate]:
+    """Yield the line of an address: by its number, or by its words where it has none."""
+    near, concepts = _NEARNESS[meaning.party], meaning.concepts
+    is_certain = meaning.party in ("", "ship")
+    if concepts in _STREETS and meaning.index in _BY_INDEX:
+        yield Candidate(_BY_INDEX[meaning.index], near + _STREETS.index(concepts), is_certain)
+    elif concepts in _SECOND_LINES:
+        yield Candidate("address2", near + 8, is_certain)
+    elif "apartment" in concepts and concepts <= {"apartment", "number", "address", "line", "house"}:
+        yield Candidate("address2", near + 9, is_certain)
+    elif "street" in concepts and concepts in _STREETS and not meaning.index:
+        yield Candidate("address1", near + 5 + _STREETS.index(concepts), is_certain)
+    elif concepts == {"address"} and not meaning.index:
+        yield Candidate("address1", near + 15, False)
+        yield Candidate("full_address", near + 15, False)
+
+
+def _by_sets(meaning: HeaderMeaning) -> Iterator[Candidate]:
+    party, concepts = meaning.party, meaning.concepts
+    if party == "ship" and (not concepts or concepts in ({"name"}, {"full", "name"})):
+        yield Candidate("recipient", 0 if concepts else 5, True)
+        if not concepts:
+            yield Candidate("full_address", 10, False)
+        return
+    if party == "buyer" and not concepts:
+        yield Candidate("recipient", _NEARNESS[party] + 5, False)
+    if meaning.index > 1:
+        return  # a second item, a second phone: not the first
+    for name, rank in _CERTAIN.get(concepts, ()):
+        yield from _certain(name, rank, party)
+    for name, rank in _LIKELY.get(concepts, ()):
+        yield from _likely(name, rank, party)
+
+
+def _certain(name: str, rank: int, party: str) -> Iterator[Candidate]:
+    """A field by words of one meaning. Whose address it is decides; a buyer's order number or status is not ours."""
+    if name in PERSON | PLACE:
+        is_certain = party in ("", "ship") or (name in ("email", "phone") and party == "buyer")
+        yield Candidate(name, rank + _NEARNESS[party], is_certain)
+    elif party == "" or (party == "buyer" and name not in _OF_THE_SHOP):
+        yield Candidate(name, rank, True)
+
+
+def _likely(name: str, rank: int, party: str) -> Iterator[Candidate]:
+    if name in PERSON and name != "email":
+        yield Candidate(name, rank + _NEARNESS[party], False)
+    elif name == "buyer_note" and party == "buyer":
+        yield Candidate(name, rank, True)
+    elif party == "" or name == "email":
+        yield Candidate(name, rank + _NEARNESS[""], False)
+
+
+def known_order_headers(cells: Sequence[str]) -> int:
+    """Return how many of the cells are certain headers of an order list: it tells the header row and the delimiter."""
+    return sum(
+        1 for cell in cells if 0 < len(cell) <= LONGEST_HEADER and any(one.is_certain for one in candidates(cell))
+    )

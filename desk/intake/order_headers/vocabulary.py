@@ -1,0 +1,208 @@
+"""The words that headers of order lists are made of, by what they mean, in English, German, French, and Spanish.
+
+Common practice, no source. A word is written without accents and in lower case, as `header_words.plain` leaves it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+# Who or what a column is about. A word that names a party says nothing else.
+PARTIES: Mapping[str, str] = {
+    "ship": (
+        "ship shipto deliver deliverto recipient recipients addressee consignee destination receiver empfanger empfaenger "
+        "liefer destinataire destinatario destinataria destino mailing mailto empfangers empfaengers"
+    ),
+    "bill": "bill billing billto invoice soldto payer rechnung rechnungs facturation facture facturacion factura",
+    "buyer": (
+        "buyer buyers cust customer customers client clients purchaser contact user kunde kunden kaufer kaeufer kaufers kaeufers besteller "
+        "acheteur acheteurs comprador compradora cliente clientes"
+    ),
+    "seller": (
+        "seller sender shipper vendor supplier store merchant staff internal private own admin return returns returned warehouse "
+        "absender verkaufer verkaeufer lieferant intern interne vendeur expediteur fournisseur vendedor remitente "
+        "proveedor interna interno employee salesperson rep carrier courier office"
+    ),
+}
+
+# What a column holds.
+WORDS: Mapping[str, str] = {
+    "order": "order orders bestellung bestell bestellungs auftrag auftrags commande commandes commandee commandees bestellte bestellten pedido pedidos pedida pedidas",
+    "purchase": "purchase purchases kauf achat compra po",
+    "receipt": "receipt transaction sale reference ref beleg vorgang referenz referencia transaccion venta vente",
+    "number": "number no nr nro num numero nummer n key",
+    "id": "id ids identifier uid uuid guid kennung identifiant",
+    "code": "code kurzel kuerzel codigo iso iso2 iso3 alpha2",
+    "date": "date dt day datum fecha",
+    "time": "time timestamp at zeit hora heure uhrzeit",
+    "placed": "placed ordered sold purchased created creation bestellt passee creee creado realizado",
+    "other-date": (
+        "required due updated modified estimated expected promised expires cancelled canceled refunded delivered faellig "
+        "fallig geandert mise modificado"
+    ),
+    "shipped": "shipped dispatched dispatch fulfilled sent versendet verschickt expedie enviado",
+    "paid": "paid bezahlt bezahlter bezahlte paye payee pagado",
+    "name": "name names fullname nombre nom noms",
+    "full": "full complete whole complet complete completo completa vollstandig vollstaendig ganze voller",
+    "first-name": "firstname forename givenname vorname prenom prenoms fname",
+    "first": "first given",
+    "last-name": "lastname surname familyname nachname familienname apellido apellidos lname zuname",
+    "last": "last family",
+    "middle": "middle initial salutation anrede civilite",
+    "company": "company business organization organisation firma firmen firmenname unternehmen societe entreprise empresa compania",
+    "address": "address addr adresse adressen adress anschrift direccion domicilio",
+    "line": "line zeile ligne linea position positions posten",
+    "street": "street strasse str rue calle",
+    "house": "house hausnummer hausnr hnr",
+    "apartment": (
+        "apartment apt suite flat adresszusatz zusatz complement complemento supplement piso puerta appartement etage"
+    ),
+    "city": "city town locality municipality suburb stadt ort wohnort gemeinde ville localite commune municipio ciudad poblacion localidad",
+    "region": (
+        "state province region prov county bundesland kanton provinz departement canton provincia estado prefecture"
+    ),
+    "zip": "zip zipcode postcode postalcode zippostal plz postleitzahl cp codigopostal codepostal",
+    "postal": "postal post",
+    "country": "country ctry land pays pais nation staat lander laender",
+    "email": "email mail courriel correo emailaddress",
+    "electronic": "e electronic elektronische electronique electronico",
+    "phone": "phone telephone tel mobile mobil cell telefon telefonnummer handy portable telefono movil phonenumber fon",
+    "item": "item items prod product products article articles goods artikel produkt produit produits articulo articulos producto",
+    "listing": "listing lineitem lines",
+    "title": "title label titel titre titulo",
+    "designation": "bezeichnung bez designation libelle intitule denominacion concepto",
+    "description": "description desc beschreibung text descripcion details",
+    "sku": "sku skus stockcode artikelnummer artikelnr itemcode productcode",
+    "stock": "stock part material model modell modele modelo catalog catalogue",
+    "barcode": "barcode ean upc gtin isbn asin",
+    "variant": (
+        "variant variants variation variations option options personalization variante varianten ausfuhrung ausfuehrung declinaison "
+        "opcion variacion"
+    ),
+    "size": "size grosse groesse taille talla",
+    "color": "color colour farbe couleur",
+    "category": "category categories type types group department collection brand kategorie categorie categoria marke tags tag class",
+    "quantity": (
+        "quantity qty quantities menge anzahl anz stuckzahl stueckzahl stuck stueck quantite qte cantidad cant uds unidades pcs quant"
+    ),
+    "count": "count pieces piece units piezas",
+    "item-count": "itemcount",
+    "additional": "additional zusatzlich zusaetzlich zusatzzeile",
+    "price": "price preis prix precio rate",
+    "each": "each unit single per einzel einzeln unitaire unitario unite unidad stk",
+    "total": "total totals gesamt gesamtpreis summe overall sum montanttotal",
+    "grand-total": "grandtotal gesamtsumme gesamtbetrag endsumme endbetrag",
+    "cart": "cart checkout basket warenkorb panier carrito",
+    "st": "st",
+    "subtotal": "subtotal zwischensumme soustotal",
+    "extended": "extended extension ext row zeilensumme",
+    "amount": "amount amt value betrag montant importe wert valeur valor",
+    "cost": "cost costs charge charges charged fee fees kosten gebuhr gebuehr frais gastos coste costes cargos",
+    "sales": "sales revenue umsatz ventas",
+    "list": "list msrp rrp retail compare original regular uvp",
+    "currency": "currency currencies wahrung waehrung wahrungs waehrungs devise moneda divisa monnaie",
+    "shipping": "shipping shipment postage freight delivery handling versand lieferung livraison entrega porto fracht port ports envoi envio portes expedition",
+    "method": "method mode service way speed level methode metodo forma modo choice chosen wahl art",
+    "via": "via shipvia",
+    "discount": (
+        "discount discounts coupon voucher promo promotion rebate rabatt nachlass gutschein remise reduction rabais descuento "
+        "cupon"
+    ),
+    "percent": "percent pct percentage prozent pourcentage porcentaje",
+    "status": "status statut etat zustand bestellstatus",
+    "payment": "payment payments financial zahlung zahlungs paiement pago paypal card transactionfee gateway",
+    "fulfillment": "fulfillment fulfilment",
+    "note": (
+        "note notes commentaire commentaires message messages comment comments remark remarks instruction instructions request requests memo notiz notizen nachricht "
+        "hinweis bemerkung anmerkung kommentar remarque nota notas mensaje comentario comentarios"
+    ),
+    "gift": "gift geschenk cadeau regalo",
+    "wrap": "wrap wrapping giftwrap",
+    "tax": "tax taxes vat gst hst pst mwst ust steuer taxe tva iva impuesto impuestos duty duties",
+    "tip": "tip tips gratuity trinkgeld pourboire propina",
+    "insurance": "insurance versicherung assurance seguro",
+    "weight": "weight gewicht poids peso grams",
+    "tracking": "tracking trackingnumber sendungsnummer suivi seguimiento",
+    "custom": "special personal custom",
+    "refund": "refund refunds erstattung remboursement reembolso",
+    "source": "source channel platform website site marketplace shop quelle canal",
+    "url": "url link image photo",
+}
+
+FILLERS = frozenset(
+    "the of de del la le les du des d l el los las der die das den dem and und et y a an au for fur fuer pour para por to from von "
+    "vom zu zur zum bei on am in im en with mit s is was your this ihre or o ou oder pro je by par por durch waren parcel package brutto netto ttc ht gross net".split()
+)
+
+# Two words that mean one thing of the table above, or a party.
+PAIRS: Mapping[tuple[str, str], str] = {
+    ("ship", "to"): "shipto",
+    ("deliver", "to"): "shipto",
+    ("send", "to"): "shipto",
+    ("mail", "to"): "mailto",
+    ("how", "many"): "quantity",
+    ("grand", "total"): "grandtotal",
+    ("nom", "prenom"): "fullname",
+    ("prenom", "nom"): "fullname",
+    ("nombre", "apellidos"): "fullname",
+    ("apellidos", "nombre"): "fullname",
+    ("vorname", "nachname"): "fullname",
+    ("firstname", "lastname"): "fullname",
+    ("adresse", "postale"): "adresse",
+    ("direccion", "postal"): "direccion",
+    ("postal", "address"): "address",
+    ("sent", "to"): "shipto",
+    ("lieferung", "an"): "shipto",
+    ("livre", "a"): "shipto",
+    ("enviar", "a"): "shipto",
+    ("sold", "to"): "soldto",
+    ("bill", "to"): "billto",
+    ("first", "name"): "firstname",
+    ("given", "name"): "givenname",
+    ("last", "name"): "lastname",
+    ("family", "name"): "familyname",
+    ("nom", "famille"): "nachname",
+    ("post", "code"): "postcode",
+    ("postal", "code"): "postcode",
+    ("code", "postal"): "postcode",
+    ("codigo", "postal"): "postcode",
+    ("zip", "code"): "zip",
+    ("sub", "total"): "subtotal",
+    ("line", "item"): "lineitem",
+    ("e", "mail"): "email",
+    ("correo", "electronico"): "email",
+    ("adresse", "electronique"): "email",
+    ("mail", "address"): "email",
+    ("email", "address"): "email",
+    ("email", "adresse"): "email",
+    ("adresse", "email"): "email",
+    ("raison", "sociale"): "firma",
+    ("razon", "social"): "firma",
+    ("house", "number"): "hausnummer",
+    ("house", "no"): "hausnummer",
+    ("street", "number"): "hausnummer",
+    ("street", "no"): "hausnummer",
+    ("street", "name"): "street",
+    ("numero", "calle"): "hausnummer",
+    ("numero", "rue"): "hausnummer",
+    ("stock", "keeping"): "stockkeeping",
+    ("stockkeeping", "unit"): "sku",
+    ("number", "items"): "itemcount",
+    ("number", "item"): "itemcount",
+    ("number", "products"): "itemcount",
+    ("anzahl", "artikel"): "itemcount",
+    ("nombre", "articles"): "itemcount",
+    ("nombre", "produits"): "itemcount",
+    ("numero", "articulos"): "itemcount",
+    ("numero", "productos"): "itemcount",
+    ("unit", "number"): "apartment",
+    ("art", "nr"): "artikelnummer",
+    ("c", "p"): "cp",
+    ("c", "postal"): "cp",
+    ("vor", "nachname"): "fullname",
+    ("state", "order"): "status",
+    ("estado", "pedido"): "status",
+    ("commande", "le"): "placed",
+    ("gift", "wrap"): "giftwrap",
+    ("gift", "wrapping"): "giftwrap",
+}

@@ -1,0 +1,174 @@
+"""Split a header into words, and words into what they mean: `ShipToStreet1` is a street, line 1, of the recipient."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from desk.intake.columns.currencies import CURRENCIES
+from desk.intake.order_headers.vocabulary import FILLERS, PAIRS, PARTIES, WORDS
+
+_MEANING = {word: meaning for meaning, line in WORDS.items() for word in line.split()}
+_PARTY = {word: party for party, line in PARTIES.items() for word in line.split()}
+_KNOWN = frozenset({*_MEANING, *_PARTY, *FILLERS})
+_SHORT = frozenset(
+    "id no nr to of cp zip qty tel dt".split()
+)  # words that may end a run of joined ones though they are short
+# "Street number" is the house's, "street and number" is both: not a pair once the filler is gone.
+_LATE_PAIRS = {pair: word for pair, word in PAIRS.items() if pair not in (("street", "number"), ("street", "no"))}
+_SPELLINGS = sorted(word for word in _KNOWN if len(word) >= 4)
+NEAR = 80  # of 100: one letter wrong in five; below it the likeness of two words is chance
+_SHORTEST_PART = 3  # letters of a word inside a run of joined ones
+_LONGEST = 60  # characters of a header that are looked at
+_CASE = re.compile(
+    r"(?<=[a-z\u00df-\u00ff0-9])(?=[A-Z\u00c0-\u00de])|(?<=[A-Z])(?=[A-Z][a-z])|(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])"
+)
+_AGAIN = re.compile(r" \[\d+\]$")  # how a second header of the same name is told apart (`columns.sheet`)
+_SIGNS = (
+    ("#", " number "),
+    ("€", " eur "),
+    ("£", " gbp "),
+    ("$", " "),
+    ("%", " percent "),
+    ("№", " number "),
+    ("n°", " number "),
+    ("nº", " number "),
+    ("n.º", " number "),
+)
+_ORDINALS = {"one": 1, "two": 2, "three": 3, "eins": 1, "zwei": 2}
+ADDRESS_PARTS = frozenset(
+    "name first-name last-name company address street city region zip country email phone".split()
+)
+ADDRESS = frozenset(
+    "name first-name last-name first last full company address line street house apartment city region zip postal country email phone".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class HeaderMeaning:
+    """What a header says. `party` is whom it is about, `index` the number in it (0: none).
+
+    `unknown` are words nobody knows; with any of them nothing about the header is certain.
+    """
+
+    party: str = ""
+    concepts: frozenset[str] = frozenset()
+    index: int = 0
+    unknown: tuple[str, ...] = ()
+    currency: str = ""
+
+
+def plain(text: str) -> str:
+    """Return the text in lower case without accents."""
+    return "".join(char for char in unicodedata.normalize("NFKD", text.casefold()) if not unicodedata.combining(char))
+
+
+@lru_cache(maxsize=4096)
+def header_meaning(header: str) -> HeaderMeaning:
+    """Return what the words of a header mean together."""
+    return _meaning_of(words_of(header))
+
+
+def corrected_meaning(header: str) -> HeaderMeaning:
+    """Return what a header means with its unknown words spelled like the nearest known one; others stay unknown."""
+    return _meaning_of(tuple(_nearest(word) or word for word in words_of(header)))
+
+
+def _meaning_of(words: Sequence[str]) -> HeaderMeaning:
+    parties: dict[str, None] = {}
+    concepts: dict[str, None] = {}
+    index, unknown, currency = 0, [], ""
+    for word in words:
+        if word.isdigit() or word in _ORDINALS:
+            index = int(word) if word.isdigit() and len(word) < 3 else _ORDINALS.get(word, index)
+        elif word in _PARTY:
+            parties[_PARTY[word]] = None
+        elif word in _MEANING:
+            concepts[_MEANING[word]] = None
+        elif word.upper() in CURRENCIES:
+            currency = word.upper()
+        else:
+            unknown.append(word)
+    return replace(_settled(parties, concepts, index, tuple(unknown)), currency=currency)
+
+
+def _settled(
+    parties: dict[str, None], concepts: dict[str, None], index: int, unknown: tuple[str, ...]
+) -> HeaderMeaning:
+    """Settle the words with two meanings: "shipping" is a recipient's before an address, and a service elsewhere."""
+    if "shipping" in concepts and len(concepts) > 1 and concepts.keys() - {"shipping", "code"} <= ADDRESS:
+        del concepts["shipping"]
+        parties["ship"] = None
+    if "ship" in parties and concepts and not concepts.keys() - {"code", "number", "id"} & ADDRESS:
+        del parties["ship"]
+        concepts["shipping"] = None
+    if "bill" in parties and concepts and concepts.keys() <= {"number", "id", "date", "code", "total", "amount"}:
+        del parties["bill"]
+        concepts["receipt"] = None
+    parts = concepts.keys() & ADDRESS_PARTS
+    if parts and parts != {"address"}:
+        concepts.pop("address", None)  # "shipping address city" is a city
+    if parts and parties:
+        concepts.pop("order", None)
+    if {"ship", "buyer"} <= parties.keys() and not concepts:
+        concepts["contact"] = None
+    party = next((name for name in ("seller", "bill", "ship", "buyer") if name in parties), "")
+    return HeaderMeaning(party, frozenset(concepts), index, unknown)
+
+
+@lru_cache(maxsize=4096)
+def words_of(header: str) -> tuple[str, ...]:
+    """Return the words of a header that mean something, or nothing we know; fillers such as "of" are left out."""
+    text = _AGAIN.sub("", header[:_LONGEST])
+    if text.isupper() or not _CASE.search(text):
+        text = re.sub(r"(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])", " ", text)
+    else:
+        text = _CASE.sub(" ", text)
+    text = text.casefold()
+    for sign, word in _SIGNS:
+        text = text.replace(sign, word)
+    words = re.findall(r"[^\W_]+", plain(text))
+    words = list(_paired(words))
+    words = [part for word in words for part in ([word] if word in _KNOWN or word.isdigit() else _parts(word))]
+    words = list(_paired(words))
+    words = [word for word in words if word not in FILLERS or word in _MEANING]
+    return tuple(_paired(words, _LATE_PAIRS))
+
+
+@lru_cache(maxsize=4096)
+def _nearest(word: str) -> str:
+    """Return the known word that an unknown one is most likely a misspelling of; empty when none is near."""
+    from rapidfuzz import fuzz, process
+
+    if word in _KNOWN or word.isdigit() or word in _ORDINALS or len(word) < _SHORTEST_PART:
+        return word
+    near = process.extractOne(word, _SPELLINGS, scorer=fuzz.ratio, score_cutoff=NEAR)
+    return near[0] if near else ""
+
+
+def _paired(words: Sequence[str], pairs: Mapping[tuple[str, str], str] = PAIRS) -> Iterator[str]:
+    """Yield the words with each pair that means one thing joined."""
+    at = 0
+    while at < len(words):
+        joined = pairs.get((words[at], words[at + 1])) if at + 1 < len(words) else None
+        yield joined or words[at]
+        at += 2 if joined else 1
+
+
+@lru_cache(maxsize=4096)
+def _parts(word: str) -> tuple[str, ...]:
+    """Return the known words that a run of joined letters is made of, the fewest; the word itself when it is not."""
+    best: list[tuple[str, ...] | None] = [(), *([None] * len(word))]
+    for end in range(1, len(word) + 1):
+        for start in range(end):
+            before, part = best[start], word[start:end]
+            known = part in _KNOWN or (part.endswith("s") and part[:-1] in _KNOWN)  # German joins words with an s
+            if before is None or not known or (len(part) < _SHORTEST_PART and part not in _SHORT):
+                continue
+            now = best[end]
+            if now is None or len(before) + 1 < len(now):
+                best[end] = (*before, part if part in _KNOWN else part[:-1])
+    return best[len(word)] or (word,)

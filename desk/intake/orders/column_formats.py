@@ -1,0 +1,86 @@
+"""The format of each column of an order list, decided from all its cells, and the columns that leave it open."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from desk.intake.columns.formats import (
+    AMOUNT_FIELDS,
+    DATE_FIELDS,
+    DISCOUNT_FIELDS,
+    ColumnFormat,
+    FormatQuestion,
+    format_of,
+    is_two_ways,
+    may_be_fraction,
+    reading_words,
+)
+from desk.intake.columns.headers import Columns
+from desk.intake.columns.sheet import Sheet
+from desk.intake.order_headers.words import header_meaning
+
+FIRST_PLACES = 3
+
+
+def column_formats(sheet: Sheet, columns: Columns, said: Mapping[str, str]) -> dict[str, ColumnFormat]:
+    """Return how each column of dates and amounts is read; `said` is what a mapping says, by field."""
+    texts = {name: _texts(sheet, columns, name) for name in (*DATE_FIELDS, *AMOUNT_FIELDS) if name in columns.places}
+    money = {name: values for name, values in texts.items() if name in AMOUNT_FIELDS}
+    formats = {}
+    for name, values in texts.items():
+        others = [text for other, cells in money.items() if other != name for text in cells] if name in money else ()
+        form = format_of(name, values, said.get(name, ""), others)
+        if name in DISCOUNT_FIELDS and not form.discount:
+            form = replace(form, discount=_discount_format(columns.name(name), values))
+        formats[name] = form
+    return formats
+
+
+def _discount_format(header: str, values: Mapping[str, None]) -> str:
+    """Percent by its header or its cells; unclear when all cells may be fractions as well as amounts."""
+    if "percent" in header_meaning(header).concepts:
+        return "percent"
+    return "unclear" if may_be_fraction(values) else "amount"
+
+
+def _texts(sheet: Sheet, columns: Columns, name: str) -> dict[str, None]:
+    """The different filled cells of a column, in order."""
+    place = columns.places[name]
+    texts = dict.fromkeys(cells[place] for _, cells in sheet.rows if place < len(cells))
+    texts.pop("", None)
+    return texts
+
+
+def format_questions(
+    sheet: Sheet, columns: Columns, formats: Mapping[str, ColumnFormat], currency: str
+) -> tuple[FormatQuestion, ...]:
+    """Return a question for each column with cells that read two ways and no cell that settles it."""
+    found = []
+    for name, form in formats.items():
+        if name in DISCOUNT_FIELDS and form.discount == "unclear":
+            found.append(_question(sheet, columns, name, _fraction_readings(sheet, columns, name)))
+            continue
+        doubts = {
+            text: doubt for text in _texts(sheet, columns, name) if (doubt := is_two_ways(name, text, form, currency))
+        }
+        if doubts:
+            readings = reading_words(name, next(iter(doubts.values())).readings)
+            found.append(_question(sheet, columns, name, readings, doubts))
+    return tuple(found)
+
+
+def _fraction_readings(sheet: Sheet, columns: Columns, name: str) -> dict[str, str]:
+    text = next(text for text in _texts(sheet, columns, name) if text.strip("0.,"))
+    share = float(text.replace(",", "."))
+    return {"fraction": f"{share:.0%}", "amount": f"{share:.2f}"}
+
+
+def _question(
+    sheet: Sheet, columns: Columns, name: str, readings: Mapping[str, str], doubts: Mapping[str, object] | None = None
+) -> FormatQuestion:
+    place = columns.places[name]
+    cells = [(line, cells[place]) for line, cells in sheet.rows if place < len(cells)]
+    open_cells = [(line, text) for line, text in cells if (text in doubts if doubts is not None else text.strip("0.,"))]
+    lines, values = zip(*open_cells[:FIRST_PLACES], strict=True)
+    return FormatQuestion(name, columns.name(name), len(open_cells), lines, values, readings)

@@ -1,0 +1,32 @@
+"""The refusal of an order list that lacks a column nothing can be done without, with what to put in a mapping."""
+
+from __future__ import annotations
+
+from desk.intake.columns.sheet import Sheet
+from desk.intake.order_headers.match import OrderColumns
+from desk.intake.order_headers.rules import NEEDED
+from desk.intake.table.faults_found import FaultsFound
+
+HOW = "Save a mapping with --suggest-map, check it, and run again with --map"
+
+
+def refuse_missing(sheet: Sheet, matched: OrderColumns, faults: FaultsFound) -> None:
+    """Note a fault for each needed field without a column, with the column that may be meant."""
+    missing = matched.missing
+    if not missing:
+        return
+    offers = {offer.ours: offer for offer in matched.suggestions}
+    parts = {"first_name", "last_name"} & offers.keys()
+    for name in missing:
+        offer = offers.get(name) or (offers[min(parts)] if name == "recipient" and parts else None)
+        hint = (
+            f'; perhaps {offer.words()}. To use it, put {offer.ours} = "{offer.header}" under [columns] in a mapping'
+            if offer
+            else ""
+        )
+        faults.add(sheet.header_line, name, "", f"a column for {name}{hint}")
+    others = [offer.words() for offer in matched.suggestions if offer.ours not in NEEDED and offer.ours not in missing]
+    if others:
+        faults.add(
+            sheet.header_line, "", "", f"a mapping for columns that are not certain either: {'; '.join(others)}. {HOW}"
+        )

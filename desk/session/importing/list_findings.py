@@ -1,0 +1,48 @@
+"""What there is to say of an order list as a whole: columns that were not read, or read two ways, and orders left out."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from desk.domain.finding import Code, Finding, Severity, finding
+from desk.intake.order_headers.rules import PERSON, PLACE
+from desk.intake.orders.order_list import OrdersFile
+
+HARMFUL = (
+    PERSON | PLACE | {"buyer_note"}
+)  # a column that may be one of these is a look: without it a package may go wrong
+
+
+def list_findings(file: str, read: OrdersFile) -> Iterator[Finding]:
+    """Yield the findings of one list, those that can cost a package first."""
+    for question in read.questions:
+        yield finding(
+            Code.COLUMN_TWO_WAYS,
+            file=file,
+            header=question.header,
+            count=question.count,
+            example=question.values[0],
+            lines=", ".join(map(str, question.lines)),
+            readings=" or ".join(question.readings.values()),
+            mapping=question.mapping_line,
+        )
+    for offer in read.matched.suggestions:
+        yield finding(
+            Code.COLUMN_NOT_TAKEN,
+            severity=Severity.LOOK if offer.ours in HARMFUL else None,
+            header=offer.header,
+            file=file,
+            field=offer.ours,
+            examples=", ".join(offer.values),
+        )
+    for one in read.matched.ignored:
+        yield finding(
+            Code.COLUMN_IGNORED,
+            severity=Severity.LOOK if one.looks_like in ("address", "name", "note") else None,
+            header=one.header,
+            file=file,
+            examples=", ".join(one.values),
+        )
+    for status, count in sorted(Counter(status for _, status in read.shipped).items()):
+        yield finding(Code.ORDERS_SHIPPED, file=file, status=status, count=count)
