@@ -95,7 +95,7 @@ SPOILED: list[tuple[str, Reader, str | bytes, str]] = [
         "shop file with a field of its own", read_shop, SHOP + "[policy]\ncolour = 1\n",
         ("f: line 9, policy.colour: 'colour' found, expected one of currency, letter_postage, parcel_services, "
         "intl_services, parcel_payment, untracked, skip_status, ship_status, stamp_request_phrases, cautious, max_stamps, "
-        "scale_division, scale_unit, scale_rounds_up, learn_weights, label_weight, insert_cost, insert_weight, label_cost"),
+        "scale_division, scale_unit, scale_rounds_up, learn_weights, close_call_from, cover_from, label_weight, insert_cost, insert_weight, label_cost"),
     ),
     (
         "shop file with a table of its own", read_shop, SHOP + "[printers]\nname = 'x'\n",

@@ -48,8 +48,8 @@ IMPORTING: Mapping[Code, tuple[str, str]] = {
         "Say which in a mapping, under [formats]: {mapping}",
     ),
     Code.COLUMN_NOT_TAKEN: (
-        "{file}: column \u201c{header}\u201d may be the {field} ({examples}). It was not read.",
-        "To read it, add it under [columns] in a mapping. To skip it, add it to ignore.",
+        "{file}: column \u201c{header}\u201d may be \u201c{words}\u201d ({examples}). It was not read.",
+        "To read it, put {field} = \u201c{header}\u201d under [columns] in a mapping. To skip it, add it to ignore.",
     ),
     Code.COLUMN_IGNORED: (
         "{file}: column \u201c{header}\u201d was not read ({examples}).",
