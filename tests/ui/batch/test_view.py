@@ -306,28 +306,6 @@ def test_unsure_headers_are_offered_and_taken_when_accepted(qtbot: QtBot, view: 
     assert "7001" in numbers(view)
 
 
-def test_a_cell_that_cannot_be_read_is_counted_and_stops_nothing(
-    qtbot: QtBot, view: BatchView, desk: Desk, tmp_path: Path
-) -> None:
-    (tmp_path / "bad.csv").write_text("order,recipient,country,item,quantity\n7001,Ada Quist,US,Card,many\n")
-    view.look_into(tmp_path / "bad.csv")
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
-    assert "1 to check after the import." in view.bring._does.text()
-    assert button(view.bring, "Import").isEnabled()
-
-
-def test_a_row_without_a_number_is_a_fault_and_nothing_is_imported(
-    qtbot: QtBot, view: BatchView, desk: Desk, tmp_path: Path
-) -> None:
-    (tmp_path / "bad.csv").write_text("order,recipient,country,item\n,Ada Quist,US,Card\n7001,Bo Reed,US,Card\n")
-    before = desk.sitting.store.revision
-    view.look_into(tmp_path / "bad.csv")
-    qtbot.waitUntil(lambda: view.bring.preview is not None)
-    assert "line 2, order" in view.bring._told.text()
-    assert not button(view.bring, "Import").isEnabled()
-    assert desk.sitting.store.revision == before
-
-
 def test_cancelling_takes_nothing_in(qtbot: QtBot, view: BatchView, desk: Desk, resources: Path) -> None:
     before, events = desk.sitting.store.revision, said(desk)
     with qtbot.waitSignal(view.bring.ended):

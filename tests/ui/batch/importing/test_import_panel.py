@@ -141,3 +141,27 @@ def test_every_choice_has_a_name_and_its_own_access_key(qtbot: QtBot, empty_desk
     view = show(qtbot, empty_desk)
     brought(qtbot, view, HEAD + ONE)
     assert [box.accessibleName() for box in view.bring.choices.boxes.values()].count("") == 0
+
+
+def test_a_cell_that_cannot_be_read_is_counted_and_stops_nothing(
+    qtbot: QtBot, empty_desk: Desk, tmp_path: Path
+) -> None:
+    view = show(qtbot, empty_desk)
+    (tmp_path / "bad.csv").write_text("order,recipient,country,item,quantity\n7001,Ada Quist,US,Card,many\n")
+    view.look_into(tmp_path / "bad.csv")
+    qtbot.waitUntil(lambda: view.bring.outcome is not None)
+    assert "1 to check after the import." in view.bring._does.text()
+    assert button(view.bring, "Import").isEnabled()
+
+
+def test_a_row_without_a_number_is_a_fault_and_nothing_is_imported(
+    qtbot: QtBot, empty_desk: Desk, tmp_path: Path
+) -> None:
+    view = show(qtbot, empty_desk)
+    (tmp_path / "bad.csv").write_text("order,recipient,country,item\n,Ada Quist,US,Card\n7001,Bo Reed,US,Card\n")
+    before = empty_desk.sitting.store.revision
+    view.look_into(tmp_path / "bad.csv")
+    qtbot.waitUntil(lambda: view.bring.preview is not None)
+    assert "line 2, order" in view.bring._told.text()
+    assert not button(view.bring, "Import").isEnabled()
+    assert empty_desk.sitting.store.revision == before
