@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.resources.abc import Traversable
+from pathlib import Path
 
 from desk.customs.destinations import Destinations
 from desk.customs.hs_codes import HsCodes
 from desk.domain.country import Countries
+from desk.domain.faults import Unreadable
 from desk.rates.lists.chart import Charts
+from desk.rates.lists.zone_file import ZoneRows, known_headings, zone_rows
 from desk.rates.zone import Zones
 
 
@@ -32,3 +35,19 @@ def read_rulebook(resources: Traversable) -> Rulebook:
         destinations=Destinations.read(resources / "destinations"),
         codes=HsCodes.read(resources / "goods"),
     )
+
+
+def read_zone_chart(path: Path) -> ZoneRows:
+    """Read the post's zone chart for one prefix from CSV, TSV, XLSX or ODS, with titles above its heading.
+
+    Raises:
+        Unreadable: with every fault of the file.
+    """
+    from desk.intake.columns.sheet import read_sheet  # only when a chart is imported
+
+    try:
+        sheet = read_sheet(path, known=known_headings)
+        lines = [(row.line, row.cells) for row in sheet.rows]
+        return zone_rows(path.name, (sheet.header_line, sheet.header), lines)
+    except Unreadable as unreadable:
+        raise Unreadable([replace(fault, file=path.name) for fault in unreadable.faults]) from None

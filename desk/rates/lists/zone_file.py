@@ -1,23 +1,27 @@
-"""Zone file: the post's own zone chart for the shop's prefix, copied into a CSV by the maker.
+"""Zone file: the post's own zone chart for the prefix a shop mails from, as rows that somebody else has read.
 
-Columns `prefix` and `zone`, in any order; `edition` (the chart's date) where known, on the first row at least. A prefix
-is three digits, a range such as `010-013`, or five digits (also a range) where the chart sets single ZIP codes apart.
+Columns for prefix and zone, in any order and once or more side by side, as printed charts have them; `edition` (the
+chart's date) where known. A prefix is three digits, a range such as `010-013`, or five digits (also a range) where the
+chart lists single ZIP codes. A zone with a mark is refused, since the mark says that it does not hold for all mail.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
 from desk.domain.faults import FileFault, Unreadable
-from desk.rates.lists.cells_file import csv_lines
 from desk.rates.zone import spread
 
-_PREFIX = re.compile(r"[0-9]{3}(-[0-9]{3})?|[0-9]{5}(-[0-9]{5})?")
+SHOWN = 80  # characters of a cell that a fault shows
+_PREFIX = re.compile(r"([0-9]{3}|[0-9]{5})(?:\s*[-–—]{1,3}\s*([0-9]{3}|[0-9]{5}))?")
 _ZONE = re.compile(r"[1-9]")
-_HEADING = {"zip": "prefix", "zip3": "prefix", "destination": "prefix"}
+_HEADINGS = {
+    **dict.fromkeys(("prefix", "zip", "zip3", "zip code", "zip codes", "destination", "destination zip"), "prefix"),
+    **dict.fromkeys(("zone", "zones"), "zone"),
+    **dict.fromkeys(("edition", "effective"), "edition"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,48 +32,54 @@ class ZoneRows:
     edition: str
 
 
-def read_zone_rows(path: Path) -> ZoneRows:
-    """Read a zone chart.
+def known_headings(cells: Sequence[str]) -> int:
+    """Return how many cells of a row are headings of a zone chart, to find where its table begins."""
+    return sum(cell.strip().casefold() in _HEADINGS for cell in cells)
+
+
+def zone_rows(file: str, heading: tuple[int, Sequence[str]], lines: Iterable[tuple[int, Sequence[str]]]) -> ZoneRows:
+    """Return the zones of a chart from its heading and rows, each with its line.
 
     Raises:
         Unreadable: with every fault of the file.
     """
     faults: list[FileFault] = []
+    names = [_HEADINGS.get(cell.strip().casefold(), "") for cell in heading[1]]
+    prefixes, zones = ([at for at, name in enumerate(names) if name == wanted] for wanted in ("prefix", "zone"))
+    if not prefixes or len(prefixes) != len(zones):
+        expected = "a heading with the columns prefix and zone"
+        raise Unreadable([FileFault(file, heading[0], "", ",".join(heading[1]), expected)])
     rows: dict[str, int] = {}
     edition = ""
-    for number, line in _lines(path, faults):
-        edition = edition or line.get("edition", "")
-        prefix, zone = line.get("prefix", ""), line.get("zone", "")
-        codes = _codes(prefix)
-        if not codes:
-            expected = "three or five digits, or a rising range of them such as 010-013"
-            faults.append(FileFault(path.name, number, "prefix", prefix, expected))
-        elif not _ZONE.fullmatch(zone):
-            faults.append(FileFault(path.name, number, "zone", zone, "a zone from 1 to 9"))
-        elif twice := [code for code in codes if code in rows]:
-            faults.append(FileFault(path.name, number, "prefix", twice[0], "each prefix once"))
-        else:
-            rows.update(dict.fromkeys(codes, int(zone)))
+    dated = names.index("edition") if "edition" in names else None
+    for number, cells in lines:
+        at = dict(enumerate(cell.strip() for cell in cells))
+        edition = edition or (at.get(dated, "") if dated is not None else "")
+        for prefix, zone in zip(prefixes, zones, strict=True):
+            if at.get(prefix, "") or at.get(zone, ""):
+                _add(rows, faults, (file, number), at.get(prefix, ""), at.get(zone, ""))
     if not rows and not faults:
-        faults.append(FileFault(path.name, 0, "", "", "at least one row"))
+        faults.append(FileFault(file, 0, "", "", "at least one row"))
     if faults:
         raise Unreadable(faults)
-    return ZoneRows(rows, edition or path.name)
+    return ZoneRows(rows, edition or file)
+
+
+def _add(rows: dict[str, int], faults: list[FileFault], where: tuple[str, int], prefix: str, zone: str) -> None:
+    codes = _codes(prefix)
+    if not codes:
+        expected = "three or five digits, or a rising range of them such as 010-013"
+        faults.append(FileFault(*where, "prefix", prefix[:SHOWN], expected))
+    elif not _ZONE.fullmatch(zone):
+        faults.append(FileFault(*where, "zone", zone[:SHOWN], "a zone from 1 to 9"))
+    elif twice := [code for code in codes if code in rows]:
+        faults.append(FileFault(*where, "prefix", twice[0], "each prefix once"))
+    else:
+        rows.update(dict.fromkeys(codes, int(zone)))
 
 
 def _codes(prefix: str) -> list[str]:
-    return spread([prefix]) if _PREFIX.fullmatch(prefix) else []
-
-
-def _lines(path: Path, faults: list[FileFault]) -> list[tuple[int, dict[str, str]]]:
-    found: list[FileFault] = []
-    try:
-        lines = csv_lines(path, path.name, found)
-    except OSError:
-        found.append(FileFault(path.name, 0, "", "", "a file that can be read, as text in UTF-8"))
-        lines = []
-    heading = [_HEADING.get(name.lower(), name.lower()) for name in (lines[0][1] if lines else [])]
-    if not found and not {"prefix", "zone"} <= set(heading):
-        found.append(FileFault(path.name, 1, "", ",".join(heading), "a heading with the columns prefix and zone"))
-    faults += found
-    return [] if found else [(number, dict(zip(heading, cells, strict=False))) for number, cells in lines[1:]]
+    match = _PREFIX.fullmatch(prefix)
+    if not match or (match[2] and len(match[1]) != len(match[2])):
+        return []
+    return spread([f"{match[1]}-{match[2]}" if match[2] else match[1]])

@@ -19,10 +19,9 @@ from desk.intake.order_headers.mapping_file import ColumnMapping, read_mapping
 from desk.intake.orders.order_list import OrdersFile, read_orders
 from desk.intake.shop.shop_file import read_shop
 from desk.intake.weights import read_weights
-from desk.rates.lists.zone_file import read_zone_rows
 from desk.session.importing.list_findings import list_findings
 from desk.session.importing.preview import rules_of
-from desk.session.rulebook import Rulebook
+from desk.session.rulebook import Rulebook, read_zone_chart
 
 T = TypeVar("T")
 EMPTY_SHOP = Shop(Address())
@@ -103,7 +102,7 @@ def _orders(path: Path, rulebook: Rulebook, shop: Shop, columns: ColumnMapping |
 
 
 def _with_zones(rulebook: Rulebook, path: Path, shop: Shop) -> Rulebook:
-    chart, prefix = read_zone_rows(path), shop.sender.postal_code[:3]
+    chart, prefix = read_zone_chart(path), shop.sender.postal_code[:3]
     return replace(rulebook, zones=rulebook.zones.with_chart(chart.rows, prefix, chart.edition))
 
 

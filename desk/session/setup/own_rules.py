@@ -13,9 +13,8 @@ from pathlib import Path
 
 from desk.domain.changes import Changes
 from desk.domain.faults import FileFault, Refused
-from desk.rates.lists.zone_file import read_zone_rows
 from desk.session.pile.stored_cases import read_terms
-from desk.session.rulebook import Rulebook
+from desk.session.rulebook import Rulebook, read_zone_chart
 from desk.session.setup.price_lists import OWN_LISTS, OwnLists, Shelf, lists_in_use
 from desk.session.sitting import Sitting
 from desk.store import settings
@@ -47,8 +46,8 @@ def own_zones(sitting: Sitting) -> OwnZones:
 
 def read_zones(path: Path) -> OwnZones:
     """The zone chart of a file, of no prefix yet; Unreadable with every fault of the file."""
-    found = read_zone_rows(path)
-    return OwnZones("", found.edition, dict(found.rows))
+    chart = read_zone_chart(path)
+    return OwnZones("", chart.edition, dict(chart.rows))
 
 
 def load_zones(sitting: Sitting, zones: OwnZones, name: str) -> None:

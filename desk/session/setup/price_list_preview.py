@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
@@ -19,22 +19,26 @@ from desk.rates.lists.cells_file import Cells, cells_of_rows
 from desk.rates.lists.chart import Charts, ServiceChart
 from desk.rates.lists.chart_file import HEAD, read_chart
 from desk.session.setup.price_lists import ChartPreview, compared
+from desk.session.setup.price_workbook import Line, PriceTable, is_price_workbook, price_tables
 
 _WEIGHT = ("weight_max", "weight max", "weight", "up to", "not over")
 _SERVICE, _KEY, _PRICE = ("service",), ("key", "zone", "group"), ("price",)
 _KEY_WORD = re.compile(r"(?:zone|group)\s*", re.IGNORECASE)
-Line = tuple[int, tuple[str, str, str, str]]
 
 
 @dataclass(frozen=True, slots=True)
 class ListHead:
-    """What a sheet of prices does not say itself. `service` is meant where the sheet has no such column."""
+    """What a sheet of prices does not say itself. `service` is meant where the sheet has no such column.
+
+    `services` names the service of each table of a workbook; empty: the table is not imported.
+    """
 
     effective: date
     until: date | None = None
     source: str = ""
-    known_by: str = "typed in by the shop"
+    known_by: str = "imported by you"
     service: str = ""
+    services: Mapping[str, str] = field(default_factory=dict)
 
 
 def preview_chart(path: Path, head: ListHead, charts: Charts) -> ChartPreview:
@@ -46,19 +50,50 @@ def preview_chart(path: Path, head: ListHead, charts: Charts) -> ChartPreview:
         return _preview_folder(path.parent, charts)
     faults: list[FileFault] = []
     try:
-        sheet = read_sheet(path)
+        tables = workbook_tables(path)
+        lines = _of_tables(tables, head, faults) if tables else _lines(path.name, read_sheet(path), head, faults)
     except Unreadable as unreadable:
         return ChartPreview(path.name, (), (), tuple(replace(fault, file=path.name) for fault in unreadable.faults))
-    lines = _lines(path.name, sheet, head, faults)
-    forms = _forms(path.name, lines, head, charts, faults)
-    wrong = _wrong_keys(path.name, lines, forms, faults)
-    known = [line for line in lines if line[1][0] in forms.keys() - wrong]
-    cells = _read(path.name, known, forms, faults)
-    lists = [_listed(forms[service], cells[service], head, path.name, faults) for service in cells]
+    lists = _lists(path.name, lines, head, charts, faults)
     if not faults and lists:
         return compared(path.name, lists, charts)
     faults = faults or [FileFault(path.name, 0, "", "", "at least one price")]
     return ChartPreview(path.name, (), (), tuple(sorted(faults, key=lambda fault: fault.line)))
+
+
+def workbook_tables(path: Path) -> tuple[PriceTable, ...]:
+    """Return the tables of a workbook in the operator's form; none for a text, or a sheet in the form of this program.
+
+    Raises:
+        Unreadable: with every fault of the file.
+    """
+    if not is_price_workbook(path):
+        return ()
+    names = {name.strip().casefold() for name in read_sheet(path).header}
+    own_form = names & {"service", "weight_max", "weight max"}
+    return () if own_form else price_tables(path)
+
+
+def _of_tables(tables: Sequence[PriceTable], head: ListHead, faults: list[FileFault]) -> list[Line]:
+    """Return the lines of the tables that are imported: those named in `head`, else those whose service is sure."""
+    lines: list[Line] = []
+    for table in tables:
+        only = head.service if len(tables) == 1 else ""
+        service = head.services.get(table.name, only or table.guess)
+        if service:
+            faults.extend(table.faults)
+            lines += table.lines_of(service)
+    return lines
+
+
+def _lists(
+    file: str, lines: Sequence[Line], head: ListHead, charts: Charts, faults: list[FileFault]
+) -> list[ServiceChart]:
+    forms = _forms(file, lines, head, charts, faults)
+    wrong = _wrong_keys(file, lines, forms, faults)
+    known = [line for line in lines if line[1][0] in forms.keys() - wrong]
+    cells = _read(file, known, forms, faults)
+    return [_listed(forms[service], cells[service], head, file, faults) for service in cells]
 
 
 def is_folder_head(path: Path) -> bool:

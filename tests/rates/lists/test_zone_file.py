@@ -1,7 +1,8 @@
 import pytest
 
 from desk.domain.faults import Unreadable
-from desk.rates.lists.zone_file import read_zone_rows
+from desk.session.rulebook import read_zone_chart
+from tests.intake.tables import xlsx
 
 
 def write(tmp_path, text):
@@ -12,18 +13,18 @@ def write(tmp_path, text):
 
 def faults(path):
     with pytest.raises(Unreadable) as caught:
-        read_zone_rows(path)
+        read_zone_chart(path)
     return [str(fault) for fault in caught.value.faults]
 
 
 def test_prefixes_ranges_and_single_zip_codes(tmp_path):
-    read = read_zone_rows(write(tmp_path, "prefix,zone,edition\n005,1,2026-10-01\n010-012,3,\n96939-96940,9,\n"))
+    read = read_zone_chart(write(tmp_path, "prefix,zone,edition\n005,1,2026-10-01\n010-012,3,\n96939-96940,9,\n"))
     assert read.rows == {"005": 1, "010": 3, "011": 3, "012": 3, "96939": 9, "96940": 9}
     assert read.edition == "2026-10-01"
 
 
 def test_columns_in_another_order_and_a_byte_order_mark(tmp_path):
-    read = read_zone_rows(write(tmp_path, "\ufeffZone,ZIP3\n 4 , 900 \n\n"))
+    read = read_zone_chart(write(tmp_path, "\ufeffZone,ZIP3\n 4 , 900 \n\n"))
     assert read.rows == {"900": 4}
     assert read.edition == "own-zones.csv"
 
@@ -38,8 +39,8 @@ def test_columns_in_another_order_and_a_byte_order_mark(tmp_path):
         ("prefix,zone\n900\n", "own-zones.csv: line 2, zone: expected a zone from 1 to 9"),
         ("prefix,zone\n900-905,4\n903,4\n", "own-zones.csv: line 3, prefix: '903' found, expected each prefix once"),
         ("from,to\n900,4\n", "own-zones.csv: line 1: 'from,to' found, expected a heading with the columns"),
-        ("", "own-zones.csv: line 1: expected a heading with the columns"),
-        ("prefix,zone\n", "own-zones.csv: expected at least one row"),
+        ("", "own-zones.csv: expected a header row and rows below it"),
+        ("prefix,zone\n", "own-zones.csv: line 1: expected rows below the header"),
     ],
 )
 def test_one_fault(tmp_path, text, expected):
@@ -54,16 +55,27 @@ def test_every_fault_is_told(tmp_path):
 
 
 def test_a_file_that_is_not_there(tmp_path):
-    assert faults(tmp_path / "none.csv") == ["none.csv: expected a file that can be read, as text in UTF-8"]
+    assert faults(tmp_path / "none.csv") == ["none.csv: expected a file, but there is none of this name"]
 
 
 def test_a_file_that_is_no_text(tmp_path):
     path = tmp_path / "own-zones.csv"
     path.write_bytes(b"\xff\xfe1")
-    assert faults(path) == ["own-zones.csv: expected a text in UTF-8"]
+    assert faults(path) == [
+        "own-zones.csv: expected a table (CSV, TSV, XLSX or ODS), but this is some other kind of file"
+    ]
 
 
 def test_a_cell_too_long_for_a_table_is_told(tmp_path):
     (tmp_path / "zones.csv").write_text("prefix,zone\n010,1\n" + "9" * 200_000 + ",2\n", encoding="utf-8")
-    with pytest.raises(Unreadable, match=r"zones.csv: line 3: expected a table in CSV"):
-        read_zone_rows(tmp_path / "zones.csv")
+    with pytest.raises(Unreadable, match=r"zones.csv: line 3, prefix: '9{80}' found"):
+        read_zone_chart(tmp_path / "zones.csv")
+
+
+def test_a_workbook_with_titles_and_two_pairs_of_columns(tmp_path):
+    rows = [["Zone chart (invented)"], [], ["ZIP Code", "Zone", "ZIP Code", "Zone"]]
+    rows += [["005", "1", "010---012", "3"], ["006", "7", "96939--96940", "9"], ["900", "4", "", ""]]
+    (tmp_path / "zones.xlsx").write_bytes(xlsx(rows))
+    read = read_zone_chart(tmp_path / "zones.xlsx")
+    assert read.rows == {"005": 1, "010": 3, "011": 3, "012": 3, "006": 7, "96939": 9, "96940": 9, "900": 4}
+    assert read.edition == "zones.xlsx"

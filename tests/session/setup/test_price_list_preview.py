@@ -64,7 +64,7 @@ def test_what_a_service_is_comes_from_the_list_in_force(look):
         LETTER.max_weight,
     )
     assert (letter.chart, letter.effective, letter.until) == ("new.csv", date(2026, 7, 13), None)
-    assert (letter.source, letter.known_by) == ("new.csv", "typed in by the shop")
+    assert (letter.source, letter.known_by) == ("new.csv", "imported by you")
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,135 @@
+"""What new prices or zones mean for the pieces of a pile: the commonest kinds of piece before and after."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+
+from desk.domain.money import Money
+from desk.rates.lists.chart import Charts
+from desk.rates.zone import Zones
+from desk.session.verdict.case import Case
+from desk.session.verdict.judge import judge
+from desk.session.verdict.verdict import Terms, Verdict
+
+MOST_KINDS = 50
+MOST_PIECES = 500
+DAYS_IN_MONTH = Decimal("30.4")
+
+
+@dataclass(frozen=True, slots=True)
+class KindOfPiece:
+    """Pieces alike in mailer, billed weight, service and zone: how many there are, and their price before and after.
+
+    A price is None where no service carries it.
+    """
+
+    mailer: str
+    billed: str
+    service: str
+    zone: str
+    count: int
+    before: Money | None
+    after: Money | None
+
+
+@dataclass(frozen=True, slots=True)
+class PriceEffect:
+    """The commonest kinds of piece, most common first; the sums are over all their pieces, for a month of them."""
+
+    kinds: tuple[KindOfPiece, ...]
+    pieces: int
+    of_pieces: int
+    months: Decimal
+    before: Money
+    after: Money
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneEffect:
+    """How many of the last pieces change zone, by how many zones, and what they cost before and after."""
+
+    pieces: int
+    changed: int
+    farther: int
+    nearer: int
+    before: Money
+    after: Money
+
+
+def price_effect(verdicts: Iterable[Verdict], terms: Terms, charts: Charts, on: date) -> PriceEffect:
+    """Return what other price lists mean for the pieces weighed so far, as if they were mailed on that day."""
+    priced = [verdict for verdict in verdicts if verdict.offer is not None]
+    kinds = Counter(map(_kind, priced))
+    samples = {_kind(verdict): verdict.case for verdict in reversed(priced)}
+    before = replace(terms, on=on)
+    after = replace(terms, rulebook=replace(terms.rulebook, charts=charts), on=on)
+    rows = []
+    for kind, count in kinds.most_common(MOST_KINDS):
+        prices = (_price(samples[kind], each) for each in (before, after))
+        rows.append(KindOfPiece(*kind, count, *prices))
+    months = _months([verdict.case for verdict in priced])
+    both = [row for row in rows if row.before is not None and row.after is not None]
+    currency = terms.shop.policy.currency
+    return PriceEffect(
+        kinds=tuple(rows),
+        pieces=sum(row.count for row in both),
+        of_pieces=len(priced),
+        months=months,
+        before=_monthly(sum(row.before.minor * row.count for row in both if row.before), months, currency),
+        after=_monthly(sum(row.after.minor * row.count for row in both if row.after), months, currency),
+    )
+
+
+def zone_effect(verdicts: Sequence[Verdict], terms: Terms, zones: Zones) -> ZoneEffect:
+    """Return what another zone chart means for the last pieces that were priced by zone."""
+    by_zone = [verdict for verdict in verdicts if verdict.offer is not None and _zone(verdict)][-MOST_PIECES:]
+    after = replace(terms, rulebook=replace(terms.rulebook, zones=zones))
+    origin, currency = terms.shop.sender.postal_code, terms.shop.policy.currency
+    steps, sums = [], [0, 0]
+    for verdict in by_zone:
+        new = zones.find(origin, verdict.case.order.address.postal_code).zone
+        steps.append(int(new) - int(_zone(verdict)) if new else 0)
+        assert verdict.offer is not None
+        price = _price(verdict.case, after) if steps[-1] else verdict.offer.price
+        sums[0] += verdict.offer.price.minor
+        sums[1] += (price or verdict.offer.price).minor
+    return ZoneEffect(
+        pieces=len(by_zone),
+        changed=sum(step != 0 for step in steps),
+        farther=sum(step > 0 for step in steps),
+        nearer=sum(step < 0 for step in steps),
+        before=Money(sums[0], currency),
+        after=Money(sums[1], currency),
+    )
+
+
+def _kind(verdict: Verdict) -> tuple[str, str, str, str]:
+    offer = verdict.offer
+    assert offer is not None
+    billed = f"{offer.billable.figure} {offer.billable.unit}"
+    return verdict.case.mailer_name, billed, offer.service, offer.key
+
+
+def _zone(verdict: Verdict) -> str:
+    offer = verdict.offer
+    return offer.key if offer is not None and offer.chart.keyed_by == "zone" else ""
+
+
+def _price(case: Case, terms: Terms) -> Money | None:
+    offer = judge(case, terms).offer
+    return offer.price if offer is not None else None
+
+
+def _months(cases: Iterable[Case]) -> Decimal:
+    """Return the months that the orders were placed in, at least one."""
+    days = [case.order.placed for case in cases if case.order.placed is not None]
+    span = (max(days) - min(days)).days + 1 if days else 1
+    return max(Decimal(span) / DAYS_IN_MONTH, Decimal(1))
+
+
+def _monthly(minor: int, months: Decimal, currency: str) -> Money:
+    return Money(int((minor / months).to_integral_value()), currency)
