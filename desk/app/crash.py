@@ -15,6 +15,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
 
+from desk.domain.whole_file import make_private_folder, write_whole
+
 KEPT_LINES = 60
 log = logging.getLogger("desk")
 
@@ -58,6 +60,18 @@ def _short(filename: str) -> str:
     return "/".join(Path(filename).parts[-3:])
 
 
+def write_report(folder: Path, error: BaseException, lines: Sequence[str] = ()) -> Path | None:
+    """Write the report of a bug into the folder, for its owner alone; the file, or None when it cannot be written."""
+    file = folder / f"report-{datetime.now(UTC):%Y-%m-%d-%H%M%S}.txt"
+    try:
+        make_private_folder(folder)
+        write_whole(file, report_text(error, lines).encode())
+    except OSError:
+        log.warning("a report could not be written")
+        return None
+    return file
+
+
 class CrashReports:
     """Writes reports into a folder and tells of each."""
 
@@ -76,11 +90,6 @@ class CrashReports:
         sys.__excepthook__(kind, error, trace)
         if issubclass(kind, KeyboardInterrupt):
             return
-        text = report_text(error.with_traceback(trace), tuple(self.lines.lines))
-        file = self.folder / f"report-{datetime.now(UTC):%Y-%m-%d-%H%M%S}.txt"
-        try:
-            self.folder.mkdir(parents=True, exist_ok=True)
-            file.write_text(text, encoding="utf-8")
-        except OSError:
-            log.warning("a report could not be written")
-        self._told(file, text)
+        lines = tuple(self.lines.lines)
+        file = write_report(self.folder, error.with_traceback(trace), lines)
+        self._told(file or self.folder, report_text(error, lines))

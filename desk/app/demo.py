@@ -5,8 +5,9 @@ from __future__ import annotations
 from importlib.resources import as_file
 from pathlib import Path
 
+from desk.app.exits import EXIT_CHECK
 from desk.app.paths import resources
-from desk.app.run import EXIT_LOOK, EXIT_READY, run
+from desk.app.run import run
 
 DEMO_DATE = "2026-11-25"
 FOLDER = Path("demo-output")
@@ -17,7 +18,7 @@ def run_demo(folder: Path = FOLDER) -> int:
     with as_file(resources() / "demo") as demo:
         files = ["--orders", demo / "orders.csv", "--weights", demo / "weights.csv", "--shop", demo / "shop.toml"]
         code = run([str(word) for word in [*files, "--date", DEMO_DATE, "--out", folder]])
-    if code not in (EXIT_READY, EXIT_LOOK):
+    if code > EXIT_CHECK:
         return code
     print("The demo batch of the Sorrel Street Bindery (invented) is done.")
     print(f"  labels   {(folder / 'labels.pdf').resolve()}")

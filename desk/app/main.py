@@ -13,6 +13,9 @@ USAGE = """Tare & Tag: weigh, decide the postage, declare, label, hand over.
   tare-and-tag run --orders FILE [--orders FILE ...] --weights FILE --shop FILE --out DIR
                    [--date YYYY-MM-DD] [--map FILE] [--zones FILE] [--store FILE-OR-URL]
   tare-and-tag ask < questions.jsonl > answers.jsonl
+  tare-and-tag restore COPY [--store FILE]
+                                   put a copy of your data back; works over damaged data too
+  tare-and-tag move FROM TO        copy your data between a file and a PostgreSQL address
   tare-and-tag --version
 
 Exit codes of run: 0, every piece is ready; 1, something needs a check; 2, an input could not be read and nothing was
@@ -22,7 +25,13 @@ written; 70, the program failed; 74, the results could not be written.
 
 def console(arguments: Sequence[str] | None = None) -> int:
     """Run the command with its arguments (default: those of the process); the exit code."""
+    from desk.app.exits import ended
+
     words = list(sys.argv[1:] if arguments is None else arguments)
+    return ended(lambda: _command(words))
+
+
+def _command(words: list[str]) -> int:
     match words:
         case ["run", *rest]:
             from desk.app.run import run
@@ -34,6 +43,14 @@ def console(arguments: Sequence[str] | None = None) -> int:
             if isinstance(sys.stdin, TextIOWrapper):
                 sys.stdin.reconfigure(encoding="utf-8-sig", errors="replace")  # JSON is UTF-8, whatever the terminal is
             return ask(sys.stdin, sys.stdout)
+        case ["restore", *rest]:
+            from desk.app.data import restore
+
+            return restore(rest)
+        case ["move", *rest]:
+            from desk.app.data import move
+
+            return move(rest)
         case ["--version"]:
             from desk import __version__
 

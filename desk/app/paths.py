@@ -17,3 +17,10 @@ def resources() -> Traversable:
         if folder.is_dir():
             return folder
     raise FileNotFoundError(f"the program's own files are missing: neither {in_wheel} nor {in_checkout} is there")
+
+
+def own_store() -> Path:
+    """Return where the person's own data lies, whether it is there yet or not."""
+    from platformdirs import user_data_path
+
+    return user_data_path("tare-and-tag", appauthor=False) / "store.sqlite"

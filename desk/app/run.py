@@ -4,24 +4,24 @@ from __future__ import annotations
 
 import argparse
 import sys
-import tempfile
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from desk.app.crash import report_text
+from desk.app.exits import EXIT_CHECK, EXIT_NOTHING_DONE, EXIT_READY, NotWritten, ended
 from desk.app.paths import resources
 from desk.domain.clock import Clock, SystemClock, today
 from desk.domain.faults import Fault, FileFault, Unreadable, fault_lines
 from desk.domain.stands import Stand
+from desk.domain.whole_file import make_private_folder
 from desk.session.bench.weigh import weigh
 from desk.session.importing.compare import take_in_all
 from desk.session.importing.import_orders import take_in_shop
 from desk.session.importing.run_inputs import read_brought
 from desk.session.importing.suggested_mapping import write_suggested_mapping
-from desk.session.papers.run_results import leave_results
+from desk.session.papers.run_results import Left, leave_results
 from desk.session.pile.batch import Batch
 from desk.session.rulebook import Rulebook, read_rulebook
 from desk.session.setup.own_rules import shelf_in, with_own
@@ -30,8 +30,6 @@ from desk.session.words.counts import pieces_in_words
 from desk.store.engine import file_of
 from desk.store.store import open_store
 
-EXIT_READY, EXIT_LOOK, EXIT_NOTHING_DONE = 0, 1, 2
-EXIT_BUG, EXIT_NOT_WRITTEN = 70, 74  # as sysexits.h numbers a fault of the program and one of writing
 STORE_NAME = "store.sqlite"
 
 
@@ -51,56 +49,29 @@ def parser() -> argparse.ArgumentParser:
 
 
 def run(arguments: Sequence[str]) -> int:
-    """Do the run and return its exit code.
-
-    0 every piece is ready, 1 something needs a check, 2 an input could not be read and nothing was done, 70 the program
-    itself failed, 74 the results could not be written.
-    """
+    """Do the run and return its exit code, as `desk.app.exits` names them."""
     wanted = parser().parse_args(arguments)
+    return ended(lambda: _guarded(wanted))
+
+
+def _guarded(wanted: argparse.Namespace) -> int:
     try:
-        return _run(wanted)
+        left = _run(wanted)
     except Unreadable as unreadable:
         _tell(*fault_lines(unreadable.faults))
     except Fault as fault:
         _tell(fault.sentence)
-    except _NotWritten as error:
-        _tell(f"The results could not be written to {error}. Nothing there was replaced.")
-        return EXIT_NOT_WRITTEN
     except OSError as error:
         _tell(f"{error.filename or wanted.out}: {error.strerror}")
-    except Exception as error:  # noqa: BLE001 - the last resort: a sentence and a report, no traceback
-        _tell(_reported(error))
-        return EXIT_BUG
+    else:
+        print(_closing_words(left.batch, wanted.out))
+        return EXIT_READY if left.all_ready else EXIT_CHECK
     return EXIT_NOTHING_DONE
-
-
-class _NotWritten(Exception):
-    """Where the results could not be written, and why."""
-
-
-@contextmanager
-def _writing(folder: Path) -> Iterator[None]:
-    """Tell a folder that cannot be written from an input that cannot be read."""
-    try:
-        yield
-    except OSError as error:
-        raise _NotWritten(f"{folder}: {error.strerror or error}") from error
 
 
 def _tell(*lines: str) -> None:
     for line in lines:
         print(line, file=sys.stderr)
-
-
-def _reported(error: Exception) -> str:
-    """Write the report of a fault of the program; the sentence that says where it lies."""
-    report = report_text(error)
-    try:
-        file = Path(tempfile.mkdtemp(prefix="tare-and-tag-")) / "report.txt"
-        file.write_text(report, encoding="utf-8")
-    except OSError:
-        return f"Something went wrong in the program ({type(error).__name__}). Nothing was written."
-    return f"Something went wrong in the program. A report without names or addresses is in {file}."
 
 
 def _refuse_inside(wanted: argparse.Namespace) -> None:
@@ -115,7 +86,7 @@ def _refuse_inside(wanted: argparse.Namespace) -> None:
         raise Unreadable(faults)
 
 
-def _run(wanted: argparse.Namespace) -> int:
+def _run(wanted: argparse.Namespace) -> Left:
     clock = SystemClock()
     started = clock.now()
     _refuse_inside(wanted)
@@ -132,7 +103,7 @@ def _run(wanted: argparse.Namespace) -> int:
         zones=wanted.zones,
     )
     with _writing(wanted.out):
-        wanted.out.mkdir(parents=True, exist_ok=True)
+        make_private_folder(wanted.out)
     store = open_store(where, clock)
     try:
         sitting = Sitting(store, clock, brought.rulebook, wanted.date or today(clock))
@@ -141,11 +112,19 @@ def _run(wanted: argparse.Namespace) -> int:
         weighed = weigh(sitting, brought.weights)
         told = replace(brought, damaged=damaged)
         with _writing(wanted.out):
-            left = leave_results(sitting, wanted.out, resources(), told, weighed, started)
+            return leave_results(sitting, wanted.out, resources(), told, weighed, started)
     finally:
         store.close()
-    print(_closing_words(left.batch, wanted.out))
-    return EXIT_READY if left.all_ready else EXIT_LOOK
+
+
+@contextmanager
+def _writing(folder: Path) -> Iterator[None]:
+    """Tell a folder that cannot be written from an input that cannot be read."""
+    try:
+        yield
+    except OSError as error:
+        where, why = error.filename or folder, error.strerror or str(error)
+        raise NotWritten(f"The results could not be written to {where}: {why}. Nothing there was replaced.") from error
 
 
 def _rules_of(where: str | Path, out: Path, clock: Clock) -> tuple[Rulebook, tuple[FileFault, ...]]:

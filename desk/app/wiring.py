@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QApplication
 
-from desk.app.paths import resources
+from desk.app.paths import own_store, resources
 from desk.ui.kit import type as typeface
 from desk.ui.kit.scheme import keep_to_scheme
 from desk.ui.window import Window
@@ -73,13 +73,6 @@ def prepare(app: QApplication) -> None:
 def words() -> tuple[str, ...]:
     """The words of the screens that there are."""
     return tuple(PLACES)
-
-
-def own_store() -> Path:
-    """Where the person's own store lies, whether it is there yet or not."""
-    from platformdirs import user_data_path
-
-    return user_data_path("tare-and-tag", appauthor=False) / "store.sqlite"
 
 
 class Opening(QObject):

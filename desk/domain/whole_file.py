@@ -37,10 +37,12 @@ def write_together(contents: Mapping[Path, bytes]) -> None:
 
 
 def make_private_folder(folder: Path) -> None:
-    """Make a folder that only its owner may enter, with those above it; one that is there is left as it is."""
-    folder.parent.mkdir(parents=True, exist_ok=True)
-    with suppress(FileExistsError):
-        folder.mkdir(FOLDER_OWNER_ONLY)
+    """Make a folder that only its owner may enter, with those above it; one that is there is left as it is.
+
+    OSError when it cannot be made, or a file has its name.
+    """
+    if not folder.is_dir():
+        folder.mkdir(FOLDER_OWNER_ONLY, parents=True, exist_ok=True)
 
 
 def create_private(path: Path) -> int:

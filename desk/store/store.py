@@ -46,6 +46,13 @@ class Store:
             journal.append(tx, note, self.bench)
         self.last_changes = tx.changes()
 
+    @contextmanager
+    def writing(self) -> Iterator[Connection]:
+        """A connection with the right to write that no step is made of: for moving a whole store, and for upkeep."""
+        with told_plainly(), self.engine.connect() as conn, conn.begin():
+            take_write_lock(conn)
+            yield conn
+
     def rehearse(self, step: Callable[[Transaction], object]) -> None:
         """Do a step and take all of it back before it is kept: the first real one is then as quick as those after it.
 

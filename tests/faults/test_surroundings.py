@@ -1,6 +1,6 @@
 """What goes wrong around a run: a full disk, a folder nobody may write, a store held or newer, a clock that runs back.
 
-Each time: one sentence and no traceback, exit code 2, and a run afterwards that ends as if nothing had been.
+Each time: one sentence and no traceback, exit code 2 (74 where results could not be written), and a run afterwards that ends as if nothing had been.
 """
 
 from __future__ import annotations
@@ -8,17 +8,18 @@ from __future__ import annotations
 import errno
 import json
 import os
+import stat
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 from sqlalchemy import text
 
+from desk.domain import whole_file
 from desk.domain.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.history import history_of
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
-from desk.session.papers import run_results as leave
 from desk.session.rulebook import read_rulebook
 from desk.session.sitting import Sitting
 from desk.session.undo import redo, undo
@@ -51,14 +52,15 @@ def tables(desk: Desk) -> dict[str, bytes]:
 
 def full_at(monkeypatch: pytest.MonkeyPatch, name: str) -> None:
     """From that file on the disk has no room."""
-    whole = leave._whole
+    real = whole_file._write_new
 
-    def write(path: Path, content: bytes) -> None:
-        if path.name == name:
-            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), str(path))
-        whole(path, content)
+    def write(part: Path, content: bytes) -> None:
+        if part.name == f".{name}.part":
+            part.write_bytes(content[: len(content) // 2])
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), str(part.with_name(name)))
+        real(part, content)
 
-    monkeypatch.setattr(leave, "_whole", write)
+    monkeypatch.setattr(whole_file, "_write_new", write)
 
 
 def one_sentence(capsys: pytest.CaptureFixture[str], *words: str) -> None:
@@ -72,9 +74,9 @@ def one_sentence(capsys: pytest.CaptureFixture[str], *words: str) -> None:
 def test_a_disk_that_is_full_is_said_and_the_next_run_is_whole(desk, monkeypatch, capsys, name):
     with monkeypatch.context() as full:
         full_at(full, name)
-        assert desk.run() == 2
+        assert desk.run() == 74
     one_sentence(capsys, name, "No space left on device")
-    assert not (desk.out / name).exists()
+    assert not [each for each in RESULTS if (desk.out / each).exists()]
     assert desk.run() == 0
     assert all((desk.out / each).stat().st_size for each in RESULTS)
 
@@ -86,8 +88,8 @@ def test_a_full_disk_leaves_the_results_of_before_whole(desk, monkeypatch, capsy
     desk.weights = WEIGHTS.replace("0.7", "1.7")
     with monkeypatch.context() as full:
         full_at(full, name)
-        assert desk.run() == 2
-    assert (desk.out / name).read_bytes() == before[name]
+        assert desk.run() == 74
+    assert {each: (desk.out / each).read_bytes() for each in RESULTS} == before
     assert not list(desk.out.glob(".*.part"))
     assert desk.run() == 0
     assert desk.table("pieces.csv")[0]["gross_oz"] == "1.700"
@@ -99,7 +101,7 @@ def test_what_was_not_told_for_want_of_room_is_told_later(desk, monkeypatch):
     desk.weights = WEIGHTS.replace("0.7", "1.7")
     with monkeypatch.context() as full:
         full_at(full, "summary.json")
-        assert desk.run() == 2
+        assert desk.run() == 74
     assert desk.run() == 0
     assert json.loads((desk.out / "summary.json").read_text())["changed"] == [{"order": "1", "piece": 1}]
     assert desk.run() == 0
@@ -163,3 +165,10 @@ def test_a_clock_that_runs_back_loses_no_weighing(resources, tmp_path, hours):
     assert undo(sitting) == past[0].name
     assert redo(sitting) == past[0].name
     store.close()
+
+
+def test_results_are_their_owner_s_alone(desk):
+    """They hold the addresses of buyers."""
+    desk.run()
+    assert {stat.S_IMODE(path.stat().st_mode) for path in desk.out.iterdir()} == {0o600}
+    assert stat.S_IMODE(desk.out.stat().st_mode) == 0o700

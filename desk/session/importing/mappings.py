@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from desk.domain.faults import Refused
+from desk.domain.whole_file import write_whole
 from desk.intake.columns.headers import folded
 from desk.intake.order_headers.mapping_file import ColumnMapping, mapping_text, read_mapping
 from desk.session.importing.preview import Source, open_table
@@ -81,7 +82,7 @@ def export_mapping(sitting: Sitting, name: str, path: Path) -> None:
 def write_mapping(mapping: ColumnMapping, path: Path) -> Path:
     """Write a mapping as TOML, kept or not; where it stands. Refused when the file cannot be written."""
     try:
-        path.write_text(mapping_text(mapping), encoding="utf-8")
+        write_whole(path, mapping_text(mapping).encode())
     except OSError as error:
         raise Refused(f"{path} cannot be written: {error.strerror}. Choose another place.") from error
     return path

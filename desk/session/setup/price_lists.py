@@ -15,6 +15,7 @@ from tempfile import mkdtemp
 
 from desk.domain.faults import FileFault, Refused, Unreadable
 from desk.domain.money import Money
+from desk.domain.whole_file import write_whole
 from desk.rates.lists.cells_file import OVERSIZED
 from desk.rates.lists.chart import Charts, ServiceChart
 from desk.rates.lists.chart_compare import CellChange, compare
@@ -147,7 +148,7 @@ def _write(own: Path, lists: Sequence[ServiceChart]) -> str:
     own.mkdir(parents=True, exist_ok=True)
     fresh = Path(mkdtemp(prefix=".new-", dir=own))
     for file, text in texts.items():
-        (fresh / file).write_text(text, encoding="utf-8")
+        write_whole(fresh / file, text.encode())
     faults: list[FileFault] = []
     read_chart(fresh, faults)
     if faults:
@@ -156,7 +157,6 @@ def _write(own: Path, lists: Sequence[ServiceChart]) -> str:
         fresh.rmdir()
         raise Unreadable(faults)
     name = next(name for name in _names(lists[0].effective) if not (own / name).exists())
-    fresh.chmod(0o755)
     fresh.rename(own / name)
     return name
 

@@ -1,0 +1,52 @@
+"""`tare-and-tag restore` and `tare-and-tag move`: putting a copy back, and moving between a file and a server."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from desk.app.exits import EXIT_NOTHING_DONE, EXIT_READY
+from desk.app.paths import own_store
+from desk.domain.clock import SystemClock
+from desk.domain.faults import Fault
+
+
+def restore(arguments: Sequence[str]) -> int:
+    """Put a copy in the place of a store, whatever the store's file looks like; 0 when done, 2 when refused."""
+    options = argparse.ArgumentParser(prog="tare-and-tag restore", description=restore.__doc__)
+    options.add_argument("copy", type=Path, metavar="COPY")
+    options.add_argument("--store", type=Path, default=None, metavar="FILE")
+    wanted = options.parse_args(arguments)
+    from desk.store import backup
+
+    where = wanted.store or own_store()
+    try:
+        aside = backup.restore(wanted.copy, where)
+    except Fault as fault:
+        print(fault.sentence, file=sys.stderr)
+        return EXIT_NOTHING_DONE
+    except OSError as error:
+        print(f"{error.filename or where}: {(error.strerror or str(error)).lower()}.", file=sys.stderr)
+        return EXIT_NOTHING_DONE
+    print(f"Restored {wanted.copy} to {where}." + (f" What was there before is in {aside}." if aside else ""))
+    return EXIT_READY
+
+
+def move(arguments: Sequence[str]) -> int:
+    """Copy all data of one store into a new one, a file or a PostgreSQL address; 0 when done, 2 when refused."""
+    options = argparse.ArgumentParser(prog="tare-and-tag move", description=move.__doc__)
+    options.add_argument("source", metavar="FROM")
+    options.add_argument("target", metavar="TO")
+    wanted = options.parse_args(arguments)
+    from desk.store.move import move as move_store
+
+    try:
+        moved = move_store(wanted.source, wanted.target, SystemClock())
+    except Fault as fault:
+        print(fault.sentence, file=sys.stderr)
+        return EXIT_NOTHING_DONE
+    rows = sum(moved.values())
+    print(f"Moved {rows} rows of {len(moved)} tables; counts and hashes are equal. The old data is still there.")
+    return EXIT_READY

@@ -1,0 +1,89 @@
+"""`restore` and `move` as commands."""
+
+import sqlite3
+from contextlib import closing
+from datetime import datetime
+
+import pytest
+
+from desk.app.main import console
+from desk.domain.clock import SystemClock
+from desk.store import orders
+from desk.store.copies import make_copy
+from desk.store.store import open_store
+from tests.app.brought import Desk
+
+
+@pytest.fixture
+def desk(tmp_path):
+    return Desk(tmp_path)
+
+
+def numbers(where):
+    store = open_store(where, SystemClock())
+    with store.reading() as conn:
+        found = [one.order.number for one in orders.all_orders(conn)]
+    store.close()
+    return found
+
+
+@pytest.fixture
+def kept(desk):
+    """A store with two orders, and a copy of it."""
+    file = desk.folder / "kept.sqlite"
+    desk.run("--store", str(file))
+    return file, make_copy(file, datetime(2026, 11, 28, 9).astimezone()).file
+
+
+@pytest.mark.parametrize(
+    "damage",
+    [
+        lambda file: file.write_bytes(b""),
+        lambda file: file.write_bytes(b"x" * 9000),
+        lambda file: file.write_bytes(file.read_bytes()[:5000]),
+        lambda file: file.write_bytes(b"SQLite format 3" + b"\xff" * 9000),
+        lambda file: file.unlink(),
+        lambda file: file.with_name(file.name + "-wal").write_bytes(b"y" * 5000),
+    ],
+)
+def test_a_copy_is_restored_over_any_damage(desk, kept, damage, capsys):
+    file, copy = kept
+    damage(file)
+    before = file.read_bytes() if file.exists() else None
+    capsys.readouterr()
+    assert console(["restore", str(copy), "--store", str(file)]) == 0
+    assert numbers(file) == ["1", "2"]
+    assert f"Restored {copy} to {file}." in capsys.readouterr().out
+    aside = [path for path in file.parent.glob("kept.sqlite.before-restore-*") if path.suffix == ".before-restore-1"]
+    assert [len(path.read_bytes()) for path in aside] == ([] if before is None else [len(before)])
+
+
+def test_a_damaged_store_is_said_with_the_copy_to_restore(desk, kept, capsys):
+    file, copy = kept
+    with closing(sqlite3.connect(file)) as conn, conn:
+        conn.execute("UPDATE weighings SET unit = 'stone'")
+    before = file.read_bytes()
+    capsys.readouterr()
+    assert desk.run("--store", str(file)) == 2
+    said = capsys.readouterr().err
+    assert (str(file) in said, str(copy) in said, "Traceback" in said) == (True, True, False)
+    assert file.read_bytes() == before
+
+
+def test_what_cannot_be_restored_is_said(kept, capsys):
+    file, copy = kept
+    copy.write_bytes(copy.read_bytes()[:9000])
+    assert console(["restore", str(copy), "--store", str(file)]) == 2
+    assert "damaged" in capsys.readouterr().err
+    assert console(["restore", str(copy.with_name("no.sqlite")), "--store", str(file)]) == 2
+    assert numbers(file) == ["1", "2"]
+
+
+def test_moving_from_file_to_file(kept, capsys):
+    file, _ = kept
+    assert console(["move", str(file), str(file.with_name("new.sqlite"))]) == 0
+    assert "counts and hashes are equal" in capsys.readouterr().out
+    assert numbers(file.with_name("new.sqlite")) == ["1", "2"]
+    assert console(["move", str(file), str(file.with_name("new.sqlite"))]) == 2
+    assert "There is data at the new place already" in capsys.readouterr().err
+    assert console(["move", str(file.with_name("no.sqlite")), str(file)]) == 2
