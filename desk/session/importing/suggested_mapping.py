@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from desk.domain.faults import Refused, Unreadable
+from desk.domain.whole_file import write_whole
 from desk.intake.order_headers.mapping_file import ColumnMapping, mapping_text, read_mapping
 from desk.session.importing.preview import Preview, preview_orders
 
@@ -26,7 +27,7 @@ def write_suggested_mapping(orders: Path, mapping: Path | None, path: Path) -> N
     except Unreadable:
         return  # the run says so, with every other fault
     try:
-        path.write_text(suggested_mapping(preview, known), encoding="utf-8")
+        write_whole(path, suggested_mapping(preview, known).encode())
     except OSError as error:
         raise Refused(f"{path} cannot be written: {error.strerror}. Choose another place.") from error
 

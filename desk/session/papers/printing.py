@@ -8,7 +8,6 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from desk.domain.finding import Severity
-from desk.domain.whole_file import write_whole
 from desk.session.papers.making import Made
 
 if TYPE_CHECKING:
@@ -41,7 +40,6 @@ def print_paper(made: Made, queue: str, from_page: int = 1, spooler: Spooler | N
     from desk.paper.picture import from_page_on
     from desk.paper.spool import Spooler, hand_to_queue
 
-from desk.domain.whole_file import write_whole
     if made.faults:
         return PrintResult(Severity.STOP, f"Not printed. {made.faults[0]}")
     if not 1 <= from_page <= made.pages:

@@ -4,18 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from desk.domain.whole_file import write_whole
 from desk.session.papers.making import Made
 
 
 def save_paper(made: Made, file: Path) -> Path:
     """Write the PDF and return the file. OSError when it cannot be written; a file of that name then stays as it was."""
     file.parent.mkdir(parents=True, exist_ok=True)
-    beside = file.with_name(f".{file.name}.part")
-    try:
-        beside.write_bytes(made.pdf)
-        beside.replace(file)
-    finally:
-        beside.unlink(missing_ok=True)
+    write_whole(file, made.pdf)
     return file
 
 
