@@ -84,12 +84,17 @@ def code_width(text: str, room: float, grid: Grid) -> float | None:
     return None if wide is None else (modules + 2 * QUIET) * wide * grid.dot
 
 
-def in_dots(text: str, room: float, grid: Grid) -> tuple[list[tuple[float, float]], int] | None:
-    """The bars of a code in dots from the start of its quiet zone, inset, and its whole width in dots; None: no code."""
+def in_dots(
+    text: str, room: float, grid: Grid, module: int | None = None
+) -> tuple[list[tuple[float, float]], int] | None:
+    """The bars of a code in dots from the start of its quiet zone, inset, and its whole width in dots; None: no code.
+
+    `module` sets the dots of a module, for the ladder of a test page; None: the best that fits.
+    """
     if not can_be_coded(text):
         return None
     found, modules = bars(text)
-    wide = grid.module(modules, room)
+    wide = module or grid.module(modules, room)
     if wide is None:
         return None
     start = QUIET * wide

@@ -108,12 +108,12 @@ class Ink:
         wide = code_width(text, room * self.place.scale, self.grid)
         return 0.0 if wide is None else wide / self.place.scale
 
-    def code(self, text: str, box: Box) -> bool:
+    def code(self, text: str, box: Box, module: int | None = None) -> bool:
         """Draw the barcode of a text from the left edge of a box, on whole dots of the printer, never scaled.
 
         False, and nothing drawn, when the text cannot be coded or does not fit: its number stands there in figures.
         """
-        found = in_dots(text, box.width * self.place.scale, self.grid)
+        found = in_dots(text, box.width * self.place.scale, self.grid, module)
         if found is None:
             return False
         drawn, wide = found

@@ -49,6 +49,12 @@ class PrinterSettings:
     up_mm: Decimal = Decimal(0)
     scale_percent: Decimal = Decimal(100)
 
+    @property
+    def calibration(self) -> Calibration:
+        """What it needs to hit the paper, in points."""
+        right, up = float(self.right_mm) * MILLIMETER, float(self.up_mm) * MILLIMETER
+        return Calibration(right, up, float(self.scale_percent) / 100)
+
 
 @dataclass(frozen=True, slots=True)
 class PaperChoice:
@@ -94,10 +100,7 @@ class PaperSettings:
 
     def calibration_of(self, paper: Paper) -> Calibration:
         """Return what the printer of a paper needs to hit the paper."""
-        printer = self.printer(self.choice(paper).queue)
-        return Calibration(
-            float(printer.right_mm) * MILLIMETER, float(printer.up_mm) * MILLIMETER, float(printer.scale_percent) / 100
-        )
+        return self.printer(self.choice(paper).queue).calibration
 
     def dpi_of(self, paper: Paper) -> int:
         """Return the dots an inch of a paper's printer."""

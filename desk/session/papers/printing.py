@@ -38,7 +38,6 @@ def queue_names(spooler: Spooler | None = None) -> tuple[str, ...]:
 def print_paper(made: Made, queue: str, from_page: int = 1, spooler: Spooler | None = None) -> PrintResult:
     """Give a paper to a queue, from a page (counted from 1) to its end. A paper that failed its proof is not given."""
     from desk.paper.picture import from_page_on
-    from desk.paper.spool import Spooler, hand_to_queue
 
     if made.faults:
         return PrintResult(Severity.STOP, f"Not printed. {made.faults[0]}")
@@ -46,15 +45,29 @@ def print_paper(made: Made, queue: str, from_page: int = 1, spooler: Spooler | N
         pages = "only page 1" if made.pages == 1 else f"pages 1 to {made.pages}"
         return PrintResult(Severity.LOOK, f"There is no page {from_page}. This paper has {pages}.")
     pdf = made.pdf if from_page == 1 else from_page_on(made.pdf, from_page)
+    on_it = tuple(dict.fromkeys(one for page in made.on_pages[from_page - 1 :] for one in page))
+    return print_pdf(pdf, made.paper.file_name, made.size, queue, spooler, on_it)
+
+
+def print_pdf(
+    pdf: bytes,
+    name: str,
+    size: tuple[float, float],
+    queue: str,
+    spooler: Spooler | None = None,
+    on_it: tuple[str, ...] = (),
+) -> PrintResult:
+    """Give a PDF with pages of that size (points) to a queue under a file name; `on_it` are the pieces on it."""
+    from desk.paper.spool import Spooler, hand_to_queue
+
     try:
         with TemporaryDirectory(prefix="tare-and-tag-") as folder:
-            file = Path(folder) / made.paper.file_name
+            file = Path(folder) / name
             file.write_bytes(pdf)
-            handed = hand_to_queue(file, queue, made.size, spooler or Spooler())
+            handed = hand_to_queue(file, queue, size, spooler or Spooler())
     except OSError as fault:
         why = (fault.strerror or str(fault)).lower()
         return PrintResult(Severity.STOP, f"Not printed: can't write a temporary file ({why}).")
-    on_it = tuple(dict.fromkeys(one for page in made.on_pages[from_page - 1 :] for one in page))
     return _result(handed, queue, on_it)
 
 

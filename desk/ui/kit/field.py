@@ -283,6 +283,15 @@ class ChoiceField(Field):
         with QSignalBlocker(self.box):
             self.box.setCurrentIndex(max(0, self.box.findData(value or "")))
 
+    def offer(self, options: Sequence[tuple[str, str]]) -> None:
+        """Offer other choices, silently; what was chosen stays chosen where it is still among them."""
+        chosen = self.value()
+        with QSignalBlocker(self.box):
+            self.box.clear()
+            for value, shown in options:
+                self.box.addItem(shown, value)
+        self.put(chosen)
+
     def as_kept(self, value: Any) -> str:
         """A kept value as `value` gives it: the first of the list stands for one that is not in it."""
         kept = str(super().as_kept(value))

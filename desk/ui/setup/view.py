@@ -18,6 +18,7 @@ from desk.ui.setup import rules as policy
 from desk.ui.setup import shipping_choices as choices
 from desk.ui.setup.data import page as store
 from desk.ui.setup.page import Page
+from desk.ui.setup.papers import page as papers
 from desk.ui.setup.prices import page as charts
 from desk.ui.setup.scale import page as scale
 
@@ -28,6 +29,7 @@ PAGES: tuple[tuple[str, Callable[[Desk], Page]], ...] = (
     (products.TITLE, products.ProductsPage),
     (policy.TITLE, policy.PolicyPage),
     (scale.TITLE, scale.ScalePage),
+    (papers.TITLE, papers.PapersPage),
     (choices.TITLE, choices.ChoicesPage),
     (stamps.TITLE, stamps.StampsPage),
     (charts.TITLE, charts.ChartsPage),

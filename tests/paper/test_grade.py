@@ -1,0 +1,98 @@
+from dataclasses import replace
+from io import BytesIO
+
+import pytest
+
+from desk.paper.dots import QUIET, bars
+from desk.paper.grade import LineGrade, SymbolGrade, grade
+from desk.paper.ink import PageRecord
+from desk.paper.label import write_labels
+from desk.paper.press import Calibration, Press
+from desk.paper.proof import pages_in_dots
+from desk.paper.slip import write_slips
+from desk.paper.stock import Box
+from tests.paper.made import FONTS, LONG, ink_on, label, slip
+
+NUMBERS = ("1047", "7", "ORD-2026-0000123", LONG)
+
+
+def grades(write, contents, press):
+    """The grade of every code on a paper."""
+    out, found = BytesIO(), []
+    records = write(contents, out, press)
+    for record, dots in zip(records, pages_in_dots(out.getvalue(), press.dpi), strict=True):
+        for text, box in record.codes:
+            module = round(max(box.width, box.height) * press.dpi / 72 / (bars(text)[1] + 2 * QUIET))
+            found.append(grade(dots, box, press.dpi, module))
+    return found
+
+
+@pytest.mark.parametrize("dpi", [203, 300])
+@pytest.mark.parametrize(("right", "up", "scale"), [(0, 0, 1), (3.3, -2.2, 0.98), (-1.1, 2.7, 1.02)])
+def test_every_code_is_at_least_b_also_moved_and_scaled(dpi, right, up, scale):
+    press = Press(FONTS, dpi=dpi, calibration=Calibration(right, up, scale))
+    contents = [label(number, letter=letter) for number in NUMBERS for letter in (False, True)]
+    found = [*grades(write_labels, contents, press), *grades(write_slips, [slip(number) for number in NUMBERS], press)]
+    assert len(found) == 12
+    assert min(one.value for one in found) >= 2.5
+
+
+def graded(draw):
+    """The grade of a code that `draw` did something to."""
+    out, record = BytesIO(), PageRecord((288, 144))
+    ink = replace(ink_on(out, (288, 144)), record=record)
+    ink.code("1047-1", Box(9, 60, 270, 40), 2)
+    draw(ink.canvas)
+    ink.canvas.showPage()
+    ink.canvas.save()
+    return grade(next(pages_in_dots(out.getvalue())), record.codes[0][1], 203, 2)
+
+
+def test_spots_and_voids_lower_the_grade_of_the_lines_they_are_on():
+    def void(canvas):
+        canvas.setFillGray(1)
+        canvas.rect(9, 78, 270, 4, stroke=0, fill=1)  # across all bars, a tenth of their height
+
+    assert graded(lambda _canvas: None).letter == "A"
+    hurt = graded(void)
+    assert 0 < sum(line.points < 4 for line in hurt.lines) <= 3
+    assert hurt.value < 4
+
+
+def test_bars_that_grew_by_half_a_module_are_worse():
+    def grown(canvas):
+        for at, width in bars("1047-1")[0]:
+            dot = 72 / 203
+            start = round(9 / dot) + (QUIET + at) * 2
+            canvas.rect((start + width * 2 - 0.1) * dot, 60, 1.2 * dot, 40, stroke=0, fill=1)
+
+    assert graded(grown).value < 4
+
+
+@pytest.mark.parametrize(
+    ("line", "points"),
+    [
+        # source: thresholds of ISO/IEC 15416 as coded in public programs: a case on either side of each
+        (LineGrade(70, 70, 15, 62), 4),
+        (LineGrade(69.9, 70, 15, 62), 3),
+        (LineGrade(70, 69.9, 15, 62), 3),
+        (LineGrade(70, 70, 15.1, 62), 3),
+        (LineGrade(70, 70, 15, 61.9), 3),
+        (LineGrade(55, 60, 20, 50), 3),
+        (LineGrade(54.9, 60, 20, 50), 2),
+        (LineGrade(40, 50, 25, 37), 2),
+        (LineGrade(40, 50, 25.1, 37), 1),
+        (LineGrade(20, 40, 30, 25), 1),
+        (LineGrade(20, 40, 30, 24.9), 0),
+        (LineGrade(19.9, 40, 30, 25), 0),
+    ],
+)
+def test_a_line_is_as_good_as_the_worst_of_its_parameters(line, points):
+    assert line.points == points
+
+
+@pytest.mark.parametrize(
+    ("value", "letter"), [(3.5, "A"), (3.49, "B"), (2.5, "B"), (2.4, "C"), (1.5, "C"), (0.5, "D"), (0.4, "F")]
+)
+def test_the_mean_of_ten_lines_has_a_letter(value, letter):
+    assert SymbolGrade(value, ()).letter == letter

@@ -1,0 +1,49 @@
+from io import BytesIO
+from itertools import groupby
+
+import pytest
+
+from desk.paper.press import Press
+from desk.paper.printer_test import CODE, CROSS, PrinterTestContent, write_printer_test
+from desk.paper.proof import codes_on_pages, pages_in_dots, prove
+from tests.paper.made import FONTS, STOCK, as_array, places
+
+CONTENT = PrinterTestContent("Label printer", "4 × 6 in labels, 203 dots an inch")
+
+
+def page(stock="roll-4x6", dpi=203):
+    out = BytesIO()
+    records = write_printer_test(CONTENT, out, Press(FONTS, stock=STOCK[stock], dpi=dpi))
+    return out.getvalue(), records
+
+
+@pytest.mark.parametrize("stock", ["roll-4x6", "roll-4x2", "roll-100x150", "letter", "a4"])
+def test_nothing_on_it_overlaps_and_its_codes_are_read(stock):
+    document, records = page(stock)
+    fine = [fault for fault in prove(document, records).faults if fault.text != CODE]
+    assert fine == []  # a code of one dot a module may fail: that is what it is there to show
+
+
+def test_codes_of_two_to_four_dots_read_back():
+    assert next(codes_on_pages(page()[0])).count(CODE) >= 3
+
+
+@pytest.mark.parametrize("dpi", [203, 300])
+def test_the_ladder_has_bars_of_one_to_four_dots(dpi):
+    document, (record,) = page(dpi=dpi)
+    dots = as_array(next(pages_in_dots(document, dpi)))
+    for module, (_, box) in enumerate(record.codes, 1):
+        row = dots[dots.shape[0] - round((box.bottom + box.height / 2) * dpi / 72)]
+        row = row[round(box.left * dpi / 72) : round(box.right * dpi / 72)]
+        runs = [len(list(group)) for level, group in groupby(row) if level == 0]
+        assert min(runs) == module
+
+
+def test_the_cross_and_the_ruler_are_where_they_are_measured_from():
+    document, _ = page()
+    dots = as_array(next(pages_in_dots(document)))
+    x, y = round(CROSS * 203 / 72), dots.shape[0] - round(CROSS * 203 / 72)
+    assert (dots[y - 1 : y + 2, x - 20 : x + 20] == 0).any(axis=0).all()
+    assert (dots[y - 20 : y + 20, x - 1 : x + 2] == 0).any(axis=1).all()
+    marks = {box[4]: (box[0] + box[2]) / 2 for box in places(document) if box[4] in ("10", "50")}
+    assert (marks["50"] - marks["10"]) * 25.4 / 72 == pytest.approx(40, abs=0.3)
