@@ -14,7 +14,10 @@ OF_THE_BENCH = (  # how steps begin that are done with one piece in hand, or wit
     "Not by stamp: ",
     "Add piece ",
     "Set aside: 1 piece",
-    "Back on the line: 1 piece",
+    "Put back: 1 piece",
+    "Correct ",
+    "Split ",
+    "Size of 1 piece",
 )
 
 

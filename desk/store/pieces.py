@@ -43,6 +43,7 @@ class StoredPiece:
     tracking: str
     paid: Money | None
     together_with: int | None = None
+    aside_reason: str = ""
 
     @property
     def postage_on(self) -> bool:
@@ -168,11 +169,17 @@ def first_id(conn: Connection) -> int | None:
     return found
 
 
-def set_beside(tx: Transaction, piece_ids: Iterable[int], stand: Stand | None) -> list[int]:
-    """Say *set aside*, *came back* or *lost* of pieces, or take it back with None; the ids that changed."""
+def set_beside(tx: Transaction, piece_ids: Iterable[int], stand: Stand | None, reason: str = "") -> list[int]:
+    """Mark pieces *set aside*, *came back* or *lost*, with why, or clear that with None; the ids that changed."""
     if stand is not None and stand not in BESIDE_THE_LINE:
         raise ValueError(f"not a stand beside the line: {stand}")
-    return tx.update(schema.pieces, {number: {"beside": stand and stand.value} for number in piece_ids})
+    return tx.update(
+        schema.pieces,
+        {
+            number: {"beside": stand and stand.value, "aside_reason": reason if stand and reason else None}
+            for number in piece_ids
+        },
+    )
 
 
 def set_mailer(tx: Transaction, piece_ids: Iterable[int], name: str) -> list[int]:
@@ -314,4 +321,5 @@ def _stored(row: Row[Any], answered: frozenset[str]) -> StoredPiece:
         tracking=row.tracking,
         paid=None if row.paid_minor is None else Money(row.paid_minor, row.paid_currency),
         together_with=row.together_with,
+        aside_reason=row.aside_reason or "",
     )

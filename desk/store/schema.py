@@ -125,6 +125,7 @@ pieces = Table(
     Column("paid_minor", BigInteger),
     Column("paid_currency", Text),
     Column("together_with", Integer, ForeignKey("pieces.id")),  # the piece it is packed into
+    Column("aside_reason", Text),  # why it was set aside
     UniqueConstraint("order_id", "number"),
     Index("ix_pieces_together_with", "together_with"),
 )

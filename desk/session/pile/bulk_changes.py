@@ -64,16 +64,13 @@ def set_size(sitting: Sitting, piece_ids: Collection[int], size: Size) -> int:
     return len(taken.changed)
 
 
-def set_beside(sitting: Sitting, piece_ids: Collection[int], stand: Stand | None) -> None:
-    """Say *set aside*, *came back* or *lost* of pieces, or with None that they are back on the line."""
-    step = (
-        f"{str(stand).capitalize()}: {pieces_in_words(len(piece_ids))}"
-        if stand
-        else f"Back on the line: {pieces_in_words(len(piece_ids))}"
-    )
+def set_beside(sitting: Sitting, piece_ids: Collection[int], stand: Stand | None, reason: str = "") -> None:
+    """Mark pieces *set aside*, *came back* or *lost*, with why; None puts them back into the work."""
+    what = str(stand).capitalize() if stand else "Put back"
+    step = f"{what}: {pieces_in_words(len(piece_ids))}"
     with sitting.store.act(step) as tx:
         _refuse_canceled(pieces.some_pieces(tx.conn, piece_ids))
-        pieces.set_beside(tx, piece_ids, stand)
+        pieces.set_beside(tx, piece_ids, stand, " ".join(reason.split()))
     sitting.announce(sitting.store.last_changes)
 
 

@@ -47,6 +47,11 @@ class Placement:
         return Weighing(shown, self.mailer, self.size, self.stiff, self.uneven, mailer_guessed=self.guessed)
 
     @property
+    def is_chosen(self) -> bool:
+        """Whether a person chose the mailer."""
+        return self.why == "chosen"
+
+    @property
     def thickness(self) -> str:
         """Which of `THICKNESSES` was said; empty: none of them."""
         sides = self.size.sides() if self.size else None

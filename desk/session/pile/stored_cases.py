@@ -86,6 +86,7 @@ def _stored(
         mailer=piece.mailer_override,
         service=piece.service_override,
         beside=piece.beside,
+        aside_reason=piece.aside_reason,
         postage_on=piece.postage_on,
         stamps_on=_stamps_on(stamps) if piece.postage_on else (),
         handed_over=piece.handed_over,

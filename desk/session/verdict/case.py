@@ -37,6 +37,7 @@ class Case:
     mailer: str = ""
     service: str = ""
     beside: Stand | None = None
+    aside_reason: str = ""  # why it was set aside; empty: no reason given
     postage_on: bool = False
     stamps_on: tuple[StampCount, ...] = ()  # those put on it, once its postage is on
     handed_over: bool = False
