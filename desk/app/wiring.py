@@ -52,6 +52,7 @@ def open_window(arguments: Sequence[str] = ()) -> int:
     if not opening.claim(where):
         return 0
     opening.window.painted.connect(lambda: opening.open_soon(where))
+    opening.window.fit(app.primaryScreen().availableGeometry())
     opening.window.show()
     code = app.exec()
     opening.close()
@@ -215,8 +216,10 @@ class Opening(QObject):
     def _demo_state(self) -> State:
         from desk.ui.bridge import State
 
-        said = "Demo: an invented shop, and nothing here is kept."
-        return State(said, "note", (("Work on my own orders", lambda: self._change_over(to_demo=False)),))
+        said = "Demo shop. Nothing you do here is saved."
+        return State(
+            said, "note", (("Start with my own orders", lambda: self._change_over(to_demo=False)),), is_small=True
+        )
 
     def _change_over(self, to_demo: bool) -> None:
         where = None if to_demo else own_store()

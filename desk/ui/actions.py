@@ -1,4 +1,4 @@
-"""Acts and their keys: one table from which the actions, their shortcuts and the list of keys are made."""
+"""Acts and their keys: one table makes the actions, their shortcuts, the list of keys and the command finder."""
 
 from __future__ import annotations
 
@@ -12,29 +12,28 @@ from PySide6.QtWidgets import QWidget
 
 @dataclass(frozen=True, slots=True)
 class Act:
-    """A key and what it does. `do` is None for keys that are not an action, such as bare digits."""
+    """A key and what it does. `do` is None for keys that are no action of their own, such as bare digits."""
 
-    keys: str  # as QKeySequence spells it, several separated by a blank
+    keys: str  # as QKeySequence spells it, several separated by a space
     words: str
     do: Callable[[], None] | None = None
-    group: str = ""  # the heading it stands under in the list of keys; empty: that of its screen
+    group: str = ""  # its heading in the list of keys; empty: the title of its screen
 
     @property
     def shown(self) -> str:
-        """The keys as they are written on screens."""
+        """The keys as written on screens."""
         return self.keys.split()[0] if self.do else self.keys
 
 
-def add_acts(widget: QWidget, acts: Iterable[Act], *, everywhere: bool = False) -> list[QAction]:
-    """Make the actions and give them to a widget: their keys work inside it, or in its whole window."""
+def add_acts(widget: QWidget, acts: Iterable[Act]) -> list[QAction]:
+    """Make the actions of a widget: their keys work in its whole window, as long as the widget is visible."""
     made = []
     for act in acts:
         if act.do is None:
             continue
         action = QAction(act.words, widget)
         action.setShortcuts([QKeySequence(keys) for keys in act.keys.split()])
-        inside = Qt.ShortcutContext.WidgetWithChildrenShortcut
-        action.setShortcutContext(Qt.ShortcutContext.WindowShortcut if everywhere else inside)
+        action.setShortcutContext(Qt.ShortcutContext.WindowShortcut)
         action.triggered.connect(lambda _checked=False, do=act.do: do())
         widget.addAction(action)
         made.append(action)

@@ -51,15 +51,16 @@ class Event:
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """Something that is so, and stays on a strip until it is over. `ways` are the buttons: word and what it does.
+    """Something that is true for now, shown on a strip until it is over. `ways` are the buttons: word and what it does.
 
-    `only_on` is the title of the one screen that it concerns; empty for all.
+    `only_on` is the title of the one screen it concerns; empty for all. A small one takes a thin, quiet strip.
     """
 
     words: str
     mark: str = "look"
     ways: tuple[tuple[str, Callable[[], None]], ...] = field(default=(), hash=False)
     only_on: str = ""
+    is_small: bool = False
 
 
 class Desk(QObject):
@@ -69,6 +70,7 @@ class Desk(QObject):
     happened = Signal(object)  # Event
     states_changed = Signal()
     piece_opened = Signal(int)  # a piece is to be opened on the bench
+    number_typed = Signal(str)  # the first digit of a number, typed where no screen wanted it
     screen_asked = Signal(str, str)  # a screen is to be opened, at one of its pages
     store_asked = Signal(bool)  # another store is to be opened: the demo (True) or the person's own (False)
     table_brought = Signal(object, str, str)  # a list of that kind, and the page of Setup it was asked for on
@@ -104,18 +106,18 @@ class Desk(QObject):
             return None
 
     def undo(self) -> None:
-        """Take the last step back and say its name."""
+        """Undo the last step and say its name."""
         from desk.session.undo import undo
 
         if name := self.do_quietly(undo):
-            self.happened.emit(Event(f"Taken back: {name}"))
+            self.happened.emit(Event(f"Undone: {name}"))
 
     def redo(self) -> None:
-        """Do the step again that was taken back last and say its name."""
+        """Redo the step undone last and say its name."""
         from desk.session.undo import redo
 
         if name := self.do_quietly(redo):
-            self.happened.emit(Event(f"Done again: {name}", undo=True))
+            self.happened.emit(Event(f"Redone: {name}", undo=True))
 
     def steps(self) -> tuple[str, str]:
         """The names of the steps that undo and redo would take; empty where there is none."""

@@ -1,4 +1,4 @@
-"""The list of keys, made from the tables of acts. It lies over the side of the open screen and is put away again."""
+"""The list of keys, made from the tables of acts. It lies over the side of the open screen until it is closed."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ class KeyList(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._groups: list[tuple[str, tuple[Act, ...]]] = []
         self._blocks: list[QWidget] = []
-        self._foot = _label("Esc or ? puts this away.", _font())
+        self._foot = _label("Esc or ? to close", _font())
         self._foot.setForegroundRole(self._foot.foregroundRole().PlaceholderText)
         self._area = self._build_area()
         column = QVBoxLayout(self)
@@ -102,6 +102,13 @@ class KeyList(QWidget):
             self.place()
         return super().eventFilter(watched, event)
 
+    def event(self, event: QEvent) -> bool:
+        """Keep plain keys from the acts of the screen below: they close the list first."""
+        if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and _is_plain(event):
+            event.accept()
+            return True
+        return super().event(event)
+
     def focusNextPrevChild(self, _forward: bool) -> bool:
         """There is nowhere to go inside, and nothing below is to be reached while it lies there."""
         return True
@@ -126,6 +133,11 @@ class KeyList(QWidget):
         painter.fillRect(self.rect(), sheet.colour("card"))
         painter.setPen(sheet.colour("soft_ink"))
         painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
+
+
+def _is_plain(event: QKeyEvent) -> bool:
+    """A key that types something, other than the one that closes the list."""
+    return event.text() not in ("", "?") and not event.modifiers() & Qt.KeyboardModifier.ControlModifier
 
 
 def in_columns(highs: Sequence[int], count: int) -> list[list[int]]:

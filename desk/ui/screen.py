@@ -1,9 +1,9 @@
-"""What every screen is: a widget with a title, its keys, what is left to do on it, and one way to repaint.
+"""What every screen is: a widget with a title, its keys, its jumps to what is left to do, and one way to repaint.
 
 A folder of a screen has a module `view` with the constants TITLE and SHORTCUT and a function
 `build(desk: Desk) -> Screen`. The class of the screen calls `super().__init__(desk)`, builds its widgets, and overrides
 `refresh`; the first `refresh` comes before it is shown for the first time. A screen that is not visible is not
-refreshed: what it was told is kept and handed over when it is shown.
+refreshed: what it missed is kept and passed on when it is shown.
 """
 
 from __future__ import annotations
@@ -11,8 +11,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent, QShowEvent
+from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from desk.ui.actions import Act, add_acts
 from desk.ui.bridge import ALL_OF_IT, Desk, Told
@@ -42,6 +43,27 @@ class Screen(QWidget):
     def acts(self) -> Sequence[Act]:
         """The keys of this screen, for its actions and for the list of keys."""
         return ()
+
+    def keys_in_front(self) -> Sequence[Act]:
+        """Return the keys of the page that is open, for the list of keys; those of the screen unless it says more."""
+        return self.acts()
+
+    def undo(self) -> None:
+        """Undo the last step; a screen may ask for a second press first."""
+        self.desk.undo()
+
+    def press_focused(self, event: QKeyEvent) -> bool:
+        """Press the button that has the focus, on Enter; False when there is none."""
+        button = self.focusWidget()
+        if event.key() not in (Qt.Key.Key_Return, Qt.Key.Key_Enter) or not isinstance(button, QAbstractButton):
+            return False
+        button.click()
+        event.accept()
+        return True
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if not self.press_focused(event):
+            super().keyPressEvent(event)
 
     def acts_to_come(self) -> Sequence[Act]:
         """Keys that do nothing yet and are not listed, but will be once something else is chosen."""

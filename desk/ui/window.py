@@ -1,17 +1,17 @@
-"""The window: a line of words, strips for what is so, the screens, and one line for what happened.
+"""The window: the line of screens, strips for what is true for now, the open screen, and one line for what happened.
 
-It is shown before anything else is read; `seat` takes the screens in when the store is open.
+It is shown before anything else is read; `seat` adds the screens when the store is open.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSettings, Qt, QTimer, Signal
-from PySide6.QtGui import QAction, QCloseEvent, QKeyEvent, QPaintEvent
-from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import QRect, QSettings, Qt, QTimer, Signal
+from PySide6.QtGui import QAction, QCloseEvent, QKeyEvent, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.ui.kit.words import LineOfWords
 
@@ -19,12 +19,15 @@ if TYPE_CHECKING:  # what is not seen on the first paint is imported after it
     from desk.ui.actions import Act
     from desk.ui.bridge import Desk, Event, Told
     from desk.ui.early_keys import EarlyKeys
+    from desk.ui.finder import Command, CommandFinder
     from desk.ui.keys import KeyList
     from desk.ui.kit.message import MessageLine
     from desk.ui.screen import Screen
+    from desk.ui.strips import Strips
 
 PLACE = "window/place"
 NAME = "Tare & Tag"
+LEAST = (1024, 640)  # pixels; less only on a screen that has less
 
 
 class Window(QMainWindow):
@@ -35,29 +38,40 @@ class Window(QMainWindow):
     def __init__(self, words: Sequence[str]) -> None:
         super().__init__()
         self.setWindowTitle(NAME)
-        self.setMinimumSize(1024, 640)
+        self.setMinimumSize(*LEAST)
         self.desk: Desk | None = None
         self._is_painted = False
         self._screens: dict[str, Screen] = {}
         self._places: list[Act] = []
         self._made: list[QAction] = []
         self._everywhere: list[QAction] = []
-        self._before_keys: QWidget | None = None  # what had the focus when the list of keys was opened
+        self._before_keys: QWidget | None = None  # what had the focus when the list of keys or the finder was opened
+        self._is_forwarding = False
         self._build(words)
-        if not self.restoreGeometry(QSettings().value(PLACE) or b""):
+        self._is_placed = self.restoreGeometry(QSettings().value(PLACE) or b"")
+        if not self._is_placed:
             self.resize(1280, 800)
+
+    def fit(self, room: QRect) -> None:
+        """Fit into the work area of the screen: all of it the first time, later no more than there is."""
+        self.setMinimumSize(min(LEAST[0], room.width()), min(LEAST[1], room.height()))
+        if not self._is_placed:
+            self.setGeometry(room)
+            self.setWindowState(self.windowState() | Qt.WindowState.WindowMaximized)
+        elif not room.contains(self.geometry()):
+            size = self.size().boundedTo(room.size())
+            left = min(max(self.x(), room.left()), room.right() - size.width() + 1)
+            top = min(max(self.y(), room.top()), room.bottom() - size.height() + 1)
+            self.setGeometry(left, top, size.width(), size.height())
 
     def _build(self, words: Sequence[str]) -> None:
         self._words = LineOfWords(words)
-        self._strips = QVBoxLayout()
-        self._strips.setContentsMargins(32, 4, 32, 0)
         self._stack = QStackedWidget()
         body = QWidget()
         self._column = QVBoxLayout(body)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
         self._column.addWidget(self._words)
-        self._column.addLayout(self._strips)
         self._column.addWidget(self._stack, 1)
         self.setCentralWidget(body)
         self._words.chosen.connect(self.open_screen)
@@ -70,6 +84,23 @@ class Window(QMainWindow):
         made.hide()
         made.left.connect(self._leave_keys)
         made.handed_on.connect(self._do_from_keys)
+        return made
+
+    @cached_property
+    def _strips(self) -> Strips:
+        from desk.ui.strips import Strips
+
+        made = Strips()
+        self._column.insertWidget(1, made)
+        return made
+
+    @cached_property
+    def _finder(self) -> CommandFinder:
+        from desk.ui.finder import CommandFinder
+
+        made = CommandFinder(self._stack)
+        made.left.connect(self._leave_finder)
+        made.chosen.connect(self._do_command)
         return made
 
     @cached_property
@@ -88,7 +119,7 @@ class Window(QMainWindow):
         return EarlyKeys()
 
     def seat(self, desk: Desk, screens: Sequence[tuple[str, str, Screen]]) -> None:
-        """Take the screens of a desk in (title, key, screen) in the place of those of another, and open the first."""
+        """Show the screens of a desk, (title, key, screen), instead of those of another, and open the first."""
         from desk.ui.actions import Act, add_acts
 
         self._clear()
@@ -102,8 +133,8 @@ class Window(QMainWindow):
             self._stack.addWidget(screen)
             self._screens[title] = screen
             self._places.append(Act(keys, title, partial(self.open_screen, title)))
-        self._made = add_acts(self, self._places, everywhere=True)
-        self._everywhere = add_acts(self, self.acts(), everywhere=True)
+        self._made = add_acts(self, self._places)
+        self._everywhere = add_acts(self, self.acts())
         desk.changed.connect(self._refresh)
         desk.happened.connect(self.tell)
         desk.states_changed.connect(self._show_states)
@@ -119,11 +150,14 @@ class Window(QMainWindow):
         from desk.ui.actions import Act
 
         assert self.desk is not None
+        from desk.ui.keys_of_all import FINDER, KEYS, REDO, UNDO
+
         back, again = self.desk.steps()
         return (
-            Act("Ctrl+Z", f"Undo {back}".strip(), self.desk.undo),
-            Act("Ctrl+Shift+Z", f"Redo {again}".strip(), self.desk.redo),
-            Act("?", "Show or hide the keys", self.toggle_keys),
+            Act(UNDO, f"Undo {back}".strip(), self._undo),
+            Act(REDO, f"Redo {again}".strip(), self.desk.redo),
+            Act(FINDER, "Find a command", self.toggle_finder),
+            Act(KEYS, "Show or hide the keys", self.toggle_keys),
             Act("Ctrl+Q", "Quit", self._quit),
         )
 
@@ -159,8 +193,46 @@ class Window(QMainWindow):
         """The screen of that title; KeyError when there is none."""
         return self._screens[title]
 
+    def toggle_finder(self) -> None:
+        """Open the command finder, or close it; the focus goes back to where it was."""
+        if self._finder.isVisible():
+            self._leave_finder()
+            return
+        if self._keys.isVisible():
+            self._leave_keys()
+        self._before_keys = self.focusWidget()
+        self._finder.open(list(self._commands()))
+
+    def _leave_finder(self) -> None:
+        self._finder.hide()
+        self._focus_before()
+
+    def _do_command(self, command: Command) -> None:
+        """Do what was chosen, on its screen."""
+        self._leave_finder()
+        if command.screen and command.screen != self.screen_open:
+            self.open_screen(command.screen)
+        command.do()
+
+    def _commands(self) -> Iterator[Command]:
+        """Everything that can be done: the open screen first, then every screen, then the others."""
+        from desk.ui.finder import Command
+
+        titles = sorted(self._screens, key=lambda title: title != self.screen_open)
+        for act in self._screens[self.screen_open].keys_in_front():
+            if act.do is not None:
+                yield Command(act.words, self.screen_open, act.keys, act.do)
+        front = {act.words for act in self._screens[self.screen_open].keys_in_front()}
+        for title in titles:
+            for act in self._screens[title].acts():
+                if act.do is not None and not (title == self.screen_open and act.words in front):
+                    yield Command(act.words, title, act.keys, act.do)
+        for act in (*self.acts(), *self._places):
+            if act.do is not None:
+                yield Command(act.words, "", act.keys, act.do)
+
     def toggle_keys(self) -> None:
-        """Show the list of keys, or put it away; the focus goes back to where it was."""
+        """Show the list of keys, or hide it; the focus goes back to where it was."""
         if self._keys.isVisible():
             self._leave_keys()
             return
@@ -171,9 +243,12 @@ class Window(QMainWindow):
         self._keys.setFocus()
 
     def _leave_keys(self) -> None:
+        self._keys.hide()
+        self._focus_before()
+
+    def _focus_before(self) -> None:
         from shiboken6 import isValid
 
-        self._keys.hide()
         before = self._before_keys
         if before is not None and isValid(before) and before.isVisible():
             before.setFocus()
@@ -181,7 +256,7 @@ class Window(QMainWindow):
             self._screens[self.screen_open].arrive()
 
     def _do_from_keys(self, event: QKeyEvent) -> None:
-        """A key pressed over the list works as if the list were not there, and puts it away."""
+        """A key pressed over the list closes it and does its act."""
         self._leave_keys()
         self._early.keep(event)
         self._early.do_now(self, self._screens[self.screen_open])
@@ -195,8 +270,32 @@ class Window(QMainWindow):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if self.desk is None:
             self._early.keep(event)
-        else:
+        elif not self._forward(event):
             super().keyPressEvent(event)
+
+    def _forward(self, event: QKeyEvent) -> bool:
+        """Give a key that nothing wanted to the open screen, wherever the focus is; a digit finds a piece."""
+        screen, focus = self._screens[self.screen_open], self.focusWidget()
+        if self._is_forwarding:
+            return False
+        if focus is None or not (focus is screen or screen.isAncestorOf(focus)):
+            if screen.press_focused(event):
+                return True
+            self._is_forwarding = True
+            QApplication.sendEvent(screen, event)
+            self._is_forwarding = False
+            if event.isAccepted() and not event.text().isdigit():
+                return True
+        if event.text().isdigit() and self.screen_open != "Bench" and self.desk is not None:
+            self.open_screen("Bench")
+            self.desk.number_typed.emit(event.text())
+            return True
+        return False
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self.desk is not None:
+            self._strips.lay_out()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         QSettings().setValue(PLACE, self.saveGeometry())
@@ -206,8 +305,9 @@ class Window(QMainWindow):
         self.close()
 
     def _undo(self) -> None:
+        """Undo by key or button; the open screen may ask for a second press first."""
         if self.desk is not None:
-            self.desk.undo()
+            self._screens[self.screen_open].undo()
 
     def _clear(self) -> None:
         self._words.show_jumps([])
@@ -226,7 +326,7 @@ class Window(QMainWindow):
             for jump in screen.jumps()
         ]
         self._words.show_jumps(jumps)
-        self._message.withdraw_undo()  # what happened now says itself whether it can be taken back
+        self._message.make_way()  # what happened now speaks for itself
         self._name_steps()
 
     def _jump(self, title: str, go: Callable[[], None]) -> Callable[[], None]:
@@ -248,22 +348,14 @@ class Window(QMainWindow):
         self._message.say(event.words, event.mark, undo=event.undo)
 
     def _show_states(self) -> None:
-        while (item := self._strips.takeAt(0)) is not None:
-            if (widget := item.widget()) is not None:
-                widget.hide()
-                widget.deleteLater()
-        from desk.ui.kit.strip import Strip
-
-        for state in self.desk.states if self.desk else ():
-            if state.only_on not in ("", self.screen_open):
-                continue
-            self._strips.addWidget(Strip(state.words, state.mark, state.ways))
+        states = self.desk.states if self.desk else ()
+        self._strips.show_states([state for state in states if state.only_on in ("", self.screen_open)])
 
     def _list_keys(self) -> None:
         if self._keys.isHidden() or self.desk is None:
             return
         groups: dict[str, list[Act]] = {}
-        for act in self._screens[self.screen_open].acts():
+        for act in self._screens[self.screen_open].keys_in_front():
             groups.setdefault(act.group or self.screen_open, []).append(act)
         groups["Everywhere"] = list(self.acts())
         groups["Screens"] = list(self._places)

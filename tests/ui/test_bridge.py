@@ -69,7 +69,7 @@ def test_undo_and_redo_say_the_name_of_the_step(desk: Desk) -> None:
     assert desk.steps()[1] == "Lost: 1 piece"
     desk.redo()
     assert desk.pile.verdicts[3].stands == Stand.LOST
-    assert [event.words for event in events] == ["Taken back: Lost: 1 piece", "Done again: Lost: 1 piece"]
+    assert [event.words for event in events] == ["Undone: Lost: 1 piece", "Redone: Lost: 1 piece"]
 
 
 def test_nothing_to_undo_is_said(empty_desk: Desk) -> None:

@@ -44,15 +44,11 @@ def test_an_act_becomes_an_action_with_all_its_keys(qtbot: QtBot) -> None:
     assert done == ["find"]
 
 
-@pytest.mark.parametrize(
-    ("everywhere", "context"),
-    [(False, Qt.ShortcutContext.WidgetWithChildrenShortcut), (True, Qt.ShortcutContext.WindowShortcut)],
-)
-def test_where_keys_work(qtbot: QtBot, everywhere: bool, context: Qt.ShortcutContext) -> None:
+def test_keys_work_in_the_whole_window(qtbot: QtBot) -> None:
     widget = QWidget()
     qtbot.addWidget(widget)
-    (action,) = add_acts(widget, [Act("F", "Find", nothing)], everywhere=everywhere)
-    assert action.shortcutContext() is context
+    (action,) = add_acts(widget, [Act("F", "Find", nothing)])
+    assert action.shortcutContext() is Qt.ShortcutContext.WindowShortcut
 
 
 # --- the list of keys

@@ -27,6 +27,7 @@ from desk.ui.bench.view import BenchScreen
 from desk.ui.bridge import Desk, State
 from desk.ui.customs.view import CustomsView
 from desk.ui.kit.scheme import choose_scheme
+from desk.ui.kit.strip import OneLineText
 from desk.ui.setup.view import PAGES, SetupView
 from desk.ui.window import Window
 from tests.ui.test_walk import SMALLEST, controls, is_cut, parents
@@ -66,23 +67,23 @@ def bench_pages(window: Window) -> dict[str, Callable[[], object]]:
 
     def lists() -> None:
         bench.weight_field.hide()
-        bench.does.offer_mailers()
+        bench.does.describing.offer_mailers()
 
     def number_unknown() -> None:
         bench.mailers.hide()
-        bench.does.find()
-        bench.does.found("9999")
+        bench.does.opening.find()
+        bench.does.opening.found("9999")
 
     return {
         "a letter over an ounce": partial(bench.pose, "full"),
-        "a stop": partial(bench.does.open_piece, bench.desk.pile.find("1100")),
+        "a stop": partial(bench.does.opening.open_piece, bench.desk.pile.find("1100")),
         "too close to call": partial(bench.pose, "trouble"),
         "a weight refused": weight_refused,
         "the mailers": lists,
         "a number nobody has": number_unknown,
-        "all about a piece": bench.does.open_page,
+        "all about a piece": bench.does.looking.open_page,
         "the keys": window.toggle_keys,
-        "back": lambda: (window.toggle_keys(), bench.does.leave_page()),
+        "back": lambda: (window.toggle_keys(), bench.does.looking.leave_page()),
     }
 
 
@@ -134,6 +135,8 @@ def is_cut_off(widget: QWidget) -> bool:
     if isinstance(widget, QScrollArea) and not isinstance(widget, QLabel):
         inside = widget.widget()
         return inside is not None and inside.width() > widget.viewport().width() and not sideways(widget)
+    if isinstance(widget, OneLineText):
+        return False  # a strip is one line: what is cut there is in its tip
     if isinstance(widget, QLabel) and widget.text() and widget.pixmap().isNull():
         if not widget.wordWrap():
             return widget.width() + 1 < widget.sizeHint().width()

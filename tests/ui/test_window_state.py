@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 from PySide6.QtCore import QSettings, Qt
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QLineEdit, QPushButton
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
 from desk.domain.faults import Refused
@@ -16,6 +16,7 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.session.sitting import Sitting
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, State, Told
+from desk.ui.kit import type as typeface
 from desk.ui.kit.message import MessageLine
 from desk.ui.kit.strip import Strip
 from desk.ui.kit.words import LineOfWords
@@ -62,9 +63,9 @@ def seat(qtbot: QtBot, desk: Desk) -> Seat:
 
 
 def strips(window: Window) -> list[str]:
-    layout = window._strips
-    found = [item.widget() for at in range(layout.count()) if (item := layout.itemAt(at)) is not None]
-    return [strip.accessibleName() for strip in found if isinstance(strip, Strip)]
+    layout = window._strips.layout()
+    shown = [item.widget() for at in range(layout.count()) if (item := layout.itemAt(at)) is not None]
+    return [strip.accessibleName() for strip in shown if isinstance(strip, Strip)]
 
 
 def jumps(window: Window) -> list[str]:
@@ -101,13 +102,46 @@ def test_its_title_is_the_name_alone_for_ones_own_store(seat: Seat) -> None:
     assert seat().windowTitle() == NAME
 
 
-def test_states_stand_on_strips_in_the_order_they_came(seat: Seat, desk: Desk) -> None:
+def press_strip(window: Window, name: str) -> None:
+    next(one for one in window._strips.findChildren(QAbstractButton) if one.accessibleName() == name).click()
+
+
+@pytest.mark.parametrize(("height", "most"), [(750, 2), (749, 1)])
+def test_the_newest_strips_show_and_a_button_shows_the_rest(
+    seat: Seat, desk: Desk, monkeypatch: pytest.MonkeyPatch, height: int, most: int
+) -> None:
+    monkeypatch.setattr("desk.ui.strips.HIGH_ENOUGH", 750 / typeface.scale())
     window = seat()
+    window.resize(1280, height)
     for name, words in (("a", "First."), ("b", "Second."), ("c", "Third.")):
         desk.state(name, State(words))
-    assert strips(window) == ["First.", "Second.", "Third."]
-    desk.state("b", None)
-    assert strips(window) == ["First.", "Third."]
+    newest_first = ["Third.", "Second.", "First."]
+    assert strips(window) == newest_first[:most]
+    press_strip(window, f"{3 - most} more")
+    assert strips(window) == newest_first
+    press_strip(window, "Show fewer")
+    desk.state("c", None)
+    assert strips(window) == newest_first[1 : most + 1]
+
+
+def test_a_dismissed_strip_comes_back_only_when_it_says_something_else(seat: Seat, desk: Desk) -> None:
+    window = seat()
+    desk.state("a", State("2 stamps left."))
+    press_strip(window, "Dismiss")
+    desk.state("b", State("No scale."))
+    assert strips(window) == ["No scale."]
+    desk.state("a", State("1 stamp left."))
+    assert strips(window) == ["1 stamp left.", "No scale."]
+
+
+def test_a_strip_is_one_line_however_long_its_words(seat: Seat, desk: Desk) -> None:
+    window = seat()
+    desk.state("a", State("Short."))
+    desk.state("a", State("Long, and longer than any window is wide. " * 20))
+    QApplication.processEvents()
+    (strip,) = [one for one in window._strips.findChildren(Strip) if not one.isHidden()]
+    assert strip.height() < 2 * strip.fontMetrics().height() + 12
+    assert window.width() <= 1280
 
 
 def test_states_that_are_so_already_are_shown_at_once(seat: Seat, desk: Desk) -> None:
@@ -121,7 +155,7 @@ def test_a_state_of_one_screen_stands_only_there(seat: Seat, desk: Desk) -> None
     desk.state("b", State("No scale."))
     assert strips(window) == ["No scale."]
     window.open_screen("Two")
-    assert strips(window) == ["The list is old.", "No scale."]
+    assert strips(window) == ["No scale.", "The list is old."]
     window.open_screen("One")
     assert strips(window) == ["No scale."]
 

@@ -20,8 +20,10 @@ class Card(QWidget):
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(24, 12, 24, 12)
         self.column.setSpacing(4)
+        self.heading = Heading(heading)
+        self.heading.setVisible(bool(heading))
         if heading:
-            self.column.addWidget(Heading(heading))
+            self.column.addWidget(self.heading)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter, sheet = QPainter(self), sheet_in_force()

@@ -25,6 +25,7 @@ class KeyWord(QAbstractButton):
         self.setAccessibleName(words)
         self.setCheckable(can_hold)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the focus where the work goes on
         self._can_shrink = can_shrink
         wide = QSizePolicy.Policy.Maximum if can_shrink else QSizePolicy.Policy.Fixed
         self.setSizePolicy(wide, QSizePolicy.Policy.Fixed)

@@ -1,8 +1,10 @@
-"""One line for what happened, with a way to take it back. It covers nothing and goes away by itself."""
+"""One line for what happened, with Undo. It covers nothing and leaves after some seconds."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSize, QTimer, Signal
+import time
+
+from PySide6.QtCore import QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
@@ -11,7 +13,8 @@ from desk.ui.kit.mark import paint_mark
 from desk.ui.kit.palette import sheet_in_force
 from desk.ui.kit.plain import PlainLabel
 
-STAYS_MS = 8000
+STAYS_MS, STAYS_LONGER_MS = 8000, 20_000  # a refusal is read twice
+MAKES_WAY_S = 1.0
 
 
 class MarkDot(QWidget):
@@ -31,7 +34,7 @@ class MarkDot(QWidget):
 
 
 class MessageLine(QWidget):
-    """The line at the foot of the window. A refusal stays until something else happens."""
+    """The line at the foot of the window."""
 
     undo_asked = Signal()
 
@@ -43,6 +46,7 @@ class MessageLine(QWidget):
         self._words.setFont(typeface.font(typeface.BODY))
         self._undo = QPushButton("Undo")
         self._undo.setAccessibleName("Undo what just happened")
+        self._undo.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the focus where the work goes on
         self._undo.clicked.connect(self.undo_asked)
         line = QHBoxLayout(self)
         line.setContentsMargins(32, 4, 32, 6)
@@ -51,11 +55,12 @@ class MessageLine(QWidget):
         line.addWidget(self._undo)
         self._timer = QTimer(self, singleShot=True, interval=STAYS_MS)
         self._timer.timeout.connect(self.clear)
+        self._since = 0.0
         self.clear()
 
     @property
     def words(self) -> str:
-        """What stands there now."""
+        """The words shown now."""
         return self._words.text()
 
     def say(self, words: str, mark: str = "fine", *, undo: bool = False) -> None:
@@ -65,17 +70,19 @@ class MessageLine(QWidget):
         self._mark.update()
         self._words.setText(words)
         self._undo.setVisible(undo)
-        self._timer.stop()
-        if mark in ("fine", "note"):
-            self._timer.start()
+        self._timer.start(STAYS_MS if mark in ("fine", "note") else STAYS_LONGER_MS)
+        self._since = time.monotonic()
         QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
 
-    def withdraw_undo(self) -> None:
-        """Something was done since: the way back would take that back, and not what the words say."""
+    def make_way(self) -> None:
+        """Something was done since: an older message goes, and one of this moment keeps its words without Undo."""
         self._undo.hide()
+        if time.monotonic() - self._since > MAKES_WAY_S:
+            self.clear()
 
     def clear(self) -> None:
         """Nothing to say; the line keeps its height, so that nothing jumps."""
+        self._timer.stop()
         self._words.setText("")
         self._mark.hide()
         self._undo.hide()

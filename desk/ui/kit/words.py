@@ -21,6 +21,7 @@ class Word(QAbstractButton):
         super().__init__()
         self.say(words)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the focus where the work goes on
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self._size, self._jump = size, jump
 

@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.ui.kit.card import Card, Heading, Inked
 from desk.ui.kit.empty import EmptyView
-from desk.ui.kit.message import STAYS_MS, MarkDot, MessageLine
+from desk.ui.kit.message import MAKES_WAY_S, STAYS_LONGER_MS, STAYS_MS, MarkDot, MessageLine
 from desk.ui.kit.palette import DARK, LIGHT
 from desk.ui.kit.scheme import choose_scheme
 from desk.ui.kit.strip import Strip
@@ -49,17 +49,31 @@ def test_a_message_has_its_mark_and_its_undo(line: MessageLine, mark: str, undo:
     assert button(line).isVisible() is undo
 
 
-@pytest.mark.parametrize(("mark", "goes"), [("fine", True), ("note", True), ("look", False), ("stop", False)])
-def test_only_what_is_fine_goes_away_by_itself(line: MessageLine, mark: str, goes: bool) -> None:
+@pytest.mark.parametrize(
+    ("mark", "stays"),
+    [("fine", STAYS_MS), ("note", STAYS_MS), ("look", STAYS_LONGER_MS), ("stop", STAYS_LONGER_MS)],
+)
+def test_every_message_leaves_after_some_seconds_and_a_refusal_later(line: MessageLine, mark: str, stays: int) -> None:
     line.say("Something", mark)
-    assert line._timer.isActive() is goes
-    assert (line._timer.interval(), line._timer.isSingleShot()) == (STAYS_MS, True)
+    assert (line._timer.isActive(), line._timer.isSingleShot()) == (True, True)
+    assert line._timer.interval() == stays
+    line._timer.timeout.emit()
+    assert line.words == ""
+
+
+def test_an_older_message_makes_way_and_a_fresh_one_stays(line: MessageLine) -> None:
+    line.say("Mailer set.", undo=True)
+    line.make_way()
+    assert (line.words, button(line).isVisible()) == ("Mailer set.", False)
+    line._since -= MAKES_WAY_S + 0.1
+    line.make_way()
+    assert line.words == ""
 
 
 def test_a_refusal_is_not_wiped_by_the_clock_of_the_message_before(line: MessageLine) -> None:
     line.say("Done.")
     line.say("Not now.", "stop")
-    assert not line._timer.isActive()
+    assert line._timer.interval() == STAYS_LONGER_MS
     line.say("Done after all.")
     line._timer.timeout.emit()
     assert line.words == ""
