@@ -39,7 +39,7 @@ class Following:
         self.piece: int | None = None
         self.waiting: Settled | None = None
         self.asked: Settled | None = None
-        self._in_list = False  # nobody named the open piece, it came next in the list
+        self._asks_same = False  # the same weight as before may be the piece before, put on once more
         self._owner: int | None = None  # whose weight lies on the pan
         self._recorded: Settled | None = None  # the weight of the open piece
 
@@ -48,15 +48,17 @@ class Following:
         events = self.settling.feed(now, reading)
         return tuple(outcome for event in events for outcome in self._event(event, now))
 
-    def open(self, piece: int, *, in_list: bool = False) -> tuple[Outcome, ...]:
-        """A piece was opened: a waiting weight is its own, a weight that may be another's asks.
+    def open(self, piece: int, *, in_list: bool = False, expects_same: bool = False) -> tuple[Outcome, ...]:
+        """Open a piece: a waiting weight is its own, a weight that may be another's asks.
 
-        `in_list`: it came next in the list and nobody named it, so that the same weight again asks: it may be the piece
-        before, put on once more. So does a waiting weight that was lifted: nobody said that it was of this piece.
+        `in_list`: the program opened it, so the same weight again asks: it may be the piece before, put on once more.
+        With `expects_same` it does not: the contents are those of the piece before. A waiting weight that was lifted
+        asks as well: nobody said that it was of this piece.
         """
         if piece == self.piece:
             return ()
-        self.piece, self._recorded, self._in_list = piece, None, in_list
+        self.piece, self._recorded = piece, None
+        self._asks_same = in_list and not expects_same
         if self.waiting:
             is_lifted = self.settling.taken is None
             return self._ask(self.waiting) if in_list and is_lifted else self._record(self.waiting)
@@ -114,7 +116,7 @@ class Following:
         if settled.same and self._recorded is not None and self._recorded.value == settled.value:
             self._owner = self.piece  # lifted and put back
             return ()
-        if settled.same and self._in_list and self._recorded is None:
+        if settled.same and self._asks_same and self._recorded is None:
             return self._ask(settled)
         return self._record(settled)
 

@@ -113,9 +113,12 @@ class ScaleBridge(QObject):
         if self.source is not None:
             self.source.listen(on)
 
-    def open(self, piece: int, placement: Placement, *, in_list: bool = False) -> None:
-        """What settles from now on goes to that piece; `in_list`: nobody named it, it came next."""
-        self._at.open(piece, placement, self.clock(), in_list=in_list)
+    def open(self, piece: int, placement: Placement, *, in_list: bool = False, expects_same: bool = False) -> None:
+        """Give that piece what settles from now on; `in_list`: the program opened it, nobody named it.
+
+        `expects_same`: its contents are those of the piece before, so the same weight again is no surprise.
+        """
+        self._at.open(piece, placement, self.clock(), in_list=in_list, expects_same=expects_same)
 
     def close(self, placement: Placement | None = None) -> None:
         """What settles from now on waits for a number. `placement` is shown of a piece that takes no weight."""

@@ -1,4 +1,4 @@
-"""What the bench shows of one piece: what to write on it, why, what it costs, its stamps, and the ruler.
+"""What the bench shows of one piece: what to write on it, what is in it, why, what it costs, its stamps, the ruler.
 
 Plain records of text and numbers, made from a verdict; nothing here decides anything.
 """
@@ -13,15 +13,21 @@ from desk.domain.finding import Code, Finding
 from desk.domain.mailer import Mailer
 from desk.domain.money import Money, zero
 from desk.domain.stands import is_answerable, is_open
+from desk.learning.expectation import expect
+from desk.paper.address_lines import address_lines
 from desk.rates.doubt import band, tolerance_divisions
 from desk.session.papers.piece_words import billable_words, stamp_marks
+from desk.rates.quote import Offer
 from desk.session.pile.stamps_out import in_words
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.price_age import age_of
 from desk.session.verdict.stamp_letter import refund_due
+from desk.session.verdict.stamp_request import asks_for_stamp
 from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.figures import amount_words
 from desk.session.words.sentences import sentence, way_out
 from desk.session.words.services import service_words
+from desk.session.words.weights import weight_words
 
 LEFT_OUT = frozenset(
     {Code.CHEAPEST_OF, Code.UNTRACKED, Code.FORM_NOT_NEEDED, Code.CHARGED_TOO_LITTLE}
@@ -30,7 +36,7 @@ LEFT_OUT = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class Why:
-    """One short fact: its mark (`fine`, `look`, `stop`, `note`), a bold head, a sentence, a way out, its source."""
+    """One short fact: its mark (`fine`, `look`, `stop`, `note`), a bold head, a sentence, what to do, its source."""
 
     code: str
     mark: str
@@ -42,7 +48,7 @@ class Why:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A price step of the service: up to how many ounces, at what price."""
+    """A price step of the service: up to how many ounces, and what the piece would cost, surcharges included."""
 
     up_to_oz: Decimal
     price: str
@@ -50,13 +56,46 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class RulerView:
-    """The ruler's numbers in ounces. `doubt`: `stop` when rounding leaves the price open, `look` when tolerance does."""
+    """The ruler's numbers in ounces. `doubt`: `stop` when rounding leaves the price open, `look` when tolerance does.
+
+    `applies` is the step the piece pays now, also where it lies beyond the part of the ruler that is drawn.
+    """
 
     weight_oz: Decimal
     low_oz: Decimal
     high_oz: Decimal
     steps: tuple[Step, ...]
     doubt: str
+    applies: Step | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Packed:
+    """One line of what is in the package: how many, of what, in which variant."""
+
+    quantity: int
+    item: str
+    variant: str = ""
+
+    @property
+    def words(self) -> str:
+        """`2 × Letterpress card, heron`."""
+        return f"{self.quantity} × {', '.join(filter(None, (self.item, self.variant)))}"
+
+
+@dataclass(frozen=True, slots=True)
+class PackageView:
+    """What is in the package, what the buyer wrote, and where it goes. `expected` is its expected weight, if known.
+
+    `orders` are the numbers of other orders packed with it; `asks_for_stamps`: the note asks for stamps.
+    """
+
+    lines: tuple[Packed, ...]
+    note: str
+    asks_for_stamps: bool
+    address: tuple[str, ...]
+    expected: str
+    orders: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,14 +110,17 @@ class Cost:
 
 @dataclass(frozen=True, slots=True)
 class BenchView:
-    """Everything the bench shows of a piece. `figure` is empty until it is weighed."""
+    """Everything the bench shows of a piece. `figure`, `postage` and `reading` are empty until it is weighed."""
 
     number: str
     figure: str
+    postage: str
+    reading: str
     to: str
     shape: str
     service: str
     stands: str
+    package: PackageView
     looks: tuple[str, ...]  # codes of open looks, which one key answers
     why: tuple[Why, ...]
     costs: tuple[Cost, ...]
@@ -88,22 +130,44 @@ class BenchView:
 
 
 def bench_view(verdict: Verdict, terms: Terms) -> BenchView:
-    """The view of one piece."""
+    """Return the view of one piece."""
     address = verdict.case.order.address
     place = address.country if verdict.is_abroad else f"{address.city} {address.region}".strip()
     return BenchView(
         number=verdict.case.key.order if verdict.case.pieces_in_order == 1 else verdict.case.key.reference,
         figure=billable_words(verdict),
+        postage=amount_words(verdict.offer.price) if verdict.offer else "",
+        reading=verdict.case.weighing.shown.words if verdict.case.weighing else "",
         to=", ".join(filter(None, (address.recipient or address.company, place))),
         shape=verdict.quote.shape.shape if verdict.quote else "",
         service=service_words(verdict.offer.service) if verdict.offer else "",
-        stands=str(verdict.stands),
+        stands=status_words(verdict),
+        package=_package(verdict, terms),
         looks=tuple(_open_looks(verdict)),
         why=tuple(_why(verdict)),
         costs=tuple(_costs(verdict, terms)),
         stamps=tuple((mark.counts_for, mark.words) for mark in stamp_marks(verdict)),
         stamp_words=_stamp_words(verdict),
         ruler=_ruler(verdict, terms),
+    )
+
+
+def status_words(verdict: Verdict) -> str:
+    """Where a piece is in the work; what was set aside says why, when that is known."""
+    reason = verdict.case.aside_reason
+    return f"{verdict.stands}: {reason}" if reason and verdict.case.beside else str(verdict.stands)
+
+
+def _package(verdict: Verdict, terms: Terms) -> PackageView:
+    case, policy = verdict.case, terms.shop.policy
+    expected = expect(verdict.contents.products, verdict.contents.mailer, policy.insert_weight)
+    return PackageView(
+        lines=tuple(Packed(line.quantity, line.item, line.variant) for line in case.order.lines),
+        note=case.order.buyer_note.strip(),
+        asks_for_stamps=asks_for_stamp(case.order.buyer_note, policy.stamp_request_phrases),
+        address=address_lines(case.order.address, terms.rulebook.countries),
+        expected=weight_words(expected.gross, policy.scale_unit) if expected else "",
+        orders=case.packed_with,
     )
 
 
@@ -128,7 +192,7 @@ HEADS = {
 
 
 def head_of(code: Code) -> str:
-    """A code as the bold head of a fact: `over-one-ounce` is `Over one ounce`, unless a shorter word is usual."""
+    """Return a code as the bold head of a fact: `over-one-ounce` is `Over one ounce`, unless a shorter word is usual."""
     return HEADS.get(code) or code.replace("-", " ").capitalize()
 
 
@@ -156,40 +220,40 @@ def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
     if money is None:
         paid = verdict.case.order.shipping_paid
         beside = "" if paid.currency == terms.shop.policy.currency else paid.currency
-        return [Cost("Buyer paid", paid.text(), beside=beside)]
+        return [Cost("Shipping paid", amount_words(paid), beside=beside)]
     offer = verdict.offer
-    lines = [Cost("Postage", money.postage.text() if offer else "", beside=age_of(offer, terms.on).words)]
+    lines = [Cost("Postage", amount_words(money.postage) if offer else "", beside=age_of(offer, terms.on).words)]
     lines += _materials(money.materials, mailer)
-    lines.append(Cost("Buyer paid", money.charged.text()))
+    lines.append(Cost("Shipping paid", amount_words(money.charged)))
     if money.refund:
         is_due = bool(refund_due(verdict))
-        words = "Refund due, asked for a stamp" if is_due else "Refund, if it goes by stamp as asked"
-        lines.append(Cost(words, money.refund.text(), strong=is_due))
+        words = "Refund due (sent with stamps)" if is_due else "Refund if sent with stamps"
+        lines.append(Cost(words, amount_words(money.refund), strong=is_due))
     return lines
 
 
 def _materials(whole: Money, mailer: Mailer | None) -> Iterator[Cost]:
-    """The mailer by its name, and what goes in and on it; a mailer without a price counts nothing, and says so."""
+    """The mailer by its name, then insert and label; a mailer without a price counts nothing, and says so."""
     cost = mailer.cost(whole.currency) if mailer else zero(whole.currency)
     is_priced = mailer is None or mailer.reused or mailer.pack_price is not None
-    amount, beside = (cost.text(), "") if mailer and is_priced else ("", "" if is_priced else "no price given")
+    amount, beside = (amount_words(cost), "") if mailer and is_priced else ("", "" if is_priced else "no price set")
     yield Cost(mailer.name if mailer else "Mailer", amount, beside=beside)
     if rest := whole - cost:
-        yield Cost("Insert and label", rest.text())
+        yield Cost("Insert and label", amount_words(rest))
 
 
 def _stamp_words(verdict: Verdict) -> str:
-    """`2 forever, 1 additional ounce. Nothing overpaid.`; empty when it is not stamped."""
+    """Return `2 forever, 1 additional ounce. Exact postage.`; empty when it is not stamped."""
     if verdict.payment is not Payment.STAMPED:
         return ""
     if verdict.stamps is None:
-        return "The drawer cannot make it."
+        return "Your stamps can't make this postage."
     over = verdict.stamps.overpaid
-    return f"{in_words(verdict.stamps.stamps)}. {f'{over.text()} overpaid.' if over else 'Nothing overpaid.'}"
+    return f"{in_words(verdict.stamps.stamps)}. {f'{amount_words(over)} overpaid.' if over else 'Exact postage.'}"
 
 
 def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:
-    weighing, offer = verdict.case.weighing, verdict.offer
+    weighing = verdict.case.weighing
     if weighing is None:
         return None
     shown = weighing.shown
@@ -197,8 +261,22 @@ def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:
     ends = band(shown, tolerance, rounds_up=up)
     codes = {found.code for found in verdict.findings}
     doubt = "stop" if Code.TOO_CLOSE_TO_CALL in codes else "look" if Code.NEAR_A_STEP in codes else ""
-    rows = offer.chart.rows.get(offer.key, ()) if offer else ()
-    steps = tuple(Step(row.max_weight.ounces(), f"${row.price.text()}") for row in rows)
     weight = shown.weight.ounces()
+    steps = _steps(verdict.offer)
     near = tuple(step for step in steps if weight - 3 <= step.up_to_oz <= weight + 3)
-    return RulerView(weight, ends.low.ounces(), ends.high.ounces(), near, doubt)
+    return RulerView(weight, ends.low.ounces(), ends.high.ounces(), near, doubt, _applies(verdict.offer))
+
+
+def _steps(offer: Offer | None) -> tuple[Step, ...]:
+    """The price steps of the service, each with the surcharges this piece pays now."""
+    if offer is None or offer.row is None:
+        return ()
+    extra = offer.price - offer.base
+    rows = offer.chart.rows.get(offer.key, ())
+    return tuple(Step(row.max_weight.ounces(), amount_words(row.price + extra)) for row in rows)
+
+
+def _applies(offer: Offer | None) -> Step | None:
+    if offer is None or offer.row is None:
+        return None
+    return Step(offer.row.max_weight.ounces(), amount_words(offer.price))

@@ -132,15 +132,18 @@ class AtTheScale:
         self._following.settling.tick(now)
         self._show(now)
 
-    def open(self, piece: int, placement: Placement, now: float, *, in_list: bool = False) -> None:
-        """A piece is open now: a waiting weight is its own, and what settles from now on goes to it.
+    def open(
+        self, piece: int, placement: Placement, now: float, *, in_list: bool = False, expects_same: bool = False
+    ) -> None:
+        """Open a piece: a waiting weight becomes its own, and what settles from now on goes to it.
 
-        `in_list`: nobody named it, it came next in the list; then the same weight as before asks.
+        `in_list`: the program opened it, nobody named it. Then the same weight as before asks, unless the contents are
+        the same as well (`expects_same`).
         """
         self.placement = placement
         if piece != self.piece:
             self._done = None
-        self._decide(self._following.open(piece, in_list=in_list))
+        self._decide(self._following.open(piece, in_list=in_list, expects_same=expects_same))
         self._show(now)
 
     def close(self, now: float) -> None:
@@ -255,30 +258,30 @@ class AtTheScale:
         """The step, the tray, and how old a reading is that a scale said once and not again, for it may be asleep."""
         if not reading.unit or reading.unit not in DESK_UNITS:
             return ""
-        tray = f", tray {self.tray.words()} taken off" if self.tray else ""
+        tray = f", less tray {self.tray.words()}" if self.tray else ""
         age = int(now - reading.at) // OLD_S * OLD_S if reading.at else 0
-        return f"{step} {reading.unit}{tray}{f', said {age} s ago' if age else ''}"
+        return f"{step} {reading.unit}{tray}{f', {age} s ago' if age else ''}"
 
     def _question(self) -> tuple[str, bool]:
         asked, waiting = self._following.asked, self._following.waiting
         if asked is not None and asked.shown() is None:
             return ("", False)  # the fault of its unit is told
         if asked is not None and asked.how is How.FIRST and asked.same:
-            return (f"{_words(asked)} again, as the one before. Enter takes it for this one, or put the next on.", True)
+            return ("Same weight as the last piece. Press Enter to use it, or put the next piece on.", True)
         if asked is not None and self._reading is not None and self._reading.net:
             return (
-                f"{_words(asked)} is a net weight. Enter takes it all the same, or empty the pan and press tare.",
+                f"{_words(asked)} is a net weight. Press Enter to use it anyway, or clear the scale and press tare.",
                 True,
             )
         if asked is not None and asked is waiting:
             return (
-                f"Is {_words(asked)}, lifted before, the weight of this one? Enter takes it, or put this one on.",
+                f"Use {_words(asked)}, weighed before, for this one? Press Enter, or put this one on.",
                 True,
             )
         if asked is not None and self.pan is not Pan.NO_SIGNAL:
-            return (f"Is {_words(asked)} the weight of this one? Enter takes it, or empty the pan first.", True)
+            return (f"Use {_words(asked)} for this one? Press Enter, or clear the scale first.", True)
         if waiting is not None:
-            return (f"{_words(waiting)} waits for a number.", False)
+            return (f"{_words(waiting)} is waiting for an order number.", False)
         return ("", False)
 
 

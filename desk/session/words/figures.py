@@ -9,6 +9,8 @@ from datetime import date
 from decimal import Decimal
 from functools import cache, lru_cache
 
+from desk.domain.money import Money
+
 _NO_LOCALE = "en_US_POSIX"  # what babel makes of LANG=C: commas and dollar signs are missing there
 _DEFAULT = "en_US"
 _KEPT = 4096
@@ -54,6 +56,11 @@ def sum_in_words(amount: Decimal | str, currency: str) -> str:
     except ArithmeticError:
         words = ""
     return words.replace("\u00a0", " ") or f"{currency} {amount}"
+
+
+def amount_words(money: Money) -> str:
+    """Return an amount that stands alone: `$1.11`, `EUR 3.00`."""
+    return sum_in_words(money.text(), money.currency)
 
 
 def number_in_words(value: Decimal | int) -> str:

@@ -1,8 +1,8 @@
-"""Before weighing: what is to be settled first, and what the pile will be. Enter opens the piece, P packs together."""
+"""Before weighing: what to sort out first, and what the pile will need. Enter opens the piece, P packs together."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 
 from PySide6.QtCore import Signal
@@ -14,6 +14,7 @@ from desk.session.pile.before_weighing import Beforehand, Thing, look_ahead
 from desk.session.pile.before_words import forecast_words, is_door, is_status, thing_words, to_settle
 from desk.session.pile.sort_status import sort_status
 from desk.session.pile.together import pack_together
+from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Told
 from desk.ui.kit import type as typeface
 from desk.ui.kit.plain import PlainLabel
@@ -24,7 +25,7 @@ MOST_COUNTED = 500  # pieces; above it the things are only looked for when the p
 
 
 class AheadPage(QWidget):
-    """The list. `opened` is a piece that is to be opened on the bench; `ended` goes back to all pieces."""
+    """The list. `opened` is a piece to open on the bench; `ended` goes back to all pieces."""
 
     opened = Signal(int)
     ended = Signal()
@@ -40,8 +41,8 @@ class AheadPage(QWidget):
         self.heading.setFont(typeface.font(typeface.HEAD, bold=True))
         for label in (self.forecast, self.words):
             label.setWordWrap(True)
-        self._rows = TextRows(["Orders", "What is so", "What to do"])
-        self.table = PlainTable("To settle before weighing")
+        self._rows = TextRows(["Orders", "Issue", "What to do"])
+        self.table = PlainTable("To sort out before weighing")
         self.table.setModel(self._rows)
         self.table.set_widths((150, 520, 480), dropped_first=(2,))
         self.table.horizontalHeader().setStretchLastSection(True)
@@ -60,7 +61,7 @@ class AheadPage(QWidget):
 
     def _build_foot(self) -> QHBoxLayout:
         self._pack = QPushButton("Pack together (P)")
-        self._back = QPushButton("Every piece")
+        self._back = QPushButton("All packages")
         line = QHBoxLayout()
         line.addStretch(1)
         self._ship, self._skip = QPushButton("Ship these (S)"), QPushButton("Don't ship these (D)")
@@ -77,7 +78,7 @@ class AheadPage(QWidget):
         return line
 
     def count(self) -> int:
-        """How many things are still to be settled; quick, since it is asked after every change."""
+        """Return how many things are still to sort out; quick, since it is asked after every change."""
         verdicts = self._desk.pile.verdicts
         if self._is_stale and len(verdicts) <= MOST_COUNTED:
             self._look()
@@ -90,7 +91,7 @@ class AheadPage(QWidget):
         row = max(0, self.table.currentIndex().row())
         self._rows.show_rows([(", ".join(key.reference for key in one.keys), *thing_words(one)) for one in self.things])
         if self._found is not None:
-            nothing = "" if self.things else "Nothing is to be settled first." + " "
+            nothing = "" if self.things else "Nothing to sort out first." + " "
             self.forecast.setText(nothing + forecast_words(self._found.forecast))
         self.table.setVisible(bool(self.things))
         if self.things:
@@ -98,8 +99,16 @@ class AheadPage(QWidget):
         self._offer()
 
     def arrive(self) -> None:
-        """Go on in the list, or back when there is nothing to settle."""
+        """Put the focus in the list, or on the way back when there is nothing to sort out."""
         (self.table if self.things else self._back).setFocus()
+
+    def acts(self) -> Sequence[Act]:
+        """Return the keys of this page, for the list of keys."""
+        return (
+            Act("Enter", "Open on the bench"),
+            Act("P", "Pack together", self.pack),
+            Act("Escape", "All packages", self.ended.emit),
+        )
 
     def pack(self) -> None:
         """Pack the orders of the chosen line together."""

@@ -1,4 +1,4 @@
-"""The Batch screen: every piece and where it stands; find by number; many at once; take order files in."""
+"""The Batch screen: every piece and its status; find by number; change many at once; import order files."""
 
 from __future__ import annotations
 
@@ -14,21 +14,23 @@ from PySide6.QtWidgets import QFileDialog, QStackedWidget, QVBoxLayout, QWidget
 from desk.domain.stands import Stand
 from desk.session.importing.import_table import Pasted, Source
 from desk.session.pile.mailing_date import post_on, short_now, short_on
+from desk.session.words.figures import amount_words, day_in_words
 from desk.ui.actions import Act
 from desk.ui.batch.before_weighing import AheadPage
 from desk.ui.batch.importing.import_panel import BringPanel
 from desk.ui.batch.pieces.piece_list import PieceList
 from desk.ui.bridge import Desk, Event, State, Told
+from desk.ui.keys_of_all import ASIDE, FIND, HISTORY, MAILER, PAGE, REASON, SERVICE, SIZE
 from desk.ui.kit.empty import EmptyView
 from desk.ui.screen import Jump, Screen
-from desk.ui.trade.piece_sheet import OPENING_KEY, PieceSheet
+from desk.ui.trade.piece_sheet import PieceSheet
 
 TITLE, SHORTCUT = "Batch", "Ctrl+1"
 FILES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)"
 
 
 class BatchView(Screen):
-    """Four pages: nothing yet, the list of pieces, a file that is brought, and all about one piece."""
+    """Five pages: nothing yet, the list of pieces, an import, all about one piece, and what to sort out first."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -48,8 +50,8 @@ class BatchView(Screen):
         self._connect()
 
     def _first_ways(self) -> Sequence[tuple[str, Callable[[], None]]]:
-        bring = ("Take in orders …", self.ask_for_file)
-        return [bring] if self.desk.is_demo else [bring, ("Look at the demo", self._ask_for_demo)]
+        bring = ("Import orders…", self.ask_for_file)
+        return [bring] if self.desk.is_demo else [bring, ("Try the demo", self._ask_for_demo)]
 
     def _connect(self) -> None:
         self.list.opened.connect(self.desk.piece_opened)
@@ -67,25 +69,48 @@ class BatchView(Screen):
         return (
             Act("0 – 9", "Find by number"),
             Act("Enter", "Open on the bench"),
-            Act("F Ctrl+F", "Find", pieces.bar.search.setFocus),
-            Act("W", "Next place they stand", self._in_list(pieces.next_stand)),
-            Act("S", "Sort by this column", self._in_list(pieces.sort_here)),
-            Act("M", "Mailer of those chosen", self._in_list(pieces.many.offer_mailers)),
-            Act("V", "Service of those chosen", self._in_list(pieces.many.offer_services)),
-            Act("Z", "Size of those chosen", self._in_list(pieces.many.ask_size)),
-            Act("A", "Set aside", self.set_aside),
-            Act("B", "Back on the line", self._in_list(partial(pieces.set_beside, None))),
+            Act(FIND, "Find", pieces.bar.search.setFocus),
+            Act("W", "Next status", self._in_list(pieces.next_stand)),
+            Act("Alt+Down", "Sort by this column", self._in_list(pieces.sort_here)),
+            Act(MAILER, "Mailer", self._in_list(pieces.many.offer_mailers)),
+            Act(SERVICE, "Service", self._in_list(pieces.many.offer_services)),
+            Act(SIZE, "Size", self._in_list(pieces.many.ask_size)),
+            Act(ASIDE, "Set aside, or put back", self.set_aside),
+            Act(REASON, "Set aside with a reason", self._in_list(pieces.many.ask_reason)),
             Act("Y", "Mail canceled orders anyway", self._in_list(pieces.mail_anyway)),
-            Act("H", "What happened to it", self._in_list(pieces.toggle_side)),
-            Act(OPENING_KEY, "All about the chosen piece", self.open_piece_page),
-            Act("G", "Before weighing", self.look_ahead),
-            Act("Ctrl+O", "Take in orders", self.ask_for_file),
-            Act("Ctrl+V", "Take in the table on the clipboard", self.paste),
-            Act("Escape", "Every piece again", self.back),
+            Act(HISTORY, "History", self._in_list(pieces.toggle_side)),
+            Act(PAGE, "All about this piece", self.open_piece_page),
+            Act("Ctrl+B", "Before weighing", self.look_ahead),
+            Act("Ctrl+O", "Import orders", self.ask_for_file),
+            Act("Ctrl+V", "Import the table on the clipboard", self.paste),
+            Act("Escape", "Show all", self.back),
+        )
+
+    def keys_in_front(self) -> Sequence[Act]:
+        """Return the keys of the page that is open: the list's, the piece's, the import's or those before weighing."""
+        page = self.pages.currentWidget()
+        if page is self.piece:
+            return self.piece.acts()
+        if page is self.ahead:
+            return self.ahead.acts()
+        if page is self.bring:
+            return self._import_keys()
+        return self.acts()
+
+    def _import_keys(self) -> Sequence[Act]:
+        return (
+            Act("Enter", "Import, or choose what this column is"),
+            Act("A – Z", "Choose what this column is by its first letter"),
+            Act("Space", "Use the suggestion for this column"),
+            Act("Shift+Space", "Accept all suggestions"),
+            Act("Delete", "Ignore this column"),
+            Act("Alt+← Alt+→", "Swap with the column beside it"),
+            Act("A", "Accept all changes", self.bring.lines.accept_all),
+            Act("Escape", "Cancel", self.bring.leave),
         )
 
     def _in_list(self, do: Callable[[], None]) -> Callable[[], None]:
-        """A key of the list does nothing while the list is not seen."""
+        """Return the act of a key that does nothing while the list is hidden."""
 
         def guarded() -> None:
             if self.pages.currentWidget() is self.list:
@@ -94,26 +119,26 @@ class BatchView(Screen):
         return guarded
 
     def set_aside(self) -> None:
-        """Set the chosen pieces aside; in a table that is brought, accept every change."""
+        """Set the chosen pieces aside, or put them back; in the import preview, accept every suggestion."""
         if self.pages.currentWidget() is self.bring:
             self.bring.lines.accept_all()
         elif self.pages.currentWidget() is self.list:
-            self.list.set_beside(Stand.SET_ASIDE)
+            self.list.toggle_aside()
 
     def look_ahead(self) -> None:
-        """Show what is to be settled before weighing."""
+        """Show what to sort out before weighing."""
         if not self.bring.is_busy:
             self.ahead.refresh()
             self.pages.setCurrentWidget(self.ahead)
             self.ahead.arrive()
 
     def jumps(self) -> Sequence[Jump]:
-        """What is to be weighed and what needs a look."""
+        """Pieces to weigh, pieces that need a check, and things to sort out first."""
         counts = self.desk.pile.counts.stands
         looks = counts[Stand.NEEDS_A_LOOK]
         said = {
             Stand.TO_WEIGH: "{count} to weigh",
-            Stand.NEEDS_A_LOOK: "1 needs a look" if looks == 1 else "{count} need a look",
+            Stand.NEEDS_A_LOOK: "1 needs a check" if looks == 1 else "{count} need a check",
         }
         jumps = [
             Jump(words.format(count=counts[stand]), partial(self.show_those, stand))
@@ -121,7 +146,7 @@ class BatchView(Screen):
             if counts[stand]
         ]
         if things := self.ahead.count():
-            jumps.insert(0, Jump(f"{things} to settle before", self.look_ahead))
+            jumps.insert(0, Jump(f"{things} to sort out first", self.look_ahead))
         return jumps
 
     def refresh(self, told: Told) -> None:
@@ -136,7 +161,7 @@ class BatchView(Screen):
             self._place_page()
 
     def arrive(self) -> None:
-        """Go on in the list, in the file that is brought, or with what fills the batch."""
+        """Put the focus in the list, the import, or the button that fills the batch."""
         page = self.pages.currentWidget()
         if page is self.nothing_yet:
             self.nothing_yet.buttons[0].setFocus()
@@ -146,27 +171,27 @@ class BatchView(Screen):
             (page if isinstance(page, BringPanel | AheadPage) else self.list).arrive()
 
     def pose(self, name: str) -> None:
-        """In trouble: what needs a look, and what is to be known of the first."""
+        """In trouble: what needs a check, and what to know of the first."""
         if name == "trouble":
             self.show_those(Stand.NEEDS_A_LOOK)
             self.list.toggle_side()
 
     def show_those(self, stands: Stand) -> None:
-        """Show only the pieces that stand there."""
+        """Show only the pieces with that status."""
         if self.pages.currentWidget() is self.ahead:
             self._place_page()
         if self.pages.currentWidget() is self.list:
             self.list.show_those(stands)
 
     def open_piece_page(self) -> None:
-        """Everything about the first of the chosen pieces."""
+        """Show everything about the first of the chosen pieces."""
         chosen = self.list.chosen()
         if chosen and self.pages.currentWidget() is self.list:
             self.pages.setCurrentWidget(self.piece)
             self.piece.show_piece(chosen[0])
 
     def back(self) -> None:
-        """Leave the file that is brought, or else show every piece again."""
+        """Leave the page in front, or else show all pieces."""
         if self.pages.currentWidget() is self.bring:
             self.bring.leave()
         elif self.pages.currentWidget() is self.ahead:
@@ -175,13 +200,13 @@ class BatchView(Screen):
             self.list.show_all()
 
     def ask_for_file(self) -> None:
-        """Let the person choose a file of orders, and look into it."""
-        name, _ = QFileDialog.getOpenFileName(self, "Take in orders", "", FILES)
+        """Ask for a file of orders and preview it."""
+        name, _ = QFileDialog.getOpenFileName(self, "Import orders", "", FILES)
         if name:
             self.look_into(Path(name))
 
     def paste(self) -> None:
-        """Look into a table from the clipboard, as into a file; files on it are looked into themselves."""
+        """Preview a table on the clipboard, or the file that was copied there."""
         held = QGuiApplication.clipboard().mimeData()
         files = _files_of(held)
         if files:
@@ -189,17 +214,17 @@ class BatchView(Screen):
         elif _is_table(held.text()):
             self.look_into(Pasted(held.text()))
         else:
-            self.desk.happened.emit(Event("There is no table on the clipboard.", "note"))
+            self.desk.happened.emit(Event("There is no table on the clipboard. Copy one and try again.", "note"))
 
     def look_into(self, source: Source, kind: str = "") -> None:
-        """Show the first rows of a table that is brought; `kind` is what it holds, where that was said."""
+        """Show the import preview of a table; `kind` is what it holds, where that is known."""
         self._asked_on = ""
         self.pages.setCurrentWidget(self.bring)
         self.bring.look_into(source, kind)
         self.bring.arrive()
 
     def _look_into_list(self, source: Source, kind: str, page: str) -> None:
-        """A list that was asked for on a page of Setup is looked into here, and then that page is opened again."""
+        """Preview a list asked for on a page of Setup; that page opens again afterwards."""
         self.desk.screen_asked.emit(TITLE, "")
         self.look_into(source, kind)
         self._asked_on = page
@@ -211,7 +236,7 @@ class BatchView(Screen):
             self.desk.screen_asked.emit("Setup", page)
 
     def post_on(self, on: date) -> None:
-        """Price everything for another day, and say what is short of postage then."""
+        """Price everything for another mailing date, and say what is short of postage then."""
         pile, sitting = self.desk.pile, self.desk.sitting
         if on == pile.terms.on:
             return
@@ -219,14 +244,14 @@ class BatchView(Screen):
         short = short_on(pile.verdicts.values(), pile.terms, on, before)
         self.desk.do_quietly(post_on, on, short)
         if not short:
-            said = "Priced for {day}. Nothing that has its postage on is short."
-            self.desk.happened.emit(Event(said.format(day=on.isoformat()), undo=True))
+            words = f"Priced for {day_in_words(on)}. Nothing with postage on it is short."
+            self.desk.happened.emit(Event(words, undo=True))
 
     def _show_short(self) -> None:
-        """What is short of postage by the day chosen stands on a strip until it is gone, or another day is chosen."""
+        """Show what is short of postage on this mailing date, until it is fixed or another date is chosen."""
         short = short_now(self.desk.sitting, self.desk.pile.verdicts.values())
-        pieces = ", ".join(f"{one.piece.reference} ({one.by.text()})" for one in short)
-        words = f"Short of postage on this date: {pieces}"
+        pieces = ", ".join(f"{one.piece.reference} ({amount_words(one.by)})" for one in short)
+        words = f"Short of postage on this mailing date: {pieces}"
         self.desk.state("short", State(words, "look") if short else None)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
@@ -255,7 +280,7 @@ def _files_of(held: QMimeData) -> list[Path]:
 
 
 def _is_table(text: str) -> bool:
-    """More than one line is a table, whatever stands between its columns; a copied word is none."""
+    """Return whether it has more than one line; a copied word is no table."""
     return len(text.strip().splitlines()) > 1
 
 

@@ -1,4 +1,4 @@
-"""The columns of the bench: what comes next and was last at the left, why and what it costs at the right."""
+"""The columns of the bench: what comes next and was last at the left; contents, why and costs at the right."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from desk.domain.finding import Code
 from desk.session.bench.bench_view import BenchView, Cost
 from desk.session.verdict.stamp_request import REQUESTED
 from desk.ui.bench.lists import RowList
+from desk.ui.bench.package_card import PackageCard
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Hairline, Heading, Inked
 from desk.ui.kit.key_word import KeyWord
@@ -16,9 +17,12 @@ from desk.ui.kit.why_column import Fact, WhyColumn
 from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.trade.cost_lines import CostLines
 
+FEW_NEXT, FEW_LAST = 1, 1  # rows where the lists share a column with the reasons
+LOW, LOW_NEXT, LOW_LAST = 600, 5, 4  # a height in pixels at 100 %, and the rows below it
+
 
 class PieceColumn(QWidget):
-    """Next and last."""
+    """The next pieces, the last ones, and what Undo would take back."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -28,84 +32,105 @@ class PieceColumn(QWidget):
         self.nothing_next.setWordWrap(True)
         self.find_word = KeyWord("F", "find")
         self.go_next = KeyWord("N", "next")
-        self.take_back = KeyWord("Z", "take back")
+        self.take_back = KeyWord("Z", "undo")
         self.step = Inked(role="soft_ink", size=typeface.BODY)
         self.step.setWordWrap(True)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
+        self._next_head, self._last_head = Heading("Next"), Heading("Last")
+        self._has_last = False
+        self._is_short = False
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
         head = QHBoxLayout()
-        head.addWidget(Heading("Next"))
+        head.addWidget(self._next_head)
         head.addStretch(1)
         head.addWidget(self.find_word)
         head.addWidget(self.go_next)
-        column.addLayout(head)
-        column.addWidget(self.nothing_next)
-        column.addWidget(self.next)
-        column.addSpacing(20)
-        self._last_head = Heading("Last")
-        column.addWidget(self._last_head)
-        column.addWidget(self.last)
-        column.addWidget(self.take_back)
-        column.addWidget(self.step)
-        column.addStretch(1)
+        self._column.addLayout(head)
+        for widget in (self.nothing_next, self.next, self._last_head, self.last, self.take_back, self.step):
+            self._column.addWidget(widget)
+        self._column.addStretch(1)
+
+    def shorten(self, short: bool, height: int) -> None:
+        """Show only the nearest rows where the column shares its room (`short`) or has little height."""
+        self._is_short = short
+        is_low = height < LOW * typeface.scale()
+        self.next.show_most(FEW_NEXT if short else LOW_NEXT if is_low else None)
+        self.last.show_most(FEW_LAST if short else LOW_LAST if is_low else None)
+        self._column.setSpacing(0 if short else 6)
+        self._last_head.setContentsMargins(0, 0 if short else 20, 0, 0)
+        self._last_head.setVisible(self._has_last and not short)
 
     def show_state(self, *, has_orders: bool, step: str = "") -> None:
-        """Show or hide what depends on the lists being empty. `step` is what would be taken back next."""
-        nothing = "No orders yet. The Batch screen takes a file in."
+        """Show or hide what depends on the lists being empty. `step` is what would be undone next."""
+        nothing = "No orders yet. Import orders on the Batch screen."
         self.nothing_next.setText("Everything is weighed." if has_orders else nothing)
         self.nothing_next.setVisible(not self.next.rows)
-        self._last_head.setVisible(bool(self.last.rows))
+        self._has_last = bool(self.last.rows)
+        self._last_head.setVisible(self._has_last and not self._is_short)
         self.step.setText(step)
-        self.take_back.setAccessibleName(f"Take back: {step}")
+        self.take_back.setAccessibleName(f"Undo: {step}")
         for widget in (self.take_back, self.step):
             widget.setVisible(bool(step))
 
 
 class WhyAndCosts(QWidget):
-    """Why it is so, what it costs, and the keys that are shown nowhere else."""
+    """What is in the package, why it costs what it costs, and the keys shown nowhere else."""
 
     def __init__(self) -> None:
         super().__init__()
+        self.package = PackageCard()
         self.why = WhyColumn("Why")
-        self.seen = KeyWord("Y", "seen, it is right")
-        self.by_stamp = KeyWord("R", "by stamp, as asked")
-        self.not_by_stamp = KeyWord("D", "not by stamp")
+        self.seen = KeyWord("Y", "checked, it's right")
+        self.by_stamp = KeyWord("R", "use stamps and refund")
+        self.not_by_stamp = KeyWord("D", "don't use stamps")
         self.costs = CostLines("Costs")
         self.aside = KeyWord("A", "set aside")
-        self.goes_on = KeyWord("G", "go on by itself", can_hold=True)
+        self.goes_on = KeyWord("G", "advance automatically", can_hold=True)
         self.sounds = KeyWord("O", "sounds", can_hold=True)
         self._heads = (Heading("Why"), Heading("Costs"))
         self._line = Hairline()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        asked = (self.by_stamp, self.not_by_stamp)
-        for widget in (self._heads[0], self.why, self.seen, *asked, self._line, self._heads[1], self.costs):
+        asked = FlowLayout(gap=6)
+        for word in (self.seen, self.by_stamp, self.not_by_stamp):
+            asked.addWidget(word)
+        column.addWidget(self.package)
+        column.addSpacing(8)
+        column.addWidget(self._heads[0])
+        column.addLayout(asked)
+        for widget in (self.why, self._line, self._heads[1], self.costs):
             column.addWidget(widget)
         column.addStretch(1)
+
+    def key_words(self) -> FlowLayout:
+        """A line with the keys that always work; it stands below what scrolls."""
         keys = FlowLayout(gap=6)
         for word in (self.aside, self.goes_on, self.sounds):
             keys.addWidget(word)
-        column.addLayout(keys)
+        return keys
 
-    def show_piece(self, view: BenchView | None) -> None:
-        """Show the facts and the money of a piece; None: no piece is open."""
+    def show_piece(self, view: BenchView | None, *, is_aside: bool = False) -> None:
+        """Show the contents, the facts and the money of a piece; None: no piece is open."""
         facts = view.why if view else ()
+        self.package.show_package(view.package if view else None)
         self.why.show_facts([Fact(why.mark, why.head, why.sentence, why.way_out, why.source) for why in facts])
         self.costs.show_lines([(_cost_words(cost), cost.amount, cost.strong) for cost in view.costs] if view else [])
-        self.seen.setVisible(view is not None and any(code != Code.NO_WEIGHT for code in view.looks))
+        looks = set(view.looks) - {Code.NO_WEIGHT, REQUESTED} if view else set()
+        self.seen.setVisible(bool(looks))
         for word in (self.by_stamp, self.not_by_stamp):
             word.setVisible(view is not None and REQUESTED in view.looks)
+        self.aside.say("put back" if is_aside else "set aside")
         for widget in (*self._heads, self._line, self.aside):
             widget.setVisible(view is not None)
 
 
 def _cost_words(cost: Cost) -> str:
-    """The words of a line, with the date of a price that is past its list's last day."""
+    """Return the words of a line, with the date of a price past its list's last day."""
     return f"{cost.words}, {cost.beside}" if cost.beside else cost.words
 
 
 def scrolled(inside: QWidget, name: str) -> QScrollArea:
-    """A widget that scrolls downwards when there is no room, without a frame."""
+    """Return a frameless area that scrolls a widget up and down where there is no room."""
     area = QScrollArea()
     area.setWidget(inside)
     area.setWidgetResizable(True)

@@ -1,4 +1,4 @@
-"""The one big thing: what to write on it. Order number, then billable ounces, as large as there is room."""
+"""The one big thing: what to write on the package. Order number, then billed weight and postage, as large as fits."""
 
 from __future__ import annotations
 
@@ -12,23 +12,33 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import Sheet, sheet_in_force
 
 SMALLEST = 20
+GAP = 24  # pixels between the parts of the second line
 
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """Number and ounces. `hint` stands in the place of the ounces while there are none."""
+    """Number, billed weight, postage, and the weight itself. `hint` takes their place while there are none."""
 
     number: str = ""
     ounces: str = ""
     hint: str = ""
+    postage: str = ""
+    reading: str = ""
+
+    @property
+    def words(self) -> str:
+        """The whole figure for a screen reader."""
+        if not self.ounces:
+            return f"{self.number} {self.hint}".strip()
+        return f"{self.number}: {self.reading}, bills as {self.ounces}, {self.postage}"
 
 
 class FigureBox(QWidget):
-    """Paints the figure. The number takes three parts of the height, the ounces two."""
+    """Paints the figure. The number takes three parts of the height, billed weight and postage two."""
 
     def __init__(self) -> None:
         super().__init__()
-        self.setAccessibleName("What to write on it")
+        self.setAccessibleName("What to write on the package")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.figure = Figure()
 
@@ -36,14 +46,14 @@ class FigureBox(QWidget):
         """Show it."""
         if figure != self.figure:
             self.figure = figure
-            self.setAccessibleDescription(f"{figure.number} {figure.ounces or figure.hint}")
+            self.setAccessibleDescription(figure.words)
             self.update()
 
     def sizeHint(self) -> QSize:
         return QSize(400, self.minimumSizeHint().height())  # what room there is more of comes by stretch
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(200, 130)
+        return QSize(200, 120)
 
     def font_for(self, words: str, size: int, box: QRectF) -> QFont:
         """The largest font up to that size in which the words fit into the box."""
@@ -66,10 +76,44 @@ class FigureBox(QWidget):
         above, below = self.boxes()
         self._paint(painter, above, (self.figure.number, typeface.NUMBER), "ink", sheet)
         if self.figure.ounces:
-            self._paint(painter, below, (self.figure.ounces, typeface.OUNCES), "teal", sheet)
+            self._paint_amounts(painter, below, sheet)
         else:
             where = below if self.figure.number else QRectF(self.rect())
             self._paint(painter, where, (self.figure.hint, typeface.HEAD), "soft_ink", sheet)
+
+    def parts(self) -> tuple[tuple[str, int, str], ...]:
+        """The second line: text, size and color of the weight, the billed weight, and the postage."""
+        figure = self.figure
+        before = f"{figure.reading}, bills as" if figure.reading else ""
+        parts = ((before, typeface.HEAD, "soft_ink"), (figure.ounces, typeface.OUNCES, "teal"))
+        return tuple(part for part in (*parts, (figure.postage, typeface.OUNCES, "ink")) if part[0])
+
+    def amount_fonts(self, box: QRectF) -> list[QFont]:
+        """The fonts of the second line: as large as its parts fit side by side."""
+        parts = self.parts()
+        room = box.width() - GAP * (len(parts) - 1)
+        fonts = [self.font_for("", size, box) for _, size, _ in parts]
+        wide = sum(
+            QFontMetricsF(font).horizontalAdvance(words) for font, (words, _, _) in zip(fonts, parts, strict=True)
+        )
+        if wide > room:
+            for font, (_, size, _) in zip(fonts, parts, strict=True):
+                least = SMALLEST if size > typeface.HEAD else SMALLEST // 2
+                font.setPixelSize(max(least, int(font.pixelSize() * room / wide)))
+        return fonts
+
+    def _paint_amounts(self, painter: QPainter, box: QRectF, sheet: Sheet) -> None:
+        fonts, parts = self.amount_fonts(box), self.parts()
+        widths = [
+            QFontMetricsF(font).horizontalAdvance(words) for font, (words, _, _) in zip(fonts, parts, strict=True)
+        ]
+        left = box.center().x() - (sum(widths) + GAP * (len(parts) - 1)) / 2
+        baseline = box.center().y() + max(QFontMetricsF(font).capHeight() for font in fonts) / 2
+        for font, width, (words, _, role) in zip(fonts, widths, parts, strict=True):
+            painter.setFont(font)
+            painter.setPen(sheet.colour(role))
+            painter.drawText(int(left), int(baseline), words)
+            left += width + GAP
 
     def _paint(self, painter: QPainter, box: QRectF, text: tuple[str, int], role: str, sheet: Sheet) -> None:
         words, size = text

@@ -1,4 +1,4 @@
-"""The face of the bench: its parts, where they stand, and what they show of the open piece."""
+"""The face of the bench: its parts, where they are placed, and what they show of the open piece."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
 
 from desk.domain.stands import Stand
-from desk.session.bench.bench_view import BenchView, bench_view
+from desk.session.bench.bench_view import BenchView, bench_view, status_words
 from desk.session.bench.live_ruler import live_ruler
-from desk.session.bench.one_ounce import ounce_glance
+from desk.session.bench.one_ounce import OunceGlance, ounce_glance
 from desk.session.bench.weigh import recorded_at
 from desk.session.papers.stamps_on import StampTotal, stamp_totals
 from desk.session.pile.alike import Alike
@@ -19,11 +19,12 @@ from desk.session.pile.packing import Placement
 from desk.session.scale.at_the_scale import Live
 from desk.session.undo import is_of_the_bench
 from desk.session.verdict.verdict import Verdict
+from desk.ui.bench.advance import advances
 from desk.ui.bench.columns import PieceColumn, WhyAndCosts, scrolled
 from desk.ui.bench.fields import OneLine
 from desk.ui.bench.figure import Figure
 from desk.ui.bench.mailers import MailerList
-from desk.ui.bench.model import last_rows, next_rows, number_of
+from desk.ui.bench.model import last_rows, next_rows
 from desk.ui.bench.scale_card import ScaleCard
 from desk.ui.bench.sounds import Sounds
 from desk.ui.bench.stamps_card import StampsCard
@@ -35,7 +36,8 @@ from desk.ui.scale_bridge import ScaleBridge
 from desk.ui.screen import Screen
 from desk.ui.trade.piece_sheet import PieceSheet
 
-LEFT, RIGHT, NARROW = 236, 312, 1000  # pixels at 100 %; below NARROW the two columns become one
+NARROW = 1000  # pixels at 100 %; below it the lists go above the reasons at the right
+LEFT, RIGHT = (215, 0.19, 340), (250, 0.25, 460)  # least pixels at 100 %, share of the width, most pixels
 
 
 class BenchFace(Screen):
@@ -49,11 +51,12 @@ class BenchFace(Screen):
         self.alike = Alike(desk.pile)
         self.sounds = Sounds(self)
         self.piece: int | None = None
-        self.came_next = False  # the open piece came next in the list, nobody named it
+        self.came_next = False  # the program opened the piece, nobody named it
         self._view: BenchView | None = None
+        self._glance: OunceGlance | None = None
         self._build_parts()
         self._build_layout()
-        self.goes_on = False  # the next piece opens when a recorded one is lifted
+        self.goes_on = advances()  # the next piece opens when a recorded one is lifted, or its weight was typed
 
     def _build_parts(self) -> None:
         self.pieces, self.side = PieceColumn(), WhyAndCosts()
@@ -61,37 +64,54 @@ class BenchFace(Screen):
         self.mailers, self.strip = MailerList(), VirtualStrip()
         self.find_field = OneLine("Number", "1066 or 1066-2")
         self.weight_field = OneLine("Weight", "4.2 oz, 1 lb 3, 119 g")
+        self.size_field = OneLine("Size", "9 x 6 x 0.25")
+        self.reason_field = OneLine("Why set aside", "waiting for a part")
         self.strip.setVisible(self.scale.pan is not None)
 
     def _build_layout(self) -> None:
-        middle = QWidget()
-        column = QVBoxLayout(middle)
+        self._middle = QWidget()
+        column = self._middle_column = QVBoxLayout(self._middle)
         column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(10)
-        column.addWidget(self.strip)
-        column.addWidget(self.find_field)
-        column.addWidget(self.weight_field)
+        column.setSpacing(8)
+        for field in (self.strip, *self._fields()):
+            column.addWidget(field)
         column.addWidget(self.write, 5)
         column.addWidget(self.mailers, 4)
-        column.addWidget(self.scale_card, 2)
         column.addWidget(self.stamps)
+        column.addWidget(self.scale_card, 2)
         self._side_inside = QWidget()
         self._side_column = QVBoxLayout(self._side_inside)
         self._side_column.setContentsMargins(0, 0, 8, 0)
         self._side_column.addWidget(self.side, 1)
         self._left = scrolled(self.pieces, "Next and last")
-        self._right = scrolled(self._side_inside, "Why and costs")
+        self._right = scrolled(self._side_inside, "Contents, why and costs")
+        self._right_side = QWidget()
+        right = QVBoxLayout(self._right_side)
+        right.setContentsMargins(0, 0, 0, 4)
+        right.addWidget(self._right, 1)
+        self._side_keys = QWidget()
+        self._side_keys.setLayout(self.side.key_words())
+        right.addWidget(self._side_keys)
         top, self.about = QWidget(), PieceSheet(self.desk)
         self.pages = QStackedLayout(self)
         for page in (top, self.about):
-            page.setContentsMargins(32, 10, 24, 0)  # a stacked layout has none of its own
+            page.setContentsMargins(32, 8, 24, 0)  # a stacked layout has none of its own
             self.pages.addWidget(page)
         line = QHBoxLayout(top)
         line.setContentsMargins(0, 0, 0, 0)
         line.setSpacing(24)
         line.addWidget(self._left)
-        line.addWidget(scrolled(middle, "The piece"), 1)
-        line.addWidget(self._right)
+        self._scrolled_middle = scrolled(self._middle, "The piece")
+        line.addWidget(self._scrolled_middle, 1)
+        line.addWidget(self._right_side)
+
+    def _fields(self) -> tuple[OneLine, ...]:
+        return (self.find_field, self.weight_field, self.size_field, self.reason_field)
+
+    def put_away_fields(self) -> None:
+        """Hide every field and list that opens on a key."""
+        for field in (*self._fields(), self.mailers):
+            field.hide()
 
     @property
     def verdict(self) -> Verdict | None:
@@ -100,7 +120,7 @@ class BenchFace(Screen):
 
     @property
     def placement(self) -> Placement:
-        """What was said of the open piece."""
+        """How the open piece is packed."""
         return self.scale.placement
 
     def show_all(self) -> None:
@@ -117,24 +137,23 @@ class BenchFace(Screen):
         self.pieces.show_state(has_orders=bool(self.desk.pile.verdicts), step=step)
         self.show_placement()
         self._show_figure(verdict)
-        self.side.show_piece(self._view)
+        self.side.show_piece(self._view, is_aside=verdict is not None and verdict.stands is Stand.SET_ASIDE)
         self.side.goes_on.setChecked(self.goes_on)
         self.side.sounds.setChecked(self.sounds.are_on)
-        self.stamps.show_piece(self._view, ounce_glance(verdict) if verdict else None)
-        low = ", ".join(f"{str(total.kind).replace('_', ' ')} {total.left} left" for total in self._low())
-        self.stamps.show_low(f"Runs low: {low}" if low else "")
+        self._glance = ounce_glance(verdict) if verdict else None
         self._show_alike()
         self.show_live(self.scale.live)
+        self._fit_middle()
 
     def _low(self) -> Sequence[StampTotal]:
-        """The kinds of stamps that run low for this pile, told where a piece is stamped."""
+        """Return the kinds of stamps that run low for this pile, where the piece takes stamps."""
         if self._view is None or not self._view.stamp_words:
             return []
         pile = self.desk.pile
         return [total for total in stamp_totals(pile.counts.stamps, pile.drawer_left) if total.runs_low]
 
     def show_placement(self) -> None:
-        """Show what it is in and how it feels."""
+        """Show its mailer and how it feels."""
         verdict = self.verdict
         if verdict is None:
             self.write.show_placement(None, stiff=False)
@@ -147,28 +166,30 @@ class BenchFace(Screen):
             self.write.show_piece(Figure(hint=self._first_hint()), "", "")
             return
         hint = "Put it on the scale" if self.scale.live.is_connected else "Press T to type the weight"
-        figure = Figure(number_of(verdict), self._view.figure, hint)
-        self.write.show_piece(figure, self._view.to, self._recorded_words(verdict))
+        view = self._view
+        figure = Figure(view.number, view.figure, hint, view.postage, view.reading)
+        self.write.show_piece(figure, view.to, self._recorded_words(verdict))
 
     def _first_hint(self) -> str:
         if not self.desk.pile.verdicts:
-            return "No orders yet: Ctrl+1 takes a file in"
-        return "Type a number, or N for the next"
+            return "No orders yet. Press Ctrl+1 to import some"
+        return "Type a number, or press N for the next piece"
 
     def _recorded_words(self, verdict: Verdict) -> str:
         weighing = verdict.case.weighing
+        status = "" if verdict.stands in (Stand.TO_WEIGH, Stand.READY, Stand.NEEDS_A_LOOK) else status_words(verdict)
         if weighing is None or self.piece is None:
-            return str(verdict.stands) if verdict.stands is not Stand.TO_WEIGH else ""
+            return status
         if weighing.copied_from:
-            return f"copied from {weighing.copied_from}"
+            return ", ".join(filter(None, (status, f"weight copied from {weighing.copied_from}")))
         at = self.desk.do_quietly(recorded_at, self.piece)
-        return "recorded {time}".format(time=at.astimezone().strftime("%H:%M")) if at else ""
+        return ", ".join(filter(None, (status, f"recorded {at.astimezone():%H:%M}" if at else "")))
 
     def _show_alike(self) -> None:
         waiting = self.alike.waiting(self.piece) if self.verdict is not None and self.piece is not None else []
         self.scale_card.alike_word.setVisible(bool(waiting))
-        many = f"{len(waiting)} alike take this weight"
-        self.scale_card.alike_word.say("1 alike takes this weight" if len(waiting) == 1 else many)
+        orders = "1 identical order" if len(waiting) == 1 else f"{len(waiting)} identical orders"
+        self.scale_card.alike_word.say(f"use this weight for {orders}")
 
     def show_live(self, live: Live) -> None:
         """Show what the scale shows; a hidden bench waits until it is shown."""
@@ -186,21 +207,59 @@ class BenchFace(Screen):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._place_columns()
+        self._fit_middle()
+
+    def _fit_middle(self) -> None:
+        """Leave out the ruler, then the keys and words that are drawn, where the middle would not fit.
+
+        The keys still work. Number, billed weight, postage, how far it is from an ounce, the stamps and the scale stay.
+        """
+        self._show_optional()
+        room, stamps = self._scrolled_middle.viewport(), self.stamps
+        parts = (self.scale_card.ruler, self.write.keys, self.scale_card.step, stamps.heading, stamps.low)
+        last = (stamps.strong, self.write.heading, stamps.stamps, self.scale_card.type_word)
+        for part in (*parts, *(last if stamps.soft.text() else last[1:2])):
+            if self._needed(room.width()) <= room.height():
+                return
+            part.hide()
+
+    def _show_optional(self) -> None:
+        """Show what the middle leaves out where there is no room."""
+        for part in (self.scale_card.ruler, self.write.keys, self.scale_card.step, self.write.heading):
+            part.show()
+        self.scale_card.type_word.show()
+        self.stamps.show_piece(self._view, self._glance)
+        low = ", ".join(f"{total.left} {str(total.kind).replace('_', ' ')} left" for total in self._low())
+        self.stamps.show_low(f"Running low: {low}" if low else "")
+
+    def _needed(self, width: int) -> int:
+        """The height the middle needs at that width, in pixels."""
+        column = self._middle_column
+        for inner in (self.write.column, self.scale_card.column, self.stamps.column, column):
+            inner.invalidate()
+        return column.minimumHeightForWidth(width) if column.hasHeightForWidth() else column.minimumSize().height()
 
     def _place_columns(self) -> None:
         """Three columns, or with little room the lists above the reasons at the right."""
-        scale = typeface.scale()
-        narrow = self.width() < NARROW * scale
-        right = max(260, min(round(RIGHT * scale), round(self.width() * 0.4)))
-        self._left.setFixedWidth(round(LEFT * scale))
-        self._right.setFixedWidth(right)
+        narrow = self.width() < NARROW * typeface.scale()
+        share = 0.42 if narrow else RIGHT[1]
+        self._left.setFixedWidth(_width(self.width(), *LEFT))
+        self._right_side.setFixedWidth(_width(self.width(), RIGHT[0], share, RIGHT[2]))
+        self.pieces.shorten(narrow, self.height())
         if narrow == (self._side_column.indexOf(self.pieces) >= 0):
             return
         if narrow:
             self._left.takeWidget()
-            self._side_column.insertWidget(1, self.pieces)
+            self._side_column.insertWidget(0, self.pieces)
             self.pieces.show()
         else:
             self._side_column.removeWidget(self.pieces)
             self._left.setWidget(self.pieces)
+        self._side_keys.setVisible(not narrow)
         self._left.setVisible(not narrow)
+
+
+def _width(whole: int, least: int, share: float, most: int) -> int:
+    """A column's width in pixels: its share of the whole, not below its least and not above its most at 100 %."""
+    scale = typeface.scale()
+    return min(max(round(whole * share), min(round(least * scale), round(whole * 0.42))), round(most * scale))

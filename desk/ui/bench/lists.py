@@ -18,10 +18,10 @@ from desk.ui.trade.shapes import paint_shape
 LINE = Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextSingleLine
 
 
-class Row(QAbstractButton):
+class PieceRow(QAbstractButton):
     """One piece in a list; pressed, it opens."""
 
-    HIGH = 40
+    HIGH = 36
 
     def __init__(self, row: NextRow | LastRow) -> None:
         super().__init__()
@@ -47,8 +47,8 @@ class Row(QAbstractButton):
             painter.drawRoundedRect(self.rect().adjusted(0, 0, -1, -1), 4, 4)
 
 
-class _Next(Row):
-    HIGH = 42
+class _Next(PieceRow):
+    HIGH = 36
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter, sheet, row = QPainter(self), sheet_in_force(), self.row
@@ -63,12 +63,12 @@ class _Next(Row):
         painter.drawText(QRect(left + 14, 0, number + 2, high), LINE, row.number)
         painter.setFont(typeface.font(typeface.BODY))
         painter.setPen(sheet.colour("look" if row.is_check else "soft_ink"))
-        words = f"to check: {row.to}" if row.is_check else row.to
+        words = f"check: {row.to}" if row.is_check else row.to
         self.paint_cut(painter, QRect(left + 26 + number, 0, self.width() - left - 26 - number, high), words)
 
 
-class _Last(Row):
-    HIGH = 36
+class _Last(PieceRow):
+    HIGH = 32
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter, sheet, row = QPainter(self), sheet_in_force(), self.row
@@ -91,7 +91,7 @@ class _Last(Row):
 
 
 class RowList(QWidget):
-    """Rows below each other; only rows that changed are made anew."""
+    """Rows below each other, made again only when they change."""
 
     opened = Signal(int)
 
@@ -102,7 +102,14 @@ class RowList(QWidget):
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
         self.rows: tuple[NextRow | LastRow, ...] = ()
-        self.buttons: list[Row] = []
+        self.buttons: list[PieceRow] = []
+        self._most: int | None = None
+
+    def show_most(self, most: int | None) -> None:
+        """Show at most so many of the rows; None: all of them."""
+        self._most = most
+        for place, button in enumerate(self.buttons):
+            button.setVisible(most is None or place < most)
 
     def show_rows(self, rows: Sequence[NextRow | LastRow]) -> None:
         """Show these rows."""
@@ -117,3 +124,4 @@ class RowList(QWidget):
         for button in self.buttons:
             button.clicked.connect(lambda _checked=False, piece=button.row.piece_id: self.opened.emit(piece))
             self._column.addWidget(button)
+        self.show_most(self._most)

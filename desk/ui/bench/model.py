@@ -32,7 +32,7 @@ class NextRow:
 
 @dataclass(frozen=True, slots=True)
 class LastRow:
-    """A piece that was weighed: its figure, and where it stands."""
+    """A piece that was weighed: its figure and its status."""
 
     piece_id: int
     number: str
@@ -42,13 +42,13 @@ class LastRow:
 
 
 def number_of(verdict: Verdict) -> str:
-    """How a piece is called: the order number, with the piece number where there are several."""
+    """Return what a piece is called: the order number, with the piece number where there are several."""
     key = verdict.case.key
     return key.order if verdict.case.pieces_in_order == 1 else key.reference
 
 
 def next_rows(pile: Pile, alike: Alike, after: int | None, count: int = NEXT) -> list[NextRow]:
-    """What comes next: copies to be checked, then pieces to weigh from the open one on, in the order taken in."""
+    """What comes next: copies to be checked, then pieces to weigh from the open one on, in import order."""
     checks = [number for number in alike.all_to_check() if number != after]
     rows = [_next_row(pile, alike, number, is_check=True) for number in checks[:count]]
     for number in _from(pile, after):
@@ -101,7 +101,7 @@ def _short(verdict: Verdict) -> str:
 def _last_row(verdict: Verdict, number: int) -> LastRow:
     mark = "stop" if verdict.is_stopped else MARKS.get(verdict.stands, "note")
     weighing = verdict.case.weighing
-    looks = "stop" if verdict.is_stopped else "look"
-    words = looks if verdict.stands is Stand.NEEDS_A_LOOK else str(verdict.stands)
-    copied = ", copied" if weighing is not None and weighing.copied_from else ""
+    issue = "blocked" if verdict.is_stopped else "check"
+    words = issue if verdict.stands is Stand.NEEDS_A_LOOK else str(verdict.stands)
+    copied = " (weight copied)" if weighing is not None and weighing.copied_from else ""
     return LastRow(number, number_of(verdict), billable_words(verdict), mark, f"{words}{copied}")

@@ -18,20 +18,21 @@ from desk.ui.trade.ruler_widget import RulerWidget
 
 
 class ScaleCard(Card):
-    """`take_asked`: the person presses that the weight is right."""
+    """`take_asked`: the button that confirms the weight was pressed."""
 
     take_asked = Signal()
 
     def __init__(self) -> None:
         super().__init__("The scale")
+        self.column.setContentsMargins(24, 8, 24, 8)
         self.weight = Inked(size=typeface.LIVE, bold=True)
         self.mark = MarkDot("note")
         self.state = Inked(size=typeface.STRONG, bold=True)
         self.step = Inked(role="soft_ink", size=typeface.SMALL)
         self.says = Inked(size=typeface.BODY, bold=True)
         self.says.setWordWrap(True)
-        self.take = QPushButton("Take it")
-        self.take.setAccessibleName("Take this weight")
+        self.take = QPushButton("Use this weight (Enter)")
+        self.take.setAccessibleName("Use this weight")
         self.take.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.take.clicked.connect(self.take_asked)
         self.type_word = KeyWord("T", "type a weight")
@@ -74,4 +75,6 @@ class ScaleCard(Card):
 def picture_of(ruler: RulerView) -> RulerPicture:
     """The ruler of a piece as a picture."""
     pennants = tuple(Pennant(float(step.up_to_oz), step.price) for step in ruler.steps)
-    return RulerPicture(float(ruler.weight_oz), float(ruler.low_oz), float(ruler.high_oz), pennants, ruler.doubt)
+    applies = Pennant(float(ruler.applies.up_to_oz), ruler.applies.price) if ruler.applies else None
+    ends = float(ruler.low_oz), float(ruler.high_oz)
+    return RulerPicture(float(ruler.weight_oz), *ends, pennants, ruler.doubt, applies)

@@ -1,10 +1,10 @@
-"""The card of the postage: the stamps drawn, and the one-ounce question answered; or how else it is paid."""
+"""The card of the postage: the stamps to stick on, how far the letter is from one ounce; or how else it is paid."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, QSize
 from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout
+from PySide6.QtWidgets import QBoxLayout, QSizePolicy
 
 from desk.session.bench.bench_view import BenchView
 from desk.session.bench.one_ounce import OunceGlance
@@ -15,36 +15,31 @@ from desk.ui.kit.mark import ROLE_OF, paint_mark
 from desk.ui.kit.palette import sheet_in_force
 from desk.ui.trade.stamp import StampPicture, StampRow
 
-MOST_DRAWN = 8
-GLANCE, ROW = 60, 80  # pixels: capitals of 10 mm on a screen of 96 dots an inch, and room below them for a y
+MOST_DRAWN, BESIDE = 8, 3  # stamps that are drawn, and how many of them beside the words
+GLANCE, ROW = 60, 64  # pixels: capitals of 10 mm on a screen of 96 dots an inch, and room around them
 
 
 class StampsCard(Card):
     """Shows the stamps of one piece."""
 
     def __init__(self) -> None:
-        super().__init__("Stamps")
-        self.heading = Inked(role="soft_ink")
-        self.heading.setFont(typeface.heading_font())
+        super().__init__("Stamps", "Stamps")
         self.stamps = StampRow()
         self.strong = Inked(size=typeface.STRONG, bold=True)
         self.soft = Inked(role="soft_ink", size=typeface.BODY)
-        words = QVBoxLayout()
-        for label in (self.strong, self.soft):
-            label.setWordWrap(True)
-            words.addWidget(label)
-        line = QHBoxLayout()
-        line.setSpacing(20)
-        line.addWidget(self.stamps)
-        line.addLayout(words, 1)
-        self.column.addWidget(self.heading)
         self.glance = Glance()
         self.low = Inked(role="look", size=typeface.SMALL)
-        self.low.setWordWrap(True)
+        for label in (self.strong, self.soft, self.low):
+            label.setWordWrap(True)
         self.low.hide()
-        self.column.addWidget(self.glance)
-        self.column.addLayout(line)
-        self.column.addWidget(self.low)
+        self._drawn = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._drawn.setSpacing(16)
+        self._drawn.addWidget(self.stamps)
+        self._drawn.addWidget(self.glance, 1)
+        self.column.setContentsMargins(24, 8, 24, 8)
+        self.column.addLayout(self._drawn)
+        for label in (self.strong, self.soft, self.low):
+            self.column.addWidget(label)
 
     def show_low(self, words: str) -> None:
         """Say which kinds of stamps run low for the pile; empty: none does."""
@@ -58,17 +53,22 @@ class StampsCard(Card):
             return
         pictures = [StampPicture(counts_for, words) for counts_for, words in view.stamps[:MOST_DRAWN]]
         self.heading.setText("Stamps" if view.stamp_words else "Postage")
+        self.heading.show()
+        side = QBoxLayout.Direction.LeftToRight if len(pictures) <= BESIDE else QBoxLayout.Direction.TopToBottom
+        self._drawn.setDirection(side)
         self.stamps.setVisible(bool(pictures))
         self.stamps.show_stamps(pictures)
         service = view.service[:1].upper() + view.service[1:]
         self.glance.show_answer(answer)
-        self.strong.setText((answer.costs if answer else "") or service or "No service takes it.")
+        costs = answer.costs if answer else ""
+        self.strong.setText(". ".join(filter(None, (service, costs))) or "No service takes it.")
+        self.strong.show()
         self.soft.setText(view.stamp_words)
         self.soft.setVisible(bool(view.stamp_words))
 
 
 class Glance(FigureBox):
-    """The answer in capitals that are read from two metres: a mark of its own shape, and the words."""
+    """How far the letter is from one ounce, in capitals to be read from two meters: a mark and the words."""
 
     def __init__(self) -> None:
         super().__init__()

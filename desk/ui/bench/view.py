@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, SignalInstance
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QHideEvent, QKeyEvent, QShowEvent
 
 from desk.domain.finding import Severity
@@ -16,10 +16,10 @@ from desk.session.scale.at_the_scale import Live
 from desk.session.verdict.price_age import ages_of
 from desk.session.verdict.stamp_letter import accept_stamp_request, decline_stamp_request
 from desk.ui.actions import Act
-from desk.ui.bench.bench_acts import BenchActs
-from desk.ui.bench.bench_keys import bench_keys
+from desk.ui.bench.acts.keys import BenchActs, bench_keys
+from desk.ui.bench.acts.pan import PanActs
+from desk.ui.bench.acts.undoing import UndoingActs
 from desk.ui.bench.layout import BenchFace
-from desk.ui.bench.pan_acts import PanActs
 from desk.ui.bridge import Desk, State, Told
 from desk.ui.screen import Jump, Screen
 
@@ -27,67 +27,94 @@ TITLE, SHORTCUT = "Bench", "Ctrl+2"
 
 
 class BenchScreen(BenchFace):
-    """The face with its keys, and what it hears. What is done stands in `BenchActs` and `PanActs`."""
+    """The face with its keys and what it hears. What the keys do is in `desk.ui.bench.acts`."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self.does = BenchActs(self)
-        self.hand = PanActs(self, self.does)
+        self.does = BenchActs.of(self)
+        self.hand = PanActs(self, self.does.opening)
+        self.undoing = UndoingActs(self)
         self._ages_seen = ""
         self._connect()
 
     def _connect(self) -> None:
-        does = self.does
-        for signal, slot in (
-            (self.desk.piece_opened, does.open_piece),
-            (self.scale.told, self.show_live),
-            (self.scale.recorded, self._hear_recorded),
-            (self.scale.not_kept, lambda _piece: self.sounds.play("stop")),
-            (self.scale.finished, self.hand.lifted),
-            (self.pieces.next.opened, does.open_piece),
-            (self.pieces.last.opened, does.open_piece),
-            (self.pieces.find_word.clicked, does.find),
-            (self.pieces.go_next.clicked, does.next_piece),
-            (self.pieces.take_back.clicked, does.take_back),
-            (self.find_field.entered, does.found),
-            (self.find_field.left, self.arrive),
-            (self.weight_field.entered, does.typed),
-            (self.weight_field.left, self.arrive),
-            (self.scale_card.type_word.clicked, does.type_weight),
-            (self.scale_card.alike_word.clicked, does.copy),
-            (self.write.mailer_asked, does.offer_mailers),
-            (self.write.thickness_said, does.say_thickness),
-            (self.write.stiff_said, does.say_stiff),
-            (self.write.uneven_said, does.say_uneven),
-            (self.mailers.chosen, does.choose_mailer),
-            (self.mailers.left, self.arrive),
-            (self.scale_card.take_asked, does.take),
-            (self.side.seen.clicked, does.answer),
-            (self.side.by_stamp.clicked, lambda: does.answer_request(accept_stamp_request)),
-            (self.side.not_by_stamp.clicked, lambda: does.answer_request(decline_stamp_request)),
-            (self.side.aside.clicked, does.set_aside),
-            (self.side.goes_on.clicked, does.switch_going_on),
-            (self.side.sounds.clicked, does.switch_sounds),
-            (self.about.left, does.leave_page),
-            (self.strip.put_asked, self.hand.put_next),
-            (self.strip.lift_asked, self.hand.lift),
-        ):
+        for signal, slot in (*self._heard(), *self._typed(), *self._pressed()):
             signal.connect(slot)
+
+    def _heard(self) -> Iterator[tuple[SignalInstance, Callable[..., object]]]:
+        """What comes from elsewhere: the scale, other screens, the virtual scale's line."""
+        yield self.desk.piece_opened, self.does.opening.open_piece
+        yield self.desk.number_typed, self.does.opening.find
+        yield self.scale.told, self.show_live
+        yield self.scale.recorded, self._hear_recorded
+        yield self.scale.not_kept, lambda _piece: self.sounds.play("stop")
+        yield self.scale.finished, self.hand.lifted
+        yield self.about.left, self.does.looking.leave_page
+        yield self.strip.put_asked, self.hand.put_next
+        yield self.strip.lift_asked, self.hand.lift
+
+    def _typed(self) -> Iterator[tuple[SignalInstance, Callable[..., object]]]:
+        """What was typed or chosen in a field or list."""
+        for field, slot in (
+            (self.find_field, self.does.opening.found),
+            (self.weight_field, self.does.weighing.typed),
+            (self.size_field, self.does.describing.size_typed),
+            (self.reason_field, self.does.answering.reason_typed),
+        ):
+            yield field.entered, slot
+            yield field.left, self.arrive
+        yield self.mailers.chosen, self.does.describing.choose_mailer
+        yield self.mailers.left, self.arrive
+
+    def _pressed(self) -> Iterator[tuple[SignalInstance, Callable[..., object]]]:
+        """What is pressed instead of its key."""
+        does = self.does
+        for row in (self.pieces.next, self.pieces.last):
+            yield row.opened, does.opening.open_piece
+        yield self.write.thickness_said, does.describing.set_thickness
+        yield self.write.mailer_asked, does.describing.offer_mailers
+        yield self.write.stiff_said, does.describing.toggle_rigid
+        yield self.write.uneven_said, does.describing.toggle_lumpy
+        yield self.scale_card.take_asked, does.weighing.take
+        for word, slot in (
+            (self.pieces.find_word, does.opening.find),
+            (self.pieces.go_next, does.opening.next_piece),
+            (self.pieces.take_back, self.undo),
+            (self.scale_card.type_word, does.weighing.type_weight),
+            (self.scale_card.alike_word, does.weighing.copy),
+            (self.side.seen, does.answering.answer),
+            (self.side.by_stamp, lambda: does.answering.answer_request(accept_stamp_request)),
+            (self.side.not_by_stamp, lambda: does.answering.answer_request(decline_stamp_request)),
+            (self.side.aside, does.answering.set_aside),
+            (self.side.goes_on, does.switches.switch_advance),
+            (self.side.sounds, does.switches.switch_sounds),
+            (self.side.package.address_word, does.looking.toggle_address),
+            (self.side.package.split_word, does.splitting.split),
+        ):
+            yield word.clicked, _plain(slot)
 
     def acts(self) -> Sequence[Act]:
         """The keys of the bench."""
         return [*bench_keys(self.does), *self.hand.keys()]
 
+    def keys_in_front(self) -> Sequence[Act]:
+        """The keys of the piece's page while it is open, else those of the bench."""
+        return self.about.acts() if self.pages.currentWidget() is self.about else self.acts()
+
+    def undo(self) -> None:
+        """Undo the last step; one that was not done at the bench is named first."""
+        self.undoing.take_back()
+
     def acts_to_come(self) -> Sequence[Act]:
-        """The keys of a virtual pan: one may be chosen while the program runs."""
+        """The keys of a virtual scale: one may be chosen while the program runs."""
         return () if self.hand.keys() else self.hand.all_keys()
 
     def jumps(self) -> Sequence[Jump]:
-        """Copied weights to be checked; what is to be weighed the batch says."""
+        """Copied weights to check on the scale."""
         count = len(self.alike.all_to_check())
         if not count:
             return ()
-        return (Jump(f"{count} to check", self.does.next_piece),)
+        return (Jump(f"{count} to check", self.does.opening.next_piece),)
 
     def pose(self, name: str) -> None:
         """A weighed letter over an ounce; in trouble: one too close to call, with a weight that may be another's."""
@@ -95,8 +122,8 @@ class BenchScreen(BenchFace):
         piece = next(filter(None, map(self.desk.pile.find, numbers)), None)
         if piece is None:
             return
-        self.does.open_piece(piece)
-        says = "Is 1.0 oz the weight of this one? Enter takes it, or empty the pan first."
+        self.does.opening.open_piece(piece)
+        says = "Use 1.0 oz for this one? Press Enter, or clear the scale first."
         settled = Live("1.3 oz", "settled", Severity.FINE, "0.1 oz", "", is_connected=True)
         asking = Live("1.0 oz", "another weight", Severity.LOOK, "0.1 oz", says, asks=True, is_connected=True)
         self.show_live(asking if name == "trouble" else settled)
@@ -105,14 +132,15 @@ class BenchScreen(BenchFace):
         """Follow what the act touched, then show everything as it is now."""
         if told.changes.orders or told.changes.shop or len(told.pieces) != 1 or -1 in told.pieces:
             self.alike = Alike(self.desk.pile)
-        self.does.follow()
+        self.undoing.forget_warning()
+        self.does.opening.follow()
         self.show_all()
         self._tell_ages()
 
     def _tell_ages(self) -> None:
         """One strip for a pile when prices are past their date, until it was seen; never one a piece."""
         past = ages_of(self.desk.pile.counts.last_days)
-        ways = (("Price lists", self._open_charts), ("Seen", partial(self._see_ages, past)))
+        ways = (("Price lists", self._open_price_lists), ("Dismiss", partial(self._see_ages, past)))
         told = State(past, "look", ways, only_on=TITLE)
         self.desk.state("price-age", told if past and past != self._ages_seen else None)
 
@@ -120,11 +148,11 @@ class BenchScreen(BenchFace):
         self._ages_seen = past
         self._tell_ages()
 
-    def _open_charts(self) -> None:
-        self.desk.screen_asked.emit("Setup", "Charts")
+    def _open_price_lists(self) -> None:
+        self.desk.screen_asked.emit("Setup", "Price lists")
 
     def _hear_recorded(self, piece: int) -> None:
-        """A weight is on disk: say so to ears, without moving the focus."""
+        """A weight is on disk: say so by sound and to a screen reader, without moving the focus."""
         verdict = self.desk.pile.verdicts.get(piece)
         if verdict is None:
             return
@@ -137,21 +165,32 @@ class BenchScreen(BenchFace):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.text().isdigit():
-            self.find_field.open(event.text())
+            self.does.opening.find(event.text())
+        elif self.press_focused(event):
+            return
         elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.does.enter()
+            self.does.weighing.enter()
         else:
             super().keyPressEvent(event)
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        self.scale.close()  # what settled while another screen was shown belongs to nobody here
-        self.does.attach()
+        self.scale.close()  # what settled while another screen was shown belongs to no piece here
+        self.does.opening.attach()
         self.show_all()
 
     def hideEvent(self, event: QHideEvent) -> None:
         self.scale.close()
         super().hideEvent(event)
+
+
+def _plain(do: Callable[[], object]) -> Callable[[bool], None]:
+    """Return the slot of a button: whether it is checked is the screen's to say."""
+
+    def slot(_checked: bool = False) -> None:
+        do()
+
+    return slot
 
 
 def build(desk: Desk) -> Screen:

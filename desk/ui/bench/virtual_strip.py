@@ -1,4 +1,4 @@
-"""The strip of the virtual scale in the demo: put the next piece on, lift it, or let it play itself."""
+"""The line of the virtual scale: put the next piece on, lift it, or let it play on its own."""
 
 from __future__ import annotations
 
@@ -10,11 +10,11 @@ from desk.ui.kit.card import Inked
 from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.wrapping import FlowLayout
 
-LOOK_MS = 800  # how long a figure can be read while it plays itself
+LOOK_MS = 800  # how long each figure stays while it plays on its own
 
 
 class VirtualStrip(QWidget):
-    """Marked as virtual. `put_asked` and `lift_asked` come from keys, presses, and from playing."""
+    """Marked as virtual. `put_asked` and `lift_asked` come from keys, clicks and autoplay."""
 
     put_asked = Signal()
     lift_asked = Signal()
@@ -23,8 +23,8 @@ class VirtualStrip(QWidget):
         super().__init__()
         self.setAccessibleName("Virtual scale")
         self.put = KeyWord("P", "put the next piece on")
-        self.lift = KeyWord("L", "lift it")
-        self.play = KeyWord("X", "let it play itself", can_hold=True)
+        self.lift = KeyWord("L", "lift it off")
+        self.play = KeyWord("J", "autoplay", can_hold=True)
         self._pause = QTimer(self, singleShot=True, interval=LOOK_MS)
         self._pause.timeout.connect(self.lift_asked)
         line = FlowLayout(self, gap=6)
@@ -35,20 +35,20 @@ class VirtualStrip(QWidget):
 
     @property
     def plays(self) -> bool:
-        """True while it plays itself."""
+        """True while it plays on its own."""
         return self.play.isChecked()
 
     def toggle(self) -> None:
-        """Begin or end playing itself."""
+        """Start or stop autoplay."""
         self.play.setChecked(not self.plays)
-        self.play.say("stop playing" if self.plays else "let it play itself")
+        self.play.say("stop autoplay" if self.plays else "autoplay")
         if self.plays:
             self.put_asked.emit()
         else:
             self._pause.stop()
 
     def recorded(self) -> None:
-        """A weight was recorded: while playing, it is lifted in a moment."""
+        """A weight was recorded: while playing, the piece is lifted in a moment."""
         if self.plays:
             self._pause.start()
 

@@ -1,11 +1,11 @@
-"""The card with what to write on it, to whom it goes, what it is in and how it feels, with the keys for that."""
+"""The card with what to write on the package, who it goes to, its mailer and how it feels, with the keys for that."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout
+from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from desk.session.pile.packing import Placement
+from desk.session.pile.packing import GUESS, Placement
 from desk.ui.bench.figure import Figure, FigureBox
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
@@ -24,7 +24,8 @@ class WriteCard(Card):
     uneven_said = Signal()
 
     def __init__(self) -> None:
-        super().__init__("Write on it", "Write on it")
+        super().__init__("Write on the package", "Write on the package")
+        self.column.setContentsMargins(24, 8, 24, 8)
         self.figure = FigureBox()
         self.to = Inked(role="soft_ink", size=typeface.BODY)
         self.to.setWordWrap(True)
@@ -34,19 +35,21 @@ class WriteCard(Card):
         line.addWidget(self.to, 1)
         line.addWidget(self.recorded)
         self.column.addLayout(line)
-        self.column.addLayout(self._build_keys())
+        self.keys = QWidget()
+        self.keys.setLayout(self._build_keys())
+        self.column.addWidget(self.keys)
 
     def _build_keys(self) -> FlowLayout:
         words = {
-            "slot": "through the slot",
-            "half": "to 1/2 in",
-            "three quarters": "to 3/4 in",
+            "slot": 'fits the 1/4" slot',
+            "half": 'up to 1/2"',
+            "three quarters": 'up to 3/4"',
             "thicker": "thicker",
         }
         self.mailer = KeyWord("M", "mailer", can_shrink=True)
         self.feels = {name: KeyWord(FEELS[name], said, can_hold=True) for name, said in words.items()}
-        self.stiff = KeyWord("B", "stiff", can_hold=True)
-        self.uneven = KeyWord("U", "uneven", can_hold=True)
+        self.stiff = KeyWord("B", "rigid", can_hold=True)
+        self.uneven = KeyWord("U", "lumpy", can_hold=True)
         line = FlowLayout(gap=6)
         for word in (self.mailer, *self.feels.values(), self.stiff, self.uneven):
             line.addWidget(word)
@@ -64,15 +67,23 @@ class WriteCard(Card):
         self.recorded.setText(recorded)
 
     def show_placement(self, placement: Placement | None, *, stiff: bool) -> None:
-        """Show what it is in and how it feels; None: no piece is open. `stiff` also says what mailer or goods bring."""
+        """Show its mailer and how it feels; None: no piece is open. `stiff` includes what mailer or goods make it."""
         words = (self.mailer, *self.feels.values(), self.stiff, self.uneven)
         for word in words:
             word.setVisible(placement is not None)
         if placement is None:
             return
-        named = placement.mailer or "choose a mailer"
-        self.mailer.say(f"{named} ({placement.why})" if placement.why and placement.mailer else named)
+        self.mailer.say(mailer_words(placement))
         for name, word in self.feels.items():
             word.setChecked(placement.thickness == name)
         self.stiff.setChecked(stiff)
         self.uneven.setChecked(bool(placement.uneven))
+
+
+def mailer_words(placement: Placement) -> str:
+    """Return the mailer with where it comes from: `Guess: A7 envelope`, `A7 envelope (as 1043)`."""
+    if not placement.mailer:
+        return "choose a mailer"
+    if placement.why == GUESS:
+        return f"Guess: {placement.mailer}"
+    return f"{placement.mailer} ({placement.why})" if placement.why else placement.mailer

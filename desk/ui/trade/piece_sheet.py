@@ -1,6 +1,6 @@
-"""The page of one piece: why it is so, every service with its price or why not, what is near, and its history.
+"""The page of one piece: what is in it and where it goes, why, every service with its price or why not, its history.
 
-A screen stacks it inside itself. It only reads; Escape, or the key that opened it, goes back.
+A screen stacks it inside itself. Escape, or the key that opened it, goes back.
 """
 
 from __future__ import annotations
@@ -9,14 +9,16 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from desk.session.bench.bench_view import bench_view
+from desk.session.bench.bench_view import PackageView, bench_view
 from desk.session.bench.piece_page import PiecePage, piece_page
 from desk.session.history import Past, history_of
 from desk.session.pile.together import take_apart
+from desk.ui.actions import Act
 from desk.ui.bridge import Desk
+from desk.ui.keys_of_all import HISTORY, PAGE, UNDO
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.field import ONE_COLUMN_FROM
@@ -24,13 +26,13 @@ from desk.ui.kit.form import Scrolled
 from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.why_column import Fact, WhyColumn
 
-OPENING_KEY, APART_KEY = "I", "D"
+APART_KEY = "D"
 SCROLLS = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown, Qt.Key.Key_Home, Qt.Key.Key_End)
 MORE = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.MetaModifier
 
 
 class PieceSheet(QWidget):
-    """The page. `left` when it is to be put away; keys of the screen do nothing while it is shown."""
+    """The page. `left` when it is to be closed; the screen's own keys do nothing while it is shown."""
 
     left = Signal()
 
@@ -46,7 +48,9 @@ class PieceSheet(QWidget):
         self.apart = KeyWord(APART_KEY, "take apart")
         self.apart.clicked.connect(self.take_apart)
         self.why = WhyColumn("Why")
+        self.package, self.address = Lines(), Lines()
         self.services, self.near, self.past = Lines(), Lines(), Lines()
+        self._past_head = Heading("History")
         top = QHBoxLayout()
         for part in (self.head, self.to):
             top.addWidget(part)
@@ -61,16 +65,18 @@ class PieceSheet(QWidget):
         column.addWidget(self.scrolled, 1)
 
     def _columns(self) -> QWidget:
-        """Why and history at the left, services and what is near at the right; below each other in large type."""
+        """Contents, why and history at the left, services at the right; below each other in large type."""
         body, sides = QWidget(), (QVBoxLayout(), QVBoxLayout())
         parts = (
-            ("Services, cheapest first", self.services, 1),
-            ("Near", self.near, 1),
-            ("Why", self.why, 0),
-            ("What happened to it", self.past, 0),
+            (Heading("Services, cheapest first"), self.services, 1),
+            (Heading("Would cost less"), self.near, 1),
+            (Heading("In the package"), self.package, 0),
+            (Heading("Address"), self.address, 0),
+            (Heading("Why"), self.why, 0),
+            (self._past_head, self.past, 0),
         )
         for heading, widget, at in parts:
-            sides[at].addWidget(Heading(heading))
+            sides[at].addWidget(heading)
             sides[at].addWidget(widget)
             sides[at].addSpacing(16)
         line = QVBoxLayout(body) if typeface.scale() >= ONE_COLUMN_FROM else QHBoxLayout(body)
@@ -88,8 +94,23 @@ class PieceSheet(QWidget):
         self.scrolled.verticalScrollBar().setValue(0)
         self.setFocus()
 
+    def show_history(self) -> None:
+        """Scroll to what happened to the piece."""
+        if self.piece is not None:
+            self.scrolled.ensureWidgetVisible(self.past)
+
+    def acts(self) -> Sequence[Act]:
+        """Return the keys of the page, for the list of keys."""
+        return (
+            Act("Escape", "Back", self.left.emit),
+            Act(PAGE, "Back to where you were", self.left.emit),
+            Act(HISTORY, "History", self.show_history),
+            Act(APART_KEY, "Take apart what was packed together", self.take_apart),
+            Act("↑ ↓", "Scroll"),
+        )
+
     def refresh(self) -> None:
-        """Show the piece as it is now; one that is gone leaves the page."""
+        """Show the piece as it is now; the page closes when the piece is gone."""
         if self.piece is None:
             return
         verdict, terms = self._desk.pile.verdicts.get(self.piece), self._desk.pile.terms
@@ -103,54 +124,67 @@ class PieceSheet(QWidget):
         self._show_packed(verdict.case.packed_with, is_paid=verdict.case.is_paid)
         facts = [Fact(why.mark, why.head, why.sentence, why.way_out, why.source) for why in view.why]
         self.why.show_facts(facts)
+        self._show_package(view.package)
         self.services.show_lines(self._service_lines(page))
         near = [line for line in (page.near, *page.smaller) if line]
-        self.near.show_lines([(line, "", False) for line in near or ["Nothing near would cost less."]])
+        self.near.show_lines([(line, "", False) for line in near or ["No lighter or smaller package would cost less."]])
         self.past.show_lines(self._past_lines(self._desk.do_quietly(history_of, self.piece) or ()))
 
+    def _show_package(self, package: PackageView) -> None:
+        lines = [(line.words, "", line.quantity > 1) for line in package.lines]
+        if package.note:
+            asks = "asks for stamps" if package.asks_for_stamps else ""
+            lines.append((f"Note: {package.note}", asks, package.asks_for_stamps))
+        if package.expected:
+            lines.append((f"Should weigh about {package.expected}", "", False))
+        self.package.show_lines(lines)
+        self.address.show_lines([(line, "", False) for line in package.address])
+
     def _show_packed(self, packed_with: Sequence[str], *, is_paid: bool) -> None:
-        """Which orders lie in the piece; they can be taken out while nothing is paid."""
+        """Say which orders are packed in the piece; they can be taken apart while nothing is paid."""
         self.apart.setVisible(bool(packed_with) and not is_paid)
         if packed_with:
-            others = "with {orders} in it".format(orders=", ".join(packed_with))
+            others = f"packed with {', '.join(packed_with)}"
             self.to.setText(f"{self.to.text()}, {others}")
 
     def take_apart(self) -> None:
-        """Let the orders in the piece be pieces of their own again."""
+        """Make the orders in the piece pieces of their own again."""
         if self.piece is not None and not self.apart.isHidden():
             self._desk.do(take_apart, self.piece)
 
     def _service_lines(self, page: PiecePage) -> list[tuple[str, str, bool]]:
         """The offers with their prices, then those left out with why."""
         if not page.offers and not page.left_out:
-            return [("Services are tried when it is weighed.", "", False)]
+            return [("Weigh it to see its services.", "", False)]
         offers = []
         for offer in page.offers:
-            chosen = "taken" if offer.is_chosen else ""
+            chosen = "used" if offer.is_chosen else ""
             words = ", ".join(filter(None, (offer.service, f"{offer.billable}, {offer.row}", offer.beside, chosen)))
             offers.append((words, offer.price, offer.is_chosen))
         out = [(f"{out.service}: {out.why}", "not possible", False) for out in page.left_out]
         return offers + out
 
     def _past_lines(self, past: Sequence[Past]) -> list[tuple[str, str, bool]]:
-        said = {"undo": "Taken back: {step}", "redo": "Done again: {step}"}
+        said = {"undo": "Undone: {step}", "redo": "Redone: {step}"}
         return [(said.get(step.kind, "{step}").format(step=step.name), _local(step.at), False) for step in past]
 
     def event(self, event: QEvent) -> bool:
-        """Plain keys are taken from the screen's acts while the page is shown; with Ctrl they still work."""
+        """Keep plain keys from the screen's acts while the page is shown; keys with Ctrl still work."""
         if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and self._is_plain(event):
             event.accept()
             return True
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape or event.text().upper() == OPENING_KEY:
+        if event.key() == Qt.Key.Key_Escape or event.text().upper() == PAGE:
             self.left.emit()
         elif event.text().upper() == APART_KEY:
             self.take_apart()
         elif event.text().isdigit():
             self.left.emit()
-            event.ignore()  # bare digits find a piece, always
+            event.ignore()  # bare digits always find a piece
+        elif event.matches(QKeySequence.StandardKey.Undo) or event.text().upper() == UNDO[0]:
+            self._desk.undo()
         elif event.key() in SCROLLS:
             self.scrolled.keyPressEvent(event)
         elif not self._is_plain(event):

@@ -27,13 +27,17 @@ class Pennant:
 
 @dataclass(frozen=True, slots=True)
 class RulerPicture:
-    """What to draw, in the ruler's unit. `doubt` is the role its edge is drawn in; empty for no edge."""
+    """What to draw, in the ruler's unit. `doubt` is the role its edge is drawn in; empty for no edge.
+
+    `applies` is the price that holds now; where it lies off the drawn part, its pennant stands at the right edge.
+    """
 
     weight: float | None = None
     low: float | None = None
     high: float | None = None
     pennants: tuple[Pennant, ...] = field(default=())
     doubt: str = ""
+    applies: Pennant | None = None
 
     def span(self) -> tuple[float, float]:
         """The part of the ruler to show: from nought when light, else two units to each side of the weight."""
@@ -42,6 +46,13 @@ class RulerPicture:
         if reach <= 4:
             return 0.0, max(2.4, ceil(reach) + 0.4)
         return floor(weight) - 1.6, ceil(weight) + 1.4
+
+    def beyond(self) -> Pennant | None:
+        """The price that holds, at the right edge, where its step ends beyond the part that is drawn."""
+        end = self.span()[1]
+        if self.applies is None or self.applies.at <= end:
+            return None
+        return Pennant(end, f"{self.applies.text} to {self.applies.at:g} oz")
 
 
 def paint_ruler(painter: QPainter, picture: RulerPicture, box: QRectF, sheet: Sheet) -> None:
@@ -57,6 +68,8 @@ def paint_ruler(painter: QPainter, picture: RulerPicture, box: QRectF, sheet: Sh
     for pennant in picture.pennants:
         if low <= pennant.at <= high:
             _paint_pennant(painter, pennant, place, box, sheet)
+    if (beyond := picture.beyond()) is not None:
+        _paint_pennant(painter, beyond, place, box, sheet)
     _paint_wedge(painter, picture, place, sheet)
     painter.restore()
 

@@ -34,7 +34,7 @@ class RulerWidget(QWidget):
         return QSize(320, self.minimumSizeHint().height())
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(240, round(64 + 48 * typeface.scale()))
+        return QSize(240, round(56 + 44 * typeface.scale()))
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         paint_ruler(QPainter(self), self.picture, QRectF(self.rect()), sheet_in_force())

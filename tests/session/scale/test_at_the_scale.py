@@ -67,7 +67,7 @@ def busy(bench, times):
 def test_a_weight_that_was_refused_is_not_done_and_enter_tries_again():
     bench = busy(Bench().show("0").open(7), 2).show("1.3")
     assert (bench.records, bench.at.holds_recorded, bench.at.live.asks) == ([], False, True)
-    assert bench.at.live.says.startswith("Is 1.3 oz the weight of this one? Enter takes it")
+    assert bench.at.live.says.startswith("Use 1.3 oz for this one? Press Enter")
     assert bench.at.take(bench.now)
     assert (bench.records, bench.at.live.asks) == ([], True)
     assert bench.at.take(bench.now)
@@ -85,7 +85,7 @@ def test_a_refused_weight_that_is_lifted_opens_no_other_piece_and_is_taken_when_
 
 def test_a_waiting_weight_that_was_refused_waits_on():
     bench = busy(Bench().show("0").show("1.3").show("0"), 1).open(7)
-    assert (bench.records, bench.at.live.says) == ([], "1.3 oz waits for a number.")
+    assert (bench.records, bench.at.live.says) == ([], "1.3 oz is waiting for an order number.")
     bench.open(7)
     assert bench.records == [(7, "1.3", True)]
 
@@ -120,7 +120,7 @@ def test_what_was_unsteady_is_recorded_with_the_weight(shows, low, high, offset)
     assert got == (low and Decimal(low), high and Decimal(high), Decimal(offset))
 
 
-@pytest.mark.parametrize(("age", "words"), [(0.0, "0.1 oz"), (9.9, "0.1 oz"), (14, "0.1 oz, said 10 s ago")])
+@pytest.mark.parametrize(("age", "words"), [(0.0, "0.1 oz"), (9.9, "0.1 oz"), (14, "0.1 oz, 10 s ago")])
 def test_what_was_said_once_and_not_again_is_told_with_its_age(age, words):
     """A scale that reports only on change and sleeps leaves its last weight standing."""
     bench = Bench().show("0")
@@ -170,7 +170,7 @@ def test_a_step_beside_is_no_weight_of_the_next_piece():
 def test_without_an_open_piece_a_weight_waits_for_a_number_and_then_has_one():
     bench = Bench().show("0").show("1.3")
     assert bench.records == []
-    assert bench.at.live.says == "1.3 oz waits for a number."
+    assert bench.at.live.says == "1.3 oz is waiting for an order number."
     bench.open(8)
     assert bench.records == [(8, "1.3", True)]
 
@@ -186,14 +186,14 @@ def test_a_recorded_weight_never_moves_to_another_piece():
 def test_a_swap_nobody_saw_asks():
     bench = Bench().show("0").open(7).show("1.3", 3.0).open(8).show("3.4", 2.0)
     assert bench.records == [(7, "1.3", True)]
-    assert bench.at.live.says == "Is 3.4 oz the weight of this one? Enter takes it, or empty the pan first."
+    assert bench.at.live.says == "Use 3.4 oz for this one? Press Enter, or clear the scale first."
 
 
 def test_a_weight_that_was_lifted_is_not_given_to_the_next_of_the_list_unasked():
     bench = Bench().show("0").show("1.3").show("0")
     bench.at.open(8, Placement("A7"), bench.now, in_list=True)
     assert (bench.records, bench.at.live.asks) == ([], True)
-    assert bench.at.live.says == "Is 1.3 oz, lifted before, the weight of this one? Enter takes it, or put this one on."
+    assert bench.at.live.says == "Use 1.3 oz, weighed before, for this one? Press Enter, or put this one on."
     assert bench.at.take(bench.now) is True
     assert bench.records == [(8, "1.3", True)]
 

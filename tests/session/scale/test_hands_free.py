@@ -35,7 +35,7 @@ def test_in_list_order_the_same_weight_again_asks():
     bench = Rhythm([1, 2]).weigh("1.3").show("1.3", 1.2)
     assert [piece for piece, _, _ in bench.records] == [1]
     assert bench.at.live.asks
-    assert bench.at.live.says.startswith("1.3 oz again, as the one before. Enter takes it")
+    assert bench.at.live.says.startswith("Same weight as the last piece. Press Enter to use it")
     assert bench.at.take(bench.now)
     assert bench.records[-1] == (2, "1.3", True)
 

@@ -158,7 +158,7 @@ class TestTray:
     def test_it_is_taken_off_and_that_is_shown(self):
         bench = self.bench().show("3.2").open(7).show("7.4")
         assert bench.records == [(7, "4.2", True)]
-        assert bench.at.live.step == "0.1 oz, tray 3.2 oz taken off"
+        assert bench.at.live.step == "0.1 oz, less tray 3.2 oz"
 
     def test_the_tray_alone_is_an_empty_pan(self):
         bench = self.bench().show("3.2").open(7).show("7.4").show("3.2")

@@ -14,7 +14,7 @@ def test_the_jump_counts_what_is_to_be_settled_and_opens_it(qtbot: QtBot, desk: 
     count = view.ahead.count()
     assert count > 0
     jump = view.jumps()[0]
-    assert jump.words == f"{count} to settle before"
+    assert jump.words == f"{count} to sort out first"
     jump.go()
     assert view.ahead.isVisible()
     assert view.ahead.table.hasFocus()
@@ -27,7 +27,7 @@ def test_the_jump_counts_what_is_to_be_settled_and_opens_it(qtbot: QtBot, desk: 
 
 def test_two_orders_for_one_door_are_packed_together_and_undone(qtbot: QtBot, desk: Desk) -> None:
     view = show(qtbot, desk)
-    qtbot.keyClick(view.list.table, Qt.Key.Key_G)
+    qtbot.keyClick(view.list.table, Qt.Key.Key_B, Qt.KeyboardModifier.ControlModifier)
     row = next(row for row, thing in enumerate(view.ahead.things) if thing.found.code == "same-door")
     before, pieces = view.ahead.count(), len(desk.pile.verdicts)
     view.ahead.table.selectRow(row)
@@ -85,4 +85,4 @@ def test_an_empty_pile_has_nothing_to_settle(qtbot: QtBot, empty_desk: Desk) -> 
     view = show(qtbot, empty_desk)
     assert view.jumps() == []
     view.look_ahead()
-    assert view.ahead.forecast.text() == "Nothing is to be settled first. Nothing waits to be weighed."
+    assert view.ahead.forecast.text() == "Nothing to sort out first. Nothing waits to be weighed."

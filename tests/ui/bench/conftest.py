@@ -10,6 +10,7 @@ from PySide6.QtCore import Qt
 from desk.app.scale import attach_scale
 from desk.scales.port import Link, LinkState
 from desk.scales.reading import State, shown_reading
+from desk.ui.actions import Act, add_acts
 from desk.ui.bench.view import BenchScreen
 from desk.ui.scale_bridge import ScaleBridge
 
@@ -24,6 +25,7 @@ class Played:
         desk.scale = ScaleBridge(desk, lambda: self.now)
         self.screen = BenchScreen(desk)
         self.screen.add_keys()
+        add_acts(self.screen, [Act("Z", "Undo", self.screen.undo)])  # a key of the window, which is not there
         qtbot.addWidget(self.screen)
         self.screen.resize(1280, 720)
         self.screen.show()

@@ -64,7 +64,7 @@ def test_a_press_takes_what_is_asked(qtbot: QtBot, card: ScaleCard) -> None:
     card.show_live(ASKING)
     with qtbot.waitSignal(card.take_asked):
         card.take.click()
-    assert card.take.accessibleName() == "Take this weight"
+    assert card.take.accessibleName() == "Use this weight"
 
 
 def test_the_ruler_of_a_piece_as_a_picture() -> None:
@@ -191,12 +191,12 @@ def test_the_virtual_strip_plays_until_it_is_stopped(qtbot: QtBot) -> None:
     strip.recorded()  # not playing: nothing is lifted by itself
     assert not strip._pause.isActive()
     strip.play.click()
-    assert (strip.plays, strip.play.text(), asked) == (True, "stop playing", ["put"])
+    assert (strip.plays, strip.play.text(), asked) == (True, "stop autoplay", ["put"])
     strip.recorded()
     strip._pause.timeout.emit()
     assert asked == ["put", "lift"]
     strip.recorded()
     strip.nothing_left()
-    assert (strip.plays, strip.play.text(), strip._pause.isActive()) == (False, "let it play itself", False)
+    assert (strip.plays, strip.play.text(), strip._pause.isActive()) == (False, "autoplay", False)
     strip.nothing_left()
     assert not strip.plays

@@ -102,7 +102,7 @@ def test_every_weighed_piece_has_its_mark_and_its_word(weighed_desk: Desk) -> No
         verdict = pile.verdicts[row.piece_id]
         assert row.mark == ("stop" if verdict.is_stopped else marks[verdict.stands])
         if verdict.stands is Stand.NEEDS_A_LOOK:
-            assert row.stands == ("stop" if verdict.is_stopped else "look")
+            assert row.stands == ("blocked" if verdict.is_stopped else "check")
         else:
             assert row.stands == str(verdict.stands)
 

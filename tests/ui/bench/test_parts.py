@@ -114,14 +114,14 @@ def figure(qtbot: QtBot) -> FigureBox:
 @pytest.mark.parametrize(
     ("shown", "heard"),
     [
-        (Figure("1043", "2 oz"), "1043 2 oz"),
+        (Figure("1043", "2 oz", "", "$1.11", "1.3 oz"), "1043: 1.3 oz, bills as 2 oz, $1.11"),
         (Figure("1043", "", "Put it on the scale"), "1043 Put it on the scale"),
-        (Figure("", "", "Type a number, or N for the next"), " Type a number, or N for the next"),
+        (Figure("", "", "Type a number, or N for the next"), "Type a number, or N for the next"),
     ],
 )
 def test_the_figure_is_heard(figure: FigureBox, shown: Figure, heard: str) -> None:
     figure.show_figure(shown)
-    assert figure.accessibleName() == "What to write on it"
+    assert figure.accessibleName() == "What to write on the package"
     assert figure.accessibleDescription() == heard
 
 
@@ -133,6 +133,14 @@ def test_the_ounces_stand_below_the_number_in_teal(figure: FigureBox) -> None:
     assert max(number) - min(number) > max(ounces) - min(ounces)
 
 
+def test_the_postage_is_as_large_as_the_billed_weight(figure: FigureBox) -> None:
+    figure.show_figure(Figure("1043", "2 oz", postage="$1.11", reading="1.3 oz"))
+    words = [part[0] for part in figure.parts()]
+    fonts = figure.amount_fonts(figure.boxes()[1])
+    assert words == ["1.3 oz, bills as", "2 oz", "$1.11"]
+    assert fonts[1].pixelSize() == fonts[2].pixelSize() > fonts[0].pixelSize()
+
+
 def test_a_hint_is_no_figure(figure: FigureBox) -> None:
     figure.show_figure(Figure("1043", "", "Put it on the scale"))
     assert not has(grabbed(figure), LIGHT.teal)
@@ -140,7 +148,7 @@ def test_a_hint_is_no_figure(figure: FigureBox) -> None:
 
 
 def test_the_figure_follows_the_scheme(figure: FigureBox) -> None:
-    figure.show_figure(Figure("1043", "2 oz"))
+    figure.show_figure(Figure("1043", "2 oz", "", "$1.11", "1.3 oz"))
     choose_scheme("dark")
     assert has(grabbed(figure), DARK.teal)
     assert not has(grabbed(figure), LIGHT.teal)

@@ -95,7 +95,7 @@ def test_a_thickness_needs_a_mailer_first(bench):
     bench.desk.happened.connect(lambda event: said.append(event.words))
     bench.open("1066-2")
     bench.press("s")
-    assert said[-1] == "Choose a mailer first: M."
+    assert said[-1] == "Choose a mailer first (M)."
 
 
 def test_a_piece_with_its_postage_on_shows_its_own_mailer_and_takes_no_weight(bench):
@@ -114,5 +114,5 @@ def test_a_piece_with_its_postage_on_shows_its_own_mailer_and_takes_no_weight(be
     assert bench.screen.write.mailer.text() == mailer
     said.clear()
     bench.press("t")
-    assert said == ["1041-1 has its postage on it, so its weight stays."]
+    assert said == ["1041 already has its postage, so its weight stays."]
     assert bench.screen.weight_field.isHidden()

@@ -75,7 +75,7 @@ def said(bench):
     return heard
 
 
-WARNS = "The next step back was not done at the bench: {step}. Z once more takes it back."
+WARNS = "Last step, not done at the bench: {step}. Press Z again to undo it."
 
 
 def test_a_list_that_was_taken_in_is_named_before_a_second_press_takes_it(bench, said):
@@ -83,7 +83,7 @@ def test_a_list_that_was_taken_in_is_named_before_a_second_press_takes_it(bench,
     bench.press("z")
     assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Take in orders"), many)
     bench.press("z")
-    assert (said[-1], len(bench.desk.pile.verdicts)) == ("Taken back: Take in orders", 0)
+    assert (said[-1], len(bench.desk.pile.verdicts)) == ("Undone: Take in orders", 0)
 
 
 def test_the_shop_is_named_as_well_after_the_list_is_gone(bench, said):
@@ -100,7 +100,7 @@ def test_what_was_named_is_forgotten_when_something_else_is_done(bench, said):
     assert said[-1] == WARNS.format(step="Take in orders")
     bench.press("a")
     bench.press("z")
-    assert said[-1] == "Taken back: Set aside: 1 piece"
+    assert said[-1] == "Undone: Set aside: 1 piece"
     bench.press("z")
     assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Take in orders"), many)
 

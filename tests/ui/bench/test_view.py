@@ -11,7 +11,7 @@ from desk.session.pile.bulk_changes import set_beside
 
 def test_before_a_piece_is_open_it_says_how_to_begin(bench):
     figure = bench.screen.write.figure.figure
-    assert (figure.number, figure.hint) == ("", "Type a number, or N for the next")
+    assert (figure.number, figure.hint) == ("", "Type a number, or press N for the next piece")
     assert bench.screen.scale_card.says.text() == "No scale. Press T to type a weight."
 
 
@@ -21,8 +21,8 @@ def test_with_no_orders_it_says_where_they_come_from(qtbot, empty_desk):
     screen = BenchScreen(empty_desk)
     qtbot.addWidget(screen)
     screen.show()
-    assert screen.write.figure.figure.hint == "No orders yet: Ctrl+1 takes a file in"
-    assert screen.pieces.nothing_next.text() == "No orders yet. The Batch screen takes a file in."
+    assert screen.write.figure.figure.hint == "No orders yet. Press Ctrl+1 to import some"
+    assert screen.pieces.nothing_next.text() == "No orders yet. Import orders on the Batch screen."
 
 
 def test_bare_digits_find_a_piece_and_enter_opens_it(bench):
@@ -34,7 +34,7 @@ def test_bare_digits_find_a_piece_and_enter_opens_it(bench):
 
 def test_a_number_nobody_has_is_said_at_the_field(bench):
     bench.open("9999")
-    assert bench.screen.find_field.fault.text() == "No piece has the number 9999. Type another, or Esc."
+    assert bench.screen.find_field.fault.text() == "No order 9999 here. Type another number, or press Esc."
     bench.escape()
     assert bench.screen.find_field.isHidden()
     assert bench.screen.piece is None
@@ -70,7 +70,7 @@ def test_the_figure_stays_until_the_next_piece(bench):
 def test_a_weight_that_waits_goes_to_the_number_typed_after_it(bench):
     bench.pan("0")
     bench.pan("1.3")
-    assert bench.screen.scale_card.says.text() == "1.3 oz waits for a number."
+    assert bench.screen.scale_card.says.text() == "1.3 oz is waiting for an order number."
     bench.open("1043")
     assert str(bench.case("1043").weighing.shown.value) == "1.3"
 
@@ -151,15 +151,15 @@ def test_the_pieces_alike_take_the_weight_and_are_to_be_checked(bench):
     bench.enter()
     waiting = bench.screen.alike.waiting(bench.screen.piece)
     assert len(waiting) >= 3
-    assert bench.screen.scale_card.alike_word.text() == f"{len(waiting)} alike take this weight"
+    assert bench.screen.scale_card.alike_word.text() == f"use this weight for {len(waiting)} identical orders"
     bench.press("e")
     copies = [bench.desk.pile.verdicts[number].case.weighing.copied_from for number in waiting]
     assert set(copies) == {"1041-1"}
     assert [row.is_check for row in bench.screen.pieces.next.rows[:4]] == [True, True, True, False]
     assert [jump.words for jump in bench.screen.jumps()] == ["3 to check"]
     bench.press("n")
-    assert bench.screen.write.recorded.text() == "copied from 1041-1"
-    assert "copied" in {row.stands.partition(", ")[2] for row in bench.screen.pieces.last.rows}
+    assert bench.screen.write.recorded.text() == "weight copied from 1041-1"
+    assert "(weight copied)" in {row.stands.partition("ready ")[2] for row in bench.screen.pieces.last.rows}
 
 
 def test_it_goes_on_by_itself_when_asked_to(bench):
@@ -181,7 +181,7 @@ def test_in_list_order_the_same_weight_again_asks_and_enter_takes_it(bench):
     bench.pan("0")
     bench.pan("1.3")
     assert bench.case("1044").weighing is None
-    assert bench.screen.scale_card.says.text().startswith("1.3 oz again, as the one before.")
+    assert bench.screen.scale_card.says.text().startswith("Same weight as the last piece.")
     bench.enter()
     assert str(bench.case("1044").weighing.shown.value) == "1.3"
 

@@ -82,11 +82,11 @@ def test_the_whole_demo_by_keys(qtbot, screen, resources):
 @pytest.mark.timeout(60)
 def test_it_plays_itself_and_stops(qtbot, screen):
     screen.strip._pause.setInterval(20)
-    qtbot.keyClicks(screen, "x")
+    qtbot.keyClicks(screen, "j")
     qtbot.waitUntil(lambda: len(screen.pieces.last.rows) == 4, timeout=15000)
-    qtbot.keyClicks(screen, "x")
+    qtbot.keyClicks(screen, "j")
     assert screen.strip.plays is False
-    assert screen.strip.play.text() == "let it play itself"
+    assert screen.strip.play.text() == "autoplay"
 
 
 @pytest.mark.timeout(60)
@@ -121,19 +121,19 @@ def test_a_virtual_scale_chosen_while_the_program_runs_has_its_keys_at_once(qtbo
         pass
     screen.sounds.switch()
     screen.arrive()
-    qtbot.keyClicks(screen, "xp")  # nothing to put anything on yet
+    qtbot.keyClicks(screen, "jp")  # nothing to put anything on yet
     assert (screen.strip.plays, screen.piece) == (False, None)
     save_scale(desk.sitting, {"kind": kind})
     assert screen.strip.isVisible()
-    assert {"P", "L", "X"} <= {act.keys for act in screen.acts()}
+    assert {"P", "L", "J"} <= {act.keys for act in screen.acts()}
     qtbot.waitUntil(lambda: screen.scale.live.state == "empty", timeout=10_000)
     qtbot.keyClicks(screen, "p")
     qtbot.waitUntil(lambda: weighed(screen), timeout=10_000)
-    qtbot.keyClicks(screen, "x")
+    qtbot.keyClicks(screen, "j")
     save_scale(desk.sitting, {"kind": "none"})
     qtbot.keyClicks(screen, "p")
     assert (screen.strip.plays, screen.strip.isVisible()) == (False, False)
-    assert not {"P", "L", "X"} & {act.keys for act in screen.acts()}
+    assert not {"P", "L", "J"} & {act.keys for act in screen.acts()}
 
 
 def test_a_store_of_ones_own_has_no_virtual_scale(qtbot, desk):
@@ -143,4 +143,4 @@ def test_a_store_of_ones_own_has_no_virtual_scale(qtbot, desk):
     screen.show()
     assert desk.scale.pan is None
     assert not screen.strip.isVisible()
-    assert not {"P", "L", "X"} & {act.keys for act in screen.acts()}
+    assert not {"P", "L", "J"} & {act.keys for act in screen.acts()}

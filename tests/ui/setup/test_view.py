@@ -2,14 +2,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from types import SimpleNamespace
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
+from desk.domain.finding import Severity
 from desk.domain.weight import Shown, Weight, WeightUnit
+from desk.session.scale.at_the_scale import Live
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.field import LineField
 from desk.ui.kit.scheme import chosen_scheme
@@ -199,11 +200,11 @@ class Scale:
     """A scale that shows what it is told to."""
 
     shown: Shown | None = None
-    mark: str = "fine"
+    mark: Severity = Severity.FINE
 
     @property
-    def live(self) -> SimpleNamespace:
-        return SimpleNamespace(shown=self.shown, mark=self.mark)
+    def live(self) -> Live:
+        return Live(shown=self.shown, mark=self.mark)
 
 
 def button(page: QWidget) -> WeighButton:
@@ -221,12 +222,12 @@ def test_a_weight_is_taken_from_the_scale_where_it_is_asked(view: SetupView, des
 
 
 def test_it_waits_until_the_scale_has_settled(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
-    scale = Scale(Shown(Decimal("19.2"), WeightUnit.POUND_OUNCE, Decimal("0.1")), mark="note")
+    scale = Scale(Shown(Decimal("19.2"), WeightUnit.POUND_OUNCE, Decimal("0.1")), mark=Severity.NOTE)
     desk.scale = scale  # type: ignore[assignment]
     page = records(view, "Mailers")
     button(page).click()
     assert (button(page).is_waiting, button(page).text()) == (True, "Stop waiting")
-    scale.mark = "fine"
+    scale.mark = Severity.FINE
     qtbot.waitUntil(lambda: not button(page).is_waiting)
     assert desk.pile.terms.shop.mailers[0].tare == Weight.of("19.2", "oz")
 

@@ -46,7 +46,7 @@ def bench(qtbot: QtBot, weighed_desk: Desk) -> BenchScreen:
     assert isinstance(screen, BenchScreen)
     piece = weighed_desk.pile.find("1043")
     assert piece is not None
-    screen.does.open_piece(piece)
+    screen.does.opening.open_piece(piece)
     return screen
 
 
@@ -59,7 +59,7 @@ def test_the_page_says_every_service_with_price_or_reason(qtbot: QtBot, bench: B
     page = piece_page(bench.verdict, weighed_desk.pile.terms)
     assert len(about.services.lines) == len(page.offers) + len(page.left_out) > 2
     assert [line[1] for line in about.services.lines[: len(page.offers)]] == [offer.price for offer in page.offers]
-    assert next(line for line in about.services.lines if line[2])[0].endswith("taken")
+    assert next(line for line in about.services.lines if line[2])[0].endswith("used")
     assert about.services.lines[-1][0].endswith(page.left_out[-1].why)
     assert about.head.text() == "1043 – 2 oz"
     assert about.why.facts
@@ -70,7 +70,7 @@ def test_what_is_near_is_said_as_the_session_says_it(qtbot: QtBot, bench: BenchS
     pile = weighed_desk.pile
     near = {n: piece_page(v, pile.terms).near for n, v in pile.verdicts.items()}
     number = next(n for n, words in near.items() if "lighter would cost $" in words)
-    bench.does.open_piece(number)
+    bench.does.opening.open_piece(number)
     press(qtbot, bench, Qt.Key.Key_I)
     assert bench.about.near.lines[0][0] == near[number]
 
@@ -109,7 +109,7 @@ def test_a_piece_that_is_not_weighed_says_so(qtbot: QtBot, desk: Desk) -> None:
     batch = shown(qtbot, BatchView(desk))
     press(qtbot, batch, Qt.Key.Key_I)
     assert isinstance(batch, BatchView)
-    assert batch.piece.services.lines == (("Services are tried when it is weighed.", "", False),)
+    assert batch.piece.services.lines == (("Weigh it to see its services.", "", False),)
 
 
 @pytest.fixture
@@ -129,7 +129,7 @@ def test_what_was_packed_together_is_told_and_taken_apart_by_one_key(qtbot: QtBo
     qtbot.addWidget(sheet)
     sheet.show()
     sheet.show_piece(packed)
-    assert sheet.to.text().endswith(f"with {other} in it")
+    assert sheet.to.text().endswith(f"packed with {other}")
     qtbot.keyClick(sheet, Qt.Key.Key_D)
     assert desk.pile.verdicts[packed].case.packed_with == ()
     assert desk.pile.find(other) not in (None, packed)

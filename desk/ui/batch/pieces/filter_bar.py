@@ -1,4 +1,4 @@
-"""Above the table: where pieces stand, as words with counts; which finding; the posting date; and the find field."""
+"""Above the table: statuses with counts, issues, the mailing date, and the find field."""
 
 from __future__ import annotations
 
@@ -9,16 +9,16 @@ from PySide6.QtCore import QDate, QSignalBlocker, Signal
 from PySide6.QtWidgets import QComboBox, QDateEdit, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.stands import Stand
-from desk.ui.batch.pieces.model import Wanted
+from desk.ui.batch.pieces.model import PieceFilter
 from desk.ui.kit import type as typeface
 from desk.ui.kit.words import Word
 from desk.ui.kit.wrapping import FlowLayout, labelled
 
 
 class FilterBar(QWidget):
-    """What is wanted of the batch, and on what day it is posted."""
+    """Which pieces to show, and the mailing date."""
 
-    wanted_changed = Signal(object)  # Wanted
+    wanted_changed = Signal(object)  # PieceFilter
     date_changed = Signal(object)  # date
     entered = Signal()  # Enter in the find field
     bring_asked = Signal()
@@ -61,23 +61,23 @@ class FilterBar(QWidget):
         self.date.setCalendarPopup(True)
         self.date.setDisplayFormat("d MMM yyyy")
         self.date.editingFinished.connect(self._tell_date)
-        bring = QPushButton("Take in orders …")
+        bring = QPushButton("Import orders…")
         bring.setAccessibleName(bring.text())
         bring.clicked.connect(self.bring_asked)
         line = FlowLayout(gap=12)
         line.addWidget(labelled("&Find", self.search, grows=True))
-        self._folds = (labelled("F&inding", self.code), labelled("&Posted on", self.date), bring)
+        self._folds = (labelled("&Issue", self.code), labelled("Mailing &date", self.date), bring)
         for part in self._folds:
             line.addWidget(part)
         return line
 
     def fold(self, folded: bool) -> None:
-        """Leave out all but the find field where a table needs the room: the keys of the rest stay."""
+        """Hide all but the find field where the table needs the room; the other keys still work."""
         for part in (self._line_of_words, *self._folds):
             part.setVisible(not folded)
 
     def show_counts(self, stands: Mapping[Stand, int], codes: Mapping[str, int]) -> None:
-        """Show how many pieces stand where, and how many have which finding."""
+        """Show how many pieces have which status and which issue."""
         self._words[None].say(f"All {sum(stands.values())}")
         for stand in Stand:
             word, count = self._words[stand], stands.get(stand, 0)
@@ -86,24 +86,24 @@ class FilterBar(QWidget):
         self._list_codes(codes)
 
     def show_date(self, on: date) -> None:
-        """Show the posting date."""
+        """Show the mailing date."""
         with QSignalBlocker(self.date):
             self.date.setDate(QDate(on.year, on.month, on.day))
 
     def want_stands(self, stands: Stand | None) -> None:
-        """Want the pieces that stand there; None: anywhere."""
+        """Show the pieces with that status; None: any."""
         self._stands = stands
         for key, word in self._words.items():
             word.setChecked(key is stands)
         self._tell()
 
     def next_stand(self) -> Stand | None:
-        """Where the next word after the chosen one that is shown stands."""
+        """Return the status after the chosen one, among those shown."""
         shown = [stands for stands, word in self._words.items() if not word.isHidden()]
         return shown[(shown.index(self._stands) + 1) % len(shown)]
 
     def want_only(self, stands: Stand | None) -> None:
-        """Want the pieces that stand there and nothing else; with None every piece again."""
+        """Show the pieces with that status and filter by nothing else; None: all pieces."""
         self._is_quiet = True  # one answer, not three; the field's own clear button must still hear of it
         self.search.clear()
         self.code.setCurrentIndex(0)
@@ -111,9 +111,9 @@ class FilterBar(QWidget):
         self.want_stands(stands)
 
     @property
-    def wanted(self) -> Wanted:
-        """What is wanted now."""
-        return Wanted(self._stands, self.code.currentData() or "", self.search.text().strip())
+    def wanted(self) -> PieceFilter:
+        """The filter as it is now."""
+        return PieceFilter(self._stands, self.code.currentData() or "", self.search.text().strip())
 
     def _list_codes(self, codes: Mapping[str, int]) -> None:
         kept = self.code.currentData() or ""

@@ -1,14 +1,13 @@
-"""Below the table: what can be said of the chosen pieces at once."""
+"""Below the table: what can be done to the chosen pieces at once."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from PySide6.QtCore import QMargins, QPoint, Signal
+from PySide6.QtCore import QMargins, QPoint, Signal, SignalInstance
 from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QWidget
 
-from desk.domain.stands import Stand
 from desk.session.verdict.verdict import Terms
 from desk.session.words.services import service_words
 from desk.ui.kit import type as typeface
@@ -18,12 +17,13 @@ from desk.ui.kit.wrapping import FlowLayout
 
 
 class ManyBar(QWidget):
-    """Mailer, service, size, set aside, back: for one piece or for many."""
+    """Mailer, service, size, set aside or put back: for one piece or for many."""
 
     mailer_chosen = Signal(str)
     service_chosen = Signal(str)
     size_typed = Signal(str)
-    beside_chosen = Signal(object)  # Stand or None
+    aside_asked = Signal()
+    reason_typed = Signal(str)
     past_asked = Signal()
 
     def __init__(self) -> None:
@@ -33,22 +33,23 @@ class ManyBar(QWidget):
         self._mailer = self._add_button("&Mailer", self.offer_mailers)
         self._service = self._add_button("Ser&vice", self.offer_services)
         self._size_button = self._add_button("Si&ze", self.ask_size)
-        self.size_field = self._build_size()
-        self._aside = self._add_button("Set &aside", lambda: self.beside_chosen.emit(Stand.SET_ASIDE))
-        self._back = self._add_button("&Back", lambda: self.beside_chosen.emit(None))
+        self.size_field = self._build_field("Length x width x thickness", "9 x 6 x 0.25", self.size_typed)
+        self.reason_field = self._build_field("Why set aside", "waiting for a part", self.reason_typed)
+        self._aside = self._add_button("Set &aside / put back", self.aside_asked.emit)
         self._past = self._add_button("&History", self.past_asked.emit)
         line = FlowLayout(self, margins=QMargins(0, 4, 0, 4))
         line.addWidget(self._count)
-        line.add_right(self.size_field)
+        for field in (self.size_field, self.reason_field):
+            line.add_right(field)
         for button in (*self._buttons(), self._past):
             line.add_right(button)
 
-    def _build_size(self) -> QLineEdit:
+    def _build_field(self, name: str, hint: str, entered: SignalInstance) -> QLineEdit:
         field = Line()
-        field.setAccessibleName("Length x width x thickness of those chosen")
-        field.setPlaceholderText("9 x 6 x 0.25")
+        field.setAccessibleName(name)
+        field.setPlaceholderText(hint)
         field.setMinimumWidth(round(150 * typeface.scale()))
-        field.returnPressed.connect(lambda: self.size_typed.emit(field.text()))
+        field.returnPressed.connect(lambda: entered.emit(field.text()))
         field.hide()
         return field
 
@@ -60,24 +61,32 @@ class ManyBar(QWidget):
             button.setEnabled(count > 0)
 
     def show_choices(self, terms: Terms) -> None:
-        """Take the mailers and services from what the shop has settled."""
+        """Offer the shop's mailers, and the services of the price lists."""
         names = [mailer.name for mailer in terms.shop.mailers]
-        _fill(self._mailers, [(name, name) for name in names], "As said at the scale", self.mailer_chosen.emit)
+        _fill(self._mailers, [(name, name) for name in names], "As entered on the bench", self.mailer_chosen.emit)
         services = sorted(terms.rulebook.charts.services())
         pairs = [(service, service_words(service)) for service in services]
-        _fill(self._services, pairs, "As the price lists say", self.service_chosen.emit)
+        _fill(self._services, pairs, "Cheapest that fits", self.service_chosen.emit)
 
     def ask_size(self) -> None:
-        """Open the field for a size, or put it away."""
-        opens = self.size_field.isHidden() and self._size_button.isEnabled()
+        """Open the field for a size, or hide it."""
+        self._toggle(self.size_field)
+
+    def ask_reason(self) -> None:
+        """Open the field for why pieces are set aside, or hide it."""
+        self._toggle(self.reason_field)
+
+    def _toggle(self, field: QLineEdit) -> None:
+        opens = field.isHidden() and self._size_button.isEnabled()
         self.setVisible(True)
-        self.size_field.setVisible(opens)
+        for one in (self.size_field, self.reason_field):
+            one.setVisible(opens and one is field)
         if opens:
-            self.size_field.clear()
-            self.size_field.setFocus()
+            field.clear()
+            field.setFocus()
 
     def fold(self, folded: bool) -> None:
-        """Leave out the buttons where a table needs the room: their keys stay."""
+        """Hide the buttons where the table needs the room; their keys still work."""
         for button in (*self._buttons(), self._past):
             button.setVisible(not folded)
 
@@ -90,7 +99,7 @@ class ManyBar(QWidget):
         _popup(self._services, self._service)
 
     def _buttons(self) -> tuple[QPushButton, ...]:
-        return (self._mailer, self._service, self._size_button, self._aside, self._back)
+        return (self._mailer, self._service, self._size_button, self._aside)
 
     def _add_button(self, words: str, slot: Callable[[], None]) -> QPushButton:
         button = QPushButton(words)

@@ -14,7 +14,7 @@ from desk.domain.changes import EVERYTHING
 from desk.domain.stands import Stand
 from desk.session.verdict.price_age import FRESH
 from desk.session.verdict.verdict import Verdict
-from desk.ui.batch.pieces.rows import FIGURES, HEADS, NUMBER, POSTAGE, RULER, VERDICT, Row, row_of
+from desk.ui.batch.pieces.rows import FIGURES, HEADS, NUMBER, POSTAGE, RULER, VERDICT, BatchRow, row_of
 from desk.ui.kit.rows import remark_in
 from desk.ui.kit.table import ALIGN, DISPLAY, RIGHT, Index
 
@@ -23,15 +23,15 @@ NOWHERE = QModelIndex()
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
-    """Which pieces are shown: where they stand (None: anywhere), a finding (empty: any), and a text that is in them."""
+class PieceFilter:
+    """Which pieces to show: their status (None: any), an issue (empty: any), and a text in them."""
 
     stands: Stand | None = None
     code: str = ""
     text: str = ""
 
-    def of(self, rows: Iterable[Row]) -> list[Row]:
-        """Those of the rows that are wanted, in the same order."""
+    def of(self, rows: Iterable[BatchRow]) -> list[BatchRow]:
+        """Return the rows that match, in the same order."""
         stands, code, text = self.stands, self.code, self.text.casefold()
         if stands is not None:
             rows = [row for row in rows if row.stands is stands]
@@ -47,10 +47,10 @@ class BatchModel(QAbstractTableModel):
 
     def __init__(self) -> None:
         super().__init__()
-        self._rows: dict[int, Row] = {}
-        self._order: list[Row] = []
-        self.shown: list[Row] = []
-        self.wanted = Wanted()
+        self._rows: dict[int, BatchRow] = {}
+        self._order: list[BatchRow] = []
+        self.shown: list[BatchRow] = []
+        self.wanted = PieceFilter()
         self._column, self._down = NUMBER, False
         self._on: date | None = None
 
@@ -91,13 +91,13 @@ class BatchModel(QAbstractTableModel):
         self._sort()
         self._show()
 
-    def show_only(self, wanted: Wanted) -> None:
+    def show_only(self, wanted: PieceFilter) -> None:
         """Show only the pieces wanted."""
         self.wanted = wanted
         self._show()
 
     def take(self, verdicts: Mapping[int, Verdict], changed: frozenset[int], on: date | None = None) -> None:
-        """Make the rows of changed pieces anew; with everything changed or another posting date, all of them."""
+        """Make the rows of changed pieces again; all of them when everything changed or the mailing date did."""
         some = set(verdicts) if changed >= EVERYTHING or on != self._on else changed
         self._on = on
         for number in some:
@@ -107,7 +107,7 @@ class BatchModel(QAbstractTableModel):
             del self._rows[number]
         self.hold([self._rows[number] for number in verdicts])
 
-    def hold(self, rows: Iterable[Row]) -> None:
+    def hold(self, rows: Iterable[BatchRow]) -> None:
         """Hold just these rows."""
         self._rows = {row.piece_id: row for row in rows}
         self._order = list(self._rows.values())
@@ -115,11 +115,11 @@ class BatchModel(QAbstractTableModel):
         self._show()
 
     def counts(self) -> Counter[Stand]:
-        """How many pieces stand where, over the whole pile."""
+        """Return how many pieces have which status, over the whole pile."""
         return Counter(row.stands for row in self._order)
 
     def codes(self) -> Counter[str]:
-        """How many pieces have which finding, over the whole pile."""
+        """Return how many pieces have which issue, over the whole pile."""
         return Counter(code for row in self._order for code in row.codes)
 
     def place_of(self, piece_id: int) -> int | None:

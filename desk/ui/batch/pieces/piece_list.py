@@ -1,4 +1,4 @@
-"""The list of pieces: filters above, the table, the chosen piece beside it, and below what can be said of many."""
+"""The list of pieces: filters above, the table, the chosen piece beside it, and below what can be done to many."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from desk.session.history import history_of
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, mail_anyway, set_beside, set_size, size_typed
 from desk.ui.batch.pieces.filter_bar import FilterBar
 from desk.ui.batch.pieces.many_bar import ManyBar
-from desk.ui.batch.pieces.model import BatchModel, Wanted
+from desk.ui.batch.pieces.model import BatchModel, PieceFilter
 from desk.ui.batch.pieces.paint import PieceCells
 from desk.ui.batch.pieces.rows import CONTENTS, MAILER, PLACE, RULER
 from desk.ui.batch.pieces.side_column import SideColumn
@@ -56,8 +56,8 @@ class PieceList(QWidget):
         return table
 
     def _build_layout(self) -> None:
-        nothing = "Nothing found", "No piece is like that."
-        self.nothing_found = EmptyView(*nothing, [("Show every piece", self.show_all)])
+        nothing = "Nothing found", "No matches."
+        self.nothing_found = EmptyView(*nothing, [("Show all", self.show_all)])
         self.middle = QStackedWidget()
         self.middle.addWidget(self.table)
         self.middle.addWidget(self.nothing_found)
@@ -80,7 +80,8 @@ class PieceList(QWidget):
         self.many.mailer_chosen.connect(self._choose_mailer)
         self.many.service_chosen.connect(self._choose_service)
         self.many.size_typed.connect(self._say_size)
-        self.many.beside_chosen.connect(self.set_beside)
+        self.many.aside_asked.connect(self.toggle_aside)
+        self.many.reason_typed.connect(self._reason_typed)
         self.many.past_asked.connect(self.toggle_side)
 
     def refresh(self, told: Told) -> None:
@@ -97,23 +98,23 @@ class PieceList(QWidget):
         return [self.model.shown[row].piece_id for row in self.table.chosen_rows()]
 
     def arrive(self) -> None:
-        """Go on in the table, or where it can be filled again."""
+        """Put the focus in the table, or on the button that fills it again."""
         if self.model.shown:
             self.table.setFocus()
         else:
             self.nothing_found.buttons[0].setFocus()
 
     def show_those(self, stands: Stand | None) -> None:
-        """Show only the pieces that stand there, whatever else was wanted before."""
+        """Show only the pieces with that status, whatever was filtered before."""
         self.bar.want_only(stands)
         self.arrive()
 
     def show_all(self) -> None:
-        """Show every piece again."""
+        """Show all pieces."""
         self.show_those(None)
 
     def next_stand(self) -> None:
-        """Show the pieces of the next word."""
+        """Show the pieces with the next status."""
         self.bar.want_stands(self.bar.next_stand())
 
     def sort_here(self) -> None:
@@ -124,14 +125,25 @@ class PieceList(QWidget):
         self.table.sortByColumn(column, Qt.SortOrder.DescendingOrder if down else Qt.SortOrder.AscendingOrder)
 
     def toggle_side(self) -> None:
-        """Show or put away the column beside the table."""
+        """Show or hide the column beside the table."""
         self._side_asked = self.side.isHidden()
         self._place_side()
 
-    def set_beside(self, stand: Stand | None) -> None:
-        """Set the chosen pieces aside, or with None put them back on the line."""
+    def set_beside(self, stand: Stand | None, reason: str = "") -> None:
+        """Set the chosen pieces aside, with why; None puts them back into the work."""
         if pieces := self.chosen():
-            self.desk.do(set_beside, pieces, stand)
+            self.desk.do(set_beside, pieces, stand, reason)
+
+    def toggle_aside(self) -> None:
+        """Set the chosen pieces aside, or put them back when all of them are aside."""
+        verdicts = self.desk.pile.verdicts
+        are_aside = all(verdicts[piece].stands is Stand.SET_ASIDE for piece in self.chosen())
+        self.set_beside(None if are_aside else Stand.SET_ASIDE)
+
+    def _reason_typed(self, reason: str) -> None:
+        self.set_beside(Stand.SET_ASIDE, reason)
+        self.many.reason_field.hide()
+        self.table.setFocus()
 
     def mail_anyway(self) -> None:
         """Put the chosen pieces of canceled orders back on the line."""
@@ -158,7 +170,7 @@ class PieceList(QWidget):
             self.bar.search.setFocus()
             self.bar.search.setText(text)
 
-    def _want(self, wanted: Wanted) -> None:
+    def _want(self, wanted: PieceFilter) -> None:
         chosen = self.chosen()
         self.model.show_only(wanted)
         self._choose_again(chosen)
@@ -224,7 +236,7 @@ class PieceList(QWidget):
             self.desk.do(choose_service, pieces, service)
 
     def _say_size(self, text: str) -> None:
-        """Keep a size that was typed; one that is none stays in the field."""
+        """Keep a typed size; one that cannot be read stays in the field."""
         pieces, size = self.chosen(), self.desk.do_quietly(lambda _sitting: size_typed(text))
         if pieces and size is not None and self.desk.do(set_size, pieces, size) is not None:
             self.many.size_field.hide()

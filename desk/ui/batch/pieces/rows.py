@@ -1,4 +1,4 @@
-"""Rows of the batch: each piece turned to text once, with what it is sorted and filtered by."""
+"""Rows of the batch: each piece as text, made once, with its keys for sorting and filtering."""
 
 from __future__ import annotations
 
@@ -12,20 +12,21 @@ from desk.domain.order import OrderLine
 from desk.domain.stands import Stand, is_open
 from desk.domain.weight import Shown
 from desk.session.papers.piece_words import billable_words
+from desk.session.bench.bench_view import status_words
 from desk.session.verdict.price_age import FRESH, Age, age_of
 from desk.session.verdict.verdict import Verdict
 
-NUMBER, RECIPIENT, PLACE, CONTENTS, MAILER, GROSS, RULER, BILLABLE, VERDICT, POSTAGE, STANDS = range(11)
-HEADS = ("Number", "Recipient", "Place", "Contents", "Mailer", "Gross", "", "Bills as", "Verdict", "Postage", "Stands")
+NUMBER, RECIPIENT, PLACE, CONTENTS, MAILER, GROSS, RULER, BILLABLE, VERDICT, POSTAGE, STATUS = range(11)
+HEADS = ("Number", "Recipient", "Place", "Contents", "Mailer", "Weight", "", "Billed as", "Result", "Postage", "Status")
 FIGURES = frozenset({GROSS, BILLABLE, POSTAGE})
 _DIGITS = re.compile(r"\d+")
 _TOLD_APART = {Code.NO_WEIGHT, Code.UNTRACKED}  # where it stands, and that it is a letter, say so already
 
 
-class Row(NamedTuple):
-    """One piece. `keys` are what each column is sorted by; `mark` is empty for a piece about which nothing is known.
+class BatchRow(NamedTuple):
+    """One piece. `keys` sort each column; `mark` is empty as long as nothing is known about the piece.
 
-    `age` is that of its postage, in short and in words; empty where its list is in its days.
+    `age` is that of its postage, in short and in words; empty while its price list is valid.
     """
 
     cells: tuple[str, ...]
@@ -39,7 +40,7 @@ class Row(NamedTuple):
     age: Age = FRESH
 
 
-def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> Row:
+def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
     """The row of a piece on the posting date (None: no day on which a price is past)."""
     case, address = verdict.case, verdict.case.order.address
     shown = case.weighing.shown if case.weighing else None
@@ -56,19 +57,19 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> Row:
     )
     cells = (
         *texts,
-        gross_words(shown),
+        shown.words if shown else "",
         "",
         billable_words(verdict),
         verdict_word(verdict, worst),
         verdict.offer.price.text() if verdict.offer else "",
-        str(verdict.stands),
+        status_words(verdict),
     )
     folded = tuple(text.casefold() for text in texts)
     milligrams = -1 if grams is None else int(grams * 1000)
     billed = int(verdict.offer.billable.weight.grams * 1000) if verdict.offer else -1
     postage = verdict.offer.price.minor if verdict.offer else -1
     line = (milligrams, milligrams, billed, cells[VERDICT], postage, _LINE[verdict.stands])
-    return Row(
+    return BatchRow(
         cells,
         (natural(number), *folded[1:], *line),
         piece_id,
@@ -85,7 +86,7 @@ _LINE = {stand: place for place, stand in enumerate(Stand)}
 
 
 def worst_of(verdict: Verdict) -> Finding | None:
-    """The worst finding that is still open, a stop before a look before a note; None when there is none."""
+    """Return the worst issue that is still open: a stop before a look before a note; None when there is none."""
     told = [
         found
         for found in verdict.findings
@@ -95,7 +96,7 @@ def worst_of(verdict: Verdict) -> Finding | None:
 
 
 def verdict_word(verdict: Verdict, worst: Finding | None) -> str:
-    """A stop or look by its name in words, else the shape the piece pays as and a note there may be."""
+    """Return a stop or look by its name, else the shape the piece pays as, with a note there may be."""
     if worst is not None and worst.severity in (Severity.STOP, Severity.LOOK):
         return worst.code.replace("-", " ")
     shape = str(verdict.quote.shape.pays_as) if verdict.quote and verdict.offer else ""
@@ -103,13 +104,8 @@ def verdict_word(verdict: Verdict, worst: Finding | None) -> str:
     return ", ".join(filter(None, (shape, note)))
 
 
-def gross_words(shown: Shown | None) -> str:
-    """A reading as the scale showed it: `1.3 oz`, `1 lb 3.2 oz`; empty when nobody weighed it."""
-    return shown.words if shown is not None else ""
-
-
 def natural(number: str) -> str:
-    """An order number that sorts as people count: digits filled up, so that 9 comes before 10."""
+    """Return an order number that sorts as people count: 9 before 10."""
     return _DIGITS.sub(lambda digits: digits.group().rjust(18, "0"), number.casefold())
 
 

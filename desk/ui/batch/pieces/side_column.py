@@ -1,4 +1,4 @@
-"""Beside the table: what is to be known of the chosen piece, and what happened to it."""
+"""Beside the table: what to know about the chosen piece, and its history."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from desk.ui.kit.plain import PlainLabel
 
 
 class Remark(QWidget):
-    """A mark, what is so, and below it in soft ink the way out and the source."""
+    """A mark, an issue, and below it in soft ink what to do and the source."""
 
     def __init__(self, mark: str, words: str, below: Sequence[str]) -> None:
         super().__init__()
@@ -69,18 +69,18 @@ class SideColumn(QScrollArea):
 
     def _add_findings(self, column: QVBoxLayout, verdict: Verdict) -> None:
         told = [found for found in verdict.findings if found.severity is not Severity.FINE]
-        column.addWidget(_heading("To know"))
+        column.addWidget(_heading("Issues"))
         for found in told:
             seen = found.severity is Severity.LOOK and found.code in verdict.case.answered
             mark = "fine" if seen else str(found.severity)
-            below = ("Seen, it is right.",) if seen else (way_out(found), found.source)
+            below = ("Checked, it's right.",) if seen else (way_out(found), found.source)
             column.addWidget(Remark(mark, sentence(found), below))
         if not told:
-            column.addWidget(Remark("fine", "Nothing speaks against it.", ()))
+            column.addWidget(Remark("fine", "Nothing to check.", ()))
 
     def _add_past(self, column: QVBoxLayout, past: Sequence[Past]) -> None:
-        column.addWidget(_heading("What happened to it"))
-        said = {"undo": "Taken back: {step}", "redo": "Done again: {step}"}
+        column.addWidget(_heading("History"))
+        said = {"undo": "Undone: {step}", "redo": "Redone: {step}"}
         for step in past:
             words = said.get(step.kind, "{step}").format(step=step.name)
             column.addWidget(Remark("", words, (_local(step.at),)))

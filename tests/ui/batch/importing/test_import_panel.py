@@ -128,7 +128,7 @@ def test_paste_works_like_a_file(qtbot: QtBot, empty_desk: Desk) -> None:
     view, events = show(qtbot, empty_desk), said(empty_desk)
     QGuiApplication.clipboard().setText("7001")
     qtbot.keyClick(view, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
-    assert events[-1].words == "There is no table on the clipboard."
+    assert events[-1].words == "There is no table on the clipboard. Copy one and try again."
     QGuiApplication.clipboard().setText((HEAD + ONE).replace(",", "\t"))
     qtbot.keyClick(view, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
     qtbot.waitUntil(lambda: view.bring.outcome is not None)

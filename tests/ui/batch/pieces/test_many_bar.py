@@ -25,11 +25,11 @@ def double(qapp: QApplication) -> Iterator[None]:
     qapp.setFont(font)
 
 
-def test_z_takes_a_size_for_those_chosen(qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None]) -> None:
+def test_x_asks_for_a_size_for_those_chosen(qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None]) -> None:
     view = show(qtbot, desk)
     weigh_demo()
     piece = view.list.chosen()[0]
-    qtbot.keyClick(view.list.table, Qt.Key.Key_Z)
+    qtbot.keyClick(view.list.table, Qt.Key.Key_X)
     assert view.list.many.size_field.hasFocus()
     qtbot.keyClicks(view.list.many.size_field, "9 x 6 x 0.5")
     qtbot.keyClick(view.list.many.size_field, Qt.Key.Key_Return)
@@ -44,7 +44,7 @@ def test_z_takes_a_size_for_those_chosen(qtbot: QtBot, desk: Desk, weigh_demo: C
 
 def test_a_size_that_is_none_stays_in_its_field(qtbot: QtBot, desk: Desk) -> None:
     view, events = show(qtbot, desk), said(desk)
-    qtbot.keyClick(view.list.table, Qt.Key.Key_Z)
+    qtbot.keyClick(view.list.table, Qt.Key.Key_X)
     qtbot.keyClicks(view.list.many.size_field, "large")
     qtbot.keyClick(view.list.many.size_field, Qt.Key.Key_Return)
     assert view.list.many.size_field.text() == "large"

@@ -11,7 +11,7 @@ from pytestqt.modeltest import ModelTester
 from desk.domain.changes import EVERYTHING
 from desk.domain.stands import Stand
 from desk.session.pile.bulk_changes import set_beside
-from desk.ui.batch.pieces.model import ALIGN, DISPLAY, MARK, OUNCES, BatchModel, Wanted
+from desk.ui.batch.pieces.model import ALIGN, DISPLAY, MARK, OUNCES, BatchModel, PieceFilter
 from desk.ui.batch.pieces.rows import GROSS, NUMBER, POSTAGE, RECIPIENT, RULER, VERDICT
 from desk.ui.bridge import Desk
 from desk.ui.kit.table import ACCESSIBLE, BESIDE, TIP
@@ -68,29 +68,29 @@ def test_a_price_past_its_list_shows_the_last_day_beside_it(model: BatchModel, d
 
 @pytest.mark.parametrize("stands", [Stand.TO_WEIGH, Stand.NEEDS_A_LOOK, Stand.READY])
 def test_filter_by_where_they_stand(model: BatchModel, desk: Desk, stands: Stand) -> None:
-    model.show_only(Wanted(stands))
+    model.show_only(PieceFilter(stands))
     expected = [at for at, verdict in desk.pile.verdicts.items() if verdict.stands is stands]
     assert sorted(row.piece_id for row in model.shown) == sorted(expected)
     assert model.counts()[stands] == len(expected) > 0
 
 
 def test_filter_by_finding(model: BatchModel) -> None:
-    model.show_only(Wanted(code="over-one-ounce"))
+    model.show_only(PieceFilter(code="over-one-ounce"))
     assert len(model.shown) == model.codes()["over-one-ounce"] > 0
     assert all("over-one-ounce" in row.codes for row in model.shown)
 
 
 @pytest.mark.parametrize("text", ["1043", "ruth", "Ames", "BOOKPLATES"])
 def test_find_by_number_name_place_and_item(model: BatchModel, text: str) -> None:
-    model.show_only(Wanted(text=text))
+    model.show_only(PieceFilter(text=text))
     assert "1043" in column(model, NUMBER)
     assert "1041" not in column(model, NUMBER)
 
 
 def test_filters_work_together(model: BatchModel) -> None:
-    model.show_only(Wanted(Stand.READY, "over-one-ounce", "ames"))
+    model.show_only(PieceFilter(Stand.READY, "over-one-ounce", "ames"))
     assert column(model, NUMBER) == ["1043"]
-    model.show_only(Wanted(Stand.TO_WEIGH, "over-one-ounce", "ames"))
+    model.show_only(PieceFilter(Stand.TO_WEIGH, "over-one-ounce", "ames"))
     assert model.shown == []
 
 
@@ -113,7 +113,7 @@ def test_what_changed_is_repainted_and_nothing_is_reset(model: BatchModel, desk:
 
 
 def test_a_piece_that_no_longer_fits_the_filter_leaves_the_list(model: BatchModel, desk: Desk) -> None:
-    model.show_only(Wanted(Stand.TO_WEIGH))
+    model.show_only(PieceFilter(Stand.TO_WEIGH))
     gone = model.shown[0].piece_id
     desk.do(set_beside, [gone], Stand.SET_ASIDE)
     model.take(desk.pile.verdicts, frozenset({gone}))

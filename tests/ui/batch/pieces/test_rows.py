@@ -6,13 +6,12 @@ from decimal import Decimal
 import pytest
 
 from desk.domain.stands import Stand
-from desk.domain.weight import Shown, WeightUnit
 from desk.ui.batch.pieces import rows
-from desk.ui.batch.pieces.rows import gross_words, natural, row_of
+from desk.ui.batch.pieces.rows import natural, row_of
 from desk.ui.bridge import Desk
 
 
-def row(desk: Desk, number: str) -> rows.Row:
+def row(desk: Desk, number: str) -> rows.BatchRow:
     piece_id = desk.pile.find(number)
     assert piece_id is not None
     return row_of(piece_id, desk.pile.verdicts[piece_id])
@@ -63,18 +62,6 @@ def test_sorting_keys_agree_with_what_is_shown(desk: Desk, weigh_demo: Callable[
         assert len(one.keys) == len(one.cells) == len(rows.HEADS)
         assert (one.keys[rows.GROSS] == -1) == (one.cells[rows.GROSS] == "")
         assert (one.keys[rows.POSTAGE] == -1) == (one.cells[rows.POSTAGE] == "")
-
-
-@pytest.mark.parametrize(
-    ("value", "unit", "words"),
-    [
-        ("1.3", WeightUnit.OUNCE, "1.3 oz"),
-        ("119", WeightUnit.GRAM, "119 g"),
-        ("19.2", WeightUnit.POUND_OUNCE, "1 lb 3.2 oz"),
-    ],
-)
-def test_a_reading_is_shown_as_the_scale_did(value: str, unit: WeightUnit, words: str) -> None:
-    assert gross_words(Shown(Decimal(value), unit, Decimal("0.1"))) == words
 
 
 @pytest.mark.parametrize(("less", "more"), [("9", "10"), ("B-9", "B-12"), ("99", "1000"), ("1047-2", "1047-10")])

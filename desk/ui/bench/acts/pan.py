@@ -1,4 +1,4 @@
-"""What hands do at the pan: a recorded piece is lifted, and in the demo the next one is put on the virtual scale."""
+"""What hands do at the scale: a recorded piece is lifted, and the next one put on the virtual scale, where it is one."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import QObject
 
 from desk.ui.actions import Act
-from desk.ui.bench.bench_acts import BenchActs
+from desk.ui.bench.acts.opening import OpeningActs
 from desk.ui.bench.layout import BenchFace
 from desk.ui.bridge import Event
 
@@ -15,9 +15,9 @@ from desk.ui.bridge import Event
 class PanActs(QObject):
     """Lifting and, where there is a virtual pan, putting on."""
 
-    def __init__(self, view: BenchFace, does: BenchActs) -> None:
+    def __init__(self, view: BenchFace, opening: OpeningActs) -> None:
         super().__init__(view)
-        self._view, self._does = view, does
+        self._view, self._opening = view, opening
         self._puts_after_lift = False
 
     def keys(self) -> Sequence[Act]:
@@ -25,12 +25,12 @@ class PanActs(QObject):
         return () if self._view.scale.pan is None else self.all_keys()
 
     def all_keys(self) -> Sequence[Act]:
-        """Those keys, pan or none: a virtual scale may be chosen at any time, and until then they do nothing."""
+        """Return those keys with or without a virtual scale: it may be chosen at any time; until then they do nothing."""
         group = "Virtual scale"
         return (
             Act("P", "Put the next piece on", self.put_next, group),
-            Act("L", "Lift it", self.lift, group),
-            Act("X", "Let it play itself", self.play, group),
+            Act("L", "Lift it off", self.lift, group),
+            Act("J", "Autoplay", self.play, group),
         )
 
     def lifted(self, _piece: int) -> None:
@@ -40,7 +40,7 @@ class PanActs(QObject):
             self._puts_after_lift = False
             self.put_next()
         elif view.goes_on and view.isVisible():
-            self._does.next_piece()
+            self._opening.next_piece()
 
     def put_next(self) -> None:
         """Put the open piece on the virtual scale, or when it is weighed the next one."""
@@ -54,14 +54,14 @@ class PanActs(QObject):
             return
         verdict = view.verdict
         if verdict is None or view.scale.piece is None or self._is_weighed():
-            self._does.next_piece(in_list=False)
+            self._opening.next_piece(in_list=False)
             verdict = view.verdict
         if verdict is not None and not self._is_weighed() and not pan.put(verdict.case.key):
-            view.desk.happened.emit(Event("Nobody invented a weight for this one: T types it.", "look"))
+            view.desk.happened.emit(Event("The virtual scale has no weight for this one. Press T to type it.", "look"))
             view.strip.nothing_left()
 
     def play(self) -> None:
-        """Let the virtual scale play itself, or stop it."""
+        """Start or stop autoplay."""
         if self._view.scale.pan is not None:
             self._view.strip.toggle()
 

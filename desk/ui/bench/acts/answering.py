@@ -1,0 +1,59 @@
+"""Answer what the bench asks: something was checked, stamps or not, set aside or put back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from desk.domain.stands import Stand
+from desk.session.bench.answers import answer_looks
+from desk.session.bench.bench_view import bench_view
+from desk.session.pile.bulk_changes import set_beside
+from desk.session.sitting import Sitting
+from desk.session.verdict.stamp_request import REQUESTED
+from desk.ui.bench.layout import BenchFace
+
+NOT_FOR_YES = frozenset({"no-weight", REQUESTED})  # one is weighed, the other has keys of its own
+
+
+class AnsweringActs:
+    """Answers about the open piece."""
+
+    def __init__(self, view: BenchFace) -> None:
+        self._view = view
+
+    def answer(self) -> None:
+        """Mark the open issues as checked and right."""
+        view, verdict = self._view, self._view.verdict
+        if verdict is None or view.piece is None:
+            return
+        codes = bench_view(verdict, view.desk.pile.terms).looks
+        codes = tuple(code for code in codes if code not in NOT_FOR_YES)
+        if codes:
+            view.desk.do(answer_looks, view.piece, codes, reference=verdict.case.key.reference)
+
+    def answer_request(self, answer: Callable[[Sitting, int], None]) -> None:
+        """Accept or decline a buyer's request for stamps."""
+        view, verdict = self._view, self._view.verdict
+        if verdict is not None and view.piece is not None and any(one.code == REQUESTED for one in verdict.findings):
+            view.desk.do(answer, view.piece)
+
+    def set_aside(self) -> None:
+        """Set it aside, or put it back."""
+        view, verdict = self._view, self._view.verdict
+        if verdict is not None and view.piece is not None:
+            view.desk.do(set_beside, [view.piece], None if verdict.stands is Stand.SET_ASIDE else Stand.SET_ASIDE)
+
+    def ask_reason(self) -> None:
+        """Open the field for why it is set aside."""
+        view, verdict = self._view, self._view.verdict
+        if verdict is not None:
+            view.put_away_fields()
+            view.reason_field.open(verdict.case.aside_reason)
+            view.reason_field.line.selectAll()
+
+    def reason_typed(self, text: str) -> None:
+        """Enter in that field: set it aside for that reason."""
+        view = self._view
+        view.reason_field.close_field()
+        if view.verdict is not None and view.piece is not None:
+            view.desk.do(set_beside, [view.piece], Stand.SET_ASIDE, text)

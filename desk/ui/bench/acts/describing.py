@@ -1,0 +1,80 @@
+"""Say how the open piece is packed: its mailer, how thick it is, its size, whether it is rigid or lumpy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from desk.session.bench.weigh import describe
+from desk.session.pile.bulk_changes import size_typed
+from desk.session.pile.packing import Placement
+from desk.ui.bench.layout import BenchFace
+from desk.ui.bridge import Event
+
+
+class DescribingActs:
+    """What a hand can tell about the package."""
+
+    def __init__(self, view: BenchFace) -> None:
+        self._view = view
+
+    def offer_mailers(self) -> None:
+        """Show the list of mailers, or hide it."""
+        view = self._view
+        if view.verdict is None or view.mailers.isVisible():
+            view.mailers.hide()
+            view.arrive()
+            return
+        view.put_away_fields()
+        names = [mailer.name for mailer in view.desk.pile.terms.shop.mailers]
+        view.mailers.open(names, view.placement.mailer)
+
+    def choose_mailer(self, name: str) -> None:
+        """Put it in that mailer."""
+        mailer = self._view.desk.pile.terms.shop.mailer(name)
+        if mailer is not None:
+            self._change(lambda now: now.in_mailer(mailer))
+        self._view.arrive()
+
+    def set_thickness(self, name: str) -> None:
+        """Give it that thickness; the same again returns to the mailer's own."""
+        view = self._view
+        mailer = view.desk.pile.terms.shop.mailer(view.placement.mailer)
+        if mailer is None or mailer.size is None:
+            view.desk.happened.emit(Event("Choose a mailer first (M).", "look"))
+            return
+        self._change(lambda now: now.as_thick(name, mailer))
+
+    def ask_size(self) -> None:
+        """Open the field for a size."""
+        if self._view.verdict is not None:
+            self._view.put_away_fields()
+            self._view.size_field.open()
+
+    def size_typed(self, text: str) -> None:
+        """Enter in the size field."""
+        view = self._view
+        size = view.desk.do_quietly(lambda _sitting: size_typed(text))
+        if size is not None:
+            view.size_field.close_field()
+            self._change(lambda now: replace(now, size=size))
+
+    def toggle_rigid(self) -> None:
+        """Mark it rigid, or not, whichever is not shown."""
+        now = self._view.write.stiff.isChecked()
+        self._change(lambda said: replace(said, stiff=not now))
+
+    def toggle_lumpy(self) -> None:
+        """Mark it lumpy, or even."""
+        self._change(lambda said: replace(said, uneven=not said.uneven))
+
+    def _change(self, change: Callable[[Placement], Placement]) -> None:
+        view, verdict = self._view, self._view.verdict
+        if verdict is None or view.piece is None:
+            return
+        before = view.placement
+        after = change(before)
+        view.scale.placement = after
+        if verdict.case.weighing is not None or after.mailer != before.mailer or after.is_chosen != before.is_chosen:
+            view.desk.do(describe, view.piece, after)
+        view.show_all()

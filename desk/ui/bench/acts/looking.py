@@ -1,0 +1,34 @@
+"""Look closer at the open piece: its page, its history, its whole address."""
+
+from __future__ import annotations
+
+from desk.ui.bench.layout import BenchFace
+
+
+class LookingActs:
+    """What is shown of the open piece beyond the bench."""
+
+    def __init__(self, view: BenchFace) -> None:
+        self._view = view
+
+    def open_page(self) -> None:
+        """Show everything about the open piece; the bench goes on behind it."""
+        if self._view.piece is not None and self._view.verdict is not None:
+            self._view.pages.setCurrentWidget(self._view.about)
+            self._view.about.show_piece(self._view.piece)
+
+    def open_history(self) -> None:
+        """Show the page at what happened to the piece."""
+        self.open_page()
+        self._view.about.show_history()
+
+    def leave_page(self) -> None:
+        """Go back to the bench."""
+        self._view.pages.setCurrentIndex(0)
+        self._view.show_all()
+        self._view.arrive()
+
+    def toggle_address(self) -> None:
+        """Show or hide the whole address."""
+        if self._view.verdict is not None:
+            self._view.side.package.toggle_address()

@@ -1,0 +1,91 @@
+"""Open a piece: by its number, as the next one, or by a scanned code."""
+
+from __future__ import annotations
+
+from desk.session.bench.another_piece import add_piece, next_piece_key
+from desk.session.pile.packing import placement_for
+from desk.ui.bench.layout import BenchFace
+from desk.ui.bench.model import next_rows
+from desk.ui.bridge import Event
+
+
+class OpeningActs:
+    """Which piece is open, and whether the scale's weight goes to it."""
+
+    def __init__(self, view: BenchFace) -> None:
+        self._view = view
+
+    def open_piece(self, piece: int, *, in_list: bool = False) -> None:
+        """Open a piece: what settles from now on is its weight. `in_list`: the program opened it, nobody named it."""
+        view = self._view
+        view.piece, view.came_next = piece, in_list
+        view.put_away_fields()
+        if view.isVisible():
+            self.attach()
+            view.show_all()
+            view.arrive()
+
+    def attach(self) -> None:
+        """Tell the scale which piece is open; one with its postage on takes no weight."""
+        view, verdict = self._view, self._view.verdict
+        if verdict is None or view.piece is None:
+            view.scale.close()
+            return
+        placement = placement_for(verdict.case, view.piece, view.alike, view.desk.pile.terms.shop)
+        if verdict.case.postage_on or verdict.case.handed_over:
+            view.scale.close(placement)
+        else:
+            view.scale.open(view.piece, placement, in_list=view.came_next, expects_same=self._expects_same(view.piece))
+
+    def _expects_same(self, piece: int) -> bool:
+        """Whether the piece weighed last had the same contents, so that the same weight is no surprise."""
+        last = self._view.desk.pile.last_weighed(1)
+        return bool(last) and last[0] in self._view.alike.same_contents(piece)
+
+    def follow(self) -> None:
+        """After a change: the piece may be gone, without its weight again, or in another mailer."""
+        view, verdict = self._view, self._view.verdict
+        if view.piece is None:
+            return
+        if verdict is None:
+            view.piece = None
+            view.scale.close()
+            return
+        mailer = view.placement.mailer
+        if verdict.case.weighing is None:
+            view.scale.forget_weight()
+        if verdict.case.weighing is not None or (verdict.case.mailer and verdict.case.mailer != mailer):
+            view.scale.placement = placement_for(verdict.case, view.piece, view.alike, view.desk.pile.terms.shop)
+
+    def next_piece(self, *, in_list: bool = True) -> None:
+        """Open the next piece of the list. Without `in_list` it is known to be the one put on next."""
+        view = self._view
+        rows = next_rows(view.desk.pile, view.alike, view.piece, 1)
+        if rows:
+            self.open_piece(rows[0].piece_id, in_list=in_list)
+        else:
+            view.strip.nothing_left()
+            view.desk.happened.emit(Event("Everything is weighed."))
+
+    def find(self, first: str = "") -> None:
+        """Open the field for a number, with what was typed already."""
+        self._view.put_away_fields()
+        self._view.find_field.open(first)
+
+    def found(self, text: str) -> None:
+        """Open the piece whose number was typed or scanned, or make the next piece of its order."""
+        view = self._view
+        number = text.strip().removeprefix("#")
+        if not number:
+            view.find_field.close_field()
+            return
+        piece = view.desk.pile.find(number)
+        if piece is None:
+            key = next_piece_key(number, frozenset(each.case.key for each in view.desk.pile.verdicts.values()))
+            piece = view.desk.do(add_piece, key) if key else None
+        if piece is None:
+            view.find_field.say(f"No order {number} here. Type another number, or press Esc.")
+            view.find_field.line.selectAll()
+            return
+        view.find_field.close_field()
+        self.open_piece(piece)

@@ -1,0 +1,32 @@
+"""Undo at the bench: a step that was not done here is named first and taken back by a second press."""
+
+from __future__ import annotations
+
+from desk.session.undo import is_of_the_bench
+from desk.ui.bench.layout import BenchFace
+from desk.ui.bridge import Event
+
+
+class UndoingActs:
+    """Undo, one press for the bench's own steps and two for others."""
+
+    def __init__(self, view: BenchFace) -> None:
+        self._view, self._desk = view, view.desk
+        self._warned: tuple[str, int | None] = ("", None)  # the step that was just named, and the piece open then
+
+    def take_back(self) -> None:
+        """Undo the last step, or name it when it was not done at the bench."""
+        step = self._desk.steps()[0]
+        asked = (step, self._view.piece)
+        if step and not is_of_the_bench(step) and asked != self._warned:
+            self._warned = asked
+            self._desk.happened.emit(
+                Event(f"Last step, not done at the bench: {step}. Press Z again to undo it.", "look")
+            )
+            return
+        self.forget_warning()
+        self._desk.undo()
+
+    def forget_warning(self) -> None:
+        """Something else happened: the next press names the step again."""
+        self._warned = ("", None)

@@ -1,0 +1,78 @@
+"""Give the open piece its weight: from the scale, typed, or copied to pieces that are alike."""
+
+from __future__ import annotations
+
+from desk.domain.faults import Refused
+from desk.domain.stands import Stand
+from desk.session.bench.weigh import copy_weight
+from desk.session.scale.step_rule import typed_weight
+from desk.ui.bench.acts.opening import OpeningActs
+from desk.ui.bench.layout import BenchFace
+from desk.ui.bridge import Event
+
+
+class WeighingActs:
+    """Weights of the open piece."""
+
+    def __init__(self, view: BenchFace, opening: OpeningActs) -> None:
+        self._view, self._opening = view, opening
+
+    def enter(self) -> None:
+        """Enter: use the weight the bench asks about, else go to the next piece."""
+        if not self.take():
+            self._opening.next_piece()
+
+    def take(self) -> bool:
+        """Use the weight the bench asks about; False when it asks about none."""
+        return self._view.scale.take()
+
+    def type_weight(self) -> None:
+        """Open the field for a weight."""
+        view, verdict = self._view, self._view.verdict
+        if verdict is None:
+            view.desk.happened.emit(Event("Open a piece first: type its number, or press N.", "look"))
+            return
+        if verdict.case.postage_on or verdict.case.handed_over:
+            number = verdict.case.key.order
+            view.desk.happened.emit(Event(f"{number} already has its postage, so its weight stays.", "look"))
+            return
+        view.put_away_fields()
+        if view.scale.piece is None:
+            self._opening.attach()
+        view.weight_field.open()
+
+    def typed(self, text: str) -> None:
+        """Enter in the weight field. A known number that only a barcode reader types that fast opens its piece."""
+        view = self._view
+        if view.weight_field.by_reader() and view.desk.pile.find(text) is not None:
+            view.weight_field.close_field()
+            self._opening.found(text)
+            return
+        try:
+            shown = typed_weight(text, view.desk.pile.terms.shop.policy, view.scale.live.shown)
+        except Refused as refused:
+            view.weight_field.say(refused.sentence)
+            return
+        if view.scale.type_weight(shown):
+            view.weight_field.close_field()
+            self._advance()
+
+    def _advance(self) -> None:
+        """Go to the next piece after a typed weight, unless something about this one needs a check."""
+        verdict = self._view.verdict
+        if self._view.goes_on and verdict is not None and verdict.stands is not Stand.NEEDS_A_LOOK:
+            self._opening.next_piece()
+
+    def copy(self) -> None:
+        """Copy this weight to the pieces that are alike, and say which to check on the scale."""
+        view = self._view
+        if view.piece is None or not (others := view.alike.waiting(view.piece)):
+            return
+        asked = [*others, *view.alike.with_postage(view.piece)]
+        copied = view.desk.do_quietly(copy_weight, view.piece, asked, view.alike.weight_for_others(view.piece))
+        if copied:
+            checks = len(view.alike.to_check(view.piece))
+            words = f"Weight used for {copied.count} more. {checks} of them come next, to check on the scale."
+            if copied.left_out:
+                words += f" Not changed, postage is on: {', '.join(copied.left_out)}."
+            view.desk.happened.emit(Event(words, "note" if copied.left_out else "fine", undo=True))
