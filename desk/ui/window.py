@@ -5,7 +5,8 @@ It is shown before anything else is read; `seat` adds the screens when the store
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
@@ -19,15 +20,22 @@ if TYPE_CHECKING:  # what is not seen on the first paint is imported after it
     from desk.ui.actions import Act
     from desk.ui.bridge import Desk, Event, Told
     from desk.ui.early_keys import EarlyKeys
-    from desk.ui.finder import Command, CommandFinder
-    from desk.ui.keys import KeyList
     from desk.ui.kit.message import MessageLine
+    from desk.ui.overlays import Overlays
     from desk.ui.screen import Screen
     from desk.ui.strips import Strips
 
 PLACE = "window/place"
 NAME = "Tare & Tag"
 LEAST = (1024, 640)  # pixels; less only on a screen that has less
+
+
+def inside(room: QRect, place: QRect) -> QRect:
+    """Return the place moved, and where it must be cut, to lie inside the room."""
+    size = place.size().boundedTo(room.size())
+    left = min(max(place.left(), room.left()), room.left() + room.width() - size.width())
+    top = min(max(place.top(), room.top()), room.top() + room.height() - size.height())
+    return QRect(left, top, size.width(), size.height())
 
 
 class Window(QMainWindow):
@@ -45,7 +53,6 @@ class Window(QMainWindow):
         self._places: list[Act] = []
         self._made: list[QAction] = []
         self._everywhere: list[QAction] = []
-        self._before_keys: QWidget | None = None  # what had the focus when the list of keys or the finder was opened
         self._is_forwarding = False
         self._build(words)
         self._is_placed = self.restoreGeometry(QSettings().value(PLACE) or b"")
@@ -59,10 +66,7 @@ class Window(QMainWindow):
             self.setGeometry(room)
             self.setWindowState(self.windowState() | Qt.WindowState.WindowMaximized)
         elif not room.contains(self.geometry()):
-            size = self.size().boundedTo(room.size())
-            left = min(max(self.x(), room.left()), room.right() - size.width() + 1)
-            top = min(max(self.y(), room.top()), room.bottom() - size.height() + 1)
-            self.setGeometry(left, top, size.width(), size.height())
+            self.setGeometry(inside(room, self.geometry()))
 
     def _build(self, words: Sequence[str]) -> None:
         self._words = LineOfWords(words)
@@ -77,14 +81,18 @@ class Window(QMainWindow):
         self._words.chosen.connect(self.open_screen)
 
     @cached_property
-    def _keys(self) -> KeyList:
-        from desk.ui.keys import KeyList
+    def overlays(self) -> Overlays:
+        """The list of keys and the command finder."""
+        from desk.ui.overlays import Overlays, Surroundings
 
-        made = KeyList(self._stack)
-        made.hide()
-        made.left.connect(self._leave_keys)
-        made.handed_on.connect(self._do_from_keys)
-        return made
+        around = Surroundings(
+            screens=lambda: self._screens,
+            open_title=lambda: self.screen_open,
+            open_screen=self.open_screen,
+            acts_everywhere=self._grouped_acts,
+            press=self._press,
+        )
+        return Overlays(self._stack, around)
 
     @cached_property
     def _strips(self) -> Strips:
@@ -92,15 +100,6 @@ class Window(QMainWindow):
 
         made = Strips()
         self._column.insertWidget(1, made)
-        return made
-
-    @cached_property
-    def _finder(self) -> CommandFinder:
-        from desk.ui.finder import CommandFinder
-
-        made = CommandFinder(self._stack)
-        made.left.connect(self._leave_finder)
-        made.chosen.connect(self._do_command)
         return made
 
     @cached_property
@@ -156,14 +155,14 @@ class Window(QMainWindow):
         return (
             Act(UNDO, f"Undo {back}".strip(), self._undo),
             Act(REDO, f"Redo {again}".strip(), self.desk.redo),
-            Act(FINDER, "Find a command", self.toggle_finder),
-            Act(KEYS, "Show or hide the keys", self.toggle_keys),
+            Act(FINDER, "Find a command", self.overlays.toggle_finder),
+            Act(KEYS, "Show or hide the keys", self.overlays.toggle_keys),
             Act("Ctrl+Q", "Quit", self._quit),
         )
 
     @property
     def screen_open(self) -> str:
-        """The title of the screen that is open; empty before there is one."""
+        """The title of the open screen; empty before there is one."""
         return next((title for title, screen in self._screens.items() if screen is self._stack.currentWidget()), "")
 
     def open_screen(self, title: str) -> None:
@@ -177,10 +176,7 @@ class Window(QMainWindow):
             self._show_states()
         screen.bring_up_to_date()
         screen.arrive()
-        if self._keys.isVisible():
-            self._list_keys()
-            self._before_keys = self.focusWidget()
-            self._keys.setFocus()
+        self.overlays.follow_screen()
 
     def open_page(self, title: str, page: str) -> None:
         """Open a screen at one of its pages; a screen without pages just opens."""
@@ -193,71 +189,13 @@ class Window(QMainWindow):
         """The screen of that title; KeyError when there is none."""
         return self._screens[title]
 
-    def toggle_finder(self) -> None:
-        """Open the command finder, or close it; the focus goes back to where it was."""
-        if self._finder.isVisible():
-            self._leave_finder()
-            return
-        if self._keys.isVisible():
-            self._leave_keys()
-        self._before_keys = self.focusWidget()
-        self._finder.open(list(self._commands()))
+    def _grouped_acts(self) -> list[Act]:
+        """The acts of every screen, under the headings of the list of keys."""
+        everywhere = [replace(act, group="Everywhere") for act in self.acts()]
+        return [*everywhere, *(replace(act, group="Screens") for act in self._places)]
 
-    def _leave_finder(self) -> None:
-        self._finder.hide()
-        self._focus_before()
-
-    def _do_command(self, command: Command) -> None:
-        """Do what was chosen, on its screen."""
-        self._leave_finder()
-        if command.screen and command.screen != self.screen_open:
-            self.open_screen(command.screen)
-        command.do()
-
-    def _commands(self) -> Iterator[Command]:
-        """Everything that can be done: the open screen first, then every screen, then the others."""
-        from desk.ui.finder import Command
-
-        titles = sorted(self._screens, key=lambda title: title != self.screen_open)
-        for act in self._screens[self.screen_open].keys_in_front():
-            if act.do is not None:
-                yield Command(act.words, self.screen_open, act.keys, act.do)
-        front = {act.words for act in self._screens[self.screen_open].keys_in_front()}
-        for title in titles:
-            for act in self._screens[title].acts():
-                if act.do is not None and not (title == self.screen_open and act.words in front):
-                    yield Command(act.words, title, act.keys, act.do)
-        for act in (*self.acts(), *self._places):
-            if act.do is not None:
-                yield Command(act.words, "", act.keys, act.do)
-
-    def toggle_keys(self) -> None:
-        """Show the list of keys, or hide it; the focus goes back to where it was."""
-        if self._keys.isVisible():
-            self._leave_keys()
-            return
-        self._before_keys = self.focusWidget()
-        self._keys.show()
-        self._keys.raise_()
-        self._list_keys()
-        self._keys.setFocus()
-
-    def _leave_keys(self) -> None:
-        self._keys.hide()
-        self._focus_before()
-
-    def _focus_before(self) -> None:
-        from shiboken6 import isValid
-
-        before = self._before_keys
-        if before is not None and isValid(before) and before.isVisible():
-            before.setFocus()
-        else:
-            self._screens[self.screen_open].arrive()
-
-    def _do_from_keys(self, event: QKeyEvent) -> None:
-        """A key pressed over the list closes it and does its act."""
-        self._leave_keys()
+    def _press(self, event: QKeyEvent) -> None:
+        """Press a key again, as if nothing lay over the screen."""
         self._early.keep(event)
         self._early.do_now(self, self._screens[self.screen_open])
 
@@ -305,9 +243,8 @@ class Window(QMainWindow):
         self.close()
 
     def _undo(self) -> None:
-        """Undo by key or button; the open screen may ask for a second press first."""
         if self.desk is not None:
-            self._screens[self.screen_open].undo()
+            self._screens[self.screen_open].undo()  # which may ask for a second press first
 
     def _clear(self) -> None:
         self._words.show_jumps([])
@@ -341,7 +278,7 @@ class Window(QMainWindow):
             return
         for action, act in zip(self._everywhere, self.acts(), strict=True):
             action.setText(act.words)
-        self._list_keys()
+        self.overlays.list_keys()
 
     def tell(self, event: Event) -> None:
         """Say what happened."""
@@ -350,16 +287,6 @@ class Window(QMainWindow):
     def _show_states(self) -> None:
         states = self.desk.states if self.desk else ()
         self._strips.show_states([state for state in states if state.only_on in ("", self.screen_open)])
-
-    def _list_keys(self) -> None:
-        if self._keys.isHidden() or self.desk is None:
-            return
-        groups: dict[str, list[Act]] = {}
-        for act in self._screens[self.screen_open].keys_in_front():
-            groups.setdefault(act.group or self.screen_open, []).append(act)
-        groups["Everywhere"] = list(self.acts())
-        groups["Screens"] = list(self._places)
-        self._keys.show_acts(list(groups.items()))
 
     def raise_to_front(self) -> None:
         """Come to the front, because the program was started once more."""

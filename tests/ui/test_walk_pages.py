@@ -82,8 +82,8 @@ def bench_pages(window: Window) -> dict[str, Callable[[], object]]:
         "the mailers": lists,
         "a number nobody has": number_unknown,
         "all about a piece": bench.does.looking.open_page,
-        "the keys": window.toggle_keys,
-        "back": lambda: (window.toggle_keys(), bench.does.looking.leave_page()),
+        "the keys": window.overlays.toggle_keys,
+        "back": lambda: (window.overlays.toggle_keys(), bench.does.looking.leave_page()),
     }
 
 
@@ -204,7 +204,7 @@ def test_tab_comes_to_every_control(qtbot: QtBot, weighed_desk: Desk) -> None:
         for name, go in {"as it opens": lambda: None, **pages.get(title, {})}.items():
             go()
             QApplication.processEvents()
-            if window._keys.isHidden():  # over which Tab goes nowhere, and Escape leaves
+            if window.overlays.keys.isHidden():  # over which Tab goes nowhere, and Escape leaves
                 found += [f"{title}, {name}: {each}" for each in not_reached(qtbot, window)]
     assert found == []
 

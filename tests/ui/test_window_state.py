@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import QRect, QSettings, Qt
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
@@ -21,7 +21,7 @@ from desk.ui.kit.message import MessageLine
 from desk.ui.kit.strip import Strip
 from desk.ui.kit.words import LineOfWords
 from desk.ui.screen import Jump, Screen
-from desk.ui.window import NAME, PLACE, Window
+from desk.ui.window import Window, inside
 
 Seat = Callable[[], Window]
 
@@ -237,24 +237,24 @@ def test_the_list_of_keys_follows_the_open_screen(seat: Seat) -> None:
     window = seat()
 
     def shown() -> set[str]:
-        groups = window._keys.shown()
+        groups = window.overlays.keys.shown()
         return {heading for heading, _ in groups} | {act.words for _, acts in groups for act in acts}
 
-    window.toggle_keys()
+    window.overlays.toggle_keys()
     assert {"Count on One", "One", "Two", "Everywhere"} <= shown()
     window.open_screen("Two")
     assert "Count on Two" in shown()
     assert "Count on One" not in shown()
-    window.toggle_keys()
-    assert window._keys.isHidden()
+    window.overlays.toggle_keys()
+    assert window.overlays.keys.isHidden()
 
 
 def test_the_list_of_keys_lies_over_the_screen_and_takes_no_room_from_it(seat: Seat) -> None:
     window = seat()
     before = window._stack.geometry()
-    window.toggle_keys()
+    window.overlays.toggle_keys()
     assert window._stack.geometry() == before
-    assert before.contains(window._keys.geometry())
+    assert before.contains(window.overlays.keys.geometry())
 
 
 @pytest.mark.parametrize("key", [Qt.Key.Key_Escape, Qt.Key.Key_Question])
@@ -266,10 +266,10 @@ def test_the_list_of_keys_goes_and_the_focus_returns(qtbot: QtBot, seat: Seat, k
     field = QLineEdit(window.screen_of("One"))
     field.show()
     field.setFocus()
-    window.toggle_keys()
-    assert window.focusWidget() is window._keys
-    qtbot.keyClick(window._keys, key)
-    assert window._keys.isHidden()
+    window.overlays.toggle_keys()
+    assert window.focusWidget() is window.overlays.keys
+    qtbot.keyClick(window.overlays.keys, key)
+    assert window.overlays.keys.isHidden()
     assert window.focusWidget() is field
 
 
@@ -281,9 +281,9 @@ def test_the_focus_returns_to_the_screen_when_what_had_it_is_gone(qtbot: QtBot, 
     field = QLineEdit(window.screen_of("One"))
     field.show()
     field.setFocus()
-    window.toggle_keys()
+    window.overlays.toggle_keys()
     field.hide()
-    qtbot.keyClick(window._keys, Qt.Key.Key_Escape)
+    qtbot.keyClick(window.overlays.keys, Qt.Key.Key_Escape)
     assert window.focusWidget() is window.screen_of("One")
 
 
@@ -291,9 +291,9 @@ def test_a_key_of_the_list_works_and_puts_it_away(qtbot: QtBot, seat: Seat) -> N
     window = seat()
     done: list[str] = []
     window.screen_of("One").addAction(QAction("Note", window, shortcut="J", triggered=lambda: done.append("J")))
-    window.toggle_keys()
-    qtbot.keyClick(window._keys, Qt.Key.Key_J)
-    assert (done, window._keys.isHidden()) == (["J"], True)
+    window.overlays.toggle_keys()
+    qtbot.keyClick(window.overlays.keys, Qt.Key.Key_J)
+    assert (done, window.overlays.keys.isHidden()) == (["J"], True)
 
 
 def test_another_screen_opened_under_the_list_leaves_the_focus_there(qtbot: QtBot, seat: Seat) -> None:
@@ -301,10 +301,10 @@ def test_another_screen_opened_under_the_list_leaves_the_focus_there(qtbot: QtBo
     window.activateWindow()
     with qtbot.waitActive(window):
         pass
-    window.toggle_keys()
+    window.overlays.toggle_keys()
     window.open_screen("Two")
-    assert window.focusWidget() is window._keys
-    qtbot.keyClick(window._keys, Qt.Key.Key_Escape)
+    assert window.focusWidget() is window.overlays.keys
+    qtbot.keyClick(window.overlays.keys, Qt.Key.Key_Escape)
     assert window.focusWidget() is window.screen_of("Two")
 
 
@@ -321,3 +321,31 @@ def test_a_piece_to_open_without_a_bench_changes_nothing(seat: Seat, desk: Desk)
     window = seat()
     desk.piece_opened.emit(1)
     assert window.screen_open == "One"
+
+
+@pytest.mark.parametrize(
+    ("place", "fits"),
+    [
+        (QRect(100, 50, 1100, 650), QRect(100, 50, 1100, 650)),
+        (QRect(900, 50, 1100, 650), QRect(266, 50, 1100, 650)),
+        (QRect(-40, -40, 1100, 650), QRect(0, 24, 1100, 650)),
+        (QRect(0, 0, 2560, 1440), QRect(0, 24, 1366, 744)),
+    ],
+)
+def test_a_place_is_moved_and_cut_to_the_work_area(place: QRect, fits: QRect) -> None:
+    assert inside(QRect(0, 24, 1366, 744), place) == fits
+
+
+def test_the_first_window_takes_the_work_area_and_a_later_one_its_place(qtbot: QtBot) -> None:
+    first = Window(("One",))
+    qtbot.addWidget(first)
+    first.fit(QRect(0, 0, 1000, 600))
+    assert (first.width(), first.height()) == (1000, 600)
+    assert first.isMaximized()
+    first.setWindowState(Qt.WindowState.WindowNoState)
+    first.setGeometry(10, 10, 900, 500)
+    first.close()
+    later = Window(("One",))
+    qtbot.addWidget(later)
+    later.fit(QRect(0, 0, 1400, 900))
+    assert not later.isMaximized()
