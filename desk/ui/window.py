@@ -85,13 +85,8 @@ class Window(QMainWindow):
         """The list of keys and the command finder."""
         from desk.ui.overlays import Overlays, Surroundings
 
-        around = Surroundings(
-            screens=lambda: self._screens,
-            open_title=lambda: self.screen_open,
-            open_screen=self.open_screen,
-            acts_everywhere=self._grouped_acts,
-            press=self._press,
-        )
+        title = lambda: self.screen_open  # noqa: E731 - asked anew each time
+        around = Surroundings(lambda: self._screens, title, self.open_screen, self._grouped_acts, self._press)
         return Overlays(self._stack, around)
 
     @cached_property
@@ -124,9 +119,8 @@ class Window(QMainWindow):
         self._clear()
         self._message.clear()  # it keeps its room from here on
         self.desk = desk
-        demo = "Demo" if desk.is_demo else ""
-        self.setWindowTitle(" – ".join(filter(None, (NAME, demo))))
-        self._words.tag(demo)
+        self.setWindowTitle(f"{NAME} – Demo" if desk.is_demo else NAME)
+        self._words.tag("Demo" if desk.is_demo else "")
         for title, keys, screen in screens:
             screen.add_keys()
             self._stack.addWidget(screen)
@@ -191,8 +185,8 @@ class Window(QMainWindow):
 
     def _grouped_acts(self) -> list[Act]:
         """The acts of every screen, under the headings of the list of keys."""
-        everywhere = [replace(act, group="Everywhere") for act in self.acts()]
-        return [*everywhere, *(replace(act, group="Screens") for act in self._places)]
+        groups = (("Everywhere", self.acts()), ("Screens", self._places))
+        return [replace(act, group=group) for group, acts in groups for act in acts]
 
     def _press(self, event: QKeyEvent) -> None:
         """Press a key again, as if nothing lay over the screen."""
@@ -286,7 +280,7 @@ class Window(QMainWindow):
 
     def _show_states(self) -> None:
         states = self.desk.states if self.desk else ()
-        self._strips.show_states([state for state in states if state.only_on in ("", self.screen_open)])
+        self._strips.show_states([one for one in states if one.only_on in ("", self.screen_open)])
 
     def raise_to_front(self) -> None:
         """Come to the front, because the program was started once more."""

@@ -21,7 +21,7 @@ from desk.ui.kit.message import MessageLine
 from desk.ui.kit.strip import Strip
 from desk.ui.kit.words import LineOfWords
 from desk.ui.screen import Jump, Screen
-from desk.ui.window import Window, inside
+from desk.ui.window import NAME, PLACE, Window, inside
 
 Seat = Callable[[], Window]
 
