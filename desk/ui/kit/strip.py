@@ -12,6 +12,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.message import MarkDot
 from desk.ui.kit.palette import sheet_in_force
+from desk.ui.kit.plain import set_tip
 
 
 class OneLineText(Inked):
@@ -20,7 +21,7 @@ class OneLineText(Inked):
     def __init__(self, words: str = "", role: str = "ink", size: int = typeface.BODY) -> None:
         super().__init__(words, role, size)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        self.setToolTip(words)
+        set_tip(self, words)
 
     def minimumSizeHint(self) -> QSize:
         return QSize(40, super().minimumSizeHint().height())
@@ -64,7 +65,7 @@ class Strip(QWidget):
         cross.setAutoRaise(True)
         cross.setFont(typeface.font(size))
         cross.setAccessibleName("Dismiss")
-        cross.setToolTip("Dismiss")
+        set_tip(cross, "Dismiss")
         cross.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         cross.clicked.connect(self.dismissed)
         return cross
