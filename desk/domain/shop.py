@@ -46,7 +46,7 @@ class Policy:
 
     currency: str = "USD"
     letter_postage: LetterPostage = LetterPostage.STAMPED
-    parcel_services: tuple[str, ...] = ("ground-retail",)
+    parcel_services: tuple[str, ...] = ("ground-commercial",)
     intl_services: tuple[str, ...] = ("intl-package",)
     parcel_payment: ParcelPayment = ParcelPayment.ONLINE
     untracked: Untracked = Untracked.ALWAYS
@@ -55,7 +55,7 @@ class Policy:
     ship_status: tuple[str, ...] = SHIPPED
     stamp_request_phrases: tuple[str, ...] = ()
     cautious: bool = False
-    max_stamps: int | None = None
+    max_stamps: int | None = 4  # of a shop set up in the window (common practice, no source); None: no limit
     scale_division: Decimal | None = None
     scale_unit: WeightUnit | None = None
     learn_weights: bool = True  # learn from past weighings what things weigh

@@ -1,4 +1,4 @@
-"""A weight typed by hand: `4.2`, `4.2 oz`, `1 lb 3`, `1 lb 3.2 oz`, `119 g`, `0.5 kg`."""
+"""A weight typed by hand: `4.2`, `4.2 oz`, `1lb3oz`, `1 lb 3`, `1 lb 3.2 oz`, `119g`, `0.5 kg`."""
 
 from __future__ import annotations
 
@@ -25,16 +25,16 @@ _SAY = "Type it like 4.2 oz, 1 lb 3.2 oz, 119 g or 0.5 kg."
 
 
 def parse_typed(text: str, default_unit: WeightUnit, division: Decimal | None = None) -> Shown:
-    """What was typed, as if a scale had shown it; Refused with a sentence for anything doubtful.
+    """Return what was typed, as if a scale had shown it; Refused with a sentence for anything doubtful.
 
-    A bare number is in `default_unit`. `division` is the scale's step in that unit, used when the typed unit is the
+    A bare number is in `default_unit`; on a scale in pounds and ounces it counts ounces. `division` is the scale's step in that unit, used when the typed unit is the
     same one; otherwise the step is one of the last decimal typed.
     """
     words = " ".join(text.lower().split())
     two = _TWO.fullmatch(words)
     value, unit = _pounds_and_ounces(two) if two else _single(words, default_unit)
     if value <= 0:
-        raise Refused("A piece weighs more than nothing. Weigh it again.")
+        raise Refused("Weight must be over 0. Weigh it again.")
     same = unit is default_unit or (unit in _OUNCES and default_unit in _OUNCES)
     return Shown(value, unit, division if division and same else last_place(value))
 
@@ -42,19 +42,16 @@ def parse_typed(text: str, default_unit: WeightUnit, division: Decimal | None = 
 def _pounds_and_ounces(match: re.Match[str]) -> tuple[Decimal, WeightUnit]:
     ounces = Decimal(match[2])
     if ounces >= OUNCES_IN_POUND:
-        raise Refused(f"{match[2]} oz beside pounds is a pound or more. Type the pounds and what is left, or ounces.")
+        raise Refused(f"{match[2]} oz is a pound or more. Type pounds and the ounces left over, or ounces alone.")
     return int(match[1]) * OUNCES_IN_POUND + ounces, WeightUnit.POUND_OUNCE
 
 
 def _single(words: str, default_unit: WeightUnit) -> tuple[Decimal, WeightUnit]:
     if "," in words:
-        raise Refused(f"A comma can be read two ways. Use a point. {_SAY}")
+        raise Refused(f"Can't tell what the comma means. Use a point. {_SAY}")
     match = _ONE.fullmatch(words)
     if not match:
-        raise Refused(f"{words!r} is no weight. {_SAY}" if words else f"Nothing was typed. {_SAY}")
+        raise Refused(f'Can\'t read "{words}" as a weight. {_SAY}' if words else _SAY)
     if match[2] and match[2] not in _UNITS:
-        raise Refused(f"No unit is called {match[2]!r} here. {_SAY}")
-    unit = _UNITS[match[2]] if match[2] else default_unit
-    if unit is WeightUnit.POUND_OUNCE:
-        raise Refused(f"{words} could be pounds or ounces. Say which: {words} oz, or {words} lb.")
-    return Decimal(match[1]), unit
+        raise Refused(f'Can\'t read the unit "{match[2]}". {_SAY}')
+    return Decimal(match[1]), _UNITS[match[2]] if match[2] else default_unit

@@ -22,7 +22,6 @@ from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
 
 Turn = tuple[int, int]  # the place of its weighing among all weighings, the id of the piece
-MOST_ON_THE_BENCH = 4  # stamps on one piece where the shop has not said: a person has to lick them (common practice)
 
 
 class Pile:
@@ -34,7 +33,7 @@ class Pile:
         self._stored: dict[int, StoredCase] = {}
         self._bare: dict[int, Verdict] = {}
         self._verdicts: dict[int, Verdict] = {}
-        self._out = StampsOut(self.terms, MOST_ON_THE_BENCH)
+        self._out = StampsOut(self.terms)
         self._weighed: list[Turn] = []  # in the order of weighing
         self._asking: list[Turn] = []  # those of them that ask the drawer for stamps
         self._before: dict[int, Verdict | None] = {}  # what stood before the change that is followed
@@ -82,7 +81,7 @@ class Pile:
         """Read and judge everything again: the shop, the posting date or the orders are others now."""
         before = self._verdicts
         self.terms = self._read_terms()
-        self._out = StampsOut(self.terms, MOST_ON_THE_BENCH)
+        self._out = StampsOut(self.terms)
         stored = read_stored(self.sitting)
         if (typed := typed_weights(self.terms.shop)) != self._typed:
             self._typed, self.memory.stale = typed, True

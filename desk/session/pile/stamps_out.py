@@ -37,12 +37,12 @@ class _Given:
 
 
 class StampsOut:
-    """The drawer of a batch, and what each piece of it got. `most` stamps go on a piece where the shop has not said."""
+    """The drawer of a batch, and what each piece of it got. The shop's rules say how many stamps go on one piece."""
 
-    def __init__(self, terms: Terms, most: int | None = None) -> None:
+    def __init__(self, terms: Terms) -> None:
         self._drawer: Drawer = terms.shop.stamps
         self._values: Mapping[StampKind, Money] = stamp_values(terms.rulebook.charts, terms.on)
-        self._most = terms.shop.policy.max_stamps or most
+        self._most = terms.shop.policy.max_stamps
         self._given: list[_Given] = []
         self._chosen: dict[tuple[_Need, tuple[int, ...]], StampSet | None] = {}
         self._shown: dict[int, tuple[Verdict, StampSet, Verdict]] = {}  # by identity: without stamps, stamps, with them

@@ -27,7 +27,7 @@ from desk.session.verdict.goods_checks import goods_findings, media_doubts
 from desk.session.verdict.money import charged_for, money_findings, money_of, refund_for, uncounted
 from desk.session.verdict.payment import Payment, payment_for
 from desk.session.verdict.stamp_letter import letter_instead, request_finding
-from desk.session.verdict.stamp_request import REQUESTED
+from desk.session.verdict.stamp_request import DECLINED, REQUESTED
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.verdict.weight_findings import weight_findings
 
@@ -131,10 +131,16 @@ def _in_shop_money(value: Money, terms: Terms) -> Money:
 
 
 def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:
-    """A service chosen for this very piece, else what the buyer's choice allows, else None: the policy decides."""
+    """Return the service chosen for this piece, else what the buyer's choice allows, else None: the rules decide.
+
+    Where a request for stamps was declined, and the buyer chose no service, it goes another way than by stamps.
+    """
     if case.service:
         return (case.service,)
-    return terms.shop.choices.get(case.order.shipping_choice) or None  # a choice without services allows all
+    chosen = terms.shop.choices.get(case.order.shipping_choice) or None  # a choice without services allows all
+    if chosen is None and DECLINED in case.answered:
+        return terms.shop.policy.parcel_services
+    return chosen
 
 
 def _guess(case: Case, weighing: Weighing, terms: Terms) -> Iterator[Finding]:
@@ -210,4 +216,6 @@ def _stamp_request(verdict: Verdict, letter: Offer | None, terms: Terms) -> list
     by_stamp = verdict.offer if stamped else letter
     nothing = zero(terms.shop.policy.currency)
     refund = refund_for(verdict.case, verdict.contents, by_stamp.price, terms) if by_stamp else nothing
+    if by_stamp is not None and not refund:
+        return []  # nothing would go back, so there is nothing to ask
     return [request_finding(verdict.offer, by_stamp, refund)]

@@ -23,14 +23,15 @@ from desk.ui.bench.advance import advances
 from desk.ui.bench.columns import PieceColumn, WhyAndCosts, scrolled
 from desk.ui.bench.fields import OneLine
 from desk.ui.bench.figure import Figure
-from desk.ui.bench.mailers import MailerList
 from desk.ui.bench.model import last_rows, next_rows
+from desk.ui.bench.numbered_list import NumberedList
 from desk.ui.bench.scale_card import ScaleCard
 from desk.ui.bench.sounds import Sounds
 from desk.ui.bench.stamps_card import StampsCard
 from desk.ui.bench.virtual_strip import VirtualStrip
 from desk.ui.bench.write_card import WriteCard
 from desk.ui.bridge import Desk
+from desk.ui.keys_of_all import MAILER, SERVICE
 from desk.ui.kit import type as typeface
 from desk.ui.scale_bridge import ScaleBridge
 from desk.ui.screen import Screen
@@ -61,7 +62,8 @@ class BenchFace(Screen):
     def _build_parts(self) -> None:
         self.pieces, self.side = PieceColumn(), WhyAndCosts()
         self.write, self.scale_card, self.stamps = WriteCard(), ScaleCard(), StampsCard()
-        self.mailers, self.strip = MailerList(), VirtualStrip()
+        self.mailers, self.services = NumberedList("Mailers", MAILER), NumberedList("Services", SERVICE)
+        self.strip = VirtualStrip()
         self.find_field = OneLine("Number", "1066 or 1066-2")
         self.weight_field = OneLine("Weight", "4.2 oz, 1 lb 3, 119 g")
         self.size_field = OneLine("Size", "9 x 6 x 0.25")
@@ -77,6 +79,7 @@ class BenchFace(Screen):
             column.addWidget(field)
         column.addWidget(self.write, 5)
         column.addWidget(self.mailers, 4)
+        column.addWidget(self.services, 4)
         column.addWidget(self.stamps)
         column.addWidget(self.scale_card, 2)
         self._side_inside = QWidget()
@@ -110,7 +113,7 @@ class BenchFace(Screen):
 
     def put_away_fields(self) -> None:
         """Hide every field and list that opens on a key."""
-        for field in (*self._fields(), self.mailers):
+        for field in (*self._fields(), self.mailers, self.services):
             field.hide()
 
     @property
@@ -166,6 +169,8 @@ class BenchFace(Screen):
             self.write.show_piece(Figure(hint=self._first_hint()), "", "")
             return
         hint = "Put it on the scale" if self.scale.live.is_connected else "Press T to type the weight"
+        if self._view.reading:
+            hint = f"{self._view.reading}: no service takes it"
         view = self._view
         figure = Figure(view.number, view.figure, hint, view.postage, view.reading)
         self.write.show_piece(figure, view.to, self._recorded_words(verdict))

@@ -64,7 +64,9 @@ class BenchScreen(BenchFace):
             yield field.entered, slot
             yield field.left, self.arrive
         yield self.mailers.chosen, self.does.describing.choose_mailer
-        yield self.mailers.left, self.arrive
+        yield self.services.chosen, self.does.describing.choose_service
+        for choices in (self.mailers, self.services):
+            yield choices.left, self.arrive
 
     def _pressed(self) -> Iterator[tuple[SignalInstance, Callable[..., object]]]:
         """What is pressed instead of its key."""

@@ -52,7 +52,7 @@ def _paying() -> list[Field | str]:
         say("Paying"),
         ChoiceField("letter_postage", say("Letters are"), letters),
         ChoiceField("parcel_payment", say("Parcels are paid"), parcels),
-        LineField("max_stamps", say("Stamps on one piece, at most"), hint=say("no limit")),
+        LineField("max_stamps", say("Most stamps on one package"), hint=say("no limit")),
         LineField("untracked", say("Without tracking: always, asked, or up to an order value")),
         ChoiceField("currency", say("The shop counts in"), [(code, code) for code in currencies()]),
         LineField("close_call_from", say("Check close calls that differ by at least"), hint="0.50"),

@@ -9,7 +9,6 @@ from PySide6.QtCore import QMargins, QPoint, Signal, SignalInstance
 from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QWidget
 
 from desk.session.verdict.verdict import Terms
-from desk.session.words.services import service_words
 from desk.ui.kit import type as typeface
 from desk.ui.kit.field import Line
 from desk.ui.kit.plain import PlainLabel
@@ -21,6 +20,7 @@ class ManyBar(QWidget):
 
     mailer_chosen = Signal(str)
     service_chosen = Signal(str)
+    services_asked = Signal()  # the list is about to open
     size_typed = Signal(str)
     aside_asked = Signal()
     reason_typed = Signal(str)
@@ -61,12 +61,9 @@ class ManyBar(QWidget):
             button.setEnabled(count > 0)
 
     def show_choices(self, terms: Terms) -> None:
-        """Offer the shop's mailers, and the services of the price lists."""
+        """Offer the shop's mailers."""
         names = [mailer.name for mailer in terms.shop.mailers]
         _fill(self._mailers, [(name, name) for name in names], "As entered on the bench", self.mailer_chosen.emit)
-        services = sorted(terms.rulebook.charts.services())
-        pairs = [(service, service_words(service)) for service in services]
-        _fill(self._services, pairs, "Cheapest that fits", self.service_chosen.emit)
 
     def ask_size(self) -> None:
         """Open the field for a size, or hide it."""
@@ -94,8 +91,13 @@ class ManyBar(QWidget):
         """Open the list of mailers above its button."""
         _popup(self._mailers, self._mailer)
 
+    def show_services(self, choices: Sequence[tuple[str, str]]) -> None:
+        """Offer these services, (id, words)."""
+        _fill(self._services, choices, "Cheapest that fits", self.service_chosen.emit)
+
     def offer_services(self) -> None:
         """Open the list of services above its button."""
+        self.services_asked.emit()
         _popup(self._services, self._service)
 
     def _buttons(self) -> tuple[QPushButton, ...]:

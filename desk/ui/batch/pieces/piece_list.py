@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.domain.stands import Stand
+from desk.session.bench.service_choice import common_choices
 from desk.session.history import history_of
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, mail_anyway, set_beside, set_size, size_typed
 from desk.ui.batch.pieces.filter_bar import FilterBar
@@ -21,6 +22,7 @@ from desk.ui.bridge import Desk, Told
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.table import PlainTable
+from desk.ui.trade.service_refusal import say_if_it_cannot
 
 WIDTHS = (76, 118, 116, 140, 104, 76, 84, 68, 176, 124, 108)  # pixels at 100 %; all of them fit the usual window
 DROPPED_FIRST = (MAILER, PLACE, RULER, CONTENTS)
@@ -79,6 +81,7 @@ class PieceList(QWidget):
         self.table.selectionModel().selectionChanged.connect(self._selected)
         self.many.mailer_chosen.connect(self._choose_mailer)
         self.many.service_chosen.connect(self._choose_service)
+        self.many.services_asked.connect(self._list_services)
         self.many.size_typed.connect(self._say_size)
         self.many.aside_asked.connect(self.toggle_aside)
         self.many.reason_typed.connect(self._reason_typed)
@@ -234,6 +237,13 @@ class PieceList(QWidget):
     def _choose_service(self, service: str) -> None:
         if pieces := self.chosen():
             self.desk.do(choose_service, pieces, service)
+            say_if_it_cannot(self.desk, pieces)
+
+    def _list_services(self) -> None:
+        """List what can carry the chosen pieces, just before it is asked for."""
+        pile = self.desk.pile
+        choices = common_choices([pile.verdicts[piece] for piece in self.chosen()], pile.terms)
+        self.many.show_services([(one.service, one.words) for one in choices])
 
     def _say_size(self, text: str) -> None:
         """Keep a typed size; one that cannot be read stays in the field."""

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+from desk.session.bench.service_choice import service_choices
 from desk.session.bench.weigh import describe
-from desk.session.pile.bulk_changes import size_typed
+from desk.session.pile.bulk_changes import choose_service, size_typed
 from desk.session.pile.packing import Placement
 from desk.ui.bench.layout import BenchFace
 from desk.ui.bridge import Event
+from desk.ui.trade.service_refusal import say_if_it_cannot
+
+CHEAPEST = "cheapest"
 
 
 class DescribingActs:
@@ -26,8 +30,31 @@ class DescribingActs:
             view.arrive()
             return
         view.put_away_fields()
-        names = [mailer.name for mailer in view.desk.pile.terms.shop.mailers]
+        names = [(mailer.name, mailer.name) for mailer in view.desk.pile.terms.shop.mailers]
         view.mailers.open(names, view.placement.mailer)
+
+    def offer_services(self) -> None:
+        """Show the services that can carry the piece, or hide them."""
+        view, verdict = self._view, self._view.verdict
+        if verdict is None or view.services.isVisible():
+            view.services.hide()
+            view.arrive()
+            return
+        choices = service_choices(verdict, view.desk.pile.terms)
+        if not choices:
+            view.desk.happened.emit(Event("Weigh it to see which services can carry it.", "look"))
+            return
+        view.put_away_fields()
+        pairs = [*((one.service, one.words) for one in choices), (CHEAPEST, "Cheapest that fits")]
+        view.services.open(pairs, next((one.service for one in choices if one.is_used), ""))
+
+    def choose_service(self, service: str) -> None:
+        """Send it by that service; one that cannot carry it says why at once."""
+        view = self._view
+        if view.piece is not None:
+            view.desk.do(choose_service, [view.piece], "" if service == CHEAPEST else service)
+            say_if_it_cannot(view.desk, [view.piece])
+        view.arrive()
 
     def choose_mailer(self, name: str) -> None:
         """Put it in that mailer."""

@@ -16,7 +16,7 @@ from desk.ui.bench.acts.switches import SwitchActs
 from desk.ui.bench.acts.weighing import WeighingActs
 from desk.ui.bench.layout import BenchFace
 from desk.ui.bench.package_card import ADDRESS_KEY, SPLIT_KEY
-from desk.ui.keys_of_all import ASIDE, FIND, HISTORY, MAILER, PAGE, REASON, SIZE
+from desk.ui.keys_of_all import ASIDE, FIND, HISTORY, MAILER, PAGE, REASON, SERVICE, SIZE
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +80,7 @@ def _weighing(weighing: WeighingActs) -> Sequence[Act]:
 def _describing(describing: DescribingActs) -> Sequence[Act]:
     return (
         Act(MAILER, "Mailer", describing.offer_mailers),
+        Act(SERVICE, "Service", describing.offer_services),
         Act("S", 'Fits the 1/4" slot', lambda: describing.set_thickness("slot")),
         Act("H", 'Up to 1/2"', lambda: describing.set_thickness("half")),
         Act("Q", 'Up to 3/4"', lambda: describing.set_thickness("three quarters")),

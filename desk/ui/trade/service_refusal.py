@@ -1,0 +1,15 @@
+"""Say at once that a service chosen by hand cannot carry a piece, and offer Undo."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from desk.session.bench.service_choice import why_not
+from desk.ui.bridge import Desk, Event
+
+
+def say_if_it_cannot(desk: Desk, pieces: Sequence[int]) -> None:
+    """Say why the service just chosen cannot carry the first of the pieces it does not fit."""
+    verdicts = (desk.pile.verdicts[piece] for piece in pieces if piece in desk.pile.verdicts)
+    if words := next(filter(None, map(why_not, verdicts)), ""):
+        desk.happened.emit(Event(words, "stop", undo=True))
