@@ -46,7 +46,7 @@ class Policy:
 
     currency: str = "USD"
     letter_postage: LetterPostage = LetterPostage.STAMPED
-    parcel_services: tuple[str, ...] = ("ground-commercial",)
+    parcel_services: tuple[str, ...] = ("ground-retail",)
     intl_services: tuple[str, ...] = ("intl-package",)
     parcel_payment: ParcelPayment = ParcelPayment.ONLINE
     untracked: Untracked = Untracked.ALWAYS
@@ -55,7 +55,7 @@ class Policy:
     ship_status: tuple[str, ...] = SHIPPED
     stamp_request_phrases: tuple[str, ...] = ()
     cautious: bool = False
-    max_stamps: int | None = 4  # of a shop set up in the window (common practice, no source); None: no limit
+    max_stamps: int | None = None
     scale_division: Decimal | None = None
     scale_unit: WeightUnit | None = None
     learn_weights: bool = True  # learn from past weighings what things weigh
@@ -66,6 +66,14 @@ class Policy:
     insert_cost: Money = field(default_factory=lambda: Money(0))
     insert_weight: Weight = NOTHING
     label_cost: Money = field(default_factory=lambda: Money(0))
+
+
+def usual_policy() -> Policy:
+    """Return the rules of a shop set up in the window: parcels paid online at online prices, four stamps on a piece.
+
+    Four is as many as a hand puts on gladly: common practice, no source. A shop file without these lines has no limit.
+    """
+    return Policy(parcel_services=("ground-commercial",), max_stamps=4)
 
 
 @dataclass(frozen=True, slots=True)

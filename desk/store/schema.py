@@ -25,7 +25,7 @@ from sqlalchemy import (
     UniqueConstraint,
 )
 
-KNOWN_HEADS = ("0001", "0002", "0003", "0004", "0005")  # every revision in migrations/versions, oldest first
+KNOWN_HEADS = ("0001", "0002", "0003", "0004", "0005", "0006")  # every revision in migrations/versions, oldest first
 SCHEMA_HEAD = KNOWN_HEADS[-1]
 
 metadata = MetaData(

@@ -46,21 +46,20 @@ def test_the_scales_own_step_counts_for_its_own_unit(typed, default, division):
 @pytest.mark.parametrize(
     ("typed", "default", "why"),
     [
-        ("", OZ, "Nothing was typed"),
+        ("", OZ, "Type it like"),
         ("4,2", OZ, "Use a point"),
-        ("-4.2", OZ, "no weight"),
-        ("0", OZ, "more than nothing"),
-        ("0 lb 0", OZ, "more than nothing"),
-        ("4.2 gr", OZ, "No unit is called 'gr'"),
-        ("4.2 stone", OZ, "No unit"),
+        ("-4.2", OZ, "as a weight"),
+        ("0", OZ, "must be over 0"),
+        ("0 lb 0", OZ, "must be over 0"),
+        ("4.2 gr", OZ, 'unit "gr"'),
+        ("4.2 stone", OZ, "unit"),
         ("1 lb 16 oz", OZ, "a pound or more"),
-        ("1.5 lb 3 oz", OZ, "no weight"),
-        ("1.4", LB_OZ, "could be pounds or ounces"),
-        ("four", OZ, "no weight"),
-        ("1e3", OZ, "no weight"),
-        ("12345678", OZ, "no weight"),
-        ("\u0664 oz", OZ, "no weight"),
-        ("nan", OZ, "no weight"),
+        ("1.5 lb 3 oz", OZ, "as a weight"),
+        ("four", OZ, "as a weight"),
+        ("1e3", OZ, "as a weight"),
+        ("12345678", OZ, "as a weight"),
+        ("\u0664 oz", OZ, "as a weight"),
+        ("nan", OZ, "as a weight"),
     ],
 )
 def test_what_is_refused_says_why(typed, default, why):
@@ -87,3 +86,19 @@ def test_anything_typed_is_a_weight_or_a_sentence(typed):
 def test_pounds_and_ounces_come_back(pounds, tenths):
     ounces = Decimal(tenths) / 10
     assert parse_typed(f"{pounds} lb {ounces:.1f} oz", G).value == pounds * 16 + ounces
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "words"),
+    [
+        ("1lb3oz", OZ, "1 lb 3 oz"),
+        ("1 lb 3", OZ, "1 lb 3 oz"),
+        ("1 LB 3.2 OZ", G, "1 lb 3.2 oz"),
+        ("19.5", OZ, "19.5 oz"),
+        ("19.5", LB_OZ, "1 lb 3.5 oz"),
+        ("540g", OZ, "540 g"),
+        ("540", G, "540 g"),
+    ],
+)
+def test_a_typed_weight_is_echoed_in_the_unit_it_was_typed_in(text, unit, words):
+    assert parse_typed(text, unit).words == words

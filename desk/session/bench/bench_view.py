@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from desk.domain.finding import Code, Finding
+from desk.domain.finding import Code, Finding, Severity
 from desk.domain.mailer import Mailer
 from desk.domain.money import Money, zero
 from desk.domain.stands import is_answerable, is_open
@@ -22,7 +22,7 @@ from desk.session.pile.stamps_out import in_words
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.price_age import age_of
 from desk.session.verdict.stamp_letter import refund_due
-from desk.session.verdict.stamp_request import asks_for_stamp
+from desk.session.verdict.stamp_request import REQUESTED, asks_for_stamp
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.figures import amount_words
 from desk.session.words.sentences import sentence, way_out
@@ -203,16 +203,26 @@ def _open_looks(verdict: Verdict) -> list[str]:
     return list(dict.fromkeys(looks))
 
 
+# What to do in the words of the bench, which has a key for each answer.
+KEYS = {REQUESTED: "R: use stamps and refund. D: don't use stamps."}
+
+
 def _why(verdict: Verdict) -> list[Why]:
     reasons = verdict.quote.reasons if verdict.quote else ()
     declared = verdict.declaration.reasons if verdict.declaration and verdict.is_abroad else ()
     told = [found for found in (*verdict.findings, *reasons, *declared) if found.code not in LEFT_OUT]
-    facts = (_fact(found) for found in sorted(told, key=lambda found: found.severity.rank))
+    if REQUESTED in verdict.case.answered:
+        told = [found for found in told if found.code != REQUESTED]  # the refund among the costs tells the rest
+    facts = (_fact(found, verdict) for found in sorted(told, key=lambda found: found.severity.rank))
     return list({(fact.code, fact.sentence): fact for fact in facts}.values())
 
 
-def _fact(found: Finding) -> Why:
-    return Why(found.code, str(found.severity), head_of(found.code), sentence(found), way_out(found), found.source)
+def _fact(found: Finding, verdict: Verdict) -> Why:
+    """Return a finding as a fact; one that was answered is fine, and says so."""
+    mark, what_to_do = str(found.severity), KEYS.get(found.code) or way_out(found)
+    if found.severity is Severity.LOOK and found.code in verdict.case.answered:
+        mark, what_to_do = str(Severity.FINE), "Checked, it's right."
+    return Why(found.code, mark, head_of(found.code), sentence(found), what_to_do, found.source)
 
 
 def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:

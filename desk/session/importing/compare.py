@@ -215,7 +215,7 @@ def _set_aside(tx: Transaction, cancelled: Sequence[Cancelled]) -> tuple[str, ..
     pieces.unpack(tx, [*packed, *(piece.id for piece in inside)])
     closed = [holder for _, holder in here if holder.is_paid]
     aside = {each.id: each for each in (*(piece for piece, _ in here), *closed)}
-    pieces.set_beside(tx, aside, Stand.SET_ASIDE, "cancelled in the shop")
+    pieces.set_beside(tx, aside, Stand.SET_ASIDE, "canceled in the shop")
     for piece, _ in here:
         answers.answer(tx, piece.id, ORDER_CANCELED)
         if piece.beside is not None:

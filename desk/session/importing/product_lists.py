@@ -12,7 +12,7 @@ from desk.domain.length import Length, Size
 from desk.domain.mailer import Mailer
 from desk.domain.money import Money
 from desk.domain.product import Product
-from desk.domain.shop import Shop
+from desk.domain.shop import Shop, usual_policy
 from desk.domain.weight import Weight
 from desk.intake.columns.headers import Suggestion
 from desk.intake.columns.sheet import Sheet
@@ -94,7 +94,7 @@ def take_in_catalogue(sitting: Sitting, preview: CataloguePreview, accepted: Col
     """
     wanted = [changed for changed in preview.changed if changed.name in accepted]
     with sitting.store.act(f"Take in {preview.shelf}", count=len(preview.new) + len(wanted)) as tx:
-        shop = shelf_rows.load(tx.conn) or Shop(Address())
+        shop = shelf_rows.load(tx.conn) or Shop(Address(), usual_policy())
         moved = [changed for changed in wanted if changed.before not in getattr(shop, str(preview.shelf))]
         if moved or any(_known(shop, record) is not None for record in preview.new):
             raise Refused("Some of these have been changed meanwhile. Look at the list again before taking it in.")

@@ -10,7 +10,7 @@ from datetime import date
 from desk.domain.address import Address
 from desk.domain.order import Order
 from desk.domain.piece import PieceKey
-from desk.domain.shop import Shop
+from desk.domain.shop import Shop, usual_policy
 from desk.rates.stamps import StampCount
 from desk.session.learned.memory import Memory
 from desk.session.pile.together import as_one
@@ -111,5 +111,5 @@ def read_terms(sitting: Sitting, on: date | None = None) -> Terms:
     """The terms of this sitting: the shop as stored, the rulebook, the posting date (None: that of the sitting)."""
     with sitting.store.reading() as conn:
         stored, confirmed = shop.load(conn), settings.read(conn, CONFIRMED, Confirmed())
-    known, scale = stored or Shop(Address()), tolerance_scale(sitting)
+    known, scale = stored or Shop(Address(), usual_policy()), tolerance_scale(sitting)
     return Terms(known, sitting.rulebook, on or sitting.on, scale, frozenset(confirmed.causes))

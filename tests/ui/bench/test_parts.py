@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.ui.bench.fields import READER_KEY_S, OneLine
 from desk.ui.bench.figure import SMALLEST, Figure, FigureBox
-from desk.ui.bench.mailers import MailerList
+from desk.ui.bench.numbered_list import NumberedList
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import DARK, LIGHT
 from desk.ui.kit.scheme import choose_scheme
@@ -176,37 +176,43 @@ NAMES = ["A7", "No. 10", "Card", "Bubble", "Box S", "Box M", "Box L", "Tube", "F
 
 
 @pytest.fixture
-def mailers(qtbot: QtBot) -> MailerList:
-    made = MailerList()
+def mailers(qtbot: QtBot) -> NumberedList:
+    made = NumberedList("Mailers", "M")
     qtbot.addWidget(made)
     return made
 
 
-def chosen_in(mailers: MailerList) -> list[str]:
+def pairs(names):
+    return [(name, name) for name in names]
+
+
+def chosen_in(mailers: NumberedList) -> list[str]:
     heard: list[str] = []
     mailers.chosen.connect(heard.append)
     return heard
 
 
 @pytest.mark.parametrize("place", range(1, 10))
-def test_a_number_chooses_its_mailer(qtbot: QtBot, mailers: MailerList, place: int) -> None:
+def test_a_number_chooses_its_mailer(qtbot: QtBot, mailers: NumberedList, place: int) -> None:
     heard = chosen_in(mailers)
-    mailers.open(NAMES, "")
+    mailers.open(pairs(NAMES), "")
     qtbot.keyClicks(mailers, str(place))
     assert (heard, mailers.isHidden()) == ([NAMES[place - 1]], True)
 
 
 @pytest.mark.parametrize(("names", "key"), [(NAMES, "0"), (NAMES[:3], "4"), ([], "1")])
-def test_a_number_without_a_mailer_chooses_none(qtbot: QtBot, mailers: MailerList, names: list[str], key: str) -> None:
+def test_a_number_without_a_mailer_chooses_none(
+    qtbot: QtBot, mailers: NumberedList, names: list[str], key: str
+) -> None:
     heard = chosen_in(mailers)
-    mailers.open(names, "")
+    mailers.open(pairs(names), "")
     qtbot.keyClicks(mailers, key)
     assert (heard, mailers.isHidden()) == ([], False)
 
 
-def test_those_beyond_nine_have_no_number_and_are_chosen_by_enter(qtbot: QtBot, mailers: MailerList) -> None:
+def test_those_beyond_nine_have_no_number_and_are_chosen_by_enter(qtbot: QtBot, mailers: NumberedList) -> None:
     heard = chosen_in(mailers)
-    mailers.open(NAMES, "Flat")
+    mailers.open(pairs(NAMES), "Flat")
     assert [mailers.item(row).text().split()[0] for row in (0, 8)] == ["1", "9"]
     assert mailers.item(9).text().strip() == "Sack"
     qtbot.keyClick(mailers, Qt.Key.Key_Down)
@@ -215,23 +221,23 @@ def test_those_beyond_nine_have_no_number_and_are_chosen_by_enter(qtbot: QtBot, 
 
 
 @pytest.mark.parametrize(("current", "row"), [("Box M", 5), ("", 0), ("one that is gone", 0)])
-def test_the_present_mailer_is_marked(mailers: MailerList, current: str, row: int) -> None:
-    mailers.open(NAMES, current)
+def test_the_present_mailer_is_marked(mailers: NumberedList, current: str, row: int) -> None:
+    mailers.open(pairs(NAMES), current)
     assert mailers.currentRow() == row
 
 
 @pytest.mark.parametrize("key", [Qt.Key.Key_Escape, Qt.Key.Key_M])
-def test_leaving_chooses_nothing(qtbot: QtBot, mailers: MailerList, key: Qt.Key) -> None:
+def test_leaving_chooses_nothing(qtbot: QtBot, mailers: NumberedList, key: Qt.Key) -> None:
     heard = chosen_in(mailers)
-    mailers.open(NAMES, "")
+    mailers.open(pairs(NAMES), "")
     with qtbot.waitSignal(mailers.left):
         qtbot.keyClick(mailers, key)
     assert (heard, mailers.isHidden()) == ([], True)
 
 
-def test_a_click_chooses_too(qtbot: QtBot, mailers: MailerList) -> None:
+def test_a_click_chooses_too(qtbot: QtBot, mailers: NumberedList) -> None:
     heard = chosen_in(mailers)
-    mailers.open(NAMES, "")
+    mailers.open(pairs(NAMES), "")
     where = mailers.visualItemRect(mailers.item(2)).center()
     qtbot.mouseClick(mailers.viewport(), Qt.MouseButton.LeftButton, pos=where)
     assert heard == ["Card"]

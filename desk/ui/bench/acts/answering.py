@@ -22,14 +22,14 @@ class AnsweringActs:
         self._view = view
 
     def answer(self) -> None:
-        """Mark the open issues as checked and right."""
+        """Mark the first open issue as checked and right; the next press marks the next one."""
         view, verdict = self._view, self._view.verdict
         if verdict is None or view.piece is None:
             return
         codes = bench_view(verdict, view.desk.pile.terms).looks
         codes = tuple(code for code in codes if code not in NOT_FOR_YES)
         if codes:
-            view.desk.do(answer_looks, view.piece, codes, reference=verdict.case.key.reference)
+            view.desk.do(answer_looks, view.piece, codes[:1], reference=verdict.case.key.reference)
 
     def answer_request(self, answer: Callable[[Sitting, int], None]) -> None:
         """Accept or decline a buyer's request for stamps."""

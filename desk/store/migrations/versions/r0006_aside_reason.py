@@ -1,6 +1,6 @@
 """Why a piece was set aside.
 
-Revision: 0004
+Revision: 0006
 """
 
 from __future__ import annotations
@@ -8,8 +8,8 @@ from __future__ import annotations
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0004"
-down_revision = "0003"
+revision = "0006"
+down_revision = "0005"
 branch_labels = None
 depends_on = None
 
