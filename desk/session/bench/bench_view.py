@@ -16,8 +16,8 @@ from desk.domain.stands import is_answerable, is_open
 from desk.learning.expectation import expect
 from desk.paper.address_lines import address_lines
 from desk.rates.doubt import band, tolerance_divisions
-from desk.session.papers.piece_words import billable_words, stamp_marks
 from desk.rates.quote import Offer
+from desk.session.papers.piece_words import billable_words, stamp_marks
 from desk.session.pile.stamps_out import in_words
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.price_age import age_of

@@ -8,7 +8,7 @@ import pytest
 from desk.domain.address import Address
 from desk.domain.money import Money
 from desk.domain.piece import PieceKey
-from desk.domain.shop import Shop
+from desk.domain.shop import Shop, usual_policy
 from desk.domain.stamp import StampKind
 from desk.domain.stands import Stand
 from desk.rates.stamps import StampCount
@@ -139,6 +139,6 @@ def test_terms_are_the_stored_shop_and_this_sitting_s_day(full: Sitting) -> None
 
 
 def test_before_there_is_a_shop_the_terms_have_an_empty_one(sitting: Sitting) -> None:
-    assert read_terms(sitting).shop == Shop(Address())
+    assert read_terms(sitting).shop == Shop(Address(), usual_policy())
     assert read_stored(sitting) == []
     assert read_cases(sitting) == []

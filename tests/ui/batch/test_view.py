@@ -159,6 +159,7 @@ def test_mailer_and_service_of_many(view: BatchView, desk: Desk) -> None:
     view.list.many._mailers.actions()[0].trigger()
     mailer = desk.pile.terms.shop.mailers[0].name
     assert [desk.pile.verdicts[piece].case.mailer for piece in pieces] == [mailer] * 3
+    view.list.many.services_asked.emit()
     action = next(one for one in view.list.many._services.actions() if "books and listed media" in one.text())
     action.trigger()
     assert [desk.pile.verdicts[piece].case.service for piece in pieces] == ["media"] * 3

@@ -10,9 +10,8 @@ from typing import NamedTuple
 from desk.domain.finding import Code, Finding, Severity
 from desk.domain.order import OrderLine
 from desk.domain.stands import Stand, is_open
-from desk.domain.weight import Shown
-from desk.session.papers.piece_words import billable_words
 from desk.session.bench.bench_view import status_words
+from desk.session.papers.piece_words import billable_words
 from desk.session.verdict.price_age import FRESH, Age, age_of
 from desk.session.verdict.verdict import Verdict
 
