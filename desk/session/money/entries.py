@@ -6,15 +6,18 @@ from collections.abc import Collection, Iterable
 from datetime import date
 
 from desk.domain.ledger import Entry, LedgerRow
-from desk.domain.money import zero
+from desk.domain.money import Money, zero
 from desk.session.verdict.stamp_letter import refund_due
 from desk.session.verdict.verdict import Verdict
-from desk.store import ledger
+from desk.store import ledger, pieces
 from desk.store.transaction import Transaction
 
 
-def entries_of(verdict: Verdict, piece_id: int, mailed_on: date) -> list[LedgerRow]:
-    """Return the rows of a priced piece; empty for one without a price. Spent amounts are below zero."""
+def entries_of(verdict: Verdict, piece_id: int, mailed_on: date, paid: Money | None = None) -> list[LedgerRow]:
+    """Return the rows of a priced piece; empty for one without a price. Spent amounts are below zero.
+
+    `paid` is what its postage really cost, where that is known already.
+    """
     money, offer = verdict.money, verdict.offer
     if money is None or offer is None:
         return []
@@ -22,7 +25,8 @@ def entries_of(verdict: Verdict, piece_id: int, mailed_on: date) -> list[LedgerR
     over = verdict.stamps.overpaid if verdict.stamps else zero(money.postage.currency)
     amounts = {
         Entry.SHIPPING_PAID: money.charged,
-        Entry.POSTAGE_ESTIMATED: -money.postage,
+        Entry.POSTAGE_ESTIMATED: zero(over.currency) if paid else -money.postage,
+        Entry.POSTAGE_PAID: -paid if paid else zero(over.currency),
         Entry.STAMPS_OVER: -over,
         Entry.MATERIALS: -money.materials,
         Entry.BUYER_REFUND: -refund_due(verdict),
@@ -49,9 +53,10 @@ def enter_hand_over(tx: Transaction, verdicts: Iterable[tuple[int, Verdict]], ma
     """Enter pieces that are handed over; those entered before keep their rows."""
     going = dict(verdicts)
     known = _entered(tx, going)
+    paid = {piece.id: piece.paid for piece in pieces.some_pieces(tx.conn, going)}
     for piece_id, verdict in going.items():
         if piece_id not in known:
-            ledger.add(tx, entries_of(verdict, piece_id, mailed_on))
+            ledger.add(tx, entries_of(verdict, piece_id, mailed_on, paid[piece_id]))
 
 
 def _entered(tx: Transaction, piece_ids: Collection[int]) -> set[int]:

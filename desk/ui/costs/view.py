@@ -1,4 +1,4 @@
-"""The Costs screen: what this pile cost, money over time, and what to charge for shipping."""
+"""The Costs screen: what this pile cost, money over time, amounts paid, and what to charge for shipping."""
 
 from __future__ import annotations
 
@@ -10,23 +10,26 @@ from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Told
 from desk.ui.costs.charge_page import ChargePage
 from desk.ui.costs.over_time import OverTimePage
+from desk.ui.costs.paid_page import PaidPage
 from desk.ui.costs.pile_page import PilePage
 from desk.ui.kit.words import LineOfWords
 from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Costs", "Ctrl+6"
-PILE, TIME, CHARGE = "This pile", "Over time", "What to charge"
+PILE, TIME, PAID, CHARGE = "This pile", "Over time", "Paid", "What to charge"
 
 
 class CostsView(Screen):
-    """Three pages; only the open one is read again after a change."""
+    """Four pages; only the open one is read again after a change."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self.pile, self.time, self.charge = PilePage(desk), OverTimePage(desk), ChargePage(desk)
-        self._pages: dict[str, PilePage | OverTimePage | ChargePage] = {
+        self.pile, self.time = PilePage(desk), OverTimePage(desk)
+        self.paid, self.charge = PaidPage(desk), ChargePage(desk)
+        self._pages: dict[str, PilePage | OverTimePage | PaidPage | ChargePage] = {
             PILE: self.pile,
             TIME: self.time,
+            PAID: self.paid,
             CHARGE: self.charge,
         }
         self.words = LineOfWords(list(self._pages))
@@ -45,6 +48,7 @@ class CostsView(Screen):
         return (
             Act("P", PILE, lambda: self.open_page(PILE)),
             Act("T", TIME, lambda: self.open_page(TIME)),
+            Act("A", "Amounts paid", lambda: self.open_page(PAID)),
             Act("C", CHARGE, lambda: self.open_page(CHARGE)),
             Act("L", "Only what lost money, or all", self.pile.toggle_losing),
             Act("S", "Sizes for the next order of mailers", self.pile.toggle_hints),

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtGui import QGuiApplication
 from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
 from desk.domain.stands import Stand
 from desk.session.papers.hand_over import hand_pieces_over, stamp_all
 from desk.ui.bridge import Desk
-from desk.ui.costs.view import CHARGE, PILE, TIME, CostsView
+from desk.ui.costs.view import CHARGE, PAID, PILE, TIME, CostsView
 
 
 @pytest.fixture
@@ -79,6 +80,40 @@ def test_what_is_no_amount_gets_a_sentence(view: CostsView, text: str) -> None:
     view.charge.charge.setText(text)
     view.charge.show_charge()
     assert view.charge.fault.text().startswith("Can't read")
+
+
+def paste(page, text: str) -> None:
+    QGuiApplication.clipboard().setText(text)
+    page.paste_list()
+
+
+def test_a_pasted_list_is_matched_shown_and_entered(view: CostsView, left: Desk) -> None:
+    view.open_page(PAID)
+    gone = next(one for one in left.pile.verdicts.values() if one.case.handed_over and not one.stamps)
+    paste(view.paid, f"order\tpaid\n{gone.case.key.order}\t99.90\n9999\t1.00\n")
+    assert [row[0] for row in view.paid.rows.rows] == ["9999", gone.case.key.reference]
+    assert view.paid.words.text() == "1 row matched to a package, 1 not."
+    view.paid.enter_rows()
+    ((service, _, _, count, difference, _),) = view.paid.groups.rows
+    assert service
+    assert (count, difference) == ("1", f"${9990 / 100 - gone.money.postage.minor / 100:.2f}")
+    left.undo()
+    view.paid.refresh()
+    assert view.paid.groups.rows == ()
+
+
+def test_a_list_that_cannot_be_read_says_why(view: CostsView) -> None:
+    view.open_page(PAID)
+    paste(view.paid, "order\tpaid\n1041\tseven\n")
+    assert "seven" in view.paid.fault.text()
+    assert not view.paid.enter.isEnabled()
+
+
+def test_the_shipped_list_holds_what_was_handed_over(view: CostsView, left: Desk, tmp_path) -> None:
+    view.paid.save_shipped(tmp_path / "shipped.csv")
+    lines = (tmp_path / "shipped.csv").read_text().splitlines()
+    assert lines[0] == "order,tracking,mailed"
+    assert len(lines) == 1 + sum(one.case.handed_over for one in left.pile.verdicts.values())
 
 
 def test_nothing_handed_over_says_so(qtbot: QtBot, empty_desk: Desk) -> None:

@@ -1,0 +1,148 @@
+"""Enter what postage really cost: rows of a list matched to pieces, then one step."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from desk.domain.faults import Refused
+from desk.domain.ledger import Entry, LedgerRow
+from desk.domain.money import Money
+from desk.intake.paid import PaidRow, read_paid, read_paid_text
+from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms
+from desk.session.sitting import Sitting
+from desk.session.words.figures import counted
+from desk.store import hand_overs, ledger, pieces
+from desk.store.pieces import StoredPiece
+from desk.store.transaction import Transaction
+
+SEVERAL, NONE, TAKEN = "several packages fit", "no package fits", "its tracking number is on another package"
+ENTRIES = {"paid": Entry.POSTAGE_PAID, "adjustment": Entry.ADJUSTMENT, "refund": Entry.CARRIER_REFUND}
+
+
+@dataclass(frozen=True, slots=True)
+class Matched:
+    """A row and the piece it belongs to; without one, `why` says why not."""
+
+    row: PaidRow
+    piece_id: int | None
+    reference: str = ""
+    why: str = ""
+
+
+def match_file(sitting: Sitting, path: Path) -> list[Matched]:
+    """Match the rows of a file; Unreadable with every fault."""
+    return match(sitting, read_paid(path, read_terms(sitting).shop.policy.currency))
+
+
+def match_text(sitting: Sitting, text: str) -> list[Matched]:
+    """Match the rows of pasted text; Unreadable with every fault."""
+    return match(sitting, read_paid_text(text, read_terms(sitting).shop.policy.currency))
+
+
+def match(sitting: Sitting, rows: Iterable[PaidRow]) -> list[Matched]:
+    """Match rows to pieces: by package or order number, else by postal code and name. Nothing ambiguous is matched."""
+    stored = read_stored(sitting)
+    by_reference, by_door = _indexes(stored)
+    with sitting.store.reading() as conn:
+        tracked = {one.tracking: one.id for one in pieces.all_pieces(conn) if one.tracking}
+    names = {one.id: one.case.key.reference for one in stored}
+    found = []
+    for row in rows:
+        fitting = by_reference.get(row.reference, []) if row.reference else []
+        fitting = fitting or by_door.get(_door(row.recipient, row.postal_code), [])
+        taken = row.tracking and row.tracking in tracked
+        if len(fitting) != 1:
+            found.append(Matched(row, None, "", SEVERAL if fitting else NONE))
+        elif taken and tracked[row.tracking] != fitting[0]:
+            found.append(Matched(row, None, "", TAKEN))
+        else:
+            found.append(Matched(row, fitting[0], names[fitting[0]]))
+    return found
+
+
+def enter_paid(sitting: Sitting, matched: Iterable[Matched]) -> int:
+    """Enter the matched rows as one step; how many changed anything. Refused when nothing matched.
+
+    A paid amount replaces the estimate once; what comes later is an adjustment or a refund of its own.
+    """
+    going = [one for one in matched if one.piece_id is not None]
+    if not going:
+        raise Refused("No row matches a package. Check the order numbers in the list.")
+    changed = 0
+    with sitting.store.act(f"Enter postage paid: {counted(len(going), 'row')}") as tx:
+        known = {
+            piece.id: piece for piece in pieces.some_pieces(tx.conn, {one.piece_id for one in going if one.piece_id})
+        }
+        entered = _entered(tx, known)
+        for one in going:
+            assert one.piece_id is not None
+            changed += _enter(tx, known[one.piece_id], one.row, entered[one.piece_id])
+    sitting.announce(sitting.store.last_changes)
+    return changed
+
+
+def _enter(tx: Transaction, piece: StoredPiece, row: PaidRow, entered: list[LedgerRow]) -> bool:
+    """Keep one row; False when it was known."""
+    if row.kind != "paid":
+        return _add(tx, entered, ENTRIES[row.kind], row)
+    tracking = row.tracking or piece.tracking
+    paid = piece.paid or row.paid
+    moved = hand_overs.match(tx, piece.id, tracking, paid)
+    if row.paid is None or not entered:
+        return moved  # entered with the rest when it is handed over
+    if piece.paid is None:
+        _add(tx, entered, Entry.POSTAGE_PAID, row)
+        _replace_estimate(tx, entered)
+        return True
+    return moved
+
+
+def _add(tx: Transaction, entered: list[LedgerRow], entry: Entry, row: PaidRow) -> bool:
+    if row.paid is None or not entered:
+        return False
+    amount = row.paid if entry is Entry.CARRIER_REFUND else -row.paid
+    why = " ".join(filter(None, (row.why, row.tracking)))
+    fresh = _like(entered[0], entry, amount, why)
+    if any((one.entry, one.amount, one.why) == (entry, amount, why) for one in entered):
+        return False  # the same row of the same list again
+    ledger.add(tx, [fresh])
+    entered.append(fresh)
+    return True
+
+
+def _replace_estimate(tx: Transaction, entered: list[LedgerRow]) -> None:
+    estimated = sum(one.amount.minor for one in entered if one.entry is Entry.POSTAGE_ESTIMATED)
+    amount = Money(-estimated, entered[0].amount.currency)
+    ledger.add(tx, [_like(entered[0], Entry.POSTAGE_ESTIMATED, amount, "replaced by what was paid")])
+
+
+def _like(row: LedgerRow, entry: Entry, amount: Money, why: str) -> LedgerRow:
+    return replace(row, entry=entry, amount=amount, why=why)
+
+
+def _entered(tx: Transaction, known: Mapping[int, StoredPiece]) -> dict[int, list[LedgerRow]]:
+    rows: dict[int, list[LedgerRow]] = {piece_id: [] for piece_id in known}
+    for row in ledger.of_pieces(tx.conn, known):
+        rows[row.piece_id].append(row)
+    return rows
+
+
+def _indexes(stored: Iterable[StoredCase]) -> tuple[dict[str, list[int]], dict[tuple[str, str], list[int]]]:
+    by_reference: dict[str, list[int]] = defaultdict(list)
+    by_door: dict[tuple[str, str], list[int]] = defaultdict(list)
+    for one in stored:
+        key, address = one.case.key, one.case.order.address
+        by_reference[key.reference].append(one.id)
+        for number in (key.order, *one.case.packed_with):
+            by_reference[number].append(one.id)
+        by_door[_door(address.recipient, address.postal_code)].append(one.id)
+    return by_reference, by_door
+
+
+def _door(recipient: str, postal_code: str) -> tuple[str, str]:
+    """Name and postal code as they are compared: no case, no spaces, five digits of a ZIP+4."""
+    code = "".join(postal_code.split()).upper().partition("-")[0]
+    return " ".join(recipient.casefold().split()), code

@@ -1,0 +1,63 @@
+"""Where what was paid differs from the estimate, with the likely reason, from the ledger and the pile's price lists."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+
+from desk.costs.paid_difference import DifferenceGroup, PaidPiece, differences
+from desk.domain.ledger import Entry, LedgerRow
+from desk.domain.money import Money
+from desk.rates.offer import Offer
+from desk.session.pile.pile import Pile
+
+__all__ = ["DifferenceGroup", "PaidPiece", "paid_differences"]
+
+USUAL_LEAST = Money(10)  # differences up to this are left alone unless the shop says another sum
+
+
+def paid_differences(pile: Pile, rows: Iterable[LedgerRow], more_than: Money = USUAL_LEAST) -> list[DifferenceGroup]:
+    """Return the groups of pieces whose paid postage differs by more than a sum, the largest in money first."""
+    by_piece: dict[int, list[LedgerRow]] = defaultdict(list)
+    for row in rows:
+        by_piece[row.piece_id].append(row)
+    found = (_paid_piece(pile, piece_id, entered) for piece_id, entered in by_piece.items())
+    return differences((piece for piece in found if piece is not None), more_than)
+
+
+def _paid_piece(pile: Pile, piece_id: int, entered: list[LedgerRow]) -> PaidPiece | None:
+    """Return a piece with both amounts; None when one of them is missing."""
+    paid = sum(-row.amount.minor for row in entered if row.entry is Entry.POSTAGE_PAID)
+    first = next((row for row in entered if row.entry is Entry.POSTAGE_ESTIMATED), None)
+    if not paid or first is None:
+        return None
+    verdict = pile.verdicts.get(piece_id)
+    offer = verdict.offer if verdict and verdict.offer and verdict.offer.service == first.service else None
+    return PaidPiece(
+        reference=first.reference,
+        service=first.service,
+        zone=first.zone,
+        list_name=first.price_list,
+        mailed_on=first.mailed_on,
+        estimated=-first.amount,
+        paid=Money(paid, first.amount.currency),
+        list_until=offer.chart.until if offer else None,
+        neighbors=_neighbors(offer) if offer else (),
+        next_weight=_next_weight(offer) if offer else None,
+    )
+
+
+def _neighbors(offer: Offer) -> tuple[Money, ...]:
+    """Return the prices one zone nearer and one farther, with the same fees."""
+    if not offer.key.isdigit():
+        return ()
+    zones = (str(int(offer.key) - 1), str(int(offer.key) + 1))
+    rows = (offer.chart.row(offer.weight, zone) for zone in zones)
+    return tuple(row.price + (offer.price - offer.base) for row in rows if row is not None)
+
+
+def _next_weight(offer: Offer) -> Money | None:
+    """Return the price one weight step up, with the same fees."""
+    rows = offer.chart.rows.get(offer.key, ())
+    above = [row for row in rows if offer.row is not None and offer.row.max_weight < row.max_weight]
+    return above[0].price + (offer.price - offer.base) if above else None

@@ -1,0 +1,22 @@
+"""A list to mark orders as shipped elsewhere: number, tracking and date as CSV, under the headers a shop wants."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from io import StringIO
+
+from desk.session.papers.tables import write_table
+from desk.session.sitting import Sitting
+from desk.store import pieces
+
+HEADERS = ("order", "tracking", "mailed")
+
+
+def shipped_list(sitting: Sitting, headers: Sequence[str] = HEADERS) -> str:
+    """Return the list of every piece that was handed over, under three headers: number, tracking, mailing date."""
+    with sitting.store.reading() as conn:
+        gone = [piece for piece in pieces.all_pieces(conn) if piece.handed_over_at is not None]
+    text = StringIO()
+    rows = [(piece.key.order, piece.tracking, f"{piece.handed_over_at:%Y-%m-%d}") for piece in gone]
+    write_table(text, headers, rows)
+    return text.getvalue()

@@ -1,0 +1,142 @@
+"""What postage really cost: import a list of amounts and tracking numbers, and see where they differ from estimates."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QFileDialog, QPushButton, QVBoxLayout, QWidget
+
+from desk.domain.faults import Fault
+from desk.session.money.books import read_books
+from desk.session.money.paid import Matched, enter_paid, match_file, match_text
+from desk.session.money.paid_differences import DifferenceGroup, paid_differences
+from desk.session.papers.shipped_list import shipped_list
+from desk.session.words.figures import counted, sum_in_words
+from desk.session.words.services import service_words
+from desk.ui.bridge import Desk, Event
+from desk.ui.kit.card import Heading, Inked
+from desk.ui.kit.rows import TextRows
+from desk.ui.kit.table import PlainTable
+from desk.ui.kit.wrapping import FlowLayout
+
+ROWS = ("Package", "Tracking", "Paid", "Kind", "")
+GROUPS = ("Service", "Zone", "Price list", "Packages", "Difference", "Likely reason")
+TABLES = "Tables (*.csv *.tsv *.xlsx *.ods)"
+
+
+class PaidPage(QWidget):
+    """A list is matched first and shown; Enter (or the button) enters what matched."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self.matched: list[Matched] = []
+        bar = QWidget()
+        line = FlowLayout(bar)
+        self.open = _button("&Import paid amounts…", self.ask_file, line)
+        self.paste = _button("&Paste a list", self.paste_list, line)
+        self.enter = _button("&Enter these", self.enter_rows, line)
+        self.shipped = _button("Save &shipped list…", self.ask_shipped, line)
+        self.words, self.fault = Inked(), Inked(role="stop")
+        for label in (self.words, self.fault):
+            label.setWordWrap(True)
+        self.rows, self.groups = TextRows(ROWS, (2,)), TextRows(GROUPS, (3, 4))
+        self.row_table = _table("Rows of the list", self.rows, (110, 220, 100, 110, 240))
+        self.group_table = _table("Where paid differs from estimated", self.groups, (240, 70, 130, 90, 110, 240))
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        self.group_heading = Heading("Where paid differs from estimated")
+        for part in (bar, self.words, self.fault, self.row_table, self.group_heading, self.group_table):
+            column.addWidget(part, 1 if isinstance(part, PlainTable) else 0)
+        self.show_rows([])
+
+    def refresh(self) -> None:
+        """Show where paid amounts differ from estimates."""
+        groups = paid_differences(self.desk.pile, read_books(self.desk.sitting))
+        self.groups.show_rows([_group_cells(group) for group in groups])
+        for part in (self.group_heading, self.group_table):
+            part.setVisible(bool(groups))
+
+    def ask_file(self) -> None:
+        """Ask for a list and match it."""
+        name, _ = QFileDialog.getOpenFileName(self, "Import paid amounts", "", TABLES)
+        if name:
+            self.match(lambda: match_file(self.desk.sitting, Path(name)))
+
+    def paste_list(self) -> None:
+        """Match the list on the clipboard."""
+        self.match(lambda: match_text(self.desk.sitting, QGuiApplication.clipboard().text()))
+
+    def match(self, read: Callable[[], list[Matched]]) -> None:
+        """Match a list and show its rows; a list that cannot be read says why."""
+        try:
+            found, fault = read(), ""
+        except Fault as refused:
+            found, fault = [], str(refused)
+        self.show_rows(found, fault)
+
+    def show_rows(self, found: list[Matched], fault: str = "") -> None:
+        """Show the rows of a list, those without a package first."""
+        self.matched = sorted(found, key=lambda one: (one.piece_id is not None, one.row.line))
+        fitting = sum(one.piece_id is not None for one in found)
+        self.rows.show_rows([_row_cells(one) for one in self.matched])
+        self.words.setText(
+            f"{counted(fitting, 'row')} matched to a package, {len(found) - fitting} not."
+            if found
+            else "Import or paste a list with order numbers, tracking numbers and what you paid."
+        )
+        self.fault.setText(fault)
+        self.fault.setVisible(bool(fault))
+        self.row_table.setVisible(bool(found))
+        self.enter.setEnabled(bool(fitting))
+
+    def enter_rows(self) -> None:
+        """Enter the rows that match a package."""
+        if self.desk.do(enter_paid, self.matched) is not None:
+            self.show_rows([])
+            self.refresh()
+
+    def ask_shipped(self) -> None:
+        """Ask for a file and save the list of what was handed over, with tracking numbers."""
+        name, _ = QFileDialog.getSaveFileName(self, "Save shipped list", "shipped.csv", "CSV (*.csv)")
+        if name:
+            self.save_shipped(Path(name))
+
+    def save_shipped(self, file: Path) -> None:
+        """Save the list of what was handed over."""
+        try:
+            file.write_text(shipped_list(self.desk.sitting), encoding="utf-8", newline="")
+        except OSError as error:
+            self.desk.happened.emit(Event(f"Can't save {file.name}: {error.strerror}.", "stop"))
+        else:
+            self.desk.happened.emit(Event(f"Saved: {file.name}"))
+
+
+def _button(words: str, do: Callable[[], None], line: FlowLayout) -> QPushButton:
+    button = QPushButton(words)
+    button.setAccessibleName(words.replace("&", "").rstrip("…"))
+    button.clicked.connect(lambda _checked=False: do())
+    line.addWidget(button)
+    return button
+
+
+def _table(name: str, model: TextRows, widths: tuple[int, ...]) -> PlainTable:
+    table = PlainTable(name)
+    table.setModel(model)
+    table.set_widths(widths)
+    table.horizontalHeader().setStretchLastSection(True)
+    return table
+
+
+def _row_cells(one: Matched) -> tuple[str, ...]:
+    row = one.row
+    paid = "" if row.paid is None else sum_in_words(row.paid.amount, row.paid.currency)
+    return one.reference or row.reference or row.recipient, row.tracking, paid, row.kind, one.why
+
+
+def _group_cells(group: DifferenceGroup) -> tuple[str, ...]:
+    difference = sum_in_words(group.difference.amount, group.difference.currency)
+    service = service_words(group.service)
+    return service, group.zone, group.list_name, str(len(group.pieces)), difference, group.reason.value

@@ -1,0 +1,117 @@
+"""Paid amounts find their piece, replace the estimate exactly once, and undo to the cent."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.domain.ledger import Entry
+from desk.domain.money import Money
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.money.books import GroupBy, add_up, read_books
+from desk.session.money.paid import NONE, SEVERAL, TAKEN, enter_paid, match_text
+from desk.session.papers.hand_over import hand_pieces_over
+from desk.session.papers.stamps_on import put_stamps_on
+from desk.session.pile.pile import Pile
+from desk.session.undo import redo, undo
+from tests.session import made
+
+ONE, TWO = "9101026837331000039521", "RA123456785GB"
+
+
+@pytest.fixture
+def pile(sitting):
+    take_in_shop(sitting, made.shop())
+    away = made.order("1003", address=made.abroad(recipient="Noor Ito", postal_code="5019"))
+    take_in_orders(sitting, [made.order("1001"), made.order("1002"), away])
+    pile = Pile(sitting)
+    sitting.listeners.append(pile.follow)
+    for number in (1, 2):
+        made.weigh_piece(sitting, number, made.weighing("0.7"))
+    put_stamps_on(sitting, pile, [1, 2])
+    hand_pieces_over(sitting, pile, [1, 2])
+    return pile
+
+
+def enter(sitting, text):
+    return enter_paid(sitting, match_text(sitting, text))
+
+
+def postage(sitting):
+    (line,) = add_up(read_books(sitting), GroupBy.YEAR)
+    return line.postage, line.amount(Entry.POSTAGE_ESTIMATED)
+
+
+def test_a_paid_amount_replaces_the_estimate_exactly_once(sitting, pile):
+    before, _ = postage(sitting)
+    text = f"order,tracking,paid\n1001,{ONE},0.95\n"
+    assert enter(sitting, text) == 1
+    after, estimated = postage(sitting)
+    assert after == before - Money(82) + Money(95)
+    assert estimated == Money(-82)  # the other piece's
+    assert enter(sitting, text) == 0
+    assert postage(sitting) == (after, estimated)
+
+
+def test_undo_restores_to_the_cent_and_redo_too(sitting, pile):
+    before = postage(sitting)
+    enter(sitting, f"order,tracking,paid\n1001,{ONE},0.95\n")
+    after = postage(sitting)
+    undo(sitting)
+    assert postage(sitting) == before
+    redo(sitting)
+    assert postage(sitting) == after
+
+
+def test_later_adjustments_and_refunds_are_new_rows(sitting, pile):
+    enter(sitting, f"order,tracking,paid\n1001,{ONE},0.95\n")
+    base, _ = postage(sitting)
+    enter(sitting, "order,paid,type\n1001,0.40,adjustment\n1001,0.10,refund\n")
+    assert postage(sitting)[0] == base + Money(40) - Money(10)
+
+
+def test_an_amount_entered_before_the_hand_over_counts_in_it(sitting, pile):
+    made.weigh_piece(sitting, 3, made.weighing("2.0", "Padded"))
+    enter(sitting, f"order,tracking,paid\n1003,{TWO},16.05\n")
+    pile.read_all()
+    if pile.verdicts[3].offer is None:
+        pytest.skip("the made shop cannot send this abroad")
+    from desk.store import hand_overs
+
+    with sitting.store.act("on") as tx:
+        hand_overs.put_postage_on(tx, [3])
+    pile.read_all()
+    hand_pieces_over(sitting, pile, [3])
+    rows = [row for row in read_books(sitting) if row.piece_id == 3]
+    assert {row.entry: row.amount for row in rows}[Entry.POSTAGE_PAID] == Money(-1605)
+    assert Entry.POSTAGE_ESTIMATED not in {row.entry for row in rows}
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("order,paid\n1001-1,0.95\n", ""),
+        ("order,paid\n9999,0.95\n", NONE),
+        ("name,zip,paid\nnoor  ito,5019,17.00\n", ""),
+        ("name,zip,paid\nAda Vell,97701-1234,0.95\n", SEVERAL),
+        ("name,zip,paid\nAda Vell,97702,0.95\n", NONE),
+    ],
+)
+def test_rows_are_matched_by_reference_then_by_name_and_postal_code(sitting, pile, text, why):
+    (found,) = match_text(sitting, text)
+    assert found.why == why
+    assert (found.piece_id is None) is bool(why)
+
+
+def test_a_tracking_number_belongs_to_one_package(sitting, pile):
+    enter(sitting, f"order,tracking\n1001,{ONE}\n")
+    (found,) = match_text(sitting, f"order,tracking\n1002,{ONE}\n")
+    assert found.why == TAKEN
+
+
+def test_nothing_that_matches_is_refused(sitting, pile):
+    with pytest.raises(Refused, match="No row matches"):
+        enter(sitting, "order,paid\n9999,0.95\n")
+    assert read_books(sitting, date(2000, 1, 1), date(2000, 12, 31)) == []
