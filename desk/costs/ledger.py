@@ -15,11 +15,12 @@ class PieceMoney:
     postage: Money
     materials: Money
     refund: Money
+    overpaid: Money  # by stamps worth more than the postage
 
     @property
     def margin(self) -> Money:
-        """Charged, less refund, postage and materials."""
-        return self.charged - self.refund - self.postage - self.materials
+        """Charged, less refund, postage, what its stamps overpay, and materials."""
+        return self.charged - self.refund - self.postage - self.overpaid - self.materials
 
 
 def total(pieces: list[PieceMoney], nothing: Money) -> PieceMoney:
@@ -29,4 +30,5 @@ def total(pieces: list[PieceMoney], nothing: Money) -> PieceMoney:
         sum((piece.postage for piece in pieces), nothing),
         sum((piece.materials for piece in pieces), nothing),
         sum((piece.refund for piece in pieces), nothing),
+        sum((piece.overpaid for piece in pieces), nothing),
     )

@@ -87,7 +87,7 @@ class Code(StrEnum):
     MAILER_TOO_SMALL = "mailer-too-small", LOOK, "product contents_in outside_in"
     MAILER_UNKNOWN = "mailer-unknown", LOOK, "mailer"
     MEDIA_DOUBTFUL = "media-doubtful", LOOK, "items"
-    NOT_ENOUGH_STAMPS = "not-enough-stamps", LOOK, "postage currency would_do"
+    NOT_ENOUGH_STAMPS = "not-enough-stamps", LOOK, "pieces would_do"
     NO_ORDER = "no-order", LOOK, "order"
     NO_WEIGHT = "no-weight", LOOK
     ORDER_TWO_VALUES = "order-two-values", LOOK, "column used other"
@@ -129,6 +129,7 @@ class Code(StrEnum):
     PAID_NOT_COUNTED = "paid-not-counted", NOTE, "paid paid_in"
     POSTAL_CODE_MENDED = "postal-code-mended", NOTE, "typed mended country?"
     STAMP_NOT_POSSIBLE = "stamp-not-possible", NOTE, "service"
+    STAMPS_OVERPAID = "stamps-overpaid", NOTE, "overpaid currency"
     STIFF_FLAT = "stiff-flat", NOTE
     TAX_ID_MISSING = "tax-id-missing", NOTE, f"kind country of limit? limit_currency? {_RATE}"
     TOO_THICK_FOR_LETTER = "too-thick-for-letter", NOTE, _SIZES

@@ -91,7 +91,7 @@ def choose_stamps(
     Global Forever stamps are taken for mail abroad only: on domestic mail they count (from memory), but are wasted.
     Of stamps worth the same, those first in the drawer go first.
     """
-    stock = _usable(postage, drawer, values, abroad=abroad)
+    stock = usable_stamps(postage, drawer, values, abroad=abroad)
     dearest = stock[0][0] if stock else 0
     worths = tuple(worth for worth, _ in stock)
     useful = tuple(min(one.count, -(-(postage.minor + dearest) // worth)) for worth, one in stock)
@@ -123,10 +123,10 @@ def stamps_to_buy(
     return choose_stamps(postage, [*kinds, *faces.values()], values, max_stamps, abroad=abroad)
 
 
-def _usable(
+def usable_stamps(
     postage: Money, drawer: Sequence[StampStock], values: Mapping[StampKind, Money], *, abroad: bool
 ) -> list[tuple[int, StampStock]]:
-    """The stock that may pay, with its worth in minor units, dearest first."""
+    """Return the stock that may pay a postage, with its worth in minor units, dearest first."""
     stock = []
     for one in drawer:
         worth = one.value if one.kind is StampKind.FACE else values.get(one.kind)

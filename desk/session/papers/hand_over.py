@@ -11,6 +11,7 @@ from desk.session.papers.hand_over_contents import hand_over_content
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
+from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.counts import pieces_in_words
 from desk.store import hand_overs
@@ -58,5 +59,5 @@ def _check(verdict: Verdict) -> None:
     reference = verdict.case.key.reference
     if verdict.stands not in CAN_GO:
         raise Refused(f"{reference} is {verdict.stands}. Only what is ready or labeled can be handed over.")
-    if verdict.stands is Stand.READY and verdict.stamps:
+    if verdict.stands is Stand.READY and verdict.payment is Payment.STAMPED:
         raise Refused(f"{reference} waits for its stamps. Say that they are on first.")

@@ -166,6 +166,7 @@ def _totals(verdicts: Sequence[Verdict], nothing: Money) -> dict[str, str]:
         "postage": [money.postage for money in priced],
         "materials": [money.materials for money in weighed],
         "refund": [money.refund for money in priced],
+        "overpaid": [money.overpaid for money in priced],
         "margin": [money.margin for money in priced],
     }
     return {name: sum(amounts, nothing).text() for name, amounts in columns.items()}

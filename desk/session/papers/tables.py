@@ -26,7 +26,8 @@ ONE_OUNCE = Weight.of(1, WeightUnit.OUNCE)
 
 PIECE_COLUMNS = (
     "order piece recipient destination mailer gross_g gross_oz billable billable_unit shape machinable service zone "
-    "postage currency stamps extra_postage materials charged refund margin declaration stands findings"
+    "postage currency stamps extra_postage materials charged refund margin declaration stands findings "
+    "overpaid"
 ).split()
 FINDING_COLUMNS = "order piece code severity message fix source".split()
 DECLARATION_COLUMNS = "order piece form category line description quantity net_g value currency hs origin".split()
@@ -62,6 +63,7 @@ def piece_row(verdict: Verdict, currency: str) -> list[Cell]:
         verdict.declaration.form if verdict.declaration else "none",
         str(verdict.stands),
         ";".join(found.code for found in told(verdict.findings)),
+        verdict.money.overpaid.amount if verdict.money and verdict.stamps else None,
     ]
 
 

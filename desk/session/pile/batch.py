@@ -58,7 +58,9 @@ def judge_batch(cases: Iterable[Case], terms: Terms) -> Batch:
 def batch_of(verdicts: Iterable[Verdict], terms: Terms, out: StampsOut) -> Batch:
     """Return the batch of verdicts that have their stamps."""
     served = tuple(verdicts)
-    return Batch(served, tuple(_shared(served, terms.on)), out.left)
+    shortage = out.shortage()
+    short = (SharedFinding(shortage, out.short),) if shortage is not None else ()
+    return Batch(served, (*short, *_shared(served, terms.on)), out.left)
 
 
 def _shared(verdicts: Iterable[Verdict], on: date) -> Iterator[SharedFinding]:

@@ -35,7 +35,6 @@ class Pile:
         self._verdicts: dict[int, Verdict] = {}
         self._out = StampsOut(self.terms)
         self._weighed: list[Turn] = []  # in the order of weighing
-        self._asking: list[Turn] = []  # those of them that ask the drawer for stamps
         self._before: dict[int, Verdict | None] = {}  # what stood before the change that is followed
         self.counts = Counts(self.terms.on)
         self.memory = memory or Memory.unread(sitting, self.terms.shop)
@@ -90,7 +89,7 @@ class Pile:
         self._weighed = sorted(_turn(stored) for stored in self._stored.values() if stored.turn is not None)
         self._verdicts = dict(self._bare)
         self.counts = Counts(self.terms.on, self._verdicts.values())
-        self._hand_out_anew()
+        self._hand_out()
         self._before = {number: before.get(number) for number in before.keys() | self._verdicts}
 
     def past_weighings(self) -> list[PastWeighing]:
@@ -111,7 +110,8 @@ class Pile:
         elif changes.shop:
             self._read_shop(changes.pieces)
         elif changes.pieces:
-            self._hand_out(self._read_some(changes.pieces))
+            self._read_some(changes.pieces)
+            self._hand_out()
         return frozenset(number for number in self._before if self._is_another(number))
 
     def _read_terms(self) -> Terms:
@@ -130,16 +130,14 @@ class Pile:
         self.terms = replace(self.terms, shop=now)
         self._out.restock(now.stamps)
         self._read_some(ids)
-        self._hand_out_anew()
+        self._hand_out()
 
-    def _read_some(self, ids: frozenset[int]) -> Turn | None:
-        """Read and judge these again; the first turn from which on stamps may go another way now (None: nowhere)."""
+    def _read_some(self, ids: frozenset[int]) -> None:
+        """Read and judge these again."""
         fresh = {stored.id: stored for stored in self._remembered(read_stored(self.sitting, ids))}
         if beside := self._beside(ids, fresh):
             fresh |= {stored.id: stored for stored in self._remembered(read_stored(self.sitting, beside))}
         gone = (ids - fresh.keys()) & self._stored.keys()
-        touched = [self._stored[number] for number in gone | fresh.keys() if number in self._stored]
-        turns = [_turn(stored) for stored in (*touched, *fresh.values()) if stored.turn is not None]
         for number in gone:
             self._drop(number)
         came = fresh.keys() - self._stored.keys()
@@ -148,7 +146,6 @@ class Pile:
         if came:  # a piece more stands with its order, as it does when everything is read again
             self._stored = dict(sorted(self._stored.items(), key=lambda one: (one[1].order_id, one[1].case.key.piece)))
             self._verdicts = {number: self._verdicts[number] for number in self._stored}
-        return min(turns, default=None)
 
     def _remembered(self, stored: list[StoredCase]) -> list[StoredCase]:
         """Return the cases with what each weight meant, as far as the shop wants that learned."""
@@ -156,13 +153,12 @@ class Pile:
 
     def _drop(self, number: int) -> None:
         self._unseat(self._stored.pop(number))
-        self._out.forget(self._bare.pop(number))
+        del self._bare[number]
         self._show(number, None)
 
     def _keep(self, number: int, stored: StoredCase) -> None:
         if number in self._stored:
             self._unseat(self._stored[number])
-            self._out.forget(self._bare[number])
         if stored.turn is not None:
             insort(self._weighed, _turn(stored))
         self._stored[number] = stored
@@ -196,18 +192,10 @@ class Pile:
             return set()
         return {number for number, stored in self._stored.items() if stored.order_id in changed} - ids
 
-    def _hand_out_anew(self) -> None:
-        self._asking = []
-        self._hand_out(self._weighed[0] if self._weighed else None)
-
-    def _hand_out(self, first: Turn | None) -> None:
-        """Hand out the stamps from a turn on: pieces weighed before it keep what they got; only weighed ones ask."""
-        if first is None:
-            return
-        before, turns = bisect_left(self._asking, first), self._weighed[bisect_left(self._weighed, first) :]
-        bare = [self._bare[number] for _, number in turns]
-        self._asking[before:] = [turn for turn, verdict in zip(turns, bare, strict=True) if self._out.asks(verdict)]
-        for (_, number), served in zip(turns, self._out.hand_out(bare, before), strict=True):
+    def _hand_out(self) -> None:
+        """Hand out the stamps to all weighed pieces: the best for the whole pile may be another for any of them."""
+        numbers = [number for _, number in self._weighed]
+        for number, served in zip(numbers, self._out.hand_out(self._bare[each] for each in numbers), strict=True):
             self._show(number, served)
 
 

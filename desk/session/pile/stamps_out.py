@@ -1,39 +1,35 @@
-"""Stamps handed out of one drawer to many pieces, in the order of weighing.
+"""Stamps for all pieces of a pile out of one drawer: the best way to pay for the whole pile, and what to buy.
 
-What was handed out before is kept: when one more piece is weighed, only that one is worked out anew. A piece that
-carries its stamps already asks for none: it shows those that were put on it.
+A piece that carries its stamps already asks for none: it shows those that were put on it. One that goes nowhere now is
+shown stamps from what the others leave, and takes none.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from desk.domain.finding import Code, finding
+from desk.domain.finding import Code, Finding, finding
 from desk.domain.money import Money, zero
 from desk.domain.stamp import StampKind, StampStock
+from desk.rates.stamp_plan import StampNeed, StampPlan, plan_stamps
 from desk.rates.stamps import StampCount, StampSet, choose_stamps, stamp_values, stamps_to_buy, worth_of
 from desk.session.verdict.judge import settle
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict
 
 Drawer = tuple[StampStock, ...]
+OVERPAID_NOTED = 20  # minor units: from more than this on an overpaid set is noted (common practice, no source)
 
 
 @dataclass(frozen=True, slots=True)
-class _Need:
-    """What one piece asks of the drawer. A stopped piece is shown its stamps and takes none: it goes nowhere yet."""
+class _Served:
+    """A verdict as it was judged, the stamps it got, and the verdict with them."""
 
-    postage: Money
-    abroad: bool
-    takes: bool
-
-
-@dataclass(frozen=True, slots=True)
-class _Given:
-    need: _Need
-    chosen: StampSet | None
-    left: Drawer
+    bare: Verdict
+    stamps: StampSet | None
+    verdict: Verdict
 
 
 class StampsOut:
@@ -43,89 +39,72 @@ class StampsOut:
         self._drawer: Drawer = terms.shop.stamps
         self._values: Mapping[StampKind, Money] = stamp_values(terms.rulebook.charts, terms.on)
         self._most = terms.shop.policy.max_stamps
-        self._given: list[_Given] = []
-        self._chosen: dict[tuple[_Need, tuple[int, ...]], StampSet | None] = {}
-        self._shown: dict[int, tuple[Verdict, StampSet, Verdict]] = {}  # by identity: without stamps, stamps, with them
+        self._asked: dict[StampNeed, int] = {}
+        self._plan = StampPlan({}, {})
+        self._served: dict[int, _Served] = {}  # by identity of the bare verdict: the same again is the same record
+        self.left: Drawer = self._drawer
+        self.short: tuple[str, ...] = ()
 
     def restock(self, drawer: Drawer) -> None:
         """Start from another drawer."""
-        if [(one.kind, one.value) for one in drawer] != [(one.kind, one.value) for one in self._drawer]:
-            self._chosen.clear()
         self._drawer = drawer
-        self._given.clear()
+        self._asked = {}
+        self.left = drawer
 
-    @property
-    def left(self) -> Drawer:
-        """What is left in the drawer."""
-        return self._given[-1].left if self._given else self._drawer
-
-    def hand_out(self, verdicts: Iterable[Verdict], after: int = 0) -> list[Verdict]:
-        """The verdicts with their stamps, in the order given; `not-enough-stamps` where the drawer cannot make it.
-
-        They are all that come after the first `after` pieces that asked for stamps, which keep what they got.
-        """
-        served, place = [], after
-        shown = self._shown
-        if not after:
-            self._shown = {}
-        for verdict in verdicts:
-            need = _need(verdict)
+    def hand_out(self, verdicts: Iterable[Verdict]) -> list[Verdict]:
+        """Return the verdicts with their stamps, in the order given; of pieces alike the first get the better sets."""
+        judged = list(verdicts)
+        needs = [need_of(verdict) for verdict in judged]
+        takes = [need is not None and not verdict.stays_here for need, verdict in zip(needs, judged, strict=True)]
+        asked = Counter(need for need, taking in zip(needs, takes, strict=True) if need is not None and taking)
+        if asked != self._asked:
+            self._asked = dict(asked)
+            self._plan = plan_stamps(asked, self._drawer, self._values, self._most)
+            self.left = _without(self._drawer, self._plan)
+        coming = {need: _in_turn(self._plan.sets[need]) for need in asked}
+        before, self._served = self._served, {}
+        short, served = [], []
+        for verdict, need, taking in zip(judged, needs, takes, strict=True):
             if need is None:
                 served.append(self._with_those_on_it(verdict))
                 continue
-            served.append(self._served(verdict, self._at(place, need), shown))
-            place += 1
-        del self._given[place:]
+            chosen = next(coming[need], None) if taking else self._shown(need)
+            if chosen is None and taking:
+                short.append(verdict.case.key.reference)
+            served.append(self._keep(verdict, chosen, before))
+        self.short = tuple(short)
         return served
 
-    @staticmethod
-    def asks(verdict: Verdict) -> bool:
-        """True when a piece asks the drawer for stamps."""
-        return _need(verdict) is not None
+    def shortage(self) -> Finding | None:
+        """Return what to buy so that every piece can be stamped, as one finding for the batch; None when none is short."""
+        if not self._plan.short:
+            return None
+        buy: Counter[tuple[StampKind, Money | None]] = Counter()
+        for need, pieces in self._plan.short.items():
+            wanted = self._to_buy(need)
+            for kind, value, number in wanted.stamps if wanted else ():
+                buy[kind, value] += number * pieces
+        counts = [StampCount(kind, value, number) for (kind, value), number in buy.items()]
+        return finding(Code.NOT_ENOUGH_STAMPS, pieces=sum(self._plan.short.values()), would_do=in_words(counts))
 
-    def forget(self, verdict: Verdict) -> None:
-        """A verdict that is in force no more."""
-        self._shown.pop(id(verdict), None)
+    def _to_buy(self, need: StampNeed) -> StampSet | None:
+        """The set that would do if every kind could be had, without stamps meant for letters of another kind."""
+        kinds = {
+            kind: worth
+            for kind, worth in self._values.items()
+            if need.nonmachinable or kind is not StampKind.NONMACHINABLE
+        }
+        return stamps_to_buy(need.postage, self._drawer, kinds, self._most, abroad=need.abroad)
 
-    def _at(self, place: int, need: _Need) -> _Given:
-        if place < len(self._given) and self._given[place].need == need:
-            return self._given[place]
-        del self._given[place:]
-        chosen = self._choose(need)
-        left = _without(self.left, chosen) if chosen and need.takes else self.left
-        self._given.append(_Given(need, chosen, left))
-        return self._given[-1]
+    def _shown(self, need: StampNeed) -> StampSet | None:
+        return choose_stamps(need.postage, self.left, self._values, self._most, abroad=need.abroad)
 
-    def _choose(self, need: _Need) -> StampSet | None:
-        """Kept where only so many stamps go on a piece: more of a kind than that make no difference to the choice."""
-        if self._most is None:
-            return choose_stamps(need.postage, self.left, self._values, None, abroad=need.abroad)
-        most = self._most
-        asked = need, tuple(min(stock.count, most) for stock in self.left)
-        if asked not in self._chosen:
-            found = choose_stamps(need.postage, self.left, self._values, most, abroad=need.abroad)
-            self._chosen[asked] = found
-        return self._chosen[asked]
-
-    def _served(
-        self, verdict: Verdict, given: _Given, shown: Mapping[int, tuple[Verdict, StampSet, Verdict]]
-    ) -> Verdict:
-        chosen = given.chosen
-        if chosen is not None:
-            before = shown.get(id(verdict))
-            same = before is not None and before[0] is verdict and before[1] == chosen
-            served = before[2] if before is not None and same else replace(verdict, stamps=chosen)
-            self._shown[id(verdict)] = verdict, chosen, served
-            return served
-        need = given.need
-        buy = stamps_to_buy(need.postage, self._drawer, self._values, self._most, abroad=need.abroad)
-        short = finding(
-            Code.NOT_ENOUGH_STAMPS,
-            postage=need.postage.text(),
-            currency=need.postage.currency,
-            would_do=in_words(buy.stamps) if buy else "",
-        )
-        return settle(verdict, [*verdict.findings, short])
+    def _keep(self, verdict: Verdict, chosen: StampSet | None, before: Mapping[int, _Served]) -> Verdict:
+        kept = before.get(id(verdict))
+        if kept is None or kept.bare is not verdict or kept.stamps != chosen:
+            kept = _Served(verdict, chosen, verdict if chosen is None else _with_stamps(verdict, chosen))
+        self._served[id(verdict)] = kept
+        return kept.verdict
 
     def _with_those_on_it(self, verdict: Verdict) -> Verdict:
         """Its stamps are those that were put on it; by how much they overpay changes with the price of the day."""
@@ -134,13 +113,31 @@ class StampsOut:
             return verdict
         paid = worth_of(on_it, self._values, offer.price.currency)
         over = paid - offer.price if offer.price < paid else zero(paid.currency)
-        return replace(verdict, stamps=StampSet(on_it, over))
+        return _with_stamps(verdict, StampSet(on_it, over))
 
 
-def _need(verdict: Verdict) -> _Need | None:
-    if verdict.case.is_paid or verdict.payment is not Payment.STAMPED or verdict.offer is None:
+def need_of(verdict: Verdict) -> StampNeed | None:
+    """Return what a piece asks of the drawer; None when it is not stamped, or carries its postage already."""
+    offer = verdict.offer
+    if verdict.case.is_paid or verdict.payment is not Payment.STAMPED or offer is None:
         return None
-    return _Need(verdict.offer.price, verdict.is_abroad, not verdict.stays_here)
+    nonmachinable = any(fee.code == "nonmachinable" for fee in offer.surcharges)
+    return StampNeed(offer.price, verdict.is_abroad, nonmachinable)
+
+
+def _in_turn(sets: Iterable[tuple[StampSet, int]]) -> Iterator[StampSet]:
+    return (chosen for chosen, number in sets for _ in range(number))
+
+
+def _with_stamps(verdict: Verdict, chosen: StampSet) -> Verdict:
+    """The verdict with stamps: what leaves the drawer is what the piece costs, and much too much is noted."""
+    money = verdict.money and replace(verdict.money, overpaid=chosen.overpaid)
+    stamped = replace(verdict, stamps=chosen, money=money)
+    if chosen.overpaid.minor <= OVERPAID_NOTED:
+        return stamped
+    over = chosen.overpaid
+    note = finding(Code.STAMPS_OVERPAID, "the stamps on hand", overpaid=over.text(), currency=over.currency)
+    return settle(stamped, [*verdict.findings, note])
 
 
 def in_words(stamps: Iterable[StampCount]) -> str:
@@ -151,11 +148,15 @@ def in_words(stamps: Iterable[StampCount]) -> str:
     )
 
 
-def _without(drawer: Drawer, chosen: StampSet) -> Drawer:
-    left = list(drawer)
-    for kind, value, number in chosen.stamps:
-        at = next(
-            i for i, stock in enumerate(left) if (stock.kind, stock.value) == (kind, value) and stock.count >= number
-        )
-        left[at] = replace(left[at], count=left[at].count - number)
+def _without(drawer: Drawer, plan: StampPlan) -> Drawer:
+    used: Counter[tuple[StampKind, Money | None]] = Counter()
+    for sets in plan.sets.values():
+        for chosen, pieces in sets:
+            for kind, value, number in chosen.stamps:
+                used[kind, value] += number * pieces
+    left = []
+    for stock in drawer:
+        taken = min(stock.count, used[stock.kind, stock.value])
+        used[stock.kind, stock.value] -= taken
+        left.append(replace(stock, count=stock.count - taken))
     return tuple(left)

@@ -43,7 +43,7 @@ def money_of(case: Case, contents: Contents, offer: Offer | None, payment: Payme
     if contents.stamp_asked and payment is Payment.STAMPED:
         refund = refund_for(case, contents, postage, terms)
     materials = materials_cost(contents.mailer, policy, has_label=has_label(payment))
-    return PieceMoney(charged, postage, materials, refund)
+    return PieceMoney(charged, postage, materials, refund, nothing)
 
 
 def refund_for(case: Case, contents: Contents, postage: Money, terms: Terms) -> Money:

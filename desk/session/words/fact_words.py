@@ -8,6 +8,7 @@ from datetime import date
 from desk.domain.codes import Code
 from desk.domain.finding import Finding
 from desk.session.words.contents_weight import swapped, too_heavy, too_light
+from desk.session.words.counts import pieces_in_words
 from desk.session.words.facts import (
     GOODS,
     SHAPES,
@@ -50,7 +51,7 @@ _IN_CURRENCY: Mapping[Code, tuple[str, ...]] = {  # sums of money in the currenc
     Code.FORM_BY_VALUE: ("value", "limit"),
     Code.FORM_EDGE: ("limit",),
     Code.NEEDS_EXPORT_FILING: ("value", "limit"),
-    Code.NOT_ENOUGH_STAMPS: ("postage",),
+    Code.STAMPS_OVERPAID: ("overpaid",),
     Code.OVER_INCLUDED_COVER: ("value", "cover"),
     Code.OVER_ONE_OUNCE: ("extra",),
     Code.OVER_VALUE: ("limit",),
@@ -114,7 +115,8 @@ def _part_of_address(facts: Facts) -> None:
 
 def _what_to_buy(facts: Facts) -> None:
     buy = facts["would_do"]
-    facts["would_do"] = f"Buy stamps that can: {buy}." if buy else "Allow more stamps on a piece, or pay another way."
+    facts["pieces"] = pieces_in_words(int(str(facts["pieces"])))
+    facts["would_do"] = f"Buy {buy}." if buy else "Allow more stamps on a piece, or pay another way."
 
 
 def _fee_sums(facts: Facts) -> None:

@@ -90,7 +90,8 @@ POST: Mapping[Code, tuple[str, str]] = {
         "The prices of {effective} may be out of date (valid through {until}).",
         "Check one against the post's current list before you pay.",
     ),
-    Code.NOT_ENOUGH_STAMPS: ("Your stamps can't make {postage} within the limit for one piece.", "{would_do}"),
+    Code.NOT_ENOUGH_STAMPS: ("Your stamps don't reach for {pieces}.", "{would_do}"),
+    Code.STAMPS_OVERPAID: ("The stamps on hand pay {overpaid} too much.", "Buy stamps that fit, or pay another way."),
     Code.OWN_LIST_DAMAGED: (
         "One of your price lists can't be read and is not used: {fault}.",
         "Import the list again in Setup > Price lists.",

@@ -141,3 +141,12 @@ def test_the_groups_hold_what_can_go_each_piece_once(pile):
 def test_what_has_gone_stands_in_no_group(pile):
     hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
     assert ids(pile, "3")[0] not in [number for _, group in groups_of(pile) for number in group]
+
+
+def test_a_letter_no_stamps_are_left_for_is_not_handed_over(sitting):
+    take_in_shop(sitting, shop(stamps=()))
+    take_in_orders(sitting, [order("1")])
+    weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
+    pile = Pile(sitting)
+    with pytest.raises(Refused, match="stamps"):
+        hand_pieces_over(sitting, pile, list(pile.verdicts))

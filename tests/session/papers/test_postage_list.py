@@ -63,7 +63,7 @@ def test_ready_pieces_whose_postage_is_bought_elsewhere_are_listed(terms):
     [
         ("12.1", ("0", "12.1")),
         ("15.3", ("0", "15.3")),
-        ("16.0", ("1", "0")),
+        ("17.0", ("1", "1")),
         ("16.4", ("1", "0.4")),
         ("46", ("2", "14")),
     ],
@@ -127,4 +127,4 @@ def test_values_are_what_the_buyer_paid_for_the_goods(terms):
     lines = (made.line(made.BOOK, 2, 1800),)
     (row,) = bought(terms, case("24", "Padded", lines=lines, discount=Money(600)))
     assert Decimal(row["value"]) == Decimal("30.00")
-    assert row["contents"] == "2 x Blank book"
+    assert row["contents"] == "2 x Blank paper book"

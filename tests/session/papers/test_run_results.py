@@ -63,6 +63,7 @@ def test_the_summary_of_two_letters(leaves) -> None:
         "postage": "1.93",
         "materials": "0.38",
         "refund": "0.00",
+        "overpaid": "0.00",
         "margin": "7.69",
         "by_status": {
             "ready": {
@@ -70,6 +71,7 @@ def test_the_summary_of_two_letters(leaves) -> None:
                 "postage": "1.93",
                 "materials": "0.38",
                 "refund": "0.00",
+                "overpaid": "0.00",
                 "margin": "7.69",
             }
         },

@@ -30,7 +30,7 @@ def test_columns_are_those_of_the_contract():
     assert tables.PIECE_COLUMNS == [
         "order", "piece", "recipient", "destination", "mailer", "gross_g", "gross_oz", "billable", "billable_unit",
         "shape", "machinable", "service", "zone", "postage", "currency", "stamps", "extra_postage", "materials",
-        "charged", "refund", "margin", "declaration", "stands", "findings",
+        "charged", "refund", "margin", "declaration", "stands", "findings", "overpaid",
     ]  # fmt: skip
     assert tables.FINDING_COLUMNS == ["order", "piece", "code", "severity", "message", "fix", "source"]
     assert tables.DECLARATION_COLUMNS == [

@@ -23,7 +23,7 @@ def test_a_batch_of_nothing(terms: Terms) -> None:
     assert (batch.verdicts, batch.shared, batch.drawer_left) == ((), (), made.DRAWER)
     assert batch.counts() == dict.fromkeys(ON_THE_LINE, 0)
     nothing = Money(0)
-    assert batch.money("USD") == PieceMoney(nothing, nothing, nothing, nothing)
+    assert batch.money("USD") == PieceMoney(nothing, nothing, nothing, nothing, nothing)
 
 
 def test_the_verdicts_stand_in_the_order_of_the_cases(terms: Terms) -> None:

@@ -2,26 +2,11 @@ import pytest
 
 from desk.domain.money import Money
 from desk.domain.stamp import StampKind, StampStock
-from desk.session.pile import stamps_out
 from desk.session.pile.batch import judge_batch
 from desk.session.pile.stamps_out import StampsOut
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms
 from tests.session.made import ON, case, policy, shop
-
-
-@pytest.fixture
-def counted(monkeypatch):
-    """How often a set of stamps was worked out."""
-    asked = []
-    real = stamps_out.choose_stamps
-
-    def choose(*words, **named):
-        asked.append(words[0])
-        return real(*words, **named)
-
-    monkeypatch.setattr(stamps_out, "choose_stamps", choose)
-    return asked
 
 
 def verdicts(terms, *cases):
@@ -39,19 +24,48 @@ def test_stamps_come_out_of_one_drawer_in_turn(terms):
     assert out.left == (StampStock(StampKind.FOREVER, 3), StampStock(StampKind.ADDITIONAL_OUNCE, 2))
 
 
-def test_an_empty_drawer_says_so_and_asks_for_a_look(rulebook):
+def test_a_short_drawer_is_one_shopping_list_for_the_batch(rulebook):
+    """Four hundred letters and an empty drawer were two hundred looks."""
     terms = Terms(shop(stamps=(StampStock(StampKind.FOREVER, 1),)), rulebook, ON)
-    first, second = StampsOut(terms).hand_out(verdicts(terms, case("0.7"), case("0.7")))
-    assert (words([first]), first.stands) == (["1 forever"], "ready")
-    assert "not-enough-stamps" in [found.code for found in second.findings]
-    assert second.stands == "needs a look"
+    batch = judge_batch([case("0.7", number="1"), case("0.7", number="2"), case("1.5", number="3")], terms)
+    assert words(batch.verdicts) == ["1 forever", "", ""]
+    (short,) = [one for one in batch.shared if one.found.code == "not-enough-stamps"]
+    assert dict(short.found.facts) == {"pieces": 2, "would_do": "1 forever, 1 two ounce"}
+    assert short.pieces == ("2-1", "3-1")
+    assert {verdict.stands for verdict in batch.verdicts} == {"ready"}
+    assert all("not-enough-stamps" not in [one.code for one in verdict.findings] for verdict in batch.verdicts)
 
 
 def test_no_more_stamps_on_a_piece_than_the_shop_allows(rulebook):
     dimes = (StampStock(StampKind.FACE, 50, Money(10)),)
     terms = Terms(shop(stamps=dimes, policy=policy(max_stamps=4)), rulebook, ON)
-    (served,) = StampsOut(terms).hand_out(verdicts(terms, case("0.7")))
-    assert "not-enough-stamps" in [found.code for found in served.findings]
+    assert words(judge_batch([case("0.7")], terms).verdicts) == [""]
+
+
+def test_what_leaves_the_drawer_is_what_a_letter_costs(rulebook):
+    """Two forever stamps on a letter of 1.11: 0.53 too much, which the margin feels and a note tells."""
+    terms = Terms(shop(stamps=(StampStock(StampKind.FOREVER, 9),)), rulebook, ON)
+    (served,) = judge_batch([case("1.5")], terms).verdicts
+    money = served.money
+    assert (money.postage, money.overpaid) == (Money(111), Money(53))
+    assert money.margin == money.charged - money.postage - money.overpaid - money.materials
+    assert [dict(one.facts) for one in served.findings if one.code == "stamps-overpaid"] == [
+        {"overpaid": "0.53", "currency": "USD"}
+    ]
+
+
+@pytest.mark.parametrize(("face", "noted"), [(102, False), (103, True)])
+def test_more_than_twenty_cents_too_much_is_noted(rulebook, face, noted):
+    terms = Terms(shop(stamps=(StampStock(StampKind.FACE, 1, Money(face)),)), rulebook, ON)
+    (served,) = judge_batch([case("0.7")], terms).verdicts
+    assert ("stamps-overpaid" in [one.code for one in served.findings]) is noted
+
+
+def test_a_letter_weighed_early_leaves_the_stamps_a_later_one_needs(rulebook):
+    drawer = (StampStock(StampKind.FOREVER, 1), StampStock(StampKind.TWO_OUNCE, 1))
+    terms = Terms(shop(stamps=drawer), rulebook, ON)
+    batch = judge_batch([case("1.5", number="1"), case("0.7", number="2")], terms)
+    assert words(batch.verdicts) == ["1 two_ounce", "1 forever"]
 
 
 def test_a_stopped_piece_is_shown_its_stamps_and_takes_none(terms):
@@ -65,33 +79,11 @@ def test_a_stopped_piece_is_shown_its_stamps_and_takes_none(terms):
     assert out.left == terms.shop.stamps
 
 
-def test_a_parcel_asks_nothing_of_the_drawer(terms, counted):
+def test_a_parcel_asks_nothing_of_the_drawer(terms):
     out = StampsOut(terms)
     served = out.hand_out(verdicts(terms, case("12", "Padded")))
     assert words(served) == [""]
-    assert counted == []
     assert out.left == terms.shop.stamps
-
-
-def test_what_was_handed_out_before_is_kept(terms, counted):
-    out = StampsOut(terms)
-    first = verdicts(terms, case("0.7"), case("1.5"))
-    out.hand_out(first)
-    assert len(counted) == 2
-    again = out.hand_out([*first, *verdicts(terms, case("0.7"))])
-    assert len(counted) == 3
-    assert words(again)[2] == "1 forever"
-
-
-def test_a_change_early_on_is_worked_out_again_from_there(terms, counted):
-    out = StampsOut(terms)
-    one, two, three = verdicts(terms, case("0.7"), case("0.7"), case("1.5"))
-    out.hand_out([one, two, three])
-    counted.clear()
-    (heavier,) = verdicts(terms, case("1.5"))
-    changed = out.hand_out([one, heavier, three])
-    assert len(counted) == 2
-    assert words(changed) == words(StampsOut(terms).hand_out([one, heavier, three]))
 
 
 def test_pieces_taken_away_give_their_stamps_back(terms):

@@ -1,0 +1,185 @@
+"""Stamps over a whole pile: compared with trying every way, and with one piece after another."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections import Counter
+from itertools import combinations_with_replacement, product
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from desk.domain.money import Money
+from desk.domain.stamp import StampKind, StampStock
+from desk.rates.stamp_plan import StampNeed, plan_stamps
+from desk.rates.stamps import choose_stamps
+from tests.conftest import ROOT
+
+ONE, TWO = StampNeed(Money(82)), StampNeed(Money(111))
+VALUES = {
+    StampKind.FOREVER: Money(82),
+    StampKind.ADDITIONAL_OUNCE: Money(29),
+    StampKind.TWO_OUNCE: Money(111),
+    StampKind.NONMACHINABLE: Money(131),
+    StampKind.GLOBAL_FOREVER: Money(175),
+}
+
+
+def drawer(**counts: int) -> tuple[StampStock, ...]:
+    return tuple(StampStock(StampKind(kind), count) for kind, count in counts.items())
+
+
+def words(plan, need):
+    return [(chosen.words(), number) for chosen, number in plan.sets[need]]
+
+
+def used(plan) -> Counter[StampKind]:
+    counted: Counter[StampKind] = Counter()
+    for sets in plan.sets.values():
+        for chosen, number in sets:
+            for kind, _, count in chosen.stamps:
+                counted[kind] += count * number
+    return counted
+
+
+def overpaid(plan) -> int:
+    return sum(chosen.overpaid.minor * number for sets in plan.sets.values() for chosen, number in sets)
+
+
+def test_a_full_drawer_gives_every_piece_its_best_set():
+    plan = plan_stamps({ONE: 3, TWO: 2}, drawer(forever=9, additional_ounce=9), VALUES)
+    assert words(plan, ONE) == [("1 forever", 3)]
+    assert words(plan, TWO) == [("1 forever + 1 additional_ounce", 2)]
+    assert (dict(plan.short), overpaid(plan)) == ({}, 0)
+
+
+def test_what_is_left_over_is_told():
+    plan = plan_stamps({ONE: 3}, drawer(forever=2), VALUES)
+    assert words(plan, ONE) == [("1 forever", 2)]
+    assert plan.short == {ONE: 1}
+    assert plan_stamps({ONE: 2}, (), VALUES).short == {ONE: 2}
+
+
+def test_a_set_is_kept_for_the_piece_that_needs_it():
+    """One after another, the light letter takes the only forever stamp and the heavy one is left without."""
+    stock = drawer(forever=1, two_ounce=1)
+    plan = plan_stamps({TWO: 1, ONE: 1}, stock, VALUES)
+    assert (words(plan, ONE), words(plan, TWO)) == ([("1 forever", 1)], [("1 two_ounce", 1)])
+    first = choose_stamps(TWO.postage, drawer(forever=1, additional_ounce=1), VALUES)
+    assert first is not None
+
+
+def test_more_pieces_paid_goes_before_less_overpaid():
+    plan = plan_stamps({ONE: 2}, drawer(forever=1, two_ounce=1), VALUES)
+    assert (plan.short, overpaid(plan)) == ({}, 29)
+
+
+def test_nonmachinable_stamps_go_on_nonmachinable_letters_while_others_do():
+    square = StampNeed(Money(131), nonmachinable=True)
+    stock = drawer(nonmachinable=2, forever=4, additional_ounce=4)
+    plan = plan_stamps({square: 2, StampNeed(Money(131)): 1}, stock, VALUES)
+    assert words(plan, square) == [("1 nonmachinable", 2)]
+    assert words(plan, StampNeed(Money(131))) == [("1 forever + 2 additional_ounce", 1)]
+    alone = plan_stamps({StampNeed(Money(131)): 1}, drawer(nonmachinable=1), VALUES)
+    assert words(alone, StampNeed(Money(131))) == [("1 nonmachinable", 1)]
+
+
+def test_of_two_sets_alike_the_scarce_stamps_are_kept():
+    stock = drawer(two_ounce=1, forever=9, additional_ounce=9)
+    assert words(plan_stamps({TWO: 3}, stock, VALUES), TWO) == [("1 forever + 1 additional_ounce", 3)]
+    assert words(plan_stamps({TWO: 1}, stock, VALUES), TWO) == [("1 two_ounce", 1)]
+
+
+@pytest.mark.parametrize(("most", "short"), [(2, 0), (1, 1)])
+def test_no_more_stamps_go_on_a_piece_than_are_allowed(most, short):
+    plan = plan_stamps({TWO: 1}, drawer(forever=2), VALUES, most)
+    assert sum(plan.short.values()) == short
+
+
+def test_without_a_limit_a_set_of_many_stamps_is_found_too():
+    dimes = (StampStock(StampKind.FACE, 20, Money(10)),)
+    plan = plan_stamps({ONE: 1}, dimes, VALUES)
+    assert words(plan, ONE) == [("9 face 0.10", 1)]
+
+
+def test_stamps_for_mail_abroad_stay_off_mail_at_home():
+    plan = plan_stamps({ONE: 1, StampNeed(Money(175), abroad=True): 1}, drawer(global_forever=2), VALUES)
+    assert plan.short == {ONE: 1}
+
+
+def test_nothing_is_printed_even_the_first_time():
+    words = (
+        "from tests.rates.test_stamp_plan import ONE, VALUES, drawer, plan_stamps\n"
+        "plan_stamps({ONE: 2}, drawer(forever=1, two_ounce=1), VALUES)"
+    )
+    done = subprocess.run([sys.executable, "-c", words], capture_output=True, text=True, check=True, cwd=ROOT)
+    assert (done.stdout, done.stderr) == ("", "")
+
+
+SMALL = st.dictionaries(
+    st.sampled_from(["forever", "additional_ounce", "two_ounce", "nonmachinable"]), st.integers(1, 3), min_size=1
+)
+PIECES = st.dictionaries(
+    st.sampled_from([ONE, TWO, StampNeed(Money(140)), StampNeed(Money(131), nonmachinable=True)]),
+    st.integers(1, 2),
+    min_size=1,
+    max_size=3,
+)
+
+
+def by_hand(needs, stock):
+    """The best figures over every way to give each piece one of all sets of up to three stamps."""
+    pieces = [need for need, count in needs.items() for _ in range(count)]
+    total = len(pieces)
+    kinds = [one.kind for one in stock]
+    held = {one.kind: one.count for one in stock}
+    sets = [()] + [each for size in (1, 2, 3) for each in combinations_with_replacement(kinds, size)]
+    best = None
+    options = [
+        [each for each in sets if not each or sum(VALUES[k].minor for k in each) >= need.postage.minor]
+        for need in pieces
+    ]
+    for way in product(*options):
+        taken = Counter(kind for each in way for kind in each)
+        if any(taken[kind] > held[kind] for kind in taken):
+            continue
+        paid = sum(bool(each) for each in way)
+        misused = sum(
+            each.count(StampKind.NONMACHINABLE)
+            for each, need in zip(way, pieces, strict=True)
+            if not need.nonmachinable
+        )
+        over = sum(
+            sum(VALUES[k].minor for k in each) - need.postage.minor
+            for each, need in zip(way, pieces, strict=True)
+            if each
+        )
+        scarce = sum(count for kind, count in taken.items() if held[kind] < total)
+        figures = (-paid, misused, over, scarce, sum(taken.values()))
+        best = figures if best is None else min(best, figures)
+    return best
+
+
+@settings(max_examples=25, deadline=None)
+@given(SMALL, PIECES)
+def test_no_other_way_is_better(counts, needs):
+    """Every way tried by hand, for small drawers: nothing outside is needed to judge this."""
+    stock = drawer(**counts)
+    total = sum(needs.values())
+    if total > 4:
+        return
+    plan = plan_stamps(needs, stock, VALUES, 3)
+    taken, held = used(plan), {one.kind: one.count for one in stock}
+    assert all(taken[kind] <= held[kind] for kind in taken)
+    misused = sum(
+        count * number
+        for need, sets in plan.sets.items()
+        for chosen, number in sets
+        for kind, _, count in chosen.stamps
+        if kind is StampKind.NONMACHINABLE and not need.nonmachinable
+    )
+    scarce = sum(count for kind, count in taken.items() if held[kind] < total)
+    figures = (sum(plan.short.values()) - total, misused, overpaid(plan), scarce, sum(taken.values()))
+    assert figures == by_hand(needs, stock)
