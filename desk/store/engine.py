@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
@@ -77,6 +77,27 @@ def take_write_lock(conn: Connection) -> None:
     if conn.dialect.name != "sqlite":
         conn.execute(text(f"SET LOCAL lock_timeout = '{BUSY_SECONDS}s'"))
         conn.execute(text("SELECT pg_advisory_xact_lock(:key, hashtext(current_schema()))"), {"key": _LOCK})
+
+
+def rewrite(engine: Engine) -> None:
+    """Write the whole database anew without what was deleted or overwritten, and empty SQLite's log.
+
+    Source: sqlite.org, VACUUM and PRAGMA wal_checkpoint(TRUNCATE); postgresql.org, VACUUM FULL. Refused (by
+    `told_plainly`) while others are using it.
+    """
+    if engine.dialect.name != "sqlite":
+        with engine.connect().execution_options(isolation_level="AUTOCOMMIT") as conn:
+            conn.execute(text(f"SET lock_timeout = '{BUSY_SECONDS}s'"))
+            for table in ("orders", "journal"):
+                conn.execute(text(f"VACUUM FULL {table}"))
+        return
+    with closing(sqlite3.connect(engine.url.database or "", timeout=BUSY_SECONDS)) as raw:
+        raw.isolation_level = None
+        raw.execute("PRAGMA temp_store = MEMORY")  # no copy of the texts in a temporary file
+        raw.execute("VACUUM")
+        busy, _, _ = raw.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+        if busy:
+            raise Refused(BUSY)
 
 
 @contextmanager

@@ -126,7 +126,8 @@ def ids_of(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
 def forget_addresses(tx: Transaction, order_ids: Iterable[int]) -> int:
     """Blank who and where of orders, also in the journal; only the country stays. How many were blanked.
 
-    The same file taken in again still counts as the same. This can never be undone.
+    What the import found goes too, since it quotes the address. The same file imported again still counts as the same.
+    This can never be undone. `Store.wipe_forgotten` has to follow: until then old pages of the file hold the texts.
     """
     stored = {number: _stored_row(row) for number, row in tx.rows(schema.orders, order_ids).items()}
     texts = {number: {"content": to_text(_without_address(kept.order))} for number, kept in stored.items()}
@@ -135,6 +136,7 @@ def forget_addresses(tx: Transaction, order_ids: Iterable[int]) -> int:
         journal.forget_images(tx)
         tx.final = "Addresses that were forgotten cannot be brought back."
         tx.without_images = True
+        tx.note_wipe()
     return len(blanked)
 
 
@@ -144,7 +146,7 @@ def is_forgotten(order: Order) -> bool:
 
 
 def _without_address(order: Order) -> Order:
-    return replace(order, address=Address(country=order.address.country), buyer_note="")
+    return replace(order, address=Address(country=order.address.country), buyer_note="", findings=())
 
 
 def _known(conn: Connection, keys: Collection[Key]) -> dict[Key, tuple[int, str]]:

@@ -51,6 +51,11 @@ def from_text(kind: type[T], text: str) -> T:
         raise ValueError(str(fault)) from None
 
 
+def to_plain(record: object) -> Any:
+    """Return a record as plain values: dicts, lists, texts and numbers."""
+    return msgspec.to_builtins(record)
+
+
 def without_version(text: str) -> str:
     """Return the text of a dataclass as it was before `to_text` put the version in."""
     head = _HEAD.match(text)

@@ -55,6 +55,8 @@ meta = Table(
     Column("value", Text, nullable=False),
 )
 
+WIPE_DUE = "wipe due"  # a row of meta: something was forgotten, and old pages may still hold it
+
 ids = Table(
     "ids",
     metadata,

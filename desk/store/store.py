@@ -6,13 +6,14 @@ from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 
-from sqlalchemy import Connection, Engine
+from sqlalchemy import Connection, Engine, delete, select
 
 from desk.domain.changes import Changes
 from desk.domain.clock import Clock
+from desk.domain.faults import Refused
 from desk.domain.finding import Fact
-from desk.store import journal
-from desk.store.engine import file_of, make_engine, take_write_lock, told_plainly
+from desk.store import journal, schema
+from desk.store.engine import file_of, make_engine, rewrite, take_write_lock, told_plainly
 from desk.store.health import mark_sound, refuse_damaged
 from desk.store.journal import Note
 from desk.store.times import to_utc_text
@@ -52,6 +53,24 @@ class Store:
         with told_plainly(), self.engine.connect() as conn, conn.begin():
             take_write_lock(conn)
             yield conn
+
+    def wipe_forgotten(self) -> bool:
+        """Rewrite the file so that nothing forgotten is left in it or in its log; False while another one is using it.
+
+        Does nothing when nothing was forgotten since. A store whose file could not be rewritten does it the next time.
+        """
+        with self.reading() as conn:
+            due = conn.execute(select(schema.meta.c.value).where(schema.meta.c.name == schema.WIPE_DUE)).scalar()
+        if due is None:
+            return True
+        try:
+            with told_plainly():
+                rewrite(self.engine)
+        except Refused:
+            return False
+        with self.writing() as conn:
+            conn.execute(delete(schema.meta).where(schema.meta.c.name == schema.WIPE_DUE))
+        return True
 
     def rehearse(self, step: Callable[[Transaction], object]) -> None:
         """Do a step and take all of it back before it is kept: the first real one is then as quick as those after it.

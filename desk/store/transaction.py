@@ -125,6 +125,14 @@ class Transaction:
         end = int(self.conn.execute(statement.returning(schema.ids.c.next)).scalar_one())
         return range(end - count, end)
 
+    def note_wipe(self) -> None:
+        """Note that texts were blanked that must leave the file itself; `Store.wipe_forgotten` does it after the commit."""
+        upsert = upsert_in_sqlite if self.conn.dialect.name == "sqlite" else upsert_in_postgresql
+        statement = upsert(schema.meta).values(name=schema.WIPE_DUE, value=self.now)
+        self.conn.execute(
+            statement.on_conflict_do_update(index_elements=[schema.meta.c.name], set_={"value": self.now})
+        )
+
     def changes(self) -> Changes:
         """What was touched so far."""
         return Changes(frozenset(self._pieces), frozenset(self._orders), self._shop, self._settings)

@@ -1,11 +1,14 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 import pytest
 
 from desk.domain.address import Address
+from desk.domain.codes import Code
 from desk.domain.faults import Refused
+from desk.domain.finding import finding
 from desk.domain.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.session import undo
@@ -15,9 +18,19 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_stored
 from desk.session.pile.together import pack_together
-from desk.session.setup.forgetting import KEEP_DAYS, forget_addresses, forgettable
+from desk.session.setup.forgetting import (
+    KEEP_DAYS,
+    Privacy,
+    forget_addresses,
+    forget_due,
+    forgettable,
+    keep_addresses_for,
+    privacy,
+)
 from desk.session.sitting import Sitting
+from desk.store import orders
 from desk.store.hand_overs import hand_over, put_postage_on
+from desk.store.store import open_store
 from tests.session import made
 
 
@@ -101,3 +114,56 @@ def test_what_was_packed_into_another_left_with_it(sitting: Sitting) -> None:
 def test_days_are_not_below_zero(sitting: Sitting) -> None:
     with pytest.raises(ValueError, match="-1 days"):
         forgettable(sitting, -1)
+
+
+def bytes_of(sitting: Sitting) -> bytes:
+    """Everything on disk that belongs to the store: its file, its log, and whatever else lies beside it."""
+    assert sitting.store.file is not None
+    return b"".join(path.read_bytes() for path in sitting.store.file.parent.iterdir() if path.is_file())
+
+
+PERSONAL = ("Ada Vell", "1 Quill Row", "Bend", "97701", "07701", "ada@vell.example", "5550100", "blue door")
+
+
+def test_what_was_forgotten_is_gone_from_the_file_at_once(sitting: Sitting) -> None:
+    """The store stays open: neither its file, its log, its journal nor the findings of the import hold a word of it."""
+    found = (finding(Code.POSTAL_CODE_MENDED, typed="07701", mended="97701"),)
+    address = replace(made.HOME, email="ada@vell.example", phone="5550100")
+    take_in_shop(sitting, made.shop())
+    take_in_orders(sitting, [made.order("1", address=address, buyer_note="blue door", findings=found)])
+    take_in_orders(sitting, [made.order("1", address=address, buyer_note="blue door, please", findings=found)])
+    with sitting.store.act("Hand over") as tx:
+        hand_over(tx, [1])
+    assert all(text.encode() in bytes_of(sitting) for text in PERSONAL)
+    assert forget_addresses(later(sitting, 100)) == 1
+    assert [text for text in PERSONAL if text.encode() in bytes_of(sitting)] == []
+    with sitting.store.reading() as conn:
+        (kept,) = orders.all_orders(conn)
+    assert (kept.order.address, kept.order.findings) == (Address(country="US"), ())
+
+
+def test_a_file_in_use_is_wiped_the_next_time(left: Sitting) -> None:
+    other = open_store(left.store.file or "", left.clock)
+    with other.reading() as conn:
+        orders.all_orders(conn)
+        with pytest.MonkeyPatch.context() as quick:
+            quick.setattr("desk.store.engine.BUSY_SECONDS", 0.1)
+            assert forget_addresses(later(left, 100)) == 2
+    other.close()
+    assert b"blue door" in bytes_of(left)
+    assert forget_due(left) == 0
+    take_out = [stored.case.order.buyer_note for stored in read_stored(left)]
+    assert take_out == ["", "", "blue door"]
+    assert bytes_of(left).count(b"blue door") == 1
+
+
+@pytest.mark.parametrize(("days", "expected"), [(90, 2), (101, 0), (None, 0), (0, 2)])
+def test_addresses_are_forgotten_by_what_is_set(left: Sitting, days: int | None, expected: int) -> None:
+    keep_addresses_for(left, days)
+    assert forget_due(later(left, 100)) == expected
+
+
+def test_ninety_days_unless_another_number_is_set(left: Sitting) -> None:
+    assert privacy(left) == Privacy(90)
+    assert forget_due(later(left, 89)) == 0
+    assert forget_due(later(left, 90)) == 2

@@ -1,0 +1,94 @@
+"""What is kept about one buyer: found by what they gave, written to a file for them, and forgotten when they ask."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from desk.domain.faults import Refused
+from desk.domain.whole_file import write_whole
+from desk.session.setup.forgetting import forget_orders
+from desk.session.sitting import Sitting
+from desk.store import ledger, orders, papers, pieces, weighings
+from desk.store.orders import StoredOrder, StoreView
+from desk.store.records import to_plain
+
+
+@dataclass(frozen=True, slots=True)
+class BuyerOrders:
+    """The orders of one buyer: those that can be forgotten, and numbers of those still to be mailed."""
+
+    done: tuple[StoredOrder, ...] = ()
+    to_mail: tuple[StoredOrder, ...] = ()
+
+    @property
+    def all(self) -> tuple[StoredOrder, ...]:
+        """Every order of the buyer."""
+        return (*self.done, *self.to_mail)
+
+
+def orders_of_buyer(sitting: Sitting, typed: str) -> BuyerOrders:
+    """Return the orders whose email, name, company, phone or number is what was typed, whatever its case.
+
+    An order is still to be mailed while one of its pieces has not left and is not set aside, lost or came back.
+    """
+    wanted = " ".join(typed.split()).casefold()
+    with sitting.store.reading() as conn:
+        found = [one for one in orders.all_orders(conn) if wanted and wanted in _names(one)]
+        waiting = {
+            piece.order_id
+            for piece in pieces.of_orders(conn, [one.id for one in found])
+            if not piece.handed_over and piece.beside is None and piece.together_with is None
+        }
+    return BuyerOrders(
+        tuple(one for one in found if one.id not in waiting), tuple(one for one in found if one.id in waiting)
+    )
+
+
+def export_buyer(sitting: Sitting, typed: str, file: Path) -> int:
+    """Write everything that is kept about a buyer as JSON, for its owner alone; how many orders. Refused when none."""
+    found = orders_of_buyer(sitting, typed).all
+    if not found:
+        raise Refused(f"No order has {typed.strip()!r} as its email, name, phone or number.")
+    with sitting.store.reading() as conn:
+        told = {"orders": [_all_about(conn, one) for one in found]}
+    try:
+        write_whole(file, (json.dumps(told, indent=2, ensure_ascii=False) + "\n").encode())
+    except OSError as fault:
+        why = (fault.strerror or str(fault)).lower()
+        raise Refused(f"Can't write {file}: {why}. Choose another folder.") from fault
+    return len(found)
+
+
+def forget_buyer(sitting: Sitting, typed: str) -> BuyerOrders:
+    """Forget name, address and notes of a buyer's orders that were mailed; what was found. Refused when none can be."""
+    found = orders_of_buyer(sitting, typed)
+    still_here = [one.id for one in found.done if not orders.is_forgotten(one.order)]
+    if not still_here:
+        if found.to_mail:
+            numbers = ", ".join(one.order.number for one in found.to_mail)
+            raise Refused(f"Still to be mailed: {numbers}. Hand them over or set them aside, then forget the buyer.")
+        raise Refused(f"No order has {typed.strip()!r} as its email, name, phone or number.")
+    forget_orders(sitting, still_here)
+    return found
+
+
+def _names(one: StoredOrder) -> set[str]:
+    address = one.order.address
+    texts = (address.recipient, address.company, address.email, address.phone, one.order.number)
+    return {" ".join(text.split()).casefold() for text in texts} - {""}
+
+
+def _all_about(conn: StoreView, one: StoredOrder) -> dict[str, Any]:
+    ids = [piece.id for piece in pieces.of_orders(conn, [one.id])]
+    return {
+        "order": to_plain(one.order),
+        "pieces": [to_plain(piece) for piece in pieces.some_pieces(conn, ids)],
+        "weighings": [
+            {"at": at.isoformat(), **to_plain(read)} for number in ids for at, read in weighings.of_piece(conn, number)
+        ],
+        "papers": [to_plain(paper) for number in ids for paper in papers.all_papers(conn, number)],
+        "amounts": [to_plain(row) for row in ledger.of_pieces(conn, ids)],
+    }
