@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from collections.abc import Iterator
+import time
+from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, suppress
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, text
 from sqlalchemy.exc import ArgumentError, DBAPIError
@@ -20,6 +21,8 @@ from desk.domain.faults import Refused
 
 BUSY_SECONDS = 5  # how long to wait for another bench
 SERVER_SECONDS = 5  # how long to wait for a database server
+CHANNEL = "tare_and_tag"
+_WAIT_S = 0.05  # between two tries to get the right to write
 _LOCK = 0x7A6E  # ours alone among advisory locks; the second key keeps two schemas of one database apart
 BUSY = f"The data is busy: another bench has been writing for {BUSY_SECONDS} seconds. Wait a moment, then try again."
 _RIGHTS = "The data file cannot be opened or written here. Check that the folder exists and that you may write in it."
@@ -46,6 +49,7 @@ def make_engine(where: str | Path) -> Engine:
         return create_engine(
             url.set(drivername="postgresql+psycopg"),
             connect_args={"connect_timeout": SERVER_SECONDS},
+            pool_pre_ping=True,
             hide_parameters=True,
         )
     make_private_file(Path(url.database or ""))
@@ -73,10 +77,26 @@ def make_private_file(file: Path) -> None:
 
 
 def take_write_lock(conn: Connection) -> None:
-    """Wait for the one right to write; SQLite has taken it at BEGIN. Refused (by `told_plainly`) after 5 seconds."""
+    """Wait for the one right to write; SQLite has taken it at BEGIN. Refused after 5 seconds.
+
+    The connection's option `waiting` is called over and over meanwhile, so that a window can go on painting.
+    """
     if conn.dialect.name != "sqlite":
-        conn.execute(text(f"SET LOCAL lock_timeout = '{BUSY_SECONDS}s'"))
-        conn.execute(text("SELECT pg_advisory_xact_lock(:key, hashtext(current_schema()))"), {"key": _LOCK})
+        asked = text("SELECT pg_try_advisory_xact_lock(:key, hashtext(current_schema()))")
+        _until(lambda: bool(conn.execute(asked, {"key": _LOCK}).scalar()), conn)
+
+
+def _until(have: Callable[[], bool], conn: Connection) -> None:
+    waiting = conn.get_execution_options().get("waiting", _nap)
+    until = time.monotonic() + BUSY_SECONDS
+    while not have():
+        if time.monotonic() > until:
+            raise Refused(BUSY)
+        waiting()
+
+
+def _nap() -> None:
+    time.sleep(_WAIT_S)
 
 
 def rewrite(engine: Engine) -> None:
@@ -98,6 +118,12 @@ def rewrite(engine: Engine) -> None:
         busy, _, _ = raw.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
         if busy:
             raise Refused(BUSY)
+
+
+def tell_others(conn: Connection) -> None:
+    """Have the server notify other benches when this transaction commits; SQLite's followers see it by themselves."""
+    if conn.dialect.name != "sqlite":
+        conn.execute(text(f"NOTIFY {CHANNEL}"))
 
 
 @contextmanager
@@ -144,5 +170,22 @@ def _prepare_sqlite(raw: Any, _record: object) -> None:
 
 
 def _begin_sqlite(conn: Connection) -> None:
-    reading = conn.get_execution_options().get("only_reads", False)
-    conn.exec_driver_sql("BEGIN" if reading else "BEGIN IMMEDIATE")
+    if conn.get_execution_options().get("only_reads", False):
+        conn.exec_driver_sql("BEGIN")
+        return
+    raw = cast("sqlite3.Connection", conn.connection.driver_connection)
+
+    def begun() -> bool:
+        try:
+            raw.execute("BEGIN IMMEDIATE")
+        except sqlite3.OperationalError as fault:
+            if "locked" in str(fault):
+                return False
+            raise
+        return True
+
+    raw.execute("PRAGMA busy_timeout = 0")  # waiting is ours
+    try:
+        _until(begun, conn)
+    finally:
+        raw.execute(f"PRAGMA busy_timeout = {round(BUSY_SECONDS * 1000)}")

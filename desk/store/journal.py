@@ -14,10 +14,13 @@ from enum import StrEnum
 from typing import Any
 
 from sqlalchemy import Connection, Row, Select, func, insert, select, update
+from sqlalchemy.dialects.postgresql import insert as upsert_in_postgresql
+from sqlalchemy.dialects.sqlite import insert as upsert_in_sqlite
 
 from desk.domain.changes import Changes
 from desk.domain.finding import Fact
 from desk.store import schema
+from desk.store.engine import tell_others
 from desk.store.ranges import from_ranges, to_ranges
 from desk.store.records import plain_text
 from desk.store.transaction import Transaction
@@ -87,10 +90,10 @@ def revision(conn: Connection) -> int:
     return int(conn.execute(select(func.max(schema.journal.c.id))).scalar_one() or 0)
 
 
-def changes_since(conn: Connection, seen: int) -> Changes:
-    """Everything that steps after that revision touched, by any bench."""
-    changes = Changes()
-    for text in conn.execute(select(schema.journal.c.touched).where(schema.journal.c.id > seen)).scalars():
+def changes_since(conn: Connection, seen: int, but: str = "") -> Changes:
+    """Return everything that steps after that revision touched, of every bench except `but`."""
+    changes, row = Changes(), schema.journal.c
+    for text in conn.execute(select(row.touched).where(row.id > seen, row.bench != but)).scalars():
         touched = json.loads(text)
         changes |= Changes(
             frozenset(from_ranges(touched["pieces"])),
@@ -99,6 +102,15 @@ def changes_since(conn: Connection, seen: int) -> Changes:
             touched["settings"],
         )
     return changes
+
+
+def put_bench(conn: Connection, name: str, piece_id: int | None, now: str) -> None:
+    """Note that a bench is here now, and which piece is open at it; other benches are told at once."""
+    upsert = upsert_in_sqlite if conn.dialect.name == "sqlite" else upsert_in_postgresql
+    values = {"piece_id": piece_id, "seen_at": now}
+    statement = upsert(schema.benches).values(name=name, **values)
+    conn.execute(statement.on_conflict_do_update(index_elements=[schema.benches.c.name], set_=values))
+    tell_others(conn)
 
 
 def steps(conn: Connection, limit: int = 100) -> list[Step]:

@@ -13,7 +13,7 @@ from desk.domain.clock import Clock
 from desk.domain.faults import Refused
 from desk.domain.finding import Fact
 from desk.store import journal, schema
-from desk.store.engine import file_of, make_engine, rewrite, take_write_lock, told_plainly
+from desk.store.engine import file_of, make_engine, rewrite, take_write_lock, tell_others, told_plainly
 from desk.store.health import mark_sound, refuse_damaged
 from desk.store.journal import Note
 from desk.store.times import to_utc_text
@@ -28,6 +28,7 @@ class Store:
         self.engine = engine
         self.bench = bench
         self.last_changes = Changes()
+        self.waiting: Callable[[], None] | None = None  # called over and over while another bench is writing
         self._clock = clock
 
     def act(self, step: str, **facts: Fact) -> AbstractContextManager[Transaction]:
@@ -40,19 +41,23 @@ class Store:
     @contextmanager
     def write(self, note: Note) -> Iterator[Transaction]:
         """The transaction of a step with its journal row; undo and redo are steps too."""
-        with told_plainly(), self.engine.connect() as conn, conn.begin():
-            take_write_lock(conn)
+        with self.writing() as conn:
             tx = Transaction(conn, to_utc_text(self._clock.now()))
             yield tx
-            journal.append(tx, note, self.bench)
+            if journal.append(tx, note, self.bench) is not None:
+                tell_others(conn)
         self.last_changes = tx.changes()
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
         """A connection with the right to write that no step is made of: for moving a whole store, and for upkeep."""
-        with told_plainly(), self.engine.connect() as conn, conn.begin():
+        with told_plainly(), self._connection() as conn, conn.begin():
             take_write_lock(conn)
             yield conn
+
+    def _connection(self) -> Connection:
+        conn = self.engine.connect()
+        return conn if self.waiting is None else conn.execution_options(waiting=self.waiting)
 
     def wipe_forgotten(self) -> bool:
         """Rewrite the file so that nothing forgotten is left in it or in its log; False while another one is using it.
