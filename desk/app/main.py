@@ -10,6 +10,7 @@ USAGE = """Tare & Tag: weigh, decide the postage, declare, label, hand over.
 
   tare-and-tag                     the window (with no screen: the demo batch, headless)
   tare-and-tag --demo              the window on the demo batch, in a store of its own
+  tare-and-tag --store FILE-OR-URL the window on that data; a PostgreSQL address lets several benches share it
   tare-and-tag run --orders FILE [--orders FILE ...] --weights FILE --shop FILE --out DIR
                    [--date YYYY-MM-DD] [--map FILE] [--zones FILE] [--store FILE-OR-URL]
   tare-and-tag ask < questions.jsonl > answers.jsonl
@@ -59,7 +60,7 @@ def _command(words: list[str]) -> int:
         case ["-h" | "--help" | "help"]:
             print(USAGE, end="")
             return 0
-        case [] | ["--demo"]:
+        case [] | ["--demo"] | ["--store", _]:
             return window(words)
         case _:
             print(USAGE, end="", file=sys.stderr)

@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from uuid import uuid4
 
 from desk.app.exits import EXIT_CHECK, EXIT_NOTHING_DONE, EXIT_READY, NotWritten, ended
 from desk.app.paths import resources
@@ -104,7 +105,7 @@ def _run(wanted: argparse.Namespace) -> Left:
     )
     with _writing(wanted.out):
         make_private_folder(wanted.out)
-    store = open_store(where, clock)
+    store = open_store(where, clock, f"run {uuid4()}")  # a window's undo takes back its own steps only
     try:
         sitting = Sitting(store, clock, brought.rulebook, wanted.date or today(clock))
         take_in_shop(sitting, brought.shop)

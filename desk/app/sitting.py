@@ -10,9 +10,10 @@ from importlib.resources import as_file
 from pathlib import Path
 
 from desk.app.demo import DEMO_DATE
-from desk.app.paths import resources
+from desk.app.paths import bench_name, own_store, resources
 from desk.app.relearn import Relearn
 from desk.domain.clock import SystemClock, today
+from desk.domain.whole_file import make_private_folder
 from desk.intake.shop.shop_file import read_shop
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.importing.preview import read_orders_of
@@ -23,14 +24,20 @@ from desk.session.rulebook import read_rulebook
 from desk.session.setup.own_rules import shelf_in, use_own
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms
+from desk.store.engine import file_of
 from desk.store.store import open_store
 from desk.ui.bridge import Desk, State
 
 
-def open_own(where: Path) -> Desk:
-    """The desk of a store of one's own, made when it is not there yet; today is the posting date."""
-    where.parent.mkdir(parents=True, exist_ok=True)
-    return _desk(_sitting(where, today(SystemClock())), where.parent)
+def open_own(where: str | Path) -> Desk:
+    """Return the desk of the person's own data, a file (made when it is not there yet) or a PostgreSQL address.
+
+    The mailing date is today. Own price lists lie beside the file; those of a server beside this computer's own file.
+    """
+    file = file_of(where)
+    folder = file.parent if file is not None else own_store().parent
+    make_private_folder(folder)
+    return _desk(_sitting(where, today(SystemClock()), bench_name()), folder)
 
 
 def open_demo() -> Desk:
@@ -60,6 +67,6 @@ def _desk(sitting: Sitting, folder: Path, *, is_demo: bool = False) -> Desk:
     return desk
 
 
-def _sitting(where: Path, on: date) -> Sitting:
+def _sitting(where: str | Path, on: date, bench: str = "bench 1") -> Sitting:
     clock = SystemClock()
-    return Sitting(open_store(where, clock), clock, read_rulebook(resources()), on)
+    return Sitting(open_store(where, clock, bench), clock, read_rulebook(resources()), on)

@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from desk.ui.jobs import Cancelled, Job, Progress
     from desk.ui.screen import Screen
 
-DEMO_FLAG = "--demo"
+DEMO_FLAG, STORE_FLAG = "--demo", "--store"
 TURN_S = 0.001  # while modules are loaded, a key waits no longer than this for its turn
 
 
@@ -47,7 +47,7 @@ def open_window(arguments: Sequence[str] = ()) -> int:
     app = QApplication.instance() or QApplication([sys.argv[0]])
     assert isinstance(app, QApplication)
     prepare(app)
-    where = None if DEMO_FLAG in arguments or not own_store().exists() else own_store()
+    where = _asked_for(arguments)
     opening = Opening(Window(words()))
     if not opening.claim(where):
         return 0
@@ -57,6 +57,16 @@ def open_window(arguments: Sequence[str] = ()) -> int:
     code = app.exec()
     opening.close()
     return code
+
+
+def _asked_for(arguments: Sequence[str]) -> str | Path | None:
+    """Return the data to open: what `--store` names, the person's own when there is some, else None for the demo."""
+    if DEMO_FLAG in arguments:
+        return None
+    if STORE_FLAG in arguments:
+        named = arguments[list(arguments).index(STORE_FLAG) + 1]
+        return named if "://" in named else Path(named)
+    return own_store() if own_store().exists() else None
 
 
 def prepare(app: QApplication) -> None:
@@ -88,13 +98,13 @@ class Opening(QObject):
         self._reports: CrashReports | None = None
         self._has_fonts = False
 
-    def claim(self, where: Path | None) -> bool:
+    def claim(self, where: str | Path | None) -> bool:
         """Be the window of that store; False when another window has it open, and is at the front now."""
         if self._one is not None:
             self._one.close()
             self._one = None
-        if where is None:
-            return True  # every demo is a store of its own
+        if not isinstance(where, Path):
+            return True  # every demo is a store of its own, and a server is there for several benches
         from desk.app.one_window import OneWindow  # the network library is not needed for a demo
 
         one = OneWindow(where)
@@ -104,7 +114,7 @@ class Opening(QObject):
         self._one = one
         return True
 
-    def open_soon(self, where: Path | None) -> None:
+    def open_soon(self, where: str | Path | None) -> None:
         """Load what opening needs beside the window, which takes keys meanwhile, then open."""
         from desk.ui.jobs import Job
 
@@ -113,9 +123,11 @@ class Opening(QObject):
             ended.connect(lambda _result: self.open(where))
         self._loading.start()
 
-    def open(self, where: Path | None) -> None:
+    def open(self, where: str | Path | None) -> None:
         """Open the store of that file, or with None the demo in a store of its own."""
         from desk.app.day import follow_the_day
+        from desk.app.follow import follow_others
+        from desk.app.keeping import Keeping
         from desk.app.scale import attach_scale
         from desk.app.warm import WarmUp
 
@@ -135,8 +147,10 @@ class Opening(QObject):
             self.desk.state("demo", self._demo_state())
         self.window.seat(self.desk, screens_of(self.desk))
         WarmUp(self.desk)
+        follow_others(self.desk)
+        Keeping(self.desk)
 
-    def _desk_of(self, where: Path | None) -> Desk | None:
+    def _desk_of(self, where: str | Path | None) -> Desk | None:
         """The desk of a store; None, and said, when it cannot be opened."""
         from desk.app.sitting import open_demo, open_own  # these import the session, so not before the first paint
         from desk.domain.faults import Fault
@@ -152,13 +166,13 @@ class Opening(QObject):
         self.window.tell(Event(said, "stop"))
         return None
 
-    def put_back(self, copy: Path, where: Path | None) -> None:
+    def put_back(self, copy: Path, where: str | Path | None) -> None:
         """Put a copy in the place of the open store, and open it; a demo has no place."""
         from desk.domain.faults import Fault
         from desk.store.backup import restore
         from desk.ui.bridge import Event
 
-        if where is None:
+        if not isinstance(where, Path):
             return
         self.close()
         try:

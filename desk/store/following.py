@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sqlite3
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import timedelta
@@ -49,12 +49,18 @@ class Follower:
         self._greeted = 0.0
         self._others: Mapping[str, int] = {}
         self._are_others = False
-        self._wait = _notified(store) if store.file is None else _looked(store)
+        self._line: _Notified | _Looked = _Notified(store) if store.file is None else _Looked(store)
 
     def news(self) -> Elsewhere | None:
         """Wait a moment and return what other benches did; None when nothing did. Refused while the server is away."""
+        try:
+            return self._news()
+        except (DBAPIError, sqlite3.Error) as fault:
+            raise Refused("The data cannot be read now. What you weigh stays on the bench until it is back.") from fault
+
+    def _news(self) -> Elsewhere | None:
         self._greet()
-        if not self._wait():
+        if not self._line.wait():
             return None
         with self._store.reading() as conn:
             now = journal.revision(conn)
@@ -71,7 +77,8 @@ class Follower:
         return Elsewhere(changes, opened)
 
     def leave(self) -> None:
-        """Take this bench off the list."""
+        """Take this bench off the list, and stop following."""
+        self._line.close()
         with suppress(Refused, DBAPIError), self._store.writing() as conn:
             conn.execute(delete(schema.benches).where(schema.benches.c.name == self._store.bench))
 
@@ -86,43 +93,65 @@ class Follower:
         self._said, self._greeted = said, now
 
 
-def _looked(store: Store) -> Callable[[], bool]:
-    """Wait for a change of SQLite's data version on a connection of its own."""
-    conn: list[sqlite3.Connection] = []
-    version = [-1]
+class _Looked:
+    """Waits for a change of SQLite's data version, on a connection of its own in the follower's thread."""
 
-    def look() -> bool:
-        if not conn:
-            conn.append(sqlite3.connect(store.file or "", isolation_level=None))
-        now = int(conn[0].execute("PRAGMA data_version").fetchone()[0])
-        if now == version[0]:
+    def __init__(self, store: Store) -> None:
+        self._file = store.file or ""
+        self._conn: sqlite3.Connection | None = None
+        self._seen = -1
+
+    def wait(self) -> bool:
+        """Return whether somebody has written since the last time, after a moment when nobody had."""
+        now = self._version()
+        if now == self._seen:
             time.sleep(LOOK_EVERY_S)
-            now = int(conn[0].execute("PRAGMA data_version").fetchone()[0])
-        changed, version[0] = now != version[0], now
+            now = self._version()
+        changed, self._seen = now != self._seen, now
         return changed
 
-    return look
+    def close(self) -> None:
+        """Give the connection back."""
+        if self._conn is not None:
+            self._conn.close()
+
+    def _version(self) -> int:
+        if self._conn is None:
+            self._conn = sqlite3.connect(self._file, isolation_level=None, check_same_thread=False)
+        return int(self._conn.execute("PRAGMA data_version").fetchone()[0])
 
 
-def _notified(store: Store) -> Callable[[], bool]:
-    """Wait for a notification of the server; a connection that broke is made anew."""
-    held: list[Any] = []
+class _Notified:
+    """Waits for a notification of the server, on a connection of its own that is made anew when it broke."""
 
-    def wait() -> bool:
+    def __init__(self, store: Store) -> None:
+        self._engine = store.engine
+        self._conn: Any = None  # psycopg's own connection: SQLAlchemy has no word for notifications
+
+    def wait(self) -> bool:
+        """Return whether a notification came; True too after connecting, since some may have been missed."""
         try:
-            if not held:
-                raw = store.engine.raw_connection()
-                raw.detach()
-                raw.driver_connection.autocommit = True  # type: ignore[union-attr]
-                raw.driver_connection.execute(f"LISTEN {CHANNEL}")  # type: ignore[union-attr]
-                held.append(raw.driver_connection)
-                return True  # whatever was missed before
-            return bool(list(held[0].notifies(timeout=LOOK_EVERY_S, stop_after=1)))
+            if self._conn is None:
+                self._listen()
+                return True
+            return bool(list(self._conn.notifies(timeout=LOOK_EVERY_S, stop_after=1)))
         except Exception as fault:
-            held.clear()
+            self.close()
             time.sleep(LOOK_EVERY_S)
             raise Refused(
                 "The database server does not answer. What you weigh stays on the bench until it is back."
             ) from fault
 
-    return wait
+    def close(self) -> None:
+        """Close the connection."""
+        conn, self._conn = self._conn, None
+        if conn is not None:
+            with suppress(Exception):
+                conn.close()
+
+    def _listen(self) -> None:
+        pooled = self._engine.raw_connection()
+        self._conn = pooled.driver_connection
+        pooled.detach()
+        self._conn.autocommit = True
+        self._conn.execute(f"LISTEN {CHANNEL}")

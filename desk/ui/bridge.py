@@ -75,6 +75,7 @@ class Desk(QObject):
     store_asked = Signal(bool)  # another store is to be opened: the demo (True) or the person's own (False)
     table_brought = Signal(object, str, str)  # a list of that kind, and the page of Setup it was asked for on
     copy_chosen = Signal(object)  # a copy of the store is to be put back: its file
+    piece_on_bench = Signal(object)  # the piece that is open on this bench now, or None
     closing = Signal()  # threads and processes have to end now
 
     def __init__(self, sitting: Sitting, pile: Pile, resources: Traversable, *, is_demo: bool = False) -> None:
@@ -85,6 +86,7 @@ class Desk(QObject):
         self.is_demo = is_demo
         self.scale: QObject | None = None  # set by the wiring before screens are built
         self.own_lists: Path | None = None  # the folder of the person's own price lists, set by the wiring as well
+        self.taken: frozenset[int] = frozenset()  # pieces that are open at other benches
         self._states: dict[str, State] = {}
         sitting.listeners.append(self._follow)
 

@@ -19,6 +19,10 @@ class OpeningActs:
         """Open a piece: what settles from now on is its weight. `in_list`: the program opened it, nobody named it."""
         view = self._view
         view.piece, view.came_next = piece, in_list
+        view.desk.piece_on_bench.emit(piece)
+        if piece in view.desk.taken and view.verdict is not None:
+            words = f"{view.verdict.case.key.reference} is open at the other bench too."
+            view.desk.happened.emit(Event(words, "look"))
         view.put_away_fields()
         if view.isVisible():
             self.attach()

@@ -1,0 +1,66 @@
+"""What the window does for the data by itself: a copy on start and each hour of work, and addresses forgotten in time."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, QTimer
+
+from desk.domain.faults import Fault
+from desk.session.setup.copies import copy_for_the_hour
+from desk.session.setup.forgetting import forget_due
+from desk.session.words.figures import counted
+from desk.ui.bridge import Desk, Event, State
+from desk.ui.jobs import Job
+
+FIRST_MS, HOUR_MS = 4_000, 3_600_000
+STRIP = "copy"
+
+
+class Keeping(QObject):
+    """Copies one desk's data beside the window, and forgets what is due; a demo needs neither."""
+
+    def __init__(self, desk: Desk, first_ms: int = FIRST_MS) -> None:
+        super().__init__(desk)
+        self._desk = desk
+        self._job: Job | None = None
+        self._copied = -1  # the revision that was copied last
+        self._hours = QTimer(self, interval=HOUR_MS)
+        self._hours.timeout.connect(self.copy)
+        desk.closing.connect(self._end)
+        if not desk.is_demo:
+            QTimer.singleShot(first_ms, self, self._begin)
+
+    def _begin(self) -> None:
+        count = self._desk.do_quietly(forget_due)
+        if count:
+            words = f"Forgot {counted(count, 'old address', 'old addresses')}. Setup > Data says after how many days."
+            self._desk.happened.emit(Event(words, "note"))
+        self.copy()
+        self._hours.start()
+
+    def copy(self) -> None:
+        """Make a copy beside the window, unless nothing was done since the last one."""
+        sitting = self._desk.sitting
+        if self._job is not None or sitting.store.file is None or sitting.store.revision == self._copied:
+            return
+        revision = sitting.store.revision
+        self._job = Job(lambda _progress, _cancelled: copy_for_the_hour(sitting), self)
+        self._job.done.connect(lambda _copy: self._done(revision))
+        self._job.failed.connect(self._failed)
+        self._job.start()
+
+    def _done(self, revision: int) -> None:
+        self._job, self._copied = None, revision
+        self._desk.state(STRIP, None)
+
+    def _failed(self, error: Exception) -> None:
+        self._job = None
+        if not isinstance(error, Fault):
+            raise error
+        again = (("Try again", self.copy),)
+        self._desk.state(STRIP, State(f"Your data could not be copied: {error.sentence}", "stop", again))
+
+    def _end(self) -> None:
+        self._hours.stop()
+        if self._job is not None:
+            self._job.cancel()
+            self._job.wait()

@@ -1,0 +1,102 @@
+"""Two benches on one store, on both databases: each hears of the other's steps and open piece within a second."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+
+import pytest
+
+from desk.domain.changes import Changes
+from desk.domain.faults import Refused
+from desk.store import pieces
+from desk.store.following import Elsewhere, Follower
+from desk.store.store import Store
+from tests.store.samples import TickingClock, weighing, with_pieces
+
+Opening = Callable[..., Store]
+
+
+@pytest.fixture
+def benches(where: str, opening: Opening) -> tuple[Store, Store]:
+    one, two = opening(where, "bench 1"), opening(where, "bench 2")
+    with_pieces(one, 3)
+    return one, two
+
+
+def heard(follower: Follower, until: Callable[[Elsewhere], bool], seconds: float = 5) -> float:
+    """How long it took until there was such news."""
+    began = time.monotonic()
+    while time.monotonic() - began < seconds:
+        news = follower.news()
+        if news is not None and until(news):
+            return time.monotonic() - began
+    raise AssertionError("nothing was heard")
+
+
+def test_a_step_of_the_other_is_heard_within_a_second(benches: tuple[Store, Store]) -> None:
+    one, two = benches
+    follower = Follower(two, TickingClock())
+    follower.news()
+    with one.act("weigh") as tx:
+        pieces.record(tx, 2, weighing("1"))
+    assert heard(follower, lambda news: news.changes == Changes(pieces=frozenset({2}))) < 2  # aim 1 s
+    follower.leave()
+
+
+def test_own_steps_are_no_news(benches: tuple[Store, Store]) -> None:
+    _, two = benches
+    follower = Follower(two, TickingClock())
+    with two.act("weigh") as tx:
+        pieces.record(tx, 2, weighing("1"))
+    assert [follower.news() for _ in range(3)] == [None, None, None]
+    follower.leave()
+
+
+def test_a_piece_open_at_the_other_is_heard_and_that_it_left(benches: tuple[Store, Store]) -> None:
+    here, there = (Follower(store, TickingClock()) for store in benches)
+    here.news()
+    there.open_piece = 3
+
+    def both(wanted: dict[str, int]) -> None:
+        for _ in range(40):
+            there.news()
+            news = here.news()
+            if news is not None and news.open_pieces == wanted:
+                return
+        raise AssertionError("nothing was heard")
+
+    both({"bench 2": 3})
+    there.open_piece = None
+    both({})
+    here.leave()
+    there.leave()
+
+
+def three_times(follower: Follower) -> None:
+    for _ in range(3):
+        follower.news()
+
+
+def test_a_server_that_goes_away_is_a_sentence_and_then_heard_again(
+    postgres_where: str, opening: Opening, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from sqlalchemy import text
+
+    one, two = opening(postgres_where, "bench 1"), opening(postgres_where, "bench 2")
+    with_pieces(one, 2)
+    follower = Follower(two, TickingClock())
+    follower.news()
+    with two.reading() as conn:
+        pids = [conn.execute(text("SELECT pg_backend_pid()")).scalar_one(), follower._line._conn.info.backend_pid]
+    with one.engine.connect() as conn:
+        for pid in pids:
+            conn.execute(text("SELECT pg_terminate_backend(:pid)"), {"pid": pid})
+    with pytest.raises(Refused):
+        three_times(follower)
+    with one.act("weigh") as tx:
+        pieces.record(tx, 1, weighing("1"))
+    heard(follower, lambda news: 1 in news.changes.pieces)
+    with two.act("and here, on a connection that broke") as tx:
+        pieces.record(tx, 2, weighing("2"))
+    follower.leave()
