@@ -122,12 +122,12 @@ def _taken_at_its_word(posting: Posting, service: str, rules: PriceRules) -> tup
 def chart_findings(quotes: Iterable[Quote], on: date) -> tuple[Finding, ...]:
     """One finding for each list that was used past its last day, in the order of their ids."""
     charts = [quote.chosen.chart for quote in quotes if quote.chosen is not None]
-    past = {chart.chart: chart for chart in charts if chart.is_past(on)}
+    past = {chart.chart: chart for chart in charts if chart.is_old(on)}
     return tuple(_out_of_date(past[name]) for name in sorted(past))
 
 
 def _out_of_date(chart: ServiceChart) -> Finding:
-    until = chart.until.isoformat() if chart.until else ""
+    until = chart.last_day.isoformat()
     return finding(
         Code.CHART_OUT_OF_DATE, chart.source, chart=chart.chart, until=until, effective=chart.effective.isoformat()
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from operator import attrgetter
 
@@ -151,12 +151,17 @@ class ServiceChart:
         """Return True when these prices were known to end before that day."""
         return self.until is not None and on > self.until
 
+    @property
+    def last_day(self) -> date:
+        """The last day its prices are taken as valid: the known one, else 13 months after the first."""
+        return self.until or self.effective + timedelta(days=OLD_AFTER_DAYS)
+
     def is_old(self, on: date) -> bool:
         """Return True when these prices are past their last day, or older than 13 months where none is known.
 
         Prices change at least once a year (common practice, no source).
         """
-        return self.is_past(on) if self.until is not None else (on - self.effective).days > OLD_AFTER_DAYS
+        return on > self.last_day
 
     def counts_on(self, on: date) -> bool:
         """Return True when the list is in force on that day; a season list ends with its last day."""

@@ -16,6 +16,7 @@ from desk.rates.zone import spread
 
 SHOWN = 80  # characters of a cell that a fault shows
 _PREFIX = re.compile(r"([0-9]{3}|[0-9]{5})(?:\s*[-–—]{1,3}\s*([0-9]{3}|[0-9]{5}))?")
+_COUNTED = re.compile(r"\s*\[[0-9]+\]")
 _ZONE = re.compile(r"[1-9]")
 _HEADINGS = {
     **dict.fromkeys(("prefix", "zip", "zip3", "zip code", "zip codes", "destination", "destination zip"), "prefix"),
@@ -34,7 +35,7 @@ class ZoneRows:
 
 def known_headings(cells: Sequence[str]) -> int:
     """Return how many cells of a row are headings of a zone chart, to find where its table begins."""
-    return sum(cell.strip().casefold() in _HEADINGS for cell in cells)
+    return sum(bool(_heading(cell)) for cell in cells)
 
 
 def zone_rows(file: str, heading: tuple[int, Sequence[str]], lines: Iterable[tuple[int, Sequence[str]]]) -> ZoneRows:
@@ -44,7 +45,7 @@ def zone_rows(file: str, heading: tuple[int, Sequence[str]], lines: Iterable[tup
         Unreadable: with every fault of the file.
     """
     faults: list[FileFault] = []
-    names = [_HEADINGS.get(cell.strip().casefold(), "") for cell in heading[1]]
+    names = [_heading(cell) for cell in heading[1]]
     prefixes, zones = ([at for at, name in enumerate(names) if name == wanted] for wanted in ("prefix", "zone"))
     if not prefixes or len(prefixes) != len(zones):
         expected = "a heading with the columns prefix and zone"
@@ -63,6 +64,11 @@ def zone_rows(file: str, heading: tuple[int, Sequence[str]], lines: Iterable[tup
     if faults:
         raise Unreadable(faults)
     return ZoneRows(rows, edition or file)
+
+
+def _heading(cell: str) -> str:
+    """Return what a column holds, `Zone [2]` like `Zone`; empty for anything else."""
+    return _HEADINGS.get(_COUNTED.sub("", cell.strip().casefold()), "")
 
 
 def _add(rows: dict[str, int], faults: list[FileFault], where: tuple[str, int], prefix: str, zone: str) -> None:

@@ -111,8 +111,8 @@ class Counts:
     def _count(self, verdict: Verdict, by: int) -> None:
         _move(self.stands, verdict.stands, by)
         chosen = verdict.quote.chosen if verdict.quote is not None else None
-        if chosen is not None and chosen.chart.until is not None and chosen.chart.is_past(self._on):
-            _move(self.last_days, chosen.chart.until, by)
+        if chosen is not None and chosen.chart.is_old(self._on):
+            _move(self.last_days, chosen.chart.last_day, by)
         for sort, number in _stamps_to_put_on(verdict):
             _move(self.stamps, sort, by * number)
 

@@ -50,20 +50,21 @@ def read_zones(path: Path) -> OwnZones:
     return OwnZones("", chart.edition, dict(chart.rows))
 
 
-def load_zones(sitting: Sitting, zones: OwnZones, name: str) -> None:
-    """Use a zone chart for the sender's prefix, as one step; `name` is that of its file.
+def load_zones(sitting: Sitting, zones: OwnZones, name: str) -> str:
+    """Use a zone chart for the sender's prefix, as one step, and return the prefix; `name` is that of its file.
 
     Refused while the sender has no postal code.
     """
     prefix = read_terms(sitting).shop.sender.postal_code[:3]
     if len(prefix) < 3:
-        raise Refused("A zone chart is for one place of sending. Give the sender's ZIP code under Sender first.")
-    _keep(sitting, replace(zones, prefix=prefix), f"Load the zone chart {name}")
+        raise Refused("A zone chart is for one ZIP code. Enter yours in Setup > Sender first.")
+    _keep(sitting, replace(zones, prefix=prefix), f"Zone chart imported: {name}")
+    return prefix
 
 
 def drop_zones(sitting: Sitting) -> None:
     """Go by the general zone matrix again, as one step."""
-    _keep(sitting, OwnZones(), "Remove the zone chart")
+    _keep(sitting, OwnZones(), "Zone chart removed")
 
 
 def with_own(shipped: Rulebook, store: Store, shelf: Shelf) -> tuple[Rulebook, tuple[FileFault, ...]]:

@@ -1,7 +1,8 @@
-"""Price lists as rows of text, for Setup: the lists there are, the cells of one, and what a new one changes."""
+"""Price lists as rows of text, for Setup: the lists, the prices of one, what a new one changes and what that means."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -9,11 +10,14 @@ from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.rates.lists.chart import Charts, ServiceChart
 from desk.rates.lists.chart_compare import CellChange, cells_of
+from desk.session.setup.price_effect import KindOfPiece, PriceEffect, ZoneEffect
 from desk.session.setup.price_lists import ChartPreview
+from desk.session.words.figures import counted, short_day, sum_in_words
 from desk.session.words.services import service_words
 
-LIST_HEADS = ("Service", "From", "Until", "State", "Age", "Known by", "Source")
-CHANGE_HEADS = ("Service", "Key", "Up to", "Old", "New", "New to old", "Remark")
+LIST_HEADS = ("Service", "From", "Until", "Status", "Age", "How sure", "Source")
+CHANGE_HEADS = ("Service", "Zone or group", "Up to", "Old", "New", "New ÷ old", "Note")
+EFFECT_HEADS = ("Mailer", "Billed weight", "Service", "Zone or group", "Pieces", "Before", "After", "Difference")
 
 PriceList = ServiceChart  # the name that screens know it by
 
@@ -29,74 +33,102 @@ class ListRow:
 
 
 def list_rows(charts: Charts, on: date) -> tuple[ListRow, ...]:
-    """Every list of every service, the newest of each first; age in days to the posting date."""
+    """Return every list of every service, the newest of each first; age in days on the mailing date."""
     rows = []
     for service in sorted(charts.services(), key=service_words):
-        in_force = charts.in_force(service, on)
-        first = in_force.effective if in_force else None
-        rows += [_list_row(chart, first, on) for chart in charts.lists[service]]
+        states = _states(tuple(charts.all_in_force(service, on)), on)
+        rows += [_list_row(chart, states, on) for chart in charts.lists[service]]
     return tuple(rows)
 
 
 def cell_heads(chart: ServiceChart) -> tuple[str, str, str]:
-    """The heads of its cells: what a price hangs on, the unit of its weights, the money."""
+    """Return the column heads of its prices: what they are listed by, the unit of weight, the money."""
     key = {"zone": "Zone", "group": "Group"}.get(chart.keyed_by, "")
     return key, f"Up to, {chart.bills_in.value}", f"Price, {chart.currency}"
 
 
 def cell_rows(chart: ServiceChart) -> tuple[tuple[str, ...], ...]:
-    """Every price of a list under its `cell_heads`."""
+    """Return every price of a list under its `cell_heads`."""
     return tuple((key, weight, price.text()) for (key, weight), price in cells_of(chart).items())
 
 
 def change_rows(preview: ChartPreview) -> tuple[tuple[str, ...], ...]:
-    """Every cell that changes or falls, under CHANGE_HEADS."""
+    """Return every price that changes or falls, under CHANGE_HEADS."""
     return tuple(_change_row(change) for change in preview.changes)
 
 
 def preview_words(preview: ChartPreview) -> str:
-    """What a new list changes, in one line."""
-    services, cells = len({chart.service for chart in preview.lists}), len(preview.changes)
-    changed = "1 cell that changes" if cells == 1 else f"{cells} cells that change"
-    told = f"{services} {'service' if services == 1 else 'services'}, {changed}"
-    counts = ((preview.missing, "missing"), (preview.fresh, "new"), (preview.falls, "where the price falls"))
-    return ", ".join([told, *(f"{len(found)} {words}" for found, words in counts if found)]) + "."
+    """Return what a new list changes, in one line."""
+    services = {chart.service for chart in preview.lists}
+    parts = [counted(len(services), "service"), f"{counted(len(preview.changes), 'price')} changed"]
+    counts = ((preview.missing, "missing"), (preview.fresh, "new"), (preview.falls, "lower than the one before"))
+    return ", ".join([*parts, *(f"{len(found)} {words}" for found, words in counts if found)]) + "."
+
+
+def effect_words(effect: PriceEffect) -> str:
+    """Return what new prices mean for the pieces weighed so far, in one or two sentences."""
+    if not effect.kinds:
+        return "Nothing weighed yet, so there is nothing to compare."
+    more = Money(effect.after.minor - effect.before.minor, effect.after.currency)
+    before, after = _sum(effect.before), _sum(effect.after)
+    kinds = counted(len(effect.kinds), "kind")
+    share = f"The {kinds} you mail most: {effect.pieces} of {counted(effect.of_pieces, 'piece')}."
+    return f"{share} A month of them costs {after} instead of {before}, {_difference(more)}."
+
+
+def effect_rows(effect: PriceEffect) -> tuple[tuple[str, ...], ...]:
+    """Return the commonest kinds of piece under EFFECT_HEADS."""
+    return tuple(_effect_row(kind) for kind in effect.kinds)
+
+
+def zone_effect_words(effect: ZoneEffect) -> str:
+    """Return how many pieces another zone chart moves, and what that costs."""
+    if not effect.pieces:
+        return "No package priced by zone has been weighed yet, so there is nothing to compare."
+    told = f"Of the last {counted(effect.pieces, 'piece')} priced by zone, {effect.changed} change zone"
+    if not effect.changed:
+        return f"{told}."
+    more = Money(effect.after.minor - effect.before.minor, effect.after.currency)
+    return f"{told}: {effect.farther} farther, {effect.nearer} nearer. Together they cost {_difference(more)}."
 
 
 def day_of(text: str) -> date | None:
-    """A day as YYYY-MM-DD; None for nothing. Refused when it is none."""
+    """Return a date typed as YYYY-MM-DD; None for nothing. Refused when it is none."""
     try:
         return date.fromisoformat(text.strip()) if text.strip() else None
     except ValueError:
-        raise Refused("Expected a day such as 2026-07-12.") from None
+        raise Refused("Enter a date such as 2026-07-12.") from None
 
 
 def amount_of(text: str, currency: str) -> Money:
-    """A price above zero; Refused when it is none."""
+    """Return a price above zero; Refused when it is none."""
     try:
         money = Money.of(text.strip(), currency)
     except (ValueError, ArithmeticError):
         money = Money(0, currency)
     if money.minor <= 0:
-        raise Refused(f"Expected a price in {currency} such as 0.82.")
+        raise Refused(f"Enter a price in {currency} such as 0.82.")
     return money
 
 
-def _list_row(chart: ServiceChart, in_force: date | None, on: date) -> ListRow:
-    until = chart.until.isoformat() if chart.until else ""
+def _list_row(chart: ServiceChart, states: Mapping[str, str], on: date) -> ListRow:
+    until = short_day(chart.until) if chart.until else ""
     days = (on - chart.effective).days
-    age = f"{days} days" if days >= 0 else f"in {-days} days"
-    state = _state(chart, in_force, on)
-    words = (service_words(chart.service), chart.effective.isoformat(), until, state, age, chart.known_by, chart.source)
+    age = counted(days, "day") if days >= 0 else f"in {counted(-days, 'day')}"
+    state = states.get(chart.chart, "upcoming" if chart.effective > on else "old")
+    words = (service_words(chart.service), short_day(chart.effective), until, state, age, chart.known_by, chart.source)
     return ListRow(chart.service, chart.chart, chart.effective, words)
 
 
-def _state(chart: ServiceChart, in_force: date | None, on: date) -> str:
-    if chart.effective > on:
-        return "to come"
-    if chart.effective != in_force:
-        return "before"
-    return "in force, past its date" if chart.is_past(on) else "in force"
+def _states(in_force: Sequence[ServiceChart], on: date) -> dict[str, str]:
+    """Return the status of the lists that price something: the newest, and older ones where it ends."""
+    states: dict[str, str] = {}
+    for at, chart in enumerate(in_force):
+        if not at:
+            states[chart.chart] = "current (may be outdated)" if chart.is_old(on) else "current"
+        elif any(all(chart.reaches_over(newer, key) for newer in in_force[:at]) for key in chart.rows):
+            states[chart.chart] = "current above the newest list"
+    return states
 
 
 def _change_row(change: CellChange) -> tuple[str, ...]:
@@ -108,5 +140,25 @@ def _change_row(change: CellChange) -> tuple[str, ...]:
 def _remark(change: CellChange) -> str:
     if change.after is None:
         return "missing in the new list"
-    falls = f"falls as {change.falls} rises" if change.falls else ""
-    return ", ".join(filter(None, ("not in the list in force" if change.before is None else "", falls)))
+    falls = f"lower at a higher {change.falls}" if change.falls else ""
+    return ", ".join(filter(None, ("new" if change.before is None else "", falls)))
+
+
+def _effect_row(kind: KindOfPiece) -> tuple[str, ...]:
+    before, after = (price.text() if price is not None else "–" for price in (kind.before, kind.after))
+    more = ""
+    if kind.before is not None and kind.after is not None:
+        difference = Money(kind.after.minor - kind.before.minor, kind.after.currency)
+        more = f"+{difference.text()}" if difference.minor > 0 else difference.text()
+    return (kind.mailer, kind.billed, service_words(kind.service), kind.zone, str(kind.count), before, after, more)
+
+
+def _sum(money: Money) -> str:
+    return sum_in_words(money.amount, money.currency)
+
+
+def _difference(more: Money) -> str:
+    if not more:
+        return "the same as before"
+    amount = _sum(Money(abs(more.minor), more.currency))
+    return f"{amount} {'more' if more.minor > 0 else 'less'}"

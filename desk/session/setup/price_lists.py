@@ -1,4 +1,4 @@
-"""Setup > Charts: a new price list looked at before it is taken in, cells and dates mended, the old one kept.
+"""Setup > Price lists: compare a new list before importing it, edit prices and dates, keep the old one.
 
 Own lists lie in a folder of the person's, each in a folder that is never written again; the store keeps which of them
 are in use, so that undo is one step and the list before comes back. Whatever is wrong, the lists in force stay.
@@ -78,7 +78,7 @@ def take_in_chart(sitting: Sitting, shelf: Shelf, preview: ChartPreview) -> str:
     """Take a new list in as one step; the name of its folder. Unreadable with every fault when it has any."""
     if preview.faults:
         raise Unreadable(preview.faults)
-    return keep_lists(sitting, shelf, preview.lists, f"Take in the price list {preview.file}")
+    return keep_lists(sitting, shelf, preview.lists, f"Price list imported: {preview.file}")
 
 
 def edit_cell(
@@ -91,7 +91,7 @@ def edit_cell(
 def set_dates(lists: Iterable[ServiceChart], effective: date, until: date | None) -> tuple[ServiceChart, ...]:
     """The lists of one chart with another first and last day; Refused when the last comes before the first."""
     if until is not None and until < effective:
-        raise Refused("The last day of a list cannot come before its first.")
+        raise Refused("The last day can't come before the first.")
     return tuple(replace(chart, effective=effective, until=until) for chart in lists)
 
 

@@ -24,9 +24,9 @@ FRESH = Age()
 
 def age_of(offer: Offer | None, on: date) -> Age:
     """Return `Oct 3, 2026` and a sentence when the price's list was valid only until before `on`."""
-    if offer is None or not offer.chart.is_past(on) or offer.chart.until is None:
+    if offer is None or not offer.chart.is_old(on):
         return FRESH
-    until = offer.chart.until
+    until = offer.chart.last_day
     effective = day_in_words(offer.chart.effective)
     return Age(short_day(until), f"price list of {effective}, valid through {day_in_words(until)}")
 
@@ -40,7 +40,7 @@ def ages_of(last_days: Iterable[date]) -> str:
 def ages_in_sum(verdicts: Iterable[Verdict], on: date) -> str:
     """Return what stands beside a sum of postage with prices past their list's last day; empty: none."""
     charts = [verdict.offer.chart for verdict in verdicts if verdict.offer is not None]
-    valid = _days({chart.until for chart in charts if chart.until is not None and chart.is_past(on)})
+    valid = _days({chart.last_day for chart in charts if chart.is_old(on)})
     return f"Includes prices that may be out of date (valid through {valid})." if valid else ""
 
 

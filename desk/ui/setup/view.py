@@ -32,7 +32,7 @@ PAGES: tuple[tuple[str, Callable[[Desk], Page]], ...] = (
     (papers.TITLE, papers.PapersPage),
     (choices.TITLE, choices.ChoicesPage),
     (stamps.TITLE, stamps.StampsPage),
-    (charts.TITLE, charts.ChartsPage),
+    (charts.TITLE, charts.PriceListsPage),
     (store.TITLE, store.StorePage),
     (appearance.TITLE, appearance.AppearancePage),
 )

@@ -107,7 +107,7 @@ def test_a_zone_chart_is_for_the_prefix_it_is_sent_from(sitting):
 
 
 def test_a_sender_without_a_zip_cannot_load_one(sitting):
-    with pytest.raises(Refused, match="ZIP code under Sender"):
+    with pytest.raises(Refused, match="Setup > Sender"):
         load_zones(sitting, NEAR, "zones.csv")
     assert own_zones(sitting).rows == {}
 

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 
 import pytest
 
@@ -10,6 +11,7 @@ from desk.domain.money import Money
 from desk.domain.weight import WeightUnit
 from desk.rates.lists.chart import Charts
 from desk.rates.lists.chart_compare import CellChange
+from desk.session.setup.price_effect import KindOfPiece, PriceEffect, ZoneEffect
 from desk.session.setup.price_list_words import (
     CHANGE_HEADS,
     LIST_HEADS,
@@ -18,8 +20,11 @@ from desk.session.setup.price_list_words import (
     cell_rows,
     change_rows,
     day_of,
+    effect_rows,
+    effect_words,
     list_rows,
     preview_words,
+    zone_effect_words,
 )
 from desk.session.setup.price_lists import ChartPreview
 from tests.rates.tiny import GROUND, INTL_PACKAGE, LETTER
@@ -42,18 +47,18 @@ def preview(*changes, lists=(LETTER,)):
 def test_each_list_stands_with_its_days_its_state_and_its_age():
     rows = list_rows(Charts.of([OLD, NOW, NEXT]), ON)
     assert [(row.chart, *row.words[1:5]) for row in rows] == [
-        ("next", "2026-10-04", "", "to come", "in 81 days"),
-        ("now", "2026-07-12", "", "in force", "3 days"),
-        ("old", "2025-07-13", "2026-07-11", "before", "367 days"),
+        ("next", "Oct 4, 2026", "", "upcoming", "in 81 days"),
+        ("now", "Jul 12, 2026", "", "current", "3 days"),
+        ("old", "Jul 13, 2025", "Jul 11, 2026", "old", "367 days"),
     ]
     assert all(len(row.words) == len(LIST_HEADS) for row in rows)
 
 
 def test_a_list_past_its_last_day_is_in_force_until_a_newer_one_is():
     (row,) = list_rows(Charts.of([OLD]), ON)
-    assert row.words[3] == "in force, past its date"
+    assert row.words[3] == "current (may be outdated)"
     (early,) = list_rows(Charts.of([NEXT]), ON)
-    assert early.words[3] == "to come"
+    assert early.words[3] == "upcoming"
 
 
 def test_services_stand_by_their_words():
@@ -94,10 +99,10 @@ def test_every_changed_cell_has_its_ratio_and_its_remark():
     assert all(len(row) == len(CHANGE_HEADS) for row in rows)
     assert [row[3:] for row in rows] == [
         ("0.80", "0.88", "1.1000", ""),
-        ("–", "1.00", "", "not in the list in force"),
+        ("–", "1.00", "", "new"),
         ("1.10", "–", "", "missing in the new list"),
-        ("1.40", "0.70", "0.5000", "falls as weight and zone rises"),
-        ("–", "0.60", "", "not in the list in force, falls as weight rises"),
+        ("1.40", "0.70", "0.5000", "lower at a higher weight and zone"),
+        ("–", "0.60", "", "new, lower at a higher weight"),
     ]
     assert rows[3][:3] == ("letter, stamped", "5", "3")
 
@@ -105,11 +110,11 @@ def test_every_changed_cell_has_its_ratio_and_its_remark():
 @pytest.mark.parametrize(
     ("found", "words"),
     [
-        (preview(), "1 service, 0 cells that change."),
-        (preview(change("0.80", "0.88"), lists=(LETTER, GROUND)), "2 services, 1 cell that changes."),
+        (preview(), "1 service, 0 prices changed."),
+        (preview(change("0.80", "0.88"), lists=(LETTER, GROUND)), "2 services, 1 price changed."),
         (
             preview(change("1.10", None), change(None, "1.00"), change("1.40", "0.70", "weight")),
-            "1 service, 3 cells that change, 1 missing, 1 new, 1 where the price falls.",
+            "1 service, 3 prices changed, 1 missing, 1 new, 1 lower than the one before.",
         ),
     ],
 )
@@ -144,3 +149,60 @@ def test_a_price(typed, currency, money):
 def test_no_price(typed, currency):
     with pytest.raises(Refused, match=f"price in {currency}"):
         amount_of(typed, currency)
+
+
+def test_an_older_list_that_goes_on_above_the_newest_is_still_current():
+    longer = replace(LETTER, chart="longer", effective=date(2026, 1, 1))
+    shorter = replace(NOW, rows={"": LETTER.rows[""][:2]})
+    rows = list_rows(Charts.of([longer, shorter]), ON)
+    assert [row.words[3] for row in rows] == ["current", "current above the newest list"]
+
+
+def test_of_two_lists_of_one_day_only_the_one_used_is_current():
+    rows = list_rows(Charts.of([NOW, replace(NOW, chart="own")]), ON)
+    assert {row.chart: row.words[3] for row in rows} == {"own": "current", "now": "old"}
+
+
+def kind(before, after):
+    money = [Money.of(text) if text else None for text in (before, after)]
+    return KindOfPiece("A7", "1 oz", "letter-stamped", "", 3, *money)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "words"),
+    [
+        ("0.82", "0.90", "+0.08"),
+        ("0.90", "0.82", "-0.08"),
+        ("0.82", "0.82", "0.00"),
+        ("0.82", None, ""),
+    ],
+)
+def test_the_difference_of_a_kind_of_piece(before, after, words):
+    sums = Money.of("24.60"), Money.of("27.00")
+    (row,) = effect_rows(PriceEffect((kind(before, after),), 3, 4, Decimal(1), *sums))
+    assert (row[:5], row[-1]) == (("A7", "1 oz", "letter, stamped", "", "3"), words)
+
+
+@pytest.mark.parametrize(
+    ("after", "told"), [("27.00", "$2.40 more"), ("22.20", "$2.40 less"), ("24.60", "the same as before")]
+)
+def test_what_a_change_means_for_a_month(after, told):
+    words = effect_words(PriceEffect((kind("0.82", "0.90"),), 3, 4, Decimal(1), Money.of("24.60"), Money.of(after)))
+    assert (
+        words == f"The 1 kind you mail most: 3 of 4 pieces. A month of them costs ${after} instead of $24.60, {told}."
+    )
+
+
+@pytest.mark.parametrize(
+    ("effect", "words"),
+    [
+        (ZoneEffect(0, 0, 0, 0, Money(0), Money(0)), "No package priced by zone has been weighed yet"),
+        (ZoneEffect(9, 0, 0, 0, Money(5), Money(5)), "Of the last 9 pieces priced by zone, 0 change zone."),
+        (
+            ZoneEffect(9, 3, 2, 1, Money(500), Money(620)),
+            "3 change zone: 2 farther, 1 nearer. Together they cost $1.20 more.",
+        ),
+    ],
+)
+def test_what_a_zone_chart_means(effect, words):
+    assert words in zone_effect_words(effect)

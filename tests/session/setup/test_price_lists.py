@@ -182,9 +182,9 @@ def test_taking_in_is_one_step_and_undo_brings_the_old_list_back(pile, sitting, 
     name = take_in_chart(sitting, shelf, look(LETTERS))
     assert (name, postage(pile)) == ("own-2026-07-13-1", "0.90")
     assert pile.verdicts[next(iter(pile.verdicts))].offer.chart.until == date(2027, 1, 16)
-    assert undo(sitting) == "Take in the price list new.csv"
+    assert undo(sitting) == "Price list imported: new.csv"
     assert postage(pile) == "0.82"
-    assert redo(sitting) == "Take in the price list new.csv"
+    assert redo(sitting) == "Price list imported: new.csv"
     assert postage(pile) == "0.90"
     assert sitting.rulebook.charts.in_force("letter-stamped", date(2026, 7, 12)).rows[""][0].price == Money(82)
 
@@ -234,7 +234,7 @@ def test_first_and_last_day_are_set(pile, sitting, shelf):
     chart = sitting.rulebook.charts.in_force("letter-stamped", ON)
     assert (chart.until, chart.is_past(ON)) == (date(2026, 7, 14), True)
     assert [one.found.code for one in pile.batch().shared] == ["chart-out-of-date"]
-    with pytest.raises(Refused, match="before its first"):
+    with pytest.raises(Refused, match="come before the first"):
         set_dates(lists, date(2026, 7, 12), date(2026, 7, 11))
 
 

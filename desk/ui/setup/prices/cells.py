@@ -1,4 +1,4 @@
-"""The cells of one price list, and its first and last day: each change is an own copy of the list, one step to undo."""
+"""The prices of one list, and its first and last day: each change makes a copy of your own, one step to undo."""
 
 from __future__ import annotations
 
@@ -37,9 +37,9 @@ class CellsPanel(QWidget):
         self.heading.setWordWrap(True)
         self.form = Form(
             [
-                LineField("effective", say("First day, of the whole list")),
-                LineField("until", say("Last day the prices are known for"), hint=say("not known")),
-                LineField("price", say("Price of the chosen cell")),
+                LineField("effective", say("First day of the whole list")),
+                LineField("until", say("Last day, if known"), hint=say("unknown")),
+                LineField("price", say("Selected price")),
             ]
         )
         self.form.left.connect(self._keep)
@@ -116,7 +116,7 @@ class CellsPanel(QWidget):
             else:
                 effective = day_of(values["effective"])
                 if effective is None:
-                    self.form.fields[name].say("stop", "Needed: the day from which the list holds.")
+                    self.form.fields[name].say("stop", "Enter the first day of the list.")
                     return
                 made = set_dates(lists, effective, day_of(values["until"]))
                 step = f"Days of the price list of {effective.isoformat()}"

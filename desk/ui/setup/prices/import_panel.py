@@ -1,4 +1,4 @@
-"""A new price list before it is taken in: from when and until when, what is wrong with the file, what each cell becomes."""
+"""A new price list before it is imported: its dates, the service of each table, what changes and what that means."""
 
 from __future__ import annotations
 
@@ -7,9 +7,18 @@ from pathlib import Path
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from desk.domain.faults import Refused
-from desk.session.setup.price_list_preview import ListHead, is_folder_head, preview_chart
-from desk.session.setup.price_list_words import CHANGE_HEADS, change_rows, day_of, preview_words
+from desk.domain.faults import Refused, Unreadable
+from desk.session.setup.price_effect import PriceEffect, price_effect
+from desk.session.setup.price_list_preview import ListHead, is_folder_head, preview_chart, workbook_tables
+from desk.session.setup.price_list_words import (
+    CHANGE_HEADS,
+    EFFECT_HEADS,
+    change_rows,
+    day_of,
+    effect_rows,
+    effect_words,
+    preview_words,
+)
 from desk.session.setup.price_lists import ChartPreview, Shelf, take_in_chart
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
@@ -21,52 +30,64 @@ from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.setup.page import say
 
-WIDTHS = (214, 70, 80, 84, 84, 100, 190)  # pixels at 100 %
+CHANGE_WIDTHS = (214, 110, 80, 84, 84, 84, 210)  # pixels at 100 %
+EFFECT_WIDTHS = (170, 110, 214, 110, 70, 84, 84, 90)
 MOST_FAULTS, LEAST = 8, 300  # pixels a table keeps where the page scrolls
+TABLES_HIGH = 150  # pixels that the tables of a workbook may take before they scroll
+NOT_IMPORTED = ("", say("Do not import"))
 
 
-class TakeInPanel(QWidget):
-    """The preview of one file; `ended` when it was taken in or left."""
+class ImportPanel(QWidget):
+    """The preview of one file; `ended` when it was imported or left, `imported` with what it means."""
 
     ended = Signal()
+    imported = Signal(str)
 
     def __init__(self, desk: Desk, shelf: Shelf) -> None:
         super().__init__()
         self._desk, self._shelf = desk, shelf
         self.path = Path()
         self.preview: ChartPreview | None = None
-        self.heading, self.told = Inked(size=typeface.STRONG, bold=True), Inked(size=typeface.BODY)
-        self.told.setWordWrap(True)
+        self.effect: PriceEffect | None = None
+        self.heading, self.summary = Inked(size=typeface.STRONG, bold=True), Inked(size=typeface.BODY)
+        self.meaning = Inked(size=typeface.BODY)
+        for line in (self.summary, self.meaning):
+            line.setWordWrap(True)
         self.faults = FaultLine()
-        services = sorted(desk.sitting.rulebook.charts.services())
-        named = [("", say("as its column service says")), *((service, service_words(service)) for service in services)]
         self.form = Form(
             [
                 LineField("effective", say("First day, such as 2026-07-12")),
-                LineField("until", say("Last day the prices are known for"), hint=say("not known")),
-                LineField("source", say("Where the list is from"), hint=say("the name of the file")),
-                ChoiceField("service", say("Service"), named),
+                LineField("until", say("Last day, if known"), hint=say("unknown")),
+                LineField("source", say("Where the list is from"), hint=say("file name")),
+                ChoiceField("service", say("Service"), [("", say("From its service column")), *self._services()]),
             ]
         )
-        self.form.left.connect(lambda _name: self._look())
-        self.model = TextRows(CHANGE_HEADS, (3, 4, 5))
-        self.table = PlainTable("What changes, cell by cell")
+        self.form.left.connect(lambda _name: self._compare())
+        self.tables: Form | None = None  # the service of each table of a workbook
+        self.tables_place = QVBoxLayout()
+        self.changes, self.effects = TextRows(CHANGE_HEADS, (3, 4, 5)), TextRows(EFFECT_HEADS, (4, 5, 6, 7))
+        self.table = PlainTable("Price changes")
         self._build()
 
     def _build(self) -> None:
-        self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS)
-        self.table.horizontalHeader().setStretchLastSection(True)
-        self.take_button, self.leave_button = QPushButton("Take in"), QPushButton("Leave it")
+        self.import_button, self.cancel_button = QPushButton("Import"), QPushButton("Cancel")
+        self.turn_button = QPushButton()
         buttons = QHBoxLayout()
-        for button, slot in ((self.take_button, self.take), (self.leave_button, self.ended.emit)):
-            button.setAccessibleName(button.text())
+        slots = (self.take, self.ended.emit, lambda: self.show_meaning(not self.shows_meaning()))
+        for button, slot in zip((self.import_button, self.cancel_button, self.turn_button), slots, strict=True):
             button.clicked.connect(lambda _checked=False, slot=slot: slot())
             buttons.addWidget(button)
+        for button in (self.import_button, self.cancel_button):
+            button.setAccessibleName(button.text())
         buttons.addStretch(1)
+        self.table.horizontalHeader().setStretchLastSection(True)
+        self.show_meaning(False)
+        place = QWidget()
+        place.setLayout(self.tables_place)
+        self.tables_place.setContentsMargins(0, 0, 0, 0)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        parts = (self.heading, self.form, self.told, self.faults, self.table)
+        parts = (self.heading, self.form, place, self.summary, self.meaning, self.faults, self.table)
         if typeface.scale() >= ONE_COLUMN_FROM:  # no room for all at once: the whole scrolls
             self.table.setMinimumHeight(LEAST)
             column.addWidget(Scrolled("A new price list", *parts), 1)
@@ -76,39 +97,88 @@ class TakeInPanel(QWidget):
         column.addLayout(buttons)
 
     def look_into(self, path: Path) -> None:
-        """Show what a file of prices changes, from the posting date on unless another first day is typed."""
+        """Compare a file of prices, from the mailing date on unless another first day is typed."""
         self.path = path
         self.form.show_values({"effective": self._desk.pile.terms.on.isoformat()}, fresh=True)
-        self.form.setVisible(not is_folder_head(path))  # a whole chart says all of it itself
-        self._look()
+        self.form.setVisible(not is_folder_head(path))  # a whole folder gives all of it itself
+        self._show_tables()
+        self.show_meaning(False)
+        self._compare()
 
     def arrive(self) -> None:
         """Put the focus on the first day."""
-        (self.leave_button if is_folder_head(self.path) else self.form.fields["effective"]).setFocus()
+        (self.cancel_button if is_folder_head(self.path) else self.form.fields["effective"]).setFocus()
 
     def take(self) -> None:
-        """Take the list in; the one before stays for the days before."""
+        """Import the list; the one before stays for the days before."""
         if self.preview is None or self.preview.faults:
             return
+        meaning = effect_words(self.effect) if self.effect is not None else ""
         if self._desk.do(take_in_chart, self._shelf, self.preview) is not None:
             self.ended.emit()
+            self.imported.emit(meaning)
 
-    def _look(self) -> None:
+    def shows_meaning(self) -> bool:
+        """Return True while the table shows what the change means."""
+        return self.table.model() is self.effects
+
+    def show_meaning(self, meaning: bool) -> None:
+        """Show the commonest pieces before and after, or the prices that change."""
+        self.table.setModel(self.effects if meaning else self.changes)
+        self.table.set_widths(EFFECT_WIDTHS if meaning else CHANGE_WIDTHS)
+        self.turn_button.setText("Show price changes" if meaning else "Show my common pieces")
+        self.turn_button.setAccessibleName(self.turn_button.text())
+
+    def _services(self) -> list[tuple[str, str]]:
+        services = self._desk.sitting.rulebook.charts.services()
+        return sorted(((service, service_words(service)) for service in services), key=lambda pair: pair[1])
+
+    def _show_tables(self) -> None:
+        """Offer a service for each table of a workbook, the sure ones chosen."""
+        while item := self.tables_place.takeAt(0):
+            if widget := item.widget():
+                widget.deleteLater()
+        self.tables = None
+        try:
+            tables = () if is_folder_head(self.path) else workbook_tables(self.path)
+        except Unreadable:
+            tables = ()  # its faults are shown by the comparison
+        self.form.fields["service"].setVisible(len(tables) < 2)
+        if len(tables) < 2:
+            return
+        choices = [NOT_IMPORTED, *self._services()]
+        self.tables = Form([ChoiceField(table.name, table.name, choices) for table in tables])
+        self.tables.show_values({table.name: table.guess for table in tables}, fresh=True)
+        self.tables.left.connect(lambda _name: self._compare())
+        scrolled = Scrolled("Tables of the workbook", self.tables)
+        scrolled.setMaximumHeight(round(TABLES_HIGH * typeface.scale()))
+        self.tables_place.addWidget(scrolled)
+
+    def _compare(self) -> None:
         self.heading.setText(self.path.parent.name if is_folder_head(self.path) else self.path.name)
-        head = self._head()
-        self.preview = preview_chart(self.path, head, self._desk.sitting.rulebook.charts) if head else None
-        found = self.preview
-        faults = found.faults if found else ()
+        head, charts = self._head(), self._desk.sitting.rulebook.charts
+        self.preview = preview = preview_chart(self.path, head, charts) if head else None
+        faults = preview.faults if preview else ()
         lines = [str(fault) for fault in faults[:MOST_FAULTS]]
         more = [f"and {len(faults) - len(lines)} more"] if len(faults) > len(lines) else []
         self.faults.say("stop", "\n".join(lines + more))
-        self.told.setText(preview_words(found) if found and not faults else "")
-        self.told.setVisible(bool(self.told.text()))
-        self.model.show_rows(change_rows(found) if found else ())
-        self.take_button.setEnabled(found is not None and not faults)
+        self.effect = self._effect(preview) if preview and not faults else None
+        self.summary.setText(preview_words(preview) if preview and not faults else "")
+        self.meaning.setText(effect_words(self.effect) if self.effect else "")
+        for line in (self.summary, self.meaning):
+            line.setVisible(bool(line.text()))
+        self.changes.show_rows(change_rows(preview) if preview else ())
+        self.effects.show_rows(effect_rows(self.effect) if self.effect else ())
+        self.import_button.setEnabled(preview is not None and not faults)
+
+    def _effect(self, preview: ChartPreview) -> PriceEffect:
+        pile = self._desk.pile
+        charts = self._desk.sitting.rulebook.charts.with_lists(preview.lists)
+        verdicts = [pile.verdicts[piece] for piece in pile.in_turn()]
+        return price_effect(verdicts, pile.terms, charts, max(chart.effective for chart in preview.lists))
 
     def _head(self) -> ListHead | None:
-        """What the fields say; None when a day is none, and that stands at its field."""
+        """Return what the fields say; None when a date can't be read, with the fault at its field."""
         values, days = self.form.values(), {}
         for name in ("effective", "until"):
             self.form.fields[name].say()
@@ -118,10 +188,11 @@ class TakeInPanel(QWidget):
                 self.form.fields[name].say("stop", refused.sentence)
         effective, until = days.get("effective"), days.get("until")
         if "effective" in days and effective is None:
-            self.form.fields["effective"].say("stop", "Needed: the day from which the list holds.")
+            self.form.fields["effective"].say("stop", "Enter the first day of the list.")
         if effective is None or "until" not in days:
             return None
         if until is not None and until < effective:
-            self.form.fields["until"].say("stop", "The last day cannot come before the first.")
+            self.form.fields["until"].say("stop", "The last day can't come before the first.")
             return None
-        return ListHead(effective, until, values["source"], service=values["service"])
+        services = self.tables.values() if self.tables is not None else {}
+        return ListHead(effective, until, values["source"], service=values["service"], services=services)

@@ -1,4 +1,4 @@
-"""The charts page: the price lists there are, a new one taken in, the cells and dates of one, and the shop's zone chart."""
+"""The price lists page: the lists, a new one to import, the prices and dates of one, and the shop's zone chart."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ from PySide6.QtWidgets import QFileDialog, QPushButton, QStackedWidget, QVBoxLay
 
 from desk.domain.faults import Unreadable
 from desk.session.setup.own_rules import drop_zones, load_zones, own_zones, read_zones
-from desk.session.setup.price_list_words import LIST_HEADS, ListRow, list_rows
+from desk.session.setup.price_effect import zone_effect
+from desk.session.setup.price_list_words import LIST_HEADS, ListRow, list_rows, zone_effect_words
 from desk.session.setup.price_lists import Shelf
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
@@ -22,53 +23,59 @@ from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.setup.page import Page
 from desk.ui.setup.prices.cells import CellsPanel
-from desk.ui.setup.prices.import_panel import TakeInPanel
+from desk.ui.setup.prices.import_panel import ImportPanel
 
-TITLE = "Charts"
-TABLES, ZONES = "Tables and charts (*.csv *.tsv *.txt *.xlsx *.ods chart.toml)", "Zone chart (*.csv)"
+TITLE = "Price lists"
+TABLES = "Price lists (*.csv *.tsv *.txt *.xlsx *.ods chart.toml)"
+ZONES = "Zone charts (*.csv *.tsv *.txt *.xlsx *.ods)"
 MOST_FAULTS = 6
-WIDTHS = (224, 96, 96, 168, 84, 150, 240)  # pixels at 100 %
+WIDTHS = (214, 110, 110, 190, 84, 260, 200)  # pixels at 100 %
 
 
-class ChartsPage(Page):
-    """Three panels, one at a time: the lists, a list to be taken in, the cells of one. Escape goes back to the lists."""
+class PriceListsPage(Page):
+    """Three panels, one at a time: the lists, a list to import, the prices of one. Escape goes back to the lists."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
         own = desk.own_lists or Path()
         self.shelf = Shelf(desk.resources / "charts", own)
-        self.take_in, self.cells = TakeInPanel(desk, self.shelf), CellsPanel(desk, self.shelf)
+        self.importing, self.cells = ImportPanel(desk, self.shelf), CellsPanel(desk, self.shelf)
         self.rows: tuple[ListRow, ...] = ()
         self.model = TextRows(LIST_HEADS, (4,))
         self.stack = QStackedWidget()
-        for panel in (self._build_lists(), self.take_in, self.cells):
+        for panel in (self._build_lists(), self.importing, self.cells):
             self.stack.addWidget(panel)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 8)
         column.addWidget(self.stack)
-        for panel in (self.take_in, self.cells):
+        for panel in (self.importing, self.cells):
             panel.ended.connect(self.back)
+        self.importing.imported.connect(self.say_effect)
 
     def _build_lists(self) -> QWidget:
         lists = QWidget()
         self.table = PlainTable("Price lists")
         self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS, dropped_first=(5, 4, 6, 2))
+        self.table.set_widths(WIDTHS, dropped_first=(6, 4, 2, 5))
         self.table.horizontalHeader().setStretchLastSection(True)
         self.table.entered_row.connect(self.open_row)
         self.zone_words = Inked(role="soft_ink", size=typeface.SMALL)
         self.zone_words.setWordWrap(True)
+        self.effect_line = Inked(size=typeface.BODY)
+        self.effect_line.setWordWrap(True)
+        self.effect_line.hide()
         self.zone_fault = FaultLine()
-        self.add_button = self._button("Take in a list …", self.add)
-        self.open_button = self._button("Cells and dates", lambda: self.open_row(self.table.currentIndex().row()))
-        self.load_button = self._button("Load a zone chart …", self.ask_for_zones)
-        self.drop_button = self._button("Remove the zone chart", lambda: self.desk.do(drop_zones))
+        self.add_button = self._button("Import price list…", self.add)
+        self.open_button = self._button("Edit prices and dates", lambda: self.open_row(self.table.currentIndex().row()))
+        self.load_button = self._button("Import zone chart…", self.ask_for_zones)
+        self.drop_button = self._button("Remove zone chart", lambda: self.desk.do(drop_zones))
         buttons = FlowLayout(gap=8)
         for button in (self.add_button, self.open_button, self.load_button, self.drop_button):
             buttons.addWidget(button)
         column = QVBoxLayout(lists)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.table, 1)
+        column.addWidget(self.effect_line)
         column.addWidget(self.zone_words)
         column.addWidget(self.zone_fault)
         column.addLayout(buttons)
@@ -87,8 +94,8 @@ class ChartsPage(Page):
         self.model.show_rows([row.words for row in self.rows])
         self.table.selectRow(min(kept, len(self.rows) - 1))
         zones = own_zones(self.desk.sitting)
-        own = "Zones: the post's own chart for {prefix}, {edition}, {count} prefixes."
-        general = "Zones: the general matrix of {edition}. The post's own chart for your ZIP code is surer."
+        own = "Zones: your own chart for {prefix}, {edition}, {count} prefixes."
+        general = "Zones: the national matrix of {edition}. Military addresses need a check; a chart for your own ZIP code wins."
         edition = self.desk.sitting.rulebook.zones.edition
         said = own.format(prefix=zones.prefix, edition=zones.edition, count=len(zones.rows))
         self.zone_words.setText(said if zones.rows else general.format(edition=edition))
@@ -98,25 +105,25 @@ class ChartsPage(Page):
     def arrive(self) -> None:
         """Put the focus where work goes on."""
         panel = self.stack.currentWidget()
-        if isinstance(panel, TakeInPanel | CellsPanel):
+        if isinstance(panel, ImportPanel | CellsPanel):
             panel.arrive()
         else:
             self.table.setFocus()
 
     def add(self) -> None:
-        """Let the person choose a file of prices, and look into it."""
-        name, _ = QFileDialog.getOpenFileName(self, "Take in a list", "", TABLES)
+        """Ask for a file of prices, and compare it."""
+        name, _ = QFileDialog.getOpenFileName(self, "Import price list", "", TABLES)
         if name:
             self.look_into(Path(name))
 
     def look_into(self, path: Path) -> None:
         """Show what a file of prices changes."""
-        self.take_in.look_into(path)
-        self.stack.setCurrentWidget(self.take_in)
-        self.take_in.arrive()
+        self.importing.look_into(path)
+        self.stack.setCurrentWidget(self.importing)
+        self.importing.arrive()
 
     def open_row(self, row: int) -> None:
-        """Open the cells and dates of the list in that row."""
+        """Open the prices and dates of the list in that row."""
         if 0 <= row < len(self.rows):
             chosen = self.rows[row]
             self.cells.open(chosen.service, chosen.chart)
@@ -124,20 +131,32 @@ class ChartsPage(Page):
             self.cells.arrive()
 
     def ask_for_zones(self) -> None:
-        """Let the person choose a zone chart, and load it."""
-        name, _ = QFileDialog.getOpenFileName(self, "Load a zone chart", "", ZONES)
+        """Ask for a zone chart, and import it."""
+        name, _ = QFileDialog.getOpenFileName(self, "Import zone chart", "", ZONES)
         if name:
             self.load_zones(Path(name))
 
     def load_zones(self, path: Path) -> None:
-        """Load a zone chart; what is wrong with it stands here, with its line."""
+        """Import a zone chart and say what it changes; show its faults with their lines."""
+        self.effect_line.setText("")
         try:
-            found = read_zones(path)
+            chart = read_zones(path)
         except Unreadable as unreadable:
             self.zone_fault.say("stop", "\n".join(str(fault) for fault in unreadable.faults[:MOST_FAULTS]))
             return
         self.zone_fault.say("", "")
-        self.desk.do(load_zones, found, path.name)
+        pile = self.desk.pile
+        verdicts = [pile.verdicts[piece] for piece in pile.in_turn()]
+        prefix = pile.terms.shop.sender.postal_code[:3]
+        zones = self.desk.sitting.rulebook.zones.with_chart(chart.rows, prefix, chart.edition)
+        effect = zone_effect_words(zone_effect(verdicts, pile.terms, zones))
+        if self.desk.do(load_zones, chart, path.name) is not None:
+            self.say_effect(effect)
+
+    def say_effect(self, words: str) -> None:
+        """Show what the last import means."""
+        self.effect_line.setText(words)
+        self.effect_line.setVisible(bool(words))
 
     def back(self) -> None:
         """Go back to the lists."""

@@ -1,19 +1,21 @@
-"""Setup > Charts: the lists there are, a new one looked at and taken in, a cell and days mended, the zone chart; undo."""
+"""Setup > Price lists: the lists, a new one compared and imported, prices and dates edited, the zone chart; undo."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
 import pytest
+import xlsxwriter
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
 from desk.session.setup.own_rules import own_zones
 from desk.ui.bridge import Desk
-from desk.ui.setup.prices.page import ChartsPage
+from desk.ui.setup.prices.page import PriceListsPage
 from desk.ui.setup.view import SetupView
 from tests.ui.conftest import ON
 
@@ -21,7 +23,7 @@ LETTERS = "service,weight_max,key,price\nletter-stamped,1,,0.90\nletter-stamped,
 
 
 @pytest.fixture
-def page(qtbot: QtBot, desk: Desk) -> ChartsPage:
+def page(qtbot: QtBot, desk: Desk) -> PriceListsPage:
     view = SetupView(desk)
     qtbot.addWidget(view)
     view.add_keys()
@@ -30,10 +32,10 @@ def page(qtbot: QtBot, desk: Desk) -> ChartsPage:
     view.activateWindow()
     with qtbot.waitActive(view):
         pass
-    view.open_page("Charts")
+    view.open_page("Price lists")
     view.arrive()
     found = view.page
-    assert isinstance(found, ChartsPage)
+    assert isinstance(found, PriceListsPage)
     return found
 
 
@@ -48,7 +50,7 @@ def brought(tmp_path: Path, text: str, name: str = "new.csv") -> Path:
     return tmp_path / name
 
 
-def row_of(page: ChartsPage, service: str) -> int:
+def row_of(page: PriceListsPage, service: str) -> int:
     return next(at for at, row in enumerate(page.rows) if row.service == service)
 
 
@@ -59,35 +61,44 @@ def retype(qtbot: QtBot, line: object, text: str) -> None:
     qtbot.keyClick(line, Qt.Key.Key_Return)  # type: ignore[arg-type]
 
 
-def test_every_list_stands_with_its_days_and_its_age(page: ChartsPage) -> None:
+def test_every_list_stands_with_its_days_and_its_age(page: PriceListsPage) -> None:
     letter = page.rows[row_of(page, "letter-stamped")]
-    assert letter.words[:5] == ("letter, stamped", "2026-07-12", "", "in force", "136 days")
+    assert letter.words[:5] == ("letter, stamped", "Jul 12, 2026", "", "current", "136 days")
     older = page.rows[row_of(page, "letter-stamped") + 1]
-    assert (older.words[1], older.words[3]) == ("2025-10-05", "before")
+    assert (older.words[1], older.words[3]) == ("Oct 5, 2025", "old")
     ground = page.rows[row_of(page, "ground-retail")]
-    assert ground.words[1:4] == ("2026-07-12", "2026-10-03", "in force, past its date")
+    assert ground.words[1:4] == ("Oct 4, 2026", "Jan 17, 2027", "current")
+    july = page.rows[row_of(page, "ground-retail") + 1]
+    assert july.words[3] == "current above the newest list"
+    abroad = page.rows[row_of(page, "intl-package")]
+    assert abroad.words[2:4] == ("Oct 3, 2026", "current (may be outdated)")
+    assert "compare before you rely on it" in page.rows[row_of(page, "priority-retail")].words[5]
 
 
 def test_a_new_list_is_looked_at_cell_by_cell_then_taken_in_and_undone(
-    qtbot: QtBot, page: ChartsPage, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, page: PriceListsPage, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     file = brought(tmp_path, LETTERS)
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(file), ""))
     qtbot.keyClick(page, Qt.Key.Key_N, Qt.KeyboardModifier.ControlModifier)
-    panel = page.take_in
+    panel = page.importing
     assert panel.isVisible()
-    assert panel.model.rows == (
+    assert panel.changes.rows == (
         ("letter, stamped", "", "1", "0.82", "0.90", "1.0976", ""),
         ("letter, stamped", "", "2", "1.11", "1.20", "1.0811", ""),
-        ("letter, stamped", "", "3", "1.40", "1.10", "0.7857", "falls as weight rises"),
+        ("letter, stamped", "", "3", "1.40", "1.10", "0.7857", "lower at a higher weight"),
         ("letter, stamped", "", "3.5", "1.69", "–", "", "missing in the new list"),
     )
-    assert panel.told.text() == "1 service, 4 cells that change, 1 missing, 1 where the price falls."
-    qtbot.keyClick(panel.take_button, Qt.Key.Key_Space)
+    assert panel.summary.text() == "1 service, 4 prices changed, 1 missing, 1 lower than the one before."
+    qtbot.keyClick(panel.import_button, Qt.Key.Key_Space)
     assert page.table.isVisible()
     assert first_ounce(desk) == "0.90"
-    assert page.rows[row_of(page, "letter-stamped")].words[1] == "2026-11-25"
-    assert page.rows[row_of(page, "letter-stamped") + 1].words[1:4] == ("2026-07-12", "", "before")
+    assert page.rows[row_of(page, "letter-stamped")].words[1] == "Nov 25, 2026"
+    assert page.rows[row_of(page, "letter-stamped") + 1].words[1:4] == (
+        "Jul 12, 2026",
+        "",
+        "current above the newest list",
+    )
     desk.undo()
     assert first_ounce(desk) == "0.82"
     desk.redo()
@@ -95,23 +106,23 @@ def test_a_new_list_is_looked_at_cell_by_cell_then_taken_in_and_undone(
 
 
 def test_faults_of_the_file_are_sentences_with_their_line_and_nothing_can_be_taken_in(
-    qtbot: QtBot, page: ChartsPage, desk: Desk, tmp_path: Path
+    qtbot: QtBot, page: PriceListsPage, desk: Desk, tmp_path: Path
 ) -> None:
     page.look_into(brought(tmp_path, LETTERS.replace("1.20", "free").replace(",3,", ",0.5,")))
-    panel = page.take_in
+    panel = page.importing
     told = panel.faults.label.text().splitlines()
     assert told[0].startswith("new.csv: line 3, price: 'free' found, expected an amount of USD")
     assert told[1].startswith("new.csv: line 4, weight_max: '0.5' found")
-    assert not panel.take_button.isEnabled()
+    assert not panel.import_button.isEnabled()
     panel.take()
     assert first_ounce(desk) == "0.82"
-    qtbot.keyClick(panel.leave_button, Qt.Key.Key_Escape)
+    qtbot.keyClick(panel.cancel_button, Qt.Key.Key_Escape)
     assert page.table.isVisible()
     assert page.table.hasFocus()
 
 
 def test_a_whole_chart_in_grams_and_euros_is_looked_at_taken_in_and_undone(
-    page: ChartsPage, desk: Desk, tmp_path: Path, resources: Path
+    page: PriceListsPage, desk: Desk, tmp_path: Path, resources: Path
 ) -> None:
     told = (resources / "handbook" / "price-lists.md").read_text(encoding="utf-8")
     folder = tmp_path / "zz-2026-03-01"
@@ -120,11 +131,11 @@ def test_a_whole_chart_in_grams_and_euros_is_looked_at_taken_in_and_undone(
         (block,) = re.findall(rf"```{language}\n(.*?)```", told, re.DOTALL)
         (folder / name).write_text(block, encoding="utf-8")
     page.look_into(folder / "chart.toml")
-    panel = page.take_in
+    panel = page.importing
     assert panel.heading.text() == "zz-2026-03-01"
     assert panel.form.isHidden()
-    assert panel.leave_button.hasFocus()
-    assert panel.model.rows[0] == ("brief", "", "20", "–", "1.15", "", "not in the list in force")
+    assert panel.cancel_button.hasFocus()
+    assert panel.changes.rows[0] == ("brief", "", "20", "–", "1.15", "", "new")
     panel.take()
     page.open_row(row_of(page, "brief"))
     heads = [page.cells.model.headerData(at, Qt.Orientation.Horizontal) for at in (1, 2)]
@@ -134,7 +145,7 @@ def test_a_whole_chart_in_grams_and_euros_is_looked_at_taken_in_and_undone(
     assert "brief" not in desk.sitting.rulebook.charts.services()
 
 
-def test_what_a_price_hangs_on_stands_above_it(page: ChartsPage) -> None:
+def test_what_a_price_hangs_on_stands_above_it(page: PriceListsPage) -> None:
     page.open_row(row_of(page, "ground-retail"))
     assert page.cells.model.headerData(0, Qt.Orientation.Horizontal) == "Zone"
     assert not page.cells.table.isColumnHidden(0)
@@ -143,21 +154,21 @@ def test_what_a_price_hangs_on_stands_above_it(page: ChartsPage) -> None:
     assert page.cells.table.isColumnHidden(0)
 
 
-def test_a_day_that_is_none_stands_at_its_field(qtbot: QtBot, page: ChartsPage, tmp_path: Path) -> None:
+def test_a_day_that_is_none_stands_at_its_field(qtbot: QtBot, page: PriceListsPage, tmp_path: Path) -> None:
     page.look_into(brought(tmp_path, LETTERS))
-    fields = page.take_in.form.fields
+    fields = page.importing.form.fields
     retype(qtbot, fields["until"].editor(), "soon")
-    assert fields["until"].fault.label.text() == "Expected a day such as 2026-07-12."
-    assert not page.take_in.take_button.isEnabled()
+    assert fields["until"].fault.label.text() == "Enter a date such as 2026-07-12."
+    assert not page.importing.import_button.isEnabled()
     retype(qtbot, fields["until"].editor(), "2026-01-01")
-    assert fields["until"].fault.label.text() == "The last day cannot come before the first."
+    assert fields["until"].fault.label.text() == "The last day can't come before the first."
     retype(qtbot, fields["until"].editor(), "2027-01-16")
-    assert page.take_in.take_button.isEnabled()
-    assert page.take_in.preview is not None
-    assert page.take_in.preview.lists[0].until == date(2027, 1, 16)
+    assert page.importing.import_button.isEnabled()
+    assert page.importing.preview is not None
+    assert page.importing.preview.lists[0].until == date(2027, 1, 16)
 
 
-def test_one_cell_is_mended_by_keys_and_undone(qtbot: QtBot, page: ChartsPage, desk: Desk) -> None:
+def test_one_cell_is_mended_by_keys_and_undone(qtbot: QtBot, page: PriceListsPage, desk: Desk) -> None:
     page.table.selectRow(row_of(page, "letter-stamped"))
     qtbot.keyClick(page.table, Qt.Key.Key_Return)
     cells = page.cells
@@ -166,7 +177,7 @@ def test_one_cell_is_mended_by_keys_and_undone(qtbot: QtBot, page: ChartsPage, d
     price = cells.form.fields["price"]
     qtbot.keyClick(cells.table, Qt.Key.Key_Return)
     retype(qtbot, price.editor(), "cheap")
-    assert price.fault.label.text() == "Expected a price in USD such as 0.82."
+    assert price.fault.label.text() == "Enter a price in USD such as 0.82."
     retype(qtbot, price.editor(), "0.83")
     assert first_ounce(desk) == "0.83"
     assert cells.model.rows[0] == ("", "1", "0.83")
@@ -179,20 +190,20 @@ def test_one_cell_is_mended_by_keys_and_undone(qtbot: QtBot, page: ChartsPage, d
     assert page.table.isVisible()
 
 
-def test_the_last_day_of_a_list_is_set(qtbot: QtBot, page: ChartsPage, desk: Desk) -> None:
+def test_the_last_day_of_a_list_is_set(qtbot: QtBot, page: PriceListsPage, desk: Desk) -> None:
     page.open_row(row_of(page, "letter-stamped"))
     retype(qtbot, page.cells.form.fields["until"].editor(), "2026-11-01")
     chart = desk.sitting.rulebook.charts.in_force("letter-stamped", ON)
     assert chart is not None
     assert chart.is_past(ON)
     retype(qtbot, page.cells.form.fields["until"].editor(), "2026-01-01")
-    assert "before its first" in page.cells.form.fields["until"].fault.label.text()
+    assert "come before the first" in page.cells.form.fields["until"].fault.label.text()
     qtbot.keyClick(page.cells.table, Qt.Key.Key_Escape)
-    assert page.rows[row_of(page, "letter-stamped")].words[3] == "in force, past its date"
+    assert page.rows[row_of(page, "letter-stamped")].words[3] == "current (may be outdated)"
 
 
 def test_the_posts_own_zone_chart_is_loaded_kept_and_removed(
-    page: ChartsPage, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    page: PriceListsPage, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     before = desk.sitting.rulebook.zones.find(desk.pile.terms.shop.sender.postal_code, "10001").zone
     other = "7" if before != "7" else "6"
@@ -211,8 +222,54 @@ def test_the_posts_own_zone_chart_is_loaded_kept_and_removed(
 
 
 def test_a_zone_chart_with_faults_changes_nothing_and_says_the_line(
-    page: ChartsPage, desk: Desk, tmp_path: Path
+    page: PriceListsPage, desk: Desk, tmp_path: Path
 ) -> None:
     page.load_zones(brought(tmp_path, "prefix,zone\n100,12\n", "zones.csv"))
     assert page.zone_fault.label.text() == "zones.csv: line 2, zone: '12' found, expected a zone from 1 to 9"
     assert own_zones(desk.sitting).rows == {}
+
+
+def test_a_workbook_offers_a_service_for_each_table(page: PriceListsPage, desk: Desk, tmp_path: Path) -> None:
+    zones = [f"Zone {zone}" for zone in range(1, 10)]
+    book = xlsxwriter.Workbook(tmp_path / "prices.xlsx")
+    for tab, first in (("Ground Advantage Retail", 9), ("Sheet2", 5)):
+        sheet = book.add_worksheet(tab)
+        for at, cells in enumerate([["Prices (invented)"], ["Not over (lb)", *zones], [1, *[first] * 9], ["Note 1"]]):
+            sheet.write_row(at, 0, cells)
+    book.close()
+    page.look_into(tmp_path / "prices.xlsx")
+    panel = page.importing
+    assert panel.tables is not None
+    assert panel.tables.values() == {"Ground Advantage Retail": "ground-retail", "Sheet2": ""}
+    assert [chart.service for chart in panel.preview.lists] == ["ground-retail"]
+    panel.tables.fields["Sheet2"].put("priority-retail")
+    panel.tables.fields["Sheet2"].commit()
+    assert sorted(chart.service for chart in panel.preview.lists) == ["ground-retail", "priority-retail"]
+    panel.take()
+    assert desk.sitting.rulebook.charts.in_force("priority-retail", ON).rows["5"][0].price.text() == "5.00"
+
+
+def test_an_import_says_what_it_means_for_the_pieces_weighed(
+    page: PriceListsPage, desk: Desk, tmp_path: Path, weigh_demo: Callable[[], None]
+) -> None:
+    weigh_demo()
+    page.look_into(brought(tmp_path, LETTERS))
+    panel = page.importing
+    assert panel.meaning.text().startswith("The ")
+    assert "A month of them costs" in panel.meaning.text()
+    panel.turn_button.click()
+    assert panel.table.model() is panel.effects
+    letter = next(row for row in panel.effects.rows if row[2] == "letter, stamped" and row[1] == "1 oz")
+    assert letter[5:] == ("0.82", "0.90", "+0.08")
+    told = panel.meaning.text()
+    panel.take()
+    assert page.effect_line.text() == told
+
+
+def test_a_zone_chart_says_how_many_pieces_change_zone(
+    page: PriceListsPage, desk: Desk, tmp_path: Path, weigh_demo: Callable[[], None]
+) -> None:
+    weigh_demo()
+    everywhere = "".join(f"{prefix:03},8\n" for prefix in range(1000))
+    page.load_zones(brought(tmp_path, f"prefix,zone\n{everywhere}", "zones.csv"))
+    assert re.search(r"Of the last \d+ pieces priced by zone, \d+ change zone: \d+ farther", page.effect_line.text())
