@@ -127,7 +127,7 @@ def _states(in_force: Sequence[ServiceChart], on: date) -> dict[str, str]:
         if not at:
             states[chart.chart] = "current (may be outdated)" if chart.is_old(on) else "current"
         elif any(all(chart.reaches_over(newer, key) for newer in in_force[:at]) for key in chart.rows):
-            states[chart.chart] = "current above the newest list"
+            states[chart.chart] = "used where the newest ends"
     return states
 
 

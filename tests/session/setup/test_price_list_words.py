@@ -155,7 +155,7 @@ def test_an_older_list_that_goes_on_above_the_newest_is_still_current():
     longer = replace(LETTER, chart="longer", effective=date(2026, 1, 1))
     shorter = replace(NOW, rows={"": LETTER.rows[""][:2]})
     rows = list_rows(Charts.of([longer, shorter]), ON)
-    assert [row.words[3] for row in rows] == ["current", "current above the newest list"]
+    assert [row.words[3] for row in rows] == ["current", "used where the newest ends"]
 
 
 def test_of_two_lists_of_one_day_only_the_one_used_is_current():

@@ -29,7 +29,7 @@ TITLE = "Price lists"
 TABLES = "Price lists (*.csv *.tsv *.txt *.xlsx *.ods chart.toml)"
 ZONES = "Zone charts (*.csv *.tsv *.txt *.xlsx *.ods)"
 MOST_FAULTS = 6
-WIDTHS = (214, 110, 110, 190, 84, 260, 200)  # pixels at 100 %
+WIDTHS = (214, 104, 104, 200, 84, 330, 180)  # pixels at 100 %
 
 
 class PriceListsPage(Page):
@@ -59,6 +59,9 @@ class PriceListsPage(Page):
         self.table.set_widths(WIDTHS, dropped_first=(6, 4, 2, 5))
         self.table.horizontalHeader().setStretchLastSection(True)
         self.table.entered_row.connect(self.open_row)
+        self.sure_line = Inked(role="soft_ink", size=typeface.SMALL)
+        self.sure_line.setWordWrap(True)
+        self.table.selectionModel().currentRowChanged.connect(lambda *_: self._say_how_sure())
         self.zone_words = Inked(role="soft_ink", size=typeface.SMALL)
         self.zone_words.setWordWrap(True)
         self.effect_line = Inked(size=typeface.BODY)
@@ -75,6 +78,7 @@ class PriceListsPage(Page):
         column = QVBoxLayout(lists)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.table, 1)
+        column.addWidget(self.sure_line)
         column.addWidget(self.effect_line)
         column.addWidget(self.zone_words)
         column.addWidget(self.zone_fault)
@@ -101,6 +105,12 @@ class PriceListsPage(Page):
         self.zone_words.setText(said if zones.rows else general.format(edition=edition))
         self.drop_button.setVisible(bool(zones.rows))
         self.cells.refresh()
+
+    def _say_how_sure(self) -> None:
+        """Show source and certainty of the selected list in full; a column may be too narrow for them."""
+        row = self.table.currentIndex().row()
+        words = self.rows[row].words if 0 <= row < len(self.rows) else ("",) * len(LIST_HEADS)
+        self.sure_line.setText(f"{words[6]}: {words[5]}." if words[5] else "")
 
     def arrive(self) -> None:
         """Put the focus where work goes on."""

@@ -69,10 +69,13 @@ def test_every_list_stands_with_its_days_and_its_age(page: PriceListsPage) -> No
     ground = page.rows[row_of(page, "ground-retail")]
     assert ground.words[1:4] == ("Oct 4, 2026", "Jan 17, 2027", "current")
     july = page.rows[row_of(page, "ground-retail") + 1]
-    assert july.words[3] == "current above the newest list"
+    assert july.words[3] == "used where the newest ends"
     abroad = page.rows[row_of(page, "intl-package")]
     assert abroad.words[2:4] == ("Oct 3, 2026", "current (may be outdated)")
-    assert "compare before you rely on it" in page.rows[row_of(page, "priority-retail")].words[5]
+    page.table.selectRow(row_of(page, "priority-retail"))
+    assert page.sure_line.text() == (
+        "Price list of July 12, 2026: copied from the official list once; compare before you rely on it."
+    )
 
 
 def test_a_new_list_is_looked_at_cell_by_cell_then_taken_in_and_undone(
@@ -97,7 +100,7 @@ def test_a_new_list_is_looked_at_cell_by_cell_then_taken_in_and_undone(
     assert page.rows[row_of(page, "letter-stamped") + 1].words[1:4] == (
         "Jul 12, 2026",
         "",
-        "current above the newest list",
+        "used where the newest ends",
     )
     desk.undo()
     assert first_ounce(desk) == "0.82"
