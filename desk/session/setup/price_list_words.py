@@ -12,7 +12,7 @@ from desk.rates.lists.chart import Charts, ServiceChart
 from desk.rates.lists.chart_compare import CellChange, cells_of
 from desk.session.setup.price_effect import KindOfPiece, PriceEffect, ZoneEffect
 from desk.session.setup.price_lists import ChartPreview
-from desk.session.words.figures import counted, short_day, sum_in_words
+from desk.session.words.figures import counted, day_in_words, short_day, sum_in_words
 from desk.session.words.services import service_words
 
 LIST_HEADS = ("Service", "From", "Until", "Status", "Age", "How sure", "Source")
@@ -90,6 +90,20 @@ def zone_effect_words(effect: ZoneEffect) -> str:
         return f"{told}."
     more = Money(effect.after.minor - effect.before.minor, effect.after.currency)
     return f"{told}: {effect.farther} farther, {effect.nearer} nearer. Together they cost {_difference(more)}."
+
+
+def zones_in_use(matrix: str, prefix: str, edition: str, rows: int) -> str:
+    """Return which zones are used: a chart of your own with so many rows, else the national matrix of that edition."""
+    if rows:
+        return f"Zones: your own chart for {prefix} ({_day(edition)}, {counted(rows, 'prefix', 'prefixes')})."
+    return f"Zones: national matrix of {_day(matrix)}. A chart for your own ZIP code always wins."
+
+
+def _day(edition: str) -> str:
+    try:
+        return day_in_words(date.fromisoformat(edition))
+    except ValueError:
+        return edition  # a file name
 
 
 def day_of(text: str) -> date | None:

@@ -25,6 +25,7 @@ from desk.session.setup.price_list_words import (
     list_rows,
     preview_words,
     zone_effect_words,
+    zones_in_use,
 )
 from desk.session.setup.price_lists import ChartPreview
 from tests.rates.tiny import GROUND, INTL_PACKAGE, LETTER
@@ -206,3 +207,15 @@ def test_what_a_change_means_for_a_month(after, told):
 )
 def test_what_a_zone_chart_means(effect, words):
     assert words in zone_effect_words(effect)
+
+
+@pytest.mark.parametrize(
+    ("own", "words"),
+    [
+        (("", "", 0), "Zones: national matrix of April 1, 2024. A chart for your own ZIP code always wins."),
+        (("558", "2026-10-01", 3), "Zones: your own chart for 558 (October 1, 2026, 3 prefixes)."),
+        (("558", "zones.xlsx", 1), "Zones: your own chart for 558 (zones.xlsx, 1 prefix)."),
+    ],
+)
+def test_which_zones_are_used(own, words):
+    assert zones_in_use("2024-04-01", *own) == words

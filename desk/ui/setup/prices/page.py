@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QFileDialog, QPushButton, QStackedWidget, QVBoxLay
 from desk.domain.faults import Unreadable
 from desk.session.setup.own_rules import drop_zones, load_zones, own_zones, read_zones
 from desk.session.setup.price_effect import zone_effect
-from desk.session.setup.price_list_words import LIST_HEADS, ListRow, list_rows, zone_effect_words
+from desk.session.setup.price_list_words import LIST_HEADS, ListRow, list_rows, zone_effect_words, zones_in_use
 from desk.session.setup.price_lists import Shelf
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
@@ -98,11 +98,8 @@ class PriceListsPage(Page):
         self.model.show_rows([row.words for row in self.rows])
         self.table.selectRow(min(kept, len(self.rows) - 1))
         zones = own_zones(self.desk.sitting)
-        own = "Zones: your own chart for {prefix}, {edition}, {count} prefixes."
-        general = "Zones: the national matrix of {edition}. Military addresses need a check; a chart for your own ZIP code wins."
-        edition = self.desk.sitting.rulebook.zones.edition
-        said = own.format(prefix=zones.prefix, edition=zones.edition, count=len(zones.rows))
-        self.zone_words.setText(said if zones.rows else general.format(edition=edition))
+        matrix = self.desk.sitting.rulebook.zones.edition
+        self.zone_words.setText(zones_in_use(matrix, zones.prefix, zones.edition, len(zones.rows)))
         self.drop_button.setVisible(bool(zones.rows))
         self.cells.refresh()
 

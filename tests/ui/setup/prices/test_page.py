@@ -215,7 +215,7 @@ def test_the_posts_own_zone_chart_is_loaded_kept_and_removed(
     page.ask_for_zones()
     answer = desk.sitting.rulebook.zones.find(desk.pile.terms.shop.sender.postal_code, "10001")
     assert (answer.zone, answer.edition, answer.findings) == (other, "2026-10-01", ())
-    assert "2026-10-01, 3 prefixes" in page.zone_words.text()
+    assert "October 1, 2026, 3 prefixes" in page.zone_words.text()
     page.drop_button.click()
     assert desk.sitting.rulebook.zones.find(desk.pile.terms.shop.sender.postal_code, "10001").zone == before
     assert page.drop_button.isHidden()
