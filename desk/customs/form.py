@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from desk.domain.country import MILITARY_STATES, is_abroad
 from desk.domain.exchange import converted
 from desk.domain.finding import Code, Finding, finding, reason
+from desk.domain.form_weight import needs_form_by_weight
 from desk.domain.money import Money
 from desk.domain.service import FormRule, Service
 from desk.domain.shop import ExchangeRate
@@ -19,7 +20,6 @@ from desk.domain.weight import Weight, WeightUnit
 
 NONE, CN22, CN23 = "none", "CN22", "CN23"
 
-FORM_FROM = Weight.of(16, WeightUnit.OUNCE)
 CN22_UP_TO = Weight.of(2, WeightUnit.KILOGRAM)
 USD_LIMIT = Money(400_00)
 SDR_LIMIT = Money(300_00, "XDR")
@@ -55,7 +55,7 @@ def form_for(  # the six things the rules ask for
     were paid in other money and the shop keeps no rate; `gross` is None before weighing.
     """
     if at_home(destination):
-        return _at_home(destination.removeprefix("US-"), gross, documents_only)
+        return _at_home(destination.removeprefix("US-"), value_usd, gross, documents_only, sdr_usd)
     rule = service.form if service is not None else FormRule.LETTER_POST
     if documents_only and rule is FormRule.LETTER_POST:
         return _documents(gross)
@@ -80,18 +80,22 @@ def at_home(destination: str) -> bool:
     return bool(destination) and not is_abroad(destination)
 
 
-def _at_home(place: str, gross: Weight | None, documents_only: bool) -> FormAnswer:
-    needed = not documents_only or (gross is not None and gross >= FORM_FROM)
+def _at_home(
+    place: str, value: Money | None, gross: Weight | None, documents_only: bool, sdr: ExchangeRate | None
+) -> FormAnswer:
+    """Domestic prices; to the military post and the islands goods of any weight are declared like letter post."""
+    needed = not documents_only or (gross is not None and needs_form_by_weight(gross))
     if needed and place in MILITARY_STATES | ISLANDS:
-        source = MILITARY_SOURCE if place in MILITARY_STATES else ISLANDS_SOURCE
-        return FormAnswer(
-            NONE, (finding(Code.FORM_MAY_BE_NEEDED, source, place=place, military=place in MILITARY_STATES),)
-        )
+        military = place in MILITARY_STATES
+        source = MILITARY_SOURCE if military else ISLANDS_SOURCE
+        maybe = finding(Code.FORM_MAY_BE_NEEDED, source, place=place, military=military)
+        answer = _documents(gross) if documents_only else _letter_post(value, gross, sdr)
+        return FormAnswer(answer.form, (maybe, *answer.findings), answer.reasons)
     return FormAnswer(NONE, (), (reason(Code.FORM_NOT_NEEDED, "domestic mail", why="domestic"),))
 
 
 def _documents(gross: Weight | None) -> FormAnswer:
-    if gross is not None and gross >= FORM_FROM:
+    if gross is not None and needs_form_by_weight(gross):
         form = CN22 if gross <= CN22_UP_TO else CN23
         return FormAnswer(form, (), (reason(Code.FORM_BY_WEIGHT, "IMM 123.631", limit="16 oz"),))
     return FormAnswer(NONE, (), (reason(Code.FORM_NOT_NEEDED, "the post's customs-forms page", why="documents"),))

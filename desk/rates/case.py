@@ -9,8 +9,9 @@ from decimal import Decimal
 from typing import Any
 
 from desk.domain.finding import Code, Finding, Severity, reason
+from desk.domain.form_weight import FORM_FROM
 from desk.domain.money import Money
-from desk.domain.weight import OUNCE_G, Weight
+from desk.domain.weight import Weight
 from desk.rates.eligible import bar, not_tried, services_tried, untracked_allowed
 from desk.rates.lists.price_list import PriceRow
 from desk.rates.offer import Candidate, Offer, candidate
@@ -19,8 +20,7 @@ from desk.rates.rules import Out, PriceRules
 from desk.rates.shape import FLAT_LIMIT, LETTER_LIMIT, PARCEL_LIMIT, UNMEASURED, Form, form_of
 from desk.rates.zone import ZoneAnswer
 
-FORM_LIMIT = Weight(16 * OUNCE_G)  # documents abroad need a customs form from 16 oz on (IMM 123.631)
-COMMON_LIMITS = (LETTER_LIMIT, FLAT_LIMIT, PARCEL_LIMIT, FORM_LIMIT)  # where shape or form may change
+COMMON_LIMITS = (LETTER_LIMIT, FLAT_LIMIT, PARCEL_LIMIT, FORM_FROM)  # where shape or form may change
 _MOST_KEPT = 4096
 
 

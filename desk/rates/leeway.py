@@ -13,9 +13,10 @@ from itertools import pairwise
 
 from desk.domain.exact import short
 from desk.domain.finding import Code, Finding, Severity, finding
+from desk.domain.form_weight import stretch_needs_form
 from desk.domain.money import Money
 from desk.domain.weight import Shown, Weight, WeightUnit
-from desk.rates.case import FORM_LIMIT, Case
+from desk.rates.case import Case
 from desk.rates.doubt import Band, band, tolerance_divisions
 from desk.rates.rules import PriceRules
 
@@ -81,7 +82,7 @@ def dearest(among: Sequence[Outcome]) -> Outcome:
 def outcome_at(case: Case, weight: Weight) -> Outcome:
     """The cheapest service at a weight, its price, and whether documents abroad need a form there."""
     ranked = case.step_at(weight).ranked
-    form = case.posting.abroad and case.posting.documents_only and weight > FORM_LIMIT
+    form = case.posting.abroad and case.posting.documents_only and stretch_needs_form(weight)
     if not ranked:
         return Outcome(weight, "", None, form)
     return Outcome(weight, ranked[0].of.service, ranked[0].price.minor, form)

@@ -33,7 +33,7 @@ def test_domestic_mail_needs_none(destination):
 def test_military_and_islands_may_need_one(destination):
     answer = form_for(SERVICE("ground-retail"), usd("9.00"), grams("30"), destination, documents_only=False)
     (found,) = answer.findings
-    assert (answer.form, found.code, found.severity) == ("none", "form-may-be-needed", Severity.LOOK)
+    assert (answer.form, found.code, found.severity) == ("CN22", "form-may-be-needed", Severity.LOOK)
     assert found.facts == {"place": destination[-2:], "military": destination in ("US-AA", "US-AE", "US-AP")}
 
 

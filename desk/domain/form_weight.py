@@ -1,0 +1,17 @@
+"""The weight from which mail abroad needs a customs form whatever is in it: 16 oz packed, label included (IMM 123.631)."""
+
+from __future__ import annotations
+
+from desk.domain.weight import OUNCE_G, Weight
+
+FORM_FROM = Weight(16 * OUNCE_G)
+
+
+def needs_form_by_weight(packed: Weight) -> bool:
+    """Return True for an item of 16 oz or more; documents below it need no form."""
+    return packed >= FORM_FROM
+
+
+def stretch_needs_form(end: Weight) -> bool:
+    """Return the same for a stretch of weights by its upper end: one that ends at 16 oz lies below it."""
+    return end > FORM_FROM
