@@ -17,6 +17,7 @@ from desk.domain.clock import Clock, SystemClock, today
 from desk.domain.faults import Fault, FileFault, Unreadable, fault_lines
 from desk.domain.stands import Stand
 from desk.domain.whole_file import make_private_folder
+from desk.session.bench.splitting import split_unpaid
 from desk.session.bench.weigh import weigh
 from desk.session.importing.compare import take_in_all
 from desk.session.importing.import_orders import take_in_shop
@@ -111,6 +112,7 @@ def _run(wanted: argparse.Namespace) -> Left:
         take_in_shop(sitting, brought.shop)
         take_in_all(sitting, brought.orders, brought.left_out, brought.shipped)
         weighed = weigh(sitting, brought.weights)
+        split_unpaid(sitting, brought.packings)
         told = replace(brought, damaged=damaged)
         with _writing(wanted.out):
             return leave_results(sitting, wanted.out, resources(), told, weighed, started)

@@ -34,12 +34,16 @@ SALE, DOCUMENTS = "sale of goods", "documents"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Consignment:
-    """One piece as customs sees it. `service` is None when none is left; `gross` None before weighing."""
+    """One piece as customs sees it. `service` is None when none is left; `gross` None before weighing.
+
+    `same_day` are all goods that go to the same addressee on the same day, these among them; empty: these alone.
+    """
 
     goods: tuple[Goods, ...]
     gross: Weight | None
     service: Service | None
     address: Address
+    same_day: tuple[Goods, ...] = ()
 
     @property
     def documents_only(self) -> bool:
@@ -108,14 +112,16 @@ def declare(piece: Consignment, rules: CustomsRules, on: date) -> Declaration:
     """
     total = _total(piece.goods)
     form = _form(piece, rules, total)
-    export, number, findings = ExportAnswer(""), NumberAnswer(), list(form.findings)
+    number, findings = NumberAnswer(), list(form.findings)
     sold = tuple(line for line in piece.goods if not line.document)
-    if piece.abroad:
-        findings += _of_lines(sold, rules.codes)
+    export = _export(piece, rules, sold)
+    if piece.abroad or form.form != NONE:
+        findings += _of_lines(sold, rules.codes, abroad=piece.abroad)
         findings += _of_weight(piece)
-        export = _export(piece, rules, sold)
+    if piece.abroad:
         number = _number(piece, rules, sold, on)
-        findings += [*_filing(export), *number.findings, *_duty(piece, rules, sold, on)]
+        findings += [*number.findings, *_duty(piece, rules, sold, on)]
+    findings += _filing(export)
     lines = tuple(_line(goods) for goods in piece.goods)
     known = [line.net_g for line in lines if line.net_g is not None]
     return Declaration(
@@ -149,18 +155,18 @@ def _form(piece: Consignment, rules: CustomsRules, total: Money) -> FormAnswer:
     return form_for(piece.service, value, piece.gross, piece.destination, piece.documents_only, rules.sdr())
 
 
-def _of_lines(goods: Sequence[Goods], codes: HsCodes) -> list[Finding]:
-    """What is missing line by line. A finding names its item, so that it can be mended where it stands."""
+def _of_lines(goods: Sequence[Goods], codes: HsCodes, *, abroad: bool) -> list[Finding]:
+    """Return what is missing line by line; each finding names its item. Code and origin are asked for abroad only."""
     found: list[Finding | None] = []
     for line in goods:
-        found.append(codes.check(line.item, line.hs, line.hs_edition))
+        if abroad:
+            found.append(codes.check(line.item, line.hs, line.hs_edition))
         found.append(words_finding(line.item, line.words))
-        if not line.origin.strip():
+        if abroad and not line.origin.strip():
             found.append(finding(Code.ORIGIN_MISSING, "UPU CN 22, field 5", item=line.item))
         if not line.value:
-            found.append(
-                finding(Code.VALUE_ZERO, "from memory: a free replacement still has a fair value", item=line.item)
-            )
+            source = "from memory: a free replacement still has a fair value"
+            found.append(finding(Code.VALUE_ZERO, source, item=line.item))
     return [each for each in found if each is not None]
 
 
@@ -174,11 +180,14 @@ def _of_weight(piece: Consignment) -> list[Finding]:
 
 
 def _export(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods]) -> ExportAnswer:
+    """Return the exemption of all that goes to this addressee on this day, each line turned into dollars."""
     address = piece.address
-    place = Place(address.country, address.postal_code, f"{address.region} {address.city}")
-    dollars = [converted(line.value, "USD", rules.rates) for line in sold]
-    lines = [(line.hs, there.cents()) for line, there in zip(sold, dollars, strict=True) if there is not None]
-    return export_filing(place, lines, rules.destinations)
+    place = Place(piece.destination, address.postal_code, f"{address.region} {address.city}")
+    together = [line for line in piece.same_day if not line.document] or sold
+    dollars = [(line, converted(line.value, "USD", rules.rates)) for line in together]
+    lines = [(line.hs, there.cents()) for line, there in dollars if there is not None]
+    unvalued = [line.value for line, there in dollars if there is None]
+    return export_filing(place, lines, rules.destinations, unvalued=unvalued)
 
 
 def _filing(export: ExportAnswer) -> list[Finding]:

@@ -16,10 +16,14 @@ from desk.customs.checked import Checked
 from desk.customs.destinations import Destinations
 from desk.domain.country import is_abroad
 from desk.domain.finding import Code, Finding, finding
-from desk.domain.money import Money
+from desk.domain.money import Money, zero
 
 EXEMPT_VALUE, EXEMPT_CANADA, FILING, BARRED = "NOEEI 30.37(a)", "NOEEI 30.36", "ITN needed", "barred"
 LIMIT = Money(2_500_00)
+MOST_DOLLARS = 5  # what one unit of any money may be worth; the highest today is a dinar of about 3.3 (from memory)
+# Domestic mail whose goods are filed like exports: 15 CFR 30.1 and DMM 608.2.5 (Puerto Rico, the Virgin Islands, and the
+# Freely Associated States).
+FILED_AT_HOME = frozenset("PR VI FM MH PW".split())
 SOURCE = "15 CFR 30.37(a); IMM 526 (2014-07-07 archive)"
 
 
@@ -39,28 +43,46 @@ class Place:
     postal_code: str = ""
     region: str = ""
 
+    @property
+    def state(self) -> str:
+        """The state code of domestic mail; empty abroad. PR and its like may stand as the country."""
+        if self.country in FILED_AT_HOME:
+            return self.country
+        return self.country.removeprefix("US-") if self.country.startswith("US-") else ""
 
-def export_filing(place: Place, lines: Sequence[tuple[str, Money]], destinations: Destinations) -> ExportAnswer:
-    """The exemption for lines of (HS or Schedule B code, value in dollars); CurrencyMismatch for other money.
 
-    Lines without a code count together as one, the stricter way.
+def export_filing(
+    place: Place, lines: Sequence[tuple[str, Money]], destinations: Destinations, *, unvalued: Sequence[Money] = ()
+) -> ExportAnswer:
+    """Return the exemption for lines of (HS or Schedule B code, value in dollars); CurrencyMismatch for other money.
+
+    Lines without a code count together as one, the stricter way. `unvalued` are values that no rate turns into dollars:
+    where they could pass the limit, the piece is stopped. The lines are all that goes to one addressee that day.
     """
-    if not is_abroad(place.country):
+    if not is_abroad(place.country) and place.state not in FILED_AT_HOME:
         return ExportAnswer("")
     if barred := destinations.barred(place.country, place.postal_code, place.region):
         return ExportAnswer(BARRED, (barred,))
     if place.country == "CA":
         return ExportAnswer(EXEMPT_CANADA)
-    over = [(code, total) for code, total in _totals(lines).items() if total > LIMIT]
-    if not over:
-        return ExportAnswer(EXEMPT_VALUE)
-    return ExportAnswer(
-        FILING,
-        tuple(
-            finding(Code.NEEDS_EXPORT_FILING, SOURCE, hs=code, value=total.text(), limit=LIMIT.text(), currency="USD")
-            for code, total in over
-        ),
-    )
+    totals = _totals(lines)
+    over = [(code, total) for code, total in totals.items() if total > LIMIT]
+    findings = [
+        finding(Code.NEEDS_EXPORT_FILING, SOURCE, hs=code, value=total.text(), limit=LIMIT.text(), currency="USD")
+        for code, total in over
+    ]
+    if findings:
+        return ExportAnswer(FILING, tuple(findings))
+    if could_pass(unvalued, sum(totals.values(), zero())):
+        facts = {"limit": LIMIT.text(), "currency": LIMIT.currency, "valued_in": unvalued[0].currency}
+        return ExportAnswer("", (finding(Code.VALUE_NOT_COMPARED, SOURCE, None, **facts),))
+    return ExportAnswer(EXEMPT_VALUE)
+
+
+def could_pass(unvalued: Sequence[Money], known: Money) -> bool:
+    """Return True when values of unknown worth could bring the known dollars over the limit."""
+    most = sum((value.amount * MOST_DOLLARS for value in unvalued), known.amount)
+    return bool(unvalued) and most > LIMIT.amount
 
 
 def check_itn(text: str) -> Checked:
@@ -68,7 +90,7 @@ def check_itn(text: str) -> Checked:
 
     `why`: `empty`, `no X`, `shape` or `date`.
     """
-    number = re.sub(r"\s", "", text).upper().removeprefix("ITN").removeprefix(":")
+    number = re.sub(r"[\s:]", "", text).upper().removeprefix("AES").removeprefix("ITN")
     why = _itn_fault(number)
     return Checked(not why, number, "itn-malformed" if why else "", why)
 

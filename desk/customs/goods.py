@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
-from desk.domain.money import Money, zero
+from desk.domain.money import Money
 from desk.domain.order import Order, OrderLine
 from desk.domain.product import Product
 from desk.domain.shop import Shop
@@ -38,24 +37,8 @@ class Goods:
 
 def goods_of(order: Order, shop: Shop) -> tuple[Goods, ...]:
     """The goods of an order, in its order; their values add up to `order.goods_value` to the cent."""
-    gross = [line.unit_price * line.quantity for line in order.lines]
-    values = shared_out(order.goods_value, gross)
+    values = order.line_values
     return tuple(_goods(line, value, shop.product_for(line)) for line, value in zip(order.lines, values, strict=True))
-
-
-def shared_out(total: Money, weights: Sequence[Money]) -> tuple[Money, ...]:
-    """The total divided in proportion to the weights, by largest remainder, so that nothing is lost to rounding.
-
-    Equal remainders go to the earlier line. Weights that come to nothing leave every part at nothing.
-    """
-    whole = sum(weight.minor for weight in weights)
-    if whole <= 0:
-        return tuple(zero(total.currency) for _ in weights)
-    parts = [total.minor * weight.minor // whole for weight in weights]
-    by_remainder = sorted(range(len(weights)), key=lambda place: -(total.minor * weights[place].minor % whole))
-    for place in by_remainder[: total.minor - sum(parts)]:
-        parts[place] += 1
-    return tuple(Money(part, total.currency) for part in parts)
 
 
 def _goods(line: OrderLine, value: Money, product: Product | None) -> Goods:

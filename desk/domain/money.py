@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -81,3 +82,18 @@ def decimals_of(currency: str) -> int:
 def zero(currency: str = "USD") -> Money:
     """Nothing, in that currency."""
     return Money(0, currency)
+
+
+def shared_out(total: Money, weights: Sequence[Money]) -> tuple[Money, ...]:
+    """Return the total divided in proportion to the weights, by largest remainder, so that nothing is lost to rounding.
+
+    Equal remainders go to the earlier line. Weights that come to nothing leave every part at nothing.
+    """
+    whole = sum(weight.minor for weight in weights)
+    if whole <= 0:
+        return tuple(zero(total.currency) for _ in weights)
+    parts = [total.minor * weight.minor // whole for weight in weights]
+    by_remainder = sorted(range(len(weights)), key=lambda at: -(total.minor * weights[at].minor % whole))
+    for at in by_remainder[: total.minor - sum(parts)]:
+        parts[at] += 1
+    return tuple(Money(part, total.currency) for part in parts)

@@ -7,7 +7,7 @@ from datetime import date
 
 from desk.domain.address import Address
 from desk.domain.finding import Finding
-from desk.domain.money import Money, zero
+from desk.domain.money import Money, shared_out, zero
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,3 +52,8 @@ class Order:
         """What the goods cost the buyer: lines less the order's discount, never below nothing."""
         total = sum((line.unit_price * line.quantity for line in self.lines), zero(self.currency)) - self.discount
         return max(total, zero(self.currency), key=lambda money: money.minor)
+
+    @property
+    def line_values(self) -> tuple[Money, ...]:
+        """What each line is worth after its share of the discount; together the goods' value, to the cent."""
+        return shared_out(self.goods_value, [line.unit_price * line.quantity for line in self.lines])

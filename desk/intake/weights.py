@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from desk.domain.length import Length, Size
+from desk.domain.packages import Packing, read_packing
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.shop import Shop
 from desk.domain.weight import OUNCES_IN_POUND, Shown, WeightUnit, last_place
@@ -34,6 +35,7 @@ class WeightRow:
     line: int
     key: PieceKey
     weighing: Weighing
+    packing: Packing = ()
 
 
 def read_weights(path: Path, *, shop: Shop) -> tuple[WeightRow, ...]:
@@ -88,9 +90,10 @@ class WeightReader:
         mailer = self._cell(row, "mailer")
         size = self._size(row, mailer)
         stiff, uneven = self._read(row, "stiff", yes_or_no), self._read(row, "uneven", yes_or_no)
+        packing = self._read(row, "items", read_items) or ()
         if shown is None or len(self.faults.faults) > before:
             return None
-        return WeightRow(row.line, PieceKey(order, piece or 1), Weighing(shown, mailer, size, stiff, uneven))
+        return WeightRow(row.line, PieceKey(order, piece or 1), Weighing(shown, mailer, size, stiff, uneven), packing)
 
     def _shown(self, row: Row) -> Shown | None:
         numbers, unit = self._unit(row)
@@ -199,3 +202,11 @@ def pounds_ounces(text: str) -> Decimal:
     if total <= 0:
         raise NotRead("a weight above 0")
     return total
+
+
+def read_items(text: str) -> Packing:
+    """Return what is in a package of `sku x2; sku2 x1`; NotRead otherwise."""
+    try:
+        return read_packing(text)
+    except ValueError:
+        raise NotRead("items such as sku x2; sku2 x1") from None

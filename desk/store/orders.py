@@ -113,6 +113,16 @@ def some_orders(conn: Connection, order_ids: Iterable[int]) -> dict[int, StoredO
     return found
 
 
+def to_countries(conn: Connection, countries: Iterable[str]) -> dict[int, StoredOrder]:
+    """Return the orders to these countries, by id."""
+    found: dict[int, StoredOrder] = {}
+    for country in countries:
+        named = f'"country":{plain_text(country)}'
+        rows = conn.execute(select(schema.orders).where(schema.orders.c.content.contains(named, autoescape=True)))
+        found |= {row.id: stored for row in rows if (stored := _stored(row)).order.address.country == country}
+    return found
+
+
 def ids_of(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
     """The ids of orders by number; of two sources that share one, the order taken in last."""
     row = schema.orders.c

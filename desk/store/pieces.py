@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from sqlalchemy import ColumnElement, Connection, Row, Select, func, select
 
 from desk.domain.faults import Refused
 from desk.domain.money import Money
+from desk.domain.packages import Packing
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.stands import BESIDE_THE_LINE, Stand, is_paid_for
 from desk.store import answers, schema, weighings
 from desk.store.ranges import chunks
+from desk.store.records import from_text, to_text
 from desk.store.times import from_utc_text, to_utc_text
 from desk.store.transaction import Transaction
 
@@ -44,6 +46,7 @@ class StoredPiece:
     paid: Money | None
     together_with: int | None = None
     aside_reason: str = ""
+    packing: Packing = ()  # which items are in it, when its order ships in several packages
 
     @property
     def postage_on(self) -> bool:
@@ -192,6 +195,13 @@ def set_service(tx: Transaction, piece_ids: Iterable[int], service: str) -> list
     return _set_unpaid(tx, {number: {"service_override": service} for number in piece_ids}, "service")
 
 
+def set_packing(tx: Transaction, packings: Mapping[int, Packing]) -> list[int]:
+    """Keep which items are in each of these pieces; the ids that changed. Refused when one of them is paid for."""
+    before = {piece.id: piece.packing for piece in some_pieces(tx.conn, packings)}
+    moved = {number: packing for number, packing in packings.items() if before[number] != packing}
+    return _set_unpaid(tx, {number: {"packing": to_text(packing)} for number, packing in moved.items()}, "contents")
+
+
 def pack_into(tx: Transaction, carrier: int, piece_ids: Iterable[int]) -> list[int]:
     """Pack pieces into the carrier; the ids that changed. What any of them weighed alone no longer counts.
 
@@ -214,6 +224,12 @@ def unpack(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
     unpaid = [carrier.id for carrier in carriers if not carrier.is_paid]
     tx.update(schema.pieces, {number: {"weighing_id": None} for number in unpaid})
     return tx.update(schema.pieces, {piece.id: {"together_with": None} for piece in out})
+
+
+def orders_left_before(conn: Connection, day: date) -> set[int]:
+    """Return the ids of orders of which a piece was handed over before that day."""
+    row = schema.pieces.c
+    return set(conn.execute(select(row.order_id).where(row.handed_over_at < day.isoformat())).scalars())
 
 
 def inside(conn: Connection, carriers: Iterable[int]) -> list[StoredPiece]:
@@ -322,4 +338,5 @@ def _stored(row: Row[Any], answered: frozenset[str]) -> StoredPiece:
         paid=None if row.paid_minor is None else Money(row.paid_minor, row.paid_currency),
         together_with=row.together_with,
         aside_reason=row.aside_reason or "",
+        packing=from_text(Packing, row.packing) if row.packing else (),
     )

@@ -25,7 +25,7 @@ from sqlalchemy import (
     UniqueConstraint,
 )
 
-KNOWN_HEADS = ("0001", "0002", "0003", "0004", "0005", "0006")  # every revision in migrations/versions, oldest first
+KNOWN_HEADS = ("0001", "0002", "0003", "0004", "0005", "0006", "0007")  # every revision in migrations/versions, oldest first
 SCHEMA_HEAD = KNOWN_HEADS[-1]
 
 metadata = MetaData(
@@ -128,6 +128,7 @@ pieces = Table(
     Column("paid_currency", Text),
     Column("together_with", Integer, ForeignKey("pieces.id")),  # the piece it is packed into
     Column("aside_reason", Text),  # why it was set aside
+    Column("packing", Text),  # what is in it when its order ships in several packages, as JSON; null: not said
     UniqueConstraint("order_id", "number"),
     Index("ix_pieces_together_with", "together_with"),
 )

@@ -133,9 +133,16 @@ def test_domestic_goods_are_not_questioned(rules):
 
 
 @pytest.mark.parametrize("region", ["AE", "ap", "GU"])
-def test_goods_to_the_military_and_the_islands_ask_for_a_look(rules, region):
+def test_goods_to_the_military_and_the_islands_are_declared(rules, region):
     got = declare(piece(to=Address("Ada Finch", region=region, country="US"), service="ground-retail"), rules, TODAY)
-    assert (got.form, codes_of(got)) == ("none", ["form-may-be-needed"])
+    assert (got.form, codes_of(got), len(got.lines)) == ("CN22", ["form-may-be-needed"], 1)
+
+
+def test_domestic_mail_with_a_form_needs_words_and_values_and_no_code(rules):
+    guam = Address("Ada Finch", region="GU", country="US")
+    bare = goods(words="gift", hs="", origin="", value=usd("0"))
+    got = declare(piece(bare, to=guam, service="ground-retail"), rules, TODAY)
+    assert codes_of(got) == ["form-may-be-needed", "words-too-vague", "value-zero"]
 
 
 def test_a_country_nobody_knows_is_declared_by_value_and_weight(rules):
@@ -193,7 +200,11 @@ def test_other_money_is_turned_to_dollars_for_limits_only(rules):
 def test_without_a_rate_the_untested_limits_are_told(destinations, codes):
     bare = CustomsRules(destinations, codes, {}, (ExchangeRate("GBP", "USD", Decimal("1.25"), TODAY),))
     got = declare(piece(goods(value=Money.of("2300.00", "EUR")), to="JP", service=""), bare, TODAY)
-    assert (got.form, got.export) == ("CN23", "NOEEI 30.37(a)")
+    assert (got.form, got.export, codes_of(got)) == ("CN23", "", ["value-not-compared"])
+    small = declare(piece(goods(value=Money.of("500.00", "EUR")), to="JP", service=""), bare, TODAY)
+    assert (small.export, codes_of(small)) == ("NOEEI 30.37(a)", [])  # at most 5 dollars for one unit of any money
+    more = declare(piece(goods(value=Money.of("500.01", "EUR")), to="JP", service=""), bare, TODAY)
+    assert codes_of(more) == ["value-not-compared"]
     assert [(each.code, each.facts["limit"]) for each in got.reasons] == [
         ("limit-untested", "300.00"),
         ("limit-untested", "2500.00"),

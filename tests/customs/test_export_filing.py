@@ -31,7 +31,7 @@ def test_no_goods_need_no_filing(destinations):
     assert export_filing(Place("DE"), [], destinations).citation == "NOEEI 30.37(a)"
 
 
-@pytest.mark.parametrize("country", ["US", "PR", "GU"])
+@pytest.mark.parametrize("country", ["US", "GU", "AS", "MP", "US-NY"])
 def test_domestic_places_have_no_citation(destinations, country):
     assert export_filing(Place(country), [], destinations).citation == ""
 
@@ -74,3 +74,27 @@ def test_a_transaction_number_in_its_spellings(text):
 def test_a_wrong_transaction_number_says_why(text, why):
     checked = check_itn(text)
     assert (checked.ok, checked.code, checked.why) == (False, "itn-malformed", why)
+
+
+@pytest.mark.parametrize("country", ["PR", "VI", "FM", "MH", "PW", "US-PR", "US-VI"])
+@pytest.mark.parametrize(("value", "citation"), [("2500.00", "NOEEI 30.37(a)"), ("2500.01", "ITN needed")])
+def test_some_places_of_domestic_mail_are_filed_like_exports(destinations, country, value, citation):
+    """15 CFR 30.1; DMM 608.2.5: Puerto Rico, the Virgin Islands and the Freely Associated States."""
+    assert export_filing(Place(country), [("482010", usd(value))], destinations).citation == citation
+
+
+@pytest.mark.parametrize(
+    ("unknown", "known", "stopped"), [("500.00", "0", False), ("500.01", "0", True), ("300.00", "1000.01", True)]
+)
+def test_a_value_without_a_rate_stops_only_where_it_could_pass(destinations, unknown, known, stopped):
+    found = export_filing(Place("DE"), [("482010", usd(known))], destinations, unvalued=[Money.of(unknown, "CHF")])
+    assert [one.code for one in found.findings] == (["value-not-compared"] if stopped else [])
+    assert found.citation == ("" if stopped else "NOEEI 30.37(a)")
+
+
+@pytest.mark.parametrize(
+    "text", ["X20190308366903", "AES X20190308366903", "aes itn: x20190308366903", "AESX20190308366903"]
+)
+def test_a_filing_number_may_have_aes_before_it(text):
+    assert check_itn(text).text == "X20190308366903"
+    assert check_itn(text).ok

@@ -3,9 +3,9 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from desk.customs.goods import goods_of, shared_out
+from desk.customs.goods import goods_of
 from desk.domain.address import Address
-from desk.domain.money import Money, zero
+from desk.domain.money import Money, shared_out, zero
 from desk.domain.order import Order, OrderLine
 from desk.domain.product import Product
 from desk.domain.shop import Shop

@@ -16,6 +16,7 @@ WEIGHT_WORDS: Mapping[str, str] = {
     ),
     "gross": "gross weight|weight|weighed|bruttogewicht|brutto|gewicht|poids brut|poids|peso bruto|peso",
     "unit": "weight unit|unit of weight|gewichtseinheit|einheit|unité|unité de poids|unidad|unidad de peso",
+    "items": "contents|items in package|packed items|inhalt|contenu|contenido",
     "piece": "piece number|piece no|parcel number|paket nr|stück nr|numéro de colis|número de bulto",
     "mailer": "packaging|envelope|versandtasche|verpackung|emballage|embalaje",
     "length": "länge|longueur|largo|longitud",

@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from desk.customs.declaration import Consignment, CustomsRules, Declaration, DeclarationLine, declare
-from desk.customs.goods import goods_of
+from desk.customs.declaration import Declaration, DeclarationLine
 from desk.domain.finding import Code, Finding, Severity
 from desk.domain.order import OrderLine
 from desk.domain.product import Product
 from desk.domain.stands import is_open
 from desk.session.papers.piece_words import masked
+from desk.session.verdict.declared import declaration_of
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.customs import CAUTIONS, CUSTOMS
 from desk.session.words.sentences import sentence, way_out
@@ -124,7 +124,7 @@ def customs_views(verdicts: Mapping[int, Verdict], terms: Terms) -> dict[int, De
 def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
     """The declaration of one piece."""
     case, address = verdict.case, verdict.case.order.address
-    declared = verdict.declaration or _before_weighing(verdict, terms)
+    declared = verdict.declaration or declaration_of(case, terms, gross=None, service=None)
     told = _told(verdict, declared)
     gross = declared.gross
     return DeclarationView(
@@ -149,14 +149,6 @@ def _country_words(code: str, terms: Terms) -> str:
     return code if label is None else " ".join(SMALL.get(word, word) for word in label.title().split(" "))
 
 
-def _before_weighing(verdict: Verdict, terms: Terms) -> Declaration:
-    case, shop, rulebook = verdict.case, terms.shop, terms.rulebook
-    goods = goods_of(case.order, shop) if case.key.piece == 1 else ()
-    piece = Consignment(goods=goods, gross=None, service=None, address=case.order.address)
-    rules = CustomsRules(rulebook.destinations, rulebook.codes, shop.tax_ids, shop.rates)
-    return declare(piece, rules, terms.on)
-
-
 def _told(verdict: Verdict, declared: Declaration) -> list[Finding]:
     """Customs findings of the verdict (which knows of embargoes too) and of the declaration, each once."""
     every: Iterable[Finding] = (*verdict.of_shop, *verdict.findings, *declared.findings)
@@ -166,8 +158,8 @@ def _told(verdict: Verdict, declared: Declaration) -> list[Finding]:
 
 
 def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: Terms) -> Iterable[LineView]:
-    if verdict.case.key.piece > 1:
-        return
+    if not declared.lines:
+        return  # until it is said what is in which package
     for ordered, line in zip(verdict.case.order.lines, declared.lines, strict=True):
         missing = [
             _missing(found) for found in told if found.code in AT_FIELD and found.facts.get("item") == ordered.item

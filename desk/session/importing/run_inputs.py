@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
@@ -13,6 +13,7 @@ from desk.domain.address import Address
 from desk.domain.faults import FileFault, Unreadable
 from desk.domain.finding import Finding
 from desk.domain.order import Order
+from desk.domain.packages import Packing
 from desk.domain.piece import PieceKey, Weighing
 from desk.domain.shop import Shop
 from desk.intake.order_headers.mapping_file import ColumnMapping, read_mapping
@@ -44,6 +45,7 @@ class Brought:
     damaged: tuple[FileFault, ...] = ()
     remarks: tuple[Finding, ...] = ()
     shipped: tuple[tuple[str, str], ...] = ()
+    packings: Mapping[PieceKey, Packing] = field(default_factory=dict)  # what is in which package
 
 
 class _Faults:
@@ -93,8 +95,11 @@ def read_brought(
     left_out = tuple(each for file in read for each in file.left_out)
     remarks = tuple(each for path, file in zip(orders, read, strict=True) for each in list_findings(path.name, file))
     shipped = tuple(each for file in read for each in file.shipped)
+    packings = {row.key: row.packing for row in rows if row.packing}
     weighings = tuple((row.key, row.weighing) for row in rows)
-    return Brought(rulebook, the_shop, taken, weighings, dict(skipped), left_out, remarks=remarks, shipped=shipped)
+    return Brought(
+        rulebook, the_shop, taken, weighings, dict(skipped), left_out, remarks=remarks, shipped=shipped, packings=packings
+    )
 
 
 def _orders(path: Path, rulebook: Rulebook, shop: Shop, columns: ColumnMapping | None) -> OrdersFile:

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from desk.customs.export_filing import FILED_AT_HOME
 from desk.domain.address import Address
+from desk.domain.country import is_abroad
 from desk.domain.order import Order
+from desk.domain.packages import packed_orders
 from desk.domain.piece import PieceKey
 from desk.domain.shop import Shop, usual_policy
 from desk.rates.stamps import StampCount
 from desk.session.learned.memory import Memory
+from desk.session.pile.addressees import Addressee, addressee_of, by_addressee, with_same_addressee
 from desk.session.pile.together import as_one
 from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
@@ -50,11 +54,22 @@ def read_stored(sitting: Sitting, only: Collection[int] | None = None) -> list[S
             wanted = {piece.order_id for piece in own + packed}
             known = {order_id: stored.order for order_id, stored in orders.some_orders(conn, wanted).items()}
             in_order = pieces.counts_in_orders(conn, wanted)
+        several = [order_id for order_id, count in in_order.items() if count > 1]
+        beside = found if only is None else pieces.of_orders(conn, several)
+        parts = _parts(beside, known, in_order)
+        if only is None:
+            same_day = by_addressee(known, pieces.orders_left_before(conn, sitting.on))
+        else:
+            far = [known[piece.order_id] for piece in own if files_exports(known[piece.order_id])]
+            same_day = with_same_addressee(conn, far, sitting.on) if far else {}
         stamped = movements.used_by_piece(conn, Stock.STAMP, only)
     lying: dict[int | None, list[Order]] = {}
     for piece in packed:
         lying.setdefault(piece.together_with, []).append(known[piece.order_id])
-    stored = [_stored(piece, known, in_order, stamped.get(piece.id, {})) for piece in own]
+    stored = [
+        _stored(piece, known[piece.order_id], in_order, stamped.get(piece.id, {}), parts.get(piece.id), same_day)
+        for piece in own
+    ]
     return [_carrying(one, lying[one.id]) if one.id in lying else one for one in stored]
 
 
@@ -74,12 +89,40 @@ def _carrying(stored: StoredCase, others: list[Order]) -> StoredCase:
     return replace(stored, case=replace(stored.case, order=order, packed_with=numbers))
 
 
-def _stored(
-    piece: pieces.StoredPiece, known: dict[int, Order], in_order: Counter[int], stamps: dict[str, int]
+def files_exports(order: Order) -> bool:
+    """True when exports to its address may have to be filed, so that orders to one addressee count together."""
+    return is_abroad(order.address.country) or order.address.region in FILED_AT_HOME
+
+
+def _parts(
+    stored: Iterable[pieces.StoredPiece], known: Mapping[int, Order], in_order: Mapping[int, int]
+) -> dict[int, Order]:
+    """Return the part of its order that is in each piece, by piece id, for orders that are wholly divided."""
+    of_order: dict[int, list[pieces.StoredPiece]] = {}
+    for piece in stored:
+        if in_order[piece.order_id] > 1 and piece.order_id in known:
+            of_order.setdefault(piece.order_id, []).append(piece)
+    parts: dict[int, Order] = {}
+    for order_id, several in of_order.items():
+        divided = packed_orders(known[order_id], [piece.packing for piece in several])
+        if divided is not None and all(piece.together_with is None for piece in several):
+            parts |= {piece.id: part for piece, part in zip(several, divided, strict=True)}
+    return parts
+
+
+def _stored(  # everything that is read for one piece
+    piece: pieces.StoredPiece,
+    order: Order,
+    in_order: Counter[int],
+    stamps: dict[str, int],
+    part: Order | None,
+    same_day: Mapping[Addressee, tuple[Order, ...]],
 ) -> StoredCase:
     case = Case(
         key=piece.key,
-        order=known[piece.order_id],
+        order=part or order,
+        is_divided=part is not None,
+        for_addressee=same_day.get(addressee_of(order), ()),
         weighing=piece.weighing,
         pieces_in_order=in_order[piece.order_id],
         answered=piece.answered,

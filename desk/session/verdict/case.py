@@ -26,6 +26,9 @@ from desk.session.verdict.stamp_request import DECLINED, asks_for_stamp
 class Case:
     """One piece as the sitting knows it. `pieces_in_order` counts all pieces its order goes in.
 
+    `order` is what is in this piece once the order is divided (`is_divided`), else the whole order. `for_addressee` are
+    the whole orders that go to the same addressee on the same day, this one among them.
+
     `mailer` and `service` are what a person chose for it afterwards; empty: nobody did.
     """
 
@@ -45,12 +48,19 @@ class Case:
         default=None, compare=False
     )  # what its weight meant when it was weighed, by what was learned before
     weighed_before: str = field(default="", compare=False)  # reference of the piece weighed just before it
+    is_divided: bool = False
+    for_addressee: tuple[Order, ...] = ()
     packed_with: tuple[str, ...] = ()  # numbers of other orders that lie in this piece; `order` is all of them as one
 
     @property
     def is_paid(self) -> bool:
         """True when its postage is on it or it has left: what was paid for stays as it was weighed."""
         return is_paid_for(postage_on=self.postage_on, handed_over=self.handed_over)
+
+    @property
+    def contents_known(self) -> bool:
+        """True when `order` is what is in this piece: the order's only piece, or one of a divided order."""
+        return self.pieces_in_order == 1 or self.is_divided
 
     @property
     def mailer_name(self) -> str:

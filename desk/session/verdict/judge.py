@@ -10,8 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from desk.customs.addresses import check_address
-from desk.customs.declaration import Consignment, CustomsRules, Declaration, declare
-from desk.customs.goods import goods_of
+from desk.customs.declaration import Declaration
 from desk.domain.country import is_abroad
 from desk.domain.exchange import converted
 from desk.domain.finding import Code, Finding, Severity, finding, is_of_shop, rank
@@ -22,6 +21,7 @@ from desk.rates.posting import Posting
 from desk.rates.quote import Offer, Quote, quote
 from desk.session.verdict.case import Case, Contents, contents_of, goods_only
 from desk.session.verdict.confirmed import is_confirmed
+from desk.session.verdict.declared import declaration_of
 from desk.session.verdict.fitting import family_of
 from desk.session.verdict.goods_checks import goods_findings, media_doubts
 from desk.session.verdict.money import charged_for, money_findings, money_of, refund_for, uncounted
@@ -190,23 +190,7 @@ def _without_no_service(findings: Iterable[Finding]) -> Iterator[Finding]:
 
 
 def _declaration(case: Case, weighing: Weighing, offer: Offer | None, terms: Terms) -> Declaration:
-    """The declaration of the whole order stands on its first piece; nobody said what else is in which piece."""
-    shop, rulebook = terms.shop, terms.rulebook
-    piece = Consignment(
-        goods=goods_of(case.order, shop) if case.key.piece == 1 else (),
-        gross=weighing.shown.weight,
-        service=offer.facts if offer else None,
-        address=case.order.address,
-    )
-    rules = CustomsRules(rulebook.destinations, rulebook.codes, shop.tax_ids, shop.rates)
-    declared = declare(piece, rules, terms.on)
-    if case.pieces_in_order > 1 and declared.form != "none":
-        return replace(declared, findings=(*declared.findings, _contents_unknown(case)))
-    return declared
-
-
-def _contents_unknown(case: Case) -> Finding:
-    return finding(Code.CONTENTS_UNKNOWN, pieces=case.pieces_in_order)
+    return declaration_of(case, terms, gross=weighing.shown.weight, service=offer.facts if offer else None)
 
 
 def _stamp_request(verdict: Verdict, letter: Offer | None, terms: Terms) -> list[Finding]:

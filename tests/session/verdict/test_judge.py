@@ -219,7 +219,8 @@ def test_contents_of_several_pieces_abroad_are_unknown(judged):
     second = judged("12.4", "Padded", address=FRANCE, key=PieceKey("1001", 2), pieces_in_order=2)
     assert facts(first, "contents-unknown") == {"pieces": 2}
     assert facts(second, "contents-unknown") == {"pieces": 2}
-    assert (len(first.declaration.lines), len(second.declaration.lines)) == (1, 0)
+    assert (first.declaration.lines, second.declaration.lines) == ((), ())
+    assert (first.declaration.form, second.declaration.form) == ("CN22", "CN22")
     assert "contents-unknown" not in codes(judged("12.4", "Padded", pieces_in_order=2))
 
 

@@ -1,0 +1,158 @@
+"""Split into packages: which items of an order are in which package.
+
+Until it is said, an order in several packages abroad is stopped. A division is remembered for the same set of products.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from desk.domain.faults import Refused
+from desk.domain.order import Order
+from desk.domain.packages import PackedItem, Packing, packed_as, packed_orders
+from desk.domain.piece import PieceKey
+from desk.session.sitting import Sitting
+from desk.store import orders, pieces, settings
+
+REMEMBERED = "divisions by products"  # the setting they are kept under
+MOST_REMEMBERED = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Division:
+    """How a set of products was divided last time: the products, and what went into each package."""
+
+    products: Packing
+    packings: tuple[Packing, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Divisions:
+    """The divisions remembered, newest last."""
+
+    known: tuple[Division, ...] = ()
+
+    def for_products(self, products: Packing, count: int) -> tuple[Packing, ...] | None:
+        """Return how these products were divided over that many packages last time; None if never."""
+        found = (one for one in reversed(self.known) if one.products == products and len(one.packings) == count)
+        return next((one.packings for one in found), None)
+
+    def and_(self, fresh: Division) -> Divisions:
+        """Return the same with one more, in place of an older one for the same products and number of packages."""
+        others = [
+            one for one in self.known if (one.products, len(one.packings)) != (fresh.products, len(fresh.packings))
+        ]
+        return Divisions((*others, fresh)[-MOST_REMEMBERED:])
+
+
+@dataclass(frozen=True, slots=True)
+class SplitLine:
+    """One thing of an order: its name under which it is packed, its words, how many, and how many in each package."""
+
+    what: str
+    item: str
+    ordered: int
+    counts: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SplitView:
+    """An order to divide. `is_saved` is False while the counts are only proposed."""
+
+    order: str
+    pieces: tuple[int, ...]  # ids, package by package
+    references: tuple[str, ...]
+    lines: tuple[SplitLine, ...]
+    is_saved: bool
+
+
+def split_view(sitting: Sitting, piece_id: int) -> SplitView:
+    """Return the order of a piece with what is in each package: as said, else as last time, else all in the first.
+
+    KeyError when there is no such piece.
+    """
+    with sitting.store.reading() as conn:
+        order_id = pieces.piece(conn, piece_id).order_id
+        several = pieces.of_orders(conn, [order_id])
+        order = orders.order(conn, order_id).order
+        known = settings.read(conn, REMEMBERED, Divisions())
+    packings: Sequence[Packing] = [piece.packing for piece in several]
+    is_saved = packed_orders(order, packings) is not None
+    if not is_saved:
+        packings = known.for_products(products_of(order), len(several)) or _all_in_first(order, len(several))
+    return SplitView(
+        order=order.number,
+        pieces=tuple(piece.id for piece in several),
+        references=tuple(piece.key.reference for piece in several),
+        lines=tuple(_line(order, item, packings) for item in products_of(order)),
+        is_saved=is_saved,
+    )
+
+
+def split_order(sitting: Sitting, packings: Mapping[PieceKey, Packing]) -> tuple[PieceKey, ...]:
+    """Keep what is in each package, as one step; return the keys that no order has.
+
+    What does not add up to the order is kept too, and the order stays stopped until it does. Refused when a piece is
+    paid for.
+    """
+    numbers = ", ".join(dict.fromkeys(key.order for key in packings))
+    with sitting.store.act(f"Split {numbers} into packages") as tx:
+        ids = pieces.ensure_pieces(tx, packings)
+        changed = pieces.set_packing(tx, {number: packings[key] for key, number in ids.items()})
+        several = pieces.of_orders(tx.conn, {piece.order_id for piece in pieces.some_pieces(tx.conn, changed)})
+        known = settings.read(tx.conn, REMEMBERED, Divisions())
+        fresh = known
+        for order_id in dict.fromkeys(piece.order_id for piece in several):
+            order = orders.order(tx.conn, order_id).order
+            packed = tuple(piece.packing for piece in several if piece.order_id == order_id)
+            if packed_orders(order, packed) is not None:
+                fresh = fresh.and_(Division(products_of(order), packed))
+        if fresh != known:
+            settings.write(tx, REMEMBERED, fresh)
+    sitting.announce(sitting.store.last_changes)
+    return tuple(key for key in packings if key not in ids)
+
+
+def split_unpaid(sitting: Sitting, packings: Mapping[PieceKey, Packing]) -> None:
+    """Keep what a file says is in each package, leaving out pieces that are paid for: they stay as they were."""
+    with sitting.store.reading() as conn:
+        paid = {piece.key for piece in pieces.all_pieces(conn) if piece.is_paid} if packings else set()
+    if wanted := {key: packing for key, packing in packings.items() if key not in paid}:
+        split_order(sitting, wanted)
+
+
+def split_by_counts(sitting: Sitting, view: SplitView, counts: Sequence[Sequence[int]]) -> None:
+    """Keep how many of each line are in each package. Refused when they do not add up to what was ordered."""
+    for line, each in zip(view.lines, counts, strict=True):
+        if sum(each) != line.ordered or min(each) < 0:
+            raise Refused(f"{line.item}: {line.ordered} ordered, {sum(each)} packed.")
+    packings = [
+        tuple(PackedItem(line.what, each[at]) for line, each in zip(view.lines, counts, strict=True) if each[at])
+        for at in range(len(view.pieces))
+    ]
+    empty = next((reference for reference, one in zip(view.references, packings, strict=True) if not one), "")
+    if empty:
+        raise Refused(f"{empty} has nothing in it. Put an item in it, or remove the package.")
+    keys = [PieceKey(view.order, int(reference.rpartition("-")[2])) for reference in view.references]
+    split_order(sitting, dict(zip(keys, packings, strict=True)))
+
+
+def products_of(order: Order) -> Packing:
+    """Return the things of an order, each once, with how many of it were ordered."""
+    counts: dict[str, int] = {}
+    for line in order.lines:
+        counts[packed_as(line)] = counts.get(packed_as(line), 0) + line.quantity
+    return tuple(PackedItem(what, count) for what, count in counts.items())
+
+
+def _all_in_first(order: Order, count: int) -> tuple[Packing, ...]:
+    return (products_of(order), *[()] * (count - 1))
+
+
+def _line(order: Order, item: PackedItem, packings: Sequence[Packing]) -> SplitLine:
+    words = next(line.item for line in order.lines if packed_as(line) == item.what)
+    counts = tuple(
+        sum(one.count for one in packing if one.what.casefold() == item.what.casefold()) for packing in packings
+    )
+    return SplitLine(item.what, words, item.count, counts)

@@ -1,0 +1,36 @@
+"""Orders to the same addressee on the same day: export limits count them together (IMM 524.21)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+
+from desk.domain.country import fold
+from desk.domain.order import Order
+from desk.store import orders, pieces
+
+Addressee = tuple[str, str, str]  # name, postal code, country
+
+
+def addressee_of(order: Order) -> Addressee:
+    """Return who an order goes to, so that two spellings of one name and postal code are equal."""
+    address = order.address
+    return fold(address.recipient or address.company), fold(address.postal_code).replace(" ", ""), address.country
+
+
+def by_addressee(known: Mapping[int, Order], left: set[int]) -> Mapping[Addressee, tuple[Order, ...]]:
+    """Return the orders by who they go to, without those that have `left` on an earlier day."""
+    found: dict[Addressee, list[Order]] = {}
+    for order_id, order in known.items():
+        if order_id not in left:
+            found.setdefault(addressee_of(order), []).append(order)
+    return {addressee: tuple(several) for addressee, several in found.items()}
+
+
+def with_same_addressee(
+    conn: orders.StoreView, some: Iterable[Order], on: date
+) -> Mapping[Addressee, tuple[Order, ...]]:
+    """Return every order to the addressees of these orders that leaves on that day or has not left yet."""
+    countries = {order.address.country for order in some}
+    known = {order_id: stored.order for order_id, stored in orders.to_countries(conn, countries).items()}
+    return by_addressee(known, pieces.orders_left_before(conn, on))

@@ -1,0 +1,39 @@
+"""The declaration of one piece: what is in it, with what else goes to the same addressee that day."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from desk.customs.declaration import Consignment, CustomsRules, Declaration, declare
+from desk.customs.form import NONE
+from desk.customs.goods import goods_of
+from desk.domain.finding import Code, finding
+from desk.domain.money import zero
+from desk.domain.service import Service
+from desk.domain.weight import Weight
+from desk.session.verdict.case import Case
+from desk.session.verdict.verdict import Terms
+
+
+def declaration_of(case: Case, terms: Terms, *, gross: Weight | None, service: Service | None) -> Declaration:
+    """Return the declaration of a piece; without lines, and stopped, while nobody said what is in which package.
+
+    Until then the form is chosen for the whole order, which is the stricter way.
+    """
+    shop, rulebook = terms.shop, terms.rulebook
+    packed = None if gross is None else gross + shop.policy.label_weight
+    piece = Consignment(
+        goods=goods_of(case.order, shop),
+        gross=packed,
+        service=service,
+        address=case.order.address,
+        same_day=tuple(line for order in case.for_addressee for line in goods_of(order, shop)),
+    )
+    rules = CustomsRules(rulebook.destinations, rulebook.codes, shop.tax_ids, shop.rates)
+    declared = declare(piece, rules, terms.on)
+    if case.contents_known or declared.form == NONE:
+        return declared
+    unknown = finding(Code.CONTENTS_UNKNOWN, pieces=case.pieces_in_order)
+    found = (one for one in declared.findings if one.code is not Code.NET_OVER_GROSS)
+    nothing = zero(declared.total_value.currency)
+    return replace(declared, lines=(), total_net_g=None, total_value=nothing, findings=(unknown, *found))

@@ -1,0 +1,135 @@
+"""Split into packages: what is in each, what that changes, and what is remembered."""
+
+from dataclasses import replace
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.packages import read_packing
+from desk.domain.piece import PieceKey
+from desk.session.bench.splitting import split_by_counts, split_order, split_unpaid, split_view
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.pile.batch import judge_batch
+from desk.session.pile.stored_cases import read_cases, read_stored, read_terms
+from desk.session.undo import undo
+from tests.session.made import BOOK, CARD, FRANCE, line, order, shop, weighing
+
+FIRST, SECOND = PieceKey("1"), PieceKey("1", 2)
+LINES = (line(CARD, quantity=3), line(BOOK, quantity=2))
+
+
+@pytest.fixture
+def two(sitting):
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, [order("1", address=FRANCE, lines=LINES, discount=Money(101))])
+    weigh(sitting, [(FIRST, weighing("20", "Padded")), (SECOND, weighing("20", "Padded"))])
+    return sitting
+
+
+def verdicts(sitting):
+    batch = judge_batch(read_cases(sitting), read_terms(sitting))
+    return {verdict.case.key: verdict for verdict in batch.verdicts}
+
+
+def codes(verdict):
+    return [str(found.code) for found in verdict.findings]
+
+
+def packed(first, second):
+    return {FIRST: read_packing(first), SECOND: read_packing(second)}
+
+
+def test_until_it_is_said_no_package_has_lines_and_all_are_stopped(two):
+    for verdict in verdicts(two).values():
+        assert "contents-unknown" in codes(verdict)
+        assert verdict.declaration.lines == ()
+
+
+def test_each_package_declares_what_is_in_it(two):
+    split_order(two, packed("CD x1; NB x2", "CD x2"))
+    first, second = (verdicts(two)[key] for key in (FIRST, SECOND))
+    assert "contents-unknown" not in codes(first) + codes(second)
+    assert [(one.description, one.quantity) for one in second.declaration.lines] == [(CARD.customs_words, 2)]
+    assert [one.quantity for one in first.declaration.lines] == [1, 2]
+    whole = read_stored(two)[0].case
+    assert first.declaration.total_value + second.declaration.total_value == Money(5 * 650 - 101)
+    assert whole.order.goods_value < Money(5 * 650 - 101)
+
+
+@pytest.mark.parametrize(
+    ("first", "second"), [("CD x1; NB x2", "CD x1"), ("CD x1; NB x2", "CD x3"), ("CD x3; NB x2", "PIN")]
+)
+def test_what_is_not_the_order_stays_stopped(two, first, second):
+    split_order(two, packed(first, second))
+    assert all("contents-unknown" in codes(verdict) for verdict in verdicts(two).values())
+
+
+def test_one_step_that_can_be_undone(two):
+    split_order(two, packed("CD x1; NB x2", "CD x2"))
+    assert undo(two) == "Split 1 into packages"
+    assert all("contents-unknown" in codes(verdict) for verdict in verdicts(two).values())
+
+
+def test_a_third_package_makes_the_division_incomplete(two):
+    split_order(two, packed("CD x1; NB x2", "CD x2"))
+    weigh(two, [(PieceKey("1", 3), weighing("5", "Padded"))])
+    assert all("contents-unknown" in codes(verdict) for verdict in verdicts(two).values())
+
+
+def test_the_same_products_are_proposed_as_last_time(two):
+    split_order(two, packed("CD x1; NB x2", "CD x2"))
+    take_in_orders(two, [order("2", address=FRANCE, lines=LINES)])
+    weigh(two, [(PieceKey("2"), weighing("20", "Padded")), (PieceKey("2", 2), weighing("20", "Padded"))])
+    fresh = next(stored.id for stored in read_stored(two) if stored.case.key == PieceKey("2"))
+    view = split_view(two, fresh)
+    assert (view.is_saved, [one.counts for one in view.lines]) == (False, [(1, 2), (2, 0)])
+    split_by_counts(two, view, [one.counts for one in view.lines])
+    assert split_view(two, fresh).is_saved
+
+
+def test_without_a_memory_everything_is_proposed_in_the_first_package(two):
+    view = split_view(two, read_stored(two)[0].id)
+    assert [(one.ordered, one.counts) for one in view.lines] == [(3, (3, 0)), (2, (2, 0))]
+
+
+@pytest.mark.parametrize(
+    ("counts", "words"),
+    [([(2, 0), (2, 0)], "3 ordered, 2 packed"), ([(4, -1), (2, 0)], "packed"), ([(3, 0), (2, 0)], "1-2 has nothing")],
+)
+def test_counts_that_do_not_add_up_are_refused(two, counts, words):
+    with pytest.raises(Refused, match=words):
+        split_by_counts(two, split_view(two, read_stored(two)[0].id), counts)
+
+
+def test_export_limits_count_everything_to_one_addressee_that_day(sitting):
+    """IMM 524.21: same sender, same addressee, same day, same code count together."""
+    dear = replace(line(BOOK), unit_price=Money(1300_00))
+    take_in_shop(sitting, shop())
+    other = replace(FRANCE, recipient=FRANCE.recipient.upper())
+    take_in_orders(sitting, [order("1", address=FRANCE, lines=(dear,)), order("2", address=other, lines=(dear,))])
+    weigh(sitting, [(PieceKey(number), weighing("20", "Padded")) for number in ("1", "2")])
+    found = {key.order: codes(verdict) for key, verdict in verdicts(sitting).items()}
+    assert all("needs-export-filing" in each for each in found.values())
+    alone = [stored.case for stored in read_stored(sitting, [read_stored(sitting)[0].id])]
+    assert "needs-export-filing" in codes(judge_batch(alone, read_terms(sitting)).verdicts[0])
+
+
+def test_two_addressees_do_not_count_together(sitting):
+    dear = replace(line(BOOK), unit_price=Money(1300_00))
+    take_in_shop(sitting, shop())
+    other = replace(FRANCE, recipient="Somebody Else")
+    take_in_orders(sitting, [order("1", address=FRANCE, lines=(dear,)), order("2", address=other, lines=(dear,))])
+    weigh(sitting, [(PieceKey(number), weighing("20", "Padded")) for number in ("1", "2")])
+    assert not any("needs-export-filing" in codes(verdict) for verdict in verdicts(sitting).values())
+
+
+def test_a_file_changes_nothing_about_a_piece_that_is_paid_for(two):
+    from desk.store import hand_overs
+
+    split_order(two, packed("CD x1; NB x2", "CD x2"))
+    with two.store.act("Postage on") as tx:
+        hand_overs.put_postage_on(tx, [read_stored(two)[0].id])
+    split_unpaid(two, packed("CD x2; NB x2", "CD x2"))
+    assert [one.quantity for one in verdicts(two)[FIRST].declaration.lines] == [1, 2]
