@@ -98,7 +98,15 @@ def read_brought(
     packings = {row.key: row.packing for row in rows if row.packing}
     weighings = tuple((row.key, row.weighing) for row in rows)
     return Brought(
-        rulebook, the_shop, taken, weighings, dict(skipped), left_out, remarks=remarks, shipped=shipped, packings=packings
+        rulebook,
+        the_shop,
+        taken,
+        weighings,
+        dict(skipped),
+        left_out,
+        remarks=remarks,
+        shipped=shipped,
+        packings=packings,
     )
 
 
