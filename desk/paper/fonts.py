@@ -1,9 +1,7 @@
 """Fonts: the shipped faces, and which of them draws which character.
 
-A character that no face has would print as a box or as nothing, without a word from the page library. So every text
-is looked up before it is drawn: `missing_glyphs` says what cannot be printed, and drawing such a text raises.
-
-Right-to-left lines are joined (Arabic) and turned into the order of the eye here; Hindi and Thai are shaped run by run.
+A character that no face has would print as a box or as nothing, with no error from the page library. So every text is
+looked up before it is drawn: `missing_glyphs` says what cannot be printed, and drawing such a text raises.
 """
 
 from __future__ import annotations
@@ -12,24 +10,31 @@ import io
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import lru_cache
 from importlib.resources.abc import Traversable
 from itertools import groupby
 from typing import Any
 
+from desk.paper.shaping import shape, turned, visual_runs
+
 INK = "NotoSans-Regular.ttf"
 BOLD = "NotoSans-Bold.ttf"
 BOLD_CAPITALS = 0.714  # height of a capital in type sizes, from the OS/2 table of both faces
-# Asked in this order. Devanagari and Thai need shaping; the two last are large, and read when first needed.
+# Asked in this order. The two last are large, and read when first needed.
 FALLBACKS = (
     "NotoSansHebrew-Regular.ttf",
     "NotoSansArabic-Regular.ttf",
     "NotoSansThai-Regular.ttf",
     "NotoSansDevanagari-Regular.ttf",
+    "NotoSansBengali-Regular.ttf",
+    "NotoSansTamil-Regular.ttf",
+    "NotoSansArmenian-Regular.ttf",
+    "NotoSansGeorgian-Regular.ttf",
     "NotoSansSC-Regular.ttf",
     "NotoSansKR-Regular.ttf",
 )
-SHAPED = frozenset({"NotoSansThai-Regular.ttf", "NotoSansDevanagari-Regular.ttf"})
+SHAPED = frozenset(
+    f"NotoSans{script}-Regular.ttf" for script in ("Hebrew", "Arabic", "Thai", "Devanagari", "Bengali", "Tamil")
+)
 JOINERS = "\u200c\u200d"
 
 
@@ -43,22 +48,21 @@ class GlyphMissing(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """Characters next to each other that one face draws. `face` is the name the page library knows it by."""
+    """Characters next to each other that one face draws, in reading order. `face` is the page library's name for it."""
 
     face: str
     text: str
+    rtl: bool = False
 
     def shaped(self, size: float) -> str:
         """The text as it is drawn: glyphs chosen and placed where the script needs it."""
-        return _shape(self.face, self.text, size) if self.face in SHAPED else self.text
+        return shape(self.face, self.text, size, rtl=self.rtl) if self.face in SHAPED else self.text
 
     def width(self, size: float) -> float:
         """Width in points."""
         if self.face in SHAPED:
-            drawn = _shape(self.face, self.text, size)
-            advances = getattr(drawn, "__shapeData__", None)
-            if advances is not None:
-                return float(sum(glyph.x_advance for glyph in advances)) * size / 1000
+            glyphs: Any = shape(self.face, self.text, size, rtl=self.rtl)
+            return float(sum(glyph.x_advance for glyph in glyphs.__shapeData__)) * size / 1000
         from reportlab.pdfbase.pdfmetrics import stringWidth
 
         return float(stringWidth(self.text, self.face, size))
@@ -97,15 +101,22 @@ class Fonts:
         tidy = clean(text)
         if self.covers(first).issuperset(tidy):
             return (Run(first, tidy),) if tidy else ()
-        seen = in_eye_order(tidy)
-        faces = [(self.face_for(sign, bold=bold), sign) for sign in seen]
-        lost = "".join(dict.fromkeys(sign for face, sign in faces if face is None))
+        faces = {character: self.face_for(character, bold=bold) for character in tidy}
+        lost = "".join(character for character, face in faces.items() if face is None)
         if lost:
             raise GlyphMissing(text, lost)
-        return tuple(
-            Run(face, "".join(sign for _, sign in group))
-            for face, group in groupby(_with_their_base(faces), key=lambda pair: pair[0])
-        )
+        return tuple(run for part, rtl in visual_runs(tidy) for run in _of_one_face(part, faces, rtl=rtl))
+
+
+def _of_one_face(text: str, faces: dict[str, str | None], *, rtl: bool) -> list[Run]:
+    """A run of one direction cut where the face changes, from the left."""
+    pairs = _with_their_base([(faces[character], character) for character in text])
+    cut = [
+        (face, "".join(character for _, character in group)) for face, group in groupby(pairs, key=lambda one: one[0])
+    ]
+    if not rtl:
+        return [Run(face, part) for face, part in cut]
+    return [Run(face, part if face in SHAPED else turned(part), rtl=True) for face, part in reversed(cut)]
 
 
 def missing_glyphs(text: str, fonts: Fonts) -> str:
@@ -133,20 +144,6 @@ def clean(text: str) -> str:
         return text
     spaced = "".join(" " if sign.isspace() else sign for sign in unicodedata.normalize("NFC", text))
     return "".join(sign for sign in spaced if _is_ink(sign) or (sign in JOINERS and _is_indic(spaced)))
-
-
-def is_right_to_left(text: str) -> bool:
-    """True when a character of the text is written from right to left."""
-    return any(unicodedata.bidirectional(sign) in {"R", "AL"} for sign in text)
-
-
-def in_eye_order(text: str) -> str:
-    """Arabic letters joined, and the line in the order in which the eye meets it from the left."""
-    if not is_right_to_left(text):
-        return text
-    from bidi.algorithm import get_display  # the compiled variant does not mirror brackets
-
-    return str(get_display(_reshaper().reshape(text)))
 
 
 def _is_ink(sign: str) -> bool:
@@ -191,17 +188,3 @@ def _number_glyphs(font: Any) -> None:
     for glyph in range(shaper.face.glyph_count):
         if glyph not in font.face.glyphToChar:
             font.hbAddPrivate(shaper.glyph_to_string(glyph), glyph, shaper.get_glyph_h_advance(glyph))
-
-
-@lru_cache(maxsize=1)
-def _reshaper() -> Any:
-    from arabic_reshaper import ArabicReshaper
-
-    return ArabicReshaper({"support_ligatures": False, "delete_harakat": True})
-
-
-@lru_cache(maxsize=2000)
-def _shape(face: str, text: str, size: float) -> str:
-    from reportlab.pdfbase.ttfonts import shapeStr
-
-    return shapeStr(text, face, size)  # type: ignore[no-any-return]

@@ -13,13 +13,14 @@ from desk.paper.fonts import (
     GlyphMissing,
     Run,
     clean,
-    in_eye_order,
-    is_right_to_left,
     missing_glyphs,
     with_marks_for_missing,
 )
+from desk.paper.label import write_labels
+from desk.paper.proof import pages_in_dots
+from desk.paper.shaping import is_right_to_left, turned, visual_runs
 from desk.paper.slip import write_slips
-from tests.paper.made import FOLDER, FONTS, ink_on, pages, pdf, slip
+from tests.paper.made import FOLDER, FONTS, as_array, ink_on, label, pages, pdf, proved, slip
 
 SCRIPTS = {
     "Latin": "Ada Quist ÄÖÜ ß ç ø ł ž ő Đường Nguyễn",
@@ -29,6 +30,10 @@ SCRIPTS = {
     "Arabic": "محمد عبد الله 45",
     "Thai": "คุณน้ำผึ้ง",
     "Devanagari": "श्री अर्जुन",
+    "Bengali": "সুমিত্রা ক্ষেত্র",
+    "Tamil": "கோவிந்தன் ஸ்ரீ",
+    "Armenian": "Աննա Պետրոսյան",
+    "Georgian": "ნინო ბერიძე",
     "kana": "ひらがな カタカナ",
     "Han": "山田花子 张伟 東京都 〒",
     "Hangul": "홍길동 서울특별시",
@@ -95,15 +100,30 @@ def test_invisible_signs_go_and_the_joiners_of_hindi_stay(text, expected):
 )
 def test_right_to_left_lines_are_turned_and_brackets_mirrored(typed, seen):
     # source: Unicode Standard Annex 9, rules L2 and L4, worked by hand
-    assert in_eye_order(typed) == seen
+    assert "".join(turned(part) if rtl else part for part, rtl in visual_runs(typed)) == seen
 
 
-def test_arabic_letters_are_joined_and_no_marks_are_added():
-    seen = in_eye_order("بيت 45")
-    assert seen.startswith("45 ")
-    assert (
-        seen[3:] == "\ufe96\ufef4\ufe91"
-    )  # final teh, medial yeh, initial beh: Unicode block FE70, from the eye's left
+def glyph_names(text):
+    """The names of the glyphs that draw a text, from the left, by the faces' own tables."""
+    from reportlab.pdfbase import pdfmetrics
+
+    names = []
+    for run in FONTS.runs(text):
+        font = pdfmetrics.getFont(run.face)
+        glyphs = (font.face.charToGlyph[ord(character)] for character in run.shaped(20))
+        names += [font.hbFont().glyph_to_string(glyph) for glyph in glyphs]
+    return names
+
+
+def test_arabic_letters_are_joined_by_the_face_itself():
+    # source: Unicode Standard, chapter 9.2: beh initial, yeh medial, teh final, from the right; the number from the left
+    assert glyph_names("بيت 45") == ["four", "five", "space", "uniFE96", "uniFEF4", "uniFE91"]
+
+
+def test_no_ligature_changes_the_letters_of_a_name():
+    """The ligature of the word Allah adds marks that nobody wrote; lam and alef are one glyph in every face."""
+    assert not any("fdf2" in name.lower() or "allah" in name.lower() for name in glyph_names("عبد الله"))
+    assert len(glyph_names("لا")) <= 2
 
 
 def test_direction_is_known_by_the_characters():
@@ -138,7 +158,7 @@ def test_drawn_text_can_be_found_again():
 def test_the_licence_lies_beside_the_faces():
     text = (FOLDER / "OFL.txt").read_text(encoding="utf-8")
     assert "SIL OPEN FONT LICENSE Version 1.1" in text
-    assert len(list(Path(FOLDER).glob("*.ttf"))) == 8
+    assert len(list(Path(FOLDER).glob("*.ttf"))) == 12
 
 
 def test_runs_are_remembered_but_not_for_ever():
@@ -149,6 +169,15 @@ def test_runs_are_remembered_but_not_for_ever():
         fonts.runs(str(number))
     assert len(fonts._runs) < 5001
     assert fonts.runs("Ada") == first
+
+
+@pytest.mark.parametrize("script", SCRIPTS)
+def test_a_name_in_every_script_is_on_its_label_with_ink(script):
+    _, found = proved(write_labels, [label(recipient=(SCRIPTS[script], "DULUTH MN  55804"))])
+    assert found.faults == ()
+    document, plain = (pdf(write_labels, [label(recipient=(words,))]) for words in (SCRIPTS[script], ""))
+    darker = (as_array(next(pages_in_dots(one)))[:, 180:] == 0 for one in (document, plain))
+    assert next(darker).sum() > next(darker).sum() + 300
 
 
 def test_a_paper_does_not_depend_on_what_was_printed_before():
