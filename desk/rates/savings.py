@@ -13,16 +13,29 @@ from decimal import Decimal
 from desk.domain.exact import plain
 from desk.domain.length import INCH_MM, Length, Size
 from desk.domain.money import Money
+from desk.domain.service import PackageRule, PriceLevel, Service
+from desk.domain.shop import ParcelPayment
 from desk.domain.size_limits import CUBIC_FOOT_INCHES, LARGE_ENVELOPE, LETTER, LONG, VERY_LONG
 from desk.domain.weight import OUNCE_G, Weight
 from desk.rates.case import open_case
 from desk.rates.leeway import outcome_at
 from desk.rates.posting import Posting
-from desk.rates.quote import Quote, quote
+from desk.rates.quote import Offer, Quote, price_of, quote
 from desk.rates.rules import PriceRules
 
 REACH = Weight(OUNCE_G)
 _SIDE_REACH, _THICKNESS_REACH = Decimal("1.25"), Decimal(2)
+# Flat-rate packaging in inches: envelopes by Notice 123, July 12, 2026; insides of boxes from memory.
+_ENVELOPES = {
+    "envelope": (Decimal("12.5"), Decimal("9.5")),
+    "padded": (Decimal("12.5"), Decimal("9.5")),
+    "legal": (Decimal(15), Decimal("9.5")),
+}
+_BOXES = {
+    "small-box": (Decimal("8.625"), Decimal("5.375"), Decimal("1.625")),
+    "medium-box": (Decimal(11), Decimal("8.5"), Decimal("5.5")),
+    "large-box": (Decimal(12), Decimal(12), Decimal("5.5")),
+}
 _THICKNESSES = tuple(plain(sides[2].inches()) for sides in (LETTER, LARGE_ENVELOPE))
 _FACES = tuple((plain(sides[0].inches()), plain(sides[1].inches())) for sides in (LETTER, LARGE_ENVELOPE))
 _LENGTHS = (plain(LONG.inches()), plain(VERY_LONG.inches()))
@@ -51,6 +64,16 @@ class Smaller:
     service: str
 
 
+@dataclass(frozen=True, slots=True)
+class OtherWay:
+    """What the piece would cost by its volume (no `packaging`) or in flat-rate packaging, beside what it costs now."""
+
+    service: str
+    packaging: str
+    price: Money
+    now: Money
+
+
 def lighter(posting: Posting, quoted: Quote, rules: PriceRules) -> Lighter | None:
     """The nearest weight below the quoted one at which the piece costs less, within an ounce; None: there is none."""
     chosen = quoted.chosen
@@ -74,6 +97,53 @@ def smaller(posting: Posting, quoted: Quote, rules: PriceRules) -> tuple[Smaller
         if there is not None and there.price < quoted.chosen.price:
             found.append(Smaller(what, limit, quoted.chosen.price - there.price, there.service))
     return tuple(sorted(found, key=lambda each: -each.saves.minor))
+
+
+def other_ways(posting: Posting, quoted: Quote, rules: PriceRules) -> tuple[OtherWay, ...]:
+    """Return what the piece would cost by its volume, and in flat-rate packaging that costs less, cheapest first.
+
+    Only at the price level at which the shop buys parcels, and where the piece as it is packed now would go in.
+    """
+    chosen = quoted.chosen
+    if chosen is None or posting.size is None or not posting.country:
+        return ()
+    offered = {offer.service for offer in quoted.offers}
+    ways = []
+    for service in map(rules.service, rules.services()):
+        by_volume = service.measured_as is PackageRule.CUBIC
+        if service.id in offered or not (by_volume or service.packaging) or not _is_open(service, posting, rules):
+            continue
+        if service.packaging and not _goes_in(posting.size, service.packaging):
+            continue
+        key = _key_of(service.id, posting, rules)
+        offer = price_of(posting, service.id, key, rules)
+        if isinstance(offer, Offer) and (by_volume or offer.price < chosen.price):
+            ways.append(OtherWay(service.id, service.packaging, offer.price, chosen.price))
+    return tuple(sorted(ways, key=lambda way: (way.price.minor, way.service)))
+
+
+def _goes_in(size: Size, packaging: str) -> bool:
+    """Return True when a piece of that size goes into flat-rate packaging: an envelope has to close around it."""
+    sides = [side.mm / INCH_MM for side in size.sides()]
+    if packaging in _ENVELOPES:
+        length, height = _ENVELOPES[packaging]
+        return sides[0] + sides[2] <= length and sides[1] + sides[2] <= height
+    inside = _BOXES.get(packaging)
+    return inside is not None and all(side <= limit for side, limit in zip(sides, inside, strict=True))
+
+
+def _is_open(service: Service, posting: Posting, rules: PriceRules) -> bool:
+    level = PriceLevel.COUNTER if rules.policy.parcel_payment is ParcelPayment.COUNTER else PriceLevel.ONLINE
+    return service.abroad == posting.abroad and service.price_level in (PriceLevel.ANY, level)
+
+
+def _key_of(service: str, posting: Posting, rules: PriceRules) -> str:
+    chart = rules.chart(service)
+    if chart is None or not chart.keyed_by:
+        return ""
+    if chart.keyed_by == "group":
+        return chart.groups.get(posting.country, "")
+    return rules.zones.find(posting.origin_zip, posting.destination_zip).zone
 
 
 def _a_little_smaller(size: Size) -> Iterator[tuple[str, str, Size]]:

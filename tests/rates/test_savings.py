@@ -1,9 +1,18 @@
+"""What would cost less: a lighter piece, a smaller one, the price by volume, flat-rate packaging."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
 from desk.domain.length import Size
 from desk.domain.mailer import MailerKind
+from desk.domain.shop import ParcelPayment, Policy
 from desk.domain.weight import Weight
-from desk.rates.quote import quote
-from desk.rates.savings import lighter, smaller
-from tests.rates.tiny import BOX, LARGE_ENVELOPE, piece, rules
+from desk.rates.quote import PriceRules, quote
+from desk.rates.savings import lighter, other_ways, smaller
+from tests.rates.chart_folder import shipped, shipped_zones
+from tests.rates.tiny import BOX, FIVE, LARGE_ENVELOPE, piece, rules
 
 DAY = rules()
 PADDED = {"mailer_kind": MailerKind.PADDED}
@@ -88,3 +97,73 @@ def test_no_hint_where_nothing_is_saved():
 def test_the_limit_is_a_weight():
     posting = piece("1.1")
     assert lighter(posting, quote(posting, DAY), DAY).limit == Weight.of(1, "oz")
+
+
+def shipped_rules(on=date(2026, 8, 12), payment=ParcelPayment.ONLINE, services=("ground-commercial",)):
+    policy = Policy(parcel_services=services, parcel_payment=payment)
+    return PriceRules(shipped(), shipped_zones(), policy, on)
+
+
+def ways(posting, rules):
+    found = other_ways(posting, quote(posting, rules), rules)
+    return [(way.service, way.price.text(), way.now.text()) for way in found]
+
+
+def heavy(**fields):
+    size = Size.of("8", "6", "5", "in")
+    plain = {"origin_zip": "85001", "destination_zip": "10001", "mailer_kind": MailerKind.BOX}
+    return piece("240", size, **(plain | fields))
+
+
+def test_price_by_volume_and_flat_rate_stand_beside_the_price_by_weight():
+    """Notice 123, July 12, 2026, zone 8: 15 lb online, 0.20 cu ft, and the flat-rate packages sold online."""
+    found = ways(heavy(), shipped_rules())
+    services = [service for service, _, _ in found]
+    assert services[0] == "ground-cubic-commercial"
+    assert "priority-flat-medium-box-commercial" in services
+    assert not any(service.endswith("-retail") for service in services)
+    assert [price for _, price, _ in found] == sorted((price for _, price, _ in found), key=float)
+    assert all(float(price) < float(now) for _, price, now in found[1:])
+
+
+def test_a_dearer_flat_rate_is_not_shown_but_the_price_by_volume_is():
+    light = ways(piece("3", Size.of("8", "6", "3", "in"), mailer_kind=MailerKind.BOX), tiny_zone_rules())
+    assert [service for service, _, _ in light] == ["ground-cubic-commercial"]
+
+
+def tiny_zone_rules():
+    return replace(shipped_rules(), zones=FIVE)
+
+
+def test_at_the_counter_only_counter_prices_are_shown():
+    rules = shipped_rules(payment=ParcelPayment.COUNTER, services=("ground-retail",))
+    services = [service for service, _, _ in ways(heavy(), rules)]
+    assert services
+    assert all(service.endswith("-retail") for service in services)
+
+
+def test_a_piece_without_a_size_has_no_other_way():
+    posting = replace(heavy(), size=None)
+    rules = shipped_rules()
+    assert other_ways(posting, quote(posting, rules), rules) == ()
+
+
+@pytest.mark.parametrize(
+    ("sides", "packaging", "shown"),
+    [
+        (("8.625", "5.375", "1.625"), "small-box", True),
+        (("8.7", "5.375", "1.6"), "small-box", False),
+        (("11", "8.5", "5.5"), "medium-box", True),
+        (("11", "8.5", "5.6"), "medium-box", False),
+        (("12", "9", "0.5"), "envelope", True),
+        (("12", "9", "0.6"), "envelope", False),
+        (("14", "9", "0.5"), "legal", True),
+        (("14.6", "9", "0.5"), "legal", False),
+    ],
+)
+def test_only_packaging_that_the_piece_goes_into_is_shown(sides, packaging, shown):
+    """Envelopes of Notice 123, July 12, 2026, closed around the piece; insides of boxes from memory."""
+    rules = shipped_rules(payment=ParcelPayment.COUNTER, services=("priority-retail",))
+    posting = replace(heavy(), size=Size.of(*sides, "in"))
+    services = [service for service, _, _ in ways(posting, rules)]
+    assert (f"priority-flat-{packaging}-retail" in services) is shown

@@ -14,14 +14,16 @@ from desk.domain.length import INCH_MM
 from desk.domain.money import Money
 from desk.domain.weight import Shown, Weight, WeightUnit
 from desk.rates.quote import Offer
-from desk.rates.savings import Lighter, Smaller, lighter, smaller
+from desk.rates.savings import Lighter, OtherWay, Smaller, lighter, other_ways, smaller
 from desk.session.pile.batch import Batch
 from desk.session.verdict.judge import posting_of
 from desk.session.verdict.price_age import age_of
 from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.figures import sum_in_words
 from desk.session.words.sentences import sentence
 from desk.session.words.services import service_words
 
+MOST_WAYS = 4
 _WHAT = {
     "thickness": "no thicker than {} in",
     "face": "no larger than {} in",
@@ -57,6 +59,7 @@ class PiecePage:
     reference: str
     near: str
     smaller: tuple[str, ...]
+    other_ways: tuple[str, ...]
     offers: tuple[Offered, ...]
     left_out: tuple[LeftOut, ...]
 
@@ -79,6 +82,7 @@ def piece_page(verdict: Verdict, terms: Terms) -> PiecePage:
         reference=verdict.case.key.reference,
         near=near(verdict, terms),
         smaller=tuple(f"{_size_words(each)} would cost ${each.saves.text()} less" for each in _smaller(verdict, terms)),
+        other_ways=_other_ways(verdict, terms),
         offers=tuple(_offered(offer, terms, is_chosen=offer is verdict.offer) for offer in offers),
         left_out=tuple(
             LeftOut(service_words(out.service), sentence(out.reason)) for out in (quoted.out if quoted else ())
@@ -129,6 +133,24 @@ def _smaller(verdict: Verdict, terms: Terms) -> tuple[Smaller, ...]:
     thickest = _thickest(verdict)
     found = smaller(posting, quoted, terms.price_rules)
     return tuple(each for each in found if each.what != "thickness" or thickest <= Decimal(each.limit))
+
+
+def _other_ways(verdict: Verdict, terms: Terms) -> tuple[str, ...]:
+    """Return the prices by volume and in flat-rate packaging, each with the difference."""
+    weighing, quoted = verdict.case.weighing, verdict.quote
+    if weighing is None or quoted is None or verdict.offer is None:
+        return ()
+    posting = posting_of(verdict.case, weighing, verdict.contents, terms)
+    return tuple(_way_words(way) for way in other_ways(posting, quoted, terms.price_rules)[:MOST_WAYS])
+
+
+def _way_words(way: OtherWay) -> str:
+    less = way.now.minor - way.price.minor
+    difference = sum_in_words(Money(abs(less), way.now.currency).amount, way.now.currency)
+    price = sum_in_words(way.price.amount, way.price.currency)
+    if_it_fits = " if it fits" if way.packaging else ""
+    compared = f"{difference} {'less' if less > 0 else 'more'}" if less else "the same"
+    return f"{service_words(way.service)}{if_it_fits}: {price}, {compared}"
 
 
 def _thickest(verdict: Verdict) -> Decimal:

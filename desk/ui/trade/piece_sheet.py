@@ -126,7 +126,7 @@ class PieceSheet(QWidget):
         self.why.show_facts(facts)
         self._show_package(view.package)
         self.services.show_lines(self._service_lines(page))
-        near = [line for line in (page.near, *page.smaller) if line]
+        near = [line for line in (page.near, *page.smaller, *page.other_ways) if line]
         self.near.show_lines([(line, "", False) for line in near or ["No lighter or smaller package would cost less."]])
         self.past.show_lines(self._past_lines(self._desk.do_quietly(history_of, self.piece) or ()))
 

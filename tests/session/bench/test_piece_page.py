@@ -11,7 +11,8 @@ from desk.domain.piece import Weighing
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.piece_page import SizeHint, near, piece_page, size_hints
 from desk.session.pile.batch import judge_batch
-from tests.session.made import BOOK, ENVELOPE, case, line, shop
+from desk.session.verdict.verdict import Terms
+from tests.session.made import BOOK, ENVELOPE, ON, case, line, policy, shop
 
 
 @pytest.fixture
@@ -85,3 +86,15 @@ def test_a_mailer_thinner_than_its_contents_is_no_hint(terms, rulebook):
     terms = Terms(shop(mailers=(THICK,)), rulebook, ON)
     batch = judge_batch([case("0.9", "Puffy", lines=(line(BOOK),))], terms)
     assert size_hints(batch, terms) == ()
+
+
+def test_price_by_volume_and_flat_rate_are_shown_with_what_they_save(rulebook):
+    """Notice 123, July 12, 2026: by volume 0.20 cubic feet, and flat-rate packaging sold online."""
+    box = Mailer("Box", MailerKind.BOX, Size.of("8", "6", "5", "in"))
+    online = shop(policy=policy(parcel_services=("ground-commercial",)), mailers=(box,))
+    (verdict,) = judge_batch([case("240", "Box")], Terms(online, rulebook, ON)).verdicts
+    by_volume, *flat = piece_page(verdict, Terms(online, rulebook, ON)).other_ways
+    assert by_volume.startswith("ground by volume (online): $")
+    assert by_volume.endswith(" less")
+    assert flat
+    assert all(" if it fits: $" in line for line in flat)
