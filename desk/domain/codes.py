@@ -117,6 +117,7 @@ class Code(StrEnum):
     COLUMN_NOT_TAKEN = "column-not-taken", NOTE, "header file field examples"
     EU_DUTY = "eu-duty", NOTE, f"codes each amount currency tested limit limit_currency {_RATE}"
     FORM_EDGE = "form-edge", NOTE, "limit currency"
+    EDITED_BY_HAND = "edited-by-hand", NOTE, "fields"
     HAND_TO_CLERK = "hand-to-clerk", NOTE, "heavy thick weight_oz thickness_in"
     KIND_OVERRULED = "kind-overruled", NOTE, "mailer kind"
     LIST_ENDS = "list-ends", NOTE, "service chart what last? unit? older?"

@@ -133,6 +133,11 @@ def ids_of(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
     return found
 
 
+def correct(tx: Transaction, order_id: int, order: Order) -> None:
+    """Keep an order as a person corrected it; the file it came from still counts as the same."""
+    tx.update(schema.orders, {order_id: {"content": to_text(order)}})
+
+
 def forget_addresses(tx: Transaction, order_ids: Iterable[int]) -> int:
     """Blank who and where of orders, also in the journal; only the country stays. How many were blanked.
 

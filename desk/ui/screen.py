@@ -54,7 +54,7 @@ class Screen(QWidget):
 
     def press_focused(self, event: QKeyEvent) -> bool:
         """Press the button that has the focus, on Enter; False when there is none."""
-        button = self.focusWidget()
+        button = self.window().focusWidget()
         if event.key() not in (Qt.Key.Key_Return, Qt.Key.Key_Enter) or not isinstance(button, QAbstractButton):
             return False
         button.click()

@@ -229,8 +229,7 @@ def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
     money, mailer = verdict.money, verdict.contents.mailer
     if money is None:
         paid = verdict.case.order.shipping_paid
-        beside = "" if paid.currency == terms.shop.policy.currency else paid.currency
-        return [Cost("Shipping paid", amount_words(paid), beside=beside)]
+        return [Cost("Shipping paid", amount_words(paid))]
     offer = verdict.offer
     lines = [Cost("Postage", amount_words(money.postage) if offer else "", beside=age_of(offer, terms.on).words)]
     lines += _materials(money.materials, mailer)

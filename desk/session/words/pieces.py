@@ -82,4 +82,5 @@ PIECES: Mapping[Code, tuple[str, str]] = {
         "The buyer paid {paid} for shipping. Without a rate for {paid_in} it is left out of the margin.",
         "Add a rate for {paid_in} with its date to the shop file.",
     ),
+    Code.EDITED_BY_HAND: ("Edited by hand: {fields}.", ""),
 }

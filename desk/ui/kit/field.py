@@ -88,6 +88,12 @@ class Choices(QComboBox):
         event.accept()
         return True
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.text().isdigit():
+            event.ignore()  # a digit finds a piece, wherever the focus is
+        else:
+            super().keyPressEvent(event)
+
     def wheelEvent(self, event: QWheelEvent) -> None:
         event.ignore()
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect, Qt, Signal
+from PySide6.QtCore import QEvent, QMetaMethod, QModelIndex, QPersistentModelIndex, QRect, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -158,5 +158,7 @@ class PlainTable(QTableView):
             self.entered_row.emit(self.currentIndex().row())
         elif plain and event.text().isprintable() and event.text().strip():
             self.typed.emit(event.text())
+            if not self.isSignalConnected(QMetaMethod.fromSignal(self.typed)):
+                event.ignore()  # nothing here wants it: a digit finds a piece
         else:
             super().keyPressEvent(event)

@@ -18,13 +18,14 @@ from desk.session.history import Past, history_of
 from desk.session.pile.together import take_apart
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk
-from desk.ui.keys_of_all import HISTORY, PAGE, UNDO
+from desk.ui.keys_of_all import EDIT, HISTORY, PAGE, UNDO
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.field import ONE_COLUMN_FROM
 from desk.ui.kit.form import Scrolled
 from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.why_column import Fact, WhyColumn
+from desk.ui.trade.order_form import OrderForm
 
 APART_KEY = "D"
 SCROLLS = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown, Qt.Key.Key_Home, Qt.Key.Key_End)
@@ -43,6 +44,10 @@ class PieceSheet(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("All about one piece")
         self.head, self.to = Inked(size=typeface.HEAD, bold=True), Inked(role="soft_ink", size=typeface.BODY)
+        self.edit = KeyWord("Ctrl+E", "correct the order", can_hold=True)
+        self.edit.clicked.connect(self.toggle_form)
+        self.order_form = OrderForm(desk)
+        self.order_form.left.connect(self._close_form)
         self.back = KeyWord("Esc", "back")
         self.back.clicked.connect(self.left)
         self.apart = KeyWord(APART_KEY, "take apart")
@@ -55,9 +60,9 @@ class PieceSheet(QWidget):
         for part in (self.head, self.to):
             top.addWidget(part)
         top.addStretch(1)
-        for word in (self.apart, self.back):
+        for word in (self.edit, self.apart, self.back):
             top.addWidget(word)
-        self.scrolled = Scrolled(self.accessibleName(), self._columns())
+        self.scrolled = Scrolled(self.accessibleName(), self.order_form, self._columns())
         self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -90,8 +95,23 @@ class PieceSheet(QWidget):
     def show_piece(self, piece: int) -> None:
         """Show that piece and take the keys."""
         self.piece = piece
+        self._close_form()
         self.refresh()
         self.scrolled.verticalScrollBar().setValue(0)
+        self.setFocus()
+
+    def toggle_form(self) -> None:
+        """Open the fields that correct the order, or close them."""
+        if self.piece is None or self.edit.isChecked():
+            self._close_form()
+            return
+        self.edit.setChecked(True)
+        self.order_form.open(self.piece)
+        self.scrolled.verticalScrollBar().setValue(0)
+
+    def _close_form(self) -> None:
+        self.edit.setChecked(False)
+        self.order_form.close_form()
         self.setFocus()
 
     def show_history(self) -> None:
@@ -104,6 +124,7 @@ class PieceSheet(QWidget):
         return (
             Act("Escape", "Back", self.left.emit),
             Act(PAGE, "Back to where you were", self.left.emit),
+            Act(EDIT, "Correct the order", self.toggle_form),
             Act(HISTORY, "History", self.show_history),
             Act(APART_KEY, "Take apart what was packed together", self.take_apart),
             Act("↑ ↓", "Scroll"),
@@ -124,6 +145,7 @@ class PieceSheet(QWidget):
         self._show_packed(verdict.case.packed_with, is_paid=verdict.case.is_paid)
         facts = [Fact(why.mark, why.head, why.sentence, why.way_out, why.source) for why in view.why]
         self.why.show_facts(facts)
+        self.order_form.refresh()
         self._show_package(view.package)
         self.services.show_lines(self._service_lines(page))
         near = [line for line in (page.near, *page.smaller, *page.other_ways) if line]
@@ -185,6 +207,8 @@ class PieceSheet(QWidget):
             event.ignore()  # bare digits always find a piece
         elif event.matches(QKeySequence.StandardKey.Undo) or event.text().upper() == UNDO[0]:
             self._desk.undo()
+        elif event.key() == Qt.Key.Key_E and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self.toggle_form()
         elif event.key() in SCROLLS:
             self.scrolled.keyPressEvent(event)
         elif not self._is_plain(event):

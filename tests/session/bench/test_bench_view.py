@@ -43,7 +43,7 @@ def test_a_light_letter_at_a_glance(viewed: Viewed) -> None:
     view = viewed("0.7")
     assert (view.number, view.figure, view.to) == ("1001", "1 oz", "Ada Vell, Bend OR")
     assert (view.shape, view.service, view.stands) == ("letter", "letter, stamped", "ready")
-    assert (view.stamps, view.stamp_words) == ((("1", "forever"),), "1 forever. Nothing overpaid.")
+    assert (view.stamps, view.stamp_words) == ((("1", "forever"),), "1 forever. Exact postage.")
     assert view.looks == ()
 
 
@@ -51,12 +51,12 @@ def test_before_it_is_weighed_only_what_the_buyer_paid_is_known(viewed: Viewed) 
     view = viewed(None)
     assert (view.figure, view.shape, view.service, view.ruler) == ("", "", "", None)
     assert (view.stamps, view.stamp_words) == ((), "")
-    assert view.costs == (Cost("Buyer paid", "5.00"),)
+    assert view.costs == (Cost("Shipping paid", "$5.00"),)
     assert (view.stands, view.looks) == ("to weigh", ("no-weight",))
 
 
 def test_what_was_paid_in_other_money_says_which(viewed: Viewed) -> None:
-    assert viewed(None, shipping_paid=Money(500, "CAD")).costs == (Cost("Buyer paid", "5.00", beside="CAD"),)
+    assert viewed(None, shipping_paid=Money(500, "CAD")).costs == (Cost("Shipping paid", "CAD 5.00"),)
 
 
 @pytest.mark.parametrize(
@@ -85,9 +85,9 @@ def test_the_number_names_the_piece_where_there_is_more_than_one(
 @pytest.mark.parametrize(
     ("drawer", "expected"),
     [
-        ((), "The drawer cannot make it."),
-        ((StampStock(StampKind.FOREVER, 2),), "2 forever. 0.53 overpaid."),  # 1.64 - 1.11
-        (made.DRAWER, "1 forever, 1 additional ounce. Nothing overpaid."),
+        ((), "Your stamps can't make this postage."),
+        ((StampStock(StampKind.FOREVER, 2),), "2 forever. $0.53 overpaid."),  # 1.64 - 1.11
+        (made.DRAWER, "1 forever, 1 additional ounce. Exact postage."),
     ],
 )
 def test_the_stamps_in_words(viewed: Viewed, drawer: tuple[StampStock, ...], expected: str) -> None:
@@ -103,26 +103,26 @@ def test_the_marks_of_the_stamps_one_each(viewed: Viewed) -> None:
 def test_the_money_column(viewed: Viewed) -> None:
     # an envelope of 24.00 a 200; 0.04 put in, 0.03 for the label
     assert viewed("1.5").costs == (
-        Cost("Postage", "1.11"),
-        Cost("A7", "0.12"),
-        Cost("Insert and label", "0.07"),
-        Cost("Buyer paid", "5.00"),
+        Cost("Postage", "$1.11"),
+        Cost("A7", "$0.12"),
+        Cost("Insert and label", "$0.07"),
+        Cost("Shipping paid", "$5.00"),
     )
 
 
 def test_a_mailer_without_a_price_says_so(viewed: Viewed) -> None:
     unpriced = made.shop(mailers=(replace(made.ENVELOPE, pack_price=None),))
-    assert viewed("1.5", shop=unpriced).costs[1] == Cost("A7", "", beside="no price given")
+    assert viewed("1.5", shop=unpriced).costs[1] == Cost("A7", "", beside="no price set")
     reused = made.shop(mailers=(replace(made.ENVELOPE, pack_price=None, reused=True),))
-    assert viewed("1.5", shop=reused).costs[1] == Cost("A7", "0.00")
+    assert viewed("1.5", shop=reused).costs[1] == Cost("A7", "$0.00")
 
 
 def test_a_refund_is_due_once_somebody_said_yes(viewed: Viewed) -> None:
     # 5.00 paid - 0.82 postage - 0.12 for the mailer
     asked = viewed("0.7", buyer_note="by stamp").costs[-1]
-    assert asked == Cost("Refund, if it goes by stamp as asked", "4.06")
+    assert asked == Cost("Refund if sent with stamps", "$4.06")
     owed = viewed("0.7", buyer_note="by stamp", answered=frozenset({"stamps-requested"})).costs[-1]
-    assert owed == Cost("Refund due, asked for a stamp", "4.06", strong=True)
+    assert owed == Cost("Refund due (sent with stamps)", "$4.06", strong=True)
 
 
 def test_a_piece_in_no_mailer_that_can_be_named(viewed: Viewed) -> None:
@@ -141,7 +141,7 @@ def test_an_old_list_is_said_beside_the_postage(viewed: Viewed) -> None:
     (postage, *_) = viewed("12", "Padded", on=date(2027, 1, 18)).costs
     assert postage.beside == "price list of July 12, 2026, valid through January 17, 2027"
     (in_time, *_) = viewed("12", "Padded", on=date(2026, 10, 3)).costs
-    assert in_time == Cost("Postage", "11.35")
+    assert in_time == Cost("Postage", "$11.35")
 
 
 @pytest.mark.parametrize(

@@ -23,11 +23,11 @@ def asked(verdict: Verdict) -> tuple[str, str, str]:
 @pytest.mark.parametrize(
     ("value", "expected"),
     [
-        ("0.7", ("Under by 0.3 oz", "fine", "The price of one ounce.")),
-        ("0.8", ("Under by 0.2 oz", "fine", "The price of one ounce.")),
-        ("1.0", ("Too close", "stop", "Too close to one ounce to call.")),
-        ("1.5", ("Over by 0.5 oz", "look", "29 cents more than one ounce.")),
-        ("2.6", ("Over by 1.6 oz", "look", "58 cents more than one ounce.")),
+        ("0.7", ("0.3 oz under 1 oz", "fine", "")),
+        ("0.8", ("0.2 oz under 1 oz", "fine", "")),
+        ("1.0", ("Too close to 1 oz", "stop", "Weigh it on a finer scale")),
+        ("1.5", ("0.5 oz over 1 oz", "look", "$0.29 more than 1 oz")),
+        ("2.6", ("1.6 oz over 1 oz", "look", "$0.58 more than 1 oz")),
     ],
 )
 def test_the_answer_at_a_glance(judged: Judge, value: str, expected: tuple[str, str, str]) -> None:
@@ -41,10 +41,10 @@ def test_a_dollar_and_more_is_said_in_its_money(judged: Judge) -> None:
         assert asked(replace(verdict, findings=(told,)))[2] == f"{words} more than one ounce."
 
 
-def test_the_dearer_step_of_a_careful_shop_is_said(judged: Judge) -> None:
+def test_the_higher_price_of_a_careful_shop_is_said(judged: Judge) -> None:
     near = judged("0.9", shop=made.shop(policy=made.policy(cautious=True)))
     assert "near-a-step" in [found.code for found in near.findings]
-    assert ounce_glance(near) == OunceGlance("Near one ounce", "look", "The dearer step is taken.")
+    assert ounce_glance(near) == OunceGlance("Close to 1 oz", "look", "Charged at the higher price")
 
 
 def test_it_is_asked_of_stamped_letters_alone(judged: Judge) -> None:

@@ -154,6 +154,7 @@ SAMPLES: tuple[Finding, ...] = (
         **_RATE,
     ),
     finding(Code.FORM_EDGE, limit="400.00", currency="USD"),
+    finding(Code.EDITED_BY_HAND, fields="recipient, ZIP or postal code"),
     finding(Code.HAND_TO_CLERK, heavy=True, thick=False, weight_oz="10.1", thickness_in="0.5"),
     finding(Code.KIND_OVERRULED, mailer="Cardboard sleeve", kind="rigid"),
     finding(Code.LIST_ENDS, service="ground-commercial", chart="us-2026-07-12", what="rows", last="320", unit="oz"),

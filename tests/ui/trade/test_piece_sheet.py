@@ -148,3 +148,46 @@ def test_a_parcel_with_postage_on_is_not_taken_apart(qtbot: QtBot, desk: Desk, p
     qtbot.keyClick(sheet, Qt.Key.Key_D)
     assert sheet.apart.isHidden()
     assert desk.pile.verdicts[packed].case.packed_with
+
+
+def typed_into(qtbot: QtBot, sheet: PieceSheet, name: str, text: str) -> None:
+    assert sheet.order_form.form is not None
+    editor = sheet.order_form.form.fields[name].editor()
+    editor.setFocus()
+    editor.selectAll()  # type: ignore[attr-defined]
+    qtbot.keyClicks(editor, text)
+    qtbot.keyClick(editor, Qt.Key.Key_Return)
+
+
+def test_the_page_shows_contents_note_and_address(qtbot: QtBot, desk: Desk) -> None:
+    screen = shown(qtbot, BenchScreen(desk))
+    assert isinstance(screen, BenchScreen)
+    piece = desk.pile.find("1047")
+    assert piece is not None
+    screen.does.opening.open_piece(piece)
+    press(qtbot, screen, Qt.Key.Key_I)
+    lines = [words for words, _, _ in screen.about.package.lines]
+    assert lines[0] == "1 × Letterpress card, plum"
+    assert "Note: Please send it by stamp, I collect the postmarks." in lines
+    assert "SAM OSTROW" in [words for words, _, _ in screen.about.address.lines]
+
+
+def test_an_order_is_corrected_on_its_page_and_undone(qtbot: QtBot, desk: Desk) -> None:
+    screen = shown(qtbot, BenchScreen(desk))
+    assert isinstance(screen, BenchScreen)
+    piece = desk.pile.find("1043")
+    assert piece is not None
+    screen.does.opening.open_piece(piece)
+    qtbot.keyClick(screen, Qt.Key.Key_E, Qt.KeyboardModifier.ControlModifier)
+    sheet = screen.about
+    assert sheet.order_form.isVisible()
+    typed_into(qtbot, sheet, "recipient", "Ruth Amsell")
+    assert desk.pile.verdicts[piece].case.order.address.recipient == "Ruth Amsell"
+    assert any(fact.head == "Edited by hand" for fact in sheet.why.facts)
+    typed_into(qtbot, sheet, "quantity 0", "two")
+    assert sheet.order_form.form is not None
+    assert "as a quantity" in sheet.order_form.form.fields["quantity 0"].fault.label.text()
+    desk.undo()
+    assert desk.pile.verdicts[piece].case.order.address.recipient == "Ruth Amsel"
+    qtbot.keyClick(sheet.order_form.form.fields["city"].editor(), Qt.Key.Key_Escape)
+    assert sheet.order_form.isHidden()

@@ -16,7 +16,7 @@ from desk.ui.bench.acts.switches import SwitchActs
 from desk.ui.bench.acts.weighing import WeighingActs
 from desk.ui.bench.layout import BenchFace
 from desk.ui.bench.package_card import ADDRESS_KEY, SPLIT_KEY
-from desk.ui.keys_of_all import ASIDE, FIND, HISTORY, MAILER, PAGE, REASON, SERVICE, SIZE
+from desk.ui.keys_of_all import ASIDE, EDIT, FIND, HISTORY, MAILER, PAGE, REASON, SERVICE, SIZE
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +64,7 @@ def _opening(opening: OpeningActs, looking: LookingActs) -> Sequence[Act]:
         Act(FIND, "Find", opening.find),
         Act("N", "Next piece", opening.next_piece),
         Act(PAGE, "All about this piece", looking.open_page),
+        Act(EDIT, "Correct the order", looking.correct_order),
         Act(HISTORY, "History", looking.open_history),
         Act(ADDRESS_KEY, "Full address", looking.toggle_address),
     )

@@ -22,6 +22,11 @@ class LookingActs:
         self.open_page()
         self._view.about.show_history()
 
+    def correct_order(self) -> None:
+        """Show the page with the fields that correct the order."""
+        self.open_page()
+        self._view.about.toggle_form()
+
     def leave_page(self) -> None:
         """Go back to the bench."""
         self._view.pages.setCurrentIndex(0)

@@ -1,0 +1,88 @@
+"""Correct an order on its piece's page: a field is kept when it is left, and Undo takes it back."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from desk.domain.faults import Refused
+from desk.domain.order import Order
+from desk.session.bench.correct_order import FIELDS, ITEM, QUANTITY, correct_order, corrected, order_texts, own_order
+from desk.ui.bridge import Desk
+from desk.ui.kit.field import Field, LineField
+from desk.ui.kit.form import Form
+
+
+class OrderForm(QWidget):
+    """The fields of one order. `left` by Escape."""
+
+    left = Signal()
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.setAccessibleName("Correct the order")
+        self._desk = desk
+        self._piece: int | None = None
+        self.form: Form | None = None
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self.hide()
+
+    def open(self, piece: int) -> None:
+        """Show the fields of a piece's order and put the focus in the first."""
+        self._piece = piece
+        self._make(own_order(self._desk.sitting, self._desk.pile, piece))
+        self.show()
+        if self.form is not None:
+            next(iter(self.form.fields.values())).setFocus()
+
+    def refresh(self) -> None:
+        """Show the order as it is now; other lines make other fields."""
+        if self._piece is None or self.form is None or self._piece not in self._desk.pile.verdicts:
+            return
+        texts = order_texts(own_order(self._desk.sitting, self._desk.pile, self._piece))
+        if texts.keys() != self.form.fields.keys():
+            self._make(own_order(self._desk.sitting, self._desk.pile, self._piece))
+        else:
+            self.form.show_values(texts)
+
+    def close_form(self) -> None:
+        """Hide the fields."""
+        self._piece = None
+        self.hide()
+
+    def _make(self, order: Order) -> None:
+        if self.form is not None:
+            self._column.removeWidget(self.form)
+            self.form.hide()
+            self.form.deleteLater()
+        parts: list[Field | str] = [LineField(name, words) for name, words in FIELDS.items()]
+        for place in range(len(order.lines)):
+            parts += [LineField(f"{QUANTITY}{place}", "Quantity"), LineField(f"{ITEM}{place}", "Item, variant")]
+        self.form = Form(parts)
+        self.form.show_values(order_texts(order), fresh=True)
+        self.form.left.connect(self._keep)
+        for field in self.form.fields.values():
+            field.editor().installEventFilter(self)
+        self._column.addWidget(self.form)
+
+    def _keep(self, name: str) -> None:
+        """Keep one corrected field; what cannot be kept stays typed, with why."""
+        if self._piece is None or self.form is None:
+            return
+        field, sitting = self.form.fields[name], self._desk.sitting
+        field.say()
+        try:  # what cannot be read is said at its field, any other refusal by the message line
+            corrected(own_order(sitting, self._desk.pile, self._piece), name, field.value(), sitting.rulebook.countries)
+        except Refused as refused:
+            field.say("stop", refused.sentence)
+            return
+        self._desk.do(correct_order, self._piece, name, field.value())
+        self.refresh()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if isinstance(event, QKeyEvent) and event.type() is QEvent.Type.KeyPress and event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+            return True
+        return super().eventFilter(watched, event)

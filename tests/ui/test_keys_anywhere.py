@@ -1,0 +1,187 @@
+"""No key dies: wherever the focus is, after any click, the keys of the open screen work and digits find a piece."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QPushButton, QToolButton
+from pytestqt.qtbot import QtBot
+
+from desk.app.wiring import screens_of, words
+from desk.ui.bench.view import BenchScreen
+from desk.ui.bridge import Desk, State
+from desk.ui.kit.words import Word
+from desk.ui.window import Window
+
+
+@pytest.fixture
+def window(qtbot: QtBot, desk: Desk) -> Iterator[Window]:
+    made = Window(words())
+    qtbot.addWidget(made)
+    made.seat(desk, screens_of(desk))
+    made.resize(1366, 768)
+    desk.state("demo", State("Demo shop. Nothing you do here is saved.", "note", (("More", lambda: None),)))
+    made.show()
+    made.activateWindow()
+    with qtbot.waitActive(made):
+        pass
+    made.open_screen("Bench")
+    yield made
+    desk.closing.emit()
+
+
+def bench_of(window: Window) -> BenchScreen:
+    screen = window.screen_of("Bench")
+    assert isinstance(screen, BenchScreen)
+    return screen
+
+
+def press(qtbot: QtBot, window: Window, text: str) -> None:
+    for one in text:
+        qtbot.keyClicks(QApplication.focusWidget() or window, one)
+
+
+def opens_1043(qtbot: QtBot, window: Window) -> bool:
+    """Type a number and Enter, as hands do, and say whether its piece opened on the bench."""
+    press(qtbot, window, "1043")
+    qtbot.keyClick(QApplication.focusWidget() or window, Qt.Key.Key_Return)
+    return window.screen_open == "Bench" and bench_of(window).write.figure.figure.number == "1043"
+
+
+def buttons(window: Window, kind: type[QAbstractButton]) -> list[QAbstractButton]:
+    shown = [one for one in window.findChildren(kind) if one.isVisible() and one.isEnabled()]
+    return [one for one in shown if one.accessibleName() not in ("Quit", "Import orders…")]
+
+
+@pytest.mark.parametrize("kind", [Word, QPushButton, QToolButton])
+def test_after_a_click_on_any_tab_jump_or_strip_digits_find_a_piece(
+    qtbot: QtBot, window: Window, kind: type[QAbstractButton]
+) -> None:
+    for place in range(len(buttons(window, kind))):
+        window.open_screen("Bench")
+        here = buttons(window, kind)
+        if place >= len(here):
+            break
+        name = here[place].accessibleName()
+        qtbot.mouseClick(here[place], Qt.MouseButton.LeftButton)
+        if isinstance(QApplication.focusWidget(), QLineEdit) and window.screen_open != "Batch":
+            continue  # a field of a form has the focus there, and digits are its own
+        assert opens_1043(qtbot, window), name
+        window.screen_of("Bench").does.opening.open_piece(1)  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize("title", [title for title in words() if title not in ("Batch", "Setup")])
+def test_digits_find_a_piece_from_every_screen(qtbot: QtBot, window: Window, title: str) -> None:
+    window.open_screen(title)
+    focus = QApplication.focusWidget()
+    if isinstance(focus, QLineEdit):
+        pytest.skip("a field has the focus there, and digits are its own")
+    assert opens_1043(qtbot, window)
+
+
+def test_the_keys_of_the_bench_work_with_the_focus_on_the_line_of_screens(qtbot: QtBot, window: Window) -> None:
+    bench = bench_of(window)
+    bench.does.opening.open_piece(1)
+    word = next(one for one in window.findChildren(Word) if one.text() == "Bench")
+    word.setFocus()
+    press(qtbot, window, "t")
+    assert bench.weight_field.line.hasFocus()
+
+
+def test_enter_and_space_press_the_button_that_has_the_focus(qtbot: QtBot, window: Window) -> None:
+    for key in (Qt.Key.Key_Return, Qt.Key.Key_Space):
+        window.open_screen("Bench")
+        word = next(one for one in window.findChildren(Word) if one.text() == "Papers")
+        word.setFocus()
+        qtbot.keyClick(word, key)
+        assert window.screen_open == "Papers"
+
+
+def test_a_click_moves_no_focus(qtbot: QtBot, window: Window) -> None:
+    bench = bench_of(window)
+    bench.does.opening.open_piece(1)
+    before = QApplication.focusWidget()
+    qtbot.mouseClick(bench.side.sounds, Qt.MouseButton.LeftButton)
+    assert QApplication.focusWidget() is before
+
+
+# --- one key, one meaning
+
+SHARED = {"undo": "Z", "aside": "A", "mailer": "M", "size": "X", "service": "V", "find": "F", "history": "Ctrl+H"}
+STEMS = {"undo": "Undo", "aside": "Set aside", "mailer": "Mailer", "size": "Size", "service": "Service"}
+STEMS |= {"find": "Find", "history": "History"}
+
+
+@pytest.mark.parametrize("what", SHARED)
+def test_one_key_means_one_thing_on_batch_and_bench(window: Window, what: str) -> None:
+    for title in ("Batch", "Bench"):
+        acts = [*window.screen_of(title).acts(), *window.acts()]
+        found = [act.words for act in acts if SHARED[what] in act.keys.split() and act.do]
+        assert found, (title, what)
+        assert all(one.startswith(STEMS[what]) for one in found), (title, found)
+
+
+# --- the command finder
+
+
+def open_finder(qtbot: QtBot, window: Window, text: str) -> None:
+    qtbot.keyClick(QApplication.focusWidget() or window, Qt.Key.Key_K, Qt.KeyboardModifier.ControlModifier)
+    assert window.overlays.finder.isVisible()
+    qtbot.keyClicks(window.overlays.finder.line, text)
+
+
+def test_a_command_is_found_by_its_words_with_its_key_and_done(qtbot: QtBot, window: Window) -> None:
+    bench_of(window).does.opening.open_piece(1)
+    open_finder(qtbot, window, "type wei")
+    shown = window.overlays.finder.shown
+    assert [(one.screen, one.words, one.keys) for one in shown] == [("Bench", "Type a weight", "T")]
+    qtbot.keyClick(window.overlays.finder.line, Qt.Key.Key_Return)
+    assert bench_of(window).weight_field.line.hasFocus()
+    assert window.overlays.finder.isHidden()
+
+
+def test_a_command_of_another_screen_opens_it_first(qtbot: QtBot, window: Window) -> None:
+    open_finder(qtbot, window, "before weigh")
+    qtbot.keyClick(window.overlays.finder.line, Qt.Key.Key_Return)
+    assert window.screen_open == "Batch"
+
+
+def test_every_act_of_every_screen_is_in_the_finder(qtbot: QtBot, window: Window) -> None:
+    open_finder(qtbot, window, "")
+    listed = {(one.screen, one.words) for one in window.overlays.finder.shown}
+    for title in words():
+        assert {(title, act.words) for act in window.screen_of(title).acts() if act.do} <= listed
+    assert {("", title) for title in words()} <= listed
+
+
+def test_escape_and_a_word_nothing_matches(qtbot: QtBot, window: Window) -> None:
+    before = QApplication.focusWidget()
+    open_finder(qtbot, window, "zzz")
+    assert window.overlays.finder.nothing.isVisible()
+    qtbot.keyClick(window.overlays.finder.line, Qt.Key.Key_Return)
+    assert window.overlays.finder.isVisible()
+    qtbot.keyClick(window.overlays.finder.line, Qt.Key.Key_Escape)
+    assert window.overlays.finder.isHidden()
+    assert QApplication.focusWidget() is before
+
+
+# --- the list of keys
+
+
+def headings(window: Window) -> list[str]:
+    return [act.words for _, acts in window.overlays.keys.shown() for act in acts]
+
+
+def test_the_list_of_keys_is_that_of_the_page_in_front(qtbot: QtBot, window: Window) -> None:
+    bench = bench_of(window)
+    bench.does.opening.open_piece(1)
+    bench.does.looking.open_page()
+    window.overlays.toggle_keys()
+    assert "Correct the order" in headings(window)
+    assert "Type a weight" not in headings(window)
+    window.overlays.toggle_keys()
+    bench.does.looking.leave_page()
+    window.overlays.toggle_keys()
+    assert "Type a weight" in headings(window)
