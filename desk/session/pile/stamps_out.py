@@ -23,25 +23,31 @@ Drawer = tuple[StampStock, ...]
 OVERPAID_NOTED = 20  # minor units: from more than this on an overpaid set is noted (common practice, no source)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class _Served:
-    """A verdict as it was judged, the stamps it got, and the verdict with them."""
+    """A verdict as it was judged, what it asks of the drawer, and the verdict with the stamps it got last."""
 
     bare: Verdict
+    need: StampNeed | None
+    takes: bool
     stamps: StampSet | None
     verdict: Verdict
 
 
 class StampsOut:
-    """The drawer of a batch, and what each piece of it got. The shop's rules say how many stamps go on one piece."""
+    """The drawer of a batch, and what each piece of it got. The shop's rules say how many stamps go on one piece.
+
+    What a piece asks is kept by the identity of its verdict, since a whole pile is handed out after every weighing.
+    """
 
     def __init__(self, terms: Terms) -> None:
         self._drawer: Drawer = terms.shop.stamps
         self._values: Mapping[StampKind, Money] = stamp_values(terms.rulebook.charts, terms.on)
         self._most = terms.shop.policy.max_stamps
-        self._asked: dict[StampNeed, int] = {}
+        self._needs: dict[StampNeed, StampNeed] = {}  # one record for equal needs, so that identity tells them apart
+        self._asked: dict[int, int] = {}
         self._plan = StampPlan({}, {})
-        self._served: dict[int, _Served] = {}  # by identity of the bare verdict: the same again is the same record
+        self._served: dict[int, _Served] = {}
         self.left: Drawer = self._drawer
         self.short: tuple[str, ...] = ()
 
@@ -53,27 +59,43 @@ class StampsOut:
 
     def hand_out(self, verdicts: Iterable[Verdict]) -> list[Verdict]:
         """Return the verdicts with their stamps, in the order given; of pieces alike the first get the better sets."""
-        judged = list(verdicts)
-        needs = [need_of(verdict) for verdict in judged]
-        takes = [need is not None and not verdict.stays_here for need, verdict in zip(needs, judged, strict=True)]
-        asked = Counter(need for need, taking in zip(needs, takes, strict=True) if need is not None and taking)
+        asking = [self._known(verdict) for verdict in verdicts]
+        self._served = {id(one.bare): one for one in asking}
+        asked = Counter([id(one.need) for one in asking if one.takes])
         if asked != self._asked:
-            self._asked = dict(asked)
-            self._plan = plan_stamps(asked, self._drawer, self._values, self._most)
-            self.left = _without(self._drawer, self._plan)
-        coming = {need: _in_turn(self._plan.sets[need]) for need in asked}
-        before, self._served = self._served, {}
-        short, served = [], []
-        for verdict, need, taking in zip(judged, needs, takes, strict=True):
-            if need is None:
-                served.append(self._with_those_on_it(verdict))
-                continue
-            chosen = next(coming[need], None) if taking else self._shown(need)
-            if chosen is None and taking:
-                short.append(verdict.case.key.reference)
-            served.append(self._keep(verdict, chosen, before))
+            self._asked = asked
+            self._replan(asked)
+        coming = {id(need): _in_turn(sets) for need, sets in self._plan.sets.items()}
+        short = []
+        for one in asking:
+            if one.takes:
+                chosen = next(coming[id(one.need)], None)
+                if chosen is None:
+                    short.append(one.bare.case.key.reference)
+            else:
+                chosen = self._shown(one.need) if one.need is not None else one.stamps
+            if chosen is not one.stamps and chosen != one.stamps:
+                one.stamps = chosen
+                one.verdict = one.bare if chosen is None else _with_stamps(one.bare, chosen)
         self.short = tuple(short)
-        return served
+        return [one.verdict for one in asking]
+
+    def _known(self, verdict: Verdict) -> _Served:
+        """What was kept of a verdict, or what it asks; one with its postage on has the stamps that are on it."""
+        kept = self._served.get(id(verdict))
+        if kept is not None and kept.bare is verdict:
+            return kept
+        need = need_of(verdict)
+        if need is None:
+            on_it = self._on_it(verdict)
+            return _Served(verdict, None, False, on_it, verdict if on_it is None else _with_stamps(verdict, on_it))
+        need = self._needs.setdefault(need, need)
+        return _Served(verdict, need, not verdict.stays_here, None, verdict)
+
+    def _replan(self, asked: Mapping[int, int]) -> None:
+        counts = {need: asked[id(need)] for need in self._needs if id(need) in asked}
+        self._plan = plan_stamps(counts, self._drawer, self._values, self._most)
+        self.left = _without(self._drawer, self._plan)
 
     def shortage(self) -> Finding | None:
         """Return what to buy so that every piece can be stamped, as one finding for the batch; None when none is short."""
@@ -99,21 +121,13 @@ class StampsOut:
     def _shown(self, need: StampNeed) -> StampSet | None:
         return choose_stamps(need.postage, self.left, self._values, self._most, abroad=need.abroad)
 
-    def _keep(self, verdict: Verdict, chosen: StampSet | None, before: Mapping[int, _Served]) -> Verdict:
-        kept = before.get(id(verdict))
-        if kept is None or kept.bare is not verdict or kept.stamps != chosen:
-            kept = _Served(verdict, chosen, verdict if chosen is None else _with_stamps(verdict, chosen))
-        self._served[id(verdict)] = kept
-        return kept.verdict
-
-    def _with_those_on_it(self, verdict: Verdict) -> Verdict:
-        """Its stamps are those that were put on it; by how much they overpay changes with the price of the day."""
+    def _on_it(self, verdict: Verdict) -> StampSet | None:
+        """The stamps that were put on it; by how much they overpay changes with the price of the day."""
         on_it, offer = verdict.case.stamps_on, verdict.offer
         if not on_it or offer is None:
-            return verdict
+            return None
         paid = worth_of(on_it, self._values, offer.price.currency)
-        over = paid - offer.price if offer.price < paid else zero(paid.currency)
-        return _with_stamps(verdict, StampSet(on_it, over))
+        return StampSet(on_it, paid - offer.price if offer.price < paid else zero(paid.currency))
 
 
 def need_of(verdict: Verdict) -> StampNeed | None:
