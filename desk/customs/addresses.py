@@ -17,9 +17,9 @@ HOME_PARTS = ("address1", "city", "region", "postal_code")  # Publication 28, se
 
 
 def check_address(address: Address, longest: int = LONGEST_LINE) -> tuple[Finding, ...]:
-    """What is missing, odd or too long in an address; empty when nothing is.
+    """Return what is missing, odd, unreadable or too long in an address; empty when nothing is.
 
-    `longest` is how many characters a label's line holds; signs of double width count two.
+    `longest` is how many characters a label's line holds; characters of double width count two.
     """
     home = address.country == "US" or address.country in DOMESTIC_PLACES
     missing = _missing_at_home(address) if home else _missing_abroad(address)
@@ -29,6 +29,7 @@ def check_address(address: Address, longest: int = LONGEST_LINE) -> tuple[Findin
         found.append(
             finding(Code.ADDRESS_INCOMPLETE, source, missing=", ".join(missing), country_typed=address.country_typed)
         )
+    found += _without_latin(address)
     found += _postal_code(address)
     found += _too_long(address, longest)
     return tuple(found)
@@ -59,6 +60,24 @@ def _missing_abroad(address: Address) -> list[str]:
 def _who(address: Address) -> list[str]:
     """A company may stand for the recipient."""
     return [] if address.recipient.strip() or address.company.strip() else ["recipient"]
+
+
+def _without_latin(address: Address) -> list[Finding]:
+    """Return what the post here cannot read: name, street and town each need a line in Latin letters (IMM 122.1)."""
+    home = address.country == "US" or address.country in DOMESTIC_PLACES
+    named = {"recipient": address.recipient or address.company, "address1": address.address1, "city": address.city}
+    unread = [part for part, text in named.items() if _has_letters(text) and not _has_latin(text)]
+    if home or not address.country or not unread:
+        return []
+    return [finding(Code.LATIN_LINE_MISSING, "IMM 122.1", missing=", ".join(unread), country=address.country)]
+
+
+def _has_letters(text: str) -> bool:
+    return any(character.isalpha() for character in text)
+
+
+def _has_latin(text: str) -> bool:
+    return any(character.isalpha() and unicodedata.name(character, "").startswith("LATIN") for character in text)
 
 
 def _postal_code(address: Address) -> list[Finding]:

@@ -18,7 +18,7 @@ from desk.customs.export_filing import ExportAnswer, Place, export_filing
 from desk.customs.form import NONE, SDR_RULE, FormAnswer, form_for
 from desk.customs.goods import Goods
 from desk.customs.hs_codes import HsCodes
-from desk.customs.imports import NumberAnswer, buyer_number, duty, seller_number
+from desk.customs.imports import NumberAnswer, buyer_number, duty, import_charges, seller_number
 from desk.customs.words import words_finding
 from desk.domain.address import Address
 from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES, is_abroad
@@ -44,6 +44,8 @@ class Consignment:
     service: Service | None
     address: Address
     same_day: tuple[Goods, ...] = ()
+    buyer_tax_id: str = ""  # the addressee's own tax or identity number
+    ioss: str = ""  # the marketplace's number for this very order, in place of the shop's own
 
     @property
     def documents_only(self) -> bool:
@@ -200,17 +202,24 @@ def _number(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: 
         return NumberAnswer()
     place = place_of(piece.address.country, piece.address.postal_code)
     asked = rules.destinations.rules(place, "buyer-number", on)
-    answer = NumberAnswer("", tuple(buyer_number(rule) for rule in asked))
+    wrong = [buyer_number(rule, piece.buyer_tax_id) for rule in asked]
+    answer = NumberAnswer("", tuple(one for one in wrong if one is not None))
     for kind in ("seller-number", "seller-number-if-registered"):
         if rule := rules.destinations.rule(place, kind, on):
-            answer = seller_number(rule, sold, rules.tax_ids, rules.rates, on)
+            tax_ids = {**rules.tax_ids, "ioss": piece.ioss} if piece.ioss else rules.tax_ids
+            answer = seller_number(rule, sold, tax_ids, rules.rates, on)
     return answer
 
 
 def _duty(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: date) -> list[Finding]:
-    rule = rules.destinations.rule(piece.address.country, "duty-per-code", on)
-    told = duty(rule, sold, rules.rates, on) if rule and sold else None
-    return [told] if told else []
+    """Return what the buyer will be charged: duty by codes, and that the goods are over the limit of the place."""
+    if not sold:
+        return []
+    place = place_of(piece.address.country, piece.address.postal_code)
+    by_codes, over = (rules.destinations.rule(place, kind, on) for kind in ("duty-per-code", "import-limit"))
+    found = [duty(by_codes, sold, rules.rates, on) if by_codes else None]
+    found.append(import_charges(over, sold, rules.rates, on) if over else None)
+    return [one for one in found if one is not None]
 
 
 def _rate_reasons(piece: Consignment, rules: CustomsRules, total: Money, on: date) -> tuple[Finding, ...]:

@@ -92,9 +92,28 @@ class Destinations:
         )
 
 
+# Parts of a country with import rules of their own, known by their postal codes. Northern Ireland follows EU goods rules
+# (from memory). The others lie outside the area of value-added tax of the EU (Directive 2006/112/EC, article 6; postal
+# codes from memory): no IOSS number and no duty by its scheme goes with goods to them.
+_PARTS = {
+    "DE": (r"27498|78266", "DE-outside"),  # Heligoland, Busingen
+    "ES": (r"(35|38|51|52)\d{3}", "ES-outside"),  # the Canary Islands, Ceuta, Melilla
+    "FI": (r"22\d{3}", "FI-outside"),  # Aland
+    "FR": (r"9[78]\d{3}", "FR-outside"),  # overseas; Monaco (98000) is written as its own country
+    "GB": (r"BT.*", "GB-BT"),
+    "GR": (r"63086", "GR-outside"),  # Mount Athos
+    "IT": (r"23041", "IT-outside"),  # Livigno
+}
+_MONACO = r"980\d{2}"
+
+
 def place_of(country: str, postal_code: str) -> str:
-    """The place whose import rules hold: Northern Ireland follows EU goods rules (BT codes; from memory)."""
-    return "GB-BT" if country == "GB" and postal_code.strip().upper().startswith("BT") else country
+    """Return the place whose import rules hold: a part of the country with rules of its own, else the country."""
+    code = re.sub(r"[\s-]", "", postal_code).upper()
+    if country == "FR" and re.fullmatch(_MONACO, code):
+        return "MC"
+    shape, part = _PARTS.get(country, ("", ""))
+    return part if shape and re.fullmatch(shape, code) else country
 
 
 def _bars(rule: Rule, postal_code: str, region: str) -> str:

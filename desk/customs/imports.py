@@ -82,13 +82,33 @@ def _number(rule: Rule, typed: str, facts: Mapping[str, Fact]) -> tuple[str, tup
     return checked.text, ()
 
 
-def buyer_number(rule: Rule) -> Finding:
-    """The number customs wants of the addressee, which no order file carries: a note to ask for it."""
-    return finding(Code.TAX_ID_MISSING, rule.source, kind=rule.value, country=rule.country, of="buyer")
+def buyer_number(rule: Rule, typed: str) -> Finding | None:
+    """Return what is wrong with the addressee's own number that customs ask for; None when it looks right.
+
+    `rule.value` names the kinds that will do, `cpf or cnpj`.
+    """
+    if not compact(typed):
+        return finding(Code.BUYER_ID_MISSING, rule.source, kind=rule.value, country=rule.country)
+    kinds = rule.value.split(" or ")
+    checked = [check_tax_id(kind, typed) for kind in kinds]
+    if any(one.ok for one in checked):
+        return None
+    return finding(Code.TAX_ID_MALFORMED, SOURCES[kinds[0]], kind=kinds[0], why=checked[0].why, typed=typed)
+
+
+def import_charges(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeRate], on: date) -> Finding | None:
+    """Return `import-charges` for goods over a rule `limit|counting`; None up to it, and where no rate compares them."""
+    limit, counting = rule.value.split("|")
+    below = counting.startswith("below")
+    answers = [held_against(part, money(limit), rates, on, below=below) for part in _counted(goods, counting)]
+    over = next((answer for answer in answers if answer.within is False), None)
+    if over is None:
+        return None
+    return finding(Code.IMPORT_CHARGES, rule.source, None, country=rule.country, **over.facts)
 
 
 def duty(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeRate], on: date) -> Finding | None:
-    """`eu-duty` under a rule `each|limit`: so much for each distinct six-digit code; None above the limit.
+    """Return `eu-duty` under a rule `each|limit`: so much for each distinct six-digit code; None above the limit.
 
     Lines without a code count one for each wording: nobody knows yet where they belong.
     """

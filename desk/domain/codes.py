@@ -119,6 +119,7 @@ class Code(StrEnum):
     FORM_EDGE = "form-edge", NOTE, "limit currency"
     EDITED_BY_HAND = "edited-by-hand", NOTE, "fields"
     HAND_TO_CLERK = "hand-to-clerk", NOTE, "heavy thick weight_oz thickness_in"
+    IMPORT_CHARGES = "import-charges", NOTE, f"country limit limit_currency {_RATE}"
     KIND_OVERRULED = "kind-overruled", NOTE, "mailer kind"
     LIST_ENDS = "list-ends", NOTE, "service chart what last? unit? older?"
     NEAR_A_STEP = "near-a-step", NOTE, _STEP

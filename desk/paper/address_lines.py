@@ -14,6 +14,7 @@ from functools import lru_cache
 
 from desk.domain.address import Address
 from desk.domain.country import DOMESTIC_PLACES, HOME, Countries
+from desk.domain.postal_code import written_postal_code
 
 DOMESTIC = DOMESTIC_PLACES | {HOME}
 PLAIN = "%N%n%O%n%A%n%C %Z%n%S"  # where no layout is known: everything typed
@@ -85,7 +86,7 @@ def _abroad(address: Address) -> list[str]:
         "A": [address.address1, address.address2],
         "C": [address.city.strip(" ,")],
         "S": [address.region.strip(" ,")],
-        "Z": [address.postal_code.strip()],
+        "Z": [written_postal_code(address.country, address.postal_code)],
     }
     return [text for line in layout.lines for text in _written(line, values)]
 

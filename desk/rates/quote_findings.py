@@ -86,9 +86,9 @@ def _goods_in_letter(case: Case, rules: PriceRules) -> list[Finding]:
     only_letters = bool(tried) and all(service.documents_only for service in tried)
     has_letter = any(service.posted_as is PostedAs.LETTER for service in tried)
     in_envelope = case.form.shape == "letter" and posting.mailer_kind in _ENVELOPES and has_letter
-    if not (posting.stamp_asked or only_letters or in_envelope):
+    if not (only_letters or in_envelope):
         return []
-    why = "stamp-asked" if posting.stamp_asked else "only-letters" if only_letters else "in-envelope"
+    why = "only-letters" if only_letters else "in-envelope"
     return [finding(Code.GOODS_IN_LETTER_ABROAD, "IMM 242.1, 242.2", country=posting.country, why=why)]
 
 

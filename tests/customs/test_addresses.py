@@ -118,3 +118,17 @@ def test_ten_thousand_addresses_take_no_time_to_speak_of():
     found = [check_address(one) for one in batch]
     assert len(found) == 10_000
     assert time.perf_counter() - start < 3  # three times its aim of one second
+
+
+@pytest.mark.parametrize(
+    ("fields", "missing"),
+    [
+        ({"recipient": "山田花子", "address1": "千代田1-1", "city": "東京"}, "recipient, address1, city"),
+        ({"recipient": "Yamada Hanako", "address1": "千代田1-1", "city": "Tokyo"}, "address1"),
+        ({"recipient": "山田 Yamada", "address1": "1-1", "city": "Tokyo 東京"}, ""),
+    ],
+)
+def test_what_the_post_cannot_read_is_asked_for_in_latin_letters(fields, missing):
+    found = check_address(Address(**fields, country="JP", postal_code="100-0006", region="Tokyo"))
+    told = [one.facts["missing"] for one in found if one.code == "latin-line-missing"]
+    assert told == ([missing] if missing else [])

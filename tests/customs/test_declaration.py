@@ -162,7 +162,69 @@ def test_a_dear_code_needs_a_filing(rules):
 
 def test_the_buyers_number_is_asked_for(rules):
     for country in ("BR", "KR"):
-        assert codes_of(declare(piece(to=country), rules, TODAY)) == ["tax-id-missing"]
+        assert codes_of(declare(piece(to=country), rules, TODAY)) == ["buyer-id-missing"]
+    known = replace(piece(to="BR"), buyer_tax_id="390.533.447-05")  # python-stdnum's own example of a CPF
+    assert codes_of(declare(known, rules, TODAY)) == []
+    wrong = replace(piece(to="BR"), buyer_tax_id="390.533.447-06")
+    assert codes_of(declare(wrong, rules, TODAY)) == ["tax-id-malformed"]
+
+
+def test_the_marketplaces_number_of_an_order_goes_before_the_shops(rules):
+    theirs = replace(piece(to="FR"), ioss="IM2760000000")  # an evident filler, not issued
+    assert declare(theirs, rules, TODAY).reference == "IM2760000000"
+    assert declare(piece(to="FR"), rules, TODAY).reference != "IM2760000000"
+
+
+@pytest.mark.parametrize(
+    ("country", "postal_code", "number"),
+    [
+        ("ES", "35001", False),
+        ("ES", "34001", True),
+        ("ES", "38001", False),
+        ("FI", "22100", False),
+        ("FR", "97400", False),
+        ("FR", "98000", True),
+        ("IT", "23041", False),
+        ("DE", "27498", False),
+        ("MC", "98000", True),
+        ("GB", "BT1 1AA", True),
+    ],
+)
+def test_places_outside_the_tax_area_get_no_ioss_number(rules, country, postal_code, number):
+    """Directive 2006/112/EC, article 6: the Canary Islands, Aland, overseas departments, Livigno, Heligoland."""
+    where = address(country, postal_code=postal_code)
+    got = declare(piece(to=where), rules, TODAY)
+    assert bool(got.reference) is number
+    assert ("eu-duty" in codes_of(got)) is (number and country != "GB")
+
+
+@pytest.mark.parametrize(
+    ("country", "value", "over"),
+    [
+        ("FR", "150.00", False),
+        ("FR", "150.01", True),
+        ("GB", "135.00", False),
+        ("GB", "135.01", True),
+        ("CH", "62.00", False),
+        ("CH", "62.01", True),
+        ("JP", "10000", False),
+        ("JP", "10001", True),
+        ("CA", "20.00", False),
+        ("CA", "20.01", True),
+        ("AU", "1000.00", False),
+        ("AU", "1000.01", True),
+        ("NZ", "1000.01", True),
+        ("NO", "2999.99", False),
+        ("NO", "3000.00", True),
+    ],
+)
+def test_goods_over_the_limit_of_a_place_say_so(rules, country, value, over):
+    """Limits by country: tax offices and customs pages, each named in rules.csv."""
+    currency = {"FR": "EUR", "GB": "GBP", "CH": "CHF", "JP": "JPY", "CA": "CAD", "AU": "AUD", "NZ": "NZD", "NO": "NOK"}[
+        country
+    ]
+    got = declare(piece(goods(value=Money.of(value, currency)), to=country), rules, TODAY)
+    assert ("import-charges" in codes_of(got)) is over
 
 
 @pytest.mark.parametrize(

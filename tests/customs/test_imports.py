@@ -72,8 +72,17 @@ def test_a_shop_that_need_not_register_is_not_told_to(destinations):
 
 
 def test_the_buyers_number_has_to_be_asked_for(destinations):
-    found = buyer_number(destinations.rule("BR", "buyer-number", TODAY))
-    assert (found.code, found.facts) == ("tax-id-missing", {"kind": "cpf or cnpj", "country": "BR", "of": "buyer"})
+    rule = destinations.rule("BR", "buyer-number", TODAY)
+    found = buyer_number(rule, "")
+    assert (found.code, found.facts) == ("buyer-id-missing", {"kind": "cpf or cnpj", "country": "BR"})
+    assert buyer_number(rule, "390.533.447-05") is None  # python-stdnum's own example
+    assert buyer_number(rule, "390.533.447-06").code == "tax-id-malformed"
+
+
+def test_duty_counts_six_digits_of_longer_codes_once(destinations):
+    rule = destinations.rule("FR", "duty-per-code", TODAY)
+    assert duty(rule, [goods(hs="4820.10.10"), goods(hs="48201090")], [EUR], TODAY).facts["codes"] == 1
+    assert duty(rule, [goods(hs="482010"), goods(hs="482020")], [EUR], TODAY).facts["codes"] == 2
 
 
 def test_duty_counts_distinct_codes(destinations):

@@ -173,7 +173,7 @@ ENVELOPE_ABROAD = {"country": "DE", "allowed": ("intl-letter", "intl-package")}
 @pytest.mark.parametrize(
     ("fields", "why", "service"),
     [
-        ({"country": "DE", "stamp_asked": True}, "stamp-asked", "intl-package"),
+        ({"country": "DE", "stamp_asked": True}, None, "intl-package"),  # the goods and the service decide
         (ENVELOPE_ABROAD, "in-envelope", "intl-package"),
         ({**ENVELOPE_ABROAD, "mailer_kind": None}, "in-envelope", "intl-package"),
         ({"country": "DE", "allowed": ("intl-letter",)}, "only-letters", None),
@@ -201,7 +201,7 @@ def test_restricted_goods_are_stopped_and_still_priced():
 
 
 def test_stops_come_first():
-    found = quote(piece("0.9", None, country="DE", stamp_asked=True), rules()).findings
+    found = quote(piece("0.9", None, country="DE", allowed=("intl-letter",)), rules()).findings
     assert [each.severity for each in found] == sorted(
         (each.severity for each in found), key=["stop", "look", "note"].index
     )

@@ -115,7 +115,9 @@ def _tracking_digit(text: str) -> int:
 
 def postal_code(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
     """Does the postal code look right for its country?"""
-    return {"ok": postal_code_ok(question.text("country").upper(), question.text("text"), question.text("region", ""))}
+    return {
+        "ok": postal_code_ok(question.text("country").upper(), question.text("text", ""), question.text("region", ""))
+    }
 
 
 def lines(question: Question, rulebook: Rulebook, _today: date) -> Answer:

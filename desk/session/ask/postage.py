@@ -219,7 +219,7 @@ def stamps(question: Question, rulebook: Rulebook, today: date) -> Answer:
         raise Refused(f"drawer: expected at most {MOST_KINDS} kinds of stamps")
     most = question.whole("max_stamps", 1) if question.has("max_stamps") else None
     values = stamp_values(rulebook.charts, question.day("date", today))
-    abroad = question.flag("abroad")
+    abroad = question.flag("abroad", default=any(stock.kind is StampKind.GLOBAL_FOREVER for stock in drawer))
     postage = question.money("postage", most=MOST_POSTAGE.amount)
     chosen = choose_stamps(postage, drawer, values, most, abroad=abroad)
     if chosen is None:

@@ -18,6 +18,7 @@ from desk.session.papers.piece_words import masked
 from desk.session.verdict.declared import declaration_of
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.customs import CAUTIONS, CUSTOMS
+from desk.session.words.facts import country_in_words
 from desk.session.words.sentences import sentence, way_out
 
 # Which field of a line a finding belongs to, and in a word what is missing there.
@@ -43,7 +44,6 @@ SHORT = {  # in a word, of the declaration as a whole
 }
 TOLD = {*CUSTOMS, Code.CONTENTS_UNKNOWN}  # codes that stand on this screen
 NET_UNKNOWN = "Nobody said what one weighs."
-SMALL = {"And": "and", "Of": "of", "The": "the"}  # words that take no capital within a country's name
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +130,7 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
     return DeclarationView(
         number=case.key.order if case.pieces_in_order == 1 else case.key.reference,
         to=address.recipient or address.company,
-        country=_country_words(address.country, terms),
+        country=country_in_words(address.country),
         form=declared.form,
         category=declared.category,
         goods_value=f"{declared.total_value.text()} {declared.total_value.currency}",
@@ -141,12 +141,6 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
         lines=tuple(_lines(verdict, declared, told, terms)),
         missing=tuple(_missing(found) for found in told if "item" not in found.facts or found.code not in AT_FIELD),
     )
-
-
-def _country_words(code: str, terms: Terms) -> str:
-    """A country's name as written in a sentence, `Trinidad and Tobago`; a code nobody knows stands as it is."""
-    label = terms.rulebook.countries.labels.get(code)
-    return code if label is None else " ".join(SMALL.get(word, word) for word in label.title().split(" "))
 
 
 def _told(verdict: Verdict, declared: Declaration) -> list[Finding]:

@@ -9,6 +9,7 @@ from desk.domain.money import Money
 from desk.domain.stamp import StampKind
 from desk.domain.weight import Weight, pounds_and_ounces
 from desk.session.verdict.verdict import Verdict
+from desk.session.words.facts import country_in_words
 from desk.session.words.figures import sum_in_words
 
 COUNTS_FOR = {
@@ -80,7 +81,7 @@ def piece_of(verdict: Verdict) -> str:
 def place_words(verdict: Verdict) -> str:
     """Return the city with its state, or with its country abroad."""
     address = verdict.case.order.address
-    return f"{address.city} {address.country if verdict.is_abroad else address.region}".strip()
+    return f"{address.city} {country_in_words(address.country) if verdict.is_abroad else address.region}".strip()
 
 
 def recipient_name(verdict: Verdict) -> str:

@@ -9,6 +9,7 @@ from desk.domain.finding import Code, Finding
 
 CONFIRMED = "confirmed once"  # the setting it is kept under
 _CAUSES = {
+    Code.HAZARD_ABROAD: ("product", "goods"),
     Code.HAZARD_SURFACE_ONLY: ("product", "goods"),
     Code.HAZARD_NOT_MARKED: ("product", "goods"),
     Code.MAILER_GUESSED: ("family", "mailer"),

@@ -62,13 +62,17 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
     ),
     Code.TAX_ID_MISSING: (
         "No {kind} number of the {of} for {country}.",
-        "Without it, the buyer pays tax on delivery, usually plus a fee.",
+        "{without}",
     ),
     Code.BUYER_ID_MISSING: (
         "{country} asks for the buyer's {kind} number.",
         "Ask the buyer for it. Without it customs may hold or return the package.",
     ),
     Code.EU_DUTY: ("The buyer will be charged {amount} duty ({each} for {codes}).", "Let them know."),
+    Code.IMPORT_CHARGES: (
+        "The goods are worth more than {limit}, so the buyer pays import charges in {country}.",
+        "Let them know.",
+    ),
     Code.FORM_EDGE: (
         "Exactly at {limit}: some postal services ask for the larger form here.",
         "Have the larger form ready.",

@@ -197,6 +197,18 @@ def _kind_of_number(facts: Facts) -> None:
     facts["kind"] = tax_number_in_words(str(facts["kind"]))
 
 
+def _missing_number(facts: Facts) -> None:
+    """Add what follows without the number: up to its limit a seller to the United Kingdom has to register."""
+    registers = facts["kind"] == "uk_vat" and facts["of"] == "seller"
+    limit = sum_in_words(str(facts["limit"]), str(facts["limit_currency"])) if registers else ""
+    facts["without"] = (
+        f"Up to {limit} the seller has to register and charge UK VAT at the sale. Ask the UK tax office."
+        if registers
+        else "Without it, the buyer pays tax on delivery, usually plus a fee."
+    )
+    _kind_of_number(facts)
+
+
 def _limit_with_unit(facts: Facts) -> None:
     """Write a limit of money with its sign and a limit of weight or size with its unit."""
     unit, currency = str(facts["unit"]), str(facts.get("currency", ""))
@@ -263,7 +275,8 @@ _WORDED: Mapping[Code, Callable[[Facts], None]] = {
     Code.SAME_DOOR: _saves,
     Code.SURCHARGE_ADDED: _surcharge,
     Code.TAX_ID_MALFORMED: _kind_of_number,
-    Code.TAX_ID_MISSING: _kind_of_number,
+    Code.IMPORT_CHARGES: _limit_in_its_money,
+    Code.TAX_ID_MISSING: _missing_number,
     Code.VALUE_IN_DOLLARS: _value_in_dollars,
     Code.ZONE_UNKNOWN: _origin,
 }

@@ -123,10 +123,10 @@ def test_a_value_of_nothing_stands_at_the_value(viewed):
         ({}, "Solène Mercadier", "France"),
         ({"recipient": "", "company": "Atelier"}, "Atelier", "France"),
         ({"country": "QQ"}, "Solène Mercadier", "QQ"),
-        ({"country": "TT"}, "Solène Mercadier", "Trinidad and Tobago"),
-        ({"country": "CD"}, "Solène Mercadier", "Democratic Republic of the Congo"),
+        ({"country": "TT"}, "Solène Mercadier", "Trinidad & Tobago"),
+        ({"country": "CD"}, "Solène Mercadier", "Congo - Kinshasa"),
         ({"country": "IM"}, "Solène Mercadier", "Isle of Man"),
-        ({"country": "CI"}, "Solène Mercadier", "Cote D'Ivoire"),
+        ({"country": "CI"}, "Solène Mercadier", "Côte d’Ivoire"),
     ],
 )
 def test_to_whom_and_where(viewed, address, to, country):

@@ -108,9 +108,9 @@ def test_a_stamp_asked_for_a_parcel_is_not_possible(judged):
     assert verdict.money.refund == Money(0)
 
 
-def test_a_stamp_asked_for_abroad_is_goods_in_a_letter(judged):
+def test_a_stamp_asked_for_abroad_stops_nothing_that_goes_as_a_package(judged):
     verdict = judged("4", "Padded", address=FRANCE, buyer_note="by stamp please")
-    assert "goods-in-letter-abroad" in codes(verdict)
+    assert "goods-in-letter-abroad" not in codes(verdict)
     assert "stamps-requested" not in codes(verdict)
 
 

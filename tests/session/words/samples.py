@@ -153,6 +153,7 @@ SAMPLES: tuple[Finding, ...] = (
         limit_currency="EUR",
         **_RATE,
     ),
+    finding(Code.IMPORT_CHARGES, country="CH", limit="62.00", limit_currency="CHF"),
     finding(Code.FORM_EDGE, limit="400.00", currency="USD"),
     finding(Code.EDITED_BY_HAND, fields="recipient, ZIP or postal code"),
     finding(Code.HAND_TO_CLERK, heavy=True, thick=False, weight_oz="10.1", thickness_in="0.5"),

@@ -14,6 +14,7 @@ from desk.session.bench.bench_view import status_words
 from desk.session.papers.piece_words import billable_words
 from desk.session.verdict.price_age import FRESH, Age, age_of
 from desk.session.verdict.verdict import Verdict
+from desk.session.words.facts import country_in_words
 
 NUMBER, RECIPIENT, PLACE, CONTENTS, MAILER, GROSS, RULER, BILLABLE, VERDICT, POSTAGE, STATUS = range(11)
 HEADS = ("Number", "Recipient", "Place", "Contents", "Mailer", "Weight", "", "Billed as", "Result", "Postage", "Status")
@@ -50,7 +51,7 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
     texts = (
         number,
         address.recipient or address.company,
-        f"{address.city} {address.country if verdict.is_abroad else address.region}".strip(),
+        f"{address.city} {country_in_words(address.country) if verdict.is_abroad else address.region}".strip(),
         ", ".join(_in_short(line) for line in case.order.lines),
         case.mailer_name,
     )
