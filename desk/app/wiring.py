@@ -6,7 +6,7 @@ Before the first paint only Qt and light modules of ours may be imported; a test
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -29,8 +29,11 @@ PLACES = {
     "Setup": "desk.ui.setup.view",
 }
 if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget
+
     from desk.app.crash import CrashReports
     from desk.app.one_window import OneWindow
+    from desk.store.health import Damaged
     from desk.ui.bridge import Desk, State
     from desk.ui.jobs import Cancelled, Job, Progress
     from desk.ui.screen import Screen
@@ -154,10 +157,14 @@ class Opening(QObject):
         """The desk of a store; None, and said, when it cannot be opened."""
         from desk.app.sitting import open_demo, open_own  # these import the session, so not before the first paint
         from desk.domain.faults import Fault
+        from desk.store.health import Damaged
         from desk.ui.bridge import Event
 
         try:
             return open_demo() if where is None else open_own(where)
+        except Damaged as damaged:
+            self.window.show_instead(self._recovery(damaged))
+            said = damaged.sentence
         except Fault as fault:
             said = fault.sentence
         except OSError as error:
@@ -165,6 +172,31 @@ class Opening(QObject):
             said = words.format(file=error.filename or where, why=(error.strerror or str(error)).lower())
         self.window.tell(Event(said, "stop"))
         return None
+
+    def _recovery(self, damaged: Damaged) -> QWidget:
+        """What is shown in the place of damaged data: the newest good copies, each restored by one press."""
+        from desk.session.setup.copies import good_copies, moment_in_words
+        from desk.ui.kit.empty import EmptyView
+
+        def restore(copy: Path) -> Callable[[], None]:
+            return lambda: QTimer.singleShot(0, lambda: self.put_back(copy, damaged.file))
+
+        ways = [
+            (f"Restore the copy of {moment_in_words(one.at)}", restore(one.file)) for one in good_copies(damaged.file)
+        ]
+        words = (
+            f"{damaged.file} is damaged ({damaged.what}). It was not changed, and is set aside when you restore a copy."
+        )
+        ways += [("Restore another file…", lambda: self._restore_another(damaged.file))]
+        ways += [("Open the demo", lambda: self._change_over(to_demo=True))]
+        return EmptyView("Your data can't be opened", words, ways)
+
+    def _restore_another(self, where: Path) -> None:
+        from PySide6.QtWidgets import QFileDialog
+
+        name, _ = QFileDialog.getOpenFileName(self.window, "Restore", str(where.parent), "Backups (*.sqlite)")
+        if name:
+            self.put_back(Path(name), where)
 
     def put_back(self, copy: Path, where: str | Path | None) -> None:
         """Put a copy in the place of the open store, and open it; a demo has no place."""
@@ -180,8 +212,8 @@ class Opening(QObject):
         except Fault as fault:
             told = Event(fault.sentence, "stop")
         else:
-            before = f" What was here is kept as {kept}." if kept else ""
-            told = Event(f"Put back: {copy.name}." + before)
+            before = f" What was here before is in {kept}." if kept else ""
+            told = Event(f"Restored: {copy.name}.{before}")
         self.open(where)
         self.window.tell(told)
 

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -14,9 +15,13 @@ from desk.app import wiring
 from desk.app.one_window import OneWindow
 from desk.app.wiring import Opening, open_window, own_store, prepare, words
 from desk.domain.address import Address
+from desk.domain.clock import SystemClock
 from desk.domain.shop import Shop
 from desk.session.importing.import_orders import take_in_shop
 from desk.session.setup.copies import copy_store
+from desk.store import settings
+from desk.store.copies import make_copy
+from desk.store.store import open_store
 from desk.ui.kit import type as typeface
 from desk.ui.kit.message import MessageLine
 from desk.ui.kit.palette import DARK, LIGHT, sheet_in_force
@@ -94,7 +99,7 @@ def test_a_copy_is_put_back_and_what_was_there_is_kept(qtbot: QtBot, opening: Op
     assert opening.desk.pile.terms.shop.sender.recipient == "Sorrel Street Bindery"
     (kept,) = own_store().parent.glob("*.before-restore-*")
     said = opening.window.findChildren(MessageLine)[0].words
-    assert said == f"Put back: copy.sqlite. What was here is kept as {kept}."
+    assert said == f"Restored: copy.sqlite. What was here before is in {kept}."
 
 
 def test_a_copy_that_is_none_leaves_the_store_as_it_is(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
@@ -245,3 +250,28 @@ def test_the_platform_is_told_too(qapp: QApplication, monkeypatch: pytest.Monkey
     choose_scheme("dark")
     assert told == [Qt.ColorScheme.Dark]
     choose_scheme("system")
+
+
+def test_damaged_data_is_said_with_copies_to_restore(qtbot: QtBot, opening: Opening) -> None:
+    where = own_store()
+    where.parent.mkdir(parents=True)
+    store = open_store(where, SystemClock())
+    with store.act("A step") as tx:
+        settings.write(tx, "a setting", "kept")
+    store.close()
+    make_copy(where, datetime(2026, 11, 25, 14, 5, tzinfo=UTC))
+    where.write_bytes(where.read_bytes()[:5000])
+    damaged = where.read_bytes()
+    opening.window.show()
+    opening.open(where)
+    assert opening.desk is None
+    assert where.read_bytes() == damaged
+    (button,) = [
+        one for one in opening.window.findChildren(QPushButton) if one.text().startswith("Restore the copy of")
+    ]
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: opening.desk is not None)
+    assert opening.desk is not None
+    with opening.desk.sitting.store.reading() as conn:
+        assert settings.read(conn, "a setting", "") == "kept"
+    assert [path.read_bytes() for path in where.parent.glob("*.before-restore-1")] == [damaged]

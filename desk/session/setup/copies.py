@@ -1,17 +1,47 @@
-"""A copy of the whole store, for the day the disk dies."""
+"""Backups: copies of everything in one file, for the day the disk dies; and what restoring one would change."""
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 
 from desk.domain.faults import Refused
 from desk.session.sitting import Sitting
+from desk.session.words.figures import counted, day_in_words
 from desk.store import backup, copies
+from desk.store.copies import StoreCopy
+from desk.store.summary import summary_in, summary_of
+
+NUMBERS = (
+    ("orders", "order"),
+    ("weighed", "weighed piece"),
+    ("stamped", "stamped piece"),
+    ("handed_over", "piece handed over"),
+)
 
 
 def name_of_copy(sitting: Sitting) -> str:
-    """A file name with the day and the minute, so that copies stand in order and none is in the way of the next."""
+    """Return a file name with the day and the minute, so that copies sort by time and none replaces another."""
     return f"tare-and-tag {sitting.clock.now().astimezone():%Y-%m-%d %H%M}.sqlite"
+
+
+def copies_here(sitting: Sitting) -> list[StoreCopy]:
+    """Return the copies the program made beside the data, the newest first."""
+    return copies.copies_of(sitting.store.file) if sitting.store.file is not None else []
+
+
+def good_copies(file: Path, most: int = 3) -> list[StoreCopy]:
+    """Return the newest copies of data that can be restored, for data that cannot be opened itself."""
+    found = []
+    for one in copies.copies_of(file):
+        try:
+            backup.refuse_unfit(one.file)
+        except Refused:
+            continue
+        found.append(one)
+        if len(found) == most:
+            break
+    return found
 
 
 def copy_for_the_hour(sitting: Sitting) -> Path | None:
@@ -29,9 +59,43 @@ def copy_for_the_hour(sitting: Sitting) -> Path | None:
 
 
 def copy_store(sitting: Sitting, file: Path) -> Path:
-    """Copy the store while it is open, whole or not at all; any thread may. Refused, with a sentence, when it fails."""
+    """Copy the data while it is open, whole or not at all; any thread may. Refused, with a sentence, when it fails."""
     try:
         return backup.copy(sitting.store.file, file)
     except OSError as fault:
         why = (fault.strerror or str(fault)).lower()
-        raise Refused(f"{file} cannot be written: {why}. Choose another folder.") from fault
+        raise Refused(f"Can't write {file}: {why}. Choose another folder.") from fault
+
+
+def restore_preview(sitting: Sitting, file: Path) -> tuple[str, ...]:
+    """Return in sentences what restoring that copy would change. Refused when it cannot be restored."""
+    backup.refuse_unfit(file)
+    then = summary_of(file)
+    with sitting.store.reading() as conn:
+        now = summary_in(conn)
+    told = [
+        f"Last step in this copy: {then.newest_step}, {moment_in_words(then.newest_at)}."
+        if then.newest_at
+        else "This copy is empty."
+    ]
+    if then.store != now.store:
+        told.append("It is a copy of other data.")
+    elif then.revision < now.revision:
+        told.append(f"{counted(now.revision - then.revision, 'later step')} would be lost, up to {now.newest_step}.")
+    else:
+        told.append("Nothing would be lost.")
+    for name, words in NUMBERS:
+        before, after = getattr(now, name), getattr(then, name)
+        if before != after:
+            told.append(f"{counted(before, words, _many(words))} now, {after:,} in the copy.")
+    return tuple(told)
+
+
+def moment_in_words(moment: datetime) -> str:
+    """Return `November 28, 2026 at 9:05 AM`, by the clock on the wall."""
+    local = moment.astimezone()
+    return f"{day_in_words(local.date())} at {local.hour % 12 or 12}:{local:%M} {'AM' if local.hour < 12 else 'PM'}"
+
+
+def _many(words: str) -> str:
+    return words.replace("piece", "pieces") if "piece" in words else f"{words}s"

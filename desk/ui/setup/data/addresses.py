@@ -1,4 +1,4 @@
-"""Card of the store page: who and where of orders that left long ago can be forgotten for good."""
+"""Card of the data page: names and addresses of orders that left long ago are forgotten for good."""
 
 from __future__ import annotations
 
@@ -6,28 +6,29 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QPushButton
 
-from desk.session.setup.forgetting import KEEP_DAYS, forget_addresses, forgettable
+from desk.session.setup.forgetting import forget_addresses, forgettable, keep_addresses_for, privacy
+from desk.session.words.figures import counted
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
 from desk.ui.kit.field import LineField
 from desk.ui.kit.form import Form
-from desk.ui.setup.page import say
 
 
 class AddressesCard(Card):
-    """How many orders left so many days ago, and the one button that cannot be undone: it says so beforehand."""
+    """After how many days addresses go, how many are due now, and the one button that cannot be undone."""
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(say("Addresses"), say("Addresses"))
+        super().__init__("Addresses", "Addresses")
         self.desk = desk
-        self.form = Form([LineField("days", say("Days since all of the order was handed over"))])
-        self.form.show_values({"days": KEEP_DAYS}, fresh=True)
-        self.form.left.connect(lambda _name: self._count())
+        self.form = Form([LineField("days", "Forget addresses this many days after hand-over (empty: only by hand)")])
+        kept = privacy(desk.sitting).keep_days
+        self.form.show_values({"days": "" if kept is None else kept}, fresh=True)
+        self.form.left.connect(lambda _name: self._keep())
         self.found = Inked(size=typeface.STRONG, bold=True)
-        said = say(
-            "Forgetting blanks name, street, place and notes of these orders here and in the history of steps; country, "
-            "contents, weights and costs stay. It cannot be undone. Copies of the store made before keep theirs."
+        said = (
+            "This clears name, street, city and notes here and in the history. Country, contents, weights and amounts "
+            "stay. It can't be undone. Copies made before keep theirs for up to four weeks."
         )
         self.caution = Inked(said, "soft_ink")
         self.forget = QPushButton()
@@ -49,12 +50,20 @@ class AddressesCard(Card):
         super().showEvent(event)
         self._count()
 
+    def _keep(self) -> None:
+        """Save after how many days addresses are forgotten, and count again."""
+        typed = self.form.values()["days"]
+        days = self._days()
+        if (days is not None or not typed) and days != privacy(self.desk.sitting).keep_days:
+            self.desk.do(keep_addresses_for, days)
+        self._count()
+
     def forget_them(self) -> None:
         """Forget the addresses counted; how many is said."""
         days = self._days()
         count = self.desk.do_quietly(forget_addresses, days) if days is not None else None
         if count:
-            self.desk.happened.emit(Event(say("Forgotten: {addresses}.").format(addresses=_addresses(count))))
+            self.desk.happened.emit(Event(f"Forgot {counted(count, 'address', 'addresses')}."))
         self._count()
 
     def _days(self) -> int | None:
@@ -62,26 +71,19 @@ class AddressesCard(Card):
         return int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 5 else None
 
     def _count(self) -> None:
-        days = self._days()
+        days, typed = self._days(), self.form.values()["days"]
         self.form.show_values(
             self.form.values(), fresh=True
-        )  # the field tells of what is typed next, even the old days
-        wrong = ("stop", say("Give the days as a whole number, such as 90.")) if days is None else ("", "")
+        )  # the field reports what is typed next, even the same days
+        wrong = ("stop", "Type the days as a whole number, such as 90.") if days is None and typed else ("", "")
         self.form.fields["days"].say(*wrong)
         self._show(len(forgettable(self.desk.sitting, days)) if days is not None else 0)
 
     def _show(self, count: int) -> None:
-        told = (
-            say("1 order left that long ago and still has its address.")
-            if count == 1
-            else say("{count} orders left that long ago and still have their address.")
+        self.found.setText(
+            f"{counted(count, 'order')} left that long ago and still {'has' if count == 1 else 'have'} an address."
         )
-        self.found.setText(told.format(count=count))
-        words = say("Forget {addresses} for good").format(addresses=_addresses(count))
+        words = f"Forget {counted(count, 'address', 'addresses')} now"
         self.forget.setText(words)
         self.forget.setAccessibleName(words)
         self.forget.setEnabled(count > 0)
-
-
-def _addresses(count: int) -> str:
-    return say("1 address") if count == 1 else say("{count} addresses").format(count=count)

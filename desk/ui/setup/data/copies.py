@@ -1,57 +1,74 @@
-"""Card of the store page: copy the store into a file while it is open, and put such a copy back."""
+"""Card of the data page: back up into one file while the data is open, and restore with a look at what would change."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 from PySide6.QtCore import QStandardPaths, Qt
-from PySide6.QtWidgets import QFileDialog, QPushButton
+from PySide6.QtWidgets import QComboBox, QFileDialog, QPushButton
 
 from desk.domain.faults import Fault
-from desk.session.setup.copies import copy_store, name_of_copy
+from desk.session.setup.copies import copies_here, copy_store, moment_in_words, name_of_copy, restore_preview
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Job
 from desk.ui.kit.card import Card, Inked
-from desk.ui.setup.page import say
 
-FILES = "Copies (*.sqlite)"
+FILES = "Backups (*.sqlite)"
+ABOUT = (
+    "A backup is one file with everything: orders, weights, shop, history and your own price lists. Copy it to another "
+    "disk at the end of the day, or to a new computer. The program also makes a copy on start and every hour."
+)
+OTHER = "Another file…"
 
 
 class CopyCard(Card):
-    """A copy is made beside the window; putting one back opens the store anew, and what was there is kept beside it."""
+    """A backup is made in the background; restoring opens the data again, and what was there is set aside."""
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(say("A copy of the store"), say("A copy of the store"))
+        super().__init__("Backup", "Backup")
         self._desk = desk
         self._job: Job | None = None
-        said = say(
-            "Orders, weights, shop and history are one file. Copy it to another disk at the end of a day. A copy that "
-            "is put back takes the place of what is here now, which is kept beside it under another name. Price lists of "
-            "your own lie in a folder beside the store and are not in the copy."
-        )
-        caution = Inked(said, "soft_ink")
-        caution.setWordWrap(True)
-        self.make = QPushButton(say("Copy the store …"))
-        self.back = QPushButton(say("Put a copy back …"))
+        self._chosen: Path | None = None
+        about = Inked(ABOUT, "soft_ink")
+        self.make = QPushButton("Back up…")
+        self.which = QComboBox()
+        self.which.setAccessibleName("Copy to restore")
+        self.preview = Inked()
+        self.restore = QPushButton("Restore this copy")
         self.make.clicked.connect(lambda _checked=False: self.ask_where())
-        self.back.clicked.connect(lambda _checked=False: self.ask_which())
-        self.back.setEnabled(not desk.is_demo)
+        self.which.activated.connect(self._choose)
+        self.restore.clicked.connect(lambda _checked=False: self._restore())
         self.column.setSpacing(12)
-        self.column.addWidget(caution)
-        for button in (self.make, self.back):
-            button.setAccessibleName(button.text().removesuffix(" …"))
-            self.column.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
+        for words in (about, self.preview):
+            words.setWordWrap(True)
+        for button in (self.make, self.restore):
+            button.setAccessibleName(button.text().removesuffix("…"))
+        for part in (about, self.make, self.which, self.preview, self.restore):
+            flag = Qt.AlignmentFlag.AlignLeft if part in (self.make, self.which, self.restore) else Qt.AlignmentFlag(0)
+            self.column.addWidget(part, 0, flag)
         desk.closing.connect(self._end_job)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """List the copies there are; a demo has nothing to restore."""
+        here = copies_here(self._desk.sitting)
+        self.which.clear()
+        self.which.addItem("Restore a copy")
+        for one in here:
+            self.which.addItem(moment_in_words(one.at) + (f", {one.why}" if one.why else ""), one.file)
+        self.which.addItem(OTHER)
+        self.which.setEnabled(not self._desk.is_demo)
+        self._offer(None, ())
 
     def ask_where(self) -> None:
-        """Ask for the file of a new copy, and make it."""
+        """Ask for the file of a new backup, and make it."""
         offered = str(Path(_documents()) / name_of_copy(self._desk.sitting))
-        name, _ = QFileDialog.getSaveFileName(self, say("Copy the store"), offered, FILES)
+        name, _ = QFileDialog.getSaveFileName(self, "Back up", offered, FILES)
         if name:
             self.copy_to(Path(name))
 
     def copy_to(self, file: Path) -> None:
-        """Make a copy beside the window; nothing while one is being made."""
+        """Make a backup in the background; nothing while one is being made."""
         if self._job is not None:
             return
         sitting = self._desk.sitting
@@ -61,14 +78,40 @@ class CopyCard(Card):
         self._job.start()
 
     def ask_which(self) -> None:
-        """Ask for a copy, and have it put back."""
-        name, _ = QFileDialog.getOpenFileName(self, say("Put a copy back"), _documents(), FILES)
+        """Ask for the file of a backup, and show what restoring it would change."""
+        name, _ = QFileDialog.getOpenFileName(self, "Restore", _documents(), FILES)
         if name:
-            self._desk.copy_chosen.emit(Path(name))
+            self.look_at(Path(name))
+
+    def look_at(self, file: Path) -> None:
+        """Show what restoring that copy would change, and offer to do it."""
+        try:
+            self._offer(file, restore_preview(self._desk.sitting, file))
+        except Fault as fault:
+            self._offer(None, (fault.sentence,))
+
+    def _choose(self, row: int) -> None:
+        if self.which.itemText(row) == OTHER:
+            self.ask_which()
+        elif (file := self.which.itemData(row)) is not None:
+            self.look_at(Path(file))
+        else:
+            self._offer(None, ())
+
+    def _offer(self, file: Path | None, sentences: tuple[str, ...]) -> None:
+        self._chosen = file
+        aside = ("What is here now is set aside in the same folder.",) if file else ()
+        self.preview.setText(" ".join((*sentences, *aside)))
+        self.preview.setVisible(bool(sentences))
+        self.restore.setVisible(file is not None)
+
+    def _restore(self) -> None:
+        if self._chosen is not None:
+            self._desk.copy_chosen.emit(self._chosen)
 
     def _tell(self, file: Path) -> None:
         self._job = None
-        self._desk.happened.emit(Event(say("Copied: {file}").format(file=file)))
+        self._desk.happened.emit(Event(f"Backed up: {file}"))
 
     def _fail(self, error: Exception) -> None:
         self._job = None

@@ -1,4 +1,4 @@
-"""The store page: a copy of everything, the way back, and addresses that nobody needs any more."""
+"""The data page: backups, restoring, and addresses that are no longer needed."""
 
 from __future__ import annotations
 
@@ -8,20 +8,21 @@ from desk.ui.bridge import Desk
 from desk.ui.kit.form import Scrolled
 from desk.ui.setup.data.addresses import AddressesCard
 from desk.ui.setup.data.copies import CopyCard
+from desk.ui.setup.data.one_buyer import OneBuyerCard
 from desk.ui.setup.page import Page
 
-TITLE = "Store"
+TITLE = "Data"
 
 
-class StorePage(Page):
-    """What is done to the store as a whole."""
+class DataPage(Page):
+    """What is done to the data as a whole."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
-        self.copy, self.addresses = CopyCard(desk), AddressesCard(desk)
+        self.copy, self.addresses, self.buyer = CopyCard(desk), AddressesCard(desk), OneBuyerCard(desk)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(Scrolled(TITLE, self.copy, self.addresses))
+        column.addWidget(Scrolled(TITLE, self.copy, self.addresses, self.buyer))
 
     def refresh(self) -> None:
         """Count the addresses again."""
@@ -29,4 +30,5 @@ class StorePage(Page):
 
     def arrive(self) -> None:
         """Put the focus on the first thing to do."""
+        self.copy.refresh()
         self.copy.make.setFocus()

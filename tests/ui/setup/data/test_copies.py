@@ -1,5 +1,8 @@
+"""Back up and restore on the data page: what would change is shown before it is done."""
+
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -7,8 +10,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
+from desk.session.pile.bulk_changes import choose_mailer
 from desk.session.pile.stored_cases import read_cases
 from desk.session.sitting import Sitting
+from desk.store.copies import make_copy
 from desk.store.store import open_store
 from desk.ui.bridge import Desk, Event
 from desk.ui.setup.data.copies import CopyCard
@@ -22,7 +27,7 @@ def card(qtbot: QtBot, desk: Desk) -> CopyCard:
     return made
 
 
-def test_a_copy_has_every_piece(
+def test_a_backup_has_every_piece(
     qtbot: QtBot, card: CopyCard, desk: Desk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     file = tmp_path / "copy.sqlite"
@@ -32,7 +37,7 @@ def test_a_copy_has_every_piece(
     )
     with qtbot.waitSignal(desk.happened) as told:
         qtbot.keyClick(card.make, Qt.Key.Key_Space)
-    assert told.args == [Event(f"Copied: {file}")]
+    assert told.args == [Event(f"Backed up: {file}")]
     assert Path(offered[0]).name.startswith("tare-and-tag ")
     sitting = desk.sitting
     copied = Sitting(open_store(file, sitting.clock), sitting.clock, sitting.rulebook, sitting.on)
@@ -50,34 +55,47 @@ def test_a_place_that_cannot_be_written_is_said(qtbot: QtBot, card: CopyCard, de
     assert card._job is None
 
 
-def test_nothing_is_copied_or_put_back_when_no_file_was_chosen(
-    card: CopyCard, desk: Desk, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_nothing_happens_when_no_file_was_chosen(card: CopyCard, desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
     chosen: list[object] = []
     desk.copy_chosen.connect(chosen.append)
     for dialog in ("getSaveFileName", "getOpenFileName"):
         monkeypatch.setattr(QFileDialog, dialog, lambda *_: ("", ""))
     card.make.click()
-    card.back.click()
-    assert (card._job, chosen) == (None, [])
+    card.ask_which()
+    assert (card._job, chosen, card.restore.isVisible()) == (None, [], False)
 
 
-def test_a_chosen_copy_is_handed_on(card: CopyCard, desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_restoring_would_change_is_shown_first(card: CopyCard, desk: Desk) -> None:
     chosen: list[object] = []
     desk.copy_chosen.connect(chosen.append)
-    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("/somewhere/copy.sqlite", ""))
-    card.back.click()
-    assert chosen == [Path("/somewhere/copy.sqlite")]
+    assert desk.sitting.store.file is not None
+    copy = make_copy(desk.sitting.store.file, datetime(2026, 11, 25, 14, 5, tzinfo=UTC))
+    desk.do(choose_mailer, [1], "Padded")
+    desk.do(choose_mailer, [2], "Padded")
+    card.refresh()
+    card._choose(1)
+    assert "2 later steps would be lost" in card.preview.text()
+    assert "What is here now is set aside" in card.preview.text()
+    assert chosen == []
+    card.restore.click()
+    assert chosen == [copy.file]
 
 
-def test_a_demo_has_nothing_to_put_back(qtbot: QtBot, desk: Desk) -> None:
+def test_a_copy_that_is_none_is_said_and_not_offered(card: CopyCard, tmp_path: Path) -> None:
+    (tmp_path / "letter.sqlite").write_text("Dear all, " * 500)
+    card.look_at(tmp_path / "letter.sqlite")
+    assert "not a copy made by this program" in card.preview.text()
+    assert not card.restore.isVisible()
+
+
+def test_a_demo_has_nothing_to_restore(qtbot: QtBot, desk: Desk) -> None:
     desk.is_demo = True
     card = CopyCard(desk)
     qtbot.addWidget(card)
-    assert (card.make.isEnabled(), card.back.isEnabled()) == (True, False)
+    assert (card.make.isEnabled(), card.which.isEnabled()) == (True, False)
 
 
-def test_closing_waits_for_the_copy(card: CopyCard, desk: Desk, tmp_path: Path) -> None:
+def test_closing_waits_for_the_backup(card: CopyCard, desk: Desk, tmp_path: Path) -> None:
     card.copy_to(tmp_path / "copy.sqlite")
     job = card._job
     assert job is not None

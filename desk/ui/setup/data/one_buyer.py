@@ -1,0 +1,69 @@
+"""Card of the data page: what is kept about one buyer, written to a file for them or forgotten when they ask."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QStandardPaths, Qt
+from PySide6.QtWidgets import QFileDialog, QPushButton
+
+from desk.session.setup.one_buyer import export_buyer, forget_buyer, orders_of_buyer
+from desk.session.words.figures import counted
+from desk.ui.bridge import Desk, Event
+from desk.ui.kit.card import Card, Inked
+from desk.ui.kit.field import LineField
+from desk.ui.kit.form import Form
+
+
+class OneBuyerCard(Card):
+    """A buyer is found by email, name, phone or order number, exactly as it was given."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__("One buyer", "One buyer")
+        self._desk = desk
+        self.form = Form([LineField("buyer", "Email, name, phone or order number")])
+        self.form.left.connect(lambda _name: self._count())
+        self.found = Inked()
+        self.found.setWordWrap(True)
+        self.export = QPushButton("Export what is saved…")
+        self.forget = QPushButton("Forget this buyer")
+        self.export.clicked.connect(lambda _checked=False: self.ask_where())
+        self.forget.clicked.connect(lambda _checked=False: self.forget_them())
+        self.column.setSpacing(12)
+        self.column.addWidget(self.form)
+        self.column.addWidget(self.found)
+        for button in (self.export, self.forget):
+            button.setAccessibleName(button.text().removesuffix("…"))
+            self.column.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
+        self._count()
+
+    def ask_where(self) -> None:
+        """Ask for the file, and write everything that is kept about the buyer into it."""
+        offered = str(Path(_documents()) / "buyer.json")
+        name, _ = QFileDialog.getSaveFileName(self, "Export what is saved", offered, "JSON (*.json)")
+        if name and (count := self._desk.do_quietly(export_buyer, self._typed(), Path(name))):
+            self._desk.happened.emit(Event(f"Exported {counted(count, 'order')}: {name}"))
+
+    def forget_them(self) -> None:
+        """Forget the buyer's orders that were mailed. It cannot be undone, and the card says so."""
+        if self._desk.do_quietly(forget_buyer, self._typed()) is not None:
+            self._desk.happened.emit(Event("Forgot this buyer."))
+        self._count()
+
+    def _typed(self) -> str:
+        return str(self.form.values()["buyer"])
+
+    def _count(self) -> None:
+        self.form.show_values(self.form.values(), fresh=True)
+        found = orders_of_buyer(self._desk.sitting, self._typed())
+        words = f"{counted(len(found.all), 'order')} of this buyer."
+        if found.to_mail:
+            words += f" Still to be mailed: {', '.join(one.order.number for one in found.to_mail)}."
+        words += " Forgetting clears names, addresses and notes and can't be undone."
+        self.found.setText(words if self._typed() else "")
+        self.export.setEnabled(bool(found.all))
+        self.forget.setEnabled(bool(found.done))
+
+
+def _documents() -> str:
+    return QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
