@@ -37,6 +37,11 @@ class OneBuyerCard(Card):
             self.column.addWidget(button, 0, Qt.AlignmentFlag.AlignLeft)
         self._count()
 
+    def refresh(self) -> None:
+        """Look again, if anybody sees it."""
+        if self.isVisible():
+            self._count()
+
     def ask_where(self) -> None:
         """Ask for the file, and write everything that is kept about the buyer into it."""
         offered = str(Path(_documents()) / "buyer.json")

@@ -27,6 +27,7 @@ class DataPage(Page):
     def refresh(self) -> None:
         """Count the addresses again."""
         self.addresses.refresh()
+        self.buyer.refresh()
 
     def arrive(self) -> None:
         """Put the focus on the first thing to do."""
