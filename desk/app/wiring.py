@@ -159,11 +159,12 @@ class Opening(QObject):
         from desk.domain.faults import Fault
         from desk.store.health import Damaged
         from desk.ui.bridge import Event
+        from desk.ui.instead import show_instead
 
         try:
             return open_demo() if where is None else open_own(where)
         except Damaged as damaged:
-            self.window.show_instead(self._recovery(damaged))
+            show_instead(self.window, self._recovery(damaged))
             said = damaged.sentence
         except Fault as fault:
             said = fault.sentence

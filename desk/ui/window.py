@@ -49,7 +49,6 @@ class Window(QMainWindow):
         self.setMinimumSize(*LEAST)
         self.desk: Desk | None = None
         self._is_painted = False
-        self._instead: QWidget | None = None
         self._screens: dict[str, Screen] = {}
         self._places: list[Act] = []
         self._made: list[QAction] = []
@@ -243,10 +242,6 @@ class Window(QMainWindow):
 
     def _clear(self) -> None:
         self._words.show_jumps([])
-        if self._instead is not None:
-            self._stack.removeWidget(self._instead)
-            self._instead.deleteLater()
-            self._instead = None
         for action in (*self._made, *self._everywhere):
             self.removeAction(action)
         for screen in self._screens.values():
@@ -278,14 +273,6 @@ class Window(QMainWindow):
         for action, act in zip(self._everywhere, self.acts(), strict=True):
             action.setText(act.words)
         self.overlays.list_keys()
-
-    def show_instead(self, view: QWidget) -> None:
-        """Show one view in the place of the screens, while there is no data to show; the next desk takes it away."""
-        self._clear()
-        self._instead = view
-        self._stack.addWidget(view)
-        self._stack.setCurrentWidget(view)
-        view.setFocus()
 
     def tell(self, event: Event) -> None:
         """Say what happened."""
