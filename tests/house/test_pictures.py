@@ -58,7 +58,7 @@ def test_a_table_over_its_floor_ends_with_1(root, tmp_path, limit, ended):
 
 
 def test_every_bench_is_run_and_one_that_misses_its_floor_fails_them_all(root, tmp_path):
-    names = ("table", "start", "scale", "quote", "intake")
+    names = ("table", "start", "scale", "quote", "intake", "learning", "stamps")
     scripts = tmp_path / "scripts"
     scripts.mkdir()
     whole = (root / "scripts" / "bench").read_text(encoding="utf-8")
@@ -72,6 +72,6 @@ def test_every_bench_is_run_and_one_that_misses_its_floor_fails_them_all(root, t
         f"measures {n}" for n in names
     ]
     assert done.stdout.splitlines()[-1] == (
-        "== table fine, start fine, scale missed its floor, quote fine, intake fine"
+        "== table fine, start fine, scale missed its floor, quote fine, intake fine, learning fine, stamps fine"
     )
     assert done.returncode == 1
