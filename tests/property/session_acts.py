@@ -32,7 +32,7 @@ from desk.session.pile.together import pack_together, take_apart
 from desk.session.rulebook import Rulebook, read_rulebook
 from desk.session.setup.change_shop import add_mailer, add_product, add_stamp, remove
 from desk.session.sitting import Sitting
-from desk.session.verdict.stamp_letter import accept_stamp_request, decline_stamp_request
+from desk.session.verdict.stamp_request import accept_stamp_request, decline_stamp_request
 from desk.store.store import open_store
 from tests.conftest import ROOT, StillClock
 from tests.session import made

@@ -19,9 +19,9 @@ from desk.rates.doubt import band, tolerance_divisions
 from desk.rates.quote import Offer
 from desk.session.papers.piece_words import billable_words, stamp_marks
 from desk.session.pile.stamps_out import in_words
+from desk.session.verdict.money import refund_due
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.price_age import age_of
-from desk.session.verdict.stamp_letter import refund_due
 from desk.session.verdict.stamp_request import REQUESTED, asks_for_stamp
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.figures import amount_words

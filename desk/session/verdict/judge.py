@@ -26,8 +26,7 @@ from desk.session.verdict.fitting import family_of
 from desk.session.verdict.goods_checks import goods_findings, media_doubts
 from desk.session.verdict.money import charged_for, money_findings, money_of, refund_for, uncounted
 from desk.session.verdict.payment import Payment, payment_for
-from desk.session.verdict.stamp_letter import letter_instead, request_finding
-from desk.session.verdict.stamp_request import DECLINED, REQUESTED
+from desk.session.verdict.stamp_request import DECLINED, REQUESTED, letter_instead, request_finding
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.verdict.weight_findings import weight_findings
 

@@ -13,6 +13,7 @@ from desk.domain.money import Money, zero
 from desk.rates.quote import Offer
 from desk.session.verdict.case import Case, Contents
 from desk.session.verdict.payment import Payment, has_label
+from desk.session.verdict.stamp_request import REQUESTED
 from desk.session.verdict.verdict import Terms, Verdict
 
 COVER_FROM = Money(10000)  # goods of this value with no cover at all are worth a check (common practice, no source)
@@ -53,6 +54,13 @@ def refund_for(case: Case, contents: Contents, postage: Money, terms: Terms) -> 
         return nothing
     mailer = contents.mailer.cost(nothing.currency) if contents.mailer else nothing
     return stamp_refund(charged_for(case, terms), postage, mailer)
+
+
+def refund_due(verdict: Verdict) -> Money:
+    """What is owed to the buyer: the refund of a request that was accepted, on the order's first piece; else nothing."""
+    if verdict.money is None:
+        return zero(verdict.charged.currency)
+    return verdict.money.refund if REQUESTED in verdict.case.answered else zero(verdict.money.refund.currency)
 
 
 def money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:

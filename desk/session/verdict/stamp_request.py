@@ -1,11 +1,25 @@
-"""Did the buyer ask for a stamp? A phrase of the shop's, anywhere in the note, unless the sentence says no to it."""
+"""A buyer who asks for a stamp: reading the note, the stamped letter it would be, and the maker's yes or no.
+
+A phrase of the shop's anywhere in the note asks, unless its sentence says no to it. A request is accepted by answering
+its issue. What is proposed is the piece's service where the shop's rules and the buyer's choice allow a stamped letter
+anyway; where they do not, the issue says what the letter would be, and only yes makes it the piece's service.
+"""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 
-from desk.domain.finding import Code
+from desk.domain.finding import Code, Finding, finding
+from desk.domain.money import Money
+from desk.domain.shop import Policy
+from desk.rates.posting import Posting
+from desk.rates.quote import Offer, PriceRules, Quote, quote
+from desk.rates.services import BY_STAMP
+from desk.session.sitting import Sitting
+from desk.session.verdict.payment import Payment, payment_for
+from desk.store import answers, pieces
 
 REQUESTED = Code.STAMPS_REQUESTED  # the look; answered, the request is accepted
 DECLINED = "stamp-declined"  # kept among a piece's answers when the maker says no; never a finding
@@ -34,3 +48,51 @@ def _said_plainly(text: str, phrase: str) -> bool:
         if not _NEGATIONS.search(before) and not _DENIED_AFTER.match(text[match.end() :]):
             return True
     return False
+
+
+def is_stamped(offer: Offer | None, policy: Policy) -> bool:
+    """True when stamps pay for it."""
+    return offer is not None and payment_for(offer.facts, policy) is Payment.STAMPED
+
+
+def letter_instead(posting: Posting, quoted: Quote, rules: PriceRules) -> Quote | None:
+    """The quote as a stamped letter, of a home piece that would otherwise go another way; None when it cannot."""
+    if not posting.stamp_asked or posting.abroad or is_stamped(quoted.chosen, rules.policy):
+        return None
+    letter = quote(replace(posting, allowed=BY_STAMP), rules)
+    return letter if is_stamped(letter.chosen, rules.policy) else None
+
+
+def request_finding(offer: Offer | None, letter: Offer | None, refund: Money) -> Finding:
+    """The look at a request: `letter` is the stamped letter it is or would be, None when there is none."""
+    if letter is None:
+        return finding(Code.STAMP_NOT_POSSIBLE, service=offer.service if offer else "")
+    facts = {
+        "refund": refund.text(),
+        "service": letter.service,
+        "postage": letter.price.text(),
+        "currency": letter.price.currency,
+    }
+    return finding(REQUESTED, "common practice, no source", None, **facts)
+
+
+def accept_stamp_request(sitting: Sitting, piece_id: int) -> None:
+    """Say yes to the request of the piece's order: all its pieces go as stamped letters where they can."""
+    _answer(sitting, piece_id, REQUESTED, DECLINED, "Send by stamp")
+
+
+def decline_stamp_request(sitting: Sitting, piece_id: int) -> None:
+    """Say no to the request of the piece's order: it goes as if nobody had asked."""
+    _answer(sitting, piece_id, DECLINED, REQUESTED, "Not by stamp")
+
+
+def _answer(sitting: Sitting, piece_id: int, code: str, instead_of: str, step: str) -> None:
+    with sitting.store.act(step) as tx:
+        asked = pieces.piece(tx.conn, piece_id)
+        tx.step = f"{step}: {asked.key.order}"
+        of_order = pieces.of_orders(tx.conn, [asked.order_id])
+        pieces.refuse_paid(of_order, "service")
+        for piece in of_order:
+            answers.withdraw(tx, piece.id, instead_of)
+            answers.answer(tx, piece.id, code)
+    sitting.announce(sitting.store.last_changes)

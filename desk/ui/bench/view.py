@@ -14,7 +14,7 @@ from desk.session.bench.bench_view import bench_view
 from desk.session.pile.alike import Alike
 from desk.session.scale.at_the_scale import Live
 from desk.session.verdict.price_age import ages_of
-from desk.session.verdict.stamp_letter import accept_stamp_request, decline_stamp_request
+from desk.session.verdict.stamp_request import accept_stamp_request, decline_stamp_request
 from desk.ui.actions import Act
 from desk.ui.bench.acts.keys import BenchActs, bench_keys
 from desk.ui.bench.acts.pan import PanActs

@@ -8,7 +8,7 @@ from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile.cost_list import cost_list
 from desk.session.pile.pile import Pile
-from desk.session.verdict.stamp_letter import accept_stamp_request
+from desk.session.verdict.stamp_request import accept_stamp_request
 from tests.session.made import FRANCE, order, policy, shop, weighing
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from desk.session.verdict.stamp_letter import accept_stamp_request, decline_stamp_request
+from desk.session.verdict.stamp_request import accept_stamp_request, decline_stamp_request
 from desk.ui.actions import Act
 from desk.ui.bench.acts.answering import AnsweringActs
 from desk.ui.bench.acts.describing import DescribingActs

@@ -12,7 +12,8 @@ from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_stored
 from desk.session.undo import undo
-from desk.session.verdict.stamp_letter import accept_stamp_request, decline_stamp_request, refund_due
+from desk.session.verdict.money import refund_due
+from desk.session.verdict.stamp_request import accept_stamp_request, decline_stamp_request
 from desk.store import hand_overs
 from tests.session.made import BOOK, line, order, policy, shop, weighing
 
