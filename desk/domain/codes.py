@@ -129,7 +129,7 @@ class Code(StrEnum):
     OVER_ONE_OUNCE = "over-one-ounce", NOTE, "weight_oz over_oz extra currency"
     OVER_SERVICE_LIMIT = "over-service-limit", NOTE, "service limit unit currency? measure? value? kind? pounds?"
     PAID_NOT_COUNTED = "paid-not-counted", NOTE, "paid paid_in"
-    POSTAL_CODE_MENDED = "postal-code-mended", NOTE, "typed mended country?"
+    POSTAL_CODE_MENDED = "postal-code-mended", NOTE, "typed corrected country?"
     STAMP_NOT_POSSIBLE = "stamp-not-possible", NOTE, "service"
     STAMPS_OVERPAID = "stamps-overpaid", NOTE, "overpaid currency"
     STIFF_FLAT = "stiff-flat", NOTE

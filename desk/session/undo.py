@@ -14,7 +14,7 @@ OF_THE_BENCH = (  # how steps begin that are done with one piece in hand, or wit
     "Not by stamp: ",
     "Add piece ",
     "Set aside: 1 piece",
-    "Put back: 1 piece",
+    "Restored: 1 piece",
     "Correct ",
     "Split ",
     "Size of 1 piece",
@@ -27,7 +27,7 @@ def is_of_the_bench(step: str) -> bool:
 
 
 def undo(sitting: Sitting) -> str:
-    """Take the last step back; its name. Refused in a sentence when there is none, or when a row has moved on."""
+    """Undo the last step; its name. Refused in a sentence when there is none, or when a row has moved on."""
     step = steps.undo(sitting.store)
     sitting.announce(sitting.store.last_changes)
     return step.name

@@ -149,7 +149,7 @@ def forget_addresses(tx: Transaction, order_ids: Iterable[int]) -> int:
     blanked = tx.update(schema.orders, texts)
     if blanked:
         journal.forget_images(tx)
-        tx.final = "Addresses that were forgotten cannot be brought back."
+        tx.final = "Deleted addresses can't be restored."
         tx.without_images = True
         tx.note_wipe()
     return len(blanked)

@@ -15,7 +15,7 @@ from desk.store.times import from_utc_text
 from desk.store.transaction import Transaction
 
 _PRINTED = "What was printed stays printed. Void the paper instead."
-_VOIDED = "A voided paper stays void. Print it anew instead."
+_VOIDED = "A voided paper stays void. Print it again instead."
 
 
 class PaperKind(StrEnum):

@@ -67,4 +67,4 @@ def _migrate(conn: Connection) -> None:
 
     upgrade(conn)
     if wrong := damage_in(conn):
-        raise Refused(f"The data could not be brought up to date: {wrong}. It was left as it was.")
+        raise Refused(f"The data could not be updated: {wrong}. It was left as it was.")

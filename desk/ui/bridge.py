@@ -139,7 +139,7 @@ class Desk(QObject):
         before, self.sitting.on = self.pile.terms.on, day
         if posting_day(self.sitting) != before:
             self.read_all()
-            said = "A new day: everything is priced for {day} now."
+            said = "A new day: prices are now for {day}."
             self.happened.emit(Event(said.format(day=self.pile.terms.on.isoformat())))
 
     @property

@@ -121,7 +121,7 @@ class ScaleBridge(QObject):
         self._at.open(piece, placement, self.clock(), in_list=in_list, expects_same=expects_same)
 
     def close(self, placement: Placement | None = None) -> None:
-        """What settles from now on waits for a number. `placement` is shown of a piece that takes no weight."""
+        """Let what settles from now on wait for a number. `placement` is shown of a piece that takes no weight."""
         self._at.close(self.clock())
         self._at.placement = placement or self._at.placement
 

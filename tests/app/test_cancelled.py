@@ -13,7 +13,7 @@ from desk.app.run import run
 SHOP = """
 [sender]
 name = "Sorrel Street Bindery"
-address1 = "PO Box 1017"
+address1 = "PO Box 99017"
 city = "Duluth"
 region = "MN"
 postal_code = "55802"
@@ -39,7 +39,7 @@ kind = "forever"
 count = 2
 """
 HEAD = "order,recipient,address1,city,region,postal_code,country,item,sku,quantity,unit_price,shipping_paid,status\n"
-ROW = "{number},Ada Quist,41 Harbor Rd,Duluth,MN,55804,US,Card,C,1,6.00,5.00,{status}\n"
+ROW = "{number},Ada Quist,41 Gluepot Rd,Duluth,MN,55804,US,Card,C,1,6.00,5.00,{status}\n"
 
 
 @pytest.fixture

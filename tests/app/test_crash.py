@@ -11,7 +11,7 @@ from desk.app.crash import KEPT_LINES, CrashReports, LastLines, report_text
 def failing() -> BaseException:
     try:
         try:
-            {}["41 Harbor Rd"]
+            {}["41 Gluepot Rd"]
         except KeyError as error:
             raise ValueError("Ada Quist") from error
     except ValueError as error:

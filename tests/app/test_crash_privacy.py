@@ -12,7 +12,7 @@ from desk.app.crash import CrashReports, LastLines, report_text
 from desk.domain.address import Address
 from desk.domain.faults import FileFault, Refused, Unreadable
 
-SECRETS = ("Wren Abara", "41 Harbor Rd", "Aldermoor", "wren@example.org", "207-555-0143", "SORREL-1043")
+SECRETS = ("Wren Abara", "41 Gluepot Rd", "Aldermoor", "wren@shop.example", "207-555-0143", "SORREL-1043")
 
 
 def raised(error: BaseException) -> BaseException:
@@ -27,8 +27,8 @@ def raised(error: BaseException) -> BaseException:
 ERRORS = [
     ValueError(*SECRETS),
     KeyError("Wren Abara"),
-    OSError(2, "No such file", "/home/wren/41 Harbor Rd/orders.csv"),
-    Refused("Wren Abara, 41 Harbor Rd: cannot be done."),
+    OSError(2, "No such file", "/home/wren/41 Gluepot Rd/orders.csv"),
+    Refused("Wren Abara, 41 Gluepot Rd: cannot be done."),
     Unreadable([FileFault("Aldermoor.csv", 3, "name", "Wren Abara", "a name")]),
     UnicodeDecodeError("utf-8", b"Wren Abara", 0, 1, "Aldermoor"),
     RuntimeError(Address(recipient="Wren Abara", city="Aldermoor")),
@@ -47,7 +47,7 @@ def test_every_cause_is_told_by_its_type_alone(depth: int) -> None:
     error: BaseException = ValueError("Wren Abara")
     for _ in range(depth):
         try:
-            raise RuntimeError("41 Harbor Rd") from raised(error)
+            raise RuntimeError("41 Gluepot Rd") from raised(error)
         except RuntimeError as next_one:
             error = next_one
     text = report_text(error)

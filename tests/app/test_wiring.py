@@ -59,7 +59,7 @@ def press(window: Window, name: str) -> None:
 def test_the_demo_is_marked_and_nothing_is_weighed(opening: Opening) -> None:
     opening.open(None)
     assert opening.window.windowTitle() == "Tare & Tag – Demo"
-    assert texts(opening.window) == ["Demo: an invented shop, and nothing here is kept."]
+    assert texts(opening.window) == ["Demo shop. Nothing you do here is saved."]
     assert opening.desk is not None
     assert len(opening.desk.pile.verdicts) > 50
     assert all(verdict.case.weighing is None for verdict in opening.desk.pile.verdicts.values())
@@ -78,12 +78,12 @@ def test_names_in_every_script_have_a_font(opening: Opening, monkeypatch: pytest
 def test_from_the_demo_to_ones_own_store_and_back(qtbot: QtBot, opening: Opening) -> None:
     opening.open(None)
     demo = opening.desk
-    press(opening.window, "Work on my own orders")
+    press(opening.window, "Start with my own orders")
     qtbot.waitUntil(lambda: opening.desk is not None and opening.desk is not demo)
     assert own_store().exists()
     assert opening.window.windowTitle() == "Tare & Tag"
     assert texts(opening.window) == []
-    press(opening.window, "Look at the demo")
+    press(opening.window, "Open the demo")
     qtbot.waitUntil(lambda: opening.window.windowTitle() == "Tare & Tag – Demo")
 
 

@@ -55,5 +55,5 @@ def goods(**changes: object) -> Goods:
 
 def address(country: str, **changes: str) -> Address:
     """An invented buyer abroad."""
-    plain = {"recipient": "Wilma Tern", "address1": "Lindenweg 3", "city": "Altstadt", "postal_code": "10115"}
+    plain = {"recipient": "Wilma Tern", "address1": "Kapitalbandweg 3", "city": "Altstadt", "postal_code": "10115"}
     return Address(country=country, **{**plain, **changes})

@@ -88,7 +88,7 @@ def test_an_odd_code_is_a_look_with_its_facts():
 def test_a_country_prefix_is_taken_off_and_told():
     (found,) = check_address(address("CH", postal_code="CH-8001"))
     assert (found.code, found.severity) == ("postal-code-mended", Severity.NOTE)
-    assert found.facts == {"typed": "CH-8001", "mended": "8001", "country": "CH"}
+    assert found.facts == {"typed": "CH-8001", "corrected": "8001", "country": "CH"}
 
 
 @pytest.mark.parametrize("part", ["recipient", "company", "address1", "address2", "city"])

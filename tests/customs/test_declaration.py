@@ -24,7 +24,7 @@ NOTE = goods(
     origin="",
     document=True,
 )
-IOSS = {"ioss": "IM3720000224"}
+IOSS = {"ioss": "IM0400000000"}
 
 
 @pytest.fixture
@@ -47,7 +47,7 @@ def test_a_plain_parcel_is_filled(rules):
         "CN22",
         "sale of goods",
         "NOEEI 30.37(a)",
-        "IM3720000224",
+        "IM0400000000",
     )
     (line,) = got.lines
     assert (line.description, line.quantity, line.net_g) == ("Bound paper notebook, lined, 120 pages", 1, 150)

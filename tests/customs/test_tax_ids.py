@@ -9,10 +9,10 @@ from desk.customs.tax_ids import SOURCES, check_tax_id, kinds
 @pytest.mark.parametrize(
     ("kind", "text", "normal"),
     [
-        ("ioss", "im 372 000 0224", "IM3720000224"),
+        ("ioss", "im 040 000 0000", "IM0400000000"),
         ("ioss", "IM9001234567", "IM9001234567"),
         ("voec", "VOEC 2012345", "2012345"),
-        ("uk_vat", "GB 980 7806 84", "GB980780684"),
+        ("uk_vat", "GB 980 7806 84", "GB980780684"),  # this one and those after it: python-stdnum's own examples
         ("au_arn", "83 914 571 673", "83914571673"),
         ("au_arn", "123456789012", "123456789012"),
         ("nz_gst", "49-091-850", "49091850"),
@@ -30,7 +30,7 @@ def test_numbers_of_the_right_shape_pass_and_are_normalised(kind, text, normal):
     ("kind", "text", "why"),
     [
         ("ioss", "IN2760000000", "intermediary"),
-        ("ioss", "EU372022452", "shape"),
+        ("ioss", "EU040000000", "shape"),
         ("ioss", "IM27600000", "length"),
         ("ioss", "IM27600000X", "shape"),
         ("ioss", "IM1234567890", "member state"),

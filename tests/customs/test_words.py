@@ -97,7 +97,7 @@ def test_spaces_are_tidied():
 def test_the_finding_names_item_words_and_why():
     found = words_finding("Mixed", "misc stuff")
     assert found is not None
-    assert (found.code, found.severity, found.source) == ("words-too-vague", Severity.LOOK, "from memory")
+    assert (found.code, found.severity, found.source) == ("words-too-vague", Severity.LOOK, "common practice")
     assert found.facts == {"item": "Mixed", "words": "misc stuff", "why": "general words", "longest": 100} | {
         "add": "what it is, what it is made of and what it is for"
     }

@@ -72,8 +72,10 @@ def words_people_read() -> tuple[tuple[str, str], ...]:
 
 
 def sentences(text: str) -> list[str]:
-    """Split into sentences; list marks, table rows and code are left out."""
-    plain = re.sub(r"`[^`]*`", "X", text)
+    """Split into sentences; code, usage lines and plain lists of words are left out."""
+    plain = re.sub(r"`[^`]*`", "X", re.sub(r"^ +(?:tare-and-tag|\[).*$", "", text, flags=re.MULTILINE))
+    if not re.search(r"[.!?,:]", plain):
+        return []
     return [part for part in re.split(r"(?<=[.!?:;])\s+|\n\s*\n|\n[-|#*\d]", plain) if part.strip()]
 
 
@@ -106,8 +108,26 @@ def test_no_sentence_is_longer_than_twenty_two_words():
     assert long == []
 
 
+def prose(text: str) -> list[str]:
+    """Return the sentences of a page: its paragraphs and lists, without tables, code and headings."""
+    text = re.sub(r"^```.*?^```", "", text, flags=re.MULTILINE | re.DOTALL)
+    text = re.sub(r"`[^`\n]*`(?:, `[^`\n]*`)*", "X", text)
+    lines = [line for line in text.splitlines() if not re.match(r"\||    |#|!\[", line)]
+    blocks = re.split(r"\n\s*\n|\n(?=[-*]|\d+\.)", "\n".join(lines))
+    return [part for block in blocks for part in re.split(r"(?<=[.!?:;])[*)]*\s+", block.replace("\n", " ")) if part]
+
+
+def test_no_sentence_of_a_page_is_longer_than_twenty_two_words():
+    long = [
+        (name, len(part.split()), part) for name, text in pages() for part in prose(text) if len(part.split()) > LONGEST
+    ]
+    assert long == []
+
+
 def test_an_ellipsis_is_one_character_without_a_space():
-    wrong = [(place, text) for place, text in words_people_read() if re.search(r"[A-Za-z] ?\.\.\.| \u2026$", text)]
+    wrong = [
+        (place, text) for place, text in words_people_read() if re.search(r"[A-Za-z] ?\.\.\.(?!\])| \u2026$", text)
+    ]
     assert wrong == []
 
 

@@ -21,8 +21,8 @@ FOLDER = Path(__file__).parents[2] / "resources" / "fonts"
 FONTS = Fonts(FOLDER)
 PRESS = Press(FONTS)
 STOCK = {stock.id: stock for stock in STOCKS}
-SENDER = ("Sorrel Street Bindery", "PO Box 1017", "Duluth MN 55802")
-ADA = ("ADA QUIST", "KESTREL HOUSE", "41 HARBOR RD APT 3", "DULUTH MN  55804")
+SENDER = ("Sorrel Street Bindery", "PO Box 99017", "Duluth MN 55802")
+ADA = ("ADA QUIST", "KESTREL HOUSE", "41 GLUEPOT RD APT 3", "DULUTH MN  55804")
 LONG = "112-3456789-1234567"
 
 

@@ -25,7 +25,7 @@ from desk.session.verdict.case import Case
 ON = date(2026, 7, 15)
 SENDER = Address("Sorrel Street Bindery", "", "1 Sorrel Street", "", "Duluth", "MN", "55802", "US")
 HOME = Address("Ada Vell", "", "1 Quill Row", "", "Bend", "OR", "97701", "US")
-FRANCE = Address("Solène Mercadier", "", "12 rue des Tanneurs", "", "Lyon", "", "69002", "FR")
+FRANCE = Address("Solène Mercadier", "", "12 rue de la Tranchefile", "", "Lyon", "", "69002", "FR")
 
 ENVELOPE = Mailer(
     "A7", MailerKind.ENVELOPE, Size.of("7.25", "5.25", "0.06", "in"), Weight(Decimal(8)), Money(2400), 200

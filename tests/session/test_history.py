@@ -15,8 +15,8 @@ def test_only_the_steps_that_touched_the_piece_newest_first(sitting: Sitting) ->
     weigh(sitting, [(PieceKey("2"), made.weighing("0.8"))])
     undo(sitting)
     names = [[(past.name, past.kind) for past in history_of(sitting, piece)] for piece in (1, 2)]
-    assert names[0] == [("Weigh 1-1", "act"), ("Take in orders", "act")]
-    assert names[1] == [("Weigh 2-1", "undo"), ("Weigh 2-1", "act"), ("Take in orders", "act")]
+    assert names[0] == [("Weigh 1-1", "act"), ("Import orders", "act")]
+    assert names[1] == [("Weigh 2-1", "undo"), ("Weigh 2-1", "act"), ("Import orders", "act")]
 
 
 def test_no_more_than_asked_for(sitting: Sitting) -> None:

@@ -38,15 +38,15 @@ def test_steps_go_back_newest_first_and_again_in_turn(full: Sitting) -> None:
 
 
 def test_what_comes_next_is_named_both_ways(full: Sitting) -> None:
-    assert next_steps(full) == ("Take in orders", "")
+    assert next_steps(full) == ("Import orders", "")
     weigh(full, [(PieceKey("1"), weighing())])
     assert next_steps(full) == ("Weigh 1-1", "")
     undo(full)
-    assert next_steps(full) == ("Take in orders", "Weigh 1-1")
+    assert next_steps(full) == ("Import orders", "Weigh 1-1")
     undo(full)
-    assert next_steps(full) == ("Take in the shop", "Take in orders")
+    assert next_steps(full) == ("Import the shop file", "Import orders")
     undo(full)
-    assert next_steps(full) == ("", "Take in the shop")
+    assert next_steps(full) == ("", "Import the shop file")
 
 
 def test_a_new_act_ends_every_redo(full: Sitting) -> None:
@@ -67,7 +67,7 @@ def test_a_step_that_changed_nothing_is_none(full: Sitting) -> None:
     weigh(full, [(PieceKey("1"), weighing())])
     weigh(full, [(PieceKey("1"), weighing())])
     assert undo(full) == "Weigh 1-1"
-    assert next_steps(full)[0] == "Take in orders"
+    assert next_steps(full)[0] == "Import orders"
 
 
 def test_a_weight_goes_back_to_the_one_before(full: Sitting) -> None:

@@ -73,8 +73,12 @@ ABROAD = [
     ("HK|Ana Sample|1 Sample Rd|Kowloon||999077", "ANA SAMPLE / 1 SAMPLE RD / KOWLOON / HONG KONG", LAYOUT),
 ]
 AT_HOME = [
-    ("US|Ada Quist|41 Harbor Rd Apt 3|Duluth|MN|55804", "ADA QUIST / 41 HARBOR RD APT 3 / DULUTH MN  55804", PUB28),
-    ("US|Ada Quist|41 Harbor Rd|Duluth|Minnesota|558041234", "ADA QUIST / 41 HARBOR RD / DULUTH MN  55804-1234", PUB28),
+    ("US|Ada Quist|41 Gluepot Rd Apt 3|Duluth|MN|55804", "ADA QUIST / 41 GLUEPOT RD APT 3 / DULUTH MN  55804", PUB28),
+    (
+        "US|Ada Quist|41 Gluepot Rd|Duluth|Minnesota|558041234",
+        "ADA QUIST / 41 GLUEPOT RD / DULUTH MN  55804-1234",
+        PUB28,
+    ),
     ("PR|Ada Quist|1 Calle Sol|San Juan||00901", "ADA QUIST / 1 CALLE SOL / SAN JUAN PR  00901", PUB28),
     ("US|Ada Quist|Unit 2050 Box 4190|APO|AE|09123", "ADA QUIST / UNIT 2050 BOX 4190 / APO AE  09123", PUB28),
 ]

@@ -38,7 +38,7 @@ class TickingClock:
 
 def order(number: str = "1001", source: str = "fair", **fields: object) -> Order:
     plain: dict[str, object] = {
-        "address": Address("Ada Vell", "", "1 Quill Row", "", "Tarn", "OR", "97001", "US", "ada@example.com", "555"),
+        "address": Address("Ada Vell", "", "1 Quill Row", "", "Tarn", "OR", "97001", "US", "ada@shop.example", "555"),
         "lines": (
             OrderLine("Notebook", 2, Money(1250), "NB-1", "sage"),
             OrderLine("Ribbon “long”", 1, Money(300)),

@@ -83,7 +83,7 @@ def test_a_paper_nobody_printed_cannot_be_voided(store: Store) -> None:
 
 
 @pytest.mark.parametrize(
-    ("step", "told"), [("print", "Void the paper instead"), ("void", "A voided paper stays void. Print it anew")]
+    ("step", "told"), [("print", "Void the paper instead"), ("void", "A voided paper stays void. Print it again")]
 )
 def test_what_left_the_program_is_not_undone(store: Store, step: str, told: str) -> None:
     (number,) = print_it(store, with_pieces(store))

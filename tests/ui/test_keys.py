@@ -89,8 +89,8 @@ def test_each_group_has_a_heading_and_its_keys(keys: KeyList) -> None:
 
 def test_another_screen_takes_the_place_of_the_one_before(keys: KeyList) -> None:
     keys.show_acts([("Bench", [Act("F", "Find", nothing)])])
-    keys.show_acts([("Costs", [Act("L", "Only what lost money", nothing)])])
-    assert texts(keys) == ["Costs", "L", "Only what lost money"]
+    keys.show_acts([("Costs", [Act("L", "Only what loss", nothing)])])
+    assert texts(keys) == ["Costs", "L", "Only what loss"]
 
 
 def test_a_group_without_keys_is_a_heading_alone(keys: KeyList) -> None:

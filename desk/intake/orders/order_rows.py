@@ -23,7 +23,7 @@ from desk.intake.orders.addresses import split_address, split_city_line, with_ho
 from desk.intake.orders.cells import CellReader
 from desk.intake.orders.order_lines import KnownProducts, LineCells, LineReader, LineSums, cell_not_read, share_of
 
-LOST_ZERO = "common practice, no source: a spreadsheet drops the zero in front of a five-digit ZIP Code"
+LOST_ZERO = "common practice"  # no source: spreadsheets drop the zero in front of a five-digit ZIP code
 ONCE = tuple(name for name in ORDER_FIELDS if name not in LineCells._fields and name != "order")  # once an order
 CHARGES = {"tip": "Tip", "gift_wrap": "Gift wrap", "insurance": "Insurance"}
 JOINED = frozenset({"buyer_note"})  # every text of an order is kept, one below the other
@@ -346,5 +346,5 @@ def _with_its_zero(postal_code: str, findings: list[Finding]) -> str:
     if len(postal_code) != 4 or not (postal_code.isascii() and postal_code.isdigit()):
         return postal_code
     corrected = "0" + postal_code
-    findings.append(finding(Code.POSTAL_CODE_MENDED, LOST_ZERO, typed=postal_code, mended=corrected))
+    findings.append(finding(Code.POSTAL_CODE_MENDED, LOST_ZERO, typed=postal_code, corrected=corrected))
     return corrected

@@ -126,7 +126,7 @@ def lines(question: Question, rulebook: Rulebook, _today: date) -> Answer:
     typed = {name: question.text(name, "") for name in names}
     country = rulebook.countries.find(typed["country"] or HOME)
     if country is None:
-        raise Refused(f"country: nobody knows {typed['country']!r}")
+        raise Refused(f"country: unknown country {typed['country']!r}")
     if country in DOMESTIC_PLACES:
         typed["region"], country = typed["region"] or country, HOME
     return {"lines": list(address_lines(Address(**{**typed, "country": country}), rulebook.countries))}

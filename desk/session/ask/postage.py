@@ -94,7 +94,7 @@ def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date
     else:
         best = quote(replace(posting, allowed=allowed), rules).chosen
     if best is None:
-        raise Refused("no service takes it")
+        raise Refused("no service can carry it")
     return {"service": best.service, **_offer_answer(best, on), **_extras(question, best, rulebook, on)}
 
 

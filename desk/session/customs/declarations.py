@@ -31,19 +31,19 @@ AT_FIELD = {
     Code.VALUE_ZERO: ("value", "value"),
 }
 SHORT = {  # in a word, of the declaration as a whole
-    Code.EU_DUTY: "duty due",
+    Code.EU_DUTY: "buyer owes duty",
     Code.TAX_ID_MISSING: "tax number",
     Code.TAX_ID_MALFORMED: "tax number",
     Code.ADDRESS_INCOMPLETE: "address",
     Code.ADDRESS_TOO_LONG: "address",
     Code.POSTAL_CODE_ODD: "postal code",
-    Code.GOODS_IN_LETTER_ABROAD: "goods in a letter",
+    Code.GOODS_IN_LETTER_ABROAD: "sent as letter",
     Code.NEEDS_EXPORT_FILING: "export filing",
     Code.NET_OVER_GROSS: "net over gross",
-    Code.CONTENTS_UNKNOWN: "what is in which piece",
+    Code.CONTENTS_UNKNOWN: "contents by package",
 }
 TOLD = {*CUSTOMS, Code.CONTENTS_UNKNOWN}  # codes that stand on this screen
-NET_UNKNOWN = "Nobody said what one weighs."
+NET_UNKNOWN = "Unit weight missing."
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,7 +64,7 @@ class Cancelled:
 class TakeInPreview:
     """What taking a list in would do. `gone` are orders still to weigh that the list has not: told, never touched.
 
-    `back` are orders that were set aside because they were cancelled, and are not cancelled any more.
+    `back` are orders that were set aside because they were cancelled, and are no longer cancelled.
     """
 
     new: tuple[Order, ...] = ()
@@ -113,7 +113,7 @@ def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] 
     """
     wanted = [changed.order for changed in preview.changed if changed.number in accepted]
     brought = [*preview.new, *wanted]
-    with sitting.store.act("Take in orders", count=len(brought)) as tx:
+    with sitting.store.act("Import orders", count=len(brought)) as tx:
         _refuse_moved(tx.conn, preview)
         taken = orders.take_in(tx, brought)
         pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
@@ -130,7 +130,7 @@ def take_in_all(
     left_out: Sequence[tuple[str, str]] = (),
     shipped: Sequence[tuple[str, str]] = (),
 ) -> TakenIn:
-    """Take in a list as it stands, every change accepted: what a run without a person does."""
+    """Import a list as it stands, every change accepted: what a run without a person does."""
     preview = compare(sitting, found, left_out, shipped=shipped)
     return take_in(sitting, preview, [changed.number for changed in preview.changed])
 
@@ -256,7 +256,7 @@ def _refuse_moved(conn: StoreView, preview: TakeInPreview) -> None:
     for changed in preview.changed:
         moved = moved or changed.number not in now or tuple(differences(*now[changed.number])) != changed.differences
     if moved:
-        raise Refused("Some of these orders have been changed meanwhile. Look at the list again before taking it in.")
+        raise Refused("Some orders changed meanwhile. Check the preview again before you import.")
 
 
 def differences(before: Order, now: Order) -> Iterator[Difference]:

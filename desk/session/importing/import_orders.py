@@ -14,14 +14,14 @@ from desk.store import orders, pieces, shop
 
 def take_in_shop(sitting: Sitting, brought: Shop) -> None:
     """Keep the shop as brought."""
-    with sitting.store.act("Take in the shop") as tx:
+    with sitting.store.act("Import the shop file") as tx:
         shop.save(tx, brought)
     sitting.announce(sitting.store.last_changes)
 
 
 def take_in_orders(sitting: Sitting, brought: Sequence[Order]) -> orders.TakenIn:
     """Take the orders in as one step, each with its first piece; what changed is remembered to be told."""
-    with sitting.store.act("Take in orders", count=len(brought)) as tx:
+    with sitting.store.act("Import orders", count=len(brought)) as tx:
         taken = orders.take_in(tx, brought)
         pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
         tell_later(tx, orders=taken.changed)

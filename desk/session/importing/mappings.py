@@ -48,7 +48,7 @@ def saved_mappings(sitting: Sitting) -> tuple[SavedMapping, ...]:
 def save_mapping(sitting: Sitting, name: str, mapping: ColumnMapping, header: Sequence[str] = ()) -> None:
     """Keep a mapping under a name, in place of another of that name, as one step. Refused without a name."""
     if not name.strip():
-        raise Refused("A mapping needs a name. Type the name of the shop or fair its lists come from.")
+        raise Refused("Type a name for the mapping, such as the shop it is for.")
     fresh = SavedMapping(replace(mapping, name=name.strip()), tuple(header))
     _keep(sitting, f"Save the mapping {fresh.name}", (fresh, *_others(sitting, fresh.name)))
 
@@ -75,7 +75,7 @@ def export_mapping(sitting: Sitting, name: str, path: Path) -> None:
     """Write a mapping as TOML. Refused when there is none of that name, or the file cannot be written."""
     found = next((saved for saved in saved_mappings(sitting) if saved.name == name), None)
     if found is None:
-        raise Refused(f"There is no mapping called {name}.")
+        raise Refused(f"No mapping is called {name}.")
     write_mapping(found.mapping, path)
 
 

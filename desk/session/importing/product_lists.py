@@ -93,11 +93,11 @@ def take_in_catalogue(sitting: Sitting, preview: CataloguePreview, accepted: Col
     Refused when one of those records has been changed since the preview.
     """
     wanted = [changed for changed in preview.changed if changed.name in accepted]
-    with sitting.store.act(f"Take in {preview.shelf}", count=len(preview.new) + len(wanted)) as tx:
+    with sitting.store.act(f"Import {preview.shelf}", count=len(preview.new) + len(wanted)) as tx:
         shop = shelf_rows.load(tx.conn) or Shop(Address(), usual_policy())
         moved = [changed for changed in wanted if changed.before not in getattr(shop, str(preview.shelf))]
         if moved or any(_known(shop, record) is not None for record in preview.new):
-            raise Refused("Some of these have been changed meanwhile. Look at the list again before taking it in.")
+            raise Refused("Some entries changed meanwhile. Check the preview again before you import.")
         turned = {id(_known(shop, changed.before)): changed.now for changed in wanted}
         records = tuple(turned.get(id(record), record) for record in getattr(shop, str(preview.shelf)))
         whole: dict[str, Any] = {str(preview.shelf): (*records, *preview.new)}

@@ -42,7 +42,7 @@ def groups_of(pile: Pile) -> tuple[tuple[str, tuple[int, ...]], ...]:
 
 
 def to_stamp(pile: Pile) -> tuple[int, ...]:
-    """The pieces that are ready and have stamps to be put on."""
+    """Return the ready pieces that wait for stamps."""
     return tuple(n for n, verdict in pile.verdicts.items() if verdict.stands is Stand.READY and verdict.stamps)
 
 
@@ -50,7 +50,7 @@ def stamp_all(sitting: Sitting, pile: Pile) -> int:
     """Say that the stamps of all ready pieces are on, as one step; how many. Refused when there is none."""
     pieces = to_stamp(pile)
     if not pieces:
-        raise Refused("No ready piece waits for its stamps.")
+        raise Refused("No ready piece is waiting for stamps.")
     put_stamps_on(sitting, pile, pieces)
     return len(pieces)
 
@@ -60,4 +60,4 @@ def _check(verdict: Verdict) -> None:
     if verdict.stands not in CAN_GO:
         raise Refused(f"{reference} is {verdict.stands}. Only what is ready or labeled can be handed over.")
     if verdict.stands is Stand.READY and verdict.payment is Payment.STAMPED:
-        raise Refused(f"{reference} waits for its stamps. Say that they are on first.")
+        raise Refused(f"{reference} is waiting for its stamps. Mark it as stamped first.")

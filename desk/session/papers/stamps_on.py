@@ -89,7 +89,7 @@ def take_stamps_off(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) ->
     for number in piece_ids:
         case = pile.verdicts[number].case
         if case.handed_over:
-            raise Refused(f"{case.key.reference} has left. What is on it stays on it.")
+            raise Refused(f"{case.key.reference} has been handed over. Its stamps stay on it.")
         if not case.postage_on:
             raise Refused(f"{case.key.reference} has no stamps on it.")
     count = pieces_in_words(len(piece_ids))
@@ -122,13 +122,13 @@ def _step(pile: Pile, sets: Mapping[int, StampSet]) -> str:
 def _to_put_on(verdict: Verdict) -> StampSet:
     reference = verdict.case.key.reference
     if verdict.case.is_paid:
-        raise Refused(f"{reference} carries its postage already.")
+        raise Refused(f"{reference} already has its postage.")
     if verdict.is_stopped:
         raise Refused(f"{reference} is stopped. Clear the stop first.")
     if verdict.to_fix:
         raise Refused(f"{reference} has an issue to fix: {sentence(verdict.to_fix[0])}")
     if verdict.case.beside is not None:
-        raise Refused(f"{reference} is {verdict.case.beside}. Put it back on the line first.")
+        raise Refused(f"{reference} is {verdict.case.beside}. Put it back first.")
     if verdict.stamps is None:
         raise Refused(f"{reference} has no stamps to put on. Weigh it, or pay it another way.")
     return verdict.stamps

@@ -36,7 +36,7 @@ class Alike:
         self._keys: dict[int, Key] = {}
         self._groups: dict[Key, list[int]] = defaultdict(list)
         for number, verdict in pile.verdicts.items():
-            if verdict.case.pieces_in_order == 1:  # else nobody said what is in which piece
+            if verdict.case.pieces_in_order == 1:  # else the contents of each package are unknown
                 key = self._key(verdict.case)
                 self._keys[number] = key
                 self._groups[key].append(number)

@@ -41,7 +41,7 @@ def thing_words(thing: Thing) -> tuple[str, str]:
         names = ", ".join(
             f"{product.name} ({product.sku})" if product.sku else product.name for product in thing.resembles
         )
-        out = f"Perhaps {names}. {out}"
+        out = f"Do you mean {names}? {out}"
     return sentence(thing.found), out
 
 
@@ -49,9 +49,9 @@ def forecast_words(told: Forecast) -> str:
     """How many letters, flats, parcels and abroad to expect, and the postage of those that could be priced."""
     parts = [
         _count(told.letters, "letter"), _count(told.flats, "large envelope"), _count(told.parcels, "parcel"),
-        f"{told.abroad} abroad" if told.abroad else "", f"{told.unknown} nobody can foresee" if told.unknown else "",
+        f"{told.abroad} abroad" if told.abroad else "", f"{told.unknown} we can't predict" if told.unknown else "",
     ]  # fmt: skip
-    said = ", ".join(filter(None, parts)) or "Nothing waits to be weighed"
+    said = ", ".join(filter(None, parts)) or "Nothing is waiting to be weighed"
     priced = f" Postage of {told.priced} of them about {told.postage.text()}." if told.priced else ""
     return f"{said}.{priced}"
 

@@ -44,7 +44,7 @@ def size_typed(text: str) -> Size:
     )
     size = Size.of(length, width, thickness, LengthUnit.MILLIMETRE if found[4] in ("mm", "cm") else LengthUnit.INCH)
     if not size.sides()[2].mm:
-        raise Refused("No side of a piece is nothing. Type how thick it is too.")
+        raise Refused("Every side must be over 0. Type the thickness too.")
     return size
 
 
@@ -58,7 +58,7 @@ def set_size(sitting: Sitting, piece_ids: Collection[int], size: Size) -> int:
         pieces.refuse_paid(chosen, "size")
         said = {piece.id: replace(piece.weighing, size=size) for piece in chosen if piece.weighing}
         if len(said) < len(chosen):
-            raise Refused("A size is kept with a weight. Weigh these pieces first, or say their mailer.")
+            raise Refused("A size is saved with a weight. Weigh these pieces first, or choose their mailer.")
         taken = pieces.record_many(tx, said)
     sitting.announce(sitting.store.last_changes)
     return len(taken.changed)

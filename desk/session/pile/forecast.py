@@ -32,7 +32,7 @@ Contents = tuple[tuple[str, int], ...]
 class Forecast:
     """How many pieces wait, by what they will be at home; `abroad` counts all that leave the country.
 
-    `unknown` are those at home nobody can foresee: a product or its weight is not known, or no mailer fits. `postage`
+    `unknown` are those at home we can't predict: a product or its weight is not known, or no mailer fits. `postage`
     is the sum over all that could be priced, `priced` their number.
     """
 

@@ -131,7 +131,7 @@ class StampsOut:
 
 
 def need_of(verdict: Verdict) -> StampNeed | None:
-    """Return what a piece asks of the drawer; None when it is not stamped, or carries its postage already."""
+    """Return what a piece asks of the drawer; None when it is not stamped, or already has its postage."""
     offer = verdict.offer
     if verdict.case.is_paid or verdict.payment is not Payment.STAMPED or offer is None:
         return None

@@ -85,7 +85,7 @@ def pack_together(sitting: Sitting, keys: Sequence[PieceKey]) -> None:
 
 def take_apart(sitting: Sitting, piece_id: int) -> None:
     """Let the orders in a piece be pieces of their own again, as one step. Refused once its postage is on."""
-    with sitting.store.act("Take apart what was packed together") as tx:
+    with sitting.store.act("Split orders sent together") as tx:
         carrier = pieces.piece(tx.conn, piece_id)
         pieces.refuse_paid([carrier], "contents")
         pieces.unpack(tx, [piece.id for piece in pieces.inside(tx.conn, [piece_id])])
@@ -94,14 +94,16 @@ def take_apart(sitting: Sitting, piece_id: int) -> None:
 
 def _refuse_unfit(wanted: Sequence[pieces.StoredPiece], of_orders: Sequence[pieces.StoredPiece], named: int) -> None:
     if len(wanted) != named or named < 2:
-        raise Refused("Two pieces that are here can be packed together. Choose them again.")
+        raise Refused("Select at least two pieces that can be sent together.")
     if len(of_orders) > len(wanted):
-        raise Refused("An order that goes in several pieces cannot be packed with another.")
+        raise Refused("An order that ships in several packages can't be sent with another.")
     for piece in wanted:
         if piece.together_with is not None:
-            raise Refused(f"Order {piece.key.order} is packed with another order already. Take that apart first.")
+            raise Refused(f"Order {piece.key.order} is packed with another order already. Split them first.")
         if piece.is_paid or piece.beside is not None:
-            raise Refused(f"Order {piece.key.order} is set aside or has its postage. Only what waits can be packed.")
+            raise Refused(
+                f"Order {piece.key.order} is set aside or has its postage. Only waiting orders can be sent together."
+            )
 
 
 def unlike(found: Sequence[Order]) -> str:
@@ -110,9 +112,9 @@ def unlike(found: Sequence[Order]) -> str:
     for other in found[1:]:
         both = f"Orders {first.number} and {other.number}"
         if not door(first.address) or door(first.address) != door(other.address):
-            return f"{both} go to two doors."
+            return f"{both} go to different addresses."
         if first.currency != other.currency:
-            return f"{both} are in two currencies, and one declaration has one."
+            return f"{both} are in different currencies. One declaration can have only one."
     if len({order.shipping_choice for order in found} - {""}) > 1:
         return "These orders were promised different ways of shipping. Send them apart."
     return ""

@@ -1,4 +1,4 @@
-"""Which scale there is and how it talks: what Setup asks, kept as one setting, and the device and rule made from it."""
+"""Which scale is used and its format: what Setup asks, saved as one setting, and the rule made from it."""
 
 from __future__ import annotations
 
@@ -110,7 +110,7 @@ def keep_tray(sitting: Sitting, shown: Shown | None, default: ScaleChoice = NONE
     """A tray that always stays on weighs that; None: there is none."""
     value, unit = (shown.value, shown.unit.counted_in.value) if shown else (None, "")
     chosen = replace(scale_choice(sitting, default), tray=value, tray_unit=unit)
-    _keep(sitting, chosen, "Weigh the tray" if shown else "Take the tray away")
+    _keep(sitting, chosen, "Weigh the tray" if shown else "Remove the tray")
 
 
 def trust_bit(sitting: Sitting, bit: Bit | None, default: ScaleChoice = NONE) -> None:
@@ -140,7 +140,7 @@ def serial_settings(choice: ScaleChoice) -> SerialSettings:
 
 
 def pattern_of(choice: ScaleChoice) -> LinePattern:
-    """How it talks: a built-in way, or the person's own."""
+    """Return the chosen format: a built-in one or the person's own."""
     if choice.preset != OWN:
         found = trusted_bit(choice)
         return PRESETS[choice.preset] if found is None else trusting(PRESETS[choice.preset], found)

@@ -66,10 +66,10 @@ class ScaleCheck:
         """What the check found, and what to do."""
         off = f"{self.words}: the scale is off by {abs(self.error):.1f} of its steps"
         if self.narrows:
-            return f"{off}. Good: for today its doubt is halved."
+            return f"{off}. Good: for today its tolerance is halved."
         allowed = f"{self.tolerance:f} allowed" if self.tolerance != 1 else "1 allowed"
         if self.inside:
-            return f"{off}, {allowed} for a class III scale in use. Its doubt stays as wide as it is."
+            return f"{off}, {allowed} for a class III scale in use. Its tolerance stays as it is."
         return f"{off}, more than the {allowed} for a class III scale. Zero it and check again, or have it adjusted."
 
 

@@ -14,13 +14,13 @@ KIND_WORDS = (
     ("serial", "on a serial port"),
 )
 PRESET_WORDS = {
-    "status-prefixed": "sends by itself: ST, US or OL before the weight",
+    "status-prefixed": "sends on its own: ST, US or OL before the weight",
     "poll-etx": "answers W: weight, then status bytes",
     "poll-etx-lb-oz": "answers W: pounds and ounces, then status bytes",
     "stable-letter": "answers SI: S S or S D before the weight",
-    "value-unit-mark": "sends by itself or at its print key: weight, unit, ? when moving",
+    "value-unit-mark": "sends on its own or at its print key: weight, unit, ? when moving",
     "fixed-fields": "answers LF W: fields of fixed width (SMA SCP-0499)",
-    "framed-words": "sends by itself: STX, status words, six digits",
+    "framed-words": "sends on its own: STX, status words, six digits",
     OWN: "by a pattern of your own",
 }
 BITS_WORDS = {
@@ -33,7 +33,7 @@ BITS_WORDS = {
     "8N2": "8 bits, no parity, 2 stop bits",
 }
 PORT_RIGHTS = (
-    "A serial port belongs to a group, mostly dialout. This lets you use it after logging in anew: "
+    "A serial port belongs to a group, mostly dialout. To use it, run this and log in again: "
     "sudo usermod -a -G dialout $USER"
 )
 

@@ -12,14 +12,12 @@ from desk.scales.drivers.status_bits import Trials, moving_bit, statuses
 
 FRAMES = 8  # of each trial; common practice, no source
 ASKS = {
-    "empty": "Empty the pan.",
-    "hand": "Press on the pan with your hand, and keep it moving.",
-    "still": "Put something on, and wait until it is still.",
+    "empty": "Clear the scale.",
+    "hand": "Press on the scale with your hand and keep moving.",
+    "still": "Put something on and wait until it settles.",
 }
-DISPUTED = (
-    "Its status bits mean one thing on one scale and another on the next. Until it is found out, equal readings decide."
-)
-NONE_FITS = "No one bit tells when it moves. Equal readings go on deciding; try again if a trial went wrong."
+DISPUTED = "Status bits mean different things on different scales. Until you find out, equal readings decide."
+NONE_FITS = "No single bit shows when it moves. Equal readings still decide. Try again if a trial went wrong."
 PLACES = ("first", "second", "third")
 
 
@@ -66,7 +64,7 @@ class StatusTrial:
         """The status texts of each trial as they came."""
         shown = {name: dict.fromkeys(statuses(self.pattern, frames)) for name, frames in self.frames.items()}
         texts = {name: " ".join(found) for name, found in shown.items()}
-        return f"Empty it said {texts['empty']}, under the hand {texts['hand']}, at rest {texts['still']}."
+        return f"Empty: {texts['empty']}, under your hand: {texts['hand']}, at rest: {texts['still']}."
 
 
 def bit_words(bit: Bit) -> str:

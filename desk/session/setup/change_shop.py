@@ -62,7 +62,7 @@ def missing_of_sender(sender: Address) -> Faults:
 
 def save_policy(sitting: Sitting, values: Values) -> Faults:
     """Keep how the shop sends; amounts of mailers are in the policy's currency, as in a shop file."""
-    return _save(sitting, ("policy",), values, "Change the policy")
+    return _save(sitting, ("policy",), values, "Change the rules")
 
 
 def save_tax_ids(sitting: Sitting, values: Values) -> Faults:
@@ -96,11 +96,11 @@ def save_choice(sitting: Sitting, before: str, name: str, services: Sequence[str
     """Keep which services a buyer's choice allows, under a new name too; an empty `before` adds it."""
     terms, name = read_terms(sitting), name.strip()
     if not name:
-        return (FieldFault("name", "Expected the words the buyer chooses by."),)
+        return (FieldFault("name", "Type the words the buyer chooses by."),)
     if name != before and name in terms.shop.choices:
-        return (FieldFault("name", "This choice stands here already."),)
+        return (FieldFault("name", "This choice is already in the list."),)
     renamed = {name if key == before else key: value for key, value in terms.shop.choices.items()}
-    _keep(sitting, replace(terms.shop, choices={**renamed, name: tuple(services)}), f"Change choice {name}")
+    _keep(sitting, replace(terms.shop, choices={**renamed, name: tuple(services)}), f"Change shipping choice {name}")
     return ()
 
 
@@ -108,7 +108,7 @@ def remove_choice(sitting: Sitting, name: str) -> None:
     """Take a choice away; orders with it follow the policy then."""
     shop = read_terms(sitting).shop
     kept = {key: value for key, value in shop.choices.items() if key != name}
-    _keep(sitting, replace(shop, choices=kept), f"Remove choice {name}")
+    _keep(sitting, replace(shop, choices=kept), f"Remove shipping choice {name}")
 
 
 def add_mailer(sitting: Sitting) -> int:
@@ -218,7 +218,7 @@ def _name_taken(shop: Shop, at: tuple[str | int, ...], values: Values) -> list[F
         return []
     others = [record for place, record in enumerate(getattr(shop, str(at[0]))) if place != at[1]]
     taken = any(getattr(record, key) == values[key] for record in others)
-    return [FieldFault(key, f"Another one of the {at[0]} has this {key}.")] if taken else []
+    return [FieldFault(key, f"Another of the {at[0]} has this {key}.")] if taken else []
 
 
 def _stamp_taken(read: Shop, at: tuple[str | int, ...]) -> list[FieldFault]:
@@ -229,7 +229,7 @@ def _stamp_taken(read: Shop, at: tuple[str | int, ...]) -> list[FieldFault]:
     if names.count(names[int(at[1])]) == 1:
         return []
     at_value = read.stamps[int(at[1])].value is not None
-    return [FieldFault("value" if at_value else "kind", "This stamp has a line already. Count it there.")]
+    return [FieldFault("value" if at_value else "kind", "This stamp is already in the list. Count it there.")]
 
 
 def _field(place: tuple[str | int, ...], at: tuple[str | int, ...]) -> str:

@@ -35,7 +35,7 @@ def uncounted(case: Case, terms: Terms) -> list[Finding]:
 
 
 def money_of(case: Case, contents: Contents, offer: Offer | None, payment: Payment | None, terms: Terms) -> PieceMoney:
-    """Return what the piece took in and what it costs; no postage where no service takes it."""
+    """Return what the piece took in and what it costs; no postage where no service can carry it."""
     policy = terms.shop.policy
     nothing = zero(policy.currency)
     charged = charged_for(case, terms)

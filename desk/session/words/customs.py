@@ -37,7 +37,7 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
         "Postal code {postal_code} doesn't fit {where}: {why}.",
         "Check it, and ask the buyer if in doubt.",
     ),
-    Code.POSTAL_CODE_MENDED: ("Postal code corrected from {typed} to {mended}.", ""),
+    Code.POSTAL_CODE_MENDED: ("Postal code corrected from {typed} to {corrected}.", ""),
     Code.HS_MISSING: ("{item} needs a six-digit HS code: {why}.", "Add the code to the product."),
     Code.HS_NOT_IN_EDITION: (
         "HS code {hs} of {item} isn't in {edition}.",
@@ -88,7 +88,7 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
 }
 
 CAUTIONS = (
-    "A declaration is your legal statement. A false or misleading one can bring a fine, seizure or return.",
+    "A declaration is your legal statement. A false or misleading one can lead to a fine, seizure or return.",
     "Goods that were sold are never a gift, and their value is what the buyer paid.",
     "HS codes here are suggestions, not rulings. Each country has its own list of banned goods: check it first.",
     "Prices, limits and suspensions have a date and may have changed. The post and customs decide.",

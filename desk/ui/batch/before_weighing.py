@@ -60,7 +60,7 @@ class AheadPage(QWidget):
         self.table.selectionModel().currentRowChanged.connect(lambda *_: self._offer())
 
     def _build_foot(self) -> QHBoxLayout:
-        self._pack = QPushButton("Pack together (P)")
+        self._pack = QPushButton("Send together (P)")
         self._back = QPushButton("All packages")
         line = QHBoxLayout()
         line.addStretch(1)

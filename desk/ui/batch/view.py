@@ -79,7 +79,7 @@ class BatchView(Screen):
             Act(REASON, "Set aside with a reason", self._in_list(pieces.many.ask_reason)),
             Act("Y", "Mail canceled orders anyway", self._in_list(pieces.mail_anyway)),
             Act(HISTORY, "History", self._in_list(pieces.toggle_side)),
-            Act(PAGE, "All about this piece", self.open_piece_page),
+            Act(PAGE, "Details of this piece", self.open_piece_page),
             Act("Ctrl+B", "Before weighing", self.look_ahead),
             Act("Ctrl+O", "Import orders", self.ask_for_file),
             Act("Ctrl+V", "Import the table on the clipboard", self.paste),

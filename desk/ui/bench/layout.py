@@ -170,7 +170,7 @@ class BenchFace(Screen):
             return
         hint = "Put it on the scale" if self.scale.live.is_connected else "Press T to type the weight"
         if self._view.reading:
-            hint = f"{self._view.reading}: no service takes it"
+            hint = f"{self._view.reading}: no service can carry it"
         view = self._view
         figure = Figure(view.number, view.figure, hint, view.postage, view.reading)
         self.write.show_piece(figure, view.to, self._recorded_words(verdict))

@@ -61,7 +61,7 @@ class StampsCard(Card):
         service = view.service[:1].upper() + view.service[1:]
         self.glance.show_answer(answer)
         costs = answer.costs if answer else ""
-        self.strong.setText(". ".join(filter(None, (service, costs))) or "No service takes it.")
+        self.strong.setText(". ".join(filter(None, (service, costs))) or "No service can carry it.")
         self.strong.show()
         self.soft.setText(view.stamp_words)
         self.soft.setVisible(bool(view.stamp_words))

@@ -127,7 +127,7 @@ class BenchScreen(BenchFace):
         self.does.opening.open_piece(piece)
         says = "Use 1.0 oz for this one? Press Enter, or clear the scale first."
         settled = Live("1.3 oz", "settled", Severity.FINE, "0.1 oz", "", is_connected=True)
-        asking = Live("1.0 oz", "another weight", Severity.LOOK, "0.1 oz", says, asks=True, is_connected=True)
+        asking = Live("1.0 oz", "different weight", Severity.LOOK, "0.1 oz", says, asks=True, is_connected=True)
         self.show_live(asking if name == "trouble" else settled)
 
     def refresh(self, told: Told) -> None:

@@ -34,7 +34,7 @@ class PilePage(QWidget):
         self.table.setModel(self.model)
         self.table.set_widths(WIDTHS, dropped_first=(1, 3, 5, 2))
         self.table.horizontalHeader().setStretchLastSection(True)
-        self.nothing = EmptyView("No costs yet", "A piece comes here when it is weighed and has its postage.")
+        self.nothing = EmptyView("No costs yet", "Pieces appear here when they are weighed and priced.")
         self.pages = QStackedWidget()
         self.pages.addWidget(self.table)
         self.pages.addWidget(self.nothing)
@@ -96,7 +96,7 @@ class PilePage(QWidget):
     def _hint_words(self) -> str:
         found = size_hints(self.desk.pile.batch(), self.desk.pile.terms)
         if not found:
-            return "No other size of mailer would save anything on this pile."
+            return "No other mailer size would save anything on this pile."
         line = "{mailer}: {words} would save {saves} on {pieces} of these pieces"
         lines = [
             line.format(
@@ -112,7 +112,7 @@ class PilePage(QWidget):
     def _cells(self, row: CostRow) -> tuple[str, ...]:
         money = row.money
         amounts = (money.charged, money.refund, money.postage, money.materials, money.margin)
-        remark = "lost money" if row.loses else ""
+        remark = "loss" if row.loses else ""
         return (row.piece.reference, row.recipient, *(amount.text() for amount in amounts), remark)
 
 

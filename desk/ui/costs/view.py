@@ -50,7 +50,7 @@ class CostsView(Screen):
             Act("T", TIME, lambda: self.open_page(TIME)),
             Act("A", "Amounts paid", lambda: self.open_page(PAID)),
             Act("C", CHARGE, lambda: self.open_page(CHARGE)),
-            Act("L", "Only what lost money, or all", self.pile.toggle_losing),
+            Act("L", "Only losses, or all", self.pile.toggle_losing),
             Act("S", "Sizes for the next order of mailers", self.pile.toggle_hints),
         )
 

@@ -93,7 +93,7 @@ class HsChoices(QWidget):
         self.buttons: list[QPushButton] = []
         self.shown: tuple[HsChoice, ...] = ()
         self._caution = Inked(
-            say("Codes that may fit. These are suggestions, not rulings: customs decide."), "soft_ink", typeface.SMALL
+            say("Codes that may fit. These are suggestions, not rulings. Customs decide."), "soft_ink", typeface.SMALL
         )
         self._caution.setWordWrap(True)
         self._column.addWidget(self._caution)
@@ -141,15 +141,15 @@ def say(words: str) -> str:
 
 
 def _form() -> Form:
-    words = LineField("customs_words", say("What it is, made of what, what for"))
+    words = LineField("customs_words", say("Customs description (what, material, use)"))
     words.wide = True
     return Form(
         [
             words,
             LineField("hs", say("HS code")),
-            LineField("origin", say("Made in")),
-            LineField("unit_weight", say("Weight of one")),
-            ChoiceField("weight_unit", say("Unit of the weight"), UNITS),
+            LineField("origin", say("Country of origin")),
+            LineField("unit_weight", say("Unit weight")),
+            ChoiceField("weight_unit", say("Unit of weight"), UNITS),
         ]
     )
 

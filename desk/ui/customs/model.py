@@ -11,7 +11,7 @@ from desk.session.customs.declarations import DeclarationView
 from desk.ui.kit.table import ALIGN, DISPLAY, RIGHT, Index
 
 NUMBER, TO, COUNTRY, FORM, VALUE, MISSING = range(6)
-HEADS = ("Number", "To", "Country", "Form", "Goods value", "Missing or wrong")
+HEADS = ("Number", "To", "Country", "Form", "Goods value", "To fix")
 MARK = int(Qt.ItemDataRole.UserRole)
 NOWHERE = QModelIndex()
 IN_ORDER = "nothing"

@@ -55,7 +55,7 @@ class CustomsView(Screen):
         self.table.set_widths(WIDTHS, DROPPED)
         self.table.horizontalHeader().setStretchLastSection(True)
         self.editor = DeclarationEditor(desk)
-        self.nothing = EmptyView("Nothing goes abroad", "Declarations of orders abroad stand here.")
+        self.nothing = EmptyView("Nothing goes abroad", "Declarations of orders abroad appear here.")
         self._build()
         self.table.selectionModel().currentRowChanged.connect(lambda _now, _before: self._show_chosen())
         self.table.entered_row.connect(lambda _row: self.editor.focus_first_missing())
@@ -90,7 +90,7 @@ class CustomsView(Screen):
             for verdict in self.desk.pile.verdicts.values()
             if verdict.is_abroad and verdict.declaration is not None
         )
-        said = "1 declaration lacks something" if count == 1 else "{count} declarations lack something"
+        said = "1 declaration is incomplete" if count == 1 else "{count} declarations are incomplete"
         return (Jump(said.format(count=count), self.next_missing),) if count else ()
 
     def refresh(self, told: Told) -> None:

@@ -38,13 +38,13 @@ class HandOverView(Screen):
         self._job: Job | None = None
         self._pieces: list[tuple[int, ...]] = []  # of each row; a heading has those of its group
         self.model = TextRows(HEADS, FIGURES, remarked=POSTAGE)
-        self.table = PlainTable("What is handed over, by the way it goes")
+        self.table = PlainTable("What is handed over, grouped by how it goes")
         self.table.setModel(self.model)
         self.table.set_widths(WIDTHS)
         self.table.horizontalHeader().setStretchLastSection(True)
         self.nothing = EmptyView(
             "Nothing is ready to be handed over",
-            "Pieces come here when they are weighed and in order.",
+            "Pieces appear here when they are weighed and ready.",
         )
         self.pages = QStackedWidget()
         self.pages.addWidget(self.table)
@@ -59,14 +59,14 @@ class HandOverView(Screen):
 
     def _build_foot(self) -> QWidget:
         foot = QWidget()
-        self.total, self.save = PlainLabel(), QPushButton("&Save as PDF …")
+        self.total, self.save = PlainLabel(), QPushButton("&Save as PDF…")
         self.total.setFont(typeface.font(typeface.STRONG, bold=True))
         self.save.setAccessibleName("Save the sheet as PDF")
         self.save.clicked.connect(self.ask_where)
         line = FlowLayout(foot, gap=16)
         line.addWidget(self.total)
-        self.stamped = self._button("S&tamps are on", self.stamp_chosen)
-        self.all_stamped = self._button("&All stamps are on", self.stamp_everything)
+        self.stamped = self._button("S&tamped", self.stamp_chosen)
+        self.all_stamped = self._button("Mark &all stamped", self.stamp_everything)
         self.handed = self._button("&Handed over", self.hand_over_chosen)
         for button in (self.stamped, self.all_stamped, self.handed, self.save):
             line.add_right(button)
@@ -88,7 +88,7 @@ class HandOverView(Screen):
         if pieces := [piece for piece in self.chosen() if piece in waiting]:
             self.desk.do(put_stamps_on, self.desk.pile, pieces)
         else:
-            self.desk.happened.emit(Event("None of those chosen waits for stamps.", "look"))
+            self.desk.happened.emit(Event("Nothing selected is waiting for stamps.", "look"))
 
     def unstamp_chosen(self) -> None:
         """The stamps of the chosen pieces are off again, and in the drawer."""
@@ -96,23 +96,23 @@ class HandOverView(Screen):
         if pieces := [piece for piece in self.chosen() if verdicts[piece].case.postage_on]:
             self.desk.do(take_stamps_off, self.desk.pile, pieces)
         else:
-            self.desk.happened.emit(Event("None of those chosen has its stamps on.", "look"))
+            self.desk.happened.emit(Event("Nothing selected has its stamps on.", "look"))
 
     def stamp_everything(self) -> None:
         """The stamps of all ready pieces are on."""
         self.desk.do(stamp_all, self.desk.pile)
 
     def hand_over_chosen(self) -> None:
-        """The chosen pieces have left."""
+        """Selected pieces have left."""
         self.desk.do(hand_pieces_over, self.desk.pile, self.chosen())
 
     def acts(self) -> Sequence[Act]:
         """The keys of the hand-over."""
         return (
-            Act("S", "The stamps of those chosen are on", self.stamp_chosen),
-            Act("L", "All stamps are on", self.stamp_everything),
-            Act("O", "The stamps of those chosen are off again", self.unstamp_chosen),
-            Act("H", "Those chosen are handed over; on a heading, its group", self.hand_over_chosen),
+            Act("S", "Mark the selection as stamped", self.stamp_chosen),
+            Act("L", "Mark all stamped", self.stamp_everything),
+            Act("O", "Mark the selection as not stamped", self.unstamp_chosen),
+            Act("H", "Hand over the selection, or the group of a heading", self.hand_over_chosen),
             Act("Ctrl+S", "Save the sheet as PDF", self.ask_where),
         )
 

@@ -14,7 +14,7 @@ from desk.ui.setup.page import Page, say
 
 TITLE = "Appearance"
 SIZES = tuple((size, say("as the system") if size == "100" else f"{size} %") for size in typeface.CHOICES)
-SOUNDS = (("loud", say("louder: each pattern twice")), ("on", say("softer: each pattern once")), ("off", say("off")))
+SOUNDS = (("loud", say("louder (play twice)")), ("on", say("quieter (play once)")), ("off", say("off")))
 
 
 class AppearancePage(Page):
@@ -25,8 +25,8 @@ class AppearancePage(Page):
         schemes = (("system", say("as the system")), ("light", say("light")), ("dark", say("dark")))
         self.form = Form(
             [
-                ChoiceField("scheme", say("Paper and ink"), schemes),
-                ChoiceField("type", say("Size of the type"), SIZES),
+                ChoiceField("scheme", say("Theme"), schemes),
+                ChoiceField("type", say("Text size"), SIZES),
                 ChoiceField("sound", say("Sound"), SOUNDS),
             ]
         )
@@ -51,7 +51,7 @@ class AppearancePage(Page):
             choose_scheme(value)
         elif name == "type":
             typeface.choose_size(value)
-            self.desk.happened.emit(Event(say("The type is that large from the next start on.")))
+            self.desk.happened.emit(Event(say("Restart to apply.")))
         else:
             choose_loudness(value)
             sound()

@@ -26,7 +26,7 @@ class ProductsPage(RecordsPage):
     kind = "products"
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(desk, TITLE, _form(desk), say("Add what you sell: its weight, and the words customs read."))
+        super().__init__(desk, TITLE, _form(desk), say("Add what you sell, with its weight and customs description."))
 
     def names(self) -> Sequence[str]:
         """What stands in the list."""
@@ -52,27 +52,27 @@ class ProductsPage(RecordsPage):
 def _form(desk: Desk) -> Form:
     restricted = [(word.value, word.value) for word in Restriction]
     mailers = [("", say("any that fits")), *((one.name, one.name) for one in desk.pile.terms.shop.mailers)]
-    words = LineField("customs_words", say("Customs words: what it is, made of what, what for"))
+    words = LineField("customs_words", say("Customs description (what, material, use)"))
     words.wide = True
     return Form(
         [
             LineField("name", say("Name")),
             LineField("sku", say("SKU")),
-            *weight_fields(desk, "unit_weight", "weight_unit", say("Weight of one")),
+            *weight_fields(desk, "unit_weight", "weight_unit", say("Unit weight")),
             say("For customs"),
             words,
             LineField("hs", say("HS code")),
-            LineField("origin", say("Made in (country code)")),
-            say("What it is like"),
+            LineField("origin", say("Country of origin (code)")),
+            say("Properties"),
             LineField("length", say("Length")),
             LineField("width", say("Width")),
             LineField("thickness", say("Thickness")),
-            ChoiceField("size_unit", say("Unit of the sides"), SIZE_UNITS),
+            ChoiceField("size_unit", say("Unit of size"), SIZE_UNITS),
             ChoiceField("usual_mailer", say("Usual mailer"), mailers),
-            YesNoField("stiff", say("Does not bend")),
-            YesNoField("document", say("Plain correspondence")),
-            YesNoField("media", say("May go as media mail")),
+            YesNoField("stiff", say("Rigid")),
+            YesNoField("document", say("Documents only")),
+            YesNoField("media", say("Books and listed media")),
             YesNoField("no_goods", say("Not goods (a fee, tip, or gift wrap)")),
-            ManyField("restricted", say("Holds"), restricted),
+            ManyField("restricted", say("Hazard"), restricted),
         ]
     )

@@ -39,8 +39,8 @@ class RecordsPage(Page):
         self.add_button.setAccessibleName(f"Add to {name.lower()}")
         self.remove_button = QPushButton("Remove")
         self.remove_button.setAccessibleName("Remove")
-        self.take_button = QPushButton("Take in a list …")
-        self.take_button.setAccessibleName(f"Take in a list of {name.lower()}")
+        self.take_button = QPushButton("Import a list…")
+        self.take_button.setAccessibleName(f"Import a list of {name.lower()}")
         self.nothing = EmptyView(name, empty)
         self.scrolled = Scrolled(name, form)
         self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # its fields bring themselves into view

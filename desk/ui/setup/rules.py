@@ -16,7 +16,7 @@ from desk.ui.kit.field import ChoiceField, Field, LineField, ManyField, WordsFie
 from desk.ui.kit.form import Form, Scrolled, keep
 from desk.ui.setup.page import Page, say
 
-TITLE = "Policy"
+TITLE = "Rules"
 UNITS = (("", "as shown"), ("oz", "oz"), ("lb", "lb"), ("g", "g"), ("kg", "kg"), ("lb-oz", "lb and oz"))
 
 
@@ -49,31 +49,33 @@ def _paying() -> list[Field | str]:
     letters = tuple((word.value, word.value) for word in LetterPostage)
     parcels = ((ParcelPayment.ONLINE.value, say("online")), (ParcelPayment.COUNTER.value, say("at the counter")))
     return [
-        say("Paying"),
+        say("Payment"),
         ChoiceField("letter_postage", say("Letters are"), letters),
         ChoiceField("parcel_payment", say("Parcels are paid"), parcels),
         LineField("max_stamps", say("Most stamps on one package"), hint=say("no limit")),
-        LineField("untracked", say("Without tracking: always, asked, or up to an order value")),
-        ChoiceField("currency", say("The shop counts in"), [(code, code) for code in currencies()]),
-        LineField("close_call_from", say("Check close calls that differ by at least"), hint="0.50"),
-        LineField("cover_from", say("Check goods that are not covered from"), hint="100.00"),
-        YesNoField("cautious", say("Take the dearer step when a weight is near one")),
+        LineField("untracked", say("Allow untracked: always, asked, or up to an order value")),
+        ChoiceField("currency", say("Currency"), [(code, code) for code in currencies()]),
+        LineField("close_call_from", say("Ask about close calls that differ by at least"), hint="0.50"),
+        LineField("cover_from", say("Ask about goods without cover from"), hint="100.00"),
+        YesNoField("cautious", say("Round up when close to a limit")),
     ]
 
 
 def _services(desk: Desk) -> list[Field | str]:
     rulebook = desk.pile.terms.rulebook
     return [
-        say("Services that come into question"),
-        ManyField("parcel_services", say("Parcels at home"), parcel_services(rulebook)),
-        ManyField("intl_services", say("Abroad"), services_abroad(rulebook)),
+        say("Services you use"),
+        ManyField("parcel_services", say("Domestic packages"), parcel_services(rulebook)),
+        ManyField("intl_services", say("International"), services_abroad(rulebook)),
     ]
 
 
 def _reading() -> list[Field | str]:
     skip = WordsField("skip_status", say("Skip orders with these statuses (comma-separated)"))
     ship = WordsField("ship_status", say("Ship orders with these statuses (comma-separated)"))
-    phrases = WordsField("stamp_request_phrases", say("A buyer asks for a stamp in these words (several with commas)"))
+    phrases = WordsField(
+        "stamp_request_phrases", say("Words in a note that mean “please use stamps” (comma-separated)")
+    )
     skip.wide = ship.wide = phrases.wide = True
     return [say("Reading orders"), skip, ship, phrases]
 
@@ -81,17 +83,17 @@ def _reading() -> list[Field | str]:
 def _scale() -> list[Field | str]:
     return [
         say("The scale"),
-        LineField("scale_division", say("Its step"), hint=say("one of the last decimal shown")),
-        ChoiceField("scale_unit", say("Unit of the step"), UNITS),
-        YesNoField("scale_rounds_up", say("It is a weight classifier: it shows the next step up, not the nearest")),
+        LineField("scale_division", say("Its step"), hint=say("smallest digit shown")),
+        ChoiceField("scale_unit", say("Unit of the resolution"), UNITS),
+        YesNoField("scale_rounds_up", say("Scale rounds up")),
     ]
 
 
 def _costs() -> list[Field | str]:
     return [
-        say("What is added to each piece"),
+        say("Added to each piece"),
         LineField("label_weight", say("Weight of a label put on after weighing, such as 3 g")),
         LineField("label_cost", say("Cost of a label")),
-        LineField("insert_weight", say("Weight of what is put in with it, such as 4 g")),
-        LineField("insert_cost", say("Cost of what is put in with it")),
+        LineField("insert_weight", say("Weight of insert (card, tissue), such as 4 g")),
+        LineField("insert_cost", say("Cost of insert")),
     ]

@@ -31,15 +31,15 @@ class SenderPage(Page):
                 LineField("address2", say("Second street line")),
                 LineField("city", say("City")),
                 LineField("region", say("State")),
-                LineField("postal_code", say("ZIP code; zones are counted from it")),
+                LineField("postal_code", say("ZIP code (used for zones)")),
                 LineField("country", say("Country")),
-                LineField("phone", say("Telephone")),
-                LineField("email", say("Mail address")),
+                LineField("phone", say("Phone")),
+                LineField("email", say("Email")),
             ]
         )
         self.taxes = Form(
             [
-                say("Tax numbers, where tax is paid ahead"),
+                say("Tax numbers for prepaid tax"),
                 LineField("ioss", say("EU, import one-stop shop (IOSS)")),
                 LineField("voec", say("Norway (VOEC)")),
                 LineField("uk_vat", say("United Kingdom, VAT number")),

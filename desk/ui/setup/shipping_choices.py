@@ -14,17 +14,17 @@ from desk.ui.kit.form import Form
 from desk.ui.setup.page import say
 from desk.ui.setup.records import RecordsPage
 
-TITLE = "Choices"
+TITLE = "Shipping choices"
 
 
 class ChoicesPage(RecordsPage):
     """Words an order file has for the way of sending; an order with them may only go by the services named."""
 
     def __init__(self, desk: Desk) -> None:
-        name = LineField("name", say("What the buyer chose, as order files say it"))
+        name = LineField("name", say("What the buyer chose, as in the order file"))
         name.wide = True
         services = ManyField("services", say("May go by"), all_services(desk.pile.terms.rulebook))
-        empty = say("Add the ways of sending that buyers choose between, when they do.")
+        empty = say("Match your shop's shipping options to services.")
         super().__init__(desk, TITLE, Form([name, services]), empty)
 
     def names(self) -> Sequence[str]:

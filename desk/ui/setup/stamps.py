@@ -25,12 +25,12 @@ class StampsPage(RecordsPage):
         kinds = tuple((kind.value, kind.value.replace("_", " ")) for kind in StampKind)
         form = Form(
             [
-                ChoiceField("kind", say("What it counts for"), kinds),
-                LineField("count", say("How many are in the drawer")),
-                LineField("value", say("Printed value, for face stamps")),
+                ChoiceField("kind", say("Stamp type"), kinds),
+                LineField("count", say("On hand")),
+                LineField("value", say("Face value")),
             ]
         )
-        super().__init__(desk, TITLE, form, say("Add the stamps in your drawer, and they are counted down."))
+        super().__init__(desk, TITLE, form, say("Add the stamps you have. They are counted down as you use them."))
 
     def names(self) -> Sequence[str]:
         """What stands in the list."""

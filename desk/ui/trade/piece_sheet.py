@@ -42,7 +42,7 @@ class PieceSheet(QWidget):
         self._desk = desk
         self.piece: int | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName("All about one piece")
+        self.setAccessibleName("Details")
         self.head, self.to = Inked(size=typeface.HEAD, bold=True), Inked(role="soft_ink", size=typeface.BODY)
         self.edit = KeyWord("Ctrl+E", "correct the order", can_hold=True)
         self.edit.clicked.connect(self.toggle_form)
@@ -50,7 +50,7 @@ class PieceSheet(QWidget):
         self.order_form.left.connect(self._close_form)
         self.back = KeyWord("Esc", "back")
         self.back.clicked.connect(self.left)
-        self.apart = KeyWord(APART_KEY, "take apart")
+        self.apart = KeyWord(APART_KEY, "split")
         self.apart.clicked.connect(self.take_apart)
         self.why = WhyColumn("Why")
         self.package, self.address = Lines(), Lines()
@@ -126,7 +126,7 @@ class PieceSheet(QWidget):
             Act(PAGE, "Back to where you were", self.left.emit),
             Act(EDIT, "Correct the order", self.toggle_form),
             Act(HISTORY, "History", self.show_history),
-            Act(APART_KEY, "Take apart what was packed together", self.take_apart),
+            Act(APART_KEY, "Split orders sent together", self.take_apart),
             Act("↑ ↓", "Scroll"),
         )
 

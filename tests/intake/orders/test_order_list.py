@@ -22,7 +22,7 @@ from tests.intake.tables import COUNTRIES, ods, put, read_list, sentences, xlsx
 FULL = """\
 country,order,placed,recipient,company,address1,address2,city,region,postal_code,email,phone,item,sku,variant,quantity,\
 unit_price,currency,shipping_paid,shipping_choice,discount,status,buyer_note
-Germany,0042,2026-11-20,Ada Finch,Finch & Co,Elm 3,c/o Roe,Köln,NW,50667,a@example.org,+49 1,Notebook,NB-1,blue,2,\
+Germany,0042,2026-11-20,Ada Finch,Finch & Co,Elm 3,c/o Roe,Köln,NW,50667,a@shop.example,+49 1,Notebook,NB-1,blue,2,\
 12.50,EUR,4.90,By letter,1.00,paid,"Please, no rush"
 """
 
@@ -55,7 +55,7 @@ def test_every_field(tmp_path: Path) -> None:
                 region="NW",
                 postal_code="50667",
                 country="DE",
-                email="a@example.org",
+                email="a@shop.example",
                 phone="+49 1",
                 country_typed="Germany",
             ),
@@ -159,7 +159,7 @@ def test_a_lost_zero_comes_back_and_is_told(tmp_path: Path) -> None:
     assert (told.code, told.severity, dict(told.facts)) == (
         "postal-code-mended",
         Severity.NOTE,
-        {"typed": "2134", "mended": "02134"},
+        {"typed": "2134", "corrected": "02134"},
     )
     assert [codes(order) for order in found.orders] == [["postal-code-mended"], ["postal-code-mended"], []]
 

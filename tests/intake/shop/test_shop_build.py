@@ -82,11 +82,11 @@ def test_sizes_and_weights_have_the_unit_that_was_said() -> None:
 def test_choices_tax_numbers_and_rates() -> None:
     shop, _ = built(
         choices={"tracked": ["ground-retail"]},
-        tax_ids={"ioss": "IM3720000224", "voec": ""},
+        tax_ids={"ioss": "IM0400000000", "voec": ""},
         rates={"XDR_USD": {"rate": "1.37276", "date": "2026-04-21"}},
     )
     assert dict(shop.choices) == {"tracked": ("ground-retail",)}
-    assert dict(shop.tax_ids) == {"ioss": "IM3720000224"}
+    assert dict(shop.tax_ids) == {"ioss": "IM0400000000"}
     (rate,) = shop.rates
     assert rate == ExchangeRate("XDR", "USD", Decimal("1.37276"), rate.on)
 

@@ -29,7 +29,7 @@ region = "OR"
 postal_code = "97201"
 country = "us"
 phone = "503 555 0100"
-email = "desk@example.org"
+email = "desk@shop.example"
 
 [policy]
 currency = "USD"
@@ -154,7 +154,7 @@ def test_every_field(tmp_path: Path) -> None:
             postal_code="97201",
             country="US",
             phone="503 555 0100",
-            email="desk@example.org",
+            email="desk@shop.example",
         ),
         policy=Policy(
             currency="USD",

@@ -28,7 +28,7 @@ PLAIN = {
     "words": {"text": "Letterpress printed greeting card of cotton paper for a birthday"},
     "hs": {"text": "490900"},
     "itn": {"text": "X20190308366903"},
-    "tax-id": {"kind": "ioss", "text": "IM3720000224"},
+    "tax-id": {"kind": "ioss", "text": "IM0400000000"},
     "s10": {"text": "RR473124829US"},
     "tracking": {"text": "9400100000000000000000"[:21] + "?"},
 }

@@ -111,7 +111,7 @@ def test_a_printed_label_has_to_be_void_first(full):
         (paper,) = papers.printed(tx, [1], PaperKind.LABEL)
     with pytest.raises(Refused, match="Cancel the label"):
         correct_order(full, 1, "city", "Northfield")
-    with full.store.act("Void") as tx:
+    with full.store.act("Cancel label") as tx:
         papers.void(tx, paper)
     assert correct_order(full, 1, "city", "Northfield")
 

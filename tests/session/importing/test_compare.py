@@ -105,7 +105,7 @@ def test_a_take_in_is_one_step_to_undo(full: Sitting) -> None:
     before = kept(full)
     take_in(full, compare(full, [MOVED, order("4")], [("3", "cancelled")]), {"2"})
     assert stands(full) == {"1": None, "2": None, "3": Stand.SET_ASIDE, "4": None}
-    assert undo(full) == "Take in orders"
+    assert undo(full) == "Import orders"
     assert kept(full) == before
     assert stands(full) == {"1": None, "2": None, "3": None}
 

@@ -130,7 +130,7 @@ def test_taken_in_and_taken_back_as_one_step(full: Sitting) -> None:
     done = bring.take(full, found, {"7001"})
     assert (done.new, done.changed, done.set_aside) == (1, 1, 1)
     assert stands(full) == {"7001": None, "7002": Stand.SET_ASIDE, "7009": None}
-    assert undo(full) == "Take in orders"
+    assert undo(full) == "Import orders"
     assert stands(full) == {"7001": None, "7002": None}
     assert compared(full, HEAD + ONE).same == 1
 

@@ -48,7 +48,7 @@ def test_a_mapping_is_kept_by_name_and_undone(sitting: Sitting) -> None:
 
 
 def test_a_mapping_without_a_name_is_refused(sitting: Sitting) -> None:
-    with pytest.raises(Refused, match="needs a name"):
+    with pytest.raises(Refused, match="Type a name"):
         save_mapping(sitting, " ", FAIR)
 
 
@@ -110,7 +110,7 @@ def test_a_mapping_file_that_is_wrong_is_told(sitting: Sitting, tmp_path: Path, 
 
 
 def test_what_is_not_there_or_cannot_be_written_is_refused(sitting: Sitting, tmp_path: Path) -> None:
-    with pytest.raises(Refused, match="no mapping called Fair"):
+    with pytest.raises(Refused, match="No mapping is called Fair"):
         export_mapping(sitting, "Fair", tmp_path / "m.toml")
     save_mapping(sitting, "Fair", FAIR)
     with pytest.raises(Refused, match="cannot be written"):

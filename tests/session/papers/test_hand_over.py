@@ -74,7 +74,7 @@ def test_the_step_has_a_name(pile, step, told):
 @pytest.mark.parametrize(
     ("number", "told"),
     [
-        ("1", "1-1 waits for its stamps. Say that they are on first."),
+        ("1", "1-1 is waiting for its stamps. Mark it as stamped first."),
         ("5", "5-1 is to weigh. Only what is ready or labeled can be handed over."),
         ("6", "6-1 is needs a look. Only what is ready or labeled can be handed over."),
     ],
@@ -124,7 +124,7 @@ def test_those_to_be_stamped_are_the_ready_ones_with_stamps(pile):
 def test_no_stamps_to_put_on_are_told(pile):
     stamp_all(pile.sitting, pile)
     revision = pile.sitting.store.revision
-    with pytest.raises(Refused, match="No ready piece waits for its stamps"):
+    with pytest.raises(Refused, match="No ready piece is waiting for stamps"):
         stamp_all(pile.sitting, pile)
     assert pile.sitting.store.revision == revision
 

@@ -104,7 +104,7 @@ def test_the_step_says_what_went_on(pile):
 def test_refused_where_there_is_nothing_to_put_on(pile, sitting):
     first, *_ = pile.verdicts
     put_stamps_on(pile.sitting, pile, [first])
-    with pytest.raises(Refused, match="1-1 carries its postage already"):
+    with pytest.raises(Refused, match="1-1 already has its postage"):
         put_stamps_on(pile.sitting, pile, [first])
     take_in_orders(sitting, [order("4")])
     fourth = list(pile.verdicts)[3]
@@ -161,7 +161,7 @@ def test_stamps_are_not_taken_off_what_has_none_or_has_left(pile, left):
     put_stamps_on(pile.sitting, pile, [second])
     if left:
         hand_pieces_over(pile.sitting, pile, [second])
-    with pytest.raises(Refused, match="2-1 has left" if left else "1-1 has no stamps on it"):
+    with pytest.raises(Refused, match="2-1 has been handed over" if left else "1-1 has no stamps on it"):
         take_stamps_off(pile.sitting, pile, [second] if left else [second, first])
     assert on_hand(pile) == [4, 2]
 

@@ -33,7 +33,7 @@ def test_a_door_says_what_it_saves() -> None:
 def test_an_unknown_product_names_what_it_resembles() -> None:
     said, out = thing_words(Thing(UNKNOWN, KEYS, resembles=(Product("GP", "Glue pot"),)))
     assert said == "Not in your products: Glu pot."
-    assert out.startswith("Perhaps Glue pot (GP). Add it")
+    assert out.startswith("Do you mean Glue pot (GP)? Add it")
 
 
 def test_a_note_is_quoted() -> None:
@@ -41,7 +41,7 @@ def test_a_note_is_quoted() -> None:
 
 
 def test_what_was_mended_is_nothing_to_settle() -> None:
-    mended = Thing(finding(Code.POSTAL_CODE_MENDED, typed="2906", mended="02906"), KEYS)
+    mended = Thing(finding(Code.POSTAL_CODE_MENDED, typed="2906", corrected="02906"), KEYS)
     things = [mended, Thing(UNKNOWN, KEYS), Thing(DOORS, KEYS), Thing(STAMPS, KEYS)]
     assert to_settle(things) == tuple(things[1:])
 
@@ -49,9 +49,9 @@ def test_what_was_mended_is_nothing_to_settle() -> None:
 @pytest.mark.parametrize(
     ("told", "expected"),
     [
-        (Forecast(), "Nothing waits to be weighed."),
+        (Forecast(), "Nothing is waiting to be weighed."),
         (Forecast(letters=2, flats=1, abroad=3, unknown=1, postage=Money(500, "USD"), priced=4),
-         "2 letters, 1 large envelope, 3 abroad, 1 nobody can foresee. Postage of 4 of them about 5.00."),
+         "2 letters, 1 large envelope, 3 abroad, 1 we can't predict. Postage of 4 of them about 5.00."),
     ],
 )  # fmt: skip
 def test_the_forecast(told: Forecast, expected: str) -> None:

@@ -148,13 +148,13 @@ def test_what_was_paid_for_together_is_not_taken_apart(full: Sitting) -> None:
 @pytest.mark.parametrize(
     ("keys", "words"),
     [
-        ([PieceKey("1"), PieceKey("3")], "go to two doors"),
-        ([PieceKey("1")], "Two pieces"),
-        ([PieceKey("1"), PieceKey("1")], "Two pieces"),
-        ([PieceKey("1"), PieceKey("99")], "Two pieces"),
-        ([PieceKey("1"), PieceKey("euro")], "two currencies"),
+        ([PieceKey("1"), PieceKey("3")], "go to different addresses"),
+        ([PieceKey("1")], "at least two pieces"),
+        ([PieceKey("1"), PieceKey("1")], "at least two pieces"),
+        ([PieceKey("1"), PieceKey("99")], "at least two pieces"),
+        ([PieceKey("1"), PieceKey("euro")], "different currencies"),
         ([PieceKey("wish"), PieceKey("want")], "different ways of shipping"),
-        ([PieceKey("1"), PieceKey("two", 1)], "several pieces"),
+        ([PieceKey("1"), PieceKey("two", 1)], "several packages"),
         ([PieceKey("1"), PieceKey("aside")], "set aside"),
     ],
 )

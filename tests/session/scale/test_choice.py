@@ -1,4 +1,4 @@
-"""Which scale there is: kept as one act, refused field by field, and made into a device and a rule."""
+"""Which scale is used: saved as one act, refused field by field, and made into a device and a rule."""
 
 from dataclasses import replace
 from decimal import Decimal

@@ -29,7 +29,7 @@ def test_the_words_of_a_preset_say_who_begins(preset: str) -> None:
     request = PRESETS[preset].request.strip(b"\r\n").decode()
     words = scale_setup.preset_words(preset)
     assert words.startswith("answers ") is bool(request)
-    assert f" {request}:" in words if request else words.startswith("sends by itself")
+    assert f" {request}:" in words if request else words.startswith("sends on its own")
 
 
 def test_a_virtual_scale_says_that_its_weights_are_invented() -> None:

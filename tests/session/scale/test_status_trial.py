@@ -67,7 +67,7 @@ def test_either_sense_is_found_and_said(rest, moving, when):
     trial = played(rest, moving, rest)
     assert trial.found == Bit(0, 0, State.MOVING, when=when)
     assert trial.words() == (
-        f"Empty it said {rest.decode()}, under the hand {moving.decode()}, at rest {rest.decode()}. "
+        f"Empty: {rest.decode()}, under your hand: {moving.decode()}, at rest: {rest.decode()}. "
         f"So bit 0 of the first status byte says moving when it is {int(when)}."
     )
 

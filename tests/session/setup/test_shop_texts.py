@@ -19,7 +19,7 @@ from desk.session.setup.shop_texts import (
 )
 from tests.session import made
 
-SHOP = replace(made.shop(), tax_ids={"ioss": "IM3720000224"})
+SHOP = replace(made.shop(), tax_ids={"ioss": "IM0400000000"})
 
 
 def test_a_form_shows_what_a_shop_file_would_hold():
@@ -29,12 +29,12 @@ def test_a_form_shows_what_a_shop_file_would_hold():
     assert [shop_words.mailer_texts(one) for one in SHOP.mailers] == held["mailers"]
     assert [shop_words.product_texts(one) for one in SHOP.products] == held["products"]
     assert [shop_words.stamp_texts(one) for one in SHOP.stamps] == held["stamps"]
-    assert shop_words.tax_texts(SHOP) == {"ioss": "IM3720000224"}
+    assert shop_words.tax_texts(SHOP) == {"ioss": "IM0400000000"}
 
 
 def test_what_a_form_changes_does_not_change_the_shop():
     shop_words.tax_texts(SHOP)["ioss"] = ""
-    assert SHOP.tax_ids == {"ioss": "IM3720000224"}
+    assert SHOP.tax_ids == {"ioss": "IM0400000000"}
 
 
 @pytest.mark.parametrize(

@@ -64,7 +64,8 @@ def test_a_piece_nobody_weighed_is_to_weigh_and_says_so(judged):
 
 def test_findings_of_the_order_come_along_heaviest_first(judged):
     verdict = judged(
-        findings=(finding(Code.POSTAL_CODE_MENDED, typed="2906", mended="02906"),), address=replace(HOME, address1="")
+        findings=(finding(Code.POSTAL_CODE_MENDED, typed="2906", corrected="02906"),),
+        address=replace(HOME, address1=""),
     )
     assert codes(verdict)[0] == "address-incomplete"
     assert "postal-code-mended" in codes(verdict)

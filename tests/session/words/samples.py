@@ -179,7 +179,7 @@ SAMPLES: tuple[Finding, ...] = (
         pounds="84",
     ),
     finding(Code.PAID_NOT_COUNTED, paid="5.00", paid_in="CAD"),
-    finding(Code.POSTAL_CODE_MENDED, typed="2906", mended="02906"),
+    finding(Code.POSTAL_CODE_MENDED, typed="2906", corrected="02906"),
     finding(Code.STAMP_NOT_POSSIBLE, service="ground-retail"),
     finding(Code.STIFF_FLAT),
     finding(Code.TAX_ID_MISSING, kind="uk_vat", of="seller", country="GB", limit="135.00", limit_currency="GBP"),

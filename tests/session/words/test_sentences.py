@@ -58,7 +58,7 @@ def test_an_optional_fact_may_be_left_out():
 
 
 def test_a_fact_an_older_version_did_not_store_shows_as_a_dash():
-    stored = Finding(Code.POSTAL_CODE_MENDED, Severity.NOTE, {"found": "2906", "mended": "02906"})
+    stored = Finding(Code.POSTAL_CODE_MENDED, Severity.NOTE, {"found": "2906", "corrected": "02906"})
     assert sentence(stored) == "Postal code corrected from \u2014 to 02906."
 
 

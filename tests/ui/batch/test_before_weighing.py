@@ -85,4 +85,4 @@ def test_an_empty_pile_has_nothing_to_settle(qtbot: QtBot, empty_desk: Desk) -> 
     view = show(qtbot, empty_desk)
     assert view.jumps() == []
     view.look_ahead()
-    assert view.ahead.forecast.text() == "Nothing to sort out first. Nothing waits to be weighed."
+    assert view.ahead.forecast.text() == "Nothing to sort out first. Nothing is waiting to be weighed."

@@ -181,7 +181,7 @@ def test_the_history_of_the_chosen_piece(qtbot: QtBot, view: BatchView, weigh_de
     shown = [label.text() for label in view.list.side.findChildren(QLabel)]
     assert shown[0] == "1043-1"
     assert "Weigh pieces" in shown
-    assert "Take in orders" in shown
+    assert "Import orders" in shown
     assert any("over 1 oz" in text for text in shown)
     qtbot.keyClick(view.list.table, Qt.Key.Key_H, Qt.KeyboardModifier.ControlModifier)
     assert not view.list.side.isVisible()
@@ -342,7 +342,7 @@ def test_another_posting_date_prices_anew(
 def test_another_posting_date_is_taken_back_and_done_again(view: BatchView, desk: Desk) -> None:
     before = desk.pile.terms.on
     view.post_on(date(2026, 7, 1))
-    assert desk.steps()[0] == "Post on 2026-07-01"
+    assert desk.steps()[0] == "Mailing date: 2026-07-01"
     desk.undo()
     assert (desk.pile.terms.on, view.list.bar.date.date()) == (before, QDate(before.year, before.month, before.day))
     desk.redo()

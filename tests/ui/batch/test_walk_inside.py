@@ -21,13 +21,13 @@ from tests.ui.test_walk import SMALLEST, controls, double, is_cut, parents
 
 ASKING = (
     "Ord. No,Bestellt am,Ship too,address1,city,region,postal_code,Land,item,unit_price,status,Shelf\n"
-    "1041,03/04/2026,Ada Quist,41 Harbor Rd,Duluth,MN,55804,US,Letterpress card,1.250,paid,A1\n"
+    "1041,03/04/2026,Ada Quist,41 Gluepot Rd,Duluth,MN,55804,US,Letterpress card,1.250,paid,A1\n"
     "7001,03/04/2026,Bo Finch,2 Elm St,Bath,ME,04530,US,Letterpress card,6.50,paid,A2\n"
 )
 READY = (
     "order,recipient,address1,city,region,postal_code,country,item,status\n"
     "1041,Ada Quist,1 Another Rd,Duluth,MN,55804,US,Letterpress card,paid\n"
-    "1042,Walt Brinker,2207 Juniper Loop,Bend,OR,97701,US,Letterpress bookmark,cancelled\n"
+    "1042,Walt Brinker,2207 Foldbone Loop,Bend,OR,97701,US,Letterpress bookmark,cancelled\n"
 )
 FAULTY = "order,recipient,country,item,quantity\n" + "".join(f"{n},Ada Quist,US,Card,many\n" for n in range(20))
 PAGES = ("asking", "ready", "faulty", "products", "before weighing", "one piece")

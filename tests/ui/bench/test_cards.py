@@ -28,7 +28,7 @@ def card(qtbot: QtBot) -> ScaleCard:
 
 
 SETTLED = Live("1.3 oz", "settled", "fine", "0.1 oz", "")
-ASKING = Live("1.0 oz", "another weight", "look", "0.1 oz", "Is 1.0 oz the weight of this one?", asks=True)
+ASKING = Live("1.0 oz", "different weight", "look", "0.1 oz", "Is 1.0 oz the weight of this one?", asks=True)
 FAULTY = Live("", "faulty", "stop", "", "The scale was zeroed with something on it.", is_faulty=True)
 
 

@@ -70,7 +70,7 @@ def test_empty_lists_say_why_they_are(
     assert ("Last" in headings(column)) is bool(done)
 
 
-@pytest.mark.parametrize("step", ["Weigh 1043-1", "Take in orders", ""])
+@pytest.mark.parametrize("step", ["Weigh 1043-1", "Import orders", ""])
 def test_what_would_be_taken_back_is_named(column: PieceColumn, step: str) -> None:
     column.last.show_rows(DONE)
     column.show_state(has_orders=True, step=step)
@@ -159,7 +159,7 @@ def test_no_more_stamps_are_drawn_than_there_is_room_for(stamps: StampsCard, vie
     [
         ({"stamp_words": "2 Forever", "service": "letter, stamped"}, "Stamps", "Letter, stamped"),
         ({"stamp_words": "", "service": "ground parcel", "stamps": ()}, "Postage", "Ground parcel"),
-        ({"stamp_words": "", "service": "", "stamps": ()}, "Postage", "No service takes it."),
+        ({"stamp_words": "", "service": "", "stamps": ()}, "Postage", "No service can carry it."),
     ],
 )
 def test_how_it_is_paid_is_said_in_words(

@@ -81,15 +81,15 @@ WARNS = "Last step, not done at the bench: {step}. Press Z again to undo it."
 def test_a_list_that_was_taken_in_is_named_before_a_second_press_takes_it(bench, said):
     many = len(bench.desk.pile.verdicts)
     bench.press("z")
-    assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Take in orders"), many)
+    assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Import orders"), many)
     bench.press("z")
-    assert (said[-1], len(bench.desk.pile.verdicts)) == ("Undone: Take in orders", 0)
+    assert (said[-1], len(bench.desk.pile.verdicts)) == ("Undone: Import orders", 0)
 
 
 def test_the_shop_is_named_as_well_after_the_list_is_gone(bench, said):
     bench.press("zz")
     bench.press("z")
-    assert said[-1] == WARNS.format(step="Take in the shop")
+    assert said[-1] == WARNS.format(step="Import the shop file")
 
 
 def test_what_was_named_is_forgotten_when_something_else_is_done(bench, said):
@@ -97,12 +97,12 @@ def test_what_was_named_is_forgotten_when_something_else_is_done(bench, said):
     bench.press("z")
     bench.open("1043")
     bench.press("z")
-    assert said[-1] == WARNS.format(step="Take in orders")
+    assert said[-1] == WARNS.format(step="Import orders")
     bench.press("a")
     bench.press("z")
     assert said[-1] == "Undone: Set aside: 1 piece"
     bench.press("z")
-    assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Take in orders"), many)
+    assert (said[-1], len(bench.desk.pile.verdicts)) == (WARNS.format(step="Import orders"), many)
 
 
 def test_the_step_that_would_go_is_named_beside_the_last_pieces(bench):
@@ -134,7 +134,7 @@ def test_stamps_and_hand_over_are_no_steps_of_the_bench(bench, weigh_demo, said)
         ("Weigh pieces", False),
         ("Set aside: 1 piece", True),
         ("Set aside: 14 pieces", False),
-        ("Post on 2026-11-30", False),
+        ("Mailing date: 2026-11-30", False),
         ("Handed over: 1 piece", False),
         ("", False),
     ],

@@ -98,7 +98,7 @@ def test_with_little_room_names_go_first_and_numbers_stay(shown: Callable[[type]
     view.resize(640, 600)
     hidden = {HEADS[column] for column in range(len(HEADS)) if part(view).table.isColumnHidden(column)}
     assert "Recipient" in hidden
-    assert not hidden & {"Number", "Buyer paid", "Postage", "Left over"}
+    assert not hidden & {"Number", "Shipping paid", "Postage", "Margin"}
 
 
 def test_the_sums_are_of_all_pieces_also_when_only_losses_are_shown(shown: Callable[[type], View]) -> None:
@@ -115,7 +115,7 @@ def test_losses_stay_chosen_after_a_change(shown: Callable[[type], View], weighe
     assert isinstance(view, CostsView)
     view.pile.toggle_losing()
     weighed_desk.do(set_beside, [next(iter(weighed_desk.pile.verdicts))], Stand.SET_ASIDE)
-    assert {row[-1] for row in part(view).model.rows} == {"lost money"}
+    assert {row[-1] for row in part(view).model.rows} == {"loss"}
 
 
 def test_the_groups_of_the_hand_over_add_up_to_its_total(weighed_desk: Desk) -> None:

@@ -72,7 +72,7 @@ def test_what_lost_money_is_said_in_words_and_can_be_shown_alone(
     every = view.pile.model.rows
     losing = [row for row in every if cents(row[6]) < 0]
     assert losing
-    assert [row for row in every if row[7] == "lost money"] == losing
+    assert [row for row in every if row[7] == "loss"] == losing
     view.arrive()
     qtbot.keyClick(view.pile.table, Qt.Key.Key_L)
     assert list(view.pile.model.rows) == losing
@@ -104,6 +104,6 @@ def test_sizes_for_the_next_order_of_mailers_are_worked_out_when_asked(
             f"{found[0].mailer}: {found[0].words} would save ${found[0].saves.text()} on {found[0].pieces} of these pieces"
         )
     else:
-        assert lines == ["No other size of mailer would save anything on this pile."]
+        assert lines == ["No other mailer size would save anything on this pile."]
     qtbot.keyClick(view.pile.table, Qt.Key.Key_S)
     assert view.pile.hints.isHidden()

@@ -26,7 +26,11 @@ def test_a_declaration_is_completed_by_keys(qtbot: QtBot, desk: Desk, weigh_demo
     qtbot.waitUntil(window.isActiveWindow)
     qtbot.keyClick(window, Qt.Key.Key_3, Qt.KeyboardModifier.ControlModifier)
     view = window.screen_of("Customs")
-    typed = {"HS code": "442019", "What it is, made of what, what for": "Printed paper samples", "Made in": "Mexico"}
+    typed = {
+        "HS code": "442019",
+        "Customs description (what, material, use)": "Printed paper samples",
+        "Country of origin": "Mexico",
+    }
     view.pose("trouble")
     lacking = view.editor.view.number  # type: ignore[attr-defined]
     for _ in range(12):

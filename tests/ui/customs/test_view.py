@@ -131,7 +131,7 @@ def test_enter_goes_through_what_is_missing_and_on_to_the_next_piece(qtbot: QtBo
             break
         seen.append(here.accessibleName())
         qtbot.keyClick(here, Qt.Key.Key_Return)
-    assert set(seen) >= {"What it is, made of what, what for", "HS code", "Made in"}
+    assert set(seen) >= {"Customs description (what, material, use)", "HS code", "Country of origin"}
     assert len(seen) < 12
     assert view.editor.view is not None
     assert view.editor.view.is_lacking
@@ -181,7 +181,7 @@ def test_a_note_alone_is_not_counted_and_what_has_to_be_fixed_always_is(view: Cu
     take_in_shop(desk.sitting, replace(shop, products=tuple(complete)))
     noted = [v for v in desk.pile.verdicts.values() if "words-too-long" in [found.code for found in v.findings]]
     assert noted
-    assert [jump.words for jump in view.jumps()] == ["1 declaration lacks something"]  # the one declared at 0.00
+    assert [jump.words for jump in view.jumps()] == ["1 declaration is incomplete"]  # the one declared at 0.00
 
 
 def test_a_store_without_orders_says_what_would_be_here(qtbot: QtBot, empty_desk: Desk) -> None:

@@ -111,7 +111,7 @@ def test_stamps_of_the_chosen_piece_come_off_again(qtbot: QtBot, view: HandOverV
     row = next(at for at, pieces in enumerate(view._pieces) if pieces == to_stamp(weighed_desk.pile)[:1])
     view.table.selectRow(row)
     qtbot.keyClick(view.table, Qt.Key.Key_O)
-    assert told[-1].words == "None of those chosen has its stamps on."
+    assert told[-1].words == "Nothing selected has its stamps on."
     qtbot.keyClick(view.table, Qt.Key.Key_S)
     assert stands(weighed_desk)[Stand.LABELED] == before[Stand.LABELED] + 1
     view.table.selectRow(row)
@@ -129,7 +129,7 @@ def test_a_group_is_handed_over_after_its_stamps_and_comes_back(
     view.table.selectRow(heading)
     qtbot.keyClick(view.focusWidget(), Qt.Key.Key_H)
     assert events[-1].mark == "stop"
-    assert "waits for its stamps" in events[-1].words
+    assert "is waiting for its stamps" in events[-1].words
     qtbot.keyClick(view.focusWidget(), Qt.Key.Key_L)
     view.table.selectRow(next(at for at, pieces in enumerate(view._pieces) if pieces == group))
     qtbot.keyClick(view.focusWidget(), Qt.Key.Key_H)
@@ -145,6 +145,6 @@ def test_nothing_to_stamp_is_said(qtbot: QtBot, view: HandOverView, weighed_desk
     view.stamp_everything()
     view.stamp_chosen()
     assert [event.words for event in events] == [
-        "No ready piece waits for its stamps.",
-        "None of those chosen waits for stamps.",
+        "No ready piece is waiting for stamps.",
+        "Nothing selected is waiting for stamps.",
     ]

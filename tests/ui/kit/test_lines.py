@@ -128,14 +128,14 @@ def test_a_strip_has_mark_words_and_a_name(qtbot: QtBot, mark: str) -> None:
 
 def test_each_way_of_a_strip_has_its_own_button(qtbot: QtBot) -> None:
     gone: list[str] = []
-    ways = [(name, lambda name=name: gone.append(name)) for name in ("Look again", "Set up the scale", "Leave it")]
+    ways = [(name, lambda name=name: gone.append(name)) for name in ("Look again", "Set up the scale", "Cancel")]
     strip = Strip("The scale is lost.", "look", ways)
     qtbot.addWidget(strip)
     buttons = strip.findChildren(QPushButton)
-    assert [one.accessibleName() for one in buttons] == ["Look again", "Set up the scale", "Leave it"]
+    assert [one.accessibleName() for one in buttons] == ["Look again", "Set up the scale", "Cancel"]
     for one in reversed(buttons):
         one.click()
-    assert gone == ["Leave it", "Set up the scale", "Look again"]
+    assert gone == ["Cancel", "Set up the scale", "Look again"]
 
 
 def test_a_strip_follows_the_scheme(qtbot: QtBot) -> None:
@@ -153,7 +153,7 @@ def test_a_strip_follows_the_scheme(qtbot: QtBot) -> None:
 
 def test_an_empty_view_says_what_would_be_here_and_how_it_comes(qtbot: QtBot) -> None:
     gone: list[str] = []
-    ways = [("Take a file in", lambda: gone.append("file")), ("Look at the demo", lambda: gone.append("demo"))]
+    ways = [("Take a file in", lambda: gone.append("file")), ("Open the demo", lambda: gone.append("demo"))]
     view = EmptyView("No orders yet", "A file of orders is taken in here.", ways)
     qtbot.addWidget(view)
     assert texts(view) == ["No orders yet", "A file of orders is taken in here."]
@@ -161,7 +161,7 @@ def test_an_empty_view_says_what_would_be_here_and_how_it_comes(qtbot: QtBot) ->
     for one in view.buttons:
         one.click()
     assert gone == ["file", "demo"]
-    assert [one.accessibleName() for one in view.buttons] == ["Take a file in", "Look at the demo"]
+    assert [one.accessibleName() for one in view.buttons] == ["Take a file in", "Open the demo"]
 
 
 def test_an_empty_view_without_ways_has_no_buttons(qtbot: QtBot) -> None:
@@ -240,7 +240,7 @@ def costs(qtbot: QtBot) -> CostLines:
 
 
 def test_figures_stand_below_each_other_at_the_right(qtbot: QtBot, costs: CostLines) -> None:
-    costs.show_lines([("Postage", "0.82", False), ("Left over", "12.40", True)])
+    costs.show_lines([("Postage", "0.82", False), ("Margin", "12.40", True)])
     QApplication.processEvents()  # the layout places what is new with the next turn of the loop
     amounts = [label for label in costs.findChildren(QLabel) if label.text() in ("0.82", "12.40")]
     assert len({label.geometry().right() for label in amounts}) == 1
@@ -248,13 +248,13 @@ def test_figures_stand_below_each_other_at_the_right(qtbot: QtBot, costs: CostLi
 
 
 def test_only_the_strong_line_is_in_ink(costs: CostLines) -> None:
-    costs.show_lines([("Postage", "0.82", False), ("Left over", "12.40", True)])
+    costs.show_lines([("Postage", "0.82", False), ("Margin", "12.40", True)])
     words = {label.text(): label.role for label in costs.findChildren(Inked)}
-    assert (words["Postage"], words["Left over"]) == ("soft_ink", "ink")
+    assert (words["Postage"], words["Margin"]) == ("soft_ink", "ink")
 
 
 def test_lines_that_are_gone_are_not_shown(costs: CostLines) -> None:
-    costs.show_lines([("Postage", "0.82", False), ("Left over", "12.40", True)])
+    costs.show_lines([("Postage", "0.82", False), ("Margin", "12.40", True)])
     costs.show_lines([("Postage", "1.11", False)])
     QApplication.processEvents()
     assert texts(costs) == ["Postage", "1.11"]
@@ -266,10 +266,10 @@ def test_lines_that_are_gone_are_not_shown(costs: CostLines) -> None:
 
 
 def test_a_card_has_a_name_and_a_heading_in_capitals(qtbot: QtBot) -> None:
-    card = Card("Write on it", "Write on it")
+    card = Card("Write on the package", "Write on the package")
     qtbot.addWidget(card)
     (heading,) = card.findChildren(Heading)
-    assert (card.accessibleName(), heading.text()) == ("Write on it", "Write on it")
+    assert (card.accessibleName(), heading.text()) == ("Write on the package", "Write on the package")
     assert heading.font().capitalization() == heading.font().Capitalization.AllUppercase
     bare = Card("Bare")
     qtbot.addWidget(bare)

@@ -26,5 +26,5 @@ def test_the_size_of_the_type_is_kept_and_holds_from_the_next_start(page: Appear
     field.put("150")
     field.commit()
     assert typeface.chosen_size() == "150"
-    assert [event.words for event in events] == ["The type is that large from the next start on."]
+    assert [event.words for event in events] == ["Restart to apply."]
     QSettings().remove(typeface.KEY)

@@ -94,7 +94,7 @@ def test_no_file_chosen_stays(window: Window, monkeypatch: pytest.MonkeyPatch) -
 
 
 @pytest.mark.parametrize(
-    ("page", "offered"), [("Products", True), ("Mailers", True), ("Stamps", False), ("Choices", False)]
+    ("page", "offered"), [("Products", True), ("Mailers", True), ("Stamps", False), ("Shipping choices", False)]
 )
 def test_only_where_lists_are_known_is_one_offered(window: Window, page: str, offered: bool) -> None:
     window.open_page("Setup", page)
@@ -103,4 +103,4 @@ def test_only_where_lists_are_known_is_one_offered(window: Window, page: str, of
     assert isinstance(screen.page, RecordsPage)
     assert screen.page.take_button.isVisible() is offered
     if offered:
-        assert screen.page.take_button.accessibleName() == f"Take in a list of {page.lower()}"
+        assert screen.page.take_button.accessibleName() == f"Import a list of {page.lower()}"

@@ -99,7 +99,7 @@ def test_another_record_shows_its_own_fields(qtbot: QtBot, view: SetupView) -> N
 
 @pytest.mark.parametrize(
     ("title", "name"),
-    [("Mailers", "New mailer"), ("Products", "New product"), ("Choices", "New choice 1"), ("Stamps", "")],
+    [("Mailers", "New mailer"), ("Products", "New product"), ("Shipping choices", "New choice 1"), ("Stamps", "")],
 )
 def test_records_are_added_and_removed(view: SetupView, desk: Desk, title: str, name: str) -> None:
     page = records(view, title)
@@ -125,12 +125,12 @@ def test_a_renamed_record_keeps_its_place(qtbot: QtBot, view: SetupView, desk: D
 
 
 def test_a_choice_is_renamed_and_allows_other_services(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
-    page = records(view, "Choices")
+    page = records(view, "Shipping choices")
     retype(qtbot, page, "name", "By letter")
     page.form.fields["services"].boxes["media"].click()  # type: ignore[attr-defined]
     assert desk.pile.terms.shop.choices["By letter"] == ("letter-stamped", "flat", "media")
     retype(qtbot, page, "name", "")
-    assert fault(page, "name") == "Expected the words the buyer chooses by."
+    assert fault(page, "name") == "Type the words the buyer chooses by."
 
 
 def test_stamps_are_counted(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
@@ -141,7 +141,7 @@ def test_stamps_are_counted(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
 
 
 def test_the_policy_decides_at_once(qtbot: QtBot, view: SetupView, desk: Desk) -> None:
-    view.open_page("Policy")
+    view.open_page("Rules")
     page = view.page
     page.form.fields["parcel_services"].boxes["ground-retail"].click()  # type: ignore[attr-defined]
     assert "ground-retail" not in desk.pile.terms.shop.policy.parcel_services
@@ -254,7 +254,7 @@ def test_large_type_puts_the_list_above_its_form(qtbot: QtBot, desk: Desk, qapp:
     larger.setPointSizeF(font.pointSizeF() * 2)
     qapp.setFont(larger)
     try:
-        page = records(show(qtbot, desk), "Choices")
+        page = records(show(qtbot, desk), "Shipping choices")
         assert page.scrolled.geometry().top() > page.list.geometry().bottom()
         assert page.scrolled.horizontalScrollBar().maximum() == 0
     finally:

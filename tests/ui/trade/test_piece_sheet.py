@@ -1,4 +1,4 @@
-"""All about one piece: opened by a key from Batch and Bench, read, and left by Escape."""
+"""One piece's page: opened by a key from Batch and Bench, read, and left by Escape."""
 
 from __future__ import annotations
 
@@ -133,7 +133,7 @@ def test_what_was_packed_together_is_told_and_taken_apart_by_one_key(qtbot: QtBo
     qtbot.keyClick(sheet, Qt.Key.Key_D)
     assert desk.pile.verdicts[packed].case.packed_with == ()
     assert desk.pile.find(other) not in (None, packed)
-    assert desk.steps()[0] == "Take apart what was packed together"
+    assert desk.steps()[0] == "Split orders sent together"
     sheet.refresh()
     assert sheet.apart.isHidden()
 

@@ -74,7 +74,7 @@ class ColumnRows(QAbstractTableModel):
             return f"{words[:1].upper()}{words[1:]}?"
         if column.looks_like:
             return "Choose…"
-        return "skipped" if column.is_skipped else "not read"
+        return "skipped" if column.is_skipped else "ignored"
 
 
 class ColumnCells(PlainCells):

@@ -55,8 +55,8 @@ class ManyBar(QWidget):
 
     def show_count(self, count: int) -> None:
         """Say how many pieces are chosen."""
-        said = {0: "No piece chosen", 1: "1 piece chosen"}
-        self._count.setText(said.get(count) or f"{count} pieces chosen")
+        said = {0: "Nothing selected", 1: "1 piece selected"}
+        self._count.setText(said.get(count) or f"{count} pieces selected")
         for button in self._buttons():
             button.setEnabled(count > 0)
 

@@ -46,7 +46,7 @@ class SideColumn(QScrollArea):
 
     def __init__(self) -> None:
         super().__init__()
-        self.setAccessibleName("The chosen piece")
+        self.setAccessibleName("Selected piece")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setWidgetResizable(True)

@@ -63,7 +63,7 @@ def _opening(opening: OpeningActs, looking: LookingActs) -> Sequence[Act]:
         Act("0 – 9", "Find by number"),
         Act(FIND, "Find", opening.find),
         Act("N", "Next piece", opening.next_piece),
-        Act(PAGE, "All about this piece", looking.open_page),
+        Act(PAGE, "Details of this piece", looking.open_page),
         Act(EDIT, "Correct the order", looking.correct_order),
         Act(HISTORY, "History", looking.open_history),
         Act(ADDRESS_KEY, "Full address", looking.toggle_address),

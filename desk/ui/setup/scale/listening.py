@@ -30,7 +30,7 @@ class ListenCard(Card):
         self.hint = Inked(role="soft_ink", size=typeface.SMALL)
         self.hint.setWordWrap(True)
         self.raw = QPlainTextEdit(readOnly=True)
-        self.raw.setAccessibleName("What arrives")
+        self.raw.setAccessibleName("What is received")
         self.raw.setTabChangesFocus(True)
         self.raw.setFixedHeight(round(140 * typeface.scale()))
         self.button = _button("")
@@ -93,9 +93,9 @@ class ListenCard(Card):
             self._propose(())
             self.raw.clear()
         self.hint.setText(
-            "Each known question is asked in turn. When nothing comes, try another port; rubbish: another speed."
+            "Each known request is sent in turn. If nothing comes, try another port. If it is garbled, try another speed."
             if on
-            else "Shows what arrives, and proposes the way of talking that fits."
+            else "Shows what is received and suggests the format that fits."
         )
 
 
@@ -103,7 +103,7 @@ class RightsCard(Card):
     """What lets this program open a scale on Linux; shown for the kinds that need it."""
 
     def __init__(self) -> None:
-        super().__init__("Rights", "When the system does not let it be read")
+        super().__init__("Rights", "When the system doesn't allow reading it")
         self.words = Inked(role="soft_ink", size=typeface.SMALL)
         self.words.setWordWrap(True)
         self.rule = QPlainTextEdit(rule_to_copy(), readOnly=True)
@@ -121,7 +121,9 @@ class RightsCard(Card):
         self.setVisible(kind in ("usb", "serial"))
         self.rule.setVisible(usb)
         self.copy.setVisible(usb)
-        self.words.setText("On Linux, paste this into a terminal, then plug the scale in anew." if usb else PORT_RIGHTS)
+        self.words.setText(
+            "On Linux, paste this into a terminal, then plug the scale in again." if usb else PORT_RIGHTS
+        )
 
 
 def _button(words: str) -> QPushButton:

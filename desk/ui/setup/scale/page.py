@@ -124,14 +124,14 @@ class ScalePage(Page):
 def _fields(port: ChoiceField) -> list[Field | str]:
     return [
         say("The scale"),
-        ChoiceField("kind", say("Which scale"), KIND_WORDS),
+        ChoiceField("kind", say("Scale"), KIND_WORDS),
         port,
-        ChoiceField("preset", say("How it talks"), presets()),
+        ChoiceField("preset", say("Format"), presets()),
         ChoiceField("speed", say("Speed"), speeds()),
         ChoiceField("bits", say("Bits and parity"), tuple(BITS_WORDS.items())),
-        LineField("usb", say("Its serial text, when several are plugged in"), hint=say("the first one")),
+        LineField("usb", say("Serial number, if several are plugged in"), hint=say("the first one")),
         LineField("own_expression", say("Pattern of a line, with groups value, unit and status")),
-        LineField("own_request", say("What to send, such as W\\r"), hint=say("nothing: it sends by itself")),
+        LineField("own_request", say("What to send, such as W\\r"), hint=say("nothing, it sends on its own")),
         ChoiceField("own_ends", say("What ends a line"), (("line", say("CR or LF")), ("etx", "ETX"))),
         LineField("own_states", say("Words of the status group"), hint="ST stable, US moving, OL over"),
     ]
@@ -140,9 +140,7 @@ def _fields(port: ChoiceField) -> list[Field | str]:
 def _steps() -> list[Field | str]:
     return [
         say("What it shows"),
-        LineField(
-            "scale_division", say("Its step, as printed on the scale"), hint=say("one of the last decimal shown")
-        ),
-        ChoiceField("scale_unit", say("Unit of the step"), UNITS),
-        YesNoField("scale_rounds_up", say("It is a weight classifier: it shows the next step up, not the nearest")),
+        LineField("scale_division", say("Resolution, as printed on the scale"), hint=say("smallest digit shown")),
+        ChoiceField("scale_unit", say("Unit of the resolution"), UNITS),
+        YesNoField("scale_rounds_up", say("Scale rounds up")),
     ]

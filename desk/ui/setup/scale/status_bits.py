@@ -16,7 +16,7 @@ from desk.ui.scale_bridge import ScaleBridge
 
 
 class BitsCard(Card):
-    """Only for scales whose bits are disputed; nothing is trusted before a person has said so."""
+    """Only for scales whose bits are disputed; nothing is trusted before a person says so."""
 
     def __init__(self, desk: Desk, usual: ScaleChoice) -> None:
         super().__init__("Status bits", "What its status bits mean")

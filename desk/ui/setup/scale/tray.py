@@ -21,7 +21,7 @@ class TrayCard(Card):
         self.words = Inked(role="soft_ink", size=typeface.SMALL)
         self.words.setWordWrap(True)
         self.weigh = WeighButton(lambda: settled_weight(desk), "empty tray")
-        self.away = QPushButton("There is no tray")
+        self.away = QPushButton("No tray")
         self.away.setAccessibleName(self.away.text())
         self.column.addWidget(self.words)
         line = QHBoxLayout()
@@ -38,9 +38,9 @@ class TrayCard(Card):
         self.weigh.setVisible(tray is None)
         self.away.setVisible(tray is not None)
         self.words.setText(
-            f"The tray weighs {tray.words()}; that is taken off every reading."
+            f"The tray weighs {tray.words()}; that is subtracted from every reading."
             if tray
-            else "Put the empty tray on, and its weight is taken off every reading from then on."
+            else "Put the empty tray on. Its weight is then subtracted from every reading."
         )
 
     def _keep(self, shown: Shown | None) -> None:

@@ -46,7 +46,7 @@ def press(
 
 def test_every_column_of_the_file_stands_there_with_what_it_is(qtbot: QtBot, empty_desk: Desk) -> None:
     _, table = shown(qtbot, empty_desk, NEAR)
-    assert meanings(table) == ["order number", "Name?", "country", "Item?", "not read"]
+    assert meanings(table) == ["order number", "Name?", "country", "Item?", "ignored"]
     heads = [table.rows.headerData(at, Qt.Orientation.Horizontal) for at in range(5)]
     assert heads == ["order", "Ship too", "country", "itm", "shelf"]
     assert [table.rows.index(row, 1).data() for row in (1, 2)] == ["Ada Finch", "Bo Reed"]
@@ -73,7 +73,7 @@ def test_space_takes_what_is_offered_and_stays_at_its_column(qtbot: QtBot, empty
 def test_one_key_takes_all_offers(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, NEAR)
     press(qtbot, view, Qt.Key.Key_Space, SHIFT)
-    assert meanings(table) == ["order number", "name", "country", "item", "not read"]
+    assert meanings(table) == ["order number", "name", "country", "item", "ignored"]
     qtbot.waitUntil(lambda: view.bring.outcome is not None)
     assert view.bring.outcome.new == 2
 

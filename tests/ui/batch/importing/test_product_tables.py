@@ -56,7 +56,7 @@ def test_mailers_are_taken_in_and_taken_back(qtbot: QtBot, desk: Desk, tmp_path:
     assert not view.bring.kept.isVisible()
     take(qtbot, view)
     assert desk.pile.terms.shop.mailer("Long tube") == TUBE
-    assert desk.steps()[0] == "Take in mailers"
+    assert desk.steps()[0] == "Import mailers"
     desk.undo()
     assert desk.pile.terms.shop == before
 
@@ -148,7 +148,7 @@ def test_cancelled_orders_are_told_and_set_aside(qtbot: QtBot, desk: Desk) -> No
     assert "1 cancelled and set aside." in events[-1].words
     assert desk.pile.find("7005") is None
     looked(qtbot, view, Pasted(head + paid))
-    assert "not cancelled any more" in {line.what for line in view.bring.outcome.lines}
+    assert "no longer cancelled" in {line.what for line in view.bring.outcome.lines}
     take(qtbot, view)
     assert desk.pile.verdicts[piece].stands is Stand.TO_WEIGH
     assert "1 no longer cancelled, back to the queue." in events[-1].words

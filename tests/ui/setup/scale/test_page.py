@@ -160,7 +160,7 @@ def test_disputed_bits_are_found_out_trusted_and_forgotten(page, desk):
     assert "equal readings decide" in card.words.text()
     assert buttons(card) == ["Find out"]
     card.begin.click()
-    for ask, status in (("Empty the pan.", b"10"), ("Press on", b"00"), ("Put something on", b"10")):
+    for ask, status in (("Clear the scale.", b"10"), ("Press on", b"00"), ("Put something on", b"10")):
         assert card.words.text().startswith(ask)
         assert buttons(card) == ["It is so"]
         hear_bits(desk, b"70")  # not asked for yet
@@ -185,10 +185,10 @@ def test_a_trial_that_tells_nothing_can_be_tried_again(page, desk):
     for _ in range(3):
         card.so.click()
         hear_bits(desk, *[b"00"] * 8)
-    assert card.words.text().startswith("No one bit tells")
+    assert card.words.text().startswith("No single bit shows")
     assert buttons(card) == ["Try again"]
     card.begin.click()
-    assert card.words.text() == "Empty the pan."
+    assert card.words.text() == "Clear the scale."
     card.trust.click()
     assert trusted_bit(scale_choice(desk.sitting)) is None
 
@@ -229,7 +229,7 @@ def test_step_and_unit_go_to_the_policy(page, desk):
 
 def test_how_it_rounds_is_asked_once_and_kept(page, desk):
     box = page.steps.fields["scale_rounds_up"].box
-    assert "weight classifier" in box.text()
+    assert "rounds up" in box.text()
     box.click()
     assert desk.pile.terms.shop.policy.scale_rounds_up is True
     desk.undo()
@@ -283,7 +283,7 @@ def test_the_history_is_listed_newest_first_and_short(page, desk):
 def test_a_tray_is_weighed_and_taken_away(page, desk):
     page.tray.weigh.taken.emit(ounces("3.2"))
     assert tray_of(scale_choice(desk.sitting)).words() == "3.2 oz"
-    assert "3.2 oz; that is taken off" in page.tray.words.text()
+    assert "3.2 oz; that is subtracted" in page.tray.words.text()
     page.tray.away.click()
     assert tray_of(scale_choice(desk.sitting)) is None
 
