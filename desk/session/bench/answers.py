@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from desk.domain.codes import FIXED
+from desk.domain.codes import FIXED, Code
 from desk.domain.faults import Refused
+from desk.session.learned.memory import EXTRA_PACKING
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.verdict.confirmed import CONFIRMED, Confirmed, cause_of
@@ -29,6 +30,11 @@ def answer_looks(sitting: Sitting, piece_id: int, codes: Collection[str], *, ref
         if causes - set(known.causes):
             settings.write(tx, CONFIRMED, known.and_(sorted(causes)))
     sitting.announce(sitting.store.last_changes)
+
+
+def answer_extra_packing(sitting: Sitting, piece_id: int, *, reference: str) -> None:
+    """Say that a piece is heavy for its packing: the issue is answered, and its weight teaches nothing."""
+    answer_looks(sitting, piece_id, (Code.HEAVIER_THAN_CONTENTS, EXTRA_PACKING), reference=reference)
 
 
 def _causes(sitting: Sitting, piece_id: int, codes: Collection[str]) -> set[str]:

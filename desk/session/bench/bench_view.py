@@ -12,8 +12,11 @@ from decimal import Decimal
 from desk.domain.finding import Code, Finding, Severity
 from desk.domain.mailer import Mailer
 from desk.domain.money import Money, zero
+from desk.domain.shop import Policy
 from desk.domain.stands import is_answerable, is_open
+from desk.domain.weight import OUNCE_G, Weight
 from desk.learning.expectation import expect
+from desk.learning.parcel import Expected
 from desk.paper.address_lines import address_lines
 from desk.rates.doubt import band, tolerance_divisions
 from desk.rates.quote import Offer
@@ -24,6 +27,7 @@ from desk.session.verdict.payment import Payment
 from desk.session.verdict.price_age import age_of
 from desk.session.verdict.stamp_request import REQUESTED, asks_for_stamp
 from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.contents_weight import expected_words, ounce_chance_words
 from desk.session.words.figures import amount_words
 from desk.session.words.sentences import sentence, way_out
 from desk.session.words.services import service_words
@@ -129,8 +133,8 @@ class BenchView:
     ruler: RulerView | None
 
 
-def bench_view(verdict: Verdict, terms: Terms) -> BenchView:
-    """Return the view of one piece."""
+def bench_view(verdict: Verdict, terms: Terms, hoped: Expected | None = None) -> BenchView:
+    """Return the view of one piece; `hoped` is what past weighings say it should weigh."""
     address = verdict.case.order.address
     place = address.country if verdict.is_abroad else f"{address.city} {address.region}".strip()
     return BenchView(
@@ -142,7 +146,7 @@ def bench_view(verdict: Verdict, terms: Terms) -> BenchView:
         shape=verdict.quote.shape.shape if verdict.quote else "",
         service=service_words(verdict.offer.service) if verdict.offer else "",
         stands=status_words(verdict),
-        package=_package(verdict, terms),
+        package=_package(verdict, terms, hoped),
         looks=tuple(_open_looks(verdict)),
         why=tuple(_why(verdict)),
         costs=tuple(_costs(verdict, terms)),
@@ -158,17 +162,27 @@ def status_words(verdict: Verdict) -> str:
     return f"{verdict.stands}: {reason}" if reason and verdict.case.beside else str(verdict.stands)
 
 
-def _package(verdict: Verdict, terms: Terms) -> PackageView:
+def _package(verdict: Verdict, terms: Terms, hoped: Expected | None) -> PackageView:
     case, policy = verdict.case, terms.shop.policy
-    expected = expect(verdict.contents.products, verdict.contents.mailer, policy.insert_weight)
     return PackageView(
         lines=tuple(Packed(line.quantity, line.item, line.variant) for line in case.order.lines),
         note=case.order.buyer_note.strip(),
         asks_for_stamps=asks_for_stamp(case.order.buyer_note, policy.stamp_request_phrases),
         address=address_lines(case.order.address, terms.rulebook.countries),
-        expected=weight_words(expected.gross, policy.scale_unit) if expected else "",
+        expected=_expected(verdict, policy, hoped),
         orders=case.packed_with,
     )
+
+
+def _expected(verdict: Verdict, policy: Policy, hoped: Expected | None) -> str:
+    """What it should weigh: by past weighings with their give or take, else by typed weights."""
+    if hoped is not None:
+        reach = max(hoped.high_g - hoped.grams, hoped.step_g)
+        words = expected_words(Weight(Decimal(hoped.grams)), Weight(Decimal(reach)), policy.scale_unit)
+        chance = "" if verdict.case.weighing else ounce_chance_words(hoped.chance_over(float(OUNCE_G)))
+        return f"{words}. {chance}".strip() if chance else words
+    expected = expect(verdict.contents.products, verdict.contents.mailer, policy.insert_weight)
+    return weight_words(expected.gross, policy.scale_unit) if expected else ""
 
 
 HEADS = {

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 
 from desk.domain.finding import Code
 from desk.domain.shop import Shop
-from desk.domain.weight import Shown
+from desk.domain.weight import GRAMS_IN
 from desk.learning.learner import Learner
 from desk.learning.parcel import Expected, Parcel, Reading
 from desk.learning.verdicts import WeightVerdict
@@ -21,6 +21,7 @@ from desk.session.verdict.case import Case
 from desk.store import weighings
 
 LEARN_AT_ONCE = 300  # about a tenth of a second
+TENTH_OUNCE_G = 2.8349523125
 KEPT_STEPS = 8  # how many of the newest weighings are undone at once
 EXTRA_PACKING = "extra-packing"  # the answer "it was extra packing": nothing about the products is learned from it
 ODD_WEIGHT = frozenset({Code.LIGHTER_THAN_CONTENTS, Code.HEAVIER_THAN_CONTENTS})
@@ -97,12 +98,13 @@ class Memory:
         """Return what a weighing meant when it was taken; None when it taught nothing."""
         return None if weighing_id is None else self.verdicts.get(weighing_id)
 
-    def expect(self, case: Case, shop: Shop, step: Shown | None = None, mailer: str = "") -> Expected | None:
-        """Return the reading to expect for a piece; None when its contents or mailer are not known."""
-        parcel = parcel_of(case, shop)
-        if parcel is None and mailer:
-            parcel = _in_mailer(case, shop, mailer)
-        return None if parcel is None else self.learner.expect(parcel, float(step.step.grams) if step else 1.0)
+    def expect(self, case: Case, shop: Shop, mailer: str) -> Expected | None:
+        """Return the reading to expect for a piece in a mailer; None when its contents are not known.
+
+        The scale's step is the shop's, else a tenth of an ounce.
+        """
+        parcel = parcel_of(replace(case, mailer=mailer), shop)
+        return None if parcel is None else self.learner.expect(parcel, _step_g(shop))
 
     def nets(self, case: Case, shop: Shop) -> dict[str, int] | None:
         """Return net weights in whole grams by product for a weighed piece; None when they are not known well."""
@@ -195,5 +197,8 @@ def _answered(answered: frozenset[str]) -> bool | None:
     return True if answered & ODD_WEIGHT else None
 
 
-def _in_mailer(case: Case, shop: Shop, mailer: str) -> Parcel | None:
-    return parcel_of(replace(case, mailer=mailer), shop)
+def _step_g(shop: Shop) -> float:
+    policy = shop.policy
+    if policy.scale_division is None or policy.scale_unit is None:
+        return TENTH_OUNCE_G
+    return float(policy.scale_division * GRAMS_IN[policy.scale_unit])

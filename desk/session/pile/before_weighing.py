@@ -17,7 +17,7 @@ from desk.domain.product import Product
 from desk.domain.shop import Shop
 from desk.domain.stands import Stand
 from desk.intake.columns.resemble import resembling
-from desk.session.pile.forecast import Contents, Forecast, forecast, foreseen, usual_mailers
+from desk.session.pile.forecast import Contents, Expecting, Forecast, forecast, foreseen, nothing_learned, usual_mailers
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.pile.together import as_one, door, unlike
 from desk.session.sitting import Sitting
@@ -57,8 +57,8 @@ def before_weighing(sitting: Sitting) -> Beforehand:
     return look_ahead([judge(stored.case, terms) for stored in read_stored(sitting)], terms)
 
 
-def look_ahead(verdicts: Iterable[Verdict], terms: Terms) -> Beforehand:
-    """Look at verdicts already there, as a pile has them."""
+def look_ahead(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = nothing_learned) -> Beforehand:
+    """Look at verdicts already there, as a pile has them; `expecting` is what past weighings say."""
     known = tuple(verdicts)
     waiting = [verdict.case for verdict in known if verdict.stands is Stand.TO_WEIGH]
     usual = usual_mailers(verdict.case for verdict in known)
@@ -69,7 +69,7 @@ def look_ahead(verdicts: Iterable[Verdict], terms: Terms) -> Beforehand:
         *_stamps(waiting, terms.shop),
         *_products(waiting, terms.shop),
     )
-    return Beforehand(things, forecast(known, terms))
+    return Beforehand(things, forecast(known, terms, expecting))
 
 
 def _unsorted(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from desk.domain.finding import Code, Severity
 from desk.session.pile.before_weighing import DOOR, STAMP, Thing
 from desk.session.pile.forecast import Forecast
+from desk.session.words.figures import sum_in_words
 from desk.session.words.sentences import sentence, way_out
 
 
@@ -52,7 +53,10 @@ def forecast_words(told: Forecast) -> str:
         f"{told.abroad} abroad" if told.abroad else "", f"{told.unknown} we can't predict" if told.unknown else "",
     ]  # fmt: skip
     said = ", ".join(filter(None, parts)) or "Nothing is waiting to be weighed"
-    priced = f" Postage of {told.priced} of them about {told.postage.text()}." if told.priced else ""
+    postage = sum_in_words(told.postage.amount, told.postage.currency)
+    reach = sum_in_words(told.give_or_take.amount, told.give_or_take.currency)
+    off = f", give or take {reach}" if told.give_or_take else ""
+    priced = f" Postage for {told.priced} of them about {postage}{off}." if told.priced else ""
     return f"{said}.{priced}"
 
 

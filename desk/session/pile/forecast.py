@@ -6,7 +6,7 @@ the same contents went in last, else the smallest its products fit into by thick
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
@@ -19,11 +19,13 @@ from desk.domain.shop import Shop
 from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
 from desk.learning.expectation import expect
+from desk.learning.parcel import Expected
 from desk.session.verdict.case import Case, contents_of
 from desk.session.verdict.fitting import smallest_that_fits, usual_mailer
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
 
+TWO_SIDED_95 = Decimal("1.959964")  # the normal distribution's 97.5 % point
 GRAM = Decimal(1)  # the step an expected weight is given in
 Contents = tuple[tuple[str, int], ...]
 
@@ -33,7 +35,8 @@ class Forecast:
     """How many pieces wait, by what they will be at home; `abroad` counts all that leave the country.
 
     `unknown` are those at home we can't predict: a product or its weight is not known, or no mailer fits. `postage`
-    is the sum over all that could be priced, `priced` their number.
+    is the sum over all that could be priced, `priced` their number; `give_or_take` is how far off it may be, 19 times
+    in 20, where past weighings say so.
     """
 
     letters: int = 0
@@ -43,6 +46,7 @@ class Forecast:
     unknown: int = 0
     postage: Money = field(default_factory=zero)
     priced: int = 0
+    give_or_take: Money = field(default_factory=zero)
 
     @property
     def pieces(self) -> int:
@@ -50,15 +54,55 @@ class Forecast:
         return self.letters + self.flats + self.parcels + self.abroad + self.unknown
 
 
-def forecast(verdicts: Iterable[Verdict], terms: Terms) -> Forecast:
-    """Foresee every piece that is to weigh, from those verdicts and from what the others were packed in."""
+Expecting = Callable[[Case, str], Expected | None]  # what past weighings say of a case in a mailer
+
+
+def nothing_learned(_case: Case, _mailer: str) -> Expected | None:
+    """Return None: nothing has been learned."""
+    return None
+
+
+def forecast(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = nothing_learned) -> Forecast:
+    """Foresee every piece that is to weigh, from those verdicts and from what the others were packed in.
+
+    Its weight is what past weighings say, else what its products and mailer weigh as typed.
+    """
     known = tuple(verdicts)
     usual = usual_mailers(verdict.case for verdict in known)
-    told = Forecast(postage=zero(terms.shop.policy.currency))
+    currency = terms.shop.policy.currency
+    told, variance = Forecast(postage=zero(currency)), Decimal(0)
     for verdict in known:
         if verdict.stands is Stand.TO_WEIGH:
-            told = _counted(told, verdict.case, foreseen(verdict.case, terms, usual))
-    return told
+            ways = _ways(verdict.case, terms, usual, expecting)
+            told = _counted(told, verdict.case, ways[0][1] if ways else None)
+            variance += _variance(ways)
+    return replace(told, give_or_take=Money(round(TWO_SIDED_95 * variance.sqrt()), currency))
+
+
+def _ways(
+    case: Case, terms: Terms, usual: Mapping[Contents, str], expecting: Expecting
+) -> list[tuple[Decimal, Verdict | None]]:
+    """The verdicts on a piece at the weights it may have, each with its chance; the likeliest first.
+
+    Three points stand for a normal distribution: its middle, and 1.732 standard deviations to either side.
+    """
+    mailer = _mailer(case, terms.shop, usual)
+    hoped = expecting(case, mailer.name) if mailer else None
+    if mailer is None or hoped is None or not hoped.can_judge:
+        return [(Decimal(1), foreseen(case, terms, usual))]
+    reach = Decimal(hoped.variance * 3).sqrt()
+    middle = Decimal(hoped.grams)
+    points = ((Decimal(2) / 3, middle), (Decimal(1) / 6, middle - reach), (Decimal(1) / 6, middle + reach))
+    return [(chance, _judged_at(case, grams, mailer, terms)) for chance, grams in points]
+
+
+def _variance(ways: list[tuple[Decimal, Verdict | None]]) -> Decimal:
+    """How much the postage may vary over its ways, in square minor units."""
+    prices = [(chance, way.offer.price.minor) for chance, way in ways if way is not None and way.offer is not None]
+    mean = sum((chance * price for chance, price in prices), Decimal(0))
+    return (
+        sum((chance * (price - mean) ** 2 for chance, price in prices), Decimal(0)) if len(prices) > 1 else Decimal(0)
+    )
 
 
 def foreseen(case: Case, terms: Terms, usual: Mapping[Contents, str]) -> Verdict | None:
@@ -68,8 +112,11 @@ def foreseen(case: Case, terms: Terms, usual: Mapping[Contents, str]) -> Verdict
     expected = expect(products, mailer, terms.shop.policy.insert_weight)
     if expected is None or mailer is None:
         return None
-    grams = expected.gross.grams.quantize(GRAM)
-    shown = Shown(max(grams, GRAM), WeightUnit.GRAM, GRAM)
+    return _judged_at(case, expected.gross.grams, mailer, terms)
+
+
+def _judged_at(case: Case, grams: Decimal, mailer: Mailer, terms: Terms) -> Verdict:
+    shown = Shown(max(grams.quantize(GRAM), GRAM), WeightUnit.GRAM, GRAM)
     return judge(replace(case, weighing=Weighing(shown, mailer.name)), terms)
 
 

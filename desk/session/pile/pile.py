@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from desk.domain.changes import EVERYTHING, Changes
 from desk.domain.stamp import StampStock
+from desk.learning.parcel import Expected
 from desk.session.learned.memory import Memory, PastWeighing, in_order, past_weighing
 from desk.session.learned.parcels import typed_weights
 from desk.session.pile.batch import Batch, Counts, batch_of
@@ -18,6 +19,8 @@ from desk.session.pile.mailing_date import posting_day
 from desk.session.pile.stamps_out import StampsOut
 from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms, remembered
 from desk.session.sitting import Sitting
+from desk.session.verdict.case import Case
+from desk.session.verdict.fitting import smallest_that_fits, usual_mailer
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
 
@@ -91,6 +94,24 @@ class Pile:
         self.counts = Counts(self.terms.on, self._verdicts.values())
         self._hand_out()
         self._before = {number: before.get(number) for number in before.keys() | self._verdicts}
+
+    def expected(self, piece_id: int) -> Expected | None:
+        """Return the reading to expect for a piece by what past weighings taught; None when they say too little.
+
+        A piece without a mailer is taken to be in the one it would be guessed to be in. KeyError for no such piece.
+        """
+        case, shop = self._stored[piece_id].case, self.terms.shop
+        if case.fit is not None:
+            return case.fit.expected if case.fit.expected.can_judge else None
+        guess = usual_mailer(case.order, shop) or smallest_that_fits(case.order, shop)
+        named = case.mailer_name or (guess.name if guess else "")
+        found = self.expecting(case, named) if named else None
+        return found if found is not None and found.can_judge else None
+
+    def expecting(self, case: Case, mailer: str) -> Expected | None:
+        """Return the reading to expect for a case in a mailer; None where nothing is learned."""
+        shop = self.terms.shop
+        return self.memory.expect(case, shop, mailer) if shop.policy.learn_weights else None
 
     def past_weighings(self) -> list[PastWeighing]:
         """Return the weighings that teach, in the order in which they were taken."""

@@ -25,6 +25,20 @@ def grams_in_unit(grams: str, unit: str) -> str:
     return f"{ounces} oz"
 
 
+def expected_words(expected: Weight, reach: Weight, unit: WeightUnit | None) -> str:
+    """Return `4.2 oz, give or take 0.3 oz`: the weight to expect, and how far off it may be 19 times in 20."""
+    unit_text = unit.value if unit else WeightUnit.OUNCE.value
+    middle, off = (grams_in_unit(f"{weight.grams:.4f}", unit_text) for weight in (expected, reach))
+    return f"{middle}, give or take {off}"
+
+
+def ounce_chance_words(chance: float) -> str:
+    """Return the chance of being over one ounce, in words; empty where it is plainly one or the other."""
+    if not 0.02 < chance < 0.98:
+        return ""
+    return f"It may be over 1 oz ({round(chance * 10)} in 10)." if chance >= 0.05 else "It is probably under 1 oz."
+
+
 def too_light(facts: Facts) -> None:
     """Add `off`, `expected` and what is probably missing."""
     _amounts(facts, "missing_g")

@@ -133,7 +133,7 @@ class AheadPage(QWidget):
 
     def _look(self) -> None:
         verdicts = self._desk.pile.verdicts
-        self._found = look_ahead(verdicts.values(), self._desk.pile.terms)
+        self._found = look_ahead(verdicts.values(), self._desk.pile.terms, self._desk.pile.expecting)
         self.things = to_settle(self._found.things)
         ids = {verdict.case.key: number for number, verdict in verdicts.items()}
         self._ids = [{ids[key] for key in thing.keys if key in ids} for thing in self.things]

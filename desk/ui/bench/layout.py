@@ -132,7 +132,8 @@ class BenchFace(Screen):
         if self.pages.currentWidget() is self.about:
             self.about.refresh()
         self.strip.setVisible(self.scale.pan is not None)
-        self._view = bench_view(verdict, terms) if verdict else None
+        hoped = self.desk.pile.expected(self.piece) if verdict and self.piece is not None else None
+        self._view = bench_view(verdict, terms, hoped) if verdict else None
         self.pieces.next.show_rows(next_rows(self.desk.pile, self.alike, self.piece))
         self.pieces.last.show_rows(last_rows(self.desk.pile))
         last = self.desk.steps()[0]

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from desk.domain.mailer import MailerKind
+from desk.session.learned.weights_learned import LearnedWeight, learned_mailer
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import mailer_texts, packaging_services
@@ -39,6 +40,12 @@ class MailersPage(RecordsPage):
     def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
         """Keep one record."""
         return self.desk.do(change_shop.save_mailer, place, values)
+
+    def learned_at(self, place: int) -> LearnedWeight | None:
+        """Return what past weighings say it weighs with its usual packing."""
+        if not 0 <= place < len(self.shop.mailers):
+            return None
+        return learned_mailer(self.desk.pile.memory, self.shop.mailers[place].name, self.shop.policy.scale_unit)
 
     def add_record(self) -> int | None:
         """Add a record; its place."""

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from desk.domain.product import Restriction
+from desk.session.learned.weights_learned import LearnedWeight, learned_product
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import product_texts
@@ -39,6 +40,19 @@ class ProductsPage(RecordsPage):
     def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
         """Keep one record."""
         return self.desk.do(change_shop.save_product, place, values)
+
+    def learned_at(self, place: int) -> LearnedWeight | None:
+        """Return what past weighings say one weighs."""
+        pile = self.desk.pile
+        if not 0 <= place < len(self.shop.products):
+            return None
+        return learned_product(pile.memory, self.shop.products[place], self.shop.policy.scale_unit)
+
+    def use_learned(self, place: int, learned: LearnedWeight) -> None:
+        """Take the learned weight over as the typed one."""
+        values = dict(self.values(place)) | {"unit_weight": f"{learned.weight.grams}", "weight_unit": "g"}
+        self.save(place, values)
+        self.refresh()
 
     def add_record(self) -> int | None:
         """Add a record; its place."""

@@ -9,9 +9,11 @@ from typing import Any
 from PySide6.QtCore import QSignalBlocker, QSize, Qt
 from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout
 
+from desk.session.learned.weights_learned import LearnedWeight
 from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Inked
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.field import ONE_COLUMN_FROM
 from desk.ui.kit.form import Form, Scrolled, keep
@@ -44,12 +46,22 @@ class RecordsPage(Page):
         self.nothing = EmptyView(name, empty)
         self.scrolled = Scrolled(name, form)
         self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # its fields bring themselves into view
+        self.learned, self.use_button = Inked(role="soft_ink"), QPushButton("Use this weight")
+        self.learned.setWordWrap(True)
         self._shown: int | None = None
         self._build()
         self._connect()
 
     def _build(self) -> None:
-        for part in (self.list, self.scrolled, self.nothing, self.add_button, self.remove_button, self.take_button):
+        for part in (
+            self.list,
+            self.use_button,
+            self.scrolled,
+            self.nothing,
+            self.add_button,
+            self.remove_button,
+            self.take_button,
+        ):
             part.setParent(self)  # in this order Tab goes through them
         large = typeface.scale() >= ONE_COLUMN_FROM
         buttons = QVBoxLayout() if large else QHBoxLayout()
@@ -69,7 +81,13 @@ class RecordsPage(Page):
         line.setContentsMargins(0, 0, 0, 8)
         line.setSpacing(12 if large else 24)
         line.addLayout(left)
-        line.addWidget(self.scrolled, 1)
+        chosen = QVBoxLayout()
+        above = QHBoxLayout()
+        above.addWidget(self.learned, 1)
+        above.addWidget(self.use_button)
+        chosen.addLayout(above)
+        chosen.addWidget(self.scrolled, 1)
+        line.addLayout(chosen, 1)
         line.addWidget(self.nothing, 1)
         self.take_button.setVisible(bool(self.kind))
 
@@ -79,6 +97,7 @@ class RecordsPage(Page):
         self.add_button.clicked.connect(lambda _checked=False: self.add())
         self.remove_button.clicked.connect(lambda _checked=False: self.remove())
         self.take_button.clicked.connect(lambda _checked=False: self.ask_for_list())
+        self.use_button.clicked.connect(lambda _checked=False: self._use_learned())
 
     @property
     def place(self) -> int:
@@ -158,6 +177,24 @@ class RecordsPage(Page):
         self.form.show_values(self.values(self._shown), fresh=fresh)
         name = self.list.item(self._shown).text()
         self.remove_button.setAccessibleName(f"Remove {name}")
+        self._show_learned()
+
+    def learned_at(self, place: int) -> LearnedWeight | None:  # noqa: ARG002 - not every kind is learned
+        """Return what was learned of the record at a place."""
+        return None
+
+    def use_learned(self, place: int, learned: LearnedWeight) -> None:
+        """Take the learned weight over as the typed one."""
+
+    def _show_learned(self) -> None:
+        found = self.learned_at(self.place)
+        self.learned.setText(found.words if found else "")
+        self.learned.setVisible(found is not None)
+        self.use_button.setVisible(found is not None and found.can_be_used)
+
+    def _use_learned(self) -> None:
+        if (found := self.learned_at(self.place)) is not None:
+            self.use_learned(self.place, found)
 
     def _keep(self, name: str) -> None:
         place = self._shown

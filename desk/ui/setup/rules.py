@@ -85,6 +85,7 @@ def _scale() -> list[Field | str]:
         say("The scale"),
         LineField("scale_division", say("Its step"), hint=say("smallest digit shown")),
         ChoiceField("scale_unit", say("Unit of the resolution"), UNITS),
+        YesNoField("learn_weights", say("Learn from past weighings what things weigh")),
         YesNoField("scale_rounds_up", say("Scale rounds up")),
     ]
 

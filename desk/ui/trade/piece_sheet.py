@@ -139,7 +139,8 @@ class PieceSheet(QWidget):
             self.piece = None
             self.left.emit()
             return
-        view, page = bench_view(verdict, terms), piece_page(verdict, terms)
+        hoped = self._desk.pile.expected(self.piece)
+        view, page = bench_view(verdict, terms, hoped), piece_page(verdict, terms)
         self.head.setText(" – ".join(filter(None, (view.number, view.figure))))
         self.to.setText(f"{view.to}, {view.stands}")
         self._show_packed(verdict.case.packed_with, is_paid=verdict.case.is_paid)

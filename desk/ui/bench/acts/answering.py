@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from desk.domain.finding import Code
 from desk.domain.stands import Stand
-from desk.session.bench.answers import answer_looks
+from desk.session.bench.answers import answer_extra_packing, answer_looks
 from desk.session.bench.bench_view import bench_view
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.sitting import Sitting
@@ -30,6 +31,14 @@ class AnsweringActs:
         codes = tuple(code for code in codes if code not in NOT_FOR_YES)
         if codes:
             view.desk.do(answer_looks, view.piece, codes[:1], reference=verdict.case.key.reference)
+
+    def answer_packing(self) -> None:
+        """Say that it is heavy for its packing."""
+        view, verdict = self._view, self._view.verdict
+        if verdict is None or view.piece is None:
+            return
+        if any(found.code == Code.HEAVIER_THAN_CONTENTS for found in verdict.findings):
+            view.desk.do(answer_extra_packing, view.piece, reference=verdict.case.key.reference)
 
     def answer_request(self, answer: Callable[[Sitting, int], None]) -> None:
         """Accept or decline a buyer's request for stamps."""

@@ -95,6 +95,7 @@ def _describing(describing: DescribingActs) -> Sequence[Act]:
 def _answering(answering: AnsweringActs, splitting: SplittingActs) -> Sequence[Act]:
     return (
         Act("Y", "Checked, it's right", answering.answer),
+        Act("Shift+Y", "Heavy from extra packing", answering.answer_packing),
         Act("R", "Use stamps and refund", lambda: answering.answer_request(accept_stamp_request)),
         Act("D", "Don't use stamps", lambda: answering.answer_request(decline_stamp_request)),
         Act(ASIDE, "Set aside, or put back", answering.set_aside),

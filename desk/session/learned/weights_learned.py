@@ -1,0 +1,57 @@
+"""Learned weights beside typed ones, as Setup shows them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+
+from desk.domain.product import Product
+from desk.domain.weight import Weight, WeightUnit
+from desk.learning.learner import Learned
+from desk.session.learned.memory import Memory
+from desk.session.words.contents_weight import expected_words
+from desk.session.words.figures import counted
+
+PRODUCT = "Learned"
+FEWEST = 3  # weighings before a weight is shown
+TENTH = Decimal("0.1")
+
+
+@dataclass(frozen=True, slots=True)
+class LearnedWeight:
+    """What was learned of one product or mailer, in words; `weight` can be taken over as the typed one."""
+
+    words: str
+    weight: Weight
+    differs: bool = False
+    can_be_used: bool = False
+
+
+def learned_product(memory: Memory, product: Product, unit: WeightUnit | None) -> LearnedWeight | None:
+    """Return what one of a product weighs by past weighings; None before it was weighed three times."""
+    key = product.sku or product.name
+    found = memory.learner.product(key)
+    return _learned(memory, key, found, product.unit_weight, unit, PRODUCT)
+
+
+def learned_mailer(memory: Memory, name: str, unit: WeightUnit | None) -> LearnedWeight | None:
+    """Return what a mailer weighs with its usual packing; None before it was weighed three times."""
+    return _learned(memory, name, memory.learner.mailer(name), None, unit, "Learned, with usual packing")
+
+
+def _learned(
+    memory: Memory, key: str, found: Learned | None, typed: Weight | None, unit: WeightUnit | None, head: str
+) -> LearnedWeight | None:
+    if found is None or found.weighings < FEWEST:
+        return None
+    reach = Weight(Decimal(found.high_g - found.grams))
+    differs = typed is not None and not found.low_g <= typed.grams <= found.high_g
+    words = f"{head}: {expected_words(Weight(Decimal(found.grams)), reach, unit)}, from {counted(found.weighings, 'weighing')}."
+    if differs:
+        words += " The typed weight is off."
+    changed = [change for change in memory.learner.changes if change.name == key]
+    if changed:
+        direction = "more" if changed[-1].grams > 0 else "less"
+        words += f" It seems to weigh {direction} than it used to."
+    weight = Weight(Decimal(found.grams).quantize(TENTH, ROUND_HALF_UP))
+    return LearnedWeight(words, weight, differs, can_be_used=head == PRODUCT and (differs or typed is None))

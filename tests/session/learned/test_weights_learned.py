@@ -1,0 +1,114 @@
+"""A day with history: the missing item and the swapped pair are named, fifty right packages are silent, Setup shows weights."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+
+import pytest
+
+from desk.domain.finding import Code
+from desk.domain.weight import WeightUnit
+from desk.session.bench.answers import answer_extra_packing
+from desk.session.bench.bench_view import bench_view
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.learned.weights_learned import learned_mailer, learned_product
+from desk.session.pile.before_weighing import look_ahead
+from desk.session.pile.pile import Pile
+from desk.session.words.sentences import sentence
+from tests.session import made
+
+CARD_G, BOOK_G, TARE_G = 17.0, 296.0, 30.0
+SHOP = made.shop(products=(made.CARD, replace(made.BOOK, unit_weight=None)))
+SHAPES = [(1, 1), (2, 1), (0, 1), (3, 0), (1, 2)]  # cards and books
+ODD = {Code.LIGHTER_THAN_CONTENTS, Code.HEAVIER_THAN_CONTENTS, Code.SWAPPED_WITH}
+
+
+def true_ounces(cards: int, books: int, chance: random.Random) -> float:
+    return (cards * CARD_G + books * BOOK_G + TARE_G + chance.gauss(0, 1.5)) / 28.349523125
+
+
+@pytest.fixture
+def day(sitting):
+    """Sixty packages of history, then the day: fifty right ones, one without its card, and two swapped."""
+    take_in_shop(sitting, SHOP)
+    chance = random.Random(11)
+    shapes = [SHAPES[number % len(SHAPES)] for number in range(113)]
+    shapes[110:] = [(1, 1), (3, 0), (1, 2)]
+    lines = [
+        tuple(made.line(product, count) for product, count in ((made.CARD, cards), (made.BOOK, books)) if count)
+        for cards, books in shapes
+    ]
+    take_in_orders(sitting, [made.order(str(2001 + n), lines=line) for n, line in enumerate(lines)])
+    pile = Pile(sitting)
+    sitting.listeners.append(pile.follow)
+    weighed = [true_ounces(*shape, chance) for shape in shapes]
+    weighed[110] = true_ounces(0, 1, chance)  # its card is missing
+    weighed[111], weighed[112] = weighed[112], weighed[111]
+    for piece_id, ounces in zip(list(pile.verdicts), weighed, strict=True):
+        made.weigh_piece(sitting, piece_id, made.weighing(f"{ounces:.1f}", "Padded"))
+    return pile
+
+
+def odd(pile, number):
+    verdict = list(pile.verdicts.values())[number]
+    return [found for found in verdict.findings if found.code in ODD]
+
+
+def test_the_missing_item_and_the_swapped_pair_are_caught_and_fifty_right_ones_are_silent(day):
+    assert [number for number in range(60, 110) if odd(day, number)] == []
+    (missing,) = odd(day, 110)
+    assert missing.code == Code.LIGHTER_THAN_CONTENTS
+    assert sentence(missing).endswith("Card weighs about that.")
+    (swapped,) = odd(day, 112)
+    assert (swapped.code, swapped.facts["other"]) == (Code.SWAPPED_WITH, "2112-1")
+    assert "may be swapped" in sentence(swapped)
+
+
+def test_setup_shows_what_was_learned_in_the_shops_unit(day):
+    book = learned_product(day.memory, SHOP.products[1], WeightUnit.GRAM)
+    assert book is not None
+    assert book.can_be_used
+    assert book.words.startswith("Learned: ")
+    assert abs(float(book.weight.grams) - BOOK_G) < 4
+    padded = learned_mailer(day.memory, "Padded", WeightUnit.OUNCE)
+    assert padded is not None
+    assert "with usual packing" in padded.words
+    assert learned_product(day.memory, made.LETTER, WeightUnit.GRAM) is None
+
+
+def test_the_bench_says_what_to_expect(day, sitting):
+    piece_id, verdict = list(day.verdicts.items())[70]
+    words = bench_view(verdict, day.terms, day.expected(piece_id)).package.expected
+    assert "give or take" in words
+
+
+def test_the_forecast_covers_what_the_pile_really_costs(day, sitting):
+    take_in_orders(
+        sitting,
+        [made.order(str(3001 + n), lines=(made.line(made.CARD, 1), made.line(made.BOOK, 1))) for n in range(12)],
+    )
+    told = look_ahead(day.verdicts.values(), day.terms, day.expecting).forecast
+    assert told.priced == 12
+    chance = random.Random(5)
+    fresh = [piece_id for piece_id in day.verdicts if day.turn_of(piece_id) is None]
+    for piece_id in fresh:
+        made.weigh_piece(sitting, piece_id, made.weighing(f"{true_ounces(1, 1, chance):.1f}", "Padded"))
+    real = sum(day.verdicts[piece_id].offer.price.minor for piece_id in fresh)
+    assert abs(real - told.postage.minor) <= told.give_or_take.minor + 1
+
+
+def test_extra_packing_closes_the_issue_and_teaches_nothing(day, sitting):
+    line = (made.line(made.CARD, 1), made.line(made.BOOK, 1))
+    take_in_orders(sitting, [made.order("3000", lines=line), made.order("3001", lines=line)])
+    right, piece_id = list(day.verdicts)[-2:]
+    made.weigh_piece(sitting, right, made.weighing("12.1", "Padded"))
+    before = day.memory.learner.product("CD")
+    made.weigh_piece(sitting, piece_id, made.weighing("14.6", "Padded"))
+    assert [found.code for found in odd(day, -1)] == [Code.HEAVIER_THAN_CONTENTS]
+    answer_extra_packing(sitting, piece_id, reference="3001-1")
+    assert Code.HEAVIER_THAN_CONTENTS in day.verdicts[piece_id].case.answered
+    after = day.memory.learner.product("CD")
+    assert before is not None
+    assert after is not None
+    assert after.grams == pytest.approx(before.grams, abs=1e-6)
