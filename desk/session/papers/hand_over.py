@@ -7,6 +7,7 @@ from collections.abc import Collection
 from desk.domain.faults import Refused
 from desk.domain.stands import Stand
 from desk.session.money.entries import enter_hand_over
+from desk.session.papers.bought_labels import refuse_unmatched
 from desk.session.papers.hand_over_contents import hand_over_content
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.pile import Pile
@@ -28,6 +29,7 @@ def hand_pieces_over(sitting: Sitting, pile: Pile, piece_ids: Collection[int], s
         raise Refused("There is nothing to hand over.")
     for number in piece_ids:
         _check(pile.verdicts[number])
+    refuse_unmatched(sitting, pile, piece_ids)
     with sitting.store.act(step or f"Handed over: {pieces_in_words(len(piece_ids))}") as tx:
         hand_overs.hand_over(tx, piece_ids)
         enter_hand_over(tx, [(number, pile.verdicts[number]) for number in piece_ids], pile.terms.on)

@@ -1,0 +1,42 @@
+"""The helper process: one job as JSON on standard input, one answer as JSON on standard output."""
+
+from __future__ import annotations
+
+import json
+import sys
+from contextlib import suppress
+from typing import Any
+
+
+def main() -> int:
+    """Do one job within its limits; 0. Whatever the file does, the answer is a label list or a sentence."""
+    job = json.load(sys.stdin)
+    _limit(job["memory"])
+    from desk.paper.bought.layout import lay_out
+    from desk.paper.bought.pages import Unreadable, labels_of
+
+    try:
+        if job["do"] == "read":
+            answer: dict[str, Any] = {"labels": labels_of(job["file"], job["most_pages"])}
+        else:
+            answer = {"placed": lay_out(job["labels"], job["out"], tuple(job["size"]), job["fonts"])}
+    except Unreadable as fault:
+        answer = {"fault": str(fault)}
+    except (MemoryError, OSError) as fault:
+        answer = {"fault": f"can't be read or written: {str(fault) or 'not enough memory'}."}
+    json.dump(answer, sys.stdout)
+    return 0
+
+
+def _limit(memory: int) -> None:
+    """Bound memory and processor time, where the system can."""
+    with suppress(ImportError, ValueError, OSError):
+        import resource
+
+        resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
+        resource.setrlimit(resource.RLIMIT_CPU, (180, 180))
+        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

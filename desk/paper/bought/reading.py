@@ -1,0 +1,110 @@
+"""Read the labels of a PDF in a helper process with limits, so that a broken file never takes the window down."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+MOST_PAGES = 1000
+MOST_BYTES = 200_000_000
+SECONDS = 120.0
+MEMORY = 2_000_000_000  # bytes of address space of the helper
+
+
+class CannotRead(ValueError):
+    """A PDF that cannot be read; the message is a sentence."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReadLabel:
+    """One label of a file. `region` is left, bottom, right, top in points of the page as it is seen.
+
+    `codes` are the texts of its barcodes; `text` is empty when the label is a picture.
+    """
+
+    file: str
+    page: int
+    page_size: tuple[float, float]
+    region: tuple[float, float, float, float]
+    text: str
+    codes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ToPlace:
+    """One label to lay out again, with the words to put into a free margin."""
+
+    file: str
+    page: int
+    region: tuple[float, float, float, float]
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """What became of a label: `margin`, `slip` (the number is on a page behind it), or `too large` (not on the PDF)."""
+
+    how: str
+    pages: tuple[int, ...]
+
+
+def read_labels(file: Path, seconds: float = SECONDS) -> tuple[ReadLabel, ...]:
+    """Return the labels of a PDF, in the order of its pages. CannotRead when it is none, encrypted, or too large."""
+    try:
+        size = file.stat().st_size
+    except OSError as fault:
+        raise CannotRead(f"Can't open {file.name}: {(fault.strerror or 'no such file').lower()}.") from fault
+    if size > MOST_BYTES:
+        raise CannotRead(f"{file.name} is too large: {size // 1_000_000} MB. At most {MOST_BYTES // 1_000_000} MB.")
+    answer = _helper(file.name, {"do": "read", "file": str(file)}, seconds)
+    return tuple(
+        ReadLabel(
+            str(file), one["page"], tuple(one["page_size"]), tuple(one["region"]), one["text"], tuple(one["codes"])
+        )
+        for one in answer["labels"]
+    )
+
+
+def lay_out(
+    labels: Sequence[ToPlace], out: Path, page_size: tuple[float, float], fonts: Path, seconds: float = SECONDS
+) -> tuple[Placed, ...]:
+    """Write one PDF with each label on a page of that size, never scaled; return what became of each.
+
+    CannotRead when a file cannot be read any more, or the PDF cannot be written.
+    """
+    job = {
+        "do": "lay out",
+        "labels": [asdict(label) for label in labels],
+        "out": str(out),
+        "size": page_size,
+        "fonts": str(fonts),
+    }
+    answer = _helper("The labels", job, seconds)
+    return tuple(Placed(one["how"], tuple(one["pages"])) for one in answer["placed"])
+
+
+def _helper(name: str, job: dict[str, Any], seconds: float) -> dict[str, Any]:
+    """Return the helper's answer; CannotRead with a sentence when it fails, runs too long or falls over."""
+    try:
+        ran = subprocess.run(
+            [sys.executable, "-m", "desk.paper.bought.helper"],
+            input=json.dumps({**job, "memory": MEMORY, "most_pages": MOST_PAGES}),
+            capture_output=True,
+            text=True,
+            timeout=seconds,
+            check=False,
+        )
+    except subprocess.TimeoutExpired as fault:
+        raise CannotRead(f"{name} takes too long to read. Print it to a new PDF and import that.") from fault
+    try:
+        answer: dict[str, Any] = json.loads(ran.stdout)
+    except ValueError as fault:
+        raise CannotRead(f"{name} can't be read: it is damaged or needs too much memory.") from fault
+    if "fault" in answer:
+        raise CannotRead(f"{name} {answer['fault']}")
+    return answer

@@ -1,0 +1,92 @@
+"""Bought labels come in: files are read once, labels accepted for their pieces, and laid out in pile order."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from desk.domain.faults import Refused
+from desk.paper.bought.reading import Placed, ReadLabel, ToPlace, lay_out, read_labels
+from desk.session.labels.matching import LabelMatch, candidates_of, match_labels
+from desk.session.papers.bought_labels import SETTING, bought_labels
+from desk.session.papers.kinds import Paper
+from desk.session.papers.paper_settings import PaperSettings
+from desk.session.papers.piece_words import billable_words
+from desk.session.pile.pile import Pile
+from desk.session.sitting import Sitting
+from desk.session.words.counts import pieces_in_words
+from desk.store import hand_overs, pieces, settings
+
+
+def digest_of(file: Path) -> str:
+    """Return what a file is known by; OSError when it cannot be read."""
+    return hashlib.sha256(file.read_bytes()).hexdigest()
+
+
+def read_files(sitting: Sitting, pile: Pile, files: Sequence[Path]) -> tuple[LabelMatch, ...]:
+    """Read labels from files and match them to the pile; writes nothing, so it may run in the background.
+
+    Refused when a file was accepted before; CannotRead when one cannot be read.
+    """
+    known = bought_labels(sitting).files
+    labels: list[ReadLabel] = []
+    for file in dict.fromkeys(files):
+        labels += read_labels(file)
+        if digest_of(file) in known:
+            raise Refused(f"{file.name} was imported before. Its labels are on their packages.")
+    return match_labels(labels, candidates_of(pile))
+
+
+def accept(sitting: Sitting, matches: Sequence[LabelMatch], typed: Mapping[int, int] | None = None) -> int:
+    """Keep which label is whose, as one step: tracking numbers, and that postage is on. Return how many pieces.
+
+    `typed` is what a person settled: the piece id by the label's index. Refused when two labels are for one piece, or
+    when nothing is settled.
+    """
+    settled = _settled(matches, typed or {})
+    if not settled:
+        raise Refused("No label is matched yet. Type a number for at least one.")
+    if len(set(settled.values())) < len(settled):
+        raise Refused("Two labels are for the same package. Type another number for one of them.")
+    before = bought_labels(sitting)
+    files = {digest_of(Path(name)): Path(name).name for name in {one.label.file for one in matches}}
+    with sitting.store.act(f"Accepted labels of {pieces_in_words(len(settled))}") as tx:
+        paid = {piece.id: piece for piece in pieces.some_pieces(tx.conn, settled.values())}
+        for index, piece_id in settled.items():
+            tracking = matches[index].tracking or paid[piece_id].tracking
+            hand_overs.match(tx, piece_id, tracking, paid[piece_id].paid)
+        hand_overs.put_postage_on(tx, settled.values())
+        settings.write(tx, SETTING, replace(before, files={**before.files, **files}))
+    sitting.announce(sitting.store.last_changes)
+    return len(settled)
+
+
+def lay_out_labels(
+    pile: Pile,
+    matches: Sequence[LabelMatch],
+    typed: Mapping[int, int],
+    paper: PaperSettings,
+    out: Path,
+    fonts: Path,
+) -> tuple[tuple[str, Placed], ...]:
+    """Write one PDF of the settled labels in pile order, on the stock of labels; return reference and what became of it.
+
+    Runs in the background. CannotRead when a file is gone or the PDF cannot be written.
+    """
+    settled = {piece_id: index for index, piece_id in _settled(matches, typed).items()}
+    order = [piece_id for piece_id in pile.verdicts if piece_id in settled]
+    labels = []
+    for piece_id in order:
+        verdict, label = pile.verdicts[piece_id], matches[settled[piece_id]].label
+        words = " · ".join(filter(None, (verdict.case.key.reference, billable_words(verdict))))
+        labels.append(ToPlace(label.file, label.page, label.region, words))
+    placed = lay_out(labels, out, paper.stock_of(Paper.LABELS).page, fonts)
+    return tuple((pile.verdicts[piece_id].case.key.reference, one) for piece_id, one in zip(order, placed, strict=True))
+
+
+def _settled(matches: Sequence[LabelMatch], typed: Mapping[int, int]) -> dict[int, int]:
+    """Return the piece id by the label's index; what a person typed wins."""
+    by_itself = {index: one.piece_id for index, one in enumerate(matches) if one.piece_id is not None}
+    return by_itself | dict(typed)

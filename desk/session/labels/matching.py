@@ -1,0 +1,189 @@
+"""Find the piece of each bought label. Nothing ambiguous is matched; a person settles it by typing a number."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from enum import StrEnum
+
+from desk.domain.address import Address
+from desk.domain.check_digits import without_routing
+from desk.domain.tracking import tracking_number
+from desk.paper.bought.reading import ReadLabel
+from desk.session.pile.pile import Pile
+from desk.session.verdict.payment import Payment
+from desk.session.verdict.verdict import Verdict
+
+MOST_WORDS = 20_000  # characters of a label's text that are looked at
+
+
+class Sureness(StrEnum):
+    """How a label was matched."""
+
+    MATCHED = "matched"
+    SEVERAL = "several"  # more than one piece fits, or two labels fit one piece
+    WEAK = "weak"  # one piece fits, and too little says so
+    NONE = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class LabelMatch:
+    """One label with the pieces it may be for. `why` says in words what decided; `tracking` is empty when none reads.
+
+    `paid` is an amount found in the text: proposed, never entered.
+    """
+
+    label: ReadLabel
+    sureness: Sureness
+    piece_ids: tuple[int, ...]
+    why: str
+    tracking: str = ""
+    paid: Decimal | None = None
+
+    @property
+    def piece_id(self) -> int | None:
+        """The piece it is for; None while that is not settled."""
+        return self.piece_ids[0] if self.sureness is Sureness.MATCHED else None
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """What is known of a piece that waits for a bought label."""
+
+    piece_id: int
+    reference: str
+    order: str
+    names: tuple[str, ...]
+    postal_code: str
+    weight: str
+    tracking: str = ""
+
+
+def candidates_of(pile: Pile) -> tuple[Candidate, ...]:
+    """Return the pieces whose postage is bought online and that have not left."""
+    return tuple(
+        _candidate(number, verdict)
+        for number, verdict in pile.verdicts.items()
+        if verdict.payment is Payment.ONLINE and not verdict.case.handed_over and verdict.case.beside is None
+    )
+
+
+def _candidate(number: int, verdict: Verdict) -> Candidate:
+    address: Address = verdict.case.order.address
+    billable = verdict.offer.billable if verdict.offer else None
+    return Candidate(
+        number,
+        verdict.case.key.reference,
+        verdict.case.key.order,
+        tuple(filter(None, (_folded(address.recipient), _folded(address.company)))),
+        _code_of(address.postal_code),
+        f"{billable.figure} {billable.unit}" if billable else "",
+    )
+
+
+def match_labels(labels: Iterable[ReadLabel], candidates: Sequence[Candidate]) -> tuple[LabelMatch, ...]:
+    """Return each label with its piece, or with the pieces it may be for."""
+    found = [_match(label, candidates) for label in labels]
+    claims = Counter(one.piece_id for one in found if one.piece_id is not None)
+    return tuple(
+        replace(one, sureness=Sureness.SEVERAL, why="two labels fit this package")
+        if one.piece_id is not None and claims[one.piece_id] > 1
+        else one
+        for one in found
+    )
+
+
+def _match(label: ReadLabel, candidates: Sequence[Candidate]) -> LabelMatch:
+    text = label.text[:MOST_WORDS]
+    tracking = next(filter(None, map(tracking_number, (*label.codes, *_long_numbers(text)))), "")
+    at_door = [one for one in candidates if _is_at(one, text)]
+    named = [one for one in candidates if _has_reference(one, text, label.codes)]
+    sureness, fitting, why = _decide(text, named, at_door, candidates)
+    return LabelMatch(label, sureness, tuple(one.piece_id for one in fitting), why, tracking, _paid(text))
+
+
+Decision = tuple[Sureness, list[Candidate], str]
+
+
+def _decide(text: str, named: list[Candidate], at_door: list[Candidate], candidates: Sequence[Candidate]) -> Decision:
+    """By our reference; else by postal code and name; the order number and the weight break ties."""
+    if named:
+        both = [one for one in named if one in at_door] if at_door else named
+        if len(both) == 1:
+            return Sureness.MATCHED, both, "our reference"
+        return Sureness.SEVERAL, both or [*named, *at_door], "the reference and the address disagree"
+    if len(at_door) == 1:
+        return Sureness.MATCHED, at_door, "postal code and name"
+    numbered = [one for one in at_door if _has_word(one.order, text)]
+    if len(numbered) == 1:
+        return Sureness.MATCHED, numbered, "order number, postal code and name"
+    heavy = [one for one in at_door if one.weight and _has_weight(one.weight, text)]
+    if len(heavy) == 1:
+        return Sureness.MATCHED, heavy, "postal code, name and weight"
+    if at_door:
+        return Sureness.SEVERAL, at_door, "one buyer, several packages"
+    weak = [one for one in candidates if _has_word(one.order, text) and len(one.order) >= 4]
+    if weak:
+        return (Sureness.WEAK if len(weak) == 1 else Sureness.SEVERAL), weak, "only the order number"
+    weak = [one for one in candidates if any(_has_name(name, text) for name in one.names)]
+    return (Sureness.WEAK, weak, "only the name") if len(weak) == 1 else (Sureness.NONE, [], "")
+
+
+def _has_reference(one: Candidate, text: str, codes: Sequence[str]) -> bool:
+    return one.reference in codes or bool(one.tracking and one.tracking in codes) or _has_word(one.reference, text)
+
+
+def _has_word(word: str, text: str) -> bool:
+    """True when the word is in the text, and not as a part of a longer word or number."""
+    return re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", text) is not None
+
+
+def _is_at(one: Candidate, text: str) -> bool:
+    """True when the postal code and a name of the piece are both on the label."""
+    if not one.postal_code or _folded_code(one.postal_code) not in _folded_code(text):
+        return False
+    return any(_has_name(name, text) for name in one.names)
+
+
+def _has_name(name: str, text: str) -> bool:
+    return bool(name) and re.search(rf"(?<!\w){re.escape(name)}(?!\w)", _folded(text)) is not None
+
+
+def _code_of(postal_code: str) -> str:
+    """Return the postal code as it is compared: of a US code only the five digits."""
+    return re.sub(r"^(\d{5})-?\d{4}$", r"\1", postal_code.strip())
+
+
+def _folded_code(text: str) -> str:
+    return re.sub(r"[\s-]", "", text).upper()
+
+
+def _folded(text: str) -> str:
+    """Return the text without marks, case and double blanks, so that José and JOSE are one."""
+    plain = unicodedata.normalize("NFKD", text.casefold().replace("ø", "o").replace("ł", "l"))
+    kept = "".join(character for character in plain if not unicodedata.combining(character))
+    return " ".join(re.sub(r"[^\w]+", " ", kept).split())
+
+
+def _has_weight(weight: str, text: str) -> bool:
+    figure, _, unit = weight.partition(" ")
+    return re.search(rf"(?<![\d.]){re.escape(figure)}\s*{unit}s?\b", text, re.IGNORECASE) is not None
+
+
+def _long_numbers(text: str) -> list[str]:
+    """Return what may be tracking numbers: long runs of digits with blanks between, and S10 identifiers."""
+    runs = re.findall(r"(?<!\d)\d(?:[ \d]{18,40})\d(?!\d)", text)
+    return [
+        *(without_routing(run.replace(" ", "")) for run in runs),
+        *re.findall(r"\b[A-Z]{2} ?\d{9} ?[A-Z]{2}\b", text),
+    ]
+
+
+def _paid(text: str) -> Decimal | None:
+    """Return an amount that the label says was paid for postage; None when none or several are there."""
+    amounts = set(re.findall(r"(?:postage|paid|total)\D{0,12}\$\s?(\d{1,4}\.\d{2})(?!\d)", text, re.IGNORECASE))
+    return Decimal(amounts.pop()) if len(amounts) == 1 else None

@@ -1,0 +1,78 @@
+"""Scan to match: the code of the slip, then the code of the label. The last way to catch a wrong label."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+from desk.domain.check_digits import normalised
+from desk.domain.faults import Refused
+from desk.domain.tracking import tracking_number
+from desk.session.papers.bought_labels import SETTING, bought_labels
+from desk.session.pile.pile import Pile
+from desk.session.sitting import Sitting
+from desk.session.verdict.payment import Payment
+from desk.store import pieces, settings
+
+
+class ScanResult(StrEnum):
+    """What two scans said."""
+
+    MATCH = "match"
+    MISMATCH = "mismatch"
+
+
+@dataclass(frozen=True, slots=True)
+class MatchState:
+    """How far scanning is: pieces that match, that do not, and that were not scanned yet, by reference."""
+
+    matched: tuple[str, ...]
+    mismatched: tuple[str, ...]
+    unscanned: tuple[str, ...]
+
+
+def scan_to_match(sitting: Sitting, pile: Pile, slip: str, label: str) -> ScanResult:
+    """Compare the code of a slip with that of a label, and keep what it said.
+
+    Refused when the slip is no piece's of this pile.
+    """
+    wanted = slip.strip()
+    number = next((one for one, verdict in pile.verdicts.items() if verdict.case.key.reference == wanted), None)
+    if number is None:
+        raise Refused(f"No package has the number {wanted}. Scan its slip first, then its label.")
+    matches = _is_label_of(sitting, number, wanted, label)
+    before = bought_labels(sitting)
+    words = "Label matches" if matches else "Label does NOT match"
+    with sitting.store.act(f"{words}: {wanted}") as tx:
+        settings.write(tx, SETTING, replace(before, scanned={**before.scanned, wanted: matches}))
+    sitting.announce(sitting.store.last_changes)
+    return ScanResult.MATCH if matches else ScanResult.MISMATCH
+
+
+def _is_label_of(sitting: Sitting, piece_id: int, reference: str, label: str) -> bool:
+    """True when the label's code is the piece's tracking number, or our reference on a label of ours."""
+    with sitting.store.reading() as conn:
+        (piece,) = pieces.some_pieces(conn, [piece_id])
+    scanned = tracking_number(label) or normalised(label)
+    return label.strip() == reference or (bool(piece.tracking) and scanned == piece.tracking)
+
+
+def match_state(sitting: Sitting, pile: Pile) -> MatchState:
+    """Return how far scanning is for the pieces whose label was bought and that have not left."""
+    scanned = bought_labels(sitting).scanned
+    found: dict[bool | None, list[str]] = {True: [], False: [], None: []}
+    for verdict in pile.verdicts.values():
+        if verdict.payment is Payment.ONLINE and not verdict.case.handed_over:
+            found[scanned.get(verdict.case.key.reference)].append(verdict.case.key.reference)
+    return MatchState(tuple(found[True]), tuple(found[False]), tuple(found[None]))
+
+
+def require_match(sitting: Sitting, *, required: bool) -> None:
+    """Let only pieces whose label was scanned and matched be handed over, or any again."""
+    before = bought_labels(sitting)
+    if before.must_match == required:
+        return
+    step = "Hand over only matched packages" if required else "Hand over unmatched packages too"
+    with sitting.store.act(step) as tx:
+        settings.write(tx, SETTING, replace(before, must_match=required))
+    sitting.announce(sitting.store.last_changes)

@@ -1,0 +1,116 @@
+"""From PDF to handed over: matched, accepted as one step, laid out in pile order, scanned against the slips."""
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.domain.piece import PieceKey
+from desk.domain.stands import Stand
+from desk.paper.proof import codes_on_pages
+from desk.session.bench.weigh import weigh
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.labels.accept import accept, lay_out_labels, read_files
+from desk.session.labels.matching import Sureness
+from desk.session.labels.scan import match_state, require_match, scan_to_match
+from desk.session.papers.hand_over import hand_pieces_over
+from desk.session.papers.paper_settings import PaperSettings
+from desk.session.pile.pile import Pile
+from desk.session.undo import undo
+from desk.store import pieces
+from tests.conftest import ROOT
+from tests.paper.bought.made import Parcel, write_labels_like
+from tests.session import made
+
+ORDERS = ("1001", "1002", "1003")
+FONTS = ROOT / "resources" / "fonts"
+
+
+def parcel(order, number, **changes):
+    facts = {"name": "ADA VELL", "street": "1 QUILL ROW", "city": "BEND OR", "postal_code": "97701"}
+    return Parcel(**(facts | {"reference": f"{order}-1", "weight": "3 oz", "number": number} | changes))
+
+
+@pytest.fixture
+def pile(sitting):
+    take_in_shop(sitting, made.shop())
+    take_in_orders(sitting, [made.order(number) for number in ORDERS])
+    weigh(sitting, [(PieceKey(number), made.weighing("3", "Padded")) for number in ORDERS])
+    found = Pile(sitting)
+    sitting.listeners.append(found.follow)
+    return found
+
+
+@pytest.fixture
+def file(tmp_path):
+    """Three labels, last order first."""
+    path = tmp_path / "bought.pdf"
+    path.write_bytes(write_labels_like([parcel(order, int(order)) for order in reversed(ORDERS)], "frame"))
+    return path
+
+
+def stored(sitting, piece_id):
+    with sitting.store.reading() as conn:
+        (found,) = pieces.some_pieces(conn, [piece_id])
+    return found
+
+
+def test_labels_are_accepted_as_one_step_that_can_be_taken_back(sitting, pile, file):
+    matches = read_files(sitting, pile, [file])
+    assert [one.sureness for one in matches] == [Sureness.MATCHED] * 3
+    assert accept(sitting, matches) == 3
+    first = pile.find("1001")
+    assert pile.verdicts[first].stands is Stand.LABELED
+    assert stored(sitting, first).tracking == parcel("1001", 1001).tracking
+    with pytest.raises(Refused, match="imported before"):
+        read_files(sitting, pile, [file])
+    undo(sitting)
+    assert stored(sitting, first).tracking == ""
+    assert len(read_files(sitting, pile, [file])) == 3
+
+
+def test_they_are_laid_out_in_the_order_of_the_pile(sitting, pile, file, tmp_path):
+    matches, out = read_files(sitting, pile, [file]), tmp_path / "labels.pdf"
+    became = lay_out_labels(pile, matches, {}, PaperSettings(), out, FONTS)
+    assert [(reference, placed.how) for reference, placed in became] == [(f"{order}-1", "margin") for order in ORDERS]
+    assert [
+        parcel(order, int(order)).tracking in codes for order, codes in zip(ORDERS, codes_on_pages(out), strict=True)
+    ] == [True] * 3
+
+
+def test_what_is_not_sure_waits_for_a_person(sitting, pile, tmp_path):
+    path = tmp_path / "open.pdf"
+    path.write_bytes(
+        write_labels_like([parcel("", 5, reference=""), parcel("", 6, name="NOBODY KNOWN", reference="")], "plain")
+    )
+    matches = read_files(sitting, pile, [path])
+    assert [one.sureness for one in matches] == [Sureness.SEVERAL, Sureness.NONE]
+    with pytest.raises(Refused, match="No label is matched yet"):
+        accept(sitting, matches)
+    second = pile.find("1002")
+    with pytest.raises(Refused, match="Two labels are for the same package"):
+        accept(sitting, matches, {0: second, 1: second})
+    assert accept(sitting, matches, {0: second}) == 1
+    assert pile.verdicts[second].stands is Stand.LABELED
+
+
+def test_scanning_says_match_or_mismatch_and_keeps_it(sitting, pile, file):
+    accept(sitting, read_files(sitting, pile, [file]))
+    assert scan_to_match(sitting, pile, "1001-1", parcel("1001", 1001).tracking) == "match"
+    assert scan_to_match(sitting, pile, "1002-1", parcel("1003", 1003).tracking) == "mismatch"
+    assert scan_to_match(sitting, pile, "1003-1", "420 97701 " + parcel("1003", 1003).tracking) == "match"
+    state = match_state(sitting, pile)
+    assert (state.matched, state.mismatched, state.unscanned) == (("1001-1", "1003-1"), ("1002-1",), ())
+    with pytest.raises(Refused, match="No package has the number"):
+        scan_to_match(sitting, pile, "9999-1", "1")
+
+
+def test_a_shop_can_hand_over_only_what_was_matched(sitting, pile, file):
+    accept(sitting, read_files(sitting, pile, [file]))
+    first, second = pile.find("1001"), pile.find("1002")
+    require_match(sitting, required=True)
+    scan_to_match(sitting, pile, "1001-1", parcel("1001", 1001).tracking)
+    with pytest.raises(Refused, match="1002-1 was not matched"):
+        hand_pieces_over(sitting, pile, [first, second])
+    hand_pieces_over(sitting, pile, [first])
+    require_match(sitting, required=False)
+    hand_pieces_over(sitting, pile, [second])
+    assert pile.verdicts[second].stands is Stand.HANDED_OVER

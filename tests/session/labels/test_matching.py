@@ -1,0 +1,135 @@
+"""Bought labels find their pieces: by our reference, by postal code and name, by weight; never by a guess."""
+
+import random
+from decimal import Decimal
+
+import pytest
+
+from desk.paper.bought.reading import ReadLabel, read_labels
+from desk.session.labels.matching import Candidate, Sureness, _code_of, _folded, match_labels
+from tests.paper.bought.made import LAYOUTS, Parcel, write_labels_like
+
+
+def candidate(number, name="Ada Quist", postal_code="55804", weight="2 lb"):
+    return Candidate(number, f"{number}-1", str(number), (_folded(name),), _code_of(postal_code), weight)
+
+
+def read(text="", codes=()):
+    return ReadLabel("labels.pdf", 0, (288, 432), (0, 0, 288, 432), text, codes)
+
+
+ADA, BEN = candidate(1047), candidate(1048, "Ben Ko", "97701")
+TWICE = (candidate(1050, weight="2 lb"), candidate(1051, weight="12 oz"))
+
+
+@pytest.mark.parametrize(
+    ("text", "codes", "sureness", "pieces"),
+    [
+        ("REF 1047-1", (), Sureness.MATCHED, (1047,)),
+        ("ref: 1047-12", (), Sureness.NONE, ()),  # another package's reference begins alike
+        ("ADA QUIST\n41 HARBOR RD\nDULUTH MN 55804-1048", (), Sureness.MATCHED, (1047,)),
+        ("ADA QUIST\nDULUTH MN 55805", (), Sureness.WEAK, (1047,)),
+        ("DULUTH MN 55804", (), Sureness.NONE, ()),
+        ("REF 1047-1\nBEN KO\nBEND OR 97701", (), Sureness.SEVERAL, (1047, 1048)),
+        ("order 1048", (), Sureness.WEAK, (1048,)),
+        ("ADA QUISTER\nDULUTH MN 55804", (), Sureness.NONE, ()),
+        ("", ("1047-1",), Sureness.MATCHED, (1047,)),
+        ("", ("9999000000000000000008",), Sureness.NONE, ()),
+        ("THANK YOU. RECEIPT 3 LABELS", (), Sureness.NONE, ()),
+    ],
+)
+def test_what_decides_and_what_does_not(text, codes, sureness, pieces):
+    (found,) = match_labels([read(text, codes)], (ADA, BEN))
+    assert (found.sureness, found.piece_ids) == (sureness, pieces)
+    assert (found.piece_id is None) is (sureness is not Sureness.MATCHED)
+
+
+@pytest.mark.parametrize(
+    ("text", "piece"),
+    [
+        ("ADA QUIST\nDULUTH MN 55804\n2 LB", 1050),
+        ("ADA QUIST\nDULUTH MN 55804\n12 oz", 1051),
+        ("ADA QUIST\nDULUTH MN 55804\n#1051", 1051),
+        ("ADA QUIST\nDULUTH MN 55804\n112 oz", None),
+        ("ADA QUIST\nDULUTH MN 55804", None),
+    ],
+)
+def test_two_orders_of_one_buyer_are_told_apart_by_number_or_weight_or_not_at_all(text, piece):
+    (found,) = match_labels([read(text)], TWICE)
+    assert found.piece_id == piece
+    assert piece is not None or found.piece_ids == (1050, 1051)
+
+
+def test_two_labels_for_one_package_are_both_left_open():
+    first, second, third = match_labels([read("REF 1047-1"), read("REF 1047-1"), read("REF 1048-1")], (ADA, BEN))
+    assert (first.sureness, second.sureness) == (Sureness.SEVERAL, Sureness.SEVERAL)
+    assert first.why == "two labels fit this package"
+    assert third.piece_id == 1048
+
+
+@pytest.mark.parametrize(
+    ("name", "typed"),
+    [("José Núñez", "JOSE NUNEZ"), ("Anna Weiß", "ANNA WEISS"), ("山田花子", "山田花子"), ("Łukasz Øst", "LUKASZ OST")],
+)
+def test_marks_and_case_of_a_name_do_not_matter(name, typed):
+    (found,) = match_labels([read(f"{typed}\n10115")], [candidate(7, name, "10115")])
+    assert found.piece_id == 7
+
+
+def test_tracking_numbers_are_checked_and_amounts_are_proposed_only_when_there_is_one():
+    good, bad = "9999 0000 0000 0000 0000 08", "9999 0000 0000 0000 0000 09"
+    first, second = match_labels(
+        [read(f"REF 1047-1\n{good}\nPostage $8.60"), read(f"REF 1048-1\n{bad}\npaid $1.00 total $2.00")], (ADA, BEN)
+    )
+    assert (first.tracking, first.paid) == (good.replace(" ", ""), Decimal("8.60"))
+    assert (second.tracking, second.paid) == ("", None)
+
+
+def parcels(count, generator):
+    """Invented parcels: some with our reference, some without, some of one buyer, names with marks and of other scripts."""
+    names = [
+        "Ada Quist",
+        "José Núñez",
+        "Anna Weiß",
+        "Łukasz Ost",
+        "Mina 山田",
+        "Walt Brinker",
+        "Ruth Amsel",
+        "Zoë Pell",
+    ]
+    found = []
+    for number in range(count):
+        name = f"{generator.choice(names)} {number // 3 if number % 5 == 0 else number}"
+        reference = f"{2000 + number}-1" if number % 4 else ""
+        found.append(
+            Parcel(
+                name.upper(),
+                f"{number} QUILL ROW",
+                "BEND OR",
+                f"97{number % 900:03d}",
+                reference,
+                f"{1 + number % 9} lb",
+                number,
+            )
+        )
+    return found
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_labels_of_our_own_making_in_eight_layouts_match_without_a_wrong_one(layout, tmp_path):
+    made = parcels(12, random.Random(layout))
+    if layout == "picture":  # nothing but dots: what its code holds must be ours
+        made = [
+            Parcel(
+                one.name, one.street, one.city, one.postal_code, "", one.weight, one.number, f"{2000 + one.number}-1"
+            )
+            for one in made
+        ]
+    file = tmp_path / f"{layout}.pdf"
+    shuffled = random.Random(layout).sample(made, len(made))
+    file.write_bytes(write_labels_like(shuffled, layout))
+    known = [candidate(2000 + one.number, one.name, one.postal_code, one.weight) for one in made]
+    found = match_labels(read_labels(file), known)
+    assert [match.piece_id for match in found] == [2000 + one.number for one in shuffled]
+    if layout != "picture":
+        assert [match.tracking for match in found] == [one.tracking for one in shuffled]
