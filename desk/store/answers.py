@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, bindparam, select
 
 from desk.domain.finding import Code
 from desk.store import schema
@@ -13,6 +13,11 @@ from desk.store.transaction import Transaction
 
 # Looks about the weight on the scale: another weight asks them anew.
 OF_WEIGHT = (Code.TOO_CLOSE_TO_CALL, Code.WEIGHED_TWICE, Code.LIGHTER_THAN_CONTENTS, Code.HEAVIER_THAN_CONTENTS)
+
+_ROW = schema.answers.c
+_OF_WEIGHT = select(_ROW.id, _ROW.piece_id).where(
+    _ROW.code.in_(OF_WEIGHT), _ROW.piece_id.in_(bindparam("ids", expanding=True))
+)
 
 
 def answer(tx: Transaction, piece_id: int, code: str) -> bool:
@@ -32,11 +37,9 @@ def withdraw(tx: Transaction, piece_id: int, code: str) -> bool:
 
 def of_weight(conn: Connection, piece_ids: Iterable[int]) -> dict[int, int]:
     """The answers to looks about the weight of those pieces: id of the answer to id of the piece."""
-    column = schema.answers.c
     found: dict[int, int] = {}
     for some in chunks(piece_ids):
-        wanted = select(column.id, column.piece_id).where(column.code.in_(OF_WEIGHT), column.piece_id.in_(some))
-        found |= {row.id: row.piece_id for row in conn.execute(wanted)}
+        found |= {row.id: row.piece_id for row in conn.execute(_OF_WEIGHT, {"ids": some})}
     return found
 
 

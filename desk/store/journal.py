@@ -13,7 +13,7 @@ from datetime import datetime
 from enum import StrEnum
 from typing import Any
 
-from sqlalchemy import Connection, Row, Select, func, insert, select, update
+from sqlalchemy import Connection, Row, Select, bindparam, func, insert, select, update
 from sqlalchemy.dialects.postgresql import insert as upsert_in_postgresql
 from sqlalchemy.dialects.sqlite import insert as upsert_in_sqlite
 
@@ -57,6 +57,13 @@ class Step:
     final: str
 
 
+# Put together once; see the end of transaction.py.
+_INSERT, _INSERT_PIECES = insert(schema.journal), insert(schema.journal_pieces)
+_OVER, _ROW = update(schema.journal).values(live=False), schema.journal.c
+_END_REDO = _OVER.where(_ROW.bench == bindparam("b_bench"), _ROW.live, _ROW.kind == bindparam("b_kind"))
+_END_ONE = _OVER.where(_ROW.id == bindparam("b_id"))
+
+
 def append(tx: Transaction, note: Note, bench: str) -> int | None:
     """Write the journal row of a transaction; None when it changed nothing that the journal keeps."""
     images = tx.images()
@@ -65,23 +72,24 @@ def append(tx: Transaction, note: Note, bench: str) -> int | None:
     _settle_live(tx.conn, note, bench)
     changes = tx.changes()
     tx.conn.execute(
-        insert(schema.journal).values(
-            id=tx.revision,
-            bench=bench,
-            kind=note.kind.value,
-            step=tx.step or note.step,
-            facts=plain_text(dict(note.facts)),
-            at=tx.now,
-            schema_head=schema.SCHEMA_HEAD,
-            live=True,
-            final=tx.final,
-            touched=plain_text(_touched(changes)),
-            images=plain_text({} if tx.without_images else images),
-        )
+        _INSERT,
+        {
+            "id": tx.revision,
+            "bench": bench,
+            "kind": note.kind.value,
+            "step": tx.step or note.step,
+            "facts": plain_text(dict(note.facts)),
+            "at": tx.now,
+            "schema_head": schema.SCHEMA_HEAD,
+            "live": True,
+            "final": tx.final,
+            "touched": plain_text(_touched(changes)),
+            "images": plain_text({} if tx.without_images else images),
+        },
     )
     if changes.pieces:
         history = [{"piece_id": piece_id, "revision": tx.revision} for piece_id in sorted(changes.pieces)]
-        tx.conn.execute(insert(schema.journal_pieces), history)
+        tx.conn.execute(_INSERT_PIECES, history[0] if len(history) == 1 else history)
     return tx.revision
 
 
@@ -152,12 +160,10 @@ def forget_images(tx: Transaction) -> None:
 
 def _settle_live(conn: Connection, note: Note, bench: str) -> None:
     """A step that is turned back is live no more; a new act ends every chance to redo."""
-    over = update(schema.journal).values(live=False)
     if note.kind is StepKind.ACT:
-        undone = schema.journal.c.kind == StepKind.UNDO.value
-        conn.execute(over.where(schema.journal.c.bench == bench, schema.journal.c.live, undone))
+        conn.execute(_END_REDO, {"b_bench": bench, "b_kind": StepKind.UNDO.value})
     else:
-        conn.execute(over.where(schema.journal.c.id == note.reverts))
+        conn.execute(_END_ONE, {"b_id": note.reverts})
 
 
 def _touched(changes: Changes) -> dict[str, Any]:

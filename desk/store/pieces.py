@@ -6,9 +6,10 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
+from functools import cache
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Row, Select, func, select
+from sqlalchemy import ColumnElement, Connection, Row, Select, bindparam, func, select
 
 from desk.domain.faults import Refused
 from desk.domain.money import Money
@@ -297,16 +298,22 @@ def _piece_ids(conn: Connection, order_ids: Iterable[int], meant: ColumnElement[
 
 
 def _read(conn: Connection, piece_ids: list[int] | None) -> list[StoredPiece]:
+    codes, whole = _questions(some=piece_ids is not None)
+    given = {} if piece_ids is None else {"ids": piece_ids}
     answered: dict[int, set[str]] = defaultdict(set)
-    codes = select(schema.answers.c.piece_id, schema.answers.c.code)
-    for piece_id, code in conn.execute(_among(codes, schema.answers.c.piece_id, piece_ids)):
+    for piece_id, code in conn.execute(codes, given):
         answered[piece_id].add(code)
-    rows = conn.execute(_among(_whole_pieces(), schema.pieces.c.id, piece_ids))
-    return [_stored(row, frozenset(answered.get(row.id, ()))) for row in rows]
+    return [_stored(row, frozenset(answered.get(row.id, ()))) for row in conn.execute(whole, given)]
 
 
-def _among(question: Select[Any], column: ColumnElement[int], ids: list[int] | None) -> Select[Any]:
-    return question if ids is None else question.where(column.in_(ids))
+@cache
+def _questions(*, some: bool) -> tuple[Select[Any], Select[Any]]:
+    """Answers and whole pieces, of all pieces or of some; put together once, see the end of transaction.py."""
+    codes, whole = select(schema.answers.c.piece_id, schema.answers.c.code), _whole_pieces()
+    if not some:
+        return codes, whole
+    ids: Any = bindparam("ids", expanding=True)
+    return codes.where(schema.answers.c.piece_id.in_(ids)), whole.where(schema.pieces.c.id.in_(ids))
 
 
 def _whole_pieces() -> Select[Any]:
