@@ -301,7 +301,7 @@ def test_a_list_past_its_last_day_is_told_once_and_of_no_piece(desk: Desk) -> No
 
 
 def test_a_look_that_was_answered_is_ready_at_the_next_run(desk: Desk, demo_rulebook: Rulebook) -> None:
-    desk.weights = WEIGHTS + "1,0.8,oz,A7\n"
+    desk.weights = WEIGHTS + "1,1.4,oz,A7\n"
     assert desk.run() == 1
     clock = SystemClock()
     store = open_store(desk.out / "store.sqlite", clock)

@@ -58,7 +58,8 @@ def read_stored(sitting: Sitting, only: Collection[int] | None = None) -> list[S
         beside = found if only is None else pieces.of_orders(conn, several)
         parts = _parts(beside, known, in_order)
         if only is None:
-            same_day = by_addressee(known, pieces.orders_left_before(conn, sitting.on))
+            far_ones = {number: order for number, order in known.items() if files_exports(order)}
+            same_day = by_addressee(far_ones, pieces.orders_left_before(conn, sitting.on))
         else:
             far = [known[piece.order_id] for piece in own if files_exports(known[piece.order_id])]
             same_day = with_same_addressee(conn, far, sitting.on) if far else {}

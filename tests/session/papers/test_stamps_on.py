@@ -166,9 +166,9 @@ def test_stamps_are_not_taken_off_what_has_none_or_has_left(pile, left):
     assert on_hand(pile) == [4, 2]
 
 
-def test_four_stamps_on_the_bench_unless_the_shop_says_more(sitting):
+def test_no_more_stamps_on_a_piece_than_the_shop_says(sitting):
     cents = (StampStock(StampKind.FACE, 500, Money(20)),)
-    take_in_shop(sitting, shop(stamps=cents))
+    take_in_shop(sitting, shop(stamps=cents, policy=policy(max_stamps=4)))
     take_in_orders(sitting, [order("1")])
     weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
     (short,) = [one.found for one in Pile(sitting).batch().shared if one.found.code == "not-enough-stamps"]
