@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from io import StringIO
+from pathlib import Path
 
 from desk.domain.exact import short
 from desk.domain.stands import Stand, is_open
 from desk.domain.weight import POUND_G, pounds_and_ounces
+from desk.domain.whole_file import write_whole
+from desk.session.papers.tables import Cell, write_table
 from desk.session.pile.batch import Batch
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.sentences import sentence
 
-Cell = str | Decimal | int | None
 THOUSANDTH = Decimal("0.001")
 ADDRESS = ("recipient", "company", "address1", "address2", "city", "region", "postal_code", "country", "email", "phone")
 COLUMNS = (
@@ -40,6 +43,14 @@ def left_out_rows(batch: Batch) -> list[list[Cell]]:
         service = verdict.offer.service if verdict.offer else ""
         rows.append([key.order, key.piece, key.reference, named, service, str(verdict.stands), _why(verdict)])
     return rows
+
+
+def save_postage_list(batch: Batch, terms: Terms, file: Path) -> int:
+    """Write the list as a CSV file, whole or not at all; how many pieces are in it. OSError when it cannot be written."""
+    rows, text = postage_rows(batch, terms), StringIO(newline="")
+    write_table(text, COLUMNS, rows)
+    write_whole(file, text.getvalue().encode())
+    return len(rows)
 
 
 def _is_bought(verdict: Verdict) -> bool:

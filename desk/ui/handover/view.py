@@ -11,8 +11,10 @@ from desk.session.papers.hand_over import groups_of, hand_pieces_over, stamp_all
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import Made, Wanted, make_paper
 from desk.session.papers.paper_settings import paper_settings
+from desk.session.papers.postage_list import save_postage_list
 from desk.session.papers.saving import cannot_write, save_paper
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, take_stamps_off
+from desk.session.words.counts import pieces_in_words
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
 from desk.ui.handover.model import FIGURES, HEADS, POSTAGE, hand_over_list
@@ -68,7 +70,8 @@ class HandOverView(Screen):
         self.stamped = self._button("S&tamped", self.stamp_chosen)
         self.all_stamped = self._button("Mark &all stamped", self.stamp_everything)
         self.handed = self._button("&Handed over", self.hand_over_chosen)
-        for button in (self.stamped, self.all_stamped, self.handed, self.save):
+        self.list = self._button("Save &postage list…", self.ask_where_list)
+        for button in (self.stamped, self.all_stamped, self.handed, self.list, self.save):
             line.add_right(button)
         return foot
 
@@ -113,6 +116,7 @@ class HandOverView(Screen):
             Act("L", "Mark all stamped", self.stamp_everything),
             Act("O", "Mark the selection as not stamped", self.unstamp_chosen),
             Act("H", "Hand over the selection, or the group of a heading", self.hand_over_chosen),
+            Act("P", "Save the list of postage to buy as CSV", self.ask_where_list),
             Act("Ctrl+S", "Save the sheet as PDF", self.ask_where),
         )
 
@@ -146,6 +150,22 @@ class HandOverView(Screen):
         name, _ = QFileDialog.getSaveFileName(self, "Save the sheet as PDF", "hand-over.pdf", "PDF (*.pdf)")
         if name:
             self.save_to(Path(name))
+
+    def ask_where_list(self) -> None:
+        """Ask for the file of the postage list."""
+        name, _ = QFileDialog.getSaveFileName(self, "Save the postage list", "postage-list.csv", "CSV (*.csv)")
+        if name:
+            self.save_list(Path(name))
+
+    def save_list(self, file: Path) -> None:
+        """Write the postage that is bought elsewhere to a file."""
+        pile = self.desk.pile
+        try:
+            count = save_postage_list(pile.batch(), pile.terms, file)
+        except OSError as fault:
+            self.desk.happened.emit(Event(cannot_write(file, fault), "stop"))
+        else:
+            self.desk.happened.emit(Event(f"Saved {pieces_in_words(count)}: {file}"))
 
     def save_to(self, file: Path) -> None:
         """Make the sheet and write it to a file."""

@@ -128,3 +128,11 @@ def test_values_are_what_the_buyer_paid_for_the_goods(terms):
     (row,) = bought(terms, case("24", "Padded", lines=lines, discount=Money(600)))
     assert Decimal(row["value"]) == Decimal("30.00")
     assert row["contents"] == "2 x Blank paper book"
+
+
+def test_the_list_is_saved_whole_with_how_many_are_in_it(terms, tmp_path):
+    file = tmp_path / "list.csv"
+    batch = judge_batch([case("12", "Padded", number="7"), case(number="8")], terms)
+    assert postage_list.save_postage_list(batch, terms, file) == 1
+    with file.open(encoding="utf-8", newline="") as found:
+        assert [row["reference"] for row in csv.DictReader(found)] == ["7-1"]

@@ -123,3 +123,16 @@ def test_rows_of_text_are_a_model_as_qt_wants_one(qtmodeltester: ModelTester) ->
     rows.show_rows([("1041", "0.82"), ("1042", "1.11")])
     qtmodeltester.check(rows)
     assert rows.data(rows.index(1, 1)) == "1.11"
+
+
+def test_the_postage_to_buy_is_saved_as_a_list(
+    view: HandOverView, desk: Desk, weigh_demo: Callable[[], None], tmp_path: Path
+) -> None:
+    weigh_demo()
+    events, file = said(desk), tmp_path / "list.csv"
+    view.save_list(file)
+    rows = file.read_text(encoding="utf-8").splitlines()
+    assert rows[0].startswith("reference,recipient,company")
+    assert [event.words for event in events] == [f"Saved {len(rows) - 1} pieces: {file}"]
+    view.save_list(file / "inside")
+    assert events[-1].words.startswith(f"Can't write {file / 'inside'}: ")
