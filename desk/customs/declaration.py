@@ -22,14 +22,13 @@ from desk.customs.imports import NumberAnswer, buyer_number, duty, import_charge
 from desk.customs.words import words_finding
 from desk.domain.address import Address
 from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES, is_abroad
+from desk.domain.customs_details import NOTHING_SAID, Category, CustomsDetails
 from desk.domain.exchange import STALE_AFTER_DAYS, converted
 from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money, zero
 from desk.domain.service import Service
 from desk.domain.shop import ExchangeRate
 from desk.domain.weight import NOTHING, Weight
-
-SALE, DOCUMENTS = "sale of goods", "documents"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,8 +43,8 @@ class Consignment:
     service: Service | None
     address: Address
     same_day: tuple[Goods, ...] = ()
-    buyer_tax_id: str = ""  # the addressee's own tax or identity number
-    ioss: str = ""  # the marketplace's number for this very order, in place of the shop's own
+    details: CustomsDetails = NOTHING_SAID  # what the sender said of this order
+    paid: Money | None = None  # what the buyer paid for the goods; None: not known
 
     @property
     def documents_only(self) -> bool:
@@ -120,6 +119,7 @@ def declare(piece: Consignment, rules: CustomsRules, on: date) -> Declaration:
     if piece.abroad or form.form != NONE:
         findings += _of_lines(sold, rules.codes, abroad=piece.abroad)
         findings += _of_weight(piece)
+        findings += _of_category(piece)
     if piece.abroad:
         number = _number(piece, rules, sold, on)
         findings += [*number.findings, *_duty(piece, rules, sold, on)]
@@ -128,7 +128,7 @@ def declare(piece: Consignment, rules: CustomsRules, on: date) -> Declaration:
     known = [line.net_g for line in lines if line.net_g is not None]
     return Declaration(
         form=form.form,
-        category=DOCUMENTS if piece.documents_only else SALE,
+        category=_category(piece),
         lines=lines,
         total_net_g=sum(known) if len(known) == len(lines) else None,
         total_value=total,
@@ -172,6 +172,21 @@ def _of_lines(goods: Sequence[Goods], codes: HsCodes, *, abroad: bool) -> list[F
     return [each for each in found if each is not None]
 
 
+def _category(piece: Consignment) -> str:
+    """Return why the goods are sent, with its own words where there are any."""
+    details = piece.details
+    said = details.category or (Category.DOCUMENTS if piece.documents_only else Category.SALE)
+    return f"{said}: {details.category_words}" if said is Category.OTHER and details.category_words else str(said)
+
+
+def _of_category(piece: Consignment) -> list[Finding]:
+    """Goods that were paid for are never a gift (UPU CN 22, instruction text)."""
+    paid = piece.paid
+    if piece.details.category is not Category.GIFT or not paid:
+        return []
+    return [finding(Code.GIFT_WAS_PAID, "UPU CN 22, instruction text", value=paid.text(), currency=paid.currency)]
+
+
 def _of_weight(piece: Consignment) -> list[Finding]:
     """The contents can never weigh more than the packed piece (CN 23 blocks 3 and 4)."""
     net = sum((line.net for line in piece.goods if line.net is not None), NOTHING)
@@ -189,7 +204,7 @@ def _export(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods]) -> E
     dollars = [(line, converted(line.value, "USD", rules.rates)) for line in together]
     lines = [(line.hs, there.cents()) for line, there in dollars if there is not None]
     unvalued = [line.value for line, there in dollars if there is None]
-    return export_filing(place, lines, rules.destinations, unvalued=unvalued)
+    return export_filing(place, lines, rules.destinations, unvalued=unvalued, itn=piece.details.itn)
 
 
 def _filing(export: ExportAnswer) -> list[Finding]:
@@ -202,11 +217,11 @@ def _number(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: 
         return NumberAnswer()
     place = place_of(piece.address.country, piece.address.postal_code)
     asked = rules.destinations.rules(place, "buyer-number", on)
-    wrong = [buyer_number(rule, piece.buyer_tax_id) for rule in asked]
+    wrong = [buyer_number(rule, piece.details.buyer_tax_id) for rule in asked]
     answer = NumberAnswer("", tuple(one for one in wrong if one is not None))
     for kind in ("seller-number", "seller-number-if-registered"):
         if rule := rules.destinations.rule(place, kind, on):
-            tax_ids = {**rules.tax_ids, "ioss": piece.ioss} if piece.ioss else rules.tax_ids
+            tax_ids = {**rules.tax_ids, "ioss": piece.details.ioss} if piece.details.ioss else rules.tax_ids
             answer = seller_number(rule, sold, tax_ids, rules.rates, on)
     return answer
 

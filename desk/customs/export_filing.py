@@ -24,6 +24,7 @@ MOST_DOLLARS = 5  # what one unit of any money may be worth; the highest today i
 # Domestic mail whose goods are filed like exports: 15 CFR 30.1 and DMM 608.2.5 (Puerto Rico, the Virgin Islands, and the
 # Freely Associated States).
 FILED_AT_HOME = frozenset("PR VI FM MH PW".split())
+ITN_SOURCE = "Census Bureau blog, 2019-05-22"
 SOURCE = "15 CFR 30.37(a); IMM 526 (2014-07-07 archive)"
 
 
@@ -52,12 +53,17 @@ class Place:
 
 
 def export_filing(
-    place: Place, lines: Sequence[tuple[str, Money]], destinations: Destinations, *, unvalued: Sequence[Money] = ()
+    place: Place,
+    lines: Sequence[tuple[str, Money]],
+    destinations: Destinations,
+    *,
+    unvalued: Sequence[Money] = (),
+    itn: str = "",
 ) -> ExportAnswer:
     """Return the exemption for lines of (HS or Schedule B code, value in dollars); CurrencyMismatch for other money.
 
     Lines without a code count together as one, the stricter way. `unvalued` are values that no rate turns into dollars:
-    where they could pass the limit, the piece is stopped. The lines are all that goes to one addressee that day.
+    where they could pass the limit, the piece is stopped. A filing number `itn` takes the exemption's place. The lines are all that goes to one addressee that day.
     """
     if not is_abroad(place.country) and place.state not in FILED_AT_HOME:
         return ExportAnswer("")
@@ -65,12 +71,16 @@ def export_filing(
         return ExportAnswer(BARRED, (barred,))
     if place.country == "CA":
         return ExportAnswer(EXEMPT_CANADA)
+    if itn and (filed := check_itn(itn)).ok:
+        return ExportAnswer(f"AES {filed.text}")
     totals = _totals(lines)
     over = [(code, total) for code, total in totals.items() if total > LIMIT]
     findings = [
         finding(Code.NEEDS_EXPORT_FILING, SOURCE, hs=code, value=total.text(), limit=LIMIT.text(), currency="USD")
         for code, total in over
     ]
+    if itn:
+        findings.append(finding(Code.ITN_MALFORMED, ITN_SOURCE, why=check_itn(itn).why, typed=itn))
     if findings:
         return ExportAnswer(FILING, tuple(findings))
     if could_pass(unvalued, sum(totals.values(), zero())):
@@ -92,7 +102,7 @@ def check_itn(text: str) -> Checked:
     """
     number = re.sub(r"[\s:]", "", text).upper().removeprefix("AES").removeprefix("ITN")
     why = _itn_fault(number)
-    return Checked(not why, number, "itn-malformed" if why else "", why)
+    return Checked(not why, number, Code.ITN_MALFORMED if why else "", why)
 
 
 def _itn_fault(number: str) -> str:

@@ -36,8 +36,8 @@ class Goods:
 
 
 def goods_of(order: Order, shop: Shop) -> tuple[Goods, ...]:
-    """The goods of an order, in its order; their values add up to `order.goods_value` to the cent."""
-    values = order.line_values
+    """The goods of an order, in its order; their values add up to `order.declared_value` to the cent."""
+    values = order.customs_values
     return tuple(_goods(line, value, shop.product_for(line)) for line, value in zip(order.lines, values, strict=True))
 
 

@@ -74,6 +74,8 @@ class Code(StrEnum):
     HAZARD_NOT_MARKED = "hazard-not-marked", LOOK, "product hs goods"
     HAZARD_SURFACE_ONLY = "hazard-surface-only", LOOK, "product goods"
     HEAVIER_THAN_CONTENTS = "heavier-than-contents", LOOK, "expected_g shown_g excess_g unit? cause? items?"
+    GIFT_WAS_PAID = "gift-was-paid", LOOK, "value currency"
+    ITN_MALFORMED = "itn-malformed", LOOK, "why typed"
     HS_MISSING = "hs-missing", LOOK, "item hs why edition"
     HS_NOT_IN_EDITION = "hs-not-in-edition", LOOK, "item hs why edition"
     LATIN_LINE_MISSING = "latin-line-missing", LOOK, "missing country"
@@ -193,4 +195,14 @@ class Code(StrEnum):
 
 
 # A declaration with one of these is incomplete or false, whatever a person says of it.
-FIXED = frozenset({Code.HS_MISSING, Code.HS_NOT_IN_EDITION, Code.ORIGIN_MISSING, Code.VALUE_ZERO, Code.WORDS_TOO_VAGUE})
+FIXED = frozenset(
+    {
+        Code.GIFT_WAS_PAID,
+        Code.HS_MISSING,
+        Code.HS_NOT_IN_EDITION,
+        Code.ITN_MALFORMED,
+        Code.ORIGIN_MISSING,
+        Code.VALUE_ZERO,
+        Code.WORDS_TOO_VAGUE,
+    }
+)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from desk.domain.address import Address
+from desk.domain.customs_details import NOTHING_SAID, CustomsDetails
 from desk.domain.finding import Finding
 from desk.domain.money import Money, shared_out, zero
 
@@ -46,6 +47,7 @@ class Order:
     source: str = ""
     findings: tuple[Finding, ...] = ()  # what the import corrected or could not read, e.g. postal-code-mended
     charges: tuple[Charge, ...] = ()
+    customs: CustomsDetails = NOTHING_SAID
 
     @property
     def goods_value(self) -> Money:
@@ -57,3 +59,20 @@ class Order:
     def line_values(self) -> tuple[Money, ...]:
         """What each line is worth after its share of the discount; together the goods' value, to the cent."""
         return shared_out(self.goods_value, [line.unit_price * line.quantity for line in self.lines])
+
+    @property
+    def customs_values(self) -> tuple[Money, ...]:
+        """What each line is declared at: the customs value where one was said, else what was paid.
+
+        Goods that cost nothing share a customs value by their number.
+        """
+        if self.customs.value is None:
+            return self.line_values
+        prices = [line.unit_price * line.quantity for line in self.lines]
+        weights = prices if any(prices) else [Money(line.quantity, self.currency) for line in self.lines]
+        return shared_out(self.customs.value, weights)
+
+    @property
+    def declared_value(self) -> Money:
+        """What all goods are declared at."""
+        return self.goods_value if self.customs.value is None else self.customs.value

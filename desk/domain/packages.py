@@ -29,9 +29,12 @@ Packing = tuple[PackedItem, ...]
 
 @dataclass(frozen=True, slots=True)
 class OrderPart(Order):
-    """What is in one package of an order, as an order of its own. `values` is what each line is worth."""
+    """What is in one package of an order, as an order of its own. `values` is what each line is worth, and `declared`
+    what it is declared at.
+    """
 
     values: tuple[Money, ...] = ()
+    declared: tuple[Money, ...] = ()
 
     @property
     def goods_value(self) -> Money:
@@ -42,6 +45,16 @@ class OrderPart(Order):
     def line_values(self) -> tuple[Money, ...]:
         """What each line is worth, as divided from the whole order."""
         return self.values
+
+    @property
+    def customs_values(self) -> tuple[Money, ...]:
+        """What each line is declared at, as divided from the whole order."""
+        return self.declared
+
+    @property
+    def declared_value(self) -> Money:
+        """The sum of what its lines are declared at."""
+        return sum(self.declared, zero(self.declared[0].currency if self.declared else self.currency))
 
 
 def packed_as(line: OrderLine) -> str:
@@ -96,15 +109,20 @@ def _taken(order: Order, packing: Packing, left: list[int]) -> list[int] | None:
 def _parts(order: Order, taken: Sequence[Sequence[int]]) -> Iterator[OrderPart]:
     same = {field.name: getattr(order, field.name) for field in fields(Order)}
     before = [0] * len(order.lines)
+    worth = list(zip(order.lines, order.line_values, order.customs_values, strict=True))
     for counts in taken:
         lines: list[OrderLine] = []
         values: list[Money] = []
-        for at, (line, whole, count) in enumerate(zip(order.lines, order.line_values, counts, strict=True)):
+        declared: list[Money] = []
+        for at, ((line, value, said), count) in enumerate(zip(worth, counts, strict=True)):
             if count:
+                span = (before[at], before[at] + count, line.quantity)
                 lines.append(replace(line, quantity=count))
-                values.append(_share(whole, before[at], before[at] + count, line.quantity))
+                values.append(_share(value, *span))
+                declared.append(_share(said, *span))
                 before[at] += count
-        yield OrderPart(**{**same, "lines": tuple(lines), "values": tuple(values)})
+        own = {"lines": tuple(lines), "values": tuple(values), "declared": tuple(declared)}
+        yield OrderPart(**{**same, **own})
 
 
 def _share(value: Money, start: int, end: int, of: int) -> Money:

@@ -8,6 +8,7 @@ import pytest
 from desk.customs.declaration import Consignment, CustomsRules, Declaration, declare, printed_grams
 from desk.customs.goods import Goods
 from desk.domain.address import Address
+from desk.domain.customs_details import Category, CustomsDetails
 from desk.domain.finding import Severity
 from desk.domain.money import Money
 from desk.domain.shop import ExchangeRate
@@ -163,14 +164,16 @@ def test_a_dear_code_needs_a_filing(rules):
 def test_the_buyers_number_is_asked_for(rules):
     for country in ("BR", "KR"):
         assert codes_of(declare(piece(to=country), rules, TODAY)) == ["buyer-id-missing"]
-    known = replace(piece(to="BR"), buyer_tax_id="390.533.447-05")  # python-stdnum's own example of a CPF
+    known = replace(
+        piece(to="BR"), details=CustomsDetails(buyer_tax_id="390.533.447-05")
+    )  # python-stdnum's own example of a CPF
     assert codes_of(declare(known, rules, TODAY)) == []
-    wrong = replace(piece(to="BR"), buyer_tax_id="390.533.447-06")
+    wrong = replace(piece(to="BR"), details=CustomsDetails(buyer_tax_id="390.533.447-06"))
     assert codes_of(declare(wrong, rules, TODAY)) == ["tax-id-malformed"]
 
 
 def test_the_marketplaces_number_of_an_order_goes_before_the_shops(rules):
-    theirs = replace(piece(to="FR"), ioss="IM2760000000")  # an evident filler, not issued
+    theirs = replace(piece(to="FR"), details=CustomsDetails(ioss="IM2760000000"))  # an evident filler, not issued
     assert declare(theirs, rules, TODAY).reference == "IM2760000000"
     assert declare(piece(to="FR"), rules, TODAY).reference != "IM2760000000"
 
@@ -285,3 +288,33 @@ def test_an_old_rate_of_the_sdr_is_told_where_it_chose_the_form(rules, destinati
     assert [each.code for each in declare(piece(), rules, TODAY).reasons] == ["form-by-service"]
     fresh = CustomsRules(destinations, codes, IOSS, (replace(XDR, on=TODAY), EUR))
     assert [each.code for each in declare(piece(service=""), fresh, TODAY).reasons] == ["form-by-value"]
+
+
+@pytest.mark.parametrize(
+    ("category", "paid", "expected"),
+    [(Category.GIFT, "18.00", ["gift-was-paid"]), (Category.GIFT, "0.00", []), (Category.RETURN, "18.00", [])],
+)
+def test_goods_that_were_paid_for_are_never_a_gift(rules, category, paid, expected):
+    """UPU CN 22, instruction text."""
+    got = declare(replace(piece(to="JP"), details=CustomsDetails(category=category), paid=usd(paid)), rules, TODAY)
+    assert (codes_of(got), got.category) == (expected, category.value)
+
+
+def test_another_category_carries_its_own_words(rules):
+    details = CustomsDetails(category=Category.OTHER, category_words="warranty replacement")
+    assert declare(replace(piece(to="JP"), details=details), rules, TODAY).category == "other: warranty replacement"
+
+
+@pytest.mark.parametrize(
+    ("itn", "export", "expected"),
+    [
+        ("", "ITN needed", ["needs-export-filing"]),
+        ("X20260308366903", "AES X20260308366903", []),
+        ("AES X20260308366903", "AES X20260308366903", []),
+        ("20260308366903", "ITN needed", ["needs-export-filing", "itn-malformed"]),
+    ],
+)
+def test_a_filing_number_takes_the_place_of_the_exemption(rules, itn, export, expected):
+    heavy = piece(goods(value=usd("2500.01")), to="JP", service="intl-priority")
+    got = declare(replace(heavy, details=CustomsDetails(itn=itn)), rules, TODAY)
+    assert (got.export, [code for code in codes_of(got) if code != "import-charges"]) == (export, expected)

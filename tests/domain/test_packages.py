@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from desk.domain.address import Address
+from desk.domain.customs_details import CustomsDetails
 from desk.domain.money import Money, zero
 from desk.domain.order import Order, OrderLine
 from desk.domain.packages import PackedItem, packed_orders, read_packing
@@ -93,3 +94,16 @@ def test_packages_together_are_worth_the_order_line_by_line(lines, discount, dat
         ]
         assert sum(count for count, _ in got) == line.quantity
         assert sum((worth for _, worth in got), zero()) == value
+
+
+def test_a_customs_value_is_divided_too_and_goods_without_a_price_share_it_by_number():
+    free = Order(
+        "1",
+        Address("Ada"),
+        (OrderLine("Card", 3, Money(0), "CD"), OrderLine("Pin", 1, Money(0), "PN")),
+        customs=CustomsDetails(value=Money(10_01)),
+    )
+    assert free.customs_values == (Money(751), Money(250))
+    first, second = packed_orders(free, [read_packing("CD x1"), read_packing("CD x2; PN")])
+    assert first.declared_value + second.declared_value == Money(10_01) == free.declared_value
+    assert (first.goods_value, second.goods_value) == (Money(0), Money(0))

@@ -20,6 +20,7 @@ DATE_FIELDS = ("placed",)
 DISCOUNT_FIELDS = ("discount", "line_discount")
 AMOUNT_FIELDS = (
     "unit_price", "line_total", "shipping_paid", *DISCOUNT_FIELDS, "tax", "tip", "gift_wrap", "insurance", "total",
+    "customs_value",
 )  # fmt: skip
 _NUMERIC_DATE = re.compile(r"\s*([0-9]{1,2})[-/.]([0-9]{1,2})[-/.](?:[0-9]{2}|[0-9]{4})(?:\D|$)")
 _DIGITS = re.compile(r"[0-9][0-9.,' \u00a0\u202f]*")

@@ -136,7 +136,8 @@ LOOKS: Mapping[str, Looks] = {
     "item": lambda text: bool(_LETTER.search(text)) and not _date(text) and not _MAIL.fullmatch(text),
     "quantity": lambda text: _count(text) and len(text) < 5,  # nobody buys ten thousand of a thing
     **dict.fromkeys(
-        "unit_price line_total shipping_paid discount line_discount tax tip gift_wrap insurance total".split(), _amount
+        "unit_price line_total shipping_paid discount line_discount tax tip gift_wrap insurance total customs_value".split(),
+        _amount,
     ),
     "currency": _currency,
     "shipping_choice": lambda text: bool(_LETTER.search(text)) and not _amount(text) and not _date(text),

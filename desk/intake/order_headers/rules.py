@@ -6,6 +6,7 @@ them. What is certain by its words is still compared with the cells (`match`). C
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -13,11 +14,13 @@ from functools import lru_cache
 from desk.intake.order_headers.words import HeaderMeaning, header_meaning
 
 # The fields of an order list, in the order in which they are listed. All are optional but those of NEEDED.
+CUSTOMS_FIELDS = ("customs_category", "customs_value", "itn", "buyer_tax_id", "ioss")  # known by these names alone
 ORDER_FIELDS: tuple[str, ...] = (
     "order", "placed", "recipient", "first_name", "last_name", "company", "full_address", "address1", "house_number",
     "address2", "address3", "city_line", "city", "region", "postal_code", "country", "email", "phone", "item", "sku", "variant", "quantity",
     "unit_price", "line_total", "line_discount", "currency", "shipping_paid", "shipping_choice", "discount", "tax", "tip",
     "gift_wrap", "insurance", "total", "status", "shipped", "buyer_note",
+    *CUSTOMS_FIELDS,
 )  # fmt: skip
 NEEDED = ("order", "recipient", "country", "item")  # an order list without one of these is unreadable
 PERSON = frozenset({"recipient", "first_name", "last_name", "company", "email", "phone"})
@@ -137,7 +140,8 @@ _OF_THE_SHOP = frozenset({"order", "sku", "item", "status", "discount"})
 @lru_cache(maxsize=4096)
 def candidates(header: str) -> tuple[Candidate, ...]:
     """Return the fields a header may be, the surest first; none for a header about something else."""
-    return candidates_of(header_meaning(header))
+    own = "_".join(re.findall("[a-z]+", header.casefold()))
+    return (Candidate(own, 0, True),) if own in CUSTOMS_FIELDS else candidates_of(header_meaning(header))
 
 
 def candidates_of(meaning: HeaderMeaning) -> tuple[Candidate, ...]:

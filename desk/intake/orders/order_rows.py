@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from desk.domain.address import Address
 from desk.domain.country import DOMESTIC_PLACES, Countries
+from desk.domain.customs_details import CATEGORY_WORDS, CustomsDetails
 from desk.domain.finding import Code, Finding, Severity, finding
 from desk.domain.money import Money
 from desk.domain.order import Charge, Order, OrderLine
@@ -89,6 +90,11 @@ class Once(NamedTuple):
     status: str = ""
     shipped: str = ""
     buyer_note: str = ""
+    customs_category: str = ""
+    customs_value: str = ""
+    itn: str = ""
+    buyer_tax_id: str = ""
+    ioss: str = ""
 
 
 assert Once._fields == ONCE
@@ -158,6 +164,18 @@ class OrderReader:
             self.terms.source,
             tuple(findings),
             charges,
+            self._customs(once, currency, findings),
+        )
+
+    def _customs(self, once: Once, currency: str, findings: list[Finding]) -> CustomsDetails:
+        """What the file says of the goods for customs."""
+        value = self._amount("customs_value", once.customs_value, currency, findings)
+        return CustomsDetails(
+            category=CATEGORY_WORDS.get(once.customs_category.casefold()),
+            value=Money(value, currency) if value else None,
+            itn=once.itn,
+            buyer_tax_id=once.buyer_tax_id,
+            ioss=once.ioss,
         )
 
     def _charges(self, once: Once, sums: LineSums, currency: str, findings: list[Finding]) -> Iterator[Charge]:

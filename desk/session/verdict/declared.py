@@ -27,6 +27,8 @@ def declaration_of(case: Case, terms: Terms, *, gross: Weight | None, service: S
         gross=packed,
         service=service,
         address=case.order.address,
+        details=case.order.customs,
+        paid=case.order.goods_value,
         same_day=tuple(line for order in case.for_addressee for line in goods_of(order, shop)),
     )
     rules = CustomsRules(rulebook.destinations, rulebook.codes, shop.tax_ids, shop.rates)

@@ -116,7 +116,7 @@ def posting_of(case: Case, weighing: Weighing, contents: Contents, terms: Terms)
         documents_only=contents.documents_only,
         media=contents.media,
         restricted=contents.restricted,
-        value=case.order.goods_value,
+        value=case.order.declared_value,
         order_value=_in_shop_money(case.order.goods_value, terms),
         allowed=_allowed(case, terms),
         stamp_asked=contents.stamp_asked,

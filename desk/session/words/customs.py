@@ -38,6 +38,14 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
         "Check it, and ask the buyer if in doubt.",
     ),
     Code.POSTAL_CODE_MENDED: ("Postal code corrected from {typed} to {corrected}.", ""),
+    Code.GIFT_WAS_PAID: (
+        "Declared as a gift, but the buyer paid {value}.",
+        "Choose sale of goods. Goods that were sold are never a gift.",
+    ),
+    Code.ITN_MALFORMED: (
+        "The export filing number {typed} isn't valid: {why}.",
+        "Enter it as it was given: X, the date and six digits.",
+    ),
     Code.HS_MISSING: ("{item} needs a six-digit HS code: {why}.", "Add the code to the product."),
     Code.HS_NOT_IN_EDITION: (
         "HS code {hs} of {item} isn't in {edition}.",

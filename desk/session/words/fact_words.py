@@ -48,6 +48,7 @@ _IN_CURRENCY: Mapping[Code, tuple[str, ...]] = {  # sums of money in the currenc
     Code.COVER_SHORT: ("value", "cover"),
     Code.EU_DUTY: ("amount", "each"),
     Code.FEE_UNCLEAR: ("lower",),
+    Code.GIFT_WAS_PAID: ("value",),
     Code.FORM_BY_VALUE: ("value", "limit"),
     Code.FORM_EDGE: ("limit",),
     Code.NEEDS_EXPORT_FILING: ("value", "limit"),

@@ -54,6 +54,11 @@ WHY: Mapping[Code, Mapping[str, str]] = {  # by code, since rules use one word f
         "shape": WRONG_FORM,
         "state": "it belongs to another state",
     },
+    Code.ITN_MALFORMED: {
+        "no X": "the letter X is missing",
+        "shape": WRONG_FORM,
+        "date": "it holds no date",
+    },
     Code.TAX_ID_MALFORMED: {
         "shape": WRONG_FORM,
         "length": "too few or too many digits",

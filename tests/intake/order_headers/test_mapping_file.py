@@ -84,7 +84,7 @@ def test_comments_are_on_one_line_whatever_the_cells_hold(tmp_path: Path) -> Non
             [
                 "m.toml: line 3, formats.placed: 'year first' found, expected \"day first\" or \"month first\"",
                 ("m.toml: line 4, formats.recipient: 'recipient' found, expected one of placed, unit_price, line_total, "
-                "line_discount, shipping_paid, discount, tax, tip, gift_wrap, insurance, total"),
+                "line_discount, shipping_paid, discount, tax, tip, gift_wrap, insurance, total, customs_value"),
                 "m.toml: line 5, formats.unit_price: 'percent' found, expected \"point decimals\" or \"comma decimals\"",
             ],
         ),

@@ -1,0 +1,35 @@
+"""What an order list says for customs: category, value, filing number, and the buyer's and the marketplace's numbers."""
+
+from desk.domain.country import Countries
+from desk.domain.customs_details import Category, CustomsDetails
+from desk.domain.money import Money
+from desk.intake.orders.order_list import OrderRules, read_orders
+from tests.conftest import ROOT
+
+HEAD = "order,recipient,address1,city,postal_code,country,item,quantity,unit_price,"
+
+
+def test_what_a_file_says_for_customs_is_kept_with_the_order(tmp_path):
+    file = tmp_path / "orders.csv"
+    file.write_text(
+        HEAD + "Customs category,customs_value,itn,buyer_tax_id,ioss\n"
+        "1,Ada Vell,Rua 1,Recife,50010-000,BR,Card,1,0.00,Gift,12.50,X20260308366903,390.533.447-05,IM2760000000\n",
+        encoding="utf-8",
+    )
+    countries = Countries.read(ROOT / "resources" / "destinations" / "countries.csv")
+    (order,) = read_orders(file, OrderRules(countries=countries, currency="USD")).orders
+    assert order.customs == CustomsDetails(
+        category=Category.GIFT,
+        value=Money(12_50),
+        itn="X20260308366903",
+        buyer_tax_id="390.533.447-05",
+        ioss="IM2760000000",
+    )
+
+
+def test_a_column_of_categories_of_a_shop_is_none_of_customs(tmp_path):
+    file = tmp_path / "orders.csv"
+    file.write_text(HEAD + "category\n1,Ada Vell,Rua 1,Recife,50010-000,BR,Card,1,5.00,Gift\n", encoding="utf-8")
+    countries = Countries.read(ROOT / "resources" / "destinations" / "countries.csv")
+    (order,) = read_orders(file, OrderRules(countries=countries, currency="USD")).orders
+    assert order.customs == CustomsDetails()
