@@ -96,3 +96,8 @@ def test_the_larger_weight_is_billed_and_the_reason_told():
 def test_a_label_that_comes_later_is_told():
     told = billable(Weight.of(100, "g"), GROUND, None, Weight.of("1.5", "g")).reasons
     assert [(each.code, each.facts["grams"]) for each in told] == [("label-weight-added", "1.5")]
+
+
+def test_a_weight_equal_to_that_of_the_size_is_not_billed_by_size():
+    ten = Weight.of(10, "lb")
+    assert (billable(ten, GROUND, ten).dimensional, billable(ten, GROUND, ten).reasons) == (False, ())

@@ -156,3 +156,15 @@ def test_a_country_may_lower_the_limit():
     span = weight_span(tiny.INTL_BOX, form_of(BOX), Weight.of(2, "lb"))
     assert span.most == Weight.of(2, "lb")
     assert dict(over_weight(span).facts) == {"limit": "32", "unit": "oz"}
+
+
+@pytest.mark.parametrize(
+    ("size", "code"),
+    [
+        (inch("30", "25", "25"), None),  # 30 + 2 x 50 = 130 in, the limit itself (DMM 101.3.2)
+        (inch("30.1", "25", "25"), "over-size"),
+    ],
+)
+def test_the_longest_parcel_is_130_inches(size, code):
+    found = refused(GROUND, size)
+    assert (found and found[0]) == code

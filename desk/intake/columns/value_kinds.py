@@ -107,10 +107,6 @@ def _status(text: str) -> bool:
     return bool(_LETTER.search(text)) and not _AMOUNT.fullmatch(text) and len(text) <= LONGEST_STATUS
 
 
-def _street_line(text: str) -> bool:
-    return bool(_LETTER.search(text)) and not _date(text) and not _MAIL.fullmatch(text)
-
-
 def _house(text: str) -> bool:
     return bool(re.match(r"\d", text)) and len(text) <= LONGEST_HOUSE_NUMBER
 

@@ -10,7 +10,6 @@ from desk.domain.faults import Refused
 from desk.domain.whole_file import write_whole
 from desk.intake.columns.headers import folded
 from desk.intake.order_headers.mapping_file import ColumnMapping, mapping_text, read_mapping
-from desk.session.importing.preview import Source, open_table
 from desk.session.sitting import Sitting
 from desk.store import settings
 
@@ -64,19 +63,6 @@ def mapping_for(sitting: Sitting, header: Sequence[str]) -> SavedMapping | None:
     kept = saved_mappings(sitting)
     same = (saved for saved in kept if saved.header and frozenset(filter(None, map(folded, saved.header))) == row)
     return next(same, None) or next((saved for saved in kept if _named_in(saved, row)), None)
-
-
-def mapping_of(sitting: Sitting, source: Source) -> SavedMapping | None:
-    """The mapping for a list, by its header row as read with nothing chosen; Unreadable when it is no table."""
-    return mapping_for(sitting, open_table(source).header)
-
-
-def export_mapping(sitting: Sitting, name: str, path: Path) -> None:
-    """Write a mapping as TOML. Refused when there is none of that name, or the file cannot be written."""
-    found = next((saved for saved in saved_mappings(sitting) if saved.name == name), None)
-    if found is None:
-        raise Refused(f"No mapping is called {name}.")
-    write_mapping(found.mapping, path)
 
 
 def write_mapping(mapping: ColumnMapping, path: Path) -> Path:

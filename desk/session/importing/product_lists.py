@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
@@ -17,10 +17,9 @@ from desk.domain.weight import Weight
 from desk.intake.columns.headers import Suggestion
 from desk.intake.columns.sheet import Sheet
 from desk.intake.order_headers.mapping_file import ColumnMapping
-from desk.intake.shop.product_lists import CatalogueRules, Record, Shelf, catalogue_in, known_headers, known_product
+from desk.intake.shop.product_lists import CatalogueRules, Record, Shelf, catalogue_in, known_product
 from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
 from desk.session.importing.compare import Difference
-from desk.session.importing.preview import Source, as_mapping, open_table
 from desk.session.pile.stored_cases import read_terms
 from desk.session.sitting import Sitting
 from desk.store import shop as shelf_rows
@@ -46,22 +45,6 @@ class CataloguePreview:
     changed: tuple[ChangedRecord, ...] = ()
     header: tuple[str, ...] = ()
     suggestions: tuple[Suggestion, ...] = ()
-
-
-def compare_catalogue(
-    sitting: Sitting,
-    source: Source,
-    shelf: Shelf,
-    mapping: Mapping[str, str] | ColumnMapping | None = None,
-    watch: Watch = UNWATCHED,
-) -> CataloguePreview:
-    """Hold a list of products or mailers against the shop; Unreadable with every fault, and what may be meant.
-
-    Stopped when whoever watches wants it no more.
-    """
-    wanted = as_mapping(mapping)
-    sheet = open_table(source, wanted.reading, known_headers(shelf), watch.part(0, 400))
-    return compare_shelf(sitting, sheet, shelf, wanted, watch.part(400, WHOLE))
 
 
 def compare_shelf(

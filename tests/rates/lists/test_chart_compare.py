@@ -57,3 +57,8 @@ def test_there_is_no_ratio_between_two_currencies():
         LETTER, rows={"": tuple(replace(row, price=Money(row.price.minor, "EUR")) for row in LETTER.rows[""])}
     )
     assert {change.ratio for change in compare(LETTER, euros)} == {None}
+
+
+def test_the_same_price_in_the_next_zone_is_no_fall():
+    level = two_zones({"4": "7.00", "8": "8.00"}, {"4": "7.00", "8": "8.00"})
+    assert compare(level, level) == ()

@@ -269,3 +269,12 @@ def test_one_wrong_field_is_one_fault(tmp_path):
     faults = []
     read_chart(write_chart(tmp_path, HEAD.replace('"EUR"', '"eur"')) / "xx-2026", faults)
     assert [fault.column for fault in faults] == ["currency"]
+
+
+@pytest.mark.parametrize(("until", "faulty"), [("2026-03-01", False), ("2026-02-28", True)])
+def test_a_list_may_hold_for_its_first_day_alone(tmp_path, until, faulty):
+    write_chart(tmp_path, HEAD.replace("2026-06-30", until), CELLS, GROUPS)
+    if faulty:
+        assert any("a day from 2026-03-01 on" in fault for fault in faults(tmp_path))
+    else:
+        assert str(next(iter(Charts.read(tmp_path).lists.values()))[0].until) in (until, "None")

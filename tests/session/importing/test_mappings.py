@@ -12,13 +12,12 @@ from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.table.watch import Watch
 from desk.session.importing.compare import compare, take_in
 from desk.session.importing.mappings import (
-    export_mapping,
     forget_mapping,
     import_mapping,
     mapping_for,
-    mapping_of,
     save_mapping,
     saved_mappings,
+    write_mapping,
 )
 from desk.session.importing.preview import Pasted, preview_orders, read_order_list, read_orders_of
 from desk.session.sitting import Sitting
@@ -73,7 +72,7 @@ def test_a_mapping_goes_from_shop_to_shop_as_toml(sitting: Sitting, tmp_path: Pa
         save_mapping(sitting, name, mapping, HEADER)
         kept = saved_mappings(sitting)[0].mapping
         file = tmp_path / "mapping.toml"
-        export_mapping(sitting, name, file)
+        write_mapping(kept, file)
         forget_mapping(sitting, name)
         assert import_mapping(sitting, file).mapping == kept
 
@@ -109,12 +108,9 @@ def test_a_mapping_file_that_is_wrong_is_told(sitting: Sitting, tmp_path: Path, 
     assert saved_mappings(sitting) == ()
 
 
-def test_what_is_not_there_or_cannot_be_written_is_refused(sitting: Sitting, tmp_path: Path) -> None:
-    with pytest.raises(Refused, match="No mapping is called Fair"):
-        export_mapping(sitting, "Fair", tmp_path / "m.toml")
-    save_mapping(sitting, "Fair", FAIR)
+def test_a_place_that_cannot_be_written_is_refused(tmp_path: Path) -> None:
     with pytest.raises(Refused, match="cannot be written"):
-        export_mapping(sitting, "Fair", tmp_path / "none" / "m.toml")
+        write_mapping(FAIR, tmp_path / "none" / "m.toml")
 
 
 def test_encoding_and_delimiter_are_remembered_by_the_header_row(
@@ -123,11 +119,11 @@ def test_encoding_and_delimiter_are_remembered_by_the_header_row(
     """Mac letters nobody could guess: chosen once, then found again by the header row."""
     file = tmp_path / "orders.csv"
     file.write_bytes("No;Who;Where;What\n1;Zoë Müller;US;Card\n".encode("mac_roman"))
-    assert mapping_of(sitting, file) is None
+    assert saved_mappings(sitting) == ()
     assert preview_orders(file, {"recipient": "Who"}).rows[0] != ("Zoë Müller",)
     chosen = ColumnMapping(FAIR.columns, reading=Reading(encoding="mac_roman"))
     save_mapping(sitting, "Mac", chosen, preview_orders(file).header)
-    found = mapping_of(sitting, file)
+    found = mapping_for(sitting, preview_orders(file).header)
     assert found is not None
     assert preview_orders(file, found.mapping).rows == (("1", "Zoë Müller", "US", "Card"),)
     (order,) = read_orders_of(file, terms, found.mapping)
