@@ -17,6 +17,7 @@ from desk.domain.order import Order
 from desk.intake.columns.reading import NOTHING_CHOSEN, Reading
 from desk.intake.columns.sheet import Sheet, read_sheet, read_sheet_text
 from desk.intake.orders.order_list import OrderRules, orders_in
+from desk.intake.table.decoding import EncodingUnsure
 from tests.intake.tables import COUNTRIES, delimited, ods, put, xlsx
 
 HEADER = (
@@ -139,6 +140,9 @@ PEOPLE = {
 }
 
 
+SURE = ("cp1252", "cp1251")
+
+
 @pytest.mark.parametrize("encoding", PEOPLE)
 @pytest.mark.parametrize("delimiter", [",", ";", "\t", "|"])
 @pytest.mark.parametrize("count", [3, 30, 300])
@@ -149,4 +153,10 @@ def test_lists_in_older_encodings_come_back_equal(tmp_path: Path, encoding: str,
         [f"A-{number}", "2026-11-25", name, "3 Elm", city, "", "10115", "DE", "Notebook", "NB", "1", "4.50", "0.00", ""]
         for number, (name, city) in enumerate(people)
     ]
-    assert told(read(tmp_path, delimited([HEADER, *rows], delimiter).encode(encoding))) == rows
+    raw = delimited([HEADER, *rows], delimiter).encode(encoding)
+    try:
+        found = read(tmp_path, raw)
+    except EncodingUnsure:  # asked, never guessed: the person's answer is read exactly
+        assert encoding not in SURE
+        found = read(tmp_path, raw, Reading(encoding=encoding))
+    assert told(found) == rows

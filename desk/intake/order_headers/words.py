@@ -61,6 +61,10 @@ class HeaderMeaning:
     currency: str = ""
 
 
+def _is_number(word: str) -> bool:
+    return word.isascii() and word.isdecimal()
+
+
 def plain(text: str) -> str:
     """Return the text in lower case without accents."""
     return "".join(char for char in unicodedata.normalize("NFKD", text.casefold()) if not unicodedata.combining(char))
@@ -82,8 +86,8 @@ def _meaning_of(words: Sequence[str]) -> HeaderMeaning:
     concepts: dict[str, None] = {}
     index, unknown, currency = 0, [], ""
     for word in words:
-        if word.isdigit() or word in _ORDINALS:
-            index = int(word) if word.isdigit() and len(word) < 3 else _ORDINALS.get(word, index)
+        if _is_number(word) or word in _ORDINALS:
+            index = int(word) if _is_number(word) and len(word) < 3 else _ORDINALS.get(word, index)
         elif word in _PARTY:
             parties[_PARTY[word]] = None
         elif word in _MEANING:
@@ -132,7 +136,7 @@ def words_of(header: str) -> tuple[str, ...]:
         text = text.replace(sign, word)
     words = re.findall(r"[^\W_]+", plain(text))
     words = list(_paired(words))
-    words = [part for word in words for part in ([word] if word in _KNOWN or word.isdigit() else _parts(word))]
+    words = [part for word in words for part in ([word] if word in _KNOWN or _is_number(word) else _parts(word))]
     words = list(_paired(words))
     words = [word for word in words if word not in FILLERS or word in _MEANING]
     return tuple(_paired(words, _LATE_PAIRS))
@@ -143,7 +147,7 @@ def _nearest(word: str) -> str:
     """Return the known word that an unknown one is most likely a misspelling of; empty when none is near."""
     from rapidfuzz import fuzz, process
 
-    if word in _KNOWN or word.isdigit() or word in _ORDINALS or len(word) < _SHORTEST_PART:
+    if word in _KNOWN or _is_number(word) or word in _ORDINALS or len(word) < _SHORTEST_PART:
         return word
     near = process.extractOne(word, _SPELLINGS, scorer=fuzz.ratio, score_cutoff=NEAR)
     return near[0] if near else ""

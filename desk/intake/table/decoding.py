@@ -1,17 +1,18 @@
 """From bytes to text: a ladder of encodings, the surest first.
 
-A byte order mark, then zero bytes at every second place (UTF-16), then strict UTF-8, then an 8-bit or East Asian
-encoding. For the last step nothing in the file is certain: chardet is asked, and Windows-1252 is taken unless
-its answer is one we found reliable on lists of names and streets.
+A byte order mark, then zero bytes at every second position (UTF-16), then strict UTF-8, then an 8-bit or East Asian
+encoding (`plausible`). Where the bytes do not settle it a person is asked: a name in the wrong letters goes on a label.
 """
 
 from __future__ import annotations
 
 import codecs
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from desk.domain.faults import FileFault, Unreadable
 from desk.intake.table.faults_found import unreadable
+from desk.intake.table.plausible import guess_encoding
 from desk.intake.table.watch import UNWATCHED, Watch
 
 MARKS = (
@@ -22,15 +23,6 @@ MARKS = (
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
 _WIDE_MARKS = tuple(mark for mark, name in MARKS if name in ("utf-16", "utf-32"))
-LAST_RESORT = "cp1252"
-EVERY_BYTE = "mac_roman"  # has a letter or sign for each byte, and old Macs still write it
-# Answers taken as they come, by the spelling of Python's codecs.
-SURE = frozenset("cp1251 koi8-r cp1253 iso8859-7 cp1255 cp932 shift_jis euc_jp gb18030 big5 cp949 euc_kr".split())
-# Encodings whose letters are easily taken for Western ones: taken when chardet, shown only the words with such letters,
-# is so many times surer of them than of Windows-1252. Measured with chardet 7.7 on 1 to 30 rows of names and towns:
-# at most 1.66 and 1.16 for Western text; at least 1.8 and 1.4 for the others, but for a few single names.
-DOUBTED = {"cp1250": 1.7, "cp1254": 1.2}
-_WORDS = re.compile(rb"[A-Za-z\x80-\xff]+")  # one class and no more: words of a megabyte are read in one go
 # What no table holds: control characters other than tab and line ends, and the mark inside the text.
 _UNWANTED = dict.fromkeys((*range(9), 11, 12, *range(14, 32), *range(127, 160), 0xFEFF))
 _UNWANTED_BYTES = bytes(sign for sign in _UNWANTED if sign < 128)
@@ -42,10 +34,20 @@ _OTHER_KIND = "a table (CSV, TSV, XLSX or ODS), but this is some other kind of f
 _BINARY_SHARE = 20  # one control character in this many: not a text
 
 
+class EncodingUnsure(Unreadable):
+    """A text that may be in several encodings: `likely` are the likeliest, each with words as they read in it."""
+
+    def __init__(self, file: str, likely: Sequence[tuple[str, str]]) -> None:
+        self.likely = tuple(likely)
+        ways = " or ".join(f'encoding = "{name}"' + (f" ({words})" if words else "") for name, words in likely)
+        super().__init__([FileFault(file, 0, "", "", f"text in UTF-8. Put the right line into a mapping: {ways}")])
+
+
 def decode(raw: bytes, file: str, encoding: str = "", watch: Watch = UNWATCHED) -> tuple[str, str]:
     """The text without control characters, and the encoding it was in.
 
-    `encoding` is what the person chose; Unreadable when the bytes are no text, or none in that encoding.
+    `encoding` is what a person chose. Unreadable when the bytes are no text, or none in that encoding; EncodingUnsure
+    when nobody chose and the bytes do not settle it.
     """
     chosen, pieces = _chosen(raw, file, encoding, watch) if encoding else _found_out(raw, file, watch)
     clean = [without_controls(piece) for piece in pieces]
@@ -84,13 +86,17 @@ def _found_out(raw: bytes, file: str, watch: Watch) -> tuple[str, list[str]]:
         if sure != "utf-8":
             raise unreadable(file, _OTHER_KIND) from None
     _refuse_broken(raw, file, watch.part(500, 600))
-    ladder = (_eight_bit(raw[:_SAMPLE]), LAST_RESORT, "cp932", "gb18030", EVERY_BYTE)
-    for turn, name in enumerate(ladder):
-        try:
-            return name, list(_pieces(raw, name, watch.part(600 + 80 * turn, 680 + 80 * turn)))
-        except ValueError:
-            continue
-    raise AssertionError(EVERY_BYTE)  # it has a sign for each byte
+    sample = raw[:_SAMPLE]
+    if (len(sample) - len(sample.translate(None, _UNWANTED_BYTES))) * _BINARY_SHARE > len(sample):
+        raise unreadable(file, _OTHER_KIND)
+    guess = guess_encoding(sample)
+    if not guess.is_sure:
+        raise EncodingUnsure(file, guess.encodings)
+    name = guess.encodings[0][0]
+    try:
+        return name, list(_pieces(raw, name, watch.part(600, 1000)))
+    except ValueError:  # further on, the bytes are none of it
+        raise EncodingUnsure(file, guess.encodings[1:] or guess.encodings) from None
 
 
 def _pieces(raw: bytes, encoding: str, watch: Watch, errors: str = "strict") -> Iterator[str]:
@@ -131,34 +137,3 @@ def _first_broken(raw: bytes) -> int:
     except UnicodeDecodeError as error:
         return error.start
     return len(raw)
-
-
-def _eight_bit(sample: bytes) -> str:
-    guess = next(iter(_surety(sample)), LAST_RESORT)
-    return guess if guess in SURE else _european(sample)
-
-
-def _european(sample: bytes) -> str:
-    """Windows-1252, 1250 or 1254, by the words with letters beyond ASCII; delimiters and digits mislead."""
-    surety = _surety(b" ".join(sorted(word for word in set(_WORDS.findall(sample)) if not word.isascii())))
-    western = surety.get(LAST_RESORT, 0.0)
-    surer = [(surety[name], name) for name, times in DOUBTED.items() if surety.get(name, 0.0) > times * western]
-    return max(surer, default=(0.0, LAST_RESORT))[1]
-
-
-def _surety(sample: bytes) -> dict[str, float]:
-    """What chardet makes of the bytes: its confidence by codec, the surest first."""
-    import chardet
-
-    surety: dict[str, float] = {}
-    for answer in chardet.detect_all(sample):
-        surety.setdefault(_codec(answer["encoding"]), answer["confidence"] or 0.0)
-    return surety
-
-
-def _codec(name: str | None) -> str:
-    """Python's name of an encoding; empty for one it does not have."""
-    try:
-        return codecs.lookup(name or "").name
-    except LookupError:
-        return ""

@@ -17,6 +17,7 @@ from desk.intake.order_headers.rules import ORDER_FIELDS, known_order_headers
 from desk.intake.orders.order_list import orders_in
 from desk.intake.orders.uncollected import uncollected
 from desk.intake.shop.product_lists import FIELDS, WORDS, Shelf, known_headers
+from desk.intake.table.decoding import EncodingUnsure
 from desk.intake.table.delimited import DELIMITERS
 from desk.intake.table.watch import UNWATCHED, WHOLE, Stopped, Watch
 from desk.session.importing.compare import ChangedOrder, Difference, TakeInPreview, take_in
@@ -73,7 +74,7 @@ class Looked:
     def can_be_read(self) -> bool:
         """True when nothing has to be settled first."""
         found = self.preview
-        return not (found.faults or found.missing or found.questions or found.unsettled)
+        return not (found.encodings or found.faults or found.missing or found.questions or found.unsettled)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,9 +140,16 @@ def look(
     Stopped when the watch says that somebody cancelled.
     """
     known = _counters()[kind] if kind else _all_known
+    encodings: tuple[tuple[str, str], ...] = ()
     with uncollected():
-        sheet = open_table(source, mapping.reading, known, watch.part(0, 800))
-    return look_again(sheet, mapping, kind or kind_of(sheet.header), currency, watch.part(800, WHOLE))
+        try:
+            sheet = open_table(source, mapping.reading, known, watch.part(0, 800))
+        except EncodingUnsure as unsure:  # shown in the likeliest one, and asked
+            encodings = unsure.likely
+            reading = replace(mapping.reading, encoding=encodings[0][0])
+            sheet = open_table(source, reading, known, watch.part(0, 800))
+    looked = look_again(sheet, mapping, kind or kind_of(sheet.header), currency, watch.part(800, WHOLE))
+    return replace(looked, preview=replace(looked.preview, encodings=encodings)) if encodings else looked
 
 
 def look_again(

@@ -73,6 +73,7 @@ class Preview:
     header: tuple[str, ...] = ()
     places: tuple[int, ...] = ()
     cells: tuple[tuple[str, ...], ...] = ()
+    encodings: tuple[tuple[str, str], ...] = ()  # where it is not sure: the likeliest, with words as they read in each
 
     @property
     def unsettled(self) -> tuple[IgnoredColumn, ...]:

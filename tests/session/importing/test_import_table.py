@@ -243,3 +243,12 @@ def test_progress_has_an_end_and_only_rises(full: Sitting, way: Callable[[Sittin
     assert [done for done, _ in told] == sorted(done for done, _ in told)
     assert told[-1] == (1000, 1000)
     assert {of for _, of in told} == {1000}
+
+
+def test_an_encoding_that_is_not_sure_is_asked_and_the_likeliest_is_shown(tmp_path: Path) -> None:
+    file = put(tmp_path, "orders.csv", "order,recipient,country,item\n1,Ureńa,PL,Card\n".encode("cp1250"))
+    looked = bring.look(file, ColumnMapping())
+    assert {"cp1250", "cp1252"} <= {name for name, _ in looked.preview.encodings}
+    assert not looked.can_be_read
+    chosen = bring.look(file, ColumnMapping(reading=Reading(encoding="cp1250")))
+    assert (chosen.can_be_read, chosen.preview.rows[0][1]) == (True, "Ureńa")

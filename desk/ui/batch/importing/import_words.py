@@ -15,6 +15,10 @@ MOST = 12  # lines; more are counted
 def remarks(found: Preview) -> list[str]:
     """Return one sentence each, the most needed first. What a column may be is said at the column."""
     lines = fault_words([fault for fault in found.faults if fault.column not in found.missing])
+    if found.encodings:
+        lines.insert(
+            0, "This file's letters can be read in several ways. Choose the encoding in which the names look right."
+        )
     if found.missing:
         lines.append(f"No column yet for: {', '.join(map(field_words, found.missing))}.")
     for question in found.questions:

@@ -54,7 +54,12 @@ class BringChoices(QWidget):
         self._shown, found = looked, looked.preview
         self._fill("kind", [(kind, kind) for kind in KINDS], looked.kind)
         own = [(found.encoding, found.encoding)] if found.encoding and found.encoding not in ENCODINGS else []
-        self._fill("encoding", own + [(name, name) for name in ENCODINGS], found.encoding)
+        if found.encodings:
+            likely = [(name, f"{name}: {words}" if words else name) for name, words in found.encodings]
+            rest = [(name, name) for name in ENCODINGS if name not in dict(found.encodings)]
+            self._fill("encoding", [("", "Choose…"), *likely, *rest], "")
+        else:
+            self._fill("encoding", own + [(name, name) for name in ENCODINGS], found.encoding)
         self._fill("delimiter", [(mark, SEPARATORS.get(mark, mark)) for mark in DELIMITERS], found.delimiter)
         self._fill("sheet", [(name, name) for name in found.sheets], found.sheet)
         is_shown = {"kind": True, "encoding": bool(found.encoding), "delimiter": bool(found.delimiter)}
@@ -66,7 +71,7 @@ class BringChoices(QWidget):
 
     def ask_first(self) -> bool:
         """Put the focus on what reads two ways; False when nothing does."""
-        for name in ANSWERS:
+        for name in ("encoding", *ANSWERS):
             if self._pairs[name].isVisible() and not self.boxes[name].currentData():
                 self.boxes[name].setFocus()
                 return True
