@@ -16,6 +16,7 @@ from desk.intake.table.faults_found import unreadable
 from desk.intake.table.files import MOST_BYTES, read_bytes
 from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
 from desk.intake.table.workbook import is_workbook, workbook_sheets
+from desk.intake.table.workbook_check import MOST_COLUMNS, MOST_ROWS
 
 _strip = str.strip
 Known = Callable[[Sequence[str]], int]
@@ -107,6 +108,10 @@ def _known_in(found: Sequence[tuple[int, list[str]]], known: Known) -> int:
 
 def _sheet(name: str, found: Records, known: Known, **how: Any) -> Sheet:
     rows = [_row((line, row)) for line, cells in found if any(row := tuple(map(_strip, cells)))]
+    if len(rows) > MOST_ROWS:
+        raise unreadable(name, f"at most {MOST_ROWS:,} rows")
+    if rows and max(len(row.cells) for row in rows) > MOST_COLUMNS:
+        raise unreadable(name, f"at most {MOST_COLUMNS:,} columns")
     if not rows:
         raise unreadable(name, "a header row and rows below it, but the file is empty")
     place = header_place([row.cells for row in rows[:_WHERE_A_HEADER_STANDS]], known)

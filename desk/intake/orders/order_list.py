@@ -28,6 +28,7 @@ from desk.intake.orders.statuses import is_shipped, is_shipped_mark
 from desk.intake.orders.uncollected import uncollected
 from desk.intake.table.faults_found import FaultsFound
 from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
+from desk.intake.table.workbook import ROUNDED
 
 Group = tuple[str, list[Row]]
 
@@ -200,6 +201,9 @@ def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound, watch: Watch
         number = cells[place].removeprefix("#").strip() if place < len(cells) else ""
         if number and (current := groups.get(number)) is None:
             groups[number] = current = [row]
+            if number.startswith(ROUNDED):
+                told = "an order number as text: format the column as text, because a number cell keeps only 15 digits"
+                faults.add(row.line, columns.name("order"), number, told)
             if len(number) > LONGEST_NUMBER:
                 faults.add(
                     row.line, columns.name("order"), number, f"an order number of at most {LONGEST_NUMBER} characters"

@@ -1,7 +1,8 @@
-"""Reading a file someone brought, as bytes: every way this fails is a sentence."""
+"""Reading a file as bytes: every way this fails is a sentence."""
 
 from __future__ import annotations
 
+import stat
 from pathlib import Path
 
 from desk.intake.table.faults_found import unreadable
@@ -13,9 +14,12 @@ def read_bytes(path: Path) -> bytes:
     """The bytes of a file; Unreadable when it is missing, a folder, closed to us, or over 64 MB."""
     name = str(path)
     try:
-        size = path.stat().st_size
-        if path.is_dir():
+        status = path.stat()
+        size = status.st_size
+        if stat.S_ISDIR(status.st_mode):
             raise unreadable(name, "a file, but this is a folder")
+        if not stat.S_ISREG(status.st_mode):
+            raise unreadable(name, "a regular file, but this is a device or a pipe")
         if size > MOST_BYTES:
             raise unreadable(name, f"a file of at most 64 MB, but this one has {size / 1024 / 1024:.0f} MB")
         return path.read_bytes()

@@ -7,6 +7,7 @@ from some that is damaged, and a small archive may unpack to more than a machine
 from __future__ import annotations
 
 import io
+import re
 import zipfile
 import zlib
 from datetime import date, datetime, time
@@ -17,14 +18,15 @@ from xml.parsers import expat
 from desk.intake.table.decoding import without_controls
 from desk.intake.table.faults_found import unreadable
 from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
+from desk.intake.table.workbook_check import SheetCheck, check_workbook
 
 if TYPE_CHECKING:
     from python_calamine import CalamineWorkbook
 
 ARCHIVE = b"PK\x03\x04"
 OLDER_FORM = b"\xd0\xcf\x11\xe0"  # binary workbooks from before the two open forms
-_PIECE = 1 << 17  # bytes of XML between two looks up: about a thousand rows
-MOST_UNPACKED = 256 * 1024 * 1024  # bytes; ours: many times an order list of 10,000 rows
+EXACT = 2**53  # above it a number cell no longer holds every digit that was typed
+ROUNDED = "\u2248"  # put before such a number, so that it is not read as if it were exact
 
 
 def is_workbook(raw: bytes) -> bool:
@@ -42,9 +44,9 @@ def workbook_sheets(raw: bytes, file: str, watch: Watch = UNWATCHED) -> dict[str
     if raw.startswith(OLDER_FORM):
         raise unreadable(file, "a workbook saved as XLSX or ODS; this one is in an older form")
     try:
-        _look_over(raw, file, watch.part(0, 300))
+        checked = check_workbook(raw, file, watch.part(0, 300))
         book = CalamineWorkbook.from_filelike(io.BytesIO(raw))
-        return _sheets_of(book, watch.part(300, WHOLE))
+        return _sheets_of(book, _by_sheet(raw, book.sheet_names, checked), watch.part(300, WHOLE))
     except (
         CalamineError,
         OSError,
@@ -58,14 +60,41 @@ def workbook_sheets(raw: bytes, file: str, watch: Watch = UNWATCHED) -> dict[str
         raise unreadable(file, "a workbook (XLSX or ODS) that is whole; open it and save it again") from None
 
 
-def _sheets_of(book: CalamineWorkbook, watch: Watch) -> dict[str, list[tuple[int, list[str]]]]:
+def _by_sheet(raw: bytes, names: list[str], checked: dict[str, SheetCheck]) -> dict[str, SheetCheck]:
+    """What was checked, by the name of its sheet; sheets of an XLSX are numbered parts, in the order of its relations."""
+    with zipfile.ZipFile(io.BytesIO(raw)) as archive:
+        if "xl/workbook.xml" not in archive.namelist():
+            return {}
+        book = archive.read("xl/workbook.xml").decode("utf-8", "replace")
+        relations = archive.read("xl/_rels/workbook.xml.rels").decode("utf-8", "replace")
+    ids = re.findall(r"<(?:\w+:)?sheet\s[^>]*?\bname=\"[^\"]*\"[^>]*?r:id=\"([^\"]+)\"", book)
+    targets = {
+        _attribute(relation, "Id"): _attribute(relation, "Target")
+        for relation in re.findall(r"<Relationship\s[^>]*>", relations)
+    }
+    parts = [f"xl/{targets.get(one, '').removeprefix('/xl/')}" for one in ids]
+    return {name: checked[part] for name, part in zip(names, parts, strict=False) if part in checked}
+
+
+def _attribute(element: str, name: str) -> str:
+    found = re.search(rf'\b{name}="([^"]*)"', element)
+    return found[1] if found else ""
+
+
+def _sheets_of(
+    book: CalamineWorkbook, checked: dict[str, SheetCheck], watch: Watch
+) -> dict[str, list[tuple[int, list[str]]]]:
     names = book.sheet_names
     parts = [WHOLE * place // len(names) for place in range(len(names) + 1)]
     each = zip(names, parts, parts[1:], strict=False)
-    return {name: rows for name, first, last in each if (rows := _filled(book, name, watch.part(first, last)))}
+    return {
+        name: rows
+        for name, first, last in each
+        if (rows := _filled(book, name, checked.get(name), watch.part(first, last)))
+    }
 
 
-def _filled(book: CalamineWorkbook, name: str, watch: Watch) -> list[tuple[int, list[str]]]:
+def _filled(book: CalamineWorkbook, name: str, checked: SheetCheck | None, watch: Watch) -> list[tuple[int, list[str]]]:
     """The rows of a sheet with their numbers; none when no cell is filled, or it is no sheet of cells."""
     from python_calamine import SheetTypeEnum
 
@@ -73,29 +102,11 @@ def _filled(book: CalamineWorkbook, name: str, watch: Watch) -> list[tuple[int, 
         return []  # a chart on a sheet of its own
     sheet = book.get_sheet_by_name(name)
     rows = [[cell_text(cell) for cell in row] for row in watch.over(sheet.to_python(skip_empty_area=True))]
-    return list(enumerate(rows, start=1 + (sheet.start or (0, 0))[0])) if any(map(any, rows)) else []
-
-
-def _look_over(raw: bytes, file: str, watch: Watch) -> None:
-    """Unpack nothing too large, and see that every XML part is well formed and declares no entities."""
-    with zipfile.ZipFile(io.BytesIO(raw)) as archive:
-        if sum(part.file_size for part in archive.infolist()) > MOST_UNPACKED:
-            raise unreadable(file, "a workbook of at most 256 MB when unpacked")
-        parts = [part for part in archive.infolist() if part.filename.endswith(".xml")]
-        done, of = 0, sum(part.file_size for part in parts)
-        for part in parts:
-            parser = expat.ParserCreate()
-            parser.StartDoctypeDeclHandler = _refuse_entities
-            with archive.open(part) as xml:
-                while piece := xml.read(_PIECE):
-                    watch.at(done, of)
-                    parser.Parse(piece, False)
-                    done += len(piece)
-            parser.Parse(b"", True)
-
-
-def _refuse_entities(*_declared: object) -> None:
-    raise ValueError("a document type, which no workbook has")
+    top, left = sheet.start or (0, 0)
+    for (row, column), words in (checked.errors if checked else {}).items():
+        if 0 <= row - top < len(rows) and 0 <= column - left < len(rows[row - top]):
+            rows[row - top][column - left] = words  # named like any text that cannot be read, never taken for empty
+    return list(enumerate(rows, start=1 + top)) if any(map(any, rows)) else []
 
 
 def cell_text(cell: object) -> str:
@@ -105,6 +116,8 @@ def cell_text(cell: object) -> str:
     if isinstance(cell, bool):
         return "yes" if cell else "no"
     if isinstance(cell, float):
+        if abs(cell) > EXACT:
+            return f"{ROUNDED}{Decimal(f'{cell:.15g}'):f}"
         return f"{Decimal(f'{cell:.15g}'):f}"  # a spreadsheet keeps 15 digits; more is the noise of binary numbers
     if isinstance(cell, datetime):
         return cell.date().isoformat() if cell.time() == time() else cell.isoformat(sep=" ")

@@ -1,0 +1,134 @@
+"""Workbooks that would end the program are refused before they are read; errors in cells are never taken for empty."""
+
+from __future__ import annotations
+
+import io
+import os
+import zipfile
+from pathlib import Path
+
+import pytest
+import xlsxwriter
+
+from desk.domain.faults import Unreadable
+from desk.intake.columns.sheet import read_sheet
+from desk.intake.order_headers.rules import known_order_headers
+from desk.intake.table.files import read_bytes
+from desk.intake.table.workbook_check import MOST_COLUMNS, MOST_ROWS
+from tests.intake.tables import _ODS, ods, put, read_list, xlsx
+
+HEADER = ["order", "recipient", "country", "item", "quantity", "unit_price"]
+
+
+def changed(raw: bytes, part: str, old: str, new: str) -> bytes:
+    """The workbook with a text of one part replaced."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(raw)) as book, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as copy:
+        for name in book.namelist():
+            content = book.read(name)
+            if name == part:
+                assert old.encode() in content
+                content = content.replace(old.encode(), new.encode())
+            copy.writestr(name, content)
+    return out.getvalue()
+
+
+def with_ods_rows(rows: str) -> bytes:
+    return changed(ods([["order"], ["x"]]), "content.xml", "<table:table-row>", "<!-- -->" + rows + "<table:table-row>")
+
+
+def refusal(folder: Path, raw: bytes) -> str:
+    with pytest.raises(Unreadable) as caught:
+        read_sheet(put(folder, "book.xlsx", raw))
+    return str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("cell", "expected"),
+    [
+        ("XFD2", "at most 1,000 columns"),
+        ("A1048576", "at most 200,000 rows"),
+        ("XFD1048576", "at most"),
+        ("ALL10001", "at most 10,000,000 cells"),
+        ("??", "cells inside the sheet"),
+    ],
+)
+def test_a_cell_far_away_is_refused_before_room_is_asked_for(tmp_path: Path, cell: str, expected: str) -> None:
+    raw = changed(xlsx([HEADER, ["1"]]), "xl/worksheets/sheet1.xml", 'r="A2"', f'r="{cell}"')
+    assert expected in refusal(tmp_path, raw)
+
+
+@pytest.mark.parametrize(("count", "is_refused"), [(MOST_COLUMNS, False), (MOST_COLUMNS + 1, True)])
+def test_the_limit_of_columns(tmp_path: Path, count: int, is_refused: bool) -> None:
+    raw = xlsx([["order", *map(str, range(1, count))], ["1"] * count])
+    if is_refused:
+        assert "at most 1,000 columns" in refusal(tmp_path, raw)
+    else:
+        assert len(read_sheet(put(tmp_path, "book.xlsx", raw)).header) == count
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        f'<table:table-row table:number-rows-repeated="{2**31}"><table:table-cell office:value-type="string"><text:p>x</text:p></table:table-cell></table:table-row>',
+        f'<table:table-row><table:table-cell office:value-type="string" table:number-columns-repeated="{MOST_COLUMNS + 1}"><text:p>x</text:p></table:table-cell></table:table-row>',
+        '<table:table-row><table:table-cell office:value-type="string"><text:p><text:s text:c="1000000000"/></text:p></table:table-cell></table:table-row>',
+    ],
+)  # fmt: skip
+def test_what_a_spreadsheet_repeats_without_end_is_refused(tmp_path: Path, rows: str) -> None:
+    assert "expected" in refusal(tmp_path, with_ods_rows(rows))
+
+
+def test_empty_rows_repeated_to_the_end_of_the_sheet_are_usual(tmp_path: Path) -> None:
+    tail = f'<table:table-row table:number-rows-repeated="{1_048_000}"><table:table-cell table:number-columns-repeated="16384"/></table:table-row>'
+    raw = changed(ods([["order", "item"], ["1", "Pen"]]), "content.xml", "</table:table>", tail + "</table:table>")
+    assert len(read_sheet(put(tmp_path, "book.ods", raw)).rows) == 1
+    assert "table:table-row" not in _ODS.format(rows="")
+
+
+def test_error_cells_and_formulas_without_a_value_are_issues_and_not_empty(tmp_path: Path) -> None:
+    buffer = io.BytesIO()
+    book = xlsxwriter.Workbook(buffer)
+    sheet = book.add_worksheet()
+    sheet.write_row(0, 0, HEADER)
+    sheet.write_row(1, 0, ["1001", "Ada", "US", "Pen"])
+    sheet.write_formula(1, 4, "=NA()", None, "#N/A")
+    sheet.write_row(2, 0, ["1002", "Bo", "US", "Ink", 3])
+    sheet.write_formula(2, 5, "=1+1", None, "")
+    book.close()
+    raw = changed(buffer.getvalue(), "xl/worksheets/sheet1.xml", "<f>1+1</f><v></v>", "<f>1+1</f>")
+    first, second = read_list(put(tmp_path, "book.xlsx", raw)).orders
+    assert [(one.code, one.facts["column"]) for one in first.findings] == [("cell-not-read", "quantity")]
+    assert [(one.code, one.facts["column"], one.facts["found"]) for one in second.findings] == [
+        ("cell-not-read", "unit_price", "#NO VALUE")
+    ]
+
+
+@pytest.mark.parametrize(("number", "is_refused"), [(2**53, False), (2**53 + 2, True), (1234567890123456789, True)])
+def test_an_order_number_too_long_for_a_number_cell_is_refused(tmp_path: Path, number: int, is_refused: bool) -> None:
+    path = put(tmp_path, "book.xlsx", xlsx([HEADER, [number, "Ada", "US", "Pen", 1, 2]]))
+    if is_refused:
+        with pytest.raises(Unreadable, match="format the column as text"):
+            read_list(path)
+    else:
+        assert len(read_list(path).orders) == 1
+
+
+@pytest.mark.parametrize(("count", "is_refused"), [(MOST_ROWS, False), (MOST_ROWS + 1, True)])
+def test_the_limit_of_rows_of_a_text(tmp_path: Path, count: int, is_refused: bool) -> None:
+    path = put(tmp_path, "orders.csv", "order\n" + "1\n" * (count - 1))
+    if is_refused:
+        with pytest.raises(Unreadable, match="at most 200,000 rows"):
+            read_sheet(path, known=known_order_headers)
+    else:
+        assert len(read_sheet(path, known=known_order_headers).rows) == count - 1
+
+
+def test_a_device_or_a_pipe_is_no_file(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    for path in (tmp_path / "pipe", Path("/dev/zero")):
+        with pytest.raises(Unreadable, match="a regular file, but this is a device or a pipe"):
+            read_bytes(path)
+    (tmp_path / "dangling").symlink_to(tmp_path / "nowhere")
+    with pytest.raises(Unreadable, match="there is none of this name"):
+        read_bytes(tmp_path / "dangling")
