@@ -12,7 +12,7 @@ from desk.ui.bridge import Desk, Event, State
 from desk.ui.jobs import Job
 
 FIRST_MS, HOUR_MS = 4_000, 3_600_000
-STRIP = "copy"
+STRIP, UNREAD = "copy", "unread settings"
 
 
 class Keeping(QObject):
@@ -26,6 +26,7 @@ class Keeping(QObject):
         self._hours = QTimer(self, interval=HOUR_MS)
         self._hours.timeout.connect(self.copy)
         desk.closing.connect(self._end)
+        desk.changed.connect(self._show_unread)
         if not desk.is_demo:
             QTimer.singleShot(first_ms, self, self._begin)
 
@@ -34,8 +35,15 @@ class Keeping(QObject):
         if count:
             words = f"Forgot {counted(count, 'old address', 'old addresses')}. Setup > Data says after how many days."
             self._desk.happened.emit(Event(words, "note"))
+        self._show_unread()
         self.copy()
         self._hours.start()
+
+    def _show_unread(self, _told: object = None) -> None:
+        """Say which settings cannot be read, for as long as their defaults are in use."""
+        names = sorted(self._desk.sitting.store.unread_settings)
+        words = f"Can't read these settings, so the usual ones are used: {', '.join(names)}. Set them again in Setup."
+        self._desk.state(UNREAD, State(words, "stop") if names else None)
 
     def copy(self) -> None:
         """Make a copy beside the window, unless nothing was done since the last one."""

@@ -62,7 +62,18 @@ def hold_against(conn: Connection, orders: Sequence[Order]) -> Held:
             same.append(order)
         else:
             changed[order_id] = order
+    for order_id, stored in some_orders(conn, changed).items():
+        if _is_same(stored.order, changed[order_id]):
+            same.append(changed.pop(order_id))
     return Held(tuple(new), tuple(same), changed)
+
+
+def _is_same(stored: Order, order: Order) -> bool:
+    """Tell whether an order is as it was saved, though its text may have another form: records gain fields.
+
+    One whose address was forgotten is compared without it, so that importing its file again does not bring it back.
+    """
+    return stored == order or (is_forgotten(stored) and stored == _without_address(order))
 
 
 def take_in(tx: Transaction, orders: Sequence[Order]) -> TakenIn:

@@ -1,31 +1,47 @@
-"""Settings: small frozen records of what a person has set, each kept whole under a name."""
+"""Settings: small frozen records of what a person has set, each saved whole under a name."""
 
 from __future__ import annotations
 
+import logging
 from typing import TypeVar
+from weakref import WeakKeyDictionary
 
-from sqlalchemy import Connection, select
+from sqlalchemy import Connection, Engine, select
 
 from desk.store import schema
 from desk.store.records import from_text, to_text
 from desk.store.transaction import Transaction
 
 T = TypeVar("T")
+log = logging.getLogger("desk.store")
+_UNREAD: WeakKeyDictionary[Engine, set[str]] = WeakKeyDictionary()
 
 
 def read(conn: Connection, name: str, default: T) -> T:
-    """The record kept under a name, of the kind of the default; the default when there is none or it fits no more."""
+    """Return the record saved under a name, of the default's kind; the default when there is none.
+
+    One that cannot be read counts as none too, with a line in the log, and is among `unread` until it is saved again.
+    """
     text = conn.execute(select(schema.settings.c.content).where(schema.settings.c.name == name)).scalar()
     if text is None:
         return default
     try:
         return from_text(type(default), text)
     except (ValueError, TypeError, KeyError, AttributeError, ArithmeticError):
-        return default  # written by an older program for a record of another shape
+        if name not in unread(conn.engine):
+            log.warning("the setting %r cannot be read; its default is used", name)
+            _UNREAD.setdefault(conn.engine, set()).add(name)
+        return default
+
+
+def unread(engine: Engine) -> frozenset[str]:
+    """Return the names of settings of a store that were asked for and could not be read."""
+    return frozenset(_UNREAD.get(engine, ()))
 
 
 def write(tx: Transaction, name: str, record: object) -> bool:
-    """Keep a record under a name; False when it was the same."""
+    """Save a record under a name; False when it was the same."""
+    _UNREAD.get(tx.conn.engine, set()).discard(name)
     found = tx.conn.execute(select(schema.settings.c.id).where(schema.settings.c.name == name)).scalar()
     if found is None:
         tx.insert(schema.settings, [{"name": name, "content": to_text(record)}])

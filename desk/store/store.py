@@ -12,7 +12,7 @@ from desk.domain.changes import Changes
 from desk.domain.clock import Clock
 from desk.domain.faults import Refused
 from desk.domain.finding import Fact
-from desk.store import journal, schema
+from desk.store import journal, schema, settings
 from desk.store.engine import file_of, make_engine, rewrite, take_write_lock, tell_others, told_plainly
 from desk.store.health import mark_sound, refuse_damaged
 from desk.store.journal import Note
@@ -104,6 +104,11 @@ class Store:
     def file(self) -> Path | None:
         """The file of the store; None for one on a server."""
         return Path(self.engine.url.database or "") if self.engine.dialect.name == "sqlite" else None
+
+    @property
+    def unread_settings(self) -> frozenset[str]:
+        """The names of settings that could not be read, so that their defaults are in use."""
+        return settings.unread(self.engine)
 
     @property
     def revision(self) -> int:

@@ -139,7 +139,7 @@ def test_a_store_whose_rows_do_not_fit_is_left_as_it_was(tmp_path: Path) -> None
     with closing(sqlite3.connect(file)) as conn, conn:
         conn.execute("UPDATE pieces SET weighing_id = 4711 WHERE id = 1")
     before = file.read_bytes()
-    with pytest.raises(Refused, match="could not be brought up to date: the weighing of piece 1 is not there"):
+    with pytest.raises(Refused, match="could not be updated: the weighing of piece 1 is not there"):
         open_store(file, SystemClock())
     with closing(sqlite3.connect(file)) as conn:
         assert conn.execute("SELECT version_num FROM schema_head").fetchone() == ("0001",)

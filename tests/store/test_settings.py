@@ -11,6 +11,7 @@ from sqlalchemy import update
 
 from desk.domain.money import Money
 from desk.store import schema, undo
+from desk.store import settings as store_settings
 from desk.store.settings import read, write
 from desk.store.store import Store
 
@@ -122,3 +123,20 @@ def test_a_field_more_or_less_is_no_harm(store: Store, text: str, record: Bench)
     with store.engine.begin() as conn:
         conn.execute(update(schema.settings).values(content=text))
     assert kept(store) == record
+
+
+def test_a_setting_that_cannot_be_read_is_named_until_it_is_saved_again(
+    store: Store, caplog: pytest.LogCaptureFixture
+) -> None:
+    with store.act("set") as tx:
+        store_settings.write(tx, "lamp", "on")
+    with store.reading() as conn:
+        assert store_settings.read(conn, "lamp", 5) == 5
+        assert store_settings.read(conn, "lamp", 5) == 5
+    assert store.unread_settings == {"lamp"}
+    assert [record.getMessage() for record in caplog.records] == [
+        "the setting 'lamp' cannot be read; its default is used"
+    ]
+    with store.act("set") as tx:
+        store_settings.write(tx, "lamp", 7)
+    assert store.unread_settings == frozenset()
