@@ -57,7 +57,8 @@ def forecast_words(told: Forecast) -> str:
     reach = sum_in_words(told.give_or_take.amount, told.give_or_take.currency)
     off = f", give or take {reach}" if told.give_or_take else ""
     priced = f" Postage for {told.priced} of them about {postage}{off}." if told.priced else ""
-    return f"{said}.{priced}"
+    buy = f" Stamps to buy: {told.to_buy}." if told.to_buy else ""
+    return f"{said}.{priced}{buy}"
 
 
 def _count(number: int, word: str) -> str:

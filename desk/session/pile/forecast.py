@@ -20,6 +20,7 @@ from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
 from desk.learning.expectation import expect
 from desk.learning.parcel import Expected
+from desk.session.pile.stamps_out import StampsOut
 from desk.session.verdict.case import Case, contents_of
 from desk.session.verdict.fitting import smallest_that_fits, usual_mailer
 from desk.session.verdict.judge import judge
@@ -36,7 +37,7 @@ class Forecast:
 
     `unknown` are those at home we can't predict: a product or its weight is not known, or no mailer fits. `postage`
     is the sum over all that could be priced, `priced` their number; `give_or_take` is how far off it may be, 19 times
-    in 20, where past weighings say so.
+    in 20, where past weighings say so. `to_buy` names the stamps that the drawer lacks for them and for what is weighed.
     """
 
     letters: int = 0
@@ -47,6 +48,7 @@ class Forecast:
     postage: Money = field(default_factory=zero)
     priced: int = 0
     give_or_take: Money = field(default_factory=zero)
+    to_buy: str = ""
 
     @property
     def pieces(self) -> int:
@@ -71,12 +73,23 @@ def forecast(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = n
     usual = usual_mailers(verdict.case for verdict in known)
     currency = terms.shop.policy.currency
     told, variance = Forecast(postage=zero(currency)), Decimal(0)
+    coming: list[Verdict] = []
     for verdict in known:
         if verdict.stands is Stand.TO_WEIGH:
             ways = _ways(verdict.case, terms, usual, expecting)
             told = _counted(told, verdict.case, ways[0][1] if ways else None)
             variance += _variance(ways)
-    return replace(told, give_or_take=Money(round(TWO_SIDED_95 * variance.sqrt()), currency))
+            coming += [way for _, way in ways[:1] if way is not None]
+    give_or_take = Money(round(TWO_SIDED_95 * variance.sqrt()), currency)
+    return replace(told, give_or_take=give_or_take, to_buy=_to_buy([*known, *coming], terms))
+
+
+def _to_buy(verdicts: Iterable[Verdict], terms: Terms) -> str:
+    """The stamps that are missing for all of these, in words; empty when the drawer holds enough."""
+    out = StampsOut(terms)
+    out.hand_out(verdicts)
+    shortage = out.shortage()
+    return str(shortage.facts["would_do"]) if shortage is not None else ""
 
 
 def _ways(

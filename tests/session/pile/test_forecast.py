@@ -8,10 +8,13 @@ import pytest
 
 from desk.domain.money import zero
 from desk.domain.order import OrderLine
+from desk.domain.stamp import StampKind, StampStock
+from desk.session.pile.before_words import forecast_words
 from desk.session.pile.forecast import Forecast, contents_key, forecast, foreseen, usual_mailers
 from desk.session.verdict.fitting import smallest_that_fits
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms
+from tests.session import made
 from tests.session.made import BOOK, CARD, FRANCE, case, line
 
 MYSTERY = (OrderLine("Mystery", 1, zero()),)
@@ -67,3 +70,12 @@ def test_the_smallest_mailer_as_thick_as_its_contents(terms: Terms) -> None:
     assert smallest_that_fits(case(None, lines=(line(BOOK, 9),)).order, shop) is None
     kept = replace(shop, mailers=tuple(replace(one, only_service="flat") for one in shop.mailers))
     assert smallest_that_fits(case(None).order, kept) is None
+
+
+def test_the_stamps_to_buy_are_those_missing_for_what_is_weighed_and_what_waits(rulebook) -> None:
+    short = Terms(made.shop(stamps=(StampStock(StampKind.FOREVER, 2),)), rulebook, made.ON)
+    verdicts = [judge(case(value, number=str(n)), short) for n, value in enumerate(["0.7", "0.7", None, None])]
+    told = forecast(verdicts, short)
+    assert told.to_buy == "2 forever"
+    assert forecast_words(told).endswith("Stamps to buy: 2 forever.")
+    assert forecast(verdicts[:2], short).to_buy == ""

@@ -53,7 +53,7 @@ def test_every_ready_piece_stands_in_its_group(view: HandOverView, desk: Desk, w
     assert view.model.rows[: len(found.rows)] == found.rows
     assert view.total.text() == found.total
     ages, note = view.model.rows[len(found.rows) :]
-    assert ages[0] == "Includes prices that may be out of date (valid through January 17, 2026 and October 3, 2026)."
+    assert ages[0] == "Includes prices that may be out of date (valid through October 3, 2026)."
     assert note[0].startswith(f"{len(desk.pile.verdicts) - len(ready)} pieces not listed")
     assert view.table.columnSpan(0, 0) == 6
 
