@@ -40,7 +40,7 @@ class KeyingLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeyingSheetContent:
-    """One piece abroad. Texts are ready to read; a tax number comes masked. Empty texts are left out."""
+    """One piece abroad. Texts are ready to read. Empty texts are left out."""
 
     order: str
     reference: str
@@ -61,8 +61,17 @@ class KeyingSheetContent:
     recipient_phone: str = ""
     export_citation: str = ""
     tax_id: str = ""
+    buyer_tax_id: str = ""
+    license: str = ""
+    certificate: str = ""
+    invoice: str = ""
+    if_undeliverable: str = ""
+    to_fix: tuple[str, ...] = ()  # while there is one, the declaration is not complete
     findings: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+
+
+NOT_COMPLETE = "NOT COMPLETE: fix this before you key it in"
 
 
 def write_keying_sheets(contents: Iterable[KeyingSheetContent], out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
@@ -73,6 +82,7 @@ def write_keying_sheets(contents: Iterable[KeyingSheetContent], out: BinaryIO, p
             return ()
         sheet = Sheet(document, lambda page, content=content: _head(page, content), content.reference)  # type: ignore[misc]
         sheet.open()
+        _incomplete(sheet, content)
         _people(sheet, content)
         _goods(sheet, content)
         _totals(sheet, content)
@@ -100,6 +110,14 @@ def _head(sheet: Sheet, content: KeyingSheetContent) -> None:
     ink.right(sheet.right, sheet.y - high - 10, *ink.squeezed(content.reference, 66, (9, 5)))
     ink.left(sheet.left, sheet.floor - 14, *ink.squeezed(NO_FORM, sheet.room, (8, 6)))
     sheet.y -= high + 18
+
+
+def _incomplete(sheet: Sheet, content: KeyingSheetContent) -> None:
+    """What has to be fixed, above everything else: nobody may key in a declaration that is false."""
+    if content.to_fix:
+        sheet.heading(NOT_COMPLETE)
+        for words in content.to_fix:
+            sheet.write(words, _type(sheet), bold=True)
 
 
 def _people(sheet: Sheet, content: KeyingSheetContent) -> None:
@@ -194,7 +212,12 @@ def _rest(sheet: Sheet, content: KeyingSheetContent) -> None:
         ("Recipient's email", content.recipient_email),
         ("Recipient's phone", content.recipient_phone),
         ("Export filing", content.export_citation),
-        ("Tax number", content.tax_id),
+        ("Seller's tax number", content.tax_id),
+        ("Buyer's tax number", content.buyer_tax_id),
+        ("License", content.license),
+        ("Certificate", content.certificate),
+        ("Invoice", content.invoice),
+        ("If undeliverable", content.if_undeliverable),
     )
     size = _type(sheet)
     sheet.heading("Also asked")

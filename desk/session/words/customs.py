@@ -101,3 +101,4 @@ CAUTIONS = (
     "HS codes here are suggestions, not rulings. Each country has its own list of banned goods: check it first.",
     "Prices, limits and suspensions have a date and may have changed. The post and customs decide.",
 )
+KEEP_PRIVATE = "This sheet shows tax numbers in full. Don't leave it lying around, and shred it when you are done."

@@ -6,17 +6,19 @@ import pytest
 from desk.domain.finding import Severity
 from desk.domain.length import Size
 from desk.domain.mailer import Mailer, MailerKind
+from desk.domain.money import Money
 from desk.domain.product import Restriction
-from desk.domain.shop import LetterPostage, ParcelPayment
+from desk.domain.shop import ExchangeRate, LetterPostage, ParcelPayment
 from desk.domain.weight import Weight, WeightUnit
 from desk.paper.fonts import Fonts
 from desk.session.papers.contents import is_gift, label_contents, packing_contents, slip_contents
 from desk.session.papers.hand_over_contents import hand_over_content
 from desk.session.papers.piece_words import pounds_ounces, stamp_marks, stamps_in_words
 from desk.session.papers.print_check import check_printable, printable
-from desk.session.papers.worksheet_contents import keying_contents
+from desk.session.papers.worksheet_contents import ASK, keying_contents
 from desk.session.pile.batch import judge_batch
 from desk.session.verdict.verdict import Terms
+from desk.session.words.customs import KEEP_PRIVATE
 from tests.session.made import BOOK, CARD, FRANCE, HOME, ON, case, line, order, policy, shop
 
 SUMERIAN = "\U00012038"
@@ -83,7 +85,7 @@ def test_a_slip_for_every_piece(terms):
     ]
     assert slips[0].items == ("1 × Card",)
     assert [slip.marks for slip in slips] == [(), ("ABROAD", "CHECK")]
-    assert [slip.recipient_short for slip in slips] == ["Ada Vell, Bend OR", "Solène Mercadier, Lyon FR"]
+    assert [slip.recipient_short for slip in slips] == ["Ada Vell, Bend OR", "Solène Mercadier, Lyon France"]
 
 
 def test_a_keying_sheet_for_every_declaration(terms):
@@ -97,12 +99,34 @@ def test_a_keying_sheet_for_every_declaration(terms):
     assert all("\u2014" not in told for told in sheet.findings)
 
 
-def test_a_tax_number_is_masked_but_for_its_end(rulebook):
+def test_tax_numbers_are_in_full_with_a_caution_and_what_must_be_fixed_is_on_top(rulebook):
     terms = Terms(shop(tax_ids={"ioss": "IM0400000000"}), rulebook, ON)
     batch = judge_batch([case("13", "Padded", address=FRANCE, lines=(line(BOOK),))], terms)
     (sheet,) = keying_contents(batch, terms)
     assert batch.verdicts[0].declaration.reference == "IM0400000000"
-    assert sheet.tax_id == "\u2022" * 9 + "000"
+    assert sheet.tax_id == "IM0400000000"
+    assert KEEP_PRIVATE in sheet.cautions
+    assert sheet.to_fix == ()
+    assert sheet.recipient_phone == ASK
+    bare = shop(products=(replace(BOOK, hs=""),))
+    (open_,) = keying_contents(
+        judge_batch([case("13", "Padded", address=FRANCE, lines=(line(BOOK),))], Terms(bare, rulebook, ON)),
+        Terms(bare, rulebook, ON),
+    )
+    assert open_.to_fix == ("Book needs a six-digit HS code: none is given.",)
+    assert not set(open_.to_fix) & set(open_.findings)
+    assert KEEP_PRIVATE not in open_.cautions
+
+
+def test_values_stand_in_dollars_with_what_was_paid_beside(rulebook):
+    rate = ExchangeRate("EUR", "USD", Decimal("1.10"), ON)
+    terms = Terms(shop(rates=(rate,)), rulebook, ON)
+    paid = replace(line(BOOK), unit_price=Money(1000, "EUR"))
+    batch = judge_batch(
+        [case("13", "Padded", address=FRANCE, lines=(paid,), currency="EUR", discount=Money(0, "EUR"))], terms
+    )
+    (sheet,) = keying_contents(batch, terms)
+    assert (sheet.lines[0].value, sheet.total_value) == ("11.00 USD (10.00 EUR)", "11.00 USD (10.00 EUR)")
 
 
 def test_the_hand_over_sheet_groups_by_who_takes_it(terms):
