@@ -130,7 +130,7 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
     return DeclarationView(
         number=case.key.order if case.pieces_in_order == 1 else case.key.reference,
         to=address.recipient or address.company,
-        country=country_in_words(address.country),
+        country=country_in_words(address.country).removeprefix("the "),
         form=declared.form,
         category=declared.category,
         goods_value=f"{declared.total_value.text()} {declared.total_value.currency}",

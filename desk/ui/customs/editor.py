@@ -9,6 +9,7 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
+from desk.session.bench.splitting import SplitView, split_by_counts, split_view
 from desk.session.customs.declarations import DeclarationView, LineView
 from desk.session.customs.product_goods import HsChoice, hs_choices, mend_product
 from desk.session.setup.change_shop import FieldFault
@@ -17,6 +18,7 @@ from desk.ui.customs.line import LineCard, say
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.why_column import Fact, WhyColumn
+from desk.ui.trade.split_card import SplitCard
 
 
 class DeclarationEditor(QScrollArea):
@@ -30,6 +32,7 @@ class DeclarationEditor(QScrollArea):
         self.piece: int | None = None
         self.view: DeclarationView | None = None
         self.lines: list[LineCard] = []
+        self.split: SplitCard | None = None
         self.setAccessibleName("The declaration")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setWidgetResizable(True)
@@ -58,8 +61,12 @@ class DeclarationEditor(QScrollArea):
 
     def show_declaration(self, piece: int | None, view: DeclarationView | None) -> None:
         """Show the declaration of a piece; the same piece again keeps its fields and the focus."""
+        packages = self._packages(piece)
         same = (
-            piece == self.piece and view is not None and self._lines_of(view) == [card.view.line for card in self.lines]
+            piece == self.piece
+            and packages == (self.split.view if self.split else None)
+            and view is not None
+            and self._lines_of(view) == [card.view.line for card in self.lines]
         )
         self.piece, self.view = piece, view
         self._body.setVisible(view is not None)
@@ -74,9 +81,13 @@ class DeclarationEditor(QScrollArea):
                 card.show_line(line)
         else:
             self._make_lines(view)
+            self._make_split(packages)
 
     def focus_first_missing(self) -> None:
         """Go into the first field that lacks something, else into the first field there is."""
+        if self.split is not None and not self.split.view.is_saved:
+            self.split.fields[0][0].setFocus()
+            return
         for card in self.lines:
             if name := card.first_missing():
                 self._go(card, name)
@@ -112,6 +123,27 @@ class DeclarationEditor(QScrollArea):
             self._lines.addWidget(card)
             card.entered.connect(partial(self.go_on, card))
         self.verticalScrollBar().setValue(0)
+
+    def _packages(self, piece: int | None) -> SplitView | None:
+        """Return what is in each package of the piece's order; None when it ships in one."""
+        verdict = self.desk.pile.verdicts.get(piece) if piece is not None else None
+        if piece is None or verdict is None or verdict.case.pieces_in_order == 1:
+            return None
+        return split_view(self.desk.sitting, piece)
+
+    def _make_split(self, packages: SplitView | None) -> None:
+        if self.split is not None:
+            self._lines.removeWidget(self.split)
+            self.split.hide()
+            self.split.deleteLater()
+        self.split = None
+        if packages is not None:
+            self.split = SplitCard(packages)
+            self._lines.insertWidget(0, self.split)
+            self.split.saved.connect(partial(self._save_packages, packages))
+
+    def _save_packages(self, packages: SplitView, counts: Sequence[Sequence[int]]) -> None:
+        self.desk.do(split_by_counts, packages, counts)
 
     def _choices(self, text: str) -> Sequence[HsChoice]:
         terms = self.desk.pile.terms

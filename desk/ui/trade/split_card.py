@@ -1,0 +1,87 @@
+"""Which items are in which package: one row for each item, one field for each package but the last, which has the rest."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QGridLayout, QPushButton, QSpinBox, QWidget
+
+from desk.session.bench.splitting import SplitView
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Card, Inked
+
+
+class SplitCard(Card):
+    """Fill in with Tab or Enter; Enter in the last field saves. `saved` carries the counts, item by item."""
+
+    saved = Signal(object)
+
+    def __init__(self, view: SplitView) -> None:
+        super().__init__("Split into packages", "Split into packages")
+        self.view = view
+        hint = "How many of each item are in each package? The last package gets the rest."
+        if not view.is_saved and any(count for line in view.lines for count in line.counts[1:]):
+            hint += " Filled in as last time."
+        self.hint = Inked(hint, "soft_ink", typeface.SMALL)
+        self.hint.setWordWrap(True)
+        self.column.addWidget(self.hint)
+        self.fields: list[list[QSpinBox]] = []
+        self.rests: list[Inked] = []
+        grid = QWidget()
+        self._fill(QGridLayout(grid))
+        self.column.addWidget(grid)
+        self.save = QPushButton("Save packages")
+        self.save.clicked.connect(self._save)
+        self.column.addWidget(self.save, alignment=Qt.AlignmentFlag.AlignLeft)
+        self._show_rests()
+
+    def counts(self) -> list[list[int]]:
+        """Return how many of each item are in each package, the last package with the rest."""
+        rows = []
+        for line, row in zip(self.view.lines, self.fields, strict=True):
+            typed = [field.value() for field in row]
+            rows.append([*typed, line.ordered - sum(typed)])
+        return rows
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() not in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            super().keyPressEvent(event)
+            return
+        every = [field for row in self.fields for field in row]
+        at = next((number for number, field in enumerate(every) if field.hasFocus()), len(every) - 1)
+        if at + 1 < len(every):
+            every[at + 1].setFocus()
+            every[at + 1].selectAll()
+        else:
+            self._save()
+
+    def _fill(self, grid: QGridLayout) -> None:
+        grid.setContentsMargins(0, 4, 0, 4)
+        for at, reference in enumerate(self.view.references):
+            grid.addWidget(Inked(reference, bold=True), 0, at + 1)
+        for row, line in enumerate(self.view.lines, 1):
+            name = Inked(f"{line.ordered} \u00d7 {line.item}")
+            name.setWordWrap(True)
+            grid.addWidget(name, row, 0)
+            fields = []
+            for at, count in enumerate(line.counts[:-1]):
+                field = QSpinBox()
+                field.setRange(0, line.ordered)
+                field.setValue(count)
+                field.setAccessibleName(f"{line.item} in {self.view.references[at]}")
+                field.valueChanged.connect(self._show_rests)
+                grid.addWidget(field, row, at + 1)
+                fields.append(field)
+            rest = Inked("")
+            grid.addWidget(rest, row, len(line.counts))
+            self.fields.append(fields)
+            self.rests.append(rest)
+        grid.setHorizontalSpacing(16)
+        grid.setColumnStretch(len(self.view.references) + 1, 1)
+
+    def _show_rests(self) -> None:
+        for rest, row in zip(self.rests, self.counts(), strict=True):
+            rest.setText(str(row[-1]) if row[-1] >= 0 else f"{-row[-1]} too many")
+
+    def _save(self) -> None:
+        self.saved.emit(self.counts())

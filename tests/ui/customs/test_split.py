@@ -1,0 +1,44 @@
+"""Split into packages on the Customs screen: by keyboard, refused until it adds up, and undone like any step."""
+
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from desk.session.undo import undo
+from desk.ui.bridge import Desk
+from desk.ui.customs.view import CustomsView
+from tests.ui.customs.test_view import choose, view  # noqa: F401
+
+
+def split_piece(desk: Desk) -> int:
+    return next(
+        number
+        for number, verdict in desk.pile.verdicts.items()
+        if any(found.code == "contents-unknown" for found in verdict.findings)
+    )
+
+
+def test_an_order_in_two_packages_is_divided_by_keyboard(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:  # noqa: F811
+    piece = split_piece(desk)
+    editor = view.editor
+    order = desk.pile.verdicts[piece].case.key.order
+    choose(view, desk.pile.verdicts[piece].case.key.reference)
+    assert editor.split is not None
+    first = editor.split.fields[0][0]
+    first.setValue(first.maximum() - 1)
+    last = editor.split.fields[-1][-1]
+    last.setFocus()
+    qtbot.keyClick(last, Qt.Key.Key_Return)
+    both = [verdict for verdict in desk.pile.verdicts.values() if verdict.case.key.order == order]
+    assert all("contents-unknown" not in [found.code for found in verdict.findings] for verdict in both)
+    assert all(verdict.declaration and verdict.declaration.lines for verdict in both)
+    undo(desk.sitting)
+    both = [verdict for verdict in desk.pile.verdicts.values() if verdict.case.key.order == order]
+    assert all("contents-unknown" in [found.code for found in verdict.findings] for verdict in both)
+
+
+def test_a_package_with_nothing_in_it_is_refused(qtbot: QtBot, view: CustomsView, desk: Desk) -> None:  # noqa: F811
+    piece = split_piece(desk)
+    choose(view, desk.pile.verdicts[piece].case.key.reference)
+    assert view.editor.split is not None
+    view.editor.split.save.click()
+    assert any(found.code == "contents-unknown" for found in desk.pile.verdicts[piece].findings)
