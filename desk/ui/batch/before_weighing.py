@@ -56,7 +56,6 @@ class AheadPage(QWidget):
         column.addLayout(self._build_foot())
         desk.changed.connect(self._hear)
         self.table.entered_row.connect(self._open)
-        self.table.typed.connect(self._type)
         self.table.selectionModel().currentRowChanged.connect(lambda *_: self._offer())
 
     def _build_foot(self) -> QHBoxLayout:
@@ -107,6 +106,8 @@ class AheadPage(QWidget):
         return (
             Act("Enter", "Open on the bench"),
             Act("P", "Pack together", self.pack),
+            Act("S", "Ship orders with this status", partial(self.sort, ships=True)),
+            Act("D", "Skip orders with this status", partial(self.sort, ships=False)),
             Act("Escape", "All packages", self.ended.emit),
         )
 
@@ -155,9 +156,6 @@ class AheadPage(QWidget):
         known = self._desk.pile.find(self.things[row].keys[0].reference)
         if known is not None:
             self.opened.emit(known)
-
-    def _type(self, text: str) -> None:
-        self._do(text)
 
     def _do(self, key: str) -> bool:
         """Do what a key says; False for a key that says nothing here."""
