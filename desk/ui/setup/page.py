@@ -2,16 +2,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QWidget
 
 from desk.domain.shop import Shop
 from desk.ui.bridge import Desk
-
-
-def say(words: str) -> str:
-    """Words of a page, translated; for the texts of fields, which are made before their page is."""
-    return QCoreApplication.translate("Setup", words)
 
 
 class Page(QWidget):

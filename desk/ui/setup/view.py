@@ -27,7 +27,7 @@ PAGES: tuple[tuple[str, Callable[[Desk], Page]], ...] = (
     (sender.TITLE, sender.SenderPage),
     (mailers.TITLE, mailers.MailersPage),
     (products.TITLE, products.ProductsPage),
-    (policy.TITLE, policy.PolicyPage),
+    (policy.TITLE, policy.RulesPage),
     (scale.TITLE, scale.ScalePage),
     (papers.TITLE, papers.PapersPage),
     (choices.TITLE, choices.ChoicesPage),

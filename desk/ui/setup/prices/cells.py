@@ -18,7 +18,6 @@ from desk.ui.kit.field import ONE_COLUMN_FROM, LineField
 from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
-from desk.ui.setup.page import say
 
 WIDTHS = (96, 120, 140)  # pixels at 100 %
 LEAST = 300  # pixels the table keeps where the page scrolls
@@ -37,9 +36,9 @@ class CellsPanel(QWidget):
         self.heading.setWordWrap(True)
         self.form = Form(
             [
-                LineField("effective", say("First day of the whole list")),
-                LineField("until", say("Last day, if known"), hint=say("unknown")),
-                LineField("price", say("Selected price")),
+                LineField("effective", "First day of the whole list"),
+                LineField("until", "Last day, if known", hint="unknown"),
+                LineField("price", "Selected price"),
             ]
         )
         self.form.left.connect(self._keep)

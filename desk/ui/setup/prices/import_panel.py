@@ -28,13 +28,12 @@ from desk.ui.kit.field import ONE_COLUMN_FROM, ChoiceField, FaultLine, LineField
 from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
-from desk.ui.setup.page import say
 
 CHANGE_WIDTHS = (214, 110, 80, 84, 84, 84, 210)  # pixels at 100 %
 EFFECT_WIDTHS = (170, 110, 214, 110, 70, 84, 84, 90)
 MOST_FAULTS, LEAST = 8, 300  # pixels a table keeps where the page scrolls
 TABLES_HIGH = 150  # pixels that the tables of a workbook may take before they scroll
-NOT_IMPORTED = ("", say("Do not import"))
+NOT_IMPORTED = ("", "Do not import")
 
 
 class ImportPanel(QWidget):
@@ -56,10 +55,10 @@ class ImportPanel(QWidget):
         self.faults = FaultLine()
         self.form = Form(
             [
-                LineField("effective", say("First day, such as 2026-07-12")),
-                LineField("until", say("Last day, if known"), hint=say("unknown")),
-                LineField("source", say("Where the list is from"), hint=say("file name")),
-                ChoiceField("service", say("Service"), [("", say("From its service column")), *self._services()]),
+                LineField("effective", "First day, such as 2026-07-12"),
+                LineField("until", "Last day, if known", hint="unknown"),
+                LineField("source", "Where the list is from", hint="file name"),
+                ChoiceField("service", "Service", [("", "From its service column"), *self._services()]),
             ]
         )
         self.form.left.connect(lambda _name: self._compare())

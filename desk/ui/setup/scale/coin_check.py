@@ -24,7 +24,6 @@ from desk.ui.kit.card import Card, Inked
 from desk.ui.kit.field import ChoiceField, LineField
 from desk.ui.kit.form import Form
 from desk.ui.scale_bridge import ScaleBridge
-from desk.ui.setup.page import say
 from desk.ui.setup.weighing import WeighButton, settled_weight
 
 OWN = "own"
@@ -35,14 +34,14 @@ class CheckCard(Card):
     """Five quarters are an ounce; put on what is chosen, and its weight is taken when it has settled."""
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__("Check", "Check it with coins")
+        super().__init__("Check", "Check with coins")
         self._desk = desk
         kinds = (*((name, plural) for name, (plural, _) in COINS.items()), (OWN, "my own check weight"))
         self.form = Form(
             [
-                ChoiceField("what", say("What is put on"), kinds),
-                LineField("count", say("How many")),
-                LineField("own", say("What it weighs"), hint="200 g"),
+                ChoiceField("what", "Check with", kinds),
+                LineField("count", "How many"),
+                LineField("own", "Its weight", hint="200 g"),
             ]
         )
         self.form.fields["count"].put("5")

@@ -19,14 +19,14 @@ class BitsCard(Card):
     """Only for scales whose bits are disputed; nothing is trusted before a person says so."""
 
     def __init__(self, desk: Desk, usual: ScaleChoice) -> None:
-        super().__init__("Status bits", "What its status bits mean")
+        super().__init__("Status bits", "Status bits")
         self._desk, self._usual = desk, usual
         self._choice = usual
         self._trial: StatusTrial | None = None
         self.words = Inked(role="soft_ink", size=typeface.SMALL)
         self.words.setWordWrap(True)
         self.begin = _button("Find out")
-        self.so = _button("It is so")
+        self.so = _button("Done")
         self.trust = _button("Trust it")
         self.forget = _button("Forget it")
         self.column.addWidget(self.words)

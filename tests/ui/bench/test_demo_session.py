@@ -1,0 +1,112 @@
+"""The whole demo session in a real window with the keyboard alone: 60 pieces, a virtual scale, at two sizes of screen.
+
+What comes out is compared with the weights the demo comes with, and with the papers of a headless run over them.
+"""
+
+import sys
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QApplication
+
+from desk.app.scale import attach_scale
+from desk.app.wiring import screens_of, words
+from desk.domain.weight import Weight
+from desk.intake.weights import read_weights
+from desk.scales.pan import Pan
+from desk.session.scale.virtual_pan import demo_weights
+from desk.ui.bridge import State
+from desk.ui.window import Window
+from tests.ui.bench.conftest import SPEED
+from tests.ui.test_xdotool import weights_of
+
+LIGHTEST = Weight.of("0.3", "oz")  # below three steps of the scale nothing settles
+pytestmark = [
+    pytest.mark.window,
+    pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminals there"),
+]
+
+
+class Hands:
+    """Keys on whatever has the focus, as a keyboard sends them."""
+
+    def __init__(self, qtbot, window):
+        self.qtbot, self.window = qtbot, window
+
+    def type(self, text):
+        for one in text:
+            self.qtbot.keyClicks(QApplication.focusWidget() or self.window, one)
+
+    def enter(self):
+        self.qtbot.keyClick(QApplication.focusWidget() or self.window, Qt.Key.Key_Return)
+
+    def chord(self, key):
+        focus = QApplication.focusWidget() or self.window
+        self.qtbot.keyClick(focus, key, Qt.KeyboardModifier.ControlModifier)
+
+
+@pytest.fixture(params=[(1366, 768), (1024, 640)], ids=["1366x768", "1024x640"])
+def session(request, qtbot, desk):
+    desk.is_demo = True
+    attach_scale(desk, SPEED)
+    desk.state("demo", State("Demo shop. Nothing you do here is saved.", "note", is_small=True))
+    window = Window(words())
+    qtbot.addWidget(window)
+    window.seat(desk, screens_of(desk))
+    window.resize(*request.param)
+    window.show()
+    window.activateWindow()
+    with qtbot.waitActive(window):
+        pass
+    bench = window.screen_of("Bench")
+    bench.sounds.switch()
+    yield window, bench, Hands(qtbot, window)
+    desk.closing.emit()
+
+
+def in_sight(window, widget):
+    """True when a widget is drawn, whole, inside the window and everything that scrolls around it."""
+    if not widget.isVisible():
+        return False
+    corners = (QPoint(0, 0), QPoint(widget.width() - 1, widget.height() - 1))
+    parent = widget.parentWidget()
+    while parent is not None:
+        if not all(parent.rect().adjusted(-1, -1, 1, 1).contains(widget.mapTo(parent, corner)) for corner in corners):
+            return False
+        parent = None if parent is window else parent.parentWidget()
+    return True
+
+
+@pytest.mark.timeout(300)
+def test_sixty_pieces_by_keyboard_with_everything_in_sight(qtbot, session, desk, resources):
+    window, bench, hands = session
+    hands.chord(Qt.Key.Key_2)
+    qtbot.waitUntil(lambda: bench.isVisible() and bench.scale.live.pan is Pan.EMPTY, timeout=10_000)
+    shop, done = desk.pile.terms.shop, set()
+    for row in read_weights(resources / "demo" / "weights.csv", shop=shop):
+        reference = row.key.reference if row.key.piece > 1 else row.key.order
+        if row.key in done or desk.pile.find(row.key.order) is None:
+            continue
+        done.add(row.key)
+        hands.type(reference)
+        hands.enter()
+        if row.weighing.shown.weight < LIGHTEST:
+            hands.type(f"t{row.weighing.shown.value} {row.weighing.shown.unit}")
+            hands.enter()
+        else:
+            hands.type("p")
+            qtbot.waitUntil(lambda: bench.verdict is not None and bench.verdict.case.weighing is not None, timeout=8000)
+            hands.type("l")
+            qtbot.waitUntil(lambda: bench.scale.live.pan is Pan.EMPTY, timeout=8000)
+        assert in_sight(window, bench.write.figure), reference
+        if bench.verdict.stamps is not None:
+            assert in_sight(window, bench.stamps.soft), reference
+            assert in_sight(window, bench.stamps.stamps) or not bench.stamps.stamps.isVisible(), reference
+    got = {v.case.key: v.case.weighing.shown.weight for v in desk.pile.verdicts.values() if v.case.weighing}
+    expected = {key: weight for key, weight in demo_weights(resources / "demo", shop).items() if key in got}
+    assert len(got) >= 58
+    assert got == {key: Weight(weight.grams) for key, weight in expected.items()}
+    assert len(list(weights_of(desk))) == len(got)
+    for title, key in (("Papers", Qt.Key.Key_4), ("Hand-over", Qt.Key.Key_5), ("Bench", Qt.Key.Key_2)):
+        hands.chord(key)
+        assert window.screen_open == title
