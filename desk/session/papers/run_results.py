@@ -62,7 +62,7 @@ def leave_results(
     summary |= about_papers
     summary["times"] = _times(sitting, started)
     text = json.dumps(summary, indent=2, ensure_ascii=False) + "\n"
-    contents = {**_tables(batch, terms, apart), **papers, "summary.json": text.encode()}
+    contents = {**batch_tables(batch, terms, apart), **papers, "summary.json": text.encode()}
     write_together({folder / name: content for name, content in contents.items()})
     mark_told(sitting)
     told_once = [one.found for one in batch.shared if one.found.code not in TOLD_ONCE]
@@ -82,8 +82,8 @@ def _is_through(stand: Stand) -> bool:
     return stand not in (Stand.TO_WEIGH, Stand.NEEDS_A_LOOK)
 
 
-def _tables(batch: Batch, terms: Terms, apart: Sequence[Apart]) -> dict[str, bytes]:
-    """Every table by the name of its file."""
+def batch_tables(batch: Batch, terms: Terms, apart: Sequence[Apart]) -> dict[str, bytes]:
+    """Return every table by the name of its file."""
     currency = terms.shop.policy.currency
     rows: dict[str, tuple[Sequence[str], list[list[tables.Cell]]]] = {
         "pieces.csv": (tables.PIECE_COLUMNS, [tables.piece_row(verdict, currency) for verdict in batch.verdicts]),

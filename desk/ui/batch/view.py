@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QFileDialog, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.domain.stands import Stand
 from desk.session.importing.import_table import Pasted, Source
+from desk.session.papers.save_tables import save_tables
 from desk.session.pile.mailing_date import post_on, short_now, short_on
 from desk.session.words.figures import amount_words, day_in_words
 from desk.ui.actions import Act
@@ -83,6 +84,7 @@ class BatchView(Screen):
             Act("Ctrl+B", "Before weighing", self.look_ahead),
             Act("Ctrl+O", "Import orders", self.ask_for_file),
             Act("Ctrl+V", "Import the table on the clipboard", self.paste),
+            Act("Ctrl+S", "Save tables", self.ask_where_to_save),
             Act("Escape", "Show all", self.back),
         )
 
@@ -204,6 +206,19 @@ class BatchView(Screen):
         name, _ = QFileDialog.getOpenFileName(self, "Import orders", "", FILES)
         if name:
             self.look_into(Path(name))
+
+    def ask_where_to_save(self) -> None:
+        """Ask for a folder and save the tables of the pile there, the postage list among them."""
+        if not self.desk.pile.verdicts:
+            self.desk.happened.emit(Event("There is nothing to save yet. Import orders first.", "note"))
+        elif folder := QFileDialog.getExistingDirectory(self, "Save tables"):
+            self.save_tables(Path(folder))
+
+    def save_tables(self, folder: Path) -> None:
+        """Save the tables of the pile in a folder."""
+        batch, terms = self.desk.pile.batch(), self.desk.pile.terms
+        if names := self.desk.do_quietly(lambda _sitting: save_tables(batch, terms, folder)):
+            self.desk.happened.emit(Event(f"Saved {len(names)} tables in {folder}."))
 
     def paste(self) -> None:
         """Preview a table on the clipboard, or the file that was copied there."""

@@ -78,7 +78,7 @@ class FilterBar(QWidget):
 
     def show_counts(self, stands: Mapping[Stand, int], codes: Mapping[str, int]) -> None:
         """Show how many pieces have which status and which issue."""
-        self._words[None].say(f"All {sum(stands.values())}")
+        self._words[None].say(f"In work {sum(stands.values()) - stands.get(Stand.HANDED_OVER, 0)}")
         for stand in Stand:
             word, count = self._words[stand], stands.get(stand, 0)
             word.say(f"{str(stand).capitalize()} {count}")

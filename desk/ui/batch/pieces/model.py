@@ -24,7 +24,10 @@ NOWHERE = QModelIndex()
 
 @dataclass(frozen=True, slots=True)
 class PieceFilter:
-    """Which pieces to show: their status (None: any), an issue (empty: any), and a text in them."""
+    """Which pieces to show: their status, an issue (empty: any), and a text in them.
+
+    Without any of these, what is still in work: pieces that were handed over are found by their status, or by a text.
+    """
 
     stands: Stand | None = None
     code: str = ""
@@ -33,6 +36,8 @@ class PieceFilter:
     def of(self, rows: Iterable[BatchRow]) -> list[BatchRow]:
         """Return the rows that match, in the same order."""
         stands, code, text = self.stands, self.code, self.text.casefold()
+        if stands is None and not code and not text:
+            return [row for row in rows if row.stands is not Stand.HANDED_OVER]
         if stands is not None:
             rows = [row for row in rows if row.stands is stands]
         if code:
