@@ -10,11 +10,11 @@ from desk.ui.kit.field import ChoiceField
 from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.scheme import choose_scheme, chosen_scheme
 from desk.ui.kit.sound import choose_loudness, loudness, sound
-from desk.ui.setup.page import Page, say
+from desk.ui.setup.page import Page
 
 TITLE = "Appearance"
-SIZES = tuple((size, say("as the system") if size == "100" else f"{size} %") for size in typeface.CHOICES)
-SOUNDS = (("loud", say("louder (play twice)")), ("on", say("quieter (play once)")), ("off", say("off")))
+SIZES = tuple((size, "as the system" if size == "100" else f"{size} %") for size in typeface.CHOICES)
+SOUNDS = (("loud", "louder (play twice)"), ("on", "quieter (play once)"), ("off", "off"))
 
 
 class AppearancePage(Page):
@@ -22,12 +22,12 @@ class AppearancePage(Page):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
-        schemes = (("system", say("as the system")), ("light", say("light")), ("dark", say("dark")))
+        schemes = (("system", "as the system"), ("light", "light"), ("dark", "dark"))
         self.form = Form(
             [
-                ChoiceField("scheme", say("Theme"), schemes),
-                ChoiceField("type", say("Text size"), SIZES),
-                ChoiceField("sound", say("Sound"), SOUNDS),
+                ChoiceField("scheme", "Theme", schemes),
+                ChoiceField("type", "Text size", SIZES),
+                ChoiceField("sound", "Sound", SOUNDS),
             ]
         )
         column = QVBoxLayout(self)
@@ -51,7 +51,7 @@ class AppearancePage(Page):
             choose_scheme(value)
         elif name == "type":
             typeface.choose_size(value)
-            self.desk.happened.emit(Event(say("Restart to apply.")))
+            self.desk.happened.emit(Event("Restart to apply."))
         else:
             choose_loudness(value)
             sound()

@@ -13,7 +13,6 @@ from desk.session.setup.shop_texts import mailer_texts, packaging_services
 from desk.ui.bridge import Desk
 from desk.ui.kit.field import ChoiceField, LineField, YesNoField
 from desk.ui.kit.form import Form
-from desk.ui.setup.page import say
 from desk.ui.setup.records import RecordsPage
 from desk.ui.setup.weighing import weight_fields
 
@@ -27,7 +26,7 @@ class MailersPage(RecordsPage):
     kind = "mailers"
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(desk, TITLE, _form(desk), say("Add the envelopes, bags and boxes you pack in."))
+        super().__init__(desk, TITLE, _form(desk), "Add the envelopes, bags and boxes you pack in.")
 
     def names(self) -> Sequence[str]:
         """What stands in the list."""
@@ -58,24 +57,24 @@ class MailersPage(RecordsPage):
 
 def _form(desk: Desk) -> Form:
     kinds = tuple((kind.value, kind.value) for kind in MailerKind)
-    only = [("", say("any service")), *packaging_services(desk.pile.terms.rulebook)]
+    only = [("", "any service"), *packaging_services(desk.pile.terms.rulebook)]
     return Form(
         [
-            LineField("name", say("Name")),
-            ChoiceField("kind", say("Kind"), kinds),
-            say("Outside size when packed"),
-            LineField("length", say("Length (along the address)")),
-            LineField("width", say("Width")),
-            LineField("thickness", say("Thickness")),
-            ChoiceField("size_unit", say("Unit of size"), SIZE_UNITS),
-            say("Weight and cost"),
-            *weight_fields(desk, "tare", "tare_unit", say("Empty weight (tare)")),
-            LineField("pack_price", say("Pack price")),
-            LineField("pack_count", say("Pieces in a pack")),
-            say("Properties"),
-            YesNoField("stiff", say("Rigid")),
-            YesNoField("reused", say("Reused (free)")),
-            YesNoField("paper", say("Paper outside")),
-            ChoiceField("only_service", say("Use only with"), only),
+            LineField("name", "Name"),
+            ChoiceField("kind", "Kind", kinds),
+            "Outside size when packed",
+            LineField("length", "Length (along the address)"),
+            LineField("width", "Width"),
+            LineField("thickness", "Thickness"),
+            ChoiceField("size_unit", "Unit of size", SIZE_UNITS),
+            "Weight and cost",
+            *weight_fields(desk, "tare", "tare_unit", "Empty weight (tare)"),
+            LineField("pack_price", "Pack price"),
+            LineField("pack_count", "Pieces in a pack"),
+            "Properties",
+            YesNoField("stiff", "Rigid"),
+            YesNoField("reused", "Reused (free)"),
+            YesNoField("paper", "Paper outside"),
+            ChoiceField("only_service", "Use only with", only),
         ]
     )

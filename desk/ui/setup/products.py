@@ -14,7 +14,6 @@ from desk.ui.bridge import Desk
 from desk.ui.kit.field import ChoiceField, LineField, ManyField, YesNoField
 from desk.ui.kit.form import Form
 from desk.ui.setup.mailers import SIZE_UNITS
-from desk.ui.setup.page import say
 from desk.ui.setup.records import RecordsPage
 from desk.ui.setup.weighing import weight_fields
 
@@ -27,7 +26,7 @@ class ProductsPage(RecordsPage):
     kind = "products"
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__(desk, TITLE, _form(desk), say("Add what you sell, with its weight and customs description."))
+        super().__init__(desk, TITLE, _form(desk), "Add what you sell, with its weight and customs description.")
 
     def names(self) -> Sequence[str]:
         """What stands in the list."""
@@ -65,28 +64,28 @@ class ProductsPage(RecordsPage):
 
 def _form(desk: Desk) -> Form:
     restricted = [(word.value, word.value) for word in Restriction]
-    mailers = [("", say("any that fits")), *((one.name, one.name) for one in desk.pile.terms.shop.mailers)]
-    words = LineField("customs_words", say("Customs description (what, material, use)"))
+    mailers = [("", "any that fits"), *((one.name, one.name) for one in desk.pile.terms.shop.mailers)]
+    words = LineField("customs_words", "Customs description (what, material, use)")
     words.wide = True
     return Form(
         [
-            LineField("name", say("Name")),
-            LineField("sku", say("SKU")),
-            *weight_fields(desk, "unit_weight", "weight_unit", say("Unit weight")),
-            say("For customs"),
+            LineField("name", "Name"),
+            LineField("sku", "SKU"),
+            *weight_fields(desk, "unit_weight", "weight_unit", "Unit weight"),
+            "For customs",
             words,
-            LineField("hs", say("HS code")),
-            LineField("origin", say("Country of origin (code)")),
-            say("Properties"),
-            LineField("length", say("Length")),
-            LineField("width", say("Width")),
-            LineField("thickness", say("Thickness")),
-            ChoiceField("size_unit", say("Unit of size"), SIZE_UNITS),
-            ChoiceField("usual_mailer", say("Usual mailer"), mailers),
-            YesNoField("stiff", say("Rigid")),
-            YesNoField("document", say("Documents only")),
-            YesNoField("media", say("Books and listed media")),
-            YesNoField("no_goods", say("Not goods (a fee, tip, or gift wrap)")),
-            ManyField("restricted", say("Hazard"), restricted),
+            LineField("hs", "HS code"),
+            LineField("origin", "Country of origin (code)"),
+            "Properties",
+            LineField("length", "Length"),
+            LineField("width", "Width"),
+            LineField("thickness", "Thickness"),
+            ChoiceField("size_unit", "Unit of size", SIZE_UNITS),
+            ChoiceField("usual_mailer", "Usual mailer", mailers),
+            YesNoField("stiff", "Rigid"),
+            YesNoField("document", "Documents only"),
+            YesNoField("media", "Books and listed media"),
+            YesNoField("no_goods", "Not goods (a fee, tip, or gift wrap)"),
+            ManyField("restricted", "Hazard", restricted),
         ]
     )

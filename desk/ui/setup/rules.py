@@ -10,17 +10,18 @@ from PySide6.QtWidgets import QVBoxLayout
 from desk.domain.shop import LetterPostage, ParcelPayment
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
+from desk.session.setup.rule_conflicts import rule_conflicts
 from desk.session.setup.shop_texts import currencies, parcel_services, policy_texts, services_abroad
 from desk.ui.bridge import Desk
 from desk.ui.kit.field import ChoiceField, Field, LineField, ManyField, WordsField, YesNoField
 from desk.ui.kit.form import Form, Scrolled, keep
-from desk.ui.setup.page import Page, say
+from desk.ui.setup.page import Page
 
 TITLE = "Rules"
 UNITS = (("", "as shown"), ("oz", "oz"), ("lb", "lb"), ("g", "g"), ("kg", "kg"), ("lb-oz", "lb and oz"))
 
 
-class PolicyPage(Page):
+class RulesPage(Page):
     """How letters and parcels are paid, which services come into question, and what is added to each piece."""
 
     def __init__(self, desk: Desk) -> None:
@@ -29,13 +30,23 @@ class PolicyPage(Page):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(Scrolled(TITLE, self.form))
-        self.form.left.connect(lambda name: keep(self.form, name, self._save))
+        self.form.left.connect(self._keep)
         self._seen = False
 
     def refresh(self) -> None:
         """Show what is so now."""
         self.form.show_values(policy_texts(self.shop.policy), fresh=not self._seen)
         self._seen = True
+        self._say_conflicts()
+
+    def _keep(self, name: str) -> None:
+        keep(self.form, name, self._save)
+        self._say_conflicts()
+
+    def _say_conflicts(self) -> None:
+        """Say at its field where a rule contradicts another."""
+        for name, sentence in rule_conflicts(self.shop.policy, self.desk.pile.terms.rulebook.charts).items():
+            self.form.fields[name].say("look", sentence)
 
     def arrive(self) -> None:
         """Put the focus where work goes on."""
@@ -47,54 +58,52 @@ class PolicyPage(Page):
 
 def _paying() -> list[Field | str]:
     letters = tuple((word.value, word.value) for word in LetterPostage)
-    parcels = ((ParcelPayment.ONLINE.value, say("online")), (ParcelPayment.COUNTER.value, say("at the counter")))
+    parcels = ((ParcelPayment.ONLINE.value, "online"), (ParcelPayment.COUNTER.value, "at the counter"))
     return [
-        say("Payment"),
-        ChoiceField("letter_postage", say("Letters are"), letters),
-        ChoiceField("parcel_payment", say("Parcels are paid"), parcels),
-        LineField("max_stamps", say("Most stamps on one package"), hint=say("no limit")),
-        LineField("untracked", say("Allow untracked: always, asked, or up to an order value")),
-        ChoiceField("currency", say("Currency"), [(code, code) for code in currencies()]),
-        LineField("close_call_from", say("Ask about close calls that differ by at least"), hint="0.50"),
-        LineField("cover_from", say("Ask about goods without cover from"), hint="100.00"),
-        YesNoField("cautious", say("Round up when close to a limit")),
+        "Payment",
+        ChoiceField("letter_postage", "Letters are", letters),
+        ChoiceField("parcel_payment", "Parcels are paid", parcels),
+        LineField("max_stamps", "Most stamps on one package", hint="no limit"),
+        LineField("untracked", "Allow untracked: always, asked, or up to an order value"),
+        ChoiceField("currency", "Currency", [(code, code) for code in currencies()]),
+        LineField("close_call_from", "Ask about close calls that differ by at least", hint="0.50"),
+        LineField("cover_from", "Ask about goods without cover from", hint="100.00"),
+        YesNoField("cautious", "Round up when close to a limit"),
     ]
 
 
 def _services(desk: Desk) -> list[Field | str]:
     rulebook = desk.pile.terms.rulebook
     return [
-        say("Services you use"),
-        ManyField("parcel_services", say("Domestic packages"), parcel_services(rulebook)),
-        ManyField("intl_services", say("International"), services_abroad(rulebook)),
+        "Services you use",
+        ManyField("parcel_services", "Domestic packages", parcel_services(rulebook)),
+        ManyField("intl_services", "International", services_abroad(rulebook)),
     ]
 
 
 def _reading() -> list[Field | str]:
-    skip = WordsField("skip_status", say("Skip orders with these statuses (comma-separated)"))
-    ship = WordsField("ship_status", say("Ship orders with these statuses (comma-separated)"))
-    phrases = WordsField(
-        "stamp_request_phrases", say("Words in a note that mean “please use stamps” (comma-separated)")
-    )
+    skip = WordsField("skip_status", "Skip orders with these statuses (comma-separated)")
+    ship = WordsField("ship_status", "Ship orders with these statuses (comma-separated)")
+    phrases = WordsField("stamp_request_phrases", "Words in a note that mean “please use stamps” (comma-separated)")
     skip.wide = ship.wide = phrases.wide = True
-    return [say("Reading orders"), skip, ship, phrases]
+    return ["Reading orders", skip, ship, phrases]
 
 
 def _scale() -> list[Field | str]:
     return [
-        say("The scale"),
-        LineField("scale_division", say("Its step"), hint=say("smallest digit shown")),
-        ChoiceField("scale_unit", say("Unit of the resolution"), UNITS),
-        YesNoField("learn_weights", say("Learn from past weighings what things weigh")),
-        YesNoField("scale_rounds_up", say("Scale rounds up")),
+        "The scale",
+        LineField("scale_division", "Its step", hint="smallest digit shown"),
+        ChoiceField("scale_unit", "Unit of the resolution", UNITS),
+        YesNoField("learn_weights", "Learn from past weighings what things weigh"),
+        YesNoField("scale_rounds_up", "Scale rounds up"),
     ]
 
 
 def _costs() -> list[Field | str]:
     return [
-        say("Added to each piece"),
-        LineField("label_weight", say("Weight of a label put on after weighing, such as 3 g")),
-        LineField("label_cost", say("Cost of a label")),
-        LineField("insert_weight", say("Weight of insert (card, tissue), such as 4 g")),
-        LineField("insert_cost", say("Cost of insert")),
+        "Added to each piece",
+        LineField("label_weight", "Weight of a label put on after weighing, such as 3 g"),
+        LineField("label_cost", "Cost of a label"),
+        LineField("insert_weight", "Weight of insert (card, tissue), such as 4 g"),
+        LineField("insert_cost", "Cost of insert"),
     ]

@@ -13,7 +13,7 @@ from desk.session.setup.shop_texts import sender_texts, tax_texts
 from desk.ui.bridge import Desk
 from desk.ui.kit.field import LineField
 from desk.ui.kit.form import Form, Scrolled, keep
-from desk.ui.setup.page import Page, say
+from desk.ui.setup.page import Page
 
 TITLE = "Sender"
 
@@ -25,26 +25,26 @@ class SenderPage(Page):
         super().__init__(desk, TITLE)
         self.form = Form(
             [
-                LineField("name", say("Name")),
-                LineField("company", say("Company")),
-                LineField("address1", say("Street")),
-                LineField("address2", say("Second street line")),
-                LineField("city", say("City")),
-                LineField("region", say("State")),
-                LineField("postal_code", say("ZIP code (used for zones)")),
-                LineField("country", say("Country")),
-                LineField("phone", say("Phone")),
-                LineField("email", say("Email")),
+                LineField("name", "Name"),
+                LineField("company", "Company"),
+                LineField("address1", "Street"),
+                LineField("address2", "Second street line"),
+                LineField("city", "City"),
+                LineField("region", "State"),
+                LineField("postal_code", "ZIP code (used for zones)"),
+                LineField("country", "Country"),
+                LineField("phone", "Phone"),
+                LineField("email", "Email"),
             ]
         )
         self.taxes = Form(
             [
-                say("Tax numbers for prepaid tax"),
-                LineField("ioss", say("EU, import one-stop shop (IOSS)")),
-                LineField("voec", say("Norway (VOEC)")),
-                LineField("uk_vat", say("United Kingdom, VAT number")),
-                LineField("au_arn", say("Australia (ARN)")),
-                LineField("nz_gst", say("New Zealand, GST number")),
+                "Tax numbers for prepaid tax",
+                LineField("ioss", "EU, import one-stop shop (IOSS)"),
+                LineField("voec", "Norway (VOEC)"),
+                LineField("uk_vat", "United Kingdom, VAT number"),
+                LineField("au_arn", "Australia (ARN)"),
+                LineField("nz_gst", "New Zealand, GST number"),
             ]
         )
         column = QVBoxLayout(self)

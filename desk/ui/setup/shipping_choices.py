@@ -11,7 +11,6 @@ from desk.session.setup.shop_texts import all_services
 from desk.ui.bridge import Desk
 from desk.ui.kit.field import LineField, ManyField
 from desk.ui.kit.form import Form
-from desk.ui.setup.page import say
 from desk.ui.setup.records import RecordsPage
 
 TITLE = "Shipping choices"
@@ -21,10 +20,10 @@ class ChoicesPage(RecordsPage):
     """Words an order file has for the way of sending; an order with them may only go by the services named."""
 
     def __init__(self, desk: Desk) -> None:
-        name = LineField("name", say("What the buyer chose, as in the order file"))
+        name = LineField("name", "What the buyer chose, as in the order file")
         name.wide = True
-        services = ManyField("services", say("May go by"), all_services(desk.pile.terms.rulebook))
-        empty = say("Match your shop's shipping options to services.")
+        services = ManyField("services", "May go by", all_services(desk.pile.terms.rulebook))
+        empty = "Match your shop's shipping options to services."
         super().__init__(desk, TITLE, Form([name, services]), empty)
 
     def names(self) -> Sequence[str]:
@@ -43,9 +42,7 @@ class ChoicesPage(RecordsPage):
     def add_record(self) -> int | None:
         """Add a record; its place."""
         names = self.names()
-        name = next(
-            name for number in range(1, len(names) + 2) if (name := f"{say('New choice')} {number}") not in names
-        )
+        name = next(name for number in range(1, len(names) + 2) if (name := f"New choice {number}") not in names)
         faults = self.desk.do(change_shop.save_choice, "", name, ())
         return None if faults is None else len(names)
 

@@ -12,7 +12,6 @@ from desk.session.setup.shop_texts import stamp_texts, stamp_words
 from desk.ui.bridge import Desk
 from desk.ui.kit.field import ChoiceField, LineField
 from desk.ui.kit.form import Form
-from desk.ui.setup.page import say
 from desk.ui.setup.records import RecordsPage
 
 TITLE = "Stamps"
@@ -25,12 +24,12 @@ class StampsPage(RecordsPage):
         kinds = tuple((kind.value, kind.value.replace("_", " ")) for kind in StampKind)
         form = Form(
             [
-                ChoiceField("kind", say("Stamp type"), kinds),
-                LineField("count", say("On hand")),
-                LineField("value", say("Face value")),
+                ChoiceField("kind", "Stamp type", kinds),
+                LineField("count", "On hand"),
+                LineField("value", "Face value"),
             ]
         )
-        super().__init__(desk, TITLE, form, say("Add the stamps you have. They are counted down as you use them."))
+        super().__init__(desk, TITLE, form, "Add the stamps you have. They are counted down as you use them.")
 
     def names(self) -> Sequence[str]:
         """What stands in the list."""

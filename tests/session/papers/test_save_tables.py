@@ -6,8 +6,7 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.session.papers.save_tables import save_tables
-from desk.session.pile.batch import batch_of
-from desk.session.verdict.judge import judge
+from desk.session.pile.batch import judge_batch
 from desk.session.verdict.verdict import Terms
 from tests.session.made import ON, case, shop
 
@@ -19,7 +18,7 @@ def terms(rulebook):
 
 @pytest.fixture
 def batch(terms):
-    return whole_batch([case("0.7")], terms)
+    return judge_batch([case("0.7")], terms)
 
 
 def test_every_table_is_written_with_its_head(batch, terms, tmp_path):

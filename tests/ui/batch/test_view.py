@@ -105,7 +105,7 @@ def test_the_words_filter_and_carry_counts(
 ) -> None:
     weigh_demo()
     words = {word.text().rpartition(" ")[0]: word for word in view.findChildren(Word) if not word.isHidden()}
-    assert words["All"].text() == f"All {len(desk.pile.verdicts)}"
+    assert words["In work"].text() == f"In work {len(desk.pile.verdicts)}"
     qtbot.mouseClick(words["Needs a look"], Qt.MouseButton.LeftButton)
     assert words["Needs a look"].text() == f"Needs a look {len(numbers(view))}"
     assert {row.stands for row in view.list.model.shown} == {Stand.NEEDS_A_LOOK}

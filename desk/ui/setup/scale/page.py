@@ -16,7 +16,7 @@ from desk.session.setup.shop_texts import policy_texts
 from desk.ui.bridge import Desk
 from desk.ui.kit.field import ChoiceField, Field, LineField, YesNoField
 from desk.ui.kit.form import Form, Scrolled, keep
-from desk.ui.setup.page import Page, say
+from desk.ui.setup.page import Page
 from desk.ui.setup.scale.coin_check import CheckCard
 from desk.ui.setup.scale.listening import ListenCard, RightsCard
 from desk.ui.setup.scale.status_bits import BitsCard
@@ -34,7 +34,7 @@ class ScalePage(Page):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
         self.usual = usual_scale(is_demo=desk.is_demo)
-        self._port = ChoiceField("port", say("Port"), ())
+        self._port = ChoiceField("port", "Port", ())
         self.form, self.steps = Form(_fields(self._port)), Form(_steps())
         self.listen, self.rights = ListenCard(desk), RightsCard()
         self.bits = BitsCard(desk, self.usual)
@@ -86,7 +86,7 @@ class ScalePage(Page):
         box, typed = self._port.box, self._port.value()
         with QSignalBlocker(box):
             box.clear()
-            for name, words in (("", say("choose one")), *ports(typed or chosen)):
+            for name, words in (("", "choose one"), *ports(typed or chosen)):
                 box.addItem(words, name)
         self._port.put(typed)
 
@@ -123,24 +123,24 @@ class ScalePage(Page):
 
 def _fields(port: ChoiceField) -> list[Field | str]:
     return [
-        say("The scale"),
-        ChoiceField("kind", say("Scale"), KIND_WORDS),
+        "The scale",
+        ChoiceField("kind", "Scale", KIND_WORDS),
         port,
-        ChoiceField("preset", say("Format"), presets()),
-        ChoiceField("speed", say("Speed"), speeds()),
-        ChoiceField("bits", say("Bits and parity"), tuple(BITS_WORDS.items())),
-        LineField("usb", say("Serial number, if several are plugged in"), hint=say("the first one")),
-        LineField("own_expression", say("Pattern of a line, with groups value, unit and status")),
-        LineField("own_request", say("What to send, such as W\\r"), hint=say("nothing, it sends on its own")),
-        ChoiceField("own_ends", say("What ends a line"), (("line", say("CR or LF")), ("etx", "ETX"))),
-        LineField("own_states", say("Words of the status group"), hint="ST stable, US moving, OL over"),
+        ChoiceField("preset", "Format", presets()),
+        ChoiceField("speed", "Speed", speeds()),
+        ChoiceField("bits", "Bits and parity", tuple(BITS_WORDS.items())),
+        LineField("usb", "Serial number, if several are plugged in", hint="the first one"),
+        LineField("own_expression", "Pattern of a line, with groups value, unit and status"),
+        LineField("own_request", "What to send, such as W\\r", hint="nothing, it sends on its own"),
+        ChoiceField("own_ends", "What ends a line", (("line", "CR or LF"), ("etx", "ETX"))),
+        LineField("own_states", "Words of the status group", hint="ST stable, US moving, OL over"),
     ]
 
 
 def _steps() -> list[Field | str]:
     return [
-        say("What it shows"),
-        LineField("scale_division", say("Resolution, as printed on the scale"), hint=say("smallest digit shown")),
-        ChoiceField("scale_unit", say("Unit of the resolution"), UNITS),
-        YesNoField("scale_rounds_up", say("Scale rounds up")),
+        "What it shows",
+        LineField("scale_division", "Resolution, as printed on the scale", hint="smallest digit shown"),
+        ChoiceField("scale_unit", "Unit of the resolution", UNITS),
+        YesNoField("scale_rounds_up", "Scale rounds up"),
     ]

@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 
 from desk.domain.stands import Stand
+from desk.session.words.facts import country_in_words
 from desk.ui.batch.pieces import rows
 from desk.ui.batch.pieces.rows import natural, row_of
 from desk.ui.bridge import Desk
@@ -49,9 +50,11 @@ def test_a_look_is_named_in_words(desk: Desk, weigh_demo: Callable[[], None]) ->
 
 
 def test_a_place_abroad_names_the_country(desk: Desk) -> None:
-    abroad = [row_of(at, verdict) for at, verdict in desk.pile.verdicts.items() if verdict.is_abroad]
+    abroad = {at: verdict for at, verdict in desk.pile.verdicts.items() if verdict.is_abroad}
     assert abroad
-    assert all(found.cells[rows.PLACE][-2:].isupper() for found in abroad)
+    for at, verdict in abroad.items():
+        country = country_in_words(verdict.case.order.address.country)
+        assert row_of(at, verdict).cells[rows.PLACE].endswith(f" {country}")
 
 
 def test_sorting_keys_agree_with_what_is_shown(desk: Desk, weigh_demo: Callable[[], None]) -> None:

@@ -117,7 +117,7 @@ def test_listening_shows_bytes_and_takes_the_way_that_fits(page, desk, qtbot):
     desk.scale.raw.emit(b"\x80junk\r\n" + LINE * 6)
     qtbot.waitUntil(lambda: "ST,GS" in page.listen.raw.toPlainText())
     assert page.listen.raw.toPlainText().startswith("<80>junk")
-    (take,) = (one for one in page.listen.findChildren(QPushButton) if one.text().startswith("Use "))
+    (take,) = (one for one in page.listen.findChildren(QPushButton) if one.text().startswith("Take: "))
     take.click()
     assert scale_choice(desk.sitting).preset == "status-prefixed"
     assert desk.scale.source.asked == [True, False]
@@ -162,7 +162,7 @@ def test_disputed_bits_are_found_out_trusted_and_forgotten(page, desk):
     card.begin.click()
     for ask, status in (("Clear the scale.", b"10"), ("Press on", b"00"), ("Put something on", b"10")):
         assert card.words.text().startswith(ask)
-        assert buttons(card) == ["Done"]
+        assert buttons(card) == ["It is so"]
         hear_bits(desk, b"70")  # not asked for yet
         card.so.click()
         assert buttons(card) == []
