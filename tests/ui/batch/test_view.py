@@ -385,29 +385,3 @@ def test_what_is_short_on_another_date_stands_on_a_strip(
     assert len(desk.states) == 1
     view.post_on(date(2026, 7, 1))
     assert desk.states == ()
-
-
-def test_what_was_handed_over_is_out_of_the_way_and_found_by_status_or_text(view: BatchView, desk: Desk) -> None:
-    from desk.store.hand_overs import hand_over
-
-    piece = desk.pile.find("1043")
-    assert piece is not None
-    with desk.sitting.store.act("Hand over") as tx:
-        hand_over(tx, [piece])
-    desk.sitting.announce(desk.sitting.store.last_changes)
-    assert "1043" not in numbers(view)
-    assert view.list.bar._words[None].text() == f"In work {len(desk.pile.verdicts) - 1}"
-    view.list.bar.want_stands(Stand.HANDED_OVER)
-    assert numbers(view) == ["1043"]
-    view.back()
-    view.list.bar.search.setText("1043")
-    assert numbers(view) == ["1043"]
-
-
-def test_tables_are_saved_from_the_window(view: BatchView, desk: Desk, tmp_path: Path) -> None:
-    events = said(desk)
-    view.save_tables(tmp_path)
-    assert (tmp_path / "postage-list.csv").exists()
-    assert "tables in" in events[-1].words
-    view.save_tables(tmp_path / "gone")
-    assert events[-1].mark == "stop"

@@ -1,0 +1,37 @@
+"""What left is out of the way in the batch, and its tables can be saved."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from pytestqt.qtbot import QtBot
+
+from desk.domain.stands import Stand
+from desk.store.hand_overs import hand_over
+from desk.ui.bridge import Desk
+from tests.ui.batch.test_view import numbers, said, show
+
+
+def test_what_was_handed_over_is_out_of_the_way_and_found_by_status_or_text(qtbot: QtBot, desk: Desk) -> None:
+    view = show(qtbot, desk)
+    piece = desk.pile.find("1043")
+    assert piece is not None
+    with desk.sitting.store.act("Hand over") as tx:
+        hand_over(tx, [piece])
+    desk.sitting.announce(desk.sitting.store.last_changes)
+    assert "1043" not in numbers(view)
+    assert view.list.bar._words[None].text() == f"In work {len(desk.pile.verdicts) - 1}"
+    view.list.bar.want_stands(Stand.HANDED_OVER)
+    assert numbers(view) == ["1043"]
+    view.back()
+    view.list.bar.search.setText("1043")
+    assert numbers(view) == ["1043"]
+
+
+def test_tables_are_saved_from_the_window(qtbot: QtBot, desk: Desk, tmp_path: Path) -> None:
+    view, events = show(qtbot, desk), said(desk)
+    view.save_tables(tmp_path)
+    assert (tmp_path / "postage-list.csv").exists()
+    assert "tables in" in events[-1].words
+    view.save_tables(tmp_path / "gone")
+    assert events[-1].mark == "stop"
