@@ -19,7 +19,7 @@ from desk.session.pile.batch import Batch
 from desk.session.verdict.judge import posting_of
 from desk.session.verdict.price_age import age_of
 from desk.session.verdict.verdict import Terms, Verdict
-from desk.session.words.figures import sum_in_words
+from desk.session.words.figures import amount_words, sum_in_words
 from desk.session.words.sentences import sentence
 from desk.session.words.services import service_words
 
@@ -121,7 +121,7 @@ def _offered(offer: Offer, terms: Terms, *, is_chosen: bool) -> Offered:
     unit = "g" if offer.chart.bills_in is WeightUnit.GRAM else "oz"
     row = f"up to {offer.row_label} {unit}" if offer.row else offer.row_label
     return Offered(
-        service_words(offer.service), offer.price.text(), billable, row, age_of(offer, terms.on).words, is_chosen
+        service_words(offer.service), amount_words(offer.price), billable, row, age_of(offer, terms.on).words, is_chosen
     )
 
 

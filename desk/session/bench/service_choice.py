@@ -13,6 +13,8 @@ from desk.session.words.figures import amount_words
 from desk.session.words.sentences import sentence
 from desk.session.words.services import service_words
 
+LIBRARY = "library"  # only for libraries and the like: offered where the shop lists it
+
 
 @dataclass(frozen=True, slots=True)
 class ServiceChoice:
@@ -63,5 +65,10 @@ def _quoted(verdict: Verdict, terms: Terms) -> Quote | None:
     if case.weighing is None:
         return None
     posting = posting_of(replace(case, service=""), case.weighing, verdict.contents, terms)
-    wanted = tuple(name for name in terms.rulebook.charts.services() if facts(name).abroad == verdict.is_abroad)
+    own = {*terms.shop.policy.parcel_services, case.service}
+    wanted = tuple(
+        name
+        for name in terms.rulebook.charts.services()
+        if facts(name).abroad == verdict.is_abroad and (facts(name).takes != LIBRARY or name in own)
+    )
     return quote(replace(posting, allowed=wanted), terms.price_rules)

@@ -18,6 +18,7 @@ from desk.session.pile.mailing_date import post_on, short_now, short_on
 from desk.session.words.figures import amount_words, day_in_words
 from desk.ui.actions import Act
 from desk.ui.batch.before_weighing import AheadPage
+from desk.ui.batch.importing.import_keys import import_keys
 from desk.ui.batch.importing.import_panel import BringPanel
 from desk.ui.batch.pieces.piece_list import PieceList
 from desk.ui.bridge import Desk, Event, State, Told
@@ -96,20 +97,8 @@ class BatchView(Screen):
         if page is self.ahead:
             return self.ahead.acts()
         if page is self.bring:
-            return self._import_keys()
+            return import_keys(self.bring)
         return self.acts()
-
-    def _import_keys(self) -> Sequence[Act]:
-        return (
-            Act("Enter", "Import, or choose what this column is"),
-            Act("A – Z", "Choose what this column is by its first letter"),
-            Act("Space", "Use the suggestion for this column"),
-            Act("Shift+Space", "Accept all suggestions"),
-            Act("Delete", "Ignore this column"),
-            Act("Alt+← Alt+→", "Swap with the column beside it"),
-            Act("A", "Accept all changes", self.bring.lines.accept_all),
-            Act("Escape", "Cancel", self.bring.leave),
-        )
 
     def _in_list(self, do: Callable[[], None]) -> Callable[[], None]:
         """Return the act of a key that does nothing while the list is hidden."""

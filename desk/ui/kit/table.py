@@ -99,6 +99,7 @@ class PlainTable(QTableView):
         super().__init__(parent)
         self._widths: list[int] = []
         self._dropped_first: Sequence[int] = ()
+        self._grows: Sequence[int] = ()
         self.setAccessibleName(name)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setShowGrid(False)
@@ -126,8 +127,13 @@ class PlainTable(QTableView):
         if event.type() is QEvent.Type.PaletteChange:
             self.horizontalHeader().setStyleSheet(HEADS)
 
-    def set_widths(self, pixels: Sequence[int], dropped_first: Sequence[int] = ()) -> None:
-        """Column widths at 100 %, and which columns are left out, in that order, where there is no room for all."""
+    def set_widths(self, pixels: Sequence[int], dropped_first: Sequence[int] = (), grows: Sequence[int] = ()) -> None:
+        """Set column widths in pixels at 100 %.
+
+        Columns are left out in the order of `dropped_first` where there is no room for all; room to spare goes to the
+        columns of `grows`, in equal parts.
+        """
+        self._grows = grows
         self._widths = [round(width * typeface.scale()) for width in pixels]
         self._dropped_first = dropped_first
         for column, width in enumerate(self._widths):
@@ -141,6 +147,9 @@ class PlainTable(QTableView):
             wanted -= self._widths[column] if hides else 0
             if hides != self.isColumnHidden(column):
                 self.setColumnHidden(column, hides)
+        growing = [column for column in self._grows if not self.isColumnHidden(column)]
+        for column in growing:
+            self.setColumnWidth(column, self._widths[column] + max(0, room - wanted) // len(growing))
 
     def chosen_rows(self) -> list[int]:
         """The chosen rows, in order."""

@@ -46,7 +46,7 @@ def test_every_service_stands_there_with_its_price_or_its_reason(page, rulebook)
     home_services = [name for name in rulebook.charts.services() if not name.startswith("intl-")]
     found = page("0.7")
     assert [(each.service, each.price, each.row, each.is_chosen) for each in found.offers] == [
-        ("letter, stamped", "0.82", "up to 1 oz", True),
+        ("letter, stamped", "$0.82", "up to 1 oz", True),
         ("ground (retail)", found.offers[1].price, "up to 4 oz", False),
     ]
     assert found.offers[0].billable == "1 oz"

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QHeaderView, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from desk.domain.stands import Stand
 from desk.session.bench.service_choice import common_choices
@@ -16,7 +16,18 @@ from desk.ui.batch.pieces.filter_bar import FilterBar
 from desk.ui.batch.pieces.many_bar import ManyBar
 from desk.ui.batch.pieces.model import BatchModel, PieceFilter
 from desk.ui.batch.pieces.paint import PieceCells
-from desk.ui.batch.pieces.rows import CONTENTS, MAILER, PLACE, RULER
+from desk.ui.batch.pieces.rows import (
+    BILLABLE,
+    CONTENTS,
+    GROSS,
+    MAILER,
+    PLACE,
+    POSTAGE,
+    RECIPIENT,
+    RULER,
+    STATUS,
+    VERDICT,
+)
 from desk.ui.batch.pieces.side_column import SideColumn
 from desk.ui.bridge import Desk, Told
 from desk.ui.kit import type as typeface
@@ -25,7 +36,8 @@ from desk.ui.kit.table import PlainTable
 from desk.ui.trade.service_refusal import say_if_it_cannot
 
 WIDTHS = (76, 118, 116, 140, 104, 76, 84, 68, 176, 124, 108)  # pixels at 100 %; all of them fit the usual window
-DROPPED_FIRST = (MAILER, PLACE, RULER, CONTENTS)
+DROPPED_FIRST = (RULER, MAILER, GROSS, POSTAGE, STATUS, BILLABLE, VERDICT)  # place and contents always stay
+GROWS = (RECIPIENT, PLACE, CONTENTS, MAILER)  # what is long gets the room to spare
 ROOM_FOR_SIDE = 1480  # below this many pixels at 100 % the side column is only shown when asked for
 ROOM_FOR_BARS = 320  # below this many pixels at 100 % the table has the room, and the bars fold to one line each
 ROW, FOLDED_ROW = 36, 24  # pixels at 100 %
@@ -53,8 +65,7 @@ class PieceList(QWidget):
         table.setItemDelegate(PieceCells(table))
         table.setSortingEnabled(True)
         table.sortByColumn(0, Qt.SortOrder.AscendingOrder)
-        table.set_widths(WIDTHS, DROPPED_FIRST)
-        table.horizontalHeader().setSectionResizeMode(CONTENTS, QHeaderView.ResizeMode.Stretch)
+        table.set_widths(WIDTHS, DROPPED_FIRST, GROWS)
         return table
 
     def _build_layout(self) -> None:

@@ -1,0 +1,22 @@
+"""The keys of the import preview, for the list of keys."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from desk.ui.actions import Act
+from desk.ui.batch.importing.import_panel import BringPanel
+
+
+def import_keys(panel: BringPanel) -> Sequence[Act]:
+    """Return the keys of the preview, while it is in front."""
+    return (
+        Act("Enter", "Import, or choose what this column is"),
+        Act("A – Z", "Choose what this column is by its first letter"),
+        Act("Space", "Use the suggestion for this column"),
+        Act("Shift+Space", "Accept all suggestions"),
+        Act("Delete", "Ignore this column"),
+        Act("Alt+← Alt+→", "Swap with the column beside it"),
+        Act("A", "Accept all changes", panel.lines.accept_all),
+        Act("Escape", "Cancel", panel.leave),
+    )

@@ -1,0 +1,149 @@
+"""How many keys a piece takes: those of the table in resources/handbook/keystrokes.md, counted as they are pressed."""
+
+import pytest
+from PySide6.QtCore import Qt
+
+from desk.domain.length import Size
+from desk.session.verdict.stamp_request import REQUESTED
+
+
+class Counted:
+    """Presses keys on the bench and counts them."""
+
+    def __init__(self, bench):
+        self.bench, self.keys = bench, 0
+
+    def press(self, text):
+        for one in text:
+            self.bench.press(one)
+            self.keys += 1
+
+    def enter(self):
+        self.bench.enter()
+        self.keys += 1
+
+
+@pytest.fixture
+def hands(bench):
+    bench.pan("0")
+    return Counted(bench)
+
+
+def weighed(bench, number):
+    return bench.case(number).weighing is not None
+
+
+def test_in_list_order_with_the_scale_a_piece_takes_no_key(bench, hands):
+    bench.press("gn")
+    for value in ("1.3", "2.4", "0.8"):
+        bench.pan(value)
+        bench.pan("0")
+    assert [weighed(bench, number) for number in ("1041", "1042", "1043")] == [True, True, True]
+    assert hands.keys == 0
+
+
+def test_by_number_with_the_scale_a_piece_takes_five_keys(bench, hands):
+    hands.press("1043")
+    hands.enter()
+    bench.pan("1.3")
+    assert weighed(bench, "1043")
+    assert hands.keys == 5
+
+
+def test_with_a_typed_weight_in_list_order_a_piece_takes_five_keys(bench, hands):
+    bench.press("gn")
+    hands.press("t1.3")
+    hands.enter()
+    assert weighed(bench, "1041")
+    assert bench.screen.write.figure.figure.number == "1042"
+    assert hands.keys == 5
+
+
+def test_a_stamp_request_takes_one_key_more(bench, hands):
+    hands.press("1047")
+    hands.enter()
+    bench.pan("0.9")
+    hands.press("r")
+    assert REQUESTED in bench.case("1047").answered
+    assert hands.keys == 6
+
+
+def test_a_mistake_is_undone_by_one_key(bench, hands):
+    bench.open("1043")
+    bench.pan("1.3")
+    hands.press("z")
+    assert not weighed(bench, "1043")
+    assert hands.keys == 1
+
+
+def test_advance_is_kept_over_a_restart_and_waits_at_a_check(bench, hands):
+    bench.press("g")
+    again = type(bench)(bench.qtbot, bench.desk)
+    assert again.screen.goes_on
+    assert again.screen.side.goes_on.isChecked()
+    again.open("1047")
+    again.press("t0.9")
+    again.enter()
+    assert again.screen.write.figure.figure.number == "1047"  # stamps were requested: it stays to be answered
+
+
+def test_the_same_weight_again_is_no_question_where_the_contents_are_the_same(bench, hands):
+    """1041 and 1051 hold one letterpress card each, so that the second may well weigh the same."""
+    bench.open("1041")
+    bench.pan("0.9")
+    bench.pan("0")
+    alike = bench.screen.alike.same_contents(bench.screen.piece)
+    bench.screen.does.opening.open_piece(alike[0], in_list=True)
+    bench.pan("0.9")
+    assert not bench.screen.scale.live.asks
+    assert bench.desk.pile.verdicts[alike[0]].case.weighing is not None
+
+
+def test_the_same_weight_again_asks_where_the_contents_differ(bench, hands):
+    bench.open("1041")
+    bench.pan("0.9")
+    bench.pan("0")
+    bench.screen.does.opening.open_piece(bench.desk.pile.find("1043"), in_list=True)
+    bench.pan("0.9")
+    assert bench.screen.scale.live.asks
+    bench.qtbot.keyClick(bench.screen, Qt.Key.Key_Return)
+    assert weighed(bench, "1043")
+
+
+def test_why_it_is_set_aside_shows_wherever_its_status_does(bench, hands):
+    bench.open("1043")
+    bench.qtbot.keyClick(bench.screen, Qt.Key.Key_A, Qt.KeyboardModifier.ShiftModifier)
+    bench.press("waiting for ink")
+    bench.enter()
+    assert bench.screen.write.recorded.text() == "set aside: waiting for ink"
+    bench.press("a")
+    assert bench.case("1043").beside is None
+
+
+def test_a_size_is_typed_for_the_open_piece(bench, hands):
+    bench.open("1043")
+    bench.pan("1.3")
+    bench.press("x9 x 6 x 0.5")
+    bench.enter()
+    assert bench.case("1043").weighing.size == Size.of("9", "6", "0.5", "in")
+
+
+def test_the_address_shows_on_one_key_and_stays_for_the_next_piece(bench, hands):
+    bench.open("1043")
+    assert not bench.screen.side.package.address.isVisible()
+    bench.press("c")
+    assert "RUTH AMSEL" in bench.screen.side.package.address.text()
+    bench.open("1044")
+    assert bench.screen.side.package.address.isVisible()
+    assert "THEO MARCHETTI" in bench.screen.side.package.address.text()
+
+
+def test_a_service_that_cannot_carry_it_does_not_look_unweighed(bench, hands):
+    from desk.session.pile.bulk_changes import choose_service
+
+    piece = bench.desk.pile.find("1086")
+    bench.open("1086")
+    bench.press("t39 lb")
+    bench.enter()
+    bench.desk.do(choose_service, [piece], "letter-stamped")
+    assert bench.screen.write.figure.figure.hint == "39 lb: no service can carry it"
