@@ -74,6 +74,8 @@ def test_twenty_typed_weights_give_the_papers_of_a_run(
         press(qtbot, "type", "--delay", "15", number)
         press(qtbot, "key", "--delay", "15", "Return")
         qtbot.waitUntil(lambda number=number: bench.write.figure.figure.number == number)
+        press(qtbot, "key", "--delay", "15", "m", "1")  # a mailer named here is named in the weights file as well
+        qtbot.waitUntil(lambda: bench.placement.is_chosen)
         press(qtbot, "key", "t")
         press(qtbot, "type", "--delay", "15", f"{0.6 + place * 0.35:.1f} oz")
         press(qtbot, "key", "--delay", "15", "Return")
