@@ -47,6 +47,7 @@ class RecordsPage(Page):
         self.scrolled = Scrolled(name, form)
         self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # its fields bring themselves into view
         self.learned, self.use_button = Inked(role="soft_ink"), QPushButton("Use this weight")
+        self.use_button.setAccessibleName("Use this weight")
         self.learned.setWordWrap(True)
         self._shown: int | None = None
         self._build()

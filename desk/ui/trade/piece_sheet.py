@@ -25,6 +25,7 @@ from desk.ui.kit.field import ONE_COLUMN_FROM
 from desk.ui.kit.form import Scrolled
 from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.why_column import Fact, WhyColumn
+from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.trade.order_form import OrderForm
 
 APART_KEY = "D"
@@ -57,11 +58,13 @@ class PieceSheet(QWidget):
         self.services, self.near, self.past = Lines(), Lines(), Lines()
         self._past_head = Heading("History")
         top = QHBoxLayout()
-        for part in (self.head, self.to):
-            top.addWidget(part)
-        top.addStretch(1)
+        self.to.setWordWrap(True)
+        top.addWidget(self.head)
+        top.addWidget(self.to, 1)
+        keys = FlowLayout(gap=6)
         for word in (self.edit, self.apart, self.back):
-            top.addWidget(word)
+            keys.addWidget(word)
+        top.addLayout(keys, 1)
         self.scrolled = Scrolled(self.accessibleName(), self.order_form, self._columns())
         self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         column = QVBoxLayout(self)
