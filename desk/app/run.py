@@ -29,6 +29,7 @@ from desk.session.rulebook import Rulebook, read_rulebook
 from desk.session.setup.own_rules import shelf_in, with_own
 from desk.session.sitting import Sitting
 from desk.session.words.counts import pieces_in_words
+from desk.store.copies import copy_when_due
 from desk.store.engine import file_of
 from desk.store.store import open_store
 
@@ -106,6 +107,8 @@ def _run(wanted: argparse.Namespace) -> Left:
     )
     with _writing(wanted.out):
         make_private_folder(wanted.out)
+    if wanted.store and (kept := file_of(where)) is not None:
+        copy_when_due(kept, clock.now())
     store = open_store(where, clock, f"run {uuid4()}")  # a window's undo takes back its own steps only
     try:
         sitting = Sitting(store, clock, brought.rulebook, wanted.date or today(clock))

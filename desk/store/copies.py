@@ -18,6 +18,7 @@ from desk.store.backup import copy, refuse_unfit
 
 FOLDER = "copies"  # beside the store
 DAYS, WEEKS = 7, 4
+EVERY = timedelta(hours=1)
 _NAME = re.compile(r"(?P<at>\d{4}-\d\d-\d\d \d{6})(?: (?P<why>.+))?")
 
 
@@ -53,6 +54,16 @@ def make_copy(where: Path, now: datetime, why: str = "") -> StoreCopy:
     made = StoreCopy(at, copy(where, folder_of(where) / name), why)
     thin_out(where, at.date())
     return made
+
+
+def copy_when_due(where: Path, now: datetime) -> StoreCopy | None:
+    """Copy a store that is there, unless that was done within the hour. Refused when it cannot be copied."""
+    if not where.exists() or not where.stat().st_size:
+        return None
+    here = copies_of(where)
+    if here and timedelta(0) <= now.astimezone().replace(tzinfo=None) - here[0].at < EVERY:
+        return None
+    return make_copy(where, now)
 
 
 def thin_out(where: Path, today: date) -> None:

@@ -9,7 +9,7 @@ import pytest
 from desk.app.main import console
 from desk.domain.clock import SystemClock
 from desk.store import orders
-from desk.store.copies import make_copy
+from desk.store.copies import copies_of, make_copy
 from desk.store.store import open_store
 from tests.app.brought import Desk
 
@@ -87,3 +87,14 @@ def test_moving_from_file_to_file(kept, capsys):
     assert console(["move", str(file), str(file.with_name("new.sqlite"))]) == 2
     assert "There is data at the new place already" in capsys.readouterr().err
     assert console(["move", str(file.with_name("no.sqlite")), str(file)]) == 2
+
+
+def test_a_run_on_kept_data_copies_it_first_once_an_hour(desk):
+    file = desk.folder / "kept.sqlite"
+    for _ in range(3):
+        desk.run("--store", str(file))
+    (copy,) = copies_of(file)
+    file.write_bytes(file.read_bytes()[:5000])
+    assert desk.run("--store", str(file)) == 2
+    assert console(["restore", str(copy.file), "--store", str(file)]) == 0
+    assert desk.run("--store", str(file)) == 0
