@@ -13,11 +13,13 @@ def main() -> int:
     job = json.load(sys.stdin)
     _limit(job["memory"])
     from desk.paper.bought.layout import lay_out
-    from desk.paper.bought.pages import Unreadable, labels_of
+    from desk.paper.bought.pages import Unreadable, drawn, labels_of
 
     try:
         if job["do"] == "read":
             answer: dict[str, Any] = {"labels": labels_of(job["file"], job["most_pages"])}
+        elif job["do"] == "draw":
+            answer = drawn(job["file"], job["page"], tuple(job["region"]), job["dpi"])
         else:
             answer = {"placed": lay_out(job["labels"], job["out"], tuple(job["size"]), job["fonts"])}
     except Unreadable as fault:

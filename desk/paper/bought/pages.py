@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
@@ -40,6 +41,21 @@ def labels_of(file: str, most_pages: int) -> list[dict[str, Any]]:
         page.close()
     document.close()
     return found
+
+
+def drawn(file: str, number: int, region: Region, dpi: int) -> dict[str, Any]:
+    """Return the picture of one label as a plain record, its gray levels in base 64."""
+    document = opened(file)
+    page = document[number]
+    height, by = page.get_size()[1], dpi / 72
+    whole = Gray.of(page, dpi)
+    left, bottom, right, top = region
+    box = (left * by, (height - top) * by, right * by, (height - bottom) * by)
+    inside = (whole.width, whole.height, whole.width, whole.height)
+    part = whole.part(*(max(0, min(round(side), most)) for side, most in zip(box, inside, strict=True)))
+    page.close()
+    document.close()
+    return {"width": part.width, "height": part.height, "gray": base64.b64encode(part.data).decode()}
 
 
 def opened(file: str) -> Any:

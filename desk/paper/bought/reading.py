@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import subprocess
 import sys
@@ -68,6 +69,13 @@ def read_labels(file: Path, seconds: float = SECONDS) -> tuple[ReadLabel, ...]:
         )
         for one in answer["labels"]
     )
+
+
+def draw_label(label: ReadLabel, dpi: int = 110, seconds: float = SECONDS) -> tuple[int, int, bytes]:
+    """Return width, height and gray levels (a byte each, rows from the top) of one label. CannotRead when it cannot."""
+    job = {"do": "draw", "file": label.file, "page": label.page, "region": label.region, "dpi": dpi}
+    answer = _helper(Path(label.file).name, job, seconds)
+    return answer["width"], answer["height"], base64.b64decode(answer["gray"])
 
 
 def lay_out(

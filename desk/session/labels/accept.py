@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from desk.domain.faults import Refused
-from desk.paper.bought.reading import Placed, ReadLabel, ToPlace, lay_out, read_labels
+from desk.paper.bought.reading import Placed, ReadLabel, ToPlace, draw_label, lay_out, read_labels
 from desk.session.labels.matching import LabelMatch, candidates_of, match_labels
 from desk.session.papers.bought_labels import SETTING, bought_labels
 from desk.session.papers.kinds import Paper
@@ -37,6 +37,14 @@ def read_files(sitting: Sitting, pile: Pile, files: Sequence[Path]) -> tuple[Lab
         if digest_of(file) in known:
             raise Refused(f"{file.name} was imported before. Its labels are on their packages.")
     return match_labels(labels, candidates_of(pile))
+
+
+LaidOut = tuple[tuple[str, Placed], ...]
+
+
+def picture_of(label: ReadLabel) -> tuple[int, int, bytes]:
+    """Return width, height and gray levels of a label, drawn by the helper process. CannotRead when it cannot."""
+    return draw_label(label)
 
 
 def accept(sitting: Sitting, matches: Sequence[LabelMatch], typed: Mapping[int, int] | None = None) -> int:
@@ -70,7 +78,7 @@ def lay_out_labels(
     paper: PaperSettings,
     out: Path,
     fonts: Path,
-) -> tuple[tuple[str, Placed], ...]:
+) -> LaidOut:
     """Write one PDF of the settled labels in pile order, on the stock of labels; return reference and what became of it.
 
     Runs in the background. CannotRead when a file is gone or the PDF cannot be written.

@@ -17,6 +17,7 @@ from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, take_stamp
 from desk.session.words.counts import pieces_in_words
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
+from desk.ui.handover.labels_page import LabelsPage
 from desk.ui.handover.model import FIGURES, HEADS, POSTAGE, hand_over_list
 from desk.ui.handover.stamps_line import StampsLine
 from desk.ui.jobs import Cancelled, Job, Progress
@@ -51,6 +52,9 @@ class HandOverView(Screen):
         self.pages = QStackedWidget()
         self.pages.addWidget(self.table)
         self.pages.addWidget(self.nothing)
+        self.labels = LabelsPage(desk)
+        self.pages.addWidget(self.labels)
+        self.labels.done.connect(self.leave_labels)
         column = QVBoxLayout(self)
         column.setContentsMargins(32, 10, 32, 0)
         self.stamps = StampsLine()
@@ -71,7 +75,8 @@ class HandOverView(Screen):
         self.all_stamped = self._button("Mark &all stamped", self.stamp_everything)
         self.handed = self._button("&Handed over", self.hand_over_chosen)
         self.list = self._button("Save &postage list…", self.ask_where_list)
-        for button in (self.stamped, self.all_stamped, self.handed, self.list, self.save):
+        self.bought = self._button("&Bought labels", self.open_labels)
+        for button in (self.stamped, self.all_stamped, self.handed, self.list, self.bought, self.save):
             line.add_right(button)
         return foot
 
@@ -80,6 +85,17 @@ class HandOverView(Screen):
         button.setAccessibleName(words.replace("&", ""))
         button.clicked.connect(lambda _checked=False: slot())
         return button
+
+    def open_labels(self) -> None:
+        """Show the page of bought labels."""
+        self.labels.refresh()
+        self.pages.setCurrentWidget(self.labels)
+        self.labels.open.setFocus()
+
+    def leave_labels(self) -> None:
+        """Show the list again."""
+        self.pages.setCurrentWidget(self.table if self.model.rows else self.nothing)
+        self.arrive()
 
     def chosen(self) -> list[int]:
         """The pieces of the chosen rows; a heading stands for its whole group."""
@@ -117,6 +133,7 @@ class HandOverView(Screen):
             Act("O", "Mark the selection as not stamped", self.unstamp_chosen),
             Act("H", "Hand over the selection, or the group of a heading", self.hand_over_chosen),
             Act("P", "Save the list of postage to buy as CSV", self.ask_where_list),
+            Act("B", "Bought labels: import, match, scan", self.open_labels),
             Act("Ctrl+S", "Save the sheet as PDF", self.ask_where),
         )
 
@@ -135,7 +152,10 @@ class HandOverView(Screen):
         self.handed.setEnabled(bool(found.rows))
         for row in (*found.headings, *range(len(found.rows), len(self._pieces))):
             self.table.setSpan(row, 0, 1, len(HEADS))
-        self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
+        if self.pages.currentWidget() is self.labels:
+            self.labels.refresh()
+        else:
+            self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
         self.total.setText(found.total)
         self.save.setEnabled(bool(found.rows))
 
@@ -196,6 +216,7 @@ class HandOverView(Screen):
         raise error
 
     def _end_job(self) -> None:
+        self.labels.end_jobs()
         if self._job is not None:
             self._job.cancel()
             self._job.wait()

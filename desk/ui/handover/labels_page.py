@@ -1,0 +1,265 @@
+"""Bought labels in the window: import a PDF, settle what is open while seeing the label, accept, and scan to match."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QImage, QPixmap
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+
+from desk.session.labels.accept import LaidOut, accept, lay_out_labels, picture_of, read_files
+from desk.session.labels.matching import LabelMatch, Sureness
+from desk.session.labels.scan import ScanResult, match_state, require_match, scan_to_match
+from desk.session.papers.bought_labels import bought_labels
+from desk.session.papers.paper_settings import paper_settings
+from desk.session.words.counts import pieces_in_words
+from desk.ui.bridge import Desk, Event
+from desk.ui.jobs import Job
+from desk.ui.kit import type as typeface
+from desk.ui.kit.card import Heading
+from desk.ui.kit.field import LineField, YesNoField
+from desk.ui.kit.message import MarkDot
+from desk.ui.kit.plain import PlainLabel
+from desk.ui.kit.rows import TextRows
+from desk.ui.kit.sound import sound
+from desk.ui.kit.table import PlainTable
+
+HEADS = ("Page", "Package", "How sure", "Why", "Tracking number", "Paid (proposed)")
+WIDTHS = (60, 120, 110, 250, 210, 120)
+PICTURE = (260, 390)  # pixels at 100 %
+SURE = {
+    Sureness.MATCHED: "matched",
+    Sureness.SEVERAL: "several fit",
+    Sureness.WEAK: "not sure",
+    Sureness.NONE: "no match",
+}
+
+
+class LabelsPage(QWidget):
+    """`done`: back to the hand-over list."""
+
+    done = Signal()
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self.matches: tuple[LabelMatch, ...] = ()
+        self.typed: dict[int, int] = {}  # the piece a person settled on, by the label's index
+        self._jobs: list[Job] = []
+        self._slip = ""
+        self.model = TextRows(HEADS)
+        self.table = PlainTable("Labels in the file")
+        self.table.setModel(self.model)
+        self.table.set_widths(WIDTHS)
+        self.picture = QLabel()
+        self.picture.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        self.number = LineField("number", "Package number for the selected label")
+        self.scan = LineField("scan", "Scan to match: slip, then label")
+        self.rule = YesNoField("must_match", "Hand over only packages that matched")
+        self.mark, self.result = MarkDot("note"), PlainLabel()
+        self.result.setFont(typeface.font(typeface.STRONG, bold=True))
+        self.state, self.counts = PlainLabel(), PlainLabel()
+        self._build()
+        self._connect()
+
+    def _build(self) -> None:
+        self.open = self._button("Import labels…", self.ask_files)
+        self.accept = self._button("Accept and save PDF…", self.ask_where)
+        self.back = self._button("Back to the list", self.done.emit)
+        self.picture.setFixedSize(*(round(side * min(typeface.scale(), 1.2)) for side in PICTURE))
+        self.picture.setAccessibleName("The selected label")
+        right = QVBoxLayout()
+        right.addWidget(self.picture)
+        right.addStretch(1)
+        middle = QHBoxLayout()
+        middle.addWidget(self.table, 1)
+        middle.addLayout(right)
+        top = QHBoxLayout()
+        for button in (self.open, self.accept, self.back):
+            top.addWidget(button)
+        top.addWidget(self.counts, 1)
+        scanning = QHBoxLayout()
+        scanning.addWidget(self.scan, 1)
+        scanning.addWidget(self.mark)
+        scanning.addWidget(self.result, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addLayout(top)
+        column.addLayout(middle, 1)
+        column.addWidget(self.number)
+        column.addWidget(Heading("Scan to match"))
+        column.addLayout(scanning)
+        column.addWidget(self.state)
+        column.addWidget(self.rule)
+
+    def _button(self, words: str, slot: Callable[[], object]) -> QPushButton:
+        button = QPushButton(words)
+        button.setAccessibleName(words)
+        button.clicked.connect(lambda _checked=False: slot())
+        return button
+
+    def _connect(self) -> None:
+        self.number.edit.returnPressed.connect(self.settle)
+        self.scan.edit.returnPressed.connect(self.scanned)
+        self.rule.left.connect(lambda _name: self._set_rule())
+        self.table.selectionModel().selectionChanged.connect(lambda *_: self._show_label())
+
+    def refresh(self) -> None:
+        """Show labels and scans as they are now."""
+        rows = [self._row(index, one) for index, one in enumerate(self.matches)]
+        kept = self.table.chosen_rows()
+        self.model.show_rows(rows)
+        if kept and kept[0] < len(rows):
+            self.table.selectRow(kept[0])
+        settled = sum(bool(row[1]) for row in rows)
+        self.counts.setText(f"{settled} of {len(rows)} matched" if rows else "")
+        self.accept.setEnabled(bool(settled))
+        state = match_state(self.desk.sitting, self.desk.pile)
+        self.state.setText(
+            f"{pieces_in_words(len(state.matched))} matched, {len(state.mismatched)} mismatched, "
+            f"{len(state.unscanned)} not scanned"
+        )
+        self.rule.show_kept(bought_labels(self.desk.sitting).must_match)
+
+    def _row(self, index: int, one: LabelMatch) -> tuple[str, ...]:
+        piece = self.typed.get(index, one.piece_id)
+        verdict = self.desk.pile.verdicts.get(piece) if piece is not None else None
+        reference = verdict.case.key.reference if verdict else ""
+        sure = "typed" if index in self.typed else SURE[one.sureness]
+        paid = f"${one.paid}" if one.paid is not None else ""
+        return f"{one.label.page + 1}", reference, sure, one.why, one.tracking, paid
+
+    def ask_files(self) -> None:
+        """Ask for PDFs of bought labels, and read them in the background."""
+        names, _ = QFileDialog.getOpenFileNames(self, "Import labels", "", "PDF documents (*.pdf)")
+        if names:
+            self.load([Path(name) for name in names])
+
+    def load(self, files: list[Path]) -> None:
+        """Read and match the labels of files in the background."""
+        sitting, pile = self.desk.sitting, self.desk.pile
+        self._start(lambda _progress, _cancelled: read_files(sitting, pile, files), self._show)
+
+    def _show(self, matches: tuple[LabelMatch, ...]) -> None:
+        self.matches, self.typed = matches, {}
+        self.refresh()
+        if not matches:
+            self.desk.happened.emit(Event("There are no labels in this file.", "look"))
+            return
+        unsettled = (index for index, one in enumerate(matches) if one.piece_id is None)
+        self.table.selectRow(next(unsettled, 0))
+        self.number.setFocus()
+
+    def settle(self) -> None:
+        """Take the number that was typed for the selected label, and go on to the next one that is open."""
+        rows, typed = self.table.chosen_rows(), self.number.value()
+        if not rows or not typed:
+            return
+        piece = self.desk.pile.find(typed)
+        if piece is None:
+            self.number.say("look", f"No package has the number {typed}.")
+            return
+        self.number.say()
+        self.number.put("")
+        self.typed[rows[0]] = piece
+        self.refresh()
+        unsettled = [at for at, one in enumerate(self.matches) if one.piece_id is None and at not in self.typed]
+        if unsettled:
+            self.table.selectRow(unsettled[0])
+
+    def ask_where(self) -> None:
+        """Ask where the PDF goes, and accept the labels."""
+        name, _ = QFileDialog.getSaveFileName(self, "Save labels as PDF", "bought-labels.pdf", "PDF documents (*.pdf)")
+        if name:
+            self.accept_to(Path(name))
+
+    def accept_to(self, out: Path) -> None:
+        """Lay the labels out in pile order in the background, then keep which is whose."""
+        pile, matches, typed = self.desk.pile, self.matches, dict(self.typed)
+        settings, fonts = paper_settings(self.desk.sitting), Path(str(self.desk.resources)) / "fonts"
+        self._start(
+            lambda _progress, _cancelled: lay_out_labels(pile, matches, typed, settings, out, fonts),
+            lambda laid: self._accept(laid, out),
+        )
+
+    def _accept(self, laid: LaidOut, out: Path) -> None:
+        if self.desk.do(accept, self.matches, self.typed) is None:
+            return
+        apart = [reference for reference, placed in laid if placed.how == "too large"]
+        slips = sum(placed.how == "slip" for _, placed in laid)
+        words = f"Saved {len(laid) - len(apart)} labels in pile order: {out}."
+        words += f" {slips} with the number on a page behind." if slips else ""
+        words += f" Too large for the label, print it from its own file: {', '.join(apart)}." if apart else ""
+        self.matches, self.typed = (), {}
+        self.desk.happened.emit(Event(words, "look" if apart else "fine"))
+        self.refresh()
+        self.scan.setFocus()
+
+    def scanned(self) -> None:
+        """Take one scan: first the slip's code, then the label's."""
+        code = self.scan.value()
+        self.scan.put("")
+        if not code:
+            return
+        if not self._slip:
+            self._slip = code
+            self._say("note", f"Slip {code}. Now scan its label.")
+            return
+        slip, self._slip = self._slip, ""
+        result = self.desk.do_quietly(scan_to_match, self.desk.pile, slip, code)
+        if result is None:
+            self._say("look", "Scan the slip first, then its label.")
+        elif result is ScanResult.MATCH:
+            self._say("fine", f"MATCH {slip}")
+        else:
+            self._say("stop", f"MISMATCH {slip}: this is another package's label")
+            sound()
+        self.refresh()
+
+    def _say(self, mark: str, words: str) -> None:
+        self.mark.kind = mark
+        self.mark.update()
+        self.result.setText(words)
+
+    def _set_rule(self) -> None:
+        required = self.rule.value()
+        self.desk.do(lambda sitting: require_match(sitting, required=required))
+        self.refresh()
+
+    def _show_label(self) -> None:
+        rows = self.table.chosen_rows()
+        if not rows or rows[0] >= len(self.matches):
+            self.picture.setPixmap(QPixmap())
+            return
+        label = self.matches[rows[0]].label
+        self._start(lambda _progress, _cancelled: picture_of(label), self._paint)
+
+    def _paint(self, drawn: tuple[int, int, bytes]) -> None:
+        width, height, gray = drawn
+        image = QImage(gray, width, height, width, QImage.Format.Format_Grayscale8).copy()
+        smooth = Qt.TransformationMode.SmoothTransformation
+        pixmap = QPixmap.fromImage(image)
+        self.picture.setPixmap(pixmap.scaled(self.picture.size(), Qt.AspectRatioMode.KeepAspectRatio, smooth))
+
+    def _start(self, work: Callable[..., object], done: Callable[..., None]) -> None:
+        job = Job(work, self)
+        self._jobs = [one for one in self._jobs if one.is_running()] + [job]
+        job.done.connect(done)
+        job.failed.connect(self._fail)
+        job.start()
+
+    def _fail(self, fault: Exception) -> None:
+        """Say what cannot be read or was refused; anything else is a fault of the program."""
+        sentence = getattr(fault, "sentence", "") or (str(fault) if isinstance(fault, ValueError) else "")
+        if not sentence:
+            raise fault
+        self.desk.happened.emit(Event(sentence, "stop"))
+
+    def end_jobs(self) -> None:
+        """Wait for what runs, because the store is closing."""
+        for job in self._jobs:
+            job.cancel()
+        for job in self._jobs:
+            job.wait()

@@ -1,0 +1,113 @@
+"""Bought labels by keyboard and a typed scanner: from PDF to matched, while the label is seen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFileDialog
+from pytestqt.qtbot import QtBot
+
+from desk.session.labels.matching import candidates_of
+from desk.session.papers.bought_labels import bought_labels
+from desk.ui.bridge import Desk, Event
+from desk.ui.handover.labels_page import LabelsPage
+from desk.ui.handover.view import HandOverView, build
+from tests.paper.bought.made import Parcel, write_labels_like
+
+
+@pytest.fixture
+def said(desk: Desk) -> list[Event]:
+    events: list[Event] = []
+    desk.happened.connect(events.append)
+    return events
+
+
+@pytest.fixture
+def page(qtbot: QtBot, desk: Desk, weigh_demo: Callable[[], None], said: list[Event]) -> Iterator[LabelsPage]:
+    weigh_demo()
+    said.clear()
+    view = build(desk)
+    assert isinstance(view, HandOverView)
+    qtbot.addWidget(view)
+    view.resize(1200, 680)
+    view.show()
+    view.open_labels()
+    yield view.labels
+    view.labels.end_jobs()
+
+
+def parcels(desk: Desk) -> list[Parcel]:
+    """A label for two packages of the demo, and one that says too little."""
+    first, second, *_ = candidates_of(desk.pile)
+    made = [Parcel("A", "B", "C", "D", one.reference, "1 lb", number) for number, one in enumerate((first, second), 1)]
+    return [*made, Parcel("NOBODY", "NOWHERE", "NO CITY", "00000", "", "", 3)]
+
+
+def load(qtbot: QtBot, page: LabelsPage, tmp_path: Path, said: list[Event]) -> None:
+    file = tmp_path / "bought.pdf"
+    file.write_bytes(write_labels_like(parcels(page.desk), "frame"))
+    page.load([file])
+    qtbot.waitUntil(lambda: bool(page.matches) or bool(said), timeout=30_000)
+
+
+def test_from_pdf_to_matched_with_keys_alone(
+    qtbot: QtBot, page: LabelsPage, desk: Desk, said: list[Event], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    third = candidates_of(desk.pile)[2]
+    load(qtbot, page, tmp_path, said)
+    assert [row[2] for row in page.model.rows] == ["matched", "matched", "no match"]
+    assert page.counts.text() == "2 of 3 matched"
+    assert page.table.chosen_rows() == [2]  # the one that waits for a person
+    qtbot.waitUntil(lambda: not page.picture.pixmap().isNull(), timeout=30_000)
+    qtbot.keyClicks(page.number.edit, "99999")
+    qtbot.keyClick(page.number.edit, Qt.Key.Key_Return)
+    assert page.number.fault.label.text() == "No package has the number 99999."
+    page.number.edit.clear()
+    qtbot.keyClicks(page.number.edit, third.reference)
+    qtbot.keyClick(page.number.edit, Qt.Key.Key_Return)
+    assert page.model.rows[2][1:3] == (third.reference, "typed")
+    out = tmp_path / "out.pdf"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(out), ""))
+    page.accept.click()
+    qtbot.waitUntil(lambda: out.exists() and not page.matches, timeout=30_000)
+    assert desk.pile.verdicts[third.piece_id].case.postage_on
+    assert said[-1].words.startswith("Saved 3 labels in pile order")
+    tracking = parcels(desk)[0].tracking if candidates_of(desk.pile) else ""
+    first = candidates_of(desk.pile)[0].reference
+    for code in (first, tracking):
+        qtbot.keyClicks(page.scan.edit, code)
+        qtbot.keyClick(page.scan.edit, Qt.Key.Key_Return)
+    assert (page.result.text(), page.mark.kind) == (f"MATCH {first}", "fine")
+    for code in (first, parcels(desk)[1].tracking):
+        qtbot.keyClicks(page.scan.edit, code)
+        qtbot.keyClick(page.scan.edit, Qt.Key.Key_Return)
+    assert page.result.text().startswith(f"MISMATCH {first}")
+    assert page.mark.kind == "stop"
+    assert "1 mismatched" in page.state.text()
+
+
+def test_the_same_file_again_and_a_broken_one_are_sentences(
+    qtbot: QtBot, page: LabelsPage, said: list[Event], tmp_path: Path
+) -> None:
+    file = tmp_path / "broken.pdf"
+    file.write_bytes(b"no pdf")
+    page.load([file])
+    qtbot.waitUntil(lambda: bool(said), timeout=30_000)
+    assert (said[-1].words, said[-1].mark) == ("broken.pdf is not a PDF, or it is damaged.", "stop")
+
+
+def test_the_rule_is_kept(page: LabelsPage, desk: Desk) -> None:
+    page.rule.box.click()
+    assert bought_labels(desk.sitting).must_match
+    page.rule.box.click()
+    assert not bought_labels(desk.sitting).must_match
+
+
+def test_a_slip_nobody_has_begins_anew(qtbot: QtBot, page: LabelsPage) -> None:
+    for code in ("9999-1", "1"):
+        qtbot.keyClicks(page.scan.edit, code)
+        qtbot.keyClick(page.scan.edit, Qt.Key.Key_Return)
+    assert page.result.text() == "Scan the slip first, then its label."
