@@ -53,6 +53,7 @@ class LabelsPage(QWidget):
         self.table = PlainTable("Labels in the file")
         self.table.setModel(self.model)
         self.table.set_widths(WIDTHS)
+        self.table.setMinimumHeight(round(200 * typeface.scale()))
         self.picture = QLabel()
         self.picture.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.number = LineField("number", "Package number for the selected label")

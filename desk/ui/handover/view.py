@@ -23,6 +23,7 @@ from desk.ui.handover.stamps_line import StampsLine
 from desk.ui.jobs import Cancelled, Job, Progress
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
+from desk.ui.kit.form import Scrolled
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
@@ -53,7 +54,8 @@ class HandOverView(Screen):
         self.pages.addWidget(self.table)
         self.pages.addWidget(self.nothing)
         self.labels = LabelsPage(desk)
-        self.pages.addWidget(self.labels)
+        self._labels_page = Scrolled("Bought labels", self.labels)
+        self.pages.addWidget(self._labels_page)
         self.labels.done.connect(self.leave_labels)
         column = QVBoxLayout(self)
         column.setContentsMargins(32, 10, 32, 0)
@@ -89,7 +91,7 @@ class HandOverView(Screen):
     def open_labels(self) -> None:
         """Show the page of bought labels."""
         self.labels.refresh()
-        self.pages.setCurrentWidget(self.labels)
+        self.pages.setCurrentWidget(self._labels_page)
         self.labels.open.setFocus()
 
     def leave_labels(self) -> None:
@@ -152,7 +154,7 @@ class HandOverView(Screen):
         self.handed.setEnabled(bool(found.rows))
         for row in (*found.headings, *range(len(found.rows), len(self._pieces))):
             self.table.setSpan(row, 0, 1, len(HEADS))
-        if self.pages.currentWidget() is self.labels:
+        if self.pages.currentWidget() is self._labels_page:
             self.labels.refresh()
         else:
             self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
