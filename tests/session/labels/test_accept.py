@@ -10,7 +10,7 @@ from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.labels.accept import accept, lay_out_labels, read_files
 from desk.session.labels.matching import Sureness
-from desk.session.labels.scan import match_state, require_match, scan_to_match
+from desk.session.labels.scan import require_match, scan_to_match
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.papers.paper_settings import PaperSettings
 from desk.session.pile.pile import Pile
@@ -90,17 +90,6 @@ def test_what_is_not_sure_waits_for_a_person(sitting, pile, tmp_path):
         accept(sitting, matches, {0: second, 1: second})
     assert accept(sitting, matches, {0: second}) == 1
     assert pile.verdicts[second].stands is Stand.LABELED
-
-
-def test_scanning_says_match_or_mismatch_and_keeps_it(sitting, pile, file):
-    accept(sitting, read_files(sitting, pile, [file]))
-    assert scan_to_match(sitting, pile, "1001-1", parcel("1001", 1001).tracking) == "match"
-    assert scan_to_match(sitting, pile, "1002-1", parcel("1003", 1003).tracking) == "mismatch"
-    assert scan_to_match(sitting, pile, "1003-1", "420 97701 " + parcel("1003", 1003).tracking) == "match"
-    state = match_state(sitting, pile)
-    assert (state.matched, state.mismatched, state.unscanned) == (("1001-1", "1003-1"), ("1002-1",), ())
-    with pytest.raises(Refused, match="No package has the number"):
-        scan_to_match(sitting, pile, "9999-1", "1")
 
 
 def test_a_shop_can_hand_over_only_what_was_matched(sitting, pile, file):

@@ -1,0 +1,21 @@
+"""The code of the slip, then the code of the label: match or mismatch."""
+
+import pytest
+
+from desk.domain.faults import Refused
+from desk.session.labels.accept import accept, read_files
+from desk.session.labels.scan import match_state, scan_to_match
+from tests.session.labels.test_accept import file, parcel, pile
+
+__all__ = ["file", "pile"]  # fixtures
+
+
+def test_scanning_says_match_or_mismatch_and_keeps_it(sitting, pile, file):
+    accept(sitting, read_files(sitting, pile, [file]))
+    assert scan_to_match(sitting, pile, "1001-1", parcel("1001", 1001).tracking) == "match"
+    assert scan_to_match(sitting, pile, "1002-1", parcel("1003", 1003).tracking) == "mismatch"
+    assert scan_to_match(sitting, pile, "1003-1", "420 97701 " + parcel("1003", 1003).tracking) == "match"
+    state = match_state(sitting, pile)
+    assert (state.matched, state.mismatched, state.unscanned) == (("1001-1", "1003-1"), ("1002-1",), ())
+    with pytest.raises(Refused, match="No package has the number"):
+        scan_to_match(sitting, pile, "9999-1", "1")
