@@ -73,7 +73,7 @@ def request_finding(offer: Offer | None, letter: Offer | None, refund: Money) ->
         "postage": letter.price.text(),
         "currency": letter.price.currency,
     }
-    return finding(REQUESTED, "common practice, no source", None, **facts)
+    return finding(REQUESTED, "common practice", None, **facts)
 
 
 def accept_stamp_request(sitting: Sitting, piece_id: int) -> None:

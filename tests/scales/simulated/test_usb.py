@@ -160,7 +160,7 @@ def test_a_cable_pulled_while_it_settles_loses_and_doubles_nothing():
 
 def test_over_below_zero_and_another_unit_are_said_and_not_recorded():
     stage = UsbStage().play("wait 1").open_piece(7).play("over 2")
-    assert stage.bench.live.fault.startswith("More than this scale can carry")
+    assert stage.bench.live.fault.startswith("This is more than the scale can weigh.")
     stage.play("place -2\nwait 3")
     assert stage.bench.live.fault.startswith("The scale was zeroed with something on it")
     stage.play("lift\nwait 1\nplace 4.2\nwait 0.2\nunit g\nwait 3")

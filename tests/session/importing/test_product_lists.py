@@ -14,11 +14,11 @@ from desk.domain.money import Money
 from desk.domain.product import Product, Restriction
 from desk.domain.shop import Shop
 from desk.domain.weight import Weight
-from desk.intake.shop.product_lists import Shelf
+from desk.intake.shop.product_lists import Shelf, known_headers
 from desk.session.importing.compare import Difference
 from desk.session.importing.import_orders import take_in_shop
-from desk.session.importing.preview import Pasted
-from desk.session.importing.product_lists import CataloguePreview, compare_catalogue, take_in_catalogue
+from desk.session.importing.preview import Pasted, as_mapping, open_table
+from desk.session.importing.product_lists import CataloguePreview, compare_shelf, take_in_catalogue
 from desk.session.pile.stored_cases import read_terms
 from desk.session.sitting import Sitting
 from desk.session.undo import undo
@@ -41,6 +41,12 @@ def full(sitting: Sitting) -> Sitting:
 
 def kept(sitting: Sitting) -> Shop:
     return read_terms(sitting).shop
+
+
+def compare_catalogue(sitting: Sitting, source, shelf: Shelf, mapping=None) -> CataloguePreview:
+    """Open a list as the window does, and compare it with the shop."""
+    wanted = as_mapping(mapping)
+    return compare_shelf(sitting, open_table(source, wanted.reading, known_headers(shelf)), shelf, wanted)
 
 
 def look(sitting: Sitting, text: str, shelf: Shelf = Shelf.PRODUCTS) -> CataloguePreview:
@@ -76,7 +82,7 @@ def test_taken_in_as_one_step(full: Sitting) -> None:
     weights = {product.sku: product.unit_weight for product in kept(full).products}
     assert (weights["CD"], weights["BF"], weights["GL"]) == tuple(Weight(Decimal(grams)) for grams in (17, 25, 40))
     assert kept(full).products[0] == CARD
-    assert undo(full) == "Take in products"
+    assert undo(full) == "Import products"
     assert kept(full) == before
 
 

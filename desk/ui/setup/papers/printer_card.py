@@ -23,8 +23,8 @@ from desk.ui.kit.form import Form, keep
 ANY = ("", "no printer: PDF only")
 MEASURED = ("left", "bottom", "length")
 HOW = (
-    "Print the test page, then measure in millimeters: from the left edge of the paper to the cross, from the bottom "
-    "edge to the cross, and the ruler of 50 mm. The offset and scale follow."
+    "Print the test page, then measure in millimeters. Measure to the cross from the left edge and from the bottom "
+    "edge, and measure the 50 mm ruler. The offset and scale follow."
 )
 
 
