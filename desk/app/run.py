@@ -24,7 +24,6 @@ from desk.session.importing.import_orders import take_in_shop
 from desk.session.importing.run_inputs import read_brought
 from desk.session.importing.suggested_mapping import write_suggested_mapping
 from desk.session.papers.run_results import Left, leave_results
-from desk.session.pile.batch import Batch
 from desk.session.rulebook import Rulebook, read_rulebook
 from desk.session.setup.own_rules import shelf_in, with_own
 from desk.session.sitting import Sitting
@@ -67,7 +66,7 @@ def _guarded(wanted: argparse.Namespace) -> int:
     except OSError as error:
         _tell(f"{error.filename or wanted.out}: {error.strerror}")
     else:
-        print(_closing_words(left.batch, wanted.out))
+        print(_closing_words(left, wanted.out))
         return EXIT_READY if left.all_ready else EXIT_CHECK
     return EXIT_NOTHING_DONE
 
@@ -149,14 +148,15 @@ def _rules_of(where: str | Path, out: Path, clock: Clock) -> tuple[Rulebook, tup
         store.close()
 
 
-def _closing_words(batch: Batch, out: Path) -> str:
+def _closing_words(left: Left, out: Path) -> str:
+    batch = left.batch
     looks = str(Stand.NEEDS_A_LOOK)
     named = {
         stand: "need a check" if stand == looks and count > 1 else "needs a check" if stand == looks else stand
         for stand, count in batch.counts().items()
     }
     counted = ", ".join(f"{count} {named[stand]}" for stand, count in batch.counts().items() if count)
-    where = "see findings.csv there for what to check" if batch.counts()[looks] else "nothing to check"
+    where = "nothing to check" if left.all_ready else "see findings.csv there for what to check"
     pieces = pieces_in_words(len(batch.verdicts))
     return f"{pieces}: {counted}. In {out}; {where}."
 

@@ -298,3 +298,10 @@ def test_a_mapping_settles_the_column(desk):
     assert desk.run("--map", str(desk.folder / "map.toml")) == 0
     assert "column-not-taken" not in {row["code"] for row in desk.table("findings.csv")}
     assert {row["charged"] for row in desk.table("pieces.csv")} == {"5.00"}
+
+
+def test_a_short_drawer_is_said_though_every_piece_is_ready(desk, capsys):
+    desk.shop = SHOP.replace("count = 9", "count = 0")
+    assert desk.run() == 1
+    assert "2 ready" in (said := capsys.readouterr().out)
+    assert said.endswith("see findings.csv there for what to check.\n")
