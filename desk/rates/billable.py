@@ -49,7 +49,7 @@ def reasons_of(
     """Why more is billed than the scale showed: a label that goes on afterwards, and the piece's size."""
     reasons = []
     if label:
-        reasons.append(reason(Code.LABEL_WEIGHT_ADDED, "common practice", grams=short(label.grams)))
+        reasons.append(reason(Code.LABEL_WEIGHT_ADDED, "your label weight in Setup > Rules", grams=short(label.grams)))
     if by_size is not None and by_size > weight and chart.dimensional is not None:
         rule = chart.dimensional
         pounds = short(by_size.grams / POUND_G)

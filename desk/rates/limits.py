@@ -15,7 +15,7 @@ from desk.domain.exact import short
 from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.length import Size, inches
 from desk.domain.service import PackageRule
-from desk.domain.weight import Weight
+from desk.domain.weight import POUND_G, Weight
 from desk.rates.cubic import cubic_refusal
 from desk.rates.lists.price_list import ServiceChart
 from desk.rates.posting import Posting
@@ -29,6 +29,7 @@ from desk.rates.shape import (
     Form,
 )
 
+ONE_POUND = Weight(POUND_G)
 LIMIT_CODES = frozenset({Code.OVER_WEIGHT, Code.OVER_SIZE, Code.OVER_VALUE, Code.OVER_DIMENSIONAL_WEIGHT})
 TOLD_WHEN_CHEAPER = LIMIT_CODES | {Code.LIST_ENDS}
 _PACKAGE_SOURCE = "First-Class Package International Service page of the post"
@@ -70,9 +71,11 @@ def weight_span(chart: ServiceChart, form: Form, country_limit: Weight | None) -
 
 @lru_cache(maxsize=256)
 def over_weight(span: Span) -> Finding:
-    """The refusal of a piece heavier than the span; kept, since a pile meets the same few."""
+    """Return the refusal of a piece heavier than the span; kept, since a pile meets the same few."""
     assert span.most is not None
-    return reason(Code.OVER_WEIGHT, span.source, limit=short(span.most.ounces()), unit="oz")
+    whole_pounds = span.most >= ONE_POUND and not span.most.grams % POUND_G
+    number = span.most.grams / POUND_G if whole_pounds else span.most.ounces()
+    return reason(Code.OVER_WEIGHT, span.source, limit=short(number), unit="lb" if whole_pounds else "oz")
 
 
 def value_unclear(chart: ServiceChart, posting: Posting, rules: PriceRules) -> Finding | None:

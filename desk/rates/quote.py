@@ -96,10 +96,14 @@ def price_of(posting: Posting, service: str, key: str, rules: PriceRules) -> Off
 
 
 def may_go(posting: Posting, service: str, rules: PriceRules) -> tuple[Finding, ...]:
-    """What speaks against that service for this piece as shown, as stops and reasons; empty: it may go.
+    """Return what bars that service for this piece as shown, as stops and reasons; empty: it may go.
 
-    A piece nobody measured is taken at its word to have the service's shape.
+    A piece without a size is taken to have the service's shape, and one without both ZIP codes to stay in one zone,
+    since no limit depends on the zone.
     """
+    if not (posting.origin_zip and posting.destination_zip):
+        anywhere = next(iter(rules.zones.matrix), "")
+        posting = replace(posting, origin_zip=anywhere, destination_zip=anywhere)
     piece, form = _taken_at_its_word(posting, service, rules)
     only = replace(piece, allowed=(service,), only_service=service if rules.service(service).packaging else "")
     case = open_case(only, rules, form)

@@ -146,7 +146,7 @@ WRONG = [
     ("stamps", {"postage": "1e12", "drawer": [["face", "0.60", 1]]}, "postage: expected an amount from 0.00 up to 1000.00"),
     ("stamps", {"postage": "-1", "drawer": []}, "postage: expected an amount from 0.00 up to 1000.00"),
     ("tax-id", {"kind": "zz", "text": "1"}, "kind: expected one of "),
-    ("address-lines", {"country": "Atlantis"}, "country: nobody knows 'Atlantis'"),
+    ("address-lines", {"country": "Atlantis"}, "country: unknown country 'Atlantis'"),
     ("hid", {"report": "xyz"}, "report: expected bytes in hexadecimal"),
     ("hid", {"report": "03", "report_id": "3"}, "report_id: expected a number or null"),
     ("line", {"preset": "none", "bytes": "00"}, "preset: expected one of status-prefixed"),

@@ -151,3 +151,23 @@ def test_insurance_goes_by_the_value():
     assert by_amount["extras"] == by_value["extras"] == [["insurance", "4.55"]]
     assert by_amount["total"] == "15.50"
     assert "no price for it" in str(over["error"])
+
+
+@pytest.mark.parametrize(
+    ("question", "codes"),
+    [
+        ({"service": "ground-commercial", "weight": {"value": "70", "unit": "lb"}}, []),
+        ({"service": "ground-commercial", "weight": {"value": "70.1", "unit": "lb"}}, ["over-weight"]),
+        ({"service": "ground-cubic-commercial", "weight": {"value": "20", "unit": "lb"}}, []),
+        ({"service": "ground-cubic-commercial", "weight": {"value": "20.1", "unit": "lb"}}, ["over-weight"]),
+        ({"service": "ground-cubic-commercial", "weight": OUNCE, "options": ["tube"]}, ["no-rolls"]),
+        ({"service": "intl-priority", "weight": {"value": "66", "unit": "lb"}, "destination": "CA"}, []),
+        ({"service": "intl-priority", "weight": {"value": "66.1", "unit": "lb"}, "destination": "CA"}, ["over-weight"]),
+        ({"service": "intl-priority", "weight": OUNCE, "destination": "BO"}, ["not-to-that-country"]),
+    ],
+)
+def test_whether_a_piece_may_go_needs_no_zone(question, codes):
+    """DMM 101.3.2 (70 lb) and 283.1.3.1 (20 lb, no rolls); country limits of Notice 123, July 12, 2026."""
+    size = {"length": "12", "width": "6", "thickness": "5"}
+    (answer,) = answers({"ask": "may-go", "size": size, "date": "2026-11-28"} | question)
+    assert (answer["may_go"], answer["codes"]) == ("no" if codes else "yes", codes)

@@ -13,7 +13,7 @@ from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
 from desk.domain.shop import ExchangeRate
 from desk.domain.weight import Weight
-from desk.rates.limits import over_weight, refusal, value_unclear, weight_span
+from desk.rates.limits import Span, over_weight, refusal, value_unclear, weight_span
 from desk.rates.shape import UNMEASURED, form_of
 from tests.rates import tiny
 from tests.rates.tiny import BOX, CARD, ENVELOPE, FLAT, GROUND, INTL_LETTER, INTL_PACKAGE, LARGE_ENVELOPE, LETTER, piece
@@ -155,7 +155,7 @@ def test_weights_a_service_takes(chart, size, above, most):
 def test_a_country_may_lower_the_limit():
     span = weight_span(tiny.INTL_BOX, form_of(BOX), Weight.of(2, "lb"))
     assert span.most == Weight.of(2, "lb")
-    assert dict(over_weight(span).facts) == {"limit": "32", "unit": "oz"}
+    assert dict(over_weight(span).facts) == {"limit": "2", "unit": "lb"}
 
 
 @pytest.mark.parametrize(
@@ -168,3 +168,11 @@ def test_a_country_may_lower_the_limit():
 def test_the_longest_parcel_is_130_inches(size, code):
     found = refused(GROUND, size)
     assert (found and found[0]) == code
+
+
+@pytest.mark.parametrize(
+    ("most", "limit", "unit"), [("3.5", "3.5", "oz"), ("15.994", "15.994", "oz"), ("16", "1", "lb"), ("17", "17", "oz")]
+)
+def test_a_limit_of_whole_pounds_is_given_in_pounds(most, limit, unit):
+    facts = over_weight(Span(None, Weight.of(most, "oz"), "the list")).facts
+    assert (facts["limit"], facts["unit"]) == (limit, unit)
