@@ -36,6 +36,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.scale_bridge import ScaleBridge
 from desk.ui.screen import Screen
 from desk.ui.trade.piece_sheet import PieceSheet
+from desk.ui.trade.split_card import SplitCard
 
 NARROW = 1000  # pixels at 100 %; below it the lists go above the reasons at the right
 LEFT, RIGHT = (215, 0.19, 340), (250, 0.25, 460)  # least pixels at 100 %, share of the width, most pixels
@@ -55,6 +56,7 @@ class BenchFace(Screen):
         self.came_next = False  # the program opened the piece, nobody named it
         self._view: BenchView | None = None
         self._glance: OunceGlance | None = None
+        self.split_card: SplitCard | None = None
         self._build_parts()
         self._build_layout()
         self.goes_on = advances()  # the next piece opens when a recorded one is lifted, or its weight was typed
@@ -115,6 +117,18 @@ class BenchFace(Screen):
         """Hide every field and list that opens on a key."""
         for field in (*self._fields(), self.mailers, self.services):
             field.hide()
+        if self.split_card is not None:
+            self.split_card.hide()
+            self.split_card.deleteLater()
+            self.split_card = None
+
+    def show_split(self, card: SplitCard) -> None:
+        """Show which items are in which package, above the figure, and put the focus in its first field."""
+        self.split_card = card
+        self._middle_column.insertWidget(self._middle_column.indexOf(self.write), card)
+        card.show()
+        if card.fields and card.fields[0]:
+            card.fields[0][0].setFocus()
 
     @property
     def verdict(self) -> Verdict | None:

@@ -170,6 +170,9 @@ class BenchScreen(BenchFace):
             self.does.opening.find(event.text())
         elif self.press_focused(event):
             return
+        elif event.key() == Qt.Key.Key_Escape:
+            self.put_away_fields()
+            self.arrive()
         elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.does.weighing.enter()
         else:

@@ -31,6 +31,7 @@ class SplitCard(Card):
         self._fill(QGridLayout(grid))
         self.column.addWidget(grid)
         self.save = QPushButton("Save packages")
+        self.save.setAccessibleName("Save packages")
         self.save.clicked.connect(self._save)
         self.column.addWidget(self.save, alignment=Qt.AlignmentFlag.AlignLeft)
         self._show_rests()

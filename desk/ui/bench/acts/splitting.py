@@ -1,11 +1,15 @@
-"""Split the open order into packages."""
+"""Split the open order into packages, and say what is in each."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from desk.domain.piece import PieceKey
 from desk.session.bench.another_piece import add_piece
+from desk.session.bench.splitting import SplitView, split_by_counts, split_view
 from desk.ui.bench.layout import BenchFace
 from desk.ui.bridge import Event
+from desk.ui.trade.split_card import SplitCard
 
 
 class SplittingActs:
@@ -15,15 +19,30 @@ class SplittingActs:
         self._view = view
 
     def split(self) -> None:
-        """Add a package to the order and say how to open each of them."""
+        """Show what is in which package; an order in one package gets a second. Pressed again, it adds one more."""
         view, verdict = self._view, self._view.verdict
-        if verdict is None:
+        if verdict is None or view.piece is None:
             view.desk.happened.emit(Event("Open a piece first: type its number, or press N.", "look"))
             return
         key = verdict.case.key
-        count = max(
-            each.case.key.piece for each in view.desk.pile.verdicts.values() if each.case.key.order == key.order
-        )
-        if view.desk.do_quietly(add_piece, PieceKey(key.order, count + 1)) is not None:
-            words = f"{key.order} ships in {count + 1} packages. Type {key.order}-{count + 1} to open the new one."
-            view.desk.happened.emit(Event(words, undo=True))
+        numbers = [each.case.key.piece for each in view.desk.pile.verdicts.values() if each.case.key.order == key.order]
+        if view.split_card is not None or len(numbers) == 1:
+            view.desk.do_quietly(add_piece, PieceKey(key.order, max(numbers) + 1))
+        self._show()
+
+    def _show(self) -> None:
+        view = self._view
+        if view.piece is None or (packages := view.desk.do_quietly(split_view, view.piece)) is None:
+            return
+        view.put_away_fields()
+        card = SplitCard(packages)
+        card.saved.connect(lambda counts: self._save(packages, counts))
+        view.show_split(card)
+
+    def _save(self, packages: SplitView, counts: Sequence[Sequence[int]]) -> None:
+        """Keep the division; one that does not add up stays open, and the message line says why."""
+        before = self._view.desk.sitting.store.last_changes
+        self._view.desk.do(split_by_counts, packages, counts)
+        if self._view.desk.sitting.store.last_changes is not before:
+            self._view.put_away_fields()
+            self._view.arrive()
