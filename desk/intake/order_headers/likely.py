@@ -14,7 +14,7 @@ from desk.intake.order_headers.words import corrected_meaning, header_meaning
 _MISSPELT, _OTHER_WORDS = 100, 200  # added to the rank of a header with a word misspelled, or with words we do not know
 _VAGUE = frozenset({"id", "number", "name", "code", "date", "time", "line", "address", "first", "last", "note", "price", "total", "amount", "status"})  # fmt: skip
 # Fields for which one single likely column is enough, when its cells fit and no other column could be it.
-_ALONE = ("placed", "item", "quantity", "shipping_paid", "shipping_choice", "region", "buyer_note")
+_ALONE = ("placed", "item", "quantity", "shipping_paid", "shipping_choice", "region", "buyer_note", "variant")
 _NEVER_ALONE = {"item": frozenset({"category", "line"}), "quantity": frozenset({"item-count"})}
 _NOTHING: frozenset[str] = frozenset()
 

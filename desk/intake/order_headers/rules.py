@@ -178,7 +178,7 @@ def _by_sets(meaning: HeaderMeaning) -> Iterator[Candidate]:
         return
     if party == "buyer" and not concepts:
         yield Candidate("recipient", _NEARNESS[party] + 5, False)
-    if meaning.index > 1:
+    if meaning.index > 1 and meaning.concepts != {"zip"}:  # ZIP+4 is a ZIP code
         return  # a second item, a second phone: not the first
     for name, rank in _CERTAIN.get(concepts, ()):
         yield from _certain(name, rank, party)
@@ -200,7 +200,7 @@ def _likely(name: str, rank: int, party: str) -> Iterator[Candidate]:
         yield Candidate(name, rank + _NEARNESS[party], False)
     elif name == "buyer_note" and party == "buyer":
         yield Candidate(name, rank, True)
-    elif party == "" or name == "email":
+    elif party == "" or name == "email" or (party == "ship" and name == "region"):
         yield Candidate(name, rank + _NEARNESS[""], False)
 
 

@@ -27,12 +27,12 @@ PARTIES: Mapping[str, str] = {
 
 # What a column holds.
 WORDS: Mapping[str, str] = {
-    "order": "order orders bestellung bestell bestellungs auftrag auftrags commande commandes commandee commandees bestellte bestellten pedido pedidos pedida pedidas",
+    "order": "order orders bestellung bestell bestellungs auftrag auftrags commande cde commandes commandee commandees bestellte bestellten pedido pedidos pedida pedidas",
     "purchase": "purchase purchases kauf achat compra po",
     "receipt": "receipt transaction sale reference ref beleg vorgang referenz referencia transaccion venta vente",
     "number": "number no nr nro num numero nummer n key",
     "id": "id ids identifier uid uuid guid kennung identifiant",
-    "code": "code kurzel kuerzel codigo iso iso2 iso3 alpha2",
+    "code": "code cd cod kurzel kuerzel codigo iso iso2 iso3 alpha2",
     "date": "date dt day datum fecha",
     "time": "time timestamp at zeit hora heure uhrzeit",
     "placed": "placed ordered sold purchased created creation bestellt passee creee creado realizado",
@@ -42,7 +42,7 @@ WORDS: Mapping[str, str] = {
     ),
     "shipped": "shipped dispatched dispatch fulfilled sent versendet verschickt expedie enviado",
     "paid": "paid bezahlt bezahlter bezahlte paye payee pagado",
-    "name": "name names fullname nombre nom noms",
+    "name": "name names nm fullname nombre nom noms",
     "full": "full complete whole complet complete completo completa vollstandig vollstaendig ganze voller",
     "first-name": "firstname forename givenname vorname prenom prenoms fname",
     "first": "first given",
@@ -63,7 +63,7 @@ WORDS: Mapping[str, str] = {
     ),
     "zip": "zip zipcode postcode postalcode zippostal plz postleitzahl cp codigopostal codepostal",
     "postal": "postal post",
-    "country": "country ctry land pays pais nation staat lander laender",
+    "country": "country ctry cntry land pays pais nation staat lander laender",
     "email": "email mail courriel correo emailaddress",
     "electronic": "e electronic elektronische electronique electronico",
     "phone": "phone telephone tel mobile mobil cell telefon telefonnummer handy portable telefono movil phonenumber fon",
@@ -88,8 +88,8 @@ WORDS: Mapping[str, str] = {
     "count": "count pieces piece units piezas",
     "item-count": "itemcount",
     "additional": "additional zusatzlich zusaetzlich zusatzzeile",
-    "price": "price preis prix precio rate",
-    "each": "each unit single per einzel einzeln unitaire unitario unite unidad stk",
+    "price": "price prc preis prix precio rate",
+    "each": "each unit single per einzel einzeln unitaire unitario unite unidad ud stk",
     "total": "total totals gesamt gesamtpreis summe overall sum montanttotal",
     "grand-total": "grandtotal gesamtsumme gesamtbetrag endsumme endbetrag",
     "cart": "cart checkout basket warenkorb panier carrito",
@@ -101,7 +101,7 @@ WORDS: Mapping[str, str] = {
     "sales": "sales revenue umsatz ventas",
     "list": "list msrp rrp retail compare original regular uvp",
     "currency": "currency currencies wahrung waehrung wahrungs waehrungs devise moneda divisa monnaie",
-    "shipping": "shipping shipment postage freight delivery handling versand lieferung livraison entrega porto fracht port ports envoi envio portes expedition",
+    "shipping": "shipping shipment postage freight frt delivery handling versand lieferung livraison entrega porto fracht port ports envoi envio portes expedition",
     "method": "method mode service way speed level methode metodo forma modo choice chosen wahl art",
     "via": "via shipvia",
     "discount": (
@@ -131,7 +131,7 @@ WORDS: Mapping[str, str] = {
 
 FILLERS = frozenset(
     "the of de del la le les du des d l el los las der die das den dem and und et y a an au for fur fuer pour para por to from von "
-    "vom zu zur zum bei on am in im en with mit s is was your this ihre or o ou oder pro je by par por durch waren parcel package brutto netto ttc ht gross net".split()
+    "vom zu zur zum bei on am in im en with mit s is was your this ihre or o ou oder pro je by par por durch waren parcel package brutto netto ttc ht gross net aplicado applied".split()
 )
 
 # Two words that mean one thing of the table above, or a party.
@@ -169,6 +169,8 @@ PAIRS: Mapping[tuple[str, str], str] = {
     ("zip", "code"): "zip",
     ("sub", "total"): "subtotal",
     ("line", "item"): "lineitem",
+    ("line", "items"): "lineitem",
+    ("cod", "postal"): "cp",
     ("e", "mail"): "email",
     ("correo", "electronico"): "email",
     ("adresse", "electronique"): "email",

@@ -1,0 +1,66 @@
+"""Lines less discounts plus shipping, and tax where given, are the order's total to the cent, or the order has an issue."""
+
+from __future__ import annotations
+
+import csv
+import io
+import tempfile
+from pathlib import Path
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from desk.domain.codes import Code
+from tests.intake.tables import put, read_list
+
+CENTS = st.integers(0, 9_999)
+HEADER = [
+    "Order No",
+    "Ship To",
+    "Country",
+    "Product",
+    "Qty",
+    "Unit Price",
+    "Shipping Cost",
+    "Tax",
+    "Discount Amount",
+    "Order Total",
+]
+
+
+def text(cents: int) -> str:
+    return f"{cents / 100:.2f}"
+
+
+@st.composite
+def order_lists(draw: st.DrawFn) -> tuple[str, dict[str, bool]]:
+    """A list, and for each order whether its total is what the lines come to."""
+    rows, is_right = [], {}
+    for number in range(1, draw(st.integers(1, 5)) + 1):
+        lines = draw(st.lists(st.tuples(st.integers(1, 9), CENTS), min_size=1, max_size=3))
+        shipping, tax, discount = draw(CENTS), draw(st.integers(0, 500)), draw(st.integers(0, 300))
+        off_by = draw(st.sampled_from([0, 0, 0, 1, -1, 250]))
+        goods = sum(quantity * price for quantity, price in lines)
+        total = goods - discount + shipping + (tax if draw(st.booleans()) else 0)
+        is_right[str(number)] = off_by == 0 or (total + off_by) in (
+            goods - discount + shipping,
+            goods - discount + shipping + tax,
+        )
+        for at, (quantity, price) in enumerate(lines):
+            once = [text(shipping), text(tax), text(discount), text(total + off_by)] if at == 0 else [""] * 4
+            rows.append([str(number), "Ada Finch", "US", f"Card {at}", str(quantity), text(price), *once])
+    out = io.StringIO()
+    csv.writer(out).writerows([HEADER, *rows])
+    return out.getvalue(), is_right
+
+
+@settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(made=order_lists())
+def test_a_total_that_is_not_what_the_lines_come_to_is_an_issue(made: tuple[str, dict[str, bool]]) -> None:
+    content, is_right = made
+    with tempfile.TemporaryDirectory() as folder:
+        orders = read_list(put(Path(folder), "orders.csv", content)).orders
+    assert {order.number for order in orders} == is_right.keys()
+    for order in orders:
+        codes = {found.code for found in order.findings}
+        assert (Code.TOTAL_DIFFERS in codes) == (not is_right[order.number]) or Code.CELL_NOT_READ in codes
