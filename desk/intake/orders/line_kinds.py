@@ -57,6 +57,8 @@ def kind_of_words(item: str) -> LineKind:
     if _OFF.fullmatch(item):
         return LineKind.DISCOUNT
     words = _WORD.findall(plain(item))
+    if words == ["frais", "de", "port"]:  # "port" alone is a wine
+        return LineKind.SHIPPING
     kinds = [_KIND[word] for word in words if word in _KIND]
     if not kinds:
         return LineKind.GOODS

@@ -1,0 +1,75 @@
+"""A column is read as a column: one cell that reads only one way settles the rest."""
+
+from __future__ import annotations
+
+import pytest
+
+from desk.intake.columns.formats import allowed_formats, format_of, may_be_fraction
+
+
+@pytest.mark.parametrize(
+    ("cells", "first"),
+    [
+        (["03/04/2026", "2/13/2026"], "month"),
+        (["03/04/2026", "2/12/2026"], ""),
+        (["03/04/2026", "13/2/2026"], "day"),
+        (["03/04/2026", "12/2/2026"], ""),
+        (["13/2/2026", "2/13/2026"], ""),  # both orders in one column: each cell for itself
+        (["2026-11-25", "soon"], ""),
+        (["3/4/2026 10:00", "2/24/2003 0:00"], "month"),
+        (["3/4/26", "24/2/26"], "day"),
+    ],
+)
+def test_the_order_of_day_and_month(cells: list[str], first: str) -> None:
+    assert format_of("placed", cells, "").first == first
+
+
+@pytest.mark.parametrize(
+    ("cells", "decimal"),
+    [
+        (["1,234", "12,50"], ","),
+        (["1,234", "12.50"], "."),
+        (["1,234", "1.234,50"], ","),
+        (["1,234", "1,234,567"], "."),
+        (["1.234", "1.234.567"], ","),
+        (["1,234", "1,000"], ""),
+        (["1,234", "12.50", "12,50"], ""),
+        (["1.250", "0,5"], ","),
+        (["12", "$1,234.50"], "."),
+    ],
+)
+def test_the_character_before_decimals(cells: list[str], decimal: str) -> None:
+    assert format_of("unit_price", cells, "").decimal == decimal
+
+
+def test_other_columns_of_money_settle_what_one_leaves_open() -> None:
+    assert format_of("unit_price", ["1,234"], "", ["4,50"]).decimal == ","
+    assert format_of("unit_price", ["1,234", "5.25"], "", ["4,50"]).decimal == "."
+
+
+def test_what_a_mapping_says_wins() -> None:
+    assert format_of("placed", ["13/2/2026"], "month first").first == "month"
+    said = format_of("discount", ["1.5"], "percent, comma decimals")
+    assert (said.decimal, said.discount) == (",", "percent")
+
+
+@pytest.mark.parametrize(
+    ("cells", "expected"),
+    [
+        (["0", "0.15"], True),
+        (["0", "1"], True),
+        (["0", "1.01"], False),
+        (["0", "0.00"], False),
+        (["0.1", "15%"], False),
+        ([], False),
+    ],
+)
+def test_a_discount_that_may_be_a_fraction(cells: list[str], *, expected: bool) -> None:
+    assert may_be_fraction(cells) is expected
+
+
+def test_each_field_has_its_words_and_text_has_none() -> None:
+    assert allowed_formats("placed") == ("day first", "month first")
+    assert allowed_formats("unit_price") == ("point decimals", "comma decimals")
+    assert "percent" in allowed_formats("line_discount")
+    assert allowed_formats("recipient") == ()

@@ -1,0 +1,150 @@
+"""Lines that are no goods, totals that settle what a header leaves open, and addresses in one cell."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from desk.domain.money import Money
+from desk.domain.order import Charge, Order
+from desk.domain.product import Product
+from desk.intake.order_headers.mapping_file import ColumnMapping
+from desk.intake.orders.addresses import split_address, with_house_number
+from desk.intake.orders.line_kinds import LineKind, kind_of_words
+from desk.intake.orders.order_lines import KnownProducts
+from tests.intake.tables import COUNTRIES, put, read_list
+
+HEAD = "order,recipient,country,item,quantity,unit_price,shipping_paid\n"
+
+
+def read(folder: Path, text: str, **rules: Any) -> tuple[Order, ...]:
+    return read_list(put(folder, "orders.csv", text), **rules).orders
+
+
+@pytest.mark.parametrize(
+    ("item", "kind"),
+    [
+        ("Gift wrap", "charge"), ("Gift wrapping", "charge"), ("Tip", "charge"), ("Shipping insurance", "shipping"),
+        ("Standard shipping", "shipping"), ("Versandkosten", "shipping"), ("Frais de port", "shipping"), ("Sales tax", "tax"),
+        ("Discount", "discount"), ("Coupon: SPRING25", "discount"), ("10% off", "discount"), ("Rabatt", "discount"),
+        ("Shipping labels", "doubtful"), ("Gift wrap paper, red", "doubtful"), ("Tip jar", "doubtful"),
+        ("Pocket notebook", "goods"), ("Tax", "tax"), ("Postcard", "goods"), ("", "goods"), ("x" * 81 + " tip", "goods"),
+    ],
+)  # fmt: skip
+def test_a_line_is_no_goods_only_when_every_word_says_so(item: str, kind: str) -> None:
+    assert kind_of_words(item) is LineKind(kind)
+
+
+def test_each_line_becomes_what_it_is(tmp_path: Path) -> None:
+    rows = (
+        "1,Ada,US,Notebook,2,12.50,4.50\n1,,,Gift wrap,1,3.00,\n1,,,Coupon SPRING,1,-2.00,\n1,,,Express shipping,1,5.00,\n"
+        "1,,,Pen,-1,4.00,\n1,,,Ink,0,9.00,\n"
+    )
+    (order,) = read(tmp_path, HEAD + rows)
+    assert [(line.item, line.quantity) for line in order.lines] == [("Notebook", 2)]
+    assert (order.charges, order.discount, order.shipping_paid) == (
+        (Charge("Gift wrap", Money(300)),),
+        Money(200),
+        Money(950),
+    )
+    assert [str(found.code) for found in order.findings] == ["line-returned", "line-zero"]
+
+
+def test_a_product_of_the_shop_is_what_the_shop_says(tmp_path: Path) -> None:
+    rows = "1,Ada,US,Shipping labels,1,5.00,\n1,,,Rush fee extra,1,3.00,\n"
+    (asked,) = read(tmp_path, HEAD + rows)
+    assert [str(found.code) for found in asked.findings] == ["line-doubtful"] * len(asked.findings)
+    known = KnownProducts.of([Product("", "Shipping labels"), Product("", "Rush fee extra", no_goods=True)])
+    (order,) = read(tmp_path, HEAD + rows, products=known)
+    assert [line.item for line in order.lines] == ["Shipping labels"]
+    assert (order.charges, order.findings) == ((Charge("Rush fee extra", Money(300)),), ())
+
+
+TOTALS = "order,recipient,country,item,quantity,Price,discount,Total\n"
+
+
+@pytest.mark.parametrize(
+    ("row", "price", "discount"),
+    [
+        ("1,Ada,US,Card,2,10.00,0.10,18.00", 1000, 200),  # a fraction of the price of one
+        ("1,Ada,US,Card,2,10.00,0.10,19.90", 1000, 10),  # an amount
+        ("1,Ada,US,Card,2,10.00,0.10,9.90", 500, 10),  # the price of the line
+        ("1,Ada,US,Card,2,10.00,25,15.00", 1000, 500),  # percent
+    ],
+)
+def test_the_order_total_settles_price_and_discount(tmp_path: Path, row: str, price: int, discount: int) -> None:
+    (order,) = read(tmp_path, TOTALS + row + "\n")
+    assert (order.lines[0].unit_price, order.discount, order.findings) == (Money(price), Money(discount), ())
+
+
+def test_without_a_total_a_discount_that_may_be_a_fraction_is_asked_once(tmp_path: Path) -> None:
+    text = "order,recipient,country,item,quantity,unit_price,discount\n1,Ada,US,Card,2,10.00,0.10\n2,Bo,US,Card,1,10.00,0\n"
+    found = read_list(put(tmp_path, "orders.csv", text))
+    (question,) = found.questions
+    assert (question.field, question.count, question.readings) == ("discount", 1, {"fraction": "10%", "amount": "0.10"})
+    assert [len(order.findings) for order in found.orders] == [1, 0]
+    for said, minor in (("fraction", 200), ("amount", 10)):
+        (order, _) = read(tmp_path, text, mapping=ColumnMapping(formats={"discount": said}))
+        assert (order.discount, order.findings) == (Money(minor), ())
+
+
+def test_a_discount_that_differs_by_line_is_one_of_each_line(tmp_path: Path) -> None:
+    text = (
+        "order,recipient,country,item,quantity,unit_price,discount\n1,Ada,US,Card,2,10.00,1.50\n1,,,Pen,1,5.00,2.00\n"
+    )
+    (order,) = read(tmp_path, text)
+    assert (order.discount, order.findings) == (Money(350), ())
+
+
+def test_a_line_total_that_does_not_divide_keeps_its_sum(tmp_path: Path) -> None:
+    (order,) = read(tmp_path, "order,recipient,country,item,quantity,Line Total\n1,Ada,US,Card,3,10.00\n")
+    assert [(line.quantity, line.unit_price.minor) for line in order.lines] == [(2, 333), (1, 334)]
+
+
+@pytest.mark.parametrize(("limit", "codes"), [(200, []), (201, ["text-too-long"])])
+def test_a_name_of_more_than_two_hundred_characters_is_an_issue(tmp_path: Path, limit: int, codes: list[str]) -> None:
+    (order,) = read(tmp_path, HEAD + f"1,{'A' * limit},US,Card,1,1.00,\n")
+    assert [str(found.code) for found in order.findings] == codes
+    assert len(order.address.recipient) == limit
+
+
+def test_an_absurd_text_stops_its_order_and_is_not_kept(tmp_path: Path) -> None:
+    one, two = read(tmp_path, HEAD + f"1,{'A' * 2001},US,Card,1,1.00,\n2,Bo,US,Pen,1,1.00,\n")
+    assert (one.address.recipient, str(one.findings[0].severity), two.findings) == ("", "stop", ())
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (
+            "12 Ink Lane, Apt 3, Portland, OR 97201, United States",
+            ("12 Ink Lane", "Apt 3", "Portland", "OR", "97201", "United States"),
+        ),
+        ("12 Ink Lane\nPortland OR 97201\nUSA", ("12 Ink Lane", "", "Portland", "OR", "97201", "USA")),
+        ("12 Ink Lane, Portland, Oregon, 97201, US", ("12 Ink Lane", "", "Portland", "Oregon", "97201", "US")),
+        ("Hauptweg 5, 50667 Köln, Germany", ("Hauptweg 5", "", "Köln", "", "50667", "Germany")),
+        ("4 High Lane, Bath, BA1 1AA, United Kingdom", ("4 High Lane", "", "Bath", "", "BA1 1AA", "United Kingdom")),
+    ],
+)
+def test_an_address_in_one_cell_is_split_by_its_country_s_rules(text: str, expected: tuple[str, ...]) -> None:
+    assert tuple(split_address(text, COUNTRIES))[1:] == expected
+
+
+def test_nothing_of_an_address_is_lost_when_it_cannot_be_placed() -> None:
+    split = split_address("Somewhere; near the mill; third door", COUNTRIES)
+    assert {"Somewhere", "near the mill", "third door"} <= set(", ".join(split).split(", "))
+
+
+@pytest.mark.parametrize(
+    ("street", "house", "country", "expected"),
+    [
+        ("Elm", "5", "US", "5 Elm"),
+        ("Hauptweg", "5a", "DE", "Hauptweg 5a"),
+        ("5 Elm", "5", "US", "5 Elm"),
+        ("", "5", "US", "5"),
+    ],
+)
+def test_a_house_number_goes_where_the_country_writes_it(street: str, house: str, country: str, expected: str) -> None:
+    assert with_house_number(street, house, country) == expected
