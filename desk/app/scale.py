@@ -173,7 +173,7 @@ def attach_scale(desk: Desk, speed: float = 1.0) -> None:
 
 
 def _reached(choice: ScaleChoice) -> tuple[object, ...]:
-    """What of a choice needs the scale to be opened anew; a tray does not."""
+    """Return the part of a choice that needs the scale reopened; a tray does not."""
     own = (choice.own_expression, choice.own_request, choice.own_ends, choice.own_states)
     return (choice.kind, choice.port, choice.preset, choice.speed, choice.bits, choice.usb, choice.moving, *own)
 

@@ -13,7 +13,7 @@ from desk.domain.money import Money, zero
 
 
 class Reason(StrEnum):
-    """Why a piece may have cost other than estimated; the likeliest first."""
+    """Why a piece may have cost other than estimated; the most likely first."""
 
     OLD_LIST = "price list older than the mailing date"
     ZONE_OFF = "zone off by one"

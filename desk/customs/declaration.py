@@ -48,7 +48,7 @@ class Consignment:
 
     @property
     def documents_only(self) -> bool:
-        """True when everything in it is unsold writing; a piece nobody knows the contents of is not."""
+        """True when everything in it is unsold writing; a piece with unknown contents is not."""
         return bool(self.goods) and all(line.document for line in self.goods)
 
     @property
@@ -80,7 +80,7 @@ class CustomsRules:
 
 @dataclass(frozen=True, slots=True)
 class DeclarationLine:
-    """One printed line. `net_g` is the whole line's, None when nobody knows what one weighs; `hs` digits only."""
+    """One printed line. `net_g` is the whole line's, None when the unit weight is unknown; `hs` digits only."""
 
     description: str
     quantity: int

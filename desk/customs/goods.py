@@ -31,7 +31,7 @@ class Goods:
 
     @property
     def net(self) -> Weight | None:
-        """What the whole line weighs, exactly; None when nobody knows what one weighs."""
+        """What the whole line weighs, exactly; None when the unit weight is unknown."""
         return None if self.unit_net is None else self.unit_net * self.quantity
 
 

@@ -110,7 +110,7 @@ def import_charges(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeR
 def duty(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeRate], on: date) -> Finding | None:
     """Return `eu-duty` under a rule `each|limit`: so much for each distinct six-digit code; None above the limit.
 
-    Lines without a code count one for each wording: nobody knows yet where they belong.
+    Lines without a code count one for each wording: their code is not known yet.
     """
     each, limit = (money(part) for part in rule.value.split("|"))
     answer = held_against(_total(goods), limit, rates, on)

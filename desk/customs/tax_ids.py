@@ -31,7 +31,7 @@ class _Number(Protocol):
 
 
 def check_tax_id(kind: str, text: str) -> Checked:
-    """Look at one number; KeyError for a kind nobody knows.
+    """Look at one number; KeyError for an unknown kind.
 
     `why`: `empty`, `shape`, `length`, `member state`, `intermediary` or `check digit`.
     """

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Address:
-    """An address. `country` is an ISO 3166-1 alpha-2 code, or empty when nobody knows what was typed."""
+    """An address. `country` is an ISO 3166-1 alpha-2 code, or empty when what was typed is unknown."""
 
     recipient: str = ""
     company: str = ""

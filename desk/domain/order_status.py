@@ -1,4 +1,4 @@
-"""Order statuses as a shop sorts them: which orders ship, which do not, and which nobody has sorted yet."""
+"""Order statuses as a shop sorts them: which orders ship, which do not, and which are not sorted yet."""
 
 from __future__ import annotations
 

@@ -12,9 +12,9 @@ from desk.domain.weight import Shown
 class Weighing:
     """What was found out at the scale: the reading, and what was said about mailer, size and feel.
 
-    None means nobody said: size then defaults to the mailer's, stiff to mailer or products, uneven to no.
+    None means not given: size then defaults to the mailer's, stiff to mailer or products, uneven to no.
     `earlier` is another reading of the same piece that this one replaced in the same file or sitting.
-    `mailer_guessed` says that the mailer was assumed and nobody has confirmed it.
+    `mailer_guessed` says that the mailer was assumed and is not confirmed.
     `copied_from` is the reference of the piece that was weighed in its place; empty: it was on the scale itself.
     """
 

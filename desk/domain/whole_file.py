@@ -1,6 +1,6 @@
 """Writing files whole or not at all: a pulled plug leaves the old file or the new one, never half of one.
 
-What is written may hold people's addresses, so only the owner may read it. A part file is made anew under a name of its
+What is written may hold people's addresses, so only the owner may read it. A part file is made under a name of its
 own and never through a link that lies there.
 """
 

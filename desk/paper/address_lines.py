@@ -41,7 +41,7 @@ class Layout:
 
 
 def address_lines(address: Address, countries: Countries) -> tuple[str, ...]:
-    """The lines to write, upper case. A country nobody knows stands as typed; an address at home has no country line."""
+    """The lines to write, upper case. An unknown country stays as typed; an address at home has no country line."""
     address = _once(address)
     if address.country in DOMESTIC:
         lines = _domestic(address)

@@ -49,7 +49,7 @@ class Settled:
 
 
 def settle(case: Case, rules: PriceRules) -> Settled:
-    """The weight to quote at: as shown, or the dearer end where the reading leaves a difference open."""
+    """The weight to quote at: as shown, or the higher-priced end where the reading leaves a difference open."""
     posting = case.posting
     tolerance, up = tolerance_divisions(posting.gross) * rules.tolerance_scale, rules.policy.scale_rounds_up
     wide = band(posting.gross, tolerance, posting.label_weight, rounds_up=up)

@@ -28,7 +28,7 @@ __all__ = ["Offer", "Out", "PriceRules", "Quote", "chart_findings", "may_go", "p
 class Quote:
     """The answer for one piece. `zone` is the zone or price group of the chosen service, else the piece's zone.
 
-    `weight` is the one the prices were looked up at: as shown with the label, or the dearer end of an open reading.
+    `weight` is the one the prices were looked up at: as shown with the label, or the higher-priced end of an open reading.
     """
 
     chosen: Offer | None

@@ -27,7 +27,7 @@ def usb_device(
     find: Callable[[], tuple[FoundScale, ...]] = find_scales,
     opened: Callable[[bytes], Port] = HidPort,
 ) -> Device:
-    """The USB scale with that serial text, or else the first one there is; looked for anew at each opening."""
+    """The USB scale with that serial text, or else the first one there is; looked for again at each opening."""
 
     def opening() -> Port:
         scales = find()

@@ -53,7 +53,7 @@ class Following:
 
         `in_list`: the program opened it, so the same weight again asks: it may be the piece before, put on once more.
         With `expects_same` it does not: the contents are those of the piece before. A waiting weight that was lifted
-        asks as well: nobody said that it was of this piece.
+        asks as well: it may not belong to this piece.
         """
         if piece == self.piece:
             return ()

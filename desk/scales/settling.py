@@ -103,7 +103,7 @@ class Settling:
         return asked
 
     def step_of(self, reading: Reading) -> Decimal:
-        """The scale's step in the unit of the reading; one of the last decimal shown when nobody said."""
+        """The scale's step in the unit of the reading; the smallest digit shown when none is given."""
         if self.rule.division and self.rule.unit == reading.unit:
             return self.rule.division
         return last_place(reading.value) if reading.value is not None else Decimal(1)

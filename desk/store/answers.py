@@ -11,7 +11,7 @@ from desk.store import schema
 from desk.store.ranges import chunks
 from desk.store.transaction import Transaction
 
-# Looks about the weight on the scale: another weight asks them anew.
+# Looks about the weight on the scale: another weight asks them again.
 OF_WEIGHT = (Code.TOO_CLOSE_TO_CALL, Code.WEIGHED_TWICE, Code.LIGHTER_THAN_CONTENTS, Code.HEAVIER_THAN_CONTENTS)
 
 _ROW = schema.answers.c

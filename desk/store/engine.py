@@ -100,7 +100,7 @@ def _nap() -> None:
 
 
 def rewrite(engine: Engine) -> None:
-    """Write the whole database anew without what was deleted or overwritten, and empty SQLite's log.
+    """Rewrite the whole database without what was deleted or overwritten, and empty SQLite's log.
 
     Source: sqlite.org, VACUUM and PRAGMA wal_checkpoint(TRUNCATE); postgresql.org, VACUUM FULL. Refused (by
     `told_plainly`) while others are using it.

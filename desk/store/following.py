@@ -122,7 +122,7 @@ class _Looked:
 
 
 class _Notified:
-    """Waits for a notification of the server, on a connection of its own that is made anew when it broke."""
+    """Waits for a notification of the server, on a connection of its own that is reopened when it breaks."""
 
     def __init__(self, store: Store) -> None:
         self._engine = store.engine

@@ -106,7 +106,9 @@ def damage_of(file: Path) -> str:
 
 def read_only_engine(file: Path) -> Engine:
     """Return an engine for a file that nothing is written through, nor beside the file."""
-    still = "" if _has_log(file) else "&immutable=1"  # without a log nobody has it open, and SQLite need not make one
+    still = (
+        "" if _has_log(file) else "&immutable=1"
+    )  # without a log it is not open elsewhere, and SQLite need not make one
     address = f"file:{quote(str(file.absolute()))}?mode=ro{still}"
     return create_engine("sqlite://", creator=lambda: sqlite3.connect(address, uri=True), hide_parameters=True)
 

@@ -1,4 +1,4 @@
-"""Orders: taken in from files, kept whole, told apart by source and number."""
+"""Orders: imported from files, kept whole, identified by source and number."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ class TakenIn:
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """Orders held against the store: those nobody knows, and those that are kept with another content, by id."""
+    """Orders compared with the store: unknown ones, and those stored with other content, by id."""
 
     new: tuple[Order, ...]
     same: tuple[Order, ...]
@@ -90,7 +90,7 @@ def _columns(order: Order) -> dict[str, str]:
 
 
 def all_orders(conn: Connection) -> list[StoredOrder]:
-    """Every order, in the order they were first taken in."""
+    """Every order, in the order they were first imported."""
     return [_stored(row) for row in conn.execute(select(schema.orders).order_by(schema.orders.c.id))]
 
 
@@ -135,7 +135,7 @@ def to_countries(conn: Connection, countries: Iterable[str]) -> dict[int, Stored
 
 
 def ids_of(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
-    """The ids of orders by number; of two sources that share one, the order taken in last."""
+    """The ids of orders by number; of two sources that share one, the order imported last."""
     row = schema.orders.c
     found: dict[str, int] = {}
     for some in chunks(list(numbers)):

@@ -91,9 +91,9 @@ def refuse_paid(chosen: Iterable[StoredPiece], what: str) -> None:
 
 
 def ensure_pieces(tx: Transaction, keys: Iterable[PieceKey]) -> dict[PieceKey, int]:
-    """The ids of those pieces, made where they are missing. Keys whose order nobody knows are left out.
+    """The ids of those pieces, made where they are missing. Keys of unknown orders are left out.
 
-    When two sources share an order number, the order taken in last is meant. A piece packed into another stands for
+    When two sources share an order number, the order imported last is meant. A piece packed into another stands for
     that one: whatever is said of it is said of the piece it lies in.
     """
     wanted = list(dict.fromkeys(keys))
@@ -123,7 +123,7 @@ def record_many(tx: Transaction, found: Mapping[int, Weighing], at: datetime | N
 
 
 def all_pieces(conn: Connection) -> list[StoredPiece]:
-    """Every piece, by order as taken in and piece number."""
+    """Every piece, by order of import and piece number."""
     return _read(conn, None)
 
 
@@ -147,7 +147,7 @@ def counts_in_orders(conn: Connection, order_ids: Iterable[int]) -> Counter[int]
 
 
 def numbers_to_weigh(conn: Connection) -> list[str]:
-    """The numbers of orders with a piece that waits for its weight, as taken in."""
+    """The numbers of orders with a piece that waits for its weight, in import order."""
     row = schema.pieces.c
     waiting = (
         row.weighing_id.is_(None),
@@ -168,7 +168,7 @@ def piece(conn: Connection, piece_id: int) -> StoredPiece:
 
 
 def first_id(conn: Connection) -> int | None:
-    """The piece taken in first; None when there is none."""
+    """Return the piece imported first; None when there is none."""
     found: int | None = conn.execute(select(func.min(schema.pieces.c.id))).scalar_one()
     return found
 

@@ -112,7 +112,7 @@ orders = Table(
     *_written(),
     Column("source", Text, nullable=False),
     Column("number", Text, nullable=False),
-    Column("digest", Text, nullable=False),  # of the content as taken in: equal means the same order again
+    Column("digest", Text, nullable=False),  # of the content as imported: equal means the same order again
     Column("content", Text, nullable=False),
     UniqueConstraint("source", "number"),
     Index("ix_orders_number", "number"),

@@ -144,7 +144,7 @@ class Desk(QObject):
 
     @property
     def states(self) -> tuple[State, ...]:
-        """What is so now and stands on a strip."""
+        """Add or replace a strip with a state that lasts."""
         return tuple(self._states.values())
 
     def state(self, name: str, state: State | None) -> None:

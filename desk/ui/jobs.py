@@ -11,7 +11,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Qt, Signal
 
-Progress = Callable[[int, int], None]  # done, of how many (0: nobody knows)
+Progress = Callable[[int, int], None]  # done, of how many (0: unknown)
 Cancelled = Callable[[], bool]
 Work = Callable[[Progress, Cancelled], Any]
 

@@ -85,7 +85,7 @@ class Window(QMainWindow):
         """The list of keys and the command finder."""
         from desk.ui.overlays import Overlays, Surroundings
 
-        title = lambda: self.screen_open  # noqa: E731 - asked anew each time
+        title = lambda: self.screen_open  # noqa: E731 - asked again each time
         around = Surroundings(lambda: self._screens, title, self.open_screen, self._grouped_acts, self._press)
         return Overlays(self._stack, around)
 

@@ -176,7 +176,7 @@ def _certain(header: Sequence[str], ours: str, meanings: Meanings) -> list[int]:
 def suggestions(
     columns: Columns, wanted: Sequence[str], fields: Mapping[str, str], rows: Sequence[Sequence[str]]
 ) -> tuple[Suggestion, ...]:
-    """For each wanted field the likest column nobody has taken whose values fit it, with its first values."""
+    """Return, for each wanted field, the most similar unused column whose values fit it, with samples."""
     from rapidfuzz import fuzz
 
     taken = set(columns.places.values())

@@ -10,7 +10,7 @@ NEAR = 70  # of 100; below it the likeness of two short names is chance
 
 
 def resembling(text: str, names: Iterable[str], most: int = 3) -> tuple[str, ...]:
-    """The names the text resembles, the likest first, at most so many; empty when none comes near."""
+    """The names the text resembles, most similar first, at most so many; empty when none comes near."""
     from rapidfuzz import fuzz, utils
 
     def likeness(name: str) -> float:

@@ -61,7 +61,7 @@ class _Matching:
     ignored: set[int] = field(default_factory=set)  # columns a person said are not to be read
 
     def free(self) -> list[int]:
-        """The columns nobody has yet."""
+        """Return the columns that are still free."""
         used = {*self.places.values(), *self.ignored}
         return [place for place, name in enumerate(self.header) if name and place not in used]
 

@@ -110,7 +110,7 @@ WORDS: Mapping[str, str] = {
     ),
     "percent": "percent pct percentage prozent pourcentage porcentaje",
     "status": "status statut etat zustand bestellstatus",
-    "payment": "payment payments financial zahlung zahlungs paiement pago paypal card transactionfee gateway",
+    "payment": "payment payments financial zahlung zahlungs paiement pago card transactionfee gateway",
     "fulfillment": "fulfillment fulfilment",
     "note": (
         "note notes commentaire commentaires message messages comment comments remark remarks instruction instructions request requests memo notiz notizen nachricht "

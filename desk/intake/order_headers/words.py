@@ -51,7 +51,7 @@ ADDRESS = frozenset(
 class HeaderMeaning:
     """What a header says. `party` is whom it is about, `index` the number in it (0: none).
 
-    `unknown` are words nobody knows; with any of them nothing about the header is certain.
+    `unknown` are unknown words; with any of them nothing about the header is certain.
     """
 
     party: str = ""

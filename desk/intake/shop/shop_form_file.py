@@ -62,7 +62,7 @@ def _country(value: object) -> str:
 
 
 def _origin(value: object) -> str:
-    """Where a product was made; empty while nobody has said."""
+    """Where a product was made; empty while not given."""
     return "" if value == "" else _country(value)
 
 

@@ -22,7 +22,7 @@ FINEST = Decimal("0.0001")  # a number with more decimals than these was meant i
 
 
 def shop_values(shop: Shop) -> Values:
-    """The values of a whole shop; a sender nobody has filled in has empty fields."""
+    """The values of a whole shop; a sender that is not filled in has empty fields."""
     sender = shop.sender
     fields = ("company", "address1", "address2", "city", "region", "postal_code", "country", "phone", "email")
     return {
@@ -148,5 +148,5 @@ def _money(amount: Money | None) -> str | None:
 
 
 def _said(values: Values) -> Values:
-    """Without what nobody has said: a shop file has no word for nothing."""
+    """Leave out what is not given: a shop file has no word for nothing."""
     return {name: value for name, value in values.items() if value is not None}

@@ -1,4 +1,4 @@
-"""The faults of one file, gathered while it is read, so that the person mends them all in one go."""
+"""The faults of one file, gathered while it is read, so that the person can correct them all at once."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""From a stream of bytes to whole frames. A frame that cannot be whole is dropped, never mended.
+"""From a stream of bytes to whole frames. A frame that cannot be whole is dropped, never repaired.
 
 The limits (96 bytes, 0.5 s of silence) are this project's own rules.
 """

@@ -104,7 +104,7 @@ SPEECH: Mapping[str, Callable[[Word], str]] = {
 
 
 def say(preset: str, word: Word) -> bytes:
-    """The bytes a scale sends in that way of talking; KeyError for one nobody knows."""
+    """The bytes a scale sends in that way of talking; KeyError for an unknown one."""
     return SPEECH[preset](word).encode("ascii")
 
 

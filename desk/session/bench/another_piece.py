@@ -8,7 +8,7 @@ from desk.store import pieces
 
 
 def add_piece(sitting: Sitting, key: PieceKey) -> int | None:
-    """Make that piece of a known order and return its id; None when nobody knows the order."""
+    """Make that piece of a known order and return its id; None when the order is unknown."""
     with sitting.store.act(f"Add piece {key.reference}") as tx:
         made = pieces.ensure_pieces(tx, [key])
     sitting.announce(sitting.store.last_changes)

@@ -154,7 +154,7 @@ def _way_words(way: OtherWay) -> str:
 
 
 def _thickest(verdict: Verdict) -> Decimal:
-    """The thickness of the thickest product inside, in inches; nothing when nobody knows."""
+    """The thickness of the thickest product inside, in inches; nothing when unknown."""
     known = [product.thickness for product, _ in verdict.contents.products if product and product.thickness]
     return max((thickness.mm / INCH_MM for thickness in known), default=Decimal(0))
 

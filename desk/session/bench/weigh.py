@@ -63,7 +63,7 @@ def weigh(sitting: Sitting, rows: Sequence[tuple[PieceKey, Weighing]]) -> Weighe
 def record_weight(sitting: Sitting, piece_id: int, shown: Shown, placement: Placement, *, again: bool = True) -> bool:
     """Record a weight at the bench; on disk when this returns. False when the piece has that weight already.
 
-    `again`: the item was put on anew, so a weight that differs by more than a step is kept as the earlier one.
+    `again`: the item was put on again, so a weight that differs by more than a step is kept as the earlier one.
     Refused when the piece is paid for. KeyError when there is no such piece.
     """
     with sitting.store.act("Weigh a piece") as tx:

@@ -60,7 +60,7 @@ class Missing:
 
 @dataclass(frozen=True, slots=True)
 class LineView:
-    """One line: what was ordered, what is declared, what can be mended in its product, and what is missing."""
+    """One line: what was ordered, what is declared, what can be corrected in its product, and what is missing."""
 
     line: OrderLine
     item: str

@@ -1,4 +1,4 @@
-"""What customs are told of one product, mended where a declaration shows it; and codes that may fit its words."""
+"""What customs is told about one product, corrected on its declaration, and codes that may fit its words."""
 
 from __future__ import annotations
 

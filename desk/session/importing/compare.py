@@ -107,7 +107,7 @@ def compare(
 
 
 def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] = ()) -> TakenIn:
-    """Take in what is new and the changed orders whose numbers were accepted; set cancelled ones aside. One step.
+    """Import new orders and the changed orders whose numbers were accepted; set cancelled ones aside. One step.
 
     Refused, with nothing done, when another bench has changed one of these orders since the preview.
     """

@@ -1,4 +1,4 @@
-"""Take in what people bring: orders and the shop. The same again changes nothing; a changed order replaces the old one."""
+"""Import orders and the shop file. The same again changes nothing; a changed order replaces the old one."""
 
 from __future__ import annotations
 

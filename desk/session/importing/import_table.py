@@ -119,7 +119,7 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """What was taken in: how many new records, accepted changes, cancelled orders set aside, and orders put back."""
+    """Count what was imported: how many new records, accepted changes, cancelled orders set aside, and orders put back."""
 
     new: int
     changed: int
@@ -245,7 +245,7 @@ def _lines(name: str, differences: Iterable[Difference]) -> list[Line]:
 
 
 def take(sitting: Sitting, outcome: Outcome, accepted: Collection[str]) -> Taken:
-    """Take in what is new and the accepted changes, as one step. Refused when something moved since the comparing."""
+    """Import what is new and the accepted changes, as one step. Refused when something moved since the comparing."""
     if isinstance(outcome.found, CataloguePreview):
         count = take_in_catalogue(sitting, outcome.found, accepted)
         return Taken(outcome.new, count - outcome.new)

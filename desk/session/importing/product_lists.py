@@ -1,4 +1,4 @@
-"""Take in product lists and lists of mailers: what is new, the same or changed, then one step."""
+"""Import lists of products and mailers: what is new, the same or changed, then one step."""
 
 from __future__ import annotations
 

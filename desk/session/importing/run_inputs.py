@@ -49,7 +49,7 @@ class Brought:
 
 
 class _Faults:
-    """Reads go on after a fault, so that a person mends all files at once."""
+    """Reads go on after a fault, so that a person can correct all files at once."""
 
     def __init__(self) -> None:
         self.all: list[FileFault] = []

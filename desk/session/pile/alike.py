@@ -47,7 +47,7 @@ class Alike:
         return self._pile.terms.confirmed
 
     def same_contents(self, piece_id: int) -> list[int]:
-        """The other pieces with the same contents, as taken in."""
+        """Return the other pieces with the same contents, in import order."""
         group = self._groups.get(self._keys.get(piece_id, ()), [])
         return [number for number in group if number != piece_id and number in self._pile.verdicts]
 

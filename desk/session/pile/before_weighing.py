@@ -1,4 +1,4 @@
-"""What to see to before the first parcel is weighed: addresses, doors, stamps asked for, products nobody knows.
+"""What to see to before the first parcel is weighed: addresses, doors, stamps asked for, unknown products.
 
 Every thing found is a finding or a reason with the pieces it is about, so that sentences stay in one place. Only pieces
 that wait for their weight are looked at.
@@ -84,7 +84,7 @@ def _unsorted(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
 
 
 def _addresses(waiting: Sequence[Case]) -> Iterator[Thing]:
-    """What is wrong with addresses: all of an order once, what was mended on the way too."""
+    """What is wrong with addresses: all of an order once, what was corrected on import too."""
     for case in waiting:
         if case.key.piece == 1:
             found = (*check_address(case.order.address), *case.order.findings)
@@ -142,7 +142,7 @@ def _products(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
 
 
 def alike(item: str, sku: str, shop: Shop) -> tuple[Product, ...]:
-    """The products an order line may mean: by the likeness of the sku, then of the name; the likest first."""
+    """The products an order line may mean: by the likeness of the sku, then of the name; most similar first."""
     by_sku = {product.sku: product for product in shop.products if product.sku}
     by_name = {product.name: product for product in shop.products if product.name}
     near = [by_sku[name] for name in (resembling(sku, by_sku) if sku else ())]

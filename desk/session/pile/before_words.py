@@ -12,7 +12,7 @@ from desk.session.words.sentences import sentence, way_out
 
 
 def to_settle(things: Sequence[Thing]) -> tuple[Thing, ...]:
-    """The things somebody has to decide: all but what was mended on the way and is only told."""
+    """The things somebody has to decide: all but what was corrected on import."""
     return tuple(thing for thing in things if is_door(thing) or is_stamp(thing) or _is_open(thing))
 
 
@@ -36,7 +36,7 @@ def is_status(thing: Thing) -> bool:
 
 
 def thing_words(thing: Thing) -> tuple[str, str]:
-    """What is so, and what to do about it."""
+    """Return the issue and what to do about it."""
     out = way_out(thing.found)
     if thing.resembles:
         names = ", ".join(

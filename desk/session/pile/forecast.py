@@ -95,7 +95,7 @@ def _to_buy(verdicts: Iterable[Verdict], terms: Terms) -> str:
 def _ways(
     case: Case, terms: Terms, usual: Mapping[Contents, str], expecting: Expecting
 ) -> list[tuple[Decimal, Verdict | None]]:
-    """The verdicts on a piece at the weights it may have, each with its chance; the likeliest first.
+    """The verdicts on a piece at the weights it may have, each with its chance; the most likely first.
 
     Three points stand for a normal distribution: its middle, and 1.732 standard deviations to either side.
     """

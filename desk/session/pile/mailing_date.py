@@ -43,7 +43,7 @@ def posting_day(sitting: Sitting) -> date:
 
 
 def post_on(sitting: Sitting, on: date, short: tuple[Short, ...] = ()) -> None:
-    """Let another day be the posting date, on which those pieces are short; one step. Everything is priced anew."""
+    """Set the mailing date, on which those pieces are short of postage, as one step. Everything is priced again."""
     with sitting.store.act(f"Mailing date: {on.isoformat()}") as tx:
         settings.write(tx, NAME, PostingDay(on, sitting.on, short))
     sitting.announce(sitting.store.last_changes)

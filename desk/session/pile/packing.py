@@ -33,7 +33,7 @@ GUESS = "the smallest that fits"
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """Mailer by name, outside, stiffness, evenness; None: nobody said. `why` says where it comes from."""
+    """Mailer by name, outside, stiffness, evenness; None: not given. `why` says where it comes from."""
 
     mailer: str = ""
     size: Size | None = None

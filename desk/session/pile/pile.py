@@ -28,7 +28,7 @@ Turn = tuple[int, int]  # the place of its weighing among all weighings, the id 
 
 
 class Pile:
-    """All verdicts by piece id, in the order the pieces were taken in."""
+    """All verdicts by piece id, in the order the pieces were imported."""
 
     def __init__(self, sitting: Sitting, memory: Memory | None = None) -> None:
         self.sitting = sitting
@@ -54,7 +54,7 @@ class Pile:
         return batch_of([self._verdicts[number] for number in self.in_turn()], self.terms, self._out)
 
     def find(self, number: str) -> int | None:
-        """The piece of an order number, or of a reference such as `1066-2`; None when nobody knows it."""
+        """The piece of an order number, or of a reference such as `1066-2`; None when there is none."""
         typed = number.strip()
         for piece_id, stored in self._stored.items():
             key = stored.case.key
@@ -67,7 +67,7 @@ class Pile:
         return self._stored[piece_id].turn
 
     def in_turn(self) -> list[int]:
-        """Piece ids: weighed ones in the order of weighing, then the others as taken in."""
+        """Piece ids: weighed ones in the order of weighing, then the others in import order."""
         return [*(number for _, number in self._weighed), *(n for n, one in self._stored.items() if one.turn is None)]
 
     def last_weighed(self, count: int) -> list[int]:

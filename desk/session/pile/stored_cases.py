@@ -38,7 +38,7 @@ class StoredCase:
 
 
 def read_stored(sitting: Sitting, only: Collection[int] | None = None) -> list[StoredCase]:
-    """Every piece as a case in the order it was taken in, or only those with these ids.
+    """Every piece as a case in the order it was imported, or only those with these ids.
 
     Pieces packed into another are no cases: what they hold is judged with the piece they lie in.
     """

@@ -112,7 +112,7 @@ class AtTheScale:
         return self._following.settling.pan
 
     def settle_by(self, rule: StepRule, tray: Tray | None = None) -> None:
-        """Another scale, or the same one set up anew: its step, whether its flag may be trusted, and its tray."""
+        """Another scale, or the same one set up again: its step, whether its flag may be trusted, and its tray."""
         self._following.settling.rule, self.tray = rule, tray
 
     def hear(self, post: tuple[float, Reading] | LinkState, now: float) -> None:

@@ -77,7 +77,7 @@ def has_terminals() -> bool:
 
 
 def usual_scale(*, is_demo: bool) -> ScaleChoice:
-    """The scale while nobody has chosen one: in the demo a virtual one, on a serial port where that can be, else none."""
+    """Return the scale used until one is chosen: in the demo a virtual one, on a serial port where that can be, else none."""
     if not is_demo:
         return NONE
     return VIRTUAL if has_terminals() else VIRTUAL_USB
@@ -89,7 +89,7 @@ def talk_of(choice: ScaleChoice) -> str:
 
 
 def scale_choice(sitting: Sitting, default: ScaleChoice = NONE) -> ScaleChoice:
-    """The scale that was chosen, or the default while nobody has."""
+    """The scale that was chosen, or the default until one is chosen."""
     with sitting.store.reading() as conn:
         return settings.read(conn, SCALE, default)
 

@@ -81,7 +81,7 @@ class ScaleChecks:
 
 
 def coins(name: str, count: int) -> CheckWeight:
-    """So many coins of a kind; Refused for a count no hand puts on, KeyError for a coin nobody knows."""
+    """So many coins of a kind; Refused for a count no hand puts on, KeyError for an unknown coin."""
     if not 1 <= count <= MOST_COINS:
         raise Refused(f"Expected a number of coins from 1 to {MOST_COINS}.")
     plural, grams = COINS[name]

@@ -19,7 +19,7 @@ EMPTY_S = 0.8  # long enough for the pan to be seen empty
 class VirtualPan:
     """What a hand would do. `send` takes one step of a script of `desk.scales.simulated.scale`.
 
-    With `invents`, a piece nobody invented a weight for gets one from its number, the same every time.
+    With `invents`, a piece without an invented weight gets one from its number, the same every time.
     """
 
     def __init__(
@@ -29,7 +29,7 @@ class VirtualPan:
         self.is_loaded = False
 
     def put(self, key: PieceKey) -> bool:
-        """Put that piece on; False when nobody invented a weight for it."""
+        """Put that piece on; False when it has no invented weight."""
         weight = self._weights.get(key) or (_invented(key) if self._invents else None)
         if weight is None:
             return False

@@ -39,7 +39,7 @@ Faults = tuple[FieldFault, ...]
 
 
 def save_sender(sitting: Sitting, values: Values) -> Faults:
-    """Keep who sends. What is lacking is told and kept lacking; a country nobody knows is not kept."""
+    """Save the sender. What is missing is reported and saved as missing; an unknown country is not saved."""
     terms = read_terms(sitting)
     typed = {name: str(value).strip() for name, value in values.items()}
     country = terms.rulebook.countries.find(typed.get("country", "")) if typed.get("country") else ""
@@ -120,7 +120,7 @@ def add_mailer(sitting: Sitting) -> int:
 
 
 def add_product(sitting: Sitting) -> int:
-    """Add a product nobody knows anything of; its place."""
+    """Add an empty product; return its index."""
     shop = read_terms(sitting).shop
     name = _free_name("New product", [product.name for product in shop.products])
     _keep(sitting, replace(shop, products=(*shop.products, Product("", name))), "Add a product")

@@ -45,7 +45,7 @@ class OwnLists:
 
 @dataclass(frozen=True, slots=True)
 class ChartPreview:
-    """A new list against the one in force, cell by cell. With a fault it cannot be taken in."""
+    """A new list against the one in force, cell by cell. With a fault it can't be imported."""
 
     file: str
     lists: tuple[ServiceChart, ...]

@@ -33,7 +33,7 @@ def guess_cause(family: str, mailer: str) -> str:
 
 
 def cause_of(found: Finding) -> str:
-    """Return what is confirmed with this finding, as one text; empty when it is asked of every piece anew."""
+    """Return what is confirmed with this finding, as one text; empty when it is asked for every piece."""
     names = _CAUSES.get(found.code)
     return "|".join((found.code, *(str(found.facts[name]) for name in names))) if names else ""
 

@@ -16,7 +16,7 @@ from desk.session.verdict.verdict import Terms
 
 
 def declaration_of(case: Case, terms: Terms, *, gross: Weight | None, service: Service | None) -> Declaration:
-    """Return the declaration of a piece; without lines, and stopped, while nobody said what is in which package.
+    """Return the declaration of a piece; without lines, and stopped, until the contents of each package are given.
 
     Until then the form is chosen for the whole order, which is the stricter way.
     """

@@ -109,7 +109,7 @@ def posting_of(case: Case, weighing: Weighing, contents: Contents, terms: Terms)
         stiff=contents.stiff,
         uneven=contents.uneven,
         only_service=mailer.only_service if mailer else "",
-        country=address.country,  # empty when nobody knows it: then no service is guessed
+        country=address.country,  # empty when unknown: then no service is guessed
         region=address.region,
         destination_zip=address.postal_code,
         origin_zip=shop.sender.postal_code,

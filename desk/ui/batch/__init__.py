@@ -1,1 +1,1 @@
-"""The Batch screen: take in order files; see every piece and where it stands; find by number."""
+"""The Batch screen: import orders, see every piece with its status, find by number."""

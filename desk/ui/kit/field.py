@@ -1,7 +1,7 @@
 """Fields: a label, something to type or choose, and below it in words what is wrong with it.
 
 A field says that it was `left` when its value is another one than what is kept. It never opens anything and never
-refuses a key; what was typed stays, with its fault, until it is mended.
+refuses a key; what was typed stays, with its fault, until it is corrected.
 """
 
 from __future__ import annotations

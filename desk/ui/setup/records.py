@@ -27,7 +27,7 @@ TABLES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)"
 class RecordsPage(Page):
     """The base of such pages; the place in the list is the place in the shop."""
 
-    kind = ""  # what a list that can be taken in here holds, as `desk.session.importing.import_table` calls it; empty: none can
+    kind = ""  # what a list that can be imported here holds, as `desk.session.importing.import_table` calls it; empty: none can
 
     def __init__(self, desk: Desk, name: str, form: Form, empty: str) -> None:
         super().__init__(desk, name)

@@ -67,7 +67,7 @@ class SetupView(Screen):
         line.addWidget(self.stack, 1)
 
     def refresh(self, told: Told) -> None:
-        """Show the shop anew, when it is another one; only then may a field be written to."""
+        """Show the shop again if it is another one; only then may a field be written to."""
         if told.changes.shop or told.changes.settings:
             for page in self.pages.values():
                 page.refresh()

@@ -95,7 +95,7 @@ class ScalePage(Page):
         self.form.fields["kind"].setFocus()
 
     def showEvent(self, event: QShowEvent) -> None:
-        """Look for ports anew."""
+        """Look for ports again."""
         super().showEvent(event)
         self._list_ports(self.choice.port)
 
