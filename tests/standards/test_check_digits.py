@@ -30,7 +30,7 @@ def test_s10_digits(serial, digit, source):
     [
         ("RR287043775IN", True, S10),
         ("RR287043774IN", False, S10_OURS),
-        ("rr 2870 4377 5 in", True, "design proposal: spaces and case are forgiven"),
+        ("rr 2870 4377 5 in", True, "our own choice: spaces and case are forgiven"),
     ],
 )
 def test_s10_identifiers(text, valid, source):

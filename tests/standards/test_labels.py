@@ -99,6 +99,6 @@ def test_the_last_line_is_the_country_alone_in_capitals(code):
 
 
 def test_letters_outside_plain_latin_stay():
-    # source: design proposal: keep them where the printer's face has them
+    # our own choice, no source: keep them where the printer's face has them
     address = Address(recipient="Łukasz Øst Çelik", address1="1 B", city="C", country="DE")
     assert address_lines(address, COUNTRIES)[0] == "ŁUKASZ ØST ÇELIK"
