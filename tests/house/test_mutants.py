@@ -1,0 +1,64 @@
+"""The kept list of changed rules: long enough and spread, and the script changes the rule it names and nothing else."""
+
+from __future__ import annotations
+
+import csv
+import importlib.machinery
+import importlib.util
+import sys
+from collections import Counter
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+
+@pytest.fixture(scope="module")
+def mutants(root: Path) -> ModuleType:
+    loader = importlib.machinery.SourceFileLoader("mutants", str(root / "scripts" / "mutants"))
+    spec = importlib.util.spec_from_loader("mutants", loader)
+    assert spec is not None
+    module = importlib.util.module_from_spec(spec)
+    sys.modules["mutants"] = module
+    loader.exec_module(module)
+    return module
+
+
+TEXT = """\
+MOST = Decimal("70")
+
+def is_over(weight):
+    if weight > MOST and weight:
+        return weight > MOST
+    return "é" if weight > 2 else weight > 2
+"""
+
+
+@pytest.mark.parametrize(
+    ("where", "old", "new", "line"),
+    [
+        ("is_over", "weight>MOST", "weight >= MOST", "    if (weight >= MOST) and weight:"),
+        ("is_over", "weight > 2 ", "weight >= 2", '    return "é" if (weight >= 2) else weight > 2'),
+        ("MOST", "Decimal('70')", "Decimal('71')", "MOST = (Decimal('71'))"),
+    ],
+)
+def test_a_rule_is_changed_where_it_stands(mutants, where, old, new, line):
+    changed = mutants.changed(TEXT, mutants.Change("rates", where, old, new, "tests"))
+    different = [now for now, before in zip(changed.splitlines(), TEXT.splitlines(), strict=True) if now != before]
+    assert different == [line]
+
+
+@pytest.mark.parametrize(("where", "old"), [("is_under", "weight > MOST"), ("is_over", "weight < MOST")])
+def test_a_rule_that_is_gone_is_said(mutants, where, old):
+    assert mutants.changed(TEXT, mutants.Change("rates", where, old, "1", "tests")) is None
+
+
+def test_the_list_is_long_and_spread(root):
+    with (root / "scripts" / "mutants.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    folders = Counter(row["folder"] for row in rows)
+    assert len(rows) >= 150
+    assert len({tuple(row.values()) for row in rows}) == len(rows)
+    assert {"rates", "customs", "intake", "scales", "session", "store"} <= set(folders)
+    assert min(folders[name] for name in ("rates", "customs", "intake", "scales", "session", "store")) >= 15
+    assert [row for row in rows if not all((root / test).exists() for test in row["tests"].split())] == []
