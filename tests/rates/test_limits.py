@@ -176,3 +176,9 @@ def test_the_longest_parcel_is_130_inches(size, code):
 def test_a_limit_of_whole_pounds_is_given_in_pounds(most, limit, unit):
     facts = over_weight(Span(None, Weight.of(most, "oz"), "the list")).facts
     assert (facts["limit"], facts["unit"]) == (limit, unit)
+
+
+@pytest.mark.parametrize(("height", "code"), [("4", None), ("3.9", "under-size")])
+def test_the_face_of_a_small_packet_is_six_by_four_inches_at_least(height, code):
+    found = refused(INTL_PACKAGE, inch("6", height, "0.5"), country="FR")
+    assert (found and found[0]) == code
