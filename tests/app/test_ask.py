@@ -41,7 +41,7 @@ ASKED = [
     ("stamps", {"postage": "0", "drawer": [["face", "0.60", 1]], "date": DAY}, {"set": [], "overpaid": "0.00"}),
     ("form", {"service": "intl-package", "goods_value_usd": "40", "gross": {"value": "500", "unit": "g"}, "destination": "DE", "documents_only": "no"}, {"form": "CN22", "codes": []}),
     ("form", {"service": "", "goods_value_usd": "20", "destination": "Germany"}, {"form": "CN22", "codes": []}),
-    ("form", {"destination": "US-AE", "goods_value_usd": "20"}, {"form": "none", "codes": ["form-may-be-needed"]}),
+    ("form", {"destination": "US-AE", "goods_value_usd": "20"}, {"form": "CN22", "codes": ["form-may-be-needed"]}),
     ("export", {"destination": "CA", "lines": [["482010", "3000"]]}, {"answer": "NOEEI 30.36", "codes": []}),
     ("export", {"destination": "DE", "lines": [["482010", "2500.01"]]}, {"answer": "ITN needed", "codes": ["needs-export-filing"]}),
     ("words", {"text": "gift"}, {"ok": False, "code": "words-too-vague", "text": "gift", "check_digit": None}),
