@@ -45,11 +45,11 @@ def _command(words: list[str]) -> int:
                 sys.stdin.reconfigure(encoding="utf-8-sig", errors="replace")  # JSON is UTF-8, whatever the terminal is
             return ask(sys.stdin, sys.stdout)
         case ["restore", *rest]:
-            from desk.app.data import restore
+            from desk.app.restore_and_move import restore
 
             return restore(rest)
         case ["move", *rest]:
-            from desk.app.data import move
+            from desk.app.restore_and_move import move
 
             return move(rest)
         case ["--version"]:

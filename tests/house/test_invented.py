@@ -67,7 +67,9 @@ def test_the_demo_shop_says_that_it_is_invented(root):
     assert tomllib.loads(text)["sender"]["email"].endswith(".example")
 
 
-@pytest.mark.parametrize(("number", "is_filler"), [("IM0400000000", True), ("IM" + "3720000000", False)])
+@pytest.mark.parametrize(
+    ("number", "is_filler"), [("IM0400000000", True), ("IM2760000000", True), ("IM" + "3720001234", False)]
+)
 def test_fillers_are_told_from_others(number, is_filler):
     assert bool(FILLERS.fullmatch(number)) is is_filler
 

@@ -100,7 +100,7 @@ def _helper(name: str, job: dict[str, Any], seconds: float) -> dict[str, Any]:
     """Return the helper's answer; CannotRead with a sentence when it fails, runs too long or falls over."""
     try:
         ran = subprocess.run(
-            [sys.executable, "-m", "desk.paper.bought.helper"],
+            [sys.executable, "-m", "desk.paper.bought.other_process"],
             input=json.dumps({**job, "memory": MEMORY, "most_pages": MOST_PAGES}),
             capture_output=True,
             text=True,

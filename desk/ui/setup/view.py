@@ -33,7 +33,7 @@ PAGES: tuple[tuple[str, Callable[[Desk], Page]], ...] = (
     (choices.TITLE, choices.ChoicesPage),
     (stamps.TITLE, stamps.StampsPage),
     (charts.TITLE, charts.PriceListsPage),
-    (store.TITLE, store.DataPage),
+    (store.TITLE, store.BackupPage),
     (appearance.TITLE, appearance.AppearancePage),
 )
 

@@ -77,6 +77,7 @@ def test_from_pdf_to_matched_with_keys_alone(
     assert said[-1].words.startswith("Saved 3 labels in pile order")
     tracking = parcels(desk)[0].tracking if candidates_of(desk.pile) else ""
     first = candidates_of(desk.pile)[0].reference
+    page.scan.edit.setFocus()
     for code in (first, tracking):
         qtbot.keyClicks(page.scan.edit, code)
         qtbot.keyClick(page.scan.edit, Qt.Key.Key_Return)
@@ -106,7 +107,8 @@ def test_the_rule_is_kept(page: LabelsPage, desk: Desk) -> None:
     assert not bought_labels(desk.sitting).must_match
 
 
-def test_a_slip_nobody_has_begins_anew(qtbot: QtBot, page: LabelsPage) -> None:
+def test_a_slip_nobody_has_starts_over(qtbot: QtBot, page: LabelsPage) -> None:
+    page.scan.edit.setFocus()
     for code in ("9999-1", "1"):
         qtbot.keyClicks(page.scan.edit, code)
         qtbot.keyClick(page.scan.edit, Qt.Key.Key_Return)

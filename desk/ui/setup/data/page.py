@@ -14,7 +14,7 @@ from desk.ui.setup.page import Page
 TITLE = "Data"
 
 
-class DataPage(Page):
+class BackupPage(Page):
     """What is done to the data as a whole."""
 
     def __init__(self, desk: Desk) -> None:
