@@ -19,8 +19,8 @@ class PieceMoney:
 
     @property
     def margin(self) -> Money:
-        """Charged, less refund, postage, what its stamps overpay, and materials."""
-        return self.charged - self.refund - self.postage - self.overpaid - self.materials
+        """Charged, less refund, postage and materials; what stamps overpay is a column of its own."""
+        return self.charged - self.refund - self.postage - self.materials
 
 
 def total(pieces: list[PieceMoney], nothing: Money) -> PieceMoney:

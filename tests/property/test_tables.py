@@ -87,7 +87,7 @@ def judged(acts: list[Act]) -> tuple[Batch, Terms]:
 
 def table(columns: Sequence[str], rows: list[list[Cell]]) -> list[dict[str, str]]:
     header, *body = written(columns, rows)
-    assert header == columns
+    assert header == list(columns)
     assert {len(row) for row in body} <= {len(columns)}
     return [dict(zip(columns, row, strict=True)) for row in body]
 

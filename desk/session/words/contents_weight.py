@@ -19,6 +19,10 @@ LIKELY = {
 
 def grams_in_unit(grams: str, unit: str) -> str:
     """Return grams as a person reads them on that scale: `0.6 oz`, `119 g`."""
+    try:
+        Decimal(grams)
+    except ArithmeticError:
+        return grams  # as an older version stored it
     if unit in (WeightUnit.GRAM, WeightUnit.KILOGRAM, ""):
         return f"{Decimal(grams).quantize(Decimal(1), ROUND_HALF_UP)} g"
     ounces = Weight(Decimal(grams)).ounces().quantize(Decimal("0.1"), ROUND_HALF_UP)

@@ -116,7 +116,8 @@ def _part_of_address(facts: Facts) -> None:
 
 def _what_to_buy(facts: Facts) -> None:
     buy = facts["would_do"]
-    facts["pieces"] = pieces_in_words(int(str(facts["pieces"])))
+    if str(facts["pieces"]).isdecimal():
+        facts["pieces"] = pieces_in_words(int(str(facts["pieces"])))
     facts["would_do"] = f"Buy {buy}." if buy else "Allow more stamps on a piece, or pay another way."
 
 

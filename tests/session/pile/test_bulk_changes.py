@@ -153,7 +153,7 @@ def test_what_stands_beside_the_line_and_comes_back_on_it(full: Sitting, stand: 
     assert next_steps(full)[0] == step
     set_beside(full, ids(full)[:2], None)
     assert told(full, "beside") == [None, None, stand]
-    assert next_steps(full)[0] == "Restored: 2 pieces"
+    assert next_steps(full)[0] == "Put back: 2 pieces"
     undo(full)
     assert told(full, "beside") == [None, stand, stand]
 
