@@ -139,8 +139,9 @@ class Desk(QObject):
         before, self.sitting.on = self.pile.terms.on, day
         if posting_day(self.sitting) != before:
             self.read_all()
-            said = "A new day: prices are now for {day}."
-            self.happened.emit(Event(said.format(day=self.pile.terms.on.isoformat())))
+            from desk.session.words.figures import day_in_words
+
+            self.happened.emit(Event(f"A new day: prices are now for {day_in_words(self.pile.terms.on)}."))
 
     @property
     def states(self) -> tuple[State, ...]:

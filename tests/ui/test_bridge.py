@@ -10,6 +10,7 @@ from desk.domain.stands import Stand
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.mailing_date import post_on
 from desk.session.sitting import Sitting
+from desk.session.words.figures import day_in_words
 from desk.ui.bridge import ALL_OF_IT, Desk, Event, State, Told
 
 
@@ -101,7 +102,7 @@ def test_a_new_day_prices_everything_for_it(desk: Desk) -> None:
     desk.turn_to(tomorrow)
     desk.turn_to(tomorrow)
     assert (desk.pile.terms.on, told) == (tomorrow, [ALL_OF_IT])
-    assert events == [Event(f"A new day: everything is priced for {tomorrow.isoformat()} now.")]
+    assert events == [Event(f"A new day: prices are now for {day_in_words(tomorrow)}.")]
 
 
 def test_a_new_day_leaves_a_chosen_day_that_is_to_come(desk: Desk) -> None:

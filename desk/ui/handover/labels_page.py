@@ -7,7 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage, QPixmap
-from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from desk.session.labels.accept import LaidOut, accept, lay_out_labels, picture_of, read_files
 from desk.session.labels.matching import LabelMatch, Sureness
@@ -54,7 +54,7 @@ class LabelsPage(QWidget):
         self.table.setModel(self.model)
         self.table.set_widths(WIDTHS)
         self.table.setMinimumHeight(round(200 * typeface.scale()))
-        self.picture = QLabel()
+        self.picture = PlainLabel()
         self.picture.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.number = LineField("number", "Package number for the selected label")
         self.scan = LineField("scan", "Scan to match: slip, then label")

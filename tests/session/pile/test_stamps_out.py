@@ -43,12 +43,12 @@ def test_no_more_stamps_on_a_piece_than_the_shop_allows(rulebook):
 
 
 def test_what_leaves_the_drawer_is_what_a_letter_costs(rulebook):
-    """Two forever stamps on a letter of 1.11: 0.53 too much, which the margin feels and a note tells."""
+    """Two forever stamps on a letter of 1.11: 0.53 too much, in a column of its own, and a note tells it."""
     terms = Terms(shop(stamps=(StampStock(StampKind.FOREVER, 9),)), rulebook, ON)
     (served,) = judge_batch([case("1.5")], terms).verdicts
     money = served.money
     assert (money.postage, money.overpaid) == (Money(111), Money(53))
-    assert money.margin == money.charged - money.postage - money.overpaid - money.materials
+    assert money.margin == money.charged - money.postage - money.materials
     assert [dict(one.facts) for one in served.findings if one.code == "stamps-overpaid"] == [
         {"overpaid": "0.53", "currency": "USD"}
     ]

@@ -144,7 +144,7 @@ def test_cancelled_orders_are_told_and_set_aside(qtbot: QtBot, desk: Desk) -> No
     assert view.bring.lines.accepted == set()  # it is told, and needs no yes
     take(qtbot, view)
     piece = desk.pile.find("7001")
-    assert desk.pile.verdicts[piece].stands is Stand.SET_ASIDE
+    assert desk.pile.verdicts[piece].stands is Stand.CANCELED
     assert "1 cancelled and set aside." in events[-1].words
     assert desk.pile.find("7005") is None
     looked(qtbot, view, Pasted(head + paid))

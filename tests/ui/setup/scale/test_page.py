@@ -162,7 +162,7 @@ def test_disputed_bits_are_found_out_trusted_and_forgotten(page, desk):
     card.begin.click()
     for ask, status in (("Clear the scale.", b"10"), ("Press on", b"00"), ("Put something on", b"10")):
         assert card.words.text().startswith(ask)
-        assert buttons(card) == ["It is so"]
+        assert buttons(card) == ["Done"]
         hear_bits(desk, b"70")  # not asked for yet
         card.so.click()
         assert buttons(card) == []
