@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from html import escape
 from typing import Any
 
 from PySide6.QtCore import QCoreApplication, Signal
@@ -119,7 +118,7 @@ class HsChoices(QWidget):
         button = QPushButton(f"{_cut(words, most)}   ({why})".replace("&", "&&"))
         button.setStyleSheet("text-align: left; padding: 4px 10px;")
         whole = "; ".join(part for part in (words, choice.heading, choice.note, why, choice.source) if part)
-        set_tip(button, escape(whole))
+        set_tip(button, whole)
         button.setAccessibleName(say("Code that may fit: {choice}").format(choice=whole))
         button.clicked.connect(lambda _checked=False: self.chosen.emit(choice.code))
         return button

@@ -15,7 +15,7 @@ from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk
 from desk.ui.kit.key_word import KeyWord
 from tests.ui.batch.importing.test_import_panel import HEAD, ONE, looked
-from tests.ui.batch.test_view import show
+from tests.ui.batch.test_view import button, show
 
 SWAPPED = HEAD.replace("city,region", "region,city")
 NEAR = "order,Ship too,country,itm,shelf\n7001,Ada Finch,US,Card,A1\n7002,Bo Reed,US,Pen,A2\n"
@@ -122,9 +122,7 @@ def test_arrows_choose_a_column_and_the_line_follows(qtbot: QtBot, empty_desk: D
     assert view.bring.findChild(ColumnLine).words.text() == "“recipient” is read as name: Ada Quist"
 
 
-@pytest.mark.window
-def test_a_letter_opens_the_list_at_what_begins_with_it(qtbot: QtBot, empty_desk: Desk) -> None:
-    _, table = shown(qtbot, empty_desk, HEAD.replace("city", "Whereabouts") + ONE)
+def choose_city_by_keys(qtbot: QtBot, table: ColumnTable) -> None:
     table.choose(3)
     qtbot.keyClicks(table, "c")
     listed = table.meanings.view()
@@ -136,7 +134,26 @@ def test_a_letter_opens_the_list_at_what_begins_with_it(qtbot: QtBot, empty_desk
         assert listed.currentIndex().row() > before
     qtbot.keyClick(listed, Qt.Key.Key_Return)
     qtbot.waitUntil(lambda: meanings(table)[3] == "city")
+
+
+@pytest.mark.window
+def test_a_letter_opens_the_list_at_what_begins_with_it(qtbot: QtBot, empty_desk: Desk) -> None:
+    head = HEAD.replace("city", "Whereabouts").replace("recipient", "Whoever")
+    view, table = shown(qtbot, empty_desk, head + ONE)
+    choose_city_by_keys(qtbot, table)
+    settled(qtbot, view)
+    assert view.bring.preview is not None
+    assert view.bring.preview.missing == ("recipient",)  # so the work goes on in the table
     qtbot.waitUntil(lambda: not table.meanings.isVisible() and QApplication.focusWidget() is table)
+
+
+@pytest.mark.window
+def test_with_nothing_left_to_choose_the_focus_is_on_import(qtbot: QtBot, empty_desk: Desk) -> None:
+    view, table = shown(qtbot, empty_desk, HEAD.replace("city", "Whereabouts") + ONE)
+    choose_city_by_keys(qtbot, table)
+    take = button(view.bring, "Import")
+    qtbot.waitUntil(lambda: not table.meanings.isVisible() and QApplication.focusWidget() is take)
+    assert take.isEnabled()
 
 
 @pytest.mark.window
