@@ -82,6 +82,7 @@ class Code(StrEnum):
     LETTERS_NOT_PRINTABLE = "letters-not-printable", LOOK, "letters"
     LIGHTER_THAN_CONTENTS = "lighter-than-contents", LOOK, "expected_g shown_g missing_g unit? cause? items?"
     LINE_DOUBTFUL = "line-doubtful", LOOK, "item"
+    LINE_NEGATIVE = "line-negative", LOOK, "item amount"
     LINE_RETURNED = "line-returned", LOOK, "item quantity"
     LINE_TOTAL_DIFFERS = "line-total-differs", LOOK, "item reckoned found"
     LINE_ZERO = "line-zero", LOOK, "item"

@@ -24,6 +24,7 @@ NOT_IN_THE_DEMO = {
     "cell-not-read",
     "order-two-values",
     "line-doubtful",
+    "line-negative",
     "line-returned",
     "line-zero",
     "line-total-differs",

@@ -1,35 +1,13 @@
-"""Files spoiled in many ways: one exact line a fault, exit code 2, no traceback, and nothing written."""
+"""Files spoiled in many ways: one exact line a fault, exit code 2, no traceback, and nothing written.
+
+A cell of an order list that cannot be read spoils no file: it is a finding of its order, and the run goes on.
+"""
 
 import pytest
 
 from tests.app.brought import HEAD, ORDERS, SHOP, WEIGHTS
 
 SPOILED = [
-    (
-        "orders",
-        ORDERS.replace(",1,6.50,", ",one,6.50,"),
-        ["orders.csv: line 2, quantity: 'one' found, expected a whole number of at least 1"],
-    ),
-    (
-        "orders",
-        ORDERS.replace(",2,6.50,", ",0,6.50,"),
-        ["orders.csv: line 3, quantity: '0' found, expected a whole number of at least 1"],
-    ),
-    (
-        "orders",
-        ORDERS.replace(",1,6.50,USD", ",1,six,USD"),
-        ["orders.csv: line 2, unit_price: 'six' found, expected an amount of USD such as 12.50"],
-    ),
-    (
-        "orders",
-        ORDERS.replace("6.50,USD,5.00\n2", "6.50,BUCKS,5.00\n2"),
-        ["orders.csv: line 2, currency: 'BUCKS' found, expected an ISO 4217 currency code such as USD"],
-    ),
-    (
-        "orders",
-        ORDERS.replace("6.50,USD,5.00\n2", "6.50,USD,free\n2"),
-        ["orders.csv: line 2, shipping_paid: 'free' found, expected an amount of USD such as 12.50"],
-    ),
     ("orders", ORDERS.replace("order,", "zz,"), ["orders.csv: line 1, order: expected a column for order"]),
     (
         "orders",
@@ -40,18 +18,16 @@ SPOILED = [
     ("orders", ORDERS.replace(",item,", ",zzz,"), ["orders.csv: line 1, item: expected a column for item"]),
     (
         "orders",
+        ORDERS.replace("country", "qqq").replace(",item,", ",zzz,"),
+        [
+            "orders.csv: line 1, country: expected a column for country",
+            "orders.csv: line 1, item: expected a column for item",
+        ],
+    ),
+    (
+        "orders",
         ORDERS.replace("\n1,Ada", "\n,Ada"),
-        ["orders.csv: line 2, order: expected an order number; no order stands above this row"],
-    ),
-    (
-        "orders",
-        ORDERS.replace(HEAD, HEAD + ",placed").replace("5.00\n", "5.00,31/31/2026\n", 1),
-        ["orders.csv: line 2, placed: '31/31/2026' found, expected a date that exists, such as 2026-11-25"],
-    ),
-    (
-        "orders",
-        ORDERS.replace("6.50", "-6.50", 1),
-        ["orders.csv: line 2, unit_price: '-6.50' found, expected an amount of 0.00 or more"],
+        ["orders.csv: line 2, order: expected an order number; there is no order above this row"],
     ),
     (
         "weights",
@@ -165,6 +141,57 @@ SPOILED = [
     ("shop", "", ["shop.toml: sender: expected a value here; it is needed"]),
 ]
 
+NOT_READ = [
+    (
+        ORDERS.replace(",1,6.50,", ",one,6.50,"),
+        "1",
+        "cell-not-read",
+        "Can't read quantity: “one”. Expected a whole number of at least 1.",
+    ),
+    (
+        ORDERS.replace(",2,6.50,", ",0,6.50,"),
+        "2",
+        "line-zero",
+        "“Card” has a quantity of 0 and was left out.",
+    ),
+    (
+        ORDERS.replace(",1,6.50,USD", ",1,six,USD"),
+        "1",
+        "cell-not-read",
+        "Can't read unit_price: “six”. Expected an amount of USD such as 12.50.",
+    ),
+    (
+        ORDERS.replace("6.50,USD,5.00\n2", "6.50,BUCKS,5.00\n2"),
+        "1",
+        "cell-not-read",
+        "Can't read currency: “BUCKS”. Expected an ISO 4217 currency code such as USD.",
+    ),
+    (
+        ORDERS.replace("6.50,USD,5.00\n2", "6.50,USD,lots\n2"),
+        "1",
+        "cell-not-read",
+        "Can't read shipping_paid: “lots”. Expected an amount of USD such as 12.50.",
+    ),
+    (
+        ORDERS.replace(HEAD, HEAD + ",discount").replace("5.00\n", "5.00,some\n", 1),
+        "1",
+        "cell-not-read",
+        "Can't read discount: “some”. Expected an amount of USD such as 12.50.",
+    ),
+    (
+        ORDERS.replace("6.50", "-6.50", 1),
+        "1",
+        "line-negative",
+        "“Card” comes to -6.50, less than zero. It counts as a discount.",
+    ),
+    (
+        ORDERS.replace("97701", "9x7"),
+        "1",
+        "postal-code-odd",
+        "Postal code 9x7 doesn't fit OR: it doesn't have the right form.",
+    ),
+]
+
 
 @pytest.mark.parametrize(("which", "text", "told"), SPOILED)
 def test_a_spoiled_file_is_told_exactly_and_nothing_is_done(desk, capsys, which, text, told):
@@ -175,13 +202,43 @@ def test_a_spoiled_file_is_told_exactly_and_nothing_is_done(desk, capsys, which,
     assert not desk.out.exists()
 
 
-def test_there_are_at_least_twenty_ways():
+@pytest.mark.parametrize(("text", "order", "code", "message"), NOT_READ)
+def test_a_cell_that_cannot_be_read_is_a_finding_of_its_order(desk, capsys, text, order, code, message):
+    desk.orders = text
+    assert desk.run() == 1
+    assert capsys.readouterr().err == ""
+    looks = [row for row in desk.table("findings.csv") if row["severity"] != "note"]
+    assert [(row["order"], row["code"], row["severity"], row["message"]) for row in looks] == [
+        (order, code, "look", message)
+    ]
+    stands = {row["order"]: row["stands"] for row in desk.table("pieces.csv")}
+    assert stands == {"1": "ready", "2": "ready"} | {order: "needs a look"}
+
+
+def test_a_date_that_cannot_be_read_is_a_note_since_nothing_of_a_piece_hangs_on_it(desk):
+    desk.orders = ORDERS.replace(HEAD, HEAD + ",placed").replace("5.00\n", "5.00,31/31/2026\n", 1)
+    assert desk.run() == 0
+    (found,) = (row for row in desk.table("findings.csv") if row["code"] == "cell-not-read")
+    assert (found["order"], found["severity"], found["message"]) == (
+        "1",
+        "note",
+        "Can't read placed: “31/31/2026”. Expected a date that exists, such as 2026-11-25.",
+    )
+
+
+def test_free_shipping_is_an_amount_of_zero(desk):
+    desk.orders = ORDERS.replace("6.50,USD,5.00\n2", "6.50,USD,free\n2")
+    assert desk.run() == 0
+    assert [row["charged"] for row in desk.table("pieces.csv")] == ["0.00", "5.00"]
+
+
+def test_there_are_at_least_thirty_ways():
     assert len(SPOILED) >= 30
     assert {which for which, _, _ in SPOILED} == {"orders", "weights", "shop"}
 
 
 def test_faults_of_all_files_are_told_at_once(desk, capsys):
-    desk.orders = ORDERS.replace(",1,6.50,", ",one,6.50,")
+    desk.orders = ORDERS.replace("country", "qqq")
     desk.weights = WEIGHTS.replace("0.7,oz", "0.7,stone")
     desk.shop = SHOP.replace("[policy]", "[policy]\ncolour = 3")
     assert desk.run() == 2

@@ -105,8 +105,10 @@ class LineReader:
                 )
             )
         kind = self._products.kind(row) or kind_of_words(row.item)
-        if whole < 0 <= quantity:
-            kind = LineKind.DISCOUNT if kind in (LineKind.GOODS, LineKind.DOUBTFUL, LineKind.DISCOUNT) else kind
+        if whole < 0 <= quantity and kind in (LineKind.GOODS, LineKind.DOUBTFUL):
+            kind = LineKind.DISCOUNT
+            amount = Money(whole, sums.currency).text()
+            sums.findings.append(finding(Code.LINE_NEGATIVE, item=_shown(row.item), amount=amount))
         if kind in (LineKind.GOODS, LineKind.DOUBTFUL) or (kind is LineKind.DISCOUNT and whole > 0):
             self._add_goods(row, quantity, price, whole, kind, sums)
         elif kind is LineKind.DISCOUNT:

@@ -19,6 +19,10 @@ IMPORTING: Mapping[Code, tuple[str, str]] = {
         "\u201c{item}\u201d may not be goods. It counts as goods for now.",
         "Add it to your products, and mark it there if it is not goods.",
     ),
+    Code.LINE_NEGATIVE: (
+        "\u201c{item}\u201d comes to {amount}, less than zero. It counts as a discount.",
+        "Check what goes into this package.",
+    ),
     Code.LINE_RETURNED: (
         "\u201c{item}\u201d has a quantity of {quantity}: a return. It was left out.",
         "Check what goes into this package.",

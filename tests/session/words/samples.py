@@ -134,6 +134,7 @@ SAMPLES: tuple[Finding, ...] = (
         mapping='placed = "day first"',
     ),
     finding(Code.LINE_DOUBTFUL, item="Gift wrap, red"),
+    finding(Code.LINE_NEGATIVE, item="Pocket notebook", amount="-12.50"),
     finding(Code.LINE_RETURNED, item="Pocket notebook", quantity=-1),
     finding(Code.LINE_TOTAL_DIFFERS, item="Pocket notebook", reckoned="25.00", found="$20.00"),
     finding(Code.LINE_ZERO, item="Pocket notebook"),
