@@ -151,7 +151,8 @@ def _neighbors(found: Explanations, seen: View, reading: Reading, before: Before
         swapped = step * normal(before.grams - seen.mean, seen.variance) * step * other / before.evidence
         found.causes[Cause.SWAPPED] = chance.swapped * swapped
     same = abs(reading.grams - before.grams) < step / 2
-    found.causes[Cause.REPEATED] = chance.repeated if same else 0.0
+    alike = (before.mean - seen.mean) ** 2 <= seen.variance  # two of a kind weigh the same: that tells nothing
+    found.causes[Cause.REPEATED] = chance.repeated if same and not alike else 0.0
     both = reading.grams - seen.mean - before.grams
     found.causes[Cause.TOGETHER] = chance.together * step * normal(both, seen.variance + 4.0)
 

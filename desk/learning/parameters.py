@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-METHOD_VERSION = 1  # a stored state of another version is thrown away and learned again
+METHOD_VERSION = 2  # a stored state of another version is thrown away and learned again
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ just then, and a run that was done first is tried again.
 
 from __future__ import annotations
 
+import csv
 import json
 import os
 import random
@@ -19,6 +20,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
+from desk.app.exits import EXIT_CHECK, EXIT_READY
 from tests.app.brought import HEAD, SHOP
 from tests.faults.forking import forking
 
@@ -85,6 +87,12 @@ def changed(folder: Path) -> list[object]:
     return told
 
 
+def to_check(folder: Path) -> list[tuple[str, str]]:
+    """What a run asks a person to check, as order and code."""
+    with (folder / "out" / "findings.csv").open(encoding="utf-8", newline="") as file:
+        return [(row["order"], row["code"]) for row in csv.DictReader(file) if row["severity"] != "note"]
+
+
 def moments(count: int, chance: random.Random) -> list[float]:
     """As many moments as parts, one somewhere in each, as shares of the whole."""
     return [(part + chance.random()) / count for part in range(count)]
@@ -112,12 +120,12 @@ def killed_run(
 ) -> bool:
     """A first run, and one over changed files that is to be killed at that share of its length; False: it was done first."""
     share, length = when
-    one_run(running, files[0], folder)
+    assert one_run(running, files[0], folder) == EXIT_READY
     began = time.monotonic()
     code = one_run(running, files[1], folder, kill_after=share * length())
-    if code == 0:
+    if code == EXIT_CHECK:
         length.seconds.append(time.monotonic() - began)
-    assert code in (0, -9)
+    assert code in (EXIT_CHECK, -9)
     return code == -9
 
 
@@ -125,10 +133,12 @@ def test_a_run_that_was_killed_is_simply_begun_again(tmp_path: Path) -> None:
     files = write_files(tmp_path / "first", changed=False), write_files(tmp_path / "second", changed=True)
     shares, tried = moments(KILLS, random.Random(20260715)), 0
     with forking(DESK) as running:
-        one_run(running, files[0], tmp_path / "calm")
+        assert one_run(running, files[0], tmp_path / "calm") == EXIT_READY
         began = time.monotonic()
-        assert one_run(running, files[1], tmp_path / "calm") == 0
+        assert one_run(running, files[1], tmp_path / "calm") == EXIT_CHECK
         length = Length([time.monotonic() - began])
+        # The new weight of order 5 is 2 oz more than the first run taught, so it is the one thing to check.
+        assert to_check(tmp_path / "calm") == [("5", "heavier-than-contents")]
         whole = changed(tmp_path / "calm")
         assert whole == [{"order": "3"}, {"order": "5", "piece": 1}]
         for share in shares:
@@ -140,7 +150,7 @@ def test_a_run_that_was_killed_is_simply_begun_again(tmp_path: Path) -> None:
                 hit = killed_run(running, files, folder, (share, length))
                 before = changed(folder)
                 began = time.monotonic()
-                assert one_run(running, files[1], folder) == 0
+                assert one_run(running, files[1], folder) == EXIT_CHECK
                 length.seconds.append(time.monotonic() - began)
                 assert tables(folder) == tables(tmp_path / "calm")
                 assert whole in (before, changed(folder))

@@ -7,7 +7,7 @@ import copy
 import numpy as np
 import pytest
 
-from desk.learning.explanations import Cause
+from desk.learning.explanations import Cause, explain
 from desk.learning.learner import Learner, is_plausible, replay
 from desk.learning.parameters import Parameters
 from desk.learning.parcel import Parcel, Reading
@@ -45,6 +45,12 @@ def history(count: int, noise: float = 0.0) -> list[tuple[Parcel, Reading]]:
 def taught(count: int = 200) -> Learner:
     learner = Learner.begin(dict.fromkeys(TRUE), {"bag": None, "box": None})
     return replay(learner, history(count, noise=1.0))
+
+
+def explained(learner: Learner, item: Parcel, grams: float) -> float:
+    """The weight of "this is the reading of the parcel before"."""
+    shown = reading(grams)
+    return explain(learner.state, view(learner.state, item, shown.step_g), shown, learner.before).causes[Cause.REPEATED]
 
 
 def test_a_believed_reading_gives_the_textbook_kalman_update():
@@ -124,6 +130,23 @@ def test_two_neighbors_that_fit_each_other_are_called_swapped():
     learner.follow(first, reading(true_grams(second)))
     verdict = learner.follow(second, reading(true_grams(first)))
     assert verdict.causes[0] is Cause.SWAPPED
+
+
+def test_the_weight_of_the_parcel_before_is_called_repeated_only_where_the_two_should_differ():
+    learner = taught()
+    first, other = parcel(card=1), parcel(card=1, pin=1)
+    learner.follow(first, reading(true_grams(first)))
+    verdict = learner.judge(other, reading(true_grams(first)))
+    assert (verdict.fit, Cause.REPEATED in verdict.causes) == (Fit.LIGHT, True)
+    assert explained(learner, other, true_grams(first)) > 0
+    assert explained(learner, first, true_grams(first)) == 0
+
+
+def test_cards_of_a_kind_that_weigh_the_same_are_right_from_the_first_verdict_on():
+    learner = Learner.begin({"card": None}, {"bag": None})
+    verdicts = [learner.learn(parcel(card=1), Reading(19.84, 0.28, "0.7", 28.35)).fit for _ in range(12)]
+    assert verdicts[-1] is Fit.OK
+    assert set(verdicts) == {Fit.UNKNOWN, Fit.OK}
 
 
 def test_a_reprint_is_followed_and_reported():
