@@ -32,6 +32,7 @@ class Relearn(QObject):
         taken = [(one.weighing_id, one.right) for one in past]
 
         def learn(progress: Progress, cancelled: Cancelled) -> Memory:
+            """Learn every weighing again, in the background."""
             return Memory.rebuild(shop, past, progress, cancelled)
 
         self._job = Job(learn, self)

@@ -56,6 +56,7 @@ class _Lot:
     paid: int  # minor units
 
     def take(self, count: int) -> int:
+        """Take stamps out of the lot; return what they cost in minor units."""
         cost = self.paid * count // self.count
         self.count, self.paid = self.count - count, self.paid - cost
         return cost

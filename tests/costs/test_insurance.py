@@ -9,7 +9,7 @@ from desk.domain.money import Money
 
 
 def test_the_wilson_interval_of_a_published_example():
-    """Newcombe 1998 (Statistics in Medicine 17), table I: 81 of 263 gives 0.2553 to 0.3662."""
+    """Newcombe 1998 (Statistics in Medicine 17), table I: 81 of 263 gives 0.2553 to 0.3662; from memory."""
     low, high = LossRate(81, 263).interval
     assert (low, high) == (pytest.approx(0.2553, abs=5e-5), pytest.approx(0.3662, abs=5e-5))
 
@@ -17,7 +17,7 @@ def test_the_wilson_interval_of_a_published_example():
 def test_nothing_lost_still_leaves_a_doubt():
     low, high = LossRate(0, 20).interval
     assert low == 0
-    assert high == pytest.approx(0.1611, abs=5e-5)  # Newcombe 1998, table I: 0 of 20
+    assert high == pytest.approx(0.1611, abs=5e-5)  # Newcombe 1998, table I: 0 of 20; from memory
     assert LossRate(0, 0).interval == (0, 1)
 
 
