@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from desk.domain.mailer import Mailer
 from desk.domain.money import Money
-from desk.domain.shop import Policy
+from desk.domain.shop.mailer import Mailer
+from desk.domain.shop.shop import Policy
 
 
 def materials_cost(mailer: Mailer | None, policy: Policy, *, has_label: bool) -> Money:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import unicodedata
 
 from desk.customs.postal_codes import SOURCE, bare_postal_code, postal_code_fault, postal_rules
-from desk.domain.address import Address
-from desk.domain.country import DOMESTIC_PLACES
 from desk.domain.finding import Code, Finding, finding
+from desk.domain.places.address import Address
+from desk.domain.places.country import DOMESTIC_PLACES
 
 # Computed, no source: at 8 points, the smallest type Publication 28 lets an address have, capitals of the label's
 # font are about 5.4 points wide; 3.75 inches, a four-inch label without its margins, hold 50 of them.

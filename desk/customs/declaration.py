@@ -20,14 +20,14 @@ from desk.customs.goods import Goods
 from desk.customs.hs_codes import HsCodes
 from desk.customs.imports import NumberAnswer, buyer_number, duty, import_charges, seller_number
 from desk.customs.words import words_finding
-from desk.domain.address import Address
-from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES, is_abroad
-from desk.domain.customs_details import NOTHING_SAID, Category, CustomsDetails
 from desk.domain.exchange import STALE_AFTER_DAYS, converted
 from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money, zero
+from desk.domain.orders.customs_details import NOTHING_SAID, Category, CustomsDetails
+from desk.domain.places.address import Address
+from desk.domain.places.country import DOMESTIC_PLACES, MILITARY_STATES, is_abroad
 from desk.domain.service import Service
-from desk.domain.shop import ExchangeRate
+from desk.domain.shop.shop import ExchangeRate
 from desk.domain.weight import NOTHING, Weight
 
 

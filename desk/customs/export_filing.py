@@ -14,9 +14,9 @@ from datetime import date
 
 from desk.customs.checked import Checked
 from desk.customs.destinations import Destinations
-from desk.domain.country import is_abroad
 from desk.domain.finding import Code, Finding, finding
 from desk.domain.money import Money, zero
+from desk.domain.places.country import is_abroad
 
 EXEMPT_VALUE, EXEMPT_CANADA, FILING, BARRED = "NOEEI 30.37(a)", "NOEEI 30.36", "ITN needed", "barred"
 LIMIT = Money(2_500_00)

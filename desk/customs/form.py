@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from desk.domain.country import MILITARY_STATES, is_abroad
 from desk.domain.exchange import converted
 from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.form_weight import needs_form_by_weight
 from desk.domain.money import Money
+from desk.domain.places.country import MILITARY_STATES, is_abroad
 from desk.domain.service import FormRule, Service
-from desk.domain.shop import ExchangeRate
+from desk.domain.shop.shop import ExchangeRate
 from desk.domain.weight import Weight, WeightUnit
 
 NONE, CN22, CN23 = "none", "CN22", "CN23"

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from desk.domain.money import Money
-from desk.domain.order import Order, OrderLine
-from desk.domain.product import Product
-from desk.domain.shop import Shop
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Shop
 from desk.domain.weight import Weight
 
 

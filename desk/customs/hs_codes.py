@@ -11,8 +11,8 @@ from importlib.resources.abc import Traversable
 
 from desk.customs.checked import Checked, compact
 from desk.customs.hs_search import HEADING, HsMatch, HsSearch
-from desk.domain.country import fold
 from desk.domain.finding import Code, Finding, finding
+from desk.domain.places.country import fold
 
 EDITION = "HS 2022"  # in force until HS 2028 takes its place on 2028-01-01
 FEWEST_DIGITS = 6

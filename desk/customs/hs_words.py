@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from desk.domain.country import fold
+from desk.domain.places.country import fold
 
 # Words of grammar, of counting, and of the letters in which customs rulings are titled. They never match anything.
 NOISE = frozenset(

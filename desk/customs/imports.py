@@ -13,7 +13,7 @@ from desk.customs.tax_ids import SOURCES, check_tax_id
 from desk.domain.exchange import converted
 from desk.domain.finding import Code, Fact, Finding, finding, reason
 from desk.domain.money import Money, zero
-from desk.domain.shop import ExchangeRate
+from desk.domain.shop.shop import ExchangeRate
 
 
 @dataclass(frozen=True, slots=True)

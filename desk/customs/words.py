@@ -7,8 +7,8 @@ on customs forms, undated). General words alone are refused (CN 22 and CN 23 ins
 from __future__ import annotations
 
 from desk.customs.checked import Checked
-from desk.domain.country import fold
 from desk.domain.finding import Code, Fact, Finding, finding
+from desk.domain.places.country import fold
 
 LONGEST = 100  # the post's help article on customs forms: 50 to 100 characters
 ENOUGH_WORDS = 4  # so many telling words do without a material; common practice, no source

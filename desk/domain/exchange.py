@@ -12,7 +12,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from desk.domain.finding import Fact
 from desk.domain.money import Money, decimals_of
-from desk.domain.shop import ExchangeRate
+from desk.domain.shop.shop import ExchangeRate
 
 STALE_AFTER_DAYS = 30  # common practice, no source: an older rate is used, and its age is told
 

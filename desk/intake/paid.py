@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from desk.domain.money import Money
-from desk.domain.tracking import tracking_number
+from desk.domain.orders.tracking import tracking_number
 from desk.intake.columns.amounts import NotRead, money
 from desk.intake.columns.headers import Columns, Meanings, by_word, match_headers, meaning
 from desk.intake.columns.sheet import Row, Sheet, read_sheet, read_sheet_text

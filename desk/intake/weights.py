@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import TypeVar
 
 from desk.domain.length import Length, Size
-from desk.domain.packages import Packing, read_packing
-from desk.domain.piece import PieceKey, Weighing
-from desk.domain.shop import Shop
+from desk.domain.orders.packages import Packing, read_packing
+from desk.domain.orders.piece import PieceKey, Weighing
+from desk.domain.shop.shop import Shop
 from desk.domain.weight import OUNCES_IN_POUND, Shown, WeightUnit, last_place
 from desk.intake.columns.amounts import NotRead, count, number, yes_or_no
 from desk.intake.columns.headers import WEIGHT_FIELDS, Columns, Meanings, match_headers, meaning, suggestions

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from desk.domain.mailer import Mailer
-from desk.domain.product import Product
+from desk.domain.shop.mailer import Mailer
+from desk.domain.shop.product import Product
 from desk.domain.weight import Weight
 
 

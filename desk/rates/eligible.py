@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from desk.domain.finding import Code, Finding, reason
 from desk.domain.service import Service
-from desk.domain.shop import Policy, Untracked
+from desk.domain.shop.shop import Policy, Untracked
 from desk.rates.posting import Posting
 from desk.rates.rules import Out, PriceRules
 from desk.rates.services import letters_tried

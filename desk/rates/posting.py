@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from desk.domain.country import is_abroad
 from desk.domain.length import Size
-from desk.domain.mailer import MailerKind
 from desk.domain.money import Money, zero
-from desk.domain.product import Restriction
+from desk.domain.places.country import is_abroad
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.product import Restriction
 from desk.domain.weight import NOTHING, Shown, Weight, WeightUnit
 from desk.rates.shape import Traits
 

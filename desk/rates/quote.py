@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from desk.domain.finding import Code, Finding, finding, reason
-from desk.domain.mailer import MailerKind
 from desk.domain.service import PostedAs
+from desk.domain.shop.mailer import MailerKind
 from desk.domain.weight import Weight
 from desk.rates.billable import reasons_of
 from desk.rates.case import Case, Step, form_of_piece, open_case

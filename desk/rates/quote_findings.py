@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from desk.domain.exact import short
 from desk.domain.finding import Code, Finding, Severity, finding, rank
-from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
 from desk.domain.service import PostedAs
+from desk.domain.shop.mailer import MailerKind
 from desk.domain.size_limits import CLERK_THICKNESS
 from desk.domain.weight import OUNCE_G, Weight
 from desk.rates.case import Case

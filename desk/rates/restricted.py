@@ -8,8 +8,8 @@ abroad. What is not known for sure is barred until the person has asked the post
 from __future__ import annotations
 
 from desk.domain.finding import Code, Finding, finding, reason
-from desk.domain.product import Restriction
 from desk.domain.service import Service
+from desk.domain.shop.product import Restriction
 from desk.rates.posting import Posting
 
 SURFACE_ONLY = frozenset({Restriction.FLAMMABLE, Restriction.AEROSOL, Restriction.BATTERY})

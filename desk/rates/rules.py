@@ -12,7 +12,7 @@ from desk.domain.exchange import converted
 from desk.domain.finding import Finding
 from desk.domain.money import Money
 from desk.domain.service import Service
-from desk.domain.shop import ExchangeRate, Policy
+from desk.domain.shop.shop import ExchangeRate, Policy
 from desk.rates.lists.chart import Charts
 from desk.rates.lists.price_list import ServiceChart
 from desk.rates.zone import Zones

@@ -14,7 +14,7 @@ from desk.domain.exact import plain
 from desk.domain.length import INCH_MM, Length, Size
 from desk.domain.money import Money
 from desk.domain.service import PackageRule, PriceLevel, Service
-from desk.domain.shop import ParcelPayment
+from desk.domain.shop.shop import ParcelPayment
 from desk.domain.size_limits import CUBIC_FOOT_INCHES, LARGE_ENVELOPE, LETTER, LONG, VERY_LONG
 from desk.domain.weight import OUNCE_G, Weight
 from desk.rates.case import open_case

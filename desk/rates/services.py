@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from desk.domain.service import PaidBy, Service
-from desk.domain.shop import LetterPostage, ParcelPayment, Policy
+from desk.domain.shop.shop import LetterPostage, ParcelPayment, Policy
 
 # The domestic services that every piece is tried with before the parcels of the policy. Their prices stand in every
 # list of the operator under these ids (headless contract).

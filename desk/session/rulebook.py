@@ -8,8 +8,8 @@ from pathlib import Path
 
 from desk.customs.destinations import Destinations
 from desk.customs.hs_codes import HsCodes
-from desk.domain.country import Countries
 from desk.domain.faults import Unreadable
+from desk.domain.places.country import Countries
 from desk.rates.lists.chart import Charts
 from desk.rates.lists.zone_file import ZoneRows, known_headings, zone_rows
 from desk.rates.zone import Zones

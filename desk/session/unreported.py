@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.sitting import Sitting
-from desk.store import settings
+from desk.store.tables import settings
 from desk.store.transaction import Transaction
 
 UNTOLD = "untold changes"

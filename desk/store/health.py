@@ -18,8 +18,9 @@ from sqlalchemy.exc import DBAPIError
 
 from desk.domain.faults import Refused
 from desk.domain.whole_file import create_private
-from desk.store import movements, orders, papers, pieces, schema, shop, weighings
-from desk.store.movements import Stock
+from desk.store import schema
+from desk.store.tables import movements, orders, papers, pieces, shop, weighings
+from desk.store.tables.movements import Stock
 
 EMPTY = "it is empty"
 READ_FAULTS = (ValueError, TypeError, KeyError, AttributeError, ArithmeticError)

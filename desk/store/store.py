@@ -12,10 +12,11 @@ from desk.domain.changes import Changes
 from desk.domain.clock import Clock
 from desk.domain.faults import Refused
 from desk.domain.finding import Fact
-from desk.store import journal, schema, settings
+from desk.store import journal, schema
 from desk.store.engine import file_of, make_engine, rewrite, take_write_lock, tell_others, told_plainly
 from desk.store.health import mark_sound, refuse_damaged
 from desk.store.journal import Note
+from desk.store.tables import settings
 from desk.store.times import to_utc_text
 from desk.store.transaction import Transaction
 from desk.store.upgrade import bring_up_to_date

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from desk.app.crash import CrashReports, LastLines, report_text
-from desk.domain.address import Address
 from desk.domain.faults import FileFault, Refused, Unreadable
+from desk.domain.places.address import Address
 
 SECRETS = ("Wren Abara", "41 Gluepot Rd", "Aldermoor", "wren@shop.example", "207-555-0143", "SORREL-1043")
 

@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.app.follow import SERVER, TAKEN, WAITING, OtherBenches
 from desk.domain.faults import Refused
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders
 from desk.session.pile.bulk_changes import choose_mailer

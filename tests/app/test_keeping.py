@@ -8,8 +8,8 @@ from pytestqt.qtbot import QtBot
 
 from desk.app.keeping import UNREAD, Keeping
 from desk.session.setup.copies import copies_here
-from desk.store import settings
-from desk.store.hand_overs import hand_over
+from desk.store.tables import settings
+from desk.store.tables.hand_overs import hand_over
 from desk.ui.bridge import Desk
 from tests.ui.conftest import *  # noqa: F403
 

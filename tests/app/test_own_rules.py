@@ -16,8 +16,8 @@ from desk.session.setup.own_rules import OwnZones, load_zones, shelf_in, use_own
 from desk.session.setup.price_list_preview import ListHead, preview_chart
 from desk.session.setup.price_lists import OWN_LISTS, OwnLists, Shelf, keep_lists, take_in_chart
 from desk.session.sitting import Sitting
-from desk.store import settings
 from desk.store.store import open_store
+from desk.store.tables import settings
 from tests.app.brought import SHOP, Desk
 from tests.conftest import StillClock
 

@@ -8,9 +8,9 @@ import pytest
 
 from desk.app.main import console
 from desk.domain.clock import SystemClock
-from desk.store import orders
 from desk.store.copies import copies_of, make_copy
 from desk.store.store import open_store
+from desk.store.tables import orders
 from tests.app.brought import Desk
 
 

@@ -15,7 +15,7 @@ from desk.session.pile.packing import Placement
 from desk.session.scale.choice import keep_tray, save_scale, usual_scale
 from desk.session.scale.listening import Listening
 from desk.session.undo import undo
-from desk.store import pieces
+from desk.store.tables import pieces
 from tests.ui.conftest import (  # noqa: F401 - fixtures
     demo,
     demo_store,

@@ -7,8 +7,8 @@ from pytestqt.qtbot import QtBot
 
 from desk.app import warm
 from desk.app.warm import WarmUp
-from desk.domain.order import Order
-from desk.domain.shop import Shop
+from desk.domain.orders.order import Order
+from desk.domain.shop.shop import Shop
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.ui.bridge import Desk
 from tests.ui.conftest import (  # noqa: F401 - fixtures

@@ -10,8 +10,8 @@ from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.pile import Pile
 from desk.session.rulebook import read_rulebook
 from desk.session.sitting import Sitting
-from desk.store import hand_overs, weighings
 from desk.store.store import open_store
+from desk.store.tables import hand_overs, weighings
 from tests.app.brought import WEIGHTS
 
 

@@ -14,14 +14,14 @@ from pytestqt.qtbot import QtBot
 from desk.app import wiring
 from desk.app.one_window import OneWindow
 from desk.app.wiring import Opening, open_window, own_store, prepare, words
-from desk.domain.address import Address
 from desk.domain.clock import SystemClock
-from desk.domain.shop import Shop
+from desk.domain.places.address import Address
+from desk.domain.shop.shop import Shop
 from desk.session.importing.import_orders import take_in_shop
 from desk.session.setup.copies import copy_store
-from desk.store import settings
 from desk.store.copies import make_copy
 from desk.store.store import open_store
+from desk.store.tables import settings
 from desk.ui.kit import type as typeface
 from desk.ui.kit.message import MessageLine
 from desk.ui.kit.palette import DARK, LIGHT, sheet_in_force

@@ -3,9 +3,9 @@
 import pytest
 
 from desk.costs.materials import materials_cost
-from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
-from desk.domain.shop import Policy
+from desk.domain.shop.mailer import Mailer, MailerKind
+from desk.domain.shop.shop import Policy
 
 POLICY = Policy(insert_cost=Money(4), label_cost=Money(3))
 

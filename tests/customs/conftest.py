@@ -9,9 +9,9 @@ import pytest
 from desk.customs.destinations import Destinations
 from desk.customs.goods import Goods
 from desk.customs.hs_codes import HsCodes
-from desk.domain.address import Address
 from desk.domain.money import Money
-from desk.domain.shop import ExchangeRate
+from desk.domain.places.address import Address
+from desk.domain.shop.shop import ExchangeRate
 from desk.domain.weight import Weight
 
 RESOURCES = Path(__file__).parents[2] / "resources"

@@ -6,8 +6,8 @@ from dataclasses import replace
 import pytest
 
 from desk.customs.addresses import LONGEST_LINE, check_address
-from desk.domain.address import Address
 from desk.domain.finding import Severity
+from desk.domain.places.address import Address
 from tests.customs.conftest import address
 
 HOME = Address("Ada Finch", "", "12 Sorrel Street", "", "Millbrook", "NY", "12545", "US")

@@ -7,11 +7,11 @@ import pytest
 
 from desk.customs.declaration import Consignment, CustomsRules, Declaration, declare, printed_grams
 from desk.customs.goods import Goods
-from desk.domain.address import Address
-from desk.domain.customs_details import Category, CustomsDetails
 from desk.domain.finding import Severity
 from desk.domain.money import Money
-from desk.domain.shop import ExchangeRate
+from desk.domain.orders.customs_details import Category, CustomsDetails
+from desk.domain.places.address import Address
+from desk.domain.shop.shop import ExchangeRate
 from desk.domain.weight import Weight
 from tests.customs.conftest import EUR, TODAY, XDR, address, goods, grams, usd
 from tests.rates.chart_folder import shipped

@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 
 from desk.customs.destinations import Destinations, Rule, place_of
-from desk.domain.country import Countries
 from desk.domain.finding import Severity
+from desk.domain.places.country import Countries
 from tests.customs.conftest import RESOURCES, TODAY
 from tests.rates.chart_folder import shipped
 

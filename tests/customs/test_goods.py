@@ -4,11 +4,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from desk.customs.goods import goods_of
-from desk.domain.address import Address
 from desk.domain.money import Money, shared_out, zero
-from desk.domain.order import Order, OrderLine
-from desk.domain.product import Product
-from desk.domain.shop import Shop
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.places.address import Address
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Shop
 from tests.customs.conftest import goods, grams, usd
 
 BOOK = Product("NB-1", "Pocket notebook", grams("150"), "Bound paper notebook, lined", "4820.10", origin="US")

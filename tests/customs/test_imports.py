@@ -8,7 +8,7 @@ import pytest
 from desk.customs.imports import buyer_number, duty, held_against, money, seller_number
 from desk.domain.finding import Severity
 from desk.domain.money import Money
-from desk.domain.shop import ExchangeRate
+from desk.domain.shop.shop import ExchangeRate
 from tests.customs.conftest import EUR, TODAY, goods, usd
 
 IOSS = {"ioss": "im 040 000 0000"}

@@ -2,7 +2,7 @@
 
 import pytest
 
-from desk.domain.check_digits import normalised, s10_digit, split_s10, tracking_digit, without_routing
+from desk.domain.orders.check_digits import normalised, s10_digit, split_s10, tracking_digit, without_routing
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,7 @@
 
 import pytest
 
-from desk.domain.country import DOMESTIC_PLACES, MILITARY_STATES, Countries, fold, is_abroad
+from desk.domain.places.country import DOMESTIC_PLACES, MILITARY_STATES, Countries, fold, is_abroad
 
 ROWS = [
     {"iso2": "CI", "label_name": "COTE D'IVOIRE", "names": "Côte d’Ivoire|Ivory Coast"},

@@ -7,7 +7,7 @@ import pytest
 
 from desk.domain.exchange import Converted, converted
 from desk.domain.money import Money
-from desk.domain.shop import ExchangeRate
+from desk.domain.shop.shop import ExchangeRate
 from tests.customs.conftest import EUR, TODAY, XDR, usd
 
 GBP = ExchangeRate("GBP", "USD", Decimal("1.25"), date(2026, 10, 1))

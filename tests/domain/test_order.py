@@ -4,10 +4,10 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.address import Address
 from desk.domain.money import CurrencyMismatch, Money, zero
-from desk.domain.order import Order, OrderLine
-from desk.domain.piece import PieceKey, Weighing
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.orders.piece import PieceKey, Weighing
+from desk.domain.places.address import Address
 from desk.domain.weight import Shown, WeightUnit
 
 

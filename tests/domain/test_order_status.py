@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from desk.domain.order_status import Sorting, sorting_of, status_key
-from desk.domain.shop import Policy
+from desk.domain.orders.order_status import Sorting, sorting_of, status_key
+from desk.domain.shop.shop import Policy
 
 
 @pytest.mark.parametrize(

@@ -4,11 +4,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from desk.domain.address import Address
-from desk.domain.customs_details import CustomsDetails
 from desk.domain.money import Money, zero
-from desk.domain.order import Order, OrderLine
-from desk.domain.packages import PackedItem, packed_orders, read_packing
+from desk.domain.orders.customs_details import CustomsDetails
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.orders.packages import PackedItem, packed_orders, read_packing
+from desk.domain.places.address import Address
 
 ORDER = Order(
     "1001",

@@ -2,7 +2,7 @@
 
 import pytest
 
-from desk.domain.postal_code import written_postal_code
+from desk.domain.places.postal_code import written_postal_code
 
 
 @pytest.mark.parametrize(

@@ -4,13 +4,13 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.address import Address
-from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
-from desk.domain.order import OrderLine
-from desk.domain.product import Product, Restriction
-from desk.domain.shop import LetterPostage, ParcelPayment, Policy, Shop, Untracked
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.orders.order import OrderLine
+from desk.domain.places.address import Address
+from desk.domain.shop.mailer import Mailer, MailerKind
+from desk.domain.shop.product import Product, Restriction
+from desk.domain.shop.shop import LetterPostage, ParcelPayment, Policy, Shop, Untracked
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.weight import NOTHING
 
 NOTEBOOK = Product(sku="NB-1", name="Sewn notebook")

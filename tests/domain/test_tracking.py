@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from desk.domain.check_digits import tracking_digit
-from desk.domain.tracking import tracking_number
+from desk.domain.orders.check_digits import tracking_digit
+from desk.domain.orders.tracking import tracking_number
 
 EXAMPLE = "9101026837331000039521"  # printed example of the post's package-barcode specification, known second-hand
 S10 = "RA123456785GB"  # UPU S10: 12345678 gives the check digit 5

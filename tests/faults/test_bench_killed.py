@@ -19,8 +19,9 @@ from pathlib import Path
 from desk.domain.clock import SystemClock
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.sitting import Sitting
-from desk.store import journal, pieces, weighings
+from desk.store import journal
 from desk.store.store import Store, open_store
+from desk.store.tables import pieces, weighings
 from tests.faults.forking import forking
 from tests.session import made
 

@@ -12,8 +12,8 @@ import subprocess
 from pathlib import Path
 
 from desk.domain.clock import SystemClock
-from desk.store import pieces, weighings
 from desk.store.store import open_store
+from desk.store.tables import pieces, weighings
 from tests.faults.forking import forking
 from tests.store.samples import with_pieces
 
@@ -24,7 +24,7 @@ DESK = """
 import os, sys
 from pathlib import Path
 from desk.domain.clock import SystemClock
-from desk.store import pieces
+from desk.store.tables import pieces
 from desk.store.store import open_store
 from tests.store.samples import weighing
 

@@ -16,7 +16,7 @@ import pytest
 from sqlalchemy import text
 
 from desk.domain import whole_file
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.history import history_of
 from desk.session.importing.import_orders import take_in_orders, take_in_shop

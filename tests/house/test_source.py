@@ -49,7 +49,7 @@ def test_no_weight_length_or_money_is_a_float(module: Path, tree: ast.Module):
         if isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name)
     ]  # fmt: skip
     # Widths on paper and screens are points and pixels; learned weights are estimates with a spread.
-    drawing = module.parent.name in ("paper", "bought", "ui", "kit", "trade", "learning")
+    drawing = module.parent.name in ("paper", "label", "bought", "ui", "kit", "trade", "learning")
 
     assert [name for name, annotation in named if not drawing and value.search(name) and floats_in(annotation)] == []
 

@@ -9,9 +9,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from desk.domain.address import Address
 from desk.domain.faults import Unreadable
-from desk.domain.shop import Shop
+from desk.domain.places.address import Address
+from desk.domain.shop.shop import Shop
 from desk.intake.columns.reading import NOTHING_CHOSEN
 from desk.intake.columns.sheet import read_sheet
 from desk.intake.order_headers.mapping_file import read_mapping

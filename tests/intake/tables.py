@@ -13,8 +13,8 @@ from xml.sax.saxutils import escape
 import pytest
 import xlsxwriter
 
-from desk.domain.country import Countries
 from desk.domain.faults import Unreadable
+from desk.domain.places.country import Countries
 from desk.intake.orders.order_list import OrderRules, OrdersFile, read_orders
 
 COUNTRIES = Countries.from_rows(

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from desk.domain.address import Address
 from desk.domain.faults import Unreadable
-from desk.domain.shop import Shop
+from desk.domain.places.address import Address
+from desk.domain.shop.shop import Shop
 from desk.intake.shop.shop_file import read_shop
 from desk.intake.weights import read_weights
 from tests.intake.tables import SHOP, put, read_list, sentences, xlsx

@@ -7,8 +7,8 @@ import pytest
 
 from desk.domain.faults import Unreadable
 from desk.domain.length import Length, Size
-from desk.domain.piece import PieceKey, Weighing
-from desk.domain.shop import Shop
+from desk.domain.orders.piece import PieceKey, Weighing
+from desk.domain.shop.shop import Shop
 from desk.domain.weight import Shown, WeightUnit
 from desk.intake.columns.amounts import NotRead
 from desk.intake.shop.shop_file import read_shop

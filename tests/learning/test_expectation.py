@@ -2,8 +2,8 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.mailer import Mailer, MailerKind
-from desk.domain.product import Product
+from desk.domain.shop.mailer import Mailer, MailerKind
+from desk.domain.shop.product import Product
 from desk.domain.weight import NOTHING, Shown, Weight, WeightUnit
 from desk.learning.expectation import Expectation, expect
 from desk.learning.weight_check import check_weight

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from desk.paper.address_block import LEAST, AddressTooLong, draw_address, fitted
+from desk.paper.label.address_block import LEAST, AddressTooLong, draw_address, fitted
 from desk.paper.stock import Box
 from tests.paper.made import ADA, ink_on, places
 

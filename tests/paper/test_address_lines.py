@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from desk.domain.address import Address
-from desk.domain.country import Countries
-from desk.paper.address_lines import address_lines
+from desk.domain.places.address import Address
+from desk.domain.places.country import Countries
+from desk.paper.label.address_lines import address_lines
 
 NAMES = {
     "JP": "JAPAN",

@@ -6,9 +6,9 @@ from dataclasses import replace
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from desk.paper.address_block import AddressTooLong
 from desk.paper.fonts import clean
-from desk.paper.label import address_fits, write_labels
+from desk.paper.label.address_block import AddressTooLong
+from desk.paper.label.label import address_fits, write_labels
 from desk.paper.press import Press
 from tests.paper.made import FONTS, STOCK, label, pages, pdf, proved
 

@@ -16,7 +16,7 @@ from desk.paper.fonts import (
     missing_glyphs,
     with_marks_for_missing,
 )
-from desk.paper.label import write_labels
+from desk.paper.label.label import write_labels
 from desk.paper.proof import pages_in_dots
 from desk.paper.shaping import is_right_to_left, turned, visual_runs
 from desk.paper.slip import write_slips

@@ -6,7 +6,7 @@ import pytest
 from desk.paper.dots import QUIET, bars
 from desk.paper.grade import LineGrade, SymbolGrade, grade
 from desk.paper.ink import PageRecord
-from desk.paper.label import write_labels
+from desk.paper.label.label import write_labels
 from desk.paper.press import Calibration, Press
 from desk.paper.proof import pages_in_dots
 from desk.paper.slip import write_slips

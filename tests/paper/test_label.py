@@ -3,11 +3,11 @@ from itertools import product
 
 import pytest
 
-from desk.paper.address_block import AddressTooLong
 from desk.paper.fonts import GlyphMissing
-from desk.paper.label import address_fits, address_room, write_labels
-from desk.paper.label_content import PostageMark
-from desk.paper.postage_corner import STAMP, corner_size, stamp_lines
+from desk.paper.label.address_block import AddressTooLong
+from desk.paper.label.label import address_fits, address_room, write_labels
+from desk.paper.label.label_content import PostageMark
+from desk.paper.label.postage_corner import STAMP, corner_size, stamp_lines
 from desk.paper.press import Press
 from desk.paper.proof import codes_on_pages, pages_in_dots
 from tests.paper.made import ADA, FONTS, LONG, PRESS, SENDER, STOCK, as_array, label, pages, pdf, places, proved

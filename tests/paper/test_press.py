@@ -6,7 +6,7 @@ import pytest
 from desk.paper.fonts import Fonts
 from desk.paper.hand_over import write_hand_over
 from desk.paper.keying_sheet import write_keying_sheets
-from desk.paper.label import write_labels
+from desk.paper.label.label import write_labels
 from desk.paper.packing_slip import write_packing_slips
 from desk.paper.press import Calibration, Press
 from desk.paper.slip import write_slips

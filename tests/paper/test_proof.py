@@ -6,7 +6,7 @@ import pytest
 from desk.paper import proof
 from desk.paper.dots import Grid
 from desk.paper.ink import PageRecord
-from desk.paper.label import write_labels
+from desk.paper.label.label import write_labels
 from desk.paper.proof import FaultKind, codes_on_pages, pages_in_dots, prove
 from desk.paper.slip import write_slips
 from desk.paper.stock import Box

@@ -16,7 +16,7 @@ import pypdfium2
 import pytest
 
 from desk.domain.finding import Severity
-from desk.paper.label import write_labels
+from desk.paper.label.label import write_labels
 from desk.paper.press import Press
 from desk.paper.proof import codes_on_pages
 from desk.paper.spool import Spooler, queues

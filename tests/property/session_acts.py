@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
-from desk.domain.stamp import StampKind
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.stamp import StampKind
 from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.another_piece import add_piece

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from desk.domain.order import Order
+from desk.domain.orders.order import Order
 from desk.intake.columns.reading import NOTHING_CHOSEN, Reading
 from desk.intake.columns.sheet import Sheet, read_sheet, read_sheet_text
 from desk.intake.orders.order_list import OrderRules, orders_in

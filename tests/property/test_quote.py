@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 
 from desk.domain.finding import Finding
 from desk.domain.length import INCH_MM, Length, Size
-from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
-from desk.domain.shop import Policy, Untracked
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.shop import Policy, Untracked
 from desk.domain.weight import GRAMS_IN, Shown, Weight, WeightUnit
 from desk.rates.case import open_case
 from desk.rates.lists.chart import Charts

@@ -14,7 +14,7 @@ from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, redo, undo
 from desk.session.verdict.judge import judge
-from desk.store.shop import load
+from desk.store.tables.shop import load
 from tests.property.session_acts import ACTS, ANY_ACT, Act, do, followed, fresh_sitting
 
 MANY = st.lists(ANY_ACT, min_size=1, max_size=14)

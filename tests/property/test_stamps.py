@@ -6,8 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from desk.domain.money import Money
-from desk.domain.stamp import StampKind, StampStock
-from desk.rates.stamps import choose_stamps
+from desk.domain.shop.stamp import StampKind, StampStock
+from desk.rates.stamps.stamps import choose_stamps
 
 DRAWERS = st.lists(st.tuples(st.integers(1, 130), st.integers(0, 4)), max_size=5)
 

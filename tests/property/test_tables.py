@@ -10,8 +10,7 @@ from decimal import Decimal
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from desk.session.papers.postage_list import COLUMNS, postage_rows
-from desk.session.papers.tables import (
+from desk.session.contents.tables import (
     DECLARATION_COLUMNS,
     FINDING_COLUMNS,
     FORMULA_STARTS,
@@ -22,6 +21,7 @@ from desk.session.papers.tables import (
     piece_row,
     write_table,
 )
+from desk.session.papers.postage_list import COLUMNS, postage_rows
 from desk.session.pile.batch import Batch, judge_batch
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.verdict.verdict import Terms

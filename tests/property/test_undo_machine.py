@@ -18,9 +18,10 @@ from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, redo, undo
-from desk.store import journal, movements
-from desk.store.movements import Stock
+from desk.store import journal
 from desk.store.store import Store, open_store
+from desk.store.tables import movements
+from desk.store.tables.movements import Stock
 from tests.property.all_acts import ALL, FINAL, NOT_DRAWN, OTHERS, modules_drawn, modules_with_acts
 from tests.property.session_acts import ORDERS, followed, fresh_sitting
 from tests.session import made

@@ -6,10 +6,10 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from desk.domain.check_digits import s10_digit, split_s10, tracking_digit, without_routing
-from desk.domain.country import fold
 from desk.domain.length import Length, LengthUnit, Size
 from desk.domain.money import DECIMALS, Money, decimals_of, zero
+from desk.domain.orders.check_digits import s10_digit, split_s10, tracking_digit, without_routing
+from desk.domain.places.country import fold
 from desk.domain.weight import GRAMS_IN, Shown, Weight, WeightUnit, last_place
 
 SMALLEST_SEEN = Decimal("1E-20")  # division keeps 28 digits; desks weigh up to six before the point

@@ -3,8 +3,8 @@
 import pytest
 
 from desk.domain.length import Size
-from desk.domain.mailer import MailerKind
-from desk.domain.shop import Policy
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.shop import Policy
 from desk.rates.cubic import cubic_refusal, measured_cubic_feet
 from desk.rates.quote import Offer, PriceRules, price_of, quote
 from tests.rates.chart_folder import shipped, shipped_zones

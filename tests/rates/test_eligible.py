@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from desk.domain.money import Money
-from desk.domain.shop import LetterPostage, Policy, Untracked
+from desk.domain.shop.shop import LetterPostage, Policy, Untracked
 from desk.rates.eligible import bar, not_tried, services_tried, untracked_allowed
 from desk.rates.rules import PriceRules
 from tests.rates.chart_folder import shipped

@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from desk.domain.length import Size
-from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
+from desk.domain.shop.mailer import MailerKind
 from desk.rates.fees import NO_FEES, fees_of
 from desk.rates.shape import UNMEASURED, form_of
 from tests.rates import tiny

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from desk.domain.length import Size
-from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
-from desk.domain.shop import Policy
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.shop import Policy
 from desk.domain.weight import Shown, WeightUnit
 from desk.rates.lists.chart import Charts
 from desk.rates.posting import Posting

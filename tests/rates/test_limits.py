@@ -9,9 +9,9 @@ import pytest
 
 from desk.domain.finding import Severity
 from desk.domain.length import Size
-from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
-from desk.domain.shop import ExchangeRate
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.shop import ExchangeRate
 from desk.domain.weight import Weight
 from desk.rates.limits import Span, over_weight, refusal, value_unclear, weight_span
 from desk.rates.shape import UNMEASURED, form_of

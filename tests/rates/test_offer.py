@@ -6,8 +6,8 @@ import pytest
 
 from desk.domain.finding import Code, Finding, reason
 from desk.domain.length import Size
-from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
+from desk.domain.shop.mailer import MailerKind
 from desk.domain.weight import Weight
 from desk.rates.offer import candidate
 from desk.rates.shape import UNMEASURED, form_of
@@ -91,7 +91,7 @@ def test_a_letter_limit_is_a_limit_of_the_flat_price_too():
 
 
 def test_goods_that_may_not_fly_are_refused():
-    from desk.domain.product import Restriction
+    from desk.domain.shop.product import Restriction
 
     assert made("priority-retail", restricted=frozenset({Restriction.AEROSOL})).code == "restricted-by-air"
     assert made("ground-retail", restricted=frozenset({Restriction.AEROSOL})).refused is None

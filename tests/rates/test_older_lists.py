@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from desk.domain.money import Money
-from desk.domain.shop import Policy
+from desk.domain.shop.shop import Policy
 from desk.rates.lists.chart import Charts
 from desk.rates.quote import Offer, PriceRules, price_of, quote
 from tests.rates.chart_folder import shipped, shipped_zones

@@ -6,7 +6,7 @@ from decimal import Decimal, InvalidOperation
 
 import pytest
 
-from desk.domain.mailer import MailerKind
+from desk.domain.shop.mailer import MailerKind
 from desk.domain.weight import Weight, WeightUnit
 from desk.rates.posting import shown
 from desk.rates.shape import Traits

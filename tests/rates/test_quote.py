@@ -8,10 +8,10 @@ from datetime import date
 import pytest
 
 from desk.domain.length import Size
-from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
-from desk.domain.product import Restriction
-from desk.domain.shop import Untracked
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.product import Restriction
+from desk.domain.shop.shop import Untracked
 from desk.rates.quote import Offer, Out, chart_findings, may_go, price_of, quote
 from tests.rates import tiny
 from tests.rates.tiny import BOX, ENVELOPE, LARGE_ENVELOPE, chart, codes, piece, rules

@@ -9,10 +9,10 @@ import pytest
 
 from desk.domain.finding import Severity
 from desk.domain.length import Size
-from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
-from desk.domain.product import Restriction
-from desk.domain.shop import LetterPostage
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.product import Restriction
+from desk.domain.shop.shop import LetterPostage
 from desk.rates.quote import quote
 from tests.rates import tiny
 from tests.rates.tiny import ABROAD, BOX, LARGE_ENVELOPE, chart, codes, piece, rules

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from desk.domain.product import Restriction
+from desk.domain.shop.product import Restriction
 from desk.rates.restricted import air_bar, barred_goods, handling
 from tests.rates.chart_folder import shipped
 from tests.rates.tiny import codes, piece

@@ -6,8 +6,8 @@ from datetime import date
 import pytest
 
 from desk.domain.length import Size
-from desk.domain.mailer import MailerKind
-from desk.domain.shop import ParcelPayment, Policy
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.shop import ParcelPayment, Policy
 from desk.domain.weight import Weight
 from desk.rates.quote import PriceRules, quote
 from desk.rates.savings import lighter, other_ways, smaller

@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from desk.domain.service import FormRule, PaidBy, PostedAs
-from desk.domain.shop import LetterPostage, ParcelPayment, Policy
+from desk.domain.shop.shop import LetterPostage, ParcelPayment, Policy
 from desk.rates.lists.chart import Charts
 from desk.rates.quote import PriceRules, quote
 from desk.rates.services import Payment, payment_for

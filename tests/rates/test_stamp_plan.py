@@ -12,9 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from desk.domain.money import Money
-from desk.domain.stamp import StampKind, StampStock
-from desk.rates.stamp_plan import StampNeed, plan_stamps
-from desk.rates.stamps import choose_stamps
+from desk.domain.shop.stamp import StampKind, StampStock
+from desk.rates.stamps.stamp_plan import StampNeed, plan_stamps
+from desk.rates.stamps.stamps import choose_stamps
 from tests.conftest import ROOT
 
 ONE, TWO = StampNeed(Money(82)), StampNeed(Money(111))

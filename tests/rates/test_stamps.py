@@ -5,10 +5,10 @@ from datetime import date
 import pytest
 
 from desk.domain.money import Money
-from desk.domain.stamp import StampKind, StampStock
-from desk.rates import stamps
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.rates.lists.chart import Charts
-from desk.rates.stamps import StampCount, choose_stamps, stamp_values, stamps_to_buy
+from desk.rates.stamps import stamps
+from desk.rates.stamps.stamps import StampCount, choose_stamps, stamp_values, stamps_to_buy
 from tests.rates.chart_folder import shipped, write_chart
 
 VALUES = stamp_values(shipped(), date(2026, 11, 25))

@@ -7,9 +7,9 @@ from decimal import Decimal
 from typing import Any
 
 from desk.domain.length import Size
-from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
-from desk.domain.shop import Policy
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.shop import Policy
 from desk.domain.weight import Weight, WeightUnit
 from desk.rates.lists.chart import Charts
 from desk.rates.lists.price_list import DimensionalRule, PriceRow, ServiceChart, Surcharge

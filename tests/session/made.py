@@ -7,15 +7,15 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from desk.domain.address import Address
 from desk.domain.length import Length, Size
-from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
-from desk.domain.order import Order, OrderLine
-from desk.domain.piece import PieceKey, Weighing
-from desk.domain.product import Product
-from desk.domain.shop import Policy, Shop
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.orders.piece import PieceKey, Weighing
+from desk.domain.places.address import Address
+from desk.domain.shop.mailer import Mailer, MailerKind
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Policy, Shop
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.weight import Shown, Weight, WeightUnit
 from desk.session.bench.weigh import record_weight
 from desk.session.pile.packing import Placement

@@ -6,7 +6,7 @@ import pytest
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.answers import answer_looks

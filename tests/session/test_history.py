@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.history import history_of
 from desk.session.importing.import_orders import take_in_orders

@@ -7,7 +7,7 @@ import time
 import pytest
 
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile.bulk_changes import choose_mailer

@@ -4,7 +4,7 @@ import pytest
 
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop

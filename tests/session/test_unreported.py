@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.rulebook import Rulebook
 from desk.session.sitting import Sitting
 from desk.session.unreported import mark_told, tell_later, untold

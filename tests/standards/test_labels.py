@@ -7,9 +7,9 @@ Domestic: DMM 602.1.3 for the order of lines, Publication 28 section 22 and Appe
 
 import pytest
 
-from desk.domain.address import Address
-from desk.domain.country import Countries
-from desk.paper.address_lines import address_lines
+from desk.domain.places.address import Address
+from desk.domain.places.country import Countries
+from desk.paper.label.address_lines import address_lines
 
 NAMES = {
     "DE": "GERMANY",

@@ -7,9 +7,9 @@ from datetime import date
 import pytest
 
 from desk.domain.length import Size
-from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
-from desk.domain.shop import LetterPostage, Policy
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.shop import LetterPostage, Policy
 from desk.domain.weight import Weight
 from desk.rates.lists.chart import Charts
 from desk.rates.posting import Posting, shown

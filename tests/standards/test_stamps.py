@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 
 from desk.domain.money import Money
-from desk.domain.stamp import StampKind, StampStock
-from desk.rates.stamps import choose_stamps, stamp_values
+from desk.domain.shop.stamp import StampKind, StampStock
+from desk.rates.stamps.stamps import choose_stamps, stamp_values
 from tests.rates.chart_folder import shipped
 
 LIST_2025 = "Notice 123, list headed October 05, 2025, p. 6"

@@ -5,19 +5,19 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 
-from desk.domain.address import Address
 from desk.domain.finding import Code, Finding, Severity
 from desk.domain.length import Length, Size
-from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
-from desk.domain.order import Order, OrderLine
-from desk.domain.piece import PieceKey, Weighing
-from desk.domain.product import Product, Restriction
-from desk.domain.shop import ExchangeRate, LetterPostage, Policy, Shop, Untracked
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.orders.piece import PieceKey, Weighing
+from desk.domain.places.address import Address
+from desk.domain.shop.mailer import Mailer, MailerKind
+from desk.domain.shop.product import Product, Restriction
+from desk.domain.shop.shop import ExchangeRate, LetterPostage, Policy, Shop, Untracked
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.weight import Shown, Weight, WeightUnit
-from desk.store import orders, pieces
 from desk.store.store import Store
+from desk.store.tables import orders, pieces
 
 MONDAY = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 from sqlalchemy import select
 
-from desk.store import answers, pieces, ranges, schema, undo
-from desk.store.answers import OF_WEIGHT, answer, withdraw
+from desk.store import ranges, schema, undo
 from desk.store.store import Store
+from desk.store.tables import answers, pieces
+from desk.store.tables.answers import OF_WEIGHT, answer, withdraw
 from tests.store.samples import weighing, with_pieces
 
 

@@ -9,10 +9,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from desk.domain.faults import Refused
-from desk.domain.piece import PieceKey
-from desk.store import answers, movements, orders, pieces, shop, undo
-from desk.store.movements import Stock
+from desk.domain.orders.piece import PieceKey
+from desk.store import undo
 from desk.store.store import Store, open_store
+from desk.store.tables import answers, movements, orders, pieces, shop
+from desk.store.tables.movements import Stock
 from desk.store.transaction import Transaction
 from tests.store.samples import SHOP, TickingClock, order, weighing
 from tests.store.test_undo import everything

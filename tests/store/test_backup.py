@@ -11,8 +11,9 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Refused
-from desk.store import backup, orders
+from desk.store import backup
 from desk.store.store import Store
+from desk.store.tables import orders
 from tests.store.samples import order, with_pieces
 
 Opening = Callable[..., Store]

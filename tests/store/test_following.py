@@ -9,9 +9,9 @@ import pytest
 
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
-from desk.store import pieces
 from desk.store.following import Elsewhere, Follower
 from desk.store.store import Store
+from desk.store.tables import pieces
 from tests.store.samples import TickingClock, weighing, with_pieces
 
 Opening = Callable[..., Store]

@@ -8,10 +8,11 @@ from datetime import datetime, timedelta
 import pytest
 
 from desk.domain.money import Money
-from desk.store import pieces, undo
-from desk.store.hand_overs import hand_over, match, put_postage_on, take_postage_off
-from desk.store.pieces import StoredPiece
+from desk.store import undo
 from desk.store.store import Store
+from desk.store.tables import pieces
+from desk.store.tables.hand_overs import hand_over, match, put_postage_on, take_postage_off
+from desk.store.tables.pieces import StoredPiece
 from desk.store.transaction import Transaction
 from tests.store.samples import MONDAY, with_pieces
 

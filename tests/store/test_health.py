@@ -14,10 +14,11 @@ import pytest
 
 from desk.domain.clock import SystemClock
 from desk.domain.faults import Refused
-from desk.store import health, shop
+from desk.store import health
 from desk.store.copies import make_copy
 from desk.store.health import Damaged
 from desk.store.store import Store, open_store
+from desk.store.tables import shop
 from tests.store.samples import SHOP, weighing, with_pieces
 
 Opening = Callable[..., Store]
@@ -53,7 +54,7 @@ def file(tmp_path: Path, opening: Opening) -> Path:
         shop.save(tx, SHOP)
     with_pieces(store, 60)
     with store.act("weigh") as tx:
-        from desk.store import pieces
+        from desk.store.tables import pieces
 
         pieces.record_many(tx, {1: weighing("1"), 2: weighing("2")})
     store.close()

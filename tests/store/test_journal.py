@@ -11,9 +11,10 @@ from sqlalchemy import select
 
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
-from desk.store import journal, pieces, schema, settings, undo
+from desk.store import journal, schema, undo
 from desk.store.journal import Note, Step, StepKind
 from desk.store.store import Store
+from desk.store.tables import pieces, settings
 from tests.store.samples import MONDAY, orders_of, with_pieces
 
 Opening = Callable[..., Store]
@@ -112,7 +113,7 @@ def test_what_steps_touched_is_added_up(store: Store) -> None:
 
 
 def test_ten_thousand_orders_are_a_short_entry(store: Store) -> None:
-    from desk.store import orders
+    from desk.store.tables import orders
 
     with store.act("take in") as tx:
         orders.take_in(tx, orders_of(300))

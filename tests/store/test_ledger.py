@@ -7,8 +7,9 @@ from datetime import date
 
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money
-from desk.store import ledger, schema, undo
+from desk.store import schema, undo
 from desk.store.store import Store
+from desk.store.tables import ledger
 
 
 def row(piece_id: int = 7, cents: int = -720, on: date = date(2026, 11, 28), **fields) -> LedgerRow:

@@ -16,14 +16,15 @@ from sqlalchemy import Connection, inspect, select, text
 
 from desk.domain.clock import SystemClock
 from desk.domain.faults import Refused
-from desk.domain.mailer import Mailer
-from desk.domain.piece import Weighing
-from desk.domain.product import Product, Restriction
+from desk.domain.orders.piece import Weighing
+from desk.domain.shop.mailer import Mailer
+from desk.domain.shop.product import Product, Restriction
 from desk.domain.weight import Shown, WeightUnit
-from desk.store import copies, health, journal, migrations, orders, papers, pieces, schema, shop, undo, weighings
+from desk.store import copies, health, journal, migrations, schema, undo
 from desk.store.engine import make_engine
 from desk.store.records import from_text
 from desk.store.store import Store, open_store
+from desk.store.tables import orders, papers, pieces, shop, weighings
 from desk.store.upgrade import head_of
 
 

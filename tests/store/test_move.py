@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Refused
-from desk.store import hand_overs, move, orders, pieces, schema, shop, undo
+from desk.store import move, schema, undo
 from desk.store.move import fingerprint
 from desk.store.store import Store
+from desk.store.tables import hand_overs, orders, pieces, shop
 from tests.store.samples import SHOP, TickingClock, order, weighing, with_pieces
 
 Opening = Callable[..., Store]

@@ -6,10 +6,11 @@ import pytest
 from sqlalchemy import select
 
 from desk.domain.money import Money
-from desk.domain.stamp import StampKind, StampStock
-from desk.store import movements, ranges, schema, undo
-from desk.store.movements import Stock, count_anew, move, on_hand, stamp_name, stamp_named, used_by_piece
+from desk.domain.shop.stamp import StampKind, StampStock
+from desk.store import ranges, schema, undo
 from desk.store.store import Store
+from desk.store.tables import movements
+from desk.store.tables.movements import Stock, count_anew, move, on_hand, stamp_name, stamp_named, used_by_piece
 from tests.store.samples import with_pieces
 
 STAMPS = [

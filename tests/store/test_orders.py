@@ -5,13 +5,14 @@ from __future__ import annotations
 import pytest
 from sqlalchemy import select
 
-from desk.domain.address import Address
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
 from desk.domain.money import Money
-from desk.store import orders, schema, undo
-from desk.store.orders import StoredOrder, TakenIn
+from desk.domain.places.address import Address
+from desk.store import schema, undo
 from desk.store.store import Store
+from desk.store.tables import orders
+from desk.store.tables.orders import StoredOrder, TakenIn
 from tests.store.samples import order, orders_of
 
 

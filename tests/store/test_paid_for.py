@@ -7,9 +7,10 @@ from collections.abc import Callable
 import pytest
 
 from desk.domain.faults import Refused
-from desk.store import hand_overs, pieces, schema
-from desk.store.pieces import Recorded
+from desk.store import schema
 from desk.store.store import Store
+from desk.store.tables import hand_overs, pieces
+from desk.store.tables.pieces import Recorded
 from desk.store.transaction import Transaction
 from tests.store.samples import weighing, with_pieces
 

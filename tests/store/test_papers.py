@@ -8,8 +8,8 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.store import undo
-from desk.store.papers import PaperKind, PrintedPaper, all_papers, printed, void
 from desk.store.store import Store
+from desk.store.tables.papers import PaperKind, PrintedPaper, all_papers, printed, void
 from tests.store.samples import MONDAY, with_pieces
 
 

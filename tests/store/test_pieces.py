@@ -12,12 +12,12 @@ from hypothesis import strategies as st
 from desk.domain.changes import Changes
 from desk.domain.length import Length, Size
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey, Weighing
+from desk.domain.orders.piece import PieceKey, Weighing
 from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
-from desk.store import answers, hand_overs, orders, pieces, weighings
-from desk.store.pieces import Recorded, StoredPiece
 from desk.store.store import Store
+from desk.store.tables import answers, hand_overs, orders, pieces, weighings
+from desk.store.tables.pieces import Recorded, StoredPiece
 from tests.store.samples import MONDAY, SIZE, order, weighing, with_pieces
 
 

@@ -12,8 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from desk.domain.money import Money
-from desk.domain.order import Order, OrderLine
-from desk.domain.shop import Shop
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.shop.shop import Shop
 from desk.domain.weight import Weight
 from desk.store.ranges import chunks, from_ranges, to_ranges
 from desk.store.records import from_text, to_text

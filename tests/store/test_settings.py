@@ -11,9 +11,9 @@ from sqlalchemy import update
 
 from desk.domain.money import Money
 from desk.store import schema, undo
-from desk.store import settings as store_settings
-from desk.store.settings import read, write
 from desk.store.store import Store
+from desk.store.tables import settings as store_settings
+from desk.store.tables.settings import read, write
 
 
 class Side(StrEnum):

@@ -9,12 +9,13 @@ import pytest
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
 from desk.domain.money import Money
-from desk.domain.shop import Shop
-from desk.domain.stamp import StampKind, StampStock
-from desk.store import movements, papers, schema, settings, shop, undo
-from desk.store.movements import Stock
-from desk.store.papers import PaperKind
+from desk.domain.shop.shop import Shop
+from desk.domain.shop.stamp import StampKind, StampStock
+from desk.store import schema, undo
 from desk.store.store import Store
+from desk.store.tables import movements, papers, settings, shop
+from desk.store.tables.movements import Stock
+from desk.store.tables.papers import PaperKind
 from tests.store.samples import SHOP, with_pieces
 
 

@@ -7,9 +7,9 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from desk.domain.piece import PieceKey
-from desk.store import orders, pieces
+from desk.domain.orders.piece import PieceKey
 from desk.store.store import Store
+from desk.store.tables import orders, pieces
 from tests.store.samples import SIZE, orders_of, weighing
 
 MANY = 10_000

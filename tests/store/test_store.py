@@ -18,9 +18,10 @@ from sqlalchemy.exc import DBAPIError, IntegrityError
 
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
-from desk.store import engine, journal, orders, pieces, schema
+from desk.store import engine, journal, schema
 from desk.store.journal import StepKind
 from desk.store.store import Store
+from desk.store.tables import orders, pieces
 from tests.store.samples import MONDAY, order, with_pieces
 
 Opening = Callable[..., Store]

@@ -6,10 +6,11 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
-from desk.store import orders, pieces, undo
-from desk.store.orders import Held
+from desk.domain.orders.piece import PieceKey
+from desk.store import undo
 from desk.store.store import Store
+from desk.store.tables import orders, pieces
+from desk.store.tables.orders import Held
 from tests.store.samples import order, weighing
 
 ONE, TWO = PieceKey("1"), PieceKey("2")

@@ -9,12 +9,13 @@ from sqlalchemy import Table, func, select, update
 
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.domain.stands import Stand
-from desk.store import answers, movements, orders, papers, pieces, schema, shop, undo, weighings
-from desk.store.movements import Stock
-from desk.store.papers import PaperKind
+from desk.store import schema, undo
 from desk.store.store import Store
+from desk.store.tables import answers, movements, orders, papers, pieces, shop, weighings
+from desk.store.tables.movements import Stock
+from desk.store.tables.papers import PaperKind
 from desk.store.transaction import Transaction
 from tests.store.samples import SHOP, order, orders_of, weighing, with_pieces
 

@@ -10,10 +10,11 @@ import pytest
 from sqlalchemy import select
 
 from desk.domain.length import Size
-from desk.domain.piece import Weighing
+from desk.domain.orders.piece import Weighing
 from desk.domain.weight import Shown, WeightUnit
-from desk.store import pieces, schema, undo, weighings
+from desk.store import schema, undo
 from desk.store.store import Store
+from desk.store.tables import pieces, weighings
 from tests.store.samples import MONDAY, SIZE, weighing, with_pieces
 
 EARLIER = Shown(Decimal("3.9"), WeightUnit.OUNCE, Decimal("0.1"))

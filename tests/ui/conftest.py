@@ -13,8 +13,8 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from desk.app.wiring import prepare
-from desk.domain.order import Order
-from desk.domain.shop import Shop
+from desk.domain.orders.order import Order
+from desk.domain.shop.shop import Shop
 from desk.intake.shop.shop_file import read_shop
 from desk.intake.weights import read_weights
 from desk.session.bench.weigh import weigh

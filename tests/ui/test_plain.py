@@ -15,12 +15,12 @@ from PySide6.QtWidgets import QAbstractItemView, QApplication, QLabel, QListWidg
 from pytestqt.qtbot import QtBot
 
 from desk.app.wiring import PLACES, words
-from desk.domain.address import Address
-from desk.domain.mailer import Mailer
-from desk.domain.order import Order
-from desk.domain.piece import PieceKey, Weighing
-from desk.domain.product import Product
-from desk.domain.shop import Shop
+from desk.domain.orders.order import Order
+from desk.domain.orders.piece import PieceKey, Weighing
+from desk.domain.places.address import Address
+from desk.domain.shop.mailer import Mailer
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Shop
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.ui.bridge import Desk, Event, State

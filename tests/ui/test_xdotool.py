@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.app.run import run
 from desk.app.wiring import screens_of
-from desk.domain.piece import Weighing
+from desk.domain.orders.piece import Weighing
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import Wanted, make_paper
 from desk.ui.bridge import Desk

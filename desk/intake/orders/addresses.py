@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from desk.domain.country import Countries
+from desk.domain.places.country import Countries
 
 _BREAK = re.compile(r"[\n;|]+")
 _DEFAULT_POSTAL = r"\d{4,6}"

@@ -8,8 +8,8 @@ from datetime import date
 from decimal import Decimal
 from typing import TypeVar
 
-from desk.domain.country import Countries
 from desk.domain.money import Money, zero
+from desk.domain.places.country import Countries
 from desk.intake.columns.amounts import NO_VALUE, NotRead, currency_code, day, money, number, whole_number
 from desk.intake.columns.formats import ColumnFormat
 

@@ -9,8 +9,8 @@ from typing import NamedTuple
 
 from desk.domain.finding import Code, Finding, finding
 from desk.domain.money import Money
-from desk.domain.order import Charge, OrderLine
-from desk.domain.product import Product
+from desk.domain.orders.order import Charge, OrderLine
+from desk.domain.shop.product import Product
 from desk.intake.columns.amounts import NotRead
 from desk.intake.columns.headers import folded
 from desk.intake.orders.cells import CellReader

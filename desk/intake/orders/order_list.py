@@ -8,9 +8,9 @@ from dataclasses import dataclass, field, replace
 from enum import Enum, auto
 from pathlib import Path
 
-from desk.domain.country import Countries
-from desk.domain.order import Order
-from desk.domain.order_status import status_key
+from desk.domain.orders.order import Order
+from desk.domain.orders.order_status import status_key
+from desk.domain.places.country import Countries
 from desk.intake.columns.formats import FormatQuestion
 from desk.intake.columns.headers import Columns
 from desk.intake.columns.samples import Samples

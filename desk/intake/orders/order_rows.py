@@ -8,12 +8,12 @@ from datetime import date
 from operator import itemgetter
 from typing import NamedTuple
 
-from desk.domain.address import Address
-from desk.domain.country import DOMESTIC_PLACES, Countries
-from desk.domain.customs_details import CATEGORY_WORDS, CustomsDetails
 from desk.domain.finding import Code, Finding, Severity, finding
 from desk.domain.money import Money
-from desk.domain.order import Charge, Order, OrderLine
+from desk.domain.orders.customs_details import CATEGORY_WORDS, CustomsDetails
+from desk.domain.orders.order import Charge, Order, OrderLine
+from desk.domain.places.address import Address
+from desk.domain.places.country import DOMESTIC_PLACES, Countries
 from desk.intake.columns.amounts import NotRead, TwoWays, written_currency
 from desk.intake.columns.formats import ColumnFormat
 from desk.intake.columns.headers import Columns

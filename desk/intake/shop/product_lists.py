@@ -11,10 +11,10 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
 
-from desk.domain.country import Countries
-from desk.domain.mailer import Mailer
-from desk.domain.product import Product
-from desk.domain.shop import Shop
+from desk.domain.places.country import Countries
+from desk.domain.shop.mailer import Mailer
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Shop
 from desk.intake.columns.amounts import NotRead, count, yes_or_no
 from desk.intake.columns.headers import Columns, Meanings, Suggestion, by_word, match_headers, meaning, suggestions
 from desk.intake.columns.sheet import Row, Sheet

@@ -6,13 +6,13 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from desk.domain.address import Address
 from desk.domain.length import Length, Size
-from desk.domain.mailer import Mailer
 from desk.domain.money import Money, decimals_of
-from desk.domain.product import Product
-from desk.domain.shop import ExchangeRate, Policy, Shop, Untracked
-from desk.domain.stamp import StampStock
+from desk.domain.places.address import Address
+from desk.domain.shop.mailer import Mailer
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import ExchangeRate, Policy, Shop, Untracked
+from desk.domain.shop.stamp import StampStock
 from desk.domain.weight import NOTHING, Weight
 
 if TYPE_CHECKING:  # the form needs a heavy library, which whoever read the file has loaded already

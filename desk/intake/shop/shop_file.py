@@ -9,7 +9,7 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from desk.domain.shop import Shop
+from desk.domain.shop.shop import Shop
 from desk.intake.shop.shop_build import Note, build_shop
 from desk.intake.shop.shop_form_file import ShopTable
 from desk.intake.shop.shop_rules import broken_rules

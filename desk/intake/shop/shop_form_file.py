@@ -15,10 +15,10 @@ from typing import Annotated
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from desk.domain.length import Length, LengthUnit
-from desk.domain.mailer import MailerKind
-from desk.domain.product import Restriction
-from desk.domain.shop import LetterPostage, ParcelPayment
-from desk.domain.stamp import StampKind
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.product import Restriction
+from desk.domain.shop.shop import LetterPostage, ParcelPayment
+from desk.domain.shop.stamp import StampKind
 from desk.domain.weight import Weight, WeightUnit
 from desk.intake.columns.amounts import NotRead, currency_code, day, number
 

@@ -10,11 +10,11 @@ from typing import Any
 
 from desk.domain.exact import plain
 from desk.domain.length import INCH_MM, Length
-from desk.domain.mailer import Mailer
 from desk.domain.money import Money
-from desk.domain.product import Product
-from desk.domain.shop import Policy, Shop, Untracked
-from desk.domain.stamp import StampStock
+from desk.domain.shop.mailer import Mailer
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Policy, Shop, Untracked
+from desk.domain.shop.stamp import StampStock
 from desk.domain.weight import OUNCE_G, Weight
 
 Values = dict[str, Any]

@@ -13,11 +13,18 @@ from desk.customs.hs_codes import MOST_HINTS
 from desk.customs.postal_codes import postal_code_ok
 from desk.customs.tax_ids import check_tax_id, kinds
 from desk.customs.words import check_words
-from desk.domain.address import Address
-from desk.domain.check_digits import TRACKING_LENGTHS, normalised, s10_digit, split_s10, tracking_digit, without_routing
-from desk.domain.country import DOMESTIC_PLACES, HOME
 from desk.domain.faults import Refused
-from desk.paper.address_lines import address_lines
+from desk.domain.orders.check_digits import (
+    TRACKING_LENGTHS,
+    normalised,
+    s10_digit,
+    split_s10,
+    tracking_digit,
+    without_routing,
+)
+from desk.domain.places.address import Address
+from desk.domain.places.country import DOMESTIC_PLACES, HOME
+from desk.paper.label.address_lines import address_lines
 from desk.session.ask.postage import codes, place
 from desk.session.ask.question import Answer, Question
 from desk.session.rulebook import Rulebook

@@ -7,20 +7,20 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 
-from desk.domain.country import DOMESTIC_PLACES, HOME
 from desk.domain.exact import plain
 from desk.domain.faults import Refused
 from desk.domain.finding import Code, Finding
-from desk.domain.mailer import MailerKind
 from desk.domain.money import Money
-from desk.domain.shop import Policy
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.places.country import DOMESTIC_PLACES, HOME
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.shop import Policy
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.weight import NOTHING, Weight, WeightUnit
 from desk.rates.doubt import doubt
 from desk.rates.posting import Posting
 from desk.rates.quote import Offer, PriceRules, may_go, price_of, quote
 from desk.rates.shape import Traits, classify
-from desk.rates.stamps import choose_stamps, stamp_values
+from desk.rates.stamps.stamps import choose_stamps, stamp_values
 from desk.session.ask.question import Answer, Question, expect_fields
 from desk.session.rulebook import Rulebook
 from desk.session.words.sentences import sentence

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.sitting import Sitting
-from desk.store import pieces
+from desk.store.tables import pieces
 
 
 def add_piece(sitting: Sitting, key: PieceKey) -> int | None:

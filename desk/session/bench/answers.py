@@ -11,7 +11,7 @@ from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.verdict.confirmed import CONFIRMED, Confirmed, cause_of
 from desk.session.verdict.judge import judge
-from desk.store import answers, settings
+from desk.store.tables import answers, settings
 
 
 def answer_looks(sitting: Sitting, piece_id: int, codes: Collection[str], *, reference: str) -> None:

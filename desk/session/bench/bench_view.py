@@ -10,17 +10,17 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from desk.domain.finding import Code, Finding, Severity
-from desk.domain.mailer import Mailer
 from desk.domain.money import Money, zero
-from desk.domain.shop import Policy
+from desk.domain.shop.mailer import Mailer
+from desk.domain.shop.shop import Policy
 from desk.domain.stands import is_answerable, is_open
 from desk.domain.weight import OUNCE_G, Weight
 from desk.learning.expectation import expect
 from desk.learning.parcel import Expected
-from desk.paper.address_lines import address_lines
+from desk.paper.label.address_lines import address_lines
 from desk.rates.doubt import band, tolerance_divisions
 from desk.rates.quote import Offer
-from desk.session.papers.piece_words import billable_words, stamp_marks
+from desk.session.contents.piece_words import billable_words, stamp_marks
 from desk.session.pile.stamps_out import in_words
 from desk.session.verdict.money import refund_due
 from desk.session.verdict.payment import Payment

@@ -10,15 +10,15 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from desk.domain.codes import Code
-from desk.domain.country import Countries
 from desk.domain.faults import Refused
 from desk.domain.finding import finding
 from desk.domain.money import Money
-from desk.domain.order import Order, OrderLine
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.places.country import Countries
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
-from desk.store import orders, papers, pieces
-from desk.store.papers import PaperKind
+from desk.store.tables import orders, papers, pieces
+from desk.store.tables.papers import PaperKind
 
 ADDRESS = ("recipient", "company", "address1", "address2", "city", "region", "postal_code", "country")
 FIELDS: Mapping[str, str] = {

@@ -9,11 +9,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from desk.domain.faults import Refused
-from desk.domain.order import Order
-from desk.domain.packages import PackedItem, Packing, packed_as, packed_orders
-from desk.domain.piece import PieceKey
+from desk.domain.orders.order import Order
+from desk.domain.orders.packages import PackedItem, Packing, packed_as, packed_orders
+from desk.domain.orders.piece import PieceKey
 from desk.session.sitting import Sitting
-from desk.store import orders, pieces, settings
+from desk.store.tables import orders, pieces, settings
 
 REMEMBERED = "divisions by products"  # the setting they are kept under
 MOST_REMEMBERED = 200

@@ -11,13 +11,13 @@ from datetime import datetime
 from typing import TypeVar
 
 from desk.domain.faults import Refused
-from desk.domain.piece import PieceKey, Weighing
+from desk.domain.orders.piece import PieceKey, Weighing
 from desk.domain.weight import Shown
 from desk.session.pile.packing import Placement
 from desk.session.pile.weighed import NotUsed, Weighed
 from desk.session.sitting import Sitting
 from desk.session.unreported import tell_later
-from desk.store import pieces
+from desk.store.tables import pieces
 
 Piece = TypeVar("Piece", bound=Hashable)
 

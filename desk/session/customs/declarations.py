@@ -11,10 +11,10 @@ from dataclasses import dataclass, field
 
 from desk.customs.declaration import Declaration, DeclarationLine
 from desk.domain.finding import Code, Finding, Severity
-from desk.domain.order import OrderLine
-from desk.domain.product import Product
+from desk.domain.orders.order import OrderLine
+from desk.domain.shop.product import Product
 from desk.domain.stands import is_open
-from desk.session.papers.piece_words import masked
+from desk.session.contents.piece_words import masked
 from desk.session.verdict.declared import declaration_of
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.customs import CAUTIONS, CUSTOMS

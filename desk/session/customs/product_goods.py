@@ -7,14 +7,14 @@ from dataclasses import dataclass, replace
 
 from desk.customs.checked import compact
 from desk.customs.hs_words import search_words
-from desk.domain.order import OrderLine
-from desk.domain.product import Product
-from desk.domain.shop import Shop
+from desk.domain.orders.order import OrderLine
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Shop
 from desk.session.pile.stored_cases import read_terms
 from desk.session.rulebook import Rulebook
 from desk.session.setup.change_shop import FieldFault, read_record
 from desk.session.sitting import Sitting
-from desk.store import shop as shelf
+from desk.store.tables import shop as shelf
 
 FIELDS = ("customs_words", "hs", "origin", "unit_weight", "weight_unit")
 MOST_CHOICES = 5

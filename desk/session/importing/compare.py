@@ -9,17 +9,17 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, fields
 
-from desk.domain.address import Address
 from desk.domain.faults import Refused
 from desk.domain.money import Money
-from desk.domain.order import Order, OrderLine
-from desk.domain.piece import PieceKey
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.orders.piece import PieceKey
+from desk.domain.places.address import Address
 from desk.domain.stands import ORDER_CANCELED, Stand
 from desk.intake.table.watch import UNWATCHED, Watch
 from desk.session.sitting import Sitting
 from desk.session.unreported import tell_later
-from desk.store import answers, orders, pieces
-from desk.store.orders import StoreView
+from desk.store.tables import answers, orders, pieces
+from desk.store.tables.orders import StoreView
 from desk.store.transaction import Transaction
 
 ASIDE_BEFORE = "set-aside-before"  # kept with it for a piece that a person had set aside already

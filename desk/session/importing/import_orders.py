@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from desk.domain.order import Order
-from desk.domain.piece import PieceKey
-from desk.domain.shop import Shop
+from desk.domain.orders.order import Order
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.shop import Shop
 from desk.session.sitting import Sitting
 from desk.session.unreported import tell_later
-from desk.store import orders, pieces, shop
+from desk.store.tables import orders, pieces, shop
 
 
 def take_in_shop(sitting: Sitting, brought: Shop) -> None:

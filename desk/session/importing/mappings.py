@@ -11,7 +11,7 @@ from desk.domain.whole_file import write_whole
 from desk.intake.columns.headers import folded
 from desk.intake.order_headers.mapping_file import ColumnMapping, mapping_text, read_mapping
 from desk.session.sitting import Sitting
-from desk.store import settings
+from desk.store.tables import settings
 
 KEPT = "order list mappings"
 

@@ -9,10 +9,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from desk.domain.country import Countries
 from desk.domain.faults import FileFault, Unreadable
-from desk.domain.order import Order
-from desk.domain.shop import Shop
+from desk.domain.orders.order import Order
+from desk.domain.places.country import Countries
+from desk.domain.shop.shop import Shop
 from desk.intake.columns.formats import FormatQuestion
 from desk.intake.columns.headers import Columns, Meanings, Suggestion, folded, match_headers, suggestions
 from desk.intake.columns.reading import NOTHING_CHOSEN, Reading

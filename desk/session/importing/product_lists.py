@@ -6,13 +6,13 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
-from desk.domain.address import Address
 from desk.domain.faults import Refused
 from desk.domain.length import Length, Size
-from desk.domain.mailer import Mailer
 from desk.domain.money import Money
-from desk.domain.product import Product
-from desk.domain.shop import Shop, usual_policy
+from desk.domain.places.address import Address
+from desk.domain.shop.mailer import Mailer
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Shop, usual_policy
 from desk.domain.weight import Weight
 from desk.intake.columns.headers import Suggestion
 from desk.intake.columns.sheet import Sheet
@@ -22,7 +22,7 @@ from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
 from desk.session.importing.compare import Difference
 from desk.session.pile.stored_cases import read_terms
 from desk.session.sitting import Sitting
-from desk.store import shop as shelf_rows
+from desk.store.tables import shop as shelf_rows
 
 
 @dataclass(frozen=True, slots=True)

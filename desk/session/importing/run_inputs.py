@@ -9,13 +9,13 @@ from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
-from desk.domain.address import Address
 from desk.domain.faults import FileFault, Unreadable
 from desk.domain.finding import Finding
-from desk.domain.order import Order
-from desk.domain.packages import Packing
-from desk.domain.piece import PieceKey, Weighing
-from desk.domain.shop import Shop
+from desk.domain.orders.order import Order
+from desk.domain.orders.packages import Packing
+from desk.domain.orders.piece import PieceKey, Weighing
+from desk.domain.places.address import Address
+from desk.domain.shop.shop import Shop
 from desk.intake.order_headers.mapping_file import ColumnMapping, read_mapping
 from desk.intake.orders.order_list import OrdersFile, read_orders
 from desk.intake.shop.shop_file import read_shop

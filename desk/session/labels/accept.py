@@ -9,15 +9,15 @@ from pathlib import Path
 
 from desk.domain.faults import Refused
 from desk.paper.bought.reading import Placed, ReadLabel, ToPlace, draw_label, lay_out, read_labels
+from desk.session.contents.piece_words import billable_words
 from desk.session.labels.matching import LabelMatch, candidates_of, match_labels
 from desk.session.papers.bought_labels import SETTING, bought_labels
 from desk.session.papers.kinds import Paper
 from desk.session.papers.paper_settings import PaperSettings
-from desk.session.papers.piece_words import billable_words
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.words.counts import pieces_in_words
-from desk.store import hand_overs, pieces, settings
+from desk.store.tables import hand_overs, pieces, settings
 
 
 def digest_of(file: Path) -> str:

@@ -10,9 +10,9 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
 
-from desk.domain.address import Address
-from desk.domain.check_digits import without_routing
-from desk.domain.tracking import tracking_number
+from desk.domain.orders.check_digits import without_routing
+from desk.domain.orders.tracking import tracking_number
+from desk.domain.places.address import Address
 from desk.paper.bought.reading import ReadLabel
 from desk.session.pile.pile import Pile
 from desk.session.verdict.payment import Payment

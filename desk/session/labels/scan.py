@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from desk.domain.check_digits import normalised
 from desk.domain.faults import Refused
-from desk.domain.tracking import tracking_number
+from desk.domain.orders.check_digits import normalised
+from desk.domain.orders.tracking import tracking_number
 from desk.session.papers.bought_labels import SETTING, bought_labels
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.payment import Payment
-from desk.store import pieces, settings
+from desk.store.tables import pieces, settings
 
 
 class ScanResult(StrEnum):

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from desk.domain.finding import Code
-from desk.domain.shop import Shop
+from desk.domain.shop.shop import Shop
 from desk.domain.weight import GRAMS_IN
 from desk.learning.learner import Learner
 from desk.learning.parcel import Expected, Parcel, Reading
@@ -18,7 +18,7 @@ from desk.learning.verdicts import WeightVerdict
 from desk.session.learned.parcels import parcel_of, reading_of, typed_mailers, typed_products
 from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
-from desk.store import weighings
+from desk.store.tables import weighings
 
 LEARN_AT_ONCE = 300  # about a tenth of a second
 TENTH_OUNCE_G = 2.8349523125

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from desk.domain.order import OrderLine
-from desk.domain.shop import Shop
+from desk.domain.orders.order import OrderLine
+from desk.domain.shop.shop import Shop
 from desk.domain.weight import GRAMS_IN, Shown, WeightUnit
 from desk.learning.parcel import Parcel, Reading
 from desk.session.verdict.case import Case

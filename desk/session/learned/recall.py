@@ -10,7 +10,7 @@ from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
 
-from desk.domain.shop import Shop
+from desk.domain.shop.shop import Shop
 from desk.learning.explanations import Cause
 from desk.learning.parameters import Parameters
 from desk.learning.parcel import Expected
@@ -19,7 +19,7 @@ from desk.learning.verdicts import Fit, WeightVerdict
 from desk.session.learned.memory import Memory, Taught
 from desk.session.learned.parcels import typed_weights
 from desk.session.sitting import Sitting
-from desk.store import weighings
+from desk.store.tables import weighings
 
 NAME = "learned-weights.bin"
 HEAD_SEPARATOR = b"\n"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
-from desk.domain.product import Product
+from desk.domain.shop.product import Product
 from desk.domain.weight import Weight, WeightUnit
 from desk.learning.learner import Learned
 from desk.session.learned.memory import Memory

@@ -11,7 +11,7 @@ from enum import StrEnum
 from desk.domain.ledger import POSTAGE, Entry, LedgerRow
 from desk.domain.money import Money
 from desk.session.sitting import Sitting
-from desk.store import ledger
+from desk.store.tables import ledger
 
 
 class GroupBy(StrEnum):

@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from desk.costs.charge_advice import ChargeAdvice, ChargeOutcome, advice, curve
-from desk.domain.country import is_abroad
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money
+from desk.domain.places.country import is_abroad
 
 __all__ = ["ChargeAdvice", "ChargeOutcome", "ShippingCost", "charging", "curve", "overcharged", "shipping_costs"]
 

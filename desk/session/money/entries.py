@@ -9,7 +9,7 @@ from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money, zero
 from desk.session.verdict.money import refund_due
 from desk.session.verdict.verdict import Verdict
-from desk.store import ledger, pieces
+from desk.store.tables import ledger, pieces
 from desk.store.transaction import Transaction
 
 

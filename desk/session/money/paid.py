@@ -14,8 +14,8 @@ from desk.intake.paid import PaidRow, read_paid, read_paid_text
 from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.words.figures import counted
-from desk.store import hand_overs, ledger, pieces
-from desk.store.pieces import StoredPiece
+from desk.store.tables import hand_overs, ledger, pieces
+from desk.store.tables.pieces import StoredPiece
 from desk.store.transaction import Transaction
 
 SEVERAL, NONE, TAKEN = "several packages fit", "no package fits", "its tracking number is on another package"

@@ -9,7 +9,7 @@ from desk.domain.faults import Refused
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.payment import Payment
-from desk.store import settings
+from desk.store.tables import settings
 
 SETTING = "bought labels"
 

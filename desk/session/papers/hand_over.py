@@ -6,16 +6,16 @@ from collections.abc import Collection
 
 from desk.domain.faults import Refused
 from desk.domain.stands import Stand
+from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.money.entries import enter_hand_over
 from desk.session.papers.bought_labels import refuse_unmatched
-from desk.session.papers.hand_over_contents import hand_over_content
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.counts import pieces_in_words
-from desk.store import hand_overs
+from desk.store.tables import hand_overs
 
 CAN_GO = (Stand.READY, Stand.LABELED)
 

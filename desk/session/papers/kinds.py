@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from desk.store.papers import PaperKind
+from desk.store.tables.papers import PaperKind
 
 
 class Paper(StrEnum):

@@ -14,12 +14,12 @@ from typing import TYPE_CHECKING, Any, BinaryIO
 
 from desk.domain.finding import Severity
 from desk.domain.stands import Stand
-from desk.session.papers.contents import label_contents, packing_contents, slip_contents
-from desk.session.papers.hand_over_contents import hand_over_content
+from desk.session.contents.contents import label_contents, packing_contents, slip_contents
+from desk.session.contents.hand_over_contents import hand_over_content
+from desk.session.contents.worksheet_contents import keying_contents
 from desk.session.papers.kinds import EMPTY, TITLES, Paper
 from desk.session.papers.paper_settings import PageOrder, PaperSettings, SmallLabels
 from desk.session.papers.print_check import check_printable, printable
-from desk.session.papers.worksheet_contents import keying_contents
 from desk.session.pile.batch import Batch
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict
@@ -179,7 +179,7 @@ def _on_pages(wanted: Wanted, records: Sequence[PageRecord]) -> tuple[tuple[str,
 
 
 def _labels(wanted: Wanted, out: BinaryIO, press: Press, without: frozenset[str]) -> tuple[PageRecord, ...]:
-    from desk.paper.label import write_labels
+    from desk.paper.label.label import write_labels
 
     return write_labels(_chosen(label_contents(wanted.batch, wanted.terms), wanted, press, without), out, press)
 

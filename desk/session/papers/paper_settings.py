@@ -14,7 +14,7 @@ from desk.paper.stock import MILLIMETER, STOCKS, USUAL, DoesNotFit, Stock, Stock
 from desk.session.papers.kinds import Paper
 from desk.session.setup.change_shop import FieldFault
 from desk.session.sitting import Sitting
-from desk.store import settings
+from desk.store.tables import settings
 
 SETTING = "papers"
 WHOLE_PAGES = frozenset({Paper.PACKING_SLIPS, Paper.KEYING_SHEETS, Paper.HAND_OVER})

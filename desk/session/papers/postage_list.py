@@ -11,7 +11,7 @@ from desk.domain.exact import short
 from desk.domain.stands import Stand, is_open
 from desk.domain.weight import POUND_G, pounds_and_ounces
 from desk.domain.whole_file import write_whole
-from desk.session.papers.tables import Cell, write_table
+from desk.session.contents.tables import Cell, write_table
 from desk.session.pile.batch import Batch
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict

@@ -10,9 +10,9 @@ from dataclasses import fields, is_dataclass, replace
 from typing import TYPE_CHECKING, TypeVar, cast
 
 from desk.domain.finding import Code, Finding, Severity, finding
-from desk.paper.address_lines import address_lines
 from desk.paper.fonts import Fonts, missing_glyphs, with_marks_for_missing
-from desk.session.papers.contents import label_content
+from desk.paper.label.address_lines import address_lines
+from desk.session.contents.contents import label_content
 from desk.session.pile.batch import Batch
 from desk.session.verdict.judge import settle
 from desk.session.verdict.payment import has_label
@@ -56,7 +56,7 @@ def _with_room(verdict: Verdict, terms: Terms, press: Press | None) -> Verdict:
 
 
 def _too_long(verdict: Verdict, terms: Terms, press: Press) -> Finding | None:
-    from desk.paper.label import address_fits, address_room
+    from desk.paper.label.label import address_fits, address_room
 
     content = label_content(verdict, terms)
     if address_fits(content, press):

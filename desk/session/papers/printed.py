@@ -8,7 +8,7 @@ from datetime import datetime
 from desk.session.papers.kinds import NOTED_AS, Paper
 from desk.session.sitting import Sitting
 from desk.session.words.counts import pieces_in_words
-from desk.store import papers
+from desk.store.tables import papers
 
 
 def note_printed(sitting: Sitting, piece_ids: Collection[int], paper: Paper) -> None:

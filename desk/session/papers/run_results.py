@@ -15,8 +15,9 @@ from desk.domain.finding import TOLD_ONCE, Code, Finding, Severity, finding
 from desk.domain.money import Money, zero
 from desk.domain.stands import Stand
 from desk.domain.whole_file import write_together
+from desk.session.contents import tables
 from desk.session.importing.run_inputs import Brought
-from desk.session.papers import postage_list, tables
+from desk.session.papers import postage_list
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import Wanted, make_checked, press_for
 from desk.session.papers.paper_settings import PaperSettings, paper_settings

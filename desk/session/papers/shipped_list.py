@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from io import StringIO
 
-from desk.session.papers.tables import write_table
+from desk.session.contents.tables import write_table
 from desk.session.sitting import Sitting
-from desk.store import pieces
+from desk.store.tables import pieces
 
 HEADERS = ("order", "tracking", "mailed")
 

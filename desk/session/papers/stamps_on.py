@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from desk.domain.faults import Refused
 from desk.domain.money import Money
-from desk.domain.stamp import StampKind, StampStock
-from desk.rates.stamps import StampCount, StampSet
-from desk.session.papers.piece_words import counts_for
+from desk.domain.shop.stamp import StampKind, StampStock
+from desk.rates.stamps.stamps import StampCount, StampSet
+from desk.session.contents.piece_words import counts_for
 from desk.session.pile.batch import Batch, StampSort, stamps_to_put_on
 from desk.session.pile.pile import Pile
 from desk.session.pile.stamps_out import in_words
@@ -18,8 +18,8 @@ from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.counts import pieces_in_words
 from desk.session.words.sentences import sentence
-from desk.store import hand_overs, movements, pieces
-from desk.store.movements import Stock
+from desk.store.tables import hand_overs, movements, pieces
+from desk.store.tables.movements import Stock
 
 
 @dataclass(frozen=True, slots=True)

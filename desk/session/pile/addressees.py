@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-from desk.domain.country import fold
-from desk.domain.order import Order
-from desk.store import orders, pieces
+from desk.domain.orders.order import Order
+from desk.domain.places.country import fold
+from desk.store.tables import orders, pieces
 
 Addressee = tuple[str, str, str]  # name, postal code, country
 

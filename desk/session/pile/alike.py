@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from decimal import ROUND_HALF_UP, Decimal
 
-from desk.domain.piece import Weighing
+from desk.domain.orders.piece import Weighing
 from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.pile.pile import Pile

@@ -11,7 +11,7 @@ from typing import TypeVar
 from desk.costs.ledger import PieceMoney, total
 from desk.domain.finding import TOLD_ONCE, Finding
 from desk.domain.money import Money, zero
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.stands import BESIDE_THE_LINE, Stand
 from desk.rates.quote import chart_findings
 from desk.session.pile.stamps_out import StampsOut

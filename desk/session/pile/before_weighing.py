@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from desk.customs.addresses import check_address
 from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
-from desk.domain.product import Product
-from desk.domain.shop import Shop
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Shop
 from desk.domain.stands import Stand
 from desk.intake.columns.resemble import resembling
 from desk.session.pile.forecast import Contents, Expecting, Forecast, forecast, foreseen, nothing_learned, usual_mailers

@@ -11,7 +11,7 @@ from desk.domain.length import LengthUnit, Size
 from desk.domain.stands import ORDER_CANCELED, Stand
 from desk.session.sitting import Sitting
 from desk.session.words.counts import pieces_in_words
-from desk.store import answers, pieces
+from desk.store.tables import answers, pieces
 
 _NUMBER, _BY = r"(\d{1,4}(?:[.,]\d{1,4})?)", r"\s*[x×*]\s*"
 _SIZE = re.compile(rf'{_NUMBER}{_BY}{_NUMBER}{_BY}{_NUMBER}\s*(in|mm|cm|")?')

@@ -10,12 +10,12 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
-from desk.domain.country import is_abroad
-from desk.domain.mailer import Mailer
 from desk.domain.money import Money, zero
-from desk.domain.piece import Weighing
+from desk.domain.orders.piece import Weighing
+from desk.domain.places.country import is_abroad
 from desk.domain.service import PostedAs
-from desk.domain.shop import Shop
+from desk.domain.shop.mailer import Mailer
+from desk.domain.shop.shop import Shop
 from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
 from desk.learning.expectation import expect

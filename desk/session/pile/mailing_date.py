@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
-from desk.rates.stamps import stamp_values, worth_of
+from desk.domain.orders.piece import PieceKey
+from desk.rates.stamps.stamps import stamp_values, worth_of
 from desk.session.sitting import Sitting
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
-from desk.store import settings
+from desk.store.tables import settings
 
 NAME = "posting date"
 

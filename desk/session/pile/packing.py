@@ -10,9 +10,9 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from desk.domain.length import Length, Size, inches
-from desk.domain.mailer import Mailer
-from desk.domain.piece import Weighing
-from desk.domain.shop import Shop
+from desk.domain.orders.piece import Weighing
+from desk.domain.shop.mailer import Mailer
+from desk.domain.shop.shop import Shop
 from desk.domain.size_limits import CLERK_THICKNESS, LARGE_ENVELOPE, LETTER
 from desk.domain.weight import Shown
 from desk.session.pile.alike import Alike

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from desk.domain.changes import EVERYTHING, Changes
-from desk.domain.stamp import StampStock
+from desk.domain.shop.stamp import StampStock
 from desk.learning.parcel import Expected
 from desk.session.learned.memory import Memory, PastWeighing, in_order, past_weighing
 from desk.session.learned.parcels import typed_weights

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from desk.domain.order_status import status_key
-from desk.domain.shop import Policy
+from desk.domain.orders.order_status import status_key
+from desk.domain.shop.shop import Policy
 from desk.domain.stands import Stand
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
-from desk.store import pieces, shop
+from desk.store.tables import pieces, shop
 
 
 def sort_status(sitting: Sitting, status: str, *, ships: bool) -> None:

@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 
 from desk.domain.finding import Code, Finding, finding
 from desk.domain.money import Money, zero
-from desk.domain.stamp import StampKind, StampStock
-from desk.rates.stamp_plan import StampNeed, StampPlan, plan_stamps
-from desk.rates.stamps import StampCount, StampSet, choose_stamps, stamp_values, stamps_to_buy, worth_of
+from desk.domain.shop.stamp import StampKind, StampStock
+from desk.rates.stamps.stamp_plan import StampNeed, StampPlan, plan_stamps
+from desk.rates.stamps.stamps import StampCount, StampSet, choose_stamps, stamp_values, stamps_to_buy, worth_of
 from desk.session.verdict.judge import settle
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict

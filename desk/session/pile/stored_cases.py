@@ -8,13 +8,13 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from desk.customs.export_filing import FILED_AT_HOME
-from desk.domain.address import Address
-from desk.domain.country import is_abroad
-from desk.domain.order import Order
-from desk.domain.packages import packed_orders
-from desk.domain.piece import PieceKey
-from desk.domain.shop import Shop, usual_policy
-from desk.rates.stamps import StampCount
+from desk.domain.orders.order import Order
+from desk.domain.orders.packages import packed_orders
+from desk.domain.orders.piece import PieceKey
+from desk.domain.places.address import Address
+from desk.domain.places.country import is_abroad
+from desk.domain.shop.shop import Shop, usual_policy
+from desk.rates.stamps.stamps import StampCount
 from desk.session.learned.memory import Memory
 from desk.session.pile.addressees import Addressee, addressee_of, by_addressee, with_same_addressee
 from desk.session.pile.together import as_one
@@ -23,8 +23,8 @@ from desk.session.verdict.case import Case
 from desk.session.verdict.confirmed import CONFIRMED, Confirmed
 from desk.session.verdict.scale_trust import tolerance_scale
 from desk.session.verdict.verdict import Terms
-from desk.store import movements, orders, pieces, settings, shop
-from desk.store.movements import Stock
+from desk.store.tables import movements, orders, pieces, settings, shop
+from desk.store.tables.movements import Stock
 
 
 @dataclass(frozen=True, slots=True)

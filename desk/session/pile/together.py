@@ -12,12 +12,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import reduce
 
-from desk.domain.address import Address
 from desk.domain.faults import Refused
-from desk.domain.order import Order
-from desk.domain.piece import PieceKey
+from desk.domain.orders.order import Order
+from desk.domain.orders.piece import PieceKey
+from desk.domain.places.address import Address
 from desk.session.sitting import Sitting
-from desk.store import orders, pieces
+from desk.store.tables import orders, pieces
 
 _SHORT = {
     "street": "st", "avenue": "ave", "road": "rd", "lane": "ln", "drive": "dr", "court": "ct", "place": "pl",

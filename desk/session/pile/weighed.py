@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from desk.domain.finding import Code, Finding, finding
-from desk.domain.piece import PieceKey, Weighing
+from desk.domain.orders.piece import PieceKey, Weighing
 from desk.session.pile.batch import Batch
 from desk.session.verdict.judge import settle
 

@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 from desk.domain.faults import Refused
-from desk.domain.shop import Policy
+from desk.domain.shop.shop import Policy
 from desk.domain.weight import Shown
 from desk.scales.drivers.framing import Ends
 from desk.scales.drivers.lines import Bit, LinePattern
@@ -23,7 +23,7 @@ from desk.scales.tray import Tray
 from desk.session.scale.step_rule import step_rule
 from desk.session.setup.change_shop import FieldFault
 from desk.session.sitting import Sitting
-from desk.store import settings
+from desk.store.tables import settings
 
 SCALE = "scale"
 OWN = "own"

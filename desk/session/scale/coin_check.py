@@ -17,7 +17,7 @@ from desk.scales.typed import parse_typed
 from desk.session.pile.stored_cases import read_terms
 from desk.session.sitting import Sitting
 from desk.session.verdict.scale_trust import SCALE_CHECK, ScaleTrust
-from desk.store import settings
+from desk.store.tables import settings
 from desk.store.times import from_utc_text, to_utc_text
 
 COINS = {  # name, its plural, grams of one

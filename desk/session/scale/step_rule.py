@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from desk.domain.shop import Policy
+from desk.domain.shop.shop import Policy
 from desk.domain.weight import Shown, WeightUnit
 from desk.scales.settling import StepRule
 from desk.scales.typed import parse_typed

@@ -8,8 +8,8 @@ from importlib.resources import as_file
 from importlib.resources.abc import Traversable
 from zlib import crc32
 
-from desk.domain.piece import PieceKey
-from desk.domain.shop import Shop
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.shop import Shop
 from desk.domain.weight import Weight
 from desk.intake.weights import read_weights
 

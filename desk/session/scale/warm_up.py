@@ -5,11 +5,11 @@ from __future__ import annotations
 from decimal import Decimal
 
 from desk.domain.faults import Fault
-from desk.domain.piece import Weighing
+from desk.domain.orders.piece import Weighing
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.pile.stored_cases import read_stored
 from desk.session.sitting import Sitting
-from desk.store import pieces
+from desk.store.tables import pieces
 
 ANY = Weighing(Shown(Decimal(1), WeightUnit.OUNCE, Decimal("0.1")))
 

@@ -10,15 +10,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from desk.domain.address import Address
-from desk.domain.mailer import Mailer, MailerKind
-from desk.domain.product import Product
-from desk.domain.shop import Shop
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.places.address import Address
+from desk.domain.shop.mailer import Mailer, MailerKind
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Shop
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session.pile.stored_cases import read_terms
 from desk.session.sitting import Sitting
-from desk.store import shop as shelf
-from desk.store.movements import stamp_name
+from desk.store.tables import shop as shelf
+from desk.store.tables.movements import stamp_name
 
 Values = Mapping[str, Any]
 WHOLE = ("max_stamps", "pack_count", "count")  # whole numbers, which a shop file writes without quotes

@@ -12,7 +12,7 @@ from datetime import timedelta
 
 from desk.session.sitting import Sitting
 from desk.session.words.figures import counted
-from desk.store import hand_overs, orders, settings
+from desk.store.tables import hand_overs, orders, settings
 from desk.store.times import to_utc_text
 
 KEEP_DAYS = 90  # a parcel that is missing or comes back is heard of by then (common practice, no source)

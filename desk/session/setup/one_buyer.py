@@ -11,9 +11,9 @@ from desk.domain.faults import Refused
 from desk.domain.whole_file import write_whole
 from desk.session.setup.forgetting import forget_orders
 from desk.session.sitting import Sitting
-from desk.store import ledger, orders, papers, pieces, weighings
-from desk.store.orders import StoredOrder, StoreView
 from desk.store.records import to_plain
+from desk.store.tables import ledger, orders, papers, pieces, weighings
+from desk.store.tables.orders import StoredOrder, StoreView
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,8 +17,8 @@ from desk.session.pile.stored_cases import read_terms
 from desk.session.rulebook import Rulebook, read_zone_chart
 from desk.session.setup.price_lists import OWN_LISTS, OwnLists, Shelf, lists_in_use
 from desk.session.sitting import Sitting
-from desk.store import settings
 from desk.store.store import Store
+from desk.store.tables import settings
 
 OWN_ZONES = "own zone chart"
 FOLDER = "price lists"  # the folder of own lists, beside the store

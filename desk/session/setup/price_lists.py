@@ -22,8 +22,8 @@ from desk.rates.lists.chart_compare import CellChange, compare
 from desk.rates.lists.chart_file import read_chart
 from desk.rates.lists.chart_text import chart_texts
 from desk.session.sitting import Sitting
-from desk.store import settings
 from desk.store.store import Store
+from desk.store.tables import settings
 
 OWN_LISTS = "own price lists"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from desk.domain.service import PriceLevel
-from desk.domain.shop import ParcelPayment, Policy
+from desk.domain.shop.shop import ParcelPayment, Policy
 from desk.rates.lists.chart import Charts
 from desk.session.words.services import service_words
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from desk.domain.mailer import Mailer
-from desk.domain.product import Product
 from desk.domain.service import PostedAs, PriceLevel, Service
-from desk.domain.shop import Policy, Shop
-from desk.domain.stamp import StampStock
+from desk.domain.shop.mailer import Mailer
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Policy, Shop
+from desk.domain.shop.stamp import StampStock
 from desk.intake.columns.currencies import CURRENCIES
 from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, shop_values, stamp_values
 from desk.session.rulebook import Rulebook

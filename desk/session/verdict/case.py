@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
-from desk.domain.country import is_abroad
 from desk.domain.finding import Code, Finding, Severity, finding
 from desk.domain.length import Length, Size
-from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import zero
-from desk.domain.order import Order, OrderLine
-from desk.domain.order_status import Sorting, sorting_of
-from desk.domain.piece import PieceKey, Weighing
-from desk.domain.product import Product, Restriction
-from desk.domain.shop import Shop
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.orders.order_status import Sorting, sorting_of
+from desk.domain.orders.piece import PieceKey, Weighing
+from desk.domain.places.country import is_abroad
+from desk.domain.shop.mailer import Mailer, MailerKind
+from desk.domain.shop.product import Product, Restriction
+from desk.domain.shop.shop import Shop
 from desk.domain.stands import Stand, is_paid_for
 from desk.learning.verdicts import WeightVerdict
-from desk.rates.stamps import StampCount
+from desk.rates.stamps.stamps import StampCount
 from desk.session.verdict.fitting import usual_mailer
 from desk.session.verdict.stamp_request import DECLINED, asks_for_stamp
 

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
 from desk.domain.length import Length
-from desk.domain.mailer import Mailer, MailerKind
-from desk.domain.order import Order, OrderLine
-from desk.domain.product import Product
-from desk.domain.shop import Shop
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.shop.mailer import Mailer, MailerKind
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Shop
 
 
 def usual_mailer(order: Order, shop: Shop) -> Mailer | None:

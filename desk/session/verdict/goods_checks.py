@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from desk.domain.finding import Code, Finding, Severity, finding
-from desk.domain.product import Product, Restriction
+from desk.domain.shop.product import Product, Restriction
 from desk.rates.restricted import SOURCES, barred_there
 from desk.session.verdict.case import Contents
 from desk.session.verdict.confirmed import is_confirmed

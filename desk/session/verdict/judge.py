@@ -11,11 +11,11 @@ from dataclasses import replace
 
 from desk.customs.addresses import check_address
 from desk.customs.declaration import Declaration
-from desk.domain.country import is_abroad
 from desk.domain.exchange import converted
 from desk.domain.finding import Code, Finding, Severity, finding, is_of_shop, rank
 from desk.domain.money import Money, zero
-from desk.domain.piece import Weighing
+from desk.domain.orders.piece import Weighing
+from desk.domain.places.country import is_abroad
 from desk.domain.stands import stands
 from desk.rates.posting import Posting
 from desk.rates.quote import Offer, Quote, quote

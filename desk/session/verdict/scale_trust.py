@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from desk.domain.clock import local_day, today
 from desk.session.sitting import Sitting
-from desk.store import settings
+from desk.store.tables import settings
 from desk.store.times import from_utc_text
 
 SCALE_CHECK = "scale check"

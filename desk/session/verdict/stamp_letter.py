@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from desk.domain.finding import Code, Finding, finding
 from desk.domain.money import Money, zero
-from desk.domain.shop import Policy
+from desk.domain.shop.shop import Policy
 from desk.rates.posting import Posting
 from desk.rates.quote import Offer, PriceRules, Quote, quote
 from desk.rates.services import BY_STAMP
@@ -19,7 +19,7 @@ from desk.session.sitting import Sitting
 from desk.session.verdict.payment import Payment, payment_for
 from desk.session.verdict.stamp_request import DECLINED, REQUESTED
 from desk.session.verdict.verdict import Verdict
-from desk.store import answers, pieces
+from desk.store.tables import answers, pieces
 
 
 def is_stamped(offer: Offer | None, policy: Policy) -> bool:

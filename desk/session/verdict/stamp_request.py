@@ -13,13 +13,13 @@ from dataclasses import replace
 
 from desk.domain.finding import Code, Finding, finding
 from desk.domain.money import Money
-from desk.domain.shop import Policy
+from desk.domain.shop.shop import Policy
 from desk.rates.posting import Posting
 from desk.rates.quote import Offer, PriceRules, Quote, quote
 from desk.rates.services import BY_STAMP
 from desk.session.sitting import Sitting
 from desk.session.verdict.payment import Payment, payment_for
-from desk.store import answers, pieces
+from desk.store.tables import answers, pieces
 
 REQUESTED = Code.STAMPS_REQUESTED  # the look; answered, the request is accepted
 DECLINED = "stamp-declined"  # kept among a piece's answers when the maker says no; never a finding

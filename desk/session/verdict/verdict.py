@@ -8,13 +8,13 @@ from decimal import Decimal
 
 from desk.costs.ledger import PieceMoney
 from desk.customs.declaration import Declaration
-from desk.domain.country import is_abroad
 from desk.domain.finding import Finding, Severity
 from desk.domain.money import Money
-from desk.domain.shop import Shop
+from desk.domain.places.country import is_abroad
+from desk.domain.shop.shop import Shop
 from desk.domain.stands import Stand, is_answerable, is_open
 from desk.rates.quote import Offer, PriceRules, Quote
-from desk.rates.stamps import StampSet
+from desk.rates.stamps.stamps import StampSet
 from desk.session.rulebook import Rulebook
 from desk.session.verdict.case import Case, Contents
 from desk.session.verdict.payment import Payment

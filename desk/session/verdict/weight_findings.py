@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from desk.domain.finding import Code, Fact, Finding, finding
-from desk.domain.piece import Weighing
-from desk.domain.shop import Shop
+from desk.domain.orders.piece import Weighing
+from desk.domain.shop.shop import Shop
 from desk.learning.expectation import expect
 from desk.learning.explanations import Cause
 from desk.learning.verdicts import Fit, WeightVerdict

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from desk.domain.mailer import MailerKind
-from desk.domain.shop import Shop
+from desk.domain.shop.mailer import MailerKind
+from desk.domain.shop.shop import Shop
 from desk.domain.stands import Stand
-from desk.session.papers.piece_words import billable_words
+from desk.session.contents.piece_words import billable_words
 from desk.session.pile.alike import Alike
 from desk.session.pile.packing import placement_for
 from desk.session.pile.pile import Pile

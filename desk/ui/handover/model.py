@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from desk.session.papers.hand_over_contents import hand_over_content
+from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.pile.pile import Pile
 from desk.session.verdict.price_age import age_of
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from enum import StrEnum
 
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.session.papers.kinds import Paper
 from desk.session.papers.making import LeftOut, Made, Wanted

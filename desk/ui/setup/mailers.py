@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from desk.domain.mailer import MailerKind
+from desk.domain.shop.mailer import MailerKind
 from desk.session.learned.weights_learned import LearnedWeight, learned_mailer
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
-from desk.domain.shop import Shop
+from desk.domain.shop.shop import Shop
 from desk.ui.bridge import Desk
 
 

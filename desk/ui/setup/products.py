@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from desk.domain.product import Restriction
+from desk.domain.shop.product import Restriction
 from desk.session.learned.weights_learned import LearnedWeight, learned_product
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault

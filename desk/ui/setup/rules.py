@@ -7,7 +7,7 @@ from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout
 
-from desk.domain.shop import LetterPostage, ParcelPayment
+from desk.domain.shop.shop import LetterPostage, ParcelPayment
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.rule_conflicts import rule_conflicts

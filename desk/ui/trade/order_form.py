@@ -7,7 +7,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from desk.domain.faults import Refused
-from desk.domain.order import Order
+from desk.domain.orders.order import Order
 from desk.session.bench.correct_order import FIELDS, ITEM, QUANTITY, correct_order, corrected, order_texts, own_order
 from desk.ui.bridge import Desk
 from desk.ui.kit.field import Field, LineField

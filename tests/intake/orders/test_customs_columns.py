@@ -1,8 +1,8 @@
 """What an order list says for customs: category, value, filing number, and the buyer's and the marketplace's numbers."""
 
-from desk.domain.country import Countries
-from desk.domain.customs_details import Category, CustomsDetails
 from desk.domain.money import Money
+from desk.domain.orders.customs_details import Category, CustomsDetails
+from desk.domain.places.country import Countries
 from desk.intake.orders.order_list import OrderRules, read_orders
 from tests.conftest import ROOT
 

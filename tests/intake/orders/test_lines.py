@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 
 from desk.domain.money import Money
-from desk.domain.order import Charge, Order
-from desk.domain.product import Product
+from desk.domain.orders.order import Charge, Order
+from desk.domain.shop.product import Product
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.orders.addresses import split_address, with_house_number
 from desk.intake.orders.line_kinds import LineKind, kind_of_words

@@ -8,11 +8,11 @@ from typing import Any
 
 import pytest
 
-from desk.domain.address import Address
 from desk.domain.faults import Unreadable
 from desk.domain.finding import Severity
 from desk.domain.money import Money
-from desk.domain.order import Order, OrderLine
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.places.address import Address
 from desk.intake.columns.reading import Reading
 from desk.intake.columns.sheet import read_sheet
 from desk.intake.order_headers.mapping_file import ColumnMapping

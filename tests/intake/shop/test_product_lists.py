@@ -4,13 +4,13 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.address import Address
 from desk.domain.faults import Unreadable
 from desk.domain.length import Size
-from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
-from desk.domain.product import Product
-from desk.domain.shop import Shop
+from desk.domain.places.address import Address
+from desk.domain.shop.mailer import Mailer, MailerKind
+from desk.domain.shop.product import Product
+from desk.domain.shop.shop import Shop
 from desk.domain.weight import Weight
 from desk.intake.columns.sheet import read_sheet
 from desk.intake.shop.product_lists import CatalogueRules, Shelf, catalogue_in, known_headers, known_product

@@ -9,8 +9,8 @@ import pytest
 
 from desk.domain.length import Length, Size
 from desk.domain.money import Money
-from desk.domain.product import Restriction
-from desk.domain.shop import ExchangeRate, Policy, Shop, Untracked
+from desk.domain.shop.product import Restriction
+from desk.domain.shop.shop import ExchangeRate, Policy, Shop, Untracked
 from desk.domain.weight import Weight
 from desk.intake.shop.shop_build import build_shop
 from desk.intake.shop.shop_form_file import ShopTable

@@ -6,14 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from desk.domain.address import Address
 from desk.domain.faults import Unreadable
 from desk.domain.length import Length, Size
-from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
-from desk.domain.product import Product, Restriction
-from desk.domain.shop import ExchangeRate, LetterPostage, ParcelPayment, Policy, Shop, Untracked
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.places.address import Address
+from desk.domain.shop.mailer import Mailer, MailerKind
+from desk.domain.shop.product import Product, Restriction
+from desk.domain.shop.shop import ExchangeRate, LetterPostage, ParcelPayment, Policy, Shop, Untracked
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.weight import Weight, WeightUnit
 from desk.intake.shop.shop_file import read_shop
 from tests.intake.tables import SHOP, put, sentences

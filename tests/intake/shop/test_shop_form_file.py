@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from desk.domain.mailer import MailerKind
+from desk.domain.shop.mailer import MailerKind
 from desk.domain.weight import Weight
 from desk.intake.columns.amounts import NotRead
 from desk.intake.shop.shop_form_file import MailerTable, PolicyTable, ProductTable, ShopTable, Table

@@ -5,11 +5,11 @@ import pytest
 
 from desk.domain.exact import plain
 from desk.domain.length import Length, Size
-from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
-from desk.domain.product import Product, Restriction
-from desk.domain.shop import Policy, Untracked
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.shop.mailer import Mailer, MailerKind
+from desk.domain.shop.product import Product, Restriction
+from desk.domain.shop.shop import Policy, Untracked
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.weight import Weight, WeightUnit
 from desk.intake.shop.shop_file import read_shop, shop_of
 from desk.intake.shop.shop_values import length_parts, shop_values, weight_parts

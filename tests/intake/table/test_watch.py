@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from desk.domain.address import Address
-from desk.domain.shop import Shop
+from desk.domain.places.address import Address
+from desk.domain.shop.shop import Shop
 from desk.intake.columns.sheet import read_sheet, read_sheet_text
 from desk.intake.orders.order_list import OrderRules, OrdersFile, orders_in
 from desk.intake.shop.product_lists import CatalogueRules, Shelf, catalogue_in

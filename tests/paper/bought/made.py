@@ -8,7 +8,7 @@ from reportlab.graphics.barcode import code128
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
-from desk.domain.check_digits import tracking_digit
+from desk.domain.orders.check_digits import tracking_digit
 from desk.paper.dots import Grid
 from desk.paper.fonts import Fonts
 from desk.paper.ink import Ink

@@ -3,7 +3,7 @@
 import pytest
 
 from desk.domain.changes import Changes
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.bench.another_piece import add_piece, next_piece_key
 from desk.session.importing.import_orders import take_in_orders
 from desk.session.pile.stored_cases import read_stored

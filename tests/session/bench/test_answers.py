@@ -7,8 +7,8 @@ import pytest
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
-from desk.domain.product import Restriction
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.product import Restriction
 from desk.domain.stands import Stand
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import weigh

@@ -10,10 +10,10 @@ import pytest
 
 from desk.domain.finding import Code, Severity
 from desk.domain.length import Size
-from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.mailer import Mailer, MailerKind
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session.bench.bench_view import HEADS, LEFT_OUT, BenchView, Cost, Step, bench_view, head_of
 from desk.session.pile.batch import judge_batch
 from desk.session.rulebook import Rulebook

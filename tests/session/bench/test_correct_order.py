@@ -12,8 +12,8 @@ from desk.domain.money import Money
 from desk.session.bench.correct_order import correct_order, corrected, order_texts
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.undo import next_steps, undo
-from desk.store import hand_overs, orders, papers
-from desk.store.papers import PaperKind
+from desk.store.tables import hand_overs, orders, papers
+from desk.store.tables.papers import PaperKind
 from tests.session.made import order, shop
 
 ORDER = order("1", buyer_note="Thanks!")

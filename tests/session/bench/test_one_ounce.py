@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from desk.domain.finding import Code, finding
-from desk.domain.shop import LetterPostage
+from desk.domain.shop.shop import LetterPostage
 from desk.session.bench.one_ounce import OunceGlance, ounce_glance
 from desk.session.verdict.verdict import Verdict
 from tests.session import made

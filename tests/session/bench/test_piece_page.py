@@ -5,9 +5,9 @@ from decimal import Decimal
 import pytest
 
 from desk.domain.length import Size
-from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
-from desk.domain.piece import Weighing
+from desk.domain.orders.piece import Weighing
+from desk.domain.shop.mailer import Mailer, MailerKind
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.piece_page import SizeHint, near, piece_page, size_hints
 from desk.session.pile.batch import judge_batch

@@ -6,8 +6,8 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.domain.money import Money
-from desk.domain.packages import read_packing
-from desk.domain.piece import PieceKey
+from desk.domain.orders.packages import read_packing
+from desk.domain.orders.piece import PieceKey
 from desk.session.bench.splitting import split_by_counts, split_order, split_unpaid, split_view
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
@@ -126,7 +126,7 @@ def test_two_addressees_do_not_count_together(sitting):
 
 
 def test_a_file_changes_nothing_about_a_piece_that_is_paid_for(two):
-    from desk.store import hand_overs
+    from desk.store.tables import hand_overs
 
     split_order(two, packed("CD x1; NB x2", "CD x2"))
     with two.store.act("Postage on") as tx:

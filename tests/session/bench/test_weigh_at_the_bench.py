@@ -8,7 +8,7 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.domain.length import Size
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.another_piece import add_piece, next_piece_key
 from desk.session.bench.answers import answer_looks
@@ -18,7 +18,7 @@ from desk.session.pile.alike import Alike
 from desk.session.pile.packing import Placement
 from desk.session.pile.pile import Pile
 from desk.session.undo import undo
-from desk.store import hand_overs, weighings
+from desk.store.tables import hand_overs, weighings
 from tests.session import made
 
 A7 = Placement("A7")

@@ -2,7 +2,7 @@ from dataclasses import replace
 
 import pytest
 
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.session.customs.declarations import (
     AT_FIELD,

@@ -3,7 +3,7 @@ from dataclasses import replace
 import pytest
 
 from desk.domain.money import Money
-from desk.domain.order import OrderLine
+from desk.domain.orders.order import OrderLine
 from desk.domain.weight import Weight
 from desk.session.customs.product_goods import MOST_CHOICES, hs_choices, mend_product
 from desk.session.importing.import_orders import take_in_shop

@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from desk.domain.address import Address
 from desk.domain.faults import Refused
 from desk.domain.money import Money
-from desk.domain.order import Order
-from desk.domain.piece import PieceKey
+from desk.domain.orders.order import Order
+from desk.domain.orders.piece import PieceKey
+from desk.domain.places.address import Address
 from desk.domain.stands import Stand
 from desk.intake.table.watch import EVERY, WHOLE, Stopped, Watch
 from desk.session.bench.weigh import weigh
@@ -24,7 +24,7 @@ from desk.session.pile.together import pack_together
 from desk.session.sitting import Sitting
 from desk.session.undo import undo
 from desk.session.unreported import untold
-from desk.store import hand_overs, orders
+from desk.store.tables import hand_overs, orders
 from tests.session.made import BOOK, CARD, HOME, line, order, shop, weighing
 
 LIST = [order("1"), order("2", lines=(line(BOOK),)), order("3")]

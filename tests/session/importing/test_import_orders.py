@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from desk.domain.address import Address
 from desk.domain.money import Money
+from desk.domain.places.address import Address
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.undo import next_steps, undo

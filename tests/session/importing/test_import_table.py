@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Refused, Unreadable
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.intake.shop.product_lists import Shelf
 from desk.session.importing import import_table as bring
@@ -18,7 +18,7 @@ from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.undo import undo
 from desk.session.verdict.verdict import Terms
-from desk.store.hand_overs import put_postage_on
+from desk.store.tables.hand_overs import put_postage_on
 from tests.intake.tables import put, xlsx
 from tests.session.made import policy, shop
 

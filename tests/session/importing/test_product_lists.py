@@ -9,10 +9,10 @@ import pytest
 
 from desk.domain.faults import Refused, Unreadable
 from desk.domain.length import Length, Size
-from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
-from desk.domain.product import Product, Restriction
-from desk.domain.shop import Shop
+from desk.domain.shop.mailer import Mailer, MailerKind
+from desk.domain.shop.product import Product, Restriction
+from desk.domain.shop.shop import Shop
 from desk.domain.weight import Weight
 from desk.intake.shop.product_lists import Shelf, known_headers
 from desk.session.importing.compare import Difference

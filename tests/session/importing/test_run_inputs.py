@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import FileFault, Unreadable
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.importing.run_inputs import Brought, read_brought
 from desk.session.rulebook import Rulebook
 from tests.app.brought import HEAD, ORDERS, SHOP, WEIGHTS

@@ -3,7 +3,7 @@
 import pytest
 
 from desk.domain.faults import Refused
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.paper.proof import codes_on_pages
 from desk.session.bench.weigh import weigh
@@ -15,7 +15,7 @@ from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.papers.paper_settings import PaperSettings
 from desk.session.pile.pile import Pile
 from desk.session.undo import undo
-from desk.store import pieces
+from desk.store.tables import pieces
 from tests.conftest import ROOT
 from tests.paper.bought.made import Parcel, write_labels_like
 from tests.session import made

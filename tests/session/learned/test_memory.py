@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from desk.domain.address import Address
-from desk.domain.shop import Shop
+from desk.domain.places.address import Address
+from desk.domain.shop.shop import Shop
 from desk.learning.parcel import Parcel, Reading
 from desk.session.learned.memory import KEPT_STEPS, Memory, PastWeighing, in_order
 

@@ -7,8 +7,8 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.order import Order, OrderLine
-from desk.domain.piece import PieceKey
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.orders.piece import PieceKey
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.learned.parcels import parcel_of, product_key, reading_of
 from desk.session.verdict.case import Case

@@ -78,7 +78,7 @@ def test_an_amount_entered_before_the_hand_over_counts_in_it(sitting, pile):
     pile.read_all()
     if pile.verdicts[3].offer is None:
         pytest.skip("the made shop cannot send this abroad")
-    from desk.store import hand_overs
+    from desk.store.tables import hand_overs
 
     with sitting.store.act("on") as tx:
         hand_overs.put_postage_on(tx, [3])

@@ -3,7 +3,7 @@ import pytest
 from desk.domain.faults import Refused
 from desk.session.papers.bought_labels import SETTING, BoughtLabels, bought_labels, refuse_unmatched
 from desk.session.verdict.payment import Payment
-from desk.store import settings
+from desk.store.tables import settings
 
 
 class Pile:

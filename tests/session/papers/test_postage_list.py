@@ -11,11 +11,11 @@ import pytest
 
 from desk.domain.length import Size
 from desk.domain.money import Money
-from desk.domain.product import Restriction
+from desk.domain.shop.product import Restriction
 from desk.domain.stands import Stand
 from desk.domain.weight import Weight
+from desk.session.contents.tables import write_table
 from desk.session.papers import postage_list
-from desk.session.papers.tables import write_table
 from desk.session.pile.batch import judge_batch
 from desk.session.verdict.verdict import Terms
 from tests.session import made

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import weigh

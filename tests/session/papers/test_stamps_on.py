@@ -4,8 +4,8 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.stands import Stand
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop

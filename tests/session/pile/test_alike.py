@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.weigh import copy_weight, record_weight

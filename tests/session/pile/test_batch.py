@@ -7,7 +7,7 @@ import pytest
 
 from desk.costs.ledger import PieceMoney
 from desk.domain.money import Money
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.stands import Stand
 from desk.session.pile.batch import batch_of, judge_batch
 from desk.session.pile.stamps_out import StampsOut

@@ -5,7 +5,7 @@ from datetime import date
 
 import pytest
 
-from desk.domain.stamp import StampKind
+from desk.domain.shop.stamp import StampKind
 from desk.domain.stands import Stand
 from desk.session.bench.answers import answer_looks
 from desk.session.importing.import_orders import take_in_orders, take_in_shop

@@ -9,9 +9,9 @@ import pytest
 
 from desk.domain.length import Length
 from desk.domain.money import Money
-from desk.domain.order import Order, OrderLine
-from desk.domain.piece import PieceKey
-from desk.domain.product import Product
+from desk.domain.orders.order import Order, OrderLine
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.product import Product
 from desk.domain.stands import Stand
 from desk.domain.weight import Weight
 from desk.session.bench.weigh import weigh

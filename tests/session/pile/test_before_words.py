@@ -6,8 +6,8 @@ import pytest
 
 from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money, zero
-from desk.domain.piece import PieceKey
-from desk.domain.product import Product
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.product import Product
 from desk.session.pile.before_weighing import DOOR, STAMP, Thing
 from desk.session.pile.before_words import forecast_words, thing_words, to_settle
 from desk.session.pile.forecast import Forecast

@@ -8,7 +8,7 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.domain.length import Length, Size
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
@@ -16,7 +16,7 @@ from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_be
 from desk.session.pile.stored_cases import read_stored
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, undo
-from desk.store import hand_overs
+from desk.store.tables import hand_overs
 from tests.session.made import order, shop, weighing
 
 FLAT = Size.of("9", "6", "0.5", "in")

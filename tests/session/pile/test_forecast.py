@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from desk.domain.money import zero
-from desk.domain.order import OrderLine
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.orders.order import OrderLine
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session.pile.before_words import forecast_words
 from desk.session.pile.forecast import Forecast, contents_key, forecast, foreseen, usual_mailers
 from desk.session.verdict.fitting import smallest_that_fits

@@ -3,8 +3,8 @@ from __future__ import annotations
 from datetime import date
 
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session import undo
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
@@ -12,7 +12,7 @@ from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.mailing_date import Short, post_on, posting_day, short_now, short_on
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
-from desk.store.hand_overs import hand_over, put_postage_on
+from desk.store.tables.hand_overs import hand_over, put_postage_on
 from tests.session import made
 
 BEFORE, AFTER = date(2026, 7, 1), date(2026, 7, 12)

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from desk.domain.length import Size, inches
-from desk.domain.mailer import Mailer, MailerKind
+from desk.domain.shop.mailer import Mailer, MailerKind
 from desk.domain.stands import Stand
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.answers import answer_looks
@@ -160,7 +160,7 @@ def test_where_the_shop_knows_no_product_item_and_variant_count(sitting, pile):
 
 
 def test_pieces_of_a_divided_order_are_like_nothing(sitting, pile):
-    from desk.domain.piece import PieceKey
+    from desk.domain.orders.piece import PieceKey
     from desk.session.bench.another_piece import add_piece
 
     add_piece(sitting, PieceKey("1001", 2))

@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 
 from desk.domain.changes import EVERYTHING, Changes
-from desk.domain.piece import PieceKey
-from desk.domain.shop import Untracked
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.shop import Untracked
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop

@@ -1,7 +1,7 @@
 import pytest
 
 from desk.domain.money import Money
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session.pile.batch import judge_batch
 from desk.session.pile.stamps_out import StampsOut
 from desk.session.verdict.judge import judge

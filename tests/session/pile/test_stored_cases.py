@@ -5,13 +5,13 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.address import Address
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
-from desk.domain.shop import Shop, usual_policy
-from desk.domain.stamp import StampKind
+from desk.domain.orders.piece import PieceKey
+from desk.domain.places.address import Address
+from desk.domain.shop.shop import Shop, usual_policy
+from desk.domain.shop.stamp import StampKind
 from desk.domain.stands import Stand
-from desk.rates.stamps import StampCount
+from desk.rates.stamps.stamps import StampCount
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
@@ -19,8 +19,8 @@ from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_be
 from desk.session.pile.stored_cases import StoredCase, read_cases, read_stored, read_terms
 from desk.session.pile.together import pack_together
 from desk.session.sitting import Sitting
-from desk.store import hand_overs, movements
-from desk.store.movements import Stock
+from desk.store.tables import hand_overs, movements
+from desk.store.tables.movements import Stock
 from tests.session import made
 
 

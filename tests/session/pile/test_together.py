@@ -7,11 +7,11 @@ from dataclasses import replace
 
 import pytest
 
-from desk.domain.address import Address
 from desk.domain.faults import Refused
 from desk.domain.money import Money
-from desk.domain.order import Order
-from desk.domain.piece import PieceKey
+from desk.domain.orders.order import Order
+from desk.domain.orders.piece import PieceKey
+from desk.domain.places.address import Address
 from desk.domain.stands import Stand
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
@@ -20,7 +20,7 @@ from desk.session.pile.pile import Pile
 from desk.session.pile.together import as_one, door, pack_together, take_apart
 from desk.session.sitting import Sitting
 from desk.session.undo import redo, undo
-from desk.store import hand_overs, pieces
+from desk.store.tables import hand_overs, pieces
 from tests.session.made import BOOK, FRANCE, HOME, line, order, shop, weighing
 
 SAME_DOOR = replace(HOME, recipient="A. Vell", address1="1 QUILL  row.")

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from desk.app.scale import device_of
-from desk.domain.shop import Policy
+from desk.domain.shop.shop import Policy
 from desk.domain.weight import Shown, WeightUnit
 from desk.scales.drivers.framing import Ends
 from desk.scales.drivers.lines import read_frames

@@ -2,7 +2,7 @@
 
 import pytest
 
-from desk.domain.shop import Policy
+from desk.domain.shop.shop import Policy
 from desk.scales.drivers.lines import Bit, LineReader
 from desk.scales.drivers.presets import PRESETS
 from desk.scales.reading import State

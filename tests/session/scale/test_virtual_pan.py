@@ -3,8 +3,8 @@ from decimal import Decimal
 import pytest
 
 from desk.domain.faults import Refused
-from desk.domain.piece import PieceKey
-from desk.domain.shop import Policy
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.shop import Policy
 from desk.domain.weight import Shown, Weight, WeightUnit
 from desk.scales.simulated.scale import read_script
 from desk.session.scale.step_rule import step_rule, typed_weight

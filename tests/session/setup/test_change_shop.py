@@ -2,10 +2,10 @@ from dataclasses import replace
 
 import pytest
 
-from desk.domain.address import Address
 from desk.domain.money import Money
-from desk.domain.shop import Shop
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.places.address import Address
+from desk.domain.shop.shop import Shop
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.weight import Weight
 from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, stamp_values
 from desk.session.importing.import_orders import take_in_shop

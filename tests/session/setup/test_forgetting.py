@@ -5,11 +5,11 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from desk.domain.address import Address
 from desk.domain.codes import Code
 from desk.domain.faults import Refused
 from desk.domain.finding import finding
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
+from desk.domain.places.address import Address
 from desk.domain.stands import Stand
 from desk.session import undo
 from desk.session.bench.another_piece import add_piece
@@ -28,9 +28,9 @@ from desk.session.setup.forgetting import (
     privacy,
 )
 from desk.session.sitting import Sitting
-from desk.store import orders
-from desk.store.hand_overs import hand_over, put_postage_on
 from desk.store.store import open_store
+from desk.store.tables import orders
+from desk.store.tables.hand_overs import hand_over, put_postage_on
 from tests.session import made
 
 

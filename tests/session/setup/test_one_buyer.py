@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Refused
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
@@ -18,7 +18,7 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.stored_cases import read_stored
 from desk.session.setup.one_buyer import export_buyer, forget_buyer, orders_of_buyer
 from desk.session.sitting import Sitting
-from desk.store.hand_overs import hand_over
+from desk.store.tables.hand_overs import hand_over
 from tests.session import made
 
 ADA = replace(made.HOME, email="ada@vell.example", phone="555-0100")

@@ -8,7 +8,7 @@ import pytest
 
 from desk.domain.faults import Refused, Unreadable
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile.pile import Pile
@@ -25,7 +25,7 @@ from desk.session.setup.price_lists import (
     take_in_chart,
 )
 from desk.session.undo import redo, undo
-from desk.store import settings
+from desk.store.tables import settings
 from tests.conftest import ROOT
 from tests.intake.tables import ods, xlsx
 from tests.session.made import ON, order, shop, weighing

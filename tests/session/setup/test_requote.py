@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from desk.domain.length import Size
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile import pile as pile_module

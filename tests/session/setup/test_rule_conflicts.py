@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from desk.domain.shop import ParcelPayment, Policy, usual_policy
+from desk.domain.shop.shop import ParcelPayment, Policy, usual_policy
 from desk.session.setup.rule_conflicts import rule_conflicts
 
 

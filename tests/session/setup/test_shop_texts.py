@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from desk.domain.money import Money
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.intake.columns.currencies import CURRENCIES
 from desk.intake.shop.shop_values import shop_values
 from desk.session.setup import shop_texts as shop_words

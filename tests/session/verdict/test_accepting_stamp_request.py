@@ -4,8 +4,8 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
-from desk.domain.shop import LetterPostage
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.shop import LetterPostage
 from desk.domain.stands import Stand
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
@@ -14,7 +14,7 @@ from desk.session.pile.stored_cases import read_stored
 from desk.session.undo import undo
 from desk.session.verdict.money import refund_due
 from desk.session.verdict.stamp_request import accept_stamp_request, decline_stamp_request
-from desk.store import hand_overs
+from desk.store.tables import hand_overs
 from tests.session.made import BOOK, line, order, policy, shop, weighing
 
 YES, NO = frozenset({"stamps-requested"}), frozenset({"stamp-declined"})

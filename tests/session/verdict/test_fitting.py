@@ -8,7 +8,7 @@ import pytest
 
 from desk.domain.length import Length
 from desk.domain.money import Money
-from desk.domain.order import OrderLine
+from desk.domain.orders.order import OrderLine
 from desk.session.verdict.fitting import family_of, smallest_that_fits, usual_mailer
 from tests.session import made
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from desk.domain.finding import Severity
-from desk.domain.product import Restriction
+from desk.domain.shop.product import Restriction
 from desk.domain.stands import Stand
 from desk.session.verdict.confirmed import cause_of
 from desk.session.verdict.judge import judge

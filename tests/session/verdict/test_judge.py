@@ -5,9 +5,9 @@ import pytest
 
 from desk.domain.finding import Code, Severity, finding
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
-from desk.domain.product import Restriction
-from desk.domain.shop import ExchangeRate, LetterPostage, ParcelPayment
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.product import Restriction
+from desk.domain.shop.shop import ExchangeRate, LetterPostage, ParcelPayment
 from desk.domain.stands import Stand
 from desk.session.verdict.payment import Payment
 from tests.session.made import (

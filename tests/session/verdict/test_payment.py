@@ -1,6 +1,6 @@
 import pytest
 
-from desk.domain.shop import LetterPostage, ParcelPayment, Policy
+from desk.domain.shop.shop import LetterPostage, ParcelPayment, Policy
 from desk.session.verdict.payment import Payment, has_label, payment_for
 from tests.rates.chart_folder import shipped
 

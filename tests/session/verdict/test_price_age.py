@@ -3,7 +3,7 @@
 from datetime import date
 
 from desk.session.bench.bench_view import bench_view
-from desk.session.papers.hand_over_contents import hand_over_content
+from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.pile.batch import Counts, judge_batch
 from desk.session.verdict.price_age import FRESH, Age, age_of, ages_in_sum, ages_of
 from desk.session.verdict.verdict import Terms

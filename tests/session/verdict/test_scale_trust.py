@@ -5,14 +5,14 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.bench.bench_view import bench_view
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
 from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_terms
 from desk.session.verdict.scale_trust import SCALE_CHECK, ScaleTrust, tolerance_scale
-from desk.store import settings
+from desk.store.tables import settings
 from desk.store.times import to_utc_text
 from tests.session.made import order, shop, weighing
 

@@ -3,12 +3,12 @@
 import pytest
 
 from desk.domain.money import Money
-from desk.domain.piece import PieceKey
-from desk.domain.stamp import StampKind, StampStock
+from desk.domain.orders.piece import PieceKey
+from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session.importing.import_orders import take_in_orders
 from desk.session.pile.stored_cases import read_stored
-from desk.store import movements
-from desk.store.movements import Stock
+from desk.store.tables import movements
+from desk.store.tables.movements import Stock
 from tests.session.made import order
 
 

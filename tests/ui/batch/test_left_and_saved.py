@@ -7,7 +7,7 @@ from pathlib import Path
 from pytestqt.qtbot import QtBot
 
 from desk.domain.stands import Stand
-from desk.store.hand_overs import hand_over
+from desk.store.tables.hand_overs import hand_over
 from desk.ui.bridge import Desk
 from tests.ui.batch.test_view import numbers, said, show
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from desk.domain.stands import Stand
-from desk.store.hand_overs import put_postage_on
+from desk.store.tables.hand_overs import put_postage_on
 from desk.ui.batch.pieces.rows import NUMBER, RECIPIENT
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk, Event

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
-from desk.domain.shop import Shop
+from desk.domain.shop.shop import Shop
 from desk.domain.stands import is_answerable
 from desk.session.bench.answers import answer_looks
 from desk.session.customs.product_goods import hs_choices

@@ -11,7 +11,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from desk.domain.shop import Shop
+from desk.domain.shop.shop import Shop
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.field import ChoiceField, LineField, WordsField, YesNoField
 from desk.ui.kit.form import Form

@@ -9,7 +9,7 @@ from pytestqt.qtbot import QtBot
 from desk.session.bench.piece_page import piece_page
 from desk.session.pile.before_weighing import before_weighing
 from desk.session.pile.together import pack_together
-from desk.store.hand_overs import put_postage_on
+from desk.store.tables.hand_overs import put_postage_on
 from desk.ui.batch.view import BatchView
 from desk.ui.bench.view import BenchScreen
 from desk.ui.bridge import Desk

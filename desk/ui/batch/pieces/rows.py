@@ -8,10 +8,10 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from desk.domain.finding import Code, Finding, Severity
-from desk.domain.order import OrderLine
+from desk.domain.orders.order import OrderLine
 from desk.domain.stands import Stand, is_open
 from desk.session.bench.bench_view import status_words
-from desk.session.papers.piece_words import billable_words
+from desk.session.contents.piece_words import billable_words
 from desk.session.verdict.price_age import FRESH, Age, age_of
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.facts import country_in_words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from desk.domain.piece import PieceKey
+from desk.domain.orders.piece import PieceKey
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.splitting import SplitView, split_by_counts, split_view
 from desk.ui.bench.layout import BenchFace

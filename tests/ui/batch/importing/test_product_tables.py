@@ -10,8 +10,8 @@ import xlsxwriter
 from pytestqt.qtbot import QtBot
 
 from desk.domain.length import Size
-from desk.domain.mailer import Mailer, MailerKind
 from desk.domain.money import Money
+from desk.domain.shop.mailer import Mailer, MailerKind
 from desk.domain.stands import Stand
 from desk.session.importing.preview import Pasted
 from desk.ui.batch.view import BatchView

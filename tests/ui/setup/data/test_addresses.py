@@ -4,7 +4,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from desk.store.hand_overs import hand_over
+from desk.store.tables.hand_overs import hand_over
 from desk.ui.bridge import Desk, Event
 from desk.ui.setup.data.addresses import AddressesCard
 

@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
-from desk.store.hand_overs import hand_over
+from desk.store.tables.hand_overs import hand_over
 from desk.ui.bridge import Desk
 from desk.ui.setup.data.one_buyer import OneBuyerCard
 

@@ -1,0 +1,1 @@
+"""Orders and their pieces: lines, packages, status, customs details, tracking numbers."""

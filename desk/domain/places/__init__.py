@@ -1,0 +1,1 @@
+"""Where mail goes: addresses, countries, postal codes."""

@@ -1,0 +1,1 @@
+"""What the shop keeps: products, mailers, stamps and its settings."""

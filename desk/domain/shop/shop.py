@@ -1,0 +1,110 @@
+"""Shop: what the maker has settled once: sender, policy, mailers, products, stamps on hand, tax numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from enum import StrEnum
+
+from desk.domain.money import Money
+from desk.domain.orders.order import OrderLine
+from desk.domain.orders.order_status import SHIPPED, SKIPPED
+from desk.domain.places.address import Address
+from desk.domain.shop.mailer import Mailer
+from desk.domain.shop.product import Product
+from desk.domain.shop.stamp import StampStock
+from desk.domain.weight import NOTHING, Weight, WeightUnit
+
+
+class LetterPostage(StrEnum):
+    """How letters are paid."""
+
+    STAMPED = "stamped"
+    METERED = "metered"
+
+
+class ParcelPayment(StrEnum):
+    """Where parcel postage is bought."""
+
+    ONLINE = "online"
+    COUNTER = "counter"
+
+
+class Untracked(StrEnum):
+    """When a letter or flat without tracking will do; the third choice is an order value, kept beside it."""
+
+    ALWAYS = "always"
+    ASKED = "asked"
+    UP_TO = "up to"
+
+
+@dataclass(frozen=True, slots=True)
+class Policy:
+    """How this shop sends. Service ids are those of the charts."""
+
+    currency: str = "USD"
+    letter_postage: LetterPostage = LetterPostage.STAMPED
+    parcel_services: tuple[str, ...] = ("ground-retail",)
+    intl_services: tuple[str, ...] = ("intl-package",)
+    parcel_payment: ParcelPayment = ParcelPayment.ONLINE
+    untracked: Untracked = Untracked.ALWAYS
+    untracked_up_to: Money | None = None
+    skip_status: tuple[str, ...] = SKIPPED
+    ship_status: tuple[str, ...] = SHIPPED
+    stamp_request_phrases: tuple[str, ...] = ()
+    cautious: bool = False
+    max_stamps: int | None = None
+    scale_division: Decimal | None = None
+    scale_unit: WeightUnit | None = None
+    learn_weights: bool = True  # learn from past weighings what things weigh
+    scale_rounds_up: bool = False  # a weight classifier shows the next step up; other scales the nearest
+    close_call_from: Money | None = None  # a difference from which a close call needs a check; None: the usual one
+    cover_from: Money | None = None  # a sum from which goods that are not covered need a check; None: the usual one
+    label_weight: Weight = NOTHING
+    insert_cost: Money = field(default_factory=lambda: Money(0))
+    insert_weight: Weight = NOTHING
+    label_cost: Money = field(default_factory=lambda: Money(0))
+
+
+def usual_policy() -> Policy:
+    """Return the rules of a shop set up in the window: parcels paid online at online prices, four stamps on a piece.
+
+    Four is as many as a hand puts on gladly: common practice, no source. A shop file without these lines has no limit.
+    """
+    return Policy(parcel_services=("ground-commercial",), max_stamps=4)
+
+
+@dataclass(frozen=True, slots=True)
+class ExchangeRate:
+    """One unit of `from_currency` is `rate` units of `to_currency`, as known on `on`."""
+
+    from_currency: str
+    to_currency: str
+    rate: Decimal
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """Everything of the shop file. `choices` maps what the buyer chose to the service ids it allows."""
+
+    sender: Address
+    policy: Policy = field(default_factory=Policy)
+    choices: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    tax_ids: Mapping[str, str] = field(default_factory=dict)  # ioss, voec, uk_vat, au_arn, nz_gst
+    rates: tuple[ExchangeRate, ...] = ()
+    mailers: tuple[Mailer, ...] = ()
+    products: tuple[Product, ...] = ()
+    stamps: tuple[StampStock, ...] = ()
+
+    def mailer(self, name: str) -> Mailer | None:
+        """The mailer of that name, or None."""
+        return next((mailer for mailer in self.mailers if mailer.name == name), None)
+
+    def product_for(self, line: OrderLine) -> Product | None:
+        """The product of an order line: by sku first, then by name; None when the shop does not know it."""
+        by_sku = (product for product in self.products if line.sku and product.sku == line.sku)
+        by_name = (product for product in self.products if product.name == line.item)
+        return next(by_sku, None) or next(by_name, None)

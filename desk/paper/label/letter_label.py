@@ -1,0 +1,125 @@
+"""Labels of letters: a small one (4 × 2 in) for any envelope, a wide one (4 × 6 in on its side) for large envelopes.
+
+On a letter nothing may stand below the address: the machine reads the area from 5/8 to 2 3/4 in above the bottom edge
+and 1/2 in from the sides, and the post prints its own code in the lower right corner, 4 3/4 in wide and 5/8 in high
+(DMM 202.2.1; Publication 28, Appendix A1). Everything else stands above the address, or in the strip at the left edge.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from desk.paper.ink import Ink
+from desk.paper.label.address_block import AddressTooLong, draw_address, fitted
+from desk.paper.label.label_content import LabelContent, PostageMark
+from desk.paper.label.postage_corner import corner_size, draw_corner, stamp_lines
+from desk.paper.label.strip import LETTER_STRIP, TAG_STRIP, draw_letter_strip, draw_strip, letter_strip_has_code
+from desk.paper.stock import INCH, Box, PageSize
+
+SMALL = (4 * INCH, 2 * INCH)
+WIDE = (6 * INCH, 4 * INCH)
+EDGE = 6.0
+LEFT = LETTER_STRIP + 8
+MOST = 14.0  # points, address on the small label
+MOST_WIDE = 18.0
+SENDER_LINES = 4
+HEAD = 38.0  # what the sender takes of the small label
+READ_LOW, READ_HIGH = 0.625 * INCH, 2.75 * INCH  # read area of a letter
+
+
+def draw_small(ink: Ink, content: LabelContent) -> None:
+    """Draw a letter's small label; on stock of that size any piece gets it."""
+    width, height = ink.size
+    if not draw_letter_strip(ink, content):
+        ink.code(content.reference, Box(LEFT, BAND, width - EDGE - LEFT, BAND_HIGH))
+    corner = _small_corner(ink, content)
+    if corner is not None:
+        draw_corner(ink, content, corner)
+    right = corner.left - 6 if corner is not None else width - EDGE
+    _sender(ink, content.sender, (LEFT, height - EDGE, right - LEFT))
+    words = " · ".join(filter(None, (*content.remarks, _loose_stamps(content, corner))))
+    ink.left(LEFT, height - HEAD - 8, *ink.squeezed(words, right - LEFT, (8.5, 5.5), bold=True), bold=True)
+    draw_address(ink, content.recipient, _best(ink, content), MOST, low=True)
+
+
+def small_address_boxes(ink: Ink, content: LabelContent) -> tuple[Box, ...]:
+    """Where a small label's address can go: under the corner over the whole width, or left of it and higher."""
+    width, height = ink.size
+    corner = _small_corner(ink, content)
+    top = height - HEAD - 15 if letter_strip_has_code(ink, content) else BAND - 2
+    under = min(top, corner.bottom - 2 if corner is not None else top)
+    wide = Box(LEFT + 4, 3, width - EDGE - LEFT - 4, under - 3)
+    if corner is None or under == top:
+        return (wide,)
+    return wide, Box(LEFT + 4, 3, corner.left - 6 - LEFT - 4, top - 3)
+
+
+def _best(ink: Ink, content: LabelContent) -> Box:
+    """The box that takes the larger type; AddressTooLong when none takes it."""
+    sized = []
+    for box in small_address_boxes(ink, content):
+        try:
+            sized.append((fitted(ink, content.recipient, (box.width, box.height), MOST)[0], box))
+        except AddressTooLong:
+            continue
+    if not sized:
+        raise AddressTooLong(" / ".join(content.recipient))
+    return max(sized, key=lambda pair: pair[0])[1]
+
+
+def _small_corner(ink: Ink, content: LabelContent) -> Box | None:
+    """The corner of a small label; None where its stamps have no room on it and go on the envelope itself."""
+    width, height = ink.size
+    if content.payment is not PostageMark.STAMPED:
+        wide, high = 76.0, 50.0
+    else:
+        wide, high = corner_size(content, columns=2)
+        if high > STAMP_ROOM or not content.stamps or not letter_strip_has_code(ink, content):
+            return None
+    return Box(width - EDGE - wide, height - EDGE - high, wide, high)
+
+
+STAMP_ROOM = 84.0  # points under the top edge of a small label
+BAND, BAND_HIGH = 66.0, 17.0  # where a code goes that is too long for the strip
+
+
+def _loose_stamps(content: LabelContent, corner: Box | None) -> str:
+    return "Stamps: " + " ".join(stamp_lines(content.stamps)) if corner is None and content.stamps else ""
+
+
+def _sender(ink: Ink, lines: Sequence[str], place: tuple[float, float, float]) -> None:
+    """At most four lines from the top; of more, the two neighbors that are shortest together share one."""
+    left, top, room = place
+    shown = list(lines)
+    while len(shown) > SENDER_LINES:
+        at = min(range(1, len(shown) - 1), key=lambda index: len(shown[index]) + len(shown[index + 1]))
+        shown[at : at + 2] = [f"{shown[at]}, {shown[at + 1]}"]
+    for row, line in enumerate(shown):
+        words, size = ink.squeezed(line, room, (7.0, 5), bold=row == 0)
+        ink.left(left, top - 7 - row * 8.4, words, size, bold=row == 0)
+
+
+def wide_address_box(size: PageSize) -> Box:
+    """Where the address of a wide label goes: inside the read area, right of the strip."""
+    left = TAG_STRIP + 40
+    return Box(left, READ_LOW + 4, size[0] - 0.5 * INCH - left, READ_HIGH - READ_LOW - 8)
+
+
+def draw_wide(ink: Ink, content: LabelContent) -> None:
+    """Draw a letter's label that is 6 in wide and 4 in high."""
+    width, height = ink.size
+    draw_strip(ink, content)
+    left = TAG_STRIP + 12
+    wide, high = corner_size(content, columns=3)
+    corner = Box(width - 10 - wide, height - 10 - high, wide, min(high, height - 14 - READ_HIGH))
+    if high > corner.height:
+        corner = Box(corner.left, height - 10 - corner.height, wide, corner.height)
+    draw_corner(ink, content, corner)
+    room = corner.left - 8 - left
+    for row, line in enumerate(content.sender[:5]):
+        words, size = ink.squeezed(line, room, (9, 6), bold=row == 0)
+        ink.left(left, height - 19 - row * 11, words, size, bold=row == 0)
+    y = READ_HIGH + 6
+    words = " · ".join(filter(None, (*content.remarks, content.service_words)))
+    ink.left(left, y, *ink.squeezed(words, room, (10, 6), bold=True), bold=True)
+    draw_address(ink, content.recipient, wide_address_box(ink.size), MOST_WIDE, low=False)

@@ -1,0 +1,1 @@
+"""What each paper and table says, before it is laid out."""

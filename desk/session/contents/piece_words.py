@@ -1,0 +1,112 @@
+"""One piece in a few words, as papers and lists show it: number, ounces, stamps, items, place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from desk.domain.money import Money
+from desk.domain.shop.stamp import StampKind
+from desk.domain.weight import Weight, pounds_and_ounces
+from desk.session.verdict.verdict import Verdict
+from desk.session.words.facts import country_in_words
+from desk.session.words.figures import sum_in_words
+
+COUNTS_FOR = {
+    StampKind.FOREVER: "1",
+    StampKind.SEMIPOSTAL: "1",
+    StampKind.TWO_OUNCE: "2",
+    StampKind.THREE_OUNCE: "3",
+    StampKind.ADDITIONAL_OUNCE: "+1",
+    StampKind.NONMACHINABLE: "1*",
+    StampKind.POSTCARD: "card",
+    StampKind.GLOBAL_FOREVER: "globe",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class StampMark:
+    """One stamp to stick on: its words (`forever`), and what it counts for (`1`, `+1`), for drawings in the window."""
+
+    words: str
+    counts_for: str
+
+
+def billable_words(verdict: Verdict) -> str:
+    """Return what to write on the piece: `2 oz`, `3.5 oz`, `4 lb`; empty until it is weighed."""
+    return f"{verdict.offer.billable.figure} {verdict.offer.billable.unit}" if verdict.offer else ""
+
+
+def stamp_marks(verdict: Verdict) -> tuple[StampMark, ...]:
+    """Return the stamps to put on, one mark each."""
+    marks: list[StampMark] = []
+    for kind, value, number in verdict.stamps.stamps if verdict.stamps else ():
+        words = str(kind).replace("_", " ")
+        marks += [StampMark(words, counts_for(kind, value))] * number
+    return tuple(marks)
+
+
+def stamps_in_words(verdict: Verdict) -> tuple[tuple[int, str], ...]:
+    """Return the stamps to put on as (number, kind): `(1, "Forever")`, `(2, "additional ounce")`, `(1, "5¢")`."""
+    stamps = verdict.stamps.stamps if verdict.stamps else ()
+    return tuple((number, stamp_kind_words(kind, value)) for kind, value, number in stamps)
+
+
+def stamp_kind_words(kind: StampKind, value: Money | None) -> str:
+    """Return a kind of stamp as people call it: `Forever`, `Global Forever`, `additional ounce`, or its face value."""
+    if value is not None:
+        return f"{value.text()} {value.currency}" if value.currency != "USD" else f"${value.text()}"
+    words = str(kind).replace("_", " ")
+    if kind in (StampKind.FOREVER, StampKind.GLOBAL_FOREVER):
+        return words.title()
+    return words.replace(" ounce", "-ounce") if kind in (StampKind.TWO_OUNCE, StampKind.THREE_OUNCE) else words
+
+
+def counts_for(kind: StampKind, value: Money | None) -> str:
+    """Return what is drawn on a stamp: `1` ounce, `+1`, or its printed value."""
+    return COUNTS_FOR.get(kind, "") if value is None else f"${value.text()}"
+
+
+def item_words(verdict: Verdict) -> tuple[str, ...]:
+    """Return what is inside, a line each: `2 × Pocket notebook, blue`."""
+    lines = verdict.case.order.lines
+    return tuple(f"{line.quantity} × {', '.join(filter(None, (line.item, line.variant)))}" for line in lines)
+
+
+def piece_of(verdict: Verdict) -> str:
+    """Return `piece 2 of 3`."""
+    return f"piece {verdict.case.key.piece} of {max(verdict.case.pieces_in_order, verdict.case.key.piece)}"
+
+
+def place_words(verdict: Verdict) -> str:
+    """Return the city with its state, or with its country abroad."""
+    address = verdict.case.order.address
+    return f"{address.city} {country_in_words(address.country) if verdict.is_abroad else address.region}".strip()
+
+
+def recipient_name(verdict: Verdict) -> str:
+    """Return the recipient, or the company where nobody is named."""
+    return verdict.case.order.address.recipient or verdict.case.order.address.company
+
+
+def weighed_words(verdict: Verdict) -> str:
+    """Return `1.3 oz`: the scale's reading; empty until it is weighed."""
+    return verdict.case.weighing.shown.words if verdict.case.weighing else ""
+
+
+def pounds_ounces(weight: Weight | None) -> str:
+    """Return `1 lb 3.2 oz`, the ounces to a hundredth; empty when it is not known."""
+    if weight is None:
+        return ""
+    pounds, ounces = pounds_and_ounces(weight, Decimal("0.01"))
+    return f"{pounds} lb {ounces} oz"
+
+
+def money_words(amount: Money) -> str:
+    """Return `$1.11`, or `1.11 EUR`."""
+    return sum_in_words(amount.text(), amount.currency)
+
+
+def masked(number: str) -> str:
+    """Return all but the last three characters hidden: a tax number in print is a tax number for anybody."""
+    return "\u2022" * (len(number) - 3) + number[-3:] if len(number) > 3 else number

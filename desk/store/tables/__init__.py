@@ -1,0 +1,1 @@
+"""One file per table of the store: the SQL that reads and writes its rows."""

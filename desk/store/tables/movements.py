@@ -1,0 +1,75 @@
+"""Movements: stamps, mailers and label rolls come and go. A count is the sum of what moved; nothing is overwritten."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from enum import StrEnum
+
+from sqlalchemy import Connection, func, select
+
+from desk.domain.money import Money
+from desk.domain.shop.stamp import StampKind, StampStock
+from desk.store import schema
+from desk.store.ranges import chunks
+from desk.store.transaction import Transaction
+
+
+class Stock(StrEnum):
+    """What is counted."""
+
+    STAMP = "stamp"
+    MAILER = "mailer"
+    LABEL = "label roll"
+
+
+def stamp_name(stamp: StampStock) -> str:
+    """How a stamp is named among movements: its kind, and for `face` stamps the printed value."""
+    return f"{stamp.kind.value} {stamp.value.text()} {stamp.value.currency}" if stamp.value else stamp.kind.value
+
+
+def stamp_named(name: str) -> StampStock:
+    """The stamp that `stamp_name` named so, with a count of nothing."""
+    kind, _, value = name.partition(" ")
+    amount, _, currency = value.partition(" ")
+    return StampStock(StampKind(kind), 0, Money.of(amount, currency) if value else None)
+
+
+def move(tx: Transaction, kind: Stock, counts: Mapping[str, int], why: str, piece_id: int | None = None) -> None:
+    """Add (or with negative counts take) by name; `why` is one word such as `used`, `bought`, `counted`."""
+    rows = [
+        {"at": tx.now, "kind": kind.value, "name": name, "change": count, "why": why, "piece_id": piece_id}
+        for name, count in counts.items()
+        if count
+    ]
+    tx.insert(schema.movements, rows)
+
+
+def count_anew(tx: Transaction, kind: Stock, counts: Mapping[str, int]) -> None:
+    """Bring what is on hand to what was counted, by a movement of the difference."""
+    there = on_hand(tx.conn, kind)
+    move(tx, kind, {name: count - there.get(name, 0) for name, count in counts.items()}, "counted")
+
+
+def on_hand(conn: Connection, kind: Stock) -> dict[str, int]:
+    """What there is of each name; below zero when more was used than ever counted in."""
+    row = schema.movements.c
+    wanted = select(row.name, func.sum(row.change)).where(row.kind == kind.value).group_by(row.name)
+    return {name: int(total) for name, total in conn.execute(wanted.order_by(row.name))}
+
+
+def used_by_piece(conn: Connection, kind: Stock, piece_ids: Iterable[int] | None = None) -> dict[int, dict[str, int]]:
+    """What went onto or around pieces, as positive counts: of all that used some, or of those among `piece_ids`.
+
+    What undo brought back, or was taken off again, is not among it.
+    """
+    row = schema.movements.c
+    wanted = select(row.piece_id, row.name, func.sum(row.change)).where(row.kind == kind.value)
+    wanted = wanted.where(row.piece_id.is_not(None)).group_by(row.piece_id, row.name).order_by(row.piece_id, row.name)
+    asked = [wanted] if piece_ids is None else [wanted.where(row.piece_id.in_(some)) for some in chunks(piece_ids)]
+    used: dict[int, dict[str, int]] = defaultdict(dict)
+    for question in asked:
+        for piece_id, name, total in conn.execute(question):
+            if total:
+                used[piece_id][name] = -int(total)
+    return dict(used)

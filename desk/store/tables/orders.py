@@ -1,0 +1,202 @@
+"""Orders: imported from files, kept whole, identified by source and number."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from hashlib import blake2b
+from typing import Any
+
+from sqlalchemy import Connection, Row, select
+
+from desk.domain.orders.order import Order
+from desk.domain.places.address import Address
+from desk.store import journal, schema
+from desk.store.ranges import chunks
+from desk.store.records import from_text, plain_text, to_text, without_version
+from desk.store.transaction import Transaction
+
+Key = tuple[str, str]  # source and number
+StoreView = Connection  # what layers above call a connection they only hand on
+
+
+@dataclass(frozen=True, slots=True)
+class StoredOrder:
+    """An order as kept, with its id and the version that rises with each write."""
+
+    id: int
+    version: int
+    order: Order
+
+
+@dataclass(frozen=True, slots=True)
+class TakenIn:
+    """What taking in orders did: numbers that are new, how many were the same again, numbers that changed."""
+
+    new: tuple[str, ...] = ()
+    same: int = 0
+    changed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Orders compared with the store: unknown ones, and those stored with other content, by id."""
+
+    new: tuple[Order, ...]
+    same: tuple[Order, ...]
+    changed: Mapping[int, Order]
+
+
+def hold_against(conn: Connection, orders: Sequence[Order]) -> Held:
+    """Tell new, same and changed orders apart; of one given twice the later counts."""
+    given = {(order.source, order.number): order for order in orders}
+    known = _known(conn, given)
+    new: list[Order] = []
+    same: list[Order] = []
+    changed: dict[int, Order] = {}
+    for key, order in given.items():
+        order_id, digest = known.get(key, (0, ""))
+        if not order_id:
+            new.append(order)
+        elif digest == _digest(order):
+            same.append(order)
+        else:
+            changed[order_id] = order
+    for order_id, stored in some_orders(conn, changed).items():
+        if _is_same(stored.order, changed[order_id]):
+            same.append(changed.pop(order_id))
+    return Held(tuple(new), tuple(same), changed)
+
+
+def _is_same(stored: Order, order: Order) -> bool:
+    """Tell whether an order is as it was saved, though its text may have another form: records gain fields.
+
+    One whose address was forgotten is compared without it, so that importing its file again does not bring it back.
+    """
+    return stored == order or (is_forgotten(stored) and stored == _without_address(order))
+
+
+def take_in(tx: Transaction, orders: Sequence[Order]) -> TakenIn:
+    """Keep orders. One that is there with the same content is left alone; of one given twice the later counts."""
+    held = hold_against(tx.conn, orders)
+    tx.insert(schema.orders, [{"source": new.source, "number": new.number, **_columns(new)} for new in held.new])
+    tx.update(schema.orders, {order_id: _columns(changed) for order_id, changed in held.changed.items()})
+    changed_numbers = tuple(changed.number for changed in held.changed.values())
+    return TakenIn(tuple(new.number for new in held.new), len(held.same), changed_numbers)
+
+
+def _columns(order: Order) -> dict[str, str]:
+    return {"digest": _digest(order), "content": to_text(order)}
+
+
+def all_orders(conn: Connection) -> list[StoredOrder]:
+    """Every order, in the order they were first imported."""
+    return [_stored(row) for row in conn.execute(select(schema.orders).order_by(schema.orders.c.id))]
+
+
+def order(conn: Connection, order_id: int) -> StoredOrder:
+    """The order with that id; KeyError when there is none."""
+    row = conn.execute(select(schema.orders).where(schema.orders.c.id == order_id)).first()
+    if row is None:
+        raise KeyError(order_id)
+    return _stored(row)
+
+
+def check_all(conn: Connection) -> None:
+    """Read every order; ValueError when one cannot be read, or is not the one that was saved.
+
+    A digest is that of the order as imported, so it no longer fits once the address was forgotten.
+    """
+    for row in conn.execute(select(schema.orders)):
+        found = _stored(row).order
+        if (found.number, found.source) != (row.number, row.source):
+            raise ValueError(f"order {row.id} is filed under another number")
+        if _hash(without_version(row.content)) != row.digest and not is_forgotten(found):
+            raise ValueError(f"order {row.id} is not as it was saved")
+
+
+def some_orders(conn: Connection, order_ids: Iterable[int]) -> dict[int, StoredOrder]:
+    """Those of the orders that are there, by id."""
+    found: dict[int, StoredOrder] = {}
+    for some in chunks(list(order_ids)):
+        rows = conn.execute(select(schema.orders).where(schema.orders.c.id.in_(some)))
+        found |= {row.id: _stored(row) for row in rows}
+    return found
+
+
+def to_countries(conn: Connection, countries: Iterable[str]) -> dict[int, StoredOrder]:
+    """Return the orders to these countries, by id."""
+    found: dict[int, StoredOrder] = {}
+    for country in countries:
+        named = f'"country":{plain_text(country)}'
+        rows = conn.execute(select(schema.orders).where(schema.orders.c.content.contains(named, autoescape=True)))
+        found |= {row.id: stored for row in rows if (stored := _stored(row)).order.address.country == country}
+    return found
+
+
+def ids_of(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
+    """The ids of orders by number; of two sources that share one, the order imported last."""
+    row = schema.orders.c
+    found: dict[str, int] = {}
+    for some in chunks(list(numbers)):
+        rows = conn.execute(select(row.number, row.id).where(row.number.in_(some)).order_by(row.id))
+        found |= {row.number: row.id for row in rows}
+    return found
+
+
+def correct(tx: Transaction, order_id: int, order: Order) -> None:
+    """Keep an order as a person corrected it; the file it came from still counts as the same."""
+    tx.update(schema.orders, {order_id: {"content": to_text(order)}})
+
+
+def forget_addresses(tx: Transaction, order_ids: Iterable[int]) -> int:
+    """Blank who and where of orders, also in the journal; only the country stays. How many were blanked.
+
+    What the import found goes too, since it quotes the address. The same file imported again still counts as the same.
+    This can never be undone. `Store.wipe_forgotten` has to follow: until then old pages of the file hold the texts.
+    """
+    stored = {number: _stored_row(row) for number, row in tx.rows(schema.orders, order_ids).items()}
+    texts = {number: {"content": to_text(_without_address(kept.order))} for number, kept in stored.items()}
+    blanked = tx.update(schema.orders, texts)
+    if blanked:
+        journal.forget_images(tx)
+        tx.final = "Deleted addresses can't be restored."
+        tx.without_images = True
+        tx.note_wipe()
+    return len(blanked)
+
+
+def is_forgotten(order: Order) -> bool:
+    """True when nothing of who and where is left but the country."""
+    return order == _without_address(order)
+
+
+def _without_address(order: Order) -> Order:
+    return replace(order, address=Address(country=order.address.country), buyer_note="", findings=())
+
+
+def _known(conn: Connection, keys: Collection[Key]) -> dict[Key, tuple[int, str]]:
+    """Id and digest of those orders that are kept already."""
+    row = schema.orders.c
+    known: dict[Key, tuple[int, str]] = {}
+    for numbers in chunks({number for _, number in keys}):
+        wanted = select(row.source, row.number, row.id, row.digest).where(row.number.in_(numbers))
+        known |= {(source, number): (order_id, digest) for source, number, order_id, digest in conn.execute(wanted)}
+    return known
+
+
+def _digest(order: Order) -> str:
+    """Return what tells one content from another; the version of the record's form does not count."""
+    return _hash(plain_text(order))
+
+
+def _hash(text: str) -> str:
+    return blake2b(text.encode(), digest_size=16).hexdigest()
+
+
+def _stored(row: Row[Any]) -> StoredOrder:
+    return StoredOrder(row.id, row.version, from_text(Order, row.content))
+
+
+def _stored_row(row: dict[str, Any]) -> StoredOrder:
+    return StoredOrder(row["id"], row["version"], from_text(Order, row["content"]))

@@ -1,0 +1,350 @@
+"""Pieces: what stands on the scale, the weighing that counts, and what was said about each."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from functools import cache
+from typing import Any
+
+from sqlalchemy import ColumnElement, Connection, Row, Select, bindparam, func, select
+
+from desk.domain.faults import Refused
+from desk.domain.money import Money
+from desk.domain.orders.packages import Packing
+from desk.domain.orders.piece import PieceKey, Weighing
+from desk.domain.stands import BESIDE_THE_LINE, Stand, is_paid_for
+from desk.store import schema
+from desk.store.ranges import chunks
+from desk.store.records import from_text, to_text
+from desk.store.tables import answers, weighings
+from desk.store.times import from_utc_text, to_utc_text
+from desk.store.transaction import Transaction
+
+
+@dataclass(frozen=True, slots=True)
+class StoredPiece:
+    """A piece as kept. `answered` are the codes of looks seen; an empty override says nobody chose.
+
+    `together_with` is the piece it is packed into: then it is no piece of its own on the scale.
+    """
+
+    id: int
+    key: PieceKey
+    order_id: int
+    version: int
+    weighing: Weighing | None
+    weighing_id: int | None
+    weighed_at: datetime | None
+    answered: frozenset[str]
+    beside: Stand | None
+    service_override: str
+    mailer_override: str
+    postage_on_at: datetime | None
+    handed_over_at: datetime | None
+    tracking: str
+    paid: Money | None
+    together_with: int | None = None
+    aside_reason: str = ""
+    packing: Packing = ()  # which items are in it, when its order ships in several packages
+
+    @property
+    def postage_on(self) -> bool:
+        """True when stamps were confirmed on, it was metered, or a paid label was matched."""
+        return self.postage_on_at is not None
+
+    @property
+    def handed_over(self) -> bool:
+        """True when it has left for the post."""
+        return self.handed_over_at is not None
+
+    @property
+    def is_paid(self) -> bool:
+        """True when its postage is on it or it has left; see `refuse_paid`."""
+        return is_paid_for(postage_on=self.postage_on, handed_over=self.handed_over)
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """What recording many weighings did, as piece ids: first weighings, weighings that replaced another, and the rest.
+
+    `kept` are pieces that another weighing came for after they were paid for: they keep the one they have.
+    """
+
+    new: tuple[int, ...] = ()
+    same: int = 0
+    changed: tuple[int, ...] = ()
+    kept: tuple[int, ...] = ()
+
+
+def refuse_paid(chosen: Iterable[StoredPiece], what: str) -> None:
+    """Refuse to change `what` (weight, mailer, size, service, contents) of a piece that is paid for.
+
+    This is the one guard of that rule. Every function here that writes one of these columns asks it.
+    """
+    for piece in chosen:
+        if piece.is_paid:
+            raise Refused(
+                f"{piece.key.order} already has its postage on, so its {what} cannot change. Take the postage off first."
+            )
+
+
+def ensure_pieces(tx: Transaction, keys: Iterable[PieceKey]) -> dict[PieceKey, int]:
+    """The ids of those pieces, made where they are missing. Keys of unknown orders are left out.
+
+    When two sources share an order number, the order imported last is meant. A piece packed into another stands for
+    that one: whatever is said of it is said of the piece it lies in.
+    """
+    wanted = list(dict.fromkeys(keys))
+    order_ids = _order_ids(tx.conn, {key.order for key in wanted})
+    known = _piece_ids(tx.conn, order_ids.values(), func.coalesce(schema.pieces.c.together_with, schema.pieces.c.id))
+    missing = [key for key in wanted if key.order in order_ids and (order_ids[key.order], key.piece) not in known]
+    fresh = tx.insert(schema.pieces, [_new_row(order_ids[key.order], key.piece) for key in missing])
+    known |= {(order_ids[key.order], key.piece): number for key, number in zip(missing, fresh, strict=True)}
+    return {key: known[order_ids[key.order], key.piece] for key in wanted if key.order in order_ids}
+
+
+def record(tx: Transaction, piece_id: int, weighing: Weighing, at: datetime | None = None) -> int:
+    """Save a weighing and let it count for the piece; its id. Refused when the piece is paid for, KeyError when absent."""
+    return _record(tx, {piece_id: weighing}, at)[0]
+
+
+def record_many(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None = None) -> Recorded:
+    """Save many weighings by piece id, except those equal to the one that counts and those of pieces paid for."""
+    before = {piece.id: piece for piece in some_pieces(tx.conn, found)}
+    other = [number for number, weighing in found.items() if before[number].weighing != weighing]
+    kept = tuple(number for number in other if before[number].is_paid)
+    moved = {number: found[number] for number in other if not before[number].is_paid}
+    _record(tx, moved, at)
+    new = tuple(number for number in moved if before[number].weighing is None)
+    changed = tuple(number for number in moved if before[number].weighing is not None)
+    return Recorded(new, len(found) - len(other), changed, kept)
+
+
+def all_pieces(conn: Connection) -> list[StoredPiece]:
+    """Every piece, by order of import and piece number."""
+    return _read(conn, None)
+
+
+def some_pieces(conn: Connection, piece_ids: Iterable[int]) -> list[StoredPiece]:
+    """Those of the pieces that are there, in the same order as `all_pieces`."""
+    return [piece for some in chunks(sorted(piece_ids)) for piece in _read(conn, some)]
+
+
+def of_orders(conn: Connection, order_ids: Iterable[int]) -> list[StoredPiece]:
+    """Every piece of those orders."""
+    return some_pieces(conn, _piece_ids(conn, list(order_ids), schema.pieces.c.id).values())
+
+
+def counts_in_orders(conn: Connection, order_ids: Iterable[int]) -> Counter[int]:
+    """How many pieces each of those orders goes in."""
+    counted: Counter[int] = Counter()
+    for some in chunks(list(order_ids)):
+        question = select(schema.pieces.c.order_id).where(schema.pieces.c.order_id.in_(some))
+        counted.update(conn.execute(question).scalars())
+    return counted
+
+
+def numbers_to_weigh(conn: Connection) -> list[str]:
+    """The numbers of orders with a piece that waits for its weight, in import order."""
+    row = schema.pieces.c
+    waiting = (
+        row.weighing_id.is_(None),
+        row.beside.is_(None),
+        row.postage_on_at.is_(None),
+        row.together_with.is_(None),
+    )
+    question = select(schema.orders.c.number).join(schema.pieces, row.order_id == schema.orders.c.id)
+    return list(dict.fromkeys(conn.execute(question.where(*waiting).order_by(row.order_id)).scalars()))
+
+
+def piece(conn: Connection, piece_id: int) -> StoredPiece:
+    """The piece with that id; KeyError when there is none."""
+    found = _read(conn, [piece_id])
+    if not found:
+        raise KeyError(piece_id)
+    return found[0]
+
+
+def first_id(conn: Connection) -> int | None:
+    """Return the piece imported first; None when there is none."""
+    found: int | None = conn.execute(select(func.min(schema.pieces.c.id))).scalar_one()
+    return found
+
+
+def set_beside(tx: Transaction, piece_ids: Iterable[int], stand: Stand | None, reason: str = "") -> list[int]:
+    """Mark pieces *set aside*, *came back* or *lost*, with why, or clear that with None; the ids that changed."""
+    if stand is not None and stand not in BESIDE_THE_LINE:
+        raise ValueError(f"not a stand beside the line: {stand}")
+    return tx.update(
+        schema.pieces,
+        {
+            number: {"beside": stand and stand.value, "aside_reason": reason if stand and reason else None}
+            for number in piece_ids
+        },
+    )
+
+
+def set_mailer(tx: Transaction, piece_ids: Iterable[int], name: str) -> list[int]:
+    """Choose the mailer of pieces by name, whatever the weighing says; an empty name clears it. Refused when paid for."""
+    return _set_unpaid(tx, {number: {"mailer_override": name} for number in piece_ids}, "mailer")
+
+
+def set_service(tx: Transaction, piece_ids: Iterable[int], service: str) -> list[int]:
+    """Choose the service of pieces by id; an empty one leaves it to the program again. Refused when paid for."""
+    return _set_unpaid(tx, {number: {"service_override": service} for number in piece_ids}, "service")
+
+
+def set_packing(tx: Transaction, packings: Mapping[int, Packing]) -> list[int]:
+    """Keep which items are in each of these pieces; the ids that changed. Refused when one of them is paid for."""
+    before = {piece.id: piece.packing for piece in some_pieces(tx.conn, packings)}
+    moved = {number: packing for number, packing in packings.items() if before[number] != packing}
+    return _set_unpaid(tx, {number: {"packing": to_text(packing)} for number, packing in moved.items()}, "contents")
+
+
+def pack_into(tx: Transaction, carrier: int, piece_ids: Iterable[int]) -> list[int]:
+    """Pack pieces into the carrier; the ids that changed. What any of them weighed alone no longer counts.
+
+    Refused when one of them is paid for.
+    """
+    inside = list(piece_ids)
+    cleared = {number: {"weighing_id": None} for number in (carrier, *inside)}
+    weighed = _set_unpaid(tx, cleared, "contents")
+    packed = _set_unpaid(tx, {number: {"together_with": carrier} for number in inside}, "contents")
+    return sorted({*weighed, *packed})
+
+
+def unpack(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
+    """Let pieces be pieces of their own again, and what their carriers weighed with them count no more.
+
+    A carrier that has its postage on, or has left, keeps its weight: that is what was paid for.
+    """
+    out = some_pieces(tx.conn, piece_ids)
+    carriers = some_pieces(tx.conn, {piece.together_with for piece in out if piece.together_with is not None})
+    unpaid = [carrier.id for carrier in carriers if not carrier.is_paid]
+    tx.update(schema.pieces, {number: {"weighing_id": None} for number in unpaid})
+    return tx.update(schema.pieces, {piece.id: {"together_with": None} for piece in out})
+
+
+def orders_left_before(conn: Connection, day: date) -> set[int]:
+    """Return the ids of orders of which a piece was handed over before that day."""
+    row = schema.pieces.c
+    return set(conn.execute(select(row.order_id).where(row.handed_over_at < day.isoformat())).scalars())
+
+
+def inside(conn: Connection, carriers: Iterable[int]) -> list[StoredPiece]:
+    """The pieces that are packed into any of those."""
+    row = schema.pieces.c
+    found: list[int] = []
+    for some in chunks(list(carriers)):
+        found += conn.execute(select(row.id).where(row.together_with.in_(some))).scalars()
+    return some_pieces(conn, found)
+
+
+def _record(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None) -> range:
+    before = _unpaid_rows(tx, found, "weight")
+    _ask_anew(tx, found)
+    when = tx.now if at is None else to_utc_text(at)
+    fresh = tx.insert(
+        schema.weighings, [weighings.to_row(number, weighing, when) for number, weighing in found.items()]
+    )
+    pointers = {number: {"weighing_id": weighing_id} for number, weighing_id in zip(found, fresh, strict=True)}
+    tx.update(schema.pieces, pointers, before)
+    return fresh
+
+
+def _set_unpaid(tx: Transaction, values: Mapping[int, dict[str, Any]], what: str) -> list[int]:
+    return tx.update(schema.pieces, values, _unpaid_rows(tx, values, what))
+
+
+def _unpaid_rows(tx: Transaction, piece_ids: Iterable[int], what: str) -> dict[int, dict[str, Any]]:
+    """Return the rows of pieces, and refuse when one of them is paid for."""
+    rows = tx.rows(schema.pieces, piece_ids)
+    if any(row["postage_on_at"] or row["handed_over_at"] for row in rows.values()):
+        refuse_paid(some_pieces(tx.conn, rows), what)
+    return rows
+
+
+def _ask_anew(tx: Transaction, found: Mapping[int, Weighing]) -> None:
+    """Withdraw the answers to checks of the weight where another weight counts now."""
+    answered = answers.of_weight(tx.conn, found)
+    before = {piece.id: piece.weighing for piece in some_pieces(tx.conn, set(answered.values()))}
+    moved = {number for number, weighing in before.items() if not weighing or weighing.shown != found[number].shown}
+    tx.delete(schema.answers, [number for number, piece_id in answered.items() if piece_id in moved])
+
+
+def _new_row(order_id: int, number: int) -> dict[str, Any]:
+    return {"order_id": order_id, "number": number, "service_override": "", "mailer_override": "", "tracking": ""}
+
+
+def _order_ids(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
+    column = schema.orders.c
+    found: dict[str, int] = {}
+    for some in chunks(numbers):
+        wanted = select(column.number, func.max(column.id).label("newest")).where(column.number.in_(some))
+        found |= {row.number: row.newest for row in conn.execute(wanted.group_by(column.number))}
+    return found
+
+
+def _piece_ids(conn: Connection, order_ids: Iterable[int], meant: ColumnElement[int]) -> dict[tuple[int, int], int]:
+    row = schema.pieces.c
+    found: dict[tuple[int, int], int] = {}
+    for some in chunks(order_ids):
+        columns = select(row.order_id, row.number, meant)
+        for order_id, number, piece_id in conn.execute(columns.where(row.order_id.in_(some))):
+            found[order_id, number] = piece_id
+    return found
+
+
+def _read(conn: Connection, piece_ids: list[int] | None) -> list[StoredPiece]:
+    codes, whole = _questions(some=piece_ids is not None)
+    given = {} if piece_ids is None else {"ids": piece_ids}
+    answered: dict[int, set[str]] = defaultdict(set)
+    for piece_id, code in conn.execute(codes, given):
+        answered[piece_id].add(code)
+    return [_stored(row, frozenset(answered.get(row.id, ()))) for row in conn.execute(whole, given)]
+
+
+@cache
+def _questions(*, some: bool) -> tuple[Select[Any], Select[Any]]:
+    """Answers and whole pieces, of all pieces or of some; put together once, see the end of transaction.py."""
+    codes, whole = select(schema.answers.c.piece_id, schema.answers.c.code), _whole_pieces()
+    if not some:
+        return codes, whole
+    ids: Any = bindparam("ids", expanding=True)
+    return codes.where(schema.answers.c.piece_id.in_(ids)), whole.where(schema.pieces.c.id.in_(ids))
+
+
+def _whole_pieces() -> Select[Any]:
+    """Pieces with the number of their order and the weighing that counts."""
+    counting = [column for column in schema.weighings.c if column.name not in ("id", "piece_id")]
+    joined = schema.pieces.join(schema.orders, schema.orders.c.id == schema.pieces.c.order_id).outerjoin(
+        schema.weighings, schema.weighings.c.id == schema.pieces.c.weighing_id
+    )
+    whole = select(schema.pieces, schema.orders.c.number.label("order_number")).add_columns(*counting)
+    return whole.select_from(joined).order_by(schema.pieces.c.order_id, schema.pieces.c.number)
+
+
+def _stored(row: Row[Any], answered: frozenset[str]) -> StoredPiece:
+    return StoredPiece(
+        id=row.id,
+        key=PieceKey(row.order_number, row.number),
+        order_id=row.order_id,
+        version=row.version,
+        weighing=None if row.weighing_id is None else weighings.from_row(row),
+        weighing_id=row.weighing_id,
+        weighed_at=from_utc_text(row.at),
+        answered=answered,
+        beside=Stand(row.beside) if row.beside else None,
+        service_override=row.service_override,
+        mailer_override=row.mailer_override,
+        postage_on_at=from_utc_text(row.postage_on_at),
+        handed_over_at=from_utc_text(row.handed_over_at),
+        tracking=row.tracking,
+        paid=None if row.paid_minor is None else Money(row.paid_minor, row.paid_currency),
+        together_with=row.together_with,
+        aside_reason=row.aside_reason or "",
+        packing=from_text(Packing, row.packing) if row.packing else (),
+    )
