@@ -18,7 +18,7 @@ sys.path.insert(0, str(ROOT))
 
 from desk.learning.explanations import Cause  # noqa: E402 - the checkout has to be found first
 from desk.learning.learner import Learned, Learner  # noqa: E402
-from desk.learning.parcel import Parcel, Reading  # noqa: E402
+from desk.learning.parcel import Parcel, ShownWeight  # noqa: E402
 
 COLUMNS = "set id mean_g lo_g hi_g verdict cause item over_1oz nets".split()
 OUNCE_G = 28.349523125  # NIST Handbook 44, Appendix C
@@ -36,16 +36,16 @@ def typed(rows: list[Row], name: str) -> dict[str, float | None]:
     return {row[name]: float(row["entered_g"]) if row["entered_g"].strip() else None for row in rows}
 
 
-def weighing(row: Row, step_g: float, unit_g: float) -> tuple[Parcel, Reading]:
+def weighing(row: Row, step_g: float, unit_g: float) -> tuple[Parcel, ShownWeight]:
     """One row as a parcel and a reading."""
     lines = (item.rsplit(":", 1) for item in row["items"].split())
     contents: dict[str, int] = {}
     for name, count in lines:
         contents[name] = contents.get(name, 0) + int(count)
-    return Parcel(contents, row["mailer"]), Reading(float(row["gross_g"]), step_g, row["shown"], unit_g)
+    return Parcel(contents, row["mailer"]), ShownWeight(float(row["gross_g"]), step_g, row["shown"], unit_g)
 
 
-def judged(learner: Learner, kind: str, name: str, parcel: Parcel, reading: Reading, *, teach: bool) -> list[str]:
+def judged(learner: Learner, kind: str, name: str, parcel: Parcel, reading: ShownWeight, *, teach: bool) -> list[str]:
     """One line of predictions; the reading teaches afterwards if it may."""
     nets = learner.nets(parcel, reading)
     verdict = learner.learn(parcel, reading) if teach else learner.follow(parcel, reading)

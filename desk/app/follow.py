@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QApplication
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
 from desk.store.following import Elsewhere, Follower
-from desk.ui.bridge import Desk, State
+from desk.ui.bridge import Desk, OngoingState
 
 SERVER, WAITING, TAKEN = "server", "waiting", "taken"
 NAP_S = 0.02
@@ -84,10 +84,10 @@ class OtherBenches(QObject):
         verdicts = self._desk.pile.verdicts
         numbers = [verdicts[piece].case.key.reference for piece in sorted(self._desk.taken) if piece in verdicts]
         words = f"Open at the other bench: {', '.join(numbers)}."
-        self._desk.state(TAKEN, State(words, "note", only_on="Bench") if numbers else None)
+        self._desk.state(TAKEN, OngoingState(words, "note", only_on="Bench") if numbers else None)
 
     def _say_server(self, sentence: str) -> None:
-        self._desk.state(SERVER, State(sentence, "stop") if sentence else None)
+        self._desk.state(SERVER, OngoingState(sentence, "stop") if sentence else None)
 
     def _wait_painting(self) -> None:
         """Called over and over while another bench writes. Keys wait their turn; painting and clocks go on."""
@@ -95,7 +95,7 @@ class OtherBenches(QObject):
             time.sleep(NAP_S)
             return
         self._waited_at = time.monotonic()
-        self._desk.state(WAITING, State("Waiting for the other bench.", "note"))
+        self._desk.state(WAITING, OngoingState("Waiting for the other bench.", "note"))
         self._over.start()
         QApplication.processEvents(_PAINT)
         time.sleep(NAP_S)

@@ -8,7 +8,7 @@ from desk.domain.faults import Fault
 from desk.session.setup.copies import copy_for_the_hour
 from desk.session.setup.forgetting import forget_due
 from desk.session.words.figures import counted
-from desk.ui.bridge import Desk, Event, State
+from desk.ui.bridge import Desk, Event, OngoingState
 from desk.ui.jobs import Job
 
 FIRST_MS, HOUR_MS = 4_000, 3_600_000
@@ -43,7 +43,7 @@ class Keeping(QObject):
         """Say which settings cannot be read, for as long as their defaults are in use."""
         names = sorted(self._desk.sitting.store.unread_settings)
         words = f"Can't read these settings, so the usual ones are used: {', '.join(names)}. Set them again in Setup."
-        self._desk.state(UNREAD, State(words, "stop") if names else None)
+        self._desk.state(UNREAD, OngoingState(words, "stop") if names else None)
 
     def copy(self) -> None:
         """Make a copy beside the window, unless nothing was done since the last one."""
@@ -65,7 +65,7 @@ class Keeping(QObject):
         if not isinstance(error, Fault):
             raise error
         again = (("Try again", self.copy),)
-        self._desk.state(STRIP, State(f"Your data could not be copied: {error.sentence}", "stop", again))
+        self._desk.state(STRIP, OngoingState(f"Your data could not be copied: {error.sentence}", "stop", again))
 
     def _end(self) -> None:
         self._hours.stop()

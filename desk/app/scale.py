@@ -30,13 +30,13 @@ from desk.session.scale.choice import (
     usual_scale,
 )
 from desk.session.scale.virtual_pan import VirtualPan, demo_weights
-from desk.ui.bridge import Desk, State, Told
+from desk.ui.bridge import Desk, OngoingState, Told
 from desk.ui.scale_bridge import ScaleBridge
 
 END_S = 2.0
 
 
-class VirtualScale:
+class VirtualScaleProcess:
     """The process of the virtual scale that talks in that built-in way. `speed` lets its clock run faster."""
 
     def __init__(self, speed: float = 1.0, talk: str = USUAL_TALK) -> None:
@@ -93,7 +93,7 @@ class ScaleSource:
         self._choice = scale_choice(desk.sitting, self._default)
         self._listens = False
         self._thread: ReadingThread | None = None
-        self._virtual: VirtualScale | VirtualUsb | None = None
+        self._virtual: VirtualScaleProcess | VirtualUsb | None = None
         self._start()
         desk.changed.connect(self._follow)
 
@@ -130,16 +130,16 @@ class ScaleSource:
             is_demo = self._desk.is_demo
             weights = demo_weights(self._desk.resources / "demo", self._desk.pile.terms.shop) if is_demo else {}
             self._bridge.pan = VirtualPan(weights, self._virtual.send, invents=not is_demo)
-        said = State("Virtual scale: it is not real, and its weights are invented.", "note")
+        said = OngoingState("Virtual scale: it is not real, and its weights are invented.", "note")
         self._desk.state("virtual scale", said if self._virtual is not None and not self._desk.is_demo else None)
         self._bridge.settle_by(self._choice)
         self._start_reading()
 
-    def _make_virtual(self) -> VirtualScale | VirtualUsb | None:
+    def _make_virtual(self) -> VirtualScaleProcess | VirtualUsb | None:
         if self._choice.kind == "virtual-usb":
             return VirtualUsb(self._speed)
         is_one = self._choice.kind == "virtual" and has_terminals()
-        return VirtualScale(self._speed, talk_of(self._choice)) if is_one else None
+        return VirtualScaleProcess(self._speed, talk_of(self._choice)) if is_one else None
 
     def _start_reading(self) -> None:
         device = self._virtual.device() if self._virtual else device_of(self._choice)

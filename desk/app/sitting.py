@@ -26,7 +26,7 @@ from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms
 from desk.store.engine import file_of
 from desk.store.store import open_store
-from desk.ui.bridge import Desk, State
+from desk.ui.bridge import Desk, OngoingState
 
 
 def open_own(where: str | Path) -> Desk:
@@ -63,7 +63,7 @@ def _desk(sitting: Sitting, folder: Path, *, is_demo: bool = False) -> Desk:
     desk.own_lists = shelf.own
     if faults:
         words = "; ".join(str(fault) for fault in faults)
-        desk.state("own-lists", State(f"An own price list cannot be read and is left out: {words}.", "stop"))
+        desk.state("own-lists", OngoingState(f"An own price list cannot be read and is left out: {words}.", "stop"))
     return desk
 
 

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from desk.app.crash import CrashReports
     from desk.app.one_window import OneWindow
     from desk.store.health import Damaged
-    from desk.ui.bridge import Desk, State
+    from desk.ui.bridge import Desk, OngoingState
     from desk.ui.jobs import Cancelled, Job, Progress
     from desk.ui.screen import Screen
 
@@ -244,7 +244,7 @@ class Opening(QObject):
         """A strip that says where the report lies; the program goes on. Before there are screens it is a message."""
         from PySide6.QtGui import QGuiApplication
 
-        from desk.ui.bridge import Event, State
+        from desk.ui.bridge import Event, OngoingState
 
         said = "Something went wrong in the program. Your data on disk is safe; "
         opening = (("Open report", lambda: _open_file(file)),) if file.exists() else ()
@@ -258,13 +258,13 @@ class Opening(QObject):
             ("Copy", lambda: QGuiApplication.clipboard().setText(text)),
             ("Close", lambda: desk.state("bug", None)),
         )
-        desk.state("bug", State(said, "stop", ways))
+        desk.state("bug", OngoingState(said, "stop", ways))
 
-    def _demo_state(self) -> State:
-        from desk.ui.bridge import State
+    def _demo_state(self) -> OngoingState:
+        from desk.ui.bridge import OngoingState
 
         said = "Demo shop. Nothing you do here is saved."
-        return State(
+        return OngoingState(
             said, "note", (("Start with my own orders", lambda: self._change_over(to_demo=False)),), is_small=True
         )
 

@@ -15,7 +15,7 @@ WIDTH = 18  # characters
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class BookColumn:
     """The header of a column and what it means."""
 
     header: str
@@ -23,15 +23,15 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class BookSheet:
     """A table: its name, its columns, and rows of text, whole numbers, decimals or dates."""
 
     name: str
-    columns: Sequence[Column]
+    columns: Sequence[BookColumn]
     rows: Sequence[Sequence[object]]
 
 
-def write_workbook(file: Path, sheets: Sequence[Sheet], cancelled: Callable[[], bool] = lambda: False) -> bool:
+def write_workbook(file: Path, sheets: Sequence[BookSheet], cancelled: Callable[[], bool] = lambda: False) -> bool:
     """Write the sheets, explained on a sheet of their own; False when cancelled. OSError when it cannot be written.
 
     Texts are written as texts: a formula in a buyer's name stays words. The file appears whole or not at all.
@@ -51,7 +51,7 @@ def write_workbook(file: Path, sheets: Sequence[Sheet], cancelled: Callable[[], 
         part.unlink(missing_ok=True)
 
 
-def _explain(book: Any, sheets: Sequence[Sheet], formats: dict[str, Any]) -> None:
+def _explain(book: Any, sheets: Sequence[BookSheet], formats: dict[str, Any]) -> None:
     page = book.add_worksheet("Columns")
     page.set_column(0, 1, WIDTH)
     page.set_column(2, 2, 90)
@@ -61,7 +61,7 @@ def _explain(book: Any, sheets: Sequence[Sheet], formats: dict[str, Any]) -> Non
         page.write_row(number, 0, line)
 
 
-def _write(book: Any, sheet: Sheet, formats: dict[str, Any], cancelled: Callable[[], bool]) -> bool:
+def _write(book: Any, sheet: BookSheet, formats: dict[str, Any], cancelled: Callable[[], bool]) -> bool:
     page = book.add_worksheet(sheet.name)
     page.set_column(0, len(sheet.columns) - 1, WIDTH)
     page.freeze_panes(1, 0)

@@ -14,7 +14,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from desk.customs.checked import compact
 from desk.customs.destinations import Destinations, place_of
-from desk.customs.export_filing import ExportAnswer, Place, export_filing
+from desk.customs.export_filing import ExportAnswer, FilingPlace, export_filing
 from desk.customs.form import NONE, SDR_RULE, FormAnswer, form_for
 from desk.customs.goods import Goods
 from desk.customs.hs_codes import HsCodes
@@ -199,7 +199,7 @@ def _of_weight(piece: Consignment) -> list[Finding]:
 def _export(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods]) -> ExportAnswer:
     """Return the exemption of all that goes to this addressee on this day, each line turned into dollars."""
     address = piece.address
-    place = Place(piece.destination, address.postal_code, f"{address.region} {address.city}")
+    place = FilingPlace(piece.destination, address.postal_code, f"{address.region} {address.city}")
     together = [line for line in piece.same_day if not line.document] or sold
     dollars = [(line, converted(line.value, "USD", rules.rates)) for line in together]
     lines = [(line.hs, there.cents()) for line, there in dollars if there is not None]

@@ -37,7 +37,7 @@ class ExportAnswer:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class FilingPlace:
     """Where goods go, as far as export rules ask. `region` may hold the city too."""
 
     country: str
@@ -53,7 +53,7 @@ class Place:
 
 
 def export_filing(
-    place: Place,
+    place: FilingPlace,
     lines: Sequence[tuple[str, Money]],
     destinations: Destinations,
     *,

@@ -17,7 +17,7 @@ from desk.domain.shop.shop import ExchangeRate
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class LimitCheck:
     """A value against a limit: None where the shop keeps no rate between the two moneys."""
 
     within: bool | None
@@ -39,14 +39,16 @@ def money(text: str) -> Money:
     return Money.of(amount, currency)
 
 
-def held_against(value: Money, limit: Money, rates: Sequence[ExchangeRate], on: date, *, below: bool = False) -> Held:
+def held_against(
+    value: Money, limit: Money, rates: Sequence[ExchangeRate], on: date, *, below: bool = False
+) -> LimitCheck:
     """Is the value up to the limit (or below it)? With the age of the rate as facts."""
     there = converted(value, limit.currency, rates)
     facts: dict[str, Fact] = {"limit": limit.text(), "limit_currency": limit.currency}
     if there is None:
-        return Held(None, facts)
+        return LimitCheck(None, facts)
     within = there.amount < limit.amount if below else there.amount <= limit.amount
-    return Held(within, facts | there.facts(on))
+    return LimitCheck(within, facts | there.facts(on))
 
 
 def seller_number(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import sqrt
 
-from desk.learning.state import State
+from desk.learning.state import LearnedState
 from desk.learning.view import View
 
 
@@ -18,7 +18,7 @@ class WeightChange:
     weighings: int
 
 
-def watch(state: State, seen: View, error: float) -> WeightChange | None:
+def watch(state: LearnedState, seen: View, error: float) -> WeightChange | None:
     """Note one reading's error with each part of the parcel; widen and report the part that has clearly changed.
 
     The error is limited to three standard deviations but never ignored, or a reprint would be ignored for ever.
@@ -55,5 +55,5 @@ def _strongest(recent: list[tuple[float, float]], shortest: int) -> tuple[float,
     return best
 
 
-def _name_of(state: State, place: int) -> str:
+def _name_of(state: LearnedState, place: int) -> str:
     return next(name for names in (state.products, state.mailers) for name, at in names.items() if at == place)

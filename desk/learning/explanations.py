@@ -9,8 +9,8 @@ import numpy as np
 
 from desk.learning.densities import Array, normal, normal_tail, normals
 from desk.learning.parameters import Mishaps
-from desk.learning.parcel import Reading
-from desk.learning.state import State
+from desk.learning.parcel import ShownWeight
+from desk.learning.state import LearnedState
 from desk.learning.typing_slips import slips
 from desk.learning.view import View
 
@@ -81,7 +81,7 @@ class Explanations:
 
 
 def explain(
-    state: State, seen: View, reading: Reading, before: Before | None, mishaps: Mishaps | None = None
+    state: LearnedState, seen: View, reading: ShownWeight, before: Before | None, mishaps: Mishaps | None = None
 ) -> Explanations:
     """Return every explanation of a reading with its weight: prior chance times likelihood of this scale step."""
     chance = mishaps or Mishaps()
@@ -103,7 +103,7 @@ def explain(
     return found
 
 
-def _missing(found: Explanations, state: State, seen: View, error: float, step: float, chance: float) -> None:
+def _missing(found: Explanations, state: LearnedState, seen: View, error: float, step: float, chance: float) -> None:
     """One copy of something in the order is not in the parcel; never the only thing in it."""
     counts, places = seen.counts[:-1], seen.places[:-1]
     units = float(counts.sum())
@@ -115,7 +115,7 @@ def _missing(found: Explanations, state: State, seen: View, error: float, step: 
     _by_name(found, Cause.MISSING, state, places, terms)
 
 
-def _extra(found: Explanations, state: State, seen: View, error: float, step: float, chance: float) -> None:
+def _extra(found: Explanations, state: LearnedState, seen: View, error: float, step: float, chance: float) -> None:
     """One copy of any product lies in the parcel on top of the order."""
     places = [place for place in state.products.values() if state.units[place] > 0]
     if not places:
@@ -127,7 +127,7 @@ def _extra(found: Explanations, state: State, seen: View, error: float, step: fl
     _by_name(found, Cause.EXTRA, state, places, terms)
 
 
-def _mailer(found: Explanations, state: State, seen: View, error: float, step: float, chance: float) -> None:
+def _mailer(found: Explanations, state: LearnedState, seen: View, error: float, step: float, chance: float) -> None:
     """The parcel is in another mailer than the one recorded."""
     here = seen.mailer
     places = [place for place in state.mailers.values() if place != here]
@@ -143,7 +143,7 @@ def _mailer(found: Explanations, state: State, seen: View, error: float, step: f
     found.items[Cause.MAILER] = {names[place]: float(term) for place, term in zip(places, terms, strict=True)}
 
 
-def _neighbors(found: Explanations, seen: View, reading: Reading, before: Before, chance: Mishaps) -> None:
+def _neighbors(found: Explanations, seen: View, reading: ShownWeight, before: Before, chance: Mishaps) -> None:
     """The reading belongs to the parcel before, or to both."""
     step = reading.step_g
     if before.evidence > 0:
@@ -157,7 +157,7 @@ def _neighbors(found: Explanations, seen: View, reading: Reading, before: Before
     found.causes[Cause.TOGETHER] = chance.together * step * normal(both, seen.variance + 4.0)
 
 
-def _by_name(found: Explanations, cause: Cause, state: State, places: list[int], terms: Array) -> None:
+def _by_name(found: Explanations, cause: Cause, state: LearnedState, places: list[int], terms: Array) -> None:
     wanted = set(places)
     names = {place: name for name, place in state.products.items() if place in wanted}
     found.causes[cause] = float(terms.sum())

@@ -12,8 +12,8 @@ from desk.learning.changes import WeightChange, watch
 from desk.learning.explanations import Before
 from desk.learning.net_weights import net_weights
 from desk.learning.parameters import Parameters
-from desk.learning.parcel import Expected, Parcel, Reading
-from desk.learning.state import State
+from desk.learning.parcel import Expected, Parcel, ShownWeight
+from desk.learning.state import LearnedState
 from desk.learning.verdicts import Considered, Fit, WeightVerdict, consider
 from desk.learning.view import TWO_SIDED_95, View, expected, view
 
@@ -34,7 +34,7 @@ class Learned:
 class Learner:
     """Weights learned so far, and the weighing before. Everything follows from the weighings in their order."""
 
-    state: State = field(default_factory=State)
+    state: LearnedState = field(default_factory=LearnedState)
     before: Before | None = None
     changes: list[WeightChange] = field(default_factory=list)
 
@@ -46,7 +46,7 @@ class Learner:
         settings: Parameters | None = None,
     ) -> Learner:
         """Return a learner that knows products and mailers by name, with the weights someone typed in grams."""
-        learner = cls(State(settings or Parameters()))
+        learner = cls(LearnedState(settings or Parameters()))
         for name, typed_g in mailers.items():
             learner.state.add_mailer(name, typed_g)
         for name, typed_g in products.items():
@@ -61,17 +61,17 @@ class Learner:
         """Return the reading to expect for a parcel, before it is weighed."""
         return expected(view(self.state, parcel, step_g), self.state, step_g)
 
-    def judge(self, parcel: Parcel, reading: Reading) -> WeightVerdict:
+    def judge(self, parcel: Parcel, reading: ShownWeight) -> WeightVerdict:
         """Return what a reading means, and learn nothing."""
         return consider(self.state, parcel, reading, self.before).verdict
 
-    def follow(self, parcel: Parcel, reading: Reading) -> WeightVerdict:
+    def follow(self, parcel: Parcel, reading: ShownWeight) -> WeightVerdict:
         """Return what a reading means, learn nothing, and remember it as the weighing before."""
         considered = consider(self.state, parcel, reading, self.before)
         self.before = considered.before
         return considered.verdict
 
-    def learn(self, parcel: Parcel, reading: Reading, right: bool | None = None) -> WeightVerdict:
+    def learn(self, parcel: Parcel, reading: ShownWeight, right: bool | None = None) -> WeightVerdict:
         """Judge a reading, then learn from it. `right` is what a person answered about the contents, if anything."""
         considered = consider(self.state, parcel, reading, self.before)
         self.before = considered.before
@@ -91,7 +91,7 @@ class Learner:
         elif fit is Fit.HEAVY:
             state.heavy_odds = _moved(state.heavy_odds, rules.heavy_alarms, rules.answer_rate, right, (0.3, 100.0))
 
-    def nets(self, parcel: Parcel, reading: Reading) -> dict[str, int] | None:
+    def nets(self, parcel: Parcel, reading: ShownWeight) -> dict[str, int] | None:
         """Return the net weight of each line in whole grams; None when it is not known well enough."""
         return net_weights(self.state, view(self.state, parcel, reading.step_g), parcel, reading)
 
@@ -111,7 +111,7 @@ class Learner:
         state = self.state
         return _learned(float(state.mean[place]), float(state.covariance[place, place]), int(state.uses[place]))
 
-    def _update(self, considered: Considered, reading: Reading, believed: float) -> None:
+    def _update(self, considered: Considered, reading: ShownWeight, believed: float) -> None:
         state, seen = self.state, considered.seen
         error = reading.grams - seen.mean
         _walk(state, seen)
@@ -130,19 +130,19 @@ class Learner:
         state.last_used[seen.places] = state.weighings
 
 
-def is_plausible(parcel: Parcel, reading: Reading) -> bool:
+def is_plausible(parcel: Parcel, reading: ShownWeight) -> bool:
     """Return whether a weighing may teach anything: something in it, and a weight a parcel can have."""
     return bool(parcel.contents) and 0 < reading.grams <= HEAVIEST_G and all(n > 0 for n in parcel.contents.values())
 
 
-def replay(learner: Learner, weighings: Iterable[tuple[Parcel, Reading]]) -> Learner:
+def replay(learner: Learner, weighings: Iterable[tuple[Parcel, ShownWeight]]) -> Learner:
     """Let a learner learn weighings in their order; return it."""
     for parcel, reading in weighings:
         learner.learn(parcel, reading)
     return learner
 
 
-def _walk(state: State, seen: View) -> None:
+def _walk(state: LearnedState, seen: View) -> None:
     """Apply the drift since the last weighing to the covariance."""
     diagonal = np.einsum("ii->i", state.covariance)
     diagonal += seen.walk
@@ -150,7 +150,7 @@ def _walk(state: State, seen: View) -> None:
     state.covariance[np.ix_(mailers, mailers)] += state.settings.common_walk_g**2
 
 
-def _learn_packing(state: State, seen: View, error: float, believed: float) -> None:
+def _learn_packing(state: LearnedState, seen: View, error: float, believed: float) -> None:
     rules, mailer = state.settings, seen.mailer
     spread, count = state.packing_var[mailer], state.packing_count[mailer]
     own = (error * seen.noise / seen.variance) ** 2 + seen.doubt * seen.noise / seen.variance

@@ -7,14 +7,14 @@ from math import floor, sqrt
 import numpy as np
 
 from desk.learning.densities import Array
-from desk.learning.parcel import Parcel, Reading
-from desk.learning.state import State
+from desk.learning.parcel import Parcel, ShownWeight
+from desk.learning.state import LearnedState
 from desk.learning.view import View
 
 LIGHTEST_LINE_G = 0.5
 
 
-def net_weights(state: State, seen: View, parcel: Parcel, reading: Reading) -> dict[str, int] | None:
+def net_weights(state: LearnedState, seen: View, parcel: Parcel, reading: ShownWeight) -> dict[str, int] | None:
     """Return whole grams by product, never more in all than the reading; None when a line is not known well enough.
 
     A line is not known well enough when its standard error exceeds 2 g and a quarter of the line.

@@ -22,7 +22,7 @@ class Parcel:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class ShownWeight:
     """What the scale showed: in grams, with its step in grams, the digits as typed, and grams per unit shown."""
 
     grams: float

@@ -13,7 +13,7 @@ import numpy as np
 from desk.learning.explanations import Before
 from desk.learning.learner import Learner
 from desk.learning.parameters import METHOD_VERSION, Parameters
-from desk.learning.state import Asleep, State
+from desk.learning.state import Asleep, LearnedState
 
 ARRAYS = ("mean", "covariance", "uses", "units", "last_used")
 
@@ -60,7 +60,7 @@ def _learner(arrays: dict[str, Any], rest: dict[str, Any], settings: Parameters)
     size = len(arrays["mean"])
     if arrays["covariance"].shape != (size, size) or len(rest["typed"]) != size:
         raise ValueError("sizes differ")
-    state = State(
+    state = LearnedState(
         settings,
         **arrays,
         products=rest["products"],

@@ -25,7 +25,7 @@ class Asleep:
 
 
 @dataclass(slots=True)
-class State:
+class LearnedState:
     """Means and covariance by position; names to positions; and what is counted beside them."""
 
     settings: Parameters = field(default_factory=Parameters)
@@ -51,7 +51,7 @@ class State:
         self.light_odds = self.light_odds or self.settings.light_odds
         self.heavy_odds = self.heavy_odds or self.settings.heavy_odds
 
-    def copy(self) -> State:
+    def copy(self) -> LearnedState:
         """Return a copy that nothing done to this one changes."""
         arrays = (self.mean, self.covariance, self.uses, self.units, self.last_used)
         mean, covariance, uses, units, last_used = (array.copy() for array in arrays)

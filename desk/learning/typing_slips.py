@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from desk.learning.densities import Array
-from desk.learning.parcel import Reading
+from desk.learning.parcel import ShownWeight
 
 
-def slips(reading: Reading) -> Array:
+def slips(reading: ShownWeight) -> Array:
     """Return the readings, in grams, that one slip turns into this one. Empty for a reading that was not typed."""
     whole, _, decimals = reading.digits.partition(".")
     digits, places = whole + decimals, len(decimals)

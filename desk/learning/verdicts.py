@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from desk.learning.explanations import Before, Cause, Explanations, explain
-from desk.learning.parcel import Expected, Parcel, Reading
-from desk.learning.state import State
+from desk.learning.parcel import Expected, Parcel, ShownWeight
+from desk.learning.state import LearnedState
 from desk.learning.view import View, expected, view, widened
 
 
@@ -41,7 +41,7 @@ class Considered:
     before: Before
 
 
-def consider(state: State, parcel: Parcel, reading: Reading, before: Before | None = None) -> Considered:
+def consider(state: LearnedState, parcel: Parcel, reading: ShownWeight, before: Before | None = None) -> Considered:
     """Return what a reading means, without learning from it."""
     seen = view(state, parcel, reading.step_g)
     hoped = expected(seen, state, reading.step_g)
@@ -52,7 +52,7 @@ def consider(state: State, parcel: Parcel, reading: Reading, before: Before | No
     return Considered(seen, explained, verdict, after)
 
 
-def _verdict(state: State, hoped: Expected, explained: Explanations, reading: Reading) -> WeightVerdict:
+def _verdict(state: LearnedState, hoped: Expected, explained: Explanations, reading: ShownWeight) -> WeightVerdict:
     right = explained.chance_right
     if not hoped.can_judge:
         return WeightVerdict(Fit.UNKNOWN, hoped, right)

@@ -9,7 +9,7 @@ import numpy as np
 
 from desk.learning.densities import Array
 from desk.learning.parcel import Expected, Parcel
-from desk.learning.state import State
+from desk.learning.state import LearnedState
 
 TWO_SIDED_95 = 1.959964  # the normal distribution's 97.5 % point
 
@@ -38,7 +38,7 @@ class View:
         return self.doubt + self.noise
 
 
-def view(state: State, parcel: Parcel, step_g: float) -> View:
+def view(state: LearnedState, parcel: Parcel, step_g: float) -> View:
     """Return how a parcel's reading hangs together with what is known. Adds products and mailers never seen before."""
     names = list(parcel.contents)
     for name in names:
@@ -74,7 +74,7 @@ def view(state: State, parcel: Parcel, step_g: float) -> View:
     )
 
 
-def widened(seen: View, state: State, error: float) -> View:
+def widened(seen: View, state: LearnedState, error: float) -> View:
     """Return the view with first-time products made less sure, where the reading is far off.
 
     Otherwise a heavy product that meets a light guess is taken for a mishap, and never learned.
@@ -92,7 +92,7 @@ def widened(seen: View, state: State, error: float) -> View:
     return seen
 
 
-def expected(seen: View, state: State, step_g: float) -> Expected:
+def expected(seen: View, state: LearnedState, step_g: float) -> Expected:
     """Return the reading to expect with its 95 % interval, and whether it may be judged at all."""
     reach = TWO_SIDED_95 * sqrt(seen.variance)
     rules = state.settings

@@ -8,7 +8,7 @@ from typing import BinaryIO
 
 from desk.paper.ink import PageRecord
 from desk.paper.press import Press, start
-from desk.paper.sheet import Sheet
+from desk.paper.sheet import SheetWriter
 from desk.paper.stock import Box
 
 SIZE, ROW = 10.0, 16.0
@@ -76,7 +76,7 @@ def _written(content: HandOverContent, out: BinaryIO, press: Press, pitch: float
     groups = [group for group in content.groups if group.rows]
     if not groups:
         return document.finish()
-    sheet = Sheet(document, lambda page: _head(page, content), pitch=pitch)
+    sheet = SheetWriter(document, lambda page: _head(page, content), pitch=pitch)
     sheet.open()
     done = 0
     for place, group in enumerate(groups):
@@ -90,7 +90,7 @@ def _written(content: HandOverContent, out: BinaryIO, press: Press, pitch: float
     return document.finish()
 
 
-def _head(sheet: Sheet, content: HandOverContent) -> None:
+def _head(sheet: SheetWriter, content: HandOverContent) -> None:
     ink = sheet.ink
     date = ink.size_for(content.date, sheet.room * 0.4, (12, 7))
     room = sheet.room - ink.width(content.date, date) - 12
@@ -100,7 +100,7 @@ def _head(sheet: Sheet, content: HandOverContent) -> None:
     sheet.y -= 22
 
 
-def _row_height(sheet: Sheet) -> float:
+def _row_height(sheet: SheetWriter) -> float:
     return (SMALL_ROW if sheet.is_narrow else ROW) * sheet.pitch
 
 
@@ -109,7 +109,7 @@ def _closing(content: HandOverContent) -> float:
     return 34 + 12.0 * len(content.notes) + (SIGNATURE if content.signature else 0)
 
 
-def _group(sheet: Sheet, group: HandOverGroup, after: float) -> None:
+def _group(sheet: SheetWriter, group: HandOverGroup, after: float) -> None:
     """A group with its rows and sum. The last two rows go over the page with what comes `after` them, never it alone."""
     high = _row_height(sheet)
     sheet.need(3 * high + 50)
@@ -125,13 +125,13 @@ def _group(sheet: Sheet, group: HandOverGroup, after: float) -> None:
     sheet.ink.right(sheet.right, sheet.y, *sheet.ink.squeezed(group.total, sheet.room, (SIZE + 1, 7)), bold=True)
 
 
-def _heads(sheet: Sheet) -> None:
+def _heads(sheet: SheetWriter) -> None:
     if not sheet.is_narrow:
         sheet.y -= 10
         _cells(sheet, HEADS, sheet.y, 7.5)
 
 
-def _row(sheet: Sheet, row: HandOverRow) -> None:
+def _row(sheet: SheetWriter, row: HandOverRow) -> None:
     sheet.y -= _row_height(sheet)
     if not sheet.is_narrow:
         sheet.ink.box(Box(sheet.left, sheet.y - 1, 9, 9), 0.7)
@@ -146,7 +146,7 @@ def _row(sheet: Sheet, row: HandOverRow) -> None:
     ink.left(x, sheet.y, *ink.squeezed(f"{row.recipient}, {row.place}", sheet.right - x, (SMALL - 1, 6)))
 
 
-def _cells(sheet: Sheet, cells: tuple[str, ...], y: float, most: float) -> None:
+def _cells(sheet: SheetWriter, cells: tuple[str, ...], y: float, most: float) -> None:
     start = sheet.left + 18
     room = sheet.right - start
     lefts, ends = (*LEFTS, MARK), (*LEFTS[1:], 0.68, 1.0)
@@ -158,7 +158,7 @@ def _cells(sheet: Sheet, cells: tuple[str, ...], y: float, most: float) -> None:
         sheet.ink.right(start + right * room, y, *sheet.ink.squeezed(words, 0.08 * room, (most, 5)))
 
 
-def _close(sheet: Sheet, content: HandOverContent) -> None:
+def _close(sheet: SheetWriter, content: HandOverContent) -> None:
     sheet.need(_closing(content))
     sheet.y -= 12
     sheet.ink.rule(sheet.left, sheet.y, sheet.right, 1)

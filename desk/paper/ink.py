@@ -18,7 +18,7 @@ _SIN = (0, 1, 0, -1)
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class PartPlacement:
     """Where a part of a page lies: turned left by quarter turns, then scaled, then moved."""
 
     x: float = 0.0
@@ -31,9 +31,9 @@ class Place:
         cos, sin = _COS[self.turns], _SIN[self.turns]
         return self.x + self.scale * (cos * x - sin * y), self.y + self.scale * (sin * x + cos * y)
 
-    def inside(self, x: float, y: float, turns: int) -> Place:
+    def inside(self, x: float, y: float, turns: int) -> PartPlacement:
         """The place of a part of this part."""
-        return Place(*self.at(x, y), (self.turns + turns) % 4, self.scale)
+        return PartPlacement(*self.at(x, y), (self.turns + turns) % 4, self.scale)
 
     def box(self, box: Box) -> Box:
         """The rectangle of the page for a rectangle of the part."""
@@ -68,7 +68,7 @@ class Ink:
     fonts: Fonts
     grid: Grid
     size: PageSize = (288.0, 432.0)
-    place: Place = Place()
+    place: PartPlacement = PartPlacement()
     record: PageRecord | None = None
 
     @contextmanager
@@ -119,7 +119,7 @@ class Ink:
         drawn, wide = found
         grid, here = self.grid, self.place
         x, y = here.at(box.left, box.bottom)
-        start = Place(grid.whole(x), grid.whole(y), here.turns)
+        start = PartPlacement(grid.whole(x), grid.whole(y), here.turns)
         high = grid.whole(box.height * here.scale)
         path = self.canvas.beginPath()
         for left, width in drawn:

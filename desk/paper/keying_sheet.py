@@ -14,7 +14,7 @@ from typing import BinaryIO
 
 from desk.paper.ink import PageRecord
 from desk.paper.press import Press, start
-from desk.paper.sheet import Sheet
+from desk.paper.sheet import SheetWriter
 from desk.paper.stock import Box
 
 WIDE_TYPE, NARROW_TYPE = 13.0, 9.5  # points: readable at arm's length, and as large as a label allows
@@ -80,7 +80,7 @@ def write_keying_sheets(contents: Iterable[KeyingSheetContent], out: BinaryIO, p
     for done, content in enumerate(contents, 1):
         if press.cancelled():
             return ()
-        sheet = Sheet(document, lambda page, content=content: _head(page, content), content.reference)  # type: ignore[misc]
+        sheet = SheetWriter(document, lambda page, content=content: _head(page, content), content.reference)  # type: ignore[misc]
         sheet.open()
         _incomplete(sheet, content)
         _people(sheet, content)
@@ -92,11 +92,11 @@ def write_keying_sheets(contents: Iterable[KeyingSheetContent], out: BinaryIO, p
     return document.finish()
 
 
-def _type(sheet: Sheet) -> float:
+def _type(sheet: SheetWriter) -> float:
     return NARROW_TYPE if sheet.is_narrow else WIDE_TYPE
 
 
-def _head(sheet: Sheet, content: KeyingSheetContent) -> None:
+def _head(sheet: SheetWriter, content: KeyingSheetContent) -> None:
     """Number and code on top of every page, the page number where there is more than one."""
     ink = sheet.ink
     high = 24.0 if sheet.is_narrow else 34.0
@@ -112,7 +112,7 @@ def _head(sheet: Sheet, content: KeyingSheetContent) -> None:
     sheet.y -= high + 18
 
 
-def _incomplete(sheet: Sheet, content: KeyingSheetContent) -> None:
+def _incomplete(sheet: SheetWriter, content: KeyingSheetContent) -> None:
     """What has to be fixed, above everything else: nobody may key in a declaration that is false."""
     if content.to_fix:
         sheet.heading(NOT_COMPLETE)
@@ -120,7 +120,7 @@ def _incomplete(sheet: Sheet, content: KeyingSheetContent) -> None:
             sheet.write(words, _type(sheet), bold=True)
 
 
-def _people(sheet: Sheet, content: KeyingSheetContent) -> None:
+def _people(sheet: SheetWriter, content: KeyingSheetContent) -> None:
     """Sender left, recipient right, as on the worksheet's first lines."""
     sheet.heading("From, and to")
     size, top, half = _type(sheet), sheet.y, sheet.room / 2
@@ -137,7 +137,7 @@ def _people(sheet: Sheet, content: KeyingSheetContent) -> None:
     sheet.write(" · ".join(filter(None, (content.category, content.form))), size)
 
 
-def _goods(sheet: Sheet, content: KeyingSheetContent) -> None:
+def _goods(sheet: SheetWriter, content: KeyingSheetContent) -> None:
     sheet.heading("Contents")
     if sheet.is_narrow:
         for line in content.lines:
@@ -155,7 +155,7 @@ def _goods(sheet: Sheet, content: KeyingSheetContent) -> None:
         sheet.y = top - (len(parts) - 1) * WIDE_TYPE * 1.25 - 6
 
 
-def _narrow_line(sheet: Sheet, line: KeyingLine) -> None:
+def _narrow_line(sheet: SheetWriter, line: KeyingLine) -> None:
     """Description, then its figures on a line of their own."""
     facts = (
         f"{line.quantity} pcs",
@@ -171,7 +171,7 @@ def _narrow_line(sheet: Sheet, line: KeyingLine) -> None:
     sheet.y -= 3
 
 
-def _heads(sheet: Sheet) -> None:
+def _heads(sheet: SheetWriter) -> None:
     y = sheet.y - 9
     sheet.ink.left(sheet.left, y, "description", 8)
     for part, words in zip(COLUMNS, HEADS, strict=True):
@@ -179,7 +179,7 @@ def _heads(sheet: Sheet) -> None:
     sheet.y = y - 4
 
 
-def _cells(sheet: Sheet, cells: tuple[str, ...], y: float, *, bold: bool = False) -> None:
+def _cells(sheet: SheetWriter, cells: tuple[str, ...], y: float, *, bold: bool = False) -> None:
     left = sheet.left + DESCRIPTION_PART * sheet.room
     for part, words in zip(COLUMNS, cells, strict=True):
         right = sheet.left + part * sheet.room
@@ -189,7 +189,7 @@ def _cells(sheet: Sheet, cells: tuple[str, ...], y: float, *, bold: bool = False
         left = right
 
 
-def _totals(sheet: Sheet, content: KeyingSheetContent) -> None:
+def _totals(sheet: SheetWriter, content: KeyingSheetContent) -> None:
     sheet.need(60)
     sheet.ink.rule(sheet.left, sheet.y - 2, sheet.right, 0.5)
     net = (content.total_net_lb_oz, content.total_net_kg, content.total_value)
@@ -205,7 +205,7 @@ def _totals(sheet: Sheet, content: KeyingSheetContent) -> None:
         sheet.y = y - WIDE_TYPE * 0.6
 
 
-def _rest(sheet: Sheet, content: KeyingSheetContent) -> None:
+def _rest(sheet: SheetWriter, content: KeyingSheetContent) -> None:
     facts = (
         ("Sender's email", content.sender_email),
         ("Sender's phone", content.sender_phone),
@@ -230,7 +230,7 @@ def _rest(sheet: Sheet, content: KeyingSheetContent) -> None:
     _sentences(sheet, "Before you sign", content.cautions, min(size, 10))
 
 
-def _sentences(sheet: Sheet, heading: str, sentences: tuple[str, ...], size: float) -> None:
+def _sentences(sheet: SheetWriter, heading: str, sentences: tuple[str, ...], size: float) -> None:
     if sentences:
         sheet.heading(heading)
         for words in sentences:

@@ -8,7 +8,7 @@ from typing import BinaryIO
 
 from desk.paper.ink import PageRecord
 from desk.paper.press import Press, start
-from desk.paper.sheet import Sheet
+from desk.paper.sheet import SheetWriter
 from desk.paper.stock import Box
 
 CODE_HIGH = 18.0
@@ -45,7 +45,7 @@ def write_packing_slips(contents: Iterable[PackingSlipContent], out: BinaryIO, p
     for done, content in enumerate(contents, 1):
         if press.cancelled():
             return ()
-        sheet = Sheet(document, lambda page, content=content: _head(page, content), content.reference)  # type: ignore[misc]
+        sheet = SheetWriter(document, lambda page, content=content: _head(page, content), content.reference)  # type: ignore[misc]
         sheet.open()
         _lines(sheet, content)
         sheet.close()
@@ -53,7 +53,7 @@ def write_packing_slips(contents: Iterable[PackingSlipContent], out: BinaryIO, p
     return document.finish()
 
 
-def _head(sheet: Sheet, content: PackingSlipContent) -> None:
+def _head(sheet: SheetWriter, content: PackingSlipContent) -> None:
     """The shop, and whose order it is; in short on further pages."""
     ink, size = sheet.ink, 9.5 if sheet.is_narrow else 12.0
     name, *rest = content.sender or ("",)
@@ -72,7 +72,7 @@ def _head(sheet: Sheet, content: PackingSlipContent) -> None:
     sheet.heading("In this package", size)
 
 
-def _foot(sheet: Sheet, content: PackingSlipContent) -> None:
+def _foot(sheet: SheetWriter, content: PackingSlipContent) -> None:
     """Our code small at the foot, so that the slip finds its package."""
     ink, low = sheet.ink, sheet.floor - 12
     wide = ink.code_width(content.reference, sheet.room * 0.7)
@@ -82,7 +82,7 @@ def _foot(sheet: Sheet, content: PackingSlipContent) -> None:
     sheet.floor += CODE_HIGH - 4
 
 
-def _lines(sheet: Sheet, content: PackingSlipContent) -> None:
+def _lines(sheet: SheetWriter, content: PackingSlipContent) -> None:
     size = 9.5 if sheet.is_narrow else 12.0
     for line in content.lines:
         price = sheet.ink.width(line.price, size) + 10 if line.price else 0.0
@@ -102,7 +102,7 @@ def _lines(sheet: Sheet, content: PackingSlipContent) -> None:
             sheet.write(words, size, bold=bold)
 
 
-def _sums(sheet: Sheet, content: PackingSlipContent, size: float) -> None:
+def _sums(sheet: SheetWriter, content: PackingSlipContent, size: float) -> None:
     if not content.sums:
         return
     sheet.need(len(content.sums) * size * 1.4 + 8)

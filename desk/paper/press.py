@@ -12,7 +12,7 @@ from typing import Any, BinaryIO, Generic, TypeVar
 
 from desk.paper.dots import Grid
 from desk.paper.fonts import INK, Fonts
-from desk.paper.ink import Ink, PageRecord, Place
+from desk.paper.ink import Ink, PageRecord, PartPlacement
 from desk.paper.stock import STOCKS, Box, PageSize, Stock, StockKind, cells
 
 Content = TypeVar("Content")
@@ -57,7 +57,7 @@ class Press:
 
 
 @dataclass(frozen=True, slots=True)
-class Form(Generic[Content]):
+class PageForm(Generic[Content]):
     """How one content is drawn: wanted size in points, how, lying on its side or not, alone on a label or not."""
 
     size: PageSize
@@ -86,7 +86,7 @@ class Document:
         size, by = self.press.stock.page, self.press.calibration
         record = PageRecord(size)
         self.pages.append(record)
-        place = Place(by.right, by.up, 0, by.scale)
+        place = PartPlacement(by.right, by.up, 0, by.scale)
         if by != Calibration():
             self.canvas.transform(by.scale, 0, 0, by.scale, by.right, by.up)
         self._ink = Ink(self.canvas, self.press.fonts, Grid(self.press.dpi), size, place, record)
@@ -131,7 +131,7 @@ def start(out: BinaryIO, press: Press) -> Document:
 
 
 def write_forms(
-    contents: Iterable[Content], out: BinaryIO, press: Press, form_of: Callable[[Content], Form[Content]]
+    contents: Iterable[Content], out: BinaryIO, press: Press, form_of: Callable[[Content], PageForm[Content]]
 ) -> tuple[PageRecord, ...]:
     """Draw every content on its part of a page, in order; what is on the pages, empty when cancelled.
 
@@ -139,7 +139,7 @@ def write_forms(
     character cannot be drawn: callers ask `missing_glyphs` before.
     """
     document = start(out, press)
-    current: Form[Content] | None = None
+    current: PageForm[Content] | None = None
     free: list[Box] = []
     for done, content in enumerate(contents, 1):
         if press.cancelled():
@@ -157,7 +157,7 @@ def write_forms(
     return document.finish()
 
 
-def _end(document: Document, form: Form[Any] | None) -> None:
+def _end(document: Document, form: PageForm[Any] | None) -> None:
     if form is not None:
         _cut_lines(document.page, cells(document.press.stock, form.size, several=form.several), document.press.stock)
         document.close()

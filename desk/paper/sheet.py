@@ -1,4 +1,4 @@
-"""Sheet: a page of any size that is written from the top down and goes on over the page when it is full."""
+"""SheetWriter: a page of any size that is written from the top down and continues on the next page."""
 
 from __future__ import annotations
 
@@ -12,11 +12,11 @@ NARROW = 450.0  # points; a page that is narrower has small margins, and tables 
 
 
 @dataclass(slots=True)
-class Sheet:
+class SheetWriter:
     """Writes downwards; `y` is the last base line. `head` is drawn on top of each page. Sizes are in points."""
 
     document: Document
-    head: Callable[[Sheet], None]
+    head: Callable[[SheetWriter], None]
     reference: str = ""
     pitch: float = 1.0  # row heights of tables, in parts of the usual ones
     y: float = 0.0

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import BinaryIO
 
 from desk.paper.ink import Ink, PageRecord
-from desk.paper.press import Form, Press, write_forms
+from desk.paper.press import PageForm, Press, write_forms
 from desk.paper.stock import INCH, Box, StockKind
 
 SMALL = (4 * INCH, 2 * INCH)
@@ -39,7 +39,9 @@ def write_slips(contents: Iterable[SlipContent], out: BinaryIO, press: Press) ->
     """Write the slips, one on each label, or many to a page with cut lines; what is on the pages."""
     alone = not (press.several or press.stock.kind is StockKind.PLAIN)
     label = press.stock.labels()[0]
-    form: Form[SlipContent] = Form((label.width, label.height) if alone else SMALL, _draw, several=press.several)
+    form: PageForm[SlipContent] = PageForm(
+        (label.width, label.height) if alone else SMALL, _draw, several=press.several
+    )
     return write_forms(contents, out, press, lambda _content: form)
 
 

@@ -21,7 +21,7 @@ _JOB = re.compile(r"request id is (\S+)")
 COMMAND_SECONDS = 20
 
 
-class Outcome(StrEnum):
+class PrintOutcome(StrEnum):
     """What became of a file handed to a queue."""
 
     PRINTED = "printed"  # it left the queue
@@ -37,7 +37,7 @@ class Outcome(StrEnum):
 class Handed:
     """The outcome, the spooler's name of the job, and what the spooler answered."""
 
-    outcome: Outcome
+    outcome: PrintOutcome
     job: str = ""
     answer: str = ""
 
@@ -104,16 +104,16 @@ def hand_to_queue(file: Path, queue: str, size: PageSize, spooler: Spooler) -> H
     """Give the file to the queue on paper of `size` (points), and watch until it left the queue or patience ends."""
     asked = spooler.run(("lpstat", "-p", queue))
     if asked.code in (124, 127):
-        return Handed(Outcome.NO_SPOOLER)
+        return Handed(PrintOutcome.NO_SPOOLER)
     if asked.code:
-        return Handed(Outcome.NO_QUEUE, answer=asked.output)
+        return Handed(PrintOutcome.NO_QUEUE, answer=asked.output)
     if _is_stopped(asked.output):
-        return Handed(Outcome.STOPPED, answer=asked.output)
+        return Handed(PrintOutcome.STOPPED, answer=asked.output)
     options = ("-o", f"media={medium(size)}", "-o", "print-scaling=none")
     given = spooler.run(("lp", "-d", queue, *options, "--", str(file)))
     job = _JOB.search(given.output)
     if given.code or not job:
-        return Handed(Outcome.REFUSED, answer=given.output)
+        return Handed(PrintOutcome.REFUSED, answer=given.output)
     return _watch(job[1], queue, spooler)
 
 
@@ -123,11 +123,11 @@ def _watch(job: str, queue: str, spooler: Spooler) -> Handed:
         ran = spooler.run(("lpstat", "-o", queue))
         answer = ran.output
         if ran.code == 0 and job not in answer.split():
-            return Handed(Outcome.PRINTED, job)
+            return Handed(PrintOutcome.PRINTED, job)
         spooler.sleep(spooler.interval)
     if _lacks_paper(spooler.run(("lpstat", "-l", "-p", queue)).output):
-        return Handed(Outcome.OUT_OF_PAPER, job, answer)
-    return Handed(Outcome.WAITING, job, answer)
+        return Handed(PrintOutcome.OUT_OF_PAPER, job, answer)
+    return Handed(PrintOutcome.WAITING, job, answer)
 
 
 def _is_stopped(answer: str) -> bool:

@@ -1,4 +1,4 @@
-"""Case: one piece with everything that decides its price except the exact weight."""
+"""QuoteCase: one piece with everything that decides its price except the exact weight."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ from desk.domain.money import Money
 from desk.domain.weight import Weight
 from desk.rates.eligible import bar, not_tried, services_tried, untracked_allowed
 from desk.rates.lists.price_list import PriceRow
-from desk.rates.offer import Candidate, Offer, candidate
+from desk.rates.offer import Offer, PricedService, candidate
 from desk.rates.posting import Posting
 from desk.rates.rules import Out, PriceRules
-from desk.rates.shape import FLAT_LIMIT, LETTER_LIMIT, PARCEL_LIMIT, UNMEASURED, Form, form_of
+from desk.rates.shape import FLAT_LIMIT, LETTER_LIMIT, PARCEL_LIMIT, UNMEASURED, ShapeOptions, form_of
 from desk.rates.zone import ZoneAnswer
 
 COMMON_LIMITS = (LETTER_LIMIT, FLAT_LIMIT, PARCEL_LIMIT, FORM_FROM)  # where shape or form may change
@@ -28,7 +28,7 @@ _MOST_KEPT = 4096
 class Ranked:
     """An offer without its weight: what a candidate asks anywhere in one step."""
 
-    of: Candidate
+    of: PricedService
     price: Money
     base: Money
     row: PriceRow | None
@@ -39,7 +39,7 @@ class Ranked:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class WeightStep:
     """What holds at every weight between two neighbouring limits of a case: offers, cheapest first, and who is out.
 
     Ties: fewer surcharges, then the shop's order. `place` is its number among the steps.
@@ -59,19 +59,19 @@ class Opened:
     says of it.
     """
 
-    form: Form
+    form: ShapeOptions
     tried: tuple[str, ...]
-    candidates: tuple[Candidate, ...]
+    candidates: tuple[PricedService, ...]
     outs: tuple[Out, ...]
     by_zone: bool
     limits: tuple[Decimal, ...]
     takes_any: bool
-    steps: dict[int, Step] = field(default_factory=dict)
+    steps: dict[int, WeightStep] = field(default_factory=dict)
     told: dict[int, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
-class Case:
+class QuoteCase:
     """The piece, and what its kind was opened to."""
 
     posting: Posting
@@ -79,7 +79,7 @@ class Case:
     zone: ZoneAnswer | None  # None when no service asked for it
 
     @property
-    def form(self) -> Form:
+    def form(self) -> ShapeOptions:
         """What size and traits decide."""
         return self.opened.form
 
@@ -89,7 +89,7 @@ class Case:
         return self.opened.tried
 
     @property
-    def candidates(self) -> tuple[Candidate, ...]:
+    def candidates(self) -> tuple[PricedService, ...]:
         """Those of them that could carry it."""
         return self.opened.candidates
 
@@ -98,7 +98,7 @@ class Case:
         """Those that are out whatever it weighs."""
         return self.opened.outs
 
-    def step_at(self, weight: Weight) -> Step:
+    def step_at(self, weight: Weight) -> WeightStep:
         """What holds at a weight."""
         place = bisect_left(self.opened.limits, weight.grams)
         found = self.opened.steps.get(place)
@@ -114,7 +114,7 @@ class Case:
         return tuple([Weight(grams) for grams in self.opened.limits[first:last]])
 
 
-def _step(place: int, candidates: tuple[Candidate, ...], weight: Weight) -> Step:
+def _step(place: int, candidates: tuple[PricedService, ...], weight: Weight) -> WeightStep:
     ranked: list[tuple[tuple[int, int, int], Ranked]] = []
     outs = []
     for each in candidates:
@@ -125,15 +125,15 @@ def _step(place: int, candidates: tuple[Candidate, ...], weight: Weight) -> Step
             rank = offer.price.minor, len(offer.surcharges), each.place
             ranked.append((rank, Ranked(offer.of, offer.price, offer.base, offer.row)))
     ranked.sort(key=lambda entry: entry[0])
-    return Step(place, tuple(entry[1] for entry in ranked), tuple(outs))
+    return WeightStep(place, tuple(entry[1] for entry in ranked), tuple(outs))
 
 
-def form_of_piece(posting: Posting) -> Form:
+def form_of_piece(posting: Posting) -> ShapeOptions:
     """The form by size and traits; a piece nobody measured goes as a parcel."""
     return form_of(posting.size, posting.traits) if posting.size is not None else UNMEASURED
 
 
-def open_case(posting: Posting, rules: PriceRules, form: Form | None = None) -> Case:
+def open_case(posting: Posting, rules: PriceRules, form: ShapeOptions | None = None) -> QuoteCase:
     """Everything about the piece that can be settled before its weight is looked at, with its own form if none is given.
 
     Answers are kept by all they rest on: a pile goes in a few mailers to nine zones.
@@ -147,10 +147,10 @@ def open_case(posting: Posting, rules: PriceRules, form: Form | None = None) -> 
             rules.opened.clear()
         rules.opened[asked] = _open(posting, rules, form, zone)
     opened: Opened = rules.opened[asked]
-    return Case(posting, opened, zone if opened.by_zone else None)
+    return QuoteCase(posting, opened, zone if opened.by_zone else None)
 
 
-def _asked(posting: Posting, rules: PriceRules, form: Form | None, zone: ZoneAnswer | None) -> Hashable:
+def _asked(posting: Posting, rules: PriceRules, form: ShapeOptions | None, zone: ZoneAnswer | None) -> Hashable:
     """All of a piece but its weight that a case rests on; of values and places only what makes a difference."""
     size, value = posting.size, posting.value
     untracked = untracked_allowed(posting, rules)
@@ -176,14 +176,16 @@ def _asked(posting: Posting, rules: PriceRules, form: Form | None, zone: ZoneAns
     )
 
 
-def _open(posting: Posting, rules: PriceRules, given: Form | None, zone: ZoneAnswer | None) -> Opened:
+def _open(posting: Posting, rules: PriceRules, given: ShapeOptions | None, zone: ZoneAnswer | None) -> Opened:
     form = given or form_of_piece(posting)
     tried = services_tried(posting, rules.policy)
-    candidates: list[Candidate] = []
+    candidates: list[PricedService] = []
     outs: list[Out] = []
     by_zone = False
     for place, service in enumerate(tried):
-        found: Candidate | Finding | None = bar(rules.service(service), posting, rules) or _other_money(service, rules)
+        found: PricedService | Finding | None = bar(rules.service(service), posting, rules) or _other_money(
+            service, rules
+        )
         if found is None:
             key, asks_zone = _key(service, posting, rules, zone)
             by_zone = by_zone or asks_zone

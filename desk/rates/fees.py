@@ -15,7 +15,7 @@ from desk.domain.money import Money
 from desk.domain.size_limits import BULKY_CUBIC_INCHES, LONG, VERY_LONG
 from desk.rates.lists.price_list import ServiceChart, Surcharge
 from desk.rates.posting import Posting
-from desk.rates.shape import Form
+from desk.rates.shape import ShapeOptions
 
 _BULKY = BULKY_CUBIC_INCHES * INCH_MM**3  # as cubic millimeters
 
@@ -46,7 +46,7 @@ class Fees:
 NO_FEES = Fees()
 
 
-def fees_of(chart: ServiceChart, posting: Posting, form: Form) -> Fees:
+def fees_of(chart: ServiceChart, posting: Posting, form: ShapeOptions) -> Fees:
     """The fees a list asks for this piece."""
     if "parcel" not in chart.shapes:
         due = ["nonmachinable"] if form.machinable is False and "letter" in chart.shapes else []

@@ -16,7 +16,7 @@ from desk.domain.finding import Code, Finding, Severity, finding
 from desk.domain.form_weight import stretch_needs_form
 from desk.domain.money import Money
 from desk.domain.weight import Shown, Weight, WeightUnit
-from desk.rates.case import Case
+from desk.rates.case import QuoteCase
 from desk.rates.doubt import Band, band, tolerance_divisions
 from desk.rates.rules import PriceRules
 
@@ -27,7 +27,7 @@ _CLOSE_CALL = 50  # minor units: what a wrong guess costs before a person should
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class WeightOutcome:
     """What would apply if the piece weighed at most `weight` and more than the outcome before it."""
 
     weight: Weight
@@ -35,64 +35,64 @@ class Outcome:
     price: int | None  # minor units; None when no service takes it
     form: bool
 
-    def same_as(self, other: Outcome) -> bool:
+    def same_as(self, other: WeightOutcome) -> bool:
         """True when neither price nor service nor form differs."""
         return (self.service, self.price, self.form) == (other.service, other.price, other.form)
 
 
 @dataclass(frozen=True, slots=True)
-class Settled:
+class QuotedWeight:
     """The weight to quote at, and what to say about it."""
 
     weight: Weight
     findings: tuple[Finding, ...] = ()
 
 
-def settle(case: Case, rules: PriceRules) -> Settled:
+def settle(case: QuoteCase, rules: PriceRules) -> QuotedWeight:
     """The weight to quote at: as shown, or the higher-priced end where the reading leaves a difference open."""
     posting = case.posting
     tolerance, up = tolerance_divisions(posting.gross) * rules.tolerance_scale, rules.policy.scale_rounds_up
     wide = band(posting.gross, tolerance, posting.label_weight, rounds_up=up)
     edges = case.limits_between(wide.low, wide.high)
     if not edges:
-        return Settled(posting.weight)
+        return QuotedWeight(posting.weight)
     narrow = band(posting.gross, Decimal(0), posting.label_weight, rounds_up=up)
     by_rounding = outcomes(case, narrow, edges)
     if _differ(by_rounding):
         found = _told(Code.TOO_CLOSE_TO_CALL, by_rounding, case, _weighs(by_rounding, rules))
-        return Settled(dearest(by_rounding).weight, (found,))
+        return QuotedWeight(dearest(by_rounding).weight, (found,))
     by_tolerance = outcomes(case, wide, edges)
     if not _differ(by_tolerance):
-        return Settled(posting.weight)
+        return QuotedWeight(posting.weight)
     weight = dearest(by_tolerance).weight if rules.policy.cautious else posting.weight
-    return Settled(weight, (_told(Code.NEAR_A_STEP, by_tolerance, case),))
+    return QuotedWeight(weight, (_told(Code.NEAR_A_STEP, by_tolerance, case),))
 
 
-def outcomes(case: Case, ends: Band, edges: Sequence[Weight]) -> list[Outcome]:
+def outcomes(case: QuoteCase, ends: Band, edges: Sequence[Weight]) -> list[WeightOutcome]:
     """What applies in each stretch between the ends; a limit belongs to the stretch below it."""
     points = [edge for edge in edges if ends.leaves_open(edge)]
     return [outcome_at(case, point) for point in (*points, ends.high)]
 
 
-def dearest(among: Sequence[Outcome]) -> Outcome:
+def dearest(among: Sequence[WeightOutcome]) -> WeightOutcome:
     """The outcome that costs most; of two alike the heavier, and one with a price before one without."""
     return max(among, key=lambda each: (each.price if each.price is not None else -1, each.weight))
 
 
-def outcome_at(case: Case, weight: Weight) -> Outcome:
+def outcome_at(case: QuoteCase, weight: Weight) -> WeightOutcome:
     """The cheapest service at a weight, its price, and whether documents abroad need a form there."""
     ranked = case.step_at(weight).ranked
     form = case.posting.abroad and case.posting.documents_only and stretch_needs_form(weight)
     if not ranked:
-        return Outcome(weight, "", None, form)
-    return Outcome(weight, ranked[0].of.service, ranked[0].price.minor, form)
+        return WeightOutcome(weight, "", None, form)
+    return WeightOutcome(weight, ranked[0].of.service, ranked[0].price.minor, form)
 
 
-def _differ(among: Sequence[Outcome]) -> bool:
+def _differ(among: Sequence[WeightOutcome]) -> bool:
     return any(not each.same_as(among[0]) for each in among[1:])
 
 
-def _weighs(among: Sequence[Outcome], rules: PriceRules) -> Severity | None:
+def _weighs(among: Sequence[WeightOutcome], rules: PriceRules) -> Severity | None:
     """A note below the difference the shop sets, as long as only the price is open; None: as its code says."""
     prices = [each.price for each in among if each.price is not None]
     if len(prices) < len(among) or len({each.form for each in among}) > 1:
@@ -102,7 +102,7 @@ def _weighs(among: Sequence[Outcome], rules: PriceRules) -> Severity | None:
     return Severity.NOTE if max(prices) - min(prices) < least else None
 
 
-def _told(code: Code, among: Sequence[Outcome], case: Case, severity: Severity | None = None) -> Finding:
+def _told(code: Code, among: Sequence[WeightOutcome], case: QuoteCase, severity: Severity | None = None) -> Finding:
     """The finding with the limit nearest to the reading at which something changes, and both prices."""
     middle = case.posting.weight.grams
     currency = case.candidates[0].chart.currency
@@ -125,7 +125,7 @@ def _told(code: Code, among: Sequence[Outcome], case: Case, severity: Severity |
     )
 
 
-def _limit_facts(limit: Weight, case: Case) -> dict[str, str]:
+def _limit_facts(limit: Weight, case: QuoteCase) -> dict[str, str]:
     in_grams = any(each.chart.bills_in is WeightUnit.GRAM for each in case.candidates)
     return {"limit": short(limit.grams if in_grams else limit.ounces()), "limit_unit": "g" if in_grams else "oz"}
 

@@ -26,7 +26,7 @@ from desk.rates.shape import (
     LETTER_LIMIT,
     PARCEL_LIMIT,
     UNMEASURED,
-    Form,
+    ShapeOptions,
 )
 
 ONE_POUND = Weight(POUND_G)
@@ -48,7 +48,7 @@ class Span:
     source: str = ""
 
 
-def refusal(chart: ServiceChart, posting: Posting, form: Form, rules: PriceRules) -> Finding | None:
+def refusal(chart: ServiceChart, posting: Posting, form: ShapeOptions, rules: PriceRules) -> Finding | None:
     """Why the service does not take the piece whatever it weighs; None when it does."""
     if chart.facts.documents_only and not posting.documents_only:
         return reason(Code.DOCUMENTS_ONLY, "IMM 242.1, 242.2")
@@ -57,7 +57,7 @@ def refusal(chart: ServiceChart, posting: Posting, form: Form, rules: PriceRules
     return _wrong_shape(chart, form) or _wrong_size(chart, posting, form) or _over_value(chart, posting, rules)
 
 
-def weight_span(chart: ServiceChart, form: Form, country_limit: Weight | None) -> Span:
+def weight_span(chart: ServiceChart, form: ShapeOptions, country_limit: Weight | None) -> Span:
     """The weights the service takes, from the shape's own limits, the service's and the destination's."""
     if "parcel" in chart.shapes:
         limits = [limit for limit in (chart.max_weight, country_limit, PARCEL_LIMIT) if limit is not None]
@@ -87,7 +87,7 @@ def value_unclear(chart: ServiceChart, posting: Posting, rules: PriceRules) -> F
     return finding(Code.VALUE_NOT_COMPARED, chart.source, None, **facts)
 
 
-def _wrong_shape(chart: ServiceChart, form: Form) -> Finding | None:
+def _wrong_shape(chart: ServiceChart, form: ShapeOptions) -> Finding | None:
     if form is UNMEASURED and "parcel" not in chart.shapes:
         return reason(Code.SIZE_NOT_KNOWN, "DMM 101")
     if "parcel" in chart.shapes:
@@ -101,7 +101,7 @@ def _wrong_shape(chart: ServiceChart, form: Form) -> Finding | None:
     return None if fits else reason(Code.NOT_ITS_SHAPE, "DMM 101", shape=form.shape)
 
 
-def _wrong_size(chart: ServiceChart, posting: Posting, form: Form) -> Finding | None:
+def _wrong_size(chart: ServiceChart, posting: Posting, form: ShapeOptions) -> Finding | None:
     if chart.facts.measured_as is PackageRule.CUBIC:
         return cubic_refusal(posting)
     if posting.size is None or chart.flat_rate:

@@ -20,13 +20,13 @@ from desk.rates.lists.price_list import PriceRow, ServiceChart, Surcharge
 from desk.rates.posting import Posting
 from desk.rates.restricted import air_bar
 from desk.rates.rules import PriceRules
-from desk.rates.shape import GIRTH_LIMIT, Form
+from desk.rates.shape import GIRTH_LIMIT, ShapeOptions
 
 _BELOW_ITS_SHAPE = reason(Code.NOT_ITS_SHAPE, "DMM 101.1.1c", shape="letter")
 
 
 @dataclass(frozen=True, slots=True)
-class Candidate:
+class PricedService:
     """A service with a list, and all about it that does not depend on the weight. `place` breaks ties.
 
     `fixed` is a price whatever the weight, and `fixed_as` its row: a volume, or `oversized`. `beyond` is the same service by
@@ -43,7 +43,7 @@ class Candidate:
     fixed: Money | None
     fixed_as: str
     refused: Finding | None
-    beyond: Candidate | None = None
+    beyond: PricedService | None = None
     ended: ServiceChart | None = None
 
     def price_at(self, weight: Weight) -> tuple[Money, PriceRow | None] | Finding:
@@ -92,7 +92,7 @@ class Offer:
     `weight` is the one it was priced at, with the `label`.
     """
 
-    of: Candidate
+    of: PricedService
     price: Money
     base: Money
     row: PriceRow | None
@@ -141,8 +141,8 @@ class Offer:
 
 
 def candidate(
-    place: int, service: str, key: str | Finding, posting: Posting, form: Form, rules: PriceRules
-) -> Candidate | Finding:
+    place: int, service: str, key: str | Finding, posting: Posting, form: ShapeOptions, rules: PriceRules
+) -> PricedService | Finding:
     """Return the service as a candidate for the piece; or why it is out.
 
     A refusal for size or value stays with the candidate, since the person is told when it would have been cheapest.
@@ -160,14 +160,14 @@ def candidate(
 
 
 def _by_list(
-    place: int, chart: ServiceChart, key: str, posting: Posting, form: Form, rules: PriceRules
-) -> Candidate | Finding:
+    place: int, chart: ServiceChart, key: str, posting: Posting, form: ShapeOptions, rules: PriceRules
+) -> PricedService | Finding:
     refused = air_bar(chart.facts, posting) or refusal(chart, posting, form, rules)
     if refused is not None and refused.code not in TOLD_WHEN_CHEAPER:
         return refused
     fixed, fixed_as = _fixed(chart, posting, form, key)
     country_limit = chart.country_limits.get(posting.country) if posting.abroad else None
-    return Candidate(
+    return PricedService(
         place=place,
         service=chart.service,
         chart=chart,
@@ -182,15 +182,15 @@ def _by_list(
 
 
 def _with_older(
-    newest: Candidate, older: Sequence[ServiceChart], posting: Posting, form: Form, rules: PriceRules
-) -> Candidate:
+    newest: PricedService, older: Sequence[ServiceChart], posting: Posting, form: ShapeOptions, rules: PriceRules
+) -> PricedService:
     """Return the candidate with the next older list that goes on where it ends, and so on."""
     for at, chart in enumerate(older):
         key = chart.groups.get(posting.country, "") if chart.keyed_by == "group" and chart.groups else newest.key
         if chart.keyed_by != newest.chart.keyed_by or not chart.reaches_over(newest.chart, key):
             continue
         found = _by_list(newest.place, chart, key, posting, form, rules)
-        if isinstance(found, Candidate):
+        if isinstance(found, PricedService):
             beyond = replace(_with_older(found, older[at + 1 :], posting, form, rules), ended=newest.chart)
             return replace(newest, beyond=beyond)
     return newest
@@ -202,7 +202,7 @@ def _by_size(chart: ServiceChart, posting: Posting) -> Weight | None:
     return dimensional_weight(posting.size, chart.dimensional, tube=posting.rolled)
 
 
-def _fixed(chart: ServiceChart, posting: Posting, form: Form, key: str) -> tuple[Money | None, str]:
+def _fixed(chart: ServiceChart, posting: Posting, form: ShapeOptions, key: str) -> tuple[Money | None, str]:
     """Return price and row of a piece that its list prices by size alone; None: by weight."""
     tier = tier_of(chart, posting, key)
     if tier is not None:

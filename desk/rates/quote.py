@@ -11,7 +11,7 @@ from desk.domain.service import PostedAs
 from desk.domain.shop.mailer import MailerKind
 from desk.domain.weight import Weight
 from desk.rates.billable import reasons_of
-from desk.rates.case import Case, Step, form_of_piece, open_case
+from desk.rates.case import QuoteCase, WeightStep, form_of_piece, open_case
 from desk.rates.leeway import settle
 from desk.rates.lists.price_list import ServiceChart
 from desk.rates.offer import Offer, candidate
@@ -19,7 +19,7 @@ from desk.rates.posting import Posting
 from desk.rates.quote_findings import Priced, Standing, remarks, standing
 from desk.rates.restricted import barred_goods, handling
 from desk.rates.rules import Out, PriceRules
-from desk.rates.shape import Form, ShapeVerdict, assumed, weighed
+from desk.rates.shape import ShapeOptions, ShapeVerdict, assumed, weighed
 
 __all__ = ["Offer", "Out", "PriceRules", "Quote", "chart_findings", "may_go", "price_of", "quote"]
 
@@ -76,7 +76,7 @@ def quote(posting: Posting, rules: PriceRules) -> Quote:
     )
 
 
-def _told(case: Case, step: Step, offers: Sequence[Offer], weight: Weight, rules: PriceRules) -> _Told:
+def _told(case: QuoteCase, step: WeightStep, offers: Sequence[Offer], weight: Weight, rules: PriceRules) -> _Told:
     chosen = offers[0] if offers else None
     shape = _shape_of(case, weight, chosen)
     priced = Priced(case, chosen, step.outs, weight)
@@ -112,7 +112,7 @@ def may_go(posting: Posting, service: str, rules: PriceRules) -> tuple[Finding, 
     return (*against, *barred_goods(only))
 
 
-def _taken_at_its_word(posting: Posting, service: str, rules: PriceRules) -> tuple[Posting, Form]:
+def _taken_at_its_word(posting: Posting, service: str, rules: PriceRules) -> tuple[Posting, ShapeOptions]:
     """The piece for a question about one service: a postcard is a card, and no size means the service's shape."""
     is_card = rules.service(service).posted_as is PostedAs.POSTCARD
     piece = replace(posting, mailer_kind=MailerKind.CARD) if is_card else posting
@@ -137,14 +137,14 @@ def _out_of_date(chart: ServiceChart) -> Finding:
     )
 
 
-def _shape_of(case: Case, weight: Weight, chosen: Offer | None) -> ShapeVerdict:
+def _shape_of(case: QuoteCase, weight: Weight, chosen: Offer | None) -> ShapeVerdict:
     """The verdict; whether a machine can sort it matters only for what goes as a letter or card."""
     verdict = weighed(case.form, weight)
     stays = chosen is None or chosen.facts.posted_as in (PostedAs.LETTER, PostedAs.POSTCARD)
     return verdict if stays or verdict.machinable is None else replace(verdict, machinable=None)
 
 
-def _zone_of(case: Case, chosen: Offer | None) -> str:
+def _zone_of(case: QuoteCase, chosen: Offer | None) -> str:
     if chosen is not None and chosen.key:
         return chosen.key
     return case.zone.zone if case.zone is not None and chosen is None else ""

@@ -12,15 +12,15 @@ from desk.domain.service import PostedAs
 from desk.domain.shop.mailer import MailerKind
 from desk.domain.size_limits import CLERK_THICKNESS
 from desk.domain.weight import OUNCE_G, Weight
-from desk.rates.case import Case
+from desk.rates.case import QuoteCase
 from desk.rates.limits import LIMIT_CODES, value_unclear
 from desk.rates.lists.price_list import ServiceChart
-from desk.rates.offer import Candidate, Offer
+from desk.rates.offer import Offer, PricedService
 from desk.rates.posting import Posting
 from desk.rates.restricted import barred_goods
 from desk.rates.rules import Out, PriceRules
 from desk.rates.services import Payment, payment_for
-from desk.rates.shape import Form
+from desk.rates.shape import ShapeOptions
 
 ONE_OUNCE = Weight(OUNCE_G)
 CLERK_WEIGHT = Weight(10 * OUNCE_G)  # Publication 52 section 211, in force since 2019-10-01
@@ -31,7 +31,7 @@ _ENVELOPES = (MailerKind.ENVELOPE, MailerKind.CARD, None)
 class Priced:
     """A case with its answer: the cheapest offer, the candidates refused at the weight it is quoted at."""
 
-    case: Case
+    case: QuoteCase
     chosen: Offer | None
     refused: Sequence[Out]
     weight: Weight
@@ -65,7 +65,7 @@ def standing(priced: Priced, rules: PriceRules) -> Standing:
 
 
 def remarks(
-    said: Standing, case: Case, chosen: Offer | None, rules: PriceRules, doubts: Iterable[Finding] = ()
+    said: Standing, case: QuoteCase, chosen: Offer | None, rules: PriceRules, doubts: Iterable[Finding] = ()
 ) -> tuple[Finding, ...]:
     """All findings of the piece, stops first."""
     found = [*said.first, *_zone(case, chosen), *doubts, *said.then]
@@ -77,7 +77,7 @@ def remarks(
     return tuple(found)
 
 
-def _goods_in_letter(case: Case, rules: PriceRules) -> list[Finding]:
+def _goods_in_letter(case: QuoteCase, rules: PriceRules) -> list[Finding]:
     """Goods may not travel abroad as a letter or flat (IMM 242.1, 242.2), and people try."""
     posting = case.posting
     if not posting.abroad or posting.documents_only:
@@ -103,7 +103,7 @@ def _size_and_service(priced: Priced) -> list[Finding]:
     return found
 
 
-def _zone(case: Case, chosen: Offer | None) -> Sequence[Finding]:
+def _zone(case: QuoteCase, chosen: Offer | None) -> Sequence[Finding]:
     """What the zone's answer says, where the service that was chosen, or the lack of one, hangs on it."""
     answer = case.zone
     if answer is None:
@@ -163,7 +163,7 @@ def _limit_code(why: Finding | None) -> Code | None:
     return Code.OVER_SERVICE_LIMIT if why.code in LIMIT_CODES else why.code if why.code == Code.LIST_ENDS else None
 
 
-def _limit_facts(why: Finding, each: Candidate) -> dict[str, str | int | bool]:
+def _limit_facts(why: Finding, each: PricedService) -> dict[str, str | int | bool]:
     last = each.chart.heaviest(each.key)
     if why.code == Code.LIST_ENDS:
         return {**why.facts, "last": short(last.ounces()) if last else "", "unit": "oz"}
@@ -171,12 +171,12 @@ def _limit_facts(why: Finding, each: Candidate) -> dict[str, str | int | bool]:
     return {"service": each.service, "unit": unit, **why.facts, "kind": why.code}
 
 
-def _of_shape(each: Candidate, form: Form) -> bool:
+def _of_shape(each: PricedService, form: ShapeOptions) -> bool:
     shapes = each.chart.shapes
     return form.shape in shapes if "postcard" not in shapes else form.card
 
 
-def _would_cost(each: Candidate, weight: Weight) -> int | None:
+def _would_cost(each: PricedService, weight: Weight) -> int | None:
     """The price at this weight, or at the heaviest the service lists, in minor units."""
     last = each.chart.heaviest(each.key)
     if last is None:

@@ -74,7 +74,7 @@ class ShapeVerdict:
 
 
 @dataclass(frozen=True, slots=True)
-class Form:
+class ShapeOptions:
     """What size and traits decide before any weight is known.
 
     `flat_form` says it may pay the price of its shape; `flat_when_heavy`, that a letter may pay as a flat over 3.5 oz.
@@ -90,15 +90,15 @@ class Form:
     flat_when_heavy: bool = True
 
 
-UNMEASURED = Form("parcel", flat_form=False, machinable=None, card=False, reasons=())
+UNMEASURED = ShapeOptions("parcel", flat_form=False, machinable=None, card=False, reasons=())
 
 
-def assumed(shape: str, traits: Traits = PLAIN) -> Form:
+def assumed(shape: str, traits: Traits = PLAIN) -> ShapeOptions:
     """The form of a piece nobody measured, taken at its word to be of that shape (`postcard` too)."""
     spoiled = traits.stiff or traits.uneven or traits.clasp or traits.address_parallel_short or not traits.paper
     letter = shape == "letter"
     by_size = "letter" if shape == "postcard" else shape
-    return Form(
+    return ShapeOptions(
         by_size,
         shape != "parcel",
         not spoiled if letter else None,
@@ -114,24 +114,24 @@ def classify(size: Size, weight: Weight, traits: Traits = PLAIN) -> ShapeVerdict
 
 
 @lru_cache(maxsize=1024)
-def form_of(size: Size, traits: Traits = PLAIN) -> Form:
+def form_of(size: Size, traits: Traits = PLAIN) -> ShapeOptions:
     """The class by size, the longest side taken as length whatever way the address runs (DMM 601.1.1).
 
     Answers are kept, because a shop uses the same few mailers again and again.
     """
     length, height, thickness = (side.mm for side in size.sides())
     if small := _too_small(length, height, thickness):
-        return Form("", flat_form=False, machinable=None, card=False, reasons=(small,))
+        return ShapeOptions("", flat_form=False, machinable=None, card=False, reasons=(small,))
     sides = (length, height, thickness)
     if _within(sides, _LETTER):
         return _letter(sides, traits)
     if _within(sides, _FLAT):
         return _flat(size, sides, traits)
     because = reason(Code.PARCEL_BY_SIZE, "DMM 101.2.1b, 101.3.2", **_measures(sides))
-    return _with_girth(Form("parcel", flat_form=False, machinable=None, card=False, reasons=(because,)), size)
+    return _with_girth(ShapeOptions("parcel", flat_form=False, machinable=None, card=False, reasons=(because,)), size)
 
 
-def weighed(form: Form, weight: Weight) -> ShapeVerdict:
+def weighed(form: ShapeOptions, weight: Weight) -> ShapeVerdict:
     """The price a form leads to at a weight: letters over 3.5 oz pay as flats, over 13 oz as parcels."""
     pays_as, moved = _pays_as(form, weight)
     return ShapeVerdict(
@@ -150,7 +150,7 @@ def girth_around(sides: Iterable[Length]) -> Length:
     return Length(sum((side.mm for side in sides), Decimal(0)))
 
 
-def _pays_as(form: Form, weight: Weight) -> tuple[str, tuple[Finding, ...]]:
+def _pays_as(form: ShapeOptions, weight: Weight) -> tuple[str, tuple[Finding, ...]]:
     if not form.shape:
         return "none", ()
     if weight > PARCEL_LIMIT:
@@ -176,19 +176,19 @@ def _too_small(length: Decimal, height: Decimal, thickness: Decimal) -> Finding 
     return None
 
 
-def _letter(sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> Form:
+def _letter(sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> ShapeOptions:
     because = reason(Code.LETTER_BY_SIZE, "DMM 101.1.1; DMM 601.1.1", **_measures(sides))
     if traits.tube or not traits.rectangular:
         code = Code.TUBE_PAYS_PARCEL if traits.tube else Code.NOT_RECTANGULAR
         refused = (because, reason(code, "DMM 101.1.1d, 101.2.5"))
-        return Form("letter", flat_form=False, machinable=None, card=False, reasons=refused)
+        return ShapeOptions("letter", flat_form=False, machinable=None, card=False, reasons=refused)
     found, heavy = _nonmachinable(sides, traits), _may_be_flat(traits)
     if _within(sides, _CARD):  # DMM 101.6.3.1: card-size pieces never pay the surcharge
         reasons = (because, reason(Code.CARD_SIZE, "DMM 101.6.2.2, 101.6.3.1"))
         machinable = None if found else True
-        return Form("letter", True, machinable, traits.card, reasons, flat_when_heavy=heavy)
+        return ShapeOptions("letter", True, machinable, traits.card, reasons, flat_when_heavy=heavy)
     notes = (finding(Code.NOT_MACHINABLE, "DMM 101.1.2, 101.6.3.1", trait="+".join(found)),) if found else ()
-    return Form("letter", True, not found, card=False, reasons=(because, *notes), flat_when_heavy=heavy)
+    return ShapeOptions("letter", True, not found, card=False, reasons=(because, *notes), flat_when_heavy=heavy)
 
 
 def _may_be_flat(traits: Traits) -> bool:
@@ -211,13 +211,13 @@ def _nonmachinable(sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> t
     return tuple(name for name, failed in tests.items() if failed)
 
 
-def _flat(size: Size, sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> Form:
+def _flat(size: Size, sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> ShapeOptions:
     reasons = [reason(Code.FLAT_BY_SIZE, "DMM 101.2.1", **_measures(sides))]
     only_thick = sides[0] <= _LETTER[0] and sides[1] <= _LETTER[1]
     if only_thick and not (traits.boxed or traits.tube):
         reasons.append(finding(Code.TOO_THICK_FOR_LETTER, "DMM 101.1.1b", None, **_measures(sides)))
     failed = _flat_faults(traits)
-    form = Form("flat", flat_form=not failed, machinable=None, card=False, reasons=(*reasons, *failed))
+    form = ShapeOptions("flat", flat_form=not failed, machinable=None, card=False, reasons=(*reasons, *failed))
     return _with_girth(form, size)
 
 
@@ -237,10 +237,10 @@ def _flat_faults(traits: Traits) -> list[Finding]:
     return failed
 
 
-def _with_girth(form: Form, size: Size) -> Form:
+def _with_girth(form: ShapeOptions, size: Size) -> ShapeOptions:
     length, height, thickness = size.sides()
     girth = girth_around((height, thickness, height, thickness))  # a string round the enclosing box is never too short
-    return Form(form.shape, form.flat_form, form.machinable, form.card, form.reasons, girth, length + girth)
+    return ShapeOptions(form.shape, form.flat_form, form.machinable, form.card, form.reasons, girth, length + girth)
 
 
 def _within(sides: tuple[Decimal, ...], largest: tuple[Decimal, ...]) -> bool:

@@ -25,7 +25,7 @@ class ZoneAnswer:
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class SplitPrefix:
     """A prefix that holds more than one zone: `listed` for its named ZIP codes, where the matrix says `listed`."""
 
     listed: str
@@ -43,7 +43,7 @@ class Zones:
     edition: str
     source: str
     matrix: Mapping[str, str]
-    places: Mapping[str, Place]
+    places: Mapping[str, SplitPrefix]
     own_prefix: str = ""
     own_edition: str = ""
     own: Mapping[str, int] = field(default_factory=dict)
@@ -55,7 +55,7 @@ class Zones:
         lines = (folder / "matrix.csv").read_text(encoding="utf-8").splitlines()[1:]
         matrix = {origin: zones for origin, _, zones in (line.partition(",") for line in lines)}
         places = {
-            place["prefix"]: Place(place["listed"], place["otherwise"], frozenset(spread(place["zips"])))
+            place["prefix"]: SplitPrefix(place["listed"], place["otherwise"], frozenset(spread(place["zips"])))
             for place in about["places"]
         }
         return cls(about["edition"], about["source"], matrix, places)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from desk.scales.drivers.descriptor import SCALES_PAGE, Layout, common_layout, layout_of
+from desk.scales.drivers.descriptor import SCALES_PAGE, ReportLayout, common_layout, layout_of
 from desk.scales.port import PortLostError, Trouble
 
 RULE_FILE = "/etc/udev/rules.d/70-hid-scale.rules"
@@ -90,7 +90,7 @@ class HidPort:
         """Close the device."""
         self._device.close()
 
-    def _layout(self) -> Layout:
+    def _layout(self) -> ReportLayout:
         """By its own report descriptor, or the usual layout where it gives none."""
         try:
             descriptor = bytes(self._device.get_report_descriptor())

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from desk.scales.pan import Armed, Event, How, Offer, Pan, Settled
+from desk.scales.pan import Armed, Event, How, Pan, SettledWeight, UnsettledOffer
 from desk.scales.reading import Reading
 from desk.scales.settling import Settling
 
@@ -23,11 +23,11 @@ class Say(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class ScaleOutcome:
     """A weight and the piece it is for; `piece` None when none is open."""
 
     say: Say
-    settled: Settled
+    settled: SettledWeight
     piece: int | None = None
 
 
@@ -37,18 +37,18 @@ class Following:
     def __init__(self, settling: Settling) -> None:
         self.settling = settling
         self.piece: int | None = None
-        self.waiting: Settled | None = None
-        self.asked: Settled | None = None
+        self.waiting: SettledWeight | None = None
+        self.asked: SettledWeight | None = None
         self._asks_same = False  # the same weight as before may be the piece before, put on once more
         self._owner: int | None = None  # whose weight lies on the pan
-        self._recorded: Settled | None = None  # the weight of the open piece
+        self._recorded: SettledWeight | None = None  # the weight of the open piece
 
-    def feed(self, now: float, reading: Reading) -> tuple[Outcome, ...]:
+    def feed(self, now: float, reading: Reading) -> tuple[ScaleOutcome, ...]:
         """Take a reading; what the bench has to do."""
         events = self.settling.feed(now, reading)
         return tuple(outcome for event in events for outcome in self._event(event, now))
 
-    def open(self, piece: int, *, in_list: bool = False, expects_same: bool = False) -> tuple[Outcome, ...]:
+    def open(self, piece: int, *, in_list: bool = False, expects_same: bool = False) -> tuple[ScaleOutcome, ...]:
         """Open a piece: a waiting weight is its own, a weight that may be another's asks.
 
         `in_list`: the program opened it, so the same weight again asks: it may be the piece before, put on once more.
@@ -71,7 +71,7 @@ class Following:
         """The piece is finished or left; its weight stays its own."""
         self.piece, self._recorded = None, None
 
-    def take(self, now: float) -> tuple[Outcome, ...]:
+    def take(self, now: float) -> tuple[ScaleOutcome, ...]:
         """The person says "take this weight": for the open piece, or to wait for a number."""
         asked, self.asked = self.asked, None
         left_unseen = (self.settling.asked or self.settling.taken) is None and asked is not self.waiting
@@ -80,10 +80,10 @@ class Following:
         self.settling.accept(now)
         return self._record(asked) if self.piece is not None else self._wait(asked)
 
-    def _event(self, event: Event, now: float) -> tuple[Outcome, ...]:
-        if isinstance(event, Settled):
+    def _event(self, event: Event, now: float) -> tuple[ScaleOutcome, ...]:
+        if isinstance(event, SettledWeight):
             return self._settled(event, now)
-        if isinstance(event, Offer):
+        if isinstance(event, UnsettledOffer):
             return () if self._recorded else self._ask(event.settled)
         self.asked = None
         if isinstance(event, Armed):
@@ -92,7 +92,7 @@ class Following:
             self.waiting = self._owner = None  # a unit key says nothing about the weights before
         return ()
 
-    def _settled(self, settled: Settled, now: float) -> tuple[Outcome, ...]:
+    def _settled(self, settled: SettledWeight, now: float) -> tuple[ScaleOutcome, ...]:
         if settled.how is How.FIRST:
             return self._first(settled)
         if settled.how is How.CORRECTED and self.waiting:
@@ -108,7 +108,7 @@ class Following:
         self.waiting = None
         return self._ask(settled)
 
-    def _first(self, settled: Settled) -> tuple[Outcome, ...]:
+    def _first(self, settled: SettledWeight) -> tuple[ScaleOutcome, ...]:
         if settled.asks:
             return self._ask(settled)
         if self.piece is None:
@@ -120,18 +120,18 @@ class Following:
             return self._ask(settled)
         return self._record(settled)
 
-    def _record(self, settled: Settled) -> tuple[Outcome, ...]:
+    def _record(self, settled: SettledWeight) -> tuple[ScaleOutcome, ...]:
         say = Say.REPLACE if self._recorded else Say.TAKE
         self.waiting = self.asked = None
         self._recorded = settled
         on_pan = self.settling.taken is not None or self.settling.pan is Pan.CAPTURED
         self._owner = self.piece if on_pan else None
-        return (Outcome(say, settled, self.piece),)
+        return (ScaleOutcome(say, settled, self.piece),)
 
-    def _wait(self, settled: Settled) -> tuple[Outcome, ...]:
+    def _wait(self, settled: SettledWeight) -> tuple[ScaleOutcome, ...]:
         self.waiting, self.asked, self._owner = settled, None, None
-        return (Outcome(Say.WAIT, settled),)
+        return (ScaleOutcome(Say.WAIT, settled),)
 
-    def _ask(self, settled: Settled) -> tuple[Outcome, ...]:
+    def _ask(self, settled: SettledWeight) -> tuple[ScaleOutcome, ...]:
         self.asked = settled
-        return (Outcome(Say.ASK, settled, self.piece),)
+        return (ScaleOutcome(Say.ASK, settled, self.piece),)

@@ -37,7 +37,7 @@ class How(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Settled:
+class SettledWeight:
     """A settled weight as shown, the scale's step, and what is doubtful about it.
 
     `low` and `high` are the two values it flickered between; `offset` is what the empty pan showed; `same` says that
@@ -69,10 +69,10 @@ class Settled:
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
+class UnsettledOffer:
     """It does not settle: the heavier of what it shows may be taken by a click."""
 
-    settled: Settled
+    settled: SettledWeight
     at: float
 
 
@@ -91,4 +91,4 @@ class UnitChanged:
     at: float
 
 
-Event = Settled | Offer | Armed | UnitChanged
+Event = SettledWeight | UnsettledOffer | Armed | UnitChanged

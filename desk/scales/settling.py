@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from desk.domain.weight import last_place
-from desk.scales.pan import Armed, Event, How, Offer, Pan, Settled, UnitChanged
+from desk.scales.pan import Armed, Event, How, Pan, SettledWeight, UnitChanged, UnsettledOffer
 from desk.scales.reading import Reading, State
 from desk.scales.units import DESK_UNITS
 
@@ -57,9 +57,9 @@ class Settling:
         self.pan = Pan.NO_SIGNAL
         self.since = 0.0
         self.armed = False
-        self.taken: Settled | None = None  # the weight of what lies on the pan
-        self.asked: Settled | None = None  # a settled weight that may be another item
-        self._last: Settled | None = None  # the weight taken before, kept after it was lifted
+        self.taken: SettledWeight | None = None  # the weight of what lies on the pan
+        self.asked: SettledWeight | None = None  # a settled weight that may be another item
+        self._last: SettledWeight | None = None  # the weight taken before, kept after it was lifted
         self._window: deque[tuple[float, Reading, Decimal]] = deque()
         self._recent: deque[tuple[float, Decimal]] = deque()
         self._empty: list[tuple[float, Decimal]] = []
@@ -94,7 +94,7 @@ class Settling:
             self._go(Pan.NO_SIGNAL, now)
         return ()
 
-    def accept(self, now: float) -> Settled | None:
+    def accept(self, now: float) -> SettledWeight | None:
         """The person says that the asked weight is right: take it. None when nothing was asked."""
         asked = self.asked
         if asked is not None:
@@ -230,8 +230,8 @@ class Settling:
             return ()
         self._restless = now
         heaviest = max(recent for _, recent in self._recent)
-        self.asked = Settled(heaviest, str(reading.unit), step, How.OFFERED, now, offset=self._offset)
-        return (Offer(self.asked, now),)
+        self.asked = SettledWeight(heaviest, str(reading.unit), step, How.OFFERED, now, offset=self._offset)
+        return (UnsettledOffer(self.asked, now),)
 
     def _settled(self, now: float, step: Decimal) -> tuple[Event, ...]:
         self._restless = None
@@ -249,31 +249,33 @@ class Settling:
         self.asked = replace(settled, how=How.SWAPPED)
         return (self.asked,)
 
-    def _measured(self, now: float, step: Decimal) -> Settled:
+    def _measured(self, now: float, step: Decimal) -> SettledWeight:
         """The reading shown most often in the window, on a tie the heavier."""
         counts = Counter(value for _, _, value in self._window)
         value = max(counts, key=lambda shown: (counts[shown], shown))
         asks = any(reading.net or reading.unit not in DESK_UNITS for _, reading, _ in self._window)
         unit = str(self._window[-1][1].unit)
-        return Settled(value, unit, step, How.FIRST, now, min(counts), max(counts), asks=asks, offset=self._offset)
+        return SettledWeight(
+            value, unit, step, How.FIRST, now, min(counts), max(counts), asks=asks, offset=self._offset
+        )
 
-    def _capture(self, settled: Settled) -> tuple[Settled]:
+    def _capture(self, settled: SettledWeight) -> tuple[SettledWeight]:
         self._take(settled)
         self._go(Pan.CAPTURED, settled.at)
         return (settled,)
 
-    def _take(self, settled: Settled) -> None:
+    def _take(self, settled: SettledWeight) -> None:
         self.armed, self.asked = False, None
         self.taken = self._last = settled
         self._path = (settled.value, settled.value)
 
-    def _again(self, settled: Settled) -> tuple[Event, ...]:
+    def _again(self, settled: SettledWeight) -> tuple[Event, ...]:
         came_back = self.pan is not Pan.CAPTURED
         self.asked = None
         self._go(Pan.CAPTURED, settled.at)
         return (replace(settled, how=How.AGAIN),) if came_back else ()
 
-    def _beside(self, settled: Settled) -> tuple[Event, ...]:
+    def _beside(self, settled: SettledWeight) -> tuple[Event, ...]:
         """A step beside what was taken: corrected, and the time for corrections goes on from the weight before."""
         before = self.taken
         corrected = self._capture(replace(settled, how=How.CORRECTED))
@@ -281,14 +283,14 @@ class Settling:
             self.taken = self._last = replace(corrected[0], at=before.at)
         return corrected
 
-    def _moved_on(self, settled: Settled) -> bool:
+    def _moved_on(self, settled: SettledWeight) -> bool:
         """True when soon after the capture the display rests beside it and shows what was taken no more: a hand let go."""
         if self.taken is None or settled.at - self.taken.at > CORRECTION_S + SLACK_S:
             return False
         low, high = settled.low or settled.value, settled.high or settled.value
         return not low <= self.taken.value <= high
 
-    def _may_correct(self, settled: Settled) -> bool:
+    def _may_correct(self, settled: SettledWeight) -> bool:
         """True for a hand let go or a second piece added: soon, and the pan never left the way between the two."""
         if self.taken is None or settled.at - self.taken.at > CORRECTION_S + SLACK_S:
             return False
@@ -298,7 +300,7 @@ class Settling:
         return self._path[0] >= low - margin and self._path[1] <= high + margin + above
 
 
-def _same(settled: Settled, before: Settled | None) -> bool:
+def _same(settled: SettledWeight, before: SettledWeight | None) -> bool:
     if before is None or before.unit != settled.unit:
         return False
     return abs(settled.value - before.value) <= max(settled.division, SAME_SHARE * before.value)

@@ -20,7 +20,7 @@ from desk.domain.faults import Refused
 from desk.domain.whole_file import create_private
 from desk.store import schema
 from desk.store.tables import movements, orders, papers, pieces, shop, weighings
-from desk.store.tables.movements import Stock
+from desk.store.tables.movements import CountedKind
 
 EMPTY = "it is empty"
 READ_FAULTS = (ValueError, TypeError, KeyError, AttributeError, ArithmeticError)
@@ -187,7 +187,10 @@ def _records(conn: Connection) -> Iterator[str]:
         ("a weighing", weighings.check_all),
         ("a piece", pieces.all_pieces),
         ("a printed paper", papers.all_papers),
-        ("a movement of stamps", lambda conn: [movements.stamp_named(n) for n in movements.on_hand(conn, Stock.STAMP)]),
+        (
+            "a movement of stamps",
+            lambda conn: [movements.stamp_named(n) for n in movements.on_hand(conn, CountedKind.STAMP)],
+        ),
     )
     for what, read in reads:
         try:

@@ -50,7 +50,7 @@ class Event:
 
 
 @dataclass(frozen=True, slots=True)
-class State:
+class OngoingState:
     """Something that is true for now, shown on a strip until it is over. `ways` are the buttons: word and what it does.
 
     `only_on` is the title of the one screen it concerns; empty for all. A small one takes a thin, quiet strip.
@@ -87,7 +87,7 @@ class Desk(QObject):
         self.scale: QObject | None = None  # set by the wiring before screens are built
         self.own_lists: Path | None = None  # the folder of the person's own price lists, set by the wiring as well
         self.taken: frozenset[int] = frozenset()  # pieces that are open at other benches
-        self._states: dict[str, State] = {}
+        self._states: dict[str, OngoingState] = {}
         sitting.listeners.append(self._follow)
 
     def do(self, act: Callable[Concatenate[Sitting, P], T], *words: P.args, **facts: P.kwargs) -> T | None:
@@ -144,11 +144,11 @@ class Desk(QObject):
             self.happened.emit(Event(f"A new day: prices are now for {day_in_words(self.pile.terms.on)}."))
 
     @property
-    def states(self) -> tuple[State, ...]:
+    def states(self) -> tuple[OngoingState, ...]:
         """Add or replace a strip with a state that lasts."""
         return tuple(self._states.values())
 
-    def state(self, name: str, state: State | None) -> None:
+    def state(self, name: str, state: OngoingState | None) -> None:
         """Put a state on its strip under that name, or with None take it off."""
         if self._states.get(name) == state:
             return

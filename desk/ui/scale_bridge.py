@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, Qt, QTimer, Signal, Slot
 
-from desk.ui.bridge import Desk, Event, State
+from desk.ui.bridge import Desk, Event, OngoingState
 
 if TYPE_CHECKING:  # the session is only imported after the first paint
     from desk.domain.weight import Shown
@@ -164,7 +164,7 @@ class ScaleBridge(QObject):
     def _show_fault(self, live: Live) -> None:
         """What is wrong with the scale stands on a strip as long as it is so; never a dialogue."""
         way = ("Set up the scale", partial(self._desk.screen_asked.emit, "Setup", "Scale"))
-        fault = State(live.fault, live.mark, (way,)) if live.fault else None
+        fault = OngoingState(live.fault, live.mark, (way,)) if live.fault else None
         self._desk.state(STRIP, fault)
 
     def _tick(self) -> None:

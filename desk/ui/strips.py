@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from desk.ui.bridge import State
+from desk.ui.bridge import OngoingState
 from desk.ui.kit import type as typeface
 from desk.ui.kit.strip import Strip
 
@@ -21,14 +21,14 @@ class Strips(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._states: tuple[State, ...] = ()
-        self._dismissed: list[State] = []
+        self._states: tuple[OngoingState, ...] = ()
+        self._dismissed: list[OngoingState] = []
         self._shows_all = False
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(32, 0, 32, 0)
         self._column.setSpacing(2)
 
-    def show_states(self, states: Sequence[State]) -> None:
+    def show_states(self, states: Sequence[OngoingState]) -> None:
         """Show these states; they come oldest first."""
         self._dismissed = [state for state in self._dismissed if state in states]
         self._states = tuple(state for state in reversed(states) if state not in self._dismissed)
@@ -61,7 +61,7 @@ class Strips(QWidget):
         self._shows_all = not self._shows_all
         self.lay_out()
 
-    def _dismiss(self, state: State) -> None:
+    def _dismiss(self, state: OngoingState) -> None:
         self._dismissed.append(state)
         self._states = tuple(one for one in self._states if one != state)
         self.lay_out()

@@ -14,7 +14,7 @@ from desk.session.pile.pile import Pile
 from desk.session.rulebook import read_rulebook
 from desk.session.setup.own_rules import OwnZones, load_zones, shelf_in, use_own
 from desk.session.setup.price_list_preview import ListHead, preview_chart
-from desk.session.setup.price_lists import OWN_LISTS, OwnLists, Shelf, keep_lists, take_in_chart
+from desk.session.setup.price_lists import OWN_LISTS, OwnLists, PriceListFolders, keep_lists, take_in_chart
 from desk.session.sitting import Sitting
 from desk.store.store import open_store
 from desk.store.tables import settings
@@ -32,7 +32,7 @@ class Kept:
     def __init__(self, file: Path) -> None:
         clock = StillClock(datetime(2026, 7, 15, 12, tzinfo=UTC))
         self.sitting = Sitting(open_store(file, clock), clock, read_rulebook(resources()), ON)
-        self.shelf: Shelf = shelf_in(file.parent, resources())
+        self.shelf: PriceListFolders = shelf_in(file.parent, resources())
         use_own(self.sitting, self.shelf)
 
     def take_in(self, folder: Path, text: str = LETTERS) -> str:

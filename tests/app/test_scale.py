@@ -9,7 +9,7 @@ from decimal import Decimal
 import pytest
 from PySide6.QtCore import QObject
 
-from desk.app.scale import VirtualScale, attach_scale
+from desk.app.scale import VirtualScaleProcess, attach_scale
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.pile.packing import Placement
 from desk.session.scale.choice import keep_tray, save_scale, usual_scale
@@ -44,7 +44,7 @@ class Ear(QObject):
 @pytest.fixture
 def plugged():
     """A virtual scale on a port of its own, as a real one would be plugged in; it shows 4.2 oz."""
-    scale = VirtualScale(speed=4)
+    scale = VirtualScaleProcess(speed=4)
     scale.send("place 4.2\n")
     yield scale
     scale.close()

@@ -2,14 +2,14 @@
 
 import pytest
 
-from desk.customs.export_filing import Place, check_itn, export_filing
+from desk.customs.export_filing import FilingPlace, check_itn, export_filing
 from desk.domain.finding import Severity
 from desk.domain.money import CurrencyMismatch, Money
 from tests.customs.conftest import usd
 
 
 def test_lines_of_one_code_add_up_however_it_is_written(destinations):
-    answer = export_filing(Place("DE"), [("4820.10", usd("2000.00")), ("482010", usd("500.01"))], destinations)
+    answer = export_filing(FilingPlace("DE"), [("4820.10", usd("2000.00")), ("482010", usd("500.01"))], destinations)
     assert answer.citation == "ITN needed"
     (found,) = answer.findings
     assert (found.code, found.severity) == ("needs-export-filing", Severity.STOP)
@@ -18,39 +18,39 @@ def test_lines_of_one_code_add_up_however_it_is_written(destinations):
 
 def test_lines_without_a_code_count_as_one(destinations):
     lines = [("", usd("1500.00")), ("", usd("1500.00"))]
-    assert export_filing(Place("DE"), lines, destinations).citation == "ITN needed"
+    assert export_filing(FilingPlace("DE"), lines, destinations).citation == "ITN needed"
 
 
 def test_each_code_over_the_limit_is_told(destinations):
     lines = [("482010", usd("3000.00")), ("491191", usd("3000.00")), ("490900", usd("1.00"))]
-    found = export_filing(Place("DE"), lines, destinations).findings
+    found = export_filing(FilingPlace("DE"), lines, destinations).findings
     assert [each.facts["hs"] for each in found] == ["482010", "491191"]
 
 
 def test_no_goods_need_no_filing(destinations):
-    assert export_filing(Place("DE"), [], destinations).citation == "NOEEI 30.37(a)"
+    assert export_filing(FilingPlace("DE"), [], destinations).citation == "NOEEI 30.37(a)"
 
 
 @pytest.mark.parametrize("country", ["US", "GU", "AS", "MP", "US-NY"])
 def test_domestic_places_have_no_citation(destinations, country):
-    assert export_filing(Place(country), [], destinations).citation == ""
+    assert export_filing(FilingPlace(country), [], destinations).citation == ""
 
 
 def test_the_emirates_are_not_the_military_post_of_the_same_letters(destinations):
-    assert export_filing(Place("AE"), [], destinations).citation == "NOEEI 30.37(a)"
-    assert export_filing(Place("US", "09012", "AE"), [], destinations).citation == ""
+    assert export_filing(FilingPlace("AE"), [], destinations).citation == "NOEEI 30.37(a)"
+    assert export_filing(FilingPlace("US", "09012", "AE"), [], destinations).citation == ""
 
 
 def test_barred_places_are_barred_whatever_the_value(destinations):
-    answer = export_filing(Place("UA", "83000"), [("482010", usd("1.00"))], destinations)
+    answer = export_filing(FilingPlace("UA", "83000"), [("482010", usd("1.00"))], destinations)
     assert (answer.citation, [found.code for found in answer.findings]) == ("barred", ["destination-barred"])
-    assert export_filing(Place("UA", "", "Kyiv"), [], destinations).citation == "NOEEI 30.37(a)"
-    assert export_filing(Place("UA", "", "Donetsk"), [], destinations).citation == "barred"
+    assert export_filing(FilingPlace("UA", "", "Kyiv"), [], destinations).citation == "NOEEI 30.37(a)"
+    assert export_filing(FilingPlace("UA", "", "Donetsk"), [], destinations).citation == "barred"
 
 
 def test_other_money_is_a_bug_of_the_caller(destinations):
     with pytest.raises(CurrencyMismatch):
-        export_filing(Place("DE"), [("482010", Money(1, "EUR"))], destinations)
+        export_filing(FilingPlace("DE"), [("482010", Money(1, "EUR"))], destinations)
 
 
 @pytest.mark.parametrize(
@@ -80,14 +80,16 @@ def test_a_wrong_transaction_number_says_why(text, why):
 @pytest.mark.parametrize(("value", "citation"), [("2500.00", "NOEEI 30.37(a)"), ("2500.01", "ITN needed")])
 def test_some_places_of_domestic_mail_are_filed_like_exports(destinations, country, value, citation):
     """15 CFR 30.1; DMM 608.2.5: Puerto Rico, the Virgin Islands and the Freely Associated States."""
-    assert export_filing(Place(country), [("482010", usd(value))], destinations).citation == citation
+    assert export_filing(FilingPlace(country), [("482010", usd(value))], destinations).citation == citation
 
 
 @pytest.mark.parametrize(
     ("unknown", "known", "stopped"), [("500.00", "0", False), ("500.01", "0", True), ("300.00", "1000.01", True)]
 )
 def test_a_value_without_a_rate_stops_only_where_it_could_pass(destinations, unknown, known, stopped):
-    found = export_filing(Place("DE"), [("482010", usd(known))], destinations, unvalued=[Money.of(unknown, "CHF")])
+    found = export_filing(
+        FilingPlace("DE"), [("482010", usd(known))], destinations, unvalued=[Money.of(unknown, "CHF")]
+    )
     assert [one.code for one in found.findings] == (["value-not-compared"] if stopped else [])
     assert found.citation == ("" if stopped else "NOEEI 30.37(a)")
 

@@ -10,7 +10,7 @@ import pytest
 from desk.learning.explanations import Cause, explain
 from desk.learning.learner import Learner, is_plausible, replay
 from desk.learning.parameters import Parameters
-from desk.learning.parcel import Parcel, Reading
+from desk.learning.parcel import Parcel, ShownWeight
 from desk.learning.verdicts import Fit
 from desk.learning.view import view
 
@@ -26,11 +26,11 @@ def true_grams(item: Parcel) -> float:
     return sum(TRUE[name] * count for name, count in item.contents.items()) + (BAG if item.mailer == "bag" else BOX)
 
 
-def reading(grams: float) -> Reading:
-    return Reading(grams, 1.0, f"{grams:.0f}")
+def reading(grams: float) -> ShownWeight:
+    return ShownWeight(grams, 1.0, f"{grams:.0f}")
 
 
-def history(count: int, noise: float = 0.0) -> list[tuple[Parcel, Reading]]:
+def history(count: int, noise: float = 0.0) -> list[tuple[Parcel, ShownWeight]]:
     chance = np.random.default_rng(7)
     rows = []
     for _ in range(count):
@@ -38,7 +38,7 @@ def history(count: int, noise: float = 0.0) -> list[tuple[Parcel, Reading]]:
         contents = {str(name): int(chance.integers(1, 3)) for name in names}
         item = Parcel(contents, "bag" if chance.random() < 0.7 else "box")
         grams = true_grams(item) + noise * chance.standard_normal()
-        rows.append((item, Reading(grams, 1e-6 if not noise else 1.0)))
+        rows.append((item, ShownWeight(grams, 1e-6 if not noise else 1.0)))
     return rows
 
 
@@ -144,7 +144,7 @@ def test_the_weight_of_the_parcel_before_is_called_repeated_only_where_the_two_s
 
 def test_cards_of_a_kind_that_weigh_the_same_are_right_from_the_first_verdict_on():
     learner = Learner.begin({"card": None}, {"bag": None})
-    verdicts = [learner.learn(parcel(card=1), Reading(19.84, 0.28, "0.7", 28.35)).fit for _ in range(12)]
+    verdicts = [learner.learn(parcel(card=1), ShownWeight(19.84, 0.28, "0.7", 28.35)).fit for _ in range(12)]
     assert verdicts[-1] is Fit.OK
     assert set(verdicts) == {Fit.UNKNOWN, Fit.OK}
 
@@ -163,14 +163,14 @@ def test_a_reprint_is_followed_and_reported():
 def test_readings_no_parcel_can_have_teach_nothing(grams):
     learner = taught(60)
     before = copy.deepcopy(learner.state)
-    learner.learn(parcel(card=1), Reading(grams, 1.0))
+    learner.learn(parcel(card=1), ShownWeight(grams, 1.0))
     assert (learner.state.mean == before.mean).all()
     assert learner.state.weighings == before.weighings
 
 
 @pytest.mark.parametrize(("grams", "plausible"), [(32_000.0, True), (32_000.1, False), (0.1, True), (0.0, False)])
 def test_a_parcel_weighs_more_than_nothing_and_at_most_seventy_pounds(grams, plausible):
-    assert is_plausible(parcel(card=1), Reading(grams, 1.0)) is plausible
+    assert is_plausible(parcel(card=1), ShownWeight(grams, 1.0)) is plausible
 
 
 def test_an_empty_parcel_and_names_never_heard_of_do_no_harm():

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from desk.learning.parcel import Reading
+from desk.learning.parcel import ShownWeight
 from desk.learning.typing_slips import slips
 
 
 def shown(digits: str, unit_g: float = 1.0) -> list[float]:
-    return slips(Reading(float(digits or 0), 1.0, digits, unit_g)).tolist()
+    return slips(ShownWeight(float(digits or 0), 1.0, digits, unit_g)).tolist()
 
 
 def test_exchanged_digits_and_a_digit_left_out():
@@ -28,4 +28,4 @@ def test_decimals_and_units_are_kept():
 
 @pytest.mark.parametrize("digits", ["", "1 lb 3", "abc"])
 def test_a_reading_that_was_not_typed_has_no_slips(digits):
-    assert slips(Reading(10.0, 1.0, digits)).size == 0
+    assert slips(ShownWeight(10.0, 1.0, digits)).size == 0

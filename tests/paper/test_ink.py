@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from desk.paper.ink import Place
+from desk.paper.ink import PartPlacement
 from desk.paper.stock import Box
 from tests.paper.made import ink_on, places
 
@@ -76,7 +76,7 @@ def test_a_part_that_is_turned_runs_up_with_its_foot_at_the_right():
 @pytest.mark.parametrize("scale", [0.98, 1.0, 1.02])
 @pytest.mark.parametrize("turns", [0, 1, 2, 3])
 def test_the_way_back_from_a_part_to_the_page_is_exact(turns, scale):
-    place = Place(30.0, 70.0, turns, scale)
+    place = PartPlacement(30.0, 70.0, turns, scale)
     x, y = place.at(11.0, 17.0)
     a, b, c, d, e, f = place.back()
     assert (a * x + c * y + e, b * x + d * y + f) == pytest.approx((11.0, 17.0))

@@ -3,7 +3,7 @@ from io import BytesIO
 import pytest
 
 from desk.paper.press import Press, start
-from desk.paper.sheet import Sheet
+from desk.paper.sheet import SheetWriter
 from tests.paper.made import FONTS, STOCK, pages, places
 
 
@@ -15,7 +15,7 @@ def opened(stock="letter"):
         sheet.ink.left(sheet.left, sheet.y - 10, f"head {sheet.page}", 10)
         sheet.y -= 20
 
-    sheet = Sheet(start(out, Press(FONTS, stock=STOCK[stock])), head)
+    sheet = SheetWriter(start(out, Press(FONTS, stock=STOCK[stock])), head)
     sheet.open()
     return sheet, out
 

@@ -2,7 +2,7 @@ from pathlib import Path
 
 import pytest
 
-from desk.paper.spool import Handed, Outcome, Ran, Spooler, hand_to_queue, medium, queues, run_command
+from desk.paper.spool import Handed, PrintOutcome, Ran, Spooler, hand_to_queue, medium, queues, run_command
 from tests.paper.made import STOCK
 
 IDLE = Ran(0, "printer label is idle.  enabled since Wed 25 Nov 2026 10:00:00")
@@ -37,7 +37,7 @@ def hand(desk, name="labels.pdf"):
 
 def test_the_medium_is_named_and_nothing_is_scaled():
     desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[Ran(0, "")])
-    assert hand(desk, "-odd name.pdf") == Handed(Outcome.PRINTED, "label-12")
+    assert hand(desk, "-odd name.pdf") == Handed(PrintOutcome.PRINTED, "label-12")
     assert desk.asked[1] == (
         "lp", "-d", "label", "-o", "media=Custom.4x6in", "-o", "print-scaling=none", "--", "-odd name.pdf",
     )  # fmt: skip
@@ -45,33 +45,33 @@ def test_the_medium_is_named_and_nothing_is_scaled():
 
 def test_the_queue_is_asked_until_the_job_left_it():
     desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[WAITS, WAITS, Ran(0, "label-13 ada 1 x")])
-    assert hand(desk).outcome is Outcome.PRINTED
+    assert hand(desk).outcome is PrintOutcome.PRINTED
     assert desk.slept == 0.5
 
 
 def test_a_job_that_stays_is_waiting_when_patience_ends():
     desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[WAITS])
-    assert hand(desk) == Handed(Outcome.WAITING, "label-12", WAITS.output)
+    assert hand(desk) == Handed(PrintOutcome.WAITING, "label-12", WAITS.output)
     assert desk.slept == 1.0
 
 
 def test_a_job_whose_number_only_begins_alike_is_another():
     desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[Ran(0, "label-123 ada 1 x")])
-    assert hand(desk).outcome is Outcome.PRINTED
+    assert hand(desk).outcome is PrintOutcome.PRINTED
 
 
 def test_a_queue_that_cannot_be_asked_has_not_printed():
     desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[Ran(1, "lost connection")])
-    assert hand(desk) == Handed(Outcome.WAITING, "label-12", "lost connection")
+    assert hand(desk) == Handed(PrintOutcome.WAITING, "label-12", "lost connection")
 
 
 @pytest.mark.parametrize(
     ("printer", "outcome"),
     [
-        (Ran(0, "printer label disabled since Wed 25 Nov 2026 -\n\tPaused"), Outcome.STOPPED),
-        (Ran(1, 'lpstat: Invalid destination name in list "label"!'), Outcome.NO_QUEUE),
-        (Ran(127, ""), Outcome.NO_SPOOLER),
-        (Ran(124, ""), Outcome.NO_SPOOLER),
+        (Ran(0, "printer label disabled since Wed 25 Nov 2026 -\n\tPaused"), PrintOutcome.STOPPED),
+        (Ran(1, 'lpstat: Invalid destination name in list "label"!'), PrintOutcome.NO_QUEUE),
+        (Ran(127, ""), PrintOutcome.NO_SPOOLER),
+        (Ran(124, ""), PrintOutcome.NO_SPOOLER),
     ],
 )
 def test_nothing_is_handed_over_to_a_queue_that_would_keep_it(printer, outcome):
@@ -83,22 +83,22 @@ def test_nothing_is_handed_over_to_a_queue_that_would_keep_it(printer, outcome):
 
 @pytest.mark.parametrize("given", [Ran(1, "lp: Error - not accepting"), Ran(0, "something else")])
 def test_a_spooler_that_does_not_take_it_is_no_success(given):
-    assert hand(Desk(printer=[IDLE], lp=[given])) == Handed(Outcome.REFUSED, answer=given.output)
+    assert hand(Desk(printer=[IDLE], lp=[given])) == Handed(PrintOutcome.REFUSED, answer=given.output)
 
 
 def test_a_queue_named_disabled_is_not_stopped():
     desk = Desk(printer=[Ran(0, "printer disabled is idle.  enabled since x")], lp=[TAKEN], jobs=[Ran(0, "")])
-    assert hand(desk).outcome is Outcome.PRINTED
+    assert hand(desk).outcome is PrintOutcome.PRINTED
 
 
 @pytest.mark.parametrize(
     ("alerts", "outcome"),
     [
         # keywords of printer-state-reasons: RFC 8011, section 5.4.12
-        ("\tAlerts: media-empty-error", Outcome.OUT_OF_PAPER),
-        ("\tAlerts: media-needed", Outcome.OUT_OF_PAPER),
-        ("\tAlerts: toner-low-report", Outcome.WAITING),
-        ("\tAlerts: none", Outcome.WAITING),
+        ("\tAlerts: media-empty-error", PrintOutcome.OUT_OF_PAPER),
+        ("\tAlerts: media-needed", PrintOutcome.OUT_OF_PAPER),
+        ("\tAlerts: toner-low-report", PrintOutcome.WAITING),
+        ("\tAlerts: none", PrintOutcome.WAITING),
     ],
 )
 def test_a_waiting_job_of_a_queue_without_paper_says_so(alerts, outcome):

@@ -14,7 +14,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from desk.domain.orders.order import Order
-from desk.intake.columns.reading import NOTHING_CHOSEN, Reading
+from desk.intake.columns.reading import NOTHING_CHOSEN, ReadingChoices
 from desk.intake.columns.sheet import Sheet, read_sheet, read_sheet_text
 from desk.intake.orders.order_list import OrderRules, orders_in
 from desk.intake.table.decoding import EncodingUnsure
@@ -83,7 +83,7 @@ def told(sheet: Sheet) -> Rows:
     return said(orders_in(sheet, RULES).orders)
 
 
-def read(folder: Path, raw: bytes, chosen: Reading = NOTHING_CHOSEN) -> Sheet:
+def read(folder: Path, raw: bytes, chosen: ReadingChoices = NOTHING_CHOSEN) -> Sheet:
     return read_sheet(put(folder, "orders", raw), chosen)
 
 
@@ -108,7 +108,7 @@ def test_older_encodings_come_back_equal_when_they_are_said(
 ) -> None:
     rows = data.draw(order_rows(once_of(encoding), once_of(encoding)))
     raw = delimited([HEADER, *rows], delimiter).encode(encoding)
-    assert told(read(tmp_path, raw, Reading(encoding=encoding))) == rows
+    assert told(read(tmp_path, raw, ReadingChoices(encoding=encoding))) == rows
 
 
 @settings(NO_NEW_FOLDER, max_examples=40)
@@ -158,5 +158,5 @@ def test_lists_in_older_encodings_come_back_equal(tmp_path: Path, encoding: str,
         found = read(tmp_path, raw)
     except EncodingUnsure:  # asked, never guessed: the person's answer is read exactly
         assert encoding not in SURE
-        found = read(tmp_path, raw, Reading(encoding=encoding))
+        found = read(tmp_path, raw, ReadingChoices(encoding=encoding))
     assert told(found) == rows

@@ -10,20 +10,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from desk.scales.drivers.decoders import LineDecoder, ReportDecoder
-from desk.scales.drivers.descriptor import Layout, common_layout, layout_of
+from desk.scales.drivers.descriptor import ReportLayout, common_layout, layout_of
 from desk.scales.drivers.framing import CR, ETX, LF, LONGEST, STX, Ends, Framer
 from desk.scales.drivers.hid_report import WITH_NUMBER, decode
 from desk.scales.drivers.lines import LineReader, read_frames
 from desk.scales.drivers.presets import PRESETS
 from desk.scales.drivers.status_bits import Trials, learned
 from desk.scales.reading import Capture, Reading, State
-from desk.scales.simulated.speech import USUAL_DESCRIPTOR, Word, say, say_report
+from desk.scales.simulated.speech import USUAL_DESCRIPTOR, DisplayedValue, say, say_report
 from desk.scales.units import GRAMS
 from desk.session.scale.listening import Listening
 
 every_preset = pytest.mark.parametrize("preset", PRESETS)
 words = st.builds(
-    Word,
+    DisplayedValue,
     st.decimals("0", "160", places=1),
     st.just("oz"),
     at_rest=st.booleans(),
@@ -85,13 +85,13 @@ def test_a_descriptor_with_one_wrong_byte(place: int, byte: int, report: bytes) 
     wrong = bytearray(USUAL_DESCRIPTOR)
     wrong[place] = byte
     layout = layout_of(bytes(wrong))
-    assert layout is None or isinstance(layout, Layout)
+    assert layout is None or isinstance(layout, ReportLayout)
     if layout is not None and (reading := decode(report, layout)) is not None:
         is_sound(reading)
 
 
 @given(words, st.integers(0, 5))
-def test_a_report_cut_short_is_no_reading(word: Word, length: int) -> None:
+def test_a_report_cut_short_is_no_reading(word: DisplayedValue, length: int) -> None:
     assert decode(say_report(word, common_layout())[:length], common_layout()) is None
 
 
@@ -129,7 +129,9 @@ def test_a_line_without_a_digit_has_no_weight(preset: str, frame: bytes) -> None
 
 @every_preset
 @given(word=words, place=st.integers(0, 200), byte=st.integers(0, 255))
-def test_a_line_with_one_wrong_byte_is_read_soundly_or_refused(preset: str, word: Word, place: int, byte: int) -> None:
+def test_a_line_with_one_wrong_byte_is_read_soundly_or_refused(
+    preset: str, word: DisplayedValue, place: int, byte: int
+) -> None:
     data = bytearray(say(preset, word))
     data[place % len(data)] = byte
     for reading in read_frames(PRESETS[preset], bytes(data)):
@@ -150,7 +152,7 @@ def test_any_stream_is_decoded_without_a_word(preset: str, chunks: list[bytes], 
 
 @every_preset
 @given(word=words, cuts=st.lists(st.integers(1, 40), max_size=6))
-def test_a_line_in_any_pieces_is_read_as_in_one(preset: str, word: Word, cuts: list[int]) -> None:
+def test_a_line_in_any_pieces_is_read_as_in_one(preset: str, word: DisplayedValue, cuts: list[int]) -> None:
     data = say(preset, word)
     whole = read_frames(PRESETS[preset], data)
     decoder, found, rest = LineDecoder(PRESETS[preset]), [], b"\r\x03" + data

@@ -21,7 +21,7 @@ from desk.session.undo import next_steps, redo, undo
 from desk.store import journal
 from desk.store.store import Store, open_store
 from desk.store.tables import movements
-from desk.store.tables.movements import Stock
+from desk.store.tables.movements import CountedKind
 from tests.property.all_acts import ALL, FINAL, NOT_DRAWN, OTHERS, modules_drawn, modules_with_acts
 from tests.property.session_acts import ORDERS, followed, fresh_sitting
 from tests.session import made
@@ -34,7 +34,7 @@ WHICH, NUMBER = st.integers(0, 40), st.integers(0, 99)
 def content(store: Store) -> object:
     """Every table that can be undone, and what there is of all that is counted."""
     with store.reading() as conn:
-        counted = {kind: {n: c for n, c in movements.on_hand(conn, kind).items() if c} for kind in Stock}
+        counted = {kind: {n: c for n, c in movements.on_hand(conn, kind).items() if c} for kind in CountedKind}
     return everything(store), counted
 
 

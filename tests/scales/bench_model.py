@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from desk.scales.following import Following, Say
-from desk.scales.pan import Armed, How, Settled
+from desk.scales.pan import Armed, How, SettledWeight
 from desk.scales.reading import Reading, State, shown_reading
 from desk.scales.settling import Settling, StepRule
 
@@ -295,7 +295,7 @@ def events_of(readings, rule: StepRule | None = None):
 
 def hows(events) -> list[str]:
     """The events as short words."""
-    return [event.how.value if isinstance(event, Settled) else type(event).__name__.lower() for event in events]
+    return [event.how.value if isinstance(event, SettledWeight) else type(event).__name__.lower() for event in events]
 
 
 __all__ = ["Armed", "How", "Setup", "Tally", "events_of", "first_stable_flag", "follow_and_hold", "hows", "placements"]

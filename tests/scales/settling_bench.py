@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from desk.scales.pan import Settled
+from desk.scales.pan import SettledWeight
 from desk.scales.reading import Reading, State, shown_reading
 from desk.scales.settling import Settling, StepRule
 
@@ -37,7 +37,7 @@ class Bench:
 
     @property
     def settled(self):
-        return [event for event in self.events if isinstance(event, Settled)]
+        return [event for event in self.events if isinstance(event, SettledWeight)]
 
 
 def ready(**options):
@@ -47,4 +47,4 @@ def ready(**options):
 
 
 def words(events):
-    return [(event.how.value, event.value) for event in events if isinstance(event, Settled)]
+    return [(event.how.value, event.value) for event in events if isinstance(event, SettledWeight)]

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from desk.scales.drivers.descriptor import Field, Layout, common_layout, items, layout_of
+from desk.scales.drivers.descriptor import ReportField, ReportLayout, common_layout, items, layout_of
 from desk.scales.drivers.hid_report import decode
 
 PAGE, WIDE_PAGE = "058D", "068D00"
@@ -43,7 +43,7 @@ def test_no_report_numbers():
 
 def test_a_wide_count():
     layout = layout_of(descriptor(STATUS, UNIT, SCALING, WEIGHT32))
-    assert layout.weight == Field(24, 32)
+    assert layout.weight == ReportField(24, 32)
     assert decode(bytes.fromhex("030402FE70110100"), layout).value == Decimal("700.00")
 
 
@@ -55,7 +55,9 @@ def test_no_status_field():
 
 def test_the_weight_may_come_first():
     layout = layout_of(descriptor(WEIGHT16, SCALING, UNIT, STATUS))
-    assert layout == Layout(3, Field(0, 16), Field(16, 8), Field(32, 8, 1), Field(24, 8, 1))
+    assert layout == ReportLayout(
+        3, ReportField(0, 16), ReportField(16, 8), ReportField(32, 8, 1), ReportField(24, 8, 1)
+    )
     assert decode(bytes.fromhex("030C00FF0B04"), layout).value == Decimal("1.2")
 
 
@@ -73,7 +75,7 @@ def test_padding_takes_room_and_carries_nothing():
 def test_push_and_pop_and_other_pages():
     keyboard = "A4 0507 1904 2906 7501 9508 8102 B4"
     layout = layout_of(descriptor(keyboard, STATUS, UNIT, SCALING, WEIGHT16))
-    assert layout.weight == Field(32, 16)
+    assert layout.weight == ReportField(32, 16)
 
 
 def test_the_report_with_the_weight_is_chosen_among_several():
@@ -85,7 +87,7 @@ def test_the_report_with_the_weight_is_chosen_among_several():
 
 def test_two_values_in_one_field():
     layout = layout_of(descriptor(STATUS, UNIT, "0941 0940 7508 9502 8102"))
-    assert (layout.scaling, layout.weight) == (Field(16, 8), Field(24, 8))
+    assert (layout.scaling, layout.weight) == (ReportField(16, 8), ReportField(24, 8))
 
 
 def test_no_exponent_means_a_plain_count():
@@ -95,7 +97,7 @@ def test_no_exponent_means_a_plain_count():
 
 def test_a_usage_that_brings_its_own_page():
     weight = "0B40008D00 7510 9501 8102"
-    assert layout_of(descriptor(STATUS, UNIT, SCALING, weight)).weight == Field(24, 16)
+    assert layout_of(descriptor(STATUS, UNIT, SCALING, weight)).weight == ReportField(24, 16)
 
 
 @pytest.mark.parametrize("junk", ["", "05", "C0C0C0", "B4", "0507", "FE0200AABB058D", "FE", "058D0940750095018102"])

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from desk.scales.following import Following, Outcome, Say
+from desk.scales.following import Following, Say, ScaleOutcome
 from desk.scales.pan import How
 from desk.scales.reading import State, shown_reading
 from desk.scales.settling import Settling, StepRule
@@ -224,4 +224,4 @@ def test_an_outcome_carries_how(desk):
         for one in desk.following.feed(desk.now + _ / 10, shown_reading(Decimal(1), "oz", State.STABLE, b""))
     ]
     assert [(one.say, one.settled.how) for one in got] == [(Say.TAKE, How.FIRST)]
-    assert isinstance(got[0], Outcome)
+    assert isinstance(got[0], ScaleOutcome)

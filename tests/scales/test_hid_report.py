@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from desk.scales.drivers.descriptor import Field, Layout
+from desk.scales.drivers.descriptor import ReportField, ReportLayout
 from desk.scales.drivers.hid_report import STATUSES, WITH_NUMBER, decode, read_report
 from desk.scales.reading import Capture, State
 from desk.scales.units import HID_UNITS
@@ -76,6 +76,6 @@ def test_more_bytes_than_are_needed_do_no_harm():
 
 
 def test_a_layout_without_status_unit_or_power_says_so():
-    bare = Layout(None, Field(0, 16), None, None, None)
+    bare = ReportLayout(None, ReportField(0, 16), None, None, None)
     reading = decode(b"\x0c\x00", bare)
     assert (reading.state, reading.value) == (State.NOT_TOLD, None)  # no unit: no weight

@@ -5,14 +5,14 @@ from decimal import Decimal
 import pytest
 
 from desk.domain.weight import Shown, WeightUnit
-from desk.scales.pan import How, Pan, Settled
+from desk.scales.pan import How, Pan, SettledWeight
 from desk.scales.units import DESK_UNITS, GRAMS
 
 D = Decimal
 
 
 def settled(value="1.2", unit="oz", **fields):
-    return Settled(D(value), unit, D("0.1"), How.FIRST, 5.0, **fields)
+    return SettledWeight(D(value), unit, D("0.1"), How.FIRST, 5.0, **fields)
 
 
 @pytest.mark.parametrize("unit", sorted(DESK_UNITS))

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Refused
-from desk.scales.drivers.descriptor import Field, Layout, common_layout
+from desk.scales.drivers.descriptor import ReportField, ReportLayout, common_layout
 from desk.scales.drivers.framing import Framer
 from desk.scales.drivers.hid_report import decode, read_report
 from desk.scales.drivers.lines import LineReader
@@ -24,8 +24,10 @@ def rows(name):
 REPORTS, LINES = rows("hid-reports.csv"), rows("serial-lines.csv")
 LAYOUTS = {
     "id 3: status, unit, exponent, weight u16le": common_layout(),
-    "weight u32le": Layout(3, Field(24, 32), Field(16, 8), Field(0, 8, 1), Field(8, 8, 1)),
-    "no status field": Layout(3, Field(16, 16), Field(8, 8), None, Field(0, 8, 1)),
+    "weight u32le": ReportLayout(
+        3, ReportField(24, 32), ReportField(16, 8), ReportField(0, 8, 1), ReportField(8, 8, 1)
+    ),
+    "no status field": ReportLayout(3, ReportField(16, 16), ReportField(8, 8), None, ReportField(0, 8, 1)),
 }
 
 

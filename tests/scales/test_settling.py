@@ -3,7 +3,7 @@
 import pytest
 
 from desk.domain.weight import Shown, WeightUnit
-from desk.scales.pan import Armed, How, Offer, Pan, UnitChanged
+from desk.scales.pan import Armed, How, Pan, UnitChanged, UnsettledOffer
 from desk.scales.reading import Reading, State, shown_reading
 from desk.scales.settling import Settling, StepRule
 from tests.scales.settling_bench import TENTH, Bench, D, ready, words
@@ -71,7 +71,7 @@ def test_flicker_takes_what_was_shown_most_and_on_a_tie_the_heavier():
 def test_shaking_by_three_steps_never_settles_and_offers_the_heavier():
     bench = ready()
     got = bench.show(*[40, 43] * 35, state=State.NOT_TOLD)
-    assert [type(event) for event in got] == [Offer]
+    assert [type(event) for event in got] == [UnsettledOffer]
     assert (got[0].settled.value, got[0].settled.how) == (D("4.3"), How.OFFERED)
     assert words(got) == []
     assert bench.machine.accept(bench.now).value == D("4.3")

@@ -7,7 +7,7 @@ import pytest
 
 from desk.customs.declaration import Consignment, CustomsRules, declare
 from desk.customs.destinations import Destinations
-from desk.customs.export_filing import Place, check_itn, export_filing
+from desk.customs.export_filing import FilingPlace, check_itn, export_filing
 from desk.customs.form import form_for
 from desk.customs.hs_codes import HsCodes
 from desk.customs.words import check_words
@@ -83,17 +83,17 @@ BULLETIN = "Postal Bulletin 22594 (2022-03-24)"
 @pytest.mark.parametrize(
     ("place", "lines", "citation", "source"),
     [
-        (Place("DE"), [("482010", "2500.00")], "NOEEI 30.37(a)", FTR),
-        (Place("DE"), [("482010", "2500.01")], "ITN needed", FTR),
-        (Place("DE"), [("482010", "2000.00"), ("491191", "2000.00")], "NOEEI 30.37(a)", FTR),
-        (Place("CA"), [("482010", "3000.00")], "NOEEI 30.36", "15 CFR 30.36; IMM 526"),
-        (Place("CU"), [("482010", "5.00")], "barred", BULLETIN),
-        (Place("UA", "95000"), [("482010", "5.00")], "barred", BULLETIN),
-        (Place("UA", "83000"), [("482010", "5.00")], "barred", BULLETIN),
-        (Place("UA", "91000"), [("482010", "5.00")], "barred", BULLETIN),
-        (Place("UA", "79000"), [("482010", "5.00")], "NOEEI 30.37(a)", BULLETIN),
-        (Place("IR"), [("482010", "5.00")], "barred", BULLETIN),
-        (Place("KP"), [("482010", "5.00")], "barred", BULLETIN),
+        (FilingPlace("DE"), [("482010", "2500.00")], "NOEEI 30.37(a)", FTR),
+        (FilingPlace("DE"), [("482010", "2500.01")], "ITN needed", FTR),
+        (FilingPlace("DE"), [("482010", "2000.00"), ("491191", "2000.00")], "NOEEI 30.37(a)", FTR),
+        (FilingPlace("CA"), [("482010", "3000.00")], "NOEEI 30.36", "15 CFR 30.36; IMM 526"),
+        (FilingPlace("CU"), [("482010", "5.00")], "barred", BULLETIN),
+        (FilingPlace("UA", "95000"), [("482010", "5.00")], "barred", BULLETIN),
+        (FilingPlace("UA", "83000"), [("482010", "5.00")], "barred", BULLETIN),
+        (FilingPlace("UA", "91000"), [("482010", "5.00")], "barred", BULLETIN),
+        (FilingPlace("UA", "79000"), [("482010", "5.00")], "NOEEI 30.37(a)", BULLETIN),
+        (FilingPlace("IR"), [("482010", "5.00")], "barred", BULLETIN),
+        (FilingPlace("KP"), [("482010", "5.00")], "barred", BULLETIN),
     ],
 )
 def test_export_filing(place, lines, citation, source):

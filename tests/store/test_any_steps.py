@@ -13,7 +13,7 @@ from desk.domain.orders.piece import PieceKey
 from desk.store import undo
 from desk.store.store import Store, open_store
 from desk.store.tables import answers, movements, orders, pieces, shop
-from desk.store.tables.movements import Stock
+from desk.store.tables.movements import CountedKind
 from desk.store.transaction import Transaction
 from tests.store.samples import SHOP, TickingClock, order, weighing
 from tests.store.test_undo import everything
@@ -31,7 +31,7 @@ def do(tx: Transaction, word: str, number: int) -> None:
     elif word == "shop":
         shop.save(tx, SHOP)
     elif word == "stamps":
-        movements.move(tx, Stock.STAMP, {"forever": -number}, "used")
+        movements.move(tx, CountedKind.STAMP, {"forever": -number}, "used")
     elif piece_id is not None:
         on_piece(tx, word, piece_id)
 
@@ -49,7 +49,7 @@ def on_piece(tx: Transaction, word: str, piece_id: int) -> None:
 
 def stamps(store: Store) -> int:
     with store.reading() as conn:
-        return movements.on_hand(conn, Stock.STAMP).get("forever", 0)
+        return movements.on_hand(conn, CountedKind.STAMP).get("forever", 0)
 
 
 def state(store: Store) -> object:

@@ -12,11 +12,11 @@ from desk.domain.places.address import Address
 from desk.store import schema, undo
 from desk.store.store import Store
 from desk.store.tables import orders
-from desk.store.tables.orders import StoredOrder, TakenIn
+from desk.store.tables.orders import SavedOrders, StoredOrder
 from tests.store.samples import order, orders_of
 
 
-def take_in(store: Store, *some: orders.Order) -> TakenIn:
+def take_in(store: Store, *some: orders.Order) -> SavedOrders:
     with store.act("take in") as tx:
         return orders.take_in(tx, some)
 
@@ -27,7 +27,7 @@ def kept(store: Store) -> list[StoredOrder]:
 
 
 def test_new_orders_come_back_as_they_were(store: Store) -> None:
-    assert take_in(store, order("1001"), order("1002")) == TakenIn(new=("1001", "1002"))
+    assert take_in(store, order("1001"), order("1002")) == SavedOrders(new=("1001", "1002"))
     assert kept(store) == [StoredOrder(1, 1, order("1001")), StoredOrder(2, 1, order("1002"))]
     assert store.last_changes == Changes(orders=frozenset({1, 2}))
 
@@ -36,7 +36,7 @@ def test_the_same_again_writes_nothing(store: Store) -> None:
     take_in(store, order())
     before = store.revision
 
-    assert take_in(store, order()) == TakenIn(same=1)
+    assert take_in(store, order()) == SavedOrders(same=1)
     assert store.revision == before
     assert store.last_changes == Changes()
 
@@ -45,7 +45,7 @@ def test_another_content_replaces_and_is_told(store: Store) -> None:
     take_in(store, *orders_of(3))
     dearer = order("1001", shipping_paid=Money(900))
 
-    assert take_in(store, order("1000"), dearer) == TakenIn(same=1, changed=("1001",))
+    assert take_in(store, order("1000"), dearer) == SavedOrders(same=1, changed=("1001",))
     assert [(one.version, one.order.shipping_paid.minor) for one in kept(store)] == [(1, 450), (2, 900), (1, 450)]
 
 
@@ -59,7 +59,7 @@ def test_two_sources_may_share_a_number_and_the_later_is_found(store: Store) -> 
 
 
 def test_given_twice_in_one_go_the_later_counts(store: Store) -> None:
-    assert take_in(store, order(), order(status="paid")) == TakenIn(new=("1001",))
+    assert take_in(store, order(), order(status="paid")) == SavedOrders(new=("1001",))
     assert kept(store)[0].order.status == "paid"
 
 
@@ -126,7 +126,7 @@ def test_a_forgotten_order_taken_in_again_is_the_same(store: Store) -> None:
     take_in(store, order())
     forget(store, 1)
 
-    assert take_in(store, order()) == TakenIn(same=1)
+    assert take_in(store, order()) == SavedOrders(same=1)
 
 
 def test_an_order_saved_in_an_older_form_is_the_same_and_its_forgotten_address_stays_so(store: Store) -> None:

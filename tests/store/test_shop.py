@@ -14,7 +14,7 @@ from desk.domain.shop.stamp import StampKind, StampStock
 from desk.store import schema, undo
 from desk.store.store import Store
 from desk.store.tables import movements, papers, settings, shop
-from desk.store.tables.movements import Stock
+from desk.store.tables.movements import CountedKind
 from desk.store.tables.papers import PaperKind
 from tests.store.samples import SHOP, with_pieces
 
@@ -78,7 +78,7 @@ def test_rows_keep_the_order_they_are_told_in(store: Store) -> None:
 def test_used_stamps_stay_used_when_the_same_shop_is_told_again(store: Store) -> None:
     save(store, SHOP)
     with store.act("stamps on") as tx:
-        movements.move(tx, Stock.STAMP, {"forever": -3, "face 0.05 USD": 0}, "used")
+        movements.move(tx, CountedKind.STAMP, {"forever": -3, "face 0.05 USD": 0}, "used")
     assert save(store, SHOP) == ()
 
     found = load(store)
@@ -91,7 +91,7 @@ def test_used_stamps_stay_used_when_the_same_shop_is_told_again(store: Store) ->
 def test_a_new_count_is_what_is_there(store: Store) -> None:
     save(store, SHOP)
     with store.act("stamps on") as tx:
-        movements.move(tx, Stock.STAMP, {"forever": -3}, "used")
+        movements.move(tx, CountedKind.STAMP, {"forever": -3}, "used")
     save(store, replace(SHOP, stamps=(StampStock(StampKind.FOREVER, 40),)))
 
     found = load(store)
@@ -102,7 +102,7 @@ def test_a_new_count_is_what_is_there(store: Store) -> None:
 def test_an_overdrawn_drawer_is_empty(store: Store) -> None:
     save(store, replace(SHOP, stamps=(StampStock(StampKind.FOREVER, 1),)))
     with store.act("stamps on") as tx:
-        movements.move(tx, Stock.STAMP, {"forever": -2}, "used")
+        movements.move(tx, CountedKind.STAMP, {"forever": -2}, "used")
 
     found = load(store)
     assert found is not None
@@ -117,7 +117,7 @@ def test_lines_of_one_stamp_are_one_and_their_counts_are_added(store: Store) -> 
     assert found.stamps == (StampStock(StampKind.FOREVER, 15), replace(dime, count=4))
 
     with store.act("stamps on") as tx:
-        movements.move(tx, Stock.STAMP, {"forever": -3}, "used")
+        movements.move(tx, CountedKind.STAMP, {"forever": -3}, "used")
     save(store, replace(SHOP, stamps=(StampStock(StampKind.FOREVER, 10), StampStock(StampKind.FOREVER, 20))))
     found = load(store)
     assert found is not None
@@ -127,13 +127,13 @@ def test_lines_of_one_stamp_are_one_and_their_counts_are_added(store: Store) -> 
 def test_what_a_piece_used(store: Store) -> None:
     with_pieces(store)
     with store.act("packed") as tx:
-        movements.move(tx, Stock.STAMP, {"forever": -2}, "used", 1)
-        movements.move(tx, Stock.MAILER, {"Padded": -1}, "used", 1)
-        movements.move(tx, Stock.LABEL, {"roll": 500}, "bought")
+        movements.move(tx, CountedKind.STAMP, {"forever": -2}, "used", 1)
+        movements.move(tx, CountedKind.MAILER, {"Padded": -1}, "used", 1)
+        movements.move(tx, CountedKind.LABEL, {"roll": 500}, "bought")
     with store.reading() as conn:
-        assert movements.used_by_piece(conn, Stock.STAMP, [1]) == {1: {"forever": 2}}
-        assert movements.on_hand(conn, Stock.MAILER) == {"Padded": -1}
-        assert movements.on_hand(conn, Stock.LABEL) == {"roll": 500}
+        assert movements.used_by_piece(conn, CountedKind.STAMP, [1]) == {1: {"forever": 2}}
+        assert movements.on_hand(conn, CountedKind.MAILER) == {"Padded": -1}
+        assert movements.on_hand(conn, CountedKind.LABEL) == {"roll": 500}
     assert store.last_changes == Changes(pieces=frozenset({1}), shop=True)
 
 

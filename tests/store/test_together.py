@@ -10,7 +10,7 @@ from desk.domain.orders.piece import PieceKey
 from desk.store import undo
 from desk.store.store import Store
 from desk.store.tables import orders, pieces
-from desk.store.tables.orders import Held
+from desk.store.tables.orders import OrderComparison
 from tests.store.samples import order, weighing
 
 ONE, TWO = PieceKey("1"), PieceKey("2")
@@ -87,7 +87,7 @@ def test_orders_are_held_against_what_is_kept(store: Store, ids: dict[PieceKey, 
     dearer, new = order("2", shipping_paid=Money(900)), order("4")
     before = store.revision
     with store.reading() as conn:
-        assert orders.hold_against(conn, [order("1"), order("2"), dearer, new]) == Held(
+        assert orders.hold_against(conn, [order("1"), order("2"), dearer, new]) == OrderComparison(
             (new,), (order("1"),), {2: dearer}
         )
         assert orders.ids_of(conn, ["1", "3", "9"]) == {"1": 1, "3": 3}

@@ -14,7 +14,7 @@ from desk.domain.stands import Stand
 from desk.store import schema, undo
 from desk.store.store import Store
 from desk.store.tables import answers, movements, orders, papers, pieces, shop, weighings
-from desk.store.tables.movements import Stock
+from desk.store.tables.movements import CountedKind
 from desk.store.tables.papers import PaperKind
 from desk.store.transaction import Transaction
 from tests.store.samples import SHOP, order, orders_of, weighing, with_pieces
@@ -184,15 +184,15 @@ def test_a_weighing_stays_but_counts_no_more(store: Store) -> None:
 def test_a_movement_is_answered_by_its_opposite(store: Store) -> None:
     with_pieces(store)
     with store.act("stamps on") as tx:
-        movements.move(tx, Stock.STAMP, {"forever": -2}, "used", 1)
+        movements.move(tx, CountedKind.STAMP, {"forever": -2}, "used", 1)
     undo.undo(store)
     with store.reading() as conn:
-        assert movements.on_hand(conn, Stock.STAMP) == {"forever": 0}
-        assert movements.used_by_piece(conn, Stock.STAMP, [1]) == {}
+        assert movements.on_hand(conn, CountedKind.STAMP) == {"forever": 0}
+        assert movements.used_by_piece(conn, CountedKind.STAMP, [1]) == {}
         assert conn.execute(select(func.count()).select_from(schema.movements)).scalar_one() == 2
     undo.redo(store)
     with store.reading() as conn:
-        assert movements.on_hand(conn, Stock.STAMP) == {"forever": -2}
+        assert movements.on_hand(conn, CountedKind.STAMP) == {"forever": -2}
 
 
 def test_undo_refuses_when_another_bench_changed_the_row(

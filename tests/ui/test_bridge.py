@@ -11,7 +11,7 @@ from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.mailing_date import post_on
 from desk.session.sitting import Sitting
 from desk.session.words.figures import day_in_words
-from desk.ui.bridge import ALL_OF_IT, Desk, Event, State, Told
+from desk.ui.bridge import ALL_OF_IT, Desk, Event, OngoingState, Told
 
 
 def heard(desk: Desk) -> tuple[list[Told], list[Event]]:
@@ -82,7 +82,7 @@ def test_nothing_to_undo_is_said(empty_desk: Desk) -> None:
 def test_a_state_stays_until_it_is_over(empty_desk: Desk) -> None:
     counted: list[None] = []
     empty_desk.states_changed.connect(lambda: counted.append(None))
-    lost = State("The scale is lost.")
+    lost = OngoingState("The scale is lost.")
     empty_desk.state("scale", lost)
     empty_desk.state("scale", lost)
     assert (empty_desk.states, len(counted)) == ((lost,), 1)

@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.app.wiring import screens_of, words
 from desk.ui.bench.view import BenchScreen
-from desk.ui.bridge import Desk, State
+from desk.ui.bridge import Desk, OngoingState
 from desk.ui.kit.words import Word
 from desk.ui.window import Window
 
@@ -22,7 +22,7 @@ def window(qtbot: QtBot, desk: Desk) -> Iterator[Window]:
     qtbot.addWidget(made)
     made.seat(desk, screens_of(desk))
     made.resize(1366, 768)
-    desk.state("demo", State("Demo shop. Nothing you do here is saved.", "note", (("More", lambda: None),)))
+    desk.state("demo", OngoingState("Demo shop. Nothing you do here is saved.", "note", (("More", lambda: None),)))
     made.show()
     made.activateWindow()
     with qtbot.waitActive(made):

@@ -23,7 +23,7 @@ from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Shop
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
-from desk.ui.bridge import Desk, Event, State
+from desk.ui.bridge import Desk, Event, OngoingState
 from desk.ui.kit.plain import PlainLabel, plain_tip
 from desk.ui.window import Window
 from tests.conftest import ROOT
@@ -118,7 +118,7 @@ def test_messages_and_strips_show_markup_as_it_is_written(qtbot: QtBot, hostile:
     window.seat(hostile, [(view.TITLE, view.SHORTCUT, view.build(hostile))])
     window.show()
     hostile.happened.emit(Event(f"Weighed {MARKUP}"))
-    hostile.state("x", State(f"{MARKUP} cannot be read."))
+    hostile.state("x", OngoingState(f"{MARKUP} cannot be read."))
     QApplication.processEvents()
     assert check(window) >= 2
 

@@ -7,7 +7,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.stands import Stand
 from desk.session.pile.bulk_changes import set_beside
-from desk.ui.bridge import ALL_OF_IT, Desk, Event, State, Told
+from desk.ui.bridge import ALL_OF_IT, Desk, Event, OngoingState, Told
 from desk.ui.screen import Screen
 
 
@@ -77,11 +77,11 @@ def test_a_screen_that_cannot_refresh_is_a_bug(qtbot: QtBot, desk: Desk) -> None
 
 
 def test_states_stand_in_the_order_they_came(empty_desk: Desk) -> None:
-    first, second = State("The scale is lost."), State("The list is old.", "note")
+    first, second = OngoingState("The scale is lost."), OngoingState("The list is old.", "note")
     empty_desk.state("scale", first)
     empty_desk.state("list", second)
     assert empty_desk.states == (first, second)
-    empty_desk.state("scale", State("The scale is back.", "fine"))
+    empty_desk.state("scale", OngoingState("The scale is back.", "fine"))
     assert [state.words for state in empty_desk.states] == ["The list is old.", "The scale is back."]
 
 

@@ -24,7 +24,7 @@ from pytestqt.qtbot import QtBot
 from desk.app.wiring import screens_of, words
 from desk.ui.batch.view import BatchView
 from desk.ui.bench.view import BenchScreen
-from desk.ui.bridge import Desk, State
+from desk.ui.bridge import Desk, OngoingState
 from desk.ui.customs.view import CustomsView
 from desk.ui.kit.scheme import choose_scheme
 from desk.ui.kit.strip import OneLineText
@@ -187,7 +187,9 @@ def test_every_page_with_the_demo_weighed(qtbot: QtBot, weighed_desk: Desk) -> N
 @pytest.mark.usefixtures("look")
 def test_every_screen_with_nothing_in_it(qtbot: QtBot, empty_desk: Desk) -> None:
     window = opened(qtbot, empty_desk)
-    empty_desk.state("scale", State("The scale does not answer. Type weights with T, or plug it in again.", "look"))
+    empty_desk.state(
+        "scale", OngoingState("The scale does not answer. Type weights with T, or plug it in again.", "look")
+    )
     setup = window.screen_of("Setup")
     assert isinstance(setup, SetupView)
     assert walked(window, {"Setup": {title: partial(setup._open, title) for title, _ in PAGES}}) == []

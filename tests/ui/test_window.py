@@ -13,7 +13,7 @@ from desk.domain.stands import Stand
 from desk.session.pile.bulk_changes import set_beside
 from desk.ui.actions import Act
 from desk.ui.batch.view import BatchView
-from desk.ui.bridge import Desk, State, Told
+from desk.ui.bridge import Desk, OngoingState, Told
 from desk.ui.early_keys import MOST
 from desk.ui.kit.message import MessageLine
 from desk.ui.kit.strip import Strip
@@ -145,7 +145,7 @@ def test_undo_and_redo_carry_the_name_of_the_step(window: Window, desk: Desk) ->
 
 def test_states_stand_on_strips(window: Window, desk: Desk) -> None:
     pressed: list[str] = []
-    desk.state("scale", State("The scale is lost.", ways=(("Look again", lambda: pressed.append("look")),)))
+    desk.state("scale", OngoingState("The scale is lost.", ways=(("Look again", lambda: pressed.append("look")),)))
     strip = window.findChild(Strip)
     assert strip is not None
     assert strip.accessibleName() == "The scale is lost."

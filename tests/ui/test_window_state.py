@@ -15,7 +15,7 @@ from desk.domain.stands import Stand
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.sitting import Sitting
 from desk.ui.actions import Act
-from desk.ui.bridge import Desk, Event, State, Told
+from desk.ui.bridge import Desk, Event, OngoingState, Told
 from desk.ui.kit import type as typeface
 from desk.ui.kit.message import MessageLine
 from desk.ui.kit.strip import Strip
@@ -114,7 +114,7 @@ def test_the_newest_strips_show_and_a_button_shows_the_rest(
     window = seat()
     window.resize(1280, height)
     for name, words in (("a", "First."), ("b", "Second."), ("c", "Third.")):
-        desk.state(name, State(words))
+        desk.state(name, OngoingState(words))
     newest_first = ["Third.", "Second.", "First."]
     assert strips(window) == newest_first[:most]
     press_strip(window, f"{3 - most} more")
@@ -126,18 +126,18 @@ def test_the_newest_strips_show_and_a_button_shows_the_rest(
 
 def test_a_dismissed_strip_comes_back_only_when_it_says_something_else(seat: Seat, desk: Desk) -> None:
     window = seat()
-    desk.state("a", State("2 stamps left."))
+    desk.state("a", OngoingState("2 stamps left."))
     press_strip(window, "Dismiss")
-    desk.state("b", State("No scale."))
+    desk.state("b", OngoingState("No scale."))
     assert strips(window) == ["No scale."]
-    desk.state("a", State("1 stamp left."))
+    desk.state("a", OngoingState("1 stamp left."))
     assert strips(window) == ["1 stamp left.", "No scale."]
 
 
 def test_a_strip_is_one_line_however_long_its_words(seat: Seat, desk: Desk) -> None:
     window = seat()
-    desk.state("a", State("Short."))
-    desk.state("a", State("Long, and longer than any window is wide. " * 20))
+    desk.state("a", OngoingState("Short."))
+    desk.state("a", OngoingState("Long, and longer than any window is wide. " * 20))
     QApplication.processEvents()
     (strip,) = [one for one in window._strips.findChildren(Strip) if not one.isHidden()]
     assert strip.height() < 2 * strip.fontMetrics().height() + 12
@@ -145,14 +145,14 @@ def test_a_strip_is_one_line_however_long_its_words(seat: Seat, desk: Desk) -> N
 
 
 def test_states_that_are_so_already_are_shown_at_once(seat: Seat, desk: Desk) -> None:
-    desk.state("a", State("The list is old."))
+    desk.state("a", OngoingState("The list is old."))
     assert strips(seat()) == ["The list is old."]
 
 
 def test_a_state_of_one_screen_stands_only_there(seat: Seat, desk: Desk) -> None:
     window = seat()
-    desk.state("a", State("The list is old.", only_on="Two"))
-    desk.state("b", State("No scale."))
+    desk.state("a", OngoingState("The list is old.", only_on="Two"))
+    desk.state("b", OngoingState("No scale."))
     assert strips(window) == ["No scale."]
     window.open_screen("Two")
     assert strips(window) == ["No scale.", "The list is old."]
@@ -162,7 +162,7 @@ def test_a_state_of_one_screen_stands_only_there(seat: Seat, desk: Desk) -> None
 
 def test_a_way_of_a_strip_opens_its_page(seat: Seat, desk: Desk) -> None:
     window = seat()
-    desk.state("a", State("No scale.", ways=(("Set it up", lambda: desk.screen_asked.emit("Two", "Scale")),)))
+    desk.state("a", OngoingState("No scale.", ways=(("Set it up", lambda: desk.screen_asked.emit("Two", "Scale")),)))
     next(one for one in window.findChildren(QPushButton) if one.text() == "Set it up").click()
     page = window.screen_of("Two")
     assert isinstance(page, Page)

@@ -10,7 +10,7 @@ ENCODINGS = (
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class ReadingChoices:
     """What was chosen; an empty text: nobody chose, so the program finds out."""
 
     encoding: str = ""
@@ -18,4 +18,4 @@ class Reading:
     sheet: str = ""
 
 
-NOTHING_CHOSEN = Reading()
+NOTHING_CHOSEN = ReadingChoices()

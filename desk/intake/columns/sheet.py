@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from desk.intake.columns.reading import NOTHING_CHOSEN, Reading
+from desk.intake.columns.reading import NOTHING_CHOSEN, ReadingChoices
 from desk.intake.table.decoding import decode, without_controls
 from desk.intake.table.delimited import Records, choose_delimiter, records, without_separator_line
 from desk.intake.table.faults_found import unreadable
@@ -58,7 +58,7 @@ class Sheet:
 
 
 def read_sheet(
-    path: Path, chosen: Reading = NOTHING_CHOSEN, known: Known = no_header_known, watch: Watch = UNWATCHED
+    path: Path, chosen: ReadingChoices = NOTHING_CHOSEN, known: Known = no_header_known, watch: Watch = UNWATCHED
 ) -> Sheet:
     """Read CSV, TSV, XLSX or ODS. Encoding, delimiter and sheet are found out unless the person chose them.
 
@@ -74,7 +74,7 @@ def read_sheet(
 
 def read_sheet_text(
     text: str,
-    chosen: Reading = NOTHING_CHOSEN,
+    chosen: ReadingChoices = NOTHING_CHOSEN,
     name: str = "the clipboard",
     known: Known = no_header_known,
     watch: Watch = UNWATCHED,

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from desk.intake.columns.samples import Samples
 from desk.intake.columns.value_kinds import fits, is_person_name
-from desk.intake.order_headers.rules import Candidate, candidates, candidates_of
+from desk.intake.order_headers.rules import FieldGuess, candidates, candidates_of
 from desk.intake.order_headers.words import corrected_meaning, header_meaning
 
 _MISSPELT, _OTHER_WORDS = 100, 200  # added to the rank of a header with a word misspelled, or with words we do not know
@@ -20,7 +20,7 @@ _NOTHING: frozenset[str] = frozenset()
 
 
 @lru_cache(maxsize=4096)
-def likely_candidates(header: str) -> tuple[Candidate, ...]:
+def likely_candidates(header: str) -> tuple[FieldGuess, ...]:
     """Return every field a header may be, also with its unknown words corrected or left out; nothing is certain here."""
     known = candidates(header)
     meaning = header_meaning(header)

@@ -24,7 +24,7 @@ from pathlib import Path
 from typing import Any
 
 from desk.intake.columns.formats import DATE_FIELDS, allowed_formats
-from desk.intake.columns.reading import NOTHING_CHOSEN, Reading
+from desk.intake.columns.reading import NOTHING_CHOSEN, ReadingChoices
 from desk.intake.order_headers.rules import NEEDED, ORDER_FIELDS
 from desk.intake.table.delimited import DELIMITERS
 from desk.intake.table.faults_found import FaultsFound
@@ -46,7 +46,7 @@ class ColumnMapping:
 
     columns: Mapping[str, str] = field(default_factory=dict)
     prefix: str = ""
-    reading: Reading = NOTHING_CHOSEN
+    reading: ReadingChoices = NOTHING_CHOSEN
     name: str = ""
     formats: Mapping[str, str] = field(default_factory=dict)
     ignore: tuple[str, ...] = ()
@@ -74,7 +74,7 @@ def read_mapping(path: Path) -> ColumnMapping:
     checked = _formats(formats, faults, lines)
     ignore = _ignored(top.get("ignore", []), faults, lines)
     faults.raise_any()
-    reading = Reading(**{key: texts[key] for key in _READING if key in texts})
+    reading = ReadingChoices(**{key: texts[key] for key in _READING if key in texts})
     return ColumnMapping(dict(columns), texts.get("prefix", ""), reading, texts.get("name", ""), checked, ignore)
 
 

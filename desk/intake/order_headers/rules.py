@@ -112,7 +112,7 @@ LIKELY: Mapping[str, str] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Candidate:
+class FieldGuess:
     """A field that a header may be. The lower the rank, the better the words; `is_certain` by its words alone."""
 
     field: str
@@ -138,13 +138,13 @@ _OF_THE_SHOP = frozenset({"order", "sku", "item", "status", "discount"})
 
 
 @lru_cache(maxsize=4096)
-def candidates(header: str) -> tuple[Candidate, ...]:
+def candidates(header: str) -> tuple[FieldGuess, ...]:
     """Return the fields a header may be, the surest first; none for a header about something else."""
     own = "_".join(re.findall("[a-z]+", header.casefold()))
-    return (Candidate(own, 0, True),) if own in CUSTOMS_FIELDS else candidates_of(header_meaning(header))
+    return (FieldGuess(own, 0, True),) if own in CUSTOMS_FIELDS else candidates_of(header_meaning(header))
 
 
-def candidates_of(meaning: HeaderMeaning) -> tuple[Candidate, ...]:
+def candidates_of(meaning: HeaderMeaning) -> tuple[FieldGuess, ...]:
     """Return the fields a header of that meaning may be, the surest first."""
     if meaning.unknown or meaning.party == "seller":
         return ()
@@ -152,32 +152,32 @@ def candidates_of(meaning: HeaderMeaning) -> tuple[Candidate, ...]:
     return tuple(sorted(found, key=lambda one: (not one.is_certain, one.rank)))
 
 
-def _address_lines(meaning: HeaderMeaning) -> Iterator[Candidate]:
+def _address_lines(meaning: HeaderMeaning) -> Iterator[FieldGuess]:
     """Yield the line of an address: by its number, or by its words where it has none."""
     near, concepts = _NEARNESS[meaning.party], meaning.concepts
     is_certain = meaning.party in ("", "ship")
     if concepts in _STREETS and meaning.index in _BY_INDEX:
-        yield Candidate(_BY_INDEX[meaning.index], near + _STREETS.index(concepts), is_certain)
+        yield FieldGuess(_BY_INDEX[meaning.index], near + _STREETS.index(concepts), is_certain)
     elif concepts in _SECOND_LINES:
-        yield Candidate("address2", near + 8, is_certain)
+        yield FieldGuess("address2", near + 8, is_certain)
     elif "apartment" in concepts and concepts <= {"apartment", "number", "address", "line", "house"}:
-        yield Candidate("address2", near + 9, is_certain)
+        yield FieldGuess("address2", near + 9, is_certain)
     elif "street" in concepts and concepts in _STREETS and not meaning.index:
-        yield Candidate("address1", near + 5 + _STREETS.index(concepts), is_certain)
+        yield FieldGuess("address1", near + 5 + _STREETS.index(concepts), is_certain)
     elif concepts == {"address"} and not meaning.index:
-        yield Candidate("address1", near + 15, False)
-        yield Candidate("full_address", near + 15, False)
+        yield FieldGuess("address1", near + 15, False)
+        yield FieldGuess("full_address", near + 15, False)
 
 
-def _by_sets(meaning: HeaderMeaning) -> Iterator[Candidate]:
+def _by_sets(meaning: HeaderMeaning) -> Iterator[FieldGuess]:
     party, concepts = meaning.party, meaning.concepts
     if party == "ship" and (not concepts or concepts in ({"name"}, {"full", "name"})):
-        yield Candidate("recipient", 0 if concepts else 5, True)
+        yield FieldGuess("recipient", 0 if concepts else 5, True)
         if not concepts:
-            yield Candidate("full_address", 10, False)
+            yield FieldGuess("full_address", 10, False)
         return
     if party == "buyer" and not concepts:
-        yield Candidate("recipient", _NEARNESS[party] + 5, False)
+        yield FieldGuess("recipient", _NEARNESS[party] + 5, False)
     if meaning.index > 1 and meaning.concepts != {"zip"}:  # ZIP+4 is a ZIP code
         return  # a second item, a second phone: not the first
     for name, rank in _CERTAIN.get(concepts, ()):
@@ -186,22 +186,22 @@ def _by_sets(meaning: HeaderMeaning) -> Iterator[Candidate]:
         yield from _likely(name, rank, party)
 
 
-def _certain(name: str, rank: int, party: str) -> Iterator[Candidate]:
+def _certain(name: str, rank: int, party: str) -> Iterator[FieldGuess]:
     """A field by words of one meaning. Whose address it is decides; a buyer's order number or status is not ours."""
     if name in PERSON | PLACE:
         is_certain = party in ("", "ship") or (name in ("email", "phone") and party == "buyer")
-        yield Candidate(name, rank + _NEARNESS[party], is_certain)
+        yield FieldGuess(name, rank + _NEARNESS[party], is_certain)
     elif party == "" or (party == "buyer" and name not in _OF_THE_SHOP):
-        yield Candidate(name, rank, True)
+        yield FieldGuess(name, rank, True)
 
 
-def _likely(name: str, rank: int, party: str) -> Iterator[Candidate]:
+def _likely(name: str, rank: int, party: str) -> Iterator[FieldGuess]:
     if name in PERSON and name != "email":
-        yield Candidate(name, rank + _NEARNESS[party], False)
+        yield FieldGuess(name, rank + _NEARNESS[party], False)
     elif name == "buyer_note" and party == "buyer":
-        yield Candidate(name, rank, True)
+        yield FieldGuess(name, rank, True)
     elif party == "" or name == "email" or (party == "ship" and name == "region"):
-        yield Candidate(name, rank + _NEARNESS[""], False)
+        yield FieldGuess(name, rank + _NEARNESS[""], False)
 
 
 def known_order_headers(cells: Sequence[str]) -> int:

@@ -73,7 +73,7 @@ class KnownProducts:
         return None
 
 
-class LineReader:
+class OrderLineReader:
     """Reads the lines of orders; what cannot be read becomes a finding of that order."""
 
     def __init__(self, cells: CellReader, names: dict[str, str], products: KnownProducts) -> None:

@@ -22,7 +22,7 @@ from desk.intake.order_headers.rules import ORDER_FIELDS
 from desk.intake.order_headers.words import header_meaning
 from desk.intake.orders.addresses import split_address, split_city_line, with_house_number
 from desk.intake.orders.cells import CellReader
-from desk.intake.orders.order_lines import KnownProducts, LineCells, LineReader, LineSums, cell_not_read, share_of
+from desk.intake.orders.order_lines import KnownProducts, LineCells, LineSums, OrderLineReader, cell_not_read, share_of
 
 LOST_ZERO = "common practice"  # no source: spreadsheets drop the zero in front of a five-digit ZIP code
 ONCE = tuple(name for name in ORDER_FIELDS if name not in LineCells._fields and name != "order")  # once an order
@@ -122,7 +122,7 @@ class OrderReader:
         names = {name: columns.header[place] for name, place in columns.places.items()}
         self._names = names
         self._cells = CellReader(terms.countries, terms.formats)
-        self._lines = LineReader(self._cells, names, terms.products)
+        self._lines = OrderLineReader(self._cells, names, terms.products)
         self._pick, self._width = picker(columns, (*ONCE, *LineCells._fields)), len(columns.header)
         self._headed_currency = _headed_currency(columns)
 

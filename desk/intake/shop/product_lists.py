@@ -27,14 +27,14 @@ Record = Product | Mailer
 Values = dict[str, Any]
 
 
-class Shelf(StrEnum):
+class ListKind(StrEnum):
     """What a list holds, as the shop file calls it."""
 
     PRODUCTS = "products"
     MAILERS = "mailers"
 
 
-WORDS = {Shelf.PRODUCTS: PRODUCT_WORDS, Shelf.MAILERS: MAILER_WORDS}
+WORDS = {ListKind.PRODUCTS: PRODUCT_WORDS, ListKind.MAILERS: MAILER_WORDS}
 FIELDS = {shelf: by_word(words) for shelf, words in WORDS.items()}
 _YES_NO = frozenset({"stiff", "document", "media", "no_goods", "reused", "paper"})
 _UNIT_OF = {"unit_weight": "weight_unit", "tare": "tare_unit"}
@@ -47,7 +47,7 @@ SAMPLE = 20
 class Catalogue:
     """What a list holds, each record whole: what its row says, on top of what the shop knew of it."""
 
-    shelf: Shelf
+    shelf: ListKind
     records: tuple[Record, ...]
     header: tuple[str, ...] = ()
     suggestions: tuple[Suggestion, ...] = ()
@@ -62,12 +62,12 @@ class CatalogueRules:
     columns: Mapping[str, str] = field(default_factory=dict)
 
 
-def known_headers(shelf: Shelf) -> Any:
+def known_headers(shelf: ListKind) -> Any:
     """A counter of the headers of a row that mean something in such a list."""
     return lambda cells: sum(1 for cell in cells if meaning(cell, FIELDS[shelf]))
 
 
-def catalogue_in(sheet: Sheet, shelf: Shelf, rules: CatalogueRules, watch: Watch = UNWATCHED) -> Catalogue:
+def catalogue_in(sheet: Sheet, shelf: ListKind, rules: CatalogueRules, watch: Watch = UNWATCHED) -> Catalogue:
     """The records of a table; Unreadable with every fault of it, by line and column. Stopped when it is wanted no more."""
     faults = FaultsFound(sheet.name)
     columns = match_headers(sheet.header, Meanings(FIELDS[shelf], rules.columns), faults, sheet.header_line)
@@ -91,10 +91,10 @@ def known_product(shop: Shop, sku: str, name: str) -> Product | None:
 
 
 def _ask_for_needed(
-    sheet: Sheet, columns: Columns, shelf: Shelf, offers: Sequence[Suggestion], faults: FaultsFound
+    sheet: Sheet, columns: Columns, shelf: ListKind, offers: Sequence[Suggestion], faults: FaultsFound
 ) -> None:
     """A product needs a sku or a name, a mailer its name; what is near is named with its values."""
-    needed = ("name", "sku") if shelf is Shelf.PRODUCTS else ("name",)
+    needed = ("name", "sku") if shelf is ListKind.PRODUCTS else ("name",)
     if len(columns.missing(needed)) < len(needed):
         return
     hints = "; ".join(offer.words() for offer in offers)
@@ -132,11 +132,11 @@ def _value(ours: str, text: str, countries: Countries) -> object:
     return text.casefold() if ours in ("kind", "restricted") else text
 
 
-def _values_of(shelf: Shelf, shop: Shop, said: Values) -> Values:
+def _values_of(shelf: ListKind, shop: Shop, said: Values) -> Values:
     """What the shop knows already of the thing a row names, as a shop file holds it."""
     from desk.intake.shop.shop_values import mailer_values, product_values
 
-    if shelf is Shelf.MAILERS:
+    if shelf is ListKind.MAILERS:
         mailer = shop.mailer(said.get("name", ""))
         return mailer_values(mailer) if mailer else {}
     product = known_product(shop, said.get("sku", ""), said.get("name", ""))
@@ -171,7 +171,7 @@ class _Places:
         self.faults.add(self.rows[place[1]].line, column, found, expected)
 
 
-def _built(values: list[Values], shelf: Shelf, shop: Shop, places: _Places) -> tuple[Record, ...]:
+def _built(values: list[Values], shelf: ListKind, shop: Shop, places: _Places) -> tuple[Record, ...]:
     from desk.intake.shop.shop_file import shop_of
 
     policy = {"currency": shop.policy.currency}

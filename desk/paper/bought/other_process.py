@@ -13,7 +13,7 @@ def main() -> int:
     job = json.load(sys.stdin)
     _limit(job["memory"])
     from desk.paper.bought.layout import lay_out
-    from desk.paper.bought.pages import Unreadable, drawn, labels_of
+    from desk.paper.bought.pages import UnreadablePdf, drawn, labels_of
 
     try:
         if job["do"] == "read":
@@ -22,7 +22,7 @@ def main() -> int:
             answer = drawn(job["file"], job["page"], tuple(job["region"]), job["dpi"])
         else:
             answer = {"placed": lay_out(job["labels"], job["out"], tuple(job["size"]), job["fonts"])}
-    except Unreadable as fault:
+    except UnreadablePdf as fault:
         answer = {"fault": str(fault)}
     except (MemoryError, OSError) as fault:
         answer = {"fault": f"can't be read or written: {str(fault) or 'not enough memory'}."}

@@ -20,23 +20,23 @@ DARK = bytes(1 if level < WHITE else 0 for level in range(256))  # a table for b
 Region = tuple[float, float, float, float]
 
 
-class Unreadable(ValueError):
+class UnreadablePdf(ValueError):
     """A PDF that cannot be read; the message goes on after the file's name."""
 
 
 def labels_of(file: str, most_pages: int) -> list[dict[str, Any]]:
-    """Return the labels of a file as plain records. Unreadable when there is none to be had."""
+    """Return the labels of a file as plain records. Raise UnreadablePdf when there are none."""
     document = opened(file)
     if len(document) == 0:
-        raise Unreadable("has no pages.")
+        raise UnreadablePdf("has no pages.")
     if len(document) > most_pages:
-        raise Unreadable(f"has {len(document)} pages. At most {most_pages} can be read at once.")
+        raise UnreadablePdf(f"has {len(document)} pages. At most {most_pages} can be read at once.")
     found = []
     for number in range(len(document)):
         page = document[number]
         width, height = page.get_size()
         if not (0 < width <= LARGEST_PAGE and 0 < height <= LARGEST_PAGE):
-            raise Unreadable(f"has a page of {width / 72:.0f} × {height / 72:.0f} in, which is no label.")
+            raise UnreadablePdf(f"has a page of {width / 72:.0f} × {height / 72:.0f} in, which is no label.")
         found += [_label(page, number, region, gray) for region, gray in _parts(page)]
         page.close()
     document.close()
@@ -59,7 +59,7 @@ def drawn(file: str, number: int, region: Region, dpi: int) -> dict[str, Any]:
 
 
 def opened(file: str) -> Any:
-    """Return the open document; Unreadable when it is no PDF, damaged or encrypted."""
+    """Return the open document. Raise UnreadablePdf when it is no PDF, damaged or encrypted."""
     import pypdfium2
 
     try:
@@ -67,7 +67,7 @@ def opened(file: str) -> Any:
     except pypdfium2.PdfiumError as fault:
         locked = "password" in str(fault).lower()
         why = "is locked with a password. Save it without one." if locked else "is not a PDF, or it is damaged."
-        raise Unreadable(why) from fault
+        raise UnreadablePdf(why) from fault
 
 
 class Gray:

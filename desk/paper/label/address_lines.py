@@ -33,7 +33,7 @@ _PART = re.compile(r"%([ACDNOSXZ])")
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class AddressLayout:
     """The lines of a country's addresses: pairs of (text before, field letter); a pair with no letter is fixed text."""
 
     lines: tuple[tuple[tuple[str, str], ...], ...]
@@ -134,10 +134,10 @@ def _tidy(line: str) -> str:
 
 
 @lru_cache(maxsize=1024)
-def _layout(country: str, *, latin: bool) -> Layout:
+def _layout(country: str, *, latin: bool) -> AddressLayout:
     form = MENDED.get((country, latin)) or _form(country, latin=latin) or PLAIN
     lines = tuple(_parts(line) for line in form.split("%n"))
-    return Layout(lines, frozenset(letter for line in lines for _, letter in line))
+    return AddressLayout(lines, frozenset(letter for line in lines for _, letter in line))
 
 
 def _form(country: str, *, latin: bool) -> str | None:

@@ -17,7 +17,7 @@ from desk.paper.label.label_content import LabelContent
 from desk.paper.label.letter_label import SMALL, WIDE, draw_small, draw_wide, small_address_boxes, wide_address_box
 from desk.paper.label.postage_corner import corner_size, draw_corner
 from desk.paper.label.strip import TAG_STRIP, draw_strip
-from desk.paper.press import Form, Press, write_forms
+from desk.paper.press import PageForm, Press, write_forms
 from desk.paper.stock import INCH, Box, PageSize, StockKind, cells
 
 TAG = (4 * INCH, 6 * INCH)
@@ -33,17 +33,17 @@ def write_labels(contents: Iterable[LabelContent], out: BinaryIO, press: Press) 
     return write_forms(contents, out, press, lambda content: form_of(content, press))
 
 
-def form_of(content: LabelContent, press: Press) -> Form[LabelContent]:
+def form_of(content: LabelContent, press: Press) -> PageForm[LabelContent]:
     """The tag where the stock has room for it; a letter gets the wide form on a label that its envelope can carry."""
     label = press.stock.labels()[0]
     plain = press.stock.kind is StockKind.PLAIN
     if not plain and (label.width < TAG_LEAST[0] or label.height < TAG_LEAST[1]):
-        return Form(SMALL, draw_small)
+        return PageForm(SMALL, draw_small)
     if not content.letter:
-        return Form(TAG if plain else (label.width, label.height), draw_tag)
+        return PageForm(TAG if plain else (label.width, label.height), draw_tag)
     if plain or press.several or not _takes_wide(content):
-        return Form(SMALL, draw_small, several=press.several)
-    return Form((label.width, label.height), draw_wide, turned=True)
+        return PageForm(SMALL, draw_small, several=press.several)
+    return PageForm((label.width, label.height), draw_wide, turned=True)
 
 
 def _takes_wide(content: LabelContent) -> bool:

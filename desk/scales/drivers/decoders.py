@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Protocol
 
-from desk.scales.drivers.descriptor import Layout, common_layout
+from desk.scales.drivers.descriptor import ReportLayout, common_layout
 from desk.scales.drivers.framing import Framer
 from desk.scales.drivers.hid_report import decode
 from desk.scales.drivers.lines import LinePattern, LineReader
@@ -52,7 +52,7 @@ class ReportDecoder:
     again at each read without news. The repeats keep the time of the real report, so that its age can be shown.
     """
 
-    layout: Layout = field(default_factory=common_layout)
+    layout: ReportLayout = field(default_factory=common_layout)
     switched_off: bool = False
     _last: Reading | None = None
     _repeats_itself: bool = False

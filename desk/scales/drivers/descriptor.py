@@ -24,7 +24,7 @@ _GLOBALS: Mapping[int, str] = {_PAGE: "page", _LOW: "low", _SIZE: "size", _NUMBE
 
 
 @dataclass(frozen=True, slots=True)
-class Field:
+class ReportField:
     """A field of a report: first bit (after the report number), bits, and where an array starts to count."""
 
     start: int
@@ -39,19 +39,19 @@ class Field:
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class ReportLayout:
     """Where the parts of a data report are. `number` None: the device sends no report numbers."""
 
     number: int | None
-    weight: Field
-    scaling: Field | None
-    status: Field | None
-    unit: Field | None
+    weight: ReportField
+    scaling: ReportField | None
+    status: ReportField | None
+    unit: ReportField | None
 
 
-def common_layout(number: int | None = 3) -> Layout:
+def common_layout(number: int | None = 3) -> ReportLayout:
     """The usual layout: status, unit, signed power of ten, 16-bit count with the low byte first."""
-    return Layout(number, Field(24, 16), Field(16, 8), Field(0, 8, 1), Field(8, 8, 1))
+    return ReportLayout(number, ReportField(24, 16), ReportField(16, 8), ReportField(0, 8, 1), ReportField(8, 8, 1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ class _Walk:
     inside: list[int] = field(default_factory=list)  # usages of the open collections
     usages: list[int] = field(default_factory=list)
     ends: dict[int | None, int] = field(default_factory=dict)  # report number -> first free bit
-    found: dict[int | None, dict[int, Field]] = field(default_factory=dict)
+    found: dict[int | None, dict[int, ReportField]] = field(default_factory=dict)
 
     def take(self, tag: int, number: int, signed: int) -> None:
         """One item: a global changes what follows, a local names the next field, a main item makes one."""
@@ -103,7 +103,7 @@ class _Walk:
         if constant or not 0 < self.now.size <= 32:
             return
         for place, usage in enumerate(self._named()[: self.now.count]):
-            place_of = Field(start + place * self.now.size, self.now.size, low)
+            place_of = ReportField(start + place * self.now.size, self.now.size, low)
             self.found.setdefault(self.now.number, {}).setdefault(usage, place_of)
 
     def _named(self) -> list[int]:
@@ -134,14 +134,14 @@ def items(descriptor: bytes) -> Iterator[tuple[int, int, int]]:
         place += 1 + size
 
 
-def layout_of(descriptor: bytes) -> Layout | None:
+def layout_of(descriptor: bytes) -> ReportLayout | None:
     """The layout of the weight report; None when no input field carries a weight."""
     walk = _Walk()
     for tag, number, signed in items(descriptor):
         walk.take(tag, number, signed)
     for report, fields in walk.found.items():
         if DATA_WEIGHT in fields:
-            return Layout(
+            return ReportLayout(
                 report, fields[DATA_WEIGHT], fields.get(DATA_SCALING), fields.get(STATUSES), fields.get(UNITS)
             )
     return None

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from desk.scales.drivers.descriptor import Field, Layout, common_layout
+from desk.scales.drivers.descriptor import ReportField, ReportLayout, common_layout
 from desk.scales.reading import Reading, State, shown_reading
 from desk.scales.units import HID_UNITS
 
@@ -34,7 +34,7 @@ def read_report(report: bytes, report_id: int | None = 3) -> Reading | None:
     return decode(report, common_layout(report_id))
 
 
-def decode(report: bytes, layout: Layout) -> Reading | None:
+def decode(report: bytes, layout: ReportLayout) -> Reading | None:
     """The reading of a report laid out so; None for another report number or too few bytes. Never raises."""
     if layout.number is not None and report[:1] != bytes([layout.number & 0xFF]):
         return None
@@ -51,23 +51,23 @@ def decode(report: bytes, layout: Layout) -> Reading | None:
     return shown_reading(-value if state is State.UNDER_ZERO else value, unit, state, report)
 
 
-def _short(body: bytes, layout: Layout) -> bool:
+def _short(body: bytes, layout: ReportLayout) -> bool:
     return any(part is not None and part.read(body) is None for part in (layout.status, layout.scaling, layout.unit))
 
 
-def _state(body: bytes, part: Field | None) -> State:
+def _state(body: bytes, part: ReportField | None) -> State:
     if part is None:
         return State.NOT_TOLD
     word = _pick(STATUSES, body, part)
     return State.UNKNOWN if word is None else State(word)
 
 
-def _power(body: bytes, part: Field | None) -> int:
+def _power(body: bytes, part: ReportField | None) -> int:
     number = part.read(body) or 0 if part else 0
     return number - (1 << part.bits) if part and number >> part.bits - 1 else number
 
 
-def _pick(words: tuple[str, ...], body: bytes, part: Field | None) -> str | None:
+def _pick(words: tuple[str, ...], body: bytes, part: ReportField | None) -> str | None:
     """The word an array field points at, counted from the field's own minimum; None outside the list."""
     place = (part.read(body) or 0) - part.low if part else -1
     return words[place] if 0 <= place < len(words) else None

@@ -33,7 +33,7 @@ from queue import Empty, SimpleQueue
 from typing import Protocol
 
 from desk.scales.drivers.presets import PRESETS
-from desk.scales.simulated.speech import Word, say
+from desk.scales.simulated.speech import DisplayedValue, say
 
 BOUNCE_HZ, BOUNCE_DECAY_S = 6.0, 0.12
 STABLE_S = 0.4
@@ -107,7 +107,7 @@ class VirtualScale:
     changed: float = 0.0
     hand: float = 0.0
     over: bool = False
-    voice: Callable[[Word], bytes] | None = None
+    voice: Callable[[DisplayedValue], bytes] | None = None
     _shown: deque[Decimal] = field(default_factory=deque)
     _chance: random.Random = field(default_factory=random.Random)
 
@@ -127,20 +127,20 @@ class VirtualScale:
     def line(self, now: float) -> bytes:
         """The line the scale sends at `now`."""
         if self.over:
-            return self._say(Word(Decimal(0), self.unit, over=True))
+            return self._say(DisplayedValue(Decimal(0), self.unit, over=True))
         step = self.steps[self.unit]
         shown = round(self._force(now) / float(step)) * step
         self._shown.append(shown)
         full = len(self._shown) == self._shown.maxlen
         at_rest = full and max(self._shown) - min(self._shown) <= step
-        return self._say(Word(shown, self.unit, at_rest))
+        return self._say(DisplayedValue(shown, self.unit, at_rest))
 
     @property
     def question(self) -> bytes:
         """What it has to be asked; empty when it talks by itself."""
         return PRESETS[self.preset].request if self.voice is None else b""
 
-    def _say(self, word: Word) -> bytes:
+    def _say(self, word: DisplayedValue) -> bytes:
         return say(self.preset, word) if self.voice is None else self.voice(word)
 
     def _force(self, now: float) -> float:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from desk.domain.weight import OUNCES_IN_POUND
-from desk.scales.drivers.descriptor import Field, Layout
+from desk.scales.drivers.descriptor import ReportField, ReportLayout
 from desk.scales.drivers.hid_report import STATUSES
 from desk.scales.reading import State
 from desk.scales.units import HID_UNITS
@@ -30,7 +30,7 @@ MOVING_BIT, UNDER_BIT, OVER_BIT = 1, 1, 2  # of the status bytes
 
 
 @dataclass(frozen=True, slots=True)
-class Word:
+class DisplayedValue:
     """What the display shows: the number, its unit (`oz` or `g`), whether it is at rest, and whether it is too much."""
 
     value: Decimal
@@ -39,50 +39,50 @@ class Word:
     over: bool = False
 
 
-def _status_prefixed(word: Word) -> str:
+def _status_prefixed(word: DisplayedValue) -> str:
     if word.over:
         return f"OL,GS,+{'9' * 7},{word.unit:>2}\r\n"
     sign = "-" if word.value < 0 else "+"
     return f"{'ST' if word.at_rest else 'US'},GS,{sign}{abs(word.value):>7},{word.unit:>2}\r\n"
 
 
-def _status(word: Word) -> str:
+def _status(word: DisplayedValue) -> str:
     first = 0x30 | (0 if word.at_rest else MOVING_BIT)
     second = 0x30 | (OVER_BIT if word.over else UNDER_BIT if word.value < 0 else 0)
     return f"S{chr(first)}{chr(second)}\r\x03"
 
 
-def _poll_etx(word: Word) -> str:
+def _poll_etx(word: DisplayedValue) -> str:
     quiet = word.over or word.value < 0
     return f"\n{_status(word)}" if quiet else f"\n{word.value:07.2f}{word.unit.upper()}\r\n{_status(word)}"
 
 
-def _pounds(word: Word) -> str:
+def _pounds(word: DisplayedValue) -> str:
     if word.over or word.value < 0:
         return f"\n{_status(word)}"
     pounds, ounces = divmod(word.value, OUNCES_IN_POUND)
     return f"\n{pounds:3.0f}LB {ounces:4.1f}OZ\r\n{_status(word)}"
 
 
-def _stable_letter(word: Word) -> str:
+def _stable_letter(word: DisplayedValue) -> str:
     if word.over:
         return "S +\r\n"
     return f"S {'S' if word.at_rest else 'D'} {word.value:>10} {word.unit}\r\n"
 
 
-def _value_unit_mark(word: Word) -> str:
+def _value_unit_mark(word: DisplayedValue) -> str:
     if word.over:
         return f"  ^^^^^^^^ {word.unit}\r\n"
     return f"{word.value:>10} {word.unit:>2}    {' ' if word.at_rest else '?'}\r\n"
 
 
-def _fixed_fields(word: Word) -> str:
+def _fixed_fields(word: DisplayedValue) -> str:
     if word.over:
         return f"\nO1G  {'-' * 10}{word.unit:<3}\r"
     return f"\n 1G{' ' if word.at_rest else 'M'} {word.value:>10}{word.unit:<3}\r"
 
 
-def _framed_words(word: Word) -> str:
+def _framed_words(word: DisplayedValue) -> str:
     places = max(0, -int(word.value.as_tuple().exponent))
     first = 0x28 | (places + 2)
     negative, moving, over = word.value < 0, not word.at_rest, word.over
@@ -92,7 +92,7 @@ def _framed_words(word: Word) -> str:
     return f"\x02{chr(first)}{chr(second)}{chr(third)}{count:6d}000000\r"
 
 
-SPEECH: Mapping[str, Callable[[Word], str]] = {
+SPEECH: Mapping[str, Callable[[DisplayedValue], str]] = {
     "status-prefixed": _status_prefixed,
     "poll-etx": _poll_etx,
     "poll-etx-lb-oz": _pounds,
@@ -103,12 +103,12 @@ SPEECH: Mapping[str, Callable[[Word], str]] = {
 }
 
 
-def say(preset: str, word: Word) -> bytes:
+def say(preset: str, word: DisplayedValue) -> bytes:
     """The bytes a scale sends in that way of talking; KeyError for an unknown one."""
     return SPEECH[preset](word).encode("ascii")
 
 
-def say_report(word: Word, layout: Layout) -> bytes:
+def say_report(word: DisplayedValue, layout: ReportLayout) -> bytes:
     """The report a USB scale of that layout sends. The count has no sign: below zero the status says so."""
     power = int(word.value.as_tuple().exponent)
     parts = (
@@ -126,11 +126,11 @@ def say_report(word: Word, layout: Layout) -> bytes:
     return head + body.to_bytes(length, "little")
 
 
-def _position(field: Field | None, place: int) -> int:
+def _position(field: ReportField | None, place: int) -> int:
     return place + field.low if field else 0
 
 
-def _state_of(word: Word) -> State:
+def _state_of(word: DisplayedValue) -> State:
     if word.over:
         return State.OVER_LIMIT
     if word.value < 0:

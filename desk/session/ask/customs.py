@@ -7,7 +7,7 @@ from dataclasses import fields
 from datetime import date
 
 from desk.customs.checked import Checked
-from desk.customs.export_filing import Place, check_itn, export_filing
+from desk.customs.export_filing import FilingPlace, check_itn, export_filing
 from desk.customs.form import form_for
 from desk.customs.hs_codes import MOST_HINTS
 from desk.customs.postal_codes import postal_code_ok
@@ -45,7 +45,7 @@ def form(question: Question, rulebook: Rulebook, _today: date) -> Answer:
 
 def export(question: Question, rulebook: Rulebook, _today: date) -> Answer:
     """The exemption to write, `ITN needed` or `barred`."""
-    where = Place(place(question, rulebook), question.text("postal_code", ""), question.text("region", ""))
+    where = FilingPlace(place(question, rulebook), question.text("postal_code", ""), question.text("region", ""))
     lines = [
         (str(code), Question({"value_usd": value}).money("value_usd")) for code, value in question.rows("lines", 2)
     ]

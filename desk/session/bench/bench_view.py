@@ -51,7 +51,7 @@ class Why:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class PriceStep:
     """A price step of the service: up to how many ounces, and what the piece would cost, surcharges included."""
 
     up_to_oz: Decimal
@@ -68,9 +68,9 @@ class RulerView:
     weight_oz: Decimal
     low_oz: Decimal
     high_oz: Decimal
-    steps: tuple[Step, ...]
+    steps: tuple[PriceStep, ...]
     doubt: str
-    applies: Step | None = None
+    applies: PriceStep | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -290,16 +290,16 @@ def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:
     return RulerView(weight, ends.low.ounces(), ends.high.ounces(), near, doubt, _applies(verdict.offer))
 
 
-def _steps(offer: Offer | None) -> tuple[Step, ...]:
+def _steps(offer: Offer | None) -> tuple[PriceStep, ...]:
     """The price steps of the service, each with the surcharges this piece pays now."""
     if offer is None or offer.row is None:
         return ()
     extra = offer.price - offer.base
     rows = offer.chart.rows.get(offer.key, ())
-    return tuple(Step(row.max_weight.ounces(), amount_words(row.price + extra)) for row in rows)
+    return tuple(PriceStep(row.max_weight.ounces(), amount_words(row.price + extra)) for row in rows)
 
 
-def _applies(offer: Offer | None) -> Step | None:
+def _applies(offer: Offer | None) -> PriceStep | None:
     if offer is None or offer.row is None:
         return None
-    return Step(offer.row.max_weight.ounces(), amount_words(offer.price))
+    return PriceStep(offer.row.max_weight.ounces(), amount_words(offer.price))

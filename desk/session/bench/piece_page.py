@@ -45,7 +45,7 @@ class Offered:
 
 
 @dataclass(frozen=True, slots=True)
-class LeftOut:
+class RefusedService:
     """A service that does not, and why."""
 
     service: str
@@ -61,7 +61,7 @@ class PiecePage:
     smaller: tuple[str, ...]
     other_ways: tuple[str, ...]
     offers: tuple[Offered, ...]
-    left_out: tuple[LeftOut, ...]
+    left_out: tuple[RefusedService, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +85,7 @@ def piece_page(verdict: Verdict, terms: Terms) -> PiecePage:
         other_ways=_other_ways(verdict, terms),
         offers=tuple(_offered(offer, terms, is_chosen=offer is verdict.offer) for offer in offers),
         left_out=tuple(
-            LeftOut(service_words(out.service), sentence(out.reason)) for out in (quoted.out if quoted else ())
+            RefusedService(service_words(out.service), sentence(out.reason)) for out in (quoted.out if quoted else ())
         ),
     )
 

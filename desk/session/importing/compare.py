@@ -76,7 +76,7 @@ class TakeInPreview:
 
 
 @dataclass(frozen=True, slots=True)
-class TakenIn:
+class ImportResult:
     """What was done, as order numbers. `set_aside` were cancelled meanwhile; `left` are changes nobody accepted;
     `back` are on the line again.
     """
@@ -106,7 +106,7 @@ def compare(
         return _compare(conn, _held(conn, found, watch), found, left_out, {number for number, _ in shipped})
 
 
-def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] = ()) -> TakenIn:
+def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] = ()) -> ImportResult:
     """Import new orders and the changed orders whose numbers were accepted; set cancelled ones aside. One step.
 
     Refused, with nothing done, when another bench has changed one of these orders since the preview.
@@ -121,7 +121,7 @@ def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] 
         tell_later(tx, orders=[*taken.changed, *aside, *back])
     sitting.announce(sitting.store.last_changes)
     left = tuple(changed.number for changed in preview.changed if changed.number not in accepted)
-    return TakenIn(taken.new, taken.changed, left, aside, back)
+    return ImportResult(taken.new, taken.changed, left, aside, back)
 
 
 def take_in_all(
@@ -129,13 +129,13 @@ def take_in_all(
     found: Sequence[Order],
     left_out: Sequence[tuple[str, str]] = (),
     shipped: Sequence[tuple[str, str]] = (),
-) -> TakenIn:
+) -> ImportResult:
     """Import a list as it stands, every change accepted: what a run without a person does."""
     preview = compare(sitting, found, left_out, shipped=shipped)
     return take_in(sitting, preview, [changed.number for changed in preview.changed])
 
 
-def _held(conn: StoreView, found: Sequence[Order], watch: Watch) -> orders.Held:
+def _held(conn: StoreView, found: Sequence[Order], watch: Watch) -> orders.OrderComparison:
     """New, same and changed orders, a thousand at a time; of one given twice the later counts."""
     given = list({(order.source, order.number): order for order in found}.values())
     new: list[Order] = []
@@ -146,12 +146,12 @@ def _held(conn: StoreView, found: Sequence[Order], watch: Watch) -> orders.Held:
         new += held.new
         same += held.same
         changed |= held.changed
-    return orders.Held(tuple(new), tuple(same), changed)
+    return orders.OrderComparison(tuple(new), tuple(same), changed)
 
 
 def _compare(
     conn: StoreView,
-    held: orders.Held,
+    held: orders.OrderComparison,
     found: Sequence[Order],
     left_out: Sequence[tuple[str, str]],
     shipped: Collection[str],

@@ -19,7 +19,7 @@ def take_in_shop(sitting: Sitting, brought: Shop) -> None:
     sitting.announce(sitting.store.last_changes)
 
 
-def take_in_orders(sitting: Sitting, brought: Sequence[Order]) -> orders.TakenIn:
+def take_in_orders(sitting: Sitting, brought: Sequence[Order]) -> orders.SavedOrders:
     """Take the orders in as one step, each with its first piece; what changed is remembered to be told."""
     with sitting.store.act("Import orders", count=len(brought)) as tx:
         taken = orders.take_in(tx, brought)

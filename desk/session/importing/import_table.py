@@ -10,13 +10,13 @@ from dataclasses import dataclass, field, replace
 
 from desk.domain.faults import Unreadable
 from desk.domain.finding import Severity
-from desk.intake.columns.reading import ENCODINGS, Reading
+from desk.intake.columns.reading import ENCODINGS, ReadingChoices
 from desk.intake.columns.sheet import Sheet
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.order_headers.rules import ORDER_FIELDS, known_order_headers
 from desk.intake.orders.order_list import orders_in
 from desk.intake.orders.uncollected import uncollected
-from desk.intake.shop.product_lists import FIELDS, WORDS, Shelf, known_headers
+from desk.intake.shop.product_lists import FIELDS, WORDS, ListKind, known_headers
 from desk.intake.table.decoding import EncodingUnsure
 from desk.intake.table.delimited import DELIMITERS
 from desk.intake.table.watch import UNWATCHED, WHOLE, Stopped, Watch
@@ -37,7 +37,7 @@ from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms
 
 ORDERS = "orders"
-KINDS = (ORDERS, *map(str, Shelf))
+KINDS = (ORDERS, *map(str, ListKind))
 CHANGED, UNDER_WAY = "changed", "changed, has its postage"
 FILLS = "fills an empty field"
 CANCELLED, LEFT_BEFORE, BACK = "cancelled", "cancelled, but has left", "no longer cancelled"
@@ -50,7 +50,7 @@ __all__ = [
     "ORDERS",
     "ColumnMapping",
     "Pasted",
-    "Reading",
+    "ReadingChoices",
     "Source",
     "Stopped",
     "Unreadable",
@@ -78,7 +78,7 @@ class Looked:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class DifferenceLine:
     """One difference of a record that is kept, and whether a person may accept it; the rest is only told.
 
     `what` is what happened to the record, in words; `field` is our name of the field.
@@ -93,7 +93,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class ImportEffect:
     """What taking it in would do: counts, and a line for each difference. `found` goes to `take`.
 
     `skipped` counts orders of the list that are left out by their status, `issues` those with something to check.
@@ -102,7 +102,7 @@ class Outcome:
     found: Found
     new: int
     same: int
-    lines: tuple[Line, ...]
+    lines: tuple[DifferenceLine, ...]
     skipped: Mapping[str, int] = field(default_factory=dict, hash=False)
     issues: int = 0
 
@@ -159,7 +159,7 @@ def look_again(
     if kind == ORDERS:
         found, words = preview_sheet(sheet, mapping, currency, watch), ORDER_FIELDS
     else:
-        shelf = Shelf(kind)
+        shelf = ListKind(kind)
         found, words = _shelf_preview(sheet, shelf, mapping), tuple(WORDS[shelf])
     watch.at(1, 1)
     return Looked(kind, found, words, sheet)
@@ -193,23 +193,23 @@ def kind_of(header: Sequence[str]) -> str:
 
 
 def _counters() -> dict[str, Callable[[Sequence[str]], int]]:
-    return {ORDERS: known_order_headers} | {str(shelf): known_headers(shelf) for shelf in Shelf}
+    return {ORDERS: known_order_headers} | {str(shelf): known_headers(shelf) for shelf in ListKind}
 
 
 def _all_known(cells: Sequence[str]) -> int:
     return max(counter(cells) for counter in _counters().values())
 
 
-def _shelf_preview(sheet: Sheet, shelf: Shelf, mapping: ColumnMapping) -> Preview:
+def _shelf_preview(sheet: Sheet, shelf: ListKind, mapping: ColumnMapping) -> Preview:
     """A product needs a sku or a name, a mailer its name."""
     found = preview_shelf(sheet, mapping.columns, FIELDS[shelf], tuple(WORDS[shelf]))
-    needed = ("name", "sku") if shelf is Shelf.PRODUCTS else ("name",)
+    needed = ("name", "sku") if shelf is ListKind.PRODUCTS else ("name",)
     return found if set(needed) & set(found.columns) else replace(found, missing=needed[:1])
 
 
 def compare(
     sitting: Sitting, looked: Looked, terms: Terms, mapping: ColumnMapping, watch: Watch = UNWATCHED
-) -> Outcome:
+) -> ImportEffect:
     """Read the whole table and hold it against what is kept. Unreadable with every fault; Stopped when cancelled."""
     if looked.kind != ORDERS:
         return _compare_shelf(sitting, looked, mapping, watch)
@@ -218,33 +218,36 @@ def compare(
     found = compare_orders(sitting, read.orders, read.left_out, watch.part(800, WHOLE), shipped=read.shipped)
     lines = [line for one in found.changed for line in _lines_of(one)]
     lines += [
-        Line(one.number, LEFT_BEFORE if one.gone_out else CANCELLED, "status", "", one.status)
+        DifferenceLine(one.number, LEFT_BEFORE if one.gone_out else CANCELLED, "status", "", one.status)
         for one in found.cancelled
     ]
-    lines += [Line(number, BACK, "status") for number in found.back]
-    lines += [Line(number, GONE) for number in found.gone]
+    lines += [DifferenceLine(number, BACK, "status") for number in found.back]
+    lines += [DifferenceLine(number, GONE) for number in found.gone]
     issues = sum(any(one.severity is not Severity.NOTE for one in order.findings) for order in read.orders)
-    return Outcome(found, len(found.new), len(found.same), tuple(lines), read.skipped, issues)
+    return ImportEffect(found, len(found.new), len(found.same), tuple(lines), read.skipped, issues)
 
 
-def _compare_shelf(sitting: Sitting, looked: Looked, mapping: ColumnMapping, watch: Watch) -> Outcome:
-    found = compare_shelf(sitting, looked.sheet, Shelf(looked.kind), mapping, watch)
+def _compare_shelf(sitting: Sitting, looked: Looked, mapping: ColumnMapping, watch: Watch) -> ImportEffect:
+    found = compare_shelf(sitting, looked.sheet, ListKind(looked.kind), mapping, watch)
     lines = [line for one in found.changed for line in _lines(one.name, one.differences)]
-    return Outcome(found, len(found.new), len(found.same), tuple(lines))
+    return ImportEffect(found, len(found.new), len(found.same), tuple(lines))
 
 
-def _lines_of(order: ChangedOrder) -> list[Line]:
+def _lines_of(order: ChangedOrder) -> list[DifferenceLine]:
     what = UNDER_WAY if order.under_way else FILLS if order.only_fills else CHANGED
     return [
-        Line(order.number, what, one.field, one.before, one.after, may_be_accepted=True) for one in order.differences
+        DifferenceLine(order.number, what, one.field, one.before, one.after, may_be_accepted=True)
+        for one in order.differences
     ]
 
 
-def _lines(name: str, differences: Iterable[Difference]) -> list[Line]:
-    return [Line(name, CHANGED, one.field, one.before, one.after, may_be_accepted=True) for one in differences]
+def _lines(name: str, differences: Iterable[Difference]) -> list[DifferenceLine]:
+    return [
+        DifferenceLine(name, CHANGED, one.field, one.before, one.after, may_be_accepted=True) for one in differences
+    ]
 
 
-def take(sitting: Sitting, outcome: Outcome, accepted: Collection[str]) -> Taken:
+def take(sitting: Sitting, outcome: ImportEffect, accepted: Collection[str]) -> Taken:
     """Import what is new and the accepted changes, as one step. Refused when something moved since the comparing."""
     if isinstance(outcome.found, CataloguePreview):
         count = take_in_catalogue(sitting, outcome.found, accepted)

@@ -15,7 +15,7 @@ from desk.domain.places.country import Countries
 from desk.domain.shop.shop import Shop
 from desk.intake.columns.formats import FormatQuestion
 from desk.intake.columns.headers import Columns, Meanings, Suggestion, folded, match_headers, suggestions
-from desk.intake.columns.reading import NOTHING_CHOSEN, Reading
+from desk.intake.columns.reading import NOTHING_CHOSEN, ReadingChoices
 from desk.intake.columns.sheet import Known, Sheet, read_sheet, read_sheet_text
 from desk.intake.columns.value_kinds import fits
 from desk.intake.order_headers.leftovers import IgnoredColumn
@@ -96,7 +96,10 @@ _ASKED = frozenset(
 
 
 def open_table(
-    source: Source, chosen: Reading = NOTHING_CHOSEN, known: Known = known_order_headers, watch: Watch = UNWATCHED
+    source: Source,
+    chosen: ReadingChoices = NOTHING_CHOSEN,
+    known: Known = known_order_headers,
+    watch: Watch = UNWATCHED,
 ) -> Sheet:
     """Return the table of a file or of the clipboard; Unreadable when it is none. `known` counts headers that mean something."""
     if isinstance(source, Pasted):

@@ -17,7 +17,7 @@ from desk.domain.weight import Weight
 from desk.intake.columns.headers import Suggestion
 from desk.intake.columns.sheet import Sheet
 from desk.intake.order_headers.mapping_file import ColumnMapping
-from desk.intake.shop.product_lists import CatalogueRules, Record, Shelf, catalogue_in, known_product
+from desk.intake.shop.product_lists import CatalogueRules, ListKind, Record, catalogue_in, known_product
 from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
 from desk.session.importing.compare import Difference
 from desk.session.pile.stored_cases import read_terms
@@ -39,7 +39,7 @@ class ChangedRecord:
 class CataloguePreview:
     """What taking a list in would do. Records the list does not name stay as they are."""
 
-    shelf: Shelf
+    shelf: ListKind
     new: tuple[Record, ...] = ()
     same: tuple[Record, ...] = ()
     changed: tuple[ChangedRecord, ...] = ()
@@ -48,7 +48,7 @@ class CataloguePreview:
 
 
 def compare_shelf(
-    sitting: Sitting, sheet: Sheet, shelf: Shelf, wanted: ColumnMapping, watch: Watch = UNWATCHED
+    sitting: Sitting, sheet: Sheet, shelf: ListKind, wanted: ColumnMapping, watch: Watch = UNWATCHED
 ) -> CataloguePreview:
     """Hold a table of products or mailers that was opened against the shop; Unreadable with every fault."""
     terms = read_terms(sitting)

@@ -51,7 +51,7 @@ class LabelMatch:
 
 
 @dataclass(frozen=True, slots=True)
-class Candidate:
+class WaitingPiece:
     """What is known of a piece that waits for a bought label."""
 
     piece_id: int
@@ -63,7 +63,7 @@ class Candidate:
     tracking: str = ""
 
 
-def candidates_of(pile: Pile) -> tuple[Candidate, ...]:
+def candidates_of(pile: Pile) -> tuple[WaitingPiece, ...]:
     """Return the pieces whose postage is bought online and that have not left."""
     return tuple(
         _candidate(number, verdict)
@@ -72,10 +72,10 @@ def candidates_of(pile: Pile) -> tuple[Candidate, ...]:
     )
 
 
-def _candidate(number: int, verdict: Verdict) -> Candidate:
+def _candidate(number: int, verdict: Verdict) -> WaitingPiece:
     address: Address = verdict.case.order.address
     billable = verdict.offer.billable if verdict.offer else None
-    return Candidate(
+    return WaitingPiece(
         number,
         verdict.case.key.reference,
         verdict.case.key.order,
@@ -85,7 +85,7 @@ def _candidate(number: int, verdict: Verdict) -> Candidate:
     )
 
 
-def match_labels(labels: Iterable[ReadLabel], candidates: Sequence[Candidate]) -> tuple[LabelMatch, ...]:
+def match_labels(labels: Iterable[ReadLabel], candidates: Sequence[WaitingPiece]) -> tuple[LabelMatch, ...]:
     """Return each label with its piece, or with the pieces it may be for."""
     found = [_match(label, candidates) for label in labels]
     claims = Counter(one.piece_id for one in found if one.piece_id is not None)
@@ -97,7 +97,7 @@ def match_labels(labels: Iterable[ReadLabel], candidates: Sequence[Candidate]) -
     )
 
 
-def _match(label: ReadLabel, candidates: Sequence[Candidate]) -> LabelMatch:
+def _match(label: ReadLabel, candidates: Sequence[WaitingPiece]) -> LabelMatch:
     text = label.text[:MOST_WORDS]
     tracking = next(filter(None, map(tracking_number, (*label.codes, *_long_numbers(text)))), "")
     at_door = [one for one in candidates if _is_at(one, text)]
@@ -106,10 +106,12 @@ def _match(label: ReadLabel, candidates: Sequence[Candidate]) -> LabelMatch:
     return LabelMatch(label, sureness, tuple(one.piece_id for one in fitting), why, tracking, _paid(text))
 
 
-Decision = tuple[Sureness, list[Candidate], str]
+Decision = tuple[Sureness, list[WaitingPiece], str]
 
 
-def _decide(text: str, named: list[Candidate], at_door: list[Candidate], candidates: Sequence[Candidate]) -> Decision:
+def _decide(
+    text: str, named: list[WaitingPiece], at_door: list[WaitingPiece], candidates: Sequence[WaitingPiece]
+) -> Decision:
     """By our reference; else by postal code and name; the order number and the weight break ties."""
     if named:
         both = [one for one in named if one in at_door] if at_door else named
@@ -133,7 +135,7 @@ def _decide(text: str, named: list[Candidate], at_door: list[Candidate], candida
     return (Sureness.WEAK, weak, "only the name") if len(weak) == 1 else (Sureness.NONE, [], "")
 
 
-def _has_reference(one: Candidate, text: str, codes: Sequence[str]) -> bool:
+def _has_reference(one: WaitingPiece, text: str, codes: Sequence[str]) -> bool:
     return one.reference in codes or bool(one.tracking and one.tracking in codes) or _has_word(one.reference, text)
 
 
@@ -142,7 +144,7 @@ def _has_word(word: str, text: str) -> bool:
     return re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", text) is not None
 
 
-def _is_at(one: Candidate, text: str) -> bool:
+def _is_at(one: WaitingPiece, text: str) -> bool:
     """True when the postal code and a name of the piece are both on the label."""
     if not one.postal_code or _folded_code(one.postal_code) not in _folded_code(text):
         return False

@@ -13,7 +13,7 @@ from desk.domain.finding import Code
 from desk.domain.shop.shop import Shop
 from desk.domain.weight import GRAMS_IN
 from desk.learning.learner import Learner
-from desk.learning.parcel import Expected, Parcel, Reading
+from desk.learning.parcel import Expected, Parcel, ShownWeight
 from desk.learning.verdicts import WeightVerdict
 from desk.session.learned.parcels import parcel_of, reading_of, typed_mailers, typed_products
 from desk.session.sitting import Sitting
@@ -35,7 +35,7 @@ class PastWeighing:
     piece_id: int
     reference: str
     parcel: Parcel
-    reading: Reading
+    reading: ShownWeight
     right: bool | None = None
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from desk.domain.orders.order import OrderLine
 from desk.domain.shop.shop import Shop
 from desk.domain.weight import GRAMS_IN, Shown, WeightUnit
-from desk.learning.parcel import Parcel, Reading
+from desk.learning.parcel import Parcel, ShownWeight
 from desk.session.verdict.case import Case
 
 
@@ -29,11 +29,11 @@ def parcel_of(case: Case, shop: Shop) -> Parcel | None:
     return Parcel(contents, case.mailer_name) if contents else None
 
 
-def reading_of(shown: Shown) -> Reading:
+def reading_of(shown: Shown) -> ShownWeight:
     """Return a scale reading in grams, with its digits as they were shown."""
     plain = shown.unit is not WeightUnit.POUND_OUNCE
     digits = f"{shown.value:f}" if plain else ""
-    return Reading(float(shown.weight.grams), float(shown.step.grams), digits, float(GRAMS_IN[shown.unit]))
+    return ShownWeight(float(shown.weight.grams), float(shown.step.grams), digits, float(GRAMS_IN[shown.unit]))
 
 
 def typed_weights(shop: Shop) -> tuple[dict[str, float | None], dict[str, float | None]]:

@@ -19,7 +19,7 @@ from desk.session.verdict.verdict import Verdict
 from desk.session.words.counts import pieces_in_words
 from desk.session.words.sentences import sentence
 from desk.store.tables import hand_overs, movements, pieces
-from desk.store.tables.movements import Stock
+from desk.store.tables.movements import CountedKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,7 @@ def put_stamps_on(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) -> N
         _refuse_moved(pieces.some_pieces(tx.conn, sets), pile)
         hand_overs.put_postage_on(tx, sets)
         for number, chosen in sets.items():
-            movements.move(tx, Stock.STAMP, _taken(chosen), "used", number)
+            movements.move(tx, CountedKind.STAMP, _taken(chosen), "used", number)
     sitting.announce(sitting.store.last_changes)
 
 
@@ -94,10 +94,10 @@ def take_stamps_off(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) ->
             raise Refused(f"{case.key.reference} has no stamps on it.")
     count = pieces_in_words(len(piece_ids))
     with sitting.store.act(f"Stamps off {count}") as tx:
-        used = movements.used_by_piece(tx.conn, Stock.STAMP, piece_ids)
+        used = movements.used_by_piece(tx.conn, CountedKind.STAMP, piece_ids)
         hand_overs.take_postage_off(tx, piece_ids)
         for number, counts in used.items():
-            movements.move(tx, Stock.STAMP, counts, "taken off", number)
+            movements.move(tx, CountedKind.STAMP, counts, "taken off", number)
     sitting.announce(sitting.store.last_changes)
 
 

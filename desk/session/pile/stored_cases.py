@@ -24,7 +24,7 @@ from desk.session.verdict.confirmed import CONFIRMED, Confirmed
 from desk.session.verdict.scale_trust import tolerance_scale
 from desk.session.verdict.verdict import Terms
 from desk.store.tables import movements, orders, pieces, settings, shop
-from desk.store.tables.movements import Stock
+from desk.store.tables.movements import CountedKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ def read_stored(sitting: Sitting, only: Collection[int] | None = None) -> list[S
         else:
             far = [known[piece.order_id] for piece in own if files_exports(known[piece.order_id])]
             same_day = with_same_addressee(conn, far, sitting.on) if far else {}
-        stamped = movements.used_by_piece(conn, Stock.STAMP, only)
+        stamped = movements.used_by_piece(conn, CountedKind.STAMP, only)
     lying: dict[int | None, list[Order]] = {}
     for piece in packed:
         lying.setdefault(piece.together_with, []).append(known[piece.order_id])

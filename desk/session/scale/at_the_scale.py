@@ -13,8 +13,8 @@ from decimal import Decimal
 from desk.domain.faults import Fault
 from desk.domain.finding import Severity
 from desk.domain.weight import Shown, WeightUnit
-from desk.scales.following import Following, Outcome, Say
-from desk.scales.pan import How, Pan, Settled
+from desk.scales.following import Following, Say, ScaleOutcome
+from desk.scales.pan import How, Pan, SettledWeight
 from desk.scales.port import Link, LinkState
 from desk.scales.reading import Reading
 from desk.scales.settling import Settling, StepRule
@@ -188,7 +188,7 @@ class AtTheScale:
         """True when something newer than what was told last is waiting for its time."""
         return self._told is not None and self.live != self._told[0]
 
-    def _decide(self, outcomes: tuple[Outcome, ...]) -> None:
+    def _decide(self, outcomes: tuple[ScaleOutcome, ...]) -> None:
         for outcome in outcomes:
             shown = outcome.settled.shown()
             if outcome.say in (Say.TAKE, Say.REPLACE) and outcome.piece is not None and shown is not None:
@@ -197,7 +197,7 @@ class AtTheScale:
                 else:
                     self._ask_again(outcome.piece, outcome.settled)
 
-    def _ask_again(self, piece: int, settled: Settled) -> None:
+    def _ask_again(self, piece: int, settled: SettledWeight) -> None:
         """A weight that is not on disk counts for nothing: it asks while it lies there, else it waits for its number."""
         self._done = None
         self._following.close()
@@ -285,7 +285,7 @@ class AtTheScale:
         return ("", False)
 
 
-def _words(settled: Settled) -> str:
+def _words(settled: SettledWeight) -> str:
     return f"{settled.value} {settled.unit}"
 
 

@@ -15,7 +15,7 @@ from desk.domain.changes import Changes
 from desk.domain.faults import FileFault, Refused
 from desk.session.pile.stored_cases import read_terms
 from desk.session.rulebook import Rulebook, read_zone_chart
-from desk.session.setup.price_lists import OWN_LISTS, OwnLists, Shelf, lists_in_use
+from desk.session.setup.price_lists import OWN_LISTS, OwnLists, PriceListFolders, lists_in_use
 from desk.session.sitting import Sitting
 from desk.store.store import Store
 from desk.store.tables import settings
@@ -33,9 +33,9 @@ class OwnZones:
     rows: Mapping[str, int] = field(default_factory=dict, hash=False)
 
 
-def shelf_in(folder: Path, resources: Traversable) -> Shelf:
+def shelf_in(folder: Path, resources: Traversable) -> PriceListFolders:
     """The shelf of a store that lies in that folder."""
-    return Shelf(resources / "charts", folder / FOLDER)
+    return PriceListFolders(resources / "charts", folder / FOLDER)
 
 
 def own_zones(sitting: Sitting) -> OwnZones:
@@ -67,7 +67,7 @@ def drop_zones(sitting: Sitting) -> None:
     _keep(sitting, OwnZones(), "Zone chart removed")
 
 
-def with_own(shipped: Rulebook, store: Store, shelf: Shelf) -> tuple[Rulebook, tuple[FileFault, ...]]:
+def with_own(shipped: Rulebook, store: Store, shelf: PriceListFolders) -> tuple[Rulebook, tuple[FileFault, ...]]:
     """The shipped rules with the own lists and zones of a store; and the faults of own lists, which are left out."""
     charts, faults = lists_in_use(store, shelf, shipped.charts)
     with store.reading() as conn:
@@ -76,7 +76,7 @@ def with_own(shipped: Rulebook, store: Store, shelf: Shelf) -> tuple[Rulebook, t
     return replace(shipped, charts=charts, zones=zones), faults
 
 
-def use_own(sitting: Sitting, shelf: Shelf) -> tuple[FileFault, ...]:
+def use_own(sitting: Sitting, shelf: PriceListFolders) -> tuple[FileFault, ...]:
     """Let the sitting go by its own lists and zones from now on, and after every step that touches them.
 
     To be called at start, with the shipped rules in the sitting and before anybody reads prices. The faults of own
@@ -90,7 +90,7 @@ def use_own(sitting: Sitting, shelf: Shelf) -> tuple[FileFault, ...]:
 class _Follows:
     """Reads lists and zones again when another step than the last has set them: undo and redo too."""
 
-    def __init__(self, sitting: Sitting, shelf: Shelf) -> None:
+    def __init__(self, sitting: Sitting, shelf: PriceListFolders) -> None:
         self._sitting, self._shelf = sitting, shelf
         self._shipped = sitting.rulebook
         self._used: tuple[OwnLists, OwnZones] | None = None

@@ -29,7 +29,7 @@ OWN_LISTS = "own price lists"
 
 
 @dataclass(frozen=True, slots=True)
-class Shelf:
+class PriceListFolders:
     """Where price lists lie: those that come with the program, and the person's own folder."""
 
     shipped: Traversable
@@ -74,7 +74,7 @@ def compared(file: str, lists: Sequence[ServiceChart], charts: Charts) -> ChartP
     return ChartPreview(file, tuple(lists), tuple(changes))
 
 
-def take_in_chart(sitting: Sitting, shelf: Shelf, preview: ChartPreview) -> str:
+def take_in_chart(sitting: Sitting, shelf: PriceListFolders, preview: ChartPreview) -> str:
     """Take a new list in as one step; the name of its folder. Unreadable with every fault when it has any."""
     if preview.faults:
         raise Unreadable(preview.faults)
@@ -95,7 +95,7 @@ def set_dates(lists: Iterable[ServiceChart], effective: date, until: date | None
     return tuple(replace(chart, effective=effective, until=until) for chart in lists)
 
 
-def keep_lists(sitting: Sitting, shelf: Shelf, lists: Sequence[ServiceChart], step: str) -> str:
+def keep_lists(sitting: Sitting, shelf: PriceListFolders, lists: Sequence[ServiceChart], step: str) -> str:
     """Write lists as a chart of one's own and use it from now on, as one step; the name of its folder.
 
     An own chart that the lists were made from is used no more; its folder stays. Unreadable, with nothing changed, when
@@ -112,7 +112,7 @@ def keep_lists(sitting: Sitting, shelf: Shelf, lists: Sequence[ServiceChart], st
     return name
 
 
-def refresh_charts(sitting: Sitting, shelf: Shelf) -> tuple[FileFault, ...]:
+def refresh_charts(sitting: Sitting, shelf: PriceListFolders) -> tuple[FileFault, ...]:
     """Let the sitting use the shipped lists and the own ones in use; the faults of own lists, which are left out.
 
     To be called at start, and after any step that touched settings and before anybody reads prices.
@@ -122,7 +122,7 @@ def refresh_charts(sitting: Sitting, shelf: Shelf) -> tuple[FileFault, ...]:
     return faults
 
 
-def lists_in_use(store: Store, shelf: Shelf, shipped: Charts) -> tuple[Charts, tuple[FileFault, ...]]:
+def lists_in_use(store: Store, shelf: PriceListFolders, shipped: Charts) -> tuple[Charts, tuple[FileFault, ...]]:
     """The shipped lists with the own ones that a store uses; and the faults of own lists, which are left out."""
     with store.reading() as conn:
         used = settings.read(conn, OWN_LISTS, OwnLists())

@@ -15,7 +15,7 @@ from desk.store.ranges import chunks
 from desk.store.transaction import Transaction
 
 
-class Stock(StrEnum):
+class CountedKind(StrEnum):
     """What is counted."""
 
     STAMP = "stamp"
@@ -35,7 +35,7 @@ def stamp_named(name: str) -> StampStock:
     return StampStock(StampKind(kind), 0, Money.of(amount, currency) if value else None)
 
 
-def move(tx: Transaction, kind: Stock, counts: Mapping[str, int], why: str, piece_id: int | None = None) -> None:
+def move(tx: Transaction, kind: CountedKind, counts: Mapping[str, int], why: str, piece_id: int | None = None) -> None:
     """Add (or with negative counts take) by name; `why` is one word such as `used`, `bought`, `counted`."""
     rows = [
         {"at": tx.now, "kind": kind.value, "name": name, "change": count, "why": why, "piece_id": piece_id}
@@ -45,20 +45,22 @@ def move(tx: Transaction, kind: Stock, counts: Mapping[str, int], why: str, piec
     tx.insert(schema.movements, rows)
 
 
-def count_anew(tx: Transaction, kind: Stock, counts: Mapping[str, int]) -> None:
+def count_anew(tx: Transaction, kind: CountedKind, counts: Mapping[str, int]) -> None:
     """Bring what is on hand to what was counted, by a movement of the difference."""
     there = on_hand(tx.conn, kind)
     move(tx, kind, {name: count - there.get(name, 0) for name, count in counts.items()}, "counted")
 
 
-def on_hand(conn: Connection, kind: Stock) -> dict[str, int]:
+def on_hand(conn: Connection, kind: CountedKind) -> dict[str, int]:
     """What there is of each name; below zero when more was used than ever counted in."""
     row = schema.movements.c
     wanted = select(row.name, func.sum(row.change)).where(row.kind == kind.value).group_by(row.name)
     return {name: int(total) for name, total in conn.execute(wanted.order_by(row.name))}
 
 
-def used_by_piece(conn: Connection, kind: Stock, piece_ids: Iterable[int] | None = None) -> dict[int, dict[str, int]]:
+def used_by_piece(
+    conn: Connection, kind: CountedKind, piece_ids: Iterable[int] | None = None
+) -> dict[int, dict[str, int]]:
     """What went onto or around pieces, as positive counts: of all that used some, or of those among `piece_ids`.
 
     What undo brought back, or was taken off again, is not among it.

@@ -30,7 +30,7 @@ class StoredOrder:
 
 
 @dataclass(frozen=True, slots=True)
-class TakenIn:
+class SavedOrders:
     """What taking in orders did: numbers that are new, how many were the same again, numbers that changed."""
 
     new: tuple[str, ...] = ()
@@ -39,7 +39,7 @@ class TakenIn:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class OrderComparison:
     """Orders compared with the store: unknown ones, and those stored with other content, by id."""
 
     new: tuple[Order, ...]
@@ -47,7 +47,7 @@ class Held:
     changed: Mapping[int, Order]
 
 
-def hold_against(conn: Connection, orders: Sequence[Order]) -> Held:
+def hold_against(conn: Connection, orders: Sequence[Order]) -> OrderComparison:
     """Tell new, same and changed orders apart; of one given twice the later counts."""
     given = {(order.source, order.number): order for order in orders}
     known = _known(conn, given)
@@ -65,7 +65,7 @@ def hold_against(conn: Connection, orders: Sequence[Order]) -> Held:
     for order_id, stored in some_orders(conn, changed).items():
         if _is_same(stored.order, changed[order_id]):
             same.append(changed.pop(order_id))
-    return Held(tuple(new), tuple(same), changed)
+    return OrderComparison(tuple(new), tuple(same), changed)
 
 
 def _is_same(stored: Order, order: Order) -> bool:
@@ -76,13 +76,13 @@ def _is_same(stored: Order, order: Order) -> bool:
     return stored == order or (is_forgotten(stored) and stored == _without_address(order))
 
 
-def take_in(tx: Transaction, orders: Sequence[Order]) -> TakenIn:
+def take_in(tx: Transaction, orders: Sequence[Order]) -> SavedOrders:
     """Keep orders. One that is there with the same content is left alone; of one given twice the later counts."""
     held = hold_against(tx.conn, orders)
     tx.insert(schema.orders, [{"source": new.source, "number": new.number, **_columns(new)} for new in held.new])
     tx.update(schema.orders, {order_id: _columns(changed) for order_id, changed in held.changed.items()})
     changed_numbers = tuple(changed.number for changed in held.changed.values())
-    return TakenIn(tuple(new.number for new in held.new), len(held.same), changed_numbers)
+    return SavedOrders(tuple(new.number for new in held.new), len(held.same), changed_numbers)
 
 
 def _columns(order: Order) -> dict[str, str]:

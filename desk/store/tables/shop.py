@@ -21,7 +21,7 @@ from desk.domain.shop.stamp import StampStock
 from desk.store import schema
 from desk.store.records import from_text, to_text
 from desk.store.tables import movements
-from desk.store.tables.movements import Stock
+from desk.store.tables.movements import CountedKind
 from desk.store.transaction import Transaction
 
 _Key = tuple[str, str]  # kind and name
@@ -64,14 +64,14 @@ def load(conn: Connection) -> Shop | None:
 
 def _stamps_now(conn: Connection, texts: Iterable[str]) -> Iterator[StampStock]:
     """Stamps with the count on hand; a drawer that was overdrawn is empty."""
-    there = movements.on_hand(conn, Stock.STAMP)
+    there = movements.on_hand(conn, CountedKind.STAMP)
     for told in (from_text(StampStock, text) for text in texts):
         yield replace(told, count=max(there.get(movements.stamp_name(told), 0), 0))
 
 
 def _count_stamps(tx: Transaction, shop: Shop, moved: set[str]) -> None:
     counts = {name: stamp.count for name, stamp in _stamps_by_name(shop.stamps).items() if name in moved}
-    movements.count_anew(tx, Stock.STAMP, counts)
+    movements.count_anew(tx, CountedKind.STAMP, counts)
 
 
 def _is_another(text: str, record: object) -> bool:

@@ -21,7 +21,7 @@ from desk.ui.batch.before_weighing import AheadPage
 from desk.ui.batch.importing.import_keys import import_keys
 from desk.ui.batch.importing.import_panel import BringPanel
 from desk.ui.batch.pieces.piece_list import PieceList
-from desk.ui.bridge import Desk, Event, State, Told
+from desk.ui.bridge import Desk, Event, OngoingState, Told
 from desk.ui.keys_of_all import ASIDE, FIND, HISTORY, MAILER, PAGE, REASON, SERVICE, SIZE
 from desk.ui.kit.empty import EmptyView
 from desk.ui.screen import Jump, Screen
@@ -256,7 +256,7 @@ class BatchView(Screen):
         short = short_now(self.desk.sitting, self.desk.pile.verdicts.values())
         pieces = ", ".join(f"{one.piece.reference} ({amount_words(one.by)})" for one in short)
         words = f"Short of postage on this mailing date: {pieces}"
-        self.desk.state("short", State(words, "look") if short else None)
+        self.desk.state("short", OngoingState(words, "look") if short else None)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if _files_of(event.mimeData()):

@@ -9,7 +9,7 @@ from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from desk.ui.kit import type as typeface
-from desk.ui.kit.palette import Sheet, sheet_in_force
+from desk.ui.kit.palette import ColorSheet, sheet_in_force
 
 SMALLEST = 20
 GAP = 24  # pixels between the parts of the second line
@@ -102,7 +102,7 @@ class FigureBox(QWidget):
                 font.setPixelSize(max(least, int(font.pixelSize() * room / wide)))
         return fonts
 
-    def _paint_amounts(self, painter: QPainter, box: QRectF, sheet: Sheet) -> None:
+    def _paint_amounts(self, painter: QPainter, box: QRectF, sheet: ColorSheet) -> None:
         fonts, parts = self.amount_fonts(box), self.parts()
         widths = [
             QFontMetricsF(font).horizontalAdvance(words) for font, (words, _, _) in zip(fonts, parts, strict=True)
@@ -115,7 +115,7 @@ class FigureBox(QWidget):
             painter.drawText(int(left), int(baseline), words)
             left += width + GAP
 
-    def _paint(self, painter: QPainter, box: QRectF, text: tuple[str, int], role: str, sheet: Sheet) -> None:
+    def _paint(self, painter: QPainter, box: QRectF, text: tuple[str, int], role: str, sheet: ColorSheet) -> None:
         words, size = text
         font = self.font_for(words, size, box)
         capital = QFontMetricsF(font).capHeight()

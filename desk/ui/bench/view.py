@@ -20,7 +20,7 @@ from desk.ui.bench.acts.keys import BenchActs, bench_keys
 from desk.ui.bench.acts.pan import PanActs
 from desk.ui.bench.acts.undoing import UndoingActs
 from desk.ui.bench.layout import BenchFace
-from desk.ui.bridge import Desk, State, Told
+from desk.ui.bridge import Desk, OngoingState, Told
 from desk.ui.screen import Jump, Screen
 
 TITLE, SHORTCUT = "Bench", "Ctrl+2"
@@ -143,7 +143,7 @@ class BenchScreen(BenchFace):
         """One strip for a pile when prices are past their date, until it was seen; never one a piece."""
         past = ages_of(self.desk.pile.counts.last_days)
         ways = (("Price lists", self._open_price_lists), ("Dismiss", partial(self._see_ages, past)))
-        told = State(past, "look", ways, only_on=TITLE)
+        told = OngoingState(past, "look", ways, only_on=TITLE)
         self.desk.state("price-age", told if past and past != self._ages_seen else None)
 
     def _see_ages(self, past: str) -> None:

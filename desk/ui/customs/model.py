@@ -17,7 +17,7 @@ NOWHERE = QModelIndex()
 IN_ORDER = "nothing"
 
 
-class Row(NamedTuple):
+class CustomsRow(NamedTuple):
     """One piece abroad."""
 
     piece_id: int
@@ -26,10 +26,10 @@ class Row(NamedTuple):
     is_lacking: bool
 
 
-def row_of(piece_id: int, view: DeclarationView) -> Row:
+def row_of(piece_id: int, view: DeclarationView) -> CustomsRow:
     """The row of a declaration."""
     cells = (view.number, view.to, view.country, view.form, view.goods_value, view.in_short or IN_ORDER)
-    return Row(piece_id, cells, view.mark, view.is_lacking)
+    return CustomsRow(piece_id, cells, view.mark, view.is_lacking)
 
 
 class CustomsModel(QAbstractTableModel):
@@ -37,7 +37,7 @@ class CustomsModel(QAbstractTableModel):
 
     def __init__(self) -> None:
         super().__init__()
-        self.rows: list[Row] = []
+        self.rows: list[CustomsRow] = []
 
     def rowCount(self, parent: Index = NOWHERE) -> int:
         return 0 if parent.isValid() else len(self.rows)

@@ -44,7 +44,7 @@ def outline(widget: QWidget, box: QRect | None = None) -> None:
     painter.end()
 
 
-class Line(QLineEdit):
+class FramedLine(QLineEdit):
     """A line to type into, with a frame that can be seen."""
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -52,7 +52,7 @@ class Line(QLineEdit):
         outline(self)
 
 
-class Box(QCheckBox):
+class FramedCheckBox(QCheckBox):
     """A box to check, with a frame that can be seen."""
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -200,7 +200,7 @@ class LineField(Field):
 
     def __init__(self, name: str, words: str, *, hint: str = "") -> None:
         super().__init__(name, words)
-        self.edit = Line()
+        self.edit = FramedLine()
         self.edit.setPlaceholderText(hint)
         self.edit.editingFinished.connect(self.commit)
         self._seat(self.edit)
@@ -246,7 +246,7 @@ class YesNoField(Field):
     def __init__(self, name: str, words: str) -> None:
         super().__init__(name, words)
         self.label.hide()
-        self.box = Box(words)
+        self.box = FramedCheckBox(words)
         self.box.clicked.connect(lambda _checked=False: self.commit())
         self._seat(self.box)
 
@@ -315,14 +315,14 @@ class ManyField(Field):
 
     def __init__(self, name: str, words: str, options: Sequence[tuple[str, str]]) -> None:
         super().__init__(name, words)
-        self.boxes: dict[str, Box] = {}
+        self.boxes: dict[str, FramedCheckBox] = {}
         columns = 2 if typeface.scale() < ONE_COLUMN_FROM else 1
         stacks = [QVBoxLayout() for _ in range(columns)]
         for stack in stacks:
             self.line.addLayout(stack, 1)
         per_column = -(-len(options) // columns)
         for place, (value, shown) in enumerate(options):
-            box = Box(shown)
+            box = FramedCheckBox(shown)
             box.setAccessibleName(f"{words}: {shown}")
             box.clicked.connect(lambda _checked=False: self.commit())
             stacks[place // per_column].addWidget(box)

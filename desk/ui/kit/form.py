@@ -13,7 +13,7 @@ from desk.ui.kit.card import Heading
 from desk.ui.kit.field import ONE_COLUMN_FROM, Field
 
 
-class Fault(Protocol):
+class RefusedField(Protocol):
     """What an act says of one field: its name, a sentence, and whether the record was kept all the same."""
 
     @property
@@ -80,7 +80,7 @@ class Form(QWidget):
             field.say(*said.get(name, ("", "")))
 
 
-def keep(form: Form, left: str, save: Callable[[Mapping[str, Any]], Sequence[Fault] | None]) -> bool:
+def keep(form: Form, left: str, save: Callable[[Mapping[str, Any]], Sequence[RefusedField] | None]) -> bool:
     """Keep the form because a field was left, and say each fault at its field; True when there is none.
 
     A fault in another field does not hold back this one: the faulty one then stays as it was kept before. `save` is an

@@ -5,12 +5,12 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QPainter, QPen, QPolygonF
 
-from desk.ui.kit.palette import Sheet
+from desk.ui.kit.palette import ColorSheet
 
 ROLE_OF = {"fine": "fine", "look": "look", "stop": "stop", "note": "soft_ink"}
 
 
-def paint_mark(painter: QPainter, kind: str, box: QRectF, sheet: Sheet) -> None:
+def paint_mark(painter: QPainter, kind: str, box: QRectF, sheet: ColorSheet) -> None:
     """Paint the mark of a severity (`fine`, `look`, `stop`, `note`) into a box."""
     colour = sheet.colour(ROLE_OF[kind])
     painter.save()

@@ -11,7 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QGuiApplication, QPalette
 
 
-class Sheet(NamedTuple):  # a dataclass would cost the first paint a hundredth of a second
+class ColorSheet(NamedTuple):  # a dataclass would cost the first paint a hundredth of a second
     """One set of colours, as `#RRGGBB`."""
 
     paper: str
@@ -30,7 +30,7 @@ class Sheet(NamedTuple):  # a dataclass would cost the first paint a hundredth o
         return QColor(getattr(self, role))
 
 
-LIGHT = Sheet(
+LIGHT = ColorSheet(
     paper="#F7F3EA",
     card="#FFFDF8",
     ink="#23201B",
@@ -42,7 +42,7 @@ LIGHT = Sheet(
     stop="#9C3526",
     doubt="#E3C98F",
 )
-DARK = Sheet(
+DARK = ColorSheet(
     paper="#1D1B18",
     card="#262320",
     ink="#F1EBDF",
@@ -55,7 +55,7 @@ DARK = Sheet(
     doubt="#675023",
 )
 CHOSEN = "scheme chosen"  # a property of the application; not every platform can be told by Qt's own setting
-ROLES = Sheet._fields
+ROLES = ColorSheet._fields
 
 
 def is_dark() -> bool:
@@ -66,12 +66,12 @@ def is_dark() -> bool:
     return QGuiApplication.styleHints().colorScheme() is Qt.ColorScheme.Dark
 
 
-def sheet_in_force() -> Sheet:
+def sheet_in_force() -> ColorSheet:
     """The sheet for the scheme in force."""
     return DARK if is_dark() else LIGHT
 
 
-def qt_palette(sheet: Sheet) -> QPalette:
+def qt_palette(sheet: ColorSheet) -> QPalette:
     """The platform's palette with our paper and ink, for the controls that have no role of their own."""
     palette = QPalette()
     pairs = {

@@ -19,7 +19,7 @@ from desk.session.papers.kinds import TITLES, Paper
 from desk.session.papers.paper_settings import PageOrder, PaperChoice
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
-from desk.ui.kit.field import ChoiceField, Choices, Line, LineField
+from desk.ui.kit.field import ChoiceField, Choices, FramedLine, LineField
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.papers.model import Which
 
@@ -89,7 +89,7 @@ class PapersSide(QWidget):
 
     def _build_saving(self) -> None:
         self.column.addWidget(Heading("Save"))
-        self.file = Line()
+        self.file = FramedLine()
         self.choose = QPushButton("Choose…")
         self.save = self._button("Save as PDF", self.save_asked)
         self.choose.setAccessibleName("Choose the file…")

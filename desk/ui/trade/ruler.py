@@ -12,7 +12,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from desk.ui.kit import type as typeface
-from desk.ui.kit.palette import Sheet
+from desk.ui.kit.palette import ColorSheet
 
 BELOW = 28  # the longest tick, below the line; the figures stand below it
 
@@ -55,7 +55,7 @@ class RulerPicture:
         return Pennant(end, f"{self.applies.text} to {self.applies.at:g} oz")
 
 
-def paint_ruler(painter: QPainter, picture: RulerPicture, box: QRectF, sheet: Sheet) -> None:
+def paint_ruler(painter: QPainter, picture: RulerPicture, box: QRectF, sheet: ColorSheet) -> None:
     """Paint the whole ruler into a box at least 60 pixels high."""
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -74,7 +74,7 @@ def paint_ruler(painter: QPainter, picture: RulerPicture, box: QRectF, sheet: Sh
     painter.restore()
 
 
-def paint_small_ruler(painter: QPainter, picture: RulerPicture, box: QRectF, sheet: Sheet) -> None:
+def paint_small_ruler(painter: QPainter, picture: RulerPicture, box: QRectF, sheet: ColorSheet) -> None:
     """Paint it one line high: a hairline, the steps as ticks, the weight as a wedge."""
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -101,7 +101,7 @@ class _Place:
         return self.left + (min(max(value, self.low), self.high) - self.low) * self.scale
 
 
-def _paint_band(painter: QPainter, picture: RulerPicture, place: _Place, sheet: Sheet) -> None:
+def _paint_band(painter: QPainter, picture: RulerPicture, place: _Place, sheet: ColorSheet) -> None:
     if picture.low is None or picture.high is None:
         return
     band = QRectF(place.x(picture.low), place.line - 26, place.x(picture.high) - place.x(picture.low), 26)
@@ -111,7 +111,7 @@ def _paint_band(painter: QPainter, picture: RulerPicture, place: _Place, sheet: 
         painter.drawRect(band)
 
 
-def _paint_ticks(painter: QPainter, place: _Place, sheet: Sheet) -> None:
+def _paint_ticks(painter: QPainter, place: _Place, sheet: ColorSheet) -> None:
     painter.setPen(QPen(sheet.colour("ink"), 2))
     painter.drawLine(QPointF(place.x(place.low), place.line), QPointF(place.x(place.high), place.line))
     painter.setFont(typeface.font(typeface.BODY, bold=True))
@@ -125,7 +125,7 @@ def _paint_ticks(painter: QPainter, place: _Place, sheet: Sheet) -> None:
             painter.drawText(label, Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop, str(tenth // 10))
 
 
-def _paint_pennant(painter: QPainter, pennant: Pennant, place: _Place, box: QRectF, sheet: Sheet) -> None:
+def _paint_pennant(painter: QPainter, pennant: Pennant, place: _Place, box: QRectF, sheet: ColorSheet) -> None:
     x, top, height = place.x(pennant.at), box.top() + 4, 22 * typeface.scale()
     painter.setFont(typeface.font(typeface.SMALL + 1, bold=True))
     width = painter.fontMetrics().horizontalAdvance(pennant.text) + 26
@@ -141,7 +141,9 @@ def _paint_pennant(painter: QPainter, pennant: Pennant, place: _Place, box: QRec
     painter.drawText(QRectF(left + 10, top, width - 14, height), Qt.AlignmentFlag.AlignCenter, pennant.text)
 
 
-def _paint_wedge(painter: QPainter, picture: RulerPicture, place: _Place, sheet: Sheet, size: float = 10.0) -> None:
+def _paint_wedge(
+    painter: QPainter, picture: RulerPicture, place: _Place, sheet: ColorSheet, size: float = 10.0
+) -> None:
     if picture.weight is None:
         return
     x = place.x(picture.weight)

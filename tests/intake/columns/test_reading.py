@@ -4,7 +4,7 @@ import codecs
 
 import pytest
 
-from desk.intake.columns.reading import ENCODINGS, NOTHING_CHOSEN, Reading
+from desk.intake.columns.reading import ENCODINGS, NOTHING_CHOSEN, ReadingChoices
 
 
 @pytest.mark.parametrize("encoding", ENCODINGS)
@@ -17,5 +17,5 @@ def test_no_encoding_is_offered_twice():
 
 
 def test_nothing_chosen_is_empty():
-    assert Reading() == NOTHING_CHOSEN
+    assert ReadingChoices() == NOTHING_CHOSEN
     assert not any((NOTHING_CHOSEN.encoding, NOTHING_CHOSEN.delimiter, NOTHING_CHOSEN.sheet))

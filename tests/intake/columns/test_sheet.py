@@ -7,7 +7,7 @@ import pytest
 import xlsxwriter
 
 from desk.domain.faults import Unreadable
-from desk.intake.columns.reading import Reading
+from desk.intake.columns.reading import ReadingChoices
 from desk.intake.columns.sheet import Row, header_place, read_sheet, read_sheet_text
 from desk.intake.order_headers.rules import known_order_headers
 from tests.intake.tables import ods, put, sentences, xlsx
@@ -23,7 +23,7 @@ def test_a_table_with_title_blank_lines_and_spaces(tmp_path: Path) -> None:
 
 def test_encoding_and_delimiter_may_be_chosen(tmp_path: Path) -> None:
     path = put(tmp_path, "a.csv", "order,a;item\n1,b;Zoë\n".encode("mac_roman"))
-    sheet = read_sheet(path, Reading(encoding="mac_roman", delimiter=";"))
+    sheet = read_sheet(path, ReadingChoices(encoding="mac_roman", delimiter=";"))
     assert sheet.header == ("order,a", "item")
     assert sheet.rows == (Row(2, ("1,b", "Zoë")),)
 
@@ -92,9 +92,9 @@ def test_of_several_sheets_the_one_we_know_is_read_and_all_are_named(tmp_path: P
 
 def test_a_sheet_may_be_chosen(tmp_path: Path) -> None:
     path = put(tmp_path, "a.xlsx", sheets(**BOOK))
-    assert read_sheet(path, Reading(sheet="Notes")).rows == (Row(2, ("a", "b")),)
+    assert read_sheet(path, ReadingChoices(sheet="Notes")).rows == (Row(2, ("a", "b")),)
     with pytest.raises(Unreadable, match="expected a sheet called 'Nots'; those with cells are 'Notes', 'Orders'"):
-        read_sheet(path, Reading(sheet="Nots"))
+        read_sheet(path, ReadingChoices(sheet="Nots"))
 
 
 def test_a_paste_is_a_table() -> None:

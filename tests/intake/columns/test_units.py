@@ -22,7 +22,7 @@ from desk.intake.columns.units import (
     without_unit,
 )
 from desk.intake.shop.product_list_words import MAILER_WORDS, PRODUCT_WORDS
-from desk.intake.shop.product_lists import Shelf, known_headers
+from desk.intake.shop.product_lists import ListKind, known_headers
 from desk.intake.table.faults_found import FaultsFound
 from desk.intake.weights import known_weight_headers
 
@@ -94,7 +94,7 @@ def test_a_unit_takes_no_header_from_what_it_meant(words: dict[str, str]) -> Non
 
 def test_a_header_row_is_known_by_headers_with_units() -> None:
     assert known_weight_headers(["Order No", "Weight (g)", "Width [mm]", "shelf (g)"]) == 3
-    assert known_headers(Shelf.PRODUCTS)(["SKU", "Gewicht (g)", "Dicke in mm", "weight (mm)"]) == 3
+    assert known_headers(ListKind.PRODUCTS)(["SKU", "Gewicht (g)", "Dicke in mm", "weight (mm)"]) == 3
 
 
 def test_what_shares_a_unit_must_not_be_at_odds() -> None:

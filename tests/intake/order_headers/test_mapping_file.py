@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Unreadable
-from desk.intake.columns.reading import Reading
+from desk.intake.columns.reading import ReadingChoices
 from desk.intake.order_headers.mapping_file import ColumnMapping, mapping_text, read_mapping
 from desk.intake.order_headers.rules import ORDER_FIELDS
 from tests.intake.tables import put, sentences
@@ -32,7 +32,7 @@ def test_everything_a_mapping_can_say(tmp_path: Path) -> None:
     assert mapping == ColumnMapping(
         {"recipient": "Who it goes to", "discount": ""},
         "B-",
-        Reading("cp1250", ";", "Orders"),
+        ReadingChoices("cp1250", ";", "Orders"),
         "Spring fair",
         {"placed": "month first", "unit_price": "comma decimals", "discount": "percent, comma decimals"},
         ("Gate code", "Rank"),
@@ -42,7 +42,7 @@ def test_everything_a_mapping_can_say(tmp_path: Path) -> None:
 
 def test_texts_below_the_columns_are_understood_too(tmp_path: Path) -> None:
     path = put(tmp_path, "m.toml", '[columns]\norder = "Ref"\nprefix = "B-"\nencoding = "cp1252"\nignore = ["x"]\n')
-    assert read_mapping(path) == ColumnMapping({"order": "Ref"}, "B-", Reading("cp1252"), ignore=("x",))
+    assert read_mapping(path) == ColumnMapping({"order": "Ref"}, "B-", ReadingChoices("cp1252"), ignore=("x",))
 
 
 def test_an_older_mapping_with_a_table_of_readings_still_works(tmp_path: Path) -> None:

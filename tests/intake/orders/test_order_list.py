@@ -13,7 +13,7 @@ from desk.domain.finding import Severity
 from desk.domain.money import Money
 from desk.domain.orders.order import Order, OrderLine
 from desk.domain.places.address import Address
-from desk.intake.columns.reading import Reading
+from desk.intake.columns.reading import ReadingChoices
 from desk.intake.columns.sheet import read_sheet
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.orders.order_list import OrderRules, OrdersFile, orders_in
@@ -291,7 +291,7 @@ def test_text_is_kept_as_typed(tmp_path: Path) -> None:
 
 def test_an_encoding_someone_chose_is_used(tmp_path: Path) -> None:
     path = put(tmp_path, "orders.csv", "order,recipient,country,item\n1,Zoë,US,Book\n".encode("mac_roman"))
-    found = orders_in(read_sheet(path, Reading(encoding="mac_roman")), OrderRules(COUNTRIES, "USD"))
+    found = orders_in(read_sheet(path, ReadingChoices(encoding="mac_roman")), OrderRules(COUNTRIES, "USD"))
     assert (found.orders[0].address.recipient, found.sheet.encoding) == ("Zoë", "mac_roman")
 
 

@@ -13,7 +13,7 @@ from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Shop
 from desk.domain.weight import Weight
 from desk.intake.columns.sheet import read_sheet
-from desk.intake.shop.product_lists import CatalogueRules, Shelf, catalogue_in, known_headers, known_product
+from desk.intake.shop.product_lists import CatalogueRules, ListKind, catalogue_in, known_headers, known_product
 from tests.intake.tables import COUNTRIES, put, sentences
 
 BOOK = Product("NB", "Notebook", Weight(Decimal(150)), "Blank book", "482010", origin="US")
@@ -22,11 +22,11 @@ BOX = Mailer("Box", MailerKind.BOX, Size.of("9", "6", "3", "in"), Weight(Decimal
 SHOP = Shop(Address(), products=(BOOK, CARD), mailers=(BOX,))
 
 
-def read(folder, text, shelf=Shelf.PRODUCTS, **columns):
+def read(folder, text, shelf=ListKind.PRODUCTS, **columns):
     return catalogue_in(read_sheet(put(folder, "list.csv", text)), shelf, CatalogueRules(SHOP, COUNTRIES, columns))
 
 
-def faults(folder, text, shelf=Shelf.PRODUCTS):
+def faults(folder, text, shelf=ListKind.PRODUCTS):
     with pytest.raises(Unreadable) as caught:
         read(folder, text, shelf)
     return sentences(caught, folder)
@@ -50,15 +50,15 @@ def test_a_new_number_never_borrows_the_old_one_s_unit(tmp_path):
 
 
 def test_half_a_size_does_not_keep_the_other_half(tmp_path):
-    assert faults(tmp_path, "name,kind,length\nBox,box,9\n", Shelf.MAILERS)
+    assert faults(tmp_path, "name,kind,length\nBox,box,9\n", ListKind.MAILERS)
     text = "name,length,width,height,size_unit\nBox,8,5,2,in\n"
-    (one,) = read(tmp_path, text, Shelf.MAILERS).records
+    (one,) = read(tmp_path, text, ListKind.MAILERS).records
     assert one == Mailer("Box", MailerKind.BOX, Size.of("8", "5", "2", "in"), BOX.tare, BOX.pack_price, 30)
 
 
 def test_a_mailer_s_words_are_read_as_a_shop_file_reads_them(tmp_path):
     text = "name;type;pack price;pack size;rigid;reused\nBoard;RIGID;12.50;25;yes;no\n"
-    (one,) = read(tmp_path, text, Shelf.MAILERS, pack_price="pack price").records
+    (one,) = read(tmp_path, text, ListKind.MAILERS, pack_price="pack price").records
     assert one == Mailer("Board", MailerKind.RIGID, None, None, Money(1250), 25, stiff=True)
 
 
@@ -82,12 +82,12 @@ def test_a_product_is_meant_by_its_sku_and_else_by_its_name(sku, name, found):
 @pytest.mark.parametrize(
     ("shelf", "text", "told"),
     [
-        (Shelf.PRODUCTS, "colour,hs code\nred,482010\n", "line 1, name: expected a column for name or sku"),
-        (Shelf.MAILERS, "colour,kind\nred,box\n", "line 1, name: expected a column for name"),
-        (Shelf.PRODUCTS, "sku,rigid\nNB,perhaps\n", "line 2, rigid: 'perhaps' found, expected yes or no"),
-        (Shelf.MAILERS, "name,kind\nSack,sack\n", "line 2, kind: 'sack' found, expected one of envelope"),
+        (ListKind.PRODUCTS, "colour,hs code\nred,482010\n", "line 1, name: expected a column for name or sku"),
+        (ListKind.MAILERS, "colour,kind\nred,box\n", "line 1, name: expected a column for name"),
+        (ListKind.PRODUCTS, "sku,rigid\nNB,perhaps\n", "line 2, rigid: 'perhaps' found, expected yes or no"),
+        (ListKind.MAILERS, "name,kind\nSack,sack\n", "line 2, kind: 'sack' found, expected one of envelope"),
         (
-            Shelf.MAILERS,
+            ListKind.MAILERS,
             "name,kind,pack size\nA,box,none\n",
             "line 2, pack size: 'none' found, expected a whole number",
         ),
@@ -104,5 +104,5 @@ def test_all_faults_are_told_at_once(tmp_path):
 
 
 def test_headers_that_mean_something_are_counted():
-    assert known_headers(Shelf.PRODUCTS)(["SKU", "HS code", "colour", ""]) == 2
-    assert known_headers(Shelf.MAILERS)(["SKU", "HS code"]) == 0
+    assert known_headers(ListKind.PRODUCTS)(["SKU", "HS code", "colour", ""]) == 2
+    assert known_headers(ListKind.MAILERS)(["SKU", "HS code"]) == 0

@@ -11,7 +11,7 @@ from desk.domain.places.address import Address
 from desk.domain.shop.shop import Shop
 from desk.intake.columns.sheet import read_sheet, read_sheet_text
 from desk.intake.orders.order_list import OrderRules, OrdersFile, orders_in
-from desk.intake.shop.product_lists import CatalogueRules, Shelf, catalogue_in
+from desk.intake.shop.product_lists import CatalogueRules, ListKind, catalogue_in
 from desk.intake.table.watch import EVERY, UNWATCHED, WHOLE, Stopped, Watch
 from tests.intake.tables import COUNTRIES, ods, put, xlsx
 
@@ -117,7 +117,7 @@ def test_a_list_of_products_is_watched(tmp_path: Path) -> None:
     watch = Watch(lambda done, _of: told.append(done))
     sheet = read_sheet_text(goods)
     rules = CatalogueRules(Shop(Address()), COUNTRIES)
-    assert len(catalogue_in(sheet, Shelf.PRODUCTS, rules, watch).records) == 2500
+    assert len(catalogue_in(sheet, ListKind.PRODUCTS, rules, watch).records) == 2500
     assert told == [0, 120, 240, 300, 300, 580, 860, WHOLE]
     with pytest.raises(Stopped):
-        catalogue_in(sheet, Shelf.PRODUCTS, rules, Watch(cancelled=lambda: True))
+        catalogue_in(sheet, ListKind.PRODUCTS, rules, Watch(cancelled=lambda: True))

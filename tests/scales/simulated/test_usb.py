@@ -9,7 +9,7 @@ from desk.scales.drivers.descriptor import common_layout, layout_of
 from desk.scales.drivers.hid_report import decode
 from desk.scales.find import FoundScale, HidPort, find_scales
 from desk.scales.port import Link, LinkState, PortLostError, Trouble
-from desk.scales.simulated.speech import USUAL_DESCRIPTOR, Word, say_report
+from desk.scales.simulated.speech import USUAL_DESCRIPTOR, DisplayedValue, say_report
 from desk.scales.simulated.usb import MOST_WAITING, PATH, UsbScript, VirtualUsb, scripted_device
 from tests.scales.usb_stage import UsbStage
 
@@ -36,13 +36,13 @@ def test_the_usual_descriptor_has_the_common_layout():
 @pytest.mark.parametrize(
     ("word", "report"),
     [
-        (Word(Decimal("1.2"), "oz"), "03 04 0B FF 0C 00"),
-        (Word(Decimal("1.25"), "oz"), "03 04 0B FE 7D 00"),
-        (Word(Decimal("0.0"), "oz"), "03 02 0B FF 00 00"),
-        (Word(Decimal("0.0"), "oz", at_rest=False), "03 03 0B FF 00 00"),
-        (Word(Decimal("-0.5"), "oz"), "03 05 0B FF 05 00"),
-        (Word(Decimal("0.0"), "oz", over=True), "03 06 0B FF 00 00"),
-        (Word(Decimal(28), "g"), "03 04 02 00 1C 00"),
+        (DisplayedValue(Decimal("1.2"), "oz"), "03 04 0B FF 0C 00"),
+        (DisplayedValue(Decimal("1.25"), "oz"), "03 04 0B FE 7D 00"),
+        (DisplayedValue(Decimal("0.0"), "oz"), "03 02 0B FF 00 00"),
+        (DisplayedValue(Decimal("0.0"), "oz", at_rest=False), "03 03 0B FF 00 00"),
+        (DisplayedValue(Decimal("-0.5"), "oz"), "03 05 0B FF 05 00"),
+        (DisplayedValue(Decimal("0.0"), "oz", over=True), "03 06 0B FF 00 00"),
+        (DisplayedValue(Decimal(28), "g"), "03 04 02 00 1C 00"),
     ],
 )
 def test_the_bytes_are_those_of_the_standard(word, report):
@@ -54,7 +54,7 @@ def test_the_bytes_are_those_of_the_standard(word, report):
 @pytest.mark.parametrize("at_rest", [True, False])
 def test_what_is_reported_is_read(descriptor, value, at_rest):
     layout = layout_of(descriptor)
-    got = decode(say_report(Word(Decimal(value), "oz", at_rest), layout), layout)
+    got = decode(say_report(DisplayedValue(Decimal(value), "oz", at_rest), layout), layout)
     state = "under_zero" if value[0] == "-" else "moving" if not at_rest else "zero" if value == "0.0" else "stable"
     assert (got.value, got.unit, str(got.state)) == (Decimal(value), "oz", state)
 

@@ -13,7 +13,7 @@ import pytest
 from desk.app.ask import ask
 from desk.scales.drivers.descriptor import common_layout
 from desk.scales.drivers.presets import PRESETS
-from desk.scales.simulated.speech import Word, say, say_report
+from desk.scales.simulated.speech import DisplayedValue, say, say_report
 
 Ask = Callable[..., dict[str, Any]]
 
@@ -36,7 +36,7 @@ def asked() -> Ask:
 @pytest.mark.parametrize("preset", PRESETS)
 @pytest.mark.parametrize(("at_rest", "state"), [(True, "stable"), (False, "moving")])
 def test_a_line_of_every_preset_is_answered(asked: Ask, preset: str, at_rest: bool, state: str) -> None:
-    said = say(preset, Word(Decimal("1.2"), "oz", at_rest))
+    said = say(preset, DisplayedValue(Decimal("1.2"), "oz", at_rest))
     (reading,) = asked(ask="line", preset=preset, bytes=said.hex())["readings"]
     assert (Decimal(reading["value"]), reading["unit"], reading["state"]) == (Decimal("1.2"), "oz", state)
     assert Decimal(reading["grams"]) == Decimal("34.01942775")  # 1.2 times 28.349523125 (NIST Handbook 44, Appendix C)
@@ -44,14 +44,14 @@ def test_a_line_of_every_preset_is_answered(asked: Ask, preset: str, at_rest: bo
 
 @pytest.mark.parametrize("preset", PRESETS)
 def test_too_much_has_no_weight_in_any_preset(asked: Ask, preset: str) -> None:
-    said = say(preset, Word(Decimal(0), "oz", over=True))
+    said = say(preset, DisplayedValue(Decimal(0), "oz", over=True))
     (reading,) = asked(ask="line", preset=preset, bytes=said.hex())["readings"]
     assert (reading["value"], reading["grams"], reading["state"]) == (None, None, "over")
 
 
 @pytest.mark.parametrize("preset", PRESETS)
 def test_seven_bits_with_even_parity_are_read_in_every_preset(asked: Ask, preset: str) -> None:
-    said = bytes(byte | (byte.bit_count() & 1) << 7 for byte in say(preset, Word(Decimal("1.2"), "oz")))
+    said = bytes(byte | (byte.bit_count() & 1) << 7 for byte in say(preset, DisplayedValue(Decimal("1.2"), "oz")))
     (reading,) = asked(ask="line", preset=preset, bytes=said.hex(), seven_bits=True)["readings"]
     assert Decimal(reading["value"]) == Decimal("1.2")
 
@@ -66,15 +66,15 @@ def test_bytes_without_a_frame_are_no_readings(asked: Ask, preset: str) -> None:
 @pytest.mark.parametrize(
     ("word", "value", "state", "may"),
     [
-        (Word(Decimal("1.2"), "oz"), "1.2", "stable", "yes"),
-        (Word(Decimal("1.2"), "oz", at_rest=False), "1.2", "moving", "no"),
-        (Word(Decimal("0.0"), "oz"), "0.0", "zero", "no"),
-        (Word(Decimal("-0.5"), "oz"), "-0.5", "under_zero", "no"),
-        (Word(Decimal(0), "oz", over=True), None, "over_limit", "no"),
+        (DisplayedValue(Decimal("1.2"), "oz"), "1.2", "stable", "yes"),
+        (DisplayedValue(Decimal("1.2"), "oz", at_rest=False), "1.2", "moving", "no"),
+        (DisplayedValue(Decimal("0.0"), "oz"), "0.0", "zero", "no"),
+        (DisplayedValue(Decimal("-0.5"), "oz"), "-0.5", "under_zero", "no"),
+        (DisplayedValue(Decimal(0), "oz", over=True), None, "over_limit", "no"),
     ],
 )
 def test_a_report_is_answered_with_any_number(
-    asked: Ask, number: int | None, word: Word, value: str | None, state: str, may: str
+    asked: Ask, number: int | None, word: DisplayedValue, value: str | None, state: str, may: str
 ) -> None:
     report = say_report(word, common_layout(number))
     got = asked(ask="hid", report=report.hex(" "), report_id=number)

@@ -14,7 +14,7 @@ from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.mailer import Mailer, MailerKind
 from desk.domain.shop.stamp import StampKind, StampStock
-from desk.session.bench.bench_view import HEADS, LEFT_OUT, BenchView, Cost, Step, bench_view, head_of
+from desk.session.bench.bench_view import HEADS, LEFT_OUT, BenchView, Cost, PriceStep, bench_view, head_of
 from desk.session.pile.batch import judge_batch
 from desk.session.rulebook import Rulebook
 from desk.session.verdict.verdict import Terms
@@ -184,10 +184,10 @@ def test_the_ruler_shows_steps_within_three_ounces(viewed: Viewed) -> None:
     ruler = viewed("0.7").ruler
     assert ruler is not None
     assert ruler.steps == (
-        Step(Decimal(1), "$0.82"),
-        Step(Decimal(2), "$1.11"),
-        Step(Decimal(3), "$1.40"),
-        Step(Decimal("3.5"), "$1.69"),
+        PriceStep(Decimal(1), "$0.82"),
+        PriceStep(Decimal(2), "$1.11"),
+        PriceStep(Decimal(3), "$1.40"),
+        PriceStep(Decimal("3.5"), "$1.69"),
     )
     flat = viewed("3.6").ruler
     assert flat is not None

@@ -10,10 +10,19 @@ import pytest
 from desk.domain.faults import Refused, Unreadable
 from desk.domain.orders.piece import PieceKey
 from desk.domain.stands import Stand
-from desk.intake.shop.product_lists import Shelf
+from desk.intake.shop.product_lists import ListKind
 from desk.session.importing import import_table as bring
 from desk.session.importing.import_orders import take_in_shop
-from desk.session.importing.import_table import ORDERS, ColumnMapping, Looked, Outcome, Pasted, Reading, Stopped, Watch
+from desk.session.importing.import_table import (
+    ORDERS,
+    ColumnMapping,
+    ImportEffect,
+    Looked,
+    Pasted,
+    Reading,
+    Stopped,
+    Watch,
+)
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.undo import undo
@@ -40,7 +49,7 @@ def terms_of(sitting: Sitting) -> Terms:
     return read_terms(sitting)
 
 
-def compared(sitting: Sitting, text: str, mapping: ColumnMapping = NOTHING_SAID, kind: str = "") -> Outcome:
+def compared(sitting: Sitting, text: str, mapping: ColumnMapping = NOTHING_SAID, kind: str = "") -> ImportEffect:
     looked = bring.look(Pasted(text), mapping, kind)
     return bring.compare(sitting, looked, terms_of(sitting), mapping)
 
@@ -53,8 +62,8 @@ def stands(sitting: Sitting) -> dict[str, Stand | None]:
     ("text", "kind"),
     [
         (HEAD + ONE, ORDERS),
-        (PRODUCTS, str(Shelf.PRODUCTS)),
-        (MAILERS, str(Shelf.MAILERS)),
+        (PRODUCTS, str(ListKind.PRODUCTS)),
+        (MAILERS, str(ListKind.MAILERS)),
         ("Bestellnummer;Empfänger;Land;Artikel\n1;Ada;US;Card\n", ORDERS),
         ("this;that\n1;2\n", ORDERS),
     ],
@@ -64,8 +73,8 @@ def test_what_a_table_holds_is_told_by_its_headers(text: str, kind: str) -> None
 
 
 def test_a_person_may_say_what_it_holds() -> None:
-    looked = bring.look(Pasted("name,kind\nSack,padded\n"), ColumnMapping(), str(Shelf.PRODUCTS))
-    assert (looked.kind, looked.preview.columns) == (str(Shelf.PRODUCTS), ("name",))
+    looked = bring.look(Pasted("name,kind\nSack,padded\n"), ColumnMapping(), str(ListKind.PRODUCTS))
+    assert (looked.kind, looked.preview.columns) == (str(ListKind.PRODUCTS), ("name",))
     assert "hs" in looked.fields
 
 
@@ -87,7 +96,7 @@ def test_a_person_may_say_what_it_holds() -> None:
     ],
 )
 def test_what_has_to_be_settled_first(text: str, mapping: ColumnMapping, expected: bool) -> None:
-    kind = str(Shelf.MAILERS) if text.startswith("kind") else ""
+    kind = str(ListKind.MAILERS) if text.startswith("kind") else ""
     assert bring.look(Pasted(text), mapping, kind).can_be_read is expected
 
 
@@ -101,7 +110,7 @@ def test_a_table_is_opened_once_however_often_a_column_becomes_another() -> None
 def test_a_sheet_is_chosen_by_its_headers_or_by_the_person(tmp_path: Path) -> None:
     file = put(tmp_path, "book.xlsx", xlsx([["sku", "name"], ["CD", "Card"]]))
     looked = bring.look(file, ColumnMapping())
-    assert (looked.kind, looked.preview.sheets) == (str(Shelf.PRODUCTS), (looked.preview.sheet,))
+    assert (looked.kind, looked.preview.sheets) == (str(ListKind.PRODUCTS), (looked.preview.sheet,))
     with pytest.raises(Unreadable, match="a sheet called 'Nowhere'"):
         bring.look(file, ColumnMapping(reading=Reading(sheet="Nowhere")))
 
@@ -212,11 +221,11 @@ def looking(_sitting: Sitting, watch: Watch) -> Looked:
     return bring.look(Pasted(HEAD + ONE), ColumnMapping(), watch=watch)
 
 
-def comparing(sitting: Sitting, watch: Watch) -> Outcome:
+def comparing(sitting: Sitting, watch: Watch) -> ImportEffect:
     return bring.compare(sitting, looking(sitting, Watch()), terms_of(sitting), ColumnMapping(), watch)
 
 
-def comparing_products(sitting: Sitting, watch: Watch) -> Outcome:
+def comparing_products(sitting: Sitting, watch: Watch) -> ImportEffect:
     looked = bring.look(Pasted(PRODUCTS), ColumnMapping())
     return bring.compare(sitting, looked, terms_of(sitting), ColumnMapping(), watch)
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Refused, Unreadable
-from desk.intake.columns.reading import Reading
+from desk.intake.columns.reading import ReadingChoices
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.table.watch import Watch
 from desk.session.importing.compare import compare, take_in
@@ -28,7 +28,7 @@ HEADER = ("No", "Who", "Where", "What")
 FAIR = ColumnMapping(
     {"order": "No", "recipient": "Who", "country": "Where", "item": "What"},
     prefix="F-",
-    reading=Reading("cp1250", ";", "Sheet 2"),
+    reading=ReadingChoices("cp1250", ";", "Sheet 2"),
     formats={"placed": "day first", "unit_price": "comma decimals"},
     ignore=("Gate code",),
 )
@@ -67,7 +67,7 @@ def test_a_mapping_is_found_by_its_header_row(sitting: Sitting, header: tuple[st
 
 
 def test_a_mapping_goes_from_shop_to_shop_as_toml(sitting: Sitting, tmp_path: Path) -> None:
-    odd = ColumnMapping({"recipient": 'Who "it" is\\for\x7f\t'}, prefix="Ö-", reading=Reading(delimiter="\t"))
+    odd = ColumnMapping({"recipient": 'Who "it" is\\for\x7f\t'}, prefix="Ö-", reading=ReadingChoices(delimiter="\t"))
     for name, mapping in (("Fair", FAIR), ("Odd one", odd)):
         save_mapping(sitting, name, mapping, HEADER)
         kept = saved_mappings(sitting)[0].mapping
@@ -119,7 +119,7 @@ def test_encoding_and_delimiter_are_remembered_by_the_header_row(
     """Mac letters nobody could guess: chosen once, then found again by the header row."""
     file = tmp_path / "orders.csv"
     file.write_bytes("No;Who;Where;What\n1;Zoë Müller;US;Card\n".encode("mac_roman"))
-    chosen = ColumnMapping(FAIR.columns, reading=Reading(encoding="mac_roman"))
+    chosen = ColumnMapping(FAIR.columns, reading=ReadingChoices(encoding="mac_roman"))
     save_mapping(sitting, "Mac", chosen, preview_orders(file, chosen).header)
     found = mapping_for(sitting, HEADER)
     assert found is not None

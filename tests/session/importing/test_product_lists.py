@@ -14,7 +14,7 @@ from desk.domain.shop.mailer import Mailer, MailerKind
 from desk.domain.shop.product import Product, Restriction
 from desk.domain.shop.shop import Shop
 from desk.domain.weight import Weight
-from desk.intake.shop.product_lists import Shelf, known_headers
+from desk.intake.shop.product_lists import ListKind, known_headers
 from desk.session.importing.compare import Difference
 from desk.session.importing.import_orders import take_in_shop
 from desk.session.importing.preview import Pasted, as_mapping, open_table
@@ -43,13 +43,13 @@ def kept(sitting: Sitting) -> Shop:
     return read_terms(sitting).shop
 
 
-def compare_catalogue(sitting: Sitting, source, shelf: Shelf, mapping=None) -> CataloguePreview:
+def compare_catalogue(sitting: Sitting, source, shelf: ListKind, mapping=None) -> CataloguePreview:
     """Open a list as the window does, and compare it with the shop."""
     wanted = as_mapping(mapping)
     return compare_shelf(sitting, open_table(source, wanted.reading, known_headers(shelf)), shelf, wanted)
 
 
-def look(sitting: Sitting, text: str, shelf: Shelf = Shelf.PRODUCTS) -> CataloguePreview:
+def look(sitting: Sitting, text: str, shelf: ListKind = ListKind.PRODUCTS) -> CataloguePreview:
     return compare_catalogue(sitting, Pasted(text), shelf)
 
 
@@ -58,7 +58,7 @@ def test_a_product_list_of_any_form(full: Sitting, tmp_path: Path, form: str) ->
     text = "\n".join(("\t" if form in ("tsv", "paste") else ";").join(row) for row in PRODUCT_ROWS)
     raw = {"xlsx": xlsx, "ods": ods}[form](PRODUCT_ROWS) if form in ("xlsx", "ods") else text.encode()
     source = Pasted(text) if form == "paste" else put(tmp_path, f"list.{form}", raw)
-    found = compare_catalogue(full, source, Shelf.PRODUCTS)
+    found = compare_catalogue(full, source, ListKind.PRODUCTS)
     glue = Product(
         "GL-1",
         "Glue",
@@ -99,7 +99,7 @@ def test_mailers_with_size_tare_and_price(full: Sitting) -> None:
         "name,type,length,width,height,size unit,tare,weight unit,price,pack size,paper\n"
         "Tube,TUBE,300,60,60,mm,45,g,12.50,25,yes\nPadded,padded,,,,,23,g,37.50,100,\n"
     )
-    found = look(full, text, Shelf.MAILERS)
+    found = look(full, text, ListKind.MAILERS)
     tube = Mailer("Tube", MailerKind.TUBE, Size.of("300", "60", "60", "mm"), Weight(Decimal(45)), Money(1250), 25)
     assert (found.new, found.same) == ((tube,), (PADDED,))
     assert take_in_catalogue(full, found) == 1
@@ -108,7 +108,7 @@ def test_mailers_with_size_tare_and_price(full: Sitting) -> None:
 
 def test_a_changed_mailer_tells_size_and_price(full: Sitting) -> None:
     text = "name,length,width,height,size unit,pack price,paper\nPadded,10.5,8,1,in,40.00,no\n"
-    (changed,) = look(full, text, Shelf.MAILERS).changed
+    (changed,) = look(full, text, ListKind.MAILERS).changed
     assert changed.differences == (
         Difference("size", "10.500 x 8.000 x 0.900 in", "10.500 x 8.000 x 1.000 in"),
         Difference("pack_price", "37.50 USD", "40.00 USD"),
@@ -131,32 +131,32 @@ def test_a_product_is_known_by_name_when_one_has_no_sku(full: Sitting) -> None:
 @pytest.mark.parametrize(
     ("text", "shelf", "expected"),
     [
-        ("sku,name,weight\nX,Ink,40\n", Shelf.PRODUCTS,
+        ("sku,name,weight\nX,Ink,40\n", ListKind.PRODUCTS,
          "the clipboard: line 2, weight: expected a weight_unit beside it: oz, lb, g or kg"),
-        ("sku,name,weight,unit\nCD,Card,x,g\n", Shelf.PRODUCTS,
+        ("sku,name,weight,unit\nCD,Card,x,g\n", ListKind.PRODUCTS,
          "the clipboard: line 2, weight: 'x' found, expected a number such as 12.50"),
-        ("sku,name\nX,Ink\n\nX,Pen\n", Shelf.PRODUCTS,
+        ("sku,name\nX,Ink\n\nX,Pen\n", ListKind.PRODUCTS,
          "the clipboard: line 4, sku: 'X' found, expected a sku of its own; products.1 has this one"),
-        ("sku,stiff\nX,perhaps\n", Shelf.PRODUCTS, "the clipboard: line 2, stiff: 'perhaps' found, expected yes or no"),
-        ("name,kind\nSack,sack\n", Shelf.MAILERS,
+        ("sku,stiff\nX,perhaps\n", ListKind.PRODUCTS, "the clipboard: line 2, stiff: 'perhaps' found, expected yes or no"),
+        ("name,kind\nSack,sack\n", ListKind.MAILERS,
          "the clipboard: line 2, kind: 'sack' found, expected one of envelope, flat, padded, rigid, apparel, box, tube, card"),
-        ("name,length\nSack,3\n", Shelf.MAILERS,
+        ("name,length\nSack,3\n", ListKind.MAILERS,
          "the clipboard: line 2, width: expected length, width and thickness together, or none of them"),
-        ("prodct,shelf\nInk,3\n", Shelf.PRODUCTS,
+        ("prodct,shelf\nInk,3\n", ListKind.PRODUCTS,
          'the clipboard: line 1, name: expected a column for name or sku; perhaps name = "prodct" (Ink)'),
-        ("kind,length\nbox,3\n", Shelf.MAILERS, "the clipboard: line 1, name: expected a column for name"),
-        ("name,kind,pack price\nSack,box,1.234\n", Shelf.MAILERS,
+        ("kind,length\nbox,3\n", ListKind.MAILERS, "the clipboard: line 1, name: expected a column for name"),
+        ("name,kind,pack price\nSack,box,1.234\n", ListKind.MAILERS,
          "the clipboard: line 2, pack price: '1.234' found, expected an amount of USD with at most 2 decimals"),
     ],
 )  # fmt: skip
-def test_faults_name_line_and_column(full: Sitting, text: str, shelf: Shelf, expected: str) -> None:
+def test_faults_name_line_and_column(full: Sitting, text: str, shelf: ListKind, expected: str) -> None:
     with pytest.raises(Unreadable) as caught:
         look(full, text, shelf)
     assert expected in caught.value.sentence
 
 
 def test_a_mapping_says_what_a_header_means(full: Sitting) -> None:
-    found = compare_catalogue(full, Pasted("what,shelf\nInk,3\n"), Shelf.PRODUCTS, {"name": "what"})
+    found = compare_catalogue(full, Pasted("what,shelf\nInk,3\n"), ListKind.PRODUCTS, {"name": "what"})
     assert [new.name for new in found.new] == ["Ink"]
     assert found.header == ("what", "shelf")
 
@@ -172,7 +172,7 @@ def test_a_list_the_shop_has_moved_on_from_is_refused(full: Sitting, text: str) 
 
 
 def test_a_shop_nobody_set_up_may_take_a_list_in(sitting: Sitting) -> None:
-    assert take_in_catalogue(sitting, look(sitting, "name,kind\nSack,padded\n", Shelf.MAILERS)) == 1
+    assert take_in_catalogue(sitting, look(sitting, "name,kind\nSack,padded\n", ListKind.MAILERS)) == 1
     assert kept(sitting).mailers == (Mailer("Sack", MailerKind.PADDED),)
 
 
@@ -213,7 +213,7 @@ def test_a_product_list_may_say_its_units_in_its_headers(
     ],
 )  # fmt: skip
 def test_a_list_of_mailers_may_say_its_units_in_its_headers(full: Sitting, text: str, size: Size, tare: Weight) -> None:
-    (mailer,) = look(full, f"{text}\n", Shelf.MAILERS).new
+    (mailer,) = look(full, f"{text}\n", ListKind.MAILERS).new
     assert isinstance(mailer, Mailer)
     assert (mailer.size, mailer.tare) == (size, tare)
 
@@ -221,14 +221,14 @@ def test_a_list_of_mailers_may_say_its_units_in_its_headers(full: Sitting, text:
 @pytest.mark.parametrize(
     ("text", "shelf", "told"),
     [
-        ("sku,weight (g),unit\nGL,40,oz\n", Shelf.PRODUCTS, "line 2, weight (g): '40' found, expected one unit; the cell, the header and the column of units say oz and g"),
-        ("sku,weight (g)\nGL,2 oz\n", Shelf.PRODUCTS, "line 2, weight (g): '2 oz' found, expected one unit; the cell, the header and the column of units say g and oz"),
-        ("sku,thickness (mm),size_unit\nGL,2,in\n", Shelf.PRODUCTS, "line 2, thickness (mm): '2' found, expected one unit; the cell, the header and the column of units say in and mm"),
-        ("name,kind,length (in),width (mm),thickness (in)\nA,box,9,7,3\n", Shelf.MAILERS, "line 1, width (mm): 'mm' found, expected in, as 'length (in)' says"),
-        ("name,kind,tare (g),tare_unit\nA,box,9,lb\n", Shelf.MAILERS, "line 2, tare (g): '9' found, expected one unit; the cell, the header and the column of units say lb and g"),
+        ("sku,weight (g),unit\nGL,40,oz\n", ListKind.PRODUCTS, "line 2, weight (g): '40' found, expected one unit; the cell, the header and the column of units say oz and g"),
+        ("sku,weight (g)\nGL,2 oz\n", ListKind.PRODUCTS, "line 2, weight (g): '2 oz' found, expected one unit; the cell, the header and the column of units say g and oz"),
+        ("sku,thickness (mm),size_unit\nGL,2,in\n", ListKind.PRODUCTS, "line 2, thickness (mm): '2' found, expected one unit; the cell, the header and the column of units say in and mm"),
+        ("name,kind,length (in),width (mm),thickness (in)\nA,box,9,7,3\n", ListKind.MAILERS, "line 1, width (mm): 'mm' found, expected in, as 'length (in)' says"),
+        ("name,kind,tare (g),tare_unit\nA,box,9,lb\n", ListKind.MAILERS, "line 2, tare (g): '9' found, expected one unit; the cell, the header and the column of units say lb and g"),
     ],
 )  # fmt: skip
-def test_two_units_for_one_number_of_a_list_are_a_fault(full: Sitting, text: str, shelf: Shelf, told: str) -> None:
+def test_two_units_for_one_number_of_a_list_are_a_fault(full: Sitting, text: str, shelf: ListKind, told: str) -> None:
     with pytest.raises(Unreadable) as caught:
         look(full, text, shelf)
     assert str(caught.value) == f"the clipboard: {told}"
@@ -236,4 +236,4 @@ def test_two_units_for_one_number_of_a_list_are_a_fault(full: Sitting, text: str
 
 def test_a_column_of_another_unit_is_refused_when_somebody_says_it_is_that_field(full: Sitting) -> None:
     with pytest.raises(Unreadable, match=r"Dicke \(cm\): 'cm' found, expected one of the units of a thickness: in, mm"):
-        compare_catalogue(full, Pasted("sku,Dicke (cm)\nGL,2\n"), Shelf.PRODUCTS, {"thickness": "Dicke (cm)"})
+        compare_catalogue(full, Pasted("sku,Dicke (cm)\nGL,2\n"), ListKind.PRODUCTS, {"thickness": "Dicke (cm)"})

@@ -6,12 +6,12 @@ from decimal import Decimal
 import pytest
 
 from desk.paper.bought.reading import ReadLabel, read_labels
-from desk.session.labels.matching import Candidate, Sureness, _code_of, _folded, match_labels
+from desk.session.labels.matching import Sureness, WaitingPiece, _code_of, _folded, match_labels
 from tests.paper.bought.made import LAYOUTS, Parcel, write_labels_like
 
 
 def candidate(number, name="Ada Quist", postal_code="55804", weight="2 lb"):
-    return Candidate(number, f"{number}-1", str(number), (_folded(name),), _code_of(postal_code), weight)
+    return WaitingPiece(number, f"{number}-1", str(number), (_folded(name),), _code_of(postal_code), weight)
 
 
 def read(text="", codes=()):

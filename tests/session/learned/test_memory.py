@@ -8,7 +8,7 @@ import pytest
 
 from desk.domain.places.address import Address
 from desk.domain.shop.shop import Shop
-from desk.learning.parcel import Parcel, Reading
+from desk.learning.parcel import Parcel, ShownWeight
 from desk.session.learned.memory import KEPT_STEPS, Memory, PastWeighing, in_order
 
 SHOP = Shop(Address())
@@ -19,7 +19,7 @@ def weighed(number: int, grams: float | None = None, right: bool | None = None, 
     """Weighing `number` of piece `number`; the true weight unless another is given."""
     items = contents or {"card": 1 + number % 3, "notebook": number % 2 + 1}
     true = items.get("card", 0) * CARD + items.get("notebook", 0) * NOTEBOOK + BAG
-    return PastWeighing(number, number, f"{number}-1", Parcel(items, "bag"), Reading(grams or true, 1.0), right)
+    return PastWeighing(number, number, f"{number}-1", Parcel(items, "bag"), ShownWeight(grams or true, 1.0), right)
 
 
 def history(count: int) -> list[PastWeighing]:
@@ -68,7 +68,7 @@ def test_a_weighing_further_back_makes_it_stale():
 
 def test_weighing_the_newest_piece_again_replaces_what_it_taught():
     memory = followed(history(20))
-    again = replace(weighed(20), weighing_id=21, reading=Reading(300.0, 1.0))
+    again = replace(weighed(20), weighing_id=21, reading=ShownWeight(300.0, 1.0))
     memory.follow(20, again)
     assert not memory.stale
     assert means(memory) == means(Memory.rebuild(SHOP, [*history(19), again]))

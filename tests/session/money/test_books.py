@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from desk.costs.workbook import Column, Sheet, write_workbook
+from desk.costs.workbook import BookColumn, BookSheet, write_workbook
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
@@ -130,7 +130,7 @@ def test_the_year_file_has_a_month_a_row_and_explains_its_columns(tmp_path):
 def test_a_buyers_formula_stays_a_text(tmp_path):
     from python_calamine import CalamineWorkbook
 
-    sheet = Sheet("Notes", [Column("Note", "Words.")], [["=1+1"], ["http://a.example"]])
+    sheet = BookSheet("Notes", [BookColumn("Note", "Words.")], [["=1+1"], ["http://a.example"]])
     write_workbook(tmp_path / "notes.xlsx", [sheet])
     rows = CalamineWorkbook.from_path(tmp_path / "notes.xlsx").get_sheet_by_name("Notes").to_python()
     assert rows == [["Note"], ["=1+1"], ["http://a.example"]]

@@ -20,7 +20,7 @@ from desk.session.pile.stored_cases import StoredCase, read_cases, read_stored, 
 from desk.session.pile.together import pack_together
 from desk.session.sitting import Sitting
 from desk.store.tables import hand_overs, movements
-from desk.store.tables.movements import Stock
+from desk.store.tables.movements import CountedKind
 from tests.session import made
 
 
@@ -85,7 +85,7 @@ def test_a_packed_piece_is_no_case_and_its_order_lies_in_the_other(full: Sitting
 
 def stamp(sitting: Sitting, number: int, counts: dict[str, int]) -> None:
     with sitting.store.act("Stamp") as tx:
-        movements.move(tx, Stock.STAMP, {name: -count for name, count in counts.items()}, "used", number)
+        movements.move(tx, CountedKind.STAMP, {name: -count for name, count in counts.items()}, "used", number)
 
 
 def test_stamps_are_on_a_piece_only_while_its_postage_is(full: Sitting) -> None:

@@ -16,7 +16,7 @@ from desk.session.setup.price_list_preview import ListHead, preview_chart
 from desk.session.setup.price_lists import (
     OWN_LISTS,
     OwnLists,
-    Shelf,
+    PriceListFolders,
     compared,
     edit_cell,
     keep_lists,
@@ -36,7 +36,7 @@ LETTERS = "service,weight_max,key,price\nletter-stamped,1,,0.90\nletter-stamped,
 
 @pytest.fixture
 def shelf(tmp_path):
-    return Shelf(ROOT / "resources" / "charts", tmp_path / "own")
+    return PriceListFolders(ROOT / "resources" / "charts", tmp_path / "own")
 
 
 @pytest.fixture

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from desk.intake.order_headers.rules import ORDER_FIELDS
-from desk.intake.shop.product_lists import WORDS, Shelf
+from desk.intake.shop.product_lists import WORDS, ListKind
 from desk.session.words.fields import field_words
 
-KINDS = {"orders": ORDER_FIELDS, "products": WORDS[Shelf.PRODUCTS], "mailers": WORDS[Shelf.MAILERS]}
+KINDS = {"orders": ORDER_FIELDS, "products": WORDS[ListKind.PRODUCTS], "mailers": WORDS[ListKind.MAILERS]}
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -8,7 +8,7 @@ from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session.importing.import_orders import take_in_orders
 from desk.session.pile.stored_cases import read_stored
 from desk.store.tables import movements
-from desk.store.tables.movements import Stock
+from desk.store.tables.movements import CountedKind
 from tests.session.made import order
 
 
@@ -30,13 +30,13 @@ def test_what_each_piece_used(sitting):
     ids = {stored.case.key: stored.id for stored in read_stored(sitting)}
     one, two, three = (ids[PieceKey(number)] for number in "123")
     with sitting.store.act("Use") as tx:
-        movements.move(tx, Stock.STAMP, {"forever": -2, "face 0.10 USD": -1}, "used", one)
-        movements.move(tx, Stock.STAMP, {"forever": -1}, "used", two)
-        movements.move(tx, Stock.STAMP, {"forever": 1}, "brought back", two)
-        movements.move(tx, Stock.MAILER, {"A7": -1}, "used", three)
-        movements.move(tx, Stock.STAMP, {"forever": 50}, "bought")
+        movements.move(tx, CountedKind.STAMP, {"forever": -2, "face 0.10 USD": -1}, "used", one)
+        movements.move(tx, CountedKind.STAMP, {"forever": -1}, "used", two)
+        movements.move(tx, CountedKind.STAMP, {"forever": 1}, "brought back", two)
+        movements.move(tx, CountedKind.MAILER, {"A7": -1}, "used", three)
+        movements.move(tx, CountedKind.STAMP, {"forever": 50}, "bought")
     with sitting.store.reading() as conn:
-        whole = movements.used_by_piece(conn, Stock.STAMP)
+        whole = movements.used_by_piece(conn, CountedKind.STAMP)
         assert whole == {one: {"face 0.10 USD": 1, "forever": 2}}
-        assert movements.used_by_piece(conn, Stock.STAMP, [two, three]) == {}
-        assert movements.used_by_piece(conn, Stock.STAMP, [one]) == whole
+        assert movements.used_by_piece(conn, CountedKind.STAMP, [two, three]) == {}
+        assert movements.used_by_piece(conn, CountedKind.STAMP, [one]) == whole

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
-from desk.session.bench.bench_view import RulerView, Step
+from desk.session.bench.bench_view import PriceStep, RulerView
 from desk.session.pile.packing import Placement
 from desk.session.scale.at_the_scale import Live
 from desk.ui.bench.figure import Figure
@@ -68,7 +68,7 @@ def test_a_press_takes_what_is_asked(qtbot: QtBot, card: ScaleCard) -> None:
 
 
 def test_the_ruler_of_a_piece_as_a_picture() -> None:
-    ruler = RulerView(1.3, 1.25, 1.35, (Step(1.0, "$0.82"), Step(2.0, "$1.11")), "look")
+    ruler = RulerView(1.3, 1.25, 1.35, (PriceStep(1.0, "$0.82"), PriceStep(2.0, "$1.11")), "look")
     picture = picture_of(ruler)
     assert (picture.weight, picture.low, picture.high, picture.doubt) == (1.3, 1.25, 1.35, "look")
     assert [(pennant.at, pennant.text) for pennant in picture.pennants] == [(1.0, "$0.82"), (2.0, "$1.11")]

@@ -15,7 +15,7 @@ from desk.domain.weight import Weight
 from desk.intake.weights import read_weights
 from desk.scales.pan import Pan
 from desk.session.scale.virtual_pan import demo_weights
-from desk.ui.bridge import State
+from desk.ui.bridge import OngoingState
 from desk.ui.window import Window
 from tests.ui.bench.conftest import SPEED
 from tests.ui.test_xdotool import weights_of
@@ -49,7 +49,7 @@ class Hands:
 def session(request, qtbot, desk):
     desk.is_demo = True
     attach_scale(desk, SPEED)
-    desk.state("demo", State("Demo shop. Nothing you do here is saved.", "note", is_small=True))
+    desk.state("demo", OngoingState("Demo shop. Nothing you do here is saved.", "note", is_small=True))
     window = Window(words())
     qtbot.addWidget(window)
     window.seat(desk, screens_of(desk))

@@ -13,18 +13,18 @@ from pytestqt.qtbot import QtBot
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading
 from desk.ui.kit.field import (
-    Box,
     ChoiceField,
     Choices,
     Field,
-    Line,
+    FramedCheckBox,
+    FramedLine,
     LineField,
     ManyField,
     WordsField,
     YesNoField,
 )
 from desk.ui.kit.form import Form, Scrolled
-from desk.ui.kit.palette import DARK, LIGHT, Sheet
+from desk.ui.kit.palette import DARK, LIGHT, ColorSheet
 from desk.ui.kit.scheme import choose_scheme
 from tests.ui.kit.pictures import grabbed, where
 
@@ -182,9 +182,9 @@ def test_words_are_parted_by_commas_alone(qtbot: QtBot) -> None:
     assert field.value() == ("one two", "three")
 
 
-@pytest.mark.parametrize("kind", [Line, Box, Choices])
+@pytest.mark.parametrize("kind", [FramedLine, FramedCheckBox, Choices])
 @pytest.mark.parametrize(("scheme", "sheet"), [("light", LIGHT), ("dark", DARK)])
-def test_a_frame_can_be_seen_around_every_control(qtbot: QtBot, kind: type, scheme: str, sheet: Sheet) -> None:
+def test_a_frame_can_be_seen_around_every_control(qtbot: QtBot, kind: type, scheme: str, sheet: ColorSheet) -> None:
     made = kind()
     qtbot.addWidget(made)
     made.resize(120, 32)
@@ -198,7 +198,7 @@ def test_a_frame_can_be_seen_around_every_control(qtbot: QtBot, kind: type, sche
 
 
 def test_the_frame_of_what_has_the_focus_is_teal_and_thicker(qtbot: QtBot) -> None:
-    made = Line()
+    made = FramedLine()
     qtbot.addWidget(made)
     made.resize(120, 32)
     made.show()

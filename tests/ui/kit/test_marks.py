@@ -11,17 +11,17 @@ from pytestqt.qtbot import QtBot
 
 from desk.ui.kit.mark import ROLE_OF, paint_mark
 from desk.ui.kit.message import MarkDot
-from desk.ui.kit.palette import DARK, LIGHT, Sheet
+from desk.ui.kit.palette import DARK, LIGHT, ColorSheet
 from desk.ui.kit.scheme import choose_scheme
 from desk.ui.trade.shapes import paint_shape, shape_path
 from desk.ui.trade.stamp import StampPicture, StampRow
 from tests.ui.kit.pictures import colours, grabbed, has, painted
 
 SIDE = 40
-GREY = Sheet(*["#808080"] * 10)._replace(card="#ffffff")
+GREY = ColorSheet(*["#808080"] * 10)._replace(card="#ffffff")
 
 
-def mark(kind: str, sheet: Sheet = GREY, side: int = SIDE) -> QImage:
+def mark(kind: str, sheet: ColorSheet = GREY, side: int = SIDE) -> QImage:
     return painted(side, side, lambda painter, box: paint_mark(painter, kind, box, sheet))
 
 
@@ -63,7 +63,7 @@ def test_a_ring_is_hollow() -> None:
 
 @pytest.mark.parametrize("sheet", [LIGHT, DARK], ids=["light", "dark"])
 @pytest.mark.parametrize("kind", list(ROLE_OF))
-def test_each_has_the_colour_of_its_role(kind: str, sheet: Sheet) -> None:
+def test_each_has_the_colour_of_its_role(kind: str, sheet: ColorSheet) -> None:
     assert has(mark(kind, sheet), getattr(sheet, ROLE_OF[kind]))
 
 

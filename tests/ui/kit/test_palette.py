@@ -16,7 +16,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.ui.kit.card import Inked
 from desk.ui.kit.mark import ROLE_OF
-from desk.ui.kit.palette import DARK, LIGHT, ROLES, Sheet, is_dark, qt_palette, sheet_in_force
+from desk.ui.kit.palette import DARK, LIGHT, ROLES, ColorSheet, is_dark, qt_palette, sheet_in_force
 from desk.ui.kit.scheme import KEY, SCHEMES, choose_scheme, chosen_scheme, keep_to_scheme
 from tests.ui.kit.pictures import grabbed, has
 
@@ -154,7 +154,7 @@ def test_what_cannot_be_pressed_is_soft_and_can_be_read(scheme: str, role: QPale
 
 
 @pytest.mark.parametrize(("name", "sheet"), [("light", LIGHT), ("dark", DARK)])
-def test_a_choice_is_followed_at_once_and_kept(qapp: QApplication, name: str, sheet: Sheet) -> None:
+def test_a_choice_is_followed_at_once_and_kept(qapp: QApplication, name: str, sheet: ColorSheet) -> None:
     choose_scheme(name)
     assert sheet_in_force() is sheet
     assert is_dark() is (name == "dark")

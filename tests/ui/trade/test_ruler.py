@@ -7,7 +7,7 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QImage
 from pytestqt.qtbot import QtBot
 
-from desk.ui.kit.palette import DARK, LIGHT, Sheet
+from desk.ui.kit.palette import DARK, LIGHT, ColorSheet
 from desk.ui.kit.scheme import choose_scheme
 from desk.ui.trade.ruler import Pennant, RulerPicture, paint_ruler, paint_small_ruler
 from desk.ui.trade.ruler_widget import RulerWidget
@@ -17,11 +17,11 @@ WIDE, HIGH, EDGE = 496, 160, 8  # 480 pixels between the edges
 STEPS = (Pennant(1.0, "$0.82"), Pennant(2.0, "$1.11"), Pennant(3.0, "$1.40"))
 
 
-def large(picture: RulerPicture, sheet: Sheet = LIGHT) -> QImage:
+def large(picture: RulerPicture, sheet: ColorSheet = LIGHT) -> QImage:
     return painted(WIDE, HIGH, lambda painter, box: paint_ruler(painter, picture, box, sheet))
 
 
-def small(picture: RulerPicture, sheet: Sheet = LIGHT) -> QImage:
+def small(picture: RulerPicture, sheet: ColorSheet = LIGHT) -> QImage:
     return painted(100, 20, lambda painter, box: paint_small_ruler(painter, picture, box, sheet))
 
 
@@ -98,7 +98,7 @@ def test_no_band_without_both_its_ends(low: float | None, high: float | None) ->
 
 @pytest.mark.parametrize("sheet", [LIGHT, DARK], ids=["light", "dark"])
 @pytest.mark.parametrize("doubt", ["look", "stop"])
-def test_doubt_about_the_price_has_an_edge_in_its_colour(doubt: str, sheet: Sheet) -> None:
+def test_doubt_about_the_price_has_an_edge_in_its_colour(doubt: str, sheet: ColorSheet) -> None:
     colour = getattr(sheet, doubt)
     with_edge, without = RulerPicture(1.0, 0.8, 1.2, doubt=doubt), RulerPicture(1.0, 0.8, 1.2)
     assert has(large(with_edge, sheet), colour)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 
-from desk.session.importing.import_table import Line, Outcome
+from desk.session.importing.import_table import DifferenceLine, ImportEffect
 from desk.session.words.fields import field_words
 from desk.ui.kit import type as typeface
 from desk.ui.kit.rows import TextRows
@@ -22,7 +22,7 @@ class WhatItDoes(PlainTable):
     def __init__(self) -> None:
         super().__init__("Changes")
         self._rows = TextRows(["Accept", "Record", "Change", "Field", "Before", "Now"])
-        self._outcome: Outcome | None = None
+        self._outcome: ImportEffect | None = None
         self.accepted: set[str] = set()
         self.setModel(self._rows)
         self.set_widths((76, 110, 130, 110, 220, 220))
@@ -30,7 +30,7 @@ class WhatItDoes(PlainTable):
         self.setMinimumHeight(round(130 * typeface.scale()))
         self.typed.connect(self._type)
 
-    def show_outcome(self, outcome: Outcome | None) -> None:
+    def show_outcome(self, outcome: ImportEffect | None) -> None:
         """Show what would be done. Only changes that fill an empty field are accepted yet."""
         self._outcome = outcome
         self.accepted = set(outcome.filled) if outcome else set()
@@ -71,6 +71,6 @@ class WhatItDoes(PlainTable):
             self.selectRow(row)
         self.accepted_changed.emit()
 
-    def _cells(self, line: Line) -> tuple[str, ...]:
+    def _cells(self, line: DifferenceLine) -> tuple[str, ...]:
         mark = (ACCEPTED if line.name in self.accepted else LEFT) if line.may_be_accepted else ""
         return (mark, line.name, line.what, field_words(line.field), line.before, line.after)

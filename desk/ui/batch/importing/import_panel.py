@@ -36,7 +36,7 @@ class BringPanel(QWidget):
         self._desk = desk
         self._source: bring.Source | None = None
         self._looked: bring.Looked | None = None
-        self._outcome: bring.Outcome | None = None
+        self._outcome: bring.ImportEffect | None = None
         self._name = ""
         self._header: tuple[str, ...] = ()
         self.reader = TableReader(desk)
@@ -100,7 +100,7 @@ class BringPanel(QWidget):
         return self._looked.preview if self._looked else None
 
     @property
-    def outcome(self) -> bring.Outcome | None:
+    def outcome(self) -> bring.ImportEffect | None:
         """What the import would do; None until that is known."""
         return self._outcome
 
@@ -211,7 +211,7 @@ class BringPanel(QWidget):
         self.columns.show_table(looked)
         self._tell(remarks(found))
 
-    def _show_outcome(self, outcome: bring.Outcome | None) -> None:
+    def _show_outcome(self, outcome: bring.ImportEffect | None) -> None:
         self._outcome = outcome
         waited = self._leave_button.hasFocus() or (self.columns.hasFocus() and outcome is not None)
         self._take_button.setEnabled(outcome is not None)

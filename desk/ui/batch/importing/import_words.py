@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from desk.domain.faults import FileFault, fault_lines
-from desk.session.importing.import_table import Outcome, Taken
+from desk.session.importing.import_table import ImportEffect, Taken
 from desk.session.importing.preview import Preview
 from desk.session.words.fields import field_words
 
@@ -48,7 +48,7 @@ def shortened(lines: Sequence[str]) -> list[str]:
     return [*lines[:MOST], *([f"And {more} more."] if more > 0 else [])]
 
 
-def does_words(outcome: Outcome) -> str:
+def does_words(outcome: ImportEffect) -> str:
     """Return what the import would do: how many are new, the same, changed, and left out by their status."""
     words = f"{outcome.new} new, {outcome.same} unchanged, {len(outcome.changed)} changed."
     if outcome.skipped:
@@ -63,7 +63,7 @@ def does_words(outcome: Outcome) -> str:
     return words
 
 
-def taken_words(outcome: Outcome, done: Taken) -> str:
+def taken_words(outcome: ImportEffect, done: Taken) -> str:
     """Return what was done: new ones, accepted changes, cancelled orders set aside, and those put back."""
     words = [f"Imported: {done.new} new, {done.changed} changed, {outcome.same} unchanged."]
     if left := len(outcome.changed) - done.changed:

@@ -12,7 +12,7 @@ from desk.session.importing import mappings
 from desk.session.importing.import_table import ORDERS, ColumnMapping, Looked
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
-from desk.ui.kit.field import Choices, Line
+from desk.ui.kit.field import Choices, FramedLine
 from desk.ui.kit.wrapping import FlowLayout, labelled
 
 FILES = "Mapping (*.toml)"
@@ -29,7 +29,7 @@ class MappingLine(QWidget):
         super().__init__()
         self._desk = desk
         self._read_by = ColumnMapping()
-        self.prefix, self.name, self.box = Line(), Line(), Choices()
+        self.prefix, self.name, self.box = FramedLine(), FramedLine(), Choices()
         self.box.setSizeAdjustPolicy(Choices.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.box.setMinimumContentsLength(14)
         self._line = FlowLayout(self, gap=12)

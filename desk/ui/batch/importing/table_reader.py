@@ -11,14 +11,14 @@ from desk.ui.bridge import Desk
 from desk.ui.jobs import Cancelled, Job, Progress
 
 Watched = Callable[[bring.Watch], object]
-Opened = tuple[bring.Source, bring.Reading, str]  # what a table is opened by: the same is not read again
+Opened = tuple[bring.Source, bring.ReadingChoices, str]  # what a table is opened by: the same is not read again
 
 
 class TableReader(QObject):
     """One job at a time, which ends in one of `looked`, `compared` and `failed`, or in nothing when it was stopped."""
 
     looked = Signal(object)  # bring.Looked
-    compared = Signal(object)  # bring.Outcome
+    compared = Signal(object)  # bring.ImportEffect
     failed = Signal(object)  # the exception
     worked = Signal()  # it begins or ends to work
     advanced = Signal(int, int)  # done, of how many

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QWidget
 
 from desk.session.verdict.verdict import Terms
 from desk.ui.kit import type as typeface
-from desk.ui.kit.field import Line
+from desk.ui.kit.field import FramedLine
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.wrapping import FlowLayout
 
@@ -45,7 +45,7 @@ class ManyBar(QWidget):
             line.add_right(button)
 
     def _build_field(self, name: str, hint: str, entered: SignalInstance) -> QLineEdit:
-        field = Line()
+        field = FramedLine()
         field.setAccessibleName(name)
         field.setPlaceholderText(hint)
         field.setMinimumWidth(round(150 * typeface.scale()))

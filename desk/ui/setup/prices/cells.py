@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.faults import Fault
 from desk.session.setup.price_list_words import PriceList, amount_of, cell_heads, cell_rows, day_of
-from desk.session.setup.price_lists import Shelf, edit_cell, keep_lists, set_dates
+from desk.session.setup.price_lists import PriceListFolders, edit_cell, keep_lists, set_dates
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
@@ -28,7 +28,7 @@ class CellsPanel(QWidget):
 
     ended = Signal()
 
-    def __init__(self, desk: Desk, shelf: Shelf) -> None:
+    def __init__(self, desk: Desk, shelf: PriceListFolders) -> None:
         super().__init__()
         self._desk, self._shelf = desk, shelf
         self.service = self.chart = ""

@@ -19,7 +19,7 @@ from desk.session.setup.price_list_words import (
     effect_words,
     preview_words,
 )
-from desk.session.setup.price_lists import ChartPreview, Shelf, take_in_chart
+from desk.session.setup.price_lists import ChartPreview, PriceListFolders, take_in_chart
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
@@ -42,7 +42,7 @@ class ImportPanel(QWidget):
     ended = Signal()
     imported = Signal(str)
 
-    def __init__(self, desk: Desk, shelf: Shelf) -> None:
+    def __init__(self, desk: Desk, shelf: PriceListFolders) -> None:
         super().__init__()
         self._desk, self._shelf = desk, shelf
         self.path = Path()

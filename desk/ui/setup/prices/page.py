@@ -13,7 +13,7 @@ from desk.domain.faults import Unreadable
 from desk.session.setup.own_rules import drop_zones, load_zones, own_zones, read_zones
 from desk.session.setup.price_effect import zone_effect
 from desk.session.setup.price_list_words import LIST_HEADS, ListRow, list_rows, zone_effect_words, zones_in_use
-from desk.session.setup.price_lists import Shelf
+from desk.session.setup.price_lists import PriceListFolders
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
@@ -38,7 +38,7 @@ class PriceListsPage(Page):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
         own = desk.own_lists or Path()
-        self.shelf = Shelf(desk.resources / "charts", own)
+        self.shelf = PriceListFolders(desk.resources / "charts", own)
         self.importing, self.cells = ImportPanel(desk, self.shelf), CellsPanel(desk, self.shelf)
         self.rows: tuple[ListRow, ...] = ()
         self.model = TextRows(LIST_HEADS, (4,))

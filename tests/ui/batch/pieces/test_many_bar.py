@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.length import Size
 from desk.ui.batch.view import SHORTCUT, TITLE, BatchView
-from desk.ui.bridge import Desk, State
+from desk.ui.bridge import Desk, OngoingState
 from desk.ui.window import Window
 from tests.ui.batch.test_view import said, show
 
@@ -54,7 +54,7 @@ def test_a_size_that_is_none_stays_in_its_field(qtbot: QtBot, desk: Desk) -> Non
 @pytest.mark.usefixtures("double")
 def test_four_rows_are_seen_at_200_percent_with_a_strip(qtbot: QtBot, weighed_desk: Desk) -> None:
     weighed_desk.is_demo = True
-    weighed_desk.state("demo", State("Demo shop. Nothing you do here is saved.", "note", (("On my own", str),)))
+    weighed_desk.state("demo", OngoingState("Demo shop. Nothing you do here is saved.", "note", (("On my own", str),)))
     window = Window([TITLE, "Bench", "Customs", "Papers", "Hand-over", "Costs", "Setup"])
     qtbot.addWidget(window)
     window.seat(weighed_desk, [(TITLE, SHORTCUT, BatchView(weighed_desk))])
