@@ -55,7 +55,6 @@ ELSEWHERE = {
         "intake/orders/test_order_list.py",
     ),
     "intake/table/plausible.py": "intake/table/test_decoding.py",
-    "session/verdict/stamp_letter.py": "session/verdict/test_stamp_request.py",
     "domain/codes.py": "domain/test_finding.py",
 }
 
