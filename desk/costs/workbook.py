@@ -6,10 +6,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 from xlsxwriter import Workbook
+
+from desk.domain.whole_file import write_whole
 
 WIDTH = 18  # characters
 
@@ -36,19 +39,16 @@ def write_workbook(file: Path, sheets: Sequence[BookSheet], cancelled: Callable[
 
     Texts are written as texts: a formula in a buyer's name stays words. The file appears whole or not at all.
     """
-    part = file.with_name(file.name + ".part")
     options = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
-    try:
-        with Workbook(str(part), options | {"constant_memory": True}) as book:
-            formats = {"bold": book.add_format({"bold": True}), "date": book.add_format({"num_format": "yyyy-mm-dd"})}
-            formats["money"] = book.add_format({"num_format": "#,##0.00"})
-            _explain(book, sheets, formats)
-            finished = all(_write(book, sheet, formats, cancelled) for sheet in sheets)
-        if finished:
-            part.replace(file)
-        return finished
-    finally:
-        part.unlink(missing_ok=True)
+    packed = BytesIO()
+    with Workbook(packed, options | {"constant_memory": True}) as book:
+        formats = {"bold": book.add_format({"bold": True}), "date": book.add_format({"num_format": "yyyy-mm-dd"})}
+        formats["money"] = book.add_format({"num_format": "#,##0.00"})
+        _explain(book, sheets, formats)
+        finished = all(_write(book, sheet, formats, cancelled) for sheet in sheets)
+    if finished:
+        write_whole(file, packed.getvalue())
+    return finished
 
 
 def _explain(book: Any, sheets: Sequence[BookSheet], formats: dict[str, Any]) -> None:

@@ -89,7 +89,7 @@ def refuse_unfit(source: Path) -> None:
     if not source.stat().st_size:
         raise Refused(f"{source.name} is empty. There is nothing to restore.")
     if wrong := damage_of(source):
-        if is_foreign(wrong):
+        if is_foreign(source):
             raise Refused(f"{source.name} is not a copy made by this program. Choose another file.")
         raise Refused(f"{source.name} is damaged ({wrong}) and was not restored. Choose an older copy.")
     engine = read_only_engine(source)

@@ -18,6 +18,7 @@ from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url, 
 from sqlalchemy.exc import ArgumentError, DBAPIError
 
 from desk.domain.faults import Refused
+from desk.domain.whole_file import create_private
 
 BUSY_SECONDS = 5  # how long to wait for another bench
 SERVER_SECONDS = 5  # how long to wait for a database server
@@ -71,7 +72,7 @@ def make_private_file(file: Path) -> None:
         file.parent.mkdir(parents=True, exist_ok=True)
         if not file.exists():
             with suppress(FileExistsError):  # another bench was quicker
-                os.close(os.open(file, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+                os.close(create_private(file))
     except OSError as fault:
         raise Refused(f"{file}: {_RIGHTS}") from fault
 

@@ -6,7 +6,6 @@ then what only this program knows: every record is read, counts for the right pi
 
 from __future__ import annotations
 
-import os
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import suppress
@@ -17,12 +16,13 @@ from sqlalchemy import Boolean, Column, Connection, Engine, Integer, create_engi
 from sqlalchemy.exc import DBAPIError
 
 from desk.domain.faults import Refused
-from desk.domain.whole_file import create_private
+from desk.domain.whole_file import write_whole
 from desk.store import schema
 from desk.store.tables import movements, orders, papers, pieces, shop, weighings
 from desk.store.tables.movements import CountedKind
 
 EMPTY = "it is empty"
+_MAGIC = b"SQLite format 3\0"  # SQLite, Database File Format, 1.3.1
 READ_FAULTS = (ValueError, TypeError, KeyError, AttributeError, ArithmeticError)
 _JSON = (("journal", "touched"), ("journal", "facts"), ("journal", "images"), ("settings", "content"))
 
@@ -52,13 +52,14 @@ def refuse_damaged(file: Path, newest_good: Callable[[Path], Path | None]) -> No
     wrong = damage_of(file) if file.stat().st_size else EMPTY
     if wrong:
         newest = newest_good(file)
-        if newest is not None or (wrong != EMPTY and not is_foreign(wrong)):
+        if newest is not None or (wrong != EMPTY and not is_foreign(file)):
             raise Damaged(file, wrong, newest)
 
 
-def is_foreign(wrong: str) -> bool:
-    """Tell whether what `damage_of` found is that the file is no database at all."""
-    return "not a database" in wrong
+def is_foreign(file: Path) -> bool:
+    """Return True for a file that does not begin as an SQLite database does. OSError when it cannot be read."""
+    with file.open("rb") as begin:
+        return begin.read(len(_MAGIC)) != _MAGIC
 
 
 def mark_sound(file: Path) -> None:
@@ -66,9 +67,7 @@ def mark_sound(file: Path) -> None:
     mark = _mark_of(file)
     with suppress(OSError):
         if not _has_log(file):
-            mark.unlink(missing_ok=True)
-            with os.fdopen(create_private(mark), "w", encoding="utf-8") as out:
-                out.write(_look_of(file))
+            write_whole(mark, _look_of(file).encode())
 
 
 def _is_marked(file: Path) -> bool:

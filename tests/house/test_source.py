@@ -59,3 +59,31 @@ def test_nothing_prints_but_the_commands(module: Path, tree: ast.Module):
     calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)]
 
     assert module.parent.name == "app" or [call.lineno for call in calls if call.func.id == "print"] == []
+
+
+WRITES_FILES = {"whole_file", "printing"}  # the second into a private folder that is gone a moment later
+
+
+def writers_in(tree: ast.Module) -> list[int]:
+    """The lines where a file is written or opened for writing."""
+    calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call)]
+    by_path = [call.lineno for call in calls if isinstance(call.func, ast.Attribute) and call.func.attr in WRITERS]
+    opened = [
+        call.lineno
+        for call in calls
+        if isinstance(call.func, ast.Name | ast.Attribute)
+        and (call.func.id if isinstance(call.func, ast.Name) else call.func.attr) == "open"
+        and any(isinstance(one, ast.Constant) and re.fullmatch("[wax]b?[+]?", str(one.value)) for one in call.args)
+    ]
+    return by_path + opened
+
+
+WRITERS = {"write_text", "write_bytes"}
+
+
+def test_files_are_written_whole_in_one_place(module: Path, tree: ast.Module):
+    assert module.stem in WRITES_FILES or writers_in(tree) == []
+
+
+def test_every_way_to_write_a_file_is_seen():
+    assert writers_in(ast.parse('file.write_text("a")\nopen(file, "w")\nfile.open("ab")\nopen(file)')) == [1, 2, 3]

@@ -1,6 +1,6 @@
 """Bought labels laid out again: one a page, cropped and turned but never scaled, with our number in a free margin.
 
-Runs in the helper process only. A margin is free when everything within a quiet zone around the words is white at the
+Runs in the second process only. A margin is free when everything within a quiet zone around the words is white at the
 printer's dots; where none is, the number goes on a slip page behind the label.
 """
 
@@ -10,7 +10,9 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
+from desk.domain.whole_file import write_whole
 from desk.paper.bought.pages import DARK, DPI, Gray, opened, user_space
+from desk.paper.bought.reading import NumberOn
 
 SIZE = 9.0  # points of our number
 CLEAR = 0.125 * 72  # points kept free around our words, and more than ten modules of a code that prints
@@ -29,20 +31,20 @@ def lay_out(labels: list[dict[str, Any]], out: str, size: tuple[float, float], f
         source = sources.setdefault(label["file"], opened(label["file"]))
         page = _placed(made, source, label, size)
         if page is None:
-            placed.append({"how": "too large", "pages": []})
+            placed.append({"number_on": NumberOn.NOTHING, "pages": []})
             continue
         first = len(made) - 1
         position = _free(Gray.of(page), _width(label["words"], fonts), size)
         if position is not None:
             _stamp(made, page, _words_page(label["words"], size, fonts, position))
-            placed.append({"how": "margin", "pages": [first]})
+            placed.append({"number_on": NumberOn.MARGIN, "pages": [first]})
         else:
             slip = made.new_page(*size)
             _stamp(made, slip, _words_page(label["words"], size, fonts, None))
-            placed.append({"how": "slip", "pages": [first, first + 1]})
-    beside = Path(out).with_name(f".{Path(out).name}.part")
-    made.save(str(beside))
-    beside.replace(out)
+            placed.append({"number_on": NumberOn.SLIP, "pages": [first, first + 1]})
+    whole = BytesIO()
+    made.save(whole)
+    write_whole(Path(out), whole.getvalue())
     return placed
 
 

@@ -1,4 +1,4 @@
-"""The helper process: one job as JSON on standard input, one answer as JSON on standard output."""
+"""The second process: one job as JSON on standard input, one answer as JSON on standard output."""
 
 from __future__ import annotations
 

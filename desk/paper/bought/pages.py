@@ -1,4 +1,4 @@
-"""The labels on the pages of a PDF: where they are, their text, their barcodes. Runs in the helper process only."""
+"""The labels on the pages of a PDF: where they are, their text, their barcodes. Runs in the second process only."""
 
 from __future__ import annotations
 

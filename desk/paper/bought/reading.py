@@ -1,4 +1,4 @@
-"""Read the labels of a PDF in a helper process with limits, so that a broken file never takes the window down."""
+"""Read the labels of a PDF in a second process with limits, so that a broken file never takes the window down."""
 
 from __future__ import annotations
 
@@ -8,13 +8,14 @@ import subprocess
 import sys
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
+from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
 MOST_PAGES = 1000
 MOST_BYTES = 200_000_000
 SECONDS = 120.0
-MEMORY = 2_000_000_000  # bytes of address space of the helper
+MEMORY = 2_000_000_000  # bytes of address space of the second process
 
 
 class CannotRead(ValueError):
@@ -46,12 +47,30 @@ class ToPlace:
     words: str
 
 
+class NumberOn(StrEnum):
+    """Where our number of a label is: in its margin, on a slip page behind it, or nowhere, as the label is too large."""
+
+    MARGIN = "margin"
+    SLIP = "slip"
+    NOTHING = "nothing"
+
+
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """What became of a label: `margin`, `slip` (the number is on a page behind it), or `too large` (not on the PDF)."""
+    """What became of a label, and its pages in the PDF: none when it is larger than a page."""
 
-    how: str
+    number_on: NumberOn
     pages: tuple[int, ...]
+
+    @property
+    def is_left_out(self) -> bool:
+        """True when the label is larger than a page, so that it is not in the PDF."""
+        return self.number_on is NumberOn.NOTHING
+
+    @property
+    def has_slip(self) -> bool:
+        """True when our number is on a page behind the label."""
+        return self.number_on is NumberOn.SLIP
 
 
 def read_labels(file: Path, seconds: float = SECONDS) -> tuple[ReadLabel, ...]:
@@ -62,7 +81,7 @@ def read_labels(file: Path, seconds: float = SECONDS) -> tuple[ReadLabel, ...]:
         raise CannotRead(f"Can't open {file.name}: {(fault.strerror or 'no such file').lower()}.") from fault
     if size > MOST_BYTES:
         raise CannotRead(f"{file.name} is too large: {size // 1_000_000} MB. At most {MOST_BYTES // 1_000_000} MB.")
-    answer = _helper(file.name, {"do": "read", "file": str(file)}, seconds)
+    answer = _ask(file.name, {"do": "read", "file": str(file)}, seconds)
     return tuple(
         ReadLabel(
             str(file), one["page"], tuple(one["page_size"]), tuple(one["region"]), one["text"], tuple(one["codes"])
@@ -74,7 +93,7 @@ def read_labels(file: Path, seconds: float = SECONDS) -> tuple[ReadLabel, ...]:
 def draw_label(label: ReadLabel, dpi: int = 110, seconds: float = SECONDS) -> tuple[int, int, bytes]:
     """Return width, height and gray levels (a byte each, rows from the top) of one label. CannotRead when it cannot."""
     job = {"do": "draw", "file": label.file, "page": label.page, "region": label.region, "dpi": dpi}
-    answer = _helper(Path(label.file).name, job, seconds)
+    answer = _ask(Path(label.file).name, job, seconds)
     return answer["width"], answer["height"], base64.b64decode(answer["gray"])
 
 
@@ -92,12 +111,12 @@ def lay_out(
         "size": page_size,
         "fonts": str(fonts),
     }
-    answer = _helper("The labels", job, seconds)
-    return tuple(Placed(one["how"], tuple(one["pages"])) for one in answer["placed"])
+    answer = _ask("The labels", job, seconds)
+    return tuple(Placed(NumberOn(one["number_on"]), tuple(one["pages"])) for one in answer["placed"])
 
 
-def _helper(name: str, job: dict[str, Any], seconds: float) -> dict[str, Any]:
-    """Return the helper's answer; CannotRead with a sentence when it fails, runs too long or falls over."""
+def _ask(name: str, job: dict[str, Any], seconds: float) -> dict[str, Any]:
+    """Return the second process's answer; CannotRead with a sentence when it fails, runs too long or falls over."""
     try:
         ran = subprocess.run(
             [sys.executable, "-m", "desk.paper.bought.other_process"],

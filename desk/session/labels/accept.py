@@ -43,7 +43,7 @@ LaidOut = tuple[tuple[str, Placed], ...]
 
 
 def picture_of(label: ReadLabel) -> tuple[int, int, bytes]:
-    """Return width, height and gray levels of a label, drawn by the helper process. CannotRead when it cannot."""
+    """Return width, height and gray levels of a label, drawn by the second process. CannotRead when it cannot."""
     return draw_label(label)
 
 

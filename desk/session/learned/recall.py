@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from desk.domain.shop.shop import Shop
+from desk.domain.whole_file import write_whole
 from desk.learning.explanations import Cause
 from desk.learning.parameters import Parameters
 from desk.learning.parcel import Expected
@@ -31,7 +32,7 @@ def keep(memory: Memory, sitting: Sitting, shop: Shop, folder: Path) -> None:
         return
     head = json.dumps({"of": _key(sitting, shop), **_flagged(memory)}).encode()
     try:
-        (folder / NAME).write_bytes(head + HEAD_SEPARATOR + to_bytes(memory.learner))
+        write_whole(folder / NAME, head + HEAD_SEPARATOR + to_bytes(memory.learner))
     except OSError:
         return
 

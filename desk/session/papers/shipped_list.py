@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from io import StringIO
+from pathlib import Path
 
+from desk.domain.whole_file import write_whole
 from desk.session.contents.tables import write_table
 from desk.session.sitting import Sitting
 from desk.store.tables import pieces
@@ -20,3 +22,8 @@ def shipped_list(sitting: Sitting, headers: Sequence[str] = HEADERS) -> str:
     rows = [(piece.key.order, piece.tracking, f"{piece.handed_over_at:%Y-%m-%d}") for piece in gone]
     write_table(text, headers, rows)
     return text.getvalue()
+
+
+def save_shipped_list(sitting: Sitting, file: Path) -> None:
+    """Save the list under our usual headers. OSError when it cannot be written."""
+    write_whole(file, shipped_list(sitting).encode())

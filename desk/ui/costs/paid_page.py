@@ -12,7 +12,7 @@ from desk.domain.faults import Fault
 from desk.session.money.books import read_books
 from desk.session.money.paid import Matched, enter_paid, match_file, match_text
 from desk.session.money.paid_differences import DifferenceGroup, paid_differences
-from desk.session.papers.shipped_list import shipped_list
+from desk.session.papers.shipped_list import save_shipped_list
 from desk.session.words.figures import counted, sum_in_words
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk, Event
@@ -107,7 +107,7 @@ class PaidPage(QWidget):
     def save_shipped(self, file: Path) -> None:
         """Save the list of what was handed over."""
         try:
-            file.write_text(shipped_list(self.desk.sitting), encoding="utf-8", newline="")
+            save_shipped_list(self.desk.sitting, file)
         except OSError as error:
             self.desk.happened.emit(Event(f"Can't save {file.name}: {error.strerror}.", "stop"))
         else:

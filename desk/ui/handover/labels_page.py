@@ -188,8 +188,8 @@ class LabelsPage(QWidget):
     def _accept(self, laid: LaidOut, out: Path) -> None:
         if self.desk.do(accept, self.matches, self.typed) is None:
             return
-        apart = [reference for reference, placed in laid if placed.how == "too large"]
-        slips = sum(placed.how == "slip" for _, placed in laid)
+        apart = [reference for reference, placed in laid if placed.is_left_out]
+        slips = sum(placed.has_slip for _, placed in laid)
         words = f"Saved {len(laid) - len(apart)} labels in pile order: {out}."
         words += f" {slips} with the number on a page behind." if slips else ""
         words += f" Too large for the label, print it from its own file: {', '.join(apart)}." if apart else ""

@@ -27,7 +27,7 @@ def placed(tmp_path, content, size=ROLL, words="2000-1 · 2 lb"):
 @pytest.mark.parametrize("layout", LAYOUTS)
 def test_every_layout_comes_out_one_a_page_with_its_code_and_our_number(tmp_path, layout):
     became, out, labels = placed(tmp_path, write_labels_like(PARCELS, layout))
-    assert [one.how for one in became] == ["margin"] * 3
+    assert [one.number_on for one in became] == ["margin"] * 3
     found = pages(out.read_bytes())
     assert [page[:2] for page in found] == [ROLL] * 3
     for (_, _, text), codes, parcel in zip(found, codes_on_pages(out), PARCELS, strict=True):
@@ -63,15 +63,15 @@ def full_of_ink():
 
 def test_without_a_free_margin_the_number_is_on_a_slip_behind(tmp_path):
     became, out, _ = placed(tmp_path, full_of_ink())
-    assert (became[0].how, became[0].pages) == ("slip", (0, 1))
+    assert (became[0].number_on, became[0].pages) == ("slip", (0, 1))
     assert "2000-1 · 2 lb" in pages(out.read_bytes())[1][2]
 
 
-@pytest.mark.parametrize(("size", "how"), [((288, 432), "margin"), ((432, 288), "margin"), ((288, 429), "too large")])
+@pytest.mark.parametrize(("size", "how"), [((288, 432), "margin"), ((432, 288), "margin"), ((288, 429), "nothing")])
 def test_a_label_is_turned_to_fit_and_set_apart_when_it_does_not(tmp_path, size, how):
     became, _, _ = placed(tmp_path, write_labels_like(PARCELS[:1], "plain"), size)
-    assert became[0].how == how
-    assert (became[0].pages == ()) is (how == "too large")
+    assert became[0].number_on == how
+    assert (became[0].pages == ()) is (how == "nothing")
 
 
 def test_a_pdf_that_cannot_be_written_is_a_sentence(tmp_path):

@@ -1,4 +1,4 @@
-"""Broken, locked, empty, endless and noisy PDFs end in a sentence; the helper's fall never takes the window down."""
+"""Broken, locked, empty, endless and noisy PDFs end in a sentence; its fall never takes the window down."""
 
 import os
 import subprocess
@@ -123,7 +123,7 @@ def limits_hold():
 
 
 @pytest.mark.skipif(os.name != "posix" or not limits_hold(), reason="this system does not keep memory limits")
-def test_a_helper_without_memory_is_a_sentence(tmp_path, monkeypatch):
+def test_a_second_process_without_memory_is_a_sentence(tmp_path, monkeypatch):
     file = tmp_path / "labels.pdf"
     out = BytesIO()
     canvas = Canvas(out, pagesize=(2800, 2800))  # 62 MB of dots
@@ -137,7 +137,7 @@ def test_a_helper_without_memory_is_a_sentence(tmp_path, monkeypatch):
 
 
 @pytest.mark.parametrize("answer", ["", "Segmentation fault", '{"labels": '])
-def test_a_helper_that_falls_over_is_a_sentence(tmp_path, monkeypatch, answer):
+def test_a_second_process_that_falls_over_is_a_sentence(tmp_path, monkeypatch, answer):
     file = tmp_path / "labels.pdf"
     file.write_bytes(ONE)
     fallen = subprocess.CompletedProcess([], -11, stdout=answer, stderr="")

@@ -70,7 +70,9 @@ def test_labels_are_accepted_as_one_step_that_can_be_taken_back(sitting, pile, f
 def test_they_are_laid_out_in_the_order_of_the_pile(sitting, pile, file, tmp_path):
     matches, out = read_files(sitting, pile, [file]), tmp_path / "labels.pdf"
     became = lay_out_labels(pile, matches, {}, PaperSettings(), out, FONTS)
-    assert [(reference, placed.how) for reference, placed in became] == [(f"{order}-1", "margin") for order in ORDERS]
+    assert [(reference, placed.number_on) for reference, placed in became] == [
+        (f"{order}-1", "margin") for order in ORDERS
+    ]
     assert [
         parcel(order, int(order)).tracking in codes for order, codes in zip(ORDERS, codes_on_pages(out), strict=True)
     ] == [True] * 3

@@ -9,6 +9,7 @@ from typing import Any
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QPushButton
 
+from desk.domain.whole_file import write_whole
 from desk.session.papers.paper_settings import PaperSettings, calibrate, paper_settings, save_printer
 from desk.session.papers.printer_check import FILE_NAME, make_test_page, print_test_page
 from desk.session.papers.printing import PrintResult
@@ -99,7 +100,7 @@ class PrinterCard(Card):
         if not name:
             return
         try:
-            Path(name).write_bytes(make_test_page(self._settings(), self.queue, self._desk.resources))
+            write_whole(Path(name), make_test_page(self._settings(), self.queue, self._desk.resources))
         except OSError as fault:
             self._desk.happened.emit(Event(cannot_write(name, fault), "stop"))
         else:
