@@ -27,7 +27,7 @@ def check_address(address: Address, longest: int = LONGEST_LINE) -> tuple[Findin
     if missing:
         source = "Publication 28, section 22" if home else "IMM 122.1"
         found.append(
-            finding(Code.ADDRESS_INCOMPLETE, source, missing=", ".join(missing), country_typed=address.country_typed)
+            finding(Code.ADDRESS_INCOMPLETE, source, missing=tuple(missing), country_typed=address.country_typed)
         )
     found += _without_latin(address)
     found += _postal_code(address)
@@ -69,7 +69,7 @@ def _without_latin(address: Address) -> list[Finding]:
     unread = [part for part, text in named.items() if _has_letters(text) and not _has_latin(text)]
     if home or not address.country or not unread:
         return []
-    return [finding(Code.LATIN_LINE_MISSING, "IMM 122.1", missing=", ".join(unread), country=address.country)]
+    return [finding(Code.LATIN_LINE_MISSING, "IMM 122.1", missing=tuple(unread), country=address.country)]
 
 
 def _has_letters(text: str) -> bool:

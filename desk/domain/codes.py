@@ -56,7 +56,7 @@ class Code(StrEnum):
     GOODS_IN_LETTER_ABROAD = "goods-in-letter-abroad", STOP, "country? why? service?"
     NEEDS_EXPORT_FILING = "needs-export-filing", STOP, "hs value limit currency"
     NET_OVER_GROSS = "net-over-gross", STOP, "net_g gross_g"
-    NO_SERVICE = "no-service", STOP, "tried"
+    NO_SERVICE = "no-service", STOP, "tried because"
     RESTRICTED_GOODS = "restricted-goods", STOP, "goods where"
     TOO_SMALL = "too-small", STOP, _SIZES
     VALUE_NOT_COMPARED = "value-not-compared", STOP, "limit currency valued_in"

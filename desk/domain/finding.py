@@ -13,7 +13,7 @@ from desk.domain.codes import Code, Severity
 
 __all__ = ["Code", "Fact", "Finding", "Severity", "finding", "reason"]
 
-Fact = str | int | bool
+Fact = str | int | bool | tuple[str, ...]
 # Codes with one cause for many pieces: it holds up each of them, and tables list it once.
 TOLD_ONCE = frozenset(
     {

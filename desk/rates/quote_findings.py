@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from desk.domain.exact import short
-from desk.domain.finding import Code, Finding, Severity, finding, rank
+from desk.domain.finding import Code, Fact, Finding, Severity, finding, rank
 from desk.domain.money import Money
 from desk.domain.service import PostedAs
 from desk.domain.shop.mailer import MailerKind
@@ -97,9 +97,9 @@ def _size_and_service(priced: Priced) -> list[Finding]:
     if priced.case.posting.size is None:
         found.append(finding(Code.SIZE_MISSING, "DMM 101"))
     if priced.chosen is None:
-        tried = set(priced.case.tried)
-        because = "; ".join(f"{out.service}: {out.reason.code}" for out in priced.outs if out.service in tried)
-        found.append(finding(Code.NO_SERVICE, "the charts and the shop's policy", tried=because))
+        outs = [out for out in priced.outs if out.service in priced.case.tried]
+        tried, because = tuple(out.service for out in outs), tuple(out.reason.code for out in outs)
+        found.append(finding(Code.NO_SERVICE, "the charts and the shop's policy", tried=tried, because=because))
     return found
 
 
@@ -163,7 +163,7 @@ def _limit_code(why: Finding | None) -> Code | None:
     return Code.OVER_SERVICE_LIMIT if why.code in LIMIT_CODES else why.code if why.code == Code.LIST_ENDS else None
 
 
-def _limit_facts(why: Finding, each: PricedService) -> dict[str, str | int | bool]:
+def _limit_facts(why: Finding, each: PricedService) -> dict[str, Fact]:
     last = each.chart.heaviest(each.key)
     if why.code == Code.LIST_ENDS:
         return {**why.facts, "last": short(last.ounces()) if last else "", "unit": "oz"}
@@ -206,9 +206,9 @@ def _fees(chosen: Offer, rules: PriceRules) -> list[Finding]:
         older = shown.chart if shown else ""
         lower = chosen.price
         higher = _with_fees(lower, shown, fees.unlisted) if shown else ""
-    codes = "+".join((*(fee.code for fee in fees.asked), *fees.unlisted))
-    facts = {"lower": lower.text(), "higher": higher, "currency": lower.currency, "fees": codes, "older_list": older}
-    return [finding(Code.FEE_UNCLEAR, chosen.chart.source, None, service=chosen.service, **facts)]
+    facts = {"lower": lower.text(), "higher": higher, "currency": lower.currency, "older_list": older}
+    codes = (*(fee.code for fee in fees.asked), *fees.unlisted)
+    return [finding(Code.FEE_UNCLEAR, chosen.chart.source, None, service=chosen.service, fees=codes, **facts)]
 
 
 def _list_with(codes: tuple[str, ...], chosen: Offer, rules: PriceRules) -> ServiceChart | None:

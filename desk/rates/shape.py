@@ -187,7 +187,7 @@ def _letter(sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> ShapeOpt
         reasons = (because, reason(Code.CARD_SIZE, "DMM 101.6.2.2, 101.6.3.1"))
         machinable = None if found else True
         return ShapeOptions("letter", True, machinable, traits.card, reasons, flat_when_heavy=heavy)
-    notes = (finding(Code.NOT_MACHINABLE, "DMM 101.1.2, 101.6.3.1", trait="+".join(found)),) if found else ()
+    notes = (finding(Code.NOT_MACHINABLE, "DMM 101.1.2, 101.6.3.1", trait=found),) if found else ()
     return ShapeOptions("letter", True, not found, card=False, reasons=(because, *notes), flat_when_heavy=heavy)
 
 

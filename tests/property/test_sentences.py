@@ -88,9 +88,7 @@ def test_all_missing_parts_are_named(missing: list[str]) -> None:
         "postal_code": "a postal code",
         "country": "a country",
     }
-    found = Finding(
-        Code.ADDRESS_INCOMPLETE, Severity.STOP, {"missing": ", ".join(missing), "country_typed": "Atlantis"}
-    )
+    found = Finding(Code.ADDRESS_INCOMPLETE, Severity.STOP, {"missing": tuple(missing), "country_typed": "Atlantis"})
     text = sentence(found)
     assert all(words[part] in text for part in missing)
     assert ("Atlantis" in text) == ("country" in missing)

@@ -155,7 +155,7 @@ def test_too_small_has_no_service():
 
 def test_no_service_says_what_was_tried():
     (stop,) = [each for each in quote(piece("400", BOX, country="DE"), rules()).findings if each.code == "no-service"]
-    assert stop.facts["tried"] == "intl-package: over-weight"
+    assert (stop.facts["tried"], stop.facts["because"]) == (("intl-package",), ("over-weight",))
 
 
 def test_a_destination_without_a_price_group():

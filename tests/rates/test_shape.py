@@ -75,13 +75,13 @@ def test_too_small_is_a_stop_and_pays_nothing():
         (Traits(paper=False), "not-paper"),
         (Traits(clasp=True), "clasp"),
         (Traits(address_parallel_short=True), "address"),
-        (Traits(stiff=True, clasp=True), "clasp+stiff"),
+        (Traits(stiff=True, clasp=True), "clasp stiff"),
     ],
 )
 def test_each_trait_makes_a_letter_nonmachinable(traits, trait):
     verdict = classify(inch("9", "5", "0.1"), ONE, traits)
     assert (verdict.shape, verdict.pays_as, verdict.machinable) == ("letter", "letter", False)
-    assert [each.facts["trait"] for each in verdict.reasons if each.code == "not-machinable"] == [trait]
+    assert [each.facts["trait"] for each in verdict.reasons if each.code == "not-machinable"] == [tuple(trait.split())]
 
 
 @pytest.mark.parametrize(

@@ -91,7 +91,7 @@ def test_every_state_code_is_known():
 def test_an_address_without_its_last_line_is_incomplete():
     """DMM 602.1.3 and Publication 28, section 22: city, two-letter state, ZIP."""
     (found,) = check_address(Address("Ada Finch", address1="12 Sorrel Street", country="US"))
-    assert found.facts["missing"] == "city, region, postal_code"
+    assert found.facts["missing"] == ("city", "region", "postal_code")
 
 
 def test_lower_case_and_a_layout_prefix_do_no_harm():

@@ -107,8 +107,9 @@ def corrected(order: Order, name: str, text: str, countries: Countries) -> Order
 def _marked(order: Order, name: str) -> Order:
     """The order with its mark of what was edited by hand, each field once."""
     before = next((found for found in order.findings if found.code is Code.EDITED_BY_HAND), None)
-    fields = str(before.facts["fields"]).split(", ") if before else []
-    words = ", ".join(dict.fromkeys([*fields, _field_words(name)]))
+    known = before.facts["fields"] if before else ()
+    fields = known if isinstance(known, tuple) else (str(known),)  # an older version stored them as one text
+    words = tuple(dict.fromkeys([*fields, _field_words(name)]))
     rest = tuple(found for found in order.findings if found.code is not Code.EDITED_BY_HAND)
     return replace(order, findings=(*rest, finding(Code.EDITED_BY_HAND, fields=words)))
 

@@ -40,7 +40,7 @@ def _learned(fit: WeightVerdict, weighed_before: str, weighing: Weighing, shop: 
         "shown_g": f"{shown_g:.1f}",
         "unit": weighing.shown.unit.value,
         "cause": cause.value,
-        "items": ", ".join(_name(key, shop) for key in fit.items) if cause in NAMED else "",
+        "items": tuple(_name(key, shop) for key in fit.items) if cause in NAMED else (),
     }
     if fit.fit is Fit.LIGHT:
         return [finding(Code.LIGHTER_THAN_CONTENTS, SOURCE, None, **facts, missing_g=f"{off_g:.1f}")]

@@ -46,7 +46,7 @@ def ounce_chance_words(chance: float) -> str:
 def too_light(facts: Facts) -> None:
     """Add `off`, `expected` and what is probably missing."""
     _amounts(facts, "missing_g")
-    items = [name for name in str(facts.get("items", "")).split(", ") if name]
+    items = _items(facts)
     weighs = f" {listed(items, 'or')} weighs about that." if items else ""
     facts["likely"] = weighs or LIKELY.get(str(facts.get("cause", "")), " Something may be missing.")
 
@@ -54,8 +54,8 @@ def too_light(facts: Facts) -> None:
 def too_heavy(facts: Facts) -> None:
     """Add `off`, `expected` and what is probably in it: always both extra packaging and one more item."""
     _amounts(facts, "excess_g")
-    cause, items = str(facts.get("cause", "")), str(facts.get("items", ""))
-    more = f"one more item ({items})" if items else "one more item"
+    cause, items = str(facts.get("cause", "")), _items(facts)
+    more = f"one more item ({', '.join(items)})" if items else "one more item"
     facts["likely"] = LIKELY.get(cause, f" Extra packaging, or {more}.")
 
 
@@ -63,6 +63,11 @@ def swapped(facts: Facts) -> None:
     """Add what the two readings look like."""
     cause = str(facts.get("cause", ""))
     facts["likely"] = LIKELY.get(cause, " The two packages may be swapped.")
+
+
+def _items(facts: Facts) -> list[str]:
+    items = facts.get("items")
+    return [str(item) for item in items] if isinstance(items, tuple) else [str(items)] if items else []
 
 
 def _amounts(facts: Facts, off: str) -> None:

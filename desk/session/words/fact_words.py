@@ -69,13 +69,22 @@ def facts_in_words(found: Finding) -> Facts:
     for name, words in _EVERYWHERE.items():
         if name in facts:
             facts[name] = words(str(facts[name]))
+    if "trait" in facts:
+        facts["trait"] = traits_in_words(_several(facts, "trait"))
     if found.code in WHY:
         facts["why"] = why_in_words(found.code, str(facts.get("why", "")))
     for name in _IN_CURRENCY.get(found.code, ()):
         facts[name] = sum_in_words(str(facts[name]), str(facts["currency"]))
     if found.code in _WORDED:
         _WORDED[found.code](facts)
+    facts.update({name: ", ".join(fact) for name, fact in facts.items() if isinstance(fact, tuple)})
     return facts
+
+
+def _several(facts: Mapping[str, object], name: str) -> tuple[str, ...]:
+    """Return a fact that is a list of words; an older version stored them as one text."""
+    fact = facts[name]
+    return tuple(map(str, fact)) if isinstance(fact, tuple) else (str(fact),) if fact else ()
 
 
 def _day(text: str) -> str:
@@ -90,7 +99,6 @@ _EVERYWHERE: Mapping[str, Callable[[str], str]] = {  # facts that mean the same 
     "goods": lambda kind: GOODS.get(kind, kind),
     "service": service_words,
     "shape": lambda shape: SHAPES.get(shape, shape),
-    "trait": traits_in_words,
     **dict.fromkeys(DAYS, _day),
 }
 
@@ -100,14 +108,14 @@ def _sum(facts: Mapping[str, object], name: str) -> str:
 
 
 def _missing_parts(facts: Facts) -> None:
-    missing = str(facts["missing"]).split(", ")
+    missing = _several(facts, "missing")
     words = listed([PARTS.get(part, part) for part in missing])
     typed = facts["country_typed"] if "country" in missing else ""
     facts["missing"] = f"{words} (can't tell what {typed!r} is)" if typed else words
 
 
 def _latin_parts(facts: Facts) -> None:
-    facts["missing"] = listed([PARTS.get(part, part).removeprefix("a ") for part in str(facts["missing"]).split(", ")])
+    facts["missing"] = listed([PARTS.get(part, part).removeprefix("a ") for part in _several(facts, "missing")])
 
 
 def _part_of_address(facts: Facts) -> None:
@@ -122,12 +130,12 @@ def _what_to_buy(facts: Facts) -> None:
 
 
 def _fee_sums(facts: Facts) -> None:
-    facts["fees"] = fees_in_words(str(facts["fees"]))
+    facts["fees"] = fees_in_words(_several(facts, "fees"))
     facts["higher"] = _sum(facts, "higher") or "more (no list here shows the fee)"
 
 
 def _surcharge(facts: Facts) -> None:
-    facts["fee"] = fees_in_words(str(facts["fee"]))
+    facts["fee"] = fees_in_words([str(facts["fee"])])
 
 
 def _next_best(facts: Facts) -> None:
@@ -244,9 +252,9 @@ def _origin(facts: Facts) -> None:
 
 
 def _services_out(facts: Facts) -> None:
-    """Write `letter-stamped: under-size` as `letter, stamped (under size)`."""
-    pairs = [part.partition(": ") for part in str(facts["tried"]).split("; ") if part]
-    words = [f"{service_words(service)} ({code.replace('-', ' ')})" for service, _, code in pairs]
+    """Write each service that was tried with the code of its reason: `letter, stamped (under size)`."""
+    pairs = zip(_several(facts, "tried"), _several(facts, "because"), strict=True)
+    words = [f"{service_words(service)} ({code.replace('-', ' ')})" for service, code in pairs]
     facts["tried"] = "; ".join(words) or "none is allowed for it"
 
 

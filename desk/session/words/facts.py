@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 
 from desk.domain.codes import Code
@@ -99,14 +99,14 @@ def why_in_words(code: Code, why: str) -> str:
     return WHY.get(code, {}).get(why, why)
 
 
-def traits_in_words(traits: str) -> str:
-    """Return `it is rigid and it is lumpy` for `stiff+uneven`."""
-    return " and ".join(TRAITS.get(trait, trait) for trait in traits.split("+"))
+def traits_in_words(traits: Iterable[str]) -> str:
+    """Return `it is rigid and it is lumpy` for `stiff` and `uneven`."""
+    return " and ".join(TRAITS.get(trait, trait) for trait in traits)
 
 
-def fees_in_words(codes: str) -> str:
-    """Return `a side over 22 in and a tube or roll` for `long-22+tube`."""
-    return " and ".join(FEES.get(code, code) for code in codes.split("+"))
+def fees_in_words(codes: Iterable[str]) -> str:
+    """Return `a side over 22 in and a tube or roll` for `long-22` and `tube`."""
+    return " and ".join(FEES.get(code, code) for code in codes)
 
 
 def tax_number_in_words(kind: str) -> str:

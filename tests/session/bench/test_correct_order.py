@@ -71,7 +71,7 @@ def test_each_corrected_field_is_named_once(full):
     for name, text in (("city", "Northfield"), ("city", "Salem"), ("region", "VT")):
         correct_order(full, 1, name, text)
     (mark,) = kept(full).findings
-    assert mark.facts["fields"] == "city, state or region"
+    assert mark.facts["fields"] == ("city", "state or region")
 
 
 def test_the_same_text_is_no_step(full):

@@ -187,7 +187,7 @@ def test_a_suspended_place_has_no_service(judged):
 
 def test_a_country_nobody_knows_gets_no_price(judged):
     verdict = judged("5", "Padded", address=replace(HOME, country="", country_typed="Atlantis"))
-    assert facts(verdict, "address-incomplete") == {"missing": "country", "country_typed": "Atlantis"}
+    assert facts(verdict, "address-incomplete") == {"missing": ("country",), "country_typed": "Atlantis"}
     assert verdict.offer is None
 
 

@@ -35,10 +35,10 @@ def test_a_learned_ok_silences_the_rule_of_typed_weights():
 @pytest.mark.parametrize(
     ("fit", "causes", "items", "expected"),
     [
-        (Fit.LIGHT, (Cause.MISSING,), ("CD",), (Code.LIGHTER_THAN_CONTENTS, "Card", None)),
-        (Fit.LIGHT, (Cause.ANYTHING,), (), (Code.LIGHTER_THAN_CONTENTS, "", None)),
-        (Fit.HEAVY, (Cause.EXTRA,), ("CD", "NB"), (Code.HEAVIER_THAN_CONTENTS, "Card, Book", None)),
-        (Fit.HEAVY, (Cause.PADDING,), ("CD",), (Code.HEAVIER_THAN_CONTENTS, "", None)),
+        (Fit.LIGHT, (Cause.MISSING,), ("CD",), (Code.LIGHTER_THAN_CONTENTS, ("Card",), None)),
+        (Fit.LIGHT, (Cause.ANYTHING,), (), (Code.LIGHTER_THAN_CONTENTS, (), None)),
+        (Fit.HEAVY, (Cause.EXTRA,), ("CD", "NB"), (Code.HEAVIER_THAN_CONTENTS, ("Card", "Book"), None)),
+        (Fit.HEAVY, (Cause.PADDING,), ("CD",), (Code.HEAVIER_THAN_CONTENTS, (), None)),
         (Fit.LIGHT, (Cause.SWAPPED,), (), (Code.SWAPPED_WITH, None, "1000-1")),
         (Fit.HEAVY, (Cause.REPEATED,), (), (Code.SWAPPED_WITH, None, "1000-1")),
     ],
@@ -48,4 +48,4 @@ def test_each_cause_says_what_probably_happened(fit, causes, items, expected):
 
 
 def test_without_a_neighbor_nothing_is_swapped():
-    assert said(Fit.LIGHT, (Cause.SWAPPED,), (), before="") == [(Code.LIGHTER_THAN_CONTENTS, "", None)]
+    assert said(Fit.LIGHT, (Cause.SWAPPED,), (), before="") == [(Code.LIGHTER_THAN_CONTENTS, (), None)]

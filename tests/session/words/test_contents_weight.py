@@ -36,9 +36,9 @@ def heavy(**facts):
 @pytest.mark.parametrize(
     ("facts", "ends"),
     [
-        ({"cause": "missing", "items": "Bookmark"}, "Bookmark weighs about that."),
-        ({"cause": "missing", "items": "Pin, Zine, Card"}, "Pin, Zine or Card weighs about that."),
-        ({"cause": "junk", "items": ""}, "Something may be missing."),
+        ({"cause": "missing", "items": ("Bookmark",)}, "Bookmark weighs about that."),
+        ({"cause": "missing", "items": ("Pin", "Zine", "Card")}, "Pin, Zine or Card weighs about that."),
+        ({"cause": "junk", "items": ()}, "Something may be missing."),
         ({"cause": "mailer"}, "It may be in another mailer than the one recorded."),
         ({"cause": "typo"}, "A digit may be mistyped."),
         ({}, "Something may be missing."),
@@ -51,8 +51,8 @@ def test_a_light_one_names_what_may_be_missing(facts, ends):
 @pytest.mark.parametrize(
     ("facts", "ends"),
     [
-        ({"cause": "reuse", "items": ""}, "Extra packaging, or one more item."),
-        ({"cause": "extra", "items": "Pin, Zine"}, "Extra packaging, or one more item (Pin, Zine)."),
+        ({"cause": "reuse", "items": ()}, "Extra packaging, or one more item."),
+        ({"cause": "extra", "items": ("Pin", "Zine")}, "Extra packaging, or one more item (Pin, Zine)."),
         ({"cause": "two"}, "Both packages may have been on the scale."),
     ],
 )

@@ -12,15 +12,15 @@ from desk.session.words.facts import (
 
 
 def test_fees_and_numbers_are_named():
-    assert fees_in_words("long-22+tube") == "a side over 22 in and a tube or roll"
-    assert fees_in_words("new-fee") == "new-fee"
+    assert fees_in_words(["long-22", "tube"]) == "a side over 22 in and a tube or roll"
+    assert fees_in_words(["new-fee"]) == "new-fee"
     assert tax_number_in_words("uk_vat") == "UK VAT"
     assert tax_number_in_words("zz") == "zz"
 
 
 def test_every_fee_and_tax_number_of_the_tables_has_words(rulebook):
     fees = {fee.code for lists in rulebook.charts.lists.values() for chart in lists for fee in chart.surcharges}
-    assert {code for code in fees if fees_in_words(code) == code} == set()
+    assert {code for code in fees if fees_in_words([code]) == code} == set()
     rules = [rule for rows in rulebook.destinations.by_place.values() for rule in rows]
     kinds = {rule.value.split("|")[0] for rule in rules if rule.rule.startswith(("seller-number", "buyer-number"))}
     assert {kind for kind in kinds if tax_number_in_words(kind) == kind} == set()
@@ -75,5 +75,5 @@ def test_every_word_a_rule_gives_as_its_reason_is_put_into_words():
 
 
 def test_why_a_machine_cannot_sort_a_letter():
-    assert traits_in_words("stiff+uneven") == "it is rigid and it is lumpy"
-    assert traits_in_words("new-trait") == "new-trait"
+    assert traits_in_words(["stiff", "uneven"]) == "it is rigid and it is lumpy"
+    assert traits_in_words(["new-trait"]) == "new-trait"
