@@ -13,11 +13,12 @@ from desk.domain.length import Size
 from desk.domain.money import Money
 from desk.domain.weight import Shown, WeightUnit
 from desk.intake.order_headers.mapping_file import ColumnMapping
+from desk.intake.shop.product_lists import ListKind
 from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, shop_values, stamp_values
 from desk.session.customs.product_goods import mend_product
 from desk.session.importing.compare import take_in_all
 from desk.session.importing.mappings import forget_mapping, save_mapping
-from desk.session.importing.product_lists import CataloguePreview, ChangedRecord, Shelf, take_in_catalogue
+from desk.session.importing.product_lists import CataloguePreview, ChangedRecord, take_in_catalogue
 from desk.session.papers.hand_over import hand_pieces_over, stamp_all, to_stamp
 from desk.session.papers.kinds import Paper
 from desk.session.papers.printed import note_printed, void_papers
@@ -51,7 +52,7 @@ def _catalogue(pile: Pile, _piece: int, number: int) -> None:
         raise Refused("No product is left to change.")
     now = replace(kept[0], customs_words=f"Printed card, kind {number}")
     fresh = replace(made.CARD, sku=f"NEW-{number}", name=f"New card {number}")
-    preview = CataloguePreview(Shelf.PRODUCTS, (fresh,), (), (ChangedRecord(now.sku, kept[0], now, ()),))
+    preview = CataloguePreview(ListKind.PRODUCTS, (fresh,), (), (ChangedRecord(now.sku, kept[0], now, ()),))
     take_in_catalogue(pile.sitting, preview, [now.sku] if number % 2 else [])
 
 

@@ -19,7 +19,7 @@ from desk.session.importing.import_table import (
     ImportEffect,
     Looked,
     Pasted,
-    Reading,
+    ReadingChoices,
     Stopped,
     Watch,
 )
@@ -112,7 +112,7 @@ def test_a_sheet_is_chosen_by_its_headers_or_by_the_person(tmp_path: Path) -> No
     looked = bring.look(file, ColumnMapping())
     assert (looked.kind, looked.preview.sheets) == (str(ListKind.PRODUCTS), (looked.preview.sheet,))
     with pytest.raises(Unreadable, match="a sheet called 'Nowhere'"):
-        bring.look(file, ColumnMapping(reading=Reading(sheet="Nowhere")))
+        bring.look(file, ColumnMapping(reading=ReadingChoices(sheet="Nowhere")))
 
 
 def test_new_same_changed_cancelled_and_gone(full: Sitting) -> None:
@@ -259,5 +259,5 @@ def test_an_encoding_that_is_not_sure_is_asked_and_the_likeliest_is_shown(tmp_pa
     looked = bring.look(file, ColumnMapping())
     assert {"cp1250", "cp1252"} <= {name for name, _ in looked.preview.encodings}
     assert not looked.can_be_read
-    chosen = bring.look(file, ColumnMapping(reading=Reading(encoding="cp1250")))
+    chosen = bring.look(file, ColumnMapping(reading=ReadingChoices(encoding="cp1250")))
     assert (chosen.can_be_read, chosen.preview.rows[0][1]) == (True, "Ureńa")

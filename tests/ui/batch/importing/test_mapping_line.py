@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
 from desk.intake.order_headers.mapping_file import read_mapping
-from desk.session.importing.import_table import ColumnMapping, Reading
+from desk.session.importing.import_table import ColumnMapping, ReadingChoices
 from desk.session.importing.mappings import save_mapping, saved_mappings
 from desk.session.importing.preview import Pasted
 from desk.ui.batch.view import BatchView
@@ -106,12 +106,12 @@ def test_a_mapping_goes_out_as_toml_and_comes_back_from_it(
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(file), ""))
     view, events = show(qtbot, empty_desk), said(empty_desk)
     looked(qtbot, view, Pasted(FAIR + ONE))
-    view.bring._read_by(ColumnMapping(COLUMNS, prefix="F-", reading=Reading(delimiter=",")))
+    view.bring._read_by(ColumnMapping(COLUMNS, prefix="F-", reading=ReadingChoices(delimiter=",")))
     qtbot.waitUntil(lambda: view.bring.outcome is not None)
     view.bring.kept.name.setText("Fair")
     view.bring.kept.to_button.click()
     assert events[-1].words == "Mapping saved in fair.toml."
-    assert read_mapping(file) == ColumnMapping(COLUMNS, "F-", Reading(delimiter=","), "Fair")
+    assert read_mapping(file) == ColumnMapping(COLUMNS, "F-", ReadingChoices(delimiter=","), "Fair")
     view.bring.leave()
     looked(qtbot, view, Pasted(FAIR + ONE))
     assert view.bring.choices.mapping == ColumnMapping()
@@ -167,7 +167,7 @@ def test_a_mapping_is_forgotten_and_brought_back(qtbot: QtBot, empty_desk: Desk)
 
 def test_a_mapping_that_does_not_fit_the_table_is_said_and_left(qtbot: QtBot, empty_desk: Desk, tmp_path: Path) -> None:
     """The mapping chose an encoding the new file is not in: the table is read without it."""
-    save_mapping(empty_desk.sitting, "Fair", ColumnMapping(COLUMNS, reading=Reading(encoding="utf-8")))
+    save_mapping(empty_desk.sitting, "Fair", ColumnMapping(COLUMNS, reading=ReadingChoices(encoding="utf-8")))
     file = tmp_path / "fair.csv"
     file.write_bytes((FAIR + ONE.replace("Quist", "Müller")).encode("cp1252"))
     view, events = show(qtbot, empty_desk), said(empty_desk)
