@@ -40,13 +40,13 @@ log = logging.getLogger(__name__)
 
 
 class _TooLong(Exception):
-    """An answer took more time than a question may take."""
+    """An answer took too long."""
 
 
 def ask(questions: TextIO, answers: TextIO) -> int:
-    """Answer every line; 0 even when a question cannot be answered, since it gets an error as its answer.
+    """Answer every line and return the exit code: 0 even when a question gets an error as its answer.
 
-    74 when the answers cannot be written any more, 130 when interrupted from the keyboard.
+    74 when the answers can't be written, 130 when interrupted from the keyboard.
     """
     rulebook = read_rulebook(resources())
     on = today(SystemClock())
@@ -83,14 +83,14 @@ def _answer(line: str, rulebook: Rulebook, on: date) -> dict[str, Any]:
         return {**head, "error": fault.sentence}
     except _TooLong:
         return {**head, "error": f"no answer within {MOST_SECONDS} seconds"}
-    except Exception:  # a fault of the program: this question gets no answer, and the next one goes on
+    except Exception:  # a bug: this question gets no answer, and the next one is read
         log.exception("ask %s", name)
         return {**head, "error": "this question could not be answered; a fault of the program"}
 
 
 @contextmanager
 def _limited_time() -> Iterator[None]:
-    """Stop an answer that takes too long, where the system can interrupt one."""
+    """Stop an answer that takes too long, where the system supports it."""
     if not hasattr(signal, "setitimer"):
         yield
         return
@@ -108,9 +108,9 @@ def _too_long(_number: int, _frame: FrameType | None) -> NoReturn:
 
 
 def _no_constant(text: str) -> NoReturn:
-    raise ValueError(text)  # NaN and Infinity are no JSON
+    raise ValueError(text)  # NaN and Infinity are not JSON
 
 
 def _whole(text: str) -> int | str:
-    """Return a whole number; digits too many to be a number of anything stay text."""
+    """Return a whole number; too many digits stay text."""
     return int(text) if len(text) <= 40 else text

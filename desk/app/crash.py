@@ -1,4 +1,4 @@
-"""A bug writes a report and the program goes on: versions, platform, the traceback, the last log lines, and no people.
+"""Report a bug and continue: versions, platform, the traceback, the last log lines, and no personal data.
 
 Nothing is sent anywhere. Texts of errors may carry a name or an address, so only their types are written.
 """
@@ -22,14 +22,14 @@ log = logging.getLogger("desk")
 
 
 class LastLines(logging.Handler):
-    """The last lines of the log, kept in memory for a report. Lines hold ids, never people."""
+    """The last log lines, kept in memory for a report. Lines hold ids, never names."""
 
     def __init__(self) -> None:
         super().__init__()
         self.lines: deque[str] = deque(maxlen=KEPT_LINES)
 
     def emit(self, record: logging.LogRecord) -> None:
-        """Keep the line by its pattern, without what was filled in unless that is a number."""
+        """Keep a line's pattern without its arguments, except numbers."""
         given = record.args if isinstance(record.args, tuple) else ()
         numbers = [str(value) for value in given if isinstance(value, int)]
         when = datetime.fromtimestamp(record.created, UTC).isoformat(timespec="seconds")
@@ -37,7 +37,7 @@ class LastLines(logging.Handler):
 
 
 def report_text(error: BaseException, lines: Sequence[str] = ()) -> str:
-    """The report of a bug."""
+    """Return the text of a bug report."""
     from desk import __version__
 
     head = [f"Tare & Tag {__version__}", f"Python {platform.python_version()}", platform.platform(), ""]
@@ -45,7 +45,7 @@ def report_text(error: BaseException, lines: Sequence[str] = ()) -> str:
 
 
 def _chain(error: BaseException) -> list[str]:
-    """Where it happened, the first cause first: files, lines and functions of ours and others, no values."""
+    """Yield where it happened, first cause first: files, lines and functions, no values."""
     cause = error.__cause__ or error.__context__
     before = [*_chain(cause), "which led to"] if cause is not None else []
     frames = [
@@ -56,12 +56,12 @@ def _chain(error: BaseException) -> list[str]:
 
 
 def _short(filename: str) -> str:
-    """A file without the folders above it, in which a person's name may stand."""
+    """Return a file name without its parent folders, which may contain a person's name."""
     return "/".join(Path(filename).parts[-3:])
 
 
 def write_report(folder: Path, error: BaseException, lines: Sequence[str] = ()) -> Path | None:
-    """Write the report of a bug into the folder, for its owner alone; the file, or None when it cannot be written."""
+    """Write a bug report readable by its owner only; return the file, or None when it can't be written."""
     file = folder / f"report-{datetime.now(UTC):%Y-%m-%d-%H%M%S}.txt"
     try:
         make_private_folder(folder)
@@ -73,7 +73,7 @@ def write_report(folder: Path, error: BaseException, lines: Sequence[str] = ()) 
 
 
 class CrashReports:
-    """Writes reports into a folder and tells of each."""
+    """Writes reports into a folder and announces each."""
 
     def __init__(self, folder: Path, told: Callable[[Path, str], None]) -> None:
         self.folder = folder
@@ -81,12 +81,12 @@ class CrashReports:
         self._told = told
 
     def watch(self) -> None:
-        """Report every exception nobody caught from now on."""
+        """Report every uncaught exception from now on."""
         logging.getLogger().addHandler(self.lines)
         sys.excepthook = self.caught
 
     def caught(self, kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
-        """Write the report of an exception and tell of it; whoever looks at the console sees it too."""
+        """Write and announce a report of an exception, and log it to the console too."""
         sys.__excepthook__(kind, error, trace)
         if issubclass(kind, KeyboardInterrupt):
             return

@@ -1,4 +1,4 @@
-"""Another day: a window left open over midnight goes on with the new date."""
+"""Follow the calendar: a window left open over midnight continues with the new date."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ LOOK_EVERY_MS = 60_000
 
 
 def follow_the_day(desk: Desk) -> QTimer:
-    """Look at the calendar once a minute while the desk is open; a demo stays on its own day."""
+    """Check the date once a minute while the desk is open; a demo keeps its own day."""
     timer = QTimer(desk)
     if desk.is_demo:
         return timer

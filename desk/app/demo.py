@@ -14,7 +14,7 @@ FOLDER = Path("demo-output")
 
 
 def run_demo(folder: Path = FOLDER) -> int:
-    """Work through the demo batch of the Sorrel Street Bindery and say where its papers lie; 0 when it went through."""
+    """Process the demo batch of the Sorrel Street Bindery, say where its papers are, and return the exit code."""
     with as_file(resources() / "demo") as demo:
         files = ["--orders", demo / "orders.csv", "--weights", demo / "weights.csv", "--shop", demo / "shop.toml"]
         code = run([str(word) for word in [*files, "--date", DEMO_DATE, "--out", folder]])

@@ -1,6 +1,6 @@
-"""How a command ends: its exit codes, and what is said when it could not do what it was asked.
+"""How a command ends: its exit codes, and the message when it failed.
 
-Codes 70 and 74 are those of `sysexits.h` (BSD): a fault of the program, and output that could not be written.
+Codes 70 and 74 are those of `sysexits.h` (BSD): a bug in the program, and output that could not be written.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ class NotWritten(Exception):
 
 
 def ended(command: Callable[[], int]) -> int:
-    """Run a command and return its exit code; a bug is a sentence and a report without names, never a traceback."""
+    """Run a command and return its exit code; a bug gives a sentence and a report without names, never a traceback."""
     try:
         code = command()
         if sys.stdout is not None:  # None when it was closed from the start
@@ -35,12 +35,12 @@ def ended(command: Callable[[], int]) -> int:
 
 
 def _is_of_output(error: Exception) -> bool:
-    """Tell whether standard output is closed or full; files say their name, which output has none of."""
+    """Return whether the error is about standard output; errors about files carry a file name."""
     return isinstance(error, OSError) and error.filename is None
 
 
 def _output_failed(error: Exception) -> int:
-    with suppress(OSError, ValueError):  # what is left in the buffer would fail once more at the end of the process
+    with suppress(OSError, ValueError):  # what is left in the buffer would fail again when the process ends
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     _say(f"Standard output could not be written ({_why(error)}). Files that were named are complete.")
     return EXIT_NOT_WRITTEN

@@ -1,7 +1,7 @@
-"""The window follows other benches and runs: what they change is shown within a second, and what lies on their scale.
+"""Follow other benches and runs: their changes, and their open pieces, are shown within a second.
 
-A thread waits for news and posts them to the main thread. While another bench is writing, an act waits up to five
-seconds; the window goes on painting meanwhile and says why.
+A thread waits for news and posts it to the main thread. While another bench is writing, an act waits up to five
+seconds; the window keeps painting and says why.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ _PAINT = QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents | QEventLoop.Proces
 
 
 class OtherBenches(QObject):
-    """Brings what other benches do to one desk until it is closed."""
+    """Brings other benches' changes to one desk until it is closed."""
 
     _heard = Signal(object)  # Elsewhere
     _failed = Signal(str)  # the sentence; empty when all is well again
@@ -45,7 +45,7 @@ class OtherBenches(QObject):
         self._thread.start()
 
     def end(self) -> None:
-        """Stop following; this bench is off the list then."""
+        """Stop following, and remove this bench from the list."""
         self._ends.set()
         self._thread.join(5)
         self._desk.sitting.store.waiting = None
@@ -90,7 +90,7 @@ class OtherBenches(QObject):
         self._desk.state(SERVER, OngoingState(sentence, "stop") if sentence else None)
 
     def _wait_painting(self) -> None:
-        """Called over and over while another bench writes. Keys wait their turn; painting and clocks go on."""
+        """Keep painting while another bench writes; called repeatedly. Keys wait, timers run."""
         if threading.current_thread() is not threading.main_thread():
             time.sleep(NAP_S)
             return

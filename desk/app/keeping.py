@@ -1,4 +1,4 @@
-"""What the window does for the data by itself: a copy on start and each hour of work, and addresses forgotten in time."""
+"""Automatic care for the data: a copy on start and every hour of work, and deleting old addresses."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ STRIP, UNREAD = "copy", "unread settings"
 
 
 class Keeping(QObject):
-    """Copies one desk's data beside the window, and forgets what is due; a demo needs neither."""
+    """Copies one desk's data in the background, and deletes addresses that are due; a demo needs neither."""
 
     def __init__(self, desk: Desk, first_ms: int = FIRST_MS) -> None:
         super().__init__(desk)
@@ -40,13 +40,13 @@ class Keeping(QObject):
         self._hours.start()
 
     def _show_unread(self, _told: object = None) -> None:
-        """Say which settings cannot be read, for as long as their defaults are in use."""
+        """Show which settings can't be read while their defaults are in use."""
         names = sorted(self._desk.sitting.store.unread_settings)
         words = f"Can't read these settings, so the usual ones are used: {', '.join(names)}. Set them again in Setup."
         self._desk.state(UNREAD, OngoingState(words, "stop") if names else None)
 
     def copy(self) -> None:
-        """Make a copy beside the window, unless nothing was done since the last one."""
+        """Make a copy in the background, unless nothing changed since the last one."""
         sitting = self._desk.sitting
         if self._job is not None or sitting.store.file is None or sitting.store.revision == self._copied:
             return

@@ -1,4 +1,4 @@
-"""The two ways in: the command `tare-and-tag`, and the window's own script without a console."""
+"""The two entry points: the command `tare-and-tag`, and the window's own script without a console."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ written; 70, the program failed; 74, the results could not be written.
 
 
 def console(arguments: Sequence[str] | None = None) -> int:
-    """Run the command with its arguments (default: those of the process); the exit code."""
+    """Run the command with its arguments (default: the process's) and return the exit code."""
     from desk.app.exits import ended
 
     words = list(sys.argv[1:] if arguments is None else arguments)
@@ -68,7 +68,7 @@ def _command(words: list[str]) -> int:
 
 
 def window(arguments: Sequence[str] | None = None) -> int:
-    """Open the window; where there is no screen, do the demo batch headless and say where the labels lie."""
+    """Open the window; without a screen, process the demo batch headless. Return the exit code."""
     from desk.app.screen import has_screen
 
     if not has_screen():

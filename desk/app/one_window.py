@@ -1,4 +1,4 @@
-"""One window per store: a second start wakes the window that is open, and ends."""
+"""One window per store: a second start brings the open window to the front and exits."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ WAIT_MS = 500
 
 
 class OneWindow(QObject):
-    """The name under which the window of a store can be woken."""
+    """The name by which the window of a store can be woken."""
 
     def __init__(self, store: Path) -> None:
         super().__init__()
@@ -24,9 +24,9 @@ class OneWindow(QObject):
         self._lock.setStaleLockTime(0)  # held until its process ends, however long that is
 
     def wake_other(self) -> bool:
-        """Wake the window that has this store open; False when there is none.
+        """Wake the window that has this store open; return False when there is none.
 
-        Of two starts at one moment only one is told that there is none: it holds the lock from then on.
+        Of two simultaneous starts only one is told that there is none: it holds the lock from then on.
         """
         socket = QLocalSocket()
         socket.connectToServer(self.name)
@@ -38,13 +38,13 @@ class OneWindow(QObject):
         return True
 
     def listen(self, wake: Callable[[], None]) -> None:
-        """Be the window of this store; `wake` is called when the program is started once more."""
+        """Become the window of this store; `wake` is called when the program is started again."""
         QLocalServer.removeServer(self.name)  # left behind by a program that was killed
         self._server.newConnection.connect(lambda: self._answer(wake))
         self._server.listen(self.name)
 
     def close(self) -> None:
-        """Let another window have the store."""
+        """Release the store for another window."""
         self._server.close()
         self._lock.unlock()
 

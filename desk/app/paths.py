@@ -1,4 +1,4 @@
-"""Where the program's own files are: the one place that knows, for a checkout, an editable install and a wheel."""
+"""Where the program's own files are, for a checkout, an editable install and a wheel."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ if TYPE_CHECKING:
 
 
 def resources() -> Traversable:
-    """The folder with charts, zones, fonts and the rest; FileNotFoundError when the installation is damaged."""
+    """Return the resources folder; FileNotFoundError when the installation is incomplete."""
     package = Path(__file__).resolve().parents[1]
     in_wheel, in_checkout = package / "resources", package.parent / "resources"
     for folder in (in_wheel, in_checkout):
@@ -20,7 +20,7 @@ def resources() -> Traversable:
 
 
 def bench_name() -> str:
-    """Return the name under which this computer's window writes: made once, so that undo works after a restart too."""
+    """Return the name of this computer's bench: made once, so that undo works after a restart."""
     from uuid import uuid4
 
     from desk.domain.whole_file import make_private_folder, write_whole
@@ -35,13 +35,13 @@ def bench_name() -> str:
     try:
         make_private_folder(file.parent)
         write_whole(file, name.encode())
-    except OSError:  # a folder that cannot be written is told where the data is opened
+    except OSError:  # opening the data reports a folder that can't be written
         return name
     return name
 
 
 def own_store() -> Path:
-    """Return where the person's own data lies, whether it is there yet or not."""
+    """Return the path of your own data, whether it exists or not."""
     from platformdirs import user_data_path
 
     return user_data_path("tare-and-tag", appauthor=False) / "store.sqlite"

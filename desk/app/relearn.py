@@ -1,4 +1,4 @@
-"""Learn again in the background when an older weighing was corrected, and keep what was learned for the next start."""
+"""Relearn in the background when an older weighing was corrected, and save the result for the next start."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from desk.ui.jobs import Cancelled, Job, Progress
 
 
 class Relearn(QObject):
-    """Follow one desk: rebuild its memory of past weighings whenever it is stale, and keep it when the desk closes."""
+    """Follows one desk: rebuilds its stale memory of past weighings, and saves it when the desk closes."""
 
     def __init__(self, desk: Desk, folder: Path) -> None:
         super().__init__(desk)
@@ -40,7 +40,7 @@ class Relearn(QObject):
         self._job.start()
 
     def _adopt(self, memory: Memory, taken: list[tuple[int, bool | None]]) -> None:
-        """Use what was learned, unless weighings changed meanwhile: then learn once more."""
+        """Use the new memory, unless weighings changed meanwhile: then learn again."""
         self._job = None
         pile = self._desk.pile
         if [(one.weighing_id, one.right) for one in pile.past_weighings()] != taken:

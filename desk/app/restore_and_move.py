@@ -1,4 +1,4 @@
-"""`tare-and-tag restore` and `tare-and-tag move`: putting a copy back, and moving between a file and a server."""
+"""`tare-and-tag restore` and `tare-and-tag move`: restore a copy, and move between a file and a server."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from desk.domain.faults import Fault
 
 
 def restore(arguments: Sequence[str]) -> int:
-    """Put a copy in the place of a store, whatever the store's file looks like; 0 when done, 2 when refused."""
+    """Restore a copy over a store, even a damaged one; return 0 when done, 2 when refused."""
     options = argparse.ArgumentParser(prog="tare-and-tag restore", description=restore.__doc__)
     options.add_argument("copy", type=Path, metavar="COPY")
     options.add_argument("--store", type=Path, default=None, metavar="FILE")
@@ -35,7 +35,7 @@ def restore(arguments: Sequence[str]) -> int:
 
 
 def move(arguments: Sequence[str]) -> int:
-    """Copy all data of one store into a new one, a file or a PostgreSQL address; 0 when done, 2 when refused."""
+    """Copy all data of a store into a new one, a file or a PostgreSQL address; return 0 when done, 2 when refused."""
     options = argparse.ArgumentParser(prog="tare-and-tag move", description=move.__doc__)
     options.add_argument("source", metavar="FROM")
     options.add_argument("target", metavar="TO")

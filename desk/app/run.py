@@ -36,7 +36,7 @@ STORE_NAME = "store.sqlite"
 
 
 def parser() -> argparse.ArgumentParser:
-    """The options of `run`."""
+    """Return the parser of `run`'s options."""
     options = argparse.ArgumentParser(prog="tare-and-tag run", description=__doc__)
     options.add_argument("--orders", action="append", required=True, type=Path, metavar="FILE")
     options.add_argument("--weights", required=True, type=Path, metavar="FILE")
@@ -77,7 +77,7 @@ def _tell(*lines: str) -> None:
 
 
 def _refuse_inside(wanted: argparse.Namespace) -> None:
-    """The folder of the results is replaced file by file: what is read must not lie in it."""
+    """Refuse inputs inside the results folder, where files are replaced."""
     out = wanted.out.resolve()
     faults = [
         FileFault(str(path), 0, "", "", f"a file outside of {wanted.out}, where the results go")
@@ -124,7 +124,7 @@ def _run(wanted: argparse.Namespace) -> Left:
 
 @contextmanager
 def _writing(folder: Path) -> Iterator[None]:
-    """Tell a folder that cannot be written from an input that cannot be read."""
+    """Turn an OSError into NotWritten when it is about the results folder, not an input."""
     try:
         yield
     except OSError as error:
@@ -133,10 +133,10 @@ def _writing(folder: Path) -> Iterator[None]:
 
 
 def _rules_of(where: str | Path, out: Path, clock: Clock) -> tuple[Rulebook, tuple[FileFault, ...]]:
-    """What a store goes by, just as the window does: the shipped rules, its own lists and its own zone chart.
+    """Return a store's rules, as the window uses them: the shipped ones, its own lists and its own zone chart.
 
-    A store that is not there yet has none, and is not made here: what was brought may be unreadable. The own lists of a
-    store on a server lie in the folder of the results.
+    A store that doesn't exist yet has none, and is not created here, since the inputs may be unreadable. The own lists
+    of a store on a server are in the results folder.
     """
     shipped, file = read_rulebook(resources()), file_of(where)
     if file is not None and not file.exists():

@@ -1,8 +1,8 @@
-"""The scale of a sitting, as Setup has it: a real one, or a virtual one, read like any other.
+"""The scale of a sitting, as set up: a real one, or a virtual one read in the same way.
 
-The virtual one on a serial port is a process of its own on a pseudo-terminal; that on USB plays in a thread.
+A virtual scale on a serial port is a separate process on a pseudo-terminal; one on USB runs in a thread.
 
-It starts again when another scale is chosen, or an act or its undo changes how it is set up.
+The scale restarts when another one is chosen, or when an act or undo changes its settings.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ END_S = 2.0
 
 
 class VirtualScaleProcess:
-    """The process of the virtual scale that talks in that built-in way. `speed` lets its clock run faster."""
+    """The process of a virtual scale with that built-in format. `speed` makes its clock run faster."""
 
     def __init__(self, speed: float = 1.0, talk: str = USUAL_TALK) -> None:
         self._talk = talk
@@ -59,11 +59,11 @@ class VirtualScaleProcess:
         )
 
     def device(self) -> Device:
-        """How it is reached: as any scale on a serial port."""
+        """Return its device, like that of any serial scale."""
         return serial_device(SerialSettings(str(self.link)), preset(self._talk))
 
     def send(self, step: str) -> None:
-        """Let the scale do a step of a script."""
+        """Send the scale one step of a script."""
         if self._process.stdin is not None and self._process.poll() is None:
             self._process.stdin.write(step)
             self._process.stdin.flush()
@@ -78,14 +78,14 @@ class VirtualScaleProcess:
 
 
 def device_of(choice: ScaleChoice) -> Device | None:
-    """Return how a scale is reached; None for no scale and for a virtual one, which is made first."""
+    """Return the device of a chosen scale; None for no scale and for a virtual one, which is started first."""
     if choice.kind == "usb":
         return usb_device(choice.usb)
     return serial_device(serial_settings(choice), pattern_of(choice)) if choice.kind == "serial" else None
 
 
 class ScaleSource:
-    """The reading thread of the chosen scale, and the virtual scale's process when that is the one."""
+    """The reading thread of the chosen scale, and the process of a virtual one."""
 
     def __init__(self, desk: Desk, bridge: ScaleBridge, speed: float = 1.0) -> None:
         self._desk, self._bridge, self._speed = desk, bridge, speed
@@ -98,14 +98,14 @@ class ScaleSource:
         desk.changed.connect(self._follow)
 
     def listen(self, on: bool) -> None:
-        """Only listen to the port and bring what arrives raw, or read weights again."""
+        """Only listen to the port and pass on raw bytes, or read weights again."""
         if on != self._listens:
             self._listens = on
             self._stop_reading()
             self._start_reading()
 
     def close(self) -> None:
-        """End the thread, then the process."""
+        """Stop the thread, then the process."""
         self._stop_reading()
         if self._virtual is not None:
             self._virtual.close()
@@ -160,13 +160,13 @@ class ScaleSource:
             self._thread = None
 
     def _post_lost(self, news: object) -> None:
-        """While a person listens to the bytes, only a port that cannot be read is news."""
+        """Pass on only a lost port while you listen to raw bytes."""
         if isinstance(news, LinkState) and news.link is Link.LOST:
             self._bridge.post(news)
 
 
 def attach_scale(desk: Desk, speed: float = 1.0) -> None:
-    """Give a desk its scale: the one chosen; in the demo the virtual one until another is; else none."""
+    """Connect a desk to its scale: the chosen one, in the demo a virtual one by default, else none."""
     desk.scale = bridge = ScaleBridge(desk)
     bridge.source = source = ScaleSource(desk, bridge, speed)
     desk.closing.connect(source.close)

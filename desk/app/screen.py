@@ -1,4 +1,4 @@
-"""Is there a screen to open a window on?"""
+"""Whether there is a screen to open a window on."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import sys
 
 
 def has_screen() -> bool:
-    """True on Windows and macOS, and on Linux when a display is named (or Qt was told to do without one)."""
+    """Return True on Windows and macOS, and on Linux with a display (or when Qt was told to do without one)."""
     if sys.platform in ("win32", "darwin"):
         return True
     return any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"))

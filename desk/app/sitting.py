@@ -1,4 +1,4 @@
-"""Making a sitting for the window: from the person's own store, or from the demo in a store that is thrown away."""
+"""Open a sitting for the window: your own store, or the demo in a temporary store."""
 
 from __future__ import annotations
 
@@ -30,9 +30,9 @@ from desk.ui.bridge import Desk, OngoingState
 
 
 def open_own(where: str | Path) -> Desk:
-    """Return the desk of the person's own data, a file (made when it is not there yet) or a PostgreSQL address.
+    """Return the desk of your own data: a file (created if missing) or a PostgreSQL address.
 
-    The mailing date is today. Own price lists lie beside the file; those of a server beside this computer's own file.
+    The mailing date is today. Own price lists are saved beside the file; for a server, beside this computer's own file.
     """
     file = file_of(where)
     folder = file.parent if file is not None else own_store().parent
@@ -41,7 +41,7 @@ def open_own(where: str | Path) -> Desk:
 
 
 def open_demo() -> Desk:
-    """The desk of the Sorrel Street Bindery (invented): its shop and orders, nothing weighed yet."""
+    """Return the desk of the Sorrel Street Bindery (invented): its shop and orders, nothing weighed yet."""
     folder = Path(tempfile.mkdtemp(prefix="tare-and-tag-demo-"))
     atexit.register(shutil.rmtree, folder, ignore_errors=True)
     sitting = _sitting(folder / "demo.sqlite", date.fromisoformat(DEMO_DATE))
@@ -54,7 +54,7 @@ def open_demo() -> Desk:
 
 
 def _desk(sitting: Sitting, folder: Path, *, is_demo: bool = False) -> Desk:
-    """The desk of a sitting, which goes by the person's own price lists and zone chart where there are any."""
+    """Return the desk of a sitting, with the shop's own price lists and zone chart."""
     shelf = shelf_in(folder, resources())
     faults = use_own(sitting, shelf)
     memory = None if is_demo else recall(sitting, read_terms(sitting).shop, folder)

@@ -1,4 +1,4 @@
-"""Warming up beside the window: as soon as there is a piece to weigh, a weighing is rehearsed in a thread."""
+"""Warm up in the background: as soon as there is a piece, rehearse a weighing in a thread."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from desk.ui.jobs import Job
 
 
 class WarmUp(QObject):
-    """Once for each desk; what goes wrong in it is nobody's trouble, for nothing is kept."""
+    """Runs once per desk; its errors are ignored, since nothing is saved."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)

@@ -1,6 +1,6 @@
-"""Wiring: the only place that knows everything. It shows the window first and opens the store right after.
+"""Wiring: the only module that knows everything. It shows the window first and opens the store right after.
 
-Before the first paint only Qt and light modules of ours may be imported; a test watches that.
+Before the first paint only Qt and our light modules may be imported; a test checks that.
 """
 
 from __future__ import annotations
@@ -39,13 +39,13 @@ if TYPE_CHECKING:
     from desk.ui.screen import Screen
 
 DEMO_FLAG, STORE_FLAG = "--demo", "--store"
-TURN_S = 0.001  # while modules are loaded, a key waits no longer than this for its turn
+TURN_S = 0.001  # longest wait of a key while modules are loading
 
 
 def open_window(arguments: Sequence[str] = ()) -> int:
-    """Show the window and run until it is closed; the exit code.
+    """Show the window, run until it is closed, and return the exit code.
 
-    Without arguments it opens the person's own store, or the demo as long as there is none.
+    Without arguments it opens your own store, or the demo if there is none.
     """
     app = QApplication.instance() or QApplication([sys.argv[0]])
     assert isinstance(app, QApplication)
@@ -63,7 +63,7 @@ def open_window(arguments: Sequence[str] = ()) -> int:
 
 
 def _asked_for(arguments: Sequence[str]) -> str | Path | None:
-    """Return the data to open: what `--store` names, the person's own when there is some, else None for the demo."""
+    """Return the data to open: what `--store` names, else your own if it exists, else None for the demo."""
     if DEMO_FLAG in arguments:
         return None
     if STORE_FLAG in arguments:
@@ -73,7 +73,7 @@ def _asked_for(arguments: Sequence[str]) -> str | Path | None:
 
 
 def prepare(app: QApplication) -> None:
-    """Names, style, fonts and colours of the program."""
+    """Set the program's name, style, fonts and colors."""
     app.setOrganizationName("tare-and-tag")
     app.setApplicationName("tare-and-tag")
     app.setApplicationDisplayName("Tare & Tag")
@@ -85,12 +85,12 @@ def prepare(app: QApplication) -> None:
 
 
 def words() -> tuple[str, ...]:
-    """The words of the screens that there are."""
+    """Return the titles of all screens."""
     return tuple(PLACES)
 
 
 class Opening(QObject):
-    """The store that is open, and how to change over to another one."""
+    """The open store, and switching to another one."""
 
     def __init__(self, window: Window) -> None:
         super().__init__()
@@ -102,12 +102,12 @@ class Opening(QObject):
         self._has_fonts = False
 
     def claim(self, where: str | Path | None) -> bool:
-        """Be the window of that store; False when another window has it open, and is at the front now."""
+        """Become the window of that store; return False when another window has it open and came to the front."""
         if self._one is not None:
             self._one.close()
             self._one = None
         if not isinstance(where, Path):
-            return True  # every demo is a store of its own, and a server is there for several benches
+            return True  # every demo has its own store, and a server is for several benches
         from desk.app.one_window import OneWindow  # the network library is not needed for a demo
 
         one = OneWindow(where)
@@ -118,16 +118,16 @@ class Opening(QObject):
         return True
 
     def open_soon(self, where: str | Path | None) -> None:
-        """Load what opening needs beside the window, which takes keys meanwhile, then open."""
+        """Load in the background what opening needs, then open. The window takes keys meanwhile."""
         from desk.ui.jobs import Job
 
         self._loading = Job(_load, self)
-        for ended in (self._loading.done, self._loading.failed):  # what failed to load is told by `open`
+        for ended in (self._loading.done, self._loading.failed):  # `open` reports what failed to load
             ended.connect(lambda _result: self.open(where))
         self._loading.start()
 
     def open(self, where: str | Path | None) -> None:
-        """Open the store of that file, or with None the demo in a store of its own."""
+        """Open that store, or with None the demo in a temporary one."""
         from desk.app.day import follow_the_day
         from desk.app.follow import follow_others
         from desk.app.keeping import Keeping
@@ -141,7 +141,7 @@ class Opening(QObject):
             return
         attach_scale(self.desk)
         follow_the_day(self.desk)
-        if not self._has_fonts:  # once a program, whichever store is opened first
+        if not self._has_fonts:  # once per program run, whichever store is opened first
             self._has_fonts = True
             typeface.load_other_scripts(resources() / "fonts")
         self.desk.store_asked.connect(self._change_over)
@@ -154,7 +154,7 @@ class Opening(QObject):
         Keeping(self.desk)
 
     def _desk_of(self, where: str | Path | None) -> Desk | None:
-        """The desk of a store; None, and said, when it cannot be opened."""
+        """Return the desk of a store; None, with a message, when it can't be opened."""
         from desk.app.sitting import open_demo, open_own  # these import the session, so not before the first paint
         from desk.domain.faults import Fault
         from desk.store.health import Damaged
@@ -175,7 +175,7 @@ class Opening(QObject):
         return None
 
     def _recovery(self, damaged: Damaged) -> QWidget:
-        """What is shown in the place of damaged data: the newest good copies, each restored by one press."""
+        """Return the view for damaged data: its newest good copies, each restored with one press."""
         from desk.session.setup.copies import good_copies, moment_in_words
         from desk.ui.kit.empty import EmptyView
 
@@ -200,7 +200,7 @@ class Opening(QObject):
             self.put_back(Path(name), where)
 
     def put_back(self, copy: Path, where: str | Path | None) -> None:
-        """Put a copy in the place of the open store, and open it; a demo has no place."""
+        """Restore a copy over the open store and open it; a demo can't be restored."""
         from desk.domain.faults import Fault
         from desk.store.backup import restore
         from desk.ui.bridge import Event
@@ -241,7 +241,7 @@ class Opening(QObject):
             self._reports.watch()
 
     def _tell_of_bug(self, file: Path, text: str) -> None:
-        """A strip that says where the report lies; the program goes on. Before there are screens it is a message."""
+        """Show a strip with the report's file and continue. Before there are screens it is a message."""
         from PySide6.QtGui import QGuiApplication
 
         from desk.ui.bridge import Event, OngoingState

@@ -1,1 +1,1 @@
-"""What a person does in one sitting, one file per act."""
+"""The acts of one sitting, in rooms that only look down."""

@@ -1,4 +1,4 @@
-"""What happened to a piece: the steps of the journal that touched it, newest first."""
+"""The history of a piece: the journal steps that touched it, newest first."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from desk.store import journal
 
 @dataclass(frozen=True, slots=True)
 class Past:
-    """One step that touched a piece: its name, how it came about (`act`, `undo`, `redo`), and when (UTC)."""
+    """One step that touched a piece: its name, kind (`act`, `undo`, `redo`), and time (UTC)."""
 
     name: str
     kind: str
@@ -19,7 +19,7 @@ class Past:
 
 
 def history_of(sitting: Sitting, piece_id: int, limit: int = 20) -> tuple[Past, ...]:
-    """The newest steps that touched the piece, newest first."""
+    """Return the latest steps that touched the piece, newest first."""
     with sitting.store.reading() as conn:
         found = journal.steps_of_piece(conn, piece_id, limit)
     return tuple(Past(step.name, step.kind.value, step.at) for step in found)

@@ -1,4 +1,4 @@
-"""The rulebook: everything published that decisions rest on, read once from the shipped resources."""
+"""The rulebook: the published rules and prices that decisions rest on, read once from the shipped resources."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from desk.rates.zone import Zones
 
 @dataclass(frozen=True, slots=True)
 class Rulebook:
-    """Price charts, zones, countries, destination rules and HS codes."""
+    """Price lists, zones, countries, destination rules and HS codes."""
 
     charts: Charts
     zones: Zones
@@ -43,7 +43,7 @@ def read_zone_chart(path: Path) -> ZoneRows:
     Raises:
         Unreadable: with every fault of the file.
     """
-    from desk.intake.columns.sheet import read_sheet  # only when a chart is imported
+    from desk.intake.columns.sheet import read_sheet  # imported only when a zone chart is
 
     try:
         sheet = read_sheet(path, known=known_headings)

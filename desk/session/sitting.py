@@ -1,4 +1,4 @@
-"""A sitting: the small record every act takes."""
+"""A sitting: the record every act takes first."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ from desk.store.store import Store
 
 @dataclass(slots=True)
 class Sitting:
-    """Store, clock, rulebook and day of one sitting, and who is told what an act touched.
+    """Store, clock, rulebook and mailing date of one sitting, and the listeners for changes.
 
-    `on` is the posting date unless another was chosen (`posting_date.posting_day`).
+    `on` is the mailing date unless another was chosen (`mailing_date.posting_day`).
     """
 
     store: Store
@@ -26,6 +26,6 @@ class Sitting:
     listeners: list[Callable[[Changes], None]] = field(default_factory=list)
 
     def announce(self, changes: Changes) -> None:
-        """Tell every listener, after the commit. A listener reads and repaints; it calls no act."""
+        """Tell every listener, after the commit. A listener may read and repaint but calls no act."""
         for listener in tuple(self.listeners):
             listener(changes)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from desk.session.sitting import Sitting
 from desk.store import undo as steps
 
-OF_THE_BENCH = (  # how steps begin that are done with one piece in hand, or with those alike
+OF_THE_BENCH = (  # how the names of steps on one piece, or identical ones, begin
     "Weigh ",
     "Say what ",
     "Copy the weight of ",
@@ -22,26 +22,26 @@ OF_THE_BENCH = (  # how steps begin that are done with one piece in hand, or wit
 
 
 def is_of_the_bench(step: str) -> bool:
-    """Whether a step of that name is one of those done at the bench, and not a list, a shop or a whole pile."""
+    """Return whether a step of that name is done at the bench, on one piece or identical ones."""
     return step.startswith(OF_THE_BENCH) and not step.endswith(" pieces")
 
 
 def undo(sitting: Sitting) -> str:
-    """Undo the last step; its name. Refused in a sentence when there is none, or when a row has moved on."""
+    """Undo the last step and return its name. Refused when there is none, or when a row has changed since."""
     step = steps.undo(sitting.store)
     sitting.announce(sitting.store.last_changes)
     return step.name
 
 
 def redo(sitting: Sitting) -> str:
-    """Do the step again that was taken back last; its name."""
+    """Redo the step undone last and return its name."""
     step = steps.redo(sitting.store)
     sitting.announce(sitting.store.last_changes)
     return step.name
 
 
 def next_steps(sitting: Sitting) -> tuple[str, str]:
-    """The names of the step that undo would take back and of the one redo would do again; empty when there is none."""
+    """Return the names of the next undo and redo steps; empty when there is none."""
     with sitting.store.reading() as conn:
         back, again = steps.next_undo(conn, sitting.store.bench), steps.next_redo(conn, sitting.store.bench)
     return (back.name if back else "", again.name if again else "")

@@ -1,4 +1,4 @@
-"""What has changed and was not told yet: kept in the store, so that a plug pulled between change and telling loses nothing."""
+"""Changes not yet reported, stored so that a crash before the report loses nothing."""
 
 from __future__ import annotations
 
@@ -16,14 +16,14 @@ UNTOLD = "untold changes"
 
 @dataclass(frozen=True, slots=True)
 class Untold:
-    """Orders that were replaced, and pieces that got another weight."""
+    """Orders that were replaced, and pieces with a new weight."""
 
     orders: tuple[str, ...] = ()
     pieces: tuple[PieceKey, ...] = ()
 
 
 def tell_later(tx: Transaction, orders: Sequence[str] = (), pieces: Sequence[PieceKey] = ()) -> None:
-    """Remember changes within the step that makes them."""
+    """Save changes to report later, within the step that makes them."""
     if orders or pieces:
         before = settings.read(tx.conn, UNTOLD, Untold())
         both = Untold(tuple(dict.fromkeys((*before.orders, *orders))), tuple(dict.fromkeys((*before.pieces, *pieces))))
@@ -31,7 +31,7 @@ def tell_later(tx: Transaction, orders: Sequence[str] = (), pieces: Sequence[Pie
 
 
 def untold(sitting: Sitting) -> list[dict[str, Any]]:
-    """What has changed since it was last told, as `{"order": ..}` and `{"order": .., "piece": ..}`."""
+    """Return the changes not yet reported, as `{"order": ..}` and `{"order": .., "piece": ..}`."""
     with sitting.store.reading() as conn:
         kept = settings.read(conn, UNTOLD, Untold())
     changed: list[dict[str, Any]] = [{"order": number} for number in kept.orders]
@@ -39,7 +39,7 @@ def untold(sitting: Sitting) -> list[dict[str, Any]]:
 
 
 def mark_told(sitting: Sitting) -> None:
-    """Forget what has now been told."""
+    """Mark all changes as reported."""
     if untold(sitting):
         with sitting.store.act("Tell changes") as tx:
             settings.write(tx, UNTOLD, Untold())

@@ -1,4 +1,4 @@
-"""Acts and their keys: one table makes the actions, their shortcuts, the list of keys and the command finder."""
+"""Acts and their keys: one table makes the actions, shortcuts, key list and command finder."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 @dataclass(frozen=True, slots=True)
 class Act:
-    """A key and what it does. `do` is None for keys that are no action of their own, such as bare digits."""
+    """A key and what it does. `do` is None for keys without an action, such as digits."""
 
     keys: str  # as QKeySequence spells it, several separated by a space
     words: str
@@ -26,7 +26,7 @@ class Act:
 
 
 def add_acts(widget: QWidget, acts: Iterable[Act]) -> list[QAction]:
-    """Make the actions of a widget: their keys work in its whole window, as long as the widget is visible."""
+    """Add actions to a widget; their keys work in the whole window while the widget is visible."""
     made = []
     for act in acts:
         if act.do is None:

@@ -1,7 +1,7 @@
-"""The bridge between the session and the screens: acts go in, one signal comes out.
+"""The bridge between session and screens: acts go in, one signal comes out.
 
-A screen asks `desk.do(act, ...)` and paints nothing. The act announces what it touched, the pile is brought up to date,
-and `changed` tells every screen which pieces have another verdict now.
+A screen calls `desk.do(act, ...)` and paints nothing. The act announces what it touched, the pile is updated, and
+`changed` tells every screen which pieces have a new verdict.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What every screen is told after an act: the pieces that have another verdict now, and what the act touched."""
+    """The news after an act: the pieces whose verdict changed, and what the act touched."""
 
     pieces: frozenset[int]
     changes: Changes
@@ -42,7 +42,7 @@ ALL_OF_IT = Told(EVERYTHING, Changes(EVERYTHING, EVERYTHING, shop=True, settings
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """Something that happened, for the message line. `mark` is a severity; `undo` offers to take it back."""
+    """Something that happened, for the message line. `mark` is a severity; `undo` offers Undo."""
 
     words: str
     mark: str = "fine"
@@ -51,7 +51,7 @@ class Event:
 
 @dataclass(frozen=True, slots=True)
 class OngoingState:
-    """Something that is true for now, shown on a strip until it is over. `ways` are the buttons: word and what it does.
+    """A lasting state, shown on a strip until it is over. `ways` are its buttons: word and act.
 
     `only_on` is the title of the one screen it concerns; empty for all. A small one takes a thin, quiet strip.
     """
@@ -70,11 +70,11 @@ class Desk(QObject):
     happened = Signal(object)  # Event
     states_changed = Signal()
     piece_opened = Signal(int)  # a piece is to be opened on the bench
-    number_typed = Signal(str)  # the first digit of a number, typed where no screen wanted it
+    number_typed = Signal(str)  # the first digit of a number, typed where no screen used it
     screen_asked = Signal(str, str)  # a screen is to be opened, at one of its pages
-    store_asked = Signal(bool)  # another store is to be opened: the demo (True) or the person's own (False)
-    table_brought = Signal(object, str, str)  # a list of that kind, and the page of Setup it was asked for on
-    copy_chosen = Signal(object)  # a copy of the store is to be put back: its file
+    store_asked = Signal(bool)  # another store is to be opened: the demo (True) or your own (False)
+    table_brought = Signal(object, str, str)  # a list of that kind, and the page of Setup it was chosen on
+    copy_chosen = Signal(object)  # a copy of the store is to be restored: its file
     piece_on_bench = Signal(object)  # the piece that is open on this bench now, or None
     closing = Signal()  # threads and processes have to end now
 
@@ -85,13 +85,13 @@ class Desk(QObject):
         self.resources = resources
         self.is_demo = is_demo
         self.scale: QObject | None = None  # set by the wiring before screens are built
-        self.own_lists: Path | None = None  # the folder of the person's own price lists, set by the wiring as well
+        self.own_lists: Path | None = None  # the folder of your own price lists, set by the wiring
         self.taken: frozenset[int] = frozenset()  # pieces that are open at other benches
         self._states: dict[str, OngoingState] = {}
         sitting.listeners.append(self._follow)
 
     def do(self, act: Callable[Concatenate[Sitting, P], T], *words: P.args, **facts: P.kwargs) -> T | None:
-        """Do an act of the session and offer to take it back; None when it was refused, and then that is said."""
+        """Do an act and offer Undo; return None when it was refused, after showing why."""
         store = self.sitting.store
         before = store.last_changes
         done = self.do_quietly(act, *words, **facts)
@@ -100,7 +100,7 @@ class Desk(QObject):
         return done
 
     def do_quietly(self, act: Callable[Concatenate[Sitting, P], T], *words: P.args, **facts: P.kwargs) -> T | None:
-        """Do an act that the screen itself shows; only a refusal is said."""
+        """Do an act whose result the screen shows; only a refusal is announced."""
         try:
             return act(self.sitting, *words, **facts)
         except Fault as fault:
@@ -108,32 +108,32 @@ class Desk(QObject):
             return None
 
     def undo(self) -> None:
-        """Undo the last step and say its name."""
+        """Undo the last step and show its name."""
         from desk.session.undo import undo
 
         if name := self.do_quietly(undo):
             self.happened.emit(Event(f"Undone: {name}"))
 
     def redo(self) -> None:
-        """Redo the step undone last and say its name."""
+        """Redo the last undone step and show its name."""
         from desk.session.undo import redo
 
         if name := self.do_quietly(redo):
             self.happened.emit(Event(f"Redone: {name}", undo=True))
 
     def steps(self) -> tuple[str, str]:
-        """The names of the steps that undo and redo would take; empty where there is none."""
+        """Return the names of the next undo and redo steps; empty where there is none."""
         from desk.session.undo import next_steps
 
         return next_steps(self.sitting)
 
     def read_all(self) -> None:
-        """Read and judge everything again, because the posting date is another one; every screen repaints."""
+        """Read and judge everything again, because the mailing date changed; every screen repaints."""
         self.pile.read_all()
         self.changed.emit(ALL_OF_IT)
 
     def turn_to(self, day: date) -> None:
-        """Go on with another day of the calendar; said where pieces are priced for another date by that."""
+        """Continue on another calendar day, with a message where that changes the mailing date of the prices."""
         from desk.session.pile.mailing_date import posting_day
 
         before, self.sitting.on = self.pile.terms.on, day
@@ -145,11 +145,11 @@ class Desk(QObject):
 
     @property
     def states(self) -> tuple[OngoingState, ...]:
-        """Add or replace a strip with a state that lasts."""
+        """The lasting states shown now, oldest first."""
         return tuple(self._states.values())
 
     def state(self, name: str, state: OngoingState | None) -> None:
-        """Put a state on its strip under that name, or with None take it off."""
+        """Show a state on a strip under that name, or remove it with None."""
         if self._states.get(name) == state:
             return
         self._states.pop(name, None)

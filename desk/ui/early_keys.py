@@ -1,4 +1,4 @@
-"""Keys pressed while the program still reads its store: kept in order, and done as soon as there is something to do them."""
+"""Keys pressed while the program is still loading, replayed in order when it is ready."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from PySide6.QtCore import QEvent
 from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QApplication, QWidget
 
-MOST = 200  # a key that lies under a book is not kept for ever
+MOST = 200  # keys kept at most, for a book lying on the keyboard
 
 
 class EarlyKeys:
-    """What was pressed before the screens were there."""
+    """Keys pressed before the screens exist."""
 
     def __init__(self) -> None:
         self._kept: list[QKeyEvent] = []
@@ -21,7 +21,7 @@ class EarlyKeys:
             self._kept.append(event.clone())
 
     def do_now(self, window: QWidget, screen: QWidget) -> None:
-        """Press them all again: a key of an action does it, any other goes where the focus is then."""
+        """Replay them all: an action's key triggers it, any other goes to the focused widget."""
         kept, self._kept = self._kept, []
         for event in kept:
             action = _action_of(event, (*screen.actions(), *window.actions()))

@@ -19,7 +19,7 @@ MOVES = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown)
 
 @dataclass(frozen=True, slots=True)
 class Command:
-    """Something to do: its words, its screen (empty: every screen), its keys, and what does it."""
+    """A command: its words, its screen (empty: every screen), its keys, and its function."""
 
     words: str
     screen: str
@@ -28,18 +28,18 @@ class Command:
 
     @property
     def native_keys(self) -> str:
-        """The keys as the system writes them."""
+        """Return the keys as the system writes them."""
         native = QKeySequence.SequenceFormat.NativeText
         return " or ".join(QKeySequence(keys).toString(native) for keys in self.keys.split())
 
     def matches(self, text: str) -> bool:
-        """Whether every word of the text begins a word of the command, its screen or its keys."""
+        """Return whether every word of the text begins a word of the command, its screen or its keys."""
         own = f"{self.words} {self.screen} {self.keys}".casefold().replace("(", " ").split()
         return all(any(word.startswith(part) for word in own) for part in text.casefold().split())
 
 
 class CommandFinder(QWidget):
-    """A line and a list over the open screen. `left` by Escape; `chosen` is the command to do."""
+    """A line and a list over the open screen. `left`: closed by Escape; `chosen`: a command was chosen."""
 
     left = Signal()
     chosen = Signal(object)  # Command

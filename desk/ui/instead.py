@@ -1,4 +1,4 @@
-"""One view in the place of a window's screens, while there is no data to show."""
+"""Show one view instead of the screens, while there is no data."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QStackedWidget, QWidget
 
 
 def show_instead(window: QWidget, view: QWidget) -> None:
-    """Show a view where the screens are; the first screen that is opened takes it away."""
+    """Show a view in place of the screens; opening a screen removes it."""
     stack = window.findChild(QStackedWidget)
     assert isinstance(stack, QStackedWidget)
     stack.addWidget(view)

@@ -1,6 +1,6 @@
-"""Long work beside the window: it reads, tells how far it is, can be cancelled, and hands its result back.
+"""Long work in the background: it only reads, reports progress, can be canceled, and returns its result.
 
-The work runs in a thread of its own and writes nothing; its result goes to an act in the main thread.
+The work runs in its own thread and writes nothing; its result goes to an act in the main thread.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ Work = Callable[[Progress, Cancelled], Any]
 
 
 class Job(QObject):
-    """One piece of work in a thread. Exactly one of `done`, `failed` and `stopped` is emitted, in the main thread."""
+    """One job in a thread. Exactly one of `done`, `failed` and `stopped` is emitted, in the main thread."""
 
     advanced = Signal(int, int)
     done = Signal(object)
@@ -33,7 +33,7 @@ class Job(QObject):
         self._ended.connect(self._end, Qt.ConnectionType.QueuedConnection)
 
     def start(self) -> None:
-        """Begin; returns at once."""
+        """Start; returns immediately."""
         self._thread.start()
 
     def cancel(self) -> None:
@@ -41,7 +41,7 @@ class Job(QObject):
         self._cancel.set()
 
     def is_running(self) -> bool:
-        """True while the thread works."""
+        """Return True while the thread works."""
         return self._thread.is_alive()
 
     def wait(self, seconds: float = 5.0) -> None:
@@ -50,7 +50,7 @@ class Job(QObject):
             self._thread.join(seconds)
 
     def _run(self) -> None:
-        work, self._work = self._work, None  # it may hold a whole pile, and a job lives as long as its screen
+        work, self._work = self._work, None  # it may hold a whole batch, and a job lives as long as its screen
         assert work is not None
         try:
             result = work(self.advanced.emit, self._cancel.is_set)

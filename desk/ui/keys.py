@@ -1,4 +1,4 @@
-"""The list of keys, made from the tables of acts. It lies over the side of the open screen until it is closed."""
+"""The list of keys, made from the tables of acts. It covers the side of the open screen until closed."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ Group = tuple[str, Sequence[Act]]
 
 
 class KeyList(QWidget):
-    """Keys and what they do, in groups. `left` by Escape; any other key that does not scroll is `handed_on`."""
+    """Keys and what they do, in groups. `left`: closed by Escape; other keys that don't scroll are `handed_on`."""
 
     left = Signal()
     handed_on = Signal(object)  # the key event, for the screen below
@@ -57,11 +57,11 @@ class KeyList(QWidget):
         self.place()
 
     def shown(self) -> list[tuple[str, tuple[Act, ...]]]:
-        """The groups with their acts, as they stand there."""
+        """Return the groups shown, with their acts."""
         return list(self._groups)
 
     def place(self) -> None:
-        """Lie at the right of the screen in as few columns as fit its height; what still does not fit scrolls."""
+        """Place the list at the right of the screen, in as few columns as fit its height; the rest scrolls."""
         room = self._over.geometry()
         bar = self._area.verticalScrollBar().sizeHint().width()
         high = room.height() - self._rest()
@@ -90,11 +90,11 @@ class KeyList(QWidget):
             column.addStretch(1)
             line.addLayout(column)
         line.addStretch(1)
-        self._area.setWidget(body)  # the one before goes, without the blocks that moved over
+        self._area.setWidget(body)  # delete the old column, from which the blocks were moved
         body.setAutoFillBackground(False)
 
     def _rest(self) -> int:
-        """The height of what is not the columns."""
+        """Return the height of everything except the columns."""
         return 24 + 6 + self._foot.sizeHint().height()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
@@ -110,7 +110,7 @@ class KeyList(QWidget):
         return super().event(event)
 
     def focusNextPrevChild(self, _forward: bool) -> bool:
-        """There is nowhere to go inside, and nothing below is to be reached while it lies there."""
+        """Keep the focus: nothing inside takes it, and nothing below should."""
         return True
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
@@ -136,12 +136,12 @@ class KeyList(QWidget):
 
 
 def _is_plain(event: QKeyEvent) -> bool:
-    """A key that types something, other than the one that closes the list."""
+    """Return whether a key types something and is not the one that closes the list."""
     return event.text() not in ("", "?") and not event.modifiers() & Qt.KeyboardModifier.ControlModifier
 
 
 def in_columns(highs: Sequence[int], count: int) -> list[list[int]]:
-    """The places of blocks of these heights in at most `count` columns, in their order, the tallest as low as can be."""
+    """Return the blocks of each column, in order, in at most `count` columns with the tallest as low as possible."""
     sums = {sum(highs[first:last]) for first in range(len(highs)) for last in range(first + 1, len(highs) + 1)}
     for limit in sorted(sums):
         columns: list[list[int]] = [[]]
@@ -155,7 +155,7 @@ def in_columns(highs: Sequence[int], count: int) -> list[list[int]]:
 
 
 def high_of(blocks: Sequence[QWidget], places: Sequence[int]) -> int:
-    """The height of a column of blocks."""
+    """Return the height of a column of blocks."""
     return sum(blocks[place].sizeHint().height() for place in places)
 
 

@@ -1,4 +1,4 @@
-"""What lies over the open screen for a moment: the list of keys and the command finder. Focus goes back where it was."""
+"""Overlays on the open screen: the list of keys and the command finder. The focus returns afterward."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from desk.ui.screen import Screen
 
 @dataclass(frozen=True, slots=True)
 class Surroundings:
-    """What the overlays ask of their window."""
+    """What the overlays need from their window."""
 
     screens: Callable[[], dict[str, Screen]]
     open_title: Callable[[], str]
@@ -36,7 +36,7 @@ class Overlays:
 
     @cached_property
     def keys(self) -> KeyList:
-        """The list of keys, made when it is first asked for."""
+        """The list of keys, made when first needed."""
         made = KeyList(self._stack)
         made.hide()
         made.left.connect(self.close)
@@ -45,7 +45,7 @@ class Overlays:
 
     @cached_property
     def finder(self) -> CommandFinder:
-        """The command finder, made when it is first asked for."""
+        """The command finder, made when first needed."""
         made = CommandFinder(self._stack)
         made.left.connect(self.close)
         made.chosen.connect(self._do)
@@ -73,7 +73,7 @@ class Overlays:
         self.finder.open(list(self._commands()))
 
     def close(self) -> None:
-        """Hide what is open; the focus goes back to where it was, or to the screen when that is gone."""
+        """Hide what is open; the focus returns to its widget, or to the screen when that is gone."""
         self.keys.hide()
         self.finder.hide()
         before = self._before
@@ -83,7 +83,7 @@ class Overlays:
             screen.arrive()
 
     def follow_screen(self) -> None:
-        """Another screen was opened: the list of keys stays and shows its keys."""
+        """Follow to another screen: the list of keys stays open and shows its keys."""
         if self.keys.isVisible():
             self.list_keys()
             self._remember()
@@ -106,19 +106,19 @@ class Overlays:
         self._before = self._stack.window().focusWidget()
 
     def _press_below(self, event: QKeyEvent) -> None:
-        """A key pressed over the list closes it and does its act."""
+        """Close the list on a key and do that key's act."""
         self.close()
         self._around.press(event)
 
     def _do(self, command: Command) -> None:
-        """Do what was chosen, on its screen."""
+        """Run the chosen command, on its screen."""
         self.close()
         if command.screen and command.screen != self._around.open_title():
             self._around.open_screen(command.screen)
         command.do()
 
     def _commands(self) -> Iterator[Command]:
-        """Everything that can be done: the page in front, then every screen, then what works everywhere."""
+        """Return every command: of the open page, then of every screen, then those that work everywhere."""
         here = self._around.open_title()
         screens = self._around.screens()
         front = screens[here].keys_in_front()

@@ -1,4 +1,4 @@
-"""Carry the scale's readings from its thread to the session, and the session's news to the screens, as signals.
+"""Carry readings from the scale's thread to the session, and the session's news to the screens, as signals.
 
 The reading thread calls `post` and `post_raw`, and nothing else here.
 """
@@ -27,21 +27,21 @@ HOLD_BACK_MS = 100
 
 
 class Source(Protocol):
-    """Where readings come from; it starts again by itself when another scale is chosen."""
+    """The source of readings; it restarts when another scale is chosen."""
 
     def listen(self, on: bool) -> None:
-        """Only listen to the port and bring what arrives raw, or read weights again."""
+        """Only listen to the port and pass on raw bytes, or read weights again."""
         ...
 
 
 class ScaleBridge(QObject):
-    """One for each desk. `pan` is the virtual scale's pan, None with a real scale or none."""
+    """The bridge of one desk. `pan` is the virtual scale's pan; None with a real scale or none."""
 
     told = Signal(object)  # Live
     recorded = Signal(int)  # the piece whose weight is on disk now
-    not_kept = Signal(int)  # the piece whose weight was refused; why has been said
+    not_kept = Signal(int)  # the piece whose weight was refused; a message said why
     finished = Signal(int)  # the piece that was recorded and lifted
-    raw = Signal(object)  # bytes as they arrive, while somebody listens
+    raw = Signal(object)  # bytes as they arrive, while Setup listens
     line_read = Signal(object)  # the bytes of each reading
     _heard = Signal(object)
 
@@ -70,39 +70,39 @@ class ScaleBridge(QObject):
 
     @property
     def piece(self) -> int | None:
-        """The piece whose weight the pan's is, or None."""
+        """The piece that gets the scale's weight, or None."""
         return self._at.piece
 
     @property
     def holds_recorded(self) -> bool:
-        """True while the open piece lies there with its weight recorded; `finished` comes when it is lifted."""
+        """True while the open piece is on the scale with its weight recorded; `finished` follows when it is lifted."""
         return self._at.holds_recorded
 
     @property
     def placement(self) -> Placement:
-        """What was said of the open piece."""
+        """How the open piece is packed."""
         return self._at.placement
 
     @placement.setter
     def placement(self, placement: Placement) -> None:
-        """Say it before there is a weight to keep it with."""
+        """Set how the open piece is packed, before it has a weight to save it with."""
         self._at.placement = placement
 
     def post(self, news: object) -> None:
-        """Bring what a reading thread posts to the main thread; may be called in any thread."""
+        """Pass a reading thread's message to the main thread; may be called in any thread."""
         try:
             self._heard.emit(news)
-        except RuntimeError:  # the window is gone, and this thread ends in a moment
+        except RuntimeError:  # the window is gone, and this thread is about to end
             return
 
     def settle_by(self, choice: ScaleChoice) -> None:
-        """The scale was set up: its step, whether its flag may be trusted, and its tray."""
+        """Use changed scale settings: its step, whether its flag is trusted, and its tray."""
         from desk.session.scale.choice import settling_rule, tray_of
 
         self._at.settle_by(settling_rule(self._desk.pile.terms.shop.policy, choice), tray_of(choice))
 
     def post_raw(self, data: bytes) -> None:
-        """Bring bytes to the main thread; may be called in any thread."""
+        """Pass bytes to the main thread; may be called in any thread."""
         try:
             self.raw.emit(data)
         except RuntimeError:
@@ -114,27 +114,27 @@ class ScaleBridge(QObject):
             self.source.listen(on)
 
     def open(self, piece: int, placement: Placement, *, in_list: bool = False, expects_same: bool = False) -> None:
-        """Give that piece what settles from now on; `in_list`: the program opened it, nobody named it.
+        """Give the next settled weight to that piece; `in_list`: the program opened it, you didn't name it.
 
-        `expects_same`: its contents are those of the piece before, so the same weight again is no surprise.
+        `expects_same`: it has the same contents as the piece before, so an equal weight is expected.
         """
         self._at.open(piece, placement, self.clock(), in_list=in_list, expects_same=expects_same)
 
     def close(self, placement: Placement | None = None) -> None:
-        """Let what settles from now on wait for a number. `placement` is shown of a piece that takes no weight."""
+        """Let the next settled weight wait for a number. `placement` is shown for a piece that takes no weight."""
         self._at.close(self.clock())
         self._at.placement = placement or self._at.placement
 
     def forget_weight(self) -> None:
-        """The weight of the open piece was taken back: the next one to settle is its own again."""
+        """Forget the open piece's weight after an undo: the next settled one is its own again."""
         self._at.forget_weight()
 
     def take(self) -> bool:
-        """The person says that the asked weight is right."""
+        """Use the weight being asked about."""
         return self._at.take(self.clock())
 
     def type_weight(self, shown: Shown) -> bool:
-        """A weight was typed for the open piece; False when it was not kept."""
+        """Record a typed weight for the open piece; return False when it was not saved."""
         piece = self._at.piece
         return piece is not None and self._at.record(piece, shown)
 
@@ -162,7 +162,7 @@ class ScaleBridge(QObject):
             self._late.start()
 
     def _show_fault(self, live: Live) -> None:
-        """What is wrong with the scale stands on a strip as long as it is so; never a dialogue."""
+        """Show a scale fault on a strip while it lasts; never in a dialog."""
         way = ("Set up the scale", partial(self._desk.screen_asked.emit, "Setup", "Scale"))
         fault = OngoingState(live.fault, live.mark, (way,)) if live.fault else None
         self._desk.state(STRIP, fault)

@@ -1,9 +1,8 @@
-"""What every screen is: a widget with a title, its keys, its jumps to what is left to do, and one way to repaint.
+"""The base of every screen: a widget with a title, keys, jumps to what is left to do, and one way to repaint.
 
-A folder of a screen has a module `view` with the constants TITLE and SHORTCUT and a function
-`build(desk: Desk) -> Screen`. The class of the screen calls `super().__init__(desk)`, builds its widgets, and overrides
-`refresh`; the first `refresh` comes before it is shown for the first time. A screen that is not visible is not
-refreshed: what it missed is kept and passed on when it is shown.
+Each screen's folder has a module `view` with the constants TITLE and SHORTCUT and a function `build(desk: Desk) ->
+Screen`. The screen's class calls `super().__init__(desk)`, builds its widgets, and overrides `refresh`, which is first
+called before the screen is shown. A hidden screen is not refreshed: what it missed is passed on when it is shown.
 """
 
 from __future__ import annotations
@@ -21,7 +20,7 @@ from desk.ui.bridge import ALL_OF_IT, Desk, Told
 
 @dataclass(frozen=True, slots=True)
 class Jump:
-    """Something left to do, said in a phrase such as `14 to weigh`; `go` shows just that on its screen."""
+    """Something left to do, in a phrase such as `14 to weigh`; `go` shows just that on its screen."""
 
     words: str
     go: Callable[[], None]
@@ -37,15 +36,15 @@ class Screen(QWidget):
         desk.changed.connect(self._hear)
 
     def refresh(self, told: Told) -> None:
-        """Read again what is shown and repaint. `told` says which pieces have another verdict."""
+        """Read the shown data again and repaint. `told` lists the pieces whose verdict changed."""
         raise NotImplementedError
 
     def acts(self) -> Sequence[Act]:
-        """The keys of this screen, for its actions and for the list of keys."""
+        """Return the keys of this screen, for its actions and the list of keys."""
         return ()
 
     def keys_in_front(self) -> Sequence[Act]:
-        """Return the keys of the page that is open, for the list of keys; those of the screen unless it says more."""
+        """Return the keys of the open page for the list of keys; by default those of the screen."""
         return self.acts()
 
     def undo(self) -> None:
@@ -66,22 +65,22 @@ class Screen(QWidget):
             super().keyPressEvent(event)
 
     def acts_to_come(self) -> Sequence[Act]:
-        """Keys that do nothing yet and are not listed, but will be once something else is chosen."""
+        """Return keys that are not listed yet but may become active later."""
         return ()
 
     def jumps(self) -> Sequence[Jump]:
-        """What is left to do on this screen; asked after every change, so it must be quick."""
+        """Return what is left to do on this screen; asked after every change, so it must be quick."""
         return ()
 
     def arrive(self) -> None:
-        """Put the focus where work goes on; called whenever the screen is opened."""
+        """Put the focus where work continues; called whenever the screen is opened."""
         self.setFocus()
 
     def pose(self, name: str) -> None:
-        """Show itself as for a picture of the handbook: `full`, or in `trouble`. Called after it was opened."""
+        """Prepare for a handbook picture: `full`, or in `trouble`. Called after the screen was opened."""
 
     def bring_up_to_date(self) -> None:
-        """Refresh now if something was missed while it was not visible."""
+        """Refresh now if something changed while it was hidden."""
         if self._missed is not None:
             told, self._missed = self._missed, None
             self.refresh(told)

@@ -1,6 +1,6 @@
-"""The strips under the line of screens: what is true for now, newest first, one line each.
+"""The strips under the line of screens: lasting states, newest first, one line each.
 
-They never push the work out of sight: where there are many, the newest show and a button shows the rest.
+They never push the work out of sight: the newest are shown, and a button shows the rest.
 """
 
 from __future__ import annotations
@@ -13,11 +13,11 @@ from desk.ui.bridge import OngoingState
 from desk.ui.kit import type as typeface
 from desk.ui.kit.strip import Strip
 
-MOST, FEWER, HIGH_ENOUGH = 2, 1, 700  # strips, strips in a low window, and its height in pixels at 100 %
+MOST, FEWER, HIGH_ENOUGH = 2, 1, 700  # strips, strips in a low window, its height in pixels at 100 %
 
 
 class Strips(QWidget):
-    """All strips of a window. A dismissed one comes back when it says something else."""
+    """All strips of a window. A dismissed one returns when its text changes."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -36,7 +36,7 @@ class Strips(QWidget):
         self.lay_out()
 
     def lay_out(self) -> None:
-        """Make the strips that there is room for."""
+        """Make the strips that fit."""
         while (item := self._column.takeAt(0)) is not None:
             if (widget := item.widget()) is not None:
                 widget.hide()

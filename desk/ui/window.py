@@ -1,4 +1,4 @@
-"""The window: the line of screens, strips for what is true for now, the open screen, and one line for what happened.
+"""The window: the line of screens, strips for lasting states, the open screen, and the message line.
 
 It is shown before anything else is read; `seat` adds the screens when the store is open.
 """
@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QVBoxLa
 
 from desk.ui.kit.words import LineOfWords
 
-if TYPE_CHECKING:  # what is not seen on the first paint is imported after it
+if TYPE_CHECKING:  # what the first paint doesn't need is imported after it
     from desk.ui.actions import Act
     from desk.ui.bridge import Desk, Event, Told
     from desk.ui.early_keys import EarlyKeys
@@ -27,11 +27,11 @@ if TYPE_CHECKING:  # what is not seen on the first paint is imported after it
 
 PLACE = "window/place"
 NAME = "Tare & Tag"
-LEAST = (1024, 640)  # pixels; less only on a screen that has less
+LEAST = (1024, 640)  # pixels; less only on a smaller screen
 
 
 def inside(room: QRect, place: QRect) -> QRect:
-    """Return the place moved, and where it must be cut, to lie inside the room."""
+    """Return the rectangle moved, and cut where needed, to fit inside the room."""
     size = place.size().boundedTo(room.size())
     left = min(max(place.left(), room.left()), room.left() + room.width() - size.width())
     top = min(max(place.top(), room.top()), room.top() + room.height() - size.height())
@@ -60,7 +60,7 @@ class Window(QMainWindow):
             self.resize(1280, 800)
 
     def fit(self, room: QRect) -> None:
-        """Fit into the work area of the screen: all of it the first time, later no more than there is."""
+        """Fit into the screen's work area: all of it the first time, later at most that."""
         self.setMinimumSize(min(LEAST[0], room.width()), min(LEAST[1], room.height()))
         if not self._is_placed:
             self.setGeometry(room)
@@ -113,11 +113,11 @@ class Window(QMainWindow):
         return EarlyKeys()
 
     def seat(self, desk: Desk, screens: Sequence[tuple[str, str, Screen]]) -> None:
-        """Show the screens of a desk, (title, key, screen), instead of those of another, and open the first."""
+        """Show the screens of a desk, (title, key, screen), replacing any others, and open the first."""
         from desk.ui.actions import Act, add_acts
 
         self._clear()
-        self._message.clear()  # it keeps its room from here on
+        self._message.clear()  # from here on it keeps its room
         self.desk = desk
         self.setWindowTitle(f"{NAME} – Demo" if desk.is_demo else NAME)
         self._words.tag("Demo" if desk.is_demo else "")
@@ -139,7 +139,7 @@ class Window(QMainWindow):
         self._early.do_now(self, self._screens[self.screen_open])
 
     def acts(self) -> tuple[Act, ...]:
-        """The keys that work on every screen."""
+        """Return the keys that work on every screen."""
         from desk.ui.actions import Act
 
         assert self.desk is not None
@@ -160,7 +160,7 @@ class Window(QMainWindow):
         return next((title for title, screen in self._screens.items() if screen is self._stack.currentWidget()), "")
 
     def open_screen(self, title: str) -> None:
-        """Open a screen by its title and put the focus where its work goes on."""
+        """Open a screen by its title and put the focus where work continues."""
         screen = self._screens.get(title)
         if screen is None:
             return
@@ -180,16 +180,16 @@ class Window(QMainWindow):
             open_it(page)
 
     def screen_of(self, title: str) -> Screen:
-        """The screen of that title; KeyError when there is none."""
+        """Return the screen with that title; KeyError when there is none."""
         return self._screens[title]
 
     def _grouped_acts(self) -> list[Act]:
-        """The acts of every screen, under the headings of the list of keys."""
+        """Return the acts of every screen, by heading of the list of keys."""
         groups = (("Everywhere", self.acts()), ("Screens", self._places))
         return [replace(act, group=group) for group, acts in groups for act in acts]
 
     def _press(self, event: QKeyEvent) -> None:
-        """Press a key again, as if nothing lay over the screen."""
+        """Send a key again, as if nothing covered the screen."""
         self._early.keep(event)
         self._early.do_now(self, self._screens[self.screen_open])
 
@@ -206,7 +206,7 @@ class Window(QMainWindow):
             super().keyPressEvent(event)
 
     def _forward(self, event: QKeyEvent) -> bool:
-        """Give a key that nothing wanted to the open screen, wherever the focus is; a digit finds a piece."""
+        """Pass an unused key to the open screen, wherever the focus is; a digit finds a piece."""
         screen, focus = self._screens[self.screen_open], self.focusWidget()
         if self._is_forwarding:
             return False
@@ -250,14 +250,14 @@ class Window(QMainWindow):
         self._screens, self._places, self._made, self._everywhere = {}, [], [], []
 
     def _refresh(self, _told: Told | None = None) -> None:
-        """Bring up to date what the window itself shows: what is left to do, and the names of undo and redo."""
+        """Refresh what the window itself shows: the jumps, and the names of undo and redo."""
         jumps = [
             (jump.words, self._jump(title, jump.go))
             for title, screen in self._screens.items()
             for jump in screen.jumps()
         ]
         self._words.show_jumps(jumps)
-        self._message.make_way()  # what happened now speaks for itself
+        self._message.make_way()  # the new message replaces it
         self._name_steps()
 
     def _jump(self, title: str, go: Callable[[], None]) -> Callable[[], None]:
@@ -283,7 +283,7 @@ class Window(QMainWindow):
         self._strips.show_states([one for one in states if one.only_on in ("", self.screen_open)])
 
     def raise_to_front(self) -> None:
-        """Come to the front, because the program was started once more."""
+        """Come to the front, because the program was started again."""
         self.setWindowState(self.windowState() & ~Qt.WindowState.WindowMinimized)
         self.show()
         self.raise_()

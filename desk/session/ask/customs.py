@@ -1,4 +1,4 @@
-"""Answers about customs, addresses and numbers: `form`, `export`, `words`, `hs`, `itn`, `s10`, `tracking`, and others."""
+"""Answers about customs, addresses and numbers: `form`, `export`, `words`, `hs`, `itn`, `s10`, `tracking` and more."""
 
 from __future__ import annotations
 
@@ -31,8 +31,8 @@ from desk.session.rulebook import Rulebook
 
 
 def form(question: Question, rulebook: Rulebook, _today: date) -> Answer:
-    """Which customs form: none, CN22 or CN23."""
-    question.text("destination")  # never taken for home: a form that is needed must not be answered away
+    """Return which customs form is needed: none, CN22 or CN23."""
+    question.text("destination")  # unknown never counts as domestic: a needed form must not be dropped
     found = form_for(
         rulebook.charts.service(service) if (service := question.text("service", "")) else None,
         question.money("goods_value_usd") if question.has("goods_value_usd") else None,
@@ -44,7 +44,7 @@ def form(question: Question, rulebook: Rulebook, _today: date) -> Answer:
 
 
 def export(question: Question, rulebook: Rulebook, _today: date) -> Answer:
-    """The exemption to write, `ITN needed` or `barred`."""
+    """Return the exemption to write on the form, `ITN needed` or `barred`."""
     where = FilingPlace(place(question, rulebook), question.text("postal_code", ""), question.text("region", ""))
     lines = [
         (str(code), Question({"value_usd": value}).money("value_usd")) for code, value in question.rows("lines", 2)
@@ -54,12 +54,12 @@ def export(question: Question, rulebook: Rulebook, _today: date) -> Answer:
 
 
 def words(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
-    """Will the description do?"""
+    """Return whether a customs description is specific enough."""
     return checked(check_words(question.text("text")))
 
 
 def hs(question: Question, rulebook: Rulebook, _today: date) -> Answer:
-    """Is the HS code one of the edition in force?"""
+    """Return whether the HS code exists in the edition in force."""
     return checked(rulebook.codes.looked_at(question.text("text")))
 
 
@@ -75,12 +75,12 @@ def hs_suggest(question: Question, rulebook: Rulebook, _today: date) -> Answer:
 
 
 def itn(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
-    """Is the filing number one?"""
+    """Return whether an export filing number (ITN) is well formed."""
     return checked(check_itn(question.text("text")))
 
 
 def tax_id(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
-    """Is the tax number one of its kind?"""
+    """Return whether a tax number is valid for its kind."""
     kind = question.text("kind")
     if kind not in kinds():
         raise Refused(f"kind: expected one of {', '.join(kinds())}")
@@ -88,7 +88,7 @@ def tax_id(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
 
 
 def s10(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
-    """Is the item identifier right, or what is its check digit (with `?` in its place)?"""
+    """Return whether an S10 item identifier is valid, or its check digit where the text has a `?`."""
     text = normalised(question.text("text"))
     parts = split_s10(text)
     if parts is None:
@@ -99,7 +99,7 @@ def s10(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
 
 
 def tracking(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
-    """Is the package identification code right, or what is its check digit (with `?` in its place)?"""
+    """Return whether a package identification code is valid, or its check digit where the text has a `?`."""
     text = normalised(question.text("text"))
     body = text[:-1]
     if len(text) not in TRACKING_LENGTHS or not body.isdecimal() or not (text[-1].isdecimal() or text[-1] == "?"):
@@ -112,7 +112,7 @@ def tracking(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
 
 
 def _tracking_digit(text: str) -> int:
-    """Some older codes of 20 digits only check with 91 before them (open data of such codes, recomputed)."""
+    """Return the check digit; some older 20-digit codes only check with 91 in front (open data, recomputed)."""
     body = without_routing(text)[:-1]
     digit = tracking_digit(body)
     if len(text) == 20 and text[-1] not in ("?", str(digit)) and text[-1] == str(tracking_digit("91" + body)):
@@ -121,14 +121,14 @@ def _tracking_digit(text: str) -> int:
 
 
 def postal_code(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
-    """Does the postal code look right for its country?"""
+    """Return whether a postal code is valid for its country."""
     return {
         "ok": postal_code_ok(question.text("country").upper(), question.text("text", ""), question.text("region", ""))
     }
 
 
 def lines(question: Question, rulebook: Rulebook, _today: date) -> Answer:
-    """The lines of an address as a label carries them."""
+    """Return the lines of an address as they appear on a label."""
     names = {field.name for field in fields(Address)} - {"country_typed"}
     typed = {name: question.text(name, "") for name in names}
     country = rulebook.countries.find(typed["country"] or HOME)
@@ -140,7 +140,7 @@ def lines(question: Question, rulebook: Rulebook, _today: date) -> Answer:
 
 
 def checked(found: Checked) -> Answer:
-    """A look at one text as an answer."""
+    """Return the result of checking one text as an answer."""
     return {"ok": found.ok, "code": found.code, "text": found.text, "check_digit": None}
 
 

@@ -37,7 +37,7 @@ FIELDS: Mapping[str, tuple[str, ...]] = {
     "doubt": ("weight", "limit_oz", "tolerance_d"),
 }
 MOST_KINDS, MOST_IN_DRAWER = 40, 100_000
-MOST_POSTAGE = Money(1000_00)  # more than any piece costs; a set of stamps for more is searched for too long
+MOST_POSTAGE = Money(1000_00)  # more than any piece costs; searching a set of stamps for more takes too long
 WORD = {True: "yes", False: "no", None: ""}
 _A_CODE = re.compile(r"[A-Za-z]{2}|US-[A-Z]{2}", re.IGNORECASE)  # a code may be newer than the list of names
 
@@ -60,7 +60,7 @@ def shape(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
 
 
 def price(question: Question, rulebook: Rulebook, today: date) -> Answer:
-    """Return what a service asks, or with service `auto` the cheapest eligible one, and the extras asked for."""
+    """Return the price of a service, or of the cheapest eligible one for `auto`, with the extras requested."""
     on = question.day("date", today)
     sold = rulebook.charts.extra_codes(on)
     question = _with_options(question, {*_TRAITS, "media", "goods", *sold})
@@ -99,7 +99,7 @@ def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date
 
 
 def _with_options(question: Question, known: Collection[str]) -> Question:
-    """Return the question with its `options` as fields of their own: a list of names, or an object."""
+    """Return the question with its `options` (a list of names, or an object) as separate fields."""
     options = question.fields.get("options") or {}
     if isinstance(options, list):
         options = dict.fromkeys(map(str, options), True)
@@ -110,7 +110,7 @@ def _with_options(question: Question, known: Collection[str]) -> Question:
 
 
 def _extras(question: Question, offer: Offer, rulebook: Rulebook, on: date) -> Answer:
-    """Return the price of each extra among the options, and the total with them; nothing when none was asked for."""
+    """Return the price of each requested extra and the total with them; empty when none was requested."""
     charts, asked = rulebook.charts, []
     for code in sorted(rulebook.charts.extra_codes(on)):
         given = question.fields.get(code)
@@ -158,7 +158,7 @@ def _key(question: Question, service: str, rulebook: Rulebook, on: date) -> str:
 
 
 def place(question: Question, rulebook: Rulebook) -> str:
-    """Return the ISO code of `destination`, which may be a name; this country when left out. Refused when unclear."""
+    """Return the ISO code of `destination` (a code or a name), by default the home country. Refused when unclear."""
     typed = question.text("destination", HOME).strip()
     if several := rulebook.countries.several(typed):
         raise Refused(f"destination: {typed} may be {' or '.join(several)}; write the code")
@@ -169,7 +169,7 @@ def place(question: Question, rulebook: Rulebook) -> str:
 
 
 def _posting(question: Question, rulebook: Rulebook) -> Posting:
-    """The piece of a question: what is not said is taken as plain."""
+    """Return the piece a question describes; missing fields get plain defaults."""
     country = place(question, rulebook)
     kind = MailerKind.BOX if question.flag("boxed") else MailerKind.TUBE if question.flag("tube") else None
     kind = MailerKind.CARD if question.flag("card") else kind
@@ -207,13 +207,13 @@ def _offer_answer(offer: Offer, on: date) -> Answer:
 
 
 def zone(question: Question, rulebook: Rulebook, _today: date) -> Answer:
-    """The zone between two ZIP codes or prefixes, and the edition it was read in; null when unknown."""
+    """Return the zone between two ZIP codes or prefixes with the edition of the chart; null when unknown."""
     found = rulebook.zones.find(question.text("from"), question.text("to"))
     return {"zone": found.zone or None, "edition": found.edition, "codes": codes(found.findings)}
 
 
 def stamps(question: Question, rulebook: Rulebook, today: date) -> Answer:
-    """The best lawful set from a drawer."""
+    """Return the best lawful set of stamps from a drawer."""
     drawer = [_stock(*row) for row in question.rows("drawer", 3)]
     if len(drawer) > MOST_KINDS:
         raise Refused(f"drawer: expected at most {MOST_KINDS} kinds of stamps")
@@ -229,7 +229,7 @@ def stamps(question: Question, rulebook: Rulebook, today: date) -> Answer:
 
 
 def _stock(kind: object, value: object, count: object) -> StampStock:
-    """Return one row of a drawer; Refused for an unknown kind and for a count that is none."""
+    """Return one row of a drawer; Refused for an unknown kind or an invalid count."""
     text = str(count) if isinstance(count, str | int) and not isinstance(count, bool) else ""
     number = int(text) if text.isascii() and text.isdecimal() and len(text) <= len(str(MOST_IN_DRAWER)) else -1
     if not isinstance(kind, str) or kind not in tuple(StampKind) or not 0 <= number <= MOST_IN_DRAWER:
@@ -243,7 +243,7 @@ def _stock(kind: object, value: object, count: object) -> StampStock:
 
 
 def doubt_answer(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
-    """Is a reading over a limit, or is it open, and by what?"""
+    """Return whether a reading is over a limit, or which error leaves that open."""
     ounces, tolerance = question.number("limit_oz"), question.number("tolerance_d")
     if ounces < 0 or tolerance < 0:
         raise Refused("limit_oz and tolerance_d: expected numbers that are not negative")
@@ -257,7 +257,7 @@ def doubt_answer(question: Question, _rulebook: Rulebook, _today: date) -> Answe
 
 
 def may_go_answer(question: Question, rulebook: Rulebook, today: date) -> Answer:
-    """May this piece go by that service to that place?"""
+    """Return whether this piece may go by that service to that place."""
     on = question.day("date", today)
     question = _with_options(question, {*_TRAITS, "media", "goods", *rulebook.charts.extra_codes(on)})
     service = question.text("service")
@@ -278,5 +278,5 @@ def may_go_answer(question: Question, rulebook: Rulebook, today: date) -> Answer
 
 
 def codes(findings: Iterable[Finding]) -> list[str]:
-    """The codes of findings, in their order."""
+    """Return the codes of findings, in order."""
     return [found.code for found in findings]

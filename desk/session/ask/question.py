@@ -1,4 +1,4 @@
-"""A question asked in JSON: its fields read with care, so that a wrong one is a sentence and never a guess."""
+"""A question in JSON. A field that cannot be read is refused with a sentence, never guessed."""
 
 from __future__ import annotations
 
@@ -17,19 +17,19 @@ from desk.domain.weight import Shown, Weight, WeightUnit, last_place
 
 Answer = dict[str, Any]
 YES = {True: True, False: False, "yes": True, "no": False}
-FARTHEST = 12  # places before or after the point: nothing that is weighed, measured or paid goes beyond
+FARTHEST = 12  # digits before or after the point: no weight, size or amount needs more
 MOST_WHOLE = 1000
 WEIGHT_FIELDS = ("value", "unit", "division")
 SIZE_FIELDS = ("length", "width", "thickness", "unit")
 _NUMBER = re.compile(r"-?(?:[0-9]{1,30}(?:\.[0-9]{0,30})?|\.[0-9]{1,30})(?:[eE][+-]?[0-9]{1,2})?")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
-MOST_WEIGHT = Weight.of(10_000, WeightUnit.POUND)  # nothing on a desk scale is heavier, and nothing mailed longer
+MOST_WEIGHT = Weight.of(10_000, WeightUnit.POUND)  # no desk scale reads more, and nothing longer can be mailed
 MOST_SIDE = Length.of(1_000, LengthUnit.INCH)
 MOST_MONEY = Decimal(10) ** 9
 
 
 def expect_fields(given: Mapping[str, Any], known: Collection[str], where: str = "") -> None:
-    """Refuse fields nobody asks for, since a misspelt one would be left out of the answer in silence."""
+    """Refuse unknown fields: ignoring a misspelled one would silently change the answer."""
     for name in given:
         if name not in known:
             close = get_close_matches(str(name)[:40], known, 1)
@@ -39,41 +39,41 @@ def expect_fields(given: Mapping[str, Any], known: Collection[str], where: str =
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """The fields of one question. Every reader raises Refused with a sentence for what cannot be read."""
+    """The fields of one question. Every reader raises Refused, with a sentence, for a field it cannot read."""
 
     fields: Mapping[str, Any]
 
     def has(self, name: str) -> bool:
-        """Return True when the field is there and not null."""
+        """Return True when the field is present and not null."""
         return self.fields.get(name) is not None
 
     def text(self, name: str, default: str | None = None) -> str:
-        """Return a text; a number will do as its own spelling."""
+        """Return a field as text; a number is returned as it was written."""
         value = self.fields.get(name, default)
         if isinstance(value, bool) or not isinstance(value, str | int):
             raise Refused(f"{name}: expected a text")
         return str(value)
 
     def flag(self, name: str, *, default: bool = False) -> bool:
-        """Return yes or no, as JSON's true and false or as words."""
+        """Return a yes/no field, given as a JSON boolean or as a word."""
         value = self.fields.get(name, default)
         if not isinstance(value, bool | str) or value not in YES:
             raise Refused(f"{name}: expected yes or no")
         return YES[value]
 
     def number(self, name: str) -> Decimal:
-        """Return a number, best written as a text."""
+        """Return a number, given as text or as a JSON number."""
         return _number(name, self.fields.get(name))
 
     def whole(self, name: str, default: int) -> int:
-        """Return a whole number above zero; the default when none is given."""
+        """Return a whole number above zero; the default when the field is missing."""
         value = self.number(name) if self.has(name) else Decimal(default)
         if value != value.to_integral_value() or not 0 < value <= MOST_WHOLE:
             raise Refused(f"{name}: expected a whole number from 1 to {MOST_WHOLE}")
         return int(value)
 
     def day(self, name: str, default: date) -> date:
-        """Return a date written YYYY-MM-DD; today's when none is given."""
+        """Return a date written YYYY-MM-DD; today when the field is missing."""
         if not self.has(name):
             return default
         typed = self.text(name)
@@ -81,11 +81,11 @@ class Question:
             if _DAY.fullmatch(typed):
                 return date.fromisoformat(typed)
         except ValueError:
-            pass  # no such day
+            pass  # not a date
         raise Refused(f"{name}: expected a date as YYYY-MM-DD")
 
     def money(self, name: str, currency: str = "USD", most: Decimal = MOST_MONEY) -> Money:
-        """Return an amount that is not negative, and at most `most`."""
+        """Return an amount from zero up to `most`."""
         amount = self.number(name)
         if not 0 <= amount <= most:
             raise Refused(f"{name}: expected an amount from 0.00 up to {most:f}")
@@ -95,7 +95,7 @@ class Question:
             raise Refused(f"{name}: expected an amount of {currency}") from None
 
     def weight(self, name: str = "weight") -> Shown:
-        """`{"value": "1.2", "unit": "oz", "division": "0.1"}`; without a division one of the last decimal."""
+        """Read `{"value": "1.2", "unit": "oz", "division": "0.1"}`; the division defaults to the last decimal given."""
         given = self._mapping(name, WEIGHT_FIELDS)
         value = _number(f"{name}.value", given.get("value"))
         try:
@@ -112,7 +112,7 @@ class Question:
         return shown
 
     def size(self, name: str = "size") -> Size:
-        """`{"length": "9.5", "width": "4.125", "thickness": "0.05", "unit": "in"}`."""
+        """Read `{"length": "9.5", "width": "4.125", "thickness": "0.05", "unit": "in"}`."""
         given = self._mapping(name, SIZE_FIELDS)
         length, width, thickness = (
             _number(f"{name}.{side}", given.get(side)) for side in ("length", "width", "thickness")
@@ -128,7 +128,7 @@ class Question:
         return size
 
     def rows(self, name: str, width: int) -> Iterator[list[Any]]:
-        """Yield the rows of a list of lists of that many entries."""
+        """Yield the rows of a list of lists with that many entries each."""
         given = self.fields.get(name)
         if not isinstance(given, list) or not all(isinstance(row, list) and len(row) == width for row in given):
             raise Refused(f"{name}: expected a list of lists of {width}")
@@ -144,7 +144,7 @@ class Question:
 
 def _number(name: str, value: Any) -> Decimal:
     text = str(value) if isinstance(value, str | int | float) and not isinstance(value, bool) else ""
-    if not _NUMBER.fullmatch(text):  # Decimal itself would take 1_0 for 10
+    if not _NUMBER.fullmatch(text):  # Decimal itself would read 1_0 as 10
         raise Refused(f"{name}: expected a number")
     number = Decimal(text)
     if abs(number.adjusted()) > FARTHEST:

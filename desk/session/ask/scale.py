@@ -19,7 +19,7 @@ NOTHING: Answer = {"value": None, "unit": None, "grams": None, "state": None, "m
 
 
 def hid(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
-    """What one report says; all null for a report of another kind."""
+    """Return the reading in one USB report; every field is null for a report of another kind."""
     number = question.fields.get("report_id", 3)
     if isinstance(number, bool) or not isinstance(number, int | None):
         raise Refused("report_id: expected a number or null")
@@ -28,7 +28,7 @@ def hid(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
 
 
 def line(question: Question, _rulebook: Rulebook, _today: date) -> Answer:
-    """What a run of bytes says, read by a preset."""
+    """Return the readings in a run of bytes, decoded with a preset."""
     name = question.text("preset")
     if name not in PRESETS:
         raise Refused(f"preset: expected one of {', '.join(PRESETS)}")

@@ -1,1 +1,1 @@
-"""What happens at the bench: weighing, splitting, answers, one piece's page."""
+"""Acts and views of the bench: weighing, splitting, answers, the page of one piece."""

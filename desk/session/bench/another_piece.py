@@ -1,4 +1,4 @@
-"""Another piece of an order that goes in more than one: made when its number is asked for."""
+"""Add a piece to an order that ships in several packages, when its number is typed."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from desk.store.tables import pieces
 
 
 def add_piece(sitting: Sitting, key: PieceKey) -> int | None:
-    """Make that piece of a known order and return its id; None when the order is unknown."""
+    """Add that piece to a known order and return its id; None when the order is unknown."""
     with sitting.store.act(f"Add piece {key.reference}") as tx:
         made = pieces.ensure_pieces(tx, [key])
     sitting.announce(sitting.store.last_changes)
@@ -16,7 +16,7 @@ def add_piece(sitting: Sitting, key: PieceKey) -> int | None:
 
 
 def next_piece_key(number: str, known: frozenset[PieceKey]) -> PieceKey | None:
-    """The piece a number such as `1066-2` asks for, when it is just the next one of a known order; else None."""
+    """Return the key for a number such as `1066-2` when it is the next piece of a known order; else None."""
     order, dash, last = number.strip().removeprefix("#").rpartition("-")
     if not dash or not last.isascii() or not last.isdigit():
         return None

@@ -1,4 +1,4 @@
-"""Answer issues to check: "It's right". A stop cannot be answered; its cause has to go."""
+"""Mark issues as checked ("It's right"). A stop can't be answered; its cause has to be fixed."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from desk.store.tables import answers, settings
 
 
 def answer_looks(sitting: Sitting, piece_id: int, codes: Collection[str], *, reference: str) -> None:
-    """Keep that these issues of a piece were checked; what is asked once for a product is kept for it too.
+    """Save that these issues of a piece were checked; what is asked once per product is saved for the product too.
 
     Refused for an issue that has to be fixed, such as a missing HS code.
     """
@@ -33,12 +33,12 @@ def answer_looks(sitting: Sitting, piece_id: int, codes: Collection[str], *, ref
 
 
 def answer_extra_packing(sitting: Sitting, piece_id: int, *, reference: str) -> None:
-    """Say that a piece is heavy for its packing: the issue is answered, and its weight teaches nothing."""
+    """Mark a piece as heavy because of its packing: the issue is answered, and nothing is learned from its weight."""
     answer_looks(sitting, piece_id, (Code.HEAVIER_THAN_CONTENTS, EXTRA_PACKING), reference=reference)
 
 
 def _causes(sitting: Sitting, piece_id: int, codes: Collection[str]) -> set[str]:
-    """What these answers say of products and not of this piece alone."""
+    """Return what these answers settle for products as well as for this piece."""
     terms = read_terms(sitting)
     judged = [judge(stored.case, terms) for stored in read_stored(sitting, [piece_id])]
     found = [one for verdict in judged for one in verdict.findings if one.code in codes]

@@ -1,4 +1,4 @@
-"""What the bench shows of one piece: what to write on it, what is in it, why, what it costs, its stamps, the ruler.
+"""What the bench shows of one piece: what to write on it, contents, reasons, costs, stamps and the ruler.
 
 Plain records of text and numbers, made from a verdict; nothing here decides anything.
 """
@@ -35,12 +35,12 @@ from desk.session.words.weights import weight_words
 
 LEFT_OUT = frozenset(
     {Code.CHEAPEST_OF, Code.UNTRACKED, Code.FORM_NOT_NEEDED, Code.CHARGED_TOO_LITTLE}
-)  # told by other parts
+)  # shown elsewhere on the bench
 
 
 @dataclass(frozen=True, slots=True)
 class Why:
-    """One short fact: its mark (`fine`, `look`, `stop`, `note`), a bold head, a sentence, what to do, its source."""
+    """A short fact: its mark (`fine`, `look`, `stop`, `note`), a bold heading, a sentence, what to do, its source."""
 
     code: str
     mark: str
@@ -52,7 +52,7 @@ class Why:
 
 @dataclass(frozen=True, slots=True)
 class PriceStep:
-    """A price step of the service: up to how many ounces, and what the piece would cost, surcharges included."""
+    """A price step of the service: its limit in ounces, and the price of the piece there, surcharges included."""
 
     up_to_oz: Decimal
     price: str
@@ -62,7 +62,7 @@ class PriceStep:
 class RulerView:
     """The ruler's numbers in ounces. `doubt`: `stop` when rounding leaves the price open, `look` when tolerance does.
 
-    `applies` is the step the piece pays now, also where it lies beyond the part of the ruler that is drawn.
+    `applies` is the step the piece pays now, even where it lies beyond the drawn part of the ruler.
     """
 
     weight_oz: Decimal
@@ -75,7 +75,7 @@ class RulerView:
 
 @dataclass(frozen=True, slots=True)
 class Packed:
-    """One line of what is in the package: how many, of what, in which variant."""
+    """One line of the contents: quantity, item and variant."""
 
     quantity: int
     item: str
@@ -83,7 +83,7 @@ class Packed:
 
     @property
     def words(self) -> str:
-        """`2 × Letterpress card, heron`."""
+        """Return `2 × Letterpress card, heron`."""
         return f"{self.quantity} × {', '.join(filter(None, (self.item, self.variant)))}"
 
 
@@ -91,7 +91,7 @@ class Packed:
 class PackageView:
     """What is in the package, what the buyer wrote, and where it goes. `expected` is its expected weight, if known.
 
-    `orders` are the numbers of other orders packed with it; `asks_for_stamps`: the note asks for stamps.
+    `orders` are the numbers of other orders sent with it; `asks_for_stamps`: the note asks for stamps.
     """
 
     lines: tuple[Packed, ...]
@@ -104,7 +104,7 @@ class PackageView:
 
 @dataclass(frozen=True, slots=True)
 class Cost:
-    """One line of the money column. `beside` is a short remark on the amount."""
+    """One line of the costs. `beside` is a short remark on the amount."""
 
     words: str
     amount: str
@@ -125,16 +125,16 @@ class BenchView:
     service: str
     stands: str
     package: PackageView
-    looks: tuple[str, ...]  # codes of open looks, which one key answers
+    looks: tuple[str, ...]  # codes of open looks, answered with one key
     why: tuple[Why, ...]
     costs: tuple[Cost, ...]
-    stamps: tuple[tuple[str, str], ...]  # (what it counts for, its words), one a stamp
+    stamps: tuple[tuple[str, str], ...]  # (what it counts for, its name), one per stamp
     stamp_words: str
     ruler: RulerView | None
 
 
 def bench_view(verdict: Verdict, terms: Terms, hoped: Expected | None = None) -> BenchView:
-    """Return the view of one piece; `hoped` is what past weighings say it should weigh."""
+    """Return the view of one piece; `hoped` is its expected weight, learned from past weighings."""
     address = verdict.case.order.address
     place = address.country if verdict.is_abroad else f"{address.city} {address.region}".strip()
     return BenchView(
@@ -157,7 +157,7 @@ def bench_view(verdict: Verdict, terms: Terms, hoped: Expected | None = None) ->
 
 
 def status_words(verdict: Verdict) -> str:
-    """Where a piece is in the work; what was set aside says why, when that is known."""
+    """Return the status of a piece, with the reason it was set aside where one is known."""
     reason = verdict.case.aside_reason
     return f"{verdict.stands}: {reason}" if reason and verdict.case.beside else str(verdict.stands)
 
@@ -175,7 +175,7 @@ def _package(verdict: Verdict, terms: Terms, hoped: Expected | None) -> PackageV
 
 
 def _expected(verdict: Verdict, policy: Policy, hoped: Expected | None) -> str:
-    """What it should weigh: by past weighings with their give or take, else by typed weights."""
+    """Return the expected weight: from past weighings with a margin of error, else from typed weights."""
     if hoped is not None:
         reach = max(hoped.high_g - hoped.grams, hoped.step_g)
         words = expected_words(Weight(Decimal(hoped.grams)), Weight(Decimal(reach)), policy.scale_unit)
@@ -206,18 +206,18 @@ HEADS = {
 
 
 def head_of(code: Code) -> str:
-    """Return a code as the bold head of a fact: `over-one-ounce` is `Over one ounce`, unless a shorter word is usual."""
+    """Return the heading for a code: `over-one-ounce` becomes `Over one ounce`, unless a shorter one is listed."""
     return HEADS.get(code) or code.replace("-", " ").capitalize()
 
 
 def _open_looks(verdict: Verdict) -> list[str]:
-    """Return the open issues that a person may answer, each once."""
+    """Return the open issues that can be answered, each once."""
     answered = verdict.case.answered
     looks = [found.code for found in verdict.findings if is_open(found, answered) and is_answerable(found)]
     return list(dict.fromkeys(looks))
 
 
-# What to do in the words of the bench, which has a key for each answer.
+# What to do, in terms of the bench's keys.
 KEYS = {REQUESTED: "R: use stamps and refund. D: don't use stamps."}
 
 
@@ -226,13 +226,13 @@ def _why(verdict: Verdict) -> list[Why]:
     declared = verdict.declaration.reasons if verdict.declaration and verdict.is_abroad else ()
     told = [found for found in (*verdict.findings, *reasons, *declared) if found.code not in LEFT_OUT]
     if REQUESTED in verdict.case.answered:
-        told = [found for found in told if found.code != REQUESTED]  # the refund among the costs tells the rest
+        told = [found for found in told if found.code != REQUESTED]  # the costs show the refund
     facts = (_fact(found, verdict) for found in sorted(told, key=lambda found: found.severity.rank))
     return list({(fact.code, fact.sentence): fact for fact in facts}.values())
 
 
 def _fact(found: Finding, verdict: Verdict) -> Why:
-    """Return a finding as a fact; one that was answered is fine, and says so."""
+    """Return a finding as a fact; an answered one is marked fine."""
     mark, what_to_do = str(found.severity), KEYS.get(found.code) or way_out(found)
     if found.severity is Severity.LOOK and found.code in verdict.case.answered:
         mark, what_to_do = str(Severity.FINE), "Checked, it's right."
@@ -256,7 +256,7 @@ def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
 
 
 def _materials(whole: Money, mailer: Mailer | None) -> Iterator[Cost]:
-    """The mailer by its name, then insert and label; a mailer without a price counts nothing, and says so."""
+    """Return the cost of the mailer, then of insert and label; a mailer without a price says so."""
     cost = mailer.cost(whole.currency) if mailer else zero(whole.currency)
     is_priced = mailer is None or mailer.reused or mailer.pack_price is not None
     amount, beside = (amount_words(cost), "") if mailer and is_priced else ("", "" if is_priced else "no price set")
@@ -291,7 +291,7 @@ def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:
 
 
 def _steps(offer: Offer | None) -> tuple[PriceStep, ...]:
-    """The price steps of the service, each with the surcharges this piece pays now."""
+    """Return the price steps of the service, each with the surcharges this piece pays."""
     if offer is None or offer.row is None:
         return ()
     extra = offer.price - offer.base

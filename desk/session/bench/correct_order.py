@@ -1,7 +1,7 @@
 """Correct an order by hand: recipient, address, items, quantities, shipping paid, choice and note.
 
-The order is marked as edited. The same file imported again leaves the correction alone; a list that says something else
-is shown as a change to accept.
+The order is marked as edited. Importing the same file again keeps the correction; a list with another value shows it as
+a change to accept.
 """
 
 from __future__ import annotations
@@ -34,11 +34,11 @@ FIELDS: Mapping[str, str] = {
     "shipping_choice": "Shipping choice",
     "buyer_note": "Note from the buyer",
 }
-QUANTITY, ITEM = "quantity ", "item "  # followed by the place of the line, from 0
+QUANTITY, ITEM = "quantity ", "item "  # followed by the index of the line, from 0
 
 
 def order_texts(order: Order) -> dict[str, str]:
-    """Return what can be corrected, as text by field name."""
+    """Return the fields that can be corrected, as text by field name."""
     address = {name: getattr(order.address, name) for name in ADDRESS}
     rest = {
         "shipping_paid": order.shipping_paid.text(),
@@ -52,7 +52,7 @@ def order_texts(order: Order) -> dict[str, str]:
 
 
 def own_order(sitting: Sitting, pile: Pile, piece_id: int) -> Order:
-    """Return the order of a piece without what is packed with it. KeyError when there is no such piece."""
+    """Return the order of a piece without the orders sent with it. KeyError when there is no such piece."""
     case = pile.verdicts[piece_id].case
     if not case.packed_with:
         return case.order
@@ -63,8 +63,8 @@ def own_order(sitting: Sitting, pile: Pile, piece_id: int) -> Order:
 def correct_order(sitting: Sitting, piece_id: int, name: str, text: str) -> bool:
     """Correct one field of a piece's order, as one step; False when that changes nothing.
 
-    Refused when the text cannot be read, when postage is on a piece of the order, or when a label of it was printed and
-    is not void. KeyError when there is no such piece.
+    Refused when the text can't be read, when postage is on a piece of the order, or when its label was printed and not
+    canceled. KeyError when there is no such piece.
     """
     with sitting.store.reading() as conn:
         stored = orders.order(conn, pieces.piece(conn, piece_id).order_id)
@@ -105,7 +105,7 @@ def corrected(order: Order, name: str, text: str, countries: Countries) -> Order
 
 
 def _marked(order: Order, name: str) -> Order:
-    """The order with its mark of what was edited by hand, each field once."""
+    """Return the order with a list of the fields edited by hand, each once."""
     before = next((found for found in order.findings if found.code is Code.EDITED_BY_HAND), None)
     known = before.facts["fields"] if before else ()
     fields = known if isinstance(known, tuple) else (str(known),)  # an older version stored them as one text
@@ -139,7 +139,7 @@ def _amount(text: str, currency: str) -> Money:
 
 
 def _lines(lines: tuple[OrderLine, ...], name: str, text: str) -> tuple[OrderLine, ...]:
-    """The lines with one quantity or item corrected; a quantity of 0 takes the line out."""
+    """Return the order lines with one quantity or item corrected; a quantity of 0 removes the line."""
     field, place = name.rsplit(" ", 1)
     before = lines[int(place)]
     if f"{field} " == ITEM:

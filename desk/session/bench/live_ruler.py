@@ -1,4 +1,4 @@
-"""The ruler while a weight is still settling: the price steps of what the piece would be at that weight."""
+"""The ruler while a weight is still settling: the price steps at the weight shown."""
 
 from __future__ import annotations
 
@@ -12,6 +12,6 @@ from desk.session.verdict.verdict import Terms, Verdict
 
 
 def live_ruler(verdict: Verdict, terms: Terms, shown: Shown, placement: Placement) -> RulerView | None:
-    """The ruler of a piece as if it weighed that; nothing is kept."""
+    """Return the ruler of a piece at a weight that is not saved."""
     supposed = placement.weighing(shown)
     return bench_view(judge(replace(verdict.case, weighing=supposed), terms), terms).ruler

@@ -18,7 +18,7 @@ TWO_PLACES = Decimal("0.01")
 
 @dataclass(frozen=True, slots=True)
 class OunceGlance:
-    """A few large words, their mark (`fine`, `look`, `stop`), and what that costs."""
+    """Large words to be read from a distance, with their mark (`fine`, `look`, `stop`) and what it costs."""
 
     words: str
     mark: str
@@ -26,7 +26,7 @@ class OunceGlance:
 
 
 def ounce_glance(verdict: Verdict) -> OunceGlance | None:
-    """Return the answer; None for anything but a weighed, stamped letter."""
+    """Return how far the piece is from one ounce; None for anything but a weighed, stamped letter."""
     offer = verdict.offer
     if offer is None or verdict.case.weighing is None or not offer.facts.one_ounce_letter:
         return None

@@ -1,6 +1,6 @@
-"""The page of one piece: every service with its price or its reason, and what is near; size hints of a whole pile.
+"""The page of one piece: every service with its price or why not, near savings, and size hints for the batch.
 
-None of this is shown on the bench. Size hints are for the next order of mailers.
+Only the page shows this, not the bench. Size hints are for the next order of mailers.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ _WHAT = {
 
 @dataclass(frozen=True, slots=True)
 class Offered:
-    """A service that takes the piece: in words, its price, what is billed, the row of the list, the list's age."""
+    """A service that can carry the piece: its name, price, billed weight, price-list row and age."""
 
     service: str
     price: str
@@ -46,7 +46,7 @@ class Offered:
 
 @dataclass(frozen=True, slots=True)
 class RefusedService:
-    """A service that does not, and why."""
+    """A service that can't carry the piece, and why."""
 
     service: str
     why: str
@@ -54,7 +54,7 @@ class RefusedService:
 
 @dataclass(frozen=True, slots=True)
 class PiecePage:
-    """All services of one piece, cheapest first, the others with their reasons, and what is near (empty: nothing)."""
+    """All services of one piece, cheapest first, then those that can't carry it with why, and near savings."""
 
     reference: str
     near: str
@@ -66,7 +66,7 @@ class PiecePage:
 
 @dataclass(frozen=True, slots=True)
 class SizeHint:
-    """How many pieces of a pile would pay less in another size of mailer, and how much less in all."""
+    """How many pieces would pay less in another size of mailer, and the total saved."""
 
     mailer: str
     words: str
@@ -75,7 +75,7 @@ class SizeHint:
 
 
 def piece_page(verdict: Verdict, terms: Terms) -> PiecePage:
-    """The page of a piece; empty lists until it is weighed."""
+    """Return the page of a piece; its lists are empty until it is weighed."""
     quoted = verdict.quote
     offers = quoted.offers if quoted else ()
     return PiecePage(
@@ -91,7 +91,7 @@ def piece_page(verdict: Verdict, terms: Terms) -> PiecePage:
 
 
 def near(verdict: Verdict, terms: Terms) -> str:
-    """`0.2 oz lighter would cost $0.29 less`; empty when nothing within an ounce would cost less."""
+    """Return `0.2 oz lighter would cost $0.29 less`; empty when nothing within an ounce would cost less."""
     weighing, quoted = verdict.case.weighing, verdict.quote
     if weighing is None or quoted is None or verdict.offer is None:
         return ""
@@ -104,9 +104,9 @@ def near(verdict: Verdict, terms: Terms) -> str:
 
 
 def size_hints(batch: Batch, terms: Terms) -> tuple[SizeHint, ...]:
-    """What another size of mailer would save over the pile, most saved first.
+    """Return what other mailer sizes would save over the batch, largest saving first.
 
-    A size that is thinner than the thickest product in a piece is no hint for it.
+    A size thinner than the thickest product in a piece is not suggested for it.
     """
     saved: dict[tuple[str, str], list[Money]] = defaultdict(list)
     for verdict in batch.verdicts:
@@ -136,7 +136,7 @@ def _smaller(verdict: Verdict, terms: Terms) -> tuple[Smaller, ...]:
 
 
 def _other_ways(verdict: Verdict, terms: Terms) -> tuple[str, ...]:
-    """Return the prices by volume and in flat-rate packaging, each with the difference."""
+    """Return the prices by volume and in flat-rate packaging, each with its difference."""
     weighing, quoted = verdict.case.weighing, verdict.quote
     if weighing is None or quoted is None or verdict.offer is None:
         return ()
@@ -154,13 +154,13 @@ def _way_words(way: OtherWay) -> str:
 
 
 def _thickest(verdict: Verdict) -> Decimal:
-    """The thickness of the thickest product inside, in inches; nothing when unknown."""
+    """Return the thickness of the thickest product inside, in inches; zero when unknown."""
     known = [product.thickness for product, _ in verdict.contents.products if product and product.thickness]
     return max((thickness.mm / INCH_MM for thickness in known), default=Decimal(0))
 
 
 def _less_by(shown: Shown, weight: Weight, found: Lighter) -> str:
-    """How much less the scale has to show, so that its rounding leaves nothing open."""
+    """Return how much less the scale has to show for the lower price to be certain."""
     over = weight.grams + shown.step.grams / 2 - found.limit.grams
     steps = (over / shown.step.grams).to_integral_value(ROUND_CEILING)
     unit = shown.unit.counted_in.value

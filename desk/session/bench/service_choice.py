@@ -1,4 +1,4 @@
-"""Choose the service of pieces: only what can carry them, each once, with its price."""
+"""Choose the service of pieces from those that can carry them, each listed once with its price."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ from desk.session.words.figures import amount_words
 from desk.session.words.sentences import sentence
 from desk.session.words.services import service_words
 
-LIBRARY = "library"  # only for libraries and the like: offered where the shop lists it
+LIBRARY = "library"  # only for libraries and similar senders: offered where the shop lists it
 
 
 @dataclass(frozen=True, slots=True)
 class ServiceChoice:
-    """A service that can carry the piece: its id, its words with the price, and whether it is the one used now."""
+    """A service that can carry the piece: its id, its name with the price, and whether it is used now."""
 
     service: str
     words: str
@@ -26,7 +26,7 @@ class ServiceChoice:
 
 
 def service_choices(verdict: Verdict, terms: Terms) -> tuple[ServiceChoice, ...]:
-    """Return what can carry a weighed piece, cheapest first, whatever the shop's rules prefer; empty until weighed."""
+    """Return the services that can carry a weighed piece, cheapest first, whatever the shop's rules prefer."""
     quoted = _quoted(verdict, terms)
     words = dict(all_services(terms.rulebook))
     used = verdict.offer.service if verdict.offer else ""
@@ -38,7 +38,7 @@ def service_choices(verdict: Verdict, terms: Terms) -> tuple[ServiceChoice, ...]
 
 
 def common_choices(verdicts: Collection[Verdict], terms: Terms) -> tuple[ServiceChoice, ...]:
-    """Return what can carry every one of several pieces, by words; of one piece with its prices."""
+    """Return the services that can carry all of these pieces; for a single piece, with prices."""
     if len(verdicts) == 1:
         (verdict,) = verdicts
         if choices := service_choices(verdict, terms):
@@ -51,7 +51,7 @@ def common_choices(verdicts: Collection[Verdict], terms: Terms) -> tuple[Service
 
 
 def why_not(verdict: Verdict) -> str:
-    """Return why the service chosen for a weighed piece cannot carry it; empty when it can."""
+    """Return why the chosen service can't carry a weighed piece; empty when it can."""
     case, quoted = verdict.case, verdict.quote
     if not case.service or case.weighing is None or quoted is None or quoted.chosen is not None:
         return ""

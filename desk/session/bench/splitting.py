@@ -1,6 +1,6 @@
 """Split into packages: which items of an order are in which package.
 
-Until it is said, an order in several packages abroad is stopped. A division is remembered for the same set of products.
+Until it is split, an order in several packages abroad has a stop. A split is saved for the same set of products.
 """
 
 from __future__ import annotations
@@ -15,13 +15,13 @@ from desk.domain.orders.piece import PieceKey
 from desk.session.sitting import Sitting
 from desk.store.tables import orders, pieces, settings
 
-REMEMBERED = "divisions by products"  # the setting they are kept under
+REMEMBERED = "divisions by products"  # the setting they are saved under
 MOST_REMEMBERED = 200
 
 
 @dataclass(frozen=True, slots=True)
 class Division:
-    """How a set of products was divided last time: the products, and what went into each package."""
+    """How a set of products was split last time: the products, and the contents of each package."""
 
     products: Packing
     packings: tuple[Packing, ...]
@@ -29,17 +29,17 @@ class Division:
 
 @dataclass(frozen=True, slots=True)
 class Divisions:
-    """The divisions remembered, newest last."""
+    """The saved splits, newest last."""
 
     known: tuple[Division, ...] = ()
 
     def for_products(self, products: Packing, count: int) -> tuple[Packing, ...] | None:
-        """Return how these products were divided over that many packages last time; None if never."""
+        """Return how these products were split over that many packages last time; None if they never were."""
         found = (one for one in reversed(self.known) if one.products == products and len(one.packings) == count)
         return next((one.packings for one in found), None)
 
     def and_(self, fresh: Division) -> Divisions:
-        """Return the same with one more, in place of an older one for the same products and number of packages."""
+        """Return these splits with one more, which replaces an older one for the same products and package count."""
         others = [
             one for one in self.known if (one.products, len(one.packings)) != (fresh.products, len(fresh.packings))
         ]
@@ -48,7 +48,7 @@ class Divisions:
 
 @dataclass(frozen=True, slots=True)
 class SplitLine:
-    """One thing of an order: its name under which it is packed, its words, how many, and how many in each package."""
+    """One item of an order: its packing name, its words, the quantity, and the quantity in each package."""
 
     what: str
     item: str
@@ -58,7 +58,7 @@ class SplitLine:
 
 @dataclass(frozen=True, slots=True)
 class SplitView:
-    """An order to divide. `is_saved` is False while the counts are only proposed."""
+    """An order to split. `is_saved` is False while the counts are only proposed."""
 
     order: str
     pieces: tuple[int, ...]  # ids, package by package
@@ -68,7 +68,7 @@ class SplitView:
 
 
 def split_view(sitting: Sitting, piece_id: int) -> SplitView:
-    """Return the order of a piece with what is in each package: as said, else as last time, else all in the first.
+    """Return an order with the contents of each package: as saved, else as last time, else all in the first.
 
     KeyError when there is no such piece.
     """
@@ -91,9 +91,9 @@ def split_view(sitting: Sitting, piece_id: int) -> SplitView:
 
 
 def split_order(sitting: Sitting, packings: Mapping[PieceKey, Packing]) -> tuple[PieceKey, ...]:
-    """Keep what is in each package, as one step; return the keys that no order has.
+    """Save the contents of each package, as one step; return the keys that match no order.
 
-    What does not add up to the order is kept too, and the order stays stopped until it does. Refused when a piece is
+    Counts that don't add up to the order are saved too; the order has a stop until they do. Refused when a piece is
     paid for.
     """
     numbers = ", ".join(dict.fromkeys(key.order for key in packings))
@@ -115,7 +115,7 @@ def split_order(sitting: Sitting, packings: Mapping[PieceKey, Packing]) -> tuple
 
 
 def split_unpaid(sitting: Sitting, packings: Mapping[PieceKey, Packing]) -> None:
-    """Keep what a file says is in each package, leaving out pieces that are paid for: they stay as they were."""
+    """Save the package contents given in a file, except for pieces already paid for."""
     with sitting.store.reading() as conn:
         paid = {piece.key for piece in pieces.all_pieces(conn) if piece.is_paid} if packings else set()
     if wanted := {key: packing for key, packing in packings.items() if key not in paid}:
@@ -123,7 +123,7 @@ def split_unpaid(sitting: Sitting, packings: Mapping[PieceKey, Packing]) -> None
 
 
 def split_by_counts(sitting: Sitting, view: SplitView, counts: Sequence[Sequence[int]]) -> None:
-    """Keep how many of each line are in each package. Refused when they do not add up to what was ordered."""
+    """Save how many of each line are in each package. Refused when they don't add up to the quantity ordered."""
     for line, each in zip(view.lines, counts, strict=True):
         if sum(each) != line.ordered or min(each) < 0:
             raise Refused(f"{line.item}: {line.ordered} ordered, {sum(each)} packed.")
@@ -139,7 +139,7 @@ def split_by_counts(sitting: Sitting, view: SplitView, counts: Sequence[Sequence
 
 
 def products_of(order: Order) -> Packing:
-    """Return the things of an order, each once, with how many of it were ordered."""
+    """Return the items of an order, each once, with the quantity ordered."""
     counts: dict[str, int] = {}
     for line in order.lines:
         counts[packed_as(line)] = counts.get(packed_as(line), 0) + line.quantity

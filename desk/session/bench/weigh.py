@@ -1,6 +1,6 @@
-"""Weigh pieces: from the scale, typed, from a file, or copied from a piece that is alike.
+"""Record weights: from the scale, typed, from a file, or copied from a matching piece.
 
-A weight never moves to another piece, and what was paid for stays as it was weighed (`store.pieces.refuse_paid`).
+A weight never moves to another piece, and a paid piece keeps its weight (`store.tables.pieces.refuse_paid`).
 """
 
 from __future__ import annotations
@@ -24,14 +24,14 @@ Piece = TypeVar("Piece", bound=Hashable)
 
 @dataclass(frozen=True, slots=True)
 class Copied:
-    """How many pieces took a weight, and the references of those left out because their postage is on."""
+    """How many pieces were given a weight, and the references of those skipped because their postage is on."""
 
     count: int
     left_out: tuple[str, ...] = ()
 
 
 def fold_twice(rows: Iterable[tuple[Piece, Weighing]]) -> dict[Piece, Weighing]:
-    """Return one weighing a piece: the later one counts, and keeps the reading of the one before it."""
+    """Return one weighing per piece: the later one counts, and keeps the reading of the earlier one."""
     folded: dict[Piece, Weighing] = {}
     for key, weighing in rows:
         before = folded.get(key)
@@ -61,10 +61,11 @@ def weigh(sitting: Sitting, rows: Sequence[tuple[PieceKey, Weighing]]) -> Weighe
 
 
 def record_weight(sitting: Sitting, piece_id: int, shown: Shown, placement: Placement, *, again: bool = True) -> bool:
-    """Record a weight at the bench; on disk when this returns. False when the piece has that weight already.
+    """Record a weight at the bench; it is on disk when this returns. Return False when the piece has that weight
+    already.
 
-    `again`: the item was put on again, so a weight that differs by more than a step is kept as the earlier one.
-    Refused when the piece is paid for. KeyError when there is no such piece.
+    `again`: the item was put on again, so a weight that differs by more than a step replaces the earlier one, which is
+    kept. Refused when the piece is paid for. KeyError when there is no such piece.
     """
     with sitting.store.act("Weigh a piece") as tx:
         stored = pieces.piece(tx.conn, piece_id)
@@ -84,7 +85,7 @@ def record_weight(sitting: Sitting, piece_id: int, shown: Shown, placement: Plac
 
 
 def describe(sitting: Sitting, piece_id: int, placement: Placement) -> None:
-    """Save what a piece is packed in, and how it feels if it is weighed already. Refused when it is paid for."""
+    """Save the mailer, size and feel of a piece. Refused when it is paid for."""
     with sitting.store.act("Say what a piece is in") as tx:
         stored = pieces.piece(tx.conn, piece_id)
         tx.step = f"Say what {stored.key.reference} is in"
@@ -107,10 +108,10 @@ def describe(sitting: Sitting, piece_id: int, placement: Placement) -> None:
 
 
 def copy_weight(sitting: Sitting, piece_id: int, others: Collection[int], shown: Shown) -> Copied:
-    """Give this weight to other pieces, with the mailer and feel of the piece it comes from.
+    """Give a piece's weight to other pieces, with its mailer and feel.
 
-    Pieces that are paid for are left out. Refused when that leaves none, or when there is no weight to copy. KeyError
-    when there is no such piece.
+    Paid pieces are skipped. Refused when that leaves none, or when there is no weight to copy. KeyError when there is
+    no such piece.
     """
     with sitting.store.act("Copy a weight", count=len(others)) as tx:
         source = pieces.piece(tx.conn, piece_id)
@@ -130,7 +131,7 @@ def copy_weight(sitting: Sitting, piece_id: int, others: Collection[int], shown:
 
 
 def recorded_at(sitting: Sitting, piece_id: int) -> datetime | None:
-    """Return when the weighing that counts was written (UTC); None when there is none."""
+    """Return when the weighing in use was recorded (UTC); None when there is none."""
     with sitting.store.reading() as conn:
         return pieces.piece(conn, piece_id).weighed_at
 

@@ -1,4 +1,4 @@
-"""What labels, number slips and packing slips of a batch say, made ready to draw."""
+"""The contents of labels, number slips and packing slips, ready to draw."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def label_contents(batch: Batch, terms: Terms) -> Iterator[LabelContent]:
 
 
 def label_content(verdict: Verdict, terms: Terms, sender: Sequence[str] = ()) -> LabelContent:
-    """Return what the label of a weighed piece says."""
+    """Return the contents of a weighed piece's label."""
     assert verdict.quote is not None
     return LabelContent(
         order=verdict.case.key.order,
@@ -58,7 +58,7 @@ def label_content(verdict: Verdict, terms: Terms, sender: Sequence[str] = ()) ->
 
 
 def _actual_words(verdict: Verdict) -> str:
-    """Return the weight to write on the outside: never the dimensional weight, which is the post's arithmetic."""
+    """Return the weight to write on the package: always the scale weight, never the dimensional weight."""
     offer, weighing = verdict.offer, verdict.case.weighing
     if offer is None or weighing is None or not offer.billable.dimensional:
         return billable_words(verdict)
@@ -109,7 +109,7 @@ def _dimensional_words(verdict: Verdict) -> str:
 
 
 def _marks(verdict: Verdict, gift_words: Sequence[str]) -> tuple[str, ...]:
-    """Return what to watch for with a piece, in capitals."""
+    """Return the special marks of a piece, in capitals."""
     wanted = {
         "GIFT": is_gift(verdict.case.order, gift_words),
         "STAMP": verdict.contents.stamp_asked,

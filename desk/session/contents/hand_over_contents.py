@@ -1,4 +1,4 @@
-"""What the hand-over sheet of a batch says: which pieces go where, paid how, with sums."""
+"""The contents of the hand-over sheet: which pieces go where, how they are paid, and sums."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.counts import pieces_in_words
 from desk.session.words.figures import day_in_words
 
-# Pieces go into the first group they belong to; hazardous ones never into a box or a pickup unseen.
+# A piece goes into the first group that fits; hazardous ones never go into a box or a pickup unchecked.
 GROUPS = (
     ("hazardous", "Hazardous: hand to a clerk and say what is inside"),
     ("counter", "Counter: hand to a clerk"),
@@ -24,7 +24,7 @@ GROUPS = (
 
 
 def hand_over_content(batch: Batch, terms: Terms) -> HandOverContent:
-    """Return what goes where; pieces that something holds back are counted in a note and not listed."""
+    """Return what goes where; pieces that can't go yet are counted in a note and not listed."""
     rows: dict[str, list[Verdict]] = {name: [] for name, _ in GROUPS}
     held = 0
     for verdict in batch.verdicts:
@@ -45,7 +45,7 @@ def hand_over_content(batch: Batch, terms: Terms) -> HandOverContent:
 
 
 def group_of(verdict: Verdict) -> str:
-    """Return where a piece is handed over: the id of one of `GROUPS`."""
+    """Return the id of the hand-over group of a piece, one of `GROUPS`."""
     if any(product is not None and product.restricted for product, _ in verdict.contents.products):
         return "hazardous"
     if verdict.payment is Payment.COUNTER or any(found.code is Code.HAND_TO_CLERK for found in verdict.findings):
@@ -73,7 +73,7 @@ def _group(heading: str, verdicts: list[Verdict], terms: Terms) -> HandOverGroup
 
 
 def _mark(verdict: Verdict) -> str:
-    """Return the customs form, and that the postage is still to be paid."""
+    """Return the customs form, and `to pay` when the postage is still due."""
     form = verdict.declaration.form if verdict.declaration and verdict.declaration.form != "none" else ""
     to_pay = "to pay" if verdict.payment is Payment.COUNTER and not verdict.case.postage_on else ""
     return " ".join(filter(None, (form, to_pay)))

@@ -1,4 +1,4 @@
-"""One piece in a few words, as papers and lists show it: number, ounces, stamps, items, place."""
+"""One piece in a few words for papers and lists: number, ounces, stamps, items, destination."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ COUNTS_FOR = {
 
 @dataclass(frozen=True, slots=True)
 class StampMark:
-    """One stamp to stick on: its words (`forever`), and what it counts for (`1`, `+1`), for drawings in the window."""
+    """One stamp to put on: its name (`forever`) and what it counts for (`1`, `+1`), for drawings in the window."""
 
     words: str
     counts_for: str
@@ -53,7 +53,7 @@ def stamps_in_words(verdict: Verdict) -> tuple[tuple[int, str], ...]:
 
 
 def stamp_kind_words(kind: StampKind, value: Money | None) -> str:
-    """Return a kind of stamp as people call it: `Forever`, `Global Forever`, `additional ounce`, or its face value."""
+    """Return the name of a kind of stamp: `Forever`, `Global Forever`, `additional ounce`, or its face value."""
     if value is not None:
         return f"{value.text()} {value.currency}" if value.currency != "USD" else f"${value.text()}"
     words = str(kind).replace("_", " ")
@@ -63,12 +63,12 @@ def stamp_kind_words(kind: StampKind, value: Money | None) -> str:
 
 
 def counts_for(kind: StampKind, value: Money | None) -> str:
-    """Return what is drawn on a stamp: `1` ounce, `+1`, or its printed value."""
+    """Return the text drawn on a stamp: `1` ounce, `+1`, or its face value."""
     return COUNTS_FOR.get(kind, "") if value is None else f"${value.text()}"
 
 
 def item_words(verdict: Verdict) -> tuple[str, ...]:
-    """Return what is inside, a line each: `2 × Pocket notebook, blue`."""
+    """Return the contents, one line per item: `2 × Pocket notebook, blue`."""
     lines = verdict.case.order.lines
     return tuple(f"{line.quantity} × {', '.join(filter(None, (line.item, line.variant)))}" for line in lines)
 
@@ -85,7 +85,7 @@ def place_words(verdict: Verdict) -> str:
 
 
 def recipient_name(verdict: Verdict) -> str:
-    """Return the recipient, or the company where nobody is named."""
+    """Return the recipient, or the company where no name is given."""
     return verdict.case.order.address.recipient or verdict.case.order.address.company
 
 
@@ -108,5 +108,5 @@ def money_words(amount: Money) -> str:
 
 
 def masked(number: str) -> str:
-    """Return all but the last three characters hidden: a tax number in print is a tax number for anybody."""
+    """Return a number with all but its last three characters hidden, since anyone could use a printed tax number."""
     return "\u2022" * (len(number) - 3) + number[-3:] if len(number) > 3 else number

@@ -1,6 +1,6 @@
-"""The tables a batch leaves behind: pieces, findings, declarations, and postage to be bought elsewhere.
+"""The tables of a batch: pieces, findings, declarations, and postage to buy online.
 
-Rows hold text as `str` and numbers as `Decimal` or `int`; `write_table` makes text safe that begins like a formula and
+Rows hold text as `str` and numbers as `Decimal` or `int`; `write_table` escapes text that begins like a formula and
 leaves numbers alone.
 """
 
@@ -20,7 +20,7 @@ from desk.session.words.counts import some_of
 from desk.session.words.sentences import sentence, way_out
 
 Cell = str | Decimal | int | None
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")  # what spreadsheet programs read as the beginning of a formula
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")  # what spreadsheet programs read as the start of a formula
 THOUSANDTH = Decimal("0.001")
 ONE_OUNCE = Weight.of(1, WeightUnit.OUNCE)
 
@@ -41,7 +41,7 @@ def write_table(out: TextIO, columns: Sequence[str], rows: Iterable[Sequence[Cel
 
 
 def piece_row(verdict: Verdict, currency: str) -> list[Cell]:
-    """One row of pieces.csv."""
+    """Return one row of pieces.csv."""
     case, quoted, offer = verdict.case, verdict.quote, verdict.offer
     weight = case.weighing.shown.weight if case.weighing else None
     shape = quoted.shape if quoted else None
@@ -68,7 +68,7 @@ def piece_row(verdict: Verdict, currency: str) -> list[Cell]:
 
 
 def _money_cells(verdict: Verdict, currency: str) -> list[Cell]:
-    """Postage to margin. What the buyer paid is known before anything is weighed; a margin only with a postage."""
+    """Return the cells from postage to margin. Shipping paid is known before weighing; a margin needs a postage."""
     offer, money = verdict.offer, verdict.money
     extra = extra_postage(verdict)
     return [
@@ -84,7 +84,7 @@ def _money_cells(verdict: Verdict, currency: str) -> list[Cell]:
 
 
 def extra_postage(verdict: Verdict) -> Money | None:
-    """What a stamped letter costs beyond one 1-oz stamp; None for anything else."""
+    """Return what a stamped letter costs beyond one 1-oz stamp; None for anything else."""
     offer = verdict.offer
     if offer is None or not offer.facts.one_ounce_letter:
         return None
@@ -93,12 +93,12 @@ def extra_postage(verdict: Verdict) -> Money | None:
 
 
 def told(findings: Iterable[Finding]) -> list[Finding]:
-    """The findings a person is told of: everything but plain reasons."""
+    """Return the findings to report: everything except plain reasons."""
     return [found for found in findings if found.severity is not Severity.FINE]
 
 
 def finding_rows(batch: Batch, apart: Sequence[tuple[str, int | None, Finding]]) -> list[list[Cell]]:
-    """Return the rows of findings.csv: what is told once (no order), then pieces, then what belongs to no piece."""
+    """Return the rows of findings.csv: those about the batch (no order), then pieces, then weights without an order."""
     rows: list[list[Cell]] = [_finding_row("", None, one.found, one.pieces) for one in batch.shared]
     for verdict in batch.verdicts:
         key = verdict.case.key
@@ -113,7 +113,7 @@ def _finding_row(order: str, piece: int | None, found: Finding, about: Sequence[
 
 
 def declaration_rows(batch: Batch) -> list[list[Cell]]:
-    """Rows of declarations.csv, one a line of each declaration."""
+    """Return the rows of declarations.csv, one per declaration line."""
     rows: list[list[Cell]] = []
     for verdict in batch.verdicts:
         declared, key = verdict.declaration, verdict.case.key
@@ -131,6 +131,6 @@ def _safe(cell: Cell) -> str:
     if cell is None:
         return ""
     if isinstance(cell, str):
-        text = cell.replace("\r\n", "\n").replace("\r", "\n")  # a lone return would end a row for some readers
+        text = cell.replace("\r\n", "\n").replace("\r", "\n")  # a lone carriage return would end a row for some readers
         return "'" + text if cell.startswith(FORMULA_STARTS) else text
     return f"{cell:f}" if isinstance(cell, Decimal) else str(cell)

@@ -1,4 +1,4 @@
-"""What the customs worksheets of a batch say, made ready to draw."""
+"""The contents of the customs worksheets, ready to draw."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from desk.session.words.customs import CAUTIONS, CUSTOMS, KEEP_PRIVATE
 from desk.session.words.sentences import sentence
 from desk.session.words.services import service_words
 
-ASK = "______________________"  # left empty for a pen: ask the buyer
+ASK = "______________________"  # left empty to fill in by hand: ask the buyer
 
 
 def keying_contents(batch: Batch, terms: Terms) -> Iterator[KeyingSheetContent]:
@@ -85,7 +85,7 @@ def _kilograms(weight: Weight | None) -> str:
 
 
 def _in_dollars(value: Money, terms: Terms) -> str:
-    """Return a value in dollars, as the post's form asks, with what was paid beside it; as paid where no rate is known."""
+    """Return a value in dollars, as the post's form asks, next to the amount paid; as paid where no rate is known."""
     there = converted(value, "USD", terms.shop.rates)
     if there is None or value.currency == "USD":
         return _amount(value)
@@ -93,5 +93,5 @@ def _in_dollars(value: Money, terms: Terms) -> str:
 
 
 def _amount(money: Money) -> str:
-    """Return `18.00 USD`, as it is keyed in."""
+    """Return `18.00 USD`, as it is typed into the form."""
     return f"{money.text()} {money.currency}"

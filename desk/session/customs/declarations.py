@@ -1,7 +1,7 @@
-"""What the Customs screen shows: the pieces abroad with what is missing, and one declaration with faults at its fields.
+"""What the Customs screen shows: pieces going abroad with what is missing, and one declaration with its faults.
 
-Plain records made from a verdict. A piece that is not weighed yet has a declaration too: words, codes and origins can be
-put in order before the scale is.
+Plain records made from a verdict. Unweighed pieces have a declaration too, so descriptions, codes and origins can be
+completed before weighing.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from desk.session.words.customs import CAUTIONS, CUSTOMS
 from desk.session.words.facts import country_in_words
 from desk.session.words.sentences import sentence, way_out
 
-# Which field of a line a finding belongs to, and in a word what is missing there.
+# Which field of a line a finding belongs to, and a word for what is missing there.
 AT_FIELD = {
     Code.HS_MISSING: ("hs", "HS code"),
     Code.HS_NOT_IN_EDITION: ("hs", "HS code"),
@@ -30,7 +30,7 @@ AT_FIELD = {
     Code.ORIGIN_MISSING: ("origin", "origin"),
     Code.VALUE_ZERO: ("value", "value"),
 }
-SHORT = {  # in a word, of the declaration as a whole
+SHORT = {  # a word for each finding about the whole declaration
     Code.EU_DUTY: "buyer owes duty",
     Code.TAX_ID_MISSING: "tax number",
     Code.TAX_ID_MALFORMED: "tax number",
@@ -42,13 +42,13 @@ SHORT = {  # in a word, of the declaration as a whole
     Code.NET_OVER_GROSS: "net over gross",
     Code.CONTENTS_UNKNOWN: "contents by package",
 }
-TOLD = {*CUSTOMS, Code.CONTENTS_UNKNOWN}  # codes that stand on this screen
+TOLD = {*CUSTOMS, Code.CONTENTS_UNKNOWN}  # codes shown on this screen
 NET_UNKNOWN = "Unit weight missing."
 
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """Something that is missing or looks wrong: at which field ("": the declaration as a whole), mark, words, way out."""
+    """Something missing or wrong: its field (empty: the whole declaration), mark, words, and what to do."""
 
     field: str
     mark: str
@@ -60,7 +60,7 @@ class Missing:
 
 @dataclass(frozen=True, slots=True)
 class LineView:
-    """One line: what was ordered, what is declared, what can be corrected in its product, and what is missing."""
+    """One line: the item ordered, what is declared, which product fields can be corrected, and what is missing."""
 
     line: OrderLine
     item: str
@@ -72,13 +72,13 @@ class LineView:
     missing: tuple[Missing, ...] = ()
 
     def at(self, name: str) -> Missing | None:
-        """What is missing at a field."""
+        """Return what is missing in a field."""
         return next((one for one in self.missing if one.field == name), None)
 
 
 @dataclass(frozen=True, slots=True)
 class DeclarationView:
-    """One declaration as it stands. `form` is `none`, `CN22` or `CN23`; texts are empty where nothing is to be said."""
+    """One declaration. `form` is `none`, `CN22` or `CN23`; texts with nothing to say are empty."""
 
     number: str
     to: str
@@ -89,25 +89,25 @@ class DeclarationView:
     net: str
     gross: str
     export: str
-    tax_number: str  # all but the last three signs hidden
+    tax_number: str  # all but the last three characters hidden
     lines: tuple[LineView, ...]
-    missing: tuple[Missing, ...]  # of the declaration as a whole
+    missing: tuple[Missing, ...]  # about the whole declaration
     cautions: tuple[str, ...] = field(default=CAUTIONS)
 
     @property
     def all_missing(self) -> tuple[Missing, ...]:
-        """Everything missing, heaviest first."""
+        """Everything missing, most serious first."""
         every = [*self.missing, *(one for line in self.lines for one in line.missing)]
         return tuple(sorted(every, key=lambda one: Severity(one.mark).rank))
 
     @property
     def mark(self) -> str:
-        """The mark of the heaviest; `fine` when nothing is missing."""
+        """The mark of the most serious one; `fine` when nothing is missing."""
         return next((one.mark for one in self.all_missing), "fine")
 
     @property
     def is_lacking(self) -> bool:
-        """True when something still has to be filled in or seen."""
+        """True when something still has to be filled in or checked."""
         return self.mark in ("stop", "look")
 
     @property
@@ -117,12 +117,12 @@ class DeclarationView:
 
 
 def customs_views(verdicts: Mapping[int, Verdict], terms: Terms) -> dict[int, DeclarationView]:
-    """The declarations of all pieces that leave the country, by piece id, in the order of the pile."""
+    """Return the declarations of all pieces going abroad, by piece id, in batch order."""
     return {number: declaration_view(verdict, terms) for number, verdict in verdicts.items() if verdict.is_abroad}
 
 
 def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
-    """The declaration of one piece."""
+    """Return the declaration of one piece."""
     case, address = verdict.case, verdict.case.order.address
     declared = verdict.declaration or declaration_of(case, terms, gross=None, service=None)
     told = _told(verdict, declared)
@@ -144,7 +144,7 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
 
 
 def _told(verdict: Verdict, declared: Declaration) -> list[Finding]:
-    """Customs findings of the verdict (which knows of embargoes too) and of the declaration, each once."""
+    """Return the customs findings of the verdict (including embargoes) and of the declaration, each once."""
     every: Iterable[Finding] = (*verdict.of_shop, *verdict.findings, *declared.findings)
     seen = {(found.code, str(found.facts.get("item", ""))): found for found in every if found.code in TOLD}
     answered = verdict.case.answered
@@ -153,7 +153,7 @@ def _told(verdict: Verdict, declared: Declaration) -> list[Finding]:
 
 def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: Terms) -> Iterable[LineView]:
     if not declared.lines:
-        return  # until it is said what is in which package
+        return  # until the contents of each package are known
     for ordered, line in zip(verdict.case.order.lines, declared.lines, strict=True):
         missing = [
             _missing(found) for found in told if found.code in AT_FIELD and found.facts.get("item") == ordered.item

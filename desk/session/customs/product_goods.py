@@ -1,4 +1,4 @@
-"""What customs is told about one product, corrected on its declaration, and codes that may fit its words."""
+"""Correct the customs details of one product on its declaration, and suggest HS codes for its description."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ from desk.store.tables import shop as shelf
 
 FIELDS = ("customs_words", "hs", "origin", "unit_weight", "weight_unit")
 MOST_CHOICES = 5
-MOST_OWN, FEWEST_SHARED = 2, 2  # codes from own products, and the words each must share with the text
+MOST_OWN, FEWEST_SHARED = 2, 2  # codes from own products, and how many words each must share with the text
 
 
 @dataclass(frozen=True, slots=True)
 class HsChoice:
-    """A code to choose from: what it covers, its heading's words, the typed words that led to it, note, and source."""
+    """An HS code to choose: what it covers, its heading, the words that matched, a note, and its source."""
 
     code: str
     words: str
@@ -34,10 +34,10 @@ class HsChoice:
 
 
 def mend_product(sitting: Sitting, line: OrderLine, values: Mapping[str, str]) -> tuple[FieldFault, ...]:
-    """Keep what was said of the product of an order line, for every declaration it stands in; one step.
+    """Save the customs details of an order line's product, for every declaration it is in; one step.
 
-    A product the shop does not know is added with the line's sku and name. `values` may hold any of FIELDS; an origin
-    may be a country's English name. With a fault nothing is kept.
+    An unknown product is added with the line's SKU and name. `values` may hold any of FIELDS; an origin may be a
+    country's English name. With a fault nothing is saved.
     """
     from desk.intake.shop.shop_values import product_values
 
@@ -62,7 +62,7 @@ def mend_product(sitting: Sitting, line: OrderLine, values: Mapping[str, str]) -
 
 
 def hs_choices(rulebook: Rulebook, text: str, shop: Shop | None = None, count: int = MOST_CHOICES) -> list[HsChoice]:
-    """Return codes that may fit a description, best first, each once: from the shop's own products, then the tariff."""
+    """Return HS codes that may fit a description, best first, each once: from own products, then the tariff."""
     own = _from_products(rulebook, text, shop.products if shop else ())
     found = [
         HsChoice(one.code, one.words, one.heading, one.matched, one.note, one.source)

@@ -1,6 +1,6 @@
-"""The columns of a table as they are in the file, and what a person says of them. Every choice is a new mapping.
+"""The columns of a table in file order, and changes to what each means. Every choice makes a new mapping.
 
-A field belongs to one column. Giving it to another column swaps the two: that one takes over what this one was.
+A field belongs to one column. Giving it to another column swaps the two columns' fields.
 """
 
 from __future__ import annotations
@@ -11,15 +11,16 @@ from dataclasses import dataclass, replace
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.session.importing.preview import Preview
 
-EXAMPLES = 3  # different values of a column that are shown
+EXAMPLES = 3  # distinct values of a column to show
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column. `fields` are what it is read as, none when it is not read; `offered` the field it may be.
+    """One column. `fields` are what it is read as (empty when ignored); `offered` is the suggested field.
 
-    `values` are the first in it; `is_doubtful` when most of them do not look like the field; `looks_like` what a column
-    that is not read may hold (address, name, note, money), empty when nothing is lost; `is_skipped` when a person said so.
+    `values` are its first cells; `is_doubtful` when most of them don't look like the field; `looks_like` what an
+    ignored column may hold (address, name, note, money), empty when nothing is lost; `is_skipped` when you chose to
+    skip it.
     """
 
     header: str
@@ -32,7 +33,7 @@ class Column:
 
     @property
     def needs_a_choice(self) -> bool:
-        """True when a person has to say what the column is, or skip it."""
+        """True when you have to choose what the column is, or skip it."""
         return bool(self.offered or self.looks_like)
 
 
@@ -61,7 +62,7 @@ def columns_of(preview: Preview) -> tuple[Column, ...]:
 
 
 def as_field(mapping: ColumnMapping, columns: Sequence[Column], place: int, name: str) -> ColumnMapping:
-    """Return the mapping with a column read as a field; empty: it is skipped. The field's column before takes over its field."""
+    """Return the mapping with a column read as a field; empty: skipped. The field's old column gets its old field."""
     here = columns[place]
     if not name:
         return skipped(mapping, columns, [place])
@@ -73,13 +74,13 @@ def as_field(mapping: ColumnMapping, columns: Sequence[Column], place: int, name
         if holder is not None and holder is not here:
             chosen[other] = holder.header
         else:
-            chosen.pop(other, None)  # another column may be it by its own header
+            chosen.pop(other, None)  # another column may be the field by its own header
     ignore = tuple(header for header in mapping.ignore if header != here.header)
     return replace(mapping, columns={**chosen, name: here.header}, ignore=ignore)
 
 
 def skipped(mapping: ColumnMapping, columns: Sequence[Column], places: Collection[int] | None = None) -> ColumnMapping:
-    """Return the mapping with these columns not read; None: every column that still needs a choice."""
+    """Return the mapping with these columns skipped; None: every column that still needs a choice."""
     chosen = [one for at, one in enumerate(columns) if (one.needs_a_choice if places is None else at in places)]
     headers = [one.header for one in chosen if one.header not in mapping.ignore]
     closed = {name: "" for one in chosen for name in one.fields if mapping.columns.get(name, one.header) == one.header}
@@ -87,7 +88,7 @@ def skipped(mapping: ColumnMapping, columns: Sequence[Column], places: Collectio
 
 
 def exchanged(mapping: ColumnMapping, columns: Sequence[Column], one: int, other: int) -> ColumnMapping:
-    """Return the mapping with what two columns are read as swapped."""
+    """Return the mapping with the meanings of two columns swapped."""
     chosen = dict(mapping.columns)
     for here, there in ((columns[one], columns[other]), (columns[other], columns[one])):
         chosen |= dict.fromkeys(here.fields, there.header)
@@ -95,6 +96,6 @@ def exchanged(mapping: ColumnMapping, columns: Sequence[Column], one: int, other
 
 
 def accepted(mapping: ColumnMapping, columns: Sequence[Column], places: Collection[int]) -> ColumnMapping:
-    """Return the mapping with the columns at these places read as what they are suggested to be."""
+    """Return the mapping with the suggestions for the columns at these indexes accepted."""
     chosen = {one.offered: one.header for at, one in enumerate(columns) if one.offered and at in places}
     return replace(mapping, columns={**mapping.columns, **chosen})

@@ -1,7 +1,7 @@
-"""An order list held against what is kept: what is new, the same, changed field by field, or cancelled meanwhile.
+"""Compare an order list with the saved orders: new, unchanged, changed field by field, or canceled since.
 
-Comparing changes nothing. Taking in is one step: every new order, the changes a person accepted, and cancelled orders
-set aside, all of it or nothing.
+Comparing changes nothing. An import is one step: every new order, the accepted changes, and canceled orders set aside,
+all or nothing.
 """
 
 from __future__ import annotations
@@ -22,14 +22,14 @@ from desk.store.tables import answers, orders, pieces
 from desk.store.tables.orders import StoreView
 from desk.store.transaction import Transaction
 
-ASIDE_BEFORE = "set-aside-before"  # kept with it for a piece that a person had set aside already
-# Compared by themselves, or not at all.
+ASIDE_BEFORE = "set-aside-before"  # saved for a piece that had been set aside before
+# Compared separately, or not at all.
 _NOT_COMPARED = frozenset({"address", "lines", "charges", "findings", "number", "source"})
 
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """One thing an order says otherwise now: our name of the field (`city`, `line 2`), what stood there, what does."""
+    """One changed field of an order: its name (`city`, `line 2`), the old value and the new one."""
 
     field: str
     before: str
@@ -38,7 +38,7 @@ class Difference:
 
 @dataclass(frozen=True, slots=True)
 class ChangedOrder:
-    """An order that is kept with another content. `under_way`: a piece of it has its postage, or has left."""
+    """A saved order whose content changed. `under_way`: one of its pieces has its postage on, or has left."""
 
     number: str
     order: Order
@@ -53,7 +53,7 @@ class ChangedOrder:
 
 @dataclass(frozen=True, slots=True)
 class Cancelled:
-    """An order that is kept and has a status to skip now. `gone_out`: a piece has left and cannot be set aside."""
+    """A saved order that now has a status to skip. `gone_out`: a piece has left and can't be set aside."""
 
     number: str
     status: str
@@ -62,9 +62,9 @@ class Cancelled:
 
 @dataclass(frozen=True, slots=True)
 class TakeInPreview:
-    """What taking a list in would do. `gone` are orders still to weigh that the list has not: told, never touched.
+    """What an import would do. `gone` are orders still to weigh that are missing in the list: reported, never touched.
 
-    `back` are orders that were set aside because they were cancelled, and are no longer cancelled.
+    `back` are orders that were set aside as canceled and are no longer canceled.
     """
 
     new: tuple[Order, ...] = ()
@@ -77,8 +77,9 @@ class TakeInPreview:
 
 @dataclass(frozen=True, slots=True)
 class ImportResult:
-    """What was done, as order numbers. `set_aside` were cancelled meanwhile; `left` are changes nobody accepted;
-    `back` are on the line again.
+    """What an import did, as order numbers. `set_aside` were canceled; `left` are changes not accepted;
+
+    `back` are in the queue again.
     """
 
     new: tuple[str, ...]
@@ -96,11 +97,11 @@ def compare(
     *,
     shipped: Sequence[tuple[str, str]] = (),
 ) -> TakeInPreview:
-    """Compare orders with the store; `left_out` are (number, status) of those with a status to skip.
+    """Return how orders differ from the saved ones; `left_out` are (number, status) of those with a status to skip.
 
-    `shipped` are those the list says have left already: they are in the list, and nothing is done with them.
+    `shipped` are orders the list marks as already shipped: they are reported and left alone.
 
-    Stopped when whoever watches wants it no more.
+    Stopped when `watch` reports a cancel.
     """
     with sitting.store.reading() as conn:
         return _compare(conn, _held(conn, found, watch), found, left_out, {number for number, _ in shipped})
@@ -109,7 +110,7 @@ def compare(
 def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] = ()) -> ImportResult:
     """Import new orders and the changed orders whose numbers were accepted; set cancelled ones aside. One step.
 
-    Refused, with nothing done, when another bench has changed one of these orders since the preview.
+    Refused, with nothing done, when another bench changed one of these orders since the preview.
     """
     wanted = [changed.order for changed in preview.changed if changed.number in accepted]
     brought = [*preview.new, *wanted]
@@ -130,13 +131,13 @@ def take_in_all(
     left_out: Sequence[tuple[str, str]] = (),
     shipped: Sequence[tuple[str, str]] = (),
 ) -> ImportResult:
-    """Import a list as it stands, every change accepted: what a run without a person does."""
+    """Import a list with every change accepted, as a run without a person does."""
     preview = compare(sitting, found, left_out, shipped=shipped)
     return take_in(sitting, preview, [changed.number for changed in preview.changed])
 
 
 def _held(conn: StoreView, found: Sequence[Order], watch: Watch) -> orders.OrderComparison:
-    """New, same and changed orders, a thousand at a time; of one given twice the later counts."""
+    """Return new, unchanged and changed orders, a thousand at a time; of duplicates the later counts."""
     given = list({(order.source, order.number): order for order in found}.values())
     new: list[Order] = []
     same: list[Order] = []
@@ -179,7 +180,7 @@ def _compare(
 
 
 def _cancelled(conn: StoreView, left_out: Sequence[tuple[str, str]]) -> Iterator[Cancelled]:
-    """Kept orders of those; one whose pieces are all beside the line already was told before."""
+    """Return the saved orders among these that have to be set aside; one already set aside is not reported again."""
     ids = orders.ids_of(conn, [number for number, _ in left_out])
     by_order: dict[int, list[pieces.StoredPiece]] = {}
     for piece in pieces.of_orders(conn, ids.values()):
@@ -191,7 +192,7 @@ def _cancelled(conn: StoreView, left_out: Sequence[tuple[str, str]]) -> Iterator
 
 
 def _is_told(piece: pieces.StoredPiece) -> bool:
-    """True when it is beside the line already and shown as canceled, or for a reason of its own."""
+    """Return True when a piece is already set aside as canceled, or for a reason of its own."""
     if piece.beside is Stand.SET_ASIDE:
         return ORDER_CANCELED in piece.answered
     return piece.beside is not None
@@ -203,9 +204,9 @@ def _gone(conn: StoreView, told: Collection[str]) -> tuple[str, ...]:
 
 
 def _set_aside(tx: Transaction, cancelled: Sequence[Cancelled]) -> tuple[str, ...]:
-    """Set the pieces aside that have not left; whatever was packed with them is a piece of its own again.
+    """Set aside the pieces that have not left; orders sent with them become separate pieces again.
 
-    A piece that carries them and has its postage on is set aside too: it is closed, and somebody has to open it.
+    A piece that carries a canceled order and has its postage on is set aside too: it is closed and has to be opened.
     """
     ids = orders.ids_of(tx.conn, [order.number for order in cancelled])
     found = _with_holders(tx.conn, pieces.of_orders(tx.conn, ids.values()))
@@ -224,7 +225,7 @@ def _set_aside(tx: Transaction, cancelled: Sequence[Cancelled]) -> tuple[str, ..
 
 
 def _put_back(tx: Transaction, numbers: Sequence[str]) -> tuple[str, ...]:
-    """What stood aside only because its order was cancelled is on the line again."""
+    """Put back the pieces that were set aside only because their order was canceled."""
     found = _cancelled_before(tx.conn, numbers)
     pieces.set_beside(tx, [piece.id for piece in found if ASIDE_BEFORE not in piece.answered], None)
     for piece in found:
@@ -241,14 +242,14 @@ def _cancelled_before(conn: StoreView, numbers: Sequence[str]) -> list[pieces.St
 def _with_holders(
     conn: StoreView, found: Collection[pieces.StoredPiece]
 ) -> list[tuple[pieces.StoredPiece, pieces.StoredPiece]]:
-    """Each piece with the one it goes in: the piece it is packed into, else itself."""
+    """Return each piece with the piece that carries it: the one it is sent with, else itself."""
     carriers = {piece.together_with for piece in found if piece.together_with is not None}
     known = {piece.id: piece for piece in pieces.some_pieces(conn, carriers)}
     return [(piece, known.get(piece.together_with or 0, piece)) for piece in found]
 
 
 def _refuse_moved(conn: StoreView, preview: TakeInPreview) -> None:
-    """The store must still say of these orders what it said when they were compared."""
+    """Refuse when these orders changed in the store since they were compared."""
     held = orders.hold_against(conn, [*preview.new, *(changed.order for changed in preview.changed)])
     before = orders.some_orders(conn, held.changed)
     moved = len(held.new) != len(preview.new) or len(held.changed) != len(preview.changed)
@@ -260,7 +261,7 @@ def _refuse_moved(conn: StoreView, preview: TakeInPreview) -> None:
 
 
 def differences(before: Order, now: Order) -> Iterator[Difference]:
-    """What two contents of one order say differently, field by field; lines are compared in their order."""
+    """Return the fields that differ between two versions of an order; lines are compared in order."""
     yield from _in_record(before.address, now.address, frozenset({"country_typed"}))
     yield from _in_record(before, now, _NOT_COMPARED)
     for place in range(max(len(before.lines), len(now.lines))):
@@ -295,7 +296,7 @@ def _text(value: object) -> str:
 
 
 def line_words(line: OrderLine) -> str:
-    """An order line in one text: `2 x Notebook, blue (NB-1) at 12.50 USD`."""
+    """Return an order line as one text: `2 × Notebook, blue (NB-1) at $12.50`."""
     what = ", ".join(filter(None, (line.item, line.variant)))
     sku = f" ({line.sku})" if line.sku else ""
     return f"{line.quantity} x {what}{sku} at {_text(line.unit_price)}"

@@ -13,14 +13,14 @@ from desk.store.tables import orders, pieces, shop
 
 
 def take_in_shop(sitting: Sitting, brought: Shop) -> None:
-    """Keep the shop as brought."""
+    """Save the imported shop."""
     with sitting.store.act("Import the shop file") as tx:
         shop.save(tx, brought)
     sitting.announce(sitting.store.last_changes)
 
 
 def take_in_orders(sitting: Sitting, brought: Sequence[Order]) -> orders.SavedOrders:
-    """Take the orders in as one step, each with its first piece; what changed is remembered to be told."""
+    """Import orders as one step, each with its first piece; changes are saved to be reported later."""
     with sitting.store.act("Import orders", count=len(brought)) as tx:
         taken = orders.take_in(tx, brought)
         pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])

@@ -1,6 +1,6 @@
-"""A table that is brought, whatever it holds: orders, products or mailers. What it is, what it would do, and doing it.
+"""Import a table of orders, products or mailers: what it is, what importing would do, and doing it.
 
-Looking and comparing change nothing. `take` is one step.
+Previewing and comparing change nothing. `take` is one step.
 """
 
 from __future__ import annotations
@@ -60,9 +60,9 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """A table as it would be read. `kind` is one of KINDS; `fields` are all of ours that a column may be.
+    """A table as it would be read. `kind` is one of KINDS; `fields` are all fields a column may be.
 
-    `sheet` is the table itself, so that it is opened once however often a column of it becomes another.
+    `sheet` is the open table, kept so that a change of columns doesn't read the file again.
     """
 
     kind: str
@@ -72,16 +72,16 @@ class Looked:
 
     @property
     def can_be_read(self) -> bool:
-        """True when nothing has to be settled first."""
+        """True when the table can be imported without another choice."""
         found = self.preview
         return not (found.encodings or found.faults or found.missing or found.questions or found.unsettled)
 
 
 @dataclass(frozen=True, slots=True)
 class DifferenceLine:
-    """One difference of a record that is kept, and whether a person may accept it; the rest is only told.
+    """One change to a saved record, and whether it can be accepted; the rest is only reported.
 
-    `what` is what happened to the record, in words; `field` is our name of the field.
+    `what` says what happened to the record; `field` is our name of the field.
     """
 
     name: str
@@ -94,9 +94,9 @@ class DifferenceLine:
 
 @dataclass(frozen=True, slots=True)
 class ImportEffect:
-    """What taking it in would do: counts, and a line for each difference. `found` goes to `take`.
+    """What an import would do: counts, and a line for each difference. `found` goes to `take`.
 
-    `skipped` counts orders of the list that are left out by their status, `issues` those with something to check.
+    `skipped` counts orders left out by status, `issues` those with something to check.
     """
 
     found: Found
@@ -108,18 +108,18 @@ class ImportEffect:
 
     @property
     def changed(self) -> tuple[str, ...]:
-        """The names of the records that are kept with another content, in order."""
+        """The names of the saved records with changes, in order."""
         return tuple(dict.fromkeys(line.name for line in self.lines if line.may_be_accepted))
 
     @property
     def filled(self) -> tuple[str, ...]:
-        """The names of the orders that only gain what was empty before: accepted together, unless a person says no."""
+        """The names of the orders whose changes only fill empty fields: accepted unless you say no."""
         return tuple(dict.fromkeys(line.name for line in self.lines if line.what == FILLS))
 
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """Count what was imported: how many new records, accepted changes, cancelled orders set aside, and orders put back."""
+    """What was imported: how many new records, accepted changes, canceled orders set aside, and orders put back."""
 
     new: int
     changed: int
@@ -128,23 +128,24 @@ class Taken:
 
     @property
     def is_something(self) -> bool:
-        """True when there is something to take back."""
+        """True when there is something to undo."""
         return any((self.new, self.changed, self.set_aside, self.back))
 
 
 def look(
     source: Source, mapping: ColumnMapping, kind: str = "", currency: str = "USD", watch: Watch = UNWATCHED
 ) -> Looked:
-    """The first rows under our names; what it holds is told by its headers unless `kind` says so. Unreadable if no table.
+    """Return the first rows under our field names; the headers tell the kind unless `kind` is given. Unreadable if no
+    table.
 
-    Stopped when the watch says that somebody cancelled.
+    Stopped when `watch` reports a cancel.
     """
     known = _counters()[kind] if kind else _all_known
     encodings: tuple[tuple[str, str], ...] = ()
     with uncollected():
         try:
             sheet = open_table(source, mapping.reading, known, watch.part(0, 800))
-        except EncodingUnsure as unsure:  # shown in the likeliest one, and asked
+        except EncodingUnsure as unsure:  # preview with the likeliest encoding, and ask
             encodings = unsure.likely
             reading = replace(mapping.reading, encoding=encodings[0][0])
             sheet = open_table(source, reading, known, watch.part(0, 800))
@@ -155,7 +156,7 @@ def look(
 def look_again(
     sheet: Sheet, mapping: ColumnMapping, kind: str, currency: str = "USD", watch: Watch = UNWATCHED
 ) -> Looked:
-    """The same of a table that was opened before, under a mapping that reads it alike."""
+    """Return a preview of a table that is already open, under a new mapping that reads the file the same way."""
     if kind == ORDERS:
         found, words = preview_sheet(sheet, mapping, currency, watch), ORDER_FIELDS
     else:
@@ -166,7 +167,7 @@ def look_again(
 
 
 def accept_suggestions(looked: Looked, mapping: ColumnMapping) -> ColumnMapping:
-    """Return the mapping with every suggestion accepted, and every one that becomes likely by that."""
+    """Return the mapping with every suggestion accepted, and those that become likely by it."""
     if looked.kind == ORDERS:
         return accept_all(looked.sheet, mapping)
     chosen = {offer.ours: offer.header for offer in looked.preview.suggestions}
@@ -174,7 +175,7 @@ def accept_suggestions(looked: Looked, mapping: ColumnMapping) -> ColumnMapping:
 
 
 def answered(mapping: ColumnMapping, preview: Preview, word: str, answers: Collection[str]) -> ColumnMapping:
-    """Return the mapping with a question answered by one of its answers; empty: the question is open again."""
+    """Return the mapping with a question answered; an empty answer opens the question again."""
     asked = [question.field for question in preview.questions if set(answers) & question.readings.keys()]
     formats: dict[str, str] = {}
     for name, words in mapping.formats.items():
@@ -188,7 +189,7 @@ def answered(mapping: ColumnMapping, preview: Preview, word: str, answers: Colle
 
 
 def kind_of(header: Sequence[str]) -> str:
-    """What a table with this header row holds: that of which most headers are known, orders before the others."""
+    """Return the kind of table a header row belongs to: the one with most known headers, orders first."""
     return max(KINDS, key=lambda kind: _counters()[kind](header))
 
 
@@ -201,7 +202,7 @@ def _all_known(cells: Sequence[str]) -> int:
 
 
 def _shelf_preview(sheet: Sheet, shelf: ListKind, mapping: ColumnMapping) -> Preview:
-    """A product needs a sku or a name, a mailer its name."""
+    """Return the preview of a product or mailer list; a product needs a SKU or a name, a mailer its name."""
     found = preview_shelf(sheet, mapping.columns, FIELDS[shelf], tuple(WORDS[shelf]))
     needed = ("name", "sku") if shelf is ListKind.PRODUCTS else ("name",)
     return found if set(needed) & set(found.columns) else replace(found, missing=needed[:1])
@@ -210,7 +211,7 @@ def _shelf_preview(sheet: Sheet, shelf: ListKind, mapping: ColumnMapping) -> Pre
 def compare(
     sitting: Sitting, looked: Looked, terms: Terms, mapping: ColumnMapping, watch: Watch = UNWATCHED
 ) -> ImportEffect:
-    """Read the whole table and hold it against what is kept. Unreadable with every fault; Stopped when cancelled."""
+    """Return how the whole table differs from what is saved. Unreadable with every fault; Stopped when canceled."""
     if looked.kind != ORDERS:
         return _compare_shelf(sitting, looked, mapping, watch)
     with uncollected():
@@ -248,7 +249,7 @@ def _lines(name: str, differences: Iterable[Difference]) -> list[DifferenceLine]
 
 
 def take(sitting: Sitting, outcome: ImportEffect, accepted: Collection[str]) -> Taken:
-    """Import what is new and the accepted changes, as one step. Refused when something moved since the comparing."""
+    """Import what is new and the accepted changes, as one step. Refused when something changed since the comparison."""
     if isinstance(outcome.found, CataloguePreview):
         count = take_in_catalogue(sitting, outcome.found, accepted)
         return Taken(outcome.new, count - outcome.new)

@@ -1,4 +1,4 @@
-"""What there is to say of an order list as a whole: columns that were not read, or read two ways, and orders left out."""
+"""Findings about an order list as a whole: columns not read or read two ways, and orders left out."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from desk.intake.orders.order_list import OrdersFile
 
 HARMFUL = (
     PERSON | PLACE | {"buyer_note"}
-)  # a column that may be one of these is a look: without it a package may go wrong
+)  # a column that may be one of these is a look: without it a package may go astray
 
 
 def list_findings(file: str, read: OrdersFile) -> Iterator[Finding]:

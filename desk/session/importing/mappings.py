@@ -1,4 +1,4 @@
-"""Mappings a person saved: found again by the header row of a list, carried from shop to shop as TOML."""
+"""Saved mappings: matched to a list by its header row, exported and imported as TOML."""
 
 from __future__ import annotations
 
@@ -18,8 +18,9 @@ KEPT = "order list mappings"
 
 @dataclass(frozen=True, slots=True)
 class SavedMapping:
-    """A mapping under its name. `header` is the header row it was made for, read with nothing chosen; empty when it
-    came from a file, and then it is found by the headers it names.
+    """A named mapping. `header` is the header row it was made for.
+
+    `header` is empty when the mapping came from a file; then the headers it names decide.
     """
 
     mapping: ColumnMapping
@@ -27,25 +28,25 @@ class SavedMapping:
 
     @property
     def name(self) -> str:
-        """What the person called it."""
+        """The name you gave it."""
         return self.mapping.name
 
 
 @dataclass(frozen=True, slots=True)
 class SavedMappings:
-    """All of them, the newest first."""
+    """All saved mappings, newest first."""
 
     all: tuple[SavedMapping, ...] = ()
 
 
 def saved_mappings(sitting: Sitting) -> tuple[SavedMapping, ...]:
-    """The mappings kept, the newest first."""
+    """Return the saved mappings, newest first."""
     with sitting.store.reading() as conn:
         return settings.read(conn, KEPT, SavedMappings()).all
 
 
 def save_mapping(sitting: Sitting, name: str, mapping: ColumnMapping, header: Sequence[str] = ()) -> None:
-    """Keep a mapping under a name, in place of another of that name, as one step. Refused without a name."""
+    """Save a mapping under a name, replacing one of the same name, as one step. Refused without a name."""
     if not name.strip():
         raise Refused("Type a name for the mapping, such as the shop it is for.")
     fresh = SavedMapping(replace(mapping, name=name.strip()), tuple(header))
@@ -53,12 +54,12 @@ def save_mapping(sitting: Sitting, name: str, mapping: ColumnMapping, header: Se
 
 
 def forget_mapping(sitting: Sitting, name: str) -> None:
-    """Keep a mapping no longer, as one step."""
+    """Delete a saved mapping, as one step."""
     _keep(sitting, f"Forget the mapping {name}", _others(sitting, name))
 
 
 def mapping_for(sitting: Sitting, header: Sequence[str]) -> SavedMapping | None:
-    """The mapping made for a header row: the same headers in any order, else one whose headers all stand in it."""
+    """Return the mapping saved for a header row: the same headers in any order, else headers that are all there."""
     row = frozenset(filter(None, map(folded, header)))
     kept = saved_mappings(sitting)
     same = (saved for saved in kept if saved.header and frozenset(filter(None, map(folded, saved.header))) == row)
@@ -66,7 +67,7 @@ def mapping_for(sitting: Sitting, header: Sequence[str]) -> SavedMapping | None:
 
 
 def write_mapping(mapping: ColumnMapping, path: Path) -> Path:
-    """Write a mapping as TOML, kept or not; where it stands. Refused when the file cannot be written."""
+    """Write a mapping as TOML and return the file. Refused when the file can't be written."""
     try:
         write_whole(path, mapping_text(mapping).encode())
     except OSError as error:
@@ -75,7 +76,7 @@ def write_mapping(mapping: ColumnMapping, path: Path) -> Path:
 
 
 def import_mapping(sitting: Sitting, path: Path) -> SavedMapping:
-    """Keep a mapping out of a TOML file, under the name it has or the file's; Unreadable with every fault."""
+    """Save a mapping from a TOML file, under its own name or the file's; Unreadable with every fault."""
     mapping = read_mapping(path)
     save_mapping(sitting, mapping.name or path.stem, mapping)
     return saved_mappings(sitting)[0]

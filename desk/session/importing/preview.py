@@ -1,4 +1,4 @@
-"""A table before it is imported: its first rows under our names, what may be meant, what is open, and what cannot be read.
+"""A preview of a table: its first rows under our field names, suggestions, open questions, and faults.
 
 Reading changes nothing and may run in the background; importing is the act.
 """
@@ -29,13 +29,13 @@ from desk.intake.table.watch import UNWATCHED, WHOLE, Stopped, Watch
 from desk.session.verdict.verdict import Terms
 
 FIRST_ROWS = 8
-SAMPLE = 20  # rows of a product list that are compared with their headers
+SAMPLE = 20  # rows of a product list checked against their headers
 MOST_ACCEPTED = 10  # rounds of accepting suggestions; each round settles at least one column
 
 
 @dataclass(frozen=True, slots=True)
 class Pasted:
-    """A table from the clipboard, which is read like a file."""
+    """A table from the clipboard, read like a file."""
 
     text: str
     name: str = "the clipboard"
@@ -46,12 +46,12 @@ Source = Path | Pasted
 
 @dataclass(frozen=True, slots=True)
 class Preview:
-    """A table as it would be imported. `columns` are our fields in use, `places` the columns of the file they are in.
+    """A table as it would be imported. `columns` are the fields in use, `places` the indexes of their columns.
 
-    `rows` are the first rows by our fields, `cells` the same rows as they are in the file. `missing` are fields nothing
-    can be done without; `suggestions` are columns that may be a field still missing; `ignored` are all others that are not
-    read; `skipped` are headers that a mapping says not to read. `doubtful` are fields whose cells mostly look like
-    something else; `questions` is what reads two ways.
+    `rows` are the first rows by our fields, `cells` the same rows as in the file. `missing` are required fields without
+    a column; `suggestions` are columns that may be a missing field; `ignored` are the other columns not read; `skipped`
+    are headers the mapping says to skip. `doubtful` are fields whose cells mostly look like something else; `questions`
+    are columns that read two ways.
     """
 
     path: Path
@@ -73,11 +73,11 @@ class Preview:
     header: tuple[str, ...] = ()
     places: tuple[int, ...] = ()
     cells: tuple[tuple[str, ...], ...] = ()
-    encodings: tuple[tuple[str, str], ...] = ()  # where it is not sure: the likeliest, with words as they read in each
+    encodings: tuple[tuple[str, str], ...] = ()  # if uncertain: the likeliest encodings, with sample words in each
 
     @property
     def unsettled(self) -> tuple[IgnoredColumn, ...]:
-        """The columns that look like part of an address, a name, a note, or money, and are neither read nor skipped."""
+        """Ignored columns that look like part of an address, a name, a note, or money and were not skipped by choice."""
         offered = {offer.place for offer in self.suggestions if offer.ours in _ASKED}
         found = [one for one in self.ignored if one.looks_like]
         offers = [
@@ -88,7 +88,7 @@ class Preview:
         return (*offers, *found)
 
 
-# Fields whose suggested column must be read or skipped before the import: leaving it out would lose part of an order.
+# Fields whose suggested column must be read or skipped before the import: ignoring it would lose part of an order.
 _ASKED = frozenset(
     "recipient first_name last_name company full_address address1 house_number address2 address3 city region postal_code country "
     "buyer_note item quantity unit_price line_total shipping_paid discount line_discount".split()
@@ -101,7 +101,7 @@ def open_table(
     known: Known = known_order_headers,
     watch: Watch = UNWATCHED,
 ) -> Sheet:
-    """Return the table of a file or of the clipboard; Unreadable when it is none. `known` counts headers that mean something."""
+    """Return the table in a file or on the clipboard; Unreadable when it is none. `known` counts known headers."""
     if isinstance(source, Pasted):
         return read_sheet_text(source.text, chosen, source.name, known, watch)
     return read_sheet(source, chosen, known, watch)
@@ -113,9 +113,9 @@ def preview_orders(
     currency: str = "USD",
     watch: Watch = UNWATCHED,
 ) -> Preview:
-    """Return the first rows of an order list under our names; Unreadable when it is no table at all.
+    """Return the first rows of an order list under our field names; Unreadable when it is no table.
 
-    A mapping also says how the file is to be read. Amounts without a currency are in `currency`.
+    A mapping also says how to read the file. Amounts without a currency are in `currency`.
     """
     wanted = as_mapping(mapping)
     sheet = open_table(source, wanted.reading, watch=watch.part(0, 800))
@@ -123,7 +123,7 @@ def preview_orders(
 
 
 def preview_sheet(sheet: Sheet, wanted: ColumnMapping, currency: str, watch: Watch = UNWATCHED) -> Preview:
-    """Return the first rows of an order list that was opened, under our names."""
+    """Return the first rows of an order list that is already open."""
     faults = FaultsFound(sheet.name)
     matched = match_columns(sheet, wanted, faults)
     questions: tuple[FormatQuestion, ...] = ()
@@ -151,7 +151,7 @@ def _is_skipped(header: str, wanted: ColumnMapping) -> bool:
 
 
 def accept_all(sheet: Sheet, mapping: ColumnMapping) -> ColumnMapping:
-    """Return the mapping with every suggestion accepted, and every one that this makes likely, until none is left."""
+    """Return the mapping with every suggestion accepted, repeated until no new one becomes likely."""
     for _ in range(MOST_ACCEPTED):
         offers = match_columns(sheet, mapping, FaultsFound(sheet.name)).suggestions
         if not offers:
@@ -163,7 +163,7 @@ def accept_all(sheet: Sheet, mapping: ColumnMapping) -> ColumnMapping:
 def preview_shelf(
     sheet: Sheet, mapped: Mapping[str, str], fields: Mapping[str, str], words: tuple[str, ...]
 ) -> Preview:
-    """Return the first rows of a list of products or mailers under the names in `words`; nothing is missing yet."""
+    """Return the first rows of a product or mailer list under the names in `words`; nothing is required yet."""
     faults = FaultsFound(sheet.name)
     columns = match_headers(sheet.header, Meanings(fields, mapped), faults, sheet.header_line)
     sample = [row.cells for row in sheet.rows[:SAMPLE]]
@@ -182,7 +182,7 @@ def preview_shelf(
 
 
 def _doubtful(columns: Columns, rows: list[tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
-    """The fields whose cells mostly cannot be what the field holds, with the first of them."""
+    """Return the fields whose cells mostly don't look like the field, with the first such cells."""
     found = {}
     for name in columns.places:
         values = list(dict.fromkeys(filter(None, (columns.cell(cells, name) for cells in rows))))
@@ -211,7 +211,7 @@ def _preview(sheet: Sheet, columns: Columns, words: tuple[str, ...]) -> Preview:
 
 
 def as_mapping(mapping: Mapping[str, str] | ColumnMapping | None) -> ColumnMapping:
-    """Return a mapping, also from the columns alone or from nothing."""
+    """Return a full mapping, given one, a dict of columns, or nothing."""
     return mapping if isinstance(mapping, ColumnMapping) else ColumnMapping(dict(mapping or {}))
 
 
@@ -221,7 +221,7 @@ def read_order_list(
     mapping: Mapping[str, str] | ColumnMapping | None = None,
     watch: Watch = UNWATCHED,
 ) -> OrdersFile | None:
-    """Return what an order list holds, by the shop's rules; Unreadable with every fault; None when it was cancelled."""
+    """Return the contents of an order list by the shop's rules; None when canceled; Unreadable with every fault."""
     wanted = as_mapping(mapping)
     try:
         with uncollected():
@@ -250,7 +250,7 @@ def read_orders_of(
     mapping: Mapping[str, str] | ColumnMapping | None = None,
     watch: Watch = UNWATCHED,
 ) -> tuple[Order, ...]:
-    """Return every order of a list, by the shop's rules; Unreadable with every fault. Empty when it was cancelled."""
+    """Return every order in a list, read by the shop's rules; empty when canceled; Unreadable with every fault."""
     found = read_order_list(source, terms, mapping, watch)
     return found.orders if found else ()
 

@@ -1,4 +1,4 @@
-"""Import lists of products and mailers: what is new, the same or changed, then one step."""
+"""Import lists of products and mailers: compare with the shop, then save in one step."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ from desk.store.tables import shop as shelf_rows
 
 @dataclass(frozen=True, slots=True)
 class ChangedRecord:
-    """A product or mailer the list says otherwise; `before` is what the shop knows, `now` what it would know."""
+    """A changed product or mailer; `before` is what the shop has, `now` what the list says."""
 
     name: str
     before: Record
@@ -37,7 +37,7 @@ class ChangedRecord:
 
 @dataclass(frozen=True, slots=True)
 class CataloguePreview:
-    """What taking a list in would do. Records the list does not name stay as they are."""
+    """What an import would do. Records missing in the list stay as they are."""
 
     shelf: ListKind
     new: tuple[Record, ...] = ()
@@ -50,7 +50,7 @@ class CataloguePreview:
 def compare_shelf(
     sitting: Sitting, sheet: Sheet, shelf: ListKind, wanted: ColumnMapping, watch: Watch = UNWATCHED
 ) -> CataloguePreview:
-    """Hold a table of products or mailers that was opened against the shop; Unreadable with every fault."""
+    """Return how an open table of products or mailers differs from the shop; Unreadable with every fault."""
     terms = read_terms(sitting)
     read = catalogue_in(
         sheet, shelf, CatalogueRules(terms.shop, terms.rulebook.countries, wanted.columns), watch.part(0, 600)
@@ -71,9 +71,9 @@ def compare_shelf(
 
 
 def take_in_catalogue(sitting: Sitting, preview: CataloguePreview, accepted: Collection[str] = ()) -> int:
-    """Keep what is new and the changes whose names were accepted, as one step; how many records that were.
+    """Save new records and the accepted changes, as one step; return how many there were.
 
-    Refused when one of those records has been changed since the preview.
+    Refused when one of these records changed since the preview.
     """
     wanted = [changed for changed in preview.changed if changed.name in accepted]
     with sitting.store.act(f"Import {preview.shelf}", count=len(preview.new) + len(wanted)) as tx:
@@ -90,7 +90,7 @@ def take_in_catalogue(sitting: Sitting, preview: CataloguePreview, accepted: Col
 
 
 def record_name(record: Record) -> str:
-    """What a record is called in a preview: a product's sku, else its name; a mailer's name."""
+    """Return the name of a record in a preview: a product's SKU, else its name; a mailer's name."""
     return (record.sku if isinstance(record, Product) else "") or record.name
 
 
@@ -101,7 +101,7 @@ def _known(shop: Shop, record: Record) -> Record | None:
 
 
 def _kept_edition(before: Record | None, record: Record) -> Record:
-    """No list carries the edition of a code: the same code, with points or without, keeps the one it has."""
+    """Return the edition of an HS code: lists don't carry it, so an unchanged code keeps its edition."""
     if isinstance(before, Product) and isinstance(record, Product) and _digits(before.hs) == _digits(record.hs):
         return replace(record, hs=before.hs, hs_edition=before.hs_edition)
     return record

@@ -1,4 +1,4 @@
-"""Everything a headless run is brought, read before anything is done: one list of faults over all files."""
+"""The inputs of a headless run, all read before anything is done, with one list of faults over all files."""
 
 from __future__ import annotations
 
@@ -30,10 +30,10 @@ EMPTY_SHOP = Shop(Address())
 
 @dataclass(frozen=True, slots=True)
 class Brought:
-    """What was read. `skipped` counts orders left out by status, `left_out` names them: (number, status).
+    """The inputs read. `skipped` counts orders left out by status; `left_out` lists them as (number, status).
 
-    `damaged` are the faults of the store's own price lists, which are left out. `remarks` is what there is to say of the
-    order lists as a whole: columns that were not read, or read two ways. `shipped` are orders a list says have left.
+    `damaged` are the faults of the store's own price lists that are left out. `remarks` are findings about the order
+    lists as a whole: columns not read, or read two ways. `shipped` are orders a list marks as already shipped.
     """
 
     rulebook: Rulebook
@@ -45,17 +45,17 @@ class Brought:
     damaged: tuple[FileFault, ...] = ()
     remarks: tuple[Finding, ...] = ()
     shipped: tuple[tuple[str, str], ...] = ()
-    packings: Mapping[PieceKey, Packing] = field(default_factory=dict)  # what is in which package
+    packings: Mapping[PieceKey, Packing] = field(default_factory=dict)  # the contents of each package
 
 
 class _Faults:
-    """Reads go on after a fault, so that a person can correct all files at once."""
+    """Collects faults and keeps reading, so that all files can be corrected at once."""
 
     def __init__(self) -> None:
         self.all: list[FileFault] = []
 
     def reading(self, read: Callable[[], T]) -> T | None:
-        """What was read, or None with its faults kept."""
+        """Return what was read, or None after adding its faults."""
         try:
             return read()
         except Unreadable as unreadable:
@@ -72,9 +72,9 @@ def read_brought(
     mapping: Path | None = None,
     zones: Path | None = None,
 ) -> Brought:
-    """Read all files; Unreadable with every fault of every file when any cannot be read.
+    """Return the contents of all files; Unreadable with the faults of every file when any can't be read.
 
-    `rulebook` is what the store goes by; a zone chart that is brought takes the place of its own.
+    `rulebook` is the store's; an imported zone chart replaces its zone chart.
     """
     faults = _Faults()
     the_shop = faults.reading(lambda: read_shop(shop)) or EMPTY_SHOP
@@ -120,7 +120,7 @@ def _with_zones(rulebook: Rulebook, path: Path, shop: Shop) -> Rulebook:
 
 
 def _other_money(shop: Shop, rulebook: Rulebook, path: Path) -> list[FileFault]:
-    """A margin is postage against costs: both have to be in one money."""
+    """Add a fault when the shop's currency differs from the price lists', since margins need one currency."""
     listed = {chart.currency for lists in rulebook.charts.lists.values() for chart in lists}
     if shop.policy.currency in listed:
         return []
@@ -129,7 +129,7 @@ def _other_money(shop: Shop, rulebook: Rulebook, path: Path) -> list[FileFault]:
 
 
 def _in_two_files(files: Sequence[OrdersFile], paths: Sequence[Path]) -> list[FileFault]:
-    """The same number from two files would make one order of two."""
+    """Add a fault when an order number is in two files, since the two would become one order."""
     seen: dict[str, str] = {}
     faults = []
     for file, path in zip(files, paths, strict=False):

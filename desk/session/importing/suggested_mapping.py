@@ -1,4 +1,4 @@
-"""A mapping of an order list, ready to save: what is certain, what is likely, and what is not read."""
+"""Suggest a mapping for an order list: what is certain, what is likely, and what is ignored."""
 
 from __future__ import annotations
 
@@ -17,15 +17,15 @@ HEAD = """\
 
 
 def write_suggested_mapping(orders: Path, mapping: Path | None, path: Path) -> None:
-    """Write the mapping of an order list to a file; nothing when the list is no table.
+    """Write a suggested mapping for an order list; nothing when the list is no table.
 
-    Refused when the file cannot be written; Unreadable when the mapping so far cannot be read.
+    Refused when the file can't be written; Unreadable when the existing mapping can't be read.
     """
     known = read_mapping(mapping) if mapping else ColumnMapping()
     try:
         preview = preview_orders(orders, known)
     except Unreadable:
-        return  # the run says so, with every other fault
+        return  # the run reports it with every other fault
     try:
         write_whole(path, suggested_mapping(preview, known).encode())
     except OSError as error:
@@ -33,7 +33,7 @@ def write_suggested_mapping(orders: Path, mapping: Path | None, path: Path) -> N
 
 
 def suggested_mapping(preview: Preview, known: ColumnMapping) -> str:
-    """Return the text of a mapping with every column in use and every suggestion; what is ignored is in comments."""
+    """Return a mapping as TOML text with every column in use and every suggestion; ignored columns are comments."""
     columns = dict(zip(preview.columns, preview.headers, strict=True))
     comments = {}
     for offer in preview.suggestions:

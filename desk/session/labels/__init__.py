@@ -1,1 +1,1 @@
-"""Labels that come with bought postage: matched to the pile, accepted, and compared with the slip by scanning."""
+"""Labels that come with postage bought online: matched to pieces, accepted, and verified by scanning."""

@@ -1,4 +1,4 @@
-"""Bought labels come in: files are read once, labels accepted for their pieces, and laid out in pile order."""
+"""Import bought labels: files are read once, labels accepted for their pieces and put in batch order."""
 
 from __future__ import annotations
 
@@ -21,14 +21,14 @@ from desk.store.tables import hand_overs, pieces, settings
 
 
 def digest_of(file: Path) -> str:
-    """Return what a file is known by; OSError when it cannot be read."""
+    """Return the digest of a file, which identifies it; OSError when it can't be read."""
     return hashlib.sha256(file.read_bytes()).hexdigest()
 
 
 def read_files(sitting: Sitting, pile: Pile, files: Sequence[Path]) -> tuple[LabelMatch, ...]:
-    """Read labels from files and match them to the pile; writes nothing, so it may run in the background.
+    """Return the labels in files matched to pieces; writes nothing, so it may run in the background.
 
-    Refused when a file was accepted before; CannotRead when one cannot be read.
+    Refused when a file was accepted before; CannotRead when one can't be read.
     """
     known = bought_labels(sitting).files
     labels: list[ReadLabel] = []
@@ -43,15 +43,15 @@ LaidOut = tuple[tuple[str, Placed], ...]
 
 
 def picture_of(label: ReadLabel) -> tuple[int, int, bytes]:
-    """Return width, height and gray levels of a label, drawn by the second process. CannotRead when it cannot."""
+    """Return width, height and gray levels of a label, drawn by the second process. CannotRead when it can't be."""
     return draw_label(label)
 
 
 def accept(sitting: Sitting, matches: Sequence[LabelMatch], typed: Mapping[int, int] | None = None) -> int:
-    """Keep which label is whose, as one step: tracking numbers, and that postage is on. Return how many pieces.
+    """Save which label belongs to which piece, with tracking number and postage on, as one step. Return how many.
 
-    `typed` is what a person settled: the piece id by the label's index. Refused when two labels are for one piece, or
-    when nothing is settled.
+    `typed` are your own matches: the piece id by label index. Refused when two labels are for one piece, or when none
+    is matched.
     """
     settled = _settled(matches, typed or {})
     if not settled:
@@ -79,9 +79,9 @@ def lay_out_labels(
     out: Path,
     fonts: Path,
 ) -> LaidOut:
-    """Write one PDF of the settled labels in pile order, on the stock of labels; return reference and what became of it.
+    """Write one PDF of the matched labels in batch order; return each reference with what was done.
 
-    Runs in the background. CannotRead when a file is gone or the PDF cannot be written.
+    Runs in the background. CannotRead when a file is gone or the PDF can't be written.
     """
     settled = {piece_id: index for index, piece_id in _settled(matches, typed).items()}
     order = [piece_id for piece_id in pile.verdicts if piece_id in settled]
@@ -95,6 +95,6 @@ def lay_out_labels(
 
 
 def _settled(matches: Sequence[LabelMatch], typed: Mapping[int, int]) -> dict[int, int]:
-    """Return the piece id by the label's index; what a person typed wins."""
+    """Return the piece id by label index; a typed number wins."""
     by_itself = {index: one.piece_id for index, one in enumerate(matches) if one.piece_id is not None}
     return by_itself | dict(typed)

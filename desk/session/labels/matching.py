@@ -1,4 +1,4 @@
-"""Find the piece of each bought label. Nothing ambiguous is matched; a person settles it by typing a number."""
+"""Match each bought label to its piece. Ambiguous ones are left for you to settle by typing a number."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from desk.session.pile.pile import Pile
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Verdict
 
-MOST_WORDS = 20_000  # characters of a label's text that are looked at
+MOST_WORDS = 20_000  # characters of a label's text that are searched
 
 
 class Sureness(StrEnum):
@@ -26,15 +26,15 @@ class Sureness(StrEnum):
 
     MATCHED = "matched"
     SEVERAL = "several"  # more than one piece fits, or two labels fit one piece
-    WEAK = "weak"  # one piece fits, and too little says so
+    WEAK = "weak"  # one piece fits, but with too little evidence
     NONE = "none"
 
 
 @dataclass(frozen=True, slots=True)
 class LabelMatch:
-    """One label with the pieces it may be for. `why` says in words what decided; `tracking` is empty when none reads.
+    """One label with the pieces it may be for. `why` says what decided; `tracking` is empty when none was found.
 
-    `paid` is an amount found in the text: proposed, never entered.
+    `paid` is an amount found in the text: suggested, never entered.
     """
 
     label: ReadLabel
@@ -46,13 +46,13 @@ class LabelMatch:
 
     @property
     def piece_id(self) -> int | None:
-        """The piece it is for; None while that is not settled."""
+        """The piece it is for; None while that is open."""
         return self.piece_ids[0] if self.sureness is Sureness.MATCHED else None
 
 
 @dataclass(frozen=True, slots=True)
 class WaitingPiece:
-    """What is known of a piece that waits for a bought label."""
+    """A piece waiting for a bought label, with what identifies it."""
 
     piece_id: int
     reference: str
@@ -112,7 +112,7 @@ Decision = tuple[Sureness, list[WaitingPiece], str]
 def _decide(
     text: str, named: list[WaitingPiece], at_door: list[WaitingPiece], candidates: Sequence[WaitingPiece]
 ) -> Decision:
-    """By our reference; else by postal code and name; the order number and the weight break ties."""
+    """Decide by our reference, else by postal code and name; order number and weight break ties."""
     if named:
         both = [one for one in named if one in at_door] if at_door else named
         if len(both) == 1:
@@ -140,12 +140,12 @@ def _has_reference(one: WaitingPiece, text: str, codes: Sequence[str]) -> bool:
 
 
 def _has_word(word: str, text: str) -> bool:
-    """True when the word is in the text, and not as a part of a longer word or number."""
+    """Return True when the text has the word as a whole, not inside a longer word or number."""
     return re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", text) is not None
 
 
 def _is_at(one: WaitingPiece, text: str) -> bool:
-    """True when the postal code and a name of the piece are both on the label."""
+    """Return True when the label has the piece's postal code and one of its names."""
     if not one.postal_code or _folded_code(one.postal_code) not in _folded_code(text):
         return False
     return any(_has_name(name, text) for name in one.names)
@@ -156,7 +156,7 @@ def _has_name(name: str, text: str) -> bool:
 
 
 def _code_of(postal_code: str) -> str:
-    """Return the postal code as it is compared: of a US code only the five digits."""
+    """Return a postal code for comparing: only five digits of a US code."""
     return re.sub(r"^(\d{5})-?\d{4}$", r"\1", postal_code.strip())
 
 
@@ -165,7 +165,7 @@ def _folded_code(text: str) -> str:
 
 
 def _folded(text: str) -> str:
-    """Return the text without marks, case and double blanks, so that José and JOSE are one."""
+    """Return the text without accents, case and double spaces, so that José equals JOSE."""
     plain = unicodedata.normalize("NFKD", text.casefold().replace("ø", "o").replace("ł", "l"))
     kept = "".join(character for character in plain if not unicodedata.combining(character))
     return " ".join(re.sub(r"[^\w]+", " ", kept).split())
@@ -177,7 +177,7 @@ def _has_weight(weight: str, text: str) -> bool:
 
 
 def _long_numbers(text: str) -> list[str]:
-    """Return what may be tracking numbers: long runs of digits with blanks between, and S10 identifiers."""
+    """Return possible tracking numbers: long runs of digits, spaces allowed, and S10 identifiers."""
     runs = re.findall(r"(?<!\d)\d(?:[ \d]{18,40})\d(?!\d)", text)
     return [
         *(without_routing(run.replace(" ", "")) for run in runs),
@@ -186,6 +186,6 @@ def _long_numbers(text: str) -> list[str]:
 
 
 def _paid(text: str) -> Decimal | None:
-    """Return an amount that the label says was paid for postage; None when none or several are there."""
+    """Return the postage paid as printed on the label; None when there is none or more than one."""
     amounts = set(re.findall(r"(?:postage|paid|total)\D{0,12}\$\s?(\d{1,4}\.\d{2})(?!\d)", text, re.IGNORECASE))
     return Decimal(amounts.pop()) if len(amounts) == 1 else None

@@ -1,4 +1,4 @@
-"""Scan to match: the code of the slip, then the code of the label. The last way to catch a wrong label."""
+"""Scan to match: first the slip's code, then the label's. The last check against a swapped label."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from desk.store.tables import pieces, settings
 
 
 class ScanResult(StrEnum):
-    """What two scans said."""
+    """The result of two scans."""
 
     MATCH = "match"
     MISMATCH = "mismatch"
@@ -24,7 +24,7 @@ class ScanResult(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class MatchState:
-    """How far scanning is: pieces that match, that do not, and that were not scanned yet, by reference."""
+    """Scanning progress: pieces that match, that don't, and that are not scanned yet, by reference."""
 
     matched: tuple[str, ...]
     mismatched: tuple[str, ...]
@@ -32,9 +32,9 @@ class MatchState:
 
 
 def scan_to_match(sitting: Sitting, pile: Pile, slip: str, label: str) -> ScanResult:
-    """Compare the code of a slip with that of a label, and keep what it said.
+    """Compare a slip's code with a label's, and save the result.
 
-    Refused when the slip is no piece's of this pile.
+    Refused when the slip belongs to no piece of this batch.
     """
     wanted = slip.strip()
     number = next((one for one, verdict in pile.verdicts.items() if verdict.case.key.reference == wanted), None)
@@ -50,7 +50,7 @@ def scan_to_match(sitting: Sitting, pile: Pile, slip: str, label: str) -> ScanRe
 
 
 def _is_label_of(sitting: Sitting, piece_id: int, reference: str, label: str) -> bool:
-    """True when the label's code is the piece's tracking number, or our reference on a label of ours."""
+    """Return True when the label's code is the piece's tracking number, or our reference on a label of ours."""
     with sitting.store.reading() as conn:
         (piece,) = pieces.some_pieces(conn, [piece_id])
     scanned = tracking_number(label) or normalised(label)
@@ -58,7 +58,7 @@ def _is_label_of(sitting: Sitting, piece_id: int, reference: str, label: str) ->
 
 
 def match_state(sitting: Sitting, pile: Pile) -> MatchState:
-    """Return how far scanning is for the pieces whose label was bought and that have not left."""
+    """Return the scanning progress of pieces whose label was bought and that have not left."""
     scanned = bought_labels(sitting).scanned
     found: dict[bool | None, list[str]] = {True: [], False: [], None: []}
     for verdict in pile.verdicts.values():
@@ -68,7 +68,7 @@ def match_state(sitting: Sitting, pile: Pile) -> MatchState:
 
 
 def require_match(sitting: Sitting, *, required: bool) -> None:
-    """Let only pieces whose label was scanned and matched be handed over, or any again."""
+    """Require a scanned and matched label before hand-over, or stop requiring it."""
     before = bought_labels(sitting)
     if before.must_match == required:
         return

@@ -1,1 +1,1 @@
-"""What past weighings taught: the weights of products and mailers, and what each reading meant."""
+"""What past weighings taught: weights of products and mailers, and how plausible each reading was."""

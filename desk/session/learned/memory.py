@@ -1,7 +1,7 @@
-"""The memory of past weighings: what was learned, and what each reading meant when it was taken.
+"""The memory of past weighings: learned weights, and how plausible each reading was when it was taken.
 
-Everything follows from the weighings that count, in their order, so it can always be learned again. The newest
-weighing is undone and corrected at once; a correction further back makes the memory stale until it is rebuilt.
+Everything follows from the weighings in use, in order, so it can always be learned again. The latest weighing can be
+undone at once; an older correction makes the memory stale until it is rebuilt.
 """
 
 from __future__ import annotations
@@ -22,14 +22,14 @@ from desk.store.tables import weighings
 
 LEARN_AT_ONCE = 300  # about a tenth of a second
 TENTH_OUNCE_G = 2.8349523125
-KEPT_STEPS = 8  # how many of the newest weighings are undone at once
-EXTRA_PACKING = "extra-packing"  # the answer "it was extra packing": nothing about the products is learned from it
+KEPT_STEPS = 8  # how many of the latest weighings can be undone at once
+EXTRA_PACKING = "extra-packing"  # the answer "heavy from extra packing": nothing is learned about the products
 ODD_WEIGHT = frozenset({Code.LIGHTER_THAN_CONTENTS, Code.HEAVIER_THAN_CONTENTS})
 
 
 @dataclass(frozen=True, slots=True)
 class PastWeighing:
-    """One weighing that counts; `reference` names its piece. `right` is what a person answered about the contents; None: nothing."""
+    """One weighing in use; `reference` names its piece. `right` is the answer about the contents; None: no answer."""
 
     weighing_id: int
     piece_id: int
@@ -41,7 +41,7 @@ class PastWeighing:
 
 @dataclass(frozen=True, slots=True)
 class Taught:
-    """What is kept of a weighing once it has been learned."""
+    """What is saved of a weighing that was learned from."""
 
     weighing_id: int
     right: bool | None = None
@@ -49,7 +49,7 @@ class Taught:
 
 @dataclass(slots=True)
 class Memory:
-    """What is learned so far. `stale`: something further back was corrected, and it should be rebuilt."""
+    """Everything learned so far. `stale`: an older weighing was corrected, so it should be rebuilt."""
 
     learner: Learner
     verdicts: dict[int, WeightVerdict] = field(default_factory=dict)  # by weighing id
@@ -72,7 +72,7 @@ class Memory:
         progress: Callable[[int, int], None] = lambda _done, _all: None,
         cancelled: Callable[[], bool] = lambda: False,
     ) -> Memory:
-        """Return a memory of all past weighings, learned again from the first; stale where it was cancelled."""
+        """Return a memory rebuilt from all past weighings; stale when it was canceled."""
         memory = cls.begin(shop)
         for count, one in enumerate(past):
             if count % 100 == 0:
@@ -85,9 +85,11 @@ class Memory:
 
     @classmethod
     def unread(cls, sitting: Sitting, shop: Shop) -> Memory:
-        """Return a memory for a store whose past weighings are not read yet: they are learned as they are, or later.
+        """Return a memory for a store whose past weighings are not read yet: they are learned as they are read, or
+        later.
 
-        More than `LEARN_AT_ONCE` take a while; then the memory is stale, and says nothing until it is rebuilt.
+        More than `LEARN_AT_ONCE` would take too long: the memory is then stale, and gives no expectations until
+        rebuilt.
         """
         memory = cls.begin(shop)
         with sitting.store.reading() as conn:
@@ -95,11 +97,11 @@ class Memory:
         return memory
 
     def verdict(self, weighing_id: int | None) -> WeightVerdict | None:
-        """Return what a weighing meant when it was taken; None when it taught nothing."""
+        """Return how plausible a weighing was when it was taken; None when nothing was learned from it."""
         return None if weighing_id is None else self.verdicts.get(weighing_id)
 
     def expect(self, case: Case, shop: Shop, mailer: str) -> Expected | None:
-        """Return the reading to expect for a piece in a mailer; None when its contents are not known.
+        """Return the expected reading for a piece in a mailer; None when its contents are not known.
 
         The scale's step is the shop's, else a tenth of an ounce.
         """
@@ -114,11 +116,11 @@ class Memory:
         return self.learner.nets(parcel, reading_of(case.weighing.shown))
 
     def weighed_before(self, weighing_id: int) -> str:
-        """Return the reference of the piece weighed just before; empty when that is not known."""
+        """Return the reference of the piece weighed just before; empty when unknown."""
         return self.neighbors.get(weighing_id, "")
 
     def follow(self, piece_id: int, now: PastWeighing | None) -> None:
-        """Bring one piece up to date: it was weighed, weighed again, answered, or its weighing was taken back."""
+        """Update the memory for one piece: it was weighed, weighed again, answered, or its weighing was undone."""
         before = self.taught.get(piece_id)
         if before == (now and Taught(now.weighing_id, now.right)):
             return
@@ -132,7 +134,7 @@ class Memory:
                 self.teach(now)
 
     def remembered(self, piece_id: int, weighing_id: int | None, case: Case, shop: Shop) -> Case:
-        """Return the case with what its weight meant; learns from its weighing when that is new."""
+        """Return the case with how plausible its weight is; learns from its weighing when that is new."""
         known = self.taught.get(piece_id)
         changed = weighing_id is None or known != Taught(weighing_id, _answered(case.answered))
         if changed and not self.stale:
@@ -142,7 +144,7 @@ class Memory:
         return replace(case, fit=fit, weighed_before=self.neighbors.get(weighing_id, ""))
 
     def teach(self, past: PastWeighing, *, keep_step: bool = True) -> None:
-        """Learn from the next weighing. Without `keep_step` it cannot be taken back at once, which saves a copy."""
+        """Learn from the next weighing. With `keep_step` a copy is kept so that it can be undone at once."""
         if keep_step:
             self._steps.append(_Step(past.piece_id, self.last, self.learner.copy()))
             del self._steps[:-KEPT_STEPS]
@@ -155,7 +157,7 @@ class Memory:
         self.last = past.reference
 
     def _take_back(self, piece_id: int) -> bool:
-        """Go back to before the newest weighing; False when the piece's weighing is not the newest."""
+        """Undo the newest weighing; return False when the piece's weighing is not the newest."""
         if not self._steps or self._steps[-1].piece_id != piece_id:
             return False
         step = self._steps.pop()
@@ -167,7 +169,7 @@ class Memory:
 
 @dataclass(frozen=True, slots=True)
 class _Step:
-    """A learner as it was before a piece was weighed."""
+    """The learner as it was before a piece was weighed."""
 
     piece_id: int
     last: str
@@ -175,9 +177,9 @@ class _Step:
 
 
 def past_weighing(piece_id: int, weighing_id: int | None, case: Case, shop: Shop) -> PastWeighing | None:
-    """Return the weighing of a piece as something to learn from; None when it teaches nothing.
+    """Return a piece's weighing to learn from; None when nothing can be learned from it.
 
-    Copied weighings never teach, nor do pieces whose contents or mailer are not known.
+    Nothing is learned from copied weights, or from pieces whose contents or mailer are unknown.
     """
     weighing, parcel = case.weighing, parcel_of(case, shop)
     if weighing is None or weighing_id is None or parcel is None or weighing.copied_from:
@@ -187,7 +189,7 @@ def past_weighing(piece_id: int, weighing_id: int | None, case: Case, shop: Shop
 
 
 def in_order(past: Iterable[PastWeighing | None]) -> list[PastWeighing]:
-    """Return the weighings that teach, in the order in which they were taken."""
+    """Return the weighings that can be learned from, in the order they were taken."""
     return sorted((one for one in past if one is not None), key=lambda one: one.weighing_id)
 
 

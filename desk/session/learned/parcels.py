@@ -1,4 +1,4 @@
-"""Pieces and readings in the terms of `desk.learning`: which products and mailer, how many grams."""
+"""Translate pieces and readings for `desk.learning`: which products and mailer, how many grams."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from desk.session.verdict.case import Case
 
 
 def product_key(line: OrderLine, shop: Shop) -> str:
-    """Return the name a product is learned under: its SKU, else its name; as the order writes it when unknown."""
+    """Return the key a product is learned under: its SKU, else its name; as the order writes it when unknown."""
     product = shop.product_for(line)
     if product is None:
         return line.sku or line.item
@@ -18,7 +18,7 @@ def product_key(line: OrderLine, shop: Shop) -> str:
 
 
 def parcel_of(case: Case, shop: Shop) -> Parcel | None:
-    """Return a piece's contents and mailer; None when they are not known, as in an order that ships in several."""
+    """Return a piece's contents and mailer; None when unknown, as in an order that ships in several packages."""
     if case.pieces_in_order > 1 or not case.mailer_name:
         return None
     contents: dict[str, int] = {}
@@ -30,19 +30,19 @@ def parcel_of(case: Case, shop: Shop) -> Parcel | None:
 
 
 def reading_of(shown: Shown) -> ShownWeight:
-    """Return a scale reading in grams, with its digits as they were shown."""
+    """Return a scale reading in grams, with the digits the scale displayed."""
     plain = shown.unit is not WeightUnit.POUND_OUNCE
     digits = f"{shown.value:f}" if plain else ""
     return ShownWeight(float(shown.weight.grams), float(shown.step.grams), digits, float(GRAMS_IN[shown.unit]))
 
 
 def typed_weights(shop: Shop) -> tuple[dict[str, float | None], dict[str, float | None]]:
-    """Return all weights someone typed: of products and of mailers."""
+    """Return all typed weights, of products and of mailers."""
     return typed_products(shop), typed_mailers(shop)
 
 
 def typed_products(shop: Shop) -> dict[str, float | None]:
-    """Return the unit weights someone typed, in grams, by the name they are learned under."""
+    """Return the typed unit weights in grams, by the key they are learned under."""
     return {
         product.sku or product.name: None if product.unit_weight is None else float(product.unit_weight.grams)
         for product in shop.products
@@ -50,5 +50,5 @@ def typed_products(shop: Shop) -> dict[str, float | None]:
 
 
 def typed_mailers(shop: Shop) -> dict[str, float | None]:
-    """Return the empty weights someone typed, in grams, by mailer."""
+    """Return the typed empty weights in grams, by mailer."""
     return {mailer.name: None if mailer.tare is None else float(mailer.tare.grams) for mailer in shop.mailers}

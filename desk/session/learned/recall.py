@@ -1,6 +1,6 @@
-"""Keeping the memory in a file beside the store, and finding it again: a cache that may be lost at any time.
+"""Save the memory in a file beside the store and load it again. The file is a cache and may be deleted at any time.
 
-The file is only used when the store still holds the very weighings it was learned from.
+The file is only used when the store still has exactly the weighings it was learned from.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ HEAD_SEPARATOR = b"\n"
 
 
 def keep(memory: Memory, sitting: Sitting, shop: Shop, folder: Path) -> None:
-    """Write the memory into a folder. A stale memory is not kept; a folder that cannot be written is no fault."""
+    """Save the memory in a folder. A stale memory is not saved; a folder that can't be written is no error."""
     if memory.stale:
         return
     head = json.dumps({"of": _key(sitting, shop), **_flagged(memory)}).encode()
@@ -38,7 +38,7 @@ def keep(memory: Memory, sitting: Sitting, shop: Shop, folder: Path) -> None:
 
 
 def recall(sitting: Sitting, shop: Shop, folder: Path) -> Memory | None:
-    """Return the kept memory; None when there is none, it is damaged, or the store holds other weighings by now."""
+    """Return the saved memory; None when there is none, it is damaged, or the store's weighings have changed."""
     try:
         head, _, content = (folder / NAME).read_bytes().partition(HEAD_SEPARATOR)
         rest = json.loads(head)
@@ -49,7 +49,7 @@ def recall(sitting: Sitting, shop: Shop, folder: Path) -> Memory | None:
 
 
 def _key(sitting: Sitting, shop: Shop) -> list[Any]:
-    """What the memory was learned from: the weighings that count, the answers to them, and the typed weights."""
+    """Return a digest of what the memory was learned from: weighings in use, answers, and typed weights."""
     with sitting.store.reading() as conn:
         counted = weighings.fingerprint(conn)
     return [*counted, *([list(one) for one in sorted(weights.items())] for weights in typed_weights(shop))]

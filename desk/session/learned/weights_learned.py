@@ -1,4 +1,4 @@
-"""Learned weights beside typed ones, as Setup shows them."""
+"""Learned weights next to typed ones, as Setup shows them."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ TENTH = Decimal("0.1")
 
 @dataclass(frozen=True, slots=True)
 class LearnedWeight:
-    """What was learned of one product or mailer, in words; `weight` can be taken over as the typed one."""
+    """The learned weight of one product or mailer, in words; `weight` can replace the typed one."""
 
     words: str
     weight: Weight
@@ -28,14 +28,14 @@ class LearnedWeight:
 
 
 def learned_product(memory: Memory, product: Product, unit: WeightUnit | None) -> LearnedWeight | None:
-    """Return what one of a product weighs by past weighings; None before it was weighed three times."""
+    """Return the learned weight of one product; None before it was weighed three times."""
     key = product.sku or product.name
     found = memory.learner.product(key)
     return _learned(memory, key, found, product.unit_weight, unit, PRODUCT)
 
 
 def learned_mailer(memory: Memory, name: str, unit: WeightUnit | None) -> LearnedWeight | None:
-    """Return what a mailer weighs with its usual packing; None before it was weighed three times."""
+    """Return the learned weight of a mailer with its usual packing; None before it was weighed three times."""
     return _learned(memory, name, memory.learner.mailer(name), None, unit, "Learned, with usual packing")
 
 

@@ -1,4 +1,4 @@
-"""The ledger added up: by piece, and by day, month, year, place or service. Two currencies are never added."""
+"""Sums of the ledger: by piece, day, month, year, place or service. Currencies are never added together."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from desk.store.tables import ledger
 
 
 class GroupBy(StrEnum):
-    """What sums are made by."""
+    """What to group the sums by."""
 
     DAY = "day"
     MONTH = "month"
@@ -37,7 +37,7 @@ _KEYS: Mapping[GroupBy, Callable[[LedgerRow], str]] = {
 
 @dataclass(slots=True)
 class BookLine:
-    """The sums of one group in one currency, by entry, in minor units; and how many pieces it holds."""
+    """The sums of one group in one currency, by entry, in minor units; and its number of pieces."""
 
     group: str
     currency: str
@@ -45,12 +45,12 @@ class BookLine:
     pieces: set[int] = field(default_factory=set)
 
     def amount(self, *entries: Entry) -> Money:
-        """Return the sum of these entries: above zero when it came in."""
+        """Return the sum of these entries: positive for money received."""
         return Money(sum(self.sums.get(entry, 0) for entry in entries), self.currency)
 
     @property
     def postage(self) -> Money:
-        """What postage cost, above zero: paid where that is known, else estimated."""
+        """The cost of postage, positive: what was paid where known, else the estimate."""
         return -self.amount(*POSTAGE)
 
     @property
@@ -60,12 +60,12 @@ class BookLine:
 
     @property
     def margin(self) -> Money:
-        """What came in less what was spent."""
+        """Money received minus money spent."""
         return self.amount(*Entry)
 
 
 def add_up(rows: Iterable[LedgerRow], by: GroupBy) -> list[BookLine]:
-    """Return the sums by group and currency, in the order of the groups."""
+    """Return the sums by group and currency, in group order."""
     lines: dict[tuple[str, str], BookLine] = {}
     key_of = _KEYS[by]
     for row in rows:

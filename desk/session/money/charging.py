@@ -18,7 +18,7 @@ HOME, ABROAD = "United States", "Other countries"
 
 @dataclass(frozen=True, slots=True)
 class ShippingCost:
-    """What one order cost to send and what its buyer paid for that."""
+    """What one order cost to send and what its buyer paid for shipping."""
 
     order: str
     group: str

@@ -1,4 +1,4 @@
-"""What a piece enters in the ledger when it is handed over."""
+"""The ledger entries of a piece when it is handed over."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ from desk.store.transaction import Transaction
 
 
 def entries_of(verdict: Verdict, piece_id: int, mailed_on: date, paid: Money | None = None) -> list[LedgerRow]:
-    """Return the rows of a priced piece; empty for one without a price. Spent amounts are below zero.
+    """Return the ledger rows of a priced piece; empty without a price. Amounts spent are negative.
 
-    `paid` is what its postage really cost, where that is known already.
+    `paid` is the actual cost of its postage, if known.
     """
     money, offer = verdict.money, verdict.offer
     if money is None or offer is None:
@@ -50,7 +50,7 @@ def entries_of(verdict: Verdict, piece_id: int, mailed_on: date, paid: Money | N
 
 
 def enter_hand_over(tx: Transaction, verdicts: Iterable[tuple[int, Verdict]], mailed_on: date) -> None:
-    """Enter pieces that are handed over; those entered before keep their rows."""
+    """Add ledger rows for pieces being handed over; rows already there stay."""
     going = dict(verdicts)
     known = _entered(tx, going)
     paid = {piece.id: piece.paid for piece in pieces.some_pieces(tx.conn, going)}
@@ -60,7 +60,7 @@ def enter_hand_over(tx: Transaction, verdicts: Iterable[tuple[int, Verdict]], ma
 
 
 def _entered(tx: Transaction, piece_ids: Collection[int]) -> set[int]:
-    """The pieces whose rows have not all been answered with their opposites."""
+    """Return the pieces with ledger rows that are not all reversed."""
     sums: dict[tuple[int, Entry], int] = {}
     for row in ledger.of_pieces(tx.conn, piece_ids):
         key = row.piece_id, row.entry

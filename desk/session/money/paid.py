@@ -1,4 +1,4 @@
-"""Enter what postage really cost: rows of a list matched to pieces, then one step."""
+"""Enter actual postage costs: match the rows of a list to pieces, then save in one step."""
 
 from __future__ import annotations
 
@@ -64,9 +64,9 @@ def match(sitting: Sitting, rows: Iterable[PaidRow]) -> list[Matched]:
 
 
 def enter_paid(sitting: Sitting, matched: Iterable[Matched]) -> int:
-    """Enter the matched rows as one step; how many changed anything. Refused when nothing matched.
+    """Enter the matched rows as one step and return how many changed anything. Refused when nothing matched.
 
-    A paid amount replaces the estimate once; what comes later is an adjustment or a refund of its own.
+    A paid amount replaces the estimate once; later rows are adjustments or refunds.
     """
     going = [one for one in matched if one.piece_id is not None]
     if not going:
@@ -85,14 +85,14 @@ def enter_paid(sitting: Sitting, matched: Iterable[Matched]) -> int:
 
 
 def _enter(tx: Transaction, piece: StoredPiece, row: PaidRow, entered: list[LedgerRow]) -> bool:
-    """Keep one row; False when it was known."""
+    """Save one row; return False when it was already there."""
     if row.kind != "paid":
         return _add(tx, entered, ENTRIES[row.kind], row)
     tracking = row.tracking or piece.tracking
     paid = piece.paid or row.paid
     moved = hand_overs.match(tx, piece.id, tracking, paid)
     if row.paid is None or not entered:
-        return moved  # entered with the rest when it is handed over
+        return moved  # entered with the other rows at hand-over
     if piece.paid is None:
         _add(tx, entered, Entry.POSTAGE_PAID, row)
         _replace_estimate(tx, entered)
@@ -107,7 +107,7 @@ def _add(tx: Transaction, entered: list[LedgerRow], entry: Entry, row: PaidRow) 
     why = " ".join(filter(None, (row.why, row.tracking)))
     fresh = _like(entered[0], entry, amount, why)
     if any((one.entry, one.amount, one.why) == (entry, amount, why) for one in entered):
-        return False  # the same row of the same list again
+        return False  # a repeated row of the same list
     ledger.add(tx, [fresh])
     entered.append(fresh)
     return True
@@ -143,6 +143,6 @@ def _indexes(stored: Iterable[StoredCase]) -> tuple[dict[str, list[int]], dict[t
 
 
 def _door(recipient: str, postal_code: str) -> tuple[str, str]:
-    """Name and postal code as they are compared: no case, no spaces, five digits of a ZIP+4."""
+    """Return name and postal code for comparing: no case, no spaces, five digits of a ZIP+4."""
     code = "".join(postal_code.split()).upper().partition("-")[0]
     return " ".join(recipient.casefold().split()), code

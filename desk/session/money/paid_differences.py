@@ -1,4 +1,4 @@
-"""Where what was paid differs from the estimate, with the likely reason, from the ledger and the pile's price lists."""
+"""Differences between paid and estimated postage, with the likely reason, from the ledger and price lists."""
 
 from __future__ import annotations
 
@@ -13,11 +13,11 @@ from desk.session.pile.pile import Pile
 
 __all__ = ["DifferenceGroup", "PaidPiece", "paid_differences"]
 
-USUAL_LEAST = Money(10)  # differences up to this are left alone unless the shop says another sum
+USUAL_LEAST = Money(10)  # differences up to this are ignored unless the shop sets another sum
 
 
 def paid_differences(pile: Pile, rows: Iterable[LedgerRow], more_than: Money = USUAL_LEAST) -> list[DifferenceGroup]:
-    """Return the groups of pieces whose paid postage differs by more than a sum, the largest in money first."""
+    """Return groups of pieces whose paid postage differs from the estimate by more than a sum, largest first."""
     by_piece: dict[int, list[LedgerRow]] = defaultdict(list)
     for row in rows:
         by_piece[row.piece_id].append(row)

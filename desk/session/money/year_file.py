@@ -1,4 +1,4 @@
-"""The year for the accountant: a workbook with every month, the stock on the last day, and what each column means."""
+"""The year for the accountant: a workbook with the months, stock on the last day, and what each column means."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ def write_year(
     file: Path,
     cancelled: Callable[[], bool] = lambda: False,
 ) -> bool:
-    """Write the workbook of these rows; False when it was cancelled, and then no file is left."""
+    """Write the workbook of these rows; return False, leaving no file, when it was canceled."""
     months = BookSheet("Months", MONTHS, [_month(line) for line in add_up(rows, GroupBy.MONTH)])
     pieces = BookSheet("Ledger", PIECES, [_piece(row) for row in rows])
     sheets = [months, *([stock] if stock else []), pieces]

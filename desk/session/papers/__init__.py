@@ -1,1 +1,1 @@
-"""Making, printing and saving papers and tables; stamps on; hand-over."""
+"""Making, printing and saving papers and tables; putting stamps on; hand-over."""

@@ -1,4 +1,4 @@
-"""What is kept of bought labels: files that came in, what scanning said, and whether only matched pieces may leave."""
+"""The saved record of bought labels: imported files, scan results, and whether only matched pieces may leave."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ SETTING = "bought labels"
 class BoughtLabels:
     """Files that were accepted, by digest with their names; what scanning said, by reference: True for a match.
 
-    `must_match`: hand over only what was scanned and matched.
+    `must_match`: only scanned and matched pieces may be handed over.
     """
 
     files: Mapping[str, str] = field(default_factory=dict)
@@ -27,13 +27,13 @@ class BoughtLabels:
 
 
 def bought_labels(sitting: Sitting) -> BoughtLabels:
-    """Return what is kept of bought labels."""
+    """Return the saved record of bought labels."""
     with sitting.store.reading() as conn:
         return settings.read(conn, SETTING, BoughtLabels())
 
 
 def refuse_unmatched(sitting: Sitting, pile: Pile, piece_ids: Iterable[int]) -> None:
-    """Refused when the shop hands over only what was matched, and one of these pieces was not."""
+    """Refuse when only matched pieces may be handed over and one of these was not matched."""
     kept = bought_labels(sitting)
     if not kept.must_match:
         return

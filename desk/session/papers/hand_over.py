@@ -1,4 +1,4 @@
-"""Handed over: pieces have left for the post, together. Undo brings them back."""
+"""Hand pieces over: they have left for the post, together. Undo brings them back."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ CAN_GO = (Stand.READY, Stand.LABELED)
 
 
 def hand_pieces_over(sitting: Sitting, pile: Pile, piece_ids: Collection[int], step: str = "") -> None:
-    """Say that these pieces have left for the post, as one step.
+    """Mark these pieces as handed over, as one step.
 
     Refused for a piece that is neither ready nor labeled, and for one whose stamps are not on it yet.
     """
@@ -37,7 +37,7 @@ def hand_pieces_over(sitting: Sitting, pile: Pile, piece_ids: Collection[int], s
 
 
 def groups_of(pile: Pile) -> tuple[tuple[str, tuple[int, ...]], ...]:
-    """The groups of the hand-over sheet: heading, and its pieces in the order of the sheet."""
+    """Return the groups of the hand-over sheet: each heading with its pieces, in sheet order."""
     ids = {verdict.case.key.reference: number for number, verdict in pile.verdicts.items()}
     content = hand_over_content(pile.batch(), pile.terms)
     return tuple((group.heading, tuple(ids[row.order] for row in group.rows)) for group in content.groups)
@@ -49,7 +49,7 @@ def to_stamp(pile: Pile) -> tuple[int, ...]:
 
 
 def stamp_all(sitting: Sitting, pile: Pile) -> int:
-    """Say that the stamps of all ready pieces are on, as one step; how many. Refused when there is none."""
+    """Mark all ready pieces as stamped, as one step, and return how many. Refused when there is none."""
     pieces = to_stamp(pile)
     if not pieces:
         raise Refused("No ready piece is waiting for stamps.")

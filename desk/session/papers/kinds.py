@@ -1,4 +1,4 @@
-"""The papers there are: what each is called, the file it is saved as, and how its printing is noted."""
+"""The kinds of paper: name, file name, and the message when one is empty."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from desk.store.tables.papers import PaperKind
 
 
 class Paper(StrEnum):
-    """What can be printed. The value is the id in settings."""
+    """A kind of paper that can be printed. The value is its id in settings."""
 
     LABELS = "labels"
     SLIPS = "slips"
@@ -18,12 +18,12 @@ class Paper(StrEnum):
 
     @property
     def words(self) -> str:
-        """What it is called on screens."""
+        """Its name on screens."""
         return WORDS[self]
 
     @property
     def file_name(self) -> str:
-        """The file name that is offered for its PDF, and that a run writes."""
+        """The suggested file name for its PDF, also used by a run."""
         return f"{self.value.removesuffix(' sheet').replace(' ', '-')}.pdf"
 
 

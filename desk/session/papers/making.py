@@ -1,7 +1,7 @@
-"""Make a paper of chosen pieces: one table says what each is made of, for the window and for a run, always proved.
+"""Make a paper for chosen pieces: one table says how each kind is made, for the window and a run. Always proofread.
 
-Making may run in the background: it reads what it is given and writes nothing to the store. A page that fails its
-proof is left out with the reason; what cannot be printed is reported piece by piece.
+Making may run in the background: it reads its arguments and writes nothing to the store. A page that fails its proof is
+left out with the reason; what can't be printed is reported for each piece.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
 Progress = Callable[[int, int], None]
 Cancelled = Callable[[], bool]
-FAULTS = {  # kinds of faults of a page, by the proof's own words
+FAULTS = {  # sentences by the proof's kinds of faults
     "unread": "Its code {text} does not read back.",
     "overlap": "“{text}” overlaps something on the page.",
     "edge": "“{text}” runs over the edge of the page.",
@@ -42,7 +42,7 @@ FAULTS = {  # kinds of faults of a page, by the proof's own words
 
 @dataclass(frozen=True, slots=True)
 class LeftOut:
-    """A piece that was chosen and is not on the paper, and why."""
+    """A chosen piece that is not on the paper, and why."""
 
     reference: str
     why: str
@@ -50,10 +50,10 @@ class LeftOut:
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """A paper: the PDF, what is on each page by reference, and who is not on it.
+    """A finished paper: the PDF, the references on each page, and the pieces left out.
 
-    `left_out` were not to be printed, `failed` were and failed the proof; with `faults` the whole paper must not be
-    printed. `size` is that of its pages in points, `proof_seconds` the processor time of its proof.
+    `left_out` were not meant to be printed; `failed` were, and failed the proof. With `faults` the whole paper must not
+    be printed. `size` is the page size in points, `proof_seconds` the processor time of the proof.
     """
 
     paper: Paper
@@ -78,7 +78,7 @@ class Made:
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """Which paper of which batch, as set up. `only` names the pieces by reference; None: all of them."""
+    """Which paper to make of which batch, with its settings. `only` lists references; None: all pieces."""
 
     paper: Paper
     batch: Batch
@@ -87,7 +87,7 @@ class Wanted:
     settings: PaperSettings = field(default_factory=PaperSettings)
 
     def wants(self, reference: str) -> bool:
-        """Return True when that piece was chosen."""
+        """Return True when that piece is wanted on the paper."""
         return self.only is None or reference in self.only
 
 
@@ -101,7 +101,7 @@ def _never() -> bool:
 def make_paper(
     wanted: Wanted, resources: Traversable, progress: Progress = _nobody, cancelled: Cancelled = _never
 ) -> Made | None:
-    """Make and prove one paper; None when it was cancelled."""
+    """Make and proofread one paper; return None when it was canceled."""
     press = press_for(wanted.paper, wanted.terms, wanted.settings, resources)
     batch = replace(wanted.batch, verdicts=tuple(_in_order(wanted)))
     checked = replace(wanted, batch=check_printable(batch, wanted.terms, press.fonts, press))
@@ -109,7 +109,7 @@ def make_paper(
 
 
 def press_for(paper: Paper, terms: Terms, settings: PaperSettings, resources: Traversable) -> Press:
-    """Return what a paper is made with, by its printer and stock."""
+    """Return the press for a paper: its printer, stock and fonts."""
     from desk.paper.press import Press
 
     sender = terms.shop.sender
@@ -134,7 +134,7 @@ def _fonts(resources: Traversable) -> Any:
 def make_checked(
     wanted: Wanted, press: Press, progress: Progress = _nobody, cancelled: Cancelled = _never
 ) -> Made | None:
-    """Make and prove one paper of a batch that `check_printable` has looked at; None when it was cancelled."""
+    """Make and proofread one paper of a batch checked by `check_printable`; return None when it was canceled."""
     from desk.paper.proof import prove
 
     total = sum(1 for verdict in wanted.batch.verdicts if wanted.wants(verdict.case.key.reference))
@@ -171,7 +171,7 @@ def _why(fault: PageFault) -> str:
 
 
 def _on_pages(wanted: Wanted, records: Sequence[PageRecord]) -> tuple[tuple[str, ...], ...]:
-    """Return the references on each page; a hand-over sheet is of all its pieces, and they count for its first page."""
+    """Return the references on each page; a hand-over sheet counts all its pieces for page one."""
     if wanted.paper is Paper.HAND_OVER:
         rows = [row.order for group in _hand_over_content(wanted).groups for row in group.rows]
         return tuple(tuple(rows) if not page else () for page in range(len(records)))
@@ -245,7 +245,7 @@ def _in_order(wanted: Wanted) -> Sequence[Verdict]:
 
 
 def _destination(verdict: Verdict) -> tuple[bool, str, str]:
-    """Home first, then by country; within a country by postal code."""
+    """Return the sort key of a destination: home first, then by country; within a country by postal code."""
     address = verdict.case.order.address
     return verdict.is_abroad, address.country if verdict.is_abroad else "", address.postal_code
 
@@ -258,7 +258,7 @@ def _left_out(wanted: Wanted, on_it: set[str]) -> Iterator[LeftOut]:
 
 
 def _why_not(paper: Paper, verdict: Verdict) -> str:
-    """Return why a piece is not on a paper; empty where it has no business on it."""
+    """Return why a piece is not on a paper; empty where it doesn't belong on one anyway."""
     if verdict.case.weighing is None:
         return "Not weighed yet."
     if paper is Paper.KEYING_SHEETS:

@@ -1,4 +1,4 @@
-"""What is loaded in each printer, which paper goes where and in what order: kept as one setting, changed by acts."""
+"""Paper settings: what is loaded in each printer, and the printer, stock and page order of each paper."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ MOST_OFFSET, LEAST_SCALE, MOST_SCALE = Decimal(25), Decimal(90), Decimal(110)
 
 
 class PageOrder(StrEnum):
-    """In which order the pieces are printed."""
+    """The order in which pieces are printed."""
 
     PILE = "pile"
     REVERSE = "reverse"
@@ -32,15 +32,15 @@ class PageOrder(StrEnum):
 
 
 class SmallLabels(StrEnum):
-    """What happens to a small address label on a larger one."""
+    """How a small address label is printed on a larger one."""
 
-    ONE = "one"  # one a label; on its side where the envelope is large enough
+    ONE = "one"  # one per label; rotated where the envelope is large enough
     SEVERAL = "several"  # as many as fit, with cut lines
 
 
 @dataclass(frozen=True, slots=True)
 class PrinterSettings:
-    """A print queue: what is loaded in it, its dots an inch, and what it needs to hit the paper (mm, percent)."""
+    """A print queue: its stock, resolution (dots per inch), offset (mm) and scale (percent)."""
 
     queue: str
     stock: str = USUAL
@@ -51,14 +51,14 @@ class PrinterSettings:
 
     @property
     def calibration(self) -> Calibration:
-        """What it needs to hit the paper, in points."""
+        """The offset and scale of this printer, offset in points."""
         right, up = float(self.right_mm) * MILLIMETER, float(self.up_mm) * MILLIMETER
         return Calibration(right, up, float(self.scale_percent) / 100)
 
 
 @dataclass(frozen=True, slots=True)
 class PaperChoice:
-    """One paper: its printer (empty: none chosen), its stock (empty: what is in the printer), the order of its pages."""
+    """Settings of one paper: its printer (empty: none), its stock (empty: what is in the printer), its page order."""
 
     queue: str = ""
     stock: str = ""
@@ -67,7 +67,7 @@ class PaperChoice:
 
 @dataclass(frozen=True, slots=True)
 class PaperSettings:
-    """All that Setup > Papers holds. `choices` is by the id of the paper; `own` are stocks of the shop's own."""
+    """All settings of Setup > Papers. `choices` is by paper id; `own` are your own sizes."""
 
     printers: tuple[PrinterSettings, ...] = ()
     choices: Mapping[str, PaperChoice] = field(default_factory=dict)
@@ -77,19 +77,19 @@ class PaperSettings:
     gift_words: tuple[str, ...] = ("gift",)
 
     def choice(self, paper: Paper) -> PaperChoice:
-        """Return what was chosen for a paper."""
+        """Return the settings of a paper."""
         return self.choices.get(paper.value, PaperChoice())
 
     def printer(self, queue: str) -> PrinterSettings:
-        """Return the settings of a print queue; the usual ones for one that has none."""
+        """Return the settings of a print queue; defaults for a new one."""
         return next((one for one in self.printers if one.queue == queue), PrinterSettings(queue))
 
     def stocks(self) -> tuple[Stock, ...]:
-        """Return all stocks there are, the shop's own last."""
+        """Return all stocks, your own sizes last."""
         return (*STOCKS, *self.own)
 
     def stock_named(self, stock_id: str) -> Stock:
-        """Return a stock by its id; the usual one when there is none of that id."""
+        """Return a stock by its id; the default one when there is none."""
         return next((one for one in self.stocks() if one.id == stock_id), STOCKS[0])
 
     def stock_of(self, paper: Paper) -> Stock:
@@ -99,16 +99,16 @@ class PaperSettings:
         return stock if fits(stock, paper) else STOCKS[0]
 
     def calibration_of(self, paper: Paper) -> Calibration:
-        """Return what the printer of a paper needs to hit the paper."""
+        """Return the offset and scale of a paper's printer."""
         return self.printer(self.choice(paper).queue).calibration
 
     def dpi_of(self, paper: Paper) -> int:
-        """Return the dots an inch of a paper's printer."""
+        """Return the resolution of a paper's printer in dots per inch."""
         return self.printer(self.choice(paper).queue).dpi
 
 
 def fits(stock: Stock, paper: Paper) -> bool:
-    """Return True when a paper can be laid out on a stock: sheets of lines need whole pages of some size."""
+    """Return True when a paper fits on a stock: sheets of lines need whole pages of some size."""
     if paper not in WHOLE_PAGES:
         return True
     width, height = stock.page
@@ -116,13 +116,13 @@ def fits(stock: Stock, paper: Paper) -> bool:
 
 
 def paper_settings(sitting: Sitting) -> PaperSettings:
-    """Return what is set, or what is usual."""
+    """Return the saved paper settings, or the defaults."""
     with sitting.store.reading() as conn:
         return settings.read(conn, SETTING, PaperSettings())
 
 
 def choose_paper(sitting: Sitting, paper: Paper, values: Mapping[str, str]) -> tuple[FieldFault, ...]:
-    """Keep printer, stock and order of one paper; faults come back by field, and then nothing is kept."""
+    """Save printer, stock and page order of one paper; return faults by field, and then nothing is saved."""
     before = paper_settings(sitting)
     stock = str(values.get("stock", before.choice(paper).stock))
     order = str(values.get("order", before.choice(paper).order))
@@ -142,7 +142,7 @@ def choose_paper(sitting: Sitting, paper: Paper, values: Mapping[str, str]) -> t
 
 
 def save_printer(sitting: Sitting, queue: str, values: Mapping[str, str]) -> tuple[FieldFault, ...]:
-    """Keep what is loaded in a printer, its dots, offset and scale; faults come back and then nothing is kept."""
+    """Save a printer's stock, resolution, offset and scale; with a fault nothing is saved."""
     before = paper_settings(sitting)
     old = before.printer(queue)
     typed: dict[str, Any] = {}
@@ -174,10 +174,10 @@ def save_printer(sitting: Sitting, queue: str, values: Mapping[str, str]) -> tup
 
 
 def calibrate(sitting: Sitting, queue: str, measured: Mapping[str, str]) -> tuple[FieldFault, ...]:
-    """Let offset and scale follow from what was measured on the test page of a printer.
+    """Compute a printer's offset and scale from measurements of its test page.
 
-    `left` and `bottom` are the distances (mm) of the crosshairs from the left and the bottom edge, `length` that of the
-    ruler of 50 mm. Faults come back by field, and then nothing is kept.
+    `left` and `bottom` are the distances (mm) of the crosshairs from the left and bottom edges, `length` that of the 50
+    mm ruler. Faults are returned by field, and then nothing is saved.
     """
     limits = {
         "left": (Decimal(-5), Decimal(60)),
@@ -208,7 +208,7 @@ RULER_MM, CROSS_MM = Decimal(50), Decimal(15)
 
 
 def save_general(sitting: Sitting, values: Mapping[str, Any]) -> tuple[FieldFault, ...]:
-    """Keep how small labels are printed, the thanks of packing slips, and the words that mean a gift."""
+    """Save how small labels are printed, the thanks on packing slips, and the words that mean a gift."""
     before = paper_settings(sitting)
     small = str(values.get("small_labels", before.small_labels))
     if small not in tuple(SmallLabels):
@@ -225,7 +225,7 @@ def save_general(sitting: Sitting, values: Mapping[str, Any]) -> tuple[FieldFaul
 
 
 def save_own_stock(sitting: Sitting, values: Mapping[str, str]) -> tuple[FieldFault, ...]:
-    """Keep a size of the shop's own under its name; the same name again replaces it."""
+    """Save your own paper size under its name, replacing one of the same name."""
     before = paper_settings(sitting)
     name = str(values.get("words", "")).strip()
     faults = [] if name else [FieldFault("words", "Give this size a name.")]

@@ -1,4 +1,4 @@
-"""Pictures of pages for the window, which may not know how a PDF is read."""
+"""Pictures of pages for the window, which may not import the PDF library."""
 
 from __future__ import annotations
 
@@ -8,5 +8,5 @@ __all__ = ["PagePictures", "Picture", "open_pages"]
 
 
 def open_pages(pdf: bytes) -> PagePictures:
-    """Return the pages of a PDF, to be drawn one by one; ValueError when it is no PDF."""
+    """Return the pages of a PDF, drawn one at a time; ValueError when it is not a PDF."""
     return PagePictures(pdf)

@@ -1,4 +1,4 @@
-"""The list of postage to buy elsewhere: ready pieces with all a buyer of postage keys in, and why others are left out."""
+"""The list of postage to buy online: ready pieces with everything to type in, and why others are left out."""
 
 from __future__ import annotations
 
@@ -27,12 +27,12 @@ LEFT_OUT_COLUMNS = ("order", "piece", "reference", "recipient", "service", "stat
 
 
 def postage_rows(batch: Batch, terms: Terms) -> list[list[Cell]]:
-    """Return the rows of postage-list.csv: ready pieces whose postage is bought elsewhere, with actual weight and size."""
+    """Return the rows of postage-list.csv: ready pieces whose postage is bought online, with actual weight and size."""
     return [_row(verdict, terms) for verdict in batch.verdicts if _is_bought(verdict) and verdict.stands is Stand.READY]
 
 
 def left_out_rows(batch: Batch) -> list[list[Cell]]:
-    """Return the rows of left-out.csv: pieces that may need postage from elsewhere and are not in the list, with why."""
+    """Return the rows of left-out.csv: pieces that may need postage bought online but are not listed, with why."""
     rows: list[list[Cell]] = []
     for verdict in batch.verdicts:
         is_open_question = verdict.payment is None
@@ -46,7 +46,7 @@ def left_out_rows(batch: Batch) -> list[list[Cell]]:
 
 
 def save_postage_list(batch: Batch, terms: Terms, file: Path) -> int:
-    """Write the list as a CSV file, whole or not at all; how many pieces are in it. OSError when it cannot be written."""
+    """Write the list as a CSV file, whole or not at all, and return its number of pieces. OSError when it fails."""
     rows, text = postage_rows(batch, terms), StringIO(newline="")
     write_table(text, COLUMNS, rows)
     write_whole(file, text.getvalue().encode())
@@ -84,7 +84,7 @@ def _size(verdict: Verdict) -> list[Cell]:
 
 
 def _weight(verdict: Verdict, terms: Terms) -> list[Cell]:
-    """Pounds and ounces of the piece as it is mailed: the scale reading, and the label that goes on afterwards."""
+    """Return pounds and ounces as mailed: the scale reading plus the label added afterwards."""
     assert verdict.case.weighing is not None
     gross = verdict.case.weighing.shown.weight + terms.shop.policy.label_weight
     pounds, ounces = pounds_and_ounces(gross, THOUSANDTH)
@@ -92,14 +92,14 @@ def _weight(verdict: Verdict, terms: Terms) -> list[Cell]:
 
 
 def _dimensional(verdict: Verdict) -> Cell:
-    """The dimensional weight in whole pounds where the piece is billed by its size."""
+    """Return the dimensional weight in whole pounds where the piece is billed by its size; else empty."""
     assert verdict.offer is not None
     billed = verdict.offer.billable
     return Decimal(short(billed.weight.grams / POUND_G)) if billed.dimensional else None
 
 
 def _contents(verdict: Verdict, terms: Terms) -> Iterator[str]:
-    """What is in it, in customs words where the shop has them."""
+    """Return the contents, with customs descriptions where the shop has them."""
     for line in verdict.case.order.lines:
         product = terms.shop.product_for(line)
         yield f"{line.quantity} x {product.customs_words if product and product.customs_words else line.item}"
@@ -111,7 +111,7 @@ def _codes(verdict: Verdict, terms: Terms) -> Iterator[str]:
 
 
 def _why(verdict: Verdict) -> str:
-    """Every open issue in a sentence; where none is open, or it is beside the line, the status says why."""
+    """Return every open issue as a sentence; without one, the status says why."""
     answered, beside = verdict.case.answered, verdict.case.beside
     found = [one for one in verdict.findings if is_open(one, answered)] if beside is None else []
     return " ".join(sentence(one) for one in found) or f"{str(verdict.stands).capitalize()}."

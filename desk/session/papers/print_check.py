@@ -1,7 +1,7 @@
-"""Can it be printed? Asked before any label is made: characters no shipped font has, addresses with no room.
+"""Check before making labels that addresses can be printed: every character has a glyph and every line fits.
 
-An address that would lose letters or does not fit goes on no label. Papers that stay on the bench are printed all the
-same, with a question mark for each such character, because every piece has its slip.
+An address that would lose letters or doesn't fit is not printed on a label. Papers that stay on the bench are printed
+anyway, with a question mark for each missing character, because every piece needs its slip.
 """
 
 from __future__ import annotations
@@ -26,16 +26,16 @@ FONTS_SOURCE = "the fonts that come with the program"
 
 
 def check_printable(batch: Batch, terms: Terms, fonts: Fonts, press: Press | None = None) -> Batch:
-    """Return the batch with a finding on every piece whose address cannot be printed.
+    """Return the batch with a finding on each piece whose address can't be printed.
 
-    `letters-not-printable` where it would lose letters; `address-too-long` where, given the press of the labels, it has
-    no room on its label.
+    `letters-not-printable` where it would lose letters; `address-too-long` where, given the press of the labels, it
+    doesn't fit.
     """
     return replace(batch, verdicts=tuple(_checked(verdict, terms, fonts, press) for verdict in batch.verdicts))
 
 
 def _checked(verdict: Verdict, terms: Terms, fonts: Fonts, press: Press | None) -> Verdict:
-    """A stop where we print the label, a look where postage bought elsewhere brings its own."""
+    """Return the verdict with a stop where we print the label, or a look where bought postage has its own label."""
     lines = address_lines(verdict.case.order.address, terms.rulebook.countries)
     missing = "".join(dict.fromkeys(missing_glyphs("".join(lines), fonts)))
     if not missing:
@@ -67,7 +67,7 @@ def _too_long(verdict: Verdict, terms: Terms, press: Press) -> Finding | None:
 
 
 def printable(content: T, fonts: Fonts) -> T:
-    """What stands on a paper, with a question mark for each letter that cannot be printed."""
+    """Return a paper's content with a question mark for each character that can't be printed."""
     if isinstance(content, str):
         if content.isascii() and content.isprintable():
             return content

@@ -1,4 +1,4 @@
-"""What was printed of which piece: noted when a queue has taken it, voided when it must not be used."""
+"""Record what was printed for which piece: saved when the print queue accepts it, canceled when it must not be used."""
 
 from __future__ import annotations
 
@@ -12,9 +12,9 @@ from desk.store.tables import papers
 
 
 def note_printed(sitting: Sitting, piece_ids: Collection[int], paper: Paper) -> None:
-    """Note that a paper of each piece was handed to a printer. It cannot be undone, but voided.
+    """Record that a paper of each piece was sent to a printer. It can be canceled but not undone.
 
-    A hand-over sheet belongs to no piece and is not noted.
+    A hand-over sheet belongs to no piece and is not recorded.
     """
     kind = NOTED_AS.get(paper)
     if kind is None or not piece_ids:
@@ -25,7 +25,7 @@ def note_printed(sitting: Sitting, piece_ids: Collection[int], paper: Paper) -> 
 
 
 def void_papers(sitting: Sitting, piece_ids: Collection[int], paper: Paper) -> int:
-    """Void every printing of that paper that still holds for these pieces; return how many there were."""
+    """Cancel every valid printing of that paper for these pieces; return how many there were."""
     held = [one for one in holding(sitting, paper) if one.piece_id in piece_ids]
     if held:
         count = "1 printing" if len(held) == 1 else f"{len(held)} printings"
@@ -37,17 +37,17 @@ def void_papers(sitting: Sitting, piece_ids: Collection[int], paper: Paper) -> i
 
 
 def holding(sitting: Sitting, paper: Paper) -> list[papers.PrintedPaper]:
-    """Return the printings of that paper that were not voided, oldest first."""
+    """Return the printings of that paper that were not canceled, oldest first."""
     return [one for one in history(sitting, paper) if one.voided_at is None]
 
 
 def history(sitting: Sitting, paper: Paper, piece_id: int | None = None) -> list[papers.PrintedPaper]:
-    """Return every printing of that paper, or those of one piece, voided ones too, oldest first."""
+    """Return every printing of that paper, or those of one piece, including canceled ones, oldest first."""
     kind = NOTED_AS.get(paper)
     with sitting.store.reading() as conn:
         return [one for one in papers.all_papers(conn, piece_id) if one.kind is kind]
 
 
 def printed_at(sitting: Sitting, paper: Paper) -> dict[int, datetime]:
-    """Return when the last printing that holds was made, by piece id (UTC)."""
+    """Return when the last valid printing was made, by piece id (UTC)."""
     return {one.piece_id: one.at for one in holding(sitting, paper)}

@@ -1,4 +1,4 @@
-"""The test page of a printer, made with what is loaded in it, its dots, and the offset and scale it has now."""
+"""The test page of a printer, made with its stock, resolution, offset and scale."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def make_test_page(settings: PaperSettings, queue: str, resources: Traversable) 
 def print_test_page(
     settings: PaperSettings, queue: str, resources: Traversable, spooler: Spooler | None = None
 ) -> PrintResult:
-    """Print the test page of a printer, and say what became of it."""
+    """Print a printer's test page and return the result."""
     size = settings.stock_named(settings.printer(queue).stock).page
     return print_pdf(make_test_page(settings, queue, resources), FILE_NAME, size, queue, spooler)
 

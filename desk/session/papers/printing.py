@@ -1,4 +1,4 @@
-"""Give a paper to a print queue, from any page on, and say what became of it."""
+"""Send a paper to a print queue, starting at any page, and report the result."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class PrintResult:
-    """What became of a print: how serious, in words, and the pieces on the pages that the queue has."""
+    """The result of printing: its mark, a sentence, and the pieces on the pages the queue accepted."""
 
     mark: Severity
     words: str
@@ -24,19 +24,19 @@ class PrintResult:
 
     @property
     def taken(self) -> bool:
-        """True when the queue has it."""
+        """True when the queue accepted it."""
         return self.mark in (Severity.FINE, Severity.NOTE)
 
 
 def queue_names(spooler: Spooler | None = None) -> tuple[str, ...]:
-    """Return the print queues of this machine; asks the spooler, so call it in the background."""
+    """Return this computer's print queues; asks the spooler, so call it in the background."""
     from desk.paper.spool import Spooler, queues
 
     return tuple(queues(spooler or Spooler()))
 
 
 def print_paper(made: Made, queue: str, from_page: int = 1, spooler: Spooler | None = None) -> PrintResult:
-    """Give a paper to a queue, from a page (counted from 1) to its end. A paper that failed its proof is not given."""
+    """Send a paper to a queue, from a page (counted from 1) to its end. One that failed its proof is not sent."""
     from desk.paper.picture import from_page_on
 
     if made.faults:
@@ -57,7 +57,7 @@ def print_pdf(
     spooler: Spooler | None = None,
     on_it: tuple[str, ...] = (),
 ) -> PrintResult:
-    """Give a PDF with pages of that size (points) to a queue under a file name; `on_it` are the pieces on it."""
+    """Send a PDF with pages of that size (points) to a queue under a file name; `on_it` are its pieces."""
     from desk.paper.spool import Spooler, hand_to_queue
 
     try:

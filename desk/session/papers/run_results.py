@@ -1,4 +1,4 @@
-"""Leave the results of a sitting in a folder: tables, papers and the summary, each whole or not at all."""
+"""Write the results of a sitting into a folder: tables, papers and the summary, all of them or none."""
 
 from __future__ import annotations
 
@@ -30,12 +30,12 @@ from desk.session.unreported import mark_told, untold
 from desk.session.verdict.verdict import Terms, Verdict
 
 T = TypeVar("T")
-Apart = tuple[str, int | None, Finding]  # what is told of no piece at hand: order, piece, finding
+Apart = tuple[str, int | None, Finding]  # findings about no known piece: order, piece, finding
 
 
 @dataclass(frozen=True, slots=True)
 class Left:
-    """What a run left. `all_ready`: no piece and no weight is held up by a stop or an open look."""
+    """The result of a run. `all_ready`: no piece and no weight has a stop or an open look."""
 
     batch: Batch
     all_ready: bool
@@ -49,7 +49,7 @@ def leave_results(
     weighed: Weighed,
     started: datetime,
 ) -> Left:
-    """Judge the batch as stored and write everything into the folder, replacing files of ours that are there."""
+    """Judge the stored batch and write everything into the folder, replacing our files there."""
     terms, settings = read_terms(sitting), paper_settings(sitting)
     labels = press_for(Paper.LABELS, terms, settings, resources)
     batch = judge_batch(read_cases(sitting, [key for key, _ in brought.weights]), terms)
@@ -84,7 +84,7 @@ def _is_through(stand: Stand) -> bool:
 
 
 def batch_tables(batch: Batch, terms: Terms, apart: Sequence[Apart]) -> dict[str, bytes]:
-    """Return every table by the name of its file."""
+    """Return every table by file name."""
     currency = terms.shop.policy.currency
     rows: dict[str, tuple[Sequence[str], list[list[tables.Cell]]]] = {
         "pieces.csv": (tables.PIECE_COLUMNS, [tables.piece_row(verdict, currency) for verdict in batch.verdicts]),
@@ -104,7 +104,7 @@ def batch_tables(batch: Batch, terms: Terms, apart: Sequence[Apart]) -> dict[str
 def _papers(
     batch: Batch, terms: Terms, settings: PaperSettings, resources: Traversable
 ) -> tuple[dict[str, bytes], dict[str, Any]]:
-    """Make every paper, proved: return the files by name, and for the summary their pages and what failed the proof."""
+    """Make and proofread every paper: return the files by name, and for the summary their pages and failures."""
     files, pages, failed = {}, {}, []
     for paper in Paper:
         press = press_for(paper, terms, settings, resources)
@@ -151,7 +151,7 @@ def _summary(sitting: Sitting, batch: Batch, terms: Terms, brought: Brought, apa
 
 
 def _by_status(batch: Batch, nothing: Money) -> dict[str, dict[str, str]]:
-    """The same sums for the pieces of each status: what is ready, and what may not go yet."""
+    """Return the sums of the pieces with each status: what is ready, and what may not go yet."""
     groups: dict[str, list[Verdict]] = {}
     for verdict in batch.verdicts:
         groups.setdefault(str(verdict.stands), []).append(verdict)
@@ -159,7 +159,7 @@ def _by_status(batch: Batch, nothing: Money) -> dict[str, dict[str, str]]:
 
 
 def _totals(verdicts: Sequence[Verdict], nothing: Money) -> dict[str, str]:
-    """The sum of each money column of pieces.csv: charged for every order, a margin only where there is a postage."""
+    """Return the sum of each money column of pieces.csv: charged for every order, margin only with postage."""
     weighed = [verdict.money for verdict in verdicts if verdict.money is not None]
     priced = [verdict.money for verdict in verdicts if verdict.money is not None and verdict.offer is not None]
     columns = {

@@ -1,4 +1,4 @@
-"""Save the tables of a pile from the window: the same files that a headless run leaves."""
+"""Save the tables of a batch from the window: the same files a headless run writes."""
 
 from __future__ import annotations
 
@@ -12,9 +12,9 @@ from desk.session.verdict.verdict import Terms
 
 
 def save_tables(batch: Batch, terms: Terms, folder: Path) -> tuple[str, ...]:
-    """Write every table of a pile into a folder and return their names, the postage list among them.
+    """Write every table of a batch into a folder, including the postage list, and return their names.
 
-    Files of these names in it are replaced, each whole or not at all. Refused when one cannot be written.
+    Files with these names are replaced, each whole or not at all. Refused when one can't be written.
     """
     found = batch_tables(batch, terms, ())
     for name, content in found.items():

@@ -9,12 +9,12 @@ from desk.session.papers.making import Made
 
 
 def save_paper(made: Made, file: Path) -> Path:
-    """Write the PDF and return the file. OSError when it cannot be written; a file of that name then stays as it was."""
+    """Write the PDF and return the file. OSError, leaving an existing file unchanged, when it can't be written."""
     file.parent.mkdir(parents=True, exist_ok=True)
     write_whole(file, made.pdf)
     return file
 
 
 def cannot_write(file: Path | str, fault: OSError) -> str:
-    """Return why a paper could not be saved, as a sentence with what to do."""
+    """Return a sentence saying why a paper could not be saved and what to do."""
     return f"Can't write {file}: {(fault.strerror or str(fault)).lower()}. Choose another folder."

@@ -1,4 +1,4 @@
-"""A list to mark orders as shipped elsewhere: number, tracking and date as CSV, under the headers a shop wants."""
+"""The list for marking orders as shipped in a shop: number, tracking and date, under the headers the shop wants."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Stamps go on: the drawer is counted down, and what was put on a piece is kept with it. Off again, it is counted up."""
+"""Record stamps put on pieces, which reduces the stock, and stamps taken off again, which restores it."""
 
 from __future__ import annotations
 
@@ -24,16 +24,16 @@ from desk.store.tables.movements import CountedKind
 
 @dataclass(frozen=True, slots=True)
 class StampTotal:
-    """One kind of stamp for a whole pile: how many it takes, and how many are left in the drawer after it."""
+    """One kind of stamp for a whole batch: how many it needs, and how many will be left."""
 
     kind: StampKind
-    value: Money | None  # the printed value of `face` stamps
+    value: Money | None  # the face value of `face` stamps
     takes: int
     left: int
 
     @property
     def runs_low(self) -> bool:
-        """True when what is left would not do for another such pile (common practice, no source)."""
+        """True when less is left than another such batch needs (common practice, no source)."""
         return self.left < self.takes
 
     @property
@@ -49,17 +49,17 @@ class StampTotal:
 
     @property
     def counts_for(self) -> str:
-        """What is drawn on one of them."""
+        """The text drawn on one of these stamps."""
         return counts_for(self.kind, self.value)
 
 
 def pile_stamps(batch: Batch) -> tuple[StampTotal, ...]:
-    """What to lay out before sitting down to stamp, in the order of the drawer: all pieces not yet stamped or stopped."""
+    """Return the stamps to set out, in drawer order: those of all pieces not yet stamped or stopped."""
     return stamp_totals(stamps_to_put_on(batch.verdicts), batch.drawer_left)
 
 
 def stamp_totals(takes: Counter[StampSort], drawer_left: Iterable[StampStock]) -> tuple[StampTotal, ...]:
-    """The same of stamps that are counted already, in the order of the drawer."""
+    """Return the totals of stamps already counted, in drawer order."""
     left: Counter[StampSort] = Counter()
     for stock in drawer_left:
         left[stock.kind, stock.value] += stock.count
@@ -69,8 +69,8 @@ def stamp_totals(takes: Counter[StampSort], drawer_left: Iterable[StampStock]) -
 def put_stamps_on(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) -> None:
     """Record that the stamps shown for these pieces are on them now, as one step.
 
-    Refused when a piece has no stamps to put on, is stopped, set aside, already has its postage, or was weighed again at
-    another bench meanwhile.
+    Refused when a piece has no stamps to put on, is stopped or set aside, has its postage already, or was weighed again
+    at another bench meanwhile.
     """
     sets = {number: _to_put_on(pile.verdicts[number]) for number in piece_ids}
     with sitting.store.act(_step(pile, sets)) as tx:
@@ -84,7 +84,7 @@ def put_stamps_on(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) -> N
 def take_stamps_off(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) -> None:
     """Record that the stamps put on these pieces are off again and back in the drawer, as one step.
 
-    Refused for a piece that has none on it, and for one that has left.
+    Refused for a piece without stamps on it, and for one that has left.
     """
     for number in piece_ids:
         case = pile.verdicts[number].case
@@ -102,7 +102,7 @@ def take_stamps_off(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) ->
 
 
 def _refuse_moved(stored: Iterable[pieces.StoredPiece], pile: Pile) -> None:
-    """Refuse when the store knows more of a piece than the pile shows: the stamps shown may be the wrong ones."""
+    """Refuse when the stored piece is newer than the one shown: the stamps shown may be wrong."""
     for piece in stored:
         if piece.is_paid:
             raise Refused(f"{piece.key.reference} already has its postage on.")

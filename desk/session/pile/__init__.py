@@ -1,1 +1,1 @@
-"""All the pieces together, and what is known of them before they are weighed."""
+"""All pieces together, and what is known before they are weighed."""

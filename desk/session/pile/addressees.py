@@ -13,13 +13,13 @@ Addressee = tuple[str, str, str]  # name, postal code, country
 
 
 def addressee_of(order: Order) -> Addressee:
-    """Return who an order goes to, so that two spellings of one name and postal code are equal."""
+    """Return a key for the addressee of an order, the same for two spellings of a name and postal code."""
     address = order.address
     return fold(address.recipient or address.company), fold(address.postal_code).replace(" ", ""), address.country
 
 
 def by_addressee(known: Mapping[int, Order], left: set[int]) -> Mapping[Addressee, tuple[Order, ...]]:
-    """Return the orders by who they go to, without those that have `left` on an earlier day."""
+    """Return the orders by addressee, without those that have `left` on an earlier day."""
     found: dict[Addressee, list[Order]] = {}
     for order_id, order in known.items():
         if order_id not in left:
@@ -30,7 +30,7 @@ def by_addressee(known: Mapping[int, Order], left: set[int]) -> Mapping[Addresse
 def with_same_addressee(
     conn: orders.StoreView, some: Iterable[Order], on: date
 ) -> Mapping[Addressee, tuple[Order, ...]]:
-    """Return every order to the addressees of these orders that leaves on that day or has not left yet."""
+    """Return every order to these orders' addressees that leaves on that day or has not left yet."""
     countries = {order.address.country for order in some}
     known = {order_id: stored.order for order_id, stored in orders.to_countries(conn, countries).items()}
     return by_addressee(known, pieces.orders_left_before(conn, on))

@@ -1,4 +1,4 @@
-"""Pieces that are alike: the same contents, in the same mailer. One of them on the scale can speak for the others.
+"""Identical pieces: the same contents in the same mailer. The weight of one can be used for the others.
 
 Source for the average: identical pieces are weighed at least ten at random, and the sum is divided (DMM 133.1.3, an
 older edition); the four places of a pound it asks for are 0.002 oz and 0.05 g.
@@ -29,21 +29,21 @@ Key = tuple[tuple[str, str, int], ...]
 
 
 class Alike:
-    """The pieces of a pile by contents. Read it again when orders or the shop change."""
+    """The pieces of a batch by contents. Make it again when orders or the shop change."""
 
     def __init__(self, pile: Pile) -> None:
         self._pile = pile
         self._keys: dict[int, Key] = {}
         self._groups: dict[Key, list[int]] = defaultdict(list)
         for number, verdict in pile.verdicts.items():
-            if verdict.case.pieces_in_order == 1:  # else the contents of each package are unknown
+            if verdict.case.pieces_in_order == 1:  # otherwise the contents of each package are unknown
                 key = self._key(verdict.case)
                 self._keys[number] = key
                 self._groups[key].append(number)
 
     @property
     def confirmed(self) -> frozenset[str]:
-        """What was confirmed once for a product."""
+        """The issues confirmed once per product."""
         return self._pile.terms.confirmed
 
     def same_contents(self, piece_id: int) -> list[int]:
@@ -52,23 +52,23 @@ class Alike:
         return [number for number in group if number != piece_id and number in self._pile.verdicts]
 
     def last_weighed(self, piece_id: int) -> Case | None:
-        """The case of the same contents that was weighed last."""
+        """Return the last weighed case with the same contents."""
         weighed = [(turn, n) for n in self.same_contents(piece_id) if (turn := self._pile.turn_of(n)) is not None]
         return self._case(max(weighed)[1]) if weighed else None
 
     def waiting(self, piece_id: int) -> list[int]:
-        """The pieces that may take the weight of this one: to be weighed, and in no other mailer. Not for a copy."""
+        """Return the unweighed pieces that may use this weight: in no other mailer. Empty for a copied weight."""
         case = self._case(piece_id)
         if case.weighing is None or case.weighing.copied_from:
             return []
         return [number for number in self.same_contents(piece_id) if self._may_take(number, case.mailer_name)]
 
     def with_postage(self, piece_id: int) -> list[int]:
-        """Pieces alike that nobody weighed and that carry their postage already: they take no weight any more."""
+        """Return identical unweighed pieces that already have their postage on and can take no weight."""
         return [number for number in self.same_contents(piece_id) if self._is_paid_unweighed(number)]
 
     def weight_for_others(self, piece_id: int) -> Shown:
-        """What the others take: this weight, or the average of ten that were on the scale themselves."""
+        """Return the weight for the others: this one, or the average of ten that were on the scale."""
         case = self._case(piece_id)
         assert case.weighing is not None
         own = case.weighing.shown
@@ -79,7 +79,7 @@ class Alike:
         return Shown(mean.quantize(FINEST[own.unit], ROUND_HALF_UP), own.unit, max(each.division for each in sample))
 
     def to_check(self, piece_id: int) -> list[int]:
-        """Which copies to put on the scale after all: the first, the middle and the last, less those checked since."""
+        """Return the copies to check on the scale: the first, middle and last, minus those already checked."""
         group = sorted({piece_id, *self.same_contents(piece_id)})
         copies = [number for number in group if self._is_copy(number)]
         if not copies:
@@ -90,12 +90,12 @@ class Alike:
         return list(proposed)[: max(0, SPOT_CHECKS - len(checked))]
 
     def all_to_check(self) -> list[int]:
-        """The spot checks of every group that has copies."""
+        """Return the spot checks of every group with copied weights."""
         firsts = {self._keys[n]: n for n in self._keys if n in self._pile.verdicts and self._is_copy(n)}
         return [number for first in firsts.values() for number in self.to_check(first)]
 
     def _key(self, case: Case) -> Key:
-        """Product and count of each line; where the shop knows no product, item and variant must be the same."""
+        """Return product and count of each line; without a known product, item and variant must be equal."""
         shop = self._pile.terms.shop
         lines = []
         for line in case.order.lines:

@@ -1,4 +1,4 @@
-"""The pile as a whole: every piece judged, stamps handed out, what is said once for all of it, and counts."""
+"""The batch as a whole: every piece judged, stamps assigned, shared findings, and counts."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ StampSort = tuple[StampKind, Money | None]
 
 @dataclass(frozen=True, slots=True)
 class SharedFinding:
-    """A finding told once for the batch, and the references of the pieces it is about (none: about a price list)."""
+    """A finding reported once for the batch, with the references of its pieces (none: about a price list)."""
 
     found: Finding
     pieces: tuple[str, ...] = ()
@@ -33,14 +33,14 @@ class SharedFinding:
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """The verdicts in the order of the cases, what is told once for all of them, and what is left in the drawer."""
+    """The verdicts in case order, the findings shared by all of them, and the stamps left."""
 
     verdicts: tuple[Verdict, ...]
     shared: tuple[SharedFinding, ...]
     drawer_left: tuple[StampStock, ...]
 
     def counts(self) -> dict[str, int]:
-        """Return how many pieces have each status; every status on the line is named, also with none."""
+        """Return the number of pieces by status; each status of the workflow is listed, even with none."""
         counted = Counter(verdict.stands for verdict in self.verdicts)
         return {str(stand): counted[stand] for stand in Stand if stand not in BESIDE_THE_LINE or counted[stand]}
 
@@ -50,13 +50,13 @@ class Batch:
 
 
 def judge_batch(cases: Iterable[Case], terms: Terms) -> Batch:
-    """Judge every case, and hand out the stamps in the order of the cases."""
+    """Judge every case, and assign the stamps in case order."""
     out = StampsOut(terms)
     return batch_of(out.hand_out(judge(case, terms) for case in cases), terms, out)
 
 
 def batch_of(verdicts: Iterable[Verdict], terms: Terms, out: StampsOut) -> Batch:
-    """Return the batch of verdicts that have their stamps."""
+    """Return the batch of verdicts with their stamps assigned."""
     served = tuple(verdicts)
     shortage = out.shortage()
     short = (SharedFinding(shortage, out.short),) if shortage is not None else ()
@@ -64,7 +64,7 @@ def batch_of(verdicts: Iterable[Verdict], terms: Terms, out: StampsOut) -> Batch
 
 
 def _shared(verdicts: Iterable[Verdict], on: date) -> Iterator[SharedFinding]:
-    """Price lists first, then the shop, then what several pieces have in common."""
+    """Return the shared findings: price lists first, then the shop, then what several pieces have in common."""
     known = tuple(verdicts)
     quotes = [verdict.quote for verdict in known if verdict.quote is not None]
     yield from map(SharedFinding, chart_findings(quotes, on))
@@ -80,16 +80,16 @@ def _shared(verdicts: Iterable[Verdict], on: date) -> Iterator[SharedFinding]:
 
 
 def _cause(found: Finding) -> tuple[object, ...]:
-    """Return what makes two findings one: the kind of number for tax numbers, else all facts."""
+    """Return the key that merges findings: the kind of number for tax numbers, else all facts."""
     kind = found.facts.get("kind")
     return (found.code, kind) if kind else (found.code, *sorted(found.facts.items()))
 
 
 class Counts:
-    """Counts over verdicts on a mailing date, kept up to date so that no screen goes through all pieces for them.
+    """Running counts over verdicts on a mailing date, so that no screen loops over all pieces.
 
-    `stands`: pieces by status. `last_days`: last days of price lists in use that are past them. `stamps`: how many of
-    each sort are to be put on. What is counted no more has no entry.
+    `stands`: pieces by status. `last_days`: last days of outdated price lists in use. `stamps`: how many of each kind
+    to put on. Entries that reach zero are removed.
     """
 
     def __init__(self, on: date, verdicts: Iterable[Verdict] = ()) -> None:
@@ -105,7 +105,7 @@ class Counts:
         self._count(verdict, 1)
 
     def take_away(self, verdict: Verdict) -> None:
-        """Count a verdict no more."""
+        """Stop counting a verdict."""
         self._count(verdict, -1)
 
     def _count(self, verdict: Verdict, by: int) -> None:
@@ -127,7 +127,7 @@ def stamps_to_put_on(verdicts: Iterable[Verdict]) -> Counter[StampSort]:
 
 
 def _stamps_to_put_on(verdict: Verdict) -> Iterator[tuple[StampSort, int]]:
-    """Its stamps, as long as they are to be put on: not of a piece that is stopped, beside the line, or paid."""
+    """Return the stamps still to put on; none for a piece that is stopped, set aside, or paid."""
     if verdict.stamps is not None and not verdict.stays_here and not verdict.case.is_paid:
         for kind, value, number in verdict.stamps.stamps:
             yield (kind, value), number

@@ -1,7 +1,7 @@
-"""What to see to before the first parcel is weighed: addresses, doors, stamps asked for, unknown products.
+"""What to sort out before weighing: addresses, shared addresses, requests for stamps, unknown products.
 
-Every thing found is a finding or a reason with the pieces it is about, so that sentences stay in one place. Only pieces
-that wait for their weight are looked at.
+Each thing is a finding or a reason with its pieces, so that sentences stay in one place. Only unweighed pieces are
+considered.
 """
 
 from __future__ import annotations
@@ -31,10 +31,10 @@ DOOR, STAMP = Code.SAME_DOOR, Code.STAMP_ASKED
 
 @dataclass(frozen=True, slots=True)
 class Thing:
-    """One thing to see to. `keys` are the pieces it is about: for one door, those `pack_together` would take.
+    """One thing to sort out. `keys` are its pieces: for a shared address, those `pack_together` would take.
 
-    `resembles` are products an unknown one may be; `saved` is the postage that packing together would save, None when
-    a weight is not known and nobody can say.
+    `resembles` are products an unknown one may be; `saved` is the postage saved by sending together, None when a weight
+    is unknown.
     """
 
     found: Finding
@@ -45,20 +45,20 @@ class Thing:
 
 @dataclass(frozen=True, slots=True)
 class Beforehand:
-    """All things to see to, addresses first, and what the pieces will be."""
+    """Everything to sort out, addresses first, and a forecast of the batch."""
 
     things: tuple[Thing, ...]
     forecast: Forecast
 
 
 def before_weighing(sitting: Sitting) -> Beforehand:
-    """Look at everything that waits in the store."""
+    """Return what to sort out for everything waiting in the store."""
     terms = read_terms(sitting)
     return look_ahead([judge(stored.case, terms) for stored in read_stored(sitting)], terms)
 
 
 def look_ahead(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = nothing_learned) -> Beforehand:
-    """Look at verdicts already there, as a pile has them; `expecting` is what past weighings say."""
+    """Return what to sort out for existing verdicts; `expecting` gives expected weights from past weighings."""
     known = tuple(verdicts)
     waiting = [verdict.case for verdict in known if verdict.stands is Stand.TO_WEIGH]
     usual = usual_mailers(verdict.case for verdict in known)
@@ -73,7 +73,7 @@ def look_ahead(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting =
 
 
 def _unsorted(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
-    """Each status and shipping choice the shop has not sorted, once, with all its pieces."""
+    """Return each undecided status and shipping choice once, with all its pieces."""
     keys: dict[tuple[object, ...], list[PieceKey]] = {}
     first: dict[tuple[object, ...], Finding] = {}
     for case in waiting:
@@ -84,7 +84,7 @@ def _unsorted(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
 
 
 def _addresses(waiting: Sequence[Case]) -> Iterator[Thing]:
-    """What is wrong with addresses: all of an order once, what was corrected on import too."""
+    """Return the address findings, once per order, including those corrected on import."""
     for case in waiting:
         if case.key.piece == 1:
             found = (*check_address(case.order.address), *case.order.findings)
@@ -111,7 +111,7 @@ def _doors(waiting: Sequence[Case], terms: Terms, usual: Mapping[Contents, str])
 
 
 def postage_saved(cases: Sequence[Case], terms: Terms, usual: Mapping[Contents, str]) -> Money | None:
-    """What the pieces cost apart less what they cost as one, as far as their weights are known; None when not."""
+    """Return the postage saved by sending these together, as far as weights are known; None when unknown."""
     both = Case(key=cases[0].key, order=as_one(cases[0].order, [case.order for case in cases[1:]]))
     prices = [_price(case, terms, usual) for case in (*cases, both)]
     known = [price for price in prices if price is not None]
@@ -130,7 +130,7 @@ def _stamps(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
 
 
 def _products(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
-    """Each unknown product once, with all pieces it is in and the products it resembles by sku or name."""
+    """Return each unknown product once, with its pieces and the products it resembles by SKU or name."""
     unknown: dict[tuple[str, str], list[PieceKey]] = {}
     for case in waiting:
         for line in case.order.lines:
@@ -142,7 +142,7 @@ def _products(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
 
 
 def alike(item: str, sku: str, shop: Shop) -> tuple[Product, ...]:
-    """The products an order line may mean: by the likeness of the sku, then of the name; most similar first."""
+    """Return the products an order line may mean, most similar first: by SKU, then by name."""
     by_sku = {product.sku: product for product in shop.products if product.sku}
     by_name = {product.name: product for product in shop.products if product.name}
     near = [by_sku[name] for name in (resembling(sku, by_sku) if sku else ())]

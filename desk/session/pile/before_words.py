@@ -1,4 +1,4 @@
-"""What is to be settled before weighing, as a person reads it; and whether it is a matter to settle at all."""
+"""The words for what to sort out before weighing, and which things still need a decision."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from desk.session.words.sentences import sentence, way_out
 
 
 def to_settle(things: Sequence[Thing]) -> tuple[Thing, ...]:
-    """The things somebody has to decide: all but what was corrected on import."""
+    """Return the things to decide: everything except what was corrected on import."""
     return tuple(thing for thing in things if is_door(thing) or is_stamp(thing) or _is_open(thing))
 
 
@@ -21,12 +21,12 @@ def _is_open(thing: Thing) -> bool:
 
 
 def is_door(thing: Thing) -> bool:
-    """True for orders that go to one door and may be packed together."""
+    """Return True for orders to the same address that may be sent together."""
     return thing.found.code == DOOR
 
 
 def is_stamp(thing: Thing) -> bool:
-    """True for a note that asks for a stamp."""
+    """Return True for a note that asks for stamps."""
     return thing.found.code == STAMP
 
 
@@ -47,7 +47,7 @@ def thing_words(thing: Thing) -> tuple[str, str]:
 
 
 def forecast_words(told: Forecast) -> str:
-    """How many letters, flats, parcels and abroad to expect, and the postage of those that could be priced."""
+    """Return the forecast in words: letters, flats, parcels, pieces abroad, and estimated postage."""
     parts = [
         _count(told.letters, "letter"), _count(told.flats, "large envelope"), _count(told.parcels, "parcel"),
         f"{told.abroad} abroad" if told.abroad else "", f"{told.unknown} we can't predict" if told.unknown else "",

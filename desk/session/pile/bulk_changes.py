@@ -1,4 +1,4 @@
-"""Say something of many pieces at once: their mailer, their service, their size, or that they are set aside."""
+"""Change many pieces at once: their mailer, service or size, or set them aside."""
 
 from __future__ import annotations
 
@@ -18,16 +18,16 @@ _SIZE = re.compile(rf'{_NUMBER}{_BY}{_NUMBER}{_BY}{_NUMBER}\s*(in|mm|cm|")?')
 
 
 def choose_mailer(sitting: Sitting, piece_ids: Collection[int], name: str) -> None:
-    """Choose the mailer of pieces; an empty name takes the choice back. Refused when postage is on one of them."""
+    """Choose the mailer of pieces; an empty name clears the choice. Refused when postage is on one of them."""
     with sitting.store.act(f"Mailer {name} for {pieces_in_words(len(piece_ids))}") as tx:
         pieces.set_mailer(tx, piece_ids, name)
     sitting.announce(sitting.store.last_changes)
 
 
 def choose_service(sitting: Sitting, piece_ids: Collection[int], service: str) -> None:
-    """Choose the service of pieces; an empty one leaves it to the price lists again.
+    """Choose the service of pieces; an empty id means the cheapest again.
 
-    Refused when postage is on one of them: it is for the service it was bought for.
+    Refused when postage is on one of them, because it was bought for its service.
     """
     with sitting.store.act(f"Service {service} for {pieces_in_words(len(piece_ids))}") as tx:
         pieces.set_service(tx, piece_ids, service)
@@ -35,7 +35,7 @@ def choose_service(sitting: Sitting, piece_ids: Collection[int], service: str) -
 
 
 def size_typed(text: str) -> Size:
-    """A size as a person types it: `9 x 6 x 0.25`, in inches unless `mm` or `cm` follows. Refused when it is none."""
+    """Return a typed size such as `9 x 6 x 0.25`, in inches unless `mm` or `cm` follows. Refused when unreadable."""
     found = _SIZE.fullmatch(text.strip().casefold())
     if found is None:
         raise Refused("Type length x width x thickness, as 9 x 6 x 0.25 or 230 x 160 x 8 mm.")
@@ -49,7 +49,7 @@ def size_typed(text: str) -> Size:
 
 
 def set_size(sitting: Sitting, piece_ids: Collection[int], size: Size) -> int:
-    """Say how large pieces are: the same reading again with the new size, as one step; how many were another size.
+    """Set the size of pieces, keeping their weights, as one step; return how many had another size.
 
     Refused when postage is on one of them, or when one was never weighed: until then its size is its mailer's.
     """
@@ -65,7 +65,7 @@ def set_size(sitting: Sitting, piece_ids: Collection[int], size: Size) -> int:
 
 
 def set_beside(sitting: Sitting, piece_ids: Collection[int], stand: Stand | None, reason: str = "") -> None:
-    """Mark pieces *set aside*, *came back* or *lost*, with why; None puts them back into the work."""
+    """Mark pieces *set aside*, *came back* or *lost*, with a reason; None puts them back."""
     what = str(stand).capitalize() if stand else "Put back"
     step = f"{what}: {pieces_in_words(len(piece_ids))}"
     with sitting.store.act(step) as tx:
@@ -75,7 +75,7 @@ def set_beside(sitting: Sitting, piece_ids: Collection[int], stand: Stand | None
 
 
 def mail_anyway(sitting: Sitting, piece_ids: Collection[int]) -> None:
-    """Put canceled pieces back on the line, as one step: the explicit act without which they are not mailed.
+    """Put canceled pieces back in the queue, as one step. Without this act they are not mailed.
 
     Refused when one of them is not canceled.
     """

@@ -1,4 +1,4 @@
-"""What each piece took in and took out, in the order of the pile, with the sums."""
+"""The income and costs of each piece, in batch order, with the sums."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from desk.session.verdict.price_age import FRESH, Age, age_of, ages_in_sum
 
 @dataclass(frozen=True, slots=True)
 class CostRow:
-    """The money of one weighed piece, and the age of its postage."""
+    """The money of one weighed piece, and how old its price is."""
 
     piece: PieceKey
     recipient: str
@@ -31,7 +31,8 @@ class CostRow:
 class CostList:
     """Every weighed piece that has a postage, the sums over them, and how many pieces are not weighed yet.
 
-    `asked` is what of the refunds is asked for only: it is owed when the person says yes to the stamp. `ages` says which prices in the sums are past their list's last day; empty: none.
+    `asked` is the part of the refunds not agreed to yet: it is owed once you use stamps. `ages` says which prices in
+    the sums are outdated; empty: none.
     """
 
     rows: tuple[CostRow, ...]
@@ -42,7 +43,7 @@ class CostList:
 
 
 def cost_list(pile: Pile) -> CostList:
-    """The list for the pile as it stands."""
+    """Return the list for the current batch."""
     batch, on = pile.batch(), pile.terms.on
     priced = [verdict for verdict in batch.verdicts if verdict.money is not None and verdict.offer is not None]
     rows = tuple(

@@ -1,7 +1,7 @@
-"""What waits to be weighed, foreseen: how many letters, flats, parcels, and how many go abroad.
+"""A forecast of what waits to be weighed: letters, flats, parcels, and pieces going abroad.
 
-Each piece is judged as if it weighed what its products and mailer do. Its mailer is the one named for it, else the one
-the same contents went in last, else the smallest its products fit into by thickness.
+Each piece is judged at the weight of its products and mailer. Its mailer is the one chosen for it, else the last one
+used for the same contents, else the smallest one thick enough for its products.
 """
 
 from __future__ import annotations
@@ -27,17 +27,17 @@ from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
 
 TWO_SIDED_95 = Decimal("1.959964")  # the normal distribution's 97.5 % point
-GRAM = Decimal(1)  # the step an expected weight is given in
+GRAM = Decimal(1)  # the step of an expected weight
 Contents = tuple[tuple[str, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Forecast:
-    """How many pieces wait, by what they will be at home; `abroad` counts all that leave the country.
+    """The number of waiting pieces by expected shape, for domestic mail; `abroad` counts all international ones.
 
-    `unknown` are those at home we can't predict: a product or its weight is not known, or no mailer fits. `postage`
-    is the sum over all that could be priced, `priced` their number; `give_or_take` is how far off it may be, 19 times
-    in 20, where past weighings say so. `to_buy` names the stamps that the drawer lacks for them and for what is weighed.
+    `unknown` are domestic pieces we can't predict: a product or its weight is unknown, or no mailer fits. `postage` is
+    the sum over all that could be priced, `priced` their number; `give_or_take` is its 95 % margin, from past
+    weighings. `to_buy` names the stamps missing for these and for weighed pieces.
     """
 
     letters: int = 0
@@ -52,11 +52,11 @@ class Forecast:
 
     @property
     def pieces(self) -> int:
-        """How many wait."""
+        """The number of waiting pieces."""
         return self.letters + self.flats + self.parcels + self.abroad + self.unknown
 
 
-Expecting = Callable[[Case, str], Expected | None]  # what past weighings say of a case in a mailer
+Expecting = Callable[[Case, str], Expected | None]  # the learned weight of a case in a mailer
 
 
 def nothing_learned(_case: Case, _mailer: str) -> Expected | None:
@@ -65,9 +65,9 @@ def nothing_learned(_case: Case, _mailer: str) -> Expected | None:
 
 
 def forecast(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = nothing_learned) -> Forecast:
-    """Foresee every piece that is to weigh, from those verdicts and from what the others were packed in.
+    """Forecast every unweighed piece, using how the weighed ones were packed.
 
-    Its weight is what past weighings say, else what its products and mailer weigh as typed.
+    The weight is the one learned from past weighings, else the typed weights of products and mailer.
     """
     known = tuple(verdicts)
     usual = usual_mailers(verdict.case for verdict in known)
@@ -85,7 +85,7 @@ def forecast(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = n
 
 
 def _to_buy(verdicts: Iterable[Verdict], terms: Terms) -> str:
-    """The stamps that are missing for all of these, in words; empty when the drawer holds enough."""
+    """Return the stamps to buy for all of these, in words; empty when there are enough."""
     out = StampsOut(terms)
     out.hand_out(verdicts)
     shortage = out.shortage()
@@ -95,9 +95,9 @@ def _to_buy(verdicts: Iterable[Verdict], terms: Terms) -> str:
 def _ways(
     case: Case, terms: Terms, usual: Mapping[Contents, str], expecting: Expecting
 ) -> list[tuple[Decimal, Verdict | None]]:
-    """The verdicts on a piece at the weights it may have, each with its chance; the most likely first.
+    """Return the verdicts on a piece at its possible weights, each with its probability; the most likely first.
 
-    Three points stand for a normal distribution: its middle, and 1.732 standard deviations to either side.
+    Three points represent a normal distribution: its mean, and 1.732 standard deviations to either side.
     """
     mailer = _mailer(case, terms.shop, usual)
     hoped = expecting(case, mailer.name) if mailer else None
@@ -110,7 +110,7 @@ def _ways(
 
 
 def _variance(ways: list[tuple[Decimal, Verdict | None]]) -> Decimal:
-    """How much the postage may vary over its ways, in square minor units."""
+    """Return the variance of the postage over its possible weights, in square minor units."""
     prices = [(chance, way.offer.price.minor) for chance, way in ways if way is not None and way.offer is not None]
     mean = sum((chance * price for chance, price in prices), Decimal(0))
     return (
@@ -119,7 +119,7 @@ def _variance(ways: list[tuple[Decimal, Verdict | None]]) -> Decimal:
 
 
 def foreseen(case: Case, terms: Terms, usual: Mapping[Contents, str]) -> Verdict | None:
-    """The verdict on a piece if it weighs what is expected; None when a weight or its mailer is not known."""
+    """Return the verdict on a piece at its expected weight; None when a weight or its mailer is unknown."""
     mailer = _mailer(case, terms.shop, usual)
     products = contents_of(case, terms.shop).products
     expected = expect(products, mailer, terms.shop.policy.insert_weight)
@@ -134,12 +134,12 @@ def _judged_at(case: Case, grams: Decimal, mailer: Mailer, terms: Terms) -> Verd
 
 
 def usual_mailers(cases: Iterable[Case]) -> dict[Contents, str]:
-    """What each set of contents was weighed in last."""
+    """Return the mailer each set of contents was last weighed in."""
     return {contents_key(case): case.mailer_name for case in cases if case.weighing and case.mailer_name}
 
 
 def contents_key(case: Case) -> Contents:
-    """What lies in a piece, whatever the order of its lines."""
+    """Return a key for the contents of a piece that ignores the order of its lines."""
     return tuple(sorted((line.sku or line.item, line.quantity) for line in case.order.lines))
 
 
@@ -152,7 +152,7 @@ def _counted(told: Forecast, case: Case, verdict: Verdict | None) -> Forecast:
 
 
 def _shape_word(verdict: Verdict | None) -> str:
-    """What it will pay as, which the service says better than the size: what has a flat's size may go as a parcel."""
+    """Return the shape it will pay as; by service, since a large envelope's size may go as a parcel."""
     if verdict is None or verdict.offer is None:
         return "unknown"
     posted_as = verdict.offer.facts.posted_as
@@ -162,7 +162,7 @@ def _shape_word(verdict: Verdict | None) -> str:
 
 
 def _mailer(case: Case, shop: Shop, usual: Mapping[Contents, str]) -> Mailer | None:
-    """The mailer that was named, or used for the same contents, or that fits; none where a product is not known."""
+    """Return the mailer chosen, or used for the same contents, or that fits; None where a product is unknown."""
     named = case.mailer_name or usual.get(contents_key(case), "")
     if known := (shop.mailer(named) if named else usual_mailer(case.order, shop)):
         return known

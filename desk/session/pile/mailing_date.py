@@ -1,4 +1,4 @@
-"""The posting date of a batch: kept in the store, so that it can be undone and is there again after a restart."""
+"""The mailing date of a batch, saved in the store so that it can be undone and survives a restart."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ NAME = "posting date"
 
 @dataclass(frozen=True, slots=True)
 class Short:
-    """A piece that carries less postage than it needs on the posting date, and by how much."""
+    """A piece with less postage on it than the mailing date requires, and by how much."""
 
     piece: PieceKey
     by: Money
@@ -27,7 +27,7 @@ class Short:
 
 @dataclass(frozen=True, slots=True)
 class PostingDay:
-    """The day a person chose, the day of the sitting it was chosen in, and what was short of postage by then."""
+    """The chosen mailing date, the day of the sitting it was chosen in, and what was short of postage then."""
 
     on: date | None = None
     said_on: date | None = None
@@ -35,32 +35,32 @@ class PostingDay:
 
 
 def posting_day(sitting: Sitting) -> date:
-    """The day in force: the one chosen, until it is over; then that of the sitting.
+    """Return the mailing date in use: the chosen one until it has passed, then the day of the sitting.
 
-    A day gone by counts only in a sitting of the day on which it was chosen: nobody posts yesterday.
+    A past date counts only on the day it was chosen, since nothing can be mailed yesterday.
     """
     return _kept(sitting).on or sitting.on
 
 
 def post_on(sitting: Sitting, on: date, short: tuple[Short, ...] = ()) -> None:
-    """Set the mailing date, on which those pieces are short of postage, as one step. Everything is priced again."""
+    """Set the mailing date and record the pieces short of postage on it, as one step. Everything is priced again."""
     with sitting.store.act(f"Mailing date: {on.isoformat()}") as tx:
         settings.write(tx, NAME, PostingDay(on, sitting.on, short))
     sitting.announce(sitting.store.last_changes)
 
 
 def short_now(sitting: Sitting, verdicts: Iterable[Verdict]) -> tuple[Short, ...]:
-    """What was short when the day in force was chosen, and still lies here with its postage on."""
+    """Return what was short when the mailing date was chosen and still waits here with its postage on."""
     lying = {verdict.case.key for verdict in verdicts if _lies_here(verdict)}
     return tuple(one for one in _kept(sitting).short if one.piece in lying)
 
 
 def short_on(verdicts: Iterable[Verdict], terms: Terms, on: date, before: Iterable[Short] = ()) -> tuple[Short, ...]:
-    """Which of those pieces would be short of postage on another day than that of the terms, in their order.
+    """Return the pieces that would be short of postage on another mailing date, in their order.
 
-    A piece with its postage on and not yet handed over carries what it costs by the terms, less what it is short of
-    before; where its stamps were kept, what they count for on the other day, as Forever stamps rise with the price
-    (DMM 604.1.1).
+    A piece with its postage on that is not handed over carries what it costs now, minus any shortage before. Where its
+    stamps are recorded, it carries what they count for on the other day, since Forever stamps rise with the price (DMM
+    604.1.1).
     """
     then, lacks = replace(terms, on=on), {one.piece: one.by for one in before}
     values = stamp_values(terms.rulebook.charts, on)
@@ -76,7 +76,7 @@ def short_on(verdicts: Iterable[Verdict], terms: Terms, on: date, before: Iterab
 
 
 def _paid(verdict: Verdict, lacking: Money | None) -> Money | None:
-    """What is on the piece by the price in force; None where nothing is priced."""
+    """Return the postage on the piece by current prices; None where it has no price."""
     if verdict.offer is None or lacking is None:
         return verdict.offer.price if verdict.offer else None
     return verdict.offer.price - lacking
@@ -87,7 +87,7 @@ def _lies_here(verdict: Verdict) -> bool:
 
 
 def _kept(sitting: Sitting) -> PostingDay:
-    """What was chosen, as far as it still counts."""
+    """Return the chosen date while it still applies."""
     with sitting.store.reading() as conn:
         kept = settings.read(conn, NAME, PostingDay())
     counts = kept.on is not None and (kept.on >= sitting.on or kept.said_on == sitting.on)

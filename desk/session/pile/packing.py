@@ -1,7 +1,7 @@
-"""Placement: what a piece is put in and how it feels, and what to assume of it before anybody says so.
+"""Placement: the mailer and feel of a piece, and what to assume before you choose.
 
-What the same contents were put in last comes first, then the mailer the product names or that was confirmed for it,
-then the smallest one that fits, which is a guess until somebody confirms it.
+The last placement of the same contents comes first, then the mailer the product names or that was confirmed for it,
+then the smallest one that fits, which is a guess until you confirm it.
 """
 
 from __future__ import annotations
@@ -20,8 +20,8 @@ from desk.session.verdict.case import Case
 from desk.session.verdict.confirmed import guess_cause
 from desk.session.verdict.fitting import family_of, smallest_that_fits, usual_mailer
 
-# What a finger can tell at a letter slot and a parcel slot: 1/4 in (DMM 101.1.1), 1/2 in (to a clerk when stamped,
-# common practice, no source), 3/4 in (DMM 101.2.1). Anything thicker is kept as an inch.
+# What you can tell by hand at a letter slot and a parcel slot: 1/4 in (DMM 101.1.1), 1/2 in (to a clerk when stamped,
+# common practice, no source), 3/4 in (DMM 101.2.1). Anything thicker counts as an inch.
 THICKNESSES = {
     "slot": LETTER[2],
     "half": CLERK_THICKNESS,
@@ -33,7 +33,7 @@ GUESS = "the smallest that fits"
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """Mailer by name, outside, stiffness, evenness; None: not given. `why` says where it comes from."""
+    """Mailer by name, outside size, rigid, lumpy; None: not given. `why` says where it comes from."""
 
     mailer: str = ""
     size: Size | None = None
@@ -43,27 +43,27 @@ class Placement:
     guessed: bool = False
 
     def weighing(self, shown: Shown) -> Weighing:
-        """Return the weighing of a piece packed like this."""
+        """Return a weighing of a piece packed this way."""
         return Weighing(shown, self.mailer, self.size, self.stiff, self.uneven, mailer_guessed=self.guessed)
 
     @property
     def is_chosen(self) -> bool:
-        """Whether a person chose the mailer."""
+        """Whether you chose the mailer."""
         return self.why == "chosen"
 
     @property
     def thickness(self) -> str:
-        """Which of `THICKNESSES` was said; empty: none of them."""
+        """Which of `THICKNESSES` was chosen; empty: none."""
         sides = self.size.sides() if self.size else None
         return next((name for name, each in THICKNESSES.items() if sides and sides[2] == each), "")
 
     def in_mailer(self, mailer: Mailer) -> Placement:
-        """The same in another mailer: a thickness that was said stays said."""
+        """Return the placement in another mailer; a chosen thickness is kept."""
         size = self.size and mailer.size and _with_thickness(mailer.size, self.size.sides()[2])
         return replace(self, mailer=mailer.name, size=size, why="chosen", guessed=False)
 
     def as_thick(self, name: str, mailer: Mailer | None) -> Placement:
-        """As thick as that name says; said again: as the mailer is. Unchanged when its mailer has no size."""
+        """Return the placement with that thickness; the same again means the mailer's own. Unchanged without a size."""
         if mailer is None or mailer.size is None:
             return self
         if self.thickness == name:
@@ -72,7 +72,7 @@ class Placement:
 
 
 def placement_for(case: Case, piece_id: int, alike: Alike, shop: Shop) -> Placement:
-    """Return what is known or to be assumed: what was said of this piece, else of its contents, else what just fits."""
+    """Return the known or assumed placement: chosen for this piece, else for the same contents, else what just fits."""
     if case.weighing is not None:
         is_guess = case.weighing.mailer_guessed and not case.mailer
         return replace(_of(case.weighing), mailer=case.mailer_name, guessed=is_guess, why=GUESS if is_guess else "")
@@ -84,7 +84,7 @@ def placement_for(case: Case, piece_id: int, alike: Alike, shop: Shop) -> Placem
 
 
 def _assumed(case: Case, before: Case | None, alike: Alike, shop: Shop) -> Placement:
-    """What the same contents went in, without the thickness of that piece; a guess stays one until it is confirmed."""
+    """Return the placement of the same contents, without their thickness; a guess stays a guess until confirmed."""
     family, confirmed = family_of(case.order, shop), alike.confirmed
     if before is not None and before.weighing is not None:
         guessed = before.weighing.mailer_guessed and not before.mailer
@@ -102,7 +102,7 @@ def _assumed(case: Case, before: Case | None, alike: Alike, shop: Shop) -> Place
 
 
 def _least(name: str, mailer: Mailer) -> Length:
-    """A mailer that is thicker than an inch by itself is as thick as it is."""
+    """Return the thickness for a name, at least the mailer's own when that is over an inch."""
     return mailer.size.sides()[2] if name == "thicker" and mailer.size else Length(Decimal(0))
 
 

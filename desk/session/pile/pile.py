@@ -1,4 +1,4 @@
-"""The pile on the bench: every piece judged, kept in step with what acts change.
+"""The pile on the bench: every piece judged, and updated as acts change things.
 
 Screens read it; acts never do. After a change only the pieces it names are read and judged again.
 """
@@ -24,7 +24,7 @@ from desk.session.verdict.fitting import smallest_that_fits, usual_mailer
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
 
-Turn = tuple[int, int]  # the place of its weighing among all weighings, the id of the piece
+Turn = tuple[int, int]  # position in the order of weighing, piece id
 
 
 class Pile:
@@ -38,7 +38,7 @@ class Pile:
         self._verdicts: dict[int, Verdict] = {}
         self._out = StampsOut(self.terms)
         self._weighed: list[Turn] = []  # in the order of weighing
-        self._before: dict[int, Verdict | None] = {}  # what stood before the change that is followed
+        self._before: dict[int, Verdict | None] = {}  # the verdicts before the change being followed
         self.counts = Counts(self.terms.on)
         self.memory = memory or Memory.unread(sitting, self.terms.shop)
         self._typed = typed_weights(self.terms.shop)
@@ -46,15 +46,15 @@ class Pile:
 
     @property
     def verdicts(self) -> Mapping[int, Verdict]:
-        """The verdicts with their stamps, by piece id."""
+        """The verdicts, with stamps assigned, by piece id."""
         return self._verdicts
 
     def batch(self) -> Batch:
-        """The whole as one batch, in the order of weighing: what papers and tables are made from."""
+        """Return everything as one batch, in the order of weighing, for papers and tables."""
         return batch_of([self._verdicts[number] for number in self.in_turn()], self.terms, self._out)
 
     def find(self, number: str) -> int | None:
-        """The piece of an order number, or of a reference such as `1066-2`; None when there is none."""
+        """Return the piece id of an order number, or of a reference such as `1066-2`; None when there is none."""
         typed = number.strip()
         for piece_id, stored in self._stored.items():
             key = stored.case.key
@@ -63,7 +63,7 @@ class Pile:
         return None
 
     def turn_of(self, piece_id: int) -> int | None:
-        """The place of its weighing among all weighings; None when it is not weighed. KeyError for no such piece."""
+        """Return its position in the order of weighing; None when not weighed. KeyError for no such piece."""
         return self._stored[piece_id].turn
 
     def in_turn(self) -> list[int]:
@@ -71,16 +71,16 @@ class Pile:
         return [*(number for _, number in self._weighed), *(n for n, one in self._stored.items() if one.turn is None)]
 
     def last_weighed(self, count: int) -> list[int]:
-        """The ids of the pieces weighed last, newest first."""
+        """Return the ids of the pieces weighed last, newest first."""
         return [number for _, number in reversed(self._weighed[-count:])]
 
     @property
     def drawer_left(self) -> tuple[StampStock, ...]:
-        """What is left in the drawer when every piece has its stamps."""
+        """The stamps left when every piece has its own."""
         return self._out.left
 
     def read_all(self) -> None:
-        """Read and judge everything again: the shop, the posting date or the orders are others now."""
+        """Read and judge everything again, after the shop, the mailing date or all orders changed."""
         before = self._verdicts
         self.terms = self._read_terms()
         self._out = StampsOut(self.terms)
@@ -96,9 +96,9 @@ class Pile:
         self._before = {number: before.get(number) for number in before.keys() | self._verdicts}
 
     def expected(self, piece_id: int) -> Expected | None:
-        """Return the reading to expect for a piece by what past weighings taught; None when they say too little.
+        """Return the expected reading of a piece from past weighings; None when too little is known.
 
-        A piece without a mailer is taken to be in the one it would be guessed to be in. KeyError for no such piece.
+        A piece without a mailer is assumed to be in the one that would be guessed. KeyError for no such piece.
         """
         case, shop = self._stored[piece_id].case, self.terms.shop
         if case.fit is not None:
@@ -109,22 +109,22 @@ class Pile:
         return found if found is not None and found.can_judge else None
 
     def expecting(self, case: Case, mailer: str) -> Expected | None:
-        """Return the reading to expect for a case in a mailer; None where nothing is learned."""
+        """Return the expected reading of a case in a mailer; None where nothing is learned."""
         shop = self.terms.shop
         return self.memory.expect(case, shop, mailer) if shop.policy.learn_weights else None
 
     def past_weighings(self) -> list[PastWeighing]:
-        """Return the weighings that teach, in the order in which they were taken."""
+        """Return the weighings that can be learned from, in the order they were taken."""
         shop = self.terms.shop
         return in_order(past_weighing(number, one.turn, one.case, shop) for number, one in self._stored.items())
 
     def adopt(self, memory: Memory) -> None:
-        """Use another memory of past weighings, such as one that was rebuilt, and judge every weight by it."""
+        """Use another memory of past weighings, such as a rebuilt one, and judge every weight by it."""
         self.memory = memory
         self.read_all()
 
     def follow(self, changes: Changes) -> frozenset[int]:
-        """Bring it up to date; the ids whose verdict is another one now."""
+        """Update the pile after changes; return the ids whose verdict changed."""
         self._before = {}
         if changes.orders or changes.settings or changes.pieces >= EVERYTHING:
             self.read_all()
@@ -143,7 +143,7 @@ class Pile:
         return was is not now and was != now
 
     def _read_shop(self, ids: frozenset[int]) -> None:
-        """Stamps that come or go change nothing but the drawer; anything else of the shop changes every piece."""
+        """Read the shop again; a change of stamps only affects the drawer, any other change every piece."""
         now, before = self._read_terms().shop, self.terms.shop
         if replace(now, stamps=()) != replace(before, stamps=()):
             self.read_all()
@@ -164,12 +164,12 @@ class Pile:
         came = fresh.keys() - self._stored.keys()
         for number, stored in fresh.items():
             self._keep(number, stored)
-        if came:  # a piece more stands with its order, as it does when everything is read again
+        if came:  # a new piece is placed with its order, as in a full read
             self._stored = dict(sorted(self._stored.items(), key=lambda one: (one[1].order_id, one[1].case.key.piece)))
             self._verdicts = {number: self._verdicts[number] for number in self._stored}
 
     def _remembered(self, stored: list[StoredCase]) -> list[StoredCase]:
-        """Return the cases with what each weight meant, as far as the shop wants that learned."""
+        """Return the cases with how plausible each weight is, unless the shop turned learning off."""
         return remembered(stored, self.memory, self.terms.shop)
 
     def _drop(self, number: int) -> None:
@@ -191,7 +191,7 @@ class Pile:
             del self._weighed[bisect_left(self._weighed, _turn(stored))]
 
     def _show(self, number: int, verdict: Verdict | None) -> None:
-        """Let this be the verdict on a piece; None: it is gone."""
+        """Set the verdict on a piece; None: the piece is gone."""
         was = self._verdicts.get(number)
         if was is verdict:
             return
@@ -205,7 +205,7 @@ class Pile:
             self._verdicts[number] = verdict
 
     def _beside(self, ids: frozenset[int], fresh: Mapping[int, StoredCase]) -> set[int]:
-        """The other pieces of orders that have a piece more or less now: each counts the pieces of its order."""
+        """Return the other pieces of orders that gained or lost a piece, since each counts its order's pieces."""
         more = {fresh[number].order_id for number in fresh.keys() - self._stored.keys()}
         fewer = {self._stored[number].order_id for number in (ids - fresh.keys()) & self._stored.keys()}
         changed = more | fewer
@@ -214,7 +214,7 @@ class Pile:
         return {number for number, stored in self._stored.items() if stored.order_id in changed} - ids
 
     def _hand_out(self) -> None:
-        """Hand out the stamps to all weighed pieces: the best for the whole pile may be another for any of them."""
+        """Assign stamps to all weighed pieces: the best for the whole batch may change any of them."""
         numbers = [number for _, number in self._weighed]
         for number, served in zip(numbers, self._out.hand_out(self._bare[each] for each in numbers), strict=True):
             self._show(number, served)

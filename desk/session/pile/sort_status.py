@@ -1,4 +1,4 @@
-"""Decide once what to do with all orders of a status: ship them, or set them aside and skip such orders from now on."""
+"""Decide once whether all orders with a status are shipped, or set aside and skipped from now on."""
 
 from __future__ import annotations
 
@@ -13,9 +13,9 @@ from desk.store.tables import pieces, shop
 
 
 def sort_status(sitting: Sitting, status: str, *, ships: bool) -> None:
-    """Keep the decision among the shop's rules, as one step.
+    """Save the decision in the shop's rules, as one step.
 
-    When they do not ship, the pieces of those orders that are not paid yet are set aside too.
+    If they are not shipped, the unpaid pieces of these orders are set aside too.
     """
     known = read_terms(sitting).shop
     key = status_key(status)
@@ -33,7 +33,7 @@ def sort_status(sitting: Sitting, status: str, *, ships: bool) -> None:
 
 
 def _sorted(policy: Policy, status: str, *, ships: bool) -> Policy:
-    """The policy with the status in one of its two lists, and in that one alone."""
+    """Return the policy with the status in one of its two lists only."""
     key = status_key(status)
     ship = tuple(one for one in policy.ship_status if status_key(one) != key)
     skip = tuple(one for one in policy.skip_status if status_key(one) != key)

@@ -1,7 +1,7 @@
-"""Stamps for all pieces of a pile out of one drawer: the best way to pay for the whole pile, and what to buy.
+"""Assign stamps from one drawer to a whole batch: the best way to pay for all of it, and what to buy.
 
-A piece that carries its stamps already asks for none: it shows those that were put on it. One that goes nowhere now is
-shown stamps from what the others leave, and takes none.
+A piece with its stamps on needs none: it shows those it has. One that can't go now is shown stamps left over from the
+others, and uses none.
 """
 
 from __future__ import annotations
@@ -20,12 +20,12 @@ from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict
 
 Drawer = tuple[StampStock, ...]
-OVERPAID_NOTED = 20  # minor units: from more than this on an overpaid set is noted (common practice, no source)
+OVERPAID_NOTED = 20  # minor units: an overpayment above this is noted (common practice, no source)
 
 
 @dataclass(slots=True)
 class _Served:
-    """A verdict as it was judged, what it asks of the drawer, and the verdict with the stamps it got last."""
+    """A verdict as judged, the stamps it needs, and the verdict with the stamps it was last given."""
 
     bare: Verdict
     need: StampNeed | None
@@ -35,16 +35,16 @@ class _Served:
 
 
 class StampsOut:
-    """The drawer of a batch, and what each piece of it got. The shop's rules say how many stamps go on one piece.
+    """The drawer of a batch, and the stamps each piece was given. The shop's rules limit stamps per piece.
 
-    What a piece asks is kept by the identity of its verdict, since a whole pile is handed out after every weighing.
+    What a piece needs is kept by the identity of its verdict, since every weighing reassigns the whole batch.
     """
 
     def __init__(self, terms: Terms) -> None:
         self._drawer: Drawer = terms.shop.stamps
         self._values: Mapping[StampKind, Money] = stamp_values(terms.rulebook.charts, terms.on)
         self._most = terms.shop.policy.max_stamps
-        self._needs: dict[StampNeed, StampNeed] = {}  # one record for equal needs, so that identity tells them apart
+        self._needs: dict[StampNeed, StampNeed] = {}  # one record for equal needs, compared by identity
         self._asked: dict[int, int] = {}
         self._plan = StampPlan({}, {})
         self._served: dict[int, _Served] = {}
@@ -58,7 +58,7 @@ class StampsOut:
         self.left = drawer
 
     def hand_out(self, verdicts: Iterable[Verdict]) -> list[Verdict]:
-        """Return the verdicts with their stamps, in the order given; of pieces alike the first get the better sets."""
+        """Return the verdicts with stamps, in the order given; of equal pieces, the first get the better sets."""
         asking = [self._known(verdict) for verdict in verdicts]
         self._served = {id(one.bare): one for one in asking}
         asked = Counter([id(one.need) for one in asking if one.takes])
@@ -81,7 +81,7 @@ class StampsOut:
         return [one.verdict for one in asking]
 
     def _known(self, verdict: Verdict) -> _Served:
-        """What was kept of a verdict, or what it asks; one with its postage on has the stamps that are on it."""
+        """Return what is kept for a verdict, else what it needs; a paid one has the stamps that are on it."""
         kept = self._served.get(id(verdict))
         if kept is not None and kept.bare is verdict:
             return kept
@@ -98,7 +98,7 @@ class StampsOut:
         self.left = _without(self._drawer, self._plan)
 
     def shortage(self) -> Finding | None:
-        """Return what to buy so that every piece can be stamped, as one finding for the batch; None when none is short."""
+        """Return the stamps to buy so that every piece can be stamped, as one finding; None when there are enough."""
         if not self._plan.short:
             return None
         buy: Counter[tuple[StampKind, Money | None]] = Counter()
@@ -110,7 +110,7 @@ class StampsOut:
         return finding(Code.NOT_ENOUGH_STAMPS, pieces=sum(self._plan.short.values()), would_do=in_words(counts))
 
     def _to_buy(self, need: StampNeed) -> StampSet | None:
-        """The set that would do if every kind could be had, without stamps meant for letters of another kind."""
+        """Return the best set if every kind could be bought, without stamps meant for other kinds of letters."""
         kinds = {
             kind: worth
             for kind, worth in self._values.items()
@@ -122,7 +122,7 @@ class StampsOut:
         return choose_stamps(need.postage, self.left, self._values, self._most, abroad=need.abroad)
 
     def _on_it(self, verdict: Verdict) -> StampSet | None:
-        """The stamps that were put on it; by how much they overpay changes with the price of the day."""
+        """Return the stamps that were put on it; how much they overpay depends on the day's price."""
         on_it, offer = verdict.case.stamps_on, verdict.offer
         if not on_it or offer is None:
             return None
@@ -131,7 +131,7 @@ class StampsOut:
 
 
 def need_of(verdict: Verdict) -> StampNeed | None:
-    """Return what a piece asks of the drawer; None when it is not stamped, or already has its postage."""
+    """Return the stamps a piece needs; None when it is not stamped, or already has its postage."""
     offer = verdict.offer
     if verdict.case.is_paid or verdict.payment is not Payment.STAMPED or offer is None:
         return None
@@ -144,7 +144,7 @@ def _in_turn(sets: Iterable[tuple[StampSet, int]]) -> Iterator[StampSet]:
 
 
 def _with_stamps(verdict: Verdict, chosen: StampSet) -> Verdict:
-    """The verdict with stamps: what leaves the drawer is what the piece costs, and much too much is noted."""
+    """Return the verdict with its stamps: their value becomes its postage, and a large overpayment is noted."""
     money = verdict.money and replace(verdict.money, overpaid=chosen.overpaid)
     stamped = replace(verdict, stamps=chosen, money=money)
     if chosen.overpaid.minor <= OVERPAID_NOTED:
@@ -155,7 +155,7 @@ def _with_stamps(verdict: Verdict, chosen: StampSet) -> Verdict:
 
 
 def in_words(stamps: Iterable[StampCount]) -> str:
-    """`2 forever, 1 additional ounce`; stamps with a printed value say it: `3 of 0.10`."""
+    """Return `2 forever, 1 additional ounce`; stamps with a face value give it: `3 of $0.10`."""
     return ", ".join(
         f"{number} of {value.text()}" if value is not None else f"{number} {str(kind).replace('_', ' ')}"
         for kind, value, number in stamps

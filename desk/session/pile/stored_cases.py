@@ -29,7 +29,7 @@ from desk.store.tables.movements import CountedKind
 
 @dataclass(frozen=True, slots=True)
 class StoredCase:
-    """A case with the id of its piece, and its place in the order of weighing (None: not weighed)."""
+    """A case with its piece id and its position in the order of weighing (None: not weighed)."""
 
     id: int
     order_id: int
@@ -38,9 +38,9 @@ class StoredCase:
 
 
 def read_stored(sitting: Sitting, only: Collection[int] | None = None) -> list[StoredCase]:
-    """Every piece as a case in the order it was imported, or only those with these ids.
+    """Return every piece as a case in import order, or only those with these ids.
 
-    Pieces packed into another are no cases: what they hold is judged with the piece they lie in.
+    Pieces sent in another one are not cases: their orders are judged with the piece that carries them.
     """
     with sitting.store.reading() as conn:
         found = pieces.all_pieces(conn) if only is None else pieces.some_pieces(conn, only)
@@ -75,7 +75,7 @@ def read_stored(sitting: Sitting, only: Collection[int] | None = None) -> list[S
 
 
 def remembered(stored: Sequence[StoredCase], memory: Memory | None, shop: Shop) -> list[StoredCase]:
-    """Return the cases with what each weight meant, learning from new weighings in the order they were taken."""
+    """Return the cases with how plausible each weight is, learning from new weighings in order."""
     if memory is None or not shop.policy.learn_weights:
         return list(stored)
     known = {}
@@ -85,20 +85,20 @@ def remembered(stored: Sequence[StoredCase], memory: Memory | None, shop: Shop) 
 
 
 def _carrying(stored: StoredCase, others: list[Order]) -> StoredCase:
-    """The case with the orders that are packed into its piece."""
+    """Return the case with the orders sent in the same piece."""
     order, numbers = as_one(stored.case.order, others), tuple(other.number for other in others)
     return replace(stored, case=replace(stored.case, order=order, packed_with=numbers))
 
 
 def files_exports(order: Order) -> bool:
-    """True when exports to its address may have to be filed, so that orders to one addressee count together."""
+    """Return True when exports to its address may need filing, so that orders to one addressee count together."""
     return is_abroad(order.address.country) or order.address.region in FILED_AT_HOME
 
 
 def _parts(
     stored: Iterable[pieces.StoredPiece], known: Mapping[int, Order], in_order: Mapping[int, int]
 ) -> dict[int, Order]:
-    """Return the part of its order that is in each piece, by piece id, for orders that are wholly divided."""
+    """Return each piece's part of its order, by piece id, for orders that are fully split."""
     of_order: dict[int, list[pieces.StoredPiece]] = {}
     for piece in stored:
         if in_order[piece.order_id] > 1 and piece.order_id in known:
@@ -111,7 +111,7 @@ def _parts(
     return parts
 
 
-def _stored(  # everything that is read for one piece
+def _stored(  # everything read for one piece
     piece: pieces.StoredPiece,
     order: Order,
     in_order: Counter[int],
@@ -144,7 +144,7 @@ def _stamps_on(used: dict[str, int]) -> tuple[StampCount, ...]:
 
 
 def read_cases(sitting: Sitting, first: Sequence[PieceKey] = ()) -> list[Case]:
-    """Every piece as a case: those named first in that order, then other weighed ones, then those not weighed."""
+    """Return every piece as a case: those named first, then other weighed ones, then those not weighed."""
     shop = read_terms(sitting).shop
     cases = [stored.case for stored in remembered(read_stored(sitting), Memory.begin(shop), shop)]
     place = {key: number for number, key in enumerate(dict.fromkeys(first))}
@@ -152,7 +152,7 @@ def read_cases(sitting: Sitting, first: Sequence[PieceKey] = ()) -> list[Case]:
 
 
 def read_terms(sitting: Sitting, on: date | None = None) -> Terms:
-    """The terms of this sitting: the shop as stored, the rulebook, the posting date (None: that of the sitting)."""
+    """Return the terms of this sitting: the stored shop, the rulebook, the mailing date (None: the sitting's)."""
     with sitting.store.reading() as conn:
         stored, confirmed = shop.load(conn), settings.read(conn, CONFIRMED, Confirmed())
     known, scale = stored or Shop(Address(), usual_policy()), tolerance_scale(sitting)

@@ -1,7 +1,7 @@
-"""Two orders for one door in one piece: they are packed, weighed, declared and paid for together.
+"""Send two orders to the same address as one piece: weighed, declared and paid for together.
 
-The first order's piece carries the others. What the carrier holds is judged as one order: the lines of all, with
-what was paid for shipping and taken off added up.
+The first order's piece carries the others and is judged as one order: the lines of all, with shipping paid and
+discounts added up.
 """
 
 from __future__ import annotations
@@ -24,13 +24,13 @@ _SHORT = {
     "boulevard": "blvd", "square": "sq", "terrace": "ter", "apartment": "apt", "suite": "ste", "north": "n",
     "south": "s", "east": "e", "west": "w", "strasse": "str",
 }  # fmt: skip
-# Publication 28, appendix C and its directions; the German one is common practice, no source.
+# Publication 28, appendix C, and directions; the German one is common practice, no source.
 
 
 def door(address: Address) -> tuple[str, ...]:
-    """An address folded to what tells doors apart: no case, accents, signs or long words for streets; no name.
+    """Return a key for an address that ignores case, accents, punctuation, street abbreviations and the name.
 
-    Empty when street or country is not known: two of those are no one door.
+    Empty when street or country is missing, since two such addresses are not known to be the same.
     """
     street = _folded(f"{address.address1} {address.address2}")
     postal = re.sub(r"[^0-9a-z]", "", address.postal_code.casefold())
@@ -46,7 +46,7 @@ def _folded(text: str) -> str:
 
 
 def as_one(first: Order, others: Iterable[Order]) -> Order:
-    """The orders as one, under the number and address of the first."""
+    """Return the orders as one, under the number and address of the first."""
     return reduce(_added, others, first)
 
 
@@ -64,9 +64,9 @@ def _added(one: Order, other: Order) -> Order:
 
 
 def pack_together(sitting: Sitting, keys: Sequence[PieceKey]) -> None:
-    """Make one piece of these, carried by the first, as one step; what they weighed alone counts no more.
+    """Send these pieces as one, carried by the first, as one step; their own weighings no longer count.
 
-    Refused, with a sentence, when they are not for one door, or cannot be one piece for another reason.
+    Refused, with a sentence, when they go to different addresses or can't be one piece for another reason.
     """
     with sitting.store.act(f"Pack together {' and '.join(key.order for key in keys)}") as tx:
         ids = orders.ids_of(tx.conn, [key.order for key in keys])
@@ -84,7 +84,7 @@ def pack_together(sitting: Sitting, keys: Sequence[PieceKey]) -> None:
 
 
 def take_apart(sitting: Sitting, piece_id: int) -> None:
-    """Let the orders in a piece be pieces of their own again, as one step. Refused once its postage is on."""
+    """Split the orders of a piece into separate pieces again, as one step. Refused once its postage is on."""
     with sitting.store.act("Split orders sent together") as tx:
         carrier = pieces.piece(tx.conn, piece_id)
         pieces.refuse_paid([carrier], "contents")
@@ -107,7 +107,7 @@ def _refuse_unfit(wanted: Sequence[pieces.StoredPiece], of_orders: Sequence[piec
 
 
 def unlike(found: Sequence[Order]) -> str:
-    """Why these orders cannot be one piece, as a sentence; empty when they can."""
+    """Return why these orders can't be sent together, as a sentence; empty when they can."""
     first = found[0]
     for other in found[1:]:
         both = f"Orders {first.number} and {other.number}"

@@ -1,4 +1,4 @@
-"""What recording the weighings of a file did, and a finding for each that came after its piece was paid for."""
+"""The result of recording a file's weighings, with a finding for each that came after its piece was paid for."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from desk.session.verdict.judge import settle
 
 @dataclass(frozen=True, slots=True)
 class NotUsed:
-    """A weighing that came for a piece after its postage was on: it was not used, and the one it has stays."""
+    """A weighing that came after its piece's postage was on: it was not used."""
 
     key: PieceKey
     stays: Weighing | None
@@ -22,7 +22,7 @@ class NotUsed:
 
 @dataclass(frozen=True, slots=True)
 class Weighed:
-    """What recording many weighings did: pieces weighed first, pieces weighed again, keys that no order has."""
+    """The result of recording many weighings: pieces weighed first, pieces weighed again, keys without an order."""
 
     fresh: tuple[PieceKey, ...]
     changed: tuple[PieceKey, ...]
@@ -31,7 +31,7 @@ class Weighed:
 
 
 def with_not_used(batch: Batch, not_used: Iterable[NotUsed]) -> Batch:
-    """Return the batch with `weighed-after-paid` on every piece that another weighing came for."""
+    """Return the batch with `weighed-after-paid` on each piece with an unused weighing."""
     by_key: dict[PieceKey, Finding] = {one.key: _finding(one) for one in not_used}
     return replace(
         batch,
@@ -43,7 +43,7 @@ def with_not_used(batch: Batch, not_used: Iterable[NotUsed]) -> Batch:
 
 
 def _finding(one: NotUsed) -> Finding:
-    named = one.stays is None or one.stays.shown == one.came.shown  # then the mailer, size or feel is what differs
+    named = one.stays is None or one.stays.shown == one.came.shown  # then mailer, size or feel differs
     stays = _words(one.stays, named=named) if one.stays else "no weight"
     return finding(Code.WEIGHED_AFTER_PAID, stays=stays, came=_words(one.came, named=named))
 

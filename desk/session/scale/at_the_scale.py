@@ -1,7 +1,7 @@
 """Follow the scale: record settled weights for the open piece and publish what the bench shows.
 
-It has no thread and no clock: the caller passes in `(time, Reading)` and `LinkState`, in the sitting's thread. Which
-piece a weight belongs to is decided by `desk.scales.following`.
+It has no thread and no clock: the caller passes in `(time, Reading)` and `LinkState`, in the sitting's thread.
+`desk.scales.following` decides which piece a weight belongs to.
 """
 
 from __future__ import annotations
@@ -26,16 +26,16 @@ from desk.session.sitting import Sitting
 from desk.session.words.scale import NO_SCALE, fault_words, state_words, trouble_words, unit_words
 
 TELL_EVERY_S = 0.1  # at most ten times a second
-OLD_S = 10  # so old, a reading is told with its age, in such steps
-HELD_BACK_S = 1.0  # a fault is put on a strip only when it lasts, so that the strip does not flicker
+OLD_S = 10  # a reading this old is shown with its age, in such steps
+HELD_BACK_S = 1.0  # a fault must last this long before its strip is shown, so that it does not flicker
 
 
 @dataclass(frozen=True, slots=True)
 class Live:
-    """What the scale shows now; never saved. `says` is what you need to know; with `asks`, Enter uses the weight.
+    """The scale's display now; never saved. `says` is what you need to know; with `asks`, Enter uses the weight.
 
     `state` is the word on the screen; ask `pan` or `is_connected` instead of comparing it. `fault` is the sentence for
-    the strip, set once something has been wrong for a second; `is_faulty`: `says` is that sentence, from the start.
+    the strip, set after something has been wrong for a second; `is_faulty`: `says` is already that sentence.
     """
 
     words: str = ""
@@ -52,13 +52,13 @@ class Live:
 
     @property
     def is_settled(self) -> bool:
-        """Whether the weight shown has settled and nothing about it is in doubt."""
+        """Whether the displayed weight has settled without any doubt."""
         return self.mark is Severity.FINE
 
 
 @dataclass(frozen=True, slots=True)
 class WeightKept:
-    """A piece's weight is on disk."""
+    """A piece's weight has been saved."""
 
     piece: int
 
@@ -82,7 +82,7 @@ ScaleNews = Live | WeightKept | WeightRefused | PieceLifted
 
 
 class AtTheScale:
-    """The open piece, how it is packed, and what the scale does. Everything worth knowing goes to `tell`."""
+    """The open piece, how it is packed, and the state of the scale. News goes to `tell`."""
 
     def __init__(self, sitting: Sitting, tell: Callable[[ScaleNews], None], rule: StepRule | None = None) -> None:
         self._sitting, self._tell = sitting, tell
@@ -92,7 +92,7 @@ class AtTheScale:
         self._told: tuple[Live, float] | None = None
         self._faulty: tuple[str, float] = ("", 0.0)  # what is wrong, and since when
         self.tray: Tray | None = None
-        self._done: int | None = None  # recorded since it was opened, and still on the pan
+        self._done: int | None = None  # recorded since it was opened, and still on the scale
         self.placement = Placement()
         self.live = Live()
 
@@ -103,7 +103,7 @@ class AtTheScale:
 
     @property
     def holds_recorded(self) -> bool:
-        """True while the open piece lies on the pan and its weight is recorded."""
+        """True while the open piece is on the scale and its weight is recorded."""
         return self._done is not None
 
     @property
@@ -112,11 +112,11 @@ class AtTheScale:
         return self._following.settling.pan
 
     def settle_by(self, rule: StepRule, tray: Tray | None = None) -> None:
-        """Another scale, or the same one set up again: its step, whether its flag may be trusted, and its tray."""
+        """Use another scale, or the same one set up again: its step, whether its flag is trusted, and its tray."""
         self._following.settling.rule, self.tray = rule, tray
 
     def hear(self, post: tuple[float, Reading] | LinkState, now: float) -> None:
-        """Take what the reading thread posted; `now` is the time by its clock."""
+        """Process a message from the reading thread; `now` is the time by its clock."""
         if isinstance(post, LinkState):
             self._link = post
             self._reading = self._reading if post.link is Link.LIVE else None
@@ -128,17 +128,17 @@ class AtTheScale:
         self._show(now)
 
     def tick(self, now: float) -> None:
-        """Say that time has passed: silence is noticed, and what was held back is told."""
+        """Let time pass: detect silence and publish what was held back."""
         self._following.settling.tick(now)
         self._show(now)
 
     def open(
         self, piece: int, placement: Placement, now: float, *, in_list: bool = False, expects_same: bool = False
     ) -> None:
-        """Open a piece: a waiting weight becomes its own, and what settles from now on goes to it.
+        """Open a piece: it gets a waiting weight, and what settles from now on.
 
-        `in_list`: the program opened it, nobody named it. Then the same weight as before asks, unless the contents are
-        the same as well (`expects_same`).
+        `in_list`: the program opened it, you didn't name it. Then a weight equal to the last one asks first, unless the
+        contents are equal too (`expects_same`).
         """
         self.placement = placement
         if piece != self.piece:
@@ -147,14 +147,14 @@ class AtTheScale:
         self._show(now)
 
     def close(self, now: float) -> None:
-        """No piece is open; a weight that still waits for a number is forgotten."""
+        """Close the open piece; a weight waiting for a number is dropped."""
         self._following.close()
         self._following.waiting = None
         self._done = None
         self._show(now)
 
     def forget_weight(self) -> None:
-        """The open piece has no weight (any more): what settles next is taken, even if it is the same again."""
+        """Forget the open piece's weight: the next one to settle is used, even if it is equal."""
         piece = self.piece
         if piece is not None and self._done is not None:
             self._done = None
@@ -162,7 +162,7 @@ class AtTheScale:
             self._decide(self._following.open(piece))
 
     def record(self, piece: int, shown: Shown, *, again: bool = True) -> bool:
-        """Save a weight for a piece and say so; False if it was refused.
+        """Save a weight for a piece and announce it; return False if it was refused.
 
         Without `again` it is the same item, settled once more.
         """
@@ -178,14 +178,14 @@ class AtTheScale:
         record_weight(self._sitting, piece, shown, self.placement, again=again)
 
     def take(self, now: float) -> bool:
-        """Use the weight the bench is asking about; False if it is not asking."""
+        """Use the weight the bench is asking about; return False if it is not asking."""
         outcomes = self._following.take(now)
         self._decide(outcomes)
         self._show(now)
         return bool(outcomes)
 
     def holds_back(self) -> bool:
-        """True when something newer than what was told last is waiting for its time."""
+        """Return True when there is news that was held back."""
         return self._told is not None and self.live != self._told[0]
 
     def _decide(self, outcomes: tuple[ScaleOutcome, ...]) -> None:
@@ -198,7 +198,7 @@ class AtTheScale:
                     self._ask_again(outcome.piece, outcome.settled)
 
     def _ask_again(self, piece: int, settled: SettledWeight) -> None:
-        """A weight that is not on disk counts for nothing: it asks while it lies there, else it waits for its number."""
+        """Ask again after a failed save while the item is on the scale; otherwise wait for its number."""
         self._done = None
         self._following.close()
         if self._following.settling.taken is None:
@@ -219,7 +219,7 @@ class AtTheScale:
             self._tell(self.live)
 
     def _with_fault(self, live: Live, now: float) -> Live:
-        """The sentence of a fault stands on the strip when the same one has lasted for a second."""
+        """Return the display with its fault on the strip once it has lasted a second."""
         if live.fault != self._faulty[0]:
             self._faulty = (live.fault, now)
         return live if now - self._faulty[1] >= HELD_BACK_S else replace(live, fault="")
@@ -255,7 +255,7 @@ class AtTheScale:
         )
 
     def _step_words(self, step: Decimal, reading: Reading, now: float) -> str:
-        """The step, the tray, and how old a reading is that a scale said once and not again, for it may be asleep."""
+        """Return the step and the tray in words, and the age of a reading the scale sent only once."""
         if not reading.unit or reading.unit not in DESK_UNITS:
             return ""
         tray = f", less tray {self.tray.words()}" if self.tray else ""
@@ -265,7 +265,7 @@ class AtTheScale:
     def _question(self) -> tuple[str, bool]:
         asked, waiting = self._following.asked, self._following.waiting
         if asked is not None and asked.shown() is None:
-            return ("", False)  # the fault of its unit is told
+            return ("", False)  # the fault about its unit is shown
         if asked is not None and asked.how is How.FIRST and asked.same:
             return ("Same weight as the last piece. Press Enter to use it, or put the next piece on.", True)
         if asked is not None and self._reading is not None and self._reading.net:

@@ -37,7 +37,7 @@ OWN_STATES = {"stable": State.STABLE, "moving": State.MOVING, "over": State.OVER
 
 @dataclass(frozen=True, slots=True)
 class MovingBit:
-    """The status bit that was found to say moving, of which way of talking: byte and bit from 0, and its sense."""
+    """The status bit found to mean moving, for which format: byte and bit from 0, and its sense."""
 
     preset: str
     place: int
@@ -47,10 +47,10 @@ class MovingBit:
 
 @dataclass(frozen=True, slots=True)
 class ScaleChoice:
-    r"""The scale a person has. `bits` are data bits, parity and stop bits; `usb` is the serial text of a USB scale.
+    r"""The chosen scale. `bits` are data bits, parity and stop bits; `usb` is the serial number of a USB scale.
 
-    The `own` fields say how it talks when no built-in way fits: an expression with named groups, what to send (with
-    `\r` and `\n` as typed), what ends a frame, and words of the status group (`ST stable, US moving`).
+    The `own` fields describe your own format when no built-in one fits: an expression with named groups, what to send
+    (with `\r` and `\n` as typed), what ends a frame, and words of the status group (`ST stable, US moving`).
     """
 
     kind: str = "none"
@@ -72,30 +72,30 @@ NONE, VIRTUAL, VIRTUAL_USB = ScaleChoice(), ScaleChoice("virtual"), ScaleChoice(
 
 
 def has_terminals() -> bool:
-    """Whether there are pseudo-terminals for a virtual scale on a serial port; there are none on Windows."""
+    """Return whether the system has pseudo-terminals for a virtual serial scale; Windows has none."""
     return sys.platform != "win32"
 
 
 def usual_scale(*, is_demo: bool) -> ScaleChoice:
-    """Return the scale used until one is chosen: in the demo a virtual one, on a serial port where that can be, else none."""
+    """Return the default scale: in the demo a virtual one, on a serial port where possible, else none."""
     if not is_demo:
         return NONE
     return VIRTUAL if has_terminals() else VIRTUAL_USB
 
 
 def talk_of(choice: ScaleChoice) -> str:
-    """The built-in way a virtual scale on a serial port talks: the one chosen, if it is one."""
+    """Return the format of a virtual serial scale: the chosen one, if it is built in."""
     return choice.preset if choice.preset in PRESETS else USUAL_TALK
 
 
 def scale_choice(sitting: Sitting, default: ScaleChoice = NONE) -> ScaleChoice:
-    """The scale that was chosen, or the default until one is chosen."""
+    """Return the chosen scale, or the default."""
     with sitting.store.reading() as conn:
         return settings.read(conn, SCALE, default)
 
 
 def save_scale(sitting: Sitting, values: Mapping[str, Any], default: ScaleChoice = NONE) -> tuple[FieldFault, ...]:
-    """Keep what Setup asked; what is wrong with a field comes back and then nothing is kept."""
+    """Save the scale settings; with a fault nothing is saved, and faults are returned by field."""
     before = scale_choice(sitting, default)
     typed: dict[str, Any] = {name: str(value).strip() for name, value in values.items() if name in TYPED}
     speed = str(typed.get("speed", before.speed))
@@ -107,21 +107,21 @@ def save_scale(sitting: Sitting, values: Mapping[str, Any], default: ScaleChoice
 
 
 def keep_tray(sitting: Sitting, shown: Shown | None, default: ScaleChoice = NONE) -> None:
-    """A tray that always stays on weighs that; None: there is none."""
+    """Save the weight of a tray that always stays on; None removes it."""
     value, unit = (shown.value, shown.unit.counted_in.value) if shown else (None, "")
     chosen = replace(scale_choice(sitting, default), tray=value, tray_unit=unit)
     _keep(sitting, chosen, "Weigh the tray" if shown else "Remove the tray")
 
 
 def trust_bit(sitting: Sitting, bit: Bit | None, default: ScaleChoice = NONE) -> None:
-    """The bit that was found says moving from now on; None: forget it, and equal readings decide again."""
+    """Trust the bit found to mean moving; None forgets it, and equal readings decide again."""
     before = scale_choice(sitting, default)
     moving = None if bit is None else MovingBit(before.preset, bit.place, bit.bit, bit.when)
     _keep(sitting, replace(before, moving=moving), "Trust a status bit" if bit else "Forget the status bit")
 
 
 def trusted_bit(choice: ScaleChoice) -> Bit | None:
-    """The bit that was found for the way it talks now, or None."""
+    """Return the trusted bit for the current format, or None."""
     found = choice.moving
     if found is None or found.preset != choice.preset:
         return None
@@ -129,18 +129,18 @@ def trusted_bit(choice: ScaleChoice) -> Bit | None:
 
 
 def bits_are_disputed(choice: ScaleChoice) -> bool:
-    """Whether it sends status bits that mean one thing on this scale and another on that."""
+    """Return whether its format has status bits whose meaning differs between scales."""
     return choice.kind == "serial" and choice.preset in PRESETS and not PRESETS[choice.preset].flag_is_sure
 
 
 def serial_settings(choice: ScaleChoice) -> SerialSettings:
-    """The line settings of a serial scale."""
+    """Return the line settings of a serial scale."""
     data, stop = int(choice.bits[0]), int(choice.bits[2])
     return SerialSettings(choice.port, choice.speed, data, choice.bits[1], stop)
 
 
 def pattern_of(choice: ScaleChoice) -> LinePattern:
-    """Return the chosen format: a built-in one or the person's own."""
+    """Return the chosen format, built-in or your own."""
     if choice.preset != OWN:
         found = trusted_bit(choice)
         return PRESETS[choice.preset] if found is None else trusting(PRESETS[choice.preset], found)
@@ -154,14 +154,14 @@ def pattern_of(choice: ScaleChoice) -> LinePattern:
 
 
 def settling_rule(policy: Policy, choice: ScaleChoice) -> StepRule:
-    """The step of the scale, and whether its flag counts: bits whose sense is disputed do not, equal readings decide."""
+    """Return the scale's step and whether its flag is trusted; with disputed bits, equal readings decide."""
     talks = {"serial": pattern_of(choice), "virtual": PRESETS[talk_of(choice)]}.get(choice.kind)
     sure = talks is None or talks.flag_is_sure
     return replace(step_rule(policy), trusts_flag=sure)
 
 
 def tray_of(choice: ScaleChoice) -> Tray | None:
-    """The tray that is taken off each reading."""
+    """Return the tray that is subtracted from each reading."""
     return None if choice.tray is None else Tray(choice.tray, choice.tray_unit)
 
 

@@ -1,8 +1,9 @@
-"""The check of the scale at the start of the day: a thing of known weight is put on, and the error is said in divisions.
+"""The daily check of the scale: put on a known weight; the error is given in divisions.
 
-Coin weights: United States Mint, Coin Specifications (from memory); five quarters are 28.350 g, an ounce to half a
-milligram. The tolerance is that of NIST Handbook 44, section 2.20, Table 6, class III; see `desk.rates.doubt`. That coins
-in circulation are worn by less than a bench scale shows, and that a check takes ten divisions: common practice, no source.
+Coin weights: United States Mint, Coin Specifications (from memory); five quarters are 28.350 g, one ounce within half a
+milligram. The tolerance is that of NIST Handbook 44, section 2.20, Table 6, class III; see `desk.rates.doubt`. Wear of
+coins in circulation below what a bench scale shows, and a minimum of ten divisions for a check: common practice, no
+source.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from desk.session.verdict.scale_trust import SCALE_CHECK, ScaleTrust
 from desk.store.tables import settings
 from desk.store.times import from_utc_text, to_utc_text
 
-COINS = {  # name, its plural, grams of one
+COINS = {  # name, plural, grams of one
     "quarter": ("quarters", Decimal("5.670")),
     "nickel": ("nickels", Decimal("5.000")),
     "dime": ("dimes", Decimal("2.268")),
@@ -44,7 +45,7 @@ class CheckWeight:
 
 @dataclass(frozen=True, slots=True)
 class ScaleCheck:
-    """One check: when (UTC text), with what, what was shown, the error and the tolerance in divisions."""
+    """One check: time (UTC text), weight used, display, error and tolerance in divisions."""
 
     at: str
     words: str
@@ -54,16 +55,16 @@ class ScaleCheck:
 
     @property
     def inside(self) -> bool:
-        """True when the error is inside the tolerance of a class III scale in use."""
+        """True when the error is within the tolerance of a class III scale in use."""
         return abs(self.error) <= self.tolerance
 
     @property
     def narrows(self) -> bool:
-        """True when it is inside the tolerance of a new scale, half as wide: the band of doubt is halved for that day."""
+        """True when it is within the tolerance of a new scale: the band of doubt is halved for that day."""
         return abs(self.error) <= self.tolerance * _HALF
 
     def sentence(self) -> str:
-        """What the check found, and what to do."""
+        """Return the result of the check and what to do."""
         off = f"{self.words}: the scale is off by {abs(self.error):.1f} of its steps"
         if self.narrows:
             return f"{off}. Good: for today its tolerance is halved."
@@ -75,13 +76,13 @@ class ScaleCheck:
 
 @dataclass(frozen=True, slots=True)
 class ScaleChecks:
-    """The checks kept, newest first."""
+    """The saved checks, newest first."""
 
     kept: tuple[ScaleCheck, ...] = ()
 
 
 def coins(name: str, count: int) -> CheckWeight:
-    """So many coins of a kind; Refused for a count no hand puts on, KeyError for an unknown coin."""
+    """Return a number of coins as a check weight; Refused for an unlikely count, KeyError for an unknown coin."""
     if not 1 <= count <= MOST_COINS:
         raise Refused(f"Expected a number of coins from 1 to {MOST_COINS}.")
     plural, grams = COINS[name]
@@ -89,20 +90,20 @@ def coins(name: str, count: int) -> CheckWeight:
 
 
 def own_weight(text: str) -> CheckWeight:
-    """A check weight of one's own, typed as `200 g` or `1 lb`; Refused when it cannot be read."""
+    """Return your own check weight, typed as `200 g` or `1 lb`; Refused when it can't be read."""
     return CheckWeight(" ".join(text.split()), parse_typed(text, WeightUnit.GRAM).weight)
 
 
 def error_of(shown: Shown, true: CheckWeight, *, rounds_up: bool = False) -> Decimal:
-    """By how many divisions the scale shows too much, exact; negative: too little.
+    """Return the error in divisions, exact; negative when the scale reads low.
 
-    A scale that rounds up shows half a division more than the middle of what it stands for; that is no error.
+    A scale that rounds up shows half a division more than the middle of its step; that is not an error.
     """
     return (shown.weight.grams - true.weight.grams) / shown.step.grams - (_HALF if rounds_up else 0)
 
 
 def check_scale(sitting: Sitting, shown: Shown, true: CheckWeight) -> ScaleCheck:
-    """Keep a check; Refused when the thing is too light to tell anything on a scale of that step."""
+    """Save a check; Refused when the weight is too light for the scale's step."""
     if true.weight.grams < FEWEST_DIVISIONS * shown.step.grams:
         least = Weight(FEWEST_DIVISIONS * shown.step.grams).in_unit(shown.unit)
         unit = shown.unit.counted_in.value
@@ -120,13 +121,13 @@ def check_scale(sitting: Sitting, shown: Shown, true: CheckWeight) -> ScaleCheck
 
 
 def scale_checks(sitting: Sitting) -> tuple[ScaleCheck, ...]:
-    """The checks kept, newest first."""
+    """Return the saved checks, newest first."""
     with sitting.store.reading() as conn:
         return settings.read(conn, SCALE_CHECKS, ScaleChecks()).kept
 
 
 def checked_on(check: ScaleCheck) -> str:
-    """The local day and time of a check."""
+    """Return the local date and time of a check."""
     moment = from_utc_text(check.at)
     return moment.astimezone().strftime("%Y-%m-%d %H:%M") if moment else ""
 

@@ -1,4 +1,4 @@
-"""Listening to a serial scale: what arrives raw, and which way of talking fits it."""
+"""Listen to a serial scale: the raw bytes, and the format that fits them."""
 
 from __future__ import annotations
 
@@ -9,13 +9,13 @@ from desk.scales.reading import Reading, State
 
 KEPT_BYTES = 4000
 ENOUGH = 3  # readings; common practice, no source
-MOST_REFUSED = 4  # one frame in so many: a frame may be damaged or cut where listening began
-HIGH_SHARE = 0.25  # of bytes above 127: seven bits with even parity show about half of them so
+MOST_REFUSED = 4  # one frame in so many may be bad: damaged, or cut where listening began
+HIGH_SHARE = 0.25  # share of bytes above 127: seven bits with even parity give about half
 
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """A way of talking that fits: how many frames it reads of how many, the last weight, and whether in 7 bits."""
+    """A format that fits: how many frames it reads out of how many, the last weight, and whether 7 bits."""
 
     preset: str
     read: int
@@ -26,26 +26,26 @@ class Proposal:
 
 @dataclass(slots=True)
 class Listening:
-    """What has arrived lately."""
+    """The bytes received lately."""
 
     data: bytes = b""
 
     def hear(self, data: bytes) -> None:
-        """Bytes came."""
+        """Add received bytes."""
         self.data = (self.data + data)[-KEPT_BYTES:]
 
     def text(self, lines: int = 10) -> str:
-        """The last lines as they came; what cannot be printed stands as its number."""
+        """Return the last lines received; unprintable bytes are shown as numbers."""
         shown = self.data.replace(b"\r\n", b"\n").replace(b"\r", b"\n").replace(b"\x03", b"<03>\n")
         return "\n".join("".join(map(_printed, line)) for line in shown.split(b"\n")[-lines:])
 
     def proposals(self) -> tuple[Proposal, ...]:
-        """The ways of talking that fit, the best first."""
+        """Return the formats that fit, best first."""
         return proposals(self.data)
 
 
 def proposals(data: bytes) -> tuple[Proposal, ...]:
-    """The ways of talking that fit these bytes, the best first; nothing when too little has come."""
+    """Return the formats that fit these bytes, best first; empty when there are too few."""
     whole = _from_first_end(data)
     high = sum(byte > 127 for byte in whole)
     seven_bits = high > HIGH_SHARE * len(whole)
@@ -67,7 +67,7 @@ def _weight(reading: Reading) -> str:
 
 
 def _from_first_end(data: bytes) -> bytes:
-    """Without the first piece: listening began in the middle of it."""
+    """Return the bytes without the first, partial frame."""
     ends = [place for end in (0x0A, 0x0D, 0x03, 0x8D, 0x83) if (place := data.find(bytes([end]))) >= 0]
     return data[min(ends) + 1 :] if ends else b""
 

@@ -1,4 +1,4 @@
-"""What Setup says about scales: kinds and ways of talking in words, the ports there are, and what opens a scale."""
+"""Words for Setup > Scale: kinds of scale, formats, ports, and how to get access to a scale."""
 
 from __future__ import annotations
 
@@ -39,27 +39,27 @@ PORT_RIGHTS = (
 
 
 def presets() -> tuple[tuple[str, str], ...]:
-    """The ways of talking, each with its words."""
+    """Return the formats, each with its words."""
     return tuple((name, PRESET_WORDS[name]) for name in (*PRESETS, OWN))
 
 
 def preset_words(name: str) -> str:
-    """A way of talking in words."""
+    """Return the words for a format."""
     return PRESET_WORDS[name]
 
 
 def speeds() -> tuple[tuple[str, str], ...]:
-    """The speeds of a serial line, as text."""
+    """Return the speeds of a serial line, as text."""
     return tuple((str(speed), str(speed)) for speed in SPEEDS)
 
 
 def ports(chosen: str = "") -> tuple[tuple[str, str], ...]:
-    """The serial ports there are now, and the chosen one even when it is not plugged in."""
+    """Return the serial ports present, and the chosen one even when unplugged."""
     names = serial_names()
     missing = ((chosen, f"{chosen} (not there now)"),) if chosen and chosen not in names else ()
     return (*((name, name) for name in names), *missing)
 
 
 def rule_to_copy() -> str:
-    """Commands that let the person at this machine use a USB scale, by its usage page; to be pasted into a terminal."""
+    """Return the terminal commands that give you access to a USB scale, by its usage page."""
     return f"sudo tee {RULE_FILE} > /dev/null <<'EOF'\n{RULE}EOF\nsudo sh -c '{RULE_COMMANDS}'\n"

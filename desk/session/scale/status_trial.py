@@ -1,6 +1,6 @@
-"""Finding out what the status bits of a scale mean: three short trials, and what they say, in words.
+"""Find out what a scale's status bits mean, with three short trials.
 
-Descriptions of these bits contradict each other (see `desk.scales.drivers.presets`), so no one is believed unseen.
+Descriptions of these bits contradict each other (see `desk.scales.drivers.presets`), so none is trusted untested.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from desk.scales.drivers.lines import Bit, LinePattern
 from desk.scales.drivers.status_bits import Trials, moving_bit, statuses
 
-FRAMES = 8  # of each trial; common practice, no source
+FRAMES = 8  # per trial; common practice, no source
 ASKS = {
     "empty": "Clear the scale.",
     "hand": "Press on the scale with your hand and keep moving.",
@@ -23,7 +23,7 @@ PLACES = ("first", "second", "third")
 
 @dataclass(slots=True)
 class StatusTrial:
-    """The frames heard in each trial, one trial after the other. `listens` while a trial is on."""
+    """The frames received in each trial. `listens` while a trial is running."""
 
     pattern: LinePattern
     frames: dict[str, list[bytes]] = field(default_factory=lambda: {name: [] for name in ASKS})
@@ -31,20 +31,20 @@ class StatusTrial:
 
     @property
     def step(self) -> str:
-        """The trial that is not done yet; empty when all are."""
+        """The current trial; empty when all are done."""
         return next((name for name, heard in self.frames.items() if len(heard) < FRAMES), "")
 
     @property
     def found(self) -> Bit | None:
-        """The bit that says moving, once all trials are done; None when it cannot be told."""
+        """The bit that means moving, once all trials are done; None when no single bit does."""
         return None if self.step else moving_bit(self.pattern, Trials(**self.frames))
 
     def begin(self) -> None:
-        """What was asked for is so now."""
+        """Start the current trial."""
         self.listens = bool(self.step)
 
     def hear(self, frame: bytes) -> bool:
-        """A frame came; True when it ended a trial. Without a status, or between trials, it says nothing."""
+        """Add a frame and return True when it ends a trial. One without a status, or between trials, is ignored."""
         if not self.listens or not statuses(self.pattern, [frame]):
             return False
         heard = self.frames[self.step]
@@ -53,7 +53,7 @@ class StatusTrial:
         return not self.listens
 
     def words(self) -> str:
-        """What a person has to do now, or what came of it."""
+        """Return what to do now, or the result."""
         if self.step:
             done = len(self.frames[self.step])
             return f"Keep it so: {done} of {FRAMES} heard." if self.listens else ASKS[self.step]
@@ -61,12 +61,12 @@ class StatusTrial:
         return NONE_FITS if found is None else f"{self.heard()} {bit_words(found)}"
 
     def heard(self) -> str:
-        """The status texts of each trial as they came."""
+        """Return the status texts received in each trial."""
         shown = {name: dict.fromkeys(statuses(self.pattern, frames)) for name, frames in self.frames.items()}
         texts = {name: " ".join(found) for name, found in shown.items()}
         return f"Empty: {texts['empty']}, under your hand: {texts['hand']}, at rest: {texts['still']}."
 
 
 def bit_words(bit: Bit) -> str:
-    """A bit and its sense in words."""
+    """Return a bit and its sense in words."""
     return f"So bit {bit.bit} of the {PLACES[bit.place]} status byte says moving when it is {int(bit.when)}."

@@ -11,13 +11,13 @@ from desk.scales.typed import parse_typed
 
 
 def step_rule(policy: Policy) -> StepRule:
-    """The step printed on the scale, for the settling of its readings."""
+    """Return the settling rule for the step printed on the scale."""
     unit = policy.scale_unit or WeightUnit.OUNCE
     return StepRule(policy.scale_division, unit.counted_in.value)
 
 
 def typed_weight(text: str, policy: Policy, live: Shown | None = None) -> Shown:
-    """What was typed as a weight; a bare number is in the scale's unit, else the shop's, else ounces. Refused if unclear."""
+    """Return a typed weight; a bare number is in the scale's unit, else the shop's, else ounces. Refused if unclear."""
     unit: WeightUnit = live.unit if live else policy.scale_unit or WeightUnit.OUNCE
     division: Decimal | None = live.division if live else policy.scale_division
     return parse_typed(text, unit, division)

@@ -1,4 +1,4 @@
-"""The virtual pan of the demo: puts the demo's pieces on the virtual scale, by their invented weights."""
+"""The virtual pan of the demo: puts its pieces on the virtual scale, with invented weights."""
 
 from __future__ import annotations
 
@@ -13,13 +13,13 @@ from desk.domain.shop.shop import Shop
 from desk.domain.weight import Weight
 from desk.intake.weights import read_weights
 
-EMPTY_S = 0.8  # long enough for the pan to be seen empty
+EMPTY_S = 0.8  # long enough for the empty scale to be noticed
 
 
 class VirtualPan:
-    """What a hand would do. `send` takes one step of a script of `desk.scales.simulated.scale`.
+    """Puts pieces on the virtual scale. `send` takes one step of a script of `desk.scales.simulated.scale`.
 
-    With `invents`, a piece without an invented weight gets one from its number, the same every time.
+    With `invents`, a piece without an invented weight gets one from its number, always the same.
     """
 
     def __init__(
@@ -29,7 +29,7 @@ class VirtualPan:
         self.is_loaded = False
 
     def put(self, key: PieceKey) -> bool:
-        """Put that piece on; False when it has no invented weight."""
+        """Put that piece on; return False when it has no invented weight."""
         weight = self._weights.get(key) or (_invented(key) if self._invents else None)
         if weight is None:
             return False
@@ -46,11 +46,11 @@ class VirtualPan:
 
 
 def _invented(key: PieceKey) -> Weight:
-    """Between half an ounce and a pound, by the number of the piece."""
+    """Return an invented weight between half an ounce and a pound, fixed by the piece's number."""
     return Weight.of(Decimal(5 + crc32(key.reference.encode()) % 155) / 10, "oz")
 
 
 def demo_weights(demo: Traversable, shop: Shop) -> dict[PieceKey, Weight]:
-    """The weights of the demo's pieces; of two rows for one piece the later one."""
+    """Return the weights of the demo's pieces; the later one counts."""
     with as_file(demo / "weights.csv") as file:
         return {row.key: row.weighing.shown.weight for row in read_weights(file, shop=shop)}

@@ -1,4 +1,4 @@
-"""Warming up: a weighing that is taken back before it is kept, so that the first real one need not wait for anything."""
+"""Warm up: rehearse a weighing and roll it back, so that the first real one is fast."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ ANY = Weighing(Shown(Decimal(1), WeightUnit.OUNCE, Decimal("0.1")))
 
 
 def warm_up(sitting: Sitting) -> bool:
-    """Rehearse weighing a piece; False when there is none yet, or the store cannot be written just now. For any thread."""
+    """Rehearse weighing a piece; return False when there is none, or the store is busy. For any thread."""
     try:
         with sitting.store.reading() as conn:
             piece_id = pieces.first_id(conn)

@@ -1,1 +1,1 @@
-"""Changing the shop, price lists, zones, copies and forgetting."""
+"""Changing the shop, price lists, zones, backups, and deleting addresses."""

@@ -1,7 +1,7 @@
-"""Change what the shop has settled, one record at a time. What is typed is read by the rules of the shop file.
+"""Change the shop's settings, one record at a time. Typed values follow the rules of the shop file.
 
-Each act takes the values of one record as the shop file names them. When something in them cannot be read, nothing is
-kept and each fault comes back with the field it belongs to; else the change is one named step that can be undone.
+Each act takes the values of one record under the shop file's names. If one can't be read, nothing is saved and faults
+are returned with their fields; otherwise the change is one named step that can be undone.
 """
 
 from __future__ import annotations
@@ -21,14 +21,14 @@ from desk.store.tables import shop as shelf
 from desk.store.tables.movements import stamp_name
 
 Values = Mapping[str, Any]
-WHOLE = ("max_stamps", "pack_count", "count")  # whole numbers, which a shop file writes without quotes
+WHOLE = ("max_stamps", "pack_count", "count")  # whole numbers, unquoted in a shop file
 ANYBODY = {"name": "x", "address1": "x", "city": "x", "region": "x", "postal_code": "x", "country": "US"}
 NEEDED_OF_SENDER = ("address1", "city", "region", "postal_code", "country")
 
 
 @dataclass(frozen=True, slots=True)
 class FieldFault:
-    """What is wrong with one field. `kept` is True when the record was kept all the same: something is lacking still."""
+    """What is wrong with one field. `kept` is True when the record was saved although something is missing."""
 
     field: str
     sentence: str
@@ -52,7 +52,7 @@ def save_sender(sitting: Sitting, values: Values) -> Faults:
 
 
 def missing_of_sender(sender: Address) -> Faults:
-    """What the sender still lacks, field by field."""
+    """Return what is missing in the sender, by field."""
     lacking = [name for name in NEEDED_OF_SENDER if not getattr(sender, name)]
     if not sender.recipient and not sender.company:
         lacking.insert(0, "name")
@@ -61,17 +61,17 @@ def missing_of_sender(sender: Address) -> Faults:
 
 
 def save_policy(sitting: Sitting, values: Values) -> Faults:
-    """Keep how the shop sends; amounts of mailers are in the policy's currency, as in a shop file."""
+    """Save the shop's rules; mailer prices are in its currency, as in a shop file."""
     return _save(sitting, ("policy",), values, "Change the rules")
 
 
 def save_tax_ids(sitting: Sitting, values: Values) -> Faults:
-    """Keep the numbers under which tax is paid ahead; their form is looked at where they are used."""
+    """Save the numbers for prepaid tax; their format is checked where they are used."""
     return _save(sitting, ("tax_ids",), values, "Change the tax numbers")
 
 
 def save_mailer(sitting: Sitting, place: int, values: Values) -> Faults:
-    """Keep the mailer at that place of the shelf; under another kind, what nobody set by hand is as that kind is."""
+    """Save the mailer at that index; with a new kind, fields not set by hand follow the kind."""
     known = read_terms(sitting).shop.mailers[place]
     if values.get("kind") != known.kind.value:
         values = {key: value for key, value in values.items() if not _by_kind(known, key, value)}
@@ -83,17 +83,17 @@ def _by_kind(known: Mailer, key: str, value: object) -> bool:
 
 
 def save_product(sitting: Sitting, place: int, values: Values) -> Faults:
-    """Keep the product at that place of the list."""
+    """Save the product at that index."""
     return _save(sitting, ("products", place), values, f"Change product {values.get('name') or values.get('sku', '')}")
 
 
 def save_stamp(sitting: Sitting, place: int, values: Values) -> Faults:
-    """Keep the kind of stamp at that place; another count is what was counted in the drawer just now."""
+    """Save the kind of stamp at that index; a changed count means the stock was counted."""
     return _save(sitting, ("stamps", place), values, f"Count stamps {_words(values.get('kind', ''))}")
 
 
 def save_choice(sitting: Sitting, before: str, name: str, services: Sequence[str]) -> Faults:
-    """Keep which services a buyer's choice allows, under a new name too; an empty `before` adds it."""
+    """Save the services a shipping choice allows, renaming it if needed; an empty `before` adds it."""
     terms, name = read_terms(sitting), name.strip()
     if not name:
         return (FieldFault("name", "Type the words the buyer chooses by."),)
@@ -105,14 +105,14 @@ def save_choice(sitting: Sitting, before: str, name: str, services: Sequence[str
 
 
 def remove_choice(sitting: Sitting, name: str) -> None:
-    """Take a choice away; orders with it follow the policy then."""
+    """Remove a shipping choice; its orders follow the rules then."""
     shop = read_terms(sitting).shop
     kept = {key: value for key, value in shop.choices.items() if key != name}
     _keep(sitting, replace(shop, choices=kept), f"Remove shipping choice {name}")
 
 
 def add_mailer(sitting: Sitting) -> int:
-    """Put a new envelope on the shelf; its place."""
+    """Add a mailer and return its index."""
     shop = read_terms(sitting).shop
     name = _free_name("New mailer", [mailer.name for mailer in shop.mailers])
     _keep(sitting, replace(shop, mailers=(*shop.mailers, Mailer(name, MailerKind.ENVELOPE))), "Add a mailer")
@@ -128,7 +128,7 @@ def add_product(sitting: Sitting) -> int:
 
 
 def add_stamp(sitting: Sitting, kind: StampKind) -> int:
-    """Add a kind of stamp with none of it in the drawer; its place, which it may have already."""
+    """Add a kind of stamp with none on hand and return its index, also when it is there already."""
     shop = read_terms(sitting).shop
     names, fresh = [stamp_name(stamp) for stamp in shop.stamps], StampStock(kind, 0)
     if stamp_name(fresh) in names:
@@ -138,7 +138,7 @@ def add_stamp(sitting: Sitting, kind: StampKind) -> int:
 
 
 def remove(sitting: Sitting, kind: str, place: int) -> None:
-    """Take a record away: `kind` is mailers, products or stamps. IndexError when there is none at that place."""
+    """Remove a record; `kind` is mailers, products or stamps. IndexError for no such index."""
     shop = read_terms(sitting).shop
     records = getattr(shop, kind)
     name = getattr(records[place], "name", "") or _words(getattr(records[place], "kind", ""))
@@ -147,7 +147,7 @@ def remove(sitting: Sitting, kind: str, place: int) -> None:
 
 
 def read_record(shop: Shop, kind: str, place: int, values: Values) -> tuple[Any, Faults]:
-    """The record these values make in that place of this shop, and what is wrong; None when something is."""
+    """Return the record these values make at that index, and its faults; None with a fault."""
     read, faults = _read(shop, (kind, place), values)
     return (getattr(read, kind)[place] if read and not faults else None), faults
 
@@ -161,7 +161,7 @@ def _save(sitting: Sitting, at: tuple[str | int, ...], values: Values, step: str
 
 
 def _read(shop: Shop, at: tuple[str | int, ...], values: Values) -> tuple[Shop | None, Faults]:
-    """The shop with those values at that place; only faults of that place are told."""
+    """Return the shop with these values at that index, and the faults there."""
     from desk.intake.shop.shop_file import shop_of
     from desk.intake.shop.shop_values import shop_values
 
@@ -184,7 +184,7 @@ def _read(shop: Shop, at: tuple[str | int, ...], values: Values) -> tuple[Shop |
 
 
 def _with_the_rest(read: Shop, shop: Shop) -> Shop:
-    """What a shop file does not carry stays as it was: the sender, and the edition of each code."""
+    """Return the shop with what no shop file holds taken from the old one: sender, and editions of codes."""
     kept = {(product.sku, product.name, product.hs): product.hs_edition for product in shop.products}
     products = tuple(
         replace(product, hs_edition=kept.get((product.sku, product.name, product.hs), product.hs_edition))
@@ -194,12 +194,12 @@ def _with_the_rest(read: Shop, shop: Shop) -> Shop:
 
 
 def _tidied(values: Values) -> tuple[dict[str, Any], list[FieldFault]]:
-    """The values without what was left empty, whole numbers read; a fault for each that is none."""
+    """Return the values without empty ones, whole numbers parsed; with a fault for each bad number."""
     tidy: dict[str, Any] = {}
     faults = []
     for name, value in values.items():
         if isinstance(value, str):
-            value = value.strip()  # noqa: PLW2901 - the same value, as it counts
+            value = value.strip()  # noqa: PLW2901 - the same value, stripped
         if value in ("", None):
             continue
         if name in WHOLE and isinstance(value, str):
@@ -212,7 +212,7 @@ def _tidied(values: Values) -> tuple[dict[str, Any], list[FieldFault]]:
 
 
 def _name_taken(shop: Shop, at: tuple[str | int, ...], values: Values) -> list[FieldFault]:
-    """A name or sku that another record of the same kind has already."""
+    """Return a fault when another record of the same kind has this name or SKU."""
     key = {"mailers": "name", "products": "sku"}.get(str(at[0]))
     if key is None or not values.get(key):
         return []
@@ -222,7 +222,7 @@ def _name_taken(shop: Shop, at: tuple[str | int, ...], values: Values) -> list[F
 
 
 def _stamp_taken(read: Shop, at: tuple[str | int, ...]) -> list[FieldFault]:
-    """A stamp that another line counts already: two lines of it would be counted for each other."""
+    """Return a fault when the list has this stamp already, since two lines would share one count."""
     if at[0] != "stamps":
         return []
     names = [stamp_name(stamp) for stamp in read.stamps]
@@ -233,7 +233,7 @@ def _stamp_taken(read: Shop, at: tuple[str | int, ...]) -> list[FieldFault]:
 
 
 def _field(place: tuple[str | int, ...], at: tuple[str | int, ...]) -> str:
-    """The field a fault belongs to; what is said of a record as a whole belongs to its first field."""
+    """Return the field a fault belongs to; a fault of the whole record goes to its first field."""
     inside = place[len(at) :]
     first = {"products": "name", "stamps": "value", "mailers": "name"}
     return str(inside[0]) if inside else first.get(str(at[0]), "")

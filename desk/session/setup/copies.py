@@ -1,4 +1,4 @@
-"""Backups: copies of everything in one file, for the day the disk dies; and what restoring one would change."""
+"""Backups: copies of everything in one file, and what restoring one would change."""
 
 from __future__ import annotations
 
@@ -21,17 +21,17 @@ NUMBERS = (
 
 
 def name_of_copy(sitting: Sitting) -> str:
-    """Return a file name with the day and the minute, so that copies sort by time and none replaces another."""
+    """Return a file name with date and minute, so that copies sort by time and none is replaced."""
     return f"tare-and-tag {sitting.clock.now().astimezone():%Y-%m-%d %H%M}.sqlite"
 
 
 def copies_here(sitting: Sitting) -> list[StoreCopy]:
-    """Return the copies the program made beside the data, the newest first."""
+    """Return the program's own copies, newest first."""
     return copies.copies_of(sitting.store.file) if sitting.store.file is not None else []
 
 
 def good_copies(file: Path, most: int = 3) -> list[StoreCopy]:
-    """Return the newest copies of data that can be restored, for data that cannot be opened itself."""
+    """Return the newest good copies of a data file that can't be opened."""
     found = []
     for one in copies.copies_of(file):
         try:
@@ -45,9 +45,9 @@ def good_copies(file: Path, most: int = 3) -> list[StoreCopy]:
 
 
 def copy_for_the_hour(sitting: Sitting) -> Path | None:
-    """Make a copy in the folder beside the data and thin the older ones out; None for data on a server.
+    """Copy the data into the folder beside it and delete old copies; None for data on a server.
 
-    Any thread may. Refused, with a sentence, when it fails.
+    Callable from any thread. Refused, with a sentence, when it fails.
     """
     if sitting.store.file is None:
         return None
@@ -59,7 +59,7 @@ def copy_for_the_hour(sitting: Sitting) -> Path | None:
 
 
 def copy_store(sitting: Sitting, file: Path) -> Path:
-    """Copy the data while it is open, whole or not at all; any thread may. Refused, with a sentence, when it fails."""
+    """Back up the open data, whole or not at all. Callable from any thread. Refused, with a sentence, when it fails."""
     try:
         return backup.copy(sitting.store.file, file)
     except OSError as fault:
@@ -68,7 +68,7 @@ def copy_store(sitting: Sitting, file: Path) -> Path:
 
 
 def restore_preview(sitting: Sitting, file: Path) -> tuple[str, ...]:
-    """Return in sentences what restoring that copy would change. Refused when it cannot be restored."""
+    """Return sentences about what restoring that copy would change. Refused when it can't be restored."""
     backup.refuse_unfit(file)
     then = summary_of(file)
     with sitting.store.reading() as conn:
@@ -92,7 +92,7 @@ def restore_preview(sitting: Sitting, file: Path) -> tuple[str, ...]:
 
 
 def moment_in_words(moment: datetime) -> str:
-    """Return `November 28, 2026 at 9:05 AM`, by the clock on the wall."""
+    """Return `November 28, 2026 at 9:05 AM`, in local time."""
     local = moment.astimezone()
     return f"{day_in_words(local.date())} at {local.hour % 12 or 12}:{local:%M} {'AM' if local.hour < 12 else 'PM'}"
 

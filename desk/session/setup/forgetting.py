@@ -1,7 +1,7 @@
-"""Forgetting the addresses of orders that left long ago: nobody needs them, and what is not kept cannot be lost.
+"""Delete the addresses of orders mailed long ago: what is no longer needed should not be stored.
 
-Country, contents, weights and amounts stay. What was forgotten is gone from the file itself, not only from the screens;
-copies made before keep theirs until they are removed, four weeks at most for those the program makes.
+Country, contents, weights and amounts stay. Deleted addresses are gone from the file itself, not only from the screens;
+existing copies keep theirs until they are deleted, the program's own after four weeks at most.
 """
 
 from __future__ import annotations
@@ -15,34 +15,34 @@ from desk.session.words.figures import counted
 from desk.store.tables import hand_overs, orders, settings
 from desk.store.times import to_utc_text
 
-KEEP_DAYS = 90  # a parcel that is missing or comes back is heard of by then (common practice, no source)
+KEEP_DAYS = 90  # a missing or returned parcel is known by then (common practice, no source)
 PRIVACY = "privacy"
 
 
 @dataclass(frozen=True, slots=True)
 class Privacy:
-    """How many days after hand-over addresses are forgotten at the next start; None: only by hand."""
+    """After how many days past hand-over addresses are deleted at the next start; None: only by hand."""
 
     keep_days: int | None = KEEP_DAYS
 
 
 def privacy(sitting: Sitting) -> Privacy:
-    """Return what is set."""
+    """Return the setting."""
     with sitting.store.reading() as conn:
         return settings.read(conn, PRIVACY, Privacy())
 
 
 def keep_addresses_for(sitting: Sitting, days: int | None) -> None:
-    """Set after how many days addresses are forgotten without being asked; None: never."""
+    """Set after how many days addresses are deleted automatically; None: never."""
     with sitting.store.act("Change how long addresses are kept") as tx:
         settings.write(tx, PRIVACY, Privacy(days))
     sitting.announce(sitting.store.last_changes)
 
 
 def forgettable(sitting: Sitting, days: int = KEEP_DAYS) -> tuple[int, ...]:
-    """Return the ids of orders of which every piece left so many days ago or more, and whose address is still here.
+    """Return the ids of orders handed over that many days ago or more that still have an address.
 
-    ValueError for days below zero. An order with a piece that is set aside, lost or came back keeps its address.
+    ValueError for negative days. An order with a piece that is set aside, lost or came back keeps its address.
     """
     if days < 0:
         raise ValueError(f"{days} days")
@@ -54,7 +54,7 @@ def forgettable(sitting: Sitting, days: int = KEEP_DAYS) -> tuple[int, ...]:
 
 
 def forget_due(sitting: Sitting) -> int:
-    """Forget what is due by what is set; how many addresses. Also finishes a wipe that could not be done before."""
+    """Delete the addresses due by the setting and return how many. Also finishes an interrupted wipe."""
     days = privacy(sitting).keep_days
     count = forget_addresses(sitting, days) if days is not None else 0
     sitting.store.wipe_forgotten()
@@ -62,12 +62,12 @@ def forget_due(sitting: Sitting) -> int:
 
 
 def forget_addresses(sitting: Sitting, days: int = KEEP_DAYS) -> int:
-    """Blank name, street, place and note of those orders for good; how many. It is the one step without undo."""
+    """Delete name, street, city and note of those orders for good; return how many. The one step without undo."""
     return forget_orders(sitting, forgettable(sitting, days))
 
 
 def forget_orders(sitting: Sitting, ids: Collection[int]) -> int:
-    """Blank name, street, place and note of these orders for good, in the file too; how many."""
+    """Delete name, street, city and note of these orders for good, in the file too; return how many."""
     if ids:
         with sitting.store.act(f"Forget {counted(len(ids), 'address', 'addresses')}") as tx:
             orders.forget_addresses(tx, ids)

@@ -1,4 +1,4 @@
-"""What is kept about one buyer: found by what they gave, written to a file for them, and forgotten when they ask."""
+"""The saved data of one buyer: found by what they gave, exported for them, deleted when they ask."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from desk.store.tables.orders import StoredOrder, StoreView
 
 @dataclass(frozen=True, slots=True)
 class BuyerOrders:
-    """The orders of one buyer: those that can be forgotten, and numbers of those still to be mailed."""
+    """The orders of one buyer: those that can be deleted, and the numbers still to be mailed."""
 
     done: tuple[StoredOrder, ...] = ()
     to_mail: tuple[StoredOrder, ...] = ()
@@ -30,7 +30,7 @@ class BuyerOrders:
 
 
 def orders_of_buyer(sitting: Sitting, typed: str) -> BuyerOrders:
-    """Return the orders whose email, name, company, phone or number is what was typed, whatever its case.
+    """Return the orders with this email, name, company, phone or number, in any case.
 
     An order is still to be mailed while one of its pieces has not left and is not set aside, lost or came back.
     """
@@ -48,7 +48,7 @@ def orders_of_buyer(sitting: Sitting, typed: str) -> BuyerOrders:
 
 
 def export_buyer(sitting: Sitting, typed: str, file: Path) -> int:
-    """Write everything that is kept about a buyer as JSON, for its owner alone; how many orders. Refused when none."""
+    """Write everything saved about a buyer as a JSON file readable by its owner only; return the number of orders."""
     found = orders_of_buyer(sitting, typed).all
     if not found:
         raise Refused(f"No order has {typed.strip()!r} as its email, name, phone or number.")
@@ -63,7 +63,7 @@ def export_buyer(sitting: Sitting, typed: str, file: Path) -> int:
 
 
 def forget_buyer(sitting: Sitting, typed: str) -> BuyerOrders:
-    """Forget name, address and notes of a buyer's orders that were mailed; what was found. Refused when none can be."""
+    """Delete name, address and notes of a buyer's mailed orders; return those found. Refused when there is none."""
     found = orders_of_buyer(sitting, typed)
     still_here = [one.id for one in found.done if not orders.is_forgotten(one.order)]
     if not still_here:

@@ -1,7 +1,7 @@
-"""What a shop has put in the place of the shipped rules: its own price lists, and the post's zone chart for its prefix.
+"""The shop's own rules in place of the shipped ones: price lists, and the zone chart for its ZIP code.
 
-Both are settings of the store, so that taking them in is one step and undo brings the rules of before back. Window and
-headless run go by the same: `with_own` decides.
+Both are settings of the store, so importing them is one step and undo restores the previous rules. The window and
+headless runs use the same function, `with_own`.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ FOLDER = "price lists"  # the folder of own lists, beside the store
 
 @dataclass(frozen=True, slots=True)
 class OwnZones:
-    """The post's own zone chart for parcels from one three-digit prefix; no rows: none is loaded."""
+    """The post's zone chart for parcels from one three-digit prefix; no rows: none is loaded."""
 
     prefix: str = ""
     edition: str = ""
@@ -34,24 +34,24 @@ class OwnZones:
 
 
 def shelf_in(folder: Path, resources: Traversable) -> PriceListFolders:
-    """The shelf of a store that lies in that folder."""
+    """Return the price-list folders of a store in that folder."""
     return PriceListFolders(resources / "charts", folder / FOLDER)
 
 
 def own_zones(sitting: Sitting) -> OwnZones:
-    """The zone chart in use."""
+    """Return the zone chart in use."""
     with sitting.store.reading() as conn:
         return settings.read(conn, OWN_ZONES, OwnZones())
 
 
 def read_zones(path: Path) -> OwnZones:
-    """The zone chart of a file, of no prefix yet; Unreadable with every fault of the file."""
+    """Return the zone chart in a file, without a prefix yet; Unreadable with every fault of the file."""
     chart = read_zone_chart(path)
     return OwnZones("", chart.edition, dict(chart.rows))
 
 
 def load_zones(sitting: Sitting, zones: OwnZones, name: str) -> str:
-    """Use a zone chart for the sender's prefix, as one step, and return the prefix; `name` is that of its file.
+    """Use a zone chart for the sender's prefix, as one step; return the prefix. `name` is the file name.
 
     Refused while the sender has no postal code.
     """
@@ -63,12 +63,12 @@ def load_zones(sitting: Sitting, zones: OwnZones, name: str) -> str:
 
 
 def drop_zones(sitting: Sitting) -> None:
-    """Go by the general zone matrix again, as one step."""
+    """Use the national zone matrix again, as one step."""
     _keep(sitting, OwnZones(), "Zone chart removed")
 
 
 def with_own(shipped: Rulebook, store: Store, shelf: PriceListFolders) -> tuple[Rulebook, tuple[FileFault, ...]]:
-    """The shipped rules with the own lists and zones of a store; and the faults of own lists, which are left out."""
+    """Return the shipped rules with a store's own lists and zones, and the faults of lists left out."""
     charts, faults = lists_in_use(store, shelf, shipped.charts)
     with store.reading() as conn:
         own = settings.read(conn, OWN_ZONES, OwnZones())
@@ -77,10 +77,10 @@ def with_own(shipped: Rulebook, store: Store, shelf: PriceListFolders) -> tuple[
 
 
 def use_own(sitting: Sitting, shelf: PriceListFolders) -> tuple[FileFault, ...]:
-    """Let the sitting go by its own lists and zones from now on, and after every step that touches them.
+    """Use the shop's own price lists and zones, now and whenever they change.
 
-    To be called at start, with the shipped rules in the sitting and before anybody reads prices. The faults of own
-    lists, which are left out.
+    Call it at start, with the shipped rules in the sitting and before prices are read. Returns the faults of own lists
+    that are left out.
     """
     follows = _Follows(sitting, shelf)
     sitting.listeners.insert(0, follows.follow)
@@ -88,7 +88,7 @@ def use_own(sitting: Sitting, shelf: PriceListFolders) -> tuple[FileFault, ...]:
 
 
 class _Follows:
-    """Reads lists and zones again when another step than the last has set them: undo and redo too."""
+    """Reads lists and zones again when a step, an undo or a redo changes them."""
 
     def __init__(self, sitting: Sitting, shelf: PriceListFolders) -> None:
         self._sitting, self._shelf = sitting, shelf
@@ -96,12 +96,12 @@ class _Follows:
         self._used: tuple[OwnLists, OwnZones] | None = None
 
     def follow(self, changes: Changes) -> None:
-        """Listen: read again when a step, an undo or a redo has set lists or zones."""
+        """Read again when a step, an undo or a redo changed lists or zones."""
         if changes.settings and self._now() != self._used:
             self.use()
 
     def use(self) -> tuple[FileFault, ...]:
-        """Let the sitting go by what is kept now; the faults of lists that are left out."""
+        """Use the saved lists and zones; return the faults of lists left out."""
         self._used = self._now()
         self._sitting.rulebook, faults = with_own(self._shipped, self._sitting.store, self._shelf)
         return faults

@@ -1,4 +1,4 @@
-"""What new prices or zones mean for the pieces of a pile: the commonest kinds of piece before and after."""
+"""The effect of new prices or zones on a batch: the commonest kinds of piece before and after."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ DAYS_IN_MONTH = Decimal("30.4")
 
 @dataclass(frozen=True, slots=True)
 class KindOfPiece:
-    """Pieces alike in mailer, billed weight, service and zone: how many there are, and their price before and after.
+    """Pieces with the same mailer, billed weight, service and zone: how many, and their price before and after.
 
     A price is None where no service carries it.
     """
@@ -38,7 +38,7 @@ class KindOfPiece:
 
 @dataclass(frozen=True, slots=True)
 class PriceEffect:
-    """The commonest kinds of piece, most common first; the sums are over all their pieces, for a month of them."""
+    """The commonest kinds of piece, most common first; the sums are for all their pieces in a month."""
 
     kinds: tuple[KindOfPiece, ...]
     pieces: int
@@ -50,7 +50,7 @@ class PriceEffect:
 
 @dataclass(frozen=True, slots=True)
 class ZoneEffect:
-    """How many of the last pieces change zone, by how many zones, and what they cost before and after."""
+    """How many of the last pieces change zone, in which direction, and their cost before and after."""
 
     pieces: int
     changed: int
@@ -61,7 +61,7 @@ class ZoneEffect:
 
 
 def price_effect(verdicts: Iterable[Verdict], terms: Terms, charts: Charts, on: date) -> PriceEffect:
-    """Return what other price lists mean for the pieces weighed so far, as if they were mailed on that day."""
+    """Return the effect of other price lists on the pieces weighed so far, if mailed on that day."""
     priced = [verdict for verdict in verdicts if verdict.offer is not None]
     kinds = Counter(map(_kind, priced))
     samples = {_kind(verdict): verdict.case for verdict in reversed(priced)}
@@ -85,7 +85,7 @@ def price_effect(verdicts: Iterable[Verdict], terms: Terms, charts: Charts, on: 
 
 
 def zone_effect(verdicts: Sequence[Verdict], terms: Terms, zones: Zones) -> ZoneEffect:
-    """Return what another zone chart means for the last pieces that were priced by zone."""
+    """Return the effect of another zone chart on the last pieces priced by zone."""
     by_zone = [verdict for verdict in verdicts if verdict.offer is not None and _zone(verdict)][-MOST_PIECES:]
     after = replace(terms, rulebook=replace(terms.rulebook, zones=zones))
     origin, currency = terms.shop.sender.postal_code, terms.shop.policy.currency

@@ -1,8 +1,8 @@
-"""A price list from a sheet someone brought: CSV, XLSX or ODS, one price a row or one key a column.
+"""Preview a price list from CSV, XLSX or ODS, with one price per row or one key per column.
 
-One price a row: the columns `service`, `weight_max`, `key`, `price`, as the cells of a chart have them. One key a
-column: `weight_max` and a column for each zone or group (`1`, `zone 2`, `3-5`). The service may be left out where the
-person names it. What a service is, its shapes, limits and fees, is taken over from the list in force.
+One price per row: the columns `service`, `weight_max`, `key`, `price`, as in a list's own files. One key per column:
+`weight_max` and a column for each zone or group (`1`, `zone 2`, `3-5`). The service may be left out when it is chosen
+in the window. Shapes, limits and fees of a service come from the list in use.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ _KEY_WORD = re.compile(r"(?:zone|group)\s*", re.IGNORECASE)
 
 @dataclass(frozen=True, slots=True)
 class ListHead:
-    """What a sheet of prices does not say itself. `service` is meant where the sheet has no such column.
+    """What a sheet of prices does not contain. `service` is used where the sheet has no such column.
 
     `services` names the service of each table of a workbook; empty: the table is not imported.
     """
@@ -42,9 +42,9 @@ class ListHead:
 
 
 def preview_chart(path: Path, head: ListHead, charts: Charts) -> ChartPreview:
-    """A sheet of prices, or the folder of a `chart.toml`, against the lists in force.
+    """Return a preview of a sheet of prices, or of the folder of a `chart.toml`, against the lists in use.
 
-    Every fault comes with its line, and none is raised. A folder says itself what `head` says of a sheet.
+    Faults are returned with their lines, never raised. A folder contains everything `head` says about a sheet.
     """
     if is_folder_head(path):
         return _preview_folder(path.parent, charts)
@@ -62,7 +62,7 @@ def preview_chart(path: Path, head: ListHead, charts: Charts) -> ChartPreview:
 
 
 def workbook_tables(path: Path) -> tuple[PriceTable, ...]:
-    """Return the tables of a workbook in the operator's form; none for a text, or a sheet in the form of this program.
+    """Return the tables of a workbook in the post's own form; none for text, or a sheet in our form.
 
     Raises:
         Unreadable: with every fault of the file.
@@ -75,7 +75,7 @@ def workbook_tables(path: Path) -> tuple[PriceTable, ...]:
 
 
 def _of_tables(tables: Sequence[PriceTable], head: ListHead, faults: list[FileFault]) -> list[Line]:
-    """Return the lines of the tables that are imported: those named in `head`, else those whose service is sure."""
+    """Return the lines of the tables to import: those named in `head`, else those with a certain service."""
     lines: list[Line] = []
     for table in tables:
         only = head.service if len(tables) == 1 else ""
@@ -97,7 +97,7 @@ def _lists(
 
 
 def is_folder_head(path: Path) -> bool:
-    """True for the head of a whole chart: it may bring services, units of weight and money that no list here has."""
+    """Return True for the head file of a whole list folder, which may add services, units and currencies."""
     return path.name == HEAD
 
 
@@ -110,7 +110,7 @@ def _preview_folder(folder: Path, charts: Charts) -> ChartPreview:
 
 
 def _lines(file: str, sheet: Sheet, head: ListHead, faults: list[FileFault]) -> list[Line]:
-    """Every price as the four cells of a chart, with the line it stands on."""
+    """Return every price as the four cells of a list, with its line number."""
     names = [name.strip().casefold() for name in sheet.header]
     weight, price = _place(names, _WEIGHT), _place(names, _PRICE)
     service = _place(names, _SERVICE)
@@ -144,7 +144,7 @@ def _key_columns(header: Sequence[str], others: set[int | None]) -> dict[int, st
 def _forms(
     file: str, lines: Sequence[Line], head: ListHead, charts: Charts, faults: list[FileFault]
 ) -> Mapping[str, ServiceChart]:
-    """The list in force of each service named; a fault, once, for one that no list describes."""
+    """Return the list in use for each service named, and one fault for a service without a list."""
     forms: dict[str, ServiceChart] = {}
     unknown: set[str] = set()
     for number, (service, *_) in lines:
@@ -160,7 +160,7 @@ def _forms(
 def _wrong_keys(
     file: str, lines: Sequence[Line], forms: Mapping[str, ServiceChart], faults: list[FileFault]
 ) -> set[str]:
-    """The services with a key where there is none, or none where there has to be one; a fault for each line."""
+    """Return the services with an unexpected or missing key, and a fault for each such line."""
     wrong = set()
     for number, (service, _, key, _) in lines:
         form = forms.get(service)

@@ -1,4 +1,4 @@
-"""Price lists as rows of text, for Setup: the lists, the prices of one, what a new one changes and what that means."""
+"""Price lists as rows of text for Setup: the lists, their prices, what a new one changes, and its effect."""
 
 from __future__ import annotations
 
@@ -19,12 +19,12 @@ LIST_HEADS = ("Service", "From", "Until", "Status", "Age", "How sure", "Source")
 CHANGE_HEADS = ("Service", "Zone or group", "Up to", "Old", "New", "New ÷ old", "Note")
 EFFECT_HEADS = ("Mailer", "Billed weight", "Service", "Zone or group", "Pieces", "Before", "After", "Difference")
 
-PriceList = ServiceChart  # the name that screens know it by
+PriceList = ServiceChart  # re-exported for the screens
 
 
 @dataclass(frozen=True, slots=True)
 class ListRow:
-    """One service in one list: where to find it again, and its words under LIST_HEADS."""
+    """One service in one list: its key, and its words under LIST_HEADS."""
 
     service: str
     chart: str
@@ -33,7 +33,7 @@ class ListRow:
 
 
 def list_rows(charts: Charts, on: date) -> tuple[ListRow, ...]:
-    """Return every list of every service, the newest of each first; age in days on the mailing date."""
+    """Return every list of every service, newest first; age in days on the mailing date."""
     rows = []
     for service in sorted(charts.services(), key=service_words):
         states = _states(tuple(charts.all_in_force(service, on)), on)
@@ -42,7 +42,7 @@ def list_rows(charts: Charts, on: date) -> tuple[ListRow, ...]:
 
 
 def cell_heads(chart: ServiceChart) -> tuple[str, str, str]:
-    """Return the column heads of its prices: what they are listed by, the unit of weight, the money."""
+    """Return the column heads of its prices: key, unit of weight, and currency."""
     key = {"zone": "Zone", "group": "Group"}.get(chart.keyed_by, "")
     return key, f"Up to, {chart.bills_in.value}", f"Price, {chart.currency}"
 
@@ -53,7 +53,7 @@ def cell_rows(chart: ServiceChart) -> tuple[tuple[str, ...], ...]:
 
 
 def change_rows(preview: ChartPreview) -> tuple[tuple[str, ...], ...]:
-    """Return every price that changes or falls, under CHANGE_HEADS."""
+    """Return every price that changes or decreases, under CHANGE_HEADS."""
     return tuple(_change_row(change) for change in preview.changes)
 
 
@@ -66,7 +66,7 @@ def preview_words(preview: ChartPreview) -> str:
 
 
 def effect_words(effect: PriceEffect) -> str:
-    """Return what new prices mean for the pieces weighed so far, in one or two sentences."""
+    """Return the effect of new prices on the pieces weighed so far, in one or two sentences."""
     if not effect.kinds:
         return "Nothing weighed yet, so there is nothing to compare."
     more = Money(effect.after.minor - effect.before.minor, effect.after.currency)
@@ -82,7 +82,7 @@ def effect_rows(effect: PriceEffect) -> tuple[tuple[str, ...], ...]:
 
 
 def zone_effect_words(effect: ZoneEffect) -> str:
-    """Return how many pieces another zone chart moves, and what that costs."""
+    """Return how many pieces change zone with another chart, and the cost."""
     if not effect.pieces:
         return "No package priced by zone has been weighed yet, so there is nothing to compare."
     told = f"Of the last {counted(effect.pieces, 'piece')} priced by zone, {effect.changed} change zone"
@@ -93,7 +93,7 @@ def zone_effect_words(effect: ZoneEffect) -> str:
 
 
 def zones_in_use(matrix: str, prefix: str, edition: str, rows: int) -> str:
-    """Return which zones are used: a chart of your own with so many rows, else the national matrix of that edition."""
+    """Return which zones are used: your own chart with its number of rows, else the national matrix."""
     if rows:
         return f"Zones: your own chart for {prefix} ({_day(edition)}, {counted(rows, 'prefix', 'prefixes')})."
     return f"Zones: national matrix of {_day(matrix)}. A chart for your own ZIP code always wins."
@@ -107,7 +107,7 @@ def _day(edition: str) -> str:
 
 
 def day_of(text: str) -> date | None:
-    """Return a date typed as YYYY-MM-DD; None for nothing. Refused when it is none."""
+    """Return a date typed as YYYY-MM-DD; None for an empty text. Refused when unreadable."""
     try:
         return date.fromisoformat(text.strip()) if text.strip() else None
     except ValueError:
@@ -115,7 +115,7 @@ def day_of(text: str) -> date | None:
 
 
 def amount_of(text: str, currency: str) -> Money:
-    """Return a price above zero; Refused when it is none."""
+    """Return a typed price above zero; Refused when unreadable."""
     try:
         money = Money.of(text.strip(), currency)
     except (ValueError, ArithmeticError):
@@ -135,7 +135,7 @@ def _list_row(chart: ServiceChart, states: Mapping[str, str], on: date) -> ListR
 
 
 def _states(in_force: Sequence[ServiceChart], on: date) -> dict[str, str]:
-    """Return the status of the lists that price something: the newest, and older ones where it ends."""
+    """Return the status of the lists in use: the newest, and older ones where it ends."""
     states: dict[str, str] = {}
     for at, chart in enumerate(in_force):
         if not at:

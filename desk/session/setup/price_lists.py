@@ -1,7 +1,7 @@
 """Setup > Price lists: compare a new list before importing it, edit prices and dates, keep the old one.
 
-Own lists lie in a folder of the person's, each in a folder that is never written again; the store keeps which of them
-are in use, so that undo is one step and the list before comes back. Whatever is wrong, the lists in force stay.
+Own lists are saved in the shop's own folder, each in a subfolder that is never changed; the store records which are in
+use, so that undo is one step and restores the previous list. After any fault the lists in use stay.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ OWN_LISTS = "own price lists"
 
 @dataclass(frozen=True, slots=True)
 class PriceListFolders:
-    """Where price lists lie: those that come with the program, and the person's own folder."""
+    """The price-list folders: the shipped one and the shop's own."""
 
     shipped: Traversable
     own: Path
@@ -38,14 +38,14 @@ class PriceListFolders:
 
 @dataclass(frozen=True, slots=True)
 class OwnLists:
-    """The names of the own lists in use, the newest last."""
+    """The names of the shop's own lists in use, newest last."""
 
     names: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class ChartPreview:
-    """A new list against the one in force, cell by cell. With a fault it can't be imported."""
+    """A new list compared with the one in use, cell by cell. With a fault it can't be imported."""
 
     file: str
     lists: tuple[ServiceChart, ...]
@@ -54,28 +54,28 @@ class ChartPreview:
 
     @property
     def missing(self) -> tuple[CellChange, ...]:
-        """Cells of the list in force that the new one has not."""
+        """Cells of the current list that are missing in the new one."""
         return tuple(change for change in self.changes if change.after is None)
 
     @property
     def fresh(self) -> tuple[CellChange, ...]:
-        """Cells that the list in force has not."""
+        """Cells that are missing in the current list."""
         return tuple(change for change in self.changes if change.before is None)
 
     @property
     def falls(self) -> tuple[CellChange, ...]:
-        """Cells where the new price falls as weight or zone rises."""
+        """Cells where the new price decreases as weight or zone rises."""
         return tuple(change for change in self.changes if change.falls)
 
 
 def compared(file: str, lists: Sequence[ServiceChart], charts: Charts) -> ChartPreview:
-    """A preview of lists that hold no fault."""
+    """Return a preview of lists without faults."""
     changes = [change for chart in lists for change in compare(charts.in_force(chart.service, chart.effective), chart)]
     return ChartPreview(file, tuple(lists), tuple(changes))
 
 
 def take_in_chart(sitting: Sitting, shelf: PriceListFolders, preview: ChartPreview) -> str:
-    """Take a new list in as one step; the name of its folder. Unreadable with every fault when it has any."""
+    """Import a new list as one step and return its folder's name. Unreadable with every fault when it has any."""
     if preview.faults:
         raise Unreadable(preview.faults)
     return keep_lists(sitting, shelf, preview.lists, f"Price list imported: {preview.file}")
@@ -84,22 +84,22 @@ def take_in_chart(sitting: Sitting, shelf: PriceListFolders, preview: ChartPrevi
 def edit_cell(
     lists: Iterable[ServiceChart], service: str, key: str, weight: str, price: Money
 ) -> tuple[ServiceChart, ...]:
-    """The lists of one chart with another price in one cell; Refused when there is no such cell or it is not its money."""
+    """Return the lists of one file with one price changed; Refused for an unknown cell or another currency."""
     return tuple(_with_cell(chart, key, weight, price) if chart.service == service else chart for chart in lists)
 
 
 def set_dates(lists: Iterable[ServiceChart], effective: date, until: date | None) -> tuple[ServiceChart, ...]:
-    """The lists of one chart with another first and last day; Refused when the last comes before the first."""
+    """Return the lists of one file with new first and last days; Refused when the last comes before the first."""
     if until is not None and until < effective:
         raise Refused("The last day can't come before the first.")
     return tuple(replace(chart, effective=effective, until=until) for chart in lists)
 
 
 def keep_lists(sitting: Sitting, shelf: PriceListFolders, lists: Sequence[ServiceChart], step: str) -> str:
-    """Write lists as a chart of one's own and use it from now on, as one step; the name of its folder.
+    """Save lists as the shop's own and use them from now on, as one step; return the folder's name.
 
-    An own chart that the lists were made from is used no more; its folder stays. Unreadable, with nothing changed, when
-    what was written cannot be read back.
+    An own list they were made from is no longer used; its folder stays. Unreadable, with nothing changed, when the
+    written files can't be read back.
     """
     name = _write(shelf.own, lists)
     made_from = {chart.chart for chart in lists}
@@ -113,9 +113,9 @@ def keep_lists(sitting: Sitting, shelf: PriceListFolders, lists: Sequence[Servic
 
 
 def refresh_charts(sitting: Sitting, shelf: PriceListFolders) -> tuple[FileFault, ...]:
-    """Let the sitting use the shipped lists and the own ones in use; the faults of own lists, which are left out.
+    """Use the shipped lists and the shop's own ones; return the faults of lists left out.
 
-    To be called at start, and after any step that touched settings and before anybody reads prices.
+    Call it at start, and after any step that changed settings, before prices are read.
     """
     charts, faults = lists_in_use(sitting.store, shelf, Charts.read(shelf.shipped))
     sitting.rulebook = replace(sitting.rulebook, charts=charts)
@@ -123,7 +123,7 @@ def refresh_charts(sitting: Sitting, shelf: PriceListFolders) -> tuple[FileFault
 
 
 def lists_in_use(store: Store, shelf: PriceListFolders, shipped: Charts) -> tuple[Charts, tuple[FileFault, ...]]:
-    """The shipped lists with the own ones that a store uses; and the faults of own lists, which are left out."""
+    """Return the shipped lists with a store's own ones in use, and the faults of lists left out."""
     with store.reading() as conn:
         used = settings.read(conn, OWN_LISTS, OwnLists())
     faults: list[FileFault] = []
@@ -143,7 +143,7 @@ def _own(folder: Path, charts: Charts, faults: list[FileFault]) -> tuple[Service
 
 
 def _write(own: Path, lists: Sequence[ServiceChart]) -> str:
-    """Write beside the other folders and move into place when it reads back without a fault."""
+    """Write a new folder of lists, and move it into place when it reads back without a fault."""
     texts = chart_texts(lists)
     own.mkdir(parents=True, exist_ok=True)
     fresh = Path(mkdtemp(prefix=".new-", dir=own))

@@ -1,7 +1,7 @@
-"""Price tables in a workbook as a postal operator publishes them: a tab for each table, titles above, notes below.
+"""Read price tables from the post's own workbook: a tab for each table, titles above, notes below.
 
-Weights go down the first column and zones or price groups across; a tab without zones has a column for each service.
-What service a table prices is guessed from the words of tab, titles and column, and only where one service fits.
+Weights are in the first column, zones or price groups across; a tab without zones has a column for each service. The
+service of a table is guessed from the words of tab, titles and column, and only when exactly one fits.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from desk.rates.lists.cells_file import OVERSIZED
 
 Line = tuple[int, tuple[str, str, str, str]]
 Rows = Sequence[tuple[int, list[str]]]
-LEAST_KEYS = 3  # zones or groups across; fewer is a table of services
+LEAST_KEYS = 3  # zones or groups across; with fewer it is a table of services
 _KEY = re.compile(
     r"(?:price\s+)?(?:zones?|groups?)?\s*([0-9]{1,2})(?:\s*(?:-|–|&|and|to)\s*([0-9]{1,2}))?", re.IGNORECASE
 )
@@ -29,7 +29,7 @@ _WEIGHT = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*(oz|ounces?|lbs?|pounds?|g|kg|cu\
 _PRICE = re.compile(r"\$?\s*([0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(\.[0-9]{1,2})?")
 _NO_PRICE = frozenset({"", "-", "–", "—", "n/a", "na"})
 _UNITS = {"oz": "oz", "ounce": "oz", "lb": "lb", "pound": "lb", "kg": "kg", "g": "g", "cu": "cu ft"}
-# Service: words that all have to be there, and words that must not.
+# Service: words that must all be there, and words that must not.
 _GUESSES: Mapping[str, tuple[str, str]] = {
     "ground-cubic-commercial": ("ground cubic", ""),
     "ground-commercial": ("ground commercial", "cubic retail"),
@@ -56,7 +56,7 @@ _SAME_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class PriceTable:
-    """One table of a workbook: its name (tab, and column where several share one), and the service it seems to price.
+    """One table of a workbook: its name (tab, and column if several share one) and its likely service.
 
     `lines` are prices without their service: row, weight in ounces or grams or a volume, key, price.
     """
@@ -77,7 +77,7 @@ def is_price_workbook(path: Path) -> bool:
 
 
 def price_tables(path: Path, grams: bool = False) -> tuple[PriceTable, ...]:
-    """Return every table with prices; weights in grams instead of ounces for lists that bill in them.
+    """Return every table with prices; weights in grams instead of ounces where a list bills in them.
 
     Raises:
         Unreadable: no workbook, or a damaged one.
@@ -112,7 +112,7 @@ def _table(
         first = cells[0].strip() if cells else ""
         prices = {at: cells[at].strip() for at in keys if at < len(cells)}
         if not any(_PRICE.fullmatch(text) for text in prices.values()) or _keys(cells) == keys:
-            unit = _unit_of(first) or unit  # a title between two blocks, a note, or the header again
+            unit = _unit_of(first) or unit  # a title between two blocks, a note, or a repeated header
             continue
         weight = _weight(first, unit, grams=grams)
         if weight is None:
@@ -129,7 +129,7 @@ def _table(
 
 
 def guessed_service(words: str) -> str:
-    """Return the service whose words are all in a title, when just one fits; else empty."""
+    """Return the service whose words are all in a title, when exactly one fits; else empty."""
     tokens: set[str] = set()
     for word in re.findall(r"[a-z]+", words.casefold().replace("first-class", "first class")):
         tokens.update(_SAME_WORDS.get(word, word).split())
@@ -142,7 +142,7 @@ def guessed_service(words: str) -> str:
 
 
 def _header_place(rows: Rows) -> int | None:
-    """Return where the header is: the first row of keys, else the row above the first line with weight and price."""
+    """Return the index of the header row: the first row of keys, else the row above the first price."""
     by_keys = next((at for at, (_, cells) in enumerate(rows) if len(_keys(cells)) >= LEAST_KEYS), None)
     if by_keys is not None:
         return by_keys
@@ -153,7 +153,7 @@ def _header_place(rows: Rows) -> int | None:
 
 
 def _keys(cells: Sequence[str]) -> dict[int, str]:
-    """Return the columns that name a zone or price group, or a range of them; none where a number is a price."""
+    """Return the columns that name a zone, a price group, or a range of them; empty where a number is a price."""
     found = {}
     for at, cell in enumerate(cells):
         match = _KEY.fullmatch(cell.strip()) if at else None
@@ -171,7 +171,7 @@ def _unit_of(text: str) -> str:
 
 
 def _weight(text: str, unit: str, *, grams: bool) -> str | None:
-    """Return the weight of a row as a list writes it; None for no weight."""
+    """Return the weight of a row as a list writes it; None when it has none."""
     if text.casefold().startswith(OVERSIZED):
         return OVERSIZED
     match = _WEIGHT.fullmatch(text.rstrip("*†‡ "))

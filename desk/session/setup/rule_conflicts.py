@@ -1,4 +1,4 @@
-"""Rules of the shop that contradict each other, said where they are set."""
+"""Shop rules that contradict each other, reported at their fields."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ NOT_AS_PAID = {ParcelPayment.ONLINE: PriceLevel.COUNTER, ParcelPayment.COUNTER: 
 
 
 def rule_conflicts(policy: Policy, charts: Charts) -> Mapping[str, str]:
-    """Return a sentence for each field that contradicts another; empty when the rules agree."""
+    """Return a sentence for each field that contradicts another; empty when there is no conflict."""
     wrong = NOT_AS_PAID[policy.parcel_payment]
     known = set(charts.services())
     odd = [name for name in policy.parcel_services if name in known and charts.service(name).price_level is wrong]

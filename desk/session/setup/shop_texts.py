@@ -1,4 +1,4 @@
-"""What the shop has settled, as texts for the fields of a form; and the choices such fields offer."""
+"""The shop's settings as texts for form fields, and the options those fields offer."""
 
 from __future__ import annotations
 
@@ -16,73 +16,73 @@ from desk.session.rulebook import Rulebook
 from desk.session.words.services import service_words
 
 Texts = dict[str, Any]
-# Flat-rate services name which of their two prices is meant; others have it in their words.
+# Flat-rate services have two prices to tell apart; other services name theirs.
 _PRICE = {PriceLevel.ANY: "", PriceLevel.COUNTER: ", counter price", PriceLevel.ONLINE: ", online price"}
 
 
 def sender_texts(shop: Shop) -> Texts:
-    """The sender, field by field."""
+    """Return the sender as text, by field."""
     return dict(shop_values(shop)["sender"])
 
 
 def tax_texts(shop: Shop) -> Texts:
-    """The tax numbers by kind."""
+    """Return the tax numbers by kind."""
     return dict(shop.tax_ids)
 
 
 def policy_texts(policy: Policy) -> Texts:
-    """The policy, field by field."""
+    """Return the policy as text, by field."""
     return policy_values(policy)
 
 
 def mailer_texts(mailer: Mailer) -> Texts:
-    """A mailer, field by field."""
+    """Return a mailer as text, by field."""
     return mailer_values(mailer)
 
 
 def product_texts(product: Product) -> Texts:
-    """A product, field by field."""
+    """Return a product as text, by field."""
     return product_values(product)
 
 
 def stamp_texts(stamp: StampStock) -> Texts:
-    """A kind of stamp, field by field."""
+    """Return a kind of stamp as text, by field."""
     return stamp_values(stamp)
 
 
 def stamp_words(stamp: StampStock) -> str:
-    """A kind of stamp in a few words, with its printed value."""
+    """Return the name of a kind of stamp, with its face value."""
     kind = stamp.kind.value.replace("_", " ")
     return f"{kind} {stamp.value.text()}" if stamp.value else kind
 
 
 def parcel_services(rulebook: Rulebook) -> list[tuple[str, str]]:
-    """Domestic services that a policy lists, with their words."""
+    """Return the domestic services a policy can list, with their names."""
     return _in_words(rulebook, lambda service: not service.abroad and service.posted_as is PostedAs.PARCEL)
 
 
 def services_abroad(rulebook: Rulebook) -> list[tuple[str, str]]:
-    """Services abroad, with their words."""
+    """Return the international services, with their names."""
     return _in_words(rulebook, lambda service: service.abroad)
 
 
 def all_services(rulebook: Rulebook) -> list[tuple[str, str]]:
-    """Every service that a buyer's choice may allow, with its words."""
+    """Return every service a shipping choice can allow, with its name."""
     return _in_words(rulebook, lambda _service: True)
 
 
 def packaging_services(rulebook: Rulebook) -> list[tuple[str, str]]:
-    """Services that only go in the post's own packaging, with their words."""
+    """Return the services that need the post's own packaging, with their names."""
     return _in_words(rulebook, lambda service: bool(service.packaging))
 
 
 def currencies() -> list[str]:
-    """Every currency a shop may count in."""
+    """Return every currency a shop can use."""
     return sorted(CURRENCIES)
 
 
 def _in_words(rulebook: Rulebook, wanted: Callable[[Service], bool]) -> list[tuple[str, str]]:
-    """Return the wanted services with their words, the post's own packaging last."""
+    """Return the wanted services with their names, those in the post's own packaging last."""
     charts = rulebook.charts
     services = [facts for facts in map(charts.service, charts.services()) if wanted(facts)]
     pairs = [

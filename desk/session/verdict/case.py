@@ -1,4 +1,4 @@
-"""A case: everything said about one piece, put together from order, weighing, mailer and products."""
+"""A case: everything known about one piece, put together from order, weighing, mailer and products."""
 
 from __future__ import annotations
 
@@ -24,12 +24,12 @@ from desk.session.verdict.stamp_request import DECLINED, asks_for_stamp
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Case:
-    """One piece as the sitting knows it. `pieces_in_order` counts all pieces its order goes in.
+    """One piece with its data. `pieces_in_order` counts all pieces of its order.
 
-    `order` is what is in this piece once the order is divided (`is_divided`), else the whole order. `for_addressee` are
-    the whole orders that go to the same addressee on the same day, this one among them.
+    `order` is the content of this piece once the order is split (`is_divided`), else the whole order. `for_addressee`
+    are the whole orders to the same addressee on the same day, including this one.
 
-    `mailer` and `service` are what a person chose for it afterwards; empty: nobody did.
+    `mailer` and `service` are what you chose for it afterward; empty: nothing chosen.
     """
 
     key: PieceKey
@@ -42,19 +42,19 @@ class Case:
     beside: Stand | None = None
     aside_reason: str = ""  # why it was set aside; empty: no reason given
     postage_on: bool = False
-    stamps_on: tuple[StampCount, ...] = ()  # those put on it, once its postage is on
+    stamps_on: tuple[StampCount, ...] = ()  # the stamps on it, once its postage is on
     handed_over: bool = False
     fit: WeightVerdict | None = field(
         default=None, compare=False
-    )  # what its weight meant when it was weighed, by what was learned before
+    )  # how plausible its weight was when weighed, by what was learned before
     weighed_before: str = field(default="", compare=False)  # reference of the piece weighed just before it
     is_divided: bool = False
     for_addressee: tuple[Order, ...] = ()
-    packed_with: tuple[str, ...] = ()  # numbers of other orders that lie in this piece; `order` is all of them as one
+    packed_with: tuple[str, ...] = ()  # numbers of other orders sent in this piece; `order` is all merged into one
 
     @property
     def is_paid(self) -> bool:
-        """True when its postage is on it or it has left: what was paid for stays as it was weighed."""
+        """True when its postage is on or it has left: then its weighing no longer changes."""
         return is_paid_for(postage_on=self.postage_on, handed_over=self.handed_over)
 
     @property
@@ -64,13 +64,13 @@ class Case:
 
     @property
     def mailer_name(self) -> str:
-        """The mailer it is in: the one chosen for it, else the one named at the scale."""
+        """The name of its mailer: chosen for it, else given at the scale."""
         return self.mailer or (self.weighing.mailer if self.weighing else "")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Contents:
-    """What is known of a piece's contents and outside, after every default has been applied."""
+    """The contents and outside of a piece, with every default applied."""
 
     products: tuple[tuple[Product | None, int], ...]
     mailer: Mailer | None
@@ -87,7 +87,7 @@ class Contents:
 
     @property
     def media(self) -> bool:
-        """True when every product may go at the media price, and nothing speaks against it."""
+        """True when every product may go at the media price, and nothing contradicts it."""
         return all(
             product is not None and product.media and not product.is_media_doubtful for product, _ in self.products
         )
@@ -104,7 +104,7 @@ class Contents:
 
 
 def contents_of(case: Case, shop: Shop) -> Contents:
-    """Apply the defaults: size from the mailer; stiff from the mailer, then from any stiff product; uneven no."""
+    """Return the contents with defaults: size and stiffness from the mailer, else stiff by any stiff product; even."""
     weighing = case.weighing
     products = tuple((shop.product_for(line), line.quantity) for line in case.order.lines)
     size = weighing.size if weighing else None
@@ -125,7 +125,7 @@ def contents_of(case: Case, shop: Shop) -> Contents:
 
 
 def goods_only(case: Case, shop: Shop) -> Case:
-    """Return the case without lines of products that are no goods, and without questions the products answer by now."""
+    """Return the case without lines that are not goods, and without questions its products now answer."""
     order = case.order
     if not order.findings and not any(product.no_goods for product in shop.products):
         return case
@@ -147,7 +147,7 @@ def _stiff(weighing: Weighing | None, mailer: Mailer | None, products: tuple[tup
 
 
 def unsorted_of(order: Order, shop: Shop) -> Iterator[Finding]:
-    """Yield what the shop has not decided about orders like this: their status, and what the buyer chose."""
+    """Yield what the shop has not decided about an order: its status, and its shipping choice."""
     policy, choice = shop.policy, order.shipping_choice
     if sorting_of(order.status, policy.ship_status, policy.skip_status) is not Sorting.SHIP:
         yield finding(Code.STATUS_UNSORTED, "the shop's own rules", status=order.status)
@@ -163,13 +163,13 @@ def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Findi
         found.append(finding(Code.KIND_OVERRULED, "DMM 101.2.3, 101.1.2", mailer=mailer.name, kind=mailer.kind.value))
     unknown = [line.item for line in case.order.lines if shop.product_for(line) is None]
     if unknown:
-        severity = None if is_abroad(case.order.address.country) else Severity.NOTE  # customs alone has to know it
+        severity = None if is_abroad(case.order.address.country) else Severity.NOTE  # only customs needs it
         found.append(finding(Code.PRODUCT_UNKNOWN, "", severity, items=", ".join(dict.fromkeys(unknown))))
     return found
 
 
 def _too_thick(size: Size | None, products: tuple[tuple[Product | None, int], ...]) -> list[Finding]:
-    """The outside cannot be thinner than the thickest thing in it: the wrong mailer was named, or a wrong size."""
+    """Yield an issue when the outside is thinner than the thickest product in it: a wrong mailer or size."""
     thick = [product for product, _ in products if product is not None and product.thickness is not None]
     thickest = max(thick, key=_thickness, default=None)
     if size is None or thickest is None or _thickness(thickest) <= size.sides()[2]:

@@ -1,4 +1,4 @@
-"""What was confirmed once for a product, so that no other piece asks it again."""
+"""Issues confirmed once per product, so that no other piece asks again."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ _CAUSES = {
 
 @dataclass(frozen=True, slots=True)
 class Confirmed:
-    """The causes confirmed so far, each as `cause_of` names it."""
+    """The confirmed causes, each as `cause_of` names it."""
 
     causes: tuple[str, ...] = ()
 
     def and_(self, fresh: Collection[str]) -> Confirmed:
-        """Return the same with more causes, each once."""
+        """Return these with more causes, each once."""
         return Confirmed(tuple(dict.fromkeys((*self.causes, *fresh))))
 
 
@@ -33,11 +33,11 @@ def guess_cause(family: str, mailer: str) -> str:
 
 
 def cause_of(found: Finding) -> str:
-    """Return what is confirmed with this finding, as one text; empty when it is asked for every piece."""
+    """Return the cause that confirming this finding confirms; empty when every piece is asked."""
     names = _CAUSES.get(found.code)
     return "|".join((found.code, *(str(found.facts[name]) for name in names))) if names else ""
 
 
 def is_confirmed(found: Finding, confirmed: frozenset[str]) -> bool:
-    """Return True when the same was confirmed before."""
+    """Return True when the cause of this finding was confirmed before."""
     return cause_of(found) in confirmed

@@ -1,4 +1,4 @@
-"""The declaration of one piece: what is in it, with what else goes to the same addressee that day."""
+"""The declaration of one piece, counting what else goes to the same addressee that day."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from desk.session.verdict.verdict import Terms
 def declaration_of(case: Case, terms: Terms, *, gross: Weight | None, service: Service | None) -> Declaration:
     """Return the declaration of a piece; without lines, and stopped, until the contents of each package are given.
 
-    Until then the form is chosen for the whole order, which is the stricter way.
+    Until then the form is chosen for the whole order, which is the stricter choice.
     """
     shop, rulebook = terms.shop, terms.rulebook
     packed = None if gross is None else gross + shop.policy.label_weight

@@ -1,4 +1,4 @@
-"""Which mailer a piece goes in when nobody says: what its product names, else the smallest that its contents fit."""
+"""The default mailer of a piece: the one its product names, else the smallest its contents fit."""
 
 from __future__ import annotations
 
@@ -21,10 +21,10 @@ def usual_mailer(order: Order, shop: Shop) -> Mailer | None:
 
 
 def smallest_that_fits(order: Order, shop: Shop) -> Mailer | None:
-    """Return the mailer of least volume that the contents fit, laid on each other; None when none is.
+    """Return the smallest mailer by volume that the stacked contents fit; None when none does.
 
     A product without a thickness counts as thin; its face counts where length and width are known. Reused mailers,
-    cards, and packaging bound to a service are never assumed.
+    cards, and packaging limited to one service are never assumed.
     """
     products = [(shop.product_for(line), line.quantity) for line in order.lines]
     thick, faces = _thickness(products), list(_faces(products))
@@ -33,13 +33,13 @@ def smallest_that_fits(order: Order, shop: Shop) -> Mailer | None:
 
 
 def family_of(order: Order, shop: Shop) -> str:
-    """Return what is in an order by the names of its products without their variants: `2 x Card, Bookmark`."""
+    """Return the contents of an order by product names without variants: `2 x Card, Bookmark`."""
     named = sorted((_family(line, shop), line.quantity) for line in order.lines)
     return ", ".join(f"{quantity} x {name}" if quantity > 1 else name for name, quantity in named)
 
 
 def _family(line: OrderLine, shop: Shop) -> str:
-    """A product's name, cut before its variant where the name ends with that too."""
+    """Return a product's name without the variant it ends with, if any."""
     product = shop.product_for(line)
     name, variant = (product.name if product and product.name else line.item), line.variant
     if variant and name.casefold().endswith(variant.casefold()):

@@ -1,7 +1,7 @@
-"""The decision about one piece: what it pays, what it declares, what must be seen, where it stands.
+"""The verdict on one piece: its price, its declaration, its findings and its status.
 
 Pure: the same case under the same terms gives the same verdict. Stamps come from a drawer that many pieces share, so
-`desk.session.pile.batch` hands them out; everything else is decided here.
+`desk.session.pile.batch` assigns them; everything else is decided here.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ from desk.session.verdict.weight_findings import weight_findings
 
 
 def judge(case: Case, terms: Terms) -> Verdict:
-    """The verdict on one piece, without stamps."""
+    """Return the verdict on one piece, without stamps."""
     case = goods_only(case, terms.shop)
     contents = contents_of(case, terms.shop)
     known = [*case.order.findings, *contents.findings, *check_address(case.order.address), *uncounted(case, terms)]
@@ -44,7 +44,7 @@ def judge(case: Case, terms: Terms) -> Verdict:
 
 
 def settle(verdict: Verdict, findings: Iterable[Finding]) -> Verdict:
-    """The verdict with its findings, heaviest first, and where the piece stands by them."""
+    """Return the verdict with its findings, most serious first, and the status that follows."""
     found = tuple(findings)
     ranked = tuple(sorted((one for one in found if not is_of_shop(one)), key=rank))
     of_shop = tuple(one for one in found if is_of_shop(one)) or verdict.of_shop
@@ -98,7 +98,7 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
 
 
 def posting_of(case: Case, weighing: Weighing, contents: Contents, terms: Terms) -> Posting:
-    """What the post sees of the piece, with what buyer and shop allow for it."""
+    """Return what the post sees of the piece, with what the buyer and the shop allow."""
     shop, address, mailer = terms.shop, case.order.address, contents.mailer
     return Posting(
         gross=weighing.shown,
@@ -124,7 +124,7 @@ def posting_of(case: Case, weighing: Weighing, contents: Contents, terms: Terms)
 
 
 def _in_shop_money(value: Money, terms: Terms) -> Money:
-    """The value in the shop's currency by its own rate; as it is where there is none."""
+    """Return the value in the shop's currency by its own rate; unchanged where there is none."""
     there = converted(value, terms.shop.policy.currency, terms.shop.rates)
     return there.cents() if there is not None else value
 
@@ -132,7 +132,7 @@ def _in_shop_money(value: Money, terms: Terms) -> Money:
 def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:
     """Return the service chosen for this piece, else what the buyer's choice allows, else None: the rules decide.
 
-    Where a request for stamps was declined, and the buyer chose no service, it goes another way than by stamps.
+    When a request for stamps was declined, and the buyer chose no service, it goes without stamps.
     """
     if case.service:
         return (case.service,)
@@ -143,7 +143,7 @@ def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:
 
 
 def _guess(case: Case, weighing: Weighing, terms: Terms) -> Iterator[Finding]:
-    """A look at a mailer that was only assumed, until it is confirmed for what is in it."""
+    """Return an issue for a guessed mailer, until it is confirmed for these contents."""
     if weighing.mailer_guessed and not case.mailer:
         found = finding(Code.MAILER_GUESSED, mailer=weighing.mailer, family=family_of(case.order, terms.shop))
         if not is_confirmed(found, terms.confirmed):
@@ -151,7 +151,7 @@ def _guess(case: Case, weighing: Weighing, terms: Terms) -> Iterator[Finding]:
 
 
 def _goods(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
-    """Hazards of what is in it, and a media price that its goods do not allow."""
+    """Return hazards of the contents, and doubts about the media price."""
     address, offer = verdict.case.order.address, verdict.offer
     where = {"country": address.country, "region": address.region}
     yield from goods_findings(verdict.contents, terms.confirmed, abroad=verdict.is_abroad, **where)
@@ -161,7 +161,7 @@ def _goods(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
 
 
 def _weighed_twice(weighing: Weighing, posting: Posting, quoted: Quote, terms: Terms) -> Iterator[Finding]:
-    """A look when the two weights pay differently, else a note."""
+    """Return an issue when the two weights have different prices, else a note."""
     earlier, shown = weighing.earlier, weighing.shown
     if earlier is None:
         return
@@ -173,7 +173,7 @@ def _weighed_twice(weighing: Weighing, posting: Posting, quoted: Quote, terms: T
 
 
 def _closed(case: Case, quoted: Quote, terms: Terms) -> list[Finding]:
-    """Why nothing at all goes there: an embargo, or mail suspended for the service it would take."""
+    """Return why nothing can be mailed there: an embargo, or mail suspended for its service."""
     address = case.order.address
     if not is_abroad(address.country):
         return []
@@ -195,10 +195,10 @@ def _declaration(case: Case, weighing: Weighing, offer: Offer | None, terms: Ter
 def _stamp_request(verdict: Verdict, letter: Offer | None, terms: Terms) -> list[Finding]:
     stamped = verdict.payment is Payment.STAMPED
     if not verdict.contents.stamp_asked or verdict.is_abroad or (verdict.case.service and not stamped):
-        return []  # a service that a person chose for this very piece is the answer
+        return []  # a service chosen for this piece is the answer
     by_stamp = verdict.offer if stamped else letter
     nothing = zero(terms.shop.policy.currency)
     refund = refund_for(verdict.case, verdict.contents, by_stamp.price, terms) if by_stamp else nothing
     if by_stamp is not None and not refund:
-        return []  # nothing would go back, so there is nothing to ask
+        return []  # there is nothing to refund, so nothing to ask
     return [request_finding(verdict.offer, by_stamp, refund)]

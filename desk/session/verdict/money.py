@@ -1,4 +1,4 @@
-"""The money of one piece: what it took in and what it costs, and what is said about that."""
+"""The money of one piece: income, costs, and findings about them."""
 
 from __future__ import annotations
 
@@ -16,18 +16,18 @@ from desk.session.verdict.payment import Payment, has_label
 from desk.session.verdict.stamp_request import REQUESTED
 from desk.session.verdict.verdict import Terms, Verdict
 
-COVER_FROM = Money(10000)  # goods of this value with no cover at all are worth a check (common practice, no source)
+COVER_FROM = Money(10000)  # goods of this value without any cover need a check (common practice, no source)
 
 
 def charged_for(case: Case, terms: Terms) -> Money:
-    """Shipping paid, once an order, in the shop's currency; nothing where the shop keeps no rate for the buyer's."""
+    """Return the shipping paid, once per order, in the shop's currency; zero where there is no rate for the buyer's."""
     nothing = zero(terms.shop.policy.currency)
     there = converted(case.order.shipping_paid, nothing.currency, terms.shop.rates)
     return there.cents() if there is not None and case.key.piece == 1 else nothing
 
 
 def uncounted(case: Case, terms: Terms) -> list[Finding]:
-    """Return a note when what the buyer paid is in money the shop keeps no rate for."""
+    """Return a note when the buyer paid in a currency without a rate."""
     paid, currency = case.order.shipping_paid, terms.shop.policy.currency
     if not paid or case.key.piece > 1 or converted(paid, currency, terms.shop.rates) is not None:
         return []
@@ -35,7 +35,7 @@ def uncounted(case: Case, terms: Terms) -> list[Finding]:
 
 
 def money_of(case: Case, contents: Contents, offer: Offer | None, payment: Payment | None, terms: Terms) -> PieceMoney:
-    """Return what the piece took in and what it costs; no postage where no service can carry it."""
+    """Return the income and costs of a piece; without postage where no service can carry it."""
     policy = terms.shop.policy
     nothing = zero(policy.currency)
     charged = charged_for(case, terms)
@@ -48,7 +48,7 @@ def money_of(case: Case, contents: Contents, offer: Offer | None, payment: Payme
 
 
 def refund_for(case: Case, contents: Contents, postage: Money, terms: Terms) -> Money:
-    """What would go back for this postage, once an order."""
+    """Return what would be refunded for this postage, once per order."""
     nothing = zero(terms.shop.policy.currency)
     if case.key.piece > 1:
         return nothing
@@ -57,14 +57,14 @@ def refund_for(case: Case, contents: Contents, postage: Money, terms: Terms) -> 
 
 
 def refund_due(verdict: Verdict) -> Money:
-    """What is owed to the buyer: the refund of a request that was accepted, on the order's first piece; else nothing."""
+    """Return the refund owed to the buyer for an accepted request, on the order's first piece; else nothing."""
     if verdict.money is None:
         return zero(verdict.charged.currency)
     return verdict.money.refund if REQUESTED in verdict.case.answered else zero(verdict.money.refund.currency)
 
 
 def money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
-    """Yield what a person should know about the money: shipping undercharged, goods that are not covered."""
+    """Yield findings about the money: shipping undercharged, goods not covered."""
     offer, money, case = verdict.offer, verdict.money, verdict.case
     if offer is None or money is None:
         return
@@ -77,9 +77,9 @@ def money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
 
 
 def _cover(offer: Offer, value: Money, terms: Terms) -> Iterator[Finding]:
-    """Yield what is not covered if the piece is lost: a look from the sum the shop sets, else a note.
+    """Yield a finding about goods not covered if the piece is lost: an issue from the sum the shop sets, else a note.
 
-    Where the shop sets none, goods without any cover are looked at from 100 dollars.
+    If the shop sets no sum, goods without any cover are an issue from $100.
     """
     cover, limit = offer.facts.cover or zero("USD"), terms.shop.policy.cover_from
     there = converted(value, cover.currency, terms.shop.rates)

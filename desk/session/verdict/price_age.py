@@ -1,4 +1,4 @@
-"""The age of a price: a list past its last day says so beside the amount, and once for a whole pile."""
+"""How old a price is: a list past its last valid day is pointed out once beside the amount, and once per batch."""
 
 from __future__ import annotations
 
@@ -32,13 +32,13 @@ def age_of(offer: Offer | None, on: date) -> Age:
 
 
 def ages_of(last_days: Iterable[date]) -> str:
-    """Return the strip above the bench: one sentence for all lists in use past their last day; empty: none."""
+    """Return the warning above the bench: one sentence for all outdated lists in use; empty: none."""
     valid = _days(last_days)
     return f"Some prices may be out of date (valid through {valid}). Check one before you pay." if valid else ""
 
 
 def ages_in_sum(verdicts: Iterable[Verdict], on: date) -> str:
-    """Return what stands beside a sum of postage with prices past their list's last day; empty: none."""
+    """Return the remark beside a sum that includes outdated prices; empty: none."""
     charts = [verdict.offer.chart for verdict in verdicts if verdict.offer is not None]
     valid = _days({chart.last_day for chart in charts if chart.is_old(on)})
     return f"Includes prices that may be out of date (valid through {valid})." if valid else ""

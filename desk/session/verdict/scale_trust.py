@@ -1,4 +1,4 @@
-"""How far the scale is trusted: after a check that was right, half its tolerance is enough for the rest of that day.
+"""How far the scale is trusted: after a good check, its tolerance is halved for the rest of the day.
 
 A scale in use may err by the maintenance tolerance of NIST Handbook 44 section 2.20 Table 6, a new or freshly checked
 one by half of it (from memory; that a check holds for the day: common practice, no source).
@@ -20,7 +20,7 @@ _WHOLE, _HALF = Decimal(1), Decimal("0.5")
 
 @dataclass(frozen=True, slots=True)
 class ScaleTrust:
-    """The newest check of the scale: when (UTC text), by how many divisions it was off, and whether that will do."""
+    """The latest check of the scale: time (UTC text), error in divisions, and whether it is good enough."""
 
     checked_at: str = ""
     error_divisions: Decimal = Decimal(0)
@@ -28,7 +28,7 @@ class ScaleTrust:
 
 
 def tolerance_scale(sitting: Sitting) -> Decimal:
-    """What the scale's tolerance is multiplied by: a half after a good check on this local day, else one."""
+    """Return the factor for the scale's tolerance: one half after a good check today, else one."""
     with sitting.store.reading() as conn:
         trust = settings.read(conn, SCALE_CHECK, ScaleTrust())
     checked = from_utc_text(trust.checked_at or None)

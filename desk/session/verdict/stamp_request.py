@@ -1,8 +1,8 @@
-"""A buyer who asks for a stamp: reading the note, the stamped letter it would be, and the maker's yes or no.
+"""A buyer's request for stamps: reading the note, the stamped letter it would be, and the maker's yes or no.
 
-A phrase of the shop's anywhere in the note asks, unless its sentence says no to it. A request is accepted by answering
-its issue. What is proposed is the piece's service where the shop's rules and the buyer's choice allow a stamped letter
-anyway; where they do not, the issue says what the letter would be, and only yes makes it the piece's service.
+One of the shop's phrases anywhere in the note is a request, unless its sentence negates it. A request is accepted by
+answering its issue. The stamped letter is the piece's service at once where the shop's rules and the buyer's choice
+allow one anyway; otherwise the issue says what the letter would be, and only a yes makes it the service.
 """
 
 from __future__ import annotations
@@ -21,13 +21,13 @@ from desk.session.sitting import Sitting
 from desk.session.verdict.payment import Payment, payment_for
 from desk.store.tables import answers, pieces
 
-REQUESTED = Code.STAMPS_REQUESTED  # the look; answered, the request is accepted
-DECLINED = "stamp-declined"  # kept among a piece's answers when the maker says no; never a finding
+REQUESTED = Code.STAMPS_REQUESTED  # the look; answering it accepts the request
+DECLINED = "stamp-declined"  # saved with a piece's answers when the maker declines; never a finding
 
 _NEGATIONS = re.compile(
     r"\b(no|not|never|without|don'?t|dont|doesn'?t|isn'?t|rather than|instead of|nicht|kein\w*|pas|sin)\b"
 )
-# A no holds as far as the next stop or turn: "no rush, by stamp is fine" asks for one.
+# A negation ends at the next punctuation or "but": "no rush, by stamp is fine" asks for one.
 _CLAUSE_END = re.compile(r"[.!?;,\n]|\bbut\b")
 _DENIED_AFTER = re.compile(
     r"\s+(is|was|are|would|will|does|can)\s+(really\s+)?not\b|\s+(is|was|wo|would|does|ca)n'?t\b|\s*\?\s*no\b"
@@ -35,7 +35,7 @@ _DENIED_AFTER = re.compile(
 
 
 def asks_for_stamp(note: str, phrases: Iterable[str]) -> bool:
-    """True when a phrase stands in the note, in any case, in a clause that does not negate it, before or right after."""
+    """Return True when the note has one of the phrases, in any case, in a clause that doesn't negate it."""
     text = note.casefold().replace("\u2019", "'")
     return any(_said_plainly(text, phrase.casefold().strip()) for phrase in phrases)
 
@@ -51,12 +51,12 @@ def _said_plainly(text: str, phrase: str) -> bool:
 
 
 def is_stamped(offer: Offer | None, policy: Policy) -> bool:
-    """True when stamps pay for it."""
+    """Return True when the offer is paid with stamps."""
     return offer is not None and payment_for(offer.facts, policy) is Payment.STAMPED
 
 
 def letter_instead(posting: Posting, quoted: Quote, rules: PriceRules) -> Quote | None:
-    """The quote as a stamped letter, of a home piece that would otherwise go another way; None when it cannot."""
+    """Return the quote as a stamped letter, for a domestic piece that would go another way; None when it can't."""
     if not posting.stamp_asked or posting.abroad or is_stamped(quoted.chosen, rules.policy):
         return None
     letter = quote(replace(posting, allowed=BY_STAMP), rules)
@@ -64,7 +64,7 @@ def letter_instead(posting: Posting, quoted: Quote, rules: PriceRules) -> Quote 
 
 
 def request_finding(offer: Offer | None, letter: Offer | None, refund: Money) -> Finding:
-    """The look at a request: `letter` is the stamped letter it is or would be, None when there is none."""
+    """Return the issue for a request; `letter` is the stamped letter it is or would be, None when there is none."""
     if letter is None:
         return finding(Code.STAMP_NOT_POSSIBLE, service=offer.service if offer else "")
     facts = {
@@ -77,12 +77,12 @@ def request_finding(offer: Offer | None, letter: Offer | None, refund: Money) ->
 
 
 def accept_stamp_request(sitting: Sitting, piece_id: int) -> None:
-    """Say yes to the request of the piece's order: all its pieces go as stamped letters where they can."""
+    """Accept the order's request: all its pieces go as stamped letters where they can."""
     _answer(sitting, piece_id, REQUESTED, DECLINED, "Send by stamp")
 
 
 def decline_stamp_request(sitting: Sitting, piece_id: int) -> None:
-    """Say no to the request of the piece's order: it goes as if nobody had asked."""
+    """Decline the order's request: it goes as if there were none."""
     _answer(sitting, piece_id, DECLINED, REQUESTED, "Not by stamp")
 
 

@@ -1,4 +1,4 @@
-"""Verdict: all that was decided about one piece, as one record that screens, papers and tables read."""
+"""The verdict: everything decided about one piece, in one record that screens, papers and tables read."""
 
 from __future__ import annotations
 
@@ -22,14 +22,14 @@ from desk.session.verdict.payment import Payment
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """What every verdict of a batch rests on: the shop, the rulebook and the posting date."""
+    """What every verdict of a batch is based on: the shop, the rulebook and the mailing date."""
 
     shop: Shop
     rulebook: Rulebook
     on: date
-    tolerance_scale: Decimal = Decimal(1)  # less after a fresh check of the scale
-    confirmed: frozenset[str] = frozenset()  # what was confirmed once for a product
-    price_rules: PriceRules = field(init=False, compare=False, repr=False)  # made once: it keeps what is asked again
+    tolerance_scale: Decimal = Decimal(1)  # reduced after a fresh check of the scale
+    confirmed: frozenset[str] = frozenset()  # what was confirmed once per product
+    price_rules: PriceRules = field(init=False, compare=False, repr=False)  # made once, since it caches answers
 
     def __post_init__(self) -> None:
         rulebook = self.rulebook
@@ -40,36 +40,36 @@ class Terms:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
-    """The decision about a piece. Everything but `findings` and `stands` is None or empty until it is weighed."""
+    """The decision about a piece. Everything except `findings` and `stands` is empty until it is weighed."""
 
     case: Case
     contents: Contents
     charged: Money
     quote: Quote | None = None
-    offer: Offer | None = None  # none to a barred or suspended place, whatever the price list says
+    offer: Offer | None = None  # none to a barred or suspended destination, whatever the price list says
     payment: Payment | None = None
     declaration: Declaration | None = None
     stamps: StampSet | None = None
     money: PieceMoney | None = None
     findings: tuple[Finding, ...] = ()
-    of_shop: tuple[Finding, ...] = ()  # facts about the shop, told once for the batch
+    of_shop: tuple[Finding, ...] = ()  # facts about the shop, reported once per batch
     stands: Stand = Stand.TO_WEIGH
 
     @property
     def is_stopped(self) -> bool:
-        """True when a stop stands against it."""
+        """True when it has a stop."""
         return any(found.severity is Severity.STOP for found in self.findings)
 
     @property
     def to_fix(self) -> tuple[Finding, ...]:
-        """Return the stops and the issues that nobody can answer: while there is one, it must not go."""
+        """Return the stops and the issues that can't be answered: with any of these it must not go."""
         return tuple(
             found for found in self.findings if is_open(found, self.case.answered) and not is_answerable(found)
         )
 
     @property
     def stays_here(self) -> bool:
-        """True when it goes nowhere now: a stop stands against it, or it is beside the line."""
+        """True when it can't go now: it has a stop, or is set aside, came back or lost."""
         return self.is_stopped or self.case.beside is not None
 
     @property

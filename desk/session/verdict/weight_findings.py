@@ -1,4 +1,4 @@
-"""Does a piece weigh what its contents should? By what past weighings taught, else by typed weights alone."""
+"""Check a piece's weight against its contents, by past weighings or else by typed weights."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ NAMED = frozenset({Cause.MISSING, Cause.EXTRA})
 
 
 def weight_findings(case: Case, weighing: Weighing, contents: Contents, shop: Shop) -> list[Finding]:
-    """Return what a person should know about the weight of a piece; empty when it fits, or nothing can be said."""
+    """Return the findings about a piece's weight; empty when it fits, or nothing is known."""
     if case.fit is not None and case.fit.fit is not Fit.UNKNOWN:
         return _learned(case.fit, case.weighed_before, weighing, shop)
     if case.pieces_in_order > 1:

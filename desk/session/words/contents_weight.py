@@ -1,4 +1,4 @@
-"""How far a weight is from what its contents should weigh, and what probably happened, in words."""
+"""Sentences about a weight that doesn't fit its contents, and the likely reason."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ LIKELY = {
 
 
 def grams_in_unit(grams: str, unit: str) -> str:
-    """Return grams as a person reads them on that scale: `0.6 oz`, `119 g`."""
+    """Return grams in the scale's unit: `0.6 oz`, `119 g`."""
     try:
         Decimal(grams)
     except ArithmeticError:
@@ -30,14 +30,14 @@ def grams_in_unit(grams: str, unit: str) -> str:
 
 
 def expected_words(expected: Weight, reach: Weight, unit: WeightUnit | None) -> str:
-    """Return `4.2 oz, give or take 0.3 oz`: the weight to expect, and how far off it may be 19 times in 20."""
+    """Return `4.2 oz, give or take 0.3 oz`: the expected weight with its 95 % margin."""
     unit_text = unit.value if unit else WeightUnit.OUNCE.value
     middle, off = (grams_in_unit(f"{weight.grams:.4f}", unit_text) for weight in (expected, reach))
     return f"{middle}, give or take {off}"
 
 
 def ounce_chance_words(chance: float) -> str:
-    """Return the chance of being over one ounce, in words; empty where it is plainly one or the other."""
+    """Return the chance of being over one ounce, in words; empty where it is clear."""
     if not 0.02 < chance < 0.98:
         return ""
     return f"It may be over 1 oz ({round(chance * 10)} in 10)." if chance >= 0.05 else "It is probably under 1 oz."
@@ -60,7 +60,7 @@ def too_heavy(facts: Facts) -> None:
 
 
 def swapped(facts: Facts) -> None:
-    """Add what the two readings look like."""
+    """Add the likely explanation of the two readings."""
     cause = str(facts.get("cause", ""))
     facts["likely"] = LIKELY.get(cause, " The two packages may be swapped.")
 

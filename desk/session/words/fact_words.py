@@ -43,7 +43,7 @@ PARTS = {
     "country": "a country",
 }
 DAYS = ("alert_on", "rate_on", "until", "effective")
-_IN_CURRENCY: Mapping[Code, tuple[str, ...]] = {  # sums of money in the currency of the fact `currency`
+_IN_CURRENCY: Mapping[Code, tuple[str, ...]] = {  # amounts in the currency of the fact `currency`
     Code.CHARGED_TOO_LITTLE: ("charged", "spent"),
     Code.COVER_SHORT: ("value", "cover"),
     Code.EU_DUTY: ("amount", "each"),
@@ -64,7 +64,7 @@ _IN_CURRENCY: Mapping[Code, tuple[str, ...]] = {  # sums of money in the currenc
 
 
 def facts_in_words(found: Finding) -> Facts:
-    """Return the facts as sentences use them, those that rules give as codes put into words."""
+    """Return the facts as sentences use them, with codes put into words."""
     facts = Facts(found.facts)
     for name, words in _EVERYWHERE.items():
         if name in facts:

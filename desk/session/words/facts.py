@@ -1,4 +1,4 @@
-"""Facts in words: countries, fees, tax numbers, traits and reasons that rules give as codes."""
+"""Words for countries, fees, tax numbers, traits, and reasons that rules give as codes."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Our field names as a person reads them: `postal_code` is a postal code."""
+"""Words for our field names: `postal_code` is a postal code."""
 
 from __future__ import annotations
 

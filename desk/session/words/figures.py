@@ -1,4 +1,4 @@
-"""Dates, money and numbers as the reader writes them: by the system's locale, else as in the United States.
+"""Dates, times, money and numbers by the system's locale, else as in the United States.
 
 The tables that other programs read (`pieces.csv` and the rest) keep plain decimals and ISO dates.
 """
@@ -11,7 +11,7 @@ from functools import cache, lru_cache
 
 from desk.domain.money import Money
 
-_NO_LOCALE = "en_US_POSIX"  # what babel makes of LANG=C: commas and dollar signs are missing there
+_NO_LOCALE = "en_US_POSIX"  # babel's locale for LANG=C, which lacks commas and dollar signs
 _DEFAULT = "en_US"
 _KEPT = 4096
 

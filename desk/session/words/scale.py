@@ -1,4 +1,4 @@
-"""What the scale is doing, as a word with its mark, and what to do about trouble, as a sentence."""
+"""The scale's state as a word with its mark, and what to do about trouble, as a sentence."""
 
 from __future__ import annotations
 
@@ -55,7 +55,7 @@ TROUBLES: Mapping[Trouble, str] = {
     Trouble.NOT_SUPPORTED: "This installation can't read that kind of scale. Press T to type a weight.",
 }
 
-# What a reading itself says, besides the state of the pan; `{unit}` is what the scale shows.
+# What a reading itself says, besides the state of the scale; `{unit}` is the unit shown.
 CALIBRATION = "The scale needs calibration. Follow its manual, or press T to type a weight."
 WRONG_UNIT = "The scale shows {unit}. Press its unit key until it shows oz, lb, g or kg, or press T to type a weight."
 NET = "The scale shows a net weight, and postage needs the gross weight. Clear the scale and press its tare key."
@@ -73,11 +73,11 @@ UNITS = {
     "short_ton": "short tons",
     "troy_oz": "troy ounces",
 }
-OFF_ZERO_S = 3.0  # an empty pan that stays off zero for longer needs the zero key
+OFF_ZERO_S = 3.0  # an empty scale off zero for longer needs its zero key
 
 
 def state_words(pan: Pan, reading: Reading, *, has_tray: bool = False) -> tuple[str, str]:
-    """Return what the scale is doing as a word and its mark; an unusable unit comes before anything else."""
+    """Return the scale's state as a word and its mark; an unusable unit comes first."""
     if reading.state is State.NEEDS_CALIBRATION:
         return ("not calibrated", "look")
     if (reading.unit and reading.unit not in DESK_UNITS) or (has_tray and _is_in_another_unit(reading)):
@@ -91,7 +91,7 @@ def unit_words(unit: str) -> str:
 
 
 def fault_words(pan: Pan, lasting_s: float, reading: Reading, *, has_tray: bool = False) -> str:
-    """Return what is wrong with the pan or a reading and what to do; empty when nothing is."""
+    """Return what is wrong with the scale or a reading and what to do; empty when nothing is."""
     if reading.state is State.NEEDS_CALIBRATION:
         return CALIBRATION
     if reading.unit and reading.unit not in DESK_UNITS:
@@ -113,7 +113,7 @@ def _is_in_another_unit(reading: Reading) -> bool:
 
 
 def trouble_words(link: LinkState | None) -> str:
-    """Return the sentence for a connection that is missing or in trouble; empty when it is fine."""
+    """Return the sentence for a missing or faulty connection; empty when it is fine."""
     if link is None or link.link is Link.CLOSED:
         return NO_SCALE
     return TROUBLES.get(link.trouble, "")

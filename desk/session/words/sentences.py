@@ -24,7 +24,7 @@ CATALOGUE: Mapping[Code, tuple[str, str]] = {
     **PIECES,
     **REASONS,
 }  # code -> (issue, what to do)
-# Words of ours, capitalized where a sentence begins with them; names stay as typed.
+# Our own words, capitalized at the start of a sentence; names stay as typed.
 OWN_WORDS = ("{service}", "{goods}", "{country}")
 
 

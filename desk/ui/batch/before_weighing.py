@@ -1,4 +1,4 @@
-"""Before weighing: what to sort out first, and what the pile will need. Enter opens the piece, P packs together."""
+"""The page before weighing: what to sort out first, and a forecast of the batch."""
 
 from __future__ import annotations
 
@@ -21,11 +21,11 @@ from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 
-MOST_COUNTED = 500  # pieces; above it the things are only looked for when the page is opened
+MOST_COUNTED = 500  # pieces; with more, things to sort out are only searched when the page opens
 
 
 class AheadPage(QWidget):
-    """The list. `opened` is a piece to open on the bench; `ended` goes back to all pieces."""
+    """The page. `opened`: a piece to open on the bench; `ended`: go back to all packages."""
 
     opened = Signal(int)
     ended = Signal()
@@ -77,7 +77,7 @@ class AheadPage(QWidget):
         return line
 
     def count(self) -> int:
-        """Return how many things are still to sort out; quick, since it is asked after every change."""
+        """Return how many things are still to sort out; must be quick, since every change asks."""
         verdicts = self._desk.pile.verdicts
         if self._is_stale and len(verdicts) <= MOST_COUNTED:
             self._look()
@@ -85,7 +85,7 @@ class AheadPage(QWidget):
         return sum(1 for ids in self._ids if not ids.isdisjoint(here))
 
     def refresh(self) -> None:
-        """Look at the pile as it is now, and show it."""
+        """Check the batch again and show the result."""
         self._look()
         row = max(0, self.table.currentIndex().row())
         self._rows.show_rows([(", ".join(key.reference for key in one.keys), *thing_words(one)) for one in self.things])
@@ -98,7 +98,7 @@ class AheadPage(QWidget):
         self._offer()
 
     def arrive(self) -> None:
-        """Put the focus in the list, or on the way back when there is nothing to sort out."""
+        """Put the focus in the list, or on the button back when there is nothing to sort out."""
         (self.table if self.things else self._back).setFocus()
 
     def acts(self) -> Sequence[Act]:
@@ -112,13 +112,13 @@ class AheadPage(QWidget):
         )
 
     def pack(self) -> None:
-        """Pack the orders of the chosen line together."""
+        """Send the orders of the selected line together."""
         thing = self._chosen()
         if thing is not None and is_door(thing):
             self._desk.do(pack_together, thing.keys)
 
     def sort(self, *, ships: bool) -> None:
-        """Say of the chosen line's status whether its orders ship."""
+        """Decide whether orders with the selected line's status are shipped."""
         thing = self._chosen()
         if thing is not None and is_status(thing):
             self._desk.do(sort_status, str(thing.found.facts["status"]), ships=ships)
@@ -128,7 +128,7 @@ class AheadPage(QWidget):
             super().keyPressEvent(event)
 
     def _hear(self, told: Told) -> None:
-        """A weight changes nothing that is told here, so only orders and the shop make it stale."""
+        """Mark the list stale when orders or the shop changed; a weight changes nothing here."""
         changes = told.changes
         self._is_stale = self._is_stale or bool(changes.orders or changes.shop or changes.settings)
 
@@ -145,7 +145,7 @@ class AheadPage(QWidget):
         return self.things[row] if 0 <= row < len(self.things) else None
 
     def _offer(self) -> None:
-        """Say the whole of the chosen line, which a narrow table cuts, and offer what can be done about it."""
+        """Show the selected line in full below the table, with the buttons that apply."""
         thing = self._chosen()
         self.words.setText("\n".join(thing_words(thing)) if thing else "")
         self._pack.setEnabled(thing is not None and is_door(thing))
@@ -158,7 +158,7 @@ class AheadPage(QWidget):
             self.opened.emit(known)
 
     def _do(self, key: str) -> bool:
-        """Do what a key says; False for a key that says nothing here."""
+        """Do the act of a key; return False for a key without one here."""
         acts: dict[str, Callable[[], None]] = {
             "p": self.pack,
             "s": partial(self.sort, ships=True),

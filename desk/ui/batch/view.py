@@ -32,7 +32,7 @@ FILES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)"
 
 
 class BatchView(Screen):
-    """Five pages: nothing yet, the list of pieces, an import, all about one piece, and what to sort out first."""
+    """Five pages: empty, the list of pieces, an import, one piece, and what to sort out before weighing."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -66,7 +66,7 @@ class BatchView(Screen):
         self.piece.left.connect(self._show_pieces)
 
     def acts(self) -> Sequence[Act]:
-        """The keys of the batch."""
+        """Return the keys of Batch."""
         pieces = self.list
         return (
             Act("0 – 9", "Find by number"),
@@ -90,7 +90,7 @@ class BatchView(Screen):
         )
 
     def keys_in_front(self) -> Sequence[Act]:
-        """Return the keys of the page that is open: the list's, the piece's, the import's or those before weighing."""
+        """Return the keys of the open page: the list, the piece, the import, or before weighing."""
         page = self.pages.currentWidget()
         if page is self.piece:
             return self.piece.acts()
@@ -101,7 +101,7 @@ class BatchView(Screen):
         return self.acts()
 
     def _in_list(self, do: Callable[[], None]) -> Callable[[], None]:
-        """Return the act of a key that does nothing while the list is hidden."""
+        """Return an act that does nothing while the list is hidden."""
 
         def guarded() -> None:
             if self.pages.currentWidget() is self.list:
@@ -110,7 +110,7 @@ class BatchView(Screen):
         return guarded
 
     def set_aside(self) -> None:
-        """Set the chosen pieces aside, or put them back; in the import preview, accept every suggestion."""
+        """Set the selected pieces aside, or put them back; in the import preview, accept every suggestion."""
         if self.pages.currentWidget() is self.bring:
             self.bring.lines.accept_all()
         elif self.pages.currentWidget() is self.list:
@@ -124,7 +124,7 @@ class BatchView(Screen):
             self.ahead.arrive()
 
     def jumps(self) -> Sequence[Jump]:
-        """Pieces to weigh, pieces that need a check, and things to sort out first."""
+        """Return the jumps: pieces to weigh, pieces that need a check, things to sort out first."""
         counts = self.desk.pile.counts.stands
         looks = counts[Stand.NEEDS_A_LOOK]
         said = {
@@ -141,7 +141,7 @@ class BatchView(Screen):
         return jumps
 
     def refresh(self, told: Told) -> None:
-        """Show the pile as it is now, on the page that fits."""
+        """Show the current batch, on the page that fits."""
         self.list.refresh(told)
         self._show_short()
         if self.pages.currentWidget() is self.piece:
@@ -152,7 +152,7 @@ class BatchView(Screen):
             self._place_page()
 
     def arrive(self) -> None:
-        """Put the focus in the list, the import, or the button that fills the batch."""
+        """Put the focus in the list, the import, or the button to import orders."""
         page = self.pages.currentWidget()
         if page is self.nothing_yet:
             self.nothing_yet.buttons[0].setFocus()
@@ -162,7 +162,7 @@ class BatchView(Screen):
             (page if isinstance(page, BringPanel | AheadPage) else self.list).arrive()
 
     def pose(self, name: str) -> None:
-        """In trouble: what needs a check, and what to know of the first."""
+        """For a picture: the pieces that need a check, with the first one selected."""
         if name == "trouble":
             self.show_those(Stand.NEEDS_A_LOOK)
             self.list.toggle_side()
@@ -175,14 +175,14 @@ class BatchView(Screen):
             self.list.show_those(stands)
 
     def open_piece_page(self) -> None:
-        """Show everything about the first of the chosen pieces."""
+        """Show all details of the first selected piece."""
         chosen = self.list.chosen()
         if chosen and self.pages.currentWidget() is self.list:
             self.pages.setCurrentWidget(self.piece)
             self.piece.show_piece(chosen[0])
 
     def back(self) -> None:
-        """Leave the page in front, or else show all pieces."""
+        """Leave the page in front, else show all pieces."""
         if self.pages.currentWidget() is self.bring:
             self.bring.leave()
         elif self.pages.currentWidget() is self.ahead:
@@ -197,14 +197,14 @@ class BatchView(Screen):
             self.look_into(Path(name))
 
     def ask_where_to_save(self) -> None:
-        """Ask for a folder and save the tables of the pile there, the postage list among them."""
+        """Ask for a folder and save the tables of the batch there, including the postage list."""
         if not self.desk.pile.verdicts:
             self.desk.happened.emit(Event("There is nothing to save yet. Import orders first.", "note"))
         elif folder := QFileDialog.getExistingDirectory(self, "Save tables"):
             self.save_tables(Path(folder))
 
     def save_tables(self, folder: Path) -> None:
-        """Save the tables of the pile in a folder."""
+        """Save the tables of the batch in a folder."""
         batch, terms = self.desk.pile.batch(), self.desk.pile.terms
         if names := self.desk.do_quietly(lambda _sitting: save_tables(batch, terms, folder)):
             self.desk.happened.emit(Event(f"Saved {len(names)} tables in {folder}."))
@@ -221,14 +221,14 @@ class BatchView(Screen):
             self.desk.happened.emit(Event("There is no table on the clipboard. Copy one and try again.", "note"))
 
     def look_into(self, source: Source, kind: str = "") -> None:
-        """Show the import preview of a table; `kind` is what it holds, where that is known."""
+        """Preview a table; `kind` is its kind, where known."""
         self._asked_on = ""
         self.pages.setCurrentWidget(self.bring)
         self.bring.look_into(source, kind)
         self.bring.arrive()
 
     def _look_into_list(self, source: Source, kind: str, page: str) -> None:
-        """Preview a list asked for on a page of Setup; that page opens again afterwards."""
+        """Preview a list chosen on a page of Setup, and return to that page afterward."""
         self.desk.screen_asked.emit(TITLE, "")
         self.look_into(source, kind)
         self._asked_on = page
@@ -240,7 +240,7 @@ class BatchView(Screen):
             self.desk.screen_asked.emit("Setup", page)
 
     def post_on(self, on: date) -> None:
-        """Price everything for another mailing date, and say what is short of postage then."""
+        """Price everything for another mailing date, and show what is short of postage then."""
         pile, sitting = self.desk.pile, self.desk.sitting
         if on == pile.terms.on:
             return
@@ -252,7 +252,7 @@ class BatchView(Screen):
             self.desk.happened.emit(Event(words, undo=True))
 
     def _show_short(self) -> None:
-        """Show what is short of postage on this mailing date, until it is fixed or another date is chosen."""
+        """Show what is short of postage on this mailing date, until it is fixed or the date changes."""
         short = short_now(self.desk.sitting, self.desk.pile.verdicts.values())
         pieces = ", ".join(f"{one.piece.reference} ({amount_words(one.by)})" for one in short)
         words = f"Short of postage on this mailing date: {pieces}"

@@ -1,1 +1,1 @@
-"""The Bench screen: the scale, what stands on it, what to write on it, what it needs."""
+"""The Bench screen: the scale, the open piece, what to write on it, what it needs."""

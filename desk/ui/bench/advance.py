@@ -1,4 +1,4 @@
-"""Whether the bench advances automatically: kept on this machine, over a restart."""
+"""Whether the bench advances automatically: saved on this computer."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ KEY = "bench/advance"
 
 
 def advances() -> bool:
-    """Return whether the next piece opens on its own after a weight."""
+    """Return whether the next piece opens automatically after a weight."""
     return str(QSettings().value(KEY, "no")) == "yes"
 
 
 def keep_advance(on: bool) -> None:
-    """Keep the choice."""
+    """Save the choice."""
     QSettings().setValue(KEY, "yes" if on else "no")

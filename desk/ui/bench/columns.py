@@ -1,4 +1,4 @@
-"""The columns of the bench: what comes next and was last at the left; contents, why and costs at the right."""
+"""The side columns of the bench: next and last pieces at the left; contents, reasons and costs at the right."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ class PieceColumn(QWidget):
         self._column.addStretch(1)
 
     def shorten(self, short: bool, height: int) -> None:
-        """Show only the nearest rows where the column shares its room (`short`) or has little height."""
+        """Show only the nearest rows where the column shares its room (`short`) or is low."""
         self._is_short = short
         is_low = height < LOW * typeface.scale()
         self.next.show_most(FEW_NEXT if short else LOW_NEXT if is_low else None)
@@ -61,7 +61,7 @@ class PieceColumn(QWidget):
         self._last_head.setVisible(self._has_last and not short)
 
     def show_state(self, *, has_orders: bool, step: str = "") -> None:
-        """Show or hide what depends on the lists being empty. `step` is what would be undone next."""
+        """Show or hide what depends on the lists being empty. `step` is the next undo step."""
         nothing = "No orders yet. Import orders on the Batch screen."
         self.nothing_next.setText("Everything is weighed." if has_orders else nothing)
         self.nothing_next.setVisible(not self.next.rows)
@@ -74,7 +74,7 @@ class PieceColumn(QWidget):
 
 
 class WhyAndCosts(QWidget):
-    """What is in the package, why it costs what it costs, and the keys shown nowhere else."""
+    """Contents, reasons and costs, and the keys shown nowhere else."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -103,14 +103,14 @@ class WhyAndCosts(QWidget):
         column.addStretch(1)
 
     def key_words(self) -> FlowLayout:
-        """A line with the keys that always work; it stands below what scrolls."""
+        """Return the line with the keys that always work, below the scrolling part."""
         keys = FlowLayout(gap=6)
         for word in (self.aside, self.goes_on, self.sounds):
             keys.addWidget(word)
         return keys
 
     def show_piece(self, view: BenchView | None, *, is_aside: bool = False) -> None:
-        """Show the contents, the facts and the money of a piece; None: no piece is open."""
+        """Show the contents, reasons and costs of a piece; None: no piece is open."""
         facts = view.why if view else ()
         self.package.show_package(view.package if view else None)
         self.why.show_facts([Fact(why.mark, why.head, why.sentence, why.way_out, why.source) for why in facts])
@@ -125,12 +125,12 @@ class WhyAndCosts(QWidget):
 
 
 def _cost_words(cost: Cost) -> str:
-    """Return the words of a line, with the date of a price past its list's last day."""
+    """Return the words of a cost line, with the last valid day of an outdated price."""
     return f"{cost.words}, {cost.beside}" if cost.beside else cost.words
 
 
 def scrolled(inside: QWidget, name: str) -> QScrollArea:
-    """Return a frameless area that scrolls a widget up and down where there is no room."""
+    """Return a frameless area that scrolls a widget vertically where there is no room."""
     area = QScrollArea()
     area.setWidget(inside)
     area.setWidgetResizable(True)

@@ -1,4 +1,4 @@
-"""The two fields of the bench: find by number, and a typed weight. Each opens where it is used and leaves by Escape."""
+"""The fields of the bench, such as the number and a typed weight. Each opens where it is used; Escape closes it."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ READER_LEAST = 3
 
 
 class OneLine(QWidget):
-    """A label, a line, and a place for what is wrong with it. Hidden until it is opened."""
+    """A label, a text field, and a line for its fault. Hidden until it is opened."""
 
     entered = Signal(str)
     left = Signal()
@@ -45,7 +45,7 @@ class OneLine(QWidget):
         self.hide()
 
     def open(self, first: str = "") -> None:
-        """Show it and put the focus there, with what was typed already."""
+        """Show the field and put the focus there, with what was already typed."""
         self.say("")
         self._keys = [self._clock()] if first else []
         self.line.setText(first)
@@ -53,18 +53,18 @@ class OneLine(QWidget):
         self.line.setFocus()
 
     def close_field(self) -> None:
-        """Put it away."""
+        """Hide the field."""
         self.line.clear()
         self.hide()
         self.left.emit()
 
     def say(self, fault: str) -> None:
-        """Say what is wrong, at the field; empty: nothing is."""
+        """Show a fault at the field; empty clears it."""
         self.fault.setText(fault)
         self.fault.setVisible(bool(fault))
 
     def by_reader(self) -> bool:
-        """True when what stands there came as fast as only a barcode reader types."""
+        """Return True when the text was typed as fast as only a barcode reader does."""
         keys = self._keys
         return len(keys) >= READER_LEAST and keys[-1] - keys[0] < READER_KEY_S * (len(keys) - 1)
 

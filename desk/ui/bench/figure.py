@@ -1,4 +1,4 @@
-"""The one big thing: what to write on the package. Order number, then billed weight and postage, as large as fits."""
+"""The figure to write on the package: order number, billed weight and postage, as large as fits."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ GAP = 24  # pixels between the parts of the second line
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """Number, billed weight, postage, and the weight itself. `hint` takes their place while there are none."""
+    """Number, billed weight, postage, and the weight. `hint` is shown while there are none."""
 
     number: str = ""
     ounces: str = ""
@@ -27,14 +27,14 @@ class Figure:
 
     @property
     def words(self) -> str:
-        """The whole figure for a screen reader."""
+        """The figure in words, for a screen reader."""
         if not self.ounces:
             return f"{self.number} {self.hint}".strip()
         return f"{self.number}: {self.reading}, bills as {self.ounces}, {self.postage}"
 
 
 class FigureBox(QWidget):
-    """Paints the figure. The number takes three parts of the height, billed weight and postage two."""
+    """Paints the figure. The number gets three fifths of the height, billed weight and postage two."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -43,20 +43,20 @@ class FigureBox(QWidget):
         self.figure = Figure()
 
     def show_figure(self, figure: Figure) -> None:
-        """Show it."""
+        """Show the figure."""
         if figure != self.figure:
             self.figure = figure
             self.setAccessibleDescription(figure.words)
             self.update()
 
     def sizeHint(self) -> QSize:
-        return QSize(400, self.minimumSizeHint().height())  # what room there is more of comes by stretch
+        return QSize(400, self.minimumSizeHint().height())  # spare room is added by stretching
 
     def minimumSizeHint(self) -> QSize:
         return QSize(200, 120)
 
     def font_for(self, words: str, size: int, box: QRectF) -> QFont:
-        """The largest font up to that size in which the words fit into the box."""
+        """Return the largest font up to that size in which the words fit the box."""
         made = typeface.font(size, bold=True)
         metrics = QFontMetricsF(made)
         high = metrics.capHeight() * 1.3
@@ -65,7 +65,7 @@ class FigureBox(QWidget):
         return made
 
     def boxes(self) -> tuple[QRectF, QRectF]:
-        """Where the number and the ounces stand."""
+        """Return the boxes of the number and of the ounces."""
         whole = QRectF(self.rect())
         high = whole.height() * 0.6
         return QRectF(0, 0, whole.width(), high), QRectF(0, high, whole.width(), whole.height() - high)
@@ -82,14 +82,14 @@ class FigureBox(QWidget):
             self._paint(painter, where, (self.figure.hint, typeface.HEAD), "soft_ink", sheet)
 
     def parts(self) -> tuple[tuple[str, int, str], ...]:
-        """The second line: text, size and color of the weight, the billed weight, and the postage."""
+        """Return the second line: text, size and color of the weight, the billed weight, and the postage."""
         figure = self.figure
         before = f"{figure.reading}, bills as" if figure.reading else ""
         parts = ((before, typeface.HEAD, "soft_ink"), (figure.ounces, typeface.OUNCES, "teal"))
         return tuple(part for part in (*parts, (figure.postage, typeface.OUNCES, "ink")) if part[0])
 
     def amount_fonts(self, box: QRectF) -> list[QFont]:
-        """The fonts of the second line: as large as its parts fit side by side."""
+        """Return the fonts of the second line, as large as its parts fit side by side."""
         parts = self.parts()
         room = box.width() - GAP * (len(parts) - 1)
         fonts = [self.font_for("", size, box) for _, size, _ in parts]

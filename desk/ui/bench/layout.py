@@ -1,4 +1,4 @@
-"""The face of the bench: its parts, where they are placed, and what they show of the open piece."""
+"""The layout of the bench: its parts, where they are placed, and what they show of the open piece."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ LEFT, RIGHT = (215, 0.19, 340), (250, 0.25, 460)  # least pixels at 100 %, share
 
 
 class BenchFace(Screen):
-    """Everything that is shown; the keys and what they do come with `BenchScreen`."""
+    """Everything the bench shows; keys and acts come with `BenchScreen`."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -53,7 +53,7 @@ class BenchFace(Screen):
         self.alike = Alike(desk.pile)
         self.sounds = Sounds(self)
         self.piece: int | None = None
-        self.came_next = False  # the program opened the piece, nobody named it
+        self.came_next = False  # the program opened the piece, you didn't name it
         self._view: BenchView | None = None
         self._glance: OunceGlance | None = None
         self.split_card: SplitCard | None = None
@@ -100,7 +100,7 @@ class BenchFace(Screen):
         top, self.about = QWidget(), PieceSheet(self.desk)
         self.pages = QStackedLayout(self)
         for page in (top, self.about):
-            page.setContentsMargins(32, 8, 24, 0)  # a stacked layout has none of its own
+            page.setContentsMargins(32, 8, 24, 0)  # a stacked layout has no margins of its own
             self.pages.addWidget(page)
         line = QHBoxLayout(top)
         line.setContentsMargins(0, 0, 0, 0)
@@ -114,7 +114,7 @@ class BenchFace(Screen):
         return (self.find_field, self.weight_field, self.size_field, self.reason_field)
 
     def put_away_fields(self) -> None:
-        """Hide every field and list that opens on a key."""
+        """Hide every field and list opened by a key."""
         for field in (*self._fields(), self.mailers, self.services):
             field.hide()
         if self.split_card is not None:
@@ -123,7 +123,7 @@ class BenchFace(Screen):
             self.split_card = None
 
     def show_split(self, card: SplitCard) -> None:
-        """Show which items are in which package, above the figure, and put the focus in its first field."""
+        """Show the split into packages above the figure, and put the focus in its first field."""
         self.split_card = card
         self._middle_column.insertWidget(self._middle_column.indexOf(self.write), card)
         card.show()
@@ -141,7 +141,7 @@ class BenchFace(Screen):
         return self.scale.placement
 
     def show_all(self) -> None:
-        """Show everything as it is now."""
+        """Refresh everything shown."""
         verdict, terms = self.verdict, self.desk.pile.terms
         if self.pages.currentWidget() is self.about:
             self.about.refresh()
@@ -164,14 +164,14 @@ class BenchFace(Screen):
         self._fit_middle()
 
     def _low(self) -> Sequence[StampTotal]:
-        """Return the kinds of stamps that run low for this pile, where the piece takes stamps."""
+        """Return the kinds of stamps that run low, where the piece takes stamps."""
         if self._view is None or not self._view.stamp_words:
             return []
         pile = self.desk.pile
         return [total for total in stamp_totals(pile.counts.stamps, pile.drawer_left) if total.runs_low]
 
     def show_placement(self) -> None:
-        """Show its mailer and how it feels."""
+        """Show the mailer and feel of the piece."""
         verdict = self.verdict
         if verdict is None:
             self.write.show_placement(None, stiff=False)
@@ -212,7 +212,7 @@ class BenchFace(Screen):
         self.scale_card.alike_word.say(f"use this weight for {orders}")
 
     def show_live(self, live: Live) -> None:
-        """Show what the scale shows; a hidden bench waits until it is shown."""
+        """Show the scale's display; a hidden bench waits until it is visible."""
         if not self.isVisible():
             return
         self.scale_card.show_live(live)
@@ -230,9 +230,9 @@ class BenchFace(Screen):
         self._fit_middle()
 
     def _fit_middle(self) -> None:
-        """Leave out the ruler, then the keys and words that are drawn, where the middle would not fit.
+        """Hide the ruler, then drawn keys and words, until the middle fits.
 
-        The keys still work. Number, billed weight, postage, how far it is from an ounce, the stamps and the scale stay.
+        The keys still work. Number, billed weight, postage, distance from an ounce, stamps and scale stay.
         """
         self._show_optional()
         room, stamps = self._scrolled_middle.viewport(), self.stamps
@@ -244,7 +244,7 @@ class BenchFace(Screen):
             part.hide()
 
     def _show_optional(self) -> None:
-        """Show what the middle leaves out where there is no room."""
+        """Show or hide what the middle leaves out where there is no room."""
         for part in (self.scale_card.ruler, self.write.keys, self.scale_card.step, self.write.heading):
             part.show()
         self.scale_card.type_word.show()
@@ -253,14 +253,14 @@ class BenchFace(Screen):
         self.stamps.show_low(f"Running low: {low}" if low else "")
 
     def _needed(self, width: int) -> int:
-        """The height the middle needs at that width, in pixels."""
+        """Return the height the middle needs at that width, in pixels."""
         column = self._middle_column
         for inner in (self.write.column, self.scale_card.column, self.stamps.column, column):
             inner.invalidate()
         return column.minimumHeightForWidth(width) if column.hasHeightForWidth() else column.minimumSize().height()
 
     def _place_columns(self) -> None:
-        """Three columns, or with little room the lists above the reasons at the right."""
+        """Place three columns, or with little room put the lists above the reasons at the right."""
         narrow = self.width() < NARROW * typeface.scale()
         share = 0.42 if narrow else RIGHT[1]
         self._left.setFixedWidth(_width(self.width(), *LEFT))
@@ -280,6 +280,6 @@ class BenchFace(Screen):
 
 
 def _width(whole: int, least: int, share: float, most: int) -> int:
-    """A column's width in pixels: its share of the whole, not below its least and not above its most at 100 %."""
+    """Return a column's width in pixels: its share, between its least and its most at 100 %."""
     scale = typeface.scale()
     return min(max(round(whole * share), min(round(least * scale), round(whole * 0.42))), round(most * scale))

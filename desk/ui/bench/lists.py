@@ -19,7 +19,7 @@ LINE = Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextSingleLine
 
 
 class PieceRow(QAbstractButton):
-    """One piece in a list; pressed, it opens."""
+    """A piece in a list; pressing it opens the piece."""
 
     HIGH = 36
 
@@ -37,11 +37,11 @@ class PieceRow(QAbstractButton):
         return QSize(200, round(self.HIGH * typeface.scale()))
 
     def paint_cut(self, painter: QPainter, box: QRect, words: str) -> None:
-        """One line, cut with an ellipsis where there is no more room; the whole stands in the tool tip."""
+        """Paint one line, cut with an ellipsis where it doesn't fit; the tooltip has all of it."""
         painter.drawText(box, LINE, painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, box.width()))
 
     def paint_focus(self, painter: QPainter) -> None:
-        """A frame around the row that has the focus or is under the pointer."""
+        """Paint a frame around the row with the focus or under the pointer."""
         if self.hasFocus() or self.underMouse():
             painter.setPen(sheet_in_force().colour("teal" if self.hasFocus() else "hairline"))
             painter.drawRoundedRect(self.rect().adjusted(0, 0, -1, -1), 4, 4)
@@ -91,7 +91,7 @@ class _Last(PieceRow):
 
 
 class RowList(QWidget):
-    """Rows below each other, made again only when they change."""
+    """Rows in a column, rebuilt only when they change."""
 
     opened = Signal(int)
 
@@ -106,7 +106,7 @@ class RowList(QWidget):
         self._most: int | None = None
 
     def show_most(self, most: int | None) -> None:
-        """Show at most so many of the rows; None: all of them."""
+        """Show at most that many rows; None: all."""
         self._most = most
         for place, button in enumerate(self.buttons):
             button.setVisible(most is None or place < most)

@@ -1,4 +1,4 @@
-"""What the lists of the bench show, made from the pile. No widgets here."""
+"""The contents of the bench's lists, made from the pile. No widgets here."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ class NextRow:
 
 @dataclass(frozen=True, slots=True)
 class LastRow:
-    """A piece that was weighed: its figure and its status."""
+    """A weighed piece: its figure and status."""
 
     piece_id: int
     number: str
@@ -42,13 +42,13 @@ class LastRow:
 
 
 def number_of(verdict: Verdict) -> str:
-    """Return what a piece is called: the order number, with the piece number where there are several."""
+    """Return the number shown for a piece: the order number, with the piece number where there are several."""
     key = verdict.case.key
     return key.order if verdict.case.pieces_in_order == 1 else key.reference
 
 
 def next_rows(pile: Pile, alike: Alike, after: int | None, count: int = NEXT) -> list[NextRow]:
-    """What comes next: copies to be checked, then pieces to weigh from the open one on, in import order."""
+    """Return what comes next: copies to check, then pieces to weigh from the open one on, in import order."""
     checks = [number for number in alike.all_to_check() if number != after]
     rows = [_next_row(pile, alike, number, is_check=True) for number in checks[:count]]
     for number in _from(pile, after):
@@ -60,12 +60,12 @@ def next_rows(pile: Pile, alike: Alike, after: int | None, count: int = NEXT) ->
 
 
 def last_rows(pile: Pile, count: int = LAST) -> list[LastRow]:
-    """The pieces weighed last, newest first."""
+    """Return the pieces weighed last, newest first."""
     return [_last_row(pile.verdicts[number], number) for number in pile.last_weighed(count)]
 
 
 def shape_of(verdict: Verdict, mailer: str, shop: Shop) -> str:
-    """The shape to draw: the one decided, else by the mailer it will be in."""
+    """Return the shape to draw: the one decided, else that of its expected mailer."""
     if verdict.quote is not None:
         return verdict.quote.shape.shape
     known = shop.mailer(mailer) if mailer else None
@@ -73,7 +73,7 @@ def shape_of(verdict: Verdict, mailer: str, shop: Shop) -> str:
 
 
 def _from(pile: Pile, after: int | None) -> Iterator[int]:
-    """All pieces, beginning behind that one and going round."""
+    """Yield all pieces, starting after that one and wrapping around."""
     before: list[int] = []
     found = after is None or after not in pile.verdicts
     for number in pile.verdicts:

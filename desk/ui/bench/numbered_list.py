@@ -1,4 +1,4 @@
-"""A list opened by a key: a number key chooses, arrows and Enter for those beyond nine, Escape or the key closes it."""
+"""A list opened by a key: digits choose, arrows and Enter reach the rest, Escape or the key closes it."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ NUMBERED = 9
 
 
 class NumberedList(QListWidget):
-    """Choices with their numbers. `chosen` says which, by its value."""
+    """Numbered choices. `chosen` carries the value."""
 
     chosen = Signal(str)
     left = Signal()
@@ -29,7 +29,7 @@ class NumberedList(QListWidget):
         self.hide()
 
     def open(self, choices: Sequence[tuple[str, str]], current: str) -> None:
-        """Show the choices, (value, words), the present one selected, and take the keys."""
+        """Show the choices, (value, words), with the current one selected, and take the keys."""
         self._values = tuple(value for value, _ in choices)
         self.clear()
         numbers = [f"{place}  " if place <= NUMBERED else "    " for place in range(1, len(choices) + 1)]

@@ -1,4 +1,4 @@
-"""What is in the package, what the buyer wrote, and on one key the whole address."""
+"""The card with the contents, the buyer's note, and on one key the full address."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ class PackageCard(QWidget):
         self.address.setVisible(self.address_word.isChecked())
 
     def toggle_address(self) -> None:
-        """Show or hide the whole address."""
+        """Show or hide the full address."""
         shows = not self.address_word.isChecked()
         self.address_word.setChecked(shows)
         self.address.setVisible(shows)

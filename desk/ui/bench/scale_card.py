@@ -1,4 +1,4 @@
-"""The card of the scale: the weight it shows, its state in a word and a shape, its step, and the ruler."""
+"""The card of the scale: its display, its state as a word and a shape, its step, and the ruler."""
 
 from __future__ import annotations
 
@@ -64,7 +64,7 @@ class ScaleCard(Card):
         self.state.setText(live.state)
         self.step.setText(f"step {live.step}" if live.step else "")
         self.says.setText(live.says)
-        self.says.setVisible(bool(live.says) and not live.is_faulty)  # a fault stands on the strip
+        self.says.setVisible(bool(live.says) and not live.is_faulty)  # the strip shows the fault
         self.take.setVisible(live.asks)
 
     def show_ruler(self, ruler: RulerView | None) -> None:
@@ -73,7 +73,7 @@ class ScaleCard(Card):
 
 
 def picture_of(ruler: RulerView) -> RulerPicture:
-    """The ruler of a piece as a picture."""
+    """Return the ruler of a piece as a picture."""
     pennants = tuple(Pennant(float(step.up_to_oz), step.price) for step in ruler.steps)
     applies = Pennant(float(ruler.applies.up_to_oz), ruler.applies.price) if ruler.applies else None
     ends = float(ruler.low_oz), float(ruler.high_oz)

@@ -1,6 +1,6 @@
-"""Sounds: one for good, two for a look, three for a stop; louder is each pattern twice.
+"""Sounds: one for fine, two for a look, three for a stop; louder plays each pattern twice.
 
-Never the only sign of anything, and they can be off.
+Sounds are never the only signal, and can be turned off.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ PAUSE = (False, False)
 
 
 class Sounds(QObject):
-    """Sounds in the pattern of a mark."""
+    """Plays the sound pattern of a mark."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -27,16 +27,16 @@ class Sounds(QObject):
 
     @property
     def are_on(self) -> bool:
-        """Whether the person wants to hear them."""
+        """Whether sounds are on."""
         return is_sound_on()
 
     def switch(self) -> bool:
-        """On if they were off, else off; what they are now."""
+        """Turn sounds on or off, and return whether they are on now."""
         choose_sound(not is_sound_on())
         return is_sound_on()
 
     def play(self, mark: str) -> None:
-        """Let the pattern of a mark be heard."""
+        """Play the pattern of a mark."""
         once = [True] * BEEPS[mark]
         self._beats = deque([*once, *PAUSE, *once] if loudness() == "loud" else once)
         self._again()

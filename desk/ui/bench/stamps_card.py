@@ -1,4 +1,4 @@
-"""The card of the postage: the stamps to stick on, how far the letter is from one ounce; or how else it is paid."""
+"""The card of the postage: the stamps to put on and how far the letter is from one ounce, or how else it is paid."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ from desk.ui.kit.mark import ROLE_OF, paint_mark
 from desk.ui.kit.palette import sheet_in_force
 from desk.ui.trade.stamp import StampPicture, StampRow
 
-MOST_DRAWN, BESIDE = 8, 3  # stamps that are drawn, and how many of them beside the words
-GLANCE, ROW = 60, 64  # pixels: capitals of 10 mm on a screen of 96 dots an inch, and room around them
+MOST_DRAWN, BESIDE = 8, 3  # how many stamps are drawn, and how many beside the words
+GLANCE, ROW = 60, 64  # pixels: 10 mm capitals at 96 dots per inch, with room around them
 
 
 class StampsCard(Card):
@@ -42,12 +42,12 @@ class StampsCard(Card):
             self.column.addWidget(label)
 
     def show_low(self, words: str) -> None:
-        """Say which kinds of stamps run low for the pile; empty: none does."""
+        """Show which kinds of stamps run low; empty: none."""
         self.low.setText(words)
         self.low.setVisible(bool(words))
 
     def show_piece(self, view: BenchView | None, answer: OunceGlance | None = None) -> None:
-        """Show the stamps, or the service of a piece that takes none; hidden as long as nothing is decided."""
+        """Show the stamps, or the service of a piece without stamps; hidden until something is decided."""
         self.setVisible(view is not None and bool(view.figure))
         if view is None:
             return
@@ -68,7 +68,7 @@ class StampsCard(Card):
 
 
 class Glance(FigureBox):
-    """How far the letter is from one ounce, in capitals to be read from two meters: a mark and the words."""
+    """How far the letter is from one ounce, in letters that can be read from two meters."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -78,7 +78,7 @@ class Glance(FigureBox):
         self.hide()
 
     def show_answer(self, answer: OunceGlance | None) -> None:
-        """Show it; None: it is not asked of this piece."""
+        """Show the answer; None: the question doesn't apply to this piece."""
         self.answer = answer
         self.setVisible(answer is not None)
         self.setAccessibleDescription(f"{answer.words}. {answer.costs}" if answer else "")
@@ -91,7 +91,7 @@ class Glance(FigureBox):
         return QSize(200, ROW)
 
     def words_box(self) -> QRectF:
-        """Where the words stand, right of the mark."""
+        """Return the box of the words, right of the mark."""
         return QRectF(self.rect()).adjusted(self.height() * 0.6, 0, 0, 0)
 
     def paintEvent(self, _event: QPaintEvent) -> None:

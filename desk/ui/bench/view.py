@@ -27,7 +27,7 @@ TITLE, SHORTCUT = "Bench", "Ctrl+2"
 
 
 class BenchScreen(BenchFace):
-    """The face with its keys and what it hears. What the keys do is in `desk.ui.bench.acts`."""
+    """The bench with its keys and signals. What the keys do is in `desk.ui.bench.acts`."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -42,7 +42,7 @@ class BenchScreen(BenchFace):
             signal.connect(slot)
 
     def _heard(self) -> Iterator[tuple[SignalInstance, Callable[..., object]]]:
-        """What comes from elsewhere: the scale, other screens, the virtual scale's line."""
+        """Connect the signals from elsewhere: the scale, other screens, the virtual scale."""
         yield self.desk.piece_opened, self.does.opening.open_piece
         yield self.desk.number_typed, self.does.opening.find
         yield self.scale.told, self.show_live
@@ -54,7 +54,7 @@ class BenchScreen(BenchFace):
         yield self.strip.lift_asked, self.hand.lift
 
     def _typed(self) -> Iterator[tuple[SignalInstance, Callable[..., object]]]:
-        """What was typed or chosen in a field or list."""
+        """Connect the fields and lists."""
         for field, slot in (
             (self.find_field, self.does.opening.found),
             (self.weight_field, self.does.weighing.typed),
@@ -69,7 +69,7 @@ class BenchScreen(BenchFace):
             yield choices.left, self.arrive
 
     def _pressed(self) -> Iterator[tuple[SignalInstance, Callable[..., object]]]:
-        """What is pressed instead of its key."""
+        """Connect what can be pressed instead of its key."""
         does = self.does
         for row in (self.pieces.next, self.pieces.last):
             yield row.opened, does.opening.open_piece
@@ -96,30 +96,30 @@ class BenchScreen(BenchFace):
             yield word.clicked, _plain(slot)
 
     def acts(self) -> Sequence[Act]:
-        """The keys of the bench."""
+        """Return the keys of the bench."""
         return [*bench_keys(self.does), *self.hand.keys()]
 
     def keys_in_front(self) -> Sequence[Act]:
-        """The keys of the piece's page while it is open, else those of the bench."""
+        """Return the keys of the piece's page while it is open, else those of the bench."""
         return self.about.acts() if self.pages.currentWidget() is self.about else self.acts()
 
     def undo(self) -> None:
-        """Undo the last step; one that was not done at the bench is named first."""
+        """Undo the last step; one done elsewhere is named first."""
         self.undoing.take_back()
 
     def acts_to_come(self) -> Sequence[Act]:
-        """The keys of a virtual scale: one may be chosen while the program runs."""
+        """Return the keys of a virtual scale, which may be chosen while the program runs."""
         return () if self.hand.keys() else self.hand.all_keys()
 
     def jumps(self) -> Sequence[Jump]:
-        """Copied weights to check on the scale."""
+        """Return the jump to copied weights that should be checked on the scale."""
         count = len(self.alike.all_to_check())
         if not count:
             return ()
         return (Jump(f"{count} to check", self.does.opening.next_piece),)
 
     def pose(self, name: str) -> None:
-        """A weighed letter over an ounce; in trouble: one too close to call, with a weight that may be another's."""
+        """For a picture: a letter over an ounce; in trouble: one too close to call, and a question."""
         numbers = ("1049", "1049-1") if name == "trouble" else ("1043", "1043-1")
         piece = next(filter(None, map(self.desk.pile.find, numbers)), None)
         if piece is None:
@@ -131,7 +131,7 @@ class BenchScreen(BenchFace):
         self.show_live(asking if name == "trouble" else settled)
 
     def refresh(self, told: Told) -> None:
-        """Follow what the act touched, then show everything as it is now."""
+        """Follow what the act touched, then refresh everything."""
         if told.changes.orders or told.changes.shop or len(told.pieces) != 1 or -1 in told.pieces:
             self.alike = Alike(self.desk.pile)
         self.undoing.forget_warning()
@@ -140,7 +140,7 @@ class BenchScreen(BenchFace):
         self._tell_ages()
 
     def _tell_ages(self) -> None:
-        """One strip for a pile when prices are past their date, until it was seen; never one a piece."""
+        """Show one strip for the batch when prices are outdated, until it is dismissed."""
         past = ages_of(self.desk.pile.counts.last_days)
         ways = (("Price lists", self._open_price_lists), ("Dismiss", partial(self._see_ages, past)))
         told = OngoingState(past, "look", ways, only_on=TITLE)
@@ -154,7 +154,7 @@ class BenchScreen(BenchFace):
         self.desk.screen_asked.emit("Setup", "Price lists")
 
     def _hear_recorded(self, piece: int) -> None:
-        """A weight is on disk: say so by sound and to a screen reader, without moving the focus."""
+        """Announce a saved weight by sound and to a screen reader, without moving the focus."""
         verdict = self.desk.pile.verdicts.get(piece)
         if verdict is None:
             return
@@ -180,7 +180,7 @@ class BenchScreen(BenchFace):
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        self.scale.close()  # what settled while another screen was shown belongs to no piece here
+        self.scale.close()  # what settled while another screen was open belongs to no piece here
         self.does.opening.attach()
         self.show_all()
 
@@ -190,7 +190,7 @@ class BenchScreen(BenchFace):
 
 
 def _plain(do: Callable[[], object]) -> Callable[[bool], None]:
-    """Return the slot of a button: whether it is checked is the screen's to say."""
+    """Return a button's slot that ignores its checked state, which the screen shows."""
 
     def slot(_checked: bool = False) -> None:
         do()

@@ -1,4 +1,4 @@
-"""The line of the virtual scale: put the next piece on, lift it, or let it play on its own."""
+"""The line of the virtual scale: put the next piece on, lift it, or autoplay."""
 
 from __future__ import annotations
 
@@ -10,11 +10,11 @@ from desk.ui.kit.card import Inked
 from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.wrapping import FlowLayout
 
-LOOK_MS = 800  # how long each figure stays while it plays on its own
+LOOK_MS = 800  # how long each figure stays during autoplay
 
 
 class VirtualStrip(QWidget):
-    """Marked as virtual. `put_asked` and `lift_asked` come from keys, clicks and autoplay."""
+    """The line, marked as virtual. `put_asked` and `lift_asked` come from keys, clicks and autoplay."""
 
     put_asked = Signal()
     lift_asked = Signal()
@@ -35,7 +35,7 @@ class VirtualStrip(QWidget):
 
     @property
     def plays(self) -> bool:
-        """True while it plays on its own."""
+        """True during autoplay."""
         return self.play.isChecked()
 
     def toggle(self) -> None:
@@ -48,11 +48,11 @@ class VirtualStrip(QWidget):
             self._pause.stop()
 
     def recorded(self) -> None:
-        """A weight was recorded: while playing, the piece is lifted in a moment."""
+        """During autoplay, lift the piece shortly after its weight is recorded."""
         if self.plays:
             self._pause.start()
 
     def nothing_left(self) -> None:
-        """Every piece was weighed."""
+        """Stop autoplay: every piece was weighed."""
         if self.plays:
             self.toggle()

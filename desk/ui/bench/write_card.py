@@ -1,4 +1,4 @@
-"""The card with what to write on the package, who it goes to, its mailer and how it feels, with the keys for that."""
+"""The card with what to write on the package, its recipient, its mailer and feel, with their keys."""
 
 from __future__ import annotations
 
@@ -61,13 +61,13 @@ class WriteCard(Card):
         return line
 
     def show_piece(self, figure: Figure, to: str, recorded: str) -> None:
-        """Show what to write on it, where it goes, and when it was recorded."""
+        """Show what to write on the package, where it goes, and when its weight was recorded."""
         self.figure.show_figure(figure)
         self.to.setText(to)
         self.recorded.setText(recorded)
 
     def show_placement(self, placement: Placement | None, *, stiff: bool) -> None:
-        """Show its mailer and how it feels; None: no piece is open. `stiff` includes what mailer or goods make it."""
+        """Show the mailer and feel; None: no piece is open. `stiff` includes what the mailer or the goods cause."""
         words = (self.mailer, *self.feels.values(), self.stiff, self.uneven)
         for word in words:
             word.setVisible(placement is not None)
@@ -81,7 +81,7 @@ class WriteCard(Card):
 
 
 def mailer_words(placement: Placement) -> str:
-    """Return the mailer with where it comes from: `Guess: A7 envelope`, `A7 envelope (as 1043)`."""
+    """Return the mailer with its origin: `Guess: A7 envelope`, `A7 envelope (as 1043)`."""
     if not placement.mailer:
         return "choose a mailer"
     if placement.why == GUESS:

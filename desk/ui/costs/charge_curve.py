@@ -1,4 +1,4 @@
-"""The share of orders that lose money at each charge, as a curve with the chosen charge marked on it."""
+"""A curve of the share of orders that lose money at each charge, with the chosen charge marked."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ LEFT, BELOW, ABOVE = 56.0, 30.0, 12.0
 
 
 class ChargeCurve(QWidget):
-    """Paints outcomes from left to right; the same figures stand in the table beside it."""
+    """Paints outcomes from left to right; the table beside it has the same numbers."""
 
     def __init__(self) -> None:
         super().__init__()

@@ -1,4 +1,4 @@
-"""What to charge for shipping, from what past orders cost: type a charge and see how many would lose money."""
+"""What to charge for shipping, from past costs: type a charge and see how many orders would lose money."""
 
 from __future__ import annotations
 
@@ -80,7 +80,7 @@ class ChargePage(QWidget):
         self.show_group()
 
     def show_group(self) -> None:
-        """Show the advice of the chosen group; its covering charge is filled in until another is typed."""
+        """Show the advice for the chosen group; fills in the charge that covers 9 in 10 unless another is typed."""
         one = self._chosen()
         if one is None:
             return

@@ -1,4 +1,4 @@
-"""Money over time: the ledger added up by day, month, year, place or service, and the year for the accountant."""
+"""Money over time: sums of the ledger by day, month, year, place or service, and the year for the accountant."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ WORDS = {
 
 
 class OverTimePage(QWidget):
-    """The sums of everything that was handed over."""
+    """The sums of everything handed over."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()

@@ -1,4 +1,4 @@
-"""What postage really cost: import a list of amounts and tracking numbers, and see where they differ from estimates."""
+"""Actual postage costs: import amounts and tracking numbers, and see where they differ from estimates."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ TABLES = "Tables (*.csv *.tsv *.xlsx *.ods)"
 
 
 class PaidPage(QWidget):
-    """A list is matched first and shown; Enter (or the button) enters what matched."""
+    """A list is matched and shown first; Enter or the button enters the matched rows."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()

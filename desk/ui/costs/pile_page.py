@@ -1,4 +1,4 @@
-"""What each piece of this pile cost and what the buyer paid for it, with sums."""
+"""What each piece of the batch cost and what the buyer paid for it, with sums."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ class PilePage(QWidget):
         column.addWidget(self.hints_button, 0, Qt.AlignmentFlag.AlignLeft)
 
     def refresh(self) -> None:
-        """Show the pile as it is now."""
+        """Show the current batch."""
         found = cost_list(self.desk.pile)
         shown = [row for row in found.rows if row.loses or not self._losing]
         ages = {at: (row.age.short, row.age.words) for at, row in enumerate(shown) if row.age.short}
@@ -80,16 +80,16 @@ class PilePage(QWidget):
         self.hints_button.setVisible(bool(found.rows))
 
     def arrive(self) -> None:
-        """Go on in the table, if there is anything in it."""
+        """Put the focus in the table, if it has rows."""
         (self.table if self.model.rows else self).setFocus()
 
     def toggle_losing(self) -> None:
-        """Show only the pieces that cost more than they brought in, or all again."""
+        """Show only the pieces that lose money, or all again."""
         self._losing = not self._losing
         self.refresh()
 
     def toggle_hints(self) -> None:
-        """Show what other sizes of mailers would save over this pile, or put that away; worked out only when asked."""
+        """Show or hide what other mailer sizes would save; computed only when asked."""
         self._hints_shown = not self._hints_shown
         self.refresh()
 

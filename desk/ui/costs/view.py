@@ -1,4 +1,4 @@
-"""The Costs screen: what this pile cost, money over time, amounts paid, and what to charge for shipping."""
+"""The Costs screen: what this batch cost, money over time, amounts paid, and what to charge for shipping."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ class CostsView(Screen):
         self.words.mark(PILE)
 
     def acts(self) -> Sequence[Act]:
-        """The keys of the costs."""
+        """Return the keys of Costs."""
         return (
             Act("P", PILE, lambda: self.open_page(PILE)),
             Act("T", TIME, lambda: self.open_page(TIME)),
@@ -55,7 +55,7 @@ class CostsView(Screen):
         )
 
     def refresh(self, told: Told) -> None:  # noqa: ARG002 - the sums change with any piece
-        """Show the open page as things are now."""
+        """Refresh the open page."""
         next(page for page in self._pages.values() if page is self.stack.currentWidget()).refresh()
 
     def open_page(self, title: str) -> None:
@@ -66,7 +66,7 @@ class CostsView(Screen):
         page.refresh()
 
     def arrive(self) -> None:
-        """Continue in the table of the pile, if there is anything in it."""
+        """Put the focus in the table of the batch, if it has rows."""
         at_pile = self.stack.currentWidget() is self.pile
         (self.pile.table if at_pile and self.pile.model.rows else self).setFocus()
 

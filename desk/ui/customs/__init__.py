@@ -1,1 +1,1 @@
-"""Customs: declarations, what is filled and what is missing."""
+"""The Customs screen: declarations, complete or not."""

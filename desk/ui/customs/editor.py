@@ -1,4 +1,4 @@
-"""The editor of one declaration: what it says as a whole, its lines with their fields, and the cautions."""
+"""The editor of one declaration: its summary, its lines with their fields, and the cautions."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from desk.ui.trade.split_card import SplitCard
 
 
 class DeclarationEditor(QScrollArea):
-    """Shows one declaration. `passed`: Enter in its last field that lacked something."""
+    """Shows one declaration. `passed`: Enter was pressed in the last incomplete field."""
 
     passed = Signal()
 
@@ -60,7 +60,7 @@ class DeclarationEditor(QScrollArea):
         self.setWidget(body)
 
     def show_declaration(self, piece: int | None, view: DeclarationView | None) -> None:
-        """Show the declaration of a piece; the same piece again keeps its fields and the focus."""
+        """Show the declaration of a piece; showing the same piece again keeps fields and focus."""
         packages = self._packages(piece)
         same = (
             piece == self.piece
@@ -84,7 +84,7 @@ class DeclarationEditor(QScrollArea):
             self._make_split(packages)
 
     def focus_first_missing(self) -> None:
-        """Go into the first field that lacks something, else into the first field there is."""
+        """Put the focus in the first incomplete field, else in the first field."""
         if self.split is not None and not self.split.view.is_saved:
             self.split.fields[0][0].setFocus()
             return
@@ -96,7 +96,7 @@ class DeclarationEditor(QScrollArea):
             self._go(self.lines[0], "customs_words")
 
     def go_on(self, card: LineCard, after: str) -> None:
-        """Go into the next field that lacks something; behind the last one, say that the piece was passed."""
+        """Go to the next incomplete field; after the last one, emit `passed`."""
         if name := card.first_missing(after):
             self._go(card, name)
             return
@@ -125,7 +125,7 @@ class DeclarationEditor(QScrollArea):
         self.verticalScrollBar().setValue(0)
 
     def _packages(self, piece: int | None) -> SplitView | None:
-        """Return what is in each package of the piece's order; None when it ships in one."""
+        """Return the contents of each package of the piece's order; None when it ships in one."""
         verdict = self.desk.pile.verdicts.get(piece) if piece is not None else None
         if piece is None or verdict is None or verdict.case.pieces_in_order == 1:
             return None
@@ -157,7 +157,7 @@ class DeclarationEditor(QScrollArea):
 
 
 def facts_of(view: DeclarationView) -> list[str]:
-    """What the declaration says as a whole, each with its name."""
+    """Return the summary of the declaration as (value, name) pairs."""
     named = (
         ("", say("no form") if view.form == "none" else view.form),
         ("", view.category),

@@ -1,4 +1,4 @@
-"""One line of a declaration: what customs are told of one product, each fault at its field, and codes that may fit."""
+"""One line of a declaration: the customs details of one product, its faults, and HS codes that may fit."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ Save = Callable[[LineView, Mapping[str, Any]], Sequence[FieldFault] | None]
 
 
 class LineCard(Card):
-    """A line; `entered` is Enter in one of its fields, with the field's name."""
+    """A line. `entered`: Enter was pressed in the field of that name."""
 
     entered = Signal(str)
 
@@ -50,7 +50,7 @@ class LineCard(Card):
         self.show_line(view, fresh=True)
 
     def show_line(self, view: LineView, *, fresh: bool = False) -> None:
-        """Show the line as it stands; what was typed and not kept stays."""
+        """Show the line; typed text that was not saved stays."""
         self.view = view
         parts = (f"{view.quantity} × {view.item}", view.net_g, view.value)
         self.head.setText("  ·  ".join(part for part in parts if part))
@@ -65,7 +65,7 @@ class LineCard(Card):
         self.hints.show_choices(self._hints_for(f"{view.declared.description} {view.item}") if wanted else ())
 
     def first_missing(self, after: str = "") -> str:
-        """The first field in which something is missing, behind the one named; empty when there is none."""
+        """Return the first incomplete field after the one named; empty when there is none."""
         behind = FIELDS[FIELDS.index(after) + 1 :] if after in FIELDS else FIELDS
         return next((name for name in behind if self.view.at(name)), "")
 
@@ -81,7 +81,7 @@ class LineCard(Card):
 
 
 class HsChoices(QWidget):
-    """Codes that may fit, as buttons, below the caution that they are hints. It takes no room when there are none."""
+    """Suggested HS codes as buttons, below the caution that they are hints. Hidden when there are none."""
 
     chosen = Signal(str)
 
@@ -129,13 +129,13 @@ def _cut(words: str, most: int) -> str:
 
 
 def texts_of(view: LineView) -> dict[str, Any]:
-    """What stands in the fields: the product's own. What is declared in its place stands there as a hint only."""
+    """Return the texts of the fields, from the product. What is declared instead is only a hint."""
     known = product_texts(view.product) if view.product is not None else {}
     return {"weight_unit": "g"} | {name: value for name, value in known.items() if name in FIELDS and value}
 
 
 def say(words: str) -> str:
-    """Words of this screen, translated."""
+    """Return text of this screen, translated."""
     return QCoreApplication.translate("Customs", words)
 
 

@@ -1,4 +1,4 @@
-"""The list of pieces abroad as a table model: rows of text made from the declarations."""
+"""The table model of pieces going abroad: rows of text made from the declarations."""
 
 from __future__ import annotations
 
@@ -27,13 +27,13 @@ class CustomsRow(NamedTuple):
 
 
 def row_of(piece_id: int, view: DeclarationView) -> CustomsRow:
-    """The row of a declaration."""
+    """Return the row of a declaration."""
     cells = (view.number, view.to, view.country, view.form, view.goods_value, view.in_short or IN_ORDER)
     return CustomsRow(piece_id, cells, view.mark, view.is_lacking)
 
 
 class CustomsModel(QAbstractTableModel):
-    """All pieces abroad, in the order of the pile."""
+    """All pieces going abroad, in batch order."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -46,7 +46,7 @@ class CustomsModel(QAbstractTableModel):
         return 0 if parent.isValid() else len(HEADS)
 
     def data(self, index: Index, role: int = DISPLAY) -> Any:
-        """What Qt asks of a cell."""
+        """Return what a cell shows."""
         row = self.rows[index.row()]
         if role == DISPLAY:
             return row.cells[index.column()]
@@ -62,7 +62,7 @@ class CustomsModel(QAbstractTableModel):
         return RIGHT if role == ALIGN and section == VALUE else None
 
     def take(self, views: Mapping[int, DeclarationView]) -> None:
-        """Show these declarations; only a change of which pieces there are resets the table."""
+        """Show these declarations; reset the table only when the set of pieces changes."""
         fresh = [row_of(number, view) for number, view in views.items()]
         if [row.piece_id for row in fresh] != [row.piece_id for row in self.rows]:
             self.beginResetModel()
@@ -75,10 +75,10 @@ class CustomsModel(QAbstractTableModel):
                 self.dataChanged.emit(self.index(place, 0), self.index(place, MISSING))
 
     def place_of(self, piece_id: int | None) -> int | None:
-        """The row of a piece."""
+        """Return the row of a piece."""
         return next((place for place, row in enumerate(self.rows) if row.piece_id == piece_id), None)
 
     def next_lacking(self, after: int) -> int | None:
-        """The next row after that one, going round, in which something is missing; None when there is none."""
+        """Return the next incomplete row after that one, wrapping around; None when there is none."""
         turned = [*range(after + 1, len(self.rows)), *range(after + 1)]
         return next((place for place in turned if place < len(self.rows) and self.rows[place].is_lacking), None)

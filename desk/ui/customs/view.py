@@ -1,4 +1,4 @@
-"""The Customs screen: the pieces abroad with what is missing, and the declaration of the chosen one."""
+"""The Customs screen: pieces going abroad with what is missing, and the declaration of the selected one."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ DROPPED = (4, 3, 2)
 
 
 class MissingCells(PlainCells):
-    """Plain cells; what is missing has its mark before it."""
+    """Plain cells; what is missing has its mark in front."""
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Paint one cell."""
@@ -42,7 +42,7 @@ class MissingCells(PlainCells):
 
 
 class CustomsView(Screen):
-    """A list above, the editor below; Enter goes on to what is missing next."""
+    """A list above, the editor below; Enter goes to the next missing thing."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -76,7 +76,7 @@ class CustomsView(Screen):
         self.setTabOrder(self.table, self.editor)
 
     def acts(self) -> Sequence[Act]:
-        """The keys of Customs."""
+        """Return the keys of Customs."""
         return (
             Act("Enter", "Next field or piece with something missing"),
             Act("F6", "Next piece with something missing", self.next_missing),
@@ -84,7 +84,7 @@ class CustomsView(Screen):
         )
 
     def jumps(self) -> Sequence[Jump]:
-        """How many weighed pieces abroad lack something in their declaration."""
+        """Return the jump to weighed pieces with an incomplete declaration."""
         count = sum(
             any(found.code in AT_FIELD and is_open(found, verdict.case.answered) for found in verdict.findings)
             for verdict in self.desk.pile.verdicts.values()
@@ -94,7 +94,7 @@ class CustomsView(Screen):
         return (Jump(said.format(count=count), self.next_missing),) if count else ()
 
     def refresh(self, told: Told) -> None:
-        """Show what is so now."""
+        """Show the current declarations."""
         if not (told.pieces or told.changes.shop or told.changes.orders):
             return
         pile = self.desk.pile
@@ -110,7 +110,7 @@ class CustomsView(Screen):
         self._show_chosen()
 
     def arrive(self) -> None:
-        """Put the focus where work goes on."""
+        """Put the focus where work continues."""
         self.table.setFocus()
 
     def pose(self, name: str) -> None:
@@ -125,7 +125,7 @@ class CustomsView(Screen):
             self.editor.focus_first_missing()
 
     def next_missing(self) -> None:
-        """Choose the next piece with something missing and go into that field; say when there is none."""
+        """Select the next incomplete piece and its first incomplete field; say when there is none."""
         place = self.model.next_lacking(max(self.table.currentIndex().row(), -1))
         if place is None:
             self.desk.happened.emit(Event("Every declaration is complete."))

@@ -1,1 +1,1 @@
-"""The Hand-over screen: what goes where, paid how."""
+"""The Hand-over screen: what goes where, and how it is paid."""

@@ -1,4 +1,4 @@
-"""Bought labels in the window: import a PDF, settle what is open while seeing the label, accept, and scan to match."""
+"""Bought labels: import a PDF, match what is open while looking at the label, accept, and scan to match."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ SURE = {
 
 
 class LabelsPage(QWidget):
-    """`done`: back to the hand-over list."""
+    """The page of bought labels. `done`: go back to the hand-over list."""
 
     done = Signal()
 
@@ -46,7 +46,7 @@ class LabelsPage(QWidget):
         super().__init__()
         self.desk = desk
         self.matches: tuple[LabelMatch, ...] = ()
-        self.typed: dict[int, int] = {}  # the piece a person settled on, by the label's index
+        self.typed: dict[int, int] = {}  # the piece you matched, by label index
         self._jobs: list[Job] = []
         self._slip = ""
         self.model = TextRows(HEADS)
@@ -108,7 +108,7 @@ class LabelsPage(QWidget):
         self.table.selectionModel().selectionChanged.connect(lambda *_: self._show_label())
 
     def refresh(self) -> None:
-        """Show labels and scans as they are now."""
+        """Show the current labels and scans."""
         rows = [self._row(index, one) for index, one in enumerate(self.matches)]
         kept = self.table.chosen_rows()
         self.model.show_rows(rows)
@@ -154,7 +154,7 @@ class LabelsPage(QWidget):
         self.number.setFocus()
 
     def settle(self) -> None:
-        """Take the number that was typed for the selected label, and go on to the next one that is open."""
+        """Match the selected label to the typed number, and go to the next open one."""
         rows, typed = self.table.chosen_rows(), self.number.value()
         if not rows or not typed:
             return
@@ -177,7 +177,7 @@ class LabelsPage(QWidget):
             self.accept_to(Path(name))
 
     def accept_to(self, out: Path) -> None:
-        """Lay the labels out in pile order in the background, then keep which is whose."""
+        """Lay out the labels in batch order in the background, then save which belongs to which piece."""
         pile, matches, typed = self.desk.pile, self.matches, dict(self.typed)
         settings, fonts = paper_settings(self.desk.sitting), Path(str(self.desk.resources)) / "fonts"
         self._start(
@@ -199,7 +199,7 @@ class LabelsPage(QWidget):
         self.scan.setFocus()
 
     def scanned(self) -> None:
-        """Take one scan: first the slip's code, then the label's."""
+        """Process a scan: first the slip's code, then the label's."""
         code = self.scan.value()
         self.scan.put("")
         if not code:
@@ -252,14 +252,14 @@ class LabelsPage(QWidget):
         job.start()
 
     def _fail(self, fault: Exception) -> None:
-        """Say what cannot be read or was refused; anything else is a fault of the program."""
+        """Show what can't be read or was refused; anything else is a bug."""
         sentence = getattr(fault, "sentence", "") or (str(fault) if isinstance(fault, ValueError) else "")
         if not sentence:
             raise fault
         self.desk.happened.emit(Event(sentence, "stop"))
 
     def end_jobs(self) -> None:
-        """Wait for what runs, because the store is closing."""
+        """Wait for running jobs, because the store is closing."""
         for job in self._jobs:
             job.cancel()
         for job in self._jobs:

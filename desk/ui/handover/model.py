@@ -1,4 +1,4 @@
-"""What the hand-over list shows: the pieces by the way they go, each group with its sum, and one sum of all."""
+"""The contents of the hand-over list: pieces grouped by how they go, with sums."""
 
 from __future__ import annotations
 
@@ -15,9 +15,9 @@ FIGURES, POSTAGE = (3, 4), 4
 
 @dataclass(frozen=True, slots=True)
 class HandOverList:
-    """Rows of text; `headings` are the places of the rows that begin a group. `total` and `notes` stand below.
+    """Rows of text; `headings` are the indexes of group heading rows. `total` and `notes` are shown below.
 
-    `ages` are those of postage past its list's last day, by row: in short and in words.
+    `ages` are the remarks for outdated postage, by row: short and in words.
     """
 
     rows: tuple[tuple[str, ...], ...]
@@ -28,7 +28,7 @@ class HandOverList:
 
 
 def hand_over_list(pile: Pile) -> HandOverList:
-    """The list as the hand-over sheet carries it."""
+    """Return the list, grouped as on the hand-over sheet."""
     batch = pile.batch()
     content = hand_over_content(batch, pile.terms)
     rows: list[tuple[str, ...]] = []

@@ -1,4 +1,4 @@
-"""The stamps to lay out before sitting down to stamp: each kind drawn, how many the pile takes, how many are left."""
+"""The stamps to set out before stamping: each kind drawn, how many are needed, how many will be left."""
 
 from __future__ import annotations
 
@@ -22,15 +22,15 @@ DRAWN = 26  # the side of a drawn stamp, in pixels at 100 %
 
 
 class StampsLine(QWidget):
-    """One token a kind, in lines that wrap; a kind that runs low has the mark of a look."""
+    """One token per kind, in lines that wrap; a kind that runs low has the mark of a look."""
 
     def __init__(self) -> None:
         super().__init__()
-        self._tokens: list[Token] = []  # kept for the next pile: those that are too many are hidden
+        self._tokens: list[Token] = []  # reused for the next batch: surplus ones are hidden
         self._line = FlowLayout(self, gap=16)
 
     def show_totals(self, totals: Sequence[StampTotal]) -> None:
-        """Show these kinds, in this order; nothing at all when there are none."""
+        """Show these kinds, in this order; hidden when there are none."""
         while len(self._tokens) < len(totals):
             self._tokens.append(Token())
             self._line.addWidget(self._tokens[-1])
@@ -45,7 +45,7 @@ class StampsLine(QWidget):
 
 
 class Token(QWidget):
-    """One kind: a drawn stamp, how many the pile takes, and how many are left."""
+    """One kind: a drawn stamp, how many the batch needs, and how many will be left."""
 
     def __init__(self) -> None:
         super().__init__()

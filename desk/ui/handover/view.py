@@ -1,4 +1,4 @@
-"""The Hand-over screen: what goes where, paid how, with sums; and its sheet as a PDF."""
+"""The Hand-over screen: what goes where, how it is paid, sums, and the sheet as a PDF."""
 
 from __future__ import annotations
 
@@ -100,11 +100,11 @@ class HandOverView(Screen):
         self.arrive()
 
     def chosen(self) -> list[int]:
-        """The pieces of the chosen rows; a heading stands for its whole group."""
+        """Return the pieces of the selected rows; a heading means its whole group."""
         return list(dict.fromkeys(piece for row in self.table.chosen_rows() for piece in self._pieces[row]))
 
     def stamp_chosen(self) -> None:
-        """The stamps of the chosen pieces are on."""
+        """Mark the selected pieces as stamped."""
         waiting = set(to_stamp(self.desk.pile))
         if pieces := [piece for piece in self.chosen() if piece in waiting]:
             self.desk.do(put_stamps_on, self.desk.pile, pieces)
@@ -112,7 +112,7 @@ class HandOverView(Screen):
             self.desk.happened.emit(Event("Nothing selected is waiting for stamps.", "look"))
 
     def unstamp_chosen(self) -> None:
-        """The stamps of the chosen pieces are off again, and in the drawer."""
+        """Mark the selected pieces as not stamped; their stamps are back on hand."""
         verdicts = self.desk.pile.verdicts
         if pieces := [piece for piece in self.chosen() if verdicts[piece].case.postage_on]:
             self.desk.do(take_stamps_off, self.desk.pile, pieces)
@@ -120,15 +120,15 @@ class HandOverView(Screen):
             self.desk.happened.emit(Event("Nothing selected has its stamps on.", "look"))
 
     def stamp_everything(self) -> None:
-        """The stamps of all ready pieces are on."""
+        """Mark all ready pieces as stamped."""
         self.desk.do(stamp_all, self.desk.pile)
 
     def hand_over_chosen(self) -> None:
-        """Selected pieces have left."""
+        """Hand over the selected pieces."""
         self.desk.do(hand_pieces_over, self.desk.pile, self.chosen())
 
     def acts(self) -> Sequence[Act]:
-        """The keys of the hand-over."""
+        """Return the keys of Hand-over."""
         return (
             Act("S", "Mark the selection as stamped", self.stamp_chosen),
             Act("L", "Mark all stamped", self.stamp_everything),
@@ -140,7 +140,7 @@ class HandOverView(Screen):
         )
 
     def refresh(self, told: Told) -> None:  # noqa: ARG002 - sums change with any piece
-        """Show the pile as it is now."""
+        """Show the current batch."""
         found = hand_over_list(self.desk.pile)
         self.table.clearSpans()
         notes = [(note, *("" for _ in HEADS[1:])) for note in found.notes if found.rows]
@@ -162,11 +162,11 @@ class HandOverView(Screen):
         self.save.setEnabled(bool(found.rows))
 
     def arrive(self) -> None:
-        """Go on in the list, if there is one."""
+        """Put the focus in the list, if there is one."""
         (self.table if self.model.rows else self).setFocus()
 
     def ask_where(self) -> None:
-        """Ask for the file, then make the sheet beside the window."""
+        """Ask for the file, then make the sheet in the background."""
         if self._job is not None or not self.model.rows:
             return
         name, _ = QFileDialog.getSaveFileName(self, "Save the sheet as PDF", "hand-over.pdf", "PDF (*.pdf)")
@@ -180,7 +180,7 @@ class HandOverView(Screen):
             self.save_list(Path(name))
 
     def save_list(self, file: Path) -> None:
-        """Write the postage that is bought elsewhere to a file."""
+        """Save the list of postage to buy online."""
         pile = self.desk.pile
         try:
             count = save_postage_list(pile.batch(), pile.terms, file)

@@ -12,7 +12,7 @@ from desk.ui.kit.plain import PlainLabel
 
 
 class Card(QWidget):
-    """A surface for things that belong together; `column` is its layout."""
+    """A surface that groups widgets; `column` is its layout."""
 
     def __init__(self, name: str, heading: str = "") -> None:
         super().__init__()
@@ -34,7 +34,7 @@ class Card(QWidget):
 
 
 class Inked(PlainLabel):
-    """A line of text in one of the palette's colours, which follows light and dark."""
+    """A line of text in one of the palette's colors, following light and dark."""
 
     def __init__(self, words: str = "", role: str = "ink", size: int = typeface.BODY, *, bold: bool = False) -> None:
         super().__init__(words)

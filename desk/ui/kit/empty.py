@@ -1,4 +1,4 @@
-"""An empty view: what would be here, and the acts that fill it."""
+"""An empty view: what would be here, and buttons to fill it."""
 
 from __future__ import annotations
 

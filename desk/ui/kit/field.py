@@ -1,7 +1,7 @@
-"""Fields: a label, something to type or choose, and below it in words what is wrong with it.
+"""Form fields: a label, an editor, and below it a sentence for what is wrong.
 
-A field says that it was `left` when its value is another one than what is kept. It never opens anything and never
-refuses a key; what was typed stays, with its fault, until it is corrected.
+A field emits `left` when its value differs from the saved one. It never opens anything and never refuses a key; typed
+text stays, with its fault, until it is corrected.
 """
 
 from __future__ import annotations
@@ -28,24 +28,24 @@ from desk.ui.kit.message import MarkDot
 from desk.ui.kit.palette import sheet_in_force
 from desk.ui.kit.plain import PlainLabel
 
-ONE_COLUMN_FROM = 1.5  # type so much larger than usual leaves room for one column
+ONE_COLUMN_FROM = 1.5  # at this text size there is room for one column only
 MORE = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.MetaModifier
 ROLE_OF_MARK = {"stop": "stop", "look": "look", "note": "soft_ink", "fine": "fine"}
 
 
 def outline(widget: QWidget, box: QRect | None = None) -> None:
-    """A frame that can be seen on paper and on card, light and dark (WCAG 1.4.11: 3 to 1); teal with the focus."""
+    """Draw a frame that is visible on paper and card, light and dark (WCAG 1.4.11: 3 to 1); teal with focus."""
     painter, sheet = QPainter(widget), sheet_in_force()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     role, thick = ("teal", 2.0) if widget.hasFocus() else ("soft_ink", 1.0)
     painter.setPen(QPen(sheet.colour(role), thick))
-    inside = thick / 2  # the line lies on whole pixels: spread over two it would be too pale
+    inside = thick / 2  # keep the line on whole pixels: spread over two it would be too pale
     painter.drawRoundedRect(QRectF(box or widget.rect()).adjusted(inside, inside, -inside, -inside), 3, 3)
     painter.end()
 
 
 class FramedLine(QLineEdit):
-    """A line to type into, with a frame that can be seen."""
+    """A text field with a visible frame."""
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
@@ -53,7 +53,7 @@ class FramedLine(QLineEdit):
 
 
 class FramedCheckBox(QCheckBox):
-    """A box to check, with a frame that can be seen."""
+    """A check box with a visible frame."""
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
@@ -63,17 +63,17 @@ class FramedCheckBox(QCheckBox):
 
 
 class Choices(QComboBox):
-    """A list to choose from, with a frame that can be seen. It does not turn when the page is scrolled over it.
+    """A drop-down list with a visible frame. It does not change when the page is scrolled over it.
 
-    Letters search in it, and while it is open every key is its own: no key of the screen takes them away.
+    Letters search in it, and while it is open it keeps every key from the screen.
     """
 
     def event(self, event: QEvent) -> bool:
-        """Keep what is typed from the keys of the screen."""
+        """Keep typed letters from the keys of the screen."""
         return self._keeps(event) or super().event(event)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        self._keeps(event)  # and goes on: the open list takes Enter and Escape at this moment
+        self._keeps(event)  # pass it on: the open list uses Enter and Escape itself
         return super().eventFilter(watched, event)
 
     def showPopup(self) -> None:
@@ -103,7 +103,7 @@ class Choices(QComboBox):
 
 
 class FaultLine(QWidget):
-    """A mark and a sentence; it takes no room when nothing is wrong."""
+    """A mark and a sentence; hidden when nothing is wrong."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -127,7 +127,7 @@ class FaultLine(QWidget):
 
 
 class Field(QWidget):
-    """The base of all fields: `name` is the record's, `words` the person's."""
+    """The base of all fields: `name` is the record's name for it, `words` the label."""
 
     left = Signal(str)
     wide = False
@@ -150,23 +150,23 @@ class Field(QWidget):
         column.addStretch(1)
 
     def value(self) -> Any:
-        """What stands in the field."""
+        """Return the value in the field."""
         raise NotImplementedError
 
     def put(self, value: Any) -> None:
-        """Set what stands in the field, silently."""
+        """Set the value, without a signal."""
         raise NotImplementedError
 
     def editor(self) -> QWidget:
-        """The widget that takes the focus."""
+        """Return the widget that takes the focus."""
         raise NotImplementedError
 
     def as_kept(self, value: Any) -> Any:
-        """A kept value in the form `value` has, so that the two can be compared."""
+        """Return a saved value in the form of `value`, for comparing."""
         return str("" if value is None else value)
 
     def show_kept(self, value: Any, *, fresh: bool = False) -> None:
-        """Show what is kept; what was typed and not kept stays, unless another record is shown (`fresh`)."""
+        """Show the saved value; unsaved text stays, unless another record is shown (`fresh`)."""
         value = self.as_kept(value)
         typed = not fresh and self.kept is not None and self.value() != self.kept
         self.kept = value
@@ -176,15 +176,15 @@ class Field(QWidget):
             self.say()
 
     def settle(self) -> None:
-        """What was typed has been kept: show it as it was understood."""
+        """Show the saved value as it was understood."""
 
     def say(self, mark: str = "", sentence: str = "") -> None:
-        """Say what is wrong with it, on the screen and to a screen reader; nothing: it is fine."""
+        """Show a fault, also to a screen reader; empty clears it."""
         self.fault.say(mark, sentence)
         self.editor().setAccessibleDescription(sentence)
 
     def commit(self) -> None:
-        """Say that it was left, when it holds another value than what is kept."""
+        """Emit `left` when the value differs from the saved one."""
         if self.value() != self.kept:
             self.left.emit(self.name)
 
@@ -206,42 +206,42 @@ class LineField(Field):
         self._seat(self.edit)
 
     def value(self) -> str:
-        """What stands in the field."""
+        """Return the value in the field."""
         return self.edit.text().strip()
 
     def put(self, value: Any) -> None:
-        """Set it, silently."""
+        """Set the value, without a signal."""
         self.edit.setText(str(value or ""))
         self.edit.setCursorPosition(0)
 
     def settle(self) -> None:
-        """Show what was kept of what was typed."""
+        """Show the saved text."""
         if self.value() != self.kept:
             self.put(self.kept)
 
     def editor(self) -> QWidget:
-        """The widget that takes the focus."""
+        """Return the widget that takes the focus."""
         return self.edit
 
 
 class WordsField(LineField):
-    """Several words or phrases with a comma between; the value is a tuple."""
+    """Several phrases separated by commas; the value is a tuple."""
 
     def value(self) -> Any:
-        """What stands in the field."""
+        """Return the value in the field."""
         return tuple(part.strip() for part in self.edit.text().split(",") if part.strip())
 
     def put(self, value: Any) -> None:
-        """Set it, silently."""
+        """Set the value, without a signal."""
         super().put(", ".join(value or ()))
 
     def as_kept(self, value: Any) -> Any:
-        """A kept value as `value` gives it."""
+        """Return a saved value in the form of `value`."""
         return tuple(value or ())
 
 
 class YesNoField(Field):
-    """A box that is checked or not."""
+    """A check box."""
 
     def __init__(self, name: str, words: str) -> None:
         super().__init__(name, words)
@@ -251,24 +251,24 @@ class YesNoField(Field):
         self._seat(self.box)
 
     def value(self) -> bool:
-        """What stands in the field."""
+        """Return the value in the field."""
         return self.box.isChecked()
 
     def put(self, value: Any) -> None:
-        """Set it, silently."""
+        """Set the value, without a signal."""
         self.box.setChecked(bool(value))
 
     def as_kept(self, value: Any) -> Any:
-        """A kept value as `value` gives it."""
+        """Return a saved value in the form of `value`."""
         return bool(value)
 
     def editor(self) -> QWidget:
-        """The widget that takes the focus."""
+        """Return the widget that takes the focus."""
         return self.box
 
 
 class ChoiceField(Field):
-    """One of several; `options` are pairs of value and words."""
+    """One of several; `options` are pairs of value and label."""
 
     def __init__(self, name: str, words: str, options: Sequence[tuple[str, str]]) -> None:
         super().__init__(name, words)
@@ -281,16 +281,16 @@ class ChoiceField(Field):
         self._seat(self.box)
 
     def value(self) -> str:
-        """What stands in the field."""
+        """Return the value in the field."""
         return str(self.box.currentData() or "")
 
     def put(self, value: Any) -> None:
-        """Set it, silently."""
+        """Set the value, without a signal."""
         with QSignalBlocker(self.box):
             self.box.setCurrentIndex(max(0, self.box.findData(value or "")))
 
     def offer(self, options: Sequence[tuple[str, str]]) -> None:
-        """Offer other choices, silently; what was chosen stays chosen where it is still among them."""
+        """Replace the options, without a signal; the choice stays if it is still there."""
         chosen = self.value()
         with QSignalBlocker(self.box):
             self.box.clear()
@@ -299,17 +299,17 @@ class ChoiceField(Field):
         self.put(chosen)
 
     def as_kept(self, value: Any) -> str:
-        """A kept value as `value` gives it: the first of the list stands for one that is not in it."""
+        """Return a saved value in the form of `value`; the first option stands in for an unknown one."""
         kept = str(super().as_kept(value))
         return kept if self.box.findData(kept) >= 0 else str(self.box.itemData(0) or "")
 
     def editor(self) -> QWidget:
-        """The widget that takes the focus."""
+        """Return the widget that takes the focus."""
         return self.box
 
 
 class ManyField(Field):
-    """Any of several, each a box; the value is the tuple of those checked, in the order given first."""
+    """Any of several, each a check box; the value is the tuple of those checked, options first given first."""
 
     wide = True
 
@@ -332,22 +332,22 @@ class ManyField(Field):
         self._unknown: tuple[str, ...] = ()
 
     def value(self) -> tuple[str, ...]:
-        """What stands in the field."""
+        """Return the value in the field."""
         kept = tuple(self.kept or ())
         chosen = {value for value, box in self.boxes.items() if box.isChecked()} | set(self._unknown)
         return (*(value for value in kept if value in chosen), *sorted(chosen - set(kept)))
 
     def put(self, value: Any) -> None:
-        """Set it, silently."""
+        """Set the value, without a signal."""
         wanted = tuple(value or ())
         self._unknown = tuple(one for one in wanted if one not in self.boxes)
         for name, box in self.boxes.items():
             box.setChecked(name in wanted)
 
     def as_kept(self, value: Any) -> Any:
-        """A kept value as `value` gives it."""
+        """Return a saved value in the form of `value`."""
         return tuple(value or ())
 
     def editor(self) -> QWidget:
-        """The widget that takes the focus."""
+        """Return the widget that takes the focus."""
         return next(iter(self.boxes.values()))

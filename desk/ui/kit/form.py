@@ -1,4 +1,4 @@
-"""A form: fields side by side, one record of values. Wide fields take a whole line; large type takes one column."""
+"""A form: fields side by side for one record. Wide fields take a whole line; large type uses one column."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from desk.ui.kit.field import ONE_COLUMN_FROM, Field
 
 
 class RefusedField(Protocol):
-    """What an act says of one field: its name, a sentence, and whether the record was kept all the same."""
+    """An act's fault in one field: its name, a sentence, and whether the record was saved anyway."""
 
     @property
     def field(self) -> str:
@@ -28,14 +28,14 @@ class RefusedField(Protocol):
 
     @property
     def kept(self) -> bool:
-        """True when the record was kept all the same."""
+        """True when the record was saved anyway."""
         ...
 
 
 class Form(QWidget):
-    """Fields, with headings between: a text among the parts is a heading."""
+    """Fields with headings between them; a text among the parts is a heading."""
 
-    left = Signal(str)  # the field that was left with another value
+    left = Signal(str)  # the field left with a changed value
 
     def __init__(self, parts: Sequence[Field | str], columns: int = 2) -> None:
         super().__init__()
@@ -61,30 +61,30 @@ class Form(QWidget):
             self._grid.setColumnStretch(place, 1)
 
     def values(self) -> dict[str, Any]:
-        """What stands in the fields, by name."""
+        """Return the values in the fields, by name."""
         return {name: field.value() for name, field in self.fields.items()}
 
     def show_values(self, values: Mapping[str, Any], *, fresh: bool = False) -> None:
-        """Show a record as it is kept; a field with something typed that was not kept leaves it standing."""
+        """Show a saved record; fields with unsaved text stay."""
         for name, field in self.fields.items():
             field.show_kept(values.get(name), fresh=fresh)
 
     def kept(self) -> dict[str, Any]:
-        """What is kept of the record, by name."""
+        """Return the saved values of the record, by name."""
         return {name: field.kept for name, field in self.fields.items()}
 
     def show_faults(self, faults: Iterable[tuple[str, str, str]]) -> None:
-        """Say each fault (field, mark, sentence) at its field; fields without one are fine."""
+        """Show each fault (field, mark, sentence) at its field; the others are cleared."""
         said = {name: (mark, sentence) for name, mark, sentence in faults}
         for name, field in self.fields.items():
             field.say(*said.get(name, ("", "")))
 
 
 def keep(form: Form, left: str, save: Callable[[Mapping[str, Any]], Sequence[RefusedField] | None]) -> bool:
-    """Keep the form because a field was left, and say each fault at its field; True when there is none.
+    """Save the form because a field was left, and show each fault at its field; return True without faults.
 
-    A fault in another field does not hold back this one: the faulty one then stays as it was kept before. `save` is an
-    act; None: it was refused, and the message line said so.
+    A fault in another field does not block this one: the faulty field keeps its saved value. `save` is an act; None
+    means it was refused and the message line said why.
     """
     values = form.values()
     faults = save(values)
@@ -101,7 +101,7 @@ def keep(form: Form, left: str, save: Callable[[Mapping[str, Any]], Sequence[Ref
 
 
 class Scrolled(QScrollArea):
-    """A page that scrolls up and down and never sideways; what takes the focus is brought into view."""
+    """A page that scrolls vertically only; a focused widget is scrolled into view."""
 
     def __init__(self, name: str, *parts: QWidget) -> None:
         super().__init__()

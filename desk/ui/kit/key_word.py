@@ -1,4 +1,4 @@
-"""A key and what it does, as a word that can be pressed: the letter in bold, the verb in soft ink."""
+"""A key and what it does, as text that can be pressed: the letter in bold, the verb in soft ink."""
 
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ GAP = 5
 
 
 class KeyWord(QAbstractButton):
-    """Checked: it holds now, in ink and with a line below it. One that `can_shrink` cuts its words where there is no
-    room, and tells them whole in its tip and its accessible name.
+    """Text for a key, as a button. Checked: on, in ink and underlined. With `can_shrink` it is cut where there is no
+    room, and given in full in the tooltip and the accessible name.
     """
 
     def __init__(self, key: str, words: str, *, can_hold: bool = False, can_shrink: bool = False) -> None:
@@ -25,13 +25,13 @@ class KeyWord(QAbstractButton):
         self.setAccessibleName(words)
         self.setCheckable(can_hold)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the focus where the work goes on
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the focus where work continues
         self._can_shrink = can_shrink
         wide = QSizePolicy.Policy.Maximum if can_shrink else QSizePolicy.Policy.Fixed
         self.setSizePolicy(wide, QSizePolicy.Policy.Fixed)
 
     def say(self, words: str) -> None:
-        """Other words for the same key."""
+        """Change the words of the key."""
         if words != self.text():
             self.setText(words)
             self.setAccessibleName(words)
@@ -39,7 +39,7 @@ class KeyWord(QAbstractButton):
             self.updateGeometry()
 
     def nextCheckState(self) -> None:
-        """What holds is said by the screen, not by the press."""
+        """Ignore presses: the screen decides what is checked."""
 
     def sizeHint(self) -> QSize:
         letter, word = self._widths()

@@ -1,4 +1,4 @@
-"""Marks: round = fine, triangle = look, square = stop, ring = note. The shape says it, the colour helps."""
+"""Marks: round = fine, triangle = look, square = stop, ring = note. Shape first, color second."""
 
 from __future__ import annotations
 

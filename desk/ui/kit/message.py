@@ -1,4 +1,4 @@
-"""One line for what happened, with Undo. It covers nothing and leaves after some seconds."""
+"""One line for what just happened, with Undo. It covers nothing and disappears after a few seconds."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ from desk.ui.kit.mark import paint_mark
 from desk.ui.kit.palette import sheet_in_force
 from desk.ui.kit.plain import PlainLabel
 
-STAYS_MS, STAYS_LONGER_MS = 8000, 20_000  # a refusal is read twice
+STAYS_MS, STAYS_LONGER_MS = 8000, 20_000  # a refusal needs more time to read
 MAKES_WAY_S = 1.0
 
 
 class MarkDot(QWidget):
-    """The mark of a severity as a small picture of its own."""
+    """The mark of a severity as a small widget."""
 
     def __init__(self, kind: str = "fine") -> None:
         super().__init__()
@@ -34,7 +34,7 @@ class MarkDot(QWidget):
 
 
 class MessageLine(QWidget):
-    """The line at the foot of the window."""
+    """The line at the bottom of the window."""
 
     undo_asked = Signal()
 
@@ -46,7 +46,7 @@ class MessageLine(QWidget):
         self._words.setFont(typeface.font(typeface.BODY))
         self._undo = QPushButton("Undo")
         self._undo.setAccessibleName("Undo what just happened")
-        self._undo.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the focus where the work goes on
+        self._undo.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the focus where work continues
         self._undo.clicked.connect(self.undo_asked)
         line = QHBoxLayout(self)
         line.setContentsMargins(32, 4, 32, 6)
@@ -75,13 +75,13 @@ class MessageLine(QWidget):
         QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
 
     def make_way(self) -> None:
-        """Something was done since: an older message goes, and one of this moment keeps its words without Undo."""
+        """Clear an older message after a new act; a message of this moment only loses its Undo."""
         self._undo.hide()
         if time.monotonic() - self._since > MAKES_WAY_S:
             self.clear()
 
     def clear(self) -> None:
-        """Nothing to say; the line keeps its height, so that nothing jumps."""
+        """Clear the line; it keeps its height, so that nothing jumps."""
         self._timer.stop()
         self._words.setText("")
         self._mark.hide()

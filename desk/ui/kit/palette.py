@@ -1,4 +1,4 @@
-"""The palette: warm paper and ink, in a light and a dark sheet. Every colour on a screen has its role here.
+"""The palette: warm paper and ink, light and dark. Every color on a screen has its role here.
 
 Contrast figures are recomputed by a test with the WCAG formula (1.4.3 and 1.4.11).
 """
@@ -12,13 +12,13 @@ from PySide6.QtGui import QColor, QGuiApplication, QPalette
 
 
 class ColorSheet(NamedTuple):  # a dataclass would cost the first paint a hundredth of a second
-    """One set of colours, as `#RRGGBB`."""
+    """One set of colors, as `#RRGGBB`."""
 
     paper: str
     card: str
     ink: str
     soft_ink: str
-    hairline: str  # decoration only: never the one sign of anything
+    hairline: str  # decoration only: never the only sign of anything
     teal: str  # the figure, jumps, prices
     fine: str
     look: str
@@ -26,7 +26,7 @@ class ColorSheet(NamedTuple):  # a dataclass would cost the first paint a hundre
     doubt: str  # the band of doubt; its edge is drawn in look or stop
 
     def colour(self, role: str) -> QColor:
-        """The colour of a role."""
+        """Return the color of a role."""
         return QColor(getattr(self, role))
 
 
@@ -54,12 +54,12 @@ DARK = ColorSheet(
     stop="#F08A78",
     doubt="#675023",
 )
-CHOSEN = "scheme chosen"  # a property of the application; not every platform can be told by Qt's own setting
+CHOSEN = "scheme chosen"  # a property of the application, since Qt's own setting doesn't work on every platform
 ROLES = ColorSheet._fields
 
 
 def is_dark() -> bool:
-    """Whether the person asks for dark, or leaves it to the system and that does."""
+    """Return whether dark is chosen, or left to a system that is dark."""
     app = QGuiApplication.instance()
     if app is not None and (chosen := app.property(CHOSEN)) in ("light", "dark"):
         return bool(chosen == "dark")
@@ -67,12 +67,12 @@ def is_dark() -> bool:
 
 
 def sheet_in_force() -> ColorSheet:
-    """The sheet for the scheme in force."""
+    """Return the colors of the current scheme."""
     return DARK if is_dark() else LIGHT
 
 
 def qt_palette(sheet: ColorSheet) -> QPalette:
-    """The platform's palette with our paper and ink, for the controls that have no role of their own."""
+    """Return a Qt palette with our paper and ink, for controls without a role of their own."""
     palette = QPalette()
     pairs = {
         QPalette.ColorRole.Window: sheet.paper,

@@ -1,4 +1,4 @@
-"""A model over rows of text, for tables that only show. Heading rows span the table in the view's first column."""
+"""A model over rows of text, for read-only tables. Heading rows span the table in the view's first column."""
 
 from __future__ import annotations
 
@@ -14,12 +14,12 @@ NOWHERE = QModelIndex()
 
 
 def remark_in(role: int, text: str, short: str, words: str) -> str | None:
-    """What a cell with a remark answers: to the painter in short, to a screen reader and as a tip in words."""
+    """Return a cell's remark: short for the painter, in words for a screen reader and as a tooltip."""
     return {BESIDE: short, ACCESSIBLE: f"{text}, {words}", TIP: plain_tip(words)}.get(role)
 
 
 class TextRows(QAbstractTableModel):
-    """Rows of text under heads; the columns of `figures` stand at the right. Remarks belong to column `remarked`."""
+    """Rows of text under headings; the columns in `figures` are right-aligned. Remarks go in column `remarked`."""
 
     def __init__(self, heads: Sequence[str], figures: Collection[int] = (), remarked: int = -1) -> None:
         super().__init__()
@@ -28,12 +28,12 @@ class TextRows(QAbstractTableModel):
         self.remarks: Mapping[int, tuple[str, str]] = {}
 
     def name_columns(self, heads: Sequence[str]) -> None:
-        """Give the columns other heads; they stay as many."""
+        """Rename the columns; their number stays."""
         self._heads = tuple(heads)
         self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, len(self._heads) - 1)
 
     def show_rows(self, rows: Sequence[tuple[str, ...]], remarks: Mapping[int, tuple[str, str]] | None = None) -> None:
-        """Show these rows in the place of those before; by row, a remark in short and in words."""
+        """Replace the rows; `remarks` are short and long remarks by row."""
         self.beginResetModel()
         self.rows, self.remarks = tuple(rows), remarks or {}
         self.endResetModel()
@@ -45,7 +45,7 @@ class TextRows(QAbstractTableModel):
         return 0 if parent.isValid() else len(self._heads)
 
     def data(self, index: Index, role: int = DISPLAY) -> Any:
-        """Text, and at which side it stands."""
+        """Return the text of a cell, and its alignment."""
         if role == DISPLAY:
             return self.rows[index.row()][index.column()]
         if role == ALIGN and index.column() in self._figures:

@@ -1,4 +1,4 @@
-"""Light, dark, or as the system says; kept with the window's place, and followed while the program runs."""
+"""Light, dark, or as the system; saved with the window's place, and followed while the program runs."""
 
 from __future__ import annotations
 
@@ -13,20 +13,20 @@ KEY = "look/scheme"
 
 
 def chosen_scheme() -> str:
-    """`system`, `light` or `dark`."""
+    """Return `system`, `light` or `dark`."""
     kept = str(QSettings().value(KEY, "system"))
     return kept if kept in SCHEMES else "system"
 
 
 def choose_scheme(name: str) -> None:
-    """Keep the choice and follow it at once; KeyError for another name."""
+    """Save the choice and apply it at once; KeyError for another name."""
     scheme = SCHEMES[name]
     QSettings().setValue(KEY, name)
     _follow(name, scheme)
 
 
 def keep_to_scheme(app: QApplication) -> None:
-    """Colour the program by the choice, now and whenever the system changes."""
+    """Color the program by the choice, now and whenever the system changes."""
     QGuiApplication.styleHints().colorSchemeChanged.connect(
         lambda _scheme: app.setPalette(qt_palette(sheet_in_force()))
     )
@@ -35,7 +35,7 @@ def keep_to_scheme(app: QApplication) -> None:
 
 
 def _follow(name: str, scheme: Qt.ColorScheme) -> None:
-    """Tell the platform too, so that window frames and file dialogs match where it can do that."""
+    """Tell the platform too, so that window frames and file dialogs match where possible."""
     app, hints = QApplication.instance(), QGuiApplication.styleHints()
     assert isinstance(app, QApplication)
     app.setProperty(CHOSEN, name)

@@ -1,4 +1,4 @@
-"""The one sound of the program, the system's own: once, or louder, which is each pattern twice, or off."""
+"""The program's only sound, the system's: once, twice (louder), or off."""
 
 from __future__ import annotations
 
@@ -10,28 +10,28 @@ LEVELS = ("loud", "on", "off")
 
 
 def is_sound_on() -> bool:
-    """Whether the person wants to hear anything; yes until they say no."""
+    """Return whether sound is on; it is until turned off."""
     return loudness() != "off"
 
 
 def loudness() -> str:
-    """One of `LEVELS`."""
+    """Return one of `LEVELS`."""
     kept = str(QSettings().value(KEY, "on"))
     return kept if kept in LEVELS else "on"
 
 
 def choose_loudness(level: str) -> None:
-    """Keep the choice."""
+    """Save the choice."""
     QSettings().setValue(KEY, level)
 
 
 def choose_sound(on: bool) -> None:
-    """On or off; what was loud before and is on already stays loud."""
+    """Turn sound on or off; a loud setting that is on stays loud."""
     if on != is_sound_on():
         choose_loudness("on" if on else "off")
 
 
 def sound() -> None:
-    """Make it, unless it is switched off."""
+    """Play the sound, unless it is off."""
     if is_sound_on():
         QApplication.beep()

@@ -1,4 +1,4 @@
-"""A strip for something that is true for now: one line near the top that covers nothing and can be dismissed."""
+"""A strip for a lasting state: one line near the top that covers nothing and can be dismissed."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from desk.ui.kit.plain import set_tip
 
 
 class OneLineText(Inked):
-    """A line of text, cut with an ellipsis where there is no room; the tip says all of it."""
+    """A line of text, cut with an ellipsis where it doesn't fit; the tooltip has all of it."""
 
     def __init__(self, words: str = "", role: str = "ink", size: int = typeface.BODY) -> None:
         super().__init__(words, role, size)
@@ -54,7 +54,7 @@ class Strip(QWidget):
             button.setAccessibleName(name)
             button.setFont(typeface.font(size))
             button.setFlat(is_small)
-            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the focus where the work goes on
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the focus where work continues
             button.clicked.connect(lambda _checked=False, way=way: way())
             line.addWidget(button)
         line.addWidget(self._cross(size))

@@ -1,6 +1,6 @@
-"""A plain table for very many rows: every row equally high, text already made, nothing computed while painting.
+"""A plain table for very many rows: all rows equally high, text already made, nothing computed while painting.
 
-Filtering and sorting are the model's business; the table forwards typed digits and letters instead of searching itself.
+The model filters and sorts; the table forwards typed digits and letters instead of searching itself.
 """
 
 from __future__ import annotations
@@ -36,9 +36,9 @@ QHeaderView::section {{ background: palette(base); color: palette(placeholder-te
 
 
 class PlainCells(QStyledItemDelegate):
-    """Paints a cell with one text; the first column is bold, and a bar at its left says that the row is chosen.
+    """Paints a cell with one text; the first column is bold, and a bar at its left marks a selected row.
 
-    `begin` looks colours and fonts up once a paint of the table, since a full table asks hundreds of cells.
+    `begin` looks up colors and fonts once per repaint, since a full table paints hundreds of cells.
     """
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -46,7 +46,7 @@ class PlainCells(QStyledItemDelegate):
         self.begin()
 
     def begin(self) -> None:
-        """Look up what all cells of one paint share."""
+        """Look up what all cells of one repaint share."""
         self.sheet = sheet_in_force()
         self.font, self.bold = typeface.font(typeface.BODY), typeface.font(typeface.BODY, bold=True)
         self.small = typeface.font(typeface.SMALL)
@@ -70,7 +70,7 @@ class PlainCells(QStyledItemDelegate):
                 self.paint_text(painter, room, beside, side)
 
     def paint_ground(self, painter: QPainter, option: QStyleOptionViewItem, column: int) -> None:
-        """The ground of a chosen row, its bar, and the frame of the cell that has the focus."""
+        """Paint the background and bar of a selected row, and the frame of the focused cell."""
         state = option.state
         if state & QStyle.StateFlag.State_Selected:
             box: QRect = option.rect
@@ -82,7 +82,7 @@ class PlainCells(QStyledItemDelegate):
             painter.drawRect(option.rect.adjusted(0, 0, -1, -1))
 
     def paint_text(self, painter: QPainter, box: QRect, words: str, side: int = LEFT) -> None:
-        """One line of text, cut with an ellipsis where it is too long."""
+        """Paint one line of text, cut with an ellipsis where it is too long."""
         room = box.adjusted(PAD, 0, -PAD, 0)
         if len(words) * self._broad > room.width():
             words = painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, room.width())
@@ -90,7 +90,7 @@ class PlainCells(QStyledItemDelegate):
 
 
 class PlainTable(QTableView):
-    """The table. `typed` is a key with a text nobody wanted; `entered` is Enter or a double click on a row."""
+    """The table. `typed`: a key with text that nothing else used; `entered`: Enter or a double click on a row."""
 
     typed = Signal(str)
     entered_row = Signal(int)
@@ -122,7 +122,7 @@ class PlainTable(QTableView):
         self.doubleClicked.connect(lambda index: self.entered_row.emit(index.row()))
 
     def changeEvent(self, event: QEvent) -> None:
-        """A style sheet keeps the colours it was first painted with, so that the heads are told of other ones."""
+        """Reapply the header's style sheet on a palette change, since Qt keeps its first colors."""
         super().changeEvent(event)
         if event.type() is QEvent.Type.PaletteChange:
             self.horizontalHeader().setStyleSheet(HEADS)
@@ -130,7 +130,7 @@ class PlainTable(QTableView):
     def set_widths(self, pixels: Sequence[int], dropped_first: Sequence[int] = (), grows: Sequence[int] = ()) -> None:
         """Set column widths in pixels at 100 %.
 
-        Columns are left out in the order of `dropped_first` where there is no room for all; room to spare goes to the
+        Columns are dropped in the order of `dropped_first` where there is no room for all; spare room goes to the
         columns of `grows`, in equal parts.
         """
         self._grows = grows
@@ -152,7 +152,7 @@ class PlainTable(QTableView):
             self.setColumnWidth(column, self._widths[column] + max(0, room - wanted) // len(growing))
 
     def chosen_rows(self) -> list[int]:
-        """The chosen rows, in order."""
+        """Return the selected rows, in order."""
         return sorted(index.row() for index in self.selectionModel().selectedRows())
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -168,6 +168,6 @@ class PlainTable(QTableView):
         elif plain and event.text().isprintable() and event.text().strip():
             self.typed.emit(event.text())
             if not self.isSignalConnected(QMetaMethod.fromSignal(self.typed)):
-                event.ignore()  # nothing here wants it: a digit finds a piece
+                event.ignore()  # unused here: a digit finds a piece
         else:
             super().keyPressEvent(event)

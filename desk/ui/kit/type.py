@@ -1,4 +1,4 @@
-"""Type: the sizes of the look, in points that follow the system's font size, and tabular figures."""
+"""Type: the font sizes, in points that follow the system's font size, and tabular figures."""
 
 from __future__ import annotations
 
@@ -14,37 +14,37 @@ FAMILY = "Noto Sans"
 FIRST = ("NotoSans-Regular.ttf", "NotoSans-Bold.ttf")
 SMALL, BODY, STRONG, HEAD, LIVE, OUNCES, NUMBER = 12, 14, 17, 22, 26, 92, 148  # pixels at 100 %
 CHOICES, KEY = ("100", "125", "150", "200"), "look/type"
-_BASE_POINTS = 10.0  # the system font size the pixel sizes are drawn for
+_BASE_POINTS = 10.0  # the system font size the pixel sizes are designed for
 
 
 def load_fonts(folder: Traversable) -> None:
-    """Make the shipped fonts known, so that the program looks the same wherever it runs."""
+    """Load the shipped fonts, so that the program looks the same everywhere."""
     for name in FIRST:
         QFontDatabase.addApplicationFontFromData((folder / name).read_bytes())
 
 
 def load_other_scripts(folder: Traversable) -> None:
-    """Make the fonts of other scripts known, after the first paint: names come in every script, and they are large."""
+    """Load the fonts of other scripts, after the first paint because they are large."""
     for file in sorted(folder.iterdir(), key=lambda entry: entry.name):
         if file.name.endswith(".ttf") and file.name not in FIRST:
             QFontDatabase.addApplicationFontFromData(file.read_bytes())
 
 
 def chosen_size() -> str:
-    """How large the type is, of the size the system says, in per cent; one of `CHOICES`."""
+    """Return the chosen text size in percent of the system's; one of `CHOICES`."""
     kept = str(QSettings().value(KEY, CHOICES[0]))
     return kept if kept in CHOICES else CHOICES[0]
 
 
 def choose_size(name: str) -> None:
-    """Keep the choice; it holds from the next start on. ValueError for another one."""
+    """Save the choice, which applies from the next start. ValueError for another one."""
     if name not in CHOICES:
         raise ValueError(name)
     QSettings().setValue(KEY, name)
 
 
 def program_font(system: QFont) -> QFont:
-    """The font of the program: ours, of the system's size times the choice."""
+    """Return the program's font, at the system's size times the chosen scale."""
     made = QFont(system)
     made.setFamily(FAMILY)
     if system.pointSizeF() > 0:
@@ -53,13 +53,13 @@ def program_font(system: QFont) -> QFont:
 
 
 def scale() -> float:
-    """How much larger than usual the system's font is: 2.0 at 200 %."""
+    """Return how much larger than usual the system's font is: 2.0 at 200 %."""
     points = QGuiApplication.font().pointSizeF()
     return points / _BASE_POINTS if points > 0 else 1.0
 
 
 def font(size: int, *, bold: bool = False) -> QFont:
-    """A font of one of the sizes above, scaled with the system's, figures of one width."""
+    """Return a font of one of the sizes above, scaled with the system's, with tabular figures."""
     made = QFont(FAMILY)
     made.setPixelSize(max(1, round(size * scale())))
     made.setBold(bold)
@@ -68,7 +68,7 @@ def font(size: int, *, bold: bool = False) -> QFont:
 
 
 def heading_font() -> QFont:
-    """A heading: small capitals, spaced."""
+    """Return the heading font: spaced small capitals."""
     made = font(SMALL, bold=True)
     made.setCapitalization(QFont.Capitalization.AllUppercase)
     made.setLetterSpacing(QFont.SpacingType.PercentageSpacing, 104)

@@ -1,4 +1,4 @@
-"""Short facts below each other: mark, bold head, one sentence, what to do, and the source."""
+"""A column of short facts: mark, bold heading, a sentence, what to do, and the source."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ class WhyColumn(QWidget):
         self.facts: tuple[Fact, ...] = ()
 
     def show_facts(self, facts: Sequence[Fact]) -> None:
-        """Show these facts; the same again costs nothing."""
+        """Show these facts; showing the same ones again is free."""
         if tuple(facts) == self.facts:
             return
         self.facts = tuple(facts)

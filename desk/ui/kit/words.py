@@ -15,13 +15,13 @@ from desk.ui.kit.wrapping import FlowLayout
 
 
 class Word(QAbstractButton):
-    """A word without a frame. Checked: bold, with a line below it. Focus is shown by a frame of hairs."""
+    """A button without a frame. Checked: bold and underlined. Focus is shown by a thin frame."""
 
     def __init__(self, words: str, size: int, *, jump: bool = False) -> None:
         super().__init__()
         self.say(words)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
-        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the focus where the work goes on
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the focus where work continues
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self._size, self._jump = size, jump
 
@@ -71,12 +71,12 @@ class LineOfWords(QWidget):
             button.setChecked(title == word)
 
     def tag(self, words: str) -> None:
-        """Say what kind of store this is, before what is left to do; nothing for the person's own."""
+        """Show a tag for the kind of store before the jumps; empty for your own."""
         self._tag.setText(words)
         self._tag.setVisible(bool(words))
 
     def show_jumps(self, jumps: Sequence[tuple[str, Callable[[], None]]]) -> None:
-        """Show these phrases at the right, each with what it does when pressed. Buttons are kept and used again."""
+        """Show these phrases at the right, each with its function. Buttons are reused."""
         while len(self._jumps) < len(jumps):
             self._jumps.append(self._add_jump(len(self._jumps)))
         self._ways = [go for _, go in jumps]
@@ -86,7 +86,7 @@ class LineOfWords(QWidget):
                 button.say(jumps[place][0])
 
     def jumps(self) -> list[Word]:
-        """The phrases that are shown, as buttons."""
+        """Return the jump buttons shown."""
         return [button for button in self._jumps if not button.isHidden()]
 
     def paintEvent(self, _event: QPaintEvent) -> None:
@@ -104,7 +104,7 @@ class LineOfWords(QWidget):
         button = Word("", typeface.BODY, jump=True)
         button.clicked.connect(lambda _checked=False: self._ways[place]())
         self._line.add_right(button)
-        self.setTabOrder((self._jumps or list(self._words.values()))[-1], button)  # else it came last in the window
+        self.setTabOrder((self._jumps or list(self._words.values()))[-1], button)  # else it would be last in the Tab order
         return button
 
     def _choose(self, title: str) -> None:

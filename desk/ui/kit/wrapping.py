@@ -1,4 +1,4 @@
-"""A line that wraps: widgets from left to right, some kept at the right, going on in the next line where it is full."""
+"""A wrapping layout: widgets from left to right, some kept at the right, continuing on the next line."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ class FlowLayout(QLayout):
         self._items.append(item)
 
     def count(self) -> int:
-        """How many widgets there are."""
+        """Return the number of widgets."""
         return len(self._items)
 
     def itemAt(self, index: int) -> QLayoutItem | None:
@@ -111,7 +111,7 @@ class FlowLayout(QLayout):
 
 
 def labelled(name: str, field: QWidget, *, grows: bool = False) -> QWidget:
-    """A field with its label before it, kept together; the label's access key goes to the field."""
+    """Return a field with its label in front; the label's access key goes to the field."""
     pair, label = QWidget(), PlainLabel(name)
     label.setBuddy(field)
     field.setAccessibleName(name.replace("&", ""))

@@ -1,4 +1,4 @@
-"""Which pieces a paper is wanted for, and the words for the result. No widgets."""
+"""Which pieces a paper is for, and the words for the result. No widgets."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ MOST_SHOWN = 200
 
 
 class Which(StrEnum):
-    """Whose papers."""
+    """Which pieces to print for."""
 
     READY = "ready"
     ALL = "all"
@@ -26,10 +26,10 @@ class Which(StrEnum):
 
 
 def references_of(pile: Pile, which: Which, typed: str = "") -> tuple[frozenset[str] | None, tuple[str, ...]]:
-    """Return the references wanted (None: all), and what was typed that matches no piece.
+    """Return the references wanted (None: all), and the typed words that match no piece.
 
-    Chosen pieces are typed: order numbers (all pieces of the order), references, and ranges of order numbers such as
-    1040-1050, with commas or blanks between.
+    You can type order numbers (all pieces of the order), references, and ranges such as 1040-1050, separated by commas
+    or spaces.
     """
     if which is Which.ALL:
         return None, ()
@@ -56,7 +56,7 @@ def _between(word: str, keys: Collection[PieceKey]) -> set[str]:
 
 
 def wanted_of(pile: Pile, paper: Paper, only: frozenset[str] | None, settings: PaperSettings) -> Wanted:
-    """Return a paper of the pile as it is now."""
+    """Return a request for a paper of the current batch."""
     return Wanted(paper, pile.batch(), pile.terms, only, settings)
 
 
@@ -67,14 +67,14 @@ def pieces_of(pile: Pile, references: Iterable[str]) -> list[int]:
 
 
 def count_words(made: Made) -> str:
-    """Return how many pages of how many pieces, and how many were left out."""
+    """Return the number of pages, pieces, and pieces left out, in words."""
     pages = "1 page" if made.pages == 1 else f"{made.pages} pages"
     left = len(made.left_out) + len(made.failed)
     return f"{pages}, {pieces_in_words(len(made.references))}" + (f", {left} left out" if left else "")
 
 
 def left_out_words(left_out: Collection[LeftOut]) -> list[tuple[str, str]]:
-    """Return each reason with the pieces it holds for; very many pieces are counted."""
+    """Return each reason with its pieces; long lists are shortened with a count."""
     by_reason: dict[str, list[str]] = {}
     for one in left_out:
         by_reason.setdefault(one.why, []).append(one.reference)

@@ -1,4 +1,4 @@
-"""Pages below each other as they will be printed. Only pages in sight are drawn, and a few of them kept."""
+"""The preview: pages in a column as they will be printed. Only visible pages are drawn, and a few are cached."""
 
 from __future__ import annotations
 
@@ -49,11 +49,11 @@ class PagesView(QAbstractScrollArea):
 
     @property
     def drawn(self) -> tuple[int, ...]:
-        """The pages that are drawn and kept now."""
+        """The pages drawn and cached now."""
         return tuple(self._drawn)
 
     def close_pages(self) -> None:
-        """Let the document go."""
+        """Close the document."""
         self.show_pdf(b"")
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -98,13 +98,13 @@ class PagesView(QAbstractScrollArea):
         ratio = self.devicePixelRatioF()
         drawn = self._pages.picture(number, DPI * self._shrunk(number) * ratio)
         wrapped = QImage(drawn.rgb, drawn.width, drawn.height, drawn.stride, QImage.Format.Format_RGB888)
-        self._drawn[number] = wrapped.copy()  # the bytes go with the picture
+        self._drawn[number] = wrapped.copy()  # the copy owns its bytes
         while len(self._drawn) > KEPT:
             self._drawn.popitem(last=False)
         return self._drawn[number]
 
     def _shrunk(self, number: int) -> float:
-        """How much smaller than 96 dots an inch a page has to be to fit in."""
+        """Return the factor that makes a page fit, at most 1 (96 dots per inch)."""
         assert self._pages is not None
         wanted = self._pages.sizes[number][0] / 72 * DPI
         return min(1.0, max(40, self.viewport().width() - 2 * GAP) / wanted)
@@ -115,7 +115,7 @@ class PagesView(QAbstractScrollArea):
         return QRect((self.viewport().width() - width) // 2, self._tops[number] + GAP // 2, width, height)
 
     def _place(self) -> None:
-        """Where each page begins; the last number is where all of them end."""
+        """Return the start of each page; the last number is the end of all."""
         self._tops = [0]
         for number in range(len(self)):
             height = self._pages.sizes[number][1] / 72 * DPI * self._shrunk(number) if self._pages else 0

@@ -1,4 +1,4 @@
-"""Left of the preview: which paper for which packages, save and print, and what was left out."""
+"""The side of the preview: which paper for which packages, save and print, and what was left out."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ ORDERS = (
 
 
 class PapersSide(QWidget):
-    """`wanted_changed`: another paper or other pieces are wanted; `choice_changed`: another printer or order."""
+    """The side column. `wanted_changed`: another paper or other pieces; `choice_changed`: another printer or order."""
 
     wanted_changed = Signal()
     choice_changed = Signal(str, str)  # field of the paper's choice, its new value
@@ -127,14 +127,14 @@ class PapersSide(QWidget):
         self.show_left_out([])
 
     def show_file(self, paper: Paper) -> None:
-        """Offer a name for this paper in the folder used last, unless a person chose another name."""
+        """Suggest a file name for this paper in the last used folder, unless you chose another."""
         folder = Path(self.file.text()).parent if self.file.text() else _documents()
         offered = {one.file_name for one in Paper}
         if not self.file.text() or Path(self.file.text()).name in offered:
             self.file.setText(str(folder / paper.file_name))
 
     def show_queues(self, names: tuple[str, ...]) -> None:
-        """Offer these printers; with none, say so."""
+        """List these printers, or say that there are none."""
         kept = self.queue.currentText()
         self.queue.clear()
         self.queue.addItems(names)
@@ -145,7 +145,7 @@ class PapersSide(QWidget):
         self.print.setEnabled(bool(names))
 
     def show_choice(self, choice: PaperChoice, stock_words: str) -> None:
-        """Show what was chosen for this paper: its printer, its order, and the stock it is laid out for."""
+        """Show this paper's printer, page order, and stock."""
         self.order.show_kept(choice.order.value)
         self.stock.setText(f"On {stock_words}")
         place = self.queue.findText(choice.queue) if choice.queue else -1
@@ -153,26 +153,26 @@ class PapersSide(QWidget):
             self.queue.setCurrentIndex(place)
 
     def first_page(self) -> int:
-        """The page to print from; 0 when what was typed is no page number."""
+        """Return the page to print from; 0 when the typed text is no page number."""
         typed = self.from_page.value()
         return int(typed) if typed.isdecimal() else (0 if typed else 1)
 
     def show_progress(self, done: int, of: int) -> None:
-        """Show how much is done; of -1: nothing is being made, of 0: it is not known how much it is."""
+        """Show progress; `of` -1: nothing is being made, 0: the total is unknown."""
         self.bar.setVisible(of >= 0)
         self.cancel.setVisible(of >= 0)
         self.bar.setRange(0, max(of, 0))
         self.bar.setValue(done)
 
     def show_left_out(self, reasons: list[tuple[str, str]]) -> None:
-        """Show why something is not on the paper, and which pieces."""
+        """Show the reasons pieces are left out, with the pieces."""
         self.left_head.setVisible(bool(reasons))
         self.left.setVisible(bool(reasons))
         self.left.setText("\n\n".join(f"{why}\n{which}" for why, which in reasons))
         self.left.setAccessibleName(" ".join(f"{which}: {why}" for why, which in reasons))
 
     def ask_for_file(self) -> None:
-        """Let the person choose where the PDF goes."""
+        """Ask where to save the PDF."""
         name, _ = QFileDialog.getSaveFileName(self, "Save as PDF", self.file.text(), "PDF documents (*.pdf)")
         if name:
             self.file.setText(name)

@@ -32,7 +32,7 @@ POSES_S = 20.0
 
 
 class PapersView(Screen):
-    """A paper is made beside the window whenever another one is wanted, or a piece on it has changed."""
+    """Makes a paper in the background whenever another one is wanted, or a piece on it has changed."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -42,7 +42,7 @@ class PapersView(Screen):
         self._making: Job | None = None
         self._printing: Job | None = None
         self._asking: Job | None = None
-        self._jobs: list[Job] = []  # those given up too, until their threads have ended
+        self._jobs: list[Job] = []  # dropped ones too, until their threads have ended
         self._again = QTimer(self, singleShot=True, interval=0)
         self._again.timeout.connect(self.make)
         self._build()
@@ -74,7 +74,7 @@ class PapersView(Screen):
         self.desk.closing.connect(self.close_all)
 
     def acts(self) -> Sequence[Act]:
-        """The keys of Papers."""
+        """Return the keys of Papers."""
         return (
             Act("Ctrl+S", "Save as PDF", self.save),
             Act("Ctrl+P", "Print", self.print_it),
@@ -84,7 +84,7 @@ class PapersView(Screen):
 
     @property
     def paper(self) -> Paper:
-        """The paper that is wanted."""
+        """The paper chosen."""
         return Paper(self.side.paper.value())
 
     @property
@@ -93,11 +93,11 @@ class PapersView(Screen):
         return self._making is not None or self._printing is not None
 
     def settings(self) -> PaperSettings:
-        """What Setup > Papers holds."""
+        """Return the settings of Setup > Papers."""
         return paper_settings(self.desk.sitting)
 
     def refresh(self, told: Told) -> None:
-        """Show the papers as they are now."""
+        """Show the current papers."""
         there = bool(self.desk.pile.verdicts)
         self.nothing.setVisible(not there)
         self.pages.setVisible(there)
@@ -113,7 +113,7 @@ class PapersView(Screen):
             self._asking = self._start(lambda _progress, _cancelled: printing.queue_names(), self._show_queues)
 
     def pose(self, name: str) -> None:
-        """For a picture: the labels of what is ready, or of every piece, with what was left out; waits for them."""
+        """For a picture: make the labels of ready pieces, or of all with what was left out, and wait for them."""
         self._again.stop()
         self.side.which.put(Which.ALL.value if name == "trouble" else Which.READY.value)
         self.make()
@@ -122,7 +122,7 @@ class PapersView(Screen):
             self._asking.wait(POSES_S)
 
     def make(self) -> None:
-        """Make the wanted paper again; one that is still being made is dropped."""
+        """Make the chosen paper again; one still being made is dropped."""
         self.cancel()
         pile = self.desk.pile
         only, unknown = references_of(pile, Which(self.side.which.value()), self.side.numbers.value())
@@ -135,7 +135,7 @@ class PapersView(Screen):
         self._making.advanced.connect(self._advance)
 
     def save(self) -> None:
-        """Write the PDF into the file named; never an outdated one while another is being made."""
+        """Save the PDF in the named file; never an outdated one while another is being made."""
         if self.made is None or self._is_outdated():
             return
         if not self.made.references:
@@ -166,7 +166,7 @@ class PapersView(Screen):
         )
 
     def void(self) -> None:
-        """Cancel what was printed of the pieces on this paper."""
+        """Cancel what was printed for the pieces on this paper."""
         if self.made is not None:
             pieces = pieces_of(self.desk.pile, self.made.references)
             voided = self.desk.do(void_papers, pieces, self.made.paper)
@@ -192,7 +192,7 @@ class PapersView(Screen):
         self.pages.close_pages()
 
     def _is_outdated(self) -> bool:
-        """True, with a message, while the paper is being rebuilt: the one shown may have old postage or old pieces."""
+        """Return True, with a message, while the paper is being rebuilt and the shown one may be outdated."""
         outdated = self._making is not None or self._again.isActive()
         if outdated:
             self.desk.happened.emit(Event("The document is being rebuilt. Try again when it appears.", "look"))
@@ -247,7 +247,7 @@ class PapersView(Screen):
         self._show_printed()
 
     def _fail(self, job: Job, fault: Exception) -> None:
-        """Let what this job held up go on: making, printing, or asking for printers."""
+        """Show why a job failed and unlock making, printing, or listing printers."""
         if job is self._making:
             self._making = None
             self.side.show_progress(0, -1)

@@ -1,1 +1,1 @@
-"""Setup: what the shop has settled once, a page for each kind."""
+"""The Setup screen: the shop's settings, a page for each kind."""

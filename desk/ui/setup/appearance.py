@@ -1,4 +1,4 @@
-"""The appearance page: light or dark, how large the type is, and sound."""
+"""The appearance page: theme, text size, and sound."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ SOUNDS = (("loud", "louder (play twice)"), ("on", "quieter (play once)"), ("off"
 
 
 class AppearancePage(Page):
-    """These choices belong to this machine and not to the shop; they are no steps to undo."""
+    """Choices of this computer, not of the shop; they can't be undone."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
@@ -36,13 +36,13 @@ class AppearancePage(Page):
         self.form.left.connect(self._choose)
 
     def refresh(self) -> None:
-        """Show what is so now."""
+        """Show the current settings."""
         self.form.show_values(
             {"scheme": chosen_scheme(), "type": typeface.chosen_size(), "sound": loudness()}, fresh=True
         )
 
     def arrive(self) -> None:
-        """Put the focus where work goes on."""
+        """Put the focus where work continues."""
         self.form.fields["scheme"].setFocus()
 
     def _choose(self, name: str) -> None:

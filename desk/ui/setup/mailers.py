@@ -21,7 +21,7 @@ SIZE_UNITS = (("in", "in"), ("mm", "mm"))
 
 
 class MailersPage(RecordsPage):
-    """Envelopes, bags and boxes on the shelf."""
+    """The envelopes, bags and boxes in use."""
 
     kind = "mailers"
 
@@ -29,29 +29,29 @@ class MailersPage(RecordsPage):
         super().__init__(desk, TITLE, _form(desk), "Add the envelopes, bags and boxes you pack in.")
 
     def names(self) -> Sequence[str]:
-        """What stands in the list."""
+        """Return the names in the list."""
         return [mailer.name for mailer in self.shop.mailers]
 
     def values(self, place: int) -> Mapping[str, Any]:
-        """The fields of one record."""
+        """Return the fields of one record."""
         return mailer_texts(self.shop.mailers[place])
 
     def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
-        """Keep one record."""
+        """Save one record."""
         return self.desk.do(change_shop.save_mailer, place, values)
 
     def learned_at(self, place: int) -> LearnedWeight | None:
-        """Return what past weighings say it weighs with its usual packing."""
+        """Return the learned weight of the mailer with its usual packing."""
         if not 0 <= place < len(self.shop.mailers):
             return None
         return learned_mailer(self.desk.pile.memory, self.shop.mailers[place].name, self.shop.policy.scale_unit)
 
     def add_record(self) -> int | None:
-        """Add a record; its place."""
+        """Add a record and return its index."""
         return self.desk.do(change_shop.add_mailer)
 
     def remove_record(self, place: int) -> None:
-        """Take one away."""
+        """Remove a record."""
         self.desk.do(change_shop.remove, "mailers", place)
 
 

@@ -1,4 +1,4 @@
-"""What every page of Setup is."""
+"""The base of every page of Setup."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from desk.ui.bridge import Desk
 
 
 class Page(QWidget):
-    """One page. `refresh` shows the shop as it is now."""
+    """A page. `refresh` shows the current settings."""
 
     def __init__(self, desk: Desk, name: str) -> None:
         super().__init__()
@@ -18,13 +18,13 @@ class Page(QWidget):
 
     @property
     def shop(self) -> Shop:
-        """The shop as it is now."""
+        """The current shop settings."""
         return self.desk.pile.terms.shop
 
     def refresh(self) -> None:
-        """Read again what is shown."""
+        """Read the shown data again."""
         raise NotImplementedError
 
     def arrive(self) -> None:
-        """Put the focus into the first thing to do."""
+        """Put the focus on the first control."""
         raise NotImplementedError

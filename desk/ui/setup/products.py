@@ -21,7 +21,7 @@ TITLE = "Products"
 
 
 class ProductsPage(RecordsPage):
-    """What the shop sells, with what post and customs need to know of it."""
+    """The shop's products, with what the post and customs need to know."""
 
     kind = "products"
 
@@ -29,36 +29,36 @@ class ProductsPage(RecordsPage):
         super().__init__(desk, TITLE, _form(desk), "Add what you sell, with its weight and customs description.")
 
     def names(self) -> Sequence[str]:
-        """What stands in the list."""
+        """Return the names in the list."""
         return [product.name or product.sku for product in self.shop.products]
 
     def values(self, place: int) -> Mapping[str, Any]:
-        """The fields of one record."""
+        """Return the fields of one record."""
         return product_texts(self.shop.products[place])
 
     def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
-        """Keep one record."""
+        """Save one record."""
         return self.desk.do(change_shop.save_product, place, values)
 
     def learned_at(self, place: int) -> LearnedWeight | None:
-        """Return what past weighings say one weighs."""
+        """Return the learned weight of one product."""
         pile = self.desk.pile
         if not 0 <= place < len(self.shop.products):
             return None
         return learned_product(pile.memory, self.shop.products[place], self.shop.policy.scale_unit)
 
     def use_learned(self, place: int, learned: LearnedWeight) -> None:
-        """Take the learned weight over as the typed one."""
+        """Use the learned weight as the typed one."""
         values = dict(self.values(place)) | {"unit_weight": f"{learned.weight.grams}", "weight_unit": "g"}
         self.save(place, values)
         self.refresh()
 
     def add_record(self) -> int | None:
-        """Add a record; its place."""
+        """Add a record and return its index."""
         return self.desk.do(change_shop.add_product)
 
     def remove_record(self, place: int) -> None:
-        """Take one away."""
+        """Remove a record."""
         self.desk.do(change_shop.remove, "products", place)
 
 

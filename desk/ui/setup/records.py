@@ -1,4 +1,4 @@
-"""A page with several records of a kind: their names at the left, the chosen one as a form at the right."""
+"""A page with several records of a kind: their names at the left, the selected one as a form at the right."""
 
 from __future__ import annotations
 
@@ -25,9 +25,9 @@ TABLES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)"
 
 
 class RecordsPage(Page):
-    """The base of such pages; the place in the list is the place in the shop."""
+    """The base of such pages; the index in the list is the index in the shop."""
 
-    kind = ""  # what a list that can be imported here holds, as `desk.session.importing.import_table` calls it; empty: none can
+    kind = ""  # the kind of list that can be imported here (see `desk.session.importing.import_table`); empty: none
 
     def __init__(self, desk: Desk, name: str, form: Form, empty: str) -> None:
         super().__init__(desk, name)
@@ -45,7 +45,7 @@ class RecordsPage(Page):
         self.take_button.setAccessibleName(f"Import a list of {name.lower()}")
         self.nothing = EmptyView(name, empty)
         self.scrolled = Scrolled(name, form)
-        self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # its fields bring themselves into view
+        self.scrolled.setFocusPolicy(Qt.FocusPolicy.NoFocus)  # focused fields scroll into view
         self.learned, self.use_button = Inked(role="soft_ink"), QPushButton("Use this weight")
         self.use_button.setAccessibleName("Use this weight")
         self.learned.setWordWrap(True)
@@ -63,7 +63,7 @@ class RecordsPage(Page):
             self.remove_button,
             self.take_button,
         ):
-            part.setParent(self)  # in this order Tab goes through them
+            part.setParent(self)  # the Tab order
         large = typeface.scale() >= ONE_COLUMN_FROM
         buttons = QVBoxLayout() if large else QHBoxLayout()
         buttons.setSpacing(6)
@@ -102,31 +102,31 @@ class RecordsPage(Page):
 
     @property
     def place(self) -> int:
-        """The place of the chosen record; -1 when there is none."""
+        """Return the index of the selected record; -1 when there is none."""
         return self.list.currentRow()
 
     def names(self) -> Sequence[str]:
-        """What stands in the list."""
+        """Return the names in the list."""
         raise NotImplementedError
 
     def values(self, place: int) -> Mapping[str, Any]:
-        """The values of the record at a place."""
+        """Return the values of the record at an index."""
         raise NotImplementedError
 
     def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
-        """Keep the record at a place."""
+        """Save the record at an index."""
         raise NotImplementedError
 
     def add_record(self) -> int | None:
-        """Add a record; its place."""
+        """Add a record and return its index."""
         raise NotImplementedError
 
     def remove_record(self, place: int) -> None:
-        """Take the record at a place away."""
+        """Remove the record at an index."""
         raise NotImplementedError
 
     def refresh(self) -> None:
-        """Show what is so now."""
+        """Show the current settings."""
         names = list(self.names())
         kept = min(max(self.place, 0), len(names) - 1)
         with QSignalBlocker(self.list):
@@ -143,11 +143,11 @@ class RecordsPage(Page):
         self.remove_button.setEnabled(bool(names))
 
     def arrive(self) -> None:
-        """Put the focus where work goes on."""
+        """Put the focus where work continues."""
         (self.list if self.list.count() else self.add_button).setFocus()
 
     def add(self) -> None:
-        """Add a record and go on in its first field."""
+        """Add a record and put the focus in its first field."""
         place = self.add_record()
         if place is not None:
             self.list.setCurrentRow(place)
@@ -157,13 +157,13 @@ class RecordsPage(Page):
                 first.selectAll()
 
     def remove(self) -> None:
-        """Take the chosen record away; undo brings it back."""
+        """Remove the selected record; undo restores it."""
         if self.place >= 0:
             self._shown = None
             self.remove_record(self.place)
 
     def ask_for_list(self) -> None:
-        """Let the person choose a list of such records; it is looked into where every table is."""
+        """Ask for a list of such records, and open it in the import preview."""
         path, _ = QFileDialog.getOpenFileName(self, self.take_button.accessibleName(), "", TABLES)
         if path:
             self.desk.table_brought.emit(Path(path), self.kind, self.name)
@@ -181,11 +181,11 @@ class RecordsPage(Page):
         self._show_learned()
 
     def learned_at(self, place: int) -> LearnedWeight | None:  # noqa: ARG002 - not every kind is learned
-        """Return what was learned of the record at a place."""
+        """Return the learned weight of the record at an index."""
         return None
 
     def use_learned(self, place: int, learned: LearnedWeight) -> None:
-        """Take the learned weight over as the typed one."""
+        """Use the learned weight as the typed one."""
 
     def _show_learned(self) -> None:
         found = self.learned_at(self.place)

@@ -1,4 +1,4 @@
-"""The policy page: how this shop sends."""
+"""The rules page: how this shop sends."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ UNITS = (("", "as shown"), ("oz", "oz"), ("lb", "lb"), ("g", "g"), ("kg", "kg"),
 
 
 class RulesPage(Page):
-    """How letters and parcels are paid, which services come into question, and what is added to each piece."""
+    """How letters and parcels are paid, which services are used, and what is added to each piece."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
@@ -34,7 +34,7 @@ class RulesPage(Page):
         self._seen = False
 
     def refresh(self) -> None:
-        """Show what is so now."""
+        """Show the current settings."""
         self.form.show_values(policy_texts(self.shop.policy), fresh=not self._seen)
         self._seen = True
         self._say_conflicts()
@@ -44,12 +44,12 @@ class RulesPage(Page):
         self._say_conflicts()
 
     def _say_conflicts(self) -> None:
-        """Say at its field where a rule contradicts another."""
+        """Show at its field that a rule contradicts another."""
         for name, sentence in rule_conflicts(self.shop.policy, self.desk.pile.terms.rulebook.charts).items():
             self.form.fields[name].say("look", sentence)
 
     def arrive(self) -> None:
-        """Put the focus where work goes on."""
+        """Put the focus where work continues."""
         next(iter(self.form.fields.values())).setFocus()
 
     def _save(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:

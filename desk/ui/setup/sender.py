@@ -19,7 +19,7 @@ TITLE = "Sender"
 
 
 class SenderPage(Page):
-    """Who sends, for labels and declarations, and the numbers under which tax is paid ahead."""
+    """The sender for labels and declarations, and the numbers for prepaid tax."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
@@ -55,7 +55,7 @@ class SenderPage(Page):
         self._seen = False
 
     def refresh(self) -> None:
-        """Show what is so now."""
+        """Show the current settings."""
         self.form.show_values(sender_texts(self.shop), fresh=not self._seen)
         self.taxes.show_values(tax_texts(self.shop), fresh=not self._seen)
         if not self._seen:
@@ -64,7 +64,7 @@ class SenderPage(Page):
         self._seen = True
 
     def arrive(self) -> None:
-        """Put the focus where work goes on."""
+        """Put the focus where work continues."""
         self.form.fields["name"].setFocus()
 
     def _save(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:

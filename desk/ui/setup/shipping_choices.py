@@ -1,4 +1,4 @@
-"""The choices page: what a buyer chose, and the services that allows."""
+"""The shipping choices page: what buyers choose, and the services each allows."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ TITLE = "Shipping choices"
 
 
 class ChoicesPage(RecordsPage):
-    """Words an order file has for the way of sending; an order with them may only go by the services named."""
+    """The words order files use for shipping options; such an order may only go by the services listed."""
 
     def __init__(self, desk: Desk) -> None:
         name = LineField("name", "What the buyer chose, as in the order file")
@@ -27,25 +27,25 @@ class ChoicesPage(RecordsPage):
         super().__init__(desk, TITLE, Form([name, services]), empty)
 
     def names(self) -> Sequence[str]:
-        """What stands in the list."""
+        """Return the names in the list."""
         return list(self.shop.choices)
 
     def values(self, place: int) -> Mapping[str, Any]:
-        """The fields of one record."""
+        """Return the fields of one record."""
         name = self.names()[place]
         return {"name": name, "services": self.shop.choices[name]}
 
     def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
-        """Keep one record."""
+        """Save one record."""
         return self.desk.do(change_shop.save_choice, self.names()[place], values["name"], values["services"])
 
     def add_record(self) -> int | None:
-        """Add a record; its place."""
+        """Add a record and return its index."""
         names = self.names()
         name = next(name for number in range(1, len(names) + 2) if (name := f"New choice {number}") not in names)
         faults = self.desk.do(change_shop.save_choice, "", name, ())
         return None if faults is None else len(names)
 
     def remove_record(self, place: int) -> None:
-        """Take one away."""
+        """Remove a record."""
         self.desk.do(change_shop.remove_choice, self.names()[place])

@@ -1,4 +1,4 @@
-"""The stamps page: what lies in the drawer."""
+"""The stamps page: the stamps on hand."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ TITLE = "Stamps"
 
 
 class StampsPage(RecordsPage):
-    """Stamps by kind; typing another count means that the drawer was counted."""
+    """Stamps by kind; changing a count means the stock was counted."""
 
     def __init__(self, desk: Desk) -> None:
         kinds = tuple((kind.value, kind.value.replace("_", " ")) for kind in StampKind)
@@ -32,23 +32,23 @@ class StampsPage(RecordsPage):
         super().__init__(desk, TITLE, form, "Add the stamps you have. They are counted down as you use them.")
 
     def names(self) -> Sequence[str]:
-        """What stands in the list."""
+        """Return the names in the list."""
         return [f"{stamp_words(stamp)}: {stamp.count}" for stamp in self.shop.stamps]
 
     def values(self, place: int) -> Mapping[str, Any]:
-        """The fields of one record."""
+        """Return the fields of one record."""
         return stamp_texts(self.shop.stamps[place])
 
     def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
-        """Keep one record."""
+        """Save one record."""
         return self.desk.do(change_shop.save_stamp, place, values)
 
     def add_record(self) -> int | None:
-        """Add a record; its place."""
+        """Add a record and return its index."""
         there = {stamp.kind for stamp in self.shop.stamps}
         kind = next((kind for kind in StampKind if kind not in there), StampKind.FACE)
         return self.desk.do(change_shop.add_stamp, kind)
 
     def remove_record(self, place: int) -> None:
-        """Take one away."""
+        """Remove a record."""
         self.desk.do(change_shop.remove, "stamps", place)

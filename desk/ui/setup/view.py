@@ -1,4 +1,4 @@
-"""The Setup screen: its pages as words at the left, the open one at the right."""
+"""The Setup screen: page names at the left, the open page at the right."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ PAGES: tuple[tuple[str, Callable[[Desk], Page]], ...] = (
 
 
 class SetupView(Screen):
-    """Typed fields, kept on leaving them; what is wrong stands at the field."""
+    """Fields are saved when you leave them; faults are shown at the field."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -67,13 +67,13 @@ class SetupView(Screen):
         line.addWidget(self.stack, 1)
 
     def refresh(self, told: Told) -> None:
-        """Show the shop again if it is another one; only then may a field be written to."""
+        """Show the shop again when it changed; only then may a field be overwritten."""
         if told.changes.shop or told.changes.settings:
             for page in self.pages.values():
                 page.refresh()
 
     def acts(self) -> Sequence[Act]:
-        """The keys of Setup."""
+        """Return the keys of Setup."""
         return (
             Act("Ctrl+PgDown", "Next page", partial(self.turn, 1)),
             Act("Ctrl+PgUp", "Page before", partial(self.turn, -1)),
@@ -81,7 +81,7 @@ class SetupView(Screen):
         )
 
     def jumps(self) -> Sequence[Jump]:
-        """A sender that lacks something."""
+        """Return the jump to an incomplete sender."""
         if not missing_of_sender(self.desk.pile.terms.shop.sender):
             return ()
         return (Jump("sender incomplete", partial(self.open_page, sender.TITLE)),)
@@ -92,7 +92,7 @@ class SetupView(Screen):
         return next(page for page in self.pages.values() if page is self.stack.currentWidget())
 
     def pose(self, name: str) -> None:
-        """For a picture: the mailers, or a weight among them that cannot be read."""
+        """For a picture: the mailers, or one with a weight that can't be read."""
         self._open(mailers.TITLE)
         if name == "trouble":
             tare = self.page.form.fields["tare"]  # type: ignore[attr-defined]
@@ -106,7 +106,7 @@ class SetupView(Screen):
         self.stack.setCurrentWidget(self.pages[title])
 
     def turn(self, by: int) -> None:
-        """Go so many pages on."""
+        """Go forward or back by a number of pages."""
         titles = list(self.pages)
         place = titles.index(self.page.name)
         self._open(titles[(place + by) % len(titles)])
@@ -118,7 +118,7 @@ class SetupView(Screen):
             add()
 
     def arrive(self) -> None:
-        """Put the focus where work goes on."""
+        """Put the focus where work continues."""
         self.page.arrive()
 
     def _open(self, title: str, _checked: bool = False) -> None:

@@ -17,14 +17,14 @@ UNITS = (("oz", "oz"), ("g", "g"), ("lb", "lb"), ("kg", "kg"))
 
 
 def settled_weight(desk: Desk) -> Shown | None:
-    """What the scale shows and has settled on; None when there is no scale, or it moves."""
+    """Return the settled weight on the scale; None when there is no scale, or it is moving."""
     scale = getattr(desk, "scale", None)
     live = scale.live if scale is not None else None
     return live.shown if live is not None and live.is_settled else None
 
 
 class WeighButton(QPushButton):
-    """Takes the settled weight at once, else waits for one; pressed again, or left, it stops waiting."""
+    """Uses the settled weight, else waits for one; pressing again or leaving stops the waiting."""
 
     taken = Signal(object)  # Shown
 
@@ -43,7 +43,7 @@ class WeighButton(QPushButton):
         return self._timer.isActive()
 
     def stop(self) -> None:
-        """Wait no longer."""
+        """Stop waiting."""
         self._timer.stop()
         self._say(waiting=False)
 
@@ -69,7 +69,7 @@ class WeighButton(QPushButton):
 
 
 def weight_fields(desk: Desk, name: str, unit_name: str, words: str) -> tuple[LineField, ChoiceField]:
-    """The two fields of a weight; the button beside the number fills both and leaves the number."""
+    """Return the two fields of a weight; the button beside the number fills both."""
     number = LineField(name, words)
     unit = ChoiceField(unit_name, f"Unit of {words.lower()}", UNITS)
     button = WeighButton(lambda: settled_weight(desk), words)

@@ -1,4 +1,4 @@
-"""Words at the left, figures under each other at the right."""
+"""Lines with words at the left and right-aligned amounts."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ class CostLines(QWidget):
         self.lines: tuple[tuple[str, str, bool], ...] = ()
 
     def show_lines(self, lines: Sequence[tuple[str, str, bool]]) -> None:
-        """Show these lines; the same again costs nothing."""
+        """Show these lines; showing the same ones again is free."""
         if tuple(lines) == self.lines:
             return
         self.lines = tuple(lines)

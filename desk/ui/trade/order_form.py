@@ -1,4 +1,4 @@
-"""Correct an order on its piece's page: a field is kept when it is left, and Undo takes it back."""
+"""Correct an order on its piece's page: a field is saved when you leave it, and Undo restores it."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from desk.ui.kit.form import Form
 
 
 class OrderForm(QWidget):
-    """The fields of one order. `left` by Escape."""
+    """The fields of one order. `left`: closed by Escape."""
 
     left = Signal()
 
@@ -30,7 +30,7 @@ class OrderForm(QWidget):
         self.hide()
 
     def open(self, piece: int) -> None:
-        """Show the fields of a piece's order and put the focus in the first."""
+        """Show the fields of a piece's order and put the focus in the first one."""
         self._piece = piece
         self._make(own_order(self._desk.sitting, self._desk.pile, piece))
         self.show()
@@ -38,7 +38,7 @@ class OrderForm(QWidget):
             next(iter(self.form.fields.values())).setFocus()
 
     def refresh(self) -> None:
-        """Show the order as it is now; other lines make other fields."""
+        """Show the current order; changed lines make new fields."""
         if self._piece is None or self.form is None or self._piece not in self._desk.pile.verdicts:
             return
         texts = order_texts(own_order(self._desk.sitting, self._desk.pile, self._piece))
@@ -68,12 +68,12 @@ class OrderForm(QWidget):
         self._column.addWidget(self.form)
 
     def _keep(self, name: str) -> None:
-        """Keep one corrected field; what cannot be kept stays typed, with why."""
+        """Save one corrected field; one that can't be saved stays typed, with the reason."""
         if self._piece is None or self.form is None:
             return
         field, sitting = self.form.fields[name], self._desk.sitting
         field.say()
-        try:  # what cannot be read is said at its field, any other refusal by the message line
+        try:  # a text that can't be read is reported at its field, any other refusal in the message line
             corrected(own_order(sitting, self._desk.pile, self._piece), name, field.value(), sitting.rulebook.countries)
         except Refused as refused:
             field.say("stop", refused.sentence)

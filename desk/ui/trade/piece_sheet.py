@@ -1,4 +1,4 @@
-"""The page of one piece: what is in it and where it goes, why, every service with its price or why not, its history.
+"""The page of one piece: contents, address, reasons, every service with its price or why not, history.
 
 A screen stacks it inside itself. Escape, or the key that opened it, goes back.
 """
@@ -34,7 +34,7 @@ MORE = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Q
 
 
 class PieceSheet(QWidget):
-    """The page. `left` when it is to be closed; the screen's own keys do nothing while it is shown."""
+    """The page. `left`: it should be closed; the screen's own keys are inactive while it is shown."""
 
     left = Signal()
 
@@ -73,7 +73,7 @@ class PieceSheet(QWidget):
         column.addWidget(self.scrolled, 1)
 
     def _columns(self) -> QWidget:
-        """Contents, why and history at the left, services at the right; below each other in large type."""
+        """Place contents, reasons and history at the left, services at the right; in large type all in one column."""
         body, sides = QWidget(), (QVBoxLayout(), QVBoxLayout())
         parts = (
             (Heading("Services, cheapest first"), self.services, 1),
@@ -118,7 +118,7 @@ class PieceSheet(QWidget):
         self.setFocus()
 
     def show_history(self) -> None:
-        """Scroll to what happened to the piece."""
+        """Scroll to the history."""
         if self.piece is not None:
             self.scrolled.ensureWidgetVisible(self.past)
 
@@ -134,7 +134,7 @@ class PieceSheet(QWidget):
         )
 
     def refresh(self) -> None:
-        """Show the piece as it is now; the page closes when the piece is gone."""
+        """Show the current piece; the page closes when the piece is gone."""
         if self.piece is None:
             return
         verdict, terms = self._desk.pile.verdicts.get(self.piece), self._desk.pile.terms
@@ -167,19 +167,19 @@ class PieceSheet(QWidget):
         self.address.show_lines([(line, "", False) for line in package.address])
 
     def _show_packed(self, packed_with: Sequence[str], *, is_paid: bool) -> None:
-        """Say which orders are packed in the piece; they can be taken apart while nothing is paid."""
+        """Show which orders are sent together; they can be split while nothing is paid."""
         self.apart.setVisible(bool(packed_with) and not is_paid)
         if packed_with:
             others = f"packed with {', '.join(packed_with)}"
             self.to.setText(f"{self.to.text()}, {others}")
 
     def take_apart(self) -> None:
-        """Make the orders in the piece pieces of their own again."""
+        """Split the orders sent together."""
         if self.piece is not None and not self.apart.isHidden():
             self._desk.do(take_apart, self.piece)
 
     def _service_lines(self, page: PiecePage) -> list[tuple[str, str, bool]]:
-        """The offers with their prices, then those left out with why."""
+        """Return the offers with their prices, then the other services with why not."""
         if not page.offers and not page.left_out:
             return [("Weigh it to see its services.", "", False)]
         offers = []
@@ -223,7 +223,7 @@ class PieceSheet(QWidget):
 
 
 class Lines(QWidget):
-    """Lines of words with a remark or an amount at their right; they are read, and take no focus."""
+    """Lines of words with a remark or an amount at the right; they take no focus."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -234,7 +234,7 @@ class Lines(QWidget):
         self.lines: tuple[tuple[str, str, bool], ...] = ()
 
     def show_lines(self, lines: Sequence[tuple[str, str, bool]]) -> None:
-        """Show these lines: words, what stands at the right, strong."""
+        """Show these lines: words, text at the right, strong."""
         self.lines = tuple(lines)
         while (item := self._grid.takeAt(0)) is not None:
             if (widget := item.widget()) is not None:

@@ -1,6 +1,6 @@
 """The ounce ruler: ticks each tenth, price steps as pennants, the weight as a wedge with its band of doubt.
 
-The same picture stands large on the bench and one line high in lists; it knows numbers and texts, and no trade.
+The same picture is shown large on the bench and one line high in lists; it knows only numbers and texts.
 """
 
 from __future__ import annotations
@@ -14,12 +14,12 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import ColorSheet
 
-BELOW = 28  # the longest tick, below the line; the figures stand below it
+BELOW = 28  # the longest tick, below the line; the numbers are below it
 
 
 @dataclass(frozen=True, slots=True)
 class Pennant:
-    """A step: where it ends, and the text on its pennant."""
+    """A price step: where it ends, and the text on its pennant."""
 
     at: float
     text: str
@@ -27,9 +27,9 @@ class Pennant:
 
 @dataclass(frozen=True, slots=True)
 class RulerPicture:
-    """What to draw, in the ruler's unit. `doubt` is the role its edge is drawn in; empty for no edge.
+    """What to draw, in the ruler's unit. `doubt` is the color role of the band's edge; empty for no edge.
 
-    `applies` is the price that holds now; where it lies off the drawn part, its pennant stands at the right edge.
+    `applies` is the current price step; where it lies beyond the drawn part, its pennant is at the right edge.
     """
 
     weight: float | None = None
@@ -40,7 +40,7 @@ class RulerPicture:
     applies: Pennant | None = None
 
     def span(self) -> tuple[float, float]:
-        """The part of the ruler to show: from nought when light, else two units to each side of the weight."""
+        """Return the part of the ruler to show: from zero when light, else two units to each side of the weight."""
         weight = self.weight or 0.0
         reach = max([weight, *(p.at for p in self.pennants[:2])], default=2.0)
         if reach <= 4:
@@ -48,7 +48,7 @@ class RulerPicture:
         return floor(weight) - 1.6, ceil(weight) + 1.4
 
     def beyond(self) -> Pennant | None:
-        """The price that holds, at the right edge, where its step ends beyond the part that is drawn."""
+        """Return the current price's text for the right edge, where its step ends beyond the drawn part."""
         end = self.span()[1]
         if self.applies is None or self.applies.at <= end:
             return None

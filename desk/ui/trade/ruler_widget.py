@@ -1,4 +1,4 @@
-"""The ounce ruler as a widget: it shows one picture and tells a screen reader the same in words."""
+"""The ounce ruler as a widget: it shows one picture and gives a screen reader the same in words."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ class RulerWidget(QWidget):
         self.picture = RulerPicture()
 
     def show_picture(self, picture: RulerPicture) -> None:
-        """Show it; the same picture again costs nothing."""
+        """Show a picture; showing the same one again is free."""
         if picture == self.picture:
             return
         self.picture = picture

@@ -1,4 +1,4 @@
-"""Say at once that a service chosen by hand cannot carry a piece, and offer Undo."""
+"""Say at once that a service chosen by hand can't carry a piece, and offer Undo."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from desk.ui.bridge import Desk, Event
 
 
 def say_if_it_cannot(desk: Desk, pieces: Sequence[int]) -> None:
-    """Say why the service just chosen cannot carry the first of the pieces it does not fit."""
+    """Say why the service just chosen can't carry the first piece it doesn't fit."""
     verdicts = (desk.pile.verdicts[piece] for piece in pieces if piece in desk.pile.verdicts)
     if words := next(filter(None, map(why_not, verdicts)), ""):
         desk.happened.emit(Event(words, "stop", undo=True))

@@ -1,4 +1,4 @@
-"""Pieces drawn by shape: an envelope, a sheet, a box. One line wide, in ink."""
+"""Pieces drawn by shape: an envelope, a sheet, a box, as outlines."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen
 
 
 def shape_path(shape: str, box: QRectF) -> QPainterPath:
-    """The outline of `letter` (envelope), `flat` (sheet) or anything else (box), fitted into a box."""
+    """Return the outline of `letter` (envelope), `flat` (sheet) or anything else (box), fitted into a box."""
     return {"letter": _envelope, "flat": _sheet}.get(shape, _box)(box)
 
 

@@ -1,4 +1,4 @@
-"""Which items are in which package: one row for each item, one field for each package but the last, which has the rest."""
+"""The split into packages: one row per item, one field per package except the last, which has the rest."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from desk.ui.kit.card import Card, Inked
 
 
 class SplitCard(Card):
-    """Fill in with Tab or Enter; Enter in the last field saves. `saved` carries the counts, item by item."""
+    """Filled in with Tab or Enter; Enter in the last field saves. `saved` carries the counts, item by item."""
 
     saved = Signal(object)
 

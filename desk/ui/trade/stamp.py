@@ -17,7 +17,7 @@ SIDE = 56  # pixels at 100 %
 
 @dataclass(frozen=True, slots=True)
 class StampPicture:
-    """What stands on a drawn stamp: `1` or `+1` or `$1`, and a word below it."""
+    """The text on a drawn stamp: `1` or `+1` or `$1`, and a word below it."""
 
     counts_for: str
     words: str
@@ -61,7 +61,7 @@ class StampRow(QWidget):
             painter.drawText(low, int(Qt.AlignmentFlag.AlignCenter) | int(Qt.TextFlag.TextWordWrap), stamp.words)
 
     def _count_font(self, words: str, side: int) -> QFont:
-        """As large as the side allows; a long value gets smaller."""
+        """Return the font of the count, as large as fits."""
         made = typeface.font(round((typeface.STRONG + 3) * self._drawn_side / SIDE), bold=True)
         wide = QFontMetrics(made).horizontalAdvance(words)
         made.setPixelSize(max(1, int(made.pixelSize() * min(1.0, side * 0.85 / max(1, wide)))))
@@ -75,7 +75,7 @@ class StampRow(QWidget):
 
 
 def _fitting(words: str, width: float) -> QFont:
-    """The small font, or a smaller one when a word is longer than that; two words go on two lines."""
+    """Return the small font, or a smaller one for a long word; two words go on two lines."""
     made = typeface.font(typeface.SMALL - (3 if " " in words else 1))
     metrics = QFontMetrics(made)
     longest = max((metrics.horizontalAdvance(word) for word in words.split()), default=1)

@@ -1,4 +1,4 @@
-"""Below the columns: what the chosen one is read as and what is in it, and the keys that change it."""
+"""The line below the columns: how the selected one is read, its first cells, and the keys to change it."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ LOOKS_LIKE = {
 
 
 class ColumnLine(QWidget):
-    """One line of words that follows the table; every key is also a button, which takes no focus from the table."""
+    """A line that follows the table; each key is also a button that leaves the focus in the table."""
 
     def __init__(self, table: ColumnTable) -> None:
         super().__init__()
@@ -71,7 +71,7 @@ class ColumnLine(QWidget):
 
 
 def column_words(column: Column) -> str:
-    """Return what is to be said of a column, in one sentence with its first cells."""
+    """Return one sentence about a column, with its first cells."""
     values = ", ".join(column.values) or "empty"
     if column.offered:
         words = f"“{column.header}” may be the {field_words(column.offered)}"

@@ -1,6 +1,6 @@
-"""The columns of a table to import, as they are in the file; the first row says what each of them is read as.
+"""The columns of a table to import; the first row says what each is read as.
 
-Arrows choose a column; a letter or Enter opens the list of what it may be. Space accepts a suggestion.
+Arrows select a column; a letter or Enter opens the list of column types. Space accepts a suggestion.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ MORE = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Q
 
 
 class ColumnRows(QAbstractTableModel):
-    """What each column is read as, and below it the first rows as they are in the file."""
+    """What each column is read as, and below that its first rows from the file."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -37,7 +37,7 @@ class ColumnRows(QAbstractTableModel):
         self._cells: tuple[tuple[str, ...], ...] = ()
 
     def show_columns(self, columns: tuple[Column, ...], cells: tuple[tuple[str, ...], ...]) -> None:
-        """Show these in the place of those before."""
+        """Show other columns."""
         self.beginResetModel()
         self.columns, self._cells = columns, cells
         self.endResetModel()
@@ -49,7 +49,7 @@ class ColumnRows(QAbstractTableModel):
         return 0 if parent.isValid() else len(self.columns)
 
     def data(self, index: Index, role: int = DISPLAY) -> Any:
-        """The words of a cell; the mark of the first row; what a screen reader says of it."""
+        """Return the text of a cell, the mark of the first row, or the words for a screen reader."""
         column = self.columns[index.column()]
         if index.row():
             cells = self._cells[index.row() - 1]
@@ -66,7 +66,7 @@ class ColumnRows(QAbstractTableModel):
         return None
 
     def words_of(self, column: Column) -> str:
-        """What a column is, in words."""
+        """Return what a column is read as, in words."""
         if column.fields:
             return ", ".join(map(field_words, column.fields))
         if column.offered:
@@ -78,7 +78,7 @@ class ColumnRows(QAbstractTableModel):
 
 
 class ColumnCells(PlainCells):
-    """The first row in bold with its mark; the chosen column on another ground."""
+    """Paints the first row in bold with its mark, and the selected column on another background."""
 
     def paint(
         self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
@@ -105,13 +105,13 @@ class ColumnCells(PlainCells):
 
 
 class ColumnTable(PlainTable):
-    """The table. What a person says of a column is a signal; the panel shows the table again."""
+    """The table. Each choice for a column is a signal; the panel shows the result."""
 
     said = Signal(int, str)  # that column is this field; empty: skipped
-    accepted = Signal(object)  # the places of columns that are what is suggested; None: all
-    rest_skipped = Signal()  # every column that still needs a choice is not read
+    accepted = Signal(object)  # indexes of columns whose suggestion is accepted; None: all
+    rest_skipped = Signal()  # skip every column that still needs a choice
     exchanged = Signal(int, int)
-    moved = Signal()  # another column is the chosen one
+    moved = Signal()  # another column was selected
 
     def __init__(self) -> None:
         super().__init__("Columns of the file, and what each is read as")
@@ -135,11 +135,11 @@ class ColumnTable(PlainTable):
 
     @property
     def place(self) -> int:
-        """The place of the chosen column; -1 when there is none."""
+        """The index of the selected column; -1 when there is none."""
         return self.currentIndex().column()
 
     def show_table(self, looked: Looked) -> None:
-        """Show a table as it was looked at; the chosen column stays, else the first that asks for something."""
+        """Show a previewed table; the selected column stays, else the first that needs a choice."""
         columns, before = columns_of(looked.preview), [one.header for one in self.columns]
         kept = self.place if before == [one.header for one in columns] else -1
         self._fields = looked.fields
@@ -149,11 +149,11 @@ class ColumnTable(PlainTable):
         self.choose(kept if kept >= 0 else next(asking, 0))
 
     def choose(self, place: int) -> None:
-        """Choose a column."""
+        """Select a column."""
         self.setCurrentIndex(self.rows.index(0, place))
 
     def open_list(self, typed: str = "") -> None:
-        """Offer everything the chosen column may be, beginning with what was typed."""
+        """Open the list of column types, at the first that begins with the typed letters."""
         place = self.place
         if place < 0:
             return
@@ -165,7 +165,7 @@ class ColumnTable(PlainTable):
         self.meanings.open_at(self.visualRect(self.rows.index(0, place)), typed)
 
     def accept(self) -> None:
-        """Read the chosen column as what it is suggested to be."""
+        """Accept the suggestion for the selected column."""
         if self.place >= 0 and self.columns[self.place].offered:
             self.accepted.emit([self.place])
 
@@ -175,14 +175,14 @@ class ColumnTable(PlainTable):
             self.accepted.emit(None)
 
     def exchange(self, by: int) -> None:
-        """Exchange what the chosen column and the one beside it are; the choice goes along."""
+        """Swap the types of the selected column and its neighbor; the selection moves along."""
         here, there = self.place, self.place + by
         if here >= 0 and 0 <= there < len(self.columns):
             self.choose(there)
             self.exchanged.emit(here, there)
 
     def leave_out(self) -> None:
-        """Skip the chosen column."""
+        """Skip the selected column."""
         if self.place >= 0 and not self.columns[self.place].is_skipped:
             self._say("")
 
@@ -192,7 +192,7 @@ class ColumnTable(PlainTable):
             self.rest_skipped.emit()
 
     def event(self, event: QEvent) -> bool:
-        """Letters are for the list of meanings here, not for the keys of the screen."""
+        """Keep letters for the list of column types instead of the screen's keys."""
         if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and _is_letter(event):
             event.accept()
             return True
@@ -218,7 +218,7 @@ class ColumnTable(PlainTable):
             self.said.emit(self.place, ours)
 
     def _place(self) -> None:
-        """Columns as wide as their words, within bounds; all rows are seen where the page is high enough."""
+        """Fit column widths to their words, within bounds; show all rows if the page is tall enough."""
         scale = typeface.scale()
         words, bold = QFontMetrics(typeface.font(typeface.BODY)), QFontMetrics(typeface.font(typeface.BODY, bold=True))
         for place, column in enumerate(self.columns):

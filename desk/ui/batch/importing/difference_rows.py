@@ -15,7 +15,7 @@ ACCEPTED, LEFT = "✓", "–"
 
 
 class WhatItDoes(PlainTable):
-    """Every difference on a line; Space accepts the line's record or not, the letter A all of them."""
+    """One change per line; Space accepts or rejects a record, A accepts all."""
 
     accepted_changed = Signal()
 
@@ -31,7 +31,7 @@ class WhatItDoes(PlainTable):
         self.typed.connect(self._type)
 
     def show_outcome(self, outcome: ImportEffect | None) -> None:
-        """Show what would be done. Only changes that fill an empty field are accepted yet."""
+        """Show what would change. At first only changes that fill an empty field are accepted."""
         self._outcome = outcome
         self.accepted = set(outcome.filled) if outcome else set()
         self.setVisible(bool(outcome and outcome.lines))
@@ -40,7 +40,7 @@ class WhatItDoes(PlainTable):
             self.selectRow(0)
 
     def toggle(self) -> None:
-        """Accept the record of the chosen line, or leave it again."""
+        """Accept or reject the record of the selected line."""
         row = self.currentIndex().row()
         if self._outcome is not None and 0 <= row < len(self._outcome.lines):
             line = self._outcome.lines[row]

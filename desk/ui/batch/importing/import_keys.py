@@ -9,7 +9,7 @@ from desk.ui.batch.importing.import_panel import BringPanel
 
 
 def import_keys(panel: BringPanel) -> Sequence[Act]:
-    """Return the keys of the preview, while it is in front."""
+    """Return the keys of the preview."""
     return (
         Act("Enter", "Import, or choose what this column is"),
         Act("A – Z", "Choose what this column is by its first letter"),

@@ -1,4 +1,4 @@
-"""Import a table: what each column is, what cannot be read, what the import would do. Enter imports it, nothing before."""
+"""The import preview: what each column is, what can't be read, what the import would do. Only Enter imports."""
 
 from __future__ import annotations
 
@@ -96,12 +96,12 @@ class BringPanel(QWidget):
 
     @property
     def preview(self) -> Preview | None:
-        """What is shown now."""
+        """The preview shown now."""
         return self._looked.preview if self._looked else None
 
     @property
     def outcome(self) -> bring.ImportEffect | None:
-        """What the import would do; None until that is known."""
+        """What the import would do; None until it is known."""
         return self._outcome
 
     @property
@@ -110,7 +110,7 @@ class BringPanel(QWidget):
         return self.reader.is_busy
 
     def look_into(self, source: bring.Source, kind: str = "") -> None:
-        """Show the first rows of a table; a file that is no table is reported, and the panel closes."""
+        """Preview a table; a file that is not a table is reported and the panel closes."""
         self.reader.forget()
         self._source, self._looked, self._header = source, None, ()
         self._name = source.name if isinstance(source, bring.Pasted) else source.stem
@@ -123,14 +123,14 @@ class BringPanel(QWidget):
         self.reader.look(source, self.choices.mapping, kind)
 
     def take_in(self) -> None:
-        """Import what is new and what was accepted, and save how the table was read."""
+        """Import new records and accepted changes, and save the mapping used."""
         outcome, looked = self._outcome, self._looked
         if outcome is None or looked is None or not self._take_button.isEnabled():
             return
         if looked.kind == bring.ORDERS:
             self.kept.remember(self.choices.mapping, self._header)
         done = self._desk.do_quietly(bring.take, outcome, frozenset(self.lines.accepted))
-        if done is None:  # something moved meanwhile, and that was said
+        if done is None:  # something changed meanwhile, and a message said so
             self._show_outcome(None)
             self.reader.compare(self.choices.mapping)
             return
@@ -144,7 +144,7 @@ class BringPanel(QWidget):
         self._end()
 
     def arrive(self) -> None:
-        """Put the focus on the next step: what reads two ways, what a column is, or the Import button."""
+        """Put the focus on the next step: an open question, a column without a type, or the Import button."""
         if self.choices.ask_first():
             return
         found = self.preview
@@ -161,7 +161,7 @@ class BringPanel(QWidget):
             super().keyPressEvent(event)
 
     def _look(self) -> None:
-        """Preview the table again, as it is to be read now."""
+        """Preview the table again with the current choices."""
         self._show_outcome(None)
         if self._source is not None:
             self.reader.look(self._source, self.choices.mapping, self.choices.kind)
@@ -176,14 +176,14 @@ class BringPanel(QWidget):
         self._read_by(change(self.choices.mapping, self.columns.columns, *words))
 
     def _accept(self, places: list[int] | None) -> None:
-        """Accept these suggestions; all of them with everything that becomes likely by it."""
+        """Accept these suggestions, or all of them and those that become likely."""
         if places is not None:
             self._say(accepted, places)
         elif self._looked is not None:
             self._read_by(bring.accept_suggestions(self._looked, self.choices.mapping))
 
     def _show(self, looked: bring.Looked) -> None:
-        """Show a table; the first time, the mapping saved for its header row is used at once."""
+        """Show a table; the first time, apply the mapping saved for its header row."""
         is_first = not self._header
         if is_first:
             self._header = looked.preview.header
@@ -226,7 +226,7 @@ class BringPanel(QWidget):
             raise error
         if self._looked is None:
             self._desk.happened.emit(Event(error.sentence, "stop"))
-            if self._header:  # the mapping kept for this header row names a sheet that is not there, say: without it
+            if self._header:  # try without the saved mapping, which may name a sheet that is not there
                 self.choices.mapping = bring.ColumnMapping()
                 self.kept.begin(self._name)
                 self._look()

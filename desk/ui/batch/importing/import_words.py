@@ -1,4 +1,4 @@
-"""What there is to say of a table to import: how it is read, what is missing, asked, and wrong; what the import would do."""
+"""Sentences about a table to import: what is missing, asked or wrong, and what the import would do."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ MOST = 12  # lines; more are counted
 
 
 def remarks(found: Preview) -> list[str]:
-    """Return one sentence each, the most needed first. What a column may be is said at the column."""
+    """Return the remarks, most important first. Suggestions for a column are shown at the column."""
     lines = fault_words([fault for fault in found.faults if fault.column not in found.missing])
     if found.encodings:
         lines.insert(
@@ -35,7 +35,7 @@ def remarks(found: Preview) -> list[str]:
 
 
 def fault_words(faults: Sequence[FileFault]) -> list[str]:
-    """Return the faults as lines without the name of the file, which is above them."""
+    """Return the faults as lines without the file name, which is shown above them."""
     names = {f"{fault.file}: " for fault in faults}
     return [
         line.removeprefix(next((name for name in names if line.startswith(name)), "")) for line in fault_lines(faults)
@@ -49,7 +49,7 @@ def shortened(lines: Sequence[str]) -> list[str]:
 
 
 def does_words(outcome: ImportEffect) -> str:
-    """Return what the import would do: how many are new, the same, changed, and left out by their status."""
+    """Return what the import would do: how many records are new, unchanged, changed, or left out by status."""
     words = f"{outcome.new} new, {outcome.same} unchanged, {len(outcome.changed)} changed."
     if outcome.skipped:
         counts = ", ".join(f"{count} {status}" for status, count in sorted(outcome.skipped.items()))
@@ -64,7 +64,7 @@ def does_words(outcome: ImportEffect) -> str:
 
 
 def taken_words(outcome: ImportEffect, done: Taken) -> str:
-    """Return what was done: new ones, accepted changes, cancelled orders set aside, and those put back."""
+    """Return what was imported: new records, accepted changes, canceled orders set aside, and orders put back."""
     words = [f"Imported: {done.new} new, {done.changed} changed, {outcome.same} unchanged."]
     if left := len(outcome.changed) - done.changed:
         words.append("1 change was not accepted." if left == 1 else f"{left} changes were not accepted.")

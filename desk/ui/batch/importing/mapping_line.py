@@ -1,4 +1,4 @@
-"""The mapping of an order list: found by its header row, chosen by name, saved, deleted, and carried as a file."""
+"""The mapping of an order list: matched by its header row, chosen by name, saved, deleted, exported."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ LINE = 150  # pixels at 100 %
 
 
 class MappingLine(QWidget):
-    """One line of fields. `chosen` is another mapping to read by; `prefixed` another prefix for the order numbers."""
+    """A line of fields. `chosen`: another mapping to read by; `prefixed`: another prefix for order numbers."""
 
     chosen = Signal(object)  # ColumnMapping
     prefixed = Signal(str)
@@ -58,50 +58,50 @@ class MappingLine(QWidget):
             self._line.addWidget(button)
 
     def begin(self, name: str) -> None:
-        """Begin without a mapping, for a table of that name."""
+        """Start without a mapping, for a table of that name."""
         self._show(ColumnMapping(), name)
 
     def found_for(self, looked: Looked) -> ColumnMapping | None:
-        """The mapping kept for the header row of an order list; it is shown as the one to read by."""
+        """Return and show the mapping saved for the header row of an order list."""
         kept = mappings.mapping_for(self._desk.sitting, looked.preview.header) if looked.kind == ORDERS else None
         if kept is not None:
             self._show(kept.mapping, self.name.text())
         return kept.mapping if kept else None
 
     def remember(self, said: ColumnMapping, header: tuple[str, ...]) -> None:
-        """Keep what the person said for that header row, under its name; nothing said, or nothing new, is not kept."""
+        """Save the choices made for that header row under its name; nothing when there is nothing new."""
         named = replace(said, name=self.name.text().strip())
         if replace(said, name="") != ColumnMapping() and named != self._read_by:
             self._desk.do_quietly(mappings.save_mapping, named.name, named, header)
 
     def forget(self) -> None:
-        """Keep the mapping that is chosen no longer, and read without one."""
+        """Delete the chosen mapping, and read without one."""
         if self._read_by.name:
             self._desk.do(mappings.forget_mapping, self._read_by.name)
             self._take(ColumnMapping())
 
     def ask_for_file(self) -> None:
-        """Let the person choose the file of a mapping, keep it, and read by it."""
+        """Ask for a mapping file, save its mapping, and read by it."""
         path, _ = QFileDialog.getOpenFileName(self, "Open mapping", "", FILES)
         kept = self._desk.do(mappings.import_mapping, Path(path)) if path else None
         if kept is not None:
             self._take(kept.mapping)
 
     def ask_where_to(self) -> None:
-        """Let the person say where, and write the mapping there as the table is read now."""
+        """Ask for a file and write the current mapping there."""
         proposed = f"{self.name.text().strip() or 'mapping'}.toml"
         path, _ = QFileDialog.getSaveFileName(self, "Save mapping", proposed, FILES)
         if path:
             self.write(Path(path))
 
     def write(self, path: Path) -> None:
-        """Write the mapping as the table is read now."""
+        """Write the current mapping."""
         said = replace(self._said, name=self.name.text().strip())
         if self._desk.do_quietly(lambda _sitting: mappings.write_mapping(said, path)) is not None:
             self._desk.happened.emit(Event(f"Mapping saved in {path.name}."))
 
     def show_said(self, said: ColumnMapping) -> None:
-        """Show how the table is read now."""
+        """Show the current mapping."""
         self._said = said
         if self.prefix.text().strip() != said.prefix:
             self.prefix.setText(said.prefix)
@@ -116,7 +116,7 @@ class MappingLine(QWidget):
         self.chosen.emit(mapping)
 
     def _show(self, mapping: ColumnMapping, name: str) -> None:
-        """Show that mapping as the one that is read by, and offer those that are kept."""
+        """Show that mapping as the one in use, and offer the saved ones."""
         self._read_by = self._said = mapping
         self.name.setText(mapping.name or name)
         self.prefix.setText(mapping.prefix)

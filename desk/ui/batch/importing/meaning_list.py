@@ -1,4 +1,4 @@
-"""The list of what a column may be. It opens over the column's header and closes when something is chosen."""
+"""The list of column types. It opens over the column's header and closes after a choice."""
 
 from __future__ import annotations
 
@@ -11,11 +11,11 @@ from desk.session.words.fields import field_words
 from desk.ui.kit import type as typeface
 from desk.ui.kit.field import Choices
 
-NARROWEST = 260  # pixels at 100 %: the longest words, and where the field is taken from now
+NARROWEST = 260  # pixels at 100 %: the longest field, and the column it is read from
 
 
 class MeaningList(Choices):
-    """The list. `chosen` is a field of ours, or empty for a column to skip; `closed` whenever it closes."""
+    """The list. `chosen`: a field, or empty to skip the column; `closed`: whenever it closes."""
 
     chosen = Signal(str)
     closed = Signal()
@@ -27,7 +27,7 @@ class MeaningList(Choices):
         self.activated.connect(lambda place: self.chosen.emit(str(self.itemData(place) or "")))
 
     def offer(self, header: str, fields: Sequence[tuple[str, str]], chosen: str) -> None:
-        """Offer these: our field, and the header of the column that is read as it now."""
+        """Offer these: a field, and the header of the column now read as it."""
         self.setAccessibleName(f"Type of column {header}")
         with QSignalBlocker(self):
             self.clear()
@@ -38,7 +38,7 @@ class MeaningList(Choices):
             self.setCurrentIndex(max(0, self.findData(chosen)))
 
     def open_at(self, head: QRect, typed: str) -> None:
-        """Open over the head of a column, at the first words that begin with what was typed."""
+        """Open over a column's header, at the first entry that begins with the typed text."""
         width = max(head.width(), round(NARROWEST * typeface.scale()))
         left = max(0, min(head.left(), self._room.width() - width))
         self.setGeometry(left, head.top(), width, head.height())

@@ -1,4 +1,4 @@
-"""How a table to import is read: what it contains, its encoding, and what reads two ways. All of it can be changed."""
+"""How a table to import is read: its kind, encoding, separator, and anything that reads two ways."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from desk.ui.kit.field import Choices
 from desk.ui.kit.wrapping import FlowLayout, labelled
 
 SEPARATORS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar"}
-ANSWERS = {  # box -> the words of a mapping it can put there, with what a person reads
+ANSWERS = {  # box -> its mapping words, with the text shown
     "dates": {"day first": "day first", "month first": "month first"},
     "decimal": {"point decimals": "point before cents", "comma decimals": "comma before cents"},
     "discount": {"fraction": "part of the price", "percent": "percent", "amount": "amount of money"},
@@ -30,7 +30,7 @@ LABELS = {
 
 
 class BringChoices(QWidget):
-    """The choices. `changed` when a person made another one: read the table again."""
+    """The choices. `changed`: one was changed, so read the table again."""
 
     changed = Signal()
 
@@ -46,11 +46,11 @@ class BringChoices(QWidget):
 
     @property
     def kind(self) -> str:
-        """What the table is said to contain."""
+        """The chosen kind of table."""
         return str(self.boxes["kind"].currentData() or "")
 
     def show_table(self, looked: Looked) -> None:
-        """Show what is chosen, and offer what can be chosen, for a table."""
+        """Show the choices made and the options for a table."""
         self._shown, found = looked, looked.preview
         self._fill("kind", [(kind, kind) for kind in KINDS], looked.kind)
         own = [(found.encoding, found.encoding)] if found.encoding and found.encoding not in ENCODINGS else []
@@ -70,7 +70,7 @@ class BringChoices(QWidget):
             self._pairs[name].setVisible(shown)
 
     def ask_first(self) -> bool:
-        """Put the focus on what reads two ways; False when nothing does."""
+        """Put the focus on the first open question; return False when there is none."""
         for name in ("encoding", *ANSWERS):
             if self._pairs[name].isVisible() and not self.boxes[name].currentData():
                 self.boxes[name].setFocus()
@@ -95,7 +95,7 @@ class BringChoices(QWidget):
             box.setCurrentIndex(box.findData(chosen))
 
     def _ask(self, name: str, looked: Looked) -> bool:
-        """Offer the readings of a question, or the answer given before; whether there is any."""
+        """Show the readings of a question with any answer given; return whether there is a question."""
         words = ANSWERS[name]
         said = {word.strip() for text in self.mapping.formats.values() for word in text.split(",")}
         answer = next((word for word in words if word in said), "")

@@ -1,4 +1,4 @@
-"""Reading a table beside the window: a look at its first rows, then what taking it in would do. It can be stopped."""
+"""Read a table in the background: preview its first rows, then compare. It can be stopped."""
 
 from __future__ import annotations
 
@@ -11,16 +11,16 @@ from desk.ui.bridge import Desk
 from desk.ui.jobs import Cancelled, Job, Progress
 
 Watched = Callable[[bring.Watch], object]
-Opened = tuple[bring.Source, bring.ReadingChoices, str]  # what a table is opened by: the same is not read again
+Opened = tuple[bring.Source, bring.ReadingChoices, str]  # what affects opening: the same is not read again
 
 
 class TableReader(QObject):
-    """One job at a time, which ends in one of `looked`, `compared` and `failed`, or in nothing when it was stopped."""
+    """One job at a time; it ends in `looked`, `compared` or `failed`, or silently when stopped."""
 
     looked = Signal(object)  # bring.Looked
     compared = Signal(object)  # bring.ImportEffect
     failed = Signal(object)  # the exception
-    worked = Signal()  # it begins or ends to work
+    worked = Signal()  # it starts or stops working
     advanced = Signal(int, int)  # done, of how many
 
     def __init__(self, desk: Desk) -> None:
@@ -38,7 +38,7 @@ class TableReader(QObject):
         return self._job is not None
 
     def look(self, source: bring.Source, mapping: bring.ColumnMapping, kind: str = "") -> None:
-        """Look at the first rows; `kind` is what the person said that it holds."""
+        """Preview the first rows; `kind` is the chosen kind of table."""
         self.stop()
         opened, currency = (source, mapping.reading, kind), self._desk.pile.terms.shop.policy.currency
         known = self._found if self._opened == opened else None
@@ -55,7 +55,7 @@ class TableReader(QObject):
         self._begin(work, keep)
 
     def compare(self, mapping: bring.ColumnMapping) -> None:
-        """Hold the table that was looked at against what is kept."""
+        """Compare the previewed table with what is saved."""
         self.stop()
         found, sitting, terms = self._found, self._desk.sitting, self._desk.pile.terms
         if found is not None:
@@ -63,7 +63,7 @@ class TableReader(QObject):
             self._begin(lambda watch: bring.compare(sitting, looked, terms, mapping, watch), self.compared.emit)
 
     def stop(self) -> None:
-        """Stop; whatever the thread still finds is dropped."""
+        """Stop; later results of the thread are dropped."""
         if self._job is not None:
             self._job.blockSignals(True)
             self._job.cancel()
@@ -71,7 +71,7 @@ class TableReader(QObject):
             self._end()
 
     def forget(self) -> None:
-        """Stop, and keep nothing of the table."""
+        """Stop and forget the table."""
         self.stop()
         self._opened = self._found = None
 
@@ -95,7 +95,7 @@ class TableReader(QObject):
         self.worked.emit()
 
     def _close(self) -> None:
-        """The store is about to be closed: wait until every thread has seen that it is to end."""
+        """Wait for every thread to end, because the store is closing."""
         self.forget()
         for job in self._dropped:
             job.wait()

@@ -16,7 +16,7 @@ from desk.ui.kit.wrapping import FlowLayout, labelled
 
 
 class FilterBar(QWidget):
-    """Which pieces to show, and the mailing date."""
+    """Filters for the table, and the mailing date."""
 
     wanted_changed = Signal(object)  # PieceFilter
     date_changed = Signal(object)  # date
@@ -72,12 +72,12 @@ class FilterBar(QWidget):
         return line
 
     def fold(self, folded: bool) -> None:
-        """Hide all but the find field where the table needs the room; the other keys still work."""
+        """Hide everything except the find field where the table needs the room; the keys still work."""
         for part in (self._line_of_words, *self._folds):
             part.setVisible(not folded)
 
     def show_counts(self, stands: Mapping[Stand, int], codes: Mapping[str, int]) -> None:
-        """Show how many pieces have which status and which issue."""
+        """Show the number of pieces by status and by issue."""
         self._words[None].say(f"In work {sum(stands.values()) - stands.get(Stand.HANDED_OVER, 0)}")
         for stand in Stand:
             word, count = self._words[stand], stands.get(stand, 0)
@@ -91,7 +91,7 @@ class FilterBar(QWidget):
             self.date.setDate(QDate(on.year, on.month, on.day))
 
     def want_stands(self, stands: Stand | None) -> None:
-        """Show the pieces with that status; None: any."""
+        """Show pieces with these statuses; None: any."""
         self._stands = stands
         for key, word in self._words.items():
             word.setChecked(key is stands)
@@ -103,8 +103,8 @@ class FilterBar(QWidget):
         return shown[(shown.index(self._stands) + 1) % len(shown)]
 
     def want_only(self, stands: Stand | None) -> None:
-        """Show the pieces with that status and filter by nothing else; None: all pieces."""
-        self._is_quiet = True  # one answer, not three; the field's own clear button must still hear of it
+        """Show pieces with these statuses and clear every other filter; None: all pieces."""
+        self._is_quiet = True  # one signal, not three; the field's own clear button must still see it
         self.search.clear()
         self.code.setCurrentIndex(0)
         self._is_quiet = False
@@ -112,7 +112,7 @@ class FilterBar(QWidget):
 
     @property
     def wanted(self) -> PieceFilter:
-        """The filter as it is now."""
+        """Return the current filter."""
         return PieceFilter(self._stands, self.code.currentData() or "", self.search.text().strip())
 
     def _list_codes(self, codes: Mapping[str, int]) -> None:

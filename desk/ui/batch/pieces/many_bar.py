@@ -1,4 +1,4 @@
-"""Below the table: what can be done to the chosen pieces at once."""
+"""The bar below the table: changes to all selected pieces."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from desk.ui.kit.wrapping import FlowLayout
 
 
 class ManyBar(QWidget):
-    """Mailer, service, size, set aside or put back: for one piece or for many."""
+    """Mailer, service, size, set aside or put back, for one piece or many."""
 
     mailer_chosen = Signal(str)
     service_chosen = Signal(str)
@@ -54,23 +54,23 @@ class ManyBar(QWidget):
         return field
 
     def show_count(self, count: int) -> None:
-        """Say how many pieces are chosen."""
+        """Show how many pieces are selected."""
         said = {0: "Nothing selected", 1: "1 piece selected"}
         self._count.setText(said.get(count) or f"{count} pieces selected")
         for button in self._buttons():
             button.setEnabled(count > 0)
 
     def show_choices(self, terms: Terms) -> None:
-        """Offer the shop's mailers."""
+        """List the shop's mailers."""
         names = [mailer.name for mailer in terms.shop.mailers]
         _fill(self._mailers, [(name, name) for name in names], "As entered on the bench", self.mailer_chosen.emit)
 
     def ask_size(self) -> None:
-        """Open the field for a size, or hide it."""
+        """Open or hide the field for a size."""
         self._toggle(self.size_field)
 
     def ask_reason(self) -> None:
-        """Open the field for why pieces are set aside, or hide it."""
+        """Open or hide the field for the reason pieces are set aside."""
         self._toggle(self.reason_field)
 
     def _toggle(self, field: QLineEdit) -> None:
@@ -92,7 +92,7 @@ class ManyBar(QWidget):
         _popup(self._mailers, self._mailer)
 
     def show_services(self, choices: Sequence[tuple[str, str]]) -> None:
-        """Offer these services, (id, words)."""
+        """List these services, (id, name)."""
         _fill(self._services, choices, "Cheapest that fits", self.service_chosen.emit)
 
     def offer_services(self) -> None:
@@ -111,7 +111,7 @@ class ManyBar(QWidget):
 
 
 def _fill(menu: QMenu, pairs: Sequence[tuple[str, str]], nothing: str, choose: Callable[[str], None]) -> None:
-    """One line a choice; the first nine can be taken by their digit."""
+    """Add a line per choice; digits choose the first nine."""
     menu.clear()
     for place, (value, words) in enumerate([*pairs, ("", nothing)], 1):
         text = f"&{place}  {words}" if place <= 9 else words

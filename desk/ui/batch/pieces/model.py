@@ -1,4 +1,4 @@
-"""The model of the batch table: a list of rows already made, filtered and sorted here."""
+"""The model of the batch table: finished rows, filtered and sorted here."""
 
 from __future__ import annotations
 
@@ -24,9 +24,9 @@ NOWHERE = QModelIndex()
 
 @dataclass(frozen=True, slots=True)
 class PieceFilter:
-    """Which pieces to show: their status, an issue (empty: any), and a text in them.
+    """Which pieces to show: by status, issue (empty: any), and text.
 
-    Without any of these, what is still in work: pieces that were handed over are found by their status, or by a text.
+    Without any of these, everything still in progress: handed-over pieces are found by status or by text.
     """
 
     stands: Stand | None = None
@@ -48,7 +48,7 @@ class PieceFilter:
 
 
 class BatchModel(QAbstractTableModel):
-    """All pieces, and those of them that are shown."""
+    """All pieces, and the rows that are shown."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -66,7 +66,7 @@ class BatchModel(QAbstractTableModel):
         return 0 if parent.isValid() else len(HEADS)
 
     def data(self, index: Index, role: int = DISPLAY) -> Any:
-        """The role is looked at first: a full table asks for thousands of cells."""
+        """Return what a cell shows; checks the role first, since a full table asks for thousands of cells."""
         if role == DISPLAY:
             return self.shown[index.row()].cells[index.column()]
         if role == ALIGN:
@@ -91,7 +91,7 @@ class BatchModel(QAbstractTableModel):
         return None
 
     def sort(self, column: int, order: Qt.SortOrder = Qt.SortOrder.AscendingOrder) -> None:
-        """Sort by a column; what is equal keeps its order."""
+        """Sort by a column; equal rows keep their order."""
         self._column, self._down = column, order is Qt.SortOrder.DescendingOrder
         self._sort()
         self._show()
@@ -102,7 +102,7 @@ class BatchModel(QAbstractTableModel):
         self._show()
 
     def take(self, verdicts: Mapping[int, Verdict], changed: frozenset[int], on: date | None = None) -> None:
-        """Make the rows of changed pieces again; all of them when everything changed or the mailing date did."""
+        """Rebuild the rows of changed pieces; all rows when everything or the mailing date changed."""
         some = set(verdicts) if changed >= EVERYTHING or on != self._on else changed
         self._on = on
         for number in some:
@@ -113,22 +113,22 @@ class BatchModel(QAbstractTableModel):
         self.hold([self._rows[number] for number in verdicts])
 
     def hold(self, rows: Iterable[BatchRow]) -> None:
-        """Hold just these rows."""
+        """Replace all rows."""
         self._rows = {row.piece_id: row for row in rows}
         self._order = list(self._rows.values())
         self._sort()
         self._show()
 
     def counts(self) -> Counter[Stand]:
-        """Return how many pieces have which status, over the whole pile."""
+        """Return the number of pieces by status, in the whole batch."""
         return Counter(row.stands for row in self._order)
 
     def codes(self) -> Counter[str]:
-        """Return how many pieces have which issue, over the whole pile."""
+        """Return the number of pieces by issue, in the whole batch."""
         return Counter(code for row in self._order for code in row.codes)
 
     def place_of(self, piece_id: int) -> int | None:
-        """The row a piece is shown in; None when it is not shown."""
+        """Return the row a piece is shown in; None when it is not shown."""
         return next((place for place, row in enumerate(self.shown) if row.piece_id == piece_id), None)
 
     def __len__(self) -> int:
@@ -139,7 +139,7 @@ class BatchModel(QAbstractTableModel):
         self._order.sort(key=lambda row: row.keys[column], reverse=self._down)
 
     def _show(self) -> None:
-        """Reset only when other pieces are shown, or in another order; else repaint the rows that are other ones."""
+        """Reset when the rows or their order changed; else repaint only the changed ones."""
         fresh = self.wanted.of(self._order)
         before = self.shown
         if len(fresh) == len(before) and all(

@@ -1,4 +1,4 @@
-"""How the cells of the batch are painted that are more than text: the small ruler, and the verdict with its mark."""
+"""Paint the cells of the batch that are more than text: the small ruler, and the result with its mark."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ from desk.ui.trade.ruler import RulerPicture, paint_small_ruler
 
 
 class PieceCells(PlainCells):
-    """Plain cells, but for two columns."""
+    """Plain cells, except in two columns."""
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        """Paint the ruler and the verdict here, all else plainly."""
+        """Paint the ruler and the result specially, all else plainly."""
         if index.column() == RULER:
             self._paint_ruler(painter, option, index)
         elif index.column() == VERDICT:

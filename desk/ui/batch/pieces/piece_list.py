@@ -1,4 +1,4 @@
-"""The list of pieces: filters above, the table, the chosen piece beside it, and below what can be done to many."""
+"""The list of pieces: filters, the table, the selected piece at its side, and actions for many below."""
 
 from __future__ import annotations
 
@@ -36,16 +36,16 @@ from desk.ui.kit.table import PlainTable
 from desk.ui.trade.service_refusal import say_if_it_cannot
 
 WIDTHS = (76, 118, 116, 140, 104, 76, 84, 68, 176, 124, 108)  # pixels at 100 %; all of them fit the usual window
-DROPPED_FIRST = (RULER, MAILER, GROSS, POSTAGE, STATUS, BILLABLE, VERDICT)  # place and contents always stay
-GROWS = (RECIPIENT, PLACE, CONTENTS, MAILER)  # what is long gets the room to spare
+DROPPED_FIRST = (RULER, MAILER, GROSS, POSTAGE, STATUS, BILLABLE, VERDICT)  # destination and contents always stay
+GROWS = (RECIPIENT, PLACE, CONTENTS, MAILER)  # long texts get the spare room
 ROOM_FOR_SIDE = 1480  # below this many pixels at 100 % the side column is only shown when asked for
-ROOM_FOR_BARS = 320  # below this many pixels at 100 % the table has the room, and the bars fold to one line each
+ROOM_FOR_BARS = 320  # below this many pixels at 100 % the bars fold to one line each to leave room for the table
 ROW, FOLDED_ROW = 36, 24  # pixels at 100 %
 SelectionFlag = QItemSelectionModel.SelectionFlag
 
 
 class PieceList(QWidget):
-    """The list. `opened` is a piece that is to be opened on the bench."""
+    """The list. `opened`: a piece to open on the bench."""
 
     opened = Signal(int)
 
@@ -99,7 +99,7 @@ class PieceList(QWidget):
         self.many.past_asked.connect(self.toggle_side)
 
     def refresh(self, told: Told) -> None:
-        """Show the pile as it is now; what was chosen stays chosen."""
+        """Show the current batch; the selection stays."""
         chosen = self.chosen()
         self.model.take(self.desk.pile.verdicts, told.pieces, self.desk.pile.terms.on)
         self.bar.show_counts(self.model.counts(), self.model.codes())
@@ -108,18 +108,18 @@ class PieceList(QWidget):
         self._choose_again(chosen)
 
     def chosen(self) -> list[int]:
-        """The ids of the chosen pieces, in the order shown."""
+        """Return the ids of the selected pieces, in the order shown."""
         return [self.model.shown[row].piece_id for row in self.table.chosen_rows()]
 
     def arrive(self) -> None:
-        """Put the focus in the table, or on the button that fills it again."""
+        """Put the focus in the table, or on Show all when it is empty."""
         if self.model.shown:
             self.table.setFocus()
         else:
             self.nothing_found.buttons[0].setFocus()
 
     def show_those(self, stands: Stand | None) -> None:
-        """Show only the pieces with that status, whatever was filtered before."""
+        """Show only pieces with these statuses, clearing other filters."""
         self.bar.want_only(stands)
         self.arrive()
 
@@ -132,7 +132,7 @@ class PieceList(QWidget):
         self.bar.want_stands(self.bar.next_stand())
 
     def sort_here(self) -> None:
-        """Sort by the column of the cell that has the focus; again: the other way round."""
+        """Sort by the column with the focus; again to reverse."""
         heads, column = self.table.horizontalHeader(), max(0, self.table.currentIndex().column())
         ascending = heads.sortIndicatorOrder() is Qt.SortOrder.AscendingOrder
         down = heads.sortIndicatorSection() == column and ascending
@@ -144,12 +144,12 @@ class PieceList(QWidget):
         self._place_side()
 
     def set_beside(self, stand: Stand | None, reason: str = "") -> None:
-        """Set the chosen pieces aside, with why; None puts them back into the work."""
+        """Set the selected pieces aside with a reason; None puts them back."""
         if pieces := self.chosen():
             self.desk.do(set_beside, pieces, stand, reason)
 
     def toggle_aside(self) -> None:
-        """Set the chosen pieces aside, or put them back when all of them are aside."""
+        """Set the selected pieces aside, or put them back when all are aside."""
         verdicts = self.desk.pile.verdicts
         are_aside = all(verdicts[piece].stands is Stand.SET_ASIDE for piece in self.chosen())
         self.set_beside(None if are_aside else Stand.SET_ASIDE)
@@ -160,7 +160,7 @@ class PieceList(QWidget):
         self.table.setFocus()
 
     def mail_anyway(self) -> None:
-        """Put the chosen pieces of canceled orders back on the line."""
+        """Put the selected pieces of canceled orders back in the queue."""
         if pieces := self.chosen():
             self.desk.do(mail_anyway, pieces)
 
@@ -179,7 +179,7 @@ class PieceList(QWidget):
         self.table.verticalHeader().setDefaultSectionSize(round((FOLDED_ROW if folded else ROW) * typeface.scale()))
 
     def _type(self, text: str) -> None:
-        """A bare digit anywhere begins a search by number."""
+        """Start a search by number with a digit typed anywhere."""
         if text.isdigit():
             self.bar.search.setFocus()
             self.bar.search.setText(text)
@@ -190,7 +190,7 @@ class PieceList(QWidget):
         self._choose_again(chosen)
 
     def _choose_again(self, pieces: Sequence[int]) -> None:
-        """Choose the same pieces as before, as far as they are shown; else the first."""
+        """Select the same pieces as before if they are shown; else the first."""
         self.middle.setCurrentWidget(self.table if self.model.shown else self.nothing_found)
         wanted = set(pieces)
         rows = [at for at, row in enumerate(self.model.shown) if row.piece_id in wanted] if wanted else []
@@ -220,7 +220,7 @@ class PieceList(QWidget):
         self.side.show_piece(self.desk.pile.verdicts.get(pieces[0]), past)
 
     def _open_first(self) -> None:
-        """Enter in the find field: the piece of just that number, else the first one shown."""
+        """Open the piece with exactly the typed number, else the first one shown."""
         known = self.desk.pile.find(self.bar.search.text())
         if known is not None:
             self._open(known)
@@ -251,13 +251,13 @@ class PieceList(QWidget):
             say_if_it_cannot(self.desk, pieces)
 
     def _list_services(self) -> None:
-        """List what can carry the chosen pieces, just before it is asked for."""
+        """List the services for the selected pieces, just before the menu opens."""
         pile = self.desk.pile
         choices = common_choices([pile.verdicts[piece] for piece in self.chosen()], pile.terms)
         self.many.show_services([(one.service, one.words) for one in choices])
 
     def _say_size(self, text: str) -> None:
-        """Keep a typed size; one that cannot be read stays in the field."""
+        """Save a typed size; one that can't be read stays in the field."""
         pieces, size = self.chosen(), self.desk.do_quietly(lambda _sitting: size_typed(text))
         if pieces and size is not None and self.desk.do(set_size, pieces, size) is not None:
             self.many.size_field.hide()

@@ -1,4 +1,4 @@
-"""Rows of the batch: each piece as text, made once, with its keys for sorting and filtering."""
+"""Rows of the batch: each piece as text, made once, with keys for sorting and filtering."""
 
 from __future__ import annotations
 
@@ -20,13 +20,13 @@ NUMBER, RECIPIENT, PLACE, CONTENTS, MAILER, GROSS, RULER, BILLABLE, VERDICT, POS
 HEADS = ("Number", "Recipient", "Place", "Contents", "Mailer", "Weight", "", "Billed as", "Result", "Postage", "Status")
 FIGURES = frozenset({GROSS, BILLABLE, POSTAGE})
 _DIGITS = re.compile(r"\d+")
-_TOLD_APART = {Code.NO_WEIGHT, Code.UNTRACKED}  # where it stands, and that it is a letter, say so already
+_TOLD_APART = {Code.NO_WEIGHT, Code.UNTRACKED}  # status and shape say this already
 
 
 class BatchRow(NamedTuple):
-    """One piece. `keys` sort each column; `mark` is empty as long as nothing is known about the piece.
+    """One piece. `keys` sort each column; `mark` is empty while nothing is known about it.
 
-    `age` is that of its postage, in short and in words; empty while its price list is valid.
+    `age` is the last valid day of its price list, short and in words; empty while the list is valid.
     """
 
     cells: tuple[str, ...]
@@ -41,7 +41,7 @@ class BatchRow(NamedTuple):
 
 
 def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
-    """The row of a piece on the posting date (None: no day on which a price is past)."""
+    """Return the row of a piece on the mailing date (None: without checking for outdated prices)."""
     case, address = verdict.case, verdict.case.order.address
     shown = case.weighing.shown if case.weighing else None
     grams = shown.weight.grams if shown else None
@@ -86,7 +86,7 @@ _LINE = {stand: place for place, stand in enumerate(Stand)}
 
 
 def worst_of(verdict: Verdict) -> Finding | None:
-    """Return the worst issue that is still open: a stop before a look before a note; None when there is none."""
+    """Return the most serious open issue: stop, then look, then note; None when there is none."""
     told = [
         found
         for found in verdict.findings
@@ -96,7 +96,7 @@ def worst_of(verdict: Verdict) -> Finding | None:
 
 
 def verdict_word(verdict: Verdict, worst: Finding | None) -> str:
-    """Return a stop or look by its name, else the shape the piece pays as, with a note there may be."""
+    """Return the name of a stop or look, else the shape the piece pays as, with any note."""
     if worst is not None and worst.severity in (Severity.STOP, Severity.LOOK):
         return worst.code.replace("-", " ")
     shape = str(verdict.quote.shape.pays_as) if verdict.quote and verdict.offer else ""

@@ -1,4 +1,4 @@
-"""Beside the table: what to know about the chosen piece, and its history."""
+"""The side column: findings about the selected piece, and its history."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from desk.ui.kit.plain import PlainLabel
 
 
 class Remark(QWidget):
-    """A mark, an issue, and below it in soft ink what to do and the source."""
+    """A mark and an issue, with what to do and the source below in soft ink."""
 
     def __init__(self, mark: str, words: str, below: Sequence[str]) -> None:
         super().__init__()
@@ -42,7 +42,7 @@ class Remark(QWidget):
 
 
 class SideColumn(QScrollArea):
-    """The column. It only shows; nothing in it takes the focus."""
+    """The column. It is for reading; nothing in it takes the focus."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -55,7 +55,7 @@ class SideColumn(QScrollArea):
         self.setFixedWidth(round(290 * typeface.scale()))
 
     def show_piece(self, verdict: Verdict | None, past: Sequence[Past]) -> None:
-        """Show a piece, or nothing."""
+        """Show a piece, or clear the column."""
         body = QWidget()
         column = QVBoxLayout(body)
         column.setContentsMargins(0, 0, 8, 0)

@@ -1,4 +1,4 @@
-"""Answer what the bench asks: something was checked, stamps or not, set aside or put back."""
+"""Answers to what the bench asks: checked, stamps or not, set aside or put back."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from desk.session.sitting import Sitting
 from desk.session.verdict.stamp_request import REQUESTED
 from desk.ui.bench.layout import BenchFace
 
-NOT_FOR_YES = frozenset({"no-weight", REQUESTED})  # one is weighed, the other has keys of its own
+NOT_FOR_YES = frozenset({"no-weight", REQUESTED})  # one needs a weight, the other has its own keys
 
 
 class AnsweringActs:
@@ -23,7 +23,7 @@ class AnsweringActs:
         self._view = view
 
     def answer(self) -> None:
-        """Mark the first open issue as checked and right; the next press marks the next one."""
+        """Mark the first open issue as checked; the next press marks the next one."""
         view, verdict = self._view, self._view.verdict
         if verdict is None or view.piece is None:
             return
@@ -33,7 +33,7 @@ class AnsweringActs:
             view.desk.do(answer_looks, view.piece, codes[:1], reference=verdict.case.key.reference)
 
     def answer_packing(self) -> None:
-        """Say that it is heavy for its packing."""
+        """Mark the piece as heavy because of extra packing."""
         view, verdict = self._view, self._view.verdict
         if verdict is None or view.piece is None:
             return
@@ -47,13 +47,13 @@ class AnsweringActs:
             view.desk.do(answer, view.piece)
 
     def set_aside(self) -> None:
-        """Set it aside, or put it back."""
+        """Set the piece aside, or put it back."""
         view, verdict = self._view, self._view.verdict
         if verdict is not None and view.piece is not None:
             view.desk.do(set_beside, [view.piece], None if verdict.stands is Stand.SET_ASIDE else Stand.SET_ASIDE)
 
     def ask_reason(self) -> None:
-        """Open the field for why it is set aside."""
+        """Open the field for the reason it is set aside."""
         view, verdict = self._view, self._view.verdict
         if verdict is not None:
             view.put_away_fields()
@@ -61,7 +61,7 @@ class AnsweringActs:
             view.reason_field.line.selectAll()
 
     def reason_typed(self, text: str) -> None:
-        """Enter in that field: set it aside for that reason."""
+        """Set the piece aside for the typed reason."""
         view = self._view
         view.reason_field.close_field()
         if view.verdict is not None and view.piece is not None:

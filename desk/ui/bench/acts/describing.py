@@ -1,4 +1,4 @@
-"""Say how the open piece is packed: its mailer, how thick it is, its size, whether it is rigid or lumpy."""
+"""Describe how the open piece is packed: mailer, thickness, size, rigid or lumpy."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ CHEAPEST = "cheapest"
 
 
 class DescribingActs:
-    """What a hand can tell about the package."""
+    """What you can tell by hand about the package."""
 
     def __init__(self, view: BenchFace) -> None:
         self._view = view
@@ -34,7 +34,7 @@ class DescribingActs:
         view.mailers.open(names, view.placement.mailer)
 
     def offer_services(self) -> None:
-        """Show the services that can carry the piece, or hide them."""
+        """Show or hide the services that can carry the piece."""
         view, verdict = self._view, self._view.verdict
         if verdict is None or view.services.isVisible():
             view.services.hide()
@@ -49,7 +49,7 @@ class DescribingActs:
         view.services.open(pairs, next((one.service for one in choices if one.is_used), ""))
 
     def choose_service(self, service: str) -> None:
-        """Send it by that service; one that cannot carry it says why at once."""
+        """Choose a service; one that can't carry the piece says why at once."""
         view = self._view
         if view.piece is not None:
             view.desk.do(choose_service, [view.piece], "" if service == CHEAPEST else service)
@@ -57,14 +57,14 @@ class DescribingActs:
         view.arrive()
 
     def choose_mailer(self, name: str) -> None:
-        """Put it in that mailer."""
+        """Choose the mailer."""
         mailer = self._view.desk.pile.terms.shop.mailer(name)
         if mailer is not None:
             self._change(lambda now: now.in_mailer(mailer))
         self._view.arrive()
 
     def set_thickness(self, name: str) -> None:
-        """Give it that thickness; the same again returns to the mailer's own."""
+        """Set the thickness; the same again returns to the mailer's own."""
         view = self._view
         mailer = view.desk.pile.terms.shop.mailer(view.placement.mailer)
         if mailer is None or mailer.size is None:
@@ -79,7 +79,7 @@ class DescribingActs:
             self._view.size_field.open()
 
     def size_typed(self, text: str) -> None:
-        """Enter in the size field."""
+        """Save the typed size."""
         view = self._view
         size = view.desk.do_quietly(lambda _sitting: size_typed(text))
         if size is not None:
@@ -87,12 +87,12 @@ class DescribingActs:
             self._change(lambda now: replace(now, size=size))
 
     def toggle_rigid(self) -> None:
-        """Mark it rigid, or not, whichever is not shown."""
+        """Switch between rigid and not rigid."""
         now = self._view.write.stiff.isChecked()
         self._change(lambda said: replace(said, stiff=not now))
 
     def toggle_lumpy(self) -> None:
-        """Mark it lumpy, or even."""
+        """Switch between lumpy and even."""
         self._change(lambda said: replace(said, uneven=not said.uneven))
 
     def _change(self, change: Callable[[Placement], Placement]) -> None:

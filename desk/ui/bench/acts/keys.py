@@ -1,4 +1,4 @@
-"""The keys of the bench, in the groups in which the list of keys shows them."""
+"""The keys of the bench, in the groups of the key list."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ class BenchActs:
 
 
 def bench_keys(acts: BenchActs) -> Sequence[Act]:
-    """Return the table of keys, in the groups of the list of keys."""
+    """Return the keys, in the groups of the key list."""
     groups = (
         ("Which piece", _opening(acts.opening, acts.looking)),
         ("Its weight", _weighing(acts.weighing)),

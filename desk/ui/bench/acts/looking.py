@@ -1,4 +1,4 @@
-"""Look closer at the open piece: its page, its history, its whole address."""
+"""Views of the open piece: its page, its history, its full address."""
 
 from __future__ import annotations
 
@@ -6,24 +6,24 @@ from desk.ui.bench.layout import BenchFace
 
 
 class LookingActs:
-    """What is shown of the open piece beyond the bench."""
+    """Opens and closes views of the open piece."""
 
     def __init__(self, view: BenchFace) -> None:
         self._view = view
 
     def open_page(self) -> None:
-        """Show everything about the open piece; the bench goes on behind it."""
+        """Show all details of the open piece; the bench keeps working behind it."""
         if self._view.piece is not None and self._view.verdict is not None:
             self._view.pages.setCurrentWidget(self._view.about)
             self._view.about.show_piece(self._view.piece)
 
     def open_history(self) -> None:
-        """Show the page at what happened to the piece."""
+        """Show the page of the piece, scrolled to its history."""
         self.open_page()
         self._view.about.show_history()
 
     def correct_order(self) -> None:
-        """Show the page with the fields that correct the order."""
+        """Show the page with the fields for correcting the order."""
         self.open_page()
         self._view.about.toggle_form()
 
@@ -34,6 +34,6 @@ class LookingActs:
         self._view.arrive()
 
     def toggle_address(self) -> None:
-        """Show or hide the whole address."""
+        """Show or hide the full address."""
         if self._view.verdict is not None:
             self._view.side.package.toggle_address()

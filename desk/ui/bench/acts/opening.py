@@ -1,4 +1,4 @@
-"""Open a piece: by its number, as the next one, or by a scanned code."""
+"""Open a piece by its number, as the next one, or by a scanned code."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ from desk.ui.bridge import Event
 
 
 class OpeningActs:
-    """Which piece is open, and whether the scale's weight goes to it."""
+    """Opens pieces, and tells the scale where its weight goes."""
 
     def __init__(self, view: BenchFace) -> None:
         self._view = view
 
     def open_piece(self, piece: int, *, in_list: bool = False) -> None:
-        """Open a piece: what settles from now on is its weight. `in_list`: the program opened it, nobody named it."""
+        """Open a piece: the next settled weight is its own. `in_list`: the program opened it, you didn't name it."""
         view = self._view
         view.piece, view.came_next = piece, in_list
         view.desk.piece_on_bench.emit(piece)
@@ -30,7 +30,7 @@ class OpeningActs:
             view.arrive()
 
     def attach(self) -> None:
-        """Tell the scale which piece is open; one with its postage on takes no weight."""
+        """Tell the scale which piece is open; one with its postage on gets no weight."""
         view, verdict = self._view, self._view.verdict
         if verdict is None or view.piece is None:
             view.scale.close()
@@ -42,12 +42,12 @@ class OpeningActs:
             view.scale.open(view.piece, placement, in_list=view.came_next, expects_same=self._expects_same(view.piece))
 
     def _expects_same(self, piece: int) -> bool:
-        """Whether the piece weighed last had the same contents, so that the same weight is no surprise."""
+        """Return whether the last weighed piece has the same contents, so that an equal weight is expected."""
         last = self._view.desk.pile.last_weighed(1)
         return bool(last) and last[0] in self._view.alike.same_contents(piece)
 
     def follow(self) -> None:
-        """After a change: the piece may be gone, without its weight again, or in another mailer."""
+        """Follow a change: the piece may be gone, unweighed again, or in another mailer."""
         view, verdict = self._view, self._view.verdict
         if view.piece is None:
             return
@@ -62,7 +62,7 @@ class OpeningActs:
             view.scale.placement = placement_for(verdict.case, view.piece, view.alike, view.desk.pile.terms.shop)
 
     def next_piece(self, *, in_list: bool = True) -> None:
-        """Open the next piece of the list. Without `in_list` it is known to be the one put on next."""
+        """Open the next piece of the list. Without `in_list` it is known to be the next one on the scale."""
         view = self._view
         rows = next_rows(view.desk.pile, view.alike, view.piece, 1)
         if rows:
@@ -72,12 +72,12 @@ class OpeningActs:
             view.desk.happened.emit(Event("Everything is weighed."))
 
     def find(self, first: str = "") -> None:
-        """Open the field for a number, with what was typed already."""
+        """Open the number field with what was already typed."""
         self._view.put_away_fields()
         self._view.find_field.open(first)
 
     def found(self, text: str) -> None:
-        """Open the piece whose number was typed or scanned, or make the next piece of its order."""
+        """Open the piece with the typed or scanned number, or add the next piece of its order."""
         view = self._view
         number = text.strip().removeprefix("#")
         if not number:

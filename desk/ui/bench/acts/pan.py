@@ -1,4 +1,4 @@
-"""What hands do at the scale: a recorded piece is lifted, and the next one put on the virtual scale, where it is one."""
+"""Lifting a recorded piece, and putting pieces on the virtual scale."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from desk.ui.bridge import Event
 
 
 class PanActs(QObject):
-    """Lifting and, where there is a virtual pan, putting on."""
+    """Lifting pieces and, with a virtual scale, putting them on."""
 
     def __init__(self, view: BenchFace, opening: OpeningActs) -> None:
         super().__init__(view)
@@ -21,11 +21,11 @@ class PanActs(QObject):
         self._puts_after_lift = False
 
     def keys(self) -> Sequence[Act]:
-        """The keys of the virtual pan; none without one."""
+        """Return the keys of the virtual scale; none without one."""
         return () if self._view.scale.pan is None else self.all_keys()
 
     def all_keys(self) -> Sequence[Act]:
-        """Return those keys with or without a virtual scale: it may be chosen at any time; until then they do nothing."""
+        """Return those keys even without a virtual scale, since one may be chosen at any time."""
         group = "Virtual scale"
         return (
             Act("P", "Put the next piece on", self.put_next, group),
@@ -34,7 +34,7 @@ class PanActs(QObject):
         )
 
     def lifted(self, _piece: int) -> None:
-        """A recorded piece left the pan."""
+        """Go on to the next piece when a recorded one is lifted."""
         view = self._view
         if self._puts_after_lift or view.strip.plays:
             self._puts_after_lift = False
@@ -43,7 +43,7 @@ class PanActs(QObject):
             self._opening.next_piece()
 
     def put_next(self) -> None:
-        """Put the open piece on the virtual scale, or when it is weighed the next one."""
+        """Put the open piece on the virtual scale, or the next one when it is weighed."""
         view, pan = self._view, self._view.scale.pan
         if pan is None:
             view.strip.nothing_left()
@@ -66,12 +66,12 @@ class PanActs(QObject):
             self._view.strip.toggle()
 
     def lift(self) -> None:
-        """Lift what lies on the virtual scale."""
+        """Lift the piece off the virtual scale."""
         if self._view.scale.pan is not None:
             self._view.scale.pan.lift()
 
     def _is_weighed(self) -> bool:
-        """On the scale itself: a copied weight is weighed once more when it is opened to be checked."""
+        """Return whether the open piece was itself on the scale; a copied weight is weighed again when checked."""
         verdict = self._view.verdict
         weighing = verdict.case.weighing if verdict else None
         return weighing is not None and not weighing.copied_from

@@ -1,4 +1,4 @@
-"""Split the open order into packages, and say what is in each."""
+"""Split the open order into packages, and enter what is in each."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class SplittingActs:
         self._view = view
 
     def split(self) -> None:
-        """Show what is in which package; an order in one package gets a second. Pressed again, it adds one more."""
+        """Show the contents of each package; an order in one package gets a second, another press adds one more."""
         view, verdict = self._view, self._view.verdict
         if verdict is None or view.piece is None:
             view.desk.happened.emit(Event("Open a piece first: type its number, or press N.", "look"))
@@ -40,7 +40,7 @@ class SplittingActs:
         view.show_split(card)
 
     def _save(self, packages: SplitView, counts: Sequence[Sequence[int]]) -> None:
-        """Keep the division; one that does not add up stays open, and the message line says why."""
+        """Save the split; one that doesn't add up stays open, with the reason in the message line."""
         before = self._view.desk.sitting.store.last_changes
         self._view.desk.do(split_by_counts, packages, counts)
         if self._view.desk.sitting.store.last_changes is not before:

@@ -1,4 +1,4 @@
-"""How the bench works: whether it advances on its own, and its sounds. Both are kept over a restart."""
+"""Bench options: advance automatically, and sounds. Both survive a restart."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from desk.ui.bench.layout import BenchFace
 
 
 class SwitchActs:
-    """Switches of this machine; they belong to no shop and are no steps to undo."""
+    """Options of this computer; they belong to no shop and can't be undone."""
 
     def __init__(self, view: BenchFace) -> None:
         self._view = view

@@ -1,4 +1,4 @@
-"""Undo at the bench: a step that was not done here is named first and taken back by a second press."""
+"""Undo at the bench: a step done elsewhere is named first, and undone by a second press."""
 
 from __future__ import annotations
 
@@ -8,14 +8,14 @@ from desk.ui.bridge import Event
 
 
 class UndoingActs:
-    """Undo, one press for the bench's own steps and two for others."""
+    """Undo with one press for the bench's own steps and two for others."""
 
     def __init__(self, view: BenchFace) -> None:
         self._view, self._desk = view, view.desk
-        self._warned: tuple[str, int | None] = ("", None)  # the step that was just named, and the piece open then
+        self._warned: tuple[str, int | None] = ("", None)  # the step just named, and the piece open then
 
     def take_back(self) -> None:
-        """Undo the last step, or name it when it was not done at the bench."""
+        """Undo the last step, or name it when it was done elsewhere."""
         step = self._desk.steps()[0]
         asked = (step, self._view.piece)
         if step and not is_of_the_bench(step) and asked != self._warned:
@@ -28,5 +28,5 @@ class UndoingActs:
         self._desk.undo()
 
     def forget_warning(self) -> None:
-        """Something else happened: the next press names the step again."""
+        """Forget the first press: the next one names the step again."""
         self._warned = ("", None)

@@ -1,4 +1,4 @@
-"""Give the open piece its weight: from the scale, typed, or copied to pieces that are alike."""
+"""Give the open piece its weight: from the scale, typed, or copied to identical pieces."""
 
 from __future__ import annotations
 
@@ -18,12 +18,12 @@ class WeighingActs:
         self._view, self._opening = view, opening
 
     def enter(self) -> None:
-        """Enter: use the weight the bench asks about, else go to the next piece."""
+        """Use the weight the bench asks about, else go to the next piece."""
         if not self.take():
             self._opening.next_piece()
 
     def take(self) -> bool:
-        """Use the weight the bench asks about; False when it asks about none."""
+        """Use the weight the bench asks about; return False when it asks about none."""
         return self._view.scale.take()
 
     def type_weight(self) -> None:
@@ -42,7 +42,7 @@ class WeighingActs:
         view.weight_field.open()
 
     def typed(self, text: str) -> None:
-        """Enter in the weight field. A known number that only a barcode reader types that fast opens its piece."""
+        """Save a typed weight. A known number typed as fast as only a barcode reader does opens its piece."""
         view = self._view
         if view.weight_field.by_reader() and view.desk.pile.find(text) is not None:
             view.weight_field.close_field()
@@ -58,13 +58,13 @@ class WeighingActs:
             self._advance()
 
     def _advance(self) -> None:
-        """Go to the next piece after a typed weight, unless something about this one needs a check."""
+        """Go to the next piece after a typed weight, unless this one needs a check."""
         verdict = self._view.verdict
         if self._view.goes_on and verdict is not None and verdict.stands is not Stand.NEEDS_A_LOOK:
             self._opening.next_piece()
 
     def copy(self) -> None:
-        """Copy this weight to the pieces that are alike, and say which to check on the scale."""
+        """Copy this weight to identical pieces, and say which to check on the scale."""
         view = self._view
         if view.piece is None or not (others := view.alike.waiting(view.piece)):
             return

@@ -1,4 +1,4 @@
-"""Card of the data page: names and addresses of orders that left long ago are forgotten for good."""
+"""The card for deleting names and addresses of orders mailed long ago."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from desk.ui.kit.form import Form
 
 
 class AddressesCard(Card):
-    """After how many days addresses go, how many are due now, and the one button that cannot be undone."""
+    """After how many days addresses are deleted, how many are due now, and the one button without undo."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__("Addresses", "Addresses")
@@ -42,7 +42,7 @@ class AddressesCard(Card):
         self._show(0)
 
     def refresh(self) -> None:
-        """Count again, if anybody sees it."""
+        """Count again, if the card is visible."""
         if self.isVisible():
             self._count()
 
@@ -51,7 +51,7 @@ class AddressesCard(Card):
         self._count()
 
     def _keep(self) -> None:
-        """Save after how many days addresses are forgotten, and count again."""
+        """Save after how many days addresses are deleted, and count again."""
         typed = self.form.values()["days"]
         days = self._days()
         if (days is not None or not typed) and days != privacy(self.desk.sitting).keep_days:
@@ -59,7 +59,7 @@ class AddressesCard(Card):
         self._count()
 
     def forget_them(self) -> None:
-        """Forget the addresses counted; how many is said."""
+        """Delete the addresses counted, and say how many."""
         days = self._days()
         count = self.desk.do_quietly(forget_addresses, days) if days is not None else None
         if count:
@@ -74,7 +74,7 @@ class AddressesCard(Card):
         days, typed = self._days(), self.form.values()["days"]
         self.form.show_values(
             self.form.values(), fresh=True
-        )  # the field reports what is typed next, even the same days
+        )  # so that the field reports the next entry, even the same number
         wrong = ("stop", "Type the days as a whole number, such as 90.") if days is None and typed else ("", "")
         self.form.fields["days"].say(*wrong)
         self._show(len(forgettable(self.desk.sitting, days)) if days is not None else 0)

@@ -1,4 +1,4 @@
-"""Card of the data page: back up into one file while the data is open, and restore with a look at what would change."""
+"""The card for backups: back up into one file, and restore after showing what would change."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ OTHER = "Another file…"
 
 
 class CopyCard(Card):
-    """A backup is made in the background; restoring opens the data again, and what was there is set aside."""
+    """Makes backups in the background; restoring reopens the data and sets the current data aside."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__("Backup", "Backup")
@@ -50,7 +50,7 @@ class CopyCard(Card):
         self.refresh()
 
     def refresh(self) -> None:
-        """List the copies there are; a demo has nothing to restore."""
+        """List the copies; a demo has nothing to restore."""
         here = copies_here(self._desk.sitting)
         self.which.clear()
         self.which.addItem("Restore a copy")
@@ -84,7 +84,7 @@ class CopyCard(Card):
             self.look_at(Path(name))
 
     def look_at(self, file: Path) -> None:
-        """Show what restoring that copy would change, and offer to do it."""
+        """Show what restoring that copy would change, with the button to do it."""
         try:
             self._offer(file, restore_preview(self._desk.sitting, file))
         except Fault as fault:

@@ -1,4 +1,4 @@
-"""Card of the data page: what is kept about one buyer, written to a file for them or forgotten when they ask."""
+"""The card for one buyer's data: exported for them, or deleted when they ask."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from desk.ui.kit.form import Form
 
 
 class OneBuyerCard(Card):
-    """A buyer is found by email, name, phone or order number, exactly as it was given."""
+    """Finds a buyer by email, name, phone or order number, exactly as given."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__("One buyer", "One buyer")
@@ -38,19 +38,19 @@ class OneBuyerCard(Card):
         self._count()
 
     def refresh(self) -> None:
-        """Look again, if anybody sees it."""
+        """Search again, if the card is visible."""
         if self.isVisible():
             self._count()
 
     def ask_where(self) -> None:
-        """Ask for the file, and write everything that is kept about the buyer into it."""
+        """Ask for a file and write everything saved about the buyer into it."""
         offered = str(Path(_documents()) / "buyer.json")
         name, _ = QFileDialog.getSaveFileName(self, "Export what is saved", offered, "JSON (*.json)")
         if name and (count := self._desk.do_quietly(export_buyer, self._typed(), Path(name))):
             self._desk.happened.emit(Event(f"Exported {counted(count, 'order')}: {name}"))
 
     def forget_them(self) -> None:
-        """Forget the buyer's orders that were mailed. It cannot be undone, and the card says so."""
+        """Delete the names and addresses of the buyer's mailed orders. This can't be undone, as the card says."""
         if self._desk.do_quietly(forget_buyer, self._typed()) is not None:
             self._desk.happened.emit(Event("Forgot this buyer."))
         self._count()

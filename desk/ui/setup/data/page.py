@@ -1,4 +1,4 @@
-"""The data page: backups, restoring, and addresses that are no longer needed."""
+"""The data page: backups, restoring, and deleting addresses that are no longer needed."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ TITLE = "Data"
 
 
 class BackupPage(Page):
-    """What is done to the data as a whole."""
+    """Backups, old addresses, and one buyer's data."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
@@ -30,6 +30,6 @@ class BackupPage(Page):
         self.buyer.refresh()
 
     def arrive(self) -> None:
-        """Put the focus on the first thing to do."""
+        """Put the focus on the first control."""
         self.copy.refresh()
         self.copy.make.setFocus()

@@ -1,1 +1,1 @@
-"""The Papers page of Setup: what is loaded in each printer, and which paper goes where."""
+"""The Papers page of Setup: what is loaded in each printer, and where each paper is printed."""

@@ -15,7 +15,7 @@ KINDS = (("roll", "one label per page"), ("plain paper", "plain paper to cut"))
 
 
 class OwnSizeCard(Card):
-    """Fields for a new size, and a button that adds it to the list."""
+    """Fields for a new size, and a button that adds it."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__("A size of your own", "A size of your own")

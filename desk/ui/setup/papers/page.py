@@ -36,7 +36,7 @@ SMALL = (
 
 
 class PapersPage(Page):
-    """Fields are saved when you leave them. Printers are asked for in the background when the page is opened."""
+    """Fields are saved when you leave them. Printers are listed in the background when the page is opened."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
@@ -62,7 +62,7 @@ class PapersPage(Page):
         return parts
 
     def settings(self) -> PaperSettings:
-        """Return what is set now."""
+        """Return the current settings."""
         return paper_settings(self.desk.sitting)
 
     def refresh(self) -> None:
@@ -84,7 +84,7 @@ class PapersPage(Page):
         self._seen = True
 
     def _offer(self, settings: PaperSettings) -> None:
-        """Offer the stocks that a paper fits on, and the printers there are or were chosen."""
+        """Offer the stocks that a paper fits on, and the printers found or chosen before."""
         known = {settings.choice(paper).queue for paper in Paper} - {"", *self.queues}
         for paper in Paper:
             stocks = [(stock.id, stock.words) for stock in settings.stocks() if fits(stock, paper)]
@@ -92,7 +92,7 @@ class PapersPage(Page):
             self.queue_fields[paper].offer((NO_PRINTER, *((name, name) for name in (*self.queues, *sorted(known)))))
 
     def arrive(self) -> None:
-        """Put the focus on the first paper, and ask for the printers there are."""
+        """Put the focus on the first paper, and list the printers."""
         self.stock_fields[Paper.LABELS].setFocus()
         if self._asking is None:
             self._asking = Job(lambda _progress, _cancelled: printing.queue_names(), self)

@@ -1,4 +1,4 @@
-"""One printer: what is loaded in it, its dots, offset and scale; its test page, and what was measured on it."""
+"""The card of one printer: its stock, resolution, offset and scale, its test page and the measurements."""
 
 from __future__ import annotations
 
@@ -107,7 +107,7 @@ class PrinterCard(Card):
             self._desk.happened.emit(Event(f"Saved the test page: {name}"))
 
     def apply_measured(self) -> None:
-        """Let offset and scale follow from what was measured."""
+        """Compute offset and scale from the measurements."""
         faults = self._desk.do(calibrate, self.queue, self.measured.values())
         if faults is None:
             return

@@ -1,4 +1,4 @@
-"""The prices of one list, and its first and last day: each change makes a copy of your own, one step to undo."""
+"""The prices and dates of one list: each change is saved in a copy of your own, as one step."""
 
 from __future__ import annotations
 
@@ -20,11 +20,11 @@ from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 
 WIDTHS = (96, 120, 140)  # pixels at 100 %
-LEAST = 300  # pixels the table keeps where the page scrolls
+LEAST = 300  # least height of the table in pixels, where the page scrolls
 
 
 class CellsPanel(QWidget):
-    """One list; `ended` when it is left."""
+    """One list. `ended`: it was closed."""
 
     ended = Signal()
 
@@ -54,7 +54,7 @@ class CellsPanel(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         parts = (self.heading, self.form, self.table)
-        if typeface.scale() >= ONE_COLUMN_FROM:  # no room for all at once: the whole scrolls
+        if typeface.scale() >= ONE_COLUMN_FROM:  # without room for everything the whole page scrolls
             self.table.setMinimumHeight(LEAST)
             column.addWidget(Scrolled("Prices of the list", *parts), 1)
         else:
@@ -68,11 +68,11 @@ class CellsPanel(QWidget):
         self.refresh(fresh=True)
 
     def arrive(self) -> None:
-        """Go on in the cells."""
+        """Put the focus in the prices."""
         self.table.setFocus()
 
     def refresh(self, *, fresh: bool = False) -> None:
-        """Show the list as it is now; one that is used no more (undo) leaves the panel."""
+        """Show the current list; one no longer in use (after an undo) closes the panel."""
         if not self.service:
             return
         lists = self._lists()
@@ -101,7 +101,7 @@ class CellsPanel(QWidget):
         self.form.fields["price"].show_kept(self._cell()[2], fresh=True)
 
     def _keep(self, name: str) -> None:
-        """Keep a price or a day as an own list; what is wrong stands at the field."""
+        """Save a price or a date in your own list; a fault is shown at the field."""
         self.form.fields[name].say()
         values, lists = self.form.values(), self._lists()
         key, weight, _ = self._cell()
@@ -122,7 +122,7 @@ class CellsPanel(QWidget):
         except Fault as fault:
             self.form.fields[name].say("stop", fault.sentence)
             return
-        service, self.service = self.service, ""  # the list gets another name while it is kept
+        service, self.service = self.service, ""  # saving gives the list another name
         kept = self._desk.do(keep_lists, self._shelf, made, step)
         self.service, self.chart = service, kept or self.chart
         self.refresh()

@@ -1,4 +1,4 @@
-"""A new price list before it is imported: its dates, the service of each table, what changes and what that means."""
+"""Preview a new price list: its dates, the service of each table, what changes and the effect."""
 
 from __future__ import annotations
 
@@ -31,13 +31,13 @@ from desk.ui.kit.table import PlainTable
 
 CHANGE_WIDTHS = (214, 110, 80, 84, 84, 84, 210)  # pixels at 100 %
 EFFECT_WIDTHS = (170, 110, 214, 110, 70, 84, 84, 90)
-MOST_FAULTS, LEAST = 8, 300  # pixels a table keeps where the page scrolls
+MOST_FAULTS, LEAST = 8, 300  # least height of a table in pixels, where the page scrolls
 TABLES_HIGH = 150  # pixels that the tables of a workbook may take before they scroll
 NOT_IMPORTED = ("", "Do not import")
 
 
 class ImportPanel(QWidget):
-    """The preview of one file; `ended` when it was imported or left, `imported` with what it means."""
+    """The preview of one file. `ended`: imported or closed; `imported`: with its effect."""
 
     ended = Signal()
     imported = Signal(str)
@@ -87,7 +87,7 @@ class ImportPanel(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         parts = (self.heading, self.form, place, self.summary, self.meaning, self.faults, self.table)
-        if typeface.scale() >= ONE_COLUMN_FROM:  # no room for all at once: the whole scrolls
+        if typeface.scale() >= ONE_COLUMN_FROM:  # without room for everything the whole page scrolls
             self.table.setMinimumHeight(LEAST)
             column.addWidget(Scrolled("A new price list", *parts), 1)
         else:
@@ -96,10 +96,10 @@ class ImportPanel(QWidget):
         column.addLayout(buttons)
 
     def look_into(self, path: Path) -> None:
-        """Compare a file of prices, from the mailing date on unless another first day is typed."""
+        """Compare a file of prices, starting on the mailing date unless another first day is typed."""
         self.path = path
         self.form.show_values({"effective": self._desk.pile.terms.on.isoformat()}, fresh=True)
-        self.form.setVisible(not is_folder_head(path))  # a whole folder gives all of it itself
+        self.form.setVisible(not is_folder_head(path))  # a whole folder has all of this itself
         self._show_tables()
         self.show_meaning(False)
         self._compare()
@@ -109,7 +109,7 @@ class ImportPanel(QWidget):
         (self.cancel_button if is_folder_head(self.path) else self.form.fields["effective"]).setFocus()
 
     def take(self) -> None:
-        """Import the list; the one before stays for the days before."""
+        """Import the list; the previous one stays in use for earlier days."""
         if self.preview is None or self.preview.faults:
             return
         meaning = effect_words(self.effect) if self.effect is not None else ""
@@ -122,7 +122,7 @@ class ImportPanel(QWidget):
         return self.table.model() is self.effects
 
     def show_meaning(self, meaning: bool) -> None:
-        """Show the commonest pieces before and after, or the prices that change."""
+        """Show the commonest pieces before and after, or the changed prices."""
         self.table.setModel(self.effects if meaning else self.changes)
         self.table.set_widths(EFFECT_WIDTHS if meaning else CHANGE_WIDTHS)
         self.turn_button.setText("Show price changes" if meaning else "Show my common pieces")
@@ -141,7 +141,7 @@ class ImportPanel(QWidget):
         try:
             tables = () if is_folder_head(self.path) else workbook_tables(self.path)
         except Unreadable:
-            tables = ()  # its faults are shown by the comparison
+            tables = ()  # the comparison shows its faults
         self.form.fields["service"].setVisible(len(tables) < 2)
         if len(tables) < 2:
             return

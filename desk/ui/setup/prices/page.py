@@ -1,4 +1,4 @@
-"""The price lists page: the lists, a new one to import, the prices and dates of one, and the shop's zone chart."""
+"""The price lists page: the lists, importing one, the prices and dates of one, and your zone chart."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ WIDTHS = (214, 104, 104, 200, 84, 330, 180)  # pixels at 100 %
 
 
 class PriceListsPage(Page):
-    """Three panels, one at a time: the lists, a list to import, the prices of one. Escape goes back to the lists."""
+    """Three panels, one at a time: the lists, an import, the prices of one. Escape goes back to the lists."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
@@ -104,13 +104,13 @@ class PriceListsPage(Page):
         self.cells.refresh()
 
     def _say_how_sure(self) -> None:
-        """Show source and certainty of the selected list in full; a column may be too narrow for them."""
+        """Show the selected list's source and certainty in full, since a column may be too narrow."""
         row = self.table.currentIndex().row()
         words = self.rows[row].words if 0 <= row < len(self.rows) else ("",) * len(LIST_HEADS)
         self.sure_line.setText(f"{words[6]}: {words[5]}." if words[5] else "")
 
     def arrive(self) -> None:
-        """Put the focus where work goes on."""
+        """Put the focus where work continues."""
         panel = self.stack.currentWidget()
         if isinstance(panel, ImportPanel | CellsPanel):
             panel.arrive()
@@ -161,7 +161,7 @@ class PriceListsPage(Page):
             self.say_effect(effect)
 
     def say_effect(self, words: str) -> None:
-        """Show what the last import means."""
+        """Show the effect of the last import."""
         self.effect_line.setText(words)
         self.effect_line.setVisible(bool(words))
 

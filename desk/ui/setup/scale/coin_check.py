@@ -1,4 +1,4 @@
-"""Card of the scale page: the check with coins or a check weight, on what the scale shows, and the checks before."""
+"""The card for checking the scale with coins or a check weight, with earlier checks."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ SHOWN = 5
 
 
 class CheckCard(Card):
-    """Five quarters are an ounce; put on what is chosen, and its weight is taken when it has settled."""
+    """Checks the scale: put the chosen weight on, and it is read when it settles. Five quarters are an ounce."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__("Check", "Check with coins")
@@ -61,11 +61,11 @@ class CheckCard(Card):
 
     @Slot(object)
     def _show_live(self, live: Live) -> None:
-        """What the scale shows now, with its state."""
+        """Show the scale's display, with its state."""
         self.live.setText("  ".join(filter(None, (live.words, live.state))))
 
     def show_checks(self) -> None:
-        """Show the checks kept, newest first."""
+        """Show the saved checks, newest first."""
         checks = scale_checks(self._desk.sitting)
         self.found.setText(checks[0].sentence() if checks else "")
         self.found.setVisible(bool(checks))

@@ -1,4 +1,4 @@
-"""Cards of the scale page: what arrives raw and which way of talking fits it, and what lets a scale be opened."""
+"""Cards of the scale page: the raw bytes and the format that fits, and how to get access to a scale."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ MOST_PROPOSED = 3
 
 
 class ListenCard(Card):
-    """`chosen` says the way of talking a person takes, and whether in 7 bits."""
+    """Shows received bytes. `chosen`: the format picked, and whether it uses 7 bits."""
 
     chosen = Signal(str, bool)
 
@@ -45,18 +45,18 @@ class ListenCard(Card):
 
     @property
     def is_listening(self) -> bool:
-        """True while bytes are shown and no weights are read."""
+        """Return True while bytes are shown and no weights are read."""
         return self._listening is not None
 
     def start(self) -> None:
-        """Begin to listen."""
+        """Start listening."""
         if self._scale is not None:
             self._listening = Listening()
             self._scale.listen(True)
             self._say()
 
     def stop(self) -> None:
-        """Listen no longer; weights are read again."""
+        """Stop listening; weights are read again."""
         if self._listening is not None and self._scale is not None:
             self._listening = None
             self._scale.listen(False)
@@ -74,7 +74,7 @@ class ListenCard(Card):
         before = [(one.preset, one.seven_bits) for one in self._shown]
         self._shown = found
         if before == [(one.preset, one.seven_bits) for one in found]:
-            return  # the buttons stay, so that one can be pressed
+            return  # keep the buttons, so that one can be pressed
         while (item := self._ways.takeAt(0)) is not None:
             if (widget := item.widget()) is not None:
                 widget.deleteLater()
@@ -100,7 +100,7 @@ class ListenCard(Card):
 
 
 class RightsCard(Card):
-    """What lets this program open a scale on Linux; shown for the kinds that need it."""
+    """How to give the program access to a scale on Linux; shown for the kinds that need it."""
 
     def __init__(self) -> None:
         super().__init__("Rights", "When the system doesn't allow reading it")

@@ -1,4 +1,4 @@
-"""The scale page: which scale there is and how it talks, listening to it, its tray, and its check with coins."""
+"""The scale page: which scale and format, listening to it, its tray, and its check with coins."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ OWN_ONLY = ("own_expression", "own_request", "own_ends", "own_states")
 
 
 class ScalePage(Page):
-    """Each field is kept when it is left, and the scale starts again with it."""
+    """Each field is saved when you leave it, and the scale restarts."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk, TITLE)
@@ -50,11 +50,11 @@ class ScalePage(Page):
 
     @property
     def choice(self) -> ScaleChoice:
-        """The scale as it is chosen now."""
+        """Return the scale chosen now."""
         return scale_choice(self.desk.sitting, self.usual)
 
     def refresh(self) -> None:
-        """Show what is so now."""
+        """Show the current settings."""
         choice = self.choice
         self._list_ports(choice.port)
         values = {name: getattr(choice, name) for name in self.form.fields}
@@ -67,7 +67,7 @@ class ScalePage(Page):
         self._show_parts()
 
     def _show_parts(self) -> None:
-        """Fields that have no meaning for this kind of scale are not shown; what is typed counts, kept or not."""
+        """Show only the fields this kind of scale has, by the typed values, saved or not."""
         typed = self.form.values()
         serial = typed["kind"] == "serial"
         shown = {
@@ -82,7 +82,7 @@ class ScalePage(Page):
         self.rights.show_kind(typed["kind"])
 
     def _list_ports(self, chosen: str) -> None:
-        """The ports there are now: one may have been plugged in since."""
+        """List the current ports, since one may have been plugged in."""
         box, typed = self._port.box, self._port.value()
         with QSignalBlocker(box):
             box.clear()
@@ -91,7 +91,7 @@ class ScalePage(Page):
         self._port.put(typed)
 
     def arrive(self) -> None:
-        """Put the focus where work goes on."""
+        """Put the focus where work continues."""
         self.form.fields["kind"].setFocus()
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -100,7 +100,7 @@ class ScalePage(Page):
         self._list_ports(self.choice.port)
 
     def hideEvent(self, event: QHideEvent) -> None:
-        """Listen no longer when the page is left: the bench needs the scale."""
+        """Stop listening when the page is left, since the bench needs the scale."""
         self.listen.stop()
         super().hideEvent(event)
 
@@ -115,7 +115,7 @@ class ScalePage(Page):
         return self.desk.do(save_policy, {**policy_texts(self.shop.policy), **values})
 
     def _take_proposal(self, preset: str, seven_bits: bool) -> None:
-        """The way of talking that fits is taken, and read at once."""
+        """Use the format that fits, and read with it at once."""
         bits = {"bits": "7E1"} if seven_bits else {}
         self.listen.stop()
         self._save({"preset": preset, **bits})

@@ -1,4 +1,4 @@
-"""Card of the scale page: what the status bits of a scale seem to mean, found out by three trials, trusted or forgotten."""
+"""The card for a scale's status bits: their meaning, found by three trials, trusted or forgotten."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from desk.ui.scale_bridge import ScaleBridge
 
 
 class BitsCard(Card):
-    """Only for scales whose bits are disputed; nothing is trusted before a person says so."""
+    """Only for scales whose bits are disputed; none is trusted until you say so."""
 
     def __init__(self, desk: Desk, usual: ScaleChoice) -> None:
         super().__init__("Status bits", "Status bits")
@@ -44,14 +44,14 @@ class BitsCard(Card):
             desk.scale.line_read.connect(self._hear)
 
     def show_choice(self, choice: ScaleChoice) -> None:
-        """Show what is known of this scale's bits; another scale ends a trial."""
+        """Show what is known about this scale's bits; another scale ends a trial."""
         if choice != self._choice:
             self._choice, self._trial = choice, None
         self.setVisible(bits_are_disputed(choice))
         self._show()
 
     def hideEvent(self, event: QHideEvent) -> None:
-        """A trial that is left is forgotten."""
+        """Forget an unfinished trial."""
         self._trial = None
         self._show()
         super().hideEvent(event)

@@ -1,4 +1,4 @@
-"""Card of the scale page: a tray that always stays on the scale is weighed once and taken off."""
+"""The card for a tray that stays on the scale: weighed once and subtracted."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from desk.ui.setup.weighing import WeighButton, settled_weight
 
 
 class TrayCard(Card):
-    """Weigh the empty tray, or take it away."""
+    """Weigh the empty tray, or remove it."""
 
     def __init__(self, desk: Desk, usual: ScaleChoice) -> None:
         super().__init__("Tray", "A tray that stays on")
