@@ -1,6 +1,6 @@
-"""Billable weight: what prices are looked up with, and the figure to write and to declare.
+"""Billable weight: the weight prices are looked up with, and the number to write and declare.
 
-Sources: DMM 133.1.2 (archived 2015-05-31), any part of an ounce counts as a whole one; DMM 423.1.1 (archived
+Sources: DMM 133.1.2 (archived 2015-05-31), any fraction of an ounce counts as a whole ounce; DMM 423.1.1 (archived
 2008-05-12), the same for pounds; DMM 423.1.3.1 and the price list's notes for dimensional weight.
 """
 
@@ -16,7 +16,8 @@ from desk.domain.length import INCH_MM, Size
 from desk.domain.weight import OUNCE_G, POUND_G, Weight, WeightUnit
 from desk.rates.lists.price_list import DimensionalRule, ServiceChart
 
-ROUND_FACTOR = Decimal("0.785")  # of the extreme dimensions, for what is no box (DMM Advisory, 2006-10-30)
+# applied to the largest dimensions of a piece that is not a box (DMM Advisory, 2006-10-30)
+ROUND_FACTOR = Decimal("0.785")
 _LETTER_LAST = Decimal("3.5")
 _PARCEL_LAST = Decimal("15.999")
 _ONE = Decimal(1)
@@ -24,7 +25,7 @@ _ONE = Decimal(1)
 
 @dataclass(frozen=True, slots=True)
 class Billable:
-    """`figure` in `unit` is what to write; `weight` is the unrounded weight that prices are looked up with."""
+    """What a piece bills as: write `figure` in `unit`; look prices up with `weight`, which is not rounded."""
 
     figure: Decimal
     unit: str
@@ -36,7 +37,9 @@ class Billable:
 def billable(
     weight: Weight, chart: ServiceChart, by_size: Weight | None = None, label: Weight | None = None
 ) -> Billable:
-    """The larger of a piece's weight (label included) and its dimensional weight `by_size`, as that list bills it."""
+    """Return what a piece bills as on this list: its weight with the label, or its dimensional weight if that is
+    larger.
+    """
     dimensional = by_size is not None and by_size > weight
     billed = by_size if by_size is not None and dimensional else weight
     figure, unit = figure_of(billed, chart)
@@ -46,7 +49,7 @@ def billable(
 def reasons_of(
     weight: Weight, chart: ServiceChart, by_size: Weight | None = None, label: Weight | None = None
 ) -> tuple[Finding, ...]:
-    """Why more is billed than the scale showed: a label that goes on afterwards, and the piece's size."""
+    """Return why more is billed than the scale showed: a label added after weighing, or the piece's size."""
     reasons = []
     if label:
         reasons.append(reason(Code.LABEL_WEIGHT_ADDED, "your label weight in Setup > Rules", grams=short(label.grams)))
@@ -58,10 +61,10 @@ def reasons_of(
 
 
 def figure_of(weight: Weight, chart: ServiceChart) -> tuple[Decimal, str]:
-    """Number and unit to write: whole grams, or whole ounces up to one pound and whole pounds above it.
+    """Return the number and unit to write: whole grams, or whole ounces up to one pound and whole pounds above.
 
-    The last step before a limit keeps the limit's own figure: 3.5 for letters, 15.999 for parcels, and what a list
-    of flats ends with.
+    The last step before a limit shows the limit itself: 3.5 oz for letters, 15.999 oz for parcels, and the service's
+    limit for large envelopes.
     """
     grams = weight.grams
     if chart.bills_in is WeightUnit.GRAM:
@@ -75,9 +78,11 @@ def figure_of(weight: Weight, chart: ServiceChart) -> tuple[Decimal, str]:
 
 @lru_cache(maxsize=1024)
 def dimensional_weight(size: Size, rule: DimensionalRule, *, tube: bool = False) -> Weight | None:
-    """Volume over divisor, up to the next whole pound; None when the piece is not over the rule's volume.
+    """Return volume divided by the divisor, rounded up to a whole pound; None when the piece is under the rule's
+    volume.
 
-    Each side is made whole inches first, `nearest` (half goes up) or `up`, as the rule says. Answers are kept.
+    Each side is first rounded to whole inches, `nearest` (half rounds up) or `up`, as the rule requires. Results are
+    cached.
     """
     volume = _ONE
     for side in (size.length, size.width, size.thickness):
@@ -90,7 +95,7 @@ def dimensional_weight(size: Size, rule: DimensionalRule, *, tube: bool = False)
 
 
 def whole_inches(mm: Decimal, rounding: str) -> Decimal:
-    """A side in whole inches: any fraction up (`up`), or to the nearest, half up (`nearest`)."""
+    """Return a side in whole inches: any fraction up (`up`), or to the nearest, half up (`nearest`)."""
     return _up(mm, INCH_MM) if rounding == "up" else (mm * 2 + INCH_MM) // (INCH_MM * 2)
 
 
@@ -104,6 +109,6 @@ def _last_figure(chart: ServiceChart) -> Decimal | None:
 
 
 def _up(amount: Decimal, step: Decimal) -> Decimal:
-    """How many whole steps hold the amount, at least one (the least charge is the first step, DMM 133.1.2)."""
+    """Return how many whole steps cover the amount, at least one (the least charge is the first step, DMM 133.1.2)."""
     whole = amount // step
     return max(whole if whole * step >= amount else whole + 1, _ONE)

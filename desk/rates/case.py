@@ -1,4 +1,4 @@
-"""QuoteCase: one piece with everything that decides its price except the exact weight."""
+"""A piece to quote: everything that decides its price except the exact weight."""
 
 from __future__ import annotations
 
@@ -20,13 +20,13 @@ from desk.rates.rules import Out, PriceRules
 from desk.rates.shape import FLAT_LIMIT, LETTER_LIMIT, PARCEL_LIMIT, UNMEASURED, ShapeOptions, form_of
 from desk.rates.zone import ZoneAnswer
 
-COMMON_LIMITS = (LETTER_LIMIT, FLAT_LIMIT, PARCEL_LIMIT, FORM_FROM)  # where shape or form may change
+COMMON_LIMITS = (LETTER_LIMIT, FLAT_LIMIT, PARCEL_LIMIT, FORM_FROM)  # where shape or customs form may change
 _MOST_KEPT = 4096
 
 
 @dataclass(frozen=True, slots=True)
 class Ranked:
-    """An offer without its weight: what a candidate asks anywhere in one step."""
+    """An offer without its weight: what a candidate charges anywhere within one step."""
 
     of: PricedService
     price: Money
@@ -34,15 +34,15 @@ class Ranked:
     row: PriceRow | None
 
     def at(self, weight: Weight, label: Weight) -> Offer:
-        """The offer at a weight of that step, label included."""
+        """Return the offer at a weight within that step, label included."""
         return Offer(self.of, self.price, self.base, self.row, weight, label)
 
 
 @dataclass(frozen=True, slots=True)
 class WeightStep:
-    """What holds at every weight between two neighbouring limits of a case: offers, cheapest first, and who is out.
+    """What is true at every weight between two neighboring limits: offers, cheapest first, and the services ruled out.
 
-    Ties: fewer surcharges, then the shop's order. `place` is its number among the steps.
+    Ties go to fewer surcharges, then to the shop's order. `place` is the step's index.
     """
 
     place: int
@@ -52,11 +52,10 @@ class WeightStep:
 
 @dataclass(frozen=True, slots=True)
 class Opened:
-    """What is the same for every piece that differs in weight alone. `by_zone`: a service asked for the zone.
+    """What pieces that differ only in weight have in common. `by_zone`: some service needed the zone.
 
-    `limits` are all weights at which any answer may change, in grams, since plain numbers are found fastest; a weight
-    at a limit belongs to the step below it. What was worked out for a step is kept: `steps`, and in `told` what `quote`
-    says of it.
+    `limits` holds every weight, in grams, where an answer may change; plain numbers bisect fastest. A weight exactly at
+    a limit belongs to the step below it. `steps` and `remarks` cache what was worked out for each step.
     """
 
     form: ShapeOptions
@@ -67,39 +66,39 @@ class Opened:
     limits: tuple[Decimal, ...]
     takes_any: bool
     steps: dict[int, WeightStep] = field(default_factory=dict)
-    told: dict[int, Any] = field(default_factory=dict)
+    remarks: dict[int, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class QuoteCase:
-    """The piece, and what its kind was opened to."""
+    """One piece, with what it shares with others of its kind."""
 
     posting: Posting
     opened: Opened
-    zone: ZoneAnswer | None  # None when no service asked for it
+    zone: ZoneAnswer | None  # None when no service needed it
 
     @property
     def form(self) -> ShapeOptions:
-        """What size and traits decide."""
+        """Return the shape and traits decided by size."""
         return self.opened.form
 
     @property
     def tried(self) -> tuple[str, ...]:
-        """The services that policy, buyer and mailer allow."""
+        """Return the services that policy, buyer and mailer allow."""
         return self.opened.tried
 
     @property
     def candidates(self) -> tuple[PricedService, ...]:
-        """Those of them that could carry it."""
+        """Return the allowed services that could carry the piece."""
         return self.opened.candidates
 
     @property
     def outs(self) -> tuple[Out, ...]:
-        """Those that are out whatever it weighs."""
+        """Return the services ruled out at any weight."""
         return self.opened.outs
 
     def step_at(self, weight: Weight) -> WeightStep:
-        """What holds at a weight."""
+        """Return the offers and refusals at a weight."""
         place = bisect_left(self.opened.limits, weight.grams)
         found = self.opened.steps.get(place)
         if found is None:
@@ -107,7 +106,7 @@ class QuoteCase:
         return found
 
     def limits_between(self, low: Weight, high: Weight) -> tuple[Weight, ...]:
-        """The limits above `low` and below `high`; none when no service takes the piece whatever it weighs."""
+        """Return the limits above `low` and below `high`; none when no service takes the piece at any weight."""
         if not self.opened.takes_any:
             return ()
         first, last = bisect_right(self.opened.limits, low.grams), bisect_left(self.opened.limits, high.grams)
@@ -129,14 +128,14 @@ def _step(place: int, candidates: tuple[PricedService, ...], weight: Weight) -> 
 
 
 def form_of_piece(posting: Posting) -> ShapeOptions:
-    """The form by size and traits; a piece nobody measured goes as a parcel."""
+    """Return the form given by size and traits; a piece without a size goes as a parcel."""
     return form_of(posting.size, posting.traits) if posting.size is not None else UNMEASURED
 
 
 def open_case(posting: Posting, rules: PriceRules, form: ShapeOptions | None = None) -> QuoteCase:
-    """Everything about the piece that can be settled before its weight is looked at, with its own form if none is given.
+    """Settle everything about the piece that does not depend on its weight; the form is worked out unless given.
 
-    Answers are kept by all they rest on: a pile goes in a few mailers to nine zones.
+    Results are cached by every input, because a batch uses a few mailers and nine zones.
     """
     zone = (
         None if posting.abroad or not posting.country else rules.zones.find(posting.origin_zip, posting.destination_zip)
@@ -151,7 +150,7 @@ def open_case(posting: Posting, rules: PriceRules, form: ShapeOptions | None = N
 
 
 def _asked(posting: Posting, rules: PriceRules, form: ShapeOptions | None, zone: ZoneAnswer | None) -> Hashable:
-    """All of a piece but its weight that a case rests on; of values and places only what makes a difference."""
+    """Return the cache key of a case: all inputs but the weight, with values and places reduced to what matters."""
     size, value = posting.size, posting.value
     untracked = untracked_allowed(posting, rules)
     return (
@@ -208,7 +207,7 @@ def _open(posting: Posting, rules: PriceRules, given: ShapeOptions | None, zone:
 
 
 def _other_money(service: str, rules: PriceRules) -> Finding | None:
-    """Prices are ranked, so all of them have to be in the shop's money."""
+    """Return why a list in another currency is ruled out: prices are ranked, so they must share the shop's currency."""
     chart = rules.chart(service)
     if chart is None or chart.currency == rules.policy.currency:
         return None
@@ -216,7 +215,7 @@ def _other_money(service: str, rules: PriceRules) -> Finding | None:
 
 
 def _key(service: str, posting: Posting, rules: PriceRules, zone: ZoneAnswer | None) -> tuple[str | Finding, bool]:
-    """The zone or price group of a piece for a service, or why there is none; and whether its zone was asked for."""
+    """Return a piece's zone or price group for a service, or why there is none; and whether the zone was needed."""
     chart = rules.chart(service)
     if chart is None or not chart.keyed_by:
         return "", False

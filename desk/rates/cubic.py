@@ -17,7 +17,7 @@ from desk.rates.posting import Posting
 
 SOURCE = "DMM 283.1.3"
 _QUARTER_MM = INCH_MM / 4
-_MOST = Decimal(1)  # cubic foot
+_MOST = Decimal(1)  # cubic feet
 
 
 def measured_cubic_feet(size: Size) -> Decimal:
@@ -42,7 +42,7 @@ def cubic_refusal(posting: Posting) -> Finding | None:
 
 
 def tier_of(chart: ServiceChart, posting: Posting, key: str) -> CubicTier | None:
-    """Return the tier a parcel pays; None for a list that is not priced by size, or a size nobody gave."""
+    """Return the tier a parcel pays; None for a list not priced by size, or a piece without a size."""
     if not chart.tiers or posting.size is None:
         return None
     return chart.tier(measured_cubic_feet(posting.size), key)

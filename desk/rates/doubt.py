@@ -1,10 +1,10 @@
-"""Doubt: what a scale's step and tolerance leave open about a reading near a limit.
+"""Doubt: what a scale's resolution and tolerance leave open about a reading near a limit.
 
-A scale that rounds to the nearest step shows v for anything between half a step below and half a step above, a weight
-classifier, which rounds up, for anything from a whole step below (NIST Handbook 44, Appendix D, from memory); its
-permitted error widens that, and so does what the empty pan showed. A display that went to and fro between two
-values stands for all from below the lower to above the upper one. Source of the tolerances: NIST Handbook 44, section
-2.20, Table 6, class III (from memory; three points agree with an engineering handbook of 1999 that charts it).
+A scale that rounds to the nearest step shows v for anything from half a step below to half a step above. A weight
+classifier rounds up, so it shows v for anything from a whole step below (NIST Handbook 44, Appendix D, from memory).
+The scale's permitted error widens that range, and so does a reading on the empty pan. A display that alternated between
+two values counts as the range from the lower to the upper. Source of the tolerances: NIST Handbook 44, section 2.20,
+Table 6, class III (from memory; three points agree with a chart in an engineering handbook of 1999).
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ _OVER_ALL = Decimal(5)
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """Exactly one is true: surely not over the limit, surely over it, or open, and by what."""
+    """Whether a reading is over a limit. Exactly one field is true: under, over, or left open by one of two causes."""
 
     under: bool
     over: bool
@@ -31,26 +31,27 @@ class Doubt:
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """The ends between which the true weight lies, both exact."""
+    """The exact ends of the range that holds the true weight."""
 
     low: Weight
     high: Weight
 
     def leaves_open(self, limit: Weight) -> bool:
-        """True when a limit lies strictly inside: the single point at an end needs every error at its worst."""
+        """Return True when a limit lies strictly inside; reaching an end would need every error at its worst."""
         return self.low < limit < self.high
 
 
 def tolerance_divisions(shown: Shown) -> Decimal:
-    """The error a scale in use may have at that load, in divisions (Handbook 44 class III, maintenance)."""
+    """Return the error, in divisions, that a scale in use may have at that load (Handbook 44, class III)."""
     load = abs(shown.value) / shown.division
     return next((tolerance for most, tolerance in _MAINTENANCE if load <= most), _OVER_ALL)
 
 
 def band(shown: Shown, tolerance: Decimal, added: Weight | None = None, *, rounds_up: bool = False) -> Band:
-    """The true weight's ends for a tolerance in divisions; `added` shifts both; `rounds_up`: a weight classifier.
+    """Return the range of the true weight for a tolerance in divisions.
 
-    A tolerance of 0 asks for rounding alone, and then what the empty pan showed is left out as well.
+    `added` shifts both ends. `rounds_up` is for a weight classifier. With a tolerance of 0 only rounding counts, and
+    the empty-pan reading is ignored too.
     """
     reach = tolerance * shown.division + (abs(shown.offset) if tolerance else 0)
     below, above = (shown.division, Decimal(0)) if rounds_up else (_HALF * shown.division, _HALF * shown.division)
@@ -60,13 +61,13 @@ def band(shown: Shown, tolerance: Decimal, added: Weight | None = None, *, round
 
 
 def _shown_between(shown: Shown) -> tuple[Decimal, Decimal]:
-    """The least and the most the display showed."""
+    """Return the least and the most the display showed."""
     all_shown = [shown.value, *(value for value in (shown.low, shown.high) if value is not None)]
     return min(all_shown), max(all_shown)
 
 
 def doubt(shown: Shown, limit: Weight, tolerance: Decimal, *, rounds_up: bool = False) -> Doubt:
-    """Whether a reading settles a limit, when what weighs the limit and less counts as under it."""
+    """Return whether a reading settles a limit; a weight exactly at the limit counts as under it."""
     by_rounding = band(shown, Decimal(0), rounds_up=rounds_up).leaves_open(limit)
     whole = band(shown, tolerance, rounds_up=rounds_up)
     is_open = whole.leaves_open(limit)

@@ -1,4 +1,4 @@
-"""Tried: which services a piece may be priced with at all, as shop, buyer and mailer allow, and why the rest is not."""
+"""Which services a piece may be priced with, as shop, buyer and mailer allow, and why others are ruled out."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ _ONLY_MEDIA = reason(Code.MEDIA_ONLY, "price list of 2025-10-05, p. 9: Media Mai
 
 
 def services_tried(posting: Posting, policy: Policy) -> tuple[str, ...]:
-    """Ids in the order that breaks ties: the mailer's own, else the buyer's choice, else the shop's policy."""
+    """Return service ids in tie-breaking order: the mailer's own service, else the buyer's choice, else the shop's."""
     if posting.only_service:
         return (posting.only_service,)
     if posting.allowed is not None:
@@ -31,7 +31,7 @@ def services_tried(posting: Posting, policy: Policy) -> tuple[str, ...]:
 
 
 def bar(service: Service, posting: Posting, rules: PriceRules) -> Finding | None:
-    """Why a tried service is closed to this piece by policy, whatever its size and weight; None: it is open."""
+    """Return why policy closes a tried service to this piece, at any size and weight; None when it is open."""
     if not posting.country:
         return _COUNTRY_UNKNOWN
     if service.abroad != posting.abroad:
@@ -50,7 +50,7 @@ def bar(service: Service, posting: Posting, rules: PriceRules) -> Finding | None
 
 
 def untracked_allowed(posting: Posting, rules: PriceRules) -> bool:
-    """True when this order may go without tracking; a buyer who could choose nothing else has asked for it."""
+    """Return True when this order may go untracked; a buyer offered only untracked services has asked for it."""
     policy, allowed = rules.policy, posting.allowed
     only_untracked = allowed is not None and not any(rules.service(service).tracked for service in allowed)
     if posting.stamp_asked or only_untracked or policy.untracked is Untracked.ALWAYS:
@@ -62,7 +62,11 @@ def untracked_allowed(posting: Posting, rules: PriceRules) -> bool:
 
 
 def not_tried(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> tuple[Out, ...]:
-    """Every other service of that side that has a list, with why it was left aside; kept, as it is often asked."""
+    """Return every other service on the same side (domestic or international) that has a list, and why it was not
+    tried.
+
+    Results are cached because they are needed for every piece.
+    """
     asked = (tried, posting.abroad, posting.only_service, posting.allowed is None)
     if asked not in rules.kept:
         rules.kept[asked] = tuple(_left_aside(posting, rules, tried))

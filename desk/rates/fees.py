@@ -1,7 +1,7 @@
 """Fees: what is added to the price for stiff letters and for long, bulky or rolled parcels.
 
-Source: price list of 2025-10-05, pp. 5, 6, 7, 11, 15 (over 22 in, over 30 in, over 2 cu ft, tubes and rolls). Whether
-the fees of one parcel add up is not stated there, so the sum is asked for and the person is told.
+Source: price list of 2025-10-05, pp. 5, 6, 7, 11, 15 (over 22 in, over 30 in, over 2 cu ft, tubes and rolls). The list
+does not say whether one parcel's fees add up, so we charge the sum and warn.
 """
 
 from __future__ import annotations
@@ -17,29 +17,29 @@ from desk.rates.lists.price_list import ServiceChart, Surcharge
 from desk.rates.posting import Posting
 from desk.rates.shape import ShapeOptions
 
-_BULKY = BULKY_CUBIC_INCHES * INCH_MM**3  # as cubic millimeters
+_BULKY = BULKY_CUBIC_INCHES * INCH_MM**3  # in cubic millimeters
 
 
 @dataclass(frozen=True, slots=True)
 class Fees:
-    """The fees asked; `unlisted` names those due that the list does not show."""
+    """The fees charged; `unlisted` names fees that are due but missing from the list."""
 
     asked: tuple[Surcharge, ...] = ()
     unlisted: tuple[str, ...] = ()
 
     @property
     def unclear(self) -> bool:
-        """True when the sum to pay is not known for sure."""
+        """Return True when the total to pay is uncertain."""
         return bool(self.unlisted) or sum(fee.code != "nonmachinable" for fee in self.asked) > 1
 
     def total(self, base: Money) -> Money:
-        """The price with every fee."""
+        """Return the price with every fee."""
         if not self.asked:
             return base
         return Money(base.minor + sum(fee.amount.minor for fee in self.asked), base.currency)
 
     def least(self, base: Money) -> Money:
-        """The price if only the largest of them is due."""
+        """Return the price if only the largest fee is due."""
         return Money(base.minor + max((fee.amount.minor for fee in self.asked), default=0), base.currency)
 
 
@@ -47,7 +47,7 @@ NO_FEES = Fees()
 
 
 def fees_of(chart: ServiceChart, posting: Posting, form: ShapeOptions) -> Fees:
-    """The fees a list asks for this piece."""
+    """Return the fees a list charges for this piece."""
     if "parcel" not in chart.shapes:
         due = ["nonmachinable"] if form.machinable is False and "letter" in chart.shapes else []
     elif chart.flat_rate or posting.size is None:

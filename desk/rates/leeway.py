@@ -1,7 +1,7 @@
-"""Leeway: whether the scale's own doubt changes price, service or form, and which weight to quote at.
+"""Leeway: whether the scale's uncertainty changes price, service or form, and which weight to quote at.
 
-The piece is priced at every weight between the ends of its reading where an answer can change. Rounding that does
-not change the answer is nobody's business.
+The piece is priced at every weight within its reading's range where an answer can change. Uncertainty that changes
+nothing is not reported.
 """
 
 from __future__ import annotations
@@ -23,12 +23,12 @@ from desk.rates.rules import PriceRules
 _SOURCE = "NIST Handbook 44, section 2.20 Table 6, class III"
 
 
-_CLOSE_CALL = 50  # minor units: what a wrong guess costs before a person should look (common practice, no source)
+_CLOSE_CALL = 50  # minor units: a price difference worth asking a person about (common practice, no source)
 
 
 @dataclass(frozen=True, slots=True)
 class WeightOutcome:
-    """What would apply if the piece weighed at most `weight` and more than the outcome before it."""
+    """What applies to weights up to `weight` and above the previous outcome."""
 
     weight: Weight
     service: str
@@ -36,20 +36,20 @@ class WeightOutcome:
     form: bool
 
     def same_as(self, other: WeightOutcome) -> bool:
-        """True when neither price nor service nor form differs."""
+        """Return True when price, service and form are the same."""
         return (self.service, self.price, self.form) == (other.service, other.price, other.form)
 
 
 @dataclass(frozen=True, slots=True)
 class QuotedWeight:
-    """The weight to quote at, and what to say about it."""
+    """The weight to quote at, and any warnings about it."""
 
     weight: Weight
     findings: tuple[Finding, ...] = ()
 
 
 def settle(case: QuoteCase, rules: PriceRules) -> QuotedWeight:
-    """The weight to quote at: as shown, or the higher-priced end where the reading leaves a difference open."""
+    """Return the weight to quote at: as shown, or the higher-priced end where the reading leaves a difference open."""
     posting = case.posting
     tolerance, up = tolerance_divisions(posting.gross) * rules.tolerance_scale, rules.policy.scale_rounds_up
     wide = band(posting.gross, tolerance, posting.label_weight, rounds_up=up)
@@ -59,28 +59,28 @@ def settle(case: QuoteCase, rules: PriceRules) -> QuotedWeight:
     narrow = band(posting.gross, Decimal(0), posting.label_weight, rounds_up=up)
     by_rounding = outcomes(case, narrow, edges)
     if _differ(by_rounding):
-        found = _told(Code.TOO_CLOSE_TO_CALL, by_rounding, case, _weighs(by_rounding, rules))
+        found = _finding(Code.TOO_CLOSE_TO_CALL, by_rounding, case, _weighs(by_rounding, rules))
         return QuotedWeight(dearest(by_rounding).weight, (found,))
     by_tolerance = outcomes(case, wide, edges)
     if not _differ(by_tolerance):
         return QuotedWeight(posting.weight)
     weight = dearest(by_tolerance).weight if rules.policy.cautious else posting.weight
-    return QuotedWeight(weight, (_told(Code.NEAR_A_STEP, by_tolerance, case),))
+    return QuotedWeight(weight, (_finding(Code.NEAR_A_STEP, by_tolerance, case),))
 
 
 def outcomes(case: QuoteCase, ends: Band, edges: Sequence[Weight]) -> list[WeightOutcome]:
-    """What applies in each stretch between the ends; a limit belongs to the stretch below it."""
+    """Return what applies in each stretch of the range; a limit belongs to the stretch below it."""
     points = [edge for edge in edges if ends.leaves_open(edge)]
     return [outcome_at(case, point) for point in (*points, ends.high)]
 
 
 def dearest(among: Sequence[WeightOutcome]) -> WeightOutcome:
-    """The outcome that costs most; of two alike the heavier, and one with a price before one without."""
+    """Return the most expensive outcome; ties go to the heavier, and any price beats none."""
     return max(among, key=lambda each: (each.price if each.price is not None else -1, each.weight))
 
 
 def outcome_at(case: QuoteCase, weight: Weight) -> WeightOutcome:
-    """The cheapest service at a weight, its price, and whether documents abroad need a form there."""
+    """Return the cheapest service at a weight, its price, and whether documents abroad need a form there."""
     ranked = case.step_at(weight).ranked
     form = case.posting.abroad and case.posting.documents_only and stretch_needs_form(weight)
     if not ranked:
@@ -93,7 +93,7 @@ def _differ(among: Sequence[WeightOutcome]) -> bool:
 
 
 def _weighs(among: Sequence[WeightOutcome], rules: PriceRules) -> Severity | None:
-    """A note below the difference the shop sets, as long as only the price is open; None: as its code says."""
+    """Return a note's severity below the shop's threshold if only the price is open; None: the code's own severity."""
     prices = [each.price for each in among if each.price is not None]
     if len(prices) < len(among) or len({each.form for each in among}) > 1:
         return None
@@ -102,8 +102,8 @@ def _weighs(among: Sequence[WeightOutcome], rules: PriceRules) -> Severity | Non
     return Severity.NOTE if max(prices) - min(prices) < least else None
 
 
-def _told(code: Code, among: Sequence[WeightOutcome], case: QuoteCase, severity: Severity | None = None) -> Finding:
-    """The finding with the limit nearest to the reading at which something changes, and both prices."""
+def _finding(code: Code, among: Sequence[WeightOutcome], case: QuoteCase, severity: Severity | None = None) -> Finding:
+    """Return the finding: both prices, and the limit nearest to the reading where something changes."""
     middle = case.posting.weight.grams
     currency = case.candidates[0].chart.currency
     changes = [low.weight for low, high in pairwise(among) if not low.same_as(high)]

@@ -1,4 +1,4 @@
-"""Limits: may a service carry this piece, by shape, size, goods and value; and between which weights.
+"""Limits: whether a service may carry this piece, by shape, size, goods and value; and its weight range.
 
 Sources: DMM 101 (updated 2023-07-09) for domestic shapes and sizes; the post's page on First-Class Package
 International Service for its sizes; IMM 242 and 252 (archives of 2020) for goods and value; Postal Bulletin 22523
@@ -31,7 +31,7 @@ from desk.rates.shape import (
 
 ONE_POUND = Weight(POUND_G)
 LIMIT_CODES = frozenset({Code.OVER_WEIGHT, Code.OVER_SIZE, Code.OVER_VALUE, Code.OVER_DIMENSIONAL_WEIGHT})
-TOLD_WHEN_CHEAPER = LIMIT_CODES | {Code.LIST_ENDS}
+REPORTED_WHEN_CHEAPER = LIMIT_CODES | {Code.LIST_ENDS}
 _PACKAGE_SOURCE = "First-Class Package International Service page of the post"
 _BOX_LONGEST, _BOX_SUM = inches(24).mm, inches(36).mm
 _FACE_LENGTH, _FACE_HEIGHT = inches(6).mm, inches(4).mm
@@ -41,7 +41,7 @@ _ROLL_SUM = (inches("6.75").mm, inches(42).mm)
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """The weights a service takes this piece at: over `above` (None: from nothing), up to and including `most`."""
+    """The weights at which a service takes this piece: over `above` (None: from zero), up to and including `most`."""
 
     above: Weight | None
     most: Weight | None
@@ -49,7 +49,7 @@ class Span:
 
 
 def refusal(chart: ServiceChart, posting: Posting, form: ShapeOptions, rules: PriceRules) -> Finding | None:
-    """Why the service does not take the piece whatever it weighs; None when it does."""
+    """Return why the service refuses the piece at any weight; None when it takes it."""
     if chart.facts.documents_only and not posting.documents_only:
         return reason(Code.DOCUMENTS_ONLY, "IMM 242.1, 242.2")
     if not form.shape:
@@ -58,7 +58,7 @@ def refusal(chart: ServiceChart, posting: Posting, form: ShapeOptions, rules: Pr
 
 
 def weight_span(chart: ServiceChart, form: ShapeOptions, country_limit: Weight | None) -> Span:
-    """The weights the service takes, from the shape's own limits, the service's and the destination's."""
+    """Return the weights the service takes, from the limits of shape, service and destination."""
     if "parcel" in chart.shapes:
         limits = [limit for limit in (chart.max_weight, country_limit, PARCEL_LIMIT) if limit is not None]
         return Span(None, min(limits), chart.source)
@@ -71,7 +71,7 @@ def weight_span(chart: ServiceChart, form: ShapeOptions, country_limit: Weight |
 
 @lru_cache(maxsize=256)
 def over_weight(span: Span) -> Finding:
-    """Return the refusal of a piece heavier than the span; kept, since a pile meets the same few."""
+    """Return the refusal of a piece heavier than the range; cached, since a batch meets the same few."""
     assert span.most is not None
     whole_pounds = span.most >= ONE_POUND and not span.most.grams % POUND_G
     number = span.most.grams / POUND_G if whole_pounds else span.most.ounces()
@@ -79,7 +79,7 @@ def over_weight(span: Span) -> Finding:
 
 
 def value_unclear(chart: ServiceChart, posting: Posting, rules: PriceRules) -> Finding | None:
-    """Return a stop when the service has a value limit that no rate of the shop compares the goods with; else None."""
+    """Return a stop when the service has a value limit in a currency the shop has no rate for; else None."""
     limit = chart.max_value
     if limit is None or rules.is_over(posting.value, limit) is not None:
         return None

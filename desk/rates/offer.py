@@ -1,4 +1,4 @@
-"""Offer: what one service asks for one piece at a weight, or why it is out."""
+"""Offer: what one service charges for a piece at a weight, or why it is ruled out."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from desk.domain.weight import POUND_G, Weight
 from desk.rates.billable import Billable, billable, dimensional_weight
 from desk.rates.cubic import tier_of
 from desk.rates.fees import NO_FEES, Fees, fees_of
-from desk.rates.limits import TOLD_WHEN_CHEAPER, Span, over_weight, refusal, weight_span
+from desk.rates.limits import REPORTED_WHEN_CHEAPER, Span, over_weight, refusal, weight_span
 from desk.rates.lists.cells_file import OVERSIZED
 from desk.rates.lists.price_list import PriceRow, ServiceChart, Surcharge
 from desk.rates.posting import Posting
@@ -29,8 +29,8 @@ _BELOW_ITS_SHAPE = reason(Code.NOT_ITS_SHAPE, "DMM 101.1.1c", shape="letter")
 class PricedService:
     """A service with a list, and all about it that does not depend on the weight. `place` breaks ties.
 
-    `fixed` is a price whatever the weight, and `fixed_as` its row: a volume, or `oversized`. `beyond` is the same service by
-    an older list that has prices where this one ends; `ended` is then the newer list.
+    `fixed` is a price that does not depend on the weight, and `fixed_as` its row: a volume, or `oversized`. `beyond` is
+    the same service on an older list that has prices where this one ends; `ended` is then the newer list.
     """
 
     place: int
@@ -47,7 +47,7 @@ class PricedService:
     ended: ServiceChart | None = None
 
     def price_at(self, weight: Weight) -> tuple[Money, PriceRow | None] | Finding:
-        """Return the base price and its row at a weight by this list alone, or why there is none."""
+        """Return the base price and its row at a weight from this list alone, or why there is none."""
         if self.span.above is not None and weight <= self.span.above:
             return _BELOW_ITS_SHAPE
         if self.span.most is not None and weight > self.span.most:
@@ -76,7 +76,7 @@ class PricedService:
         return [*self.chart.limits.get(self.key, ()), *ends, *beyond]
 
     def _over_by_size(self, by_size: Weight, most: Weight) -> Finding:
-        """Return why a piece is out whose size alone bills more than the service takes."""
+        """Return the refusal of a piece whose size alone bills as more than the service takes."""
         assert self.chart.dimensional is not None
         facts = {"pounds": short(by_size.grams / POUND_G), "limit": short(most.grams / POUND_G), "unit": "lb"}
         return reason(Code.OVER_DIMENSIONAL_WEIGHT, self.chart.dimensional.source, **facts)
@@ -87,9 +87,9 @@ class PricedService:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """A service that takes the piece: `price` is `base` and the surcharges; `row` is None where size alone decides.
+    """A service that takes the piece: `price` is `base` plus surcharges; `row` is None where size alone decides.
 
-    `weight` is the one it was priced at, with the `label`.
+    `weight` is the weight it was priced at, including `label`.
     """
 
     of: PricedService
@@ -101,52 +101,52 @@ class Offer:
 
     @property
     def service(self) -> str:
-        """The id of the service."""
+        """Return the service's id."""
         return self.of.service
 
     @property
     def chart(self) -> ServiceChart:
-        """The list its price stands in."""
+        """Return the list the price comes from."""
         return self.of.chart
 
     @property
     def facts(self) -> Service:
-        """What the service is."""
+        """Return the service's facts."""
         return self.of.chart.facts
 
     @property
     def row_label(self) -> str:
-        """The row it was priced by, as its list writes it: `16`, `0.20 cu ft` or `oversized`."""
+        """Return the row it was priced by, as its list writes it: `16`, `0.20 cu ft` or `oversized`."""
         return self.row.max_label if self.row is not None else self.of.fixed_as
 
     @property
     def key(self) -> str:
-        """The zone or price group, empty where neither counts."""
+        """Return the zone or price group, empty where neither matters."""
         return self.of.key
 
     @property
     def fees(self) -> Fees:
-        """The fees asked, and those due that the list does not show."""
+        """Return the fees charged, and those due that the list does not show."""
         return self.of.fees
 
     @property
     def surcharges(self) -> tuple[Surcharge, ...]:
-        """The fees that are in the price."""
+        """Return the fees included in the price."""
         return self.of.fees.asked
 
     @property
     def billable(self) -> Billable:
-        """The figure to write and to declare; worked out when asked, as most offers are never taken."""
+        """Return what to write and declare; computed on demand, since most offers are not chosen."""
         return billable(self.weight, self.of.chart, self.of.by_size, self.label)
 
 
 def candidate(
     place: int, service: str, key: str | Finding, posting: Posting, form: ShapeOptions, rules: PriceRules
 ) -> PricedService | Finding:
-    """Return the service as a candidate for the piece; or why it is out.
+    """Return the service as a candidate for the piece; or why it is ruled out.
 
-    A refusal for size or value stays with the candidate, since the person is told when it would have been cheapest.
-    `key` is the zone or price group, or why there is none. The shop's policy is not asked here.
+    A refusal for size or value stays with the candidate, so we can tell when it would have been cheapest. `key` is the
+    zone or price group, or why there is none. The shop's policy is not checked here.
     """
     lists = rules.lists(service)
     if not lists:
@@ -163,7 +163,7 @@ def _by_list(
     place: int, chart: ServiceChart, key: str, posting: Posting, form: ShapeOptions, rules: PriceRules
 ) -> PricedService | Finding:
     refused = air_bar(chart.facts, posting) or refusal(chart, posting, form, rules)
-    if refused is not None and refused.code not in TOLD_WHEN_CHEAPER:
+    if refused is not None and refused.code not in REPORTED_WHEN_CHEAPER:
         return refused
     fixed, fixed_as = _fixed(chart, posting, form, key)
     country_limit = chart.country_limits.get(posting.country) if posting.abroad else None
@@ -184,7 +184,7 @@ def _by_list(
 def _with_older(
     newest: PricedService, older: Sequence[ServiceChart], posting: Posting, form: ShapeOptions, rules: PriceRules
 ) -> PricedService:
-    """Return the candidate with the next older list that goes on where it ends, and so on."""
+    """Return the candidate, extended by the next older list that has prices beyond where it ends."""
     for at, chart in enumerate(older):
         key = chart.groups.get(posting.country, "") if chart.keyed_by == "group" and chart.groups else newest.key
         if chart.keyed_by != newest.chart.keyed_by or not chart.reaches_over(newest.chart, key):
@@ -203,7 +203,7 @@ def _by_size(chart: ServiceChart, posting: Posting) -> Weight | None:
 
 
 def _fixed(chart: ServiceChart, posting: Posting, form: ShapeOptions, key: str) -> tuple[Money | None, str]:
-    """Return price and row of a piece that its list prices by size alone; None: by weight."""
+    """Return price and row of a piece that its list prices by size alone; None: priced by weight."""
     tier = tier_of(chart, posting, key)
     if tier is not None:
         return tier.price, tier.label

@@ -1,4 +1,4 @@
-"""Posting: what the post sees of one piece, with what buyer and shop allow for it."""
+"""Posting: one piece as the post sees it, with what buyer and shop allow for it."""
 
 from __future__ import annotations
 
@@ -18,10 +18,10 @@ from desk.rates.shape import Traits
 class Posting:
     """One piece as the post sees it.
 
-    `country` is "US" for every domestic place, territories and military addresses with their code in `region`; empty
-    while it is unknown, and then no service is offered.
-    `value` is that of the goods inside, `order_value` that of the whole order. `allowed` holds the service ids the
-    buyer's choice permits, None when the shop lists no such choice. `only_service` is that of the mailer.
+    `country` is "US" for every domestic place; territories and military addresses have their code in `region`. While it
+    is empty no service is offered. `value` is the value of the goods inside, `order_value` of the whole order.
+    `allowed` holds the service ids the buyer's choice permits, None when the shop lists no such choice. `only_service`
+    comes from the mailer.
     """
 
     gross: Shown
@@ -46,22 +46,22 @@ class Posting:
 
     @property
     def weight(self) -> Weight:
-        """The weight to pay for: as shown, with the label that goes on afterwards."""
+        """Return the weight to pay for: the reading plus any label added afterwards."""
         return self.gross.weight + self.label_weight
 
     @property
     def abroad(self) -> bool:
-        """True when it leaves the domestic mail."""
+        """Return True when it leaves the domestic mail."""
         return is_abroad(self.country)
 
     @property
     def rolled(self) -> bool:
-        """True for a tube or roll."""
+        """Return True for a tube or roll."""
         return self.mailer_kind is MailerKind.TUBE
 
     @property
     def traits(self) -> Traits:
-        """What the shape rules ask, as far as mailer and hand tell it."""
+        """Return what the shape rules need, as far as mailer and user tell us."""
         return Traits(
             stiff=self.stiff,
             uneven=self.uneven,
@@ -73,5 +73,9 @@ class Posting:
 
 
 def shown(value: str, unit: WeightUnit | str, division: str) -> Shown:
-    """A reading written in words a person types: `shown("1.2", "oz", "0.1")`; ArithmeticError for no number."""
+    """Return a reading from typed text: `shown("1.2", "oz", "0.1")`.
+
+    Raises:
+        ArithmeticError: a text is not a number.
+    """
     return Shown(Decimal(value), WeightUnit(unit), Decimal(division))

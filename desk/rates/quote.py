@@ -1,4 +1,4 @@
-"""Quote: the price of one piece, the services it was chosen from, and every reason."""
+"""Quote: the price of one piece, the services compared, and every reason."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from desk.rates.leeway import settle
 from desk.rates.lists.price_list import ServiceChart
 from desk.rates.offer import Offer, candidate
 from desk.rates.posting import Posting
-from desk.rates.quote_findings import Priced, Standing, remarks, standing
+from desk.rates.quote_findings import Priced, StepFindings, remarks, step_findings
 from desk.rates.restricted import barred_goods, handling
 from desk.rates.rules import Out, PriceRules
 from desk.rates.shape import ShapeOptions, ShapeVerdict, assumed, weighed
@@ -26,9 +26,9 @@ __all__ = ["Offer", "Out", "PriceRules", "Quote", "chart_findings", "may_go", "p
 
 @dataclass(frozen=True, slots=True)
 class Quote:
-    """The answer for one piece. `zone` is the zone or price group of the chosen service, else the piece's zone.
+    """The price of one piece. `zone` is the zone or price group of the chosen service, else the piece's zone.
 
-    `weight` is the one the prices were looked up at: as shown with the label, or the higher-priced end of an open reading.
+    `weight` is the weight used for the prices: the reading with the label, or the higher-priced end of an open reading.
     """
 
     chosen: Offer | None
@@ -42,69 +42,71 @@ class Quote:
 
 
 @dataclass(frozen=True, slots=True)
-class _Told:
-    """What is said of every piece of a case at every weight of one step. Reasons stand around those of its billing."""
+class _Shared:
+    """What applies to every piece of a case within one step. Billing reasons go between `before` and `after`."""
 
     shape: ShapeVerdict
     outs: tuple[Out, ...]
-    said: Standing
+    shared: StepFindings
     before: tuple[Finding, ...]
     after: tuple[Finding, ...]
 
 
 def quote(posting: Posting, rules: PriceRules) -> Quote:
-    """Price the piece with every service it may use and take the cheapest. No errors: all trouble is a finding."""
+    """Price the piece with every service it may use and take the cheapest. Problems are findings; nothing is raised."""
     case = open_case(posting, rules)
     settled = settle(case, rules)
     weight, label = settled.weight, posting.label_weight
     step = case.step_at(weight)
     offers = tuple([each.at(weight, label) for each in step.ranked])
     chosen = offers[0] if offers else None
-    told: _Told | None = case.opened.told.get(step.place)
-    if told is None:
-        told = case.opened.told[step.place] = _told(case, step, offers, weight, rules)
+    shared: _Shared | None = case.opened.remarks.get(step.place)
+    if shared is None:
+        shared = case.opened.remarks[step.place] = _shared_at(case, step, offers, weight, rules)
     billed = reasons_of(weight, chosen.chart, chosen.of.by_size, label) if chosen is not None else ()
     return Quote(
         chosen=chosen,
         offers=offers,
-        out=told.outs,
-        shape=told.shape,
+        out=shared.outs,
+        shape=shared.shape,
         zone=_zone_of(case, chosen),
-        findings=remarks(told.said, case, chosen, rules, settled.findings),
-        reasons=(*told.before, *billed, *told.after),
+        findings=remarks(shared.shared, case, chosen, rules, settled.findings),
+        reasons=(*shared.before, *billed, *shared.after),
         weight=weight,
     )
 
 
-def _told(case: QuoteCase, step: WeightStep, offers: Sequence[Offer], weight: Weight, rules: PriceRules) -> _Told:
+def _shared_at(
+    case: QuoteCase, step: WeightStep, offers: Sequence[Offer], weight: Weight, rules: PriceRules
+) -> _Shared:
     chosen = offers[0] if offers else None
     shape = _shape_of(case, weight, chosen)
     priced = Priced(case, chosen, step.outs, weight)
     before = (*shape.reasons, *handling(case.posting))
-    return _Told(shape, priced.outs, standing(priced, rules), before, tuple(_reasons(offers)))
+    return _Shared(shape, priced.outs, step_findings(priced, rules), before, tuple(_reasons(offers)))
 
 
 def price_of(posting: Posting, service: str, key: str, rules: PriceRules) -> Offer | Out:
-    """What one service asks, whatever the shop's policy says; `key` is the zone or price group, or empty.
+    """Return one service's price, whatever the shop's policy; `key` is the zone or price group, or empty.
 
-    A piece nobody measured is taken at its word to have the service's shape.
+    A piece without a size is assumed to have the service's shape.
     """
-    piece, form = _taken_at_its_word(posting, service, rules)
+    piece, form = _with_assumed_size(posting, service, rules)
     found = candidate(0, service, key, piece, form, rules)
     offer = found if isinstance(found, Finding) else found.offer_at(piece.weight, piece.label_weight)
     return Out(service, offer) if isinstance(offer, Finding) else offer
 
 
 def may_go(posting: Posting, service: str, rules: PriceRules) -> tuple[Finding, ...]:
-    """Return what bars that service for this piece as shown, as stops and reasons; empty: it may go.
+    """Return what bars that service for this piece, as stops and reasons; empty: it may go.
 
-    A piece without a size is taken to have the service's shape, and one without both ZIP codes to stay in one zone,
-    since no limit depends on the zone.
+    A piece without a size is assumed to have the service's shape. Without both ZIP codes it is assumed to stay in one
+    zone, since no limit depends on the zone.
     """
     if not (posting.origin_zip and posting.destination_zip):
         anywhere = next(iter(rules.zones.matrix), "")
         posting = replace(posting, origin_zip=anywhere, destination_zip=anywhere)
-    piece, form = _taken_at_its_word(posting, service, rules)
+    piece, form = _with_assumed_size(posting, service, rules)
     only = replace(piece, allowed=(service,), only_service=service if rules.service(service).packaging else "")
     case = open_case(only, rules, form)
     refused = case.step_at(only.weight).outs
@@ -112,8 +114,8 @@ def may_go(posting: Posting, service: str, rules: PriceRules) -> tuple[Finding, 
     return (*against, *barred_goods(only))
 
 
-def _taken_at_its_word(posting: Posting, service: str, rules: PriceRules) -> tuple[Posting, ShapeOptions]:
-    """The piece for a question about one service: a postcard is a card, and no size means the service's shape."""
+def _with_assumed_size(posting: Posting, service: str, rules: PriceRules) -> tuple[Posting, ShapeOptions]:
+    """Return the piece for a question about one service: a postcard is a card, no size means the service's shape."""
     is_card = rules.service(service).posted_as is PostedAs.POSTCARD
     piece = replace(posting, mailer_kind=MailerKind.CARD) if is_card else posting
     chart = rules.chart(service)
@@ -124,7 +126,7 @@ def _taken_at_its_word(posting: Posting, service: str, rules: PriceRules) -> tup
 
 
 def chart_findings(quotes: Iterable[Quote], on: date) -> tuple[Finding, ...]:
-    """One finding for each list that was used past its last day, in the order of their ids."""
+    """Return one finding for each list used past its last day, sorted by list id."""
     charts = [quote.chosen.chart for quote in quotes if quote.chosen is not None]
     past = {chart.chart: chart for chart in charts if chart.is_old(on)}
     return tuple(_out_of_date(past[name]) for name in sorted(past))
@@ -138,7 +140,7 @@ def _out_of_date(chart: ServiceChart) -> Finding:
 
 
 def _shape_of(case: QuoteCase, weight: Weight, chosen: Offer | None) -> ShapeVerdict:
-    """The verdict; whether a machine can sort it matters only for what goes as a letter or card."""
+    """Return the verdict; machinable is kept only for what goes as a letter or card."""
     verdict = weighed(case.form, weight)
     stays = chosen is None or chosen.facts.posted_as in (PostedAs.LETTER, PostedAs.POSTCARD)
     return verdict if stays or verdict.machinable is None else replace(verdict, machinable=None)
@@ -162,7 +164,7 @@ def _reasons(offers: Sequence[Offer]) -> Iterator[Finding]:
 
 
 def _row_used(chosen: Offer) -> Finding:
-    """`up_to` is the row as the list writes it, `oversized` too; `keyed_by` says whether `key` is a zone or a price group."""
+    """Return the row used; `up_to` as the list writes it, `oversized` too; `keyed_by` tells zone from price group."""
     return reason(
         Code.ROW_USED,
         chosen.chart.source,

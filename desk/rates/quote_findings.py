@@ -1,4 +1,4 @@
-"""Remarks: what a person must know about a quoted piece, beyond its price."""
+"""Quote findings: what a person must know about a quoted piece besides its price."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ _ENVELOPES = (MailerKind.ENVELOPE, MailerKind.CARD, None)
 
 @dataclass(frozen=True, slots=True)
 class Priced:
-    """A case with its answer: the cheapest offer, the candidates refused at the weight it is quoted at."""
+    """A case with its answer: the cheapest offer, and the candidates refused at the quoted weight."""
 
     case: QuoteCase
     chosen: Offer | None
@@ -38,47 +38,47 @@ class Priced:
 
     @property
     def outs(self) -> tuple[Out, ...]:
-        """Every service that is out."""
+        """Return every service ruled out."""
         return (*self.refused, *self.case.outs)
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
-    """What is said of every piece of a case at every weight of one step: before zone and doubt, after them, and last."""
+class StepFindings:
+    """Findings shared by every piece of a case within one step: before zone and doubt, after them, and last."""
 
     first: tuple[Finding, ...]
     then: tuple[Finding, ...]
     last: tuple[Finding, ...]
 
 
-def standing(priced: Priced, rules: PriceRules) -> Standing:
-    """The findings that hang on neither the very weight nor the very place."""
+def step_findings(priced: Priced, rules: PriceRules) -> StepFindings:
+    """Return the findings that depend on neither the exact weight nor the exact destination."""
     first = (*barred_goods(priced.case.posting), *_goods_in_letter(priced.case, rules), *_size_and_service(priced))
     then, chosen = [*_shape(priced, rules), *_limits(priced)], priced.chosen
     if chosen is None:
-        return Standing(first, tuple(then), ())
+        return StepFindings(first, tuple(then), ())
     then += _older_list(chosen)
     unclear = value_unclear(chosen.chart, priced.case.posting, rules)
     then += [*_fees(chosen, rules), *([unclear] if unclear is not None else [])]
     untracked = finding(Code.UNTRACKED, "Letters and flats carry no tracking number", service=chosen.service)
-    return Standing(first, tuple(then), () if chosen.facts.tracked else (untracked,))
+    return StepFindings(first, tuple(then), () if chosen.facts.tracked else (untracked,))
 
 
 def remarks(
-    said: Standing, case: QuoteCase, chosen: Offer | None, rules: PriceRules, doubts: Iterable[Finding] = ()
+    shared: StepFindings, case: QuoteCase, chosen: Offer | None, rules: PriceRules, doubts: Iterable[Finding] = ()
 ) -> tuple[Finding, ...]:
-    """All findings of the piece, stops first."""
-    found = [*said.first, *_zone(case, chosen), *doubts, *said.then]
+    """Return all findings of the piece, stops first."""
+    found = [*shared.first, *_zone(case, chosen), *doubts, *shared.then]
     if chosen is not None:
         found += _by_weight(chosen, case.posting, rules)
-    found += said.last
+    found += shared.last
     if len(found) > 1:
         found.sort(key=rank)
     return tuple(found)
 
 
 def _goods_in_letter(case: QuoteCase, rules: PriceRules) -> list[Finding]:
-    """Goods may not travel abroad as a letter or flat (IMM 242.1, 242.2), and people try."""
+    """Return a stop for goods sent abroad as a letter or flat, which is not allowed (IMM 242.1, 242.2)."""
     posting = case.posting
     if not posting.abroad or posting.documents_only:
         return []
@@ -104,7 +104,7 @@ def _size_and_service(priced: Priced) -> list[Finding]:
 
 
 def _zone(case: QuoteCase, chosen: Offer | None) -> Sequence[Finding]:
-    """What the zone's answer says, where the service that was chosen, or the lack of one, hangs on it."""
+    """Return the zone's findings if the chosen service, or the lack of one, depends on the zone."""
     answer = case.zone
     if answer is None:
         return ()
@@ -114,7 +114,7 @@ def _zone(case: QuoteCase, chosen: Offer | None) -> Sequence[Finding]:
 
 
 def _shape(priced: Priced, rules: PriceRules) -> list[Finding]:
-    """Notes of the shape that matter: nonmachinable for letters that stay letters, the rest where flats are tried."""
+    """Return the shape notes that matter: nonmachinable for letters that stay letters, others where flats are tried."""
     case, chosen = priced.case, priced.chosen
     stays_letter = chosen is not None and chosen.facts.posted_as is PostedAs.LETTER
     flat_tried = any(rules.service(service).posted_as is PostedAs.FLAT for service in case.tried)
@@ -128,7 +128,7 @@ def _stops(note: Finding) -> bool:
 
 
 def _limits(priced: Priced) -> list[Finding]:
-    """The service of the piece's shape that would have been cheapest but for a limit, or but for rows of its list."""
+    """Return the service of the piece's shape that would be cheapest but for a limit or missing rows in its list."""
     if not priced.refused:
         return []
     best: dict[str, tuple[int, Finding]] = {}
@@ -148,7 +148,7 @@ def _limits(priced: Priced) -> list[Finding]:
 
 
 def _older_list(chosen: Offer) -> list[Finding]:
-    """A check when the newest list of the service ends below this piece and an older one prices it."""
+    """Return an issue to check when the newest list ends below this piece and an older one prices it."""
     ended = chosen.of.ended
     if ended is None:
         return []
@@ -177,7 +177,7 @@ def _of_shape(each: PricedService, form: ShapeOptions) -> bool:
 
 
 def _would_cost(each: PricedService, weight: Weight) -> int | None:
-    """The price at this weight, or at the heaviest the service lists, in minor units."""
+    """Return the price at this weight, or at the heaviest weight listed, in minor units."""
     last = each.chart.heaviest(each.key)
     if last is None:
         return None
@@ -186,7 +186,7 @@ def _would_cost(each: PricedService, weight: Weight) -> int | None:
 
 
 def _by_weight(chosen: Offer, posting: Posting, rules: PriceRules) -> list[Finding]:
-    """What hangs on the weight as shown: a reading too close to call says so itself, and is over by nothing."""
+    """Return what depends on the weight as shown; a reading too close to call already has its own finding."""
     found, shown = [], posting.weight
     if chosen.facts.one_ounce_letter and shown > ONE_OUNCE:
         found.append(_over_one_ounce(chosen, shown))
@@ -196,7 +196,7 @@ def _by_weight(chosen: Offer, posting: Posting, rules: PriceRules) -> list[Findi
 
 
 def _fees(chosen: Offer, rules: PriceRules) -> list[Finding]:
-    """Both sums where fees are unclear; what an older list asked for them is told, and never charged."""
+    """Return both totals where fees are unclear; fees known only from an older list are mentioned, never charged."""
     fees = chosen.fees
     if not fees.unclear:
         return []
@@ -237,7 +237,7 @@ def _over_one_ounce(chosen: Offer, weight: Weight) -> Finding:
 
 
 def _hand_to_clerk(posting: Posting, weight: Weight) -> list[Finding]:
-    """Goes by the weight as shown: 10.0 oz may still go into a collection box, whatever the scale leaves open."""
+    """Return the note for a piece a clerk must take, by the weight as shown: 10.0 oz may still use a collection box."""
     thickness = posting.size.sides()[2] if posting.size is not None else None
     heavy = weight > CLERK_WEIGHT
     thick = thickness is not None and thickness > CLERK_THICKNESS

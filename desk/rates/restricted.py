@@ -1,8 +1,8 @@
-"""Restricted goods: what Publication 52 bars from the air, from abroad, or altogether.
+"""Restricted goods: what Publication 52 bars from the air, from international mail, or altogether.
 
-Read: flammable liquids (section 343), magnets (Packaging Instruction 9B; 49 CFR 173.21(d)), the standing of lithium
-batteries (Postal Bulletins 22474 and 22482, without their figures). From memory: aerosols (section 342), and magnets
-abroad. What is not known for sure is barred until the person has asked the post.
+Taken from the publications: flammable liquids (section 343), magnets (Packaging Instruction 9B; 49 CFR 173.21(d)), the
+rules on lithium batteries (Postal Bulletins 22474 and 22482, without their figures). From memory: aerosols (section
+342), and magnets abroad. Anything uncertain is barred until the user has asked the post.
 """
 
 from __future__ import annotations
@@ -13,8 +13,9 @@ from desk.domain.shop.product import Restriction
 from desk.rates.posting import Posting
 
 SURFACE_ONLY = frozenset({Restriction.FLAMMABLE, Restriction.AEROSOL, Restriction.BATTERY})
-_NEVER_ABROAD = frozenset({Restriction.FLAMMABLE, Restriction.AEROSOL})  # nor where mail goes by air as a rule
-# Domestic places that mail reaches by air as a rule (common practice, no source).
+# also barred overseas, where mail usually goes by air
+_NEVER_ABROAD = frozenset({Restriction.FLAMMABLE, Restriction.AEROSOL})
+# Domestic places that mail usually reaches by air (common practice, no source).
 OVERSEAS = frozenset("AA AE AP AK HI PR GU VI AS MP FM MH PW".split())
 SOURCES = {
     Restriction.FLAMMABLE: "Publication 52 section 343",
@@ -25,14 +26,14 @@ SOURCES = {
 
 
 def barred_goods(posting: Posting) -> list[Finding]:
-    """A stop for each restricted thing that may not go to this destination at all."""
+    """Return a stop for each restricted item that may not go to this destination at all."""
     kinds = sorted(kind for kind in posting.restricted if _barred(kind, posting))
     where = "abroad" if posting.abroad else "overseas"
     return [finding(Code.RESTRICTED_GOODS, SOURCES[kind], goods=kind.value, where=where) for kind in kinds]
 
 
 def air_bar(service: Service, posting: Posting) -> Finding | None:
-    """Why a domestic service that flies may not carry the piece; None when it may."""
+    """Return why a domestic air service may not carry the piece; None when it may."""
     if not posting.restricted or posting.abroad or service.surface_only:
         return None
     kinds = sorted(posting.restricted & SURFACE_ONLY)
@@ -40,7 +41,7 @@ def air_bar(service: Service, posting: Posting) -> Finding | None:
 
 
 def handling(posting: Posting) -> list[Finding]:
-    """Reasons that go with restricted goods which the domestic mail does take."""
+    """Return the handling reasons for restricted goods that domestic mail does take."""
     if posting.abroad:
         return []
     return [

@@ -1,4 +1,4 @@
-"""Rules of a day: charts, zones and the shop's policy, with what was looked up in them once."""
+"""Price rules of a day: price lists, zones and the shop's policy, with cached lookups."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from desk.rates.zone import Zones
 
 @dataclass(frozen=True, slots=True)
 class Out:
-    """A service that is out, and why."""
+    """A service that is ruled out, and why."""
 
     service: str
     reason: Finding
@@ -28,14 +28,14 @@ class Out:
 
 @dataclass(frozen=True, slots=True)
 class PriceRules:
-    """What decides a price besides the piece. `tolerance_scale` lowers the scale's tolerance after a fresh check."""
+    """What decides a price besides the piece. `tolerance_scale` lowers the scale's tolerance after a recent check."""
 
     charts: Charts
     zones: Zones
     policy: Policy
     on: date
     tolerance_scale: Decimal = Decimal(1)
-    rates: tuple[ExchangeRate, ...] = ()  # the shop's own, for limits in other money than the goods
+    rates: tuple[ExchangeRate, ...] = ()  # the shop's own, for limits in another currency than the goods
     kept: dict[Hashable, tuple[Out, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
     opened: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
     _facts: dict[str, Service] = field(default_factory=dict, init=False, repr=False, compare=False)
@@ -54,27 +54,30 @@ class PriceRules:
         return self._seen[service]
 
     def service(self, service: str) -> Service:
-        """What a service is: the facts of the list in force, else of any list."""
+        """Return a service's facts from the list in force, else from any list."""
         if service not in self._facts:
             chart = self.chart(service)
             self._facts[service] = chart.facts if chart is not None else self.charts.service(service)
         return self._facts[service]
 
     def services(self) -> list[str]:
-        """Every service with a list, in the order of their ids."""
+        """Return every service with a list, sorted by id."""
         if not self._services:
             self._services.extend(sorted(self.charts.services()))
         return self._services
 
     def is_over(self, value: Money, limit: Money) -> bool | None:
-        """Return whether a value is over a limit, by the shop's dated rate; None without one for a value above zero."""
+        """Return whether a value is over a limit, converted at the shop's dated rate.
+
+        None when there is no rate and the value is above zero.
+        """
         there = converted(value, limit.currency, self.rates)
         if there is not None:
             return there.amount > limit.amount
         return None if value else False
 
     def value_limits(self) -> list[Money]:
-        """Every limit of value that a list in force sets."""
+        """Return every value limit that a list in force sets."""
         if not self._value_limits:
             charts = [self.chart(service) for service in self.services()]
             limits = {chart.max_value for chart in charts if chart is not None and chart.max_value is not None}

@@ -1,7 +1,7 @@
-"""Near: what would cost less if the piece were a little lighter, thinner or shorter.
+"""Savings: what would cost less if the piece were a little lighter, thinner or shorter.
 
-Nothing is decided here. How far off counts as near is common practice, no source: an ounce, and a side that is over
-its limit by no more than a quarter, or a thickness by no more than the limit itself.
+Nothing is decided here. What counts as near is common practice, no source: within an ounce; a side at most a quarter
+over its limit; a thickness at most twice its limit.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from desk.rates.rules import PriceRules
 
 REACH = Weight(OUNCE_G)
 _SIDE_REACH, _THICKNESS_REACH = Decimal("1.25"), Decimal(2)
-# Flat-rate packaging in inches: envelopes by Notice 123, July 12, 2026; insides of boxes from memory.
+# Flat-rate packaging in inches: envelopes from Notice 123, July 12, 2026; insides of boxes from memory.
 _ENVELOPES = {
     "envelope": (Decimal("12.5"), Decimal("9.5")),
     "padded": (Decimal("12.5"), Decimal("9.5")),
@@ -44,7 +44,7 @@ _CUBIC_INCHES = CUBIC_FOOT_INCHES
 
 @dataclass(frozen=True, slots=True)
 class Lighter:
-    """What the piece would cost if it weighed no more than `limit`, and how much less that is."""
+    """What the piece would cost at `limit` or less, and how much that saves."""
 
     limit: Weight
     saves: Money
@@ -66,7 +66,7 @@ class Smaller:
 
 @dataclass(frozen=True, slots=True)
 class OtherWay:
-    """What the piece would cost by its volume (no `packaging`) or in flat-rate packaging, beside what it costs now."""
+    """What the piece would cost by volume (no `packaging`) or in flat-rate packaging, next to its present price."""
 
     service: str
     packaging: str
@@ -75,7 +75,7 @@ class OtherWay:
 
 
 def lighter(posting: Posting, quoted: Quote, rules: PriceRules) -> Lighter | None:
-    """The nearest weight below the quoted one at which the piece costs less, within an ounce; None: there is none."""
+    """Return the nearest lower weight, within an ounce, at which the piece costs less; None when there is none."""
     chosen = quoted.chosen
     if chosen is None:
         return None
@@ -88,7 +88,7 @@ def lighter(posting: Posting, quoted: Quote, rules: PriceRules) -> Lighter | Non
 
 
 def smaller(posting: Posting, quoted: Quote, rules: PriceRules) -> tuple[Smaller, ...]:
-    """Each size limit the piece is a little over and that would make it cheaper, most saved first."""
+    """Return each size limit the piece slightly exceeds that would make it cheaper, largest saving first."""
     if posting.size is None or quoted.chosen is None:
         return ()
     found = []
@@ -100,9 +100,9 @@ def smaller(posting: Posting, quoted: Quote, rules: PriceRules) -> tuple[Smaller
 
 
 def other_ways(posting: Posting, quoted: Quote, rules: PriceRules) -> tuple[OtherWay, ...]:
-    """Return what the piece would cost by its volume, and in flat-rate packaging that costs less, cheapest first.
+    """Return the price by volume, and any flat-rate packaging that costs less, cheapest first.
 
-    Only at the price level at which the shop buys parcels, and where the piece as it is packed now would go in.
+    Only at the price level the shop buys parcels at, and only where the piece as packed would fit.
     """
     chosen = quoted.chosen
     if chosen is None or posting.size is None or not posting.country:
@@ -123,7 +123,7 @@ def other_ways(posting: Posting, quoted: Quote, rules: PriceRules) -> tuple[Othe
 
 
 def _goes_in(size: Size, packaging: str) -> bool:
-    """Return True when a piece of that size goes into flat-rate packaging: an envelope has to close around it."""
+    """Return True when a piece of that size fits flat-rate packaging; an envelope must close around it."""
     sides = [side.mm / INCH_MM for side in size.sides()]
     if packaging in _ENVELOPES:
         length, height = _ENVELOPES[packaging]
@@ -163,7 +163,7 @@ def _a_little_smaller(size: Size) -> Iterator[tuple[str, str, Size]]:
 
 
 def _whole(side: Decimal) -> Decimal:
-    """A side that stays within the volume after any rounding of sides: whole inches, at least one."""
+    """Return a side that keeps the volume within the limit after any rounding: whole inches, at least one."""
     return max(side // 1, Decimal(1))
 
 

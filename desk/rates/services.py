@@ -1,4 +1,4 @@
-"""Services: how their postage is paid, and which of them a shop's policy tries."""
+"""Services: how their postage is paid, and which ones a shop's policy tries."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from enum import StrEnum
 from desk.domain.service import PaidBy, Service
 from desk.domain.shop.shop import LetterPostage, ParcelPayment, Policy
 
-# The domestic services that every piece is tried with before the parcels of the policy. Their prices stand in every
-# list of the operator under these ids (headless contract).
+# The domestic services tried for every piece before the policy's parcel services. Every list of the operator prices
+# them under these ids (resources/handbook/headless.md).
 STAMPED_LETTER, METERED_LETTER = "letter-stamped", "letter-metered"
 POSTCARD, LARGE_ENVELOPE = "postcard", "flat"
 LETTER_ABROAD = "intl-letter"
@@ -16,7 +16,7 @@ BY_STAMP = (STAMPED_LETTER, POSTCARD, LARGE_ENVELOPE)
 
 
 class Payment(StrEnum):
-    """Who takes the money, and where."""
+    """How postage is paid."""
 
     STAMPED = "stamped"
     METERED = "metered"

@@ -1,7 +1,7 @@
 """Shape: letter, flat or parcel by size, and which price the piece may pay.
 
-Source of every limit: DMM 101 Physical Standards, as updated 2023-07-09, unless a line says another.
-Limits are inclusive where the standard says "no more than" or "at least", and compared in exact millimetres.
+Source of every limit: DMM 101 Physical Standards, as updated 2023-07-09, unless a line names another. Limits are
+inclusive where the standard says "no more than" or "at least", and compared in exact millimeters.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ _SQUAREST, _LONGEST_SHAPE = Decimal("1.3"), Decimal("2.5")
 
 @dataclass(frozen=True, slots=True)
 class Traits:
-    """What the standards ask about a piece besides its size. `paper` is about the outside."""
+    """What the standards need to know about a piece besides its size. `paper` is about the outside."""
 
     stiff: bool = False
     uneven: bool = False
@@ -59,9 +59,9 @@ PLAIN = Traits()
 
 @dataclass(frozen=True, slots=True)
 class ShapeVerdict:
-    """The class by size and the price it may pay; `machinable` is None where it does not matter.
+    """The class by size and the price the piece may pay; `machinable` is None where it does not matter.
 
-    `pays_as` is `none` when the mail does not take the piece. Girth is given for what pays as a parcel.
+    `pays_as` is `none` when the mail does not take the piece. Girth is given for pieces that pay as parcels.
     """
 
     shape: str  # "letter", "flat", "parcel", or "" below the smallest mailable size
@@ -75,9 +75,9 @@ class ShapeVerdict:
 
 @dataclass(frozen=True, slots=True)
 class ShapeOptions:
-    """What size and traits decide before any weight is known.
+    """What size and traits decide before the weight is known.
 
-    `flat_form` says it may pay the price of its shape; `flat_when_heavy`, that a letter may pay as a flat over 3.5 oz.
+    `flat_form`: it may pay the price of its shape. `flat_when_heavy`: a letter over 3.5 oz may pay as a flat.
     """
 
     shape: str
@@ -94,14 +94,14 @@ UNMEASURED = ShapeOptions("parcel", flat_form=False, machinable=None, card=False
 
 
 def assumed(shape: str, traits: Traits = PLAIN) -> ShapeOptions:
-    """The form of a piece nobody measured, taken at its word to be of that shape (`postcard` too)."""
-    spoiled = traits.stiff or traits.uneven or traits.clasp or traits.address_parallel_short or not traits.paper
+    """Return the form of a piece without a size, assumed to have that shape (`postcard` too)."""
+    irregular = traits.stiff or traits.uneven or traits.clasp or traits.address_parallel_short or not traits.paper
     letter = shape == "letter"
     by_size = "letter" if shape == "postcard" else shape
     return ShapeOptions(
         by_size,
         shape != "parcel",
-        not spoiled if letter else None,
+        not irregular if letter else None,
         card=shape == "postcard",
         reasons=(),
         flat_when_heavy=_may_be_flat(traits),
@@ -109,15 +109,15 @@ def assumed(shape: str, traits: Traits = PLAIN) -> ShapeOptions:
 
 
 def classify(size: Size, weight: Weight, traits: Traits = PLAIN) -> ShapeVerdict:
-    """Letter, flat or parcel, and the price that shape and weight lead to. No errors."""
+    """Return letter, flat or parcel, and the price that shape and weight lead to. Never raises."""
     return weighed(form_of(size, traits), weight)
 
 
 @lru_cache(maxsize=1024)
 def form_of(size: Size, traits: Traits = PLAIN) -> ShapeOptions:
-    """The class by size, the longest side taken as length whatever way the address runs (DMM 601.1.1).
+    """Return the class by size; the longest side counts as length whichever way the address runs (DMM 601.1.1).
 
-    Answers are kept, because a shop uses the same few mailers again and again.
+    Results are cached because a shop uses the same few mailers again and again.
     """
     length, height, thickness = (side.mm for side in size.sides())
     if small := _too_small(length, height, thickness):
@@ -132,7 +132,7 @@ def form_of(size: Size, traits: Traits = PLAIN) -> ShapeOptions:
 
 
 def weighed(form: ShapeOptions, weight: Weight) -> ShapeVerdict:
-    """The price a form leads to at a weight: letters over 3.5 oz pay as flats, over 13 oz as parcels."""
+    """Return the price a form leads to at a weight: letters over 3.5 oz pay as flats, over 13 oz as parcels."""
     pays_as, moved = _pays_as(form, weight)
     return ShapeVerdict(
         shape=form.shape,
@@ -146,7 +146,7 @@ def weighed(form: ShapeOptions, weight: Weight) -> ShapeVerdict:
 
 
 def girth_around(sides: Iterable[Length]) -> Length:
-    """All the way round: the sum of the sides of the cut square to the length (DMM 101.3.2)."""
+    """Return the sum of the sides of the cross section, square to the length (DMM 101.3.2)."""
     return Length(sum((side.mm for side in sides), Decimal(0)))
 
 
@@ -192,7 +192,9 @@ def _letter(sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -> ShapeOpt
 
 
 def _may_be_flat(traits: Traits) -> bool:
-    """A letter over 3.5 oz has to meet the standards of flats, or it pays as a parcel (DMM 101.2.5, 101.6.4)."""
+    """Return True if a letter over 3.5 oz meets the standards of flats; else it pays as a parcel (DMM 101.2.5,
+    101.6.4).
+    """
     return not (traits.stiff or traits.boxed or traits.uneven)
 
 
@@ -222,7 +224,7 @@ def _flat(size: Size, sides: tuple[Decimal, Decimal, Decimal], traits: Traits) -
 
 
 def _flat_faults(traits: Traits) -> list[Finding]:
-    """Why a flat-size piece has to pay the parcel price (DMM 101.2.3 to 101.2.5, 101.6.4)."""
+    """Return why a flat-size piece must pay the parcel price (DMM 101.2.3 to 101.2.5, 101.6.4)."""
     if traits.tube:
         return [reason(Code.TUBE_PAYS_PARCEL, "DMM 101.2.5")]
     if traits.boxed:
@@ -239,7 +241,7 @@ def _flat_faults(traits: Traits) -> list[Finding]:
 
 def _with_girth(form: ShapeOptions, size: Size) -> ShapeOptions:
     length, height, thickness = size.sides()
-    girth = girth_around((height, thickness, height, thickness))  # a string round the enclosing box is never too short
+    girth = girth_around((height, thickness, height, thickness))  # the girth of the enclosing box is never too short
     return ShapeOptions(form.shape, form.flat_form, form.machinable, form.card, form.reasons, girth, length + girth)
 
 

@@ -1,4 +1,4 @@
-"""Zone: how far the post counts a parcel to go, by the first three digits of both ZIP codes."""
+"""Zone: how far apart two places are for postage, by the first three digits of both ZIP codes."""
 
 from __future__ import annotations
 
@@ -10,14 +10,14 @@ from importlib.resources.abc import Traversable
 
 from desk.domain.finding import Code, Finding, Severity, finding
 
-# 090-098 AE, 340 AA, 962-966 AP (ZIP data; state names in Publication 28, Appendix B). By five digits a third of them
-# are in another zone than their prefix, and those exceptions are not at hand: such a zone needs a check.
+# 090-098 AE, 340 AA, 962-966 AP (ZIP data; state names in Publication 28, Appendix B). A third of their five-digit
+# codes are in another zone than their prefix, and we do not have those exceptions: such a zone needs a check.
 MILITARY = frozenset(str(number).zfill(3) for number in (*range(90, 99), 340, *range(962, 967)))
 
 
 @dataclass(frozen=True, slots=True)
 class ZoneAnswer:
-    """A zone (empty: unknown), the edition of the chart it stands in, and what has to be said about it."""
+    """A zone (empty: unknown), the edition of its chart, and any findings about it."""
 
     zone: str
     edition: str
@@ -26,7 +26,9 @@ class ZoneAnswer:
 
 @dataclass(frozen=True, slots=True)
 class SplitPrefix:
-    """A prefix that holds more than one zone: `listed` for its named ZIP codes, where the matrix says `listed`."""
+    """A prefix with more than one zone: `listed` for the ZIP codes named, where the matrix has `listed`; else
+    `otherwise`.
+    """
 
     listed: str
     otherwise: str
@@ -35,9 +37,9 @@ class SplitPrefix:
 
 @dataclass(frozen=True, slots=True)
 class Zones:
-    """The general matrix of one edition, and perhaps a shop's own chart for the prefix it mails from.
+    """One edition's general matrix, and optionally a shop's own chart for the prefix it mails from.
 
-    `matrix` has for each origin prefix the zones of the prefixes 000 to 999 as one text, `0` where there is none.
+    `matrix` maps each origin prefix to the zones of the prefixes 000 to 999 as one text, `0` where there is none.
     """
 
     edition: str
@@ -61,13 +63,13 @@ class Zones:
         return cls(about["edition"], about["source"], matrix, places)
 
     def with_chart(self, rows: Mapping[str, int], origin_prefix: str, edition: str) -> Zones:
-        """The same with the post's own chart for `origin_prefix`: prefix or five-digit ZIP -> zone. It wins."""
+        """Return a copy with the post's own chart for `origin_prefix`: prefix or five-digit ZIP -> zone. It wins."""
         return replace(self, own=dict(rows), own_prefix=origin_prefix[:3], own_edition=edition)
 
     def find(self, origin_zip: str, destination_zip: str) -> ZoneAnswer:
-        """The zone between two ZIP codes or three-digit prefixes.
+        """Return the zone between two ZIP codes or three-digit prefixes.
 
-        Finds `zone-estimated` for military places that only the general matrix knows, and `zone-unknown`.
+        Findings: `zone-estimated` for military places known only from the general matrix, and `zone-unknown`.
         """
         origin, destination = origin_zip.strip()[:3], destination_zip.strip()
         if origin == self.own_prefix:
@@ -94,12 +96,12 @@ class Zones:
 
 @cache
 def _estimated(zone: str, edition: str, source: str) -> tuple[Finding, ...]:
-    """Return the finding, kept because a pile asks for the same few zones again and again."""
+    """Return the finding, cached because a batch meets the same few zones."""
     return (finding(Code.ZONE_ESTIMATED, source, Severity.LOOK, zone=zone, edition=edition, military=True),)
 
 
 def spread(ranges: list[str]) -> list[str]:
-    """`["96939-96944", "96960"]` as single codes, each with the digits of the first."""
+    """Return `["96939-96944", "96960"]` as single codes, each as long as the first of its range."""
     codes: list[str] = []
     for written in ranges:
         first, _, last = written.partition("-")

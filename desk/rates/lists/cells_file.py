@@ -19,7 +19,7 @@ from desk.rates.lists.price_list import CubicTier, PriceRow
 COLUMNS = ["service", "weight_max", "key", "price"]
 OVERSIZED = "oversized"
 _CUBIC = re.compile(r"([0-9](?:\.[0-9]{1,4})?) cu ft")
-_LONGEST_LINE = 10_000  # a fault shows what was found, so nothing endless may be
+_LONGEST_LINE = 10_000  # characters: error messages quote the cell, so lines must have an end
 _KEY = re.compile(r"[A-Za-z0-9]*|([0-9]{1,3})-([0-9]{1,3})")
 
 
@@ -31,10 +31,10 @@ class Cells:
     tiers: dict[str, list[CubicTier]] = field(default_factory=dict)
     oversized: dict[str, Money] = field(default_factory=dict)
     begins: dict[str, tuple[str, int]] = field(default_factory=dict)
-    unread: bool = False  # a cell could not be read, so a hole would be the same fault again
+    unread: bool = False  # a cell could not be read, so a missing row would be the same error again
 
     def holes(self, *, may_end_early: bool) -> Iterator[FileFault]:
-        """Yield one fault for each weight that one key has and another lacks.
+        """Yield a fault for each weight that one key has and another lacks.
 
         With `may_end_early` a key may stop before the others: mail to some countries has a lower weight limit.
         """
@@ -51,7 +51,7 @@ class Cells:
 
 @dataclass(frozen=True, slots=True)
 class _Line:
-    """One line of a cells file, with what is needed to tell a fault in it."""
+    """One line of a cells file, with what an error message about it needs."""
 
     file: str
     number: int
@@ -65,16 +65,16 @@ class _Line:
 
 
 def csv_lines(file: Traversable, name: str, faults: list[FileFault]) -> list[tuple[int, list[str]]]:
-    """The lines of a CSV file with their numbers, the heading first; nothing and a fault when it is not UTF-8 text."""
+    """Return the numbered lines of a CSV file, heading first; empty, with a fault, when it is not UTF-8 text."""
     try:
         text = file.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError:
-        faults.append(FileFault(name, 0, "", "", "a text in UTF-8"))
+        faults.append(FileFault(name, 0, "", "", "text in UTF-8"))
         return []
     lines = text.splitlines()
     endless = next((number for number, line in enumerate(lines, 1) if len(line) > _LONGEST_LINE), None)
     if endless is not None:
-        faults.append(FileFault(name, endless, "", "", f"a table in CSV, no line over {_LONGEST_LINE} signs"))
+        faults.append(FileFault(name, endless, "", "", f"a table in CSV, no line over {_LONGEST_LINE} characters"))
         return []
     reader = csv.reader(lines)
     try:
@@ -87,14 +87,14 @@ def csv_lines(file: Traversable, name: str, faults: list[FileFault]) -> list[tup
 def read_cells(
     files: Iterable[tuple[str, Traversable]], unit: WeightUnit, currency: str, faults: list[FileFault]
 ) -> Mapping[str, Cells]:
-    """The cells of all files by service. Weights are in `unit`, prices in `currency`; faults are collected."""
+    """Return the cells of all files by service, weights in `unit`, prices in `currency`; faults are collected."""
     return _cells((line for name, file in files for line in _lines(name, file, faults)), unit, currency, faults)
 
 
 def cells_of_rows(
     name: str, rows: Iterable[tuple[int, Sequence[str]]], unit: WeightUnit, currency: str, faults: list[FileFault]
 ) -> Mapping[str, Cells]:
-    """The same for rows that somebody else has read: the number of the line, then service, weight, key and price."""
+    """Return the cells by service from rows already read: line number, then service, weight, key and price."""
     return _cells((_Line(name, number, *cells) for number, cells in rows), unit, currency, faults)
 
 
@@ -123,7 +123,7 @@ def _lines(name: str, file: Traversable, faults: list[FileFault]) -> Iterator[_L
         if len(cells) == len(COLUMNS):
             yield _Line(name, number, *cells)
         else:
-            faults.append(FileFault(name, number, "", ",".join(cells), "four cells; a price carries no comma"))
+            faults.append(FileFault(name, number, "", ",".join(cells), "four cells; a price has no comma"))
 
 
 def _price(line: _Line, currency: str, faults: list[FileFault]) -> Money | None:
@@ -156,7 +156,7 @@ def _weight(line: _Line, unit: WeightUnit, faults: list[FileFault]) -> Weight | 
 
 @cache
 def _weighed(label: str, unit: WeightUnit) -> Weight:
-    return Weight.of(label, unit)  # a list says the same few weights again and again
+    return Weight.of(label, unit)  # a list repeats the same few weights
 
 
 def _keys(typed: str) -> Iterable[str]:
@@ -193,18 +193,18 @@ def _put_tier(cells: Cells, line: _Line, key: str, tier: CubicTier, faults: list
 
 @dataclass(frozen=True, slots=True)
 class Groups:
-    """The countries of a list: for each column, the cell of each country; a country with a parent has its cells."""
+    """The countries of a list: each column maps country to cell; a country with a parent uses the parent's cells."""
 
     name: str
     columns: Mapping[str, Mapping[str, str]]
 
     def column(self, name: str) -> Mapping[str, str] | None:
-        """Country to cell, without the empty ones; None when there is no such column."""
+        """Return country to cell, without empty cells; None when there is no such column."""
         return self.columns.get(name)
 
 
 def read_groups(file: Traversable, name: str, faults: list[FileFault]) -> Groups:
-    """Read a file with the columns country, parent, any others. Every parent has to be a country of the file."""
+    """Read a file with the columns country, parent, and any others; every parent must be a country of the file."""
     found: list[FileFault] = []
     lines = csv_lines(file, name, found)
     heading = lines[0][1] if lines else []

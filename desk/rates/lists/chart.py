@@ -1,4 +1,4 @@
-"""Chart: which price list holds for a service on a day, and what it says of a destination."""
+"""Charts: which price list is in force for a service on a day, and what it says about a destination."""
 
 from __future__ import annotations
 
@@ -20,14 +20,14 @@ __all__ = ["Charts", "DimensionalRule", "Extra", "PriceRow", "ServiceChart", "Su
 
 
 def chart_folders(folder: Traversable) -> list[Traversable]:
-    """The folders of charts in a folder, by name; what begins with a dot or a line is none."""
+    """Return the chart folders inside a folder, by name; names that begin with a dot or underscore are skipped."""
     entries = sorted(folder.iterdir(), key=lambda entry: entry.name)
     return [entry for entry in entries if entry.is_dir() and entry.name[0] not in "._"]
 
 
 @dataclass(frozen=True, slots=True)
 class Charts:
-    """All price lists at hand: for each service its lists, newest first, and the extras in the same order."""
+    """All price lists known: each service's lists, newest first, and the extras, newest first."""
 
     lists: Mapping[str, tuple[ServiceChart, ...]]
     extras: tuple[tuple[date, Extra], ...] = ()
@@ -35,12 +35,12 @@ class Charts:
 
     @classmethod
     def read(cls, *folders: Traversable) -> Charts:
-        """Read every subfolder of every folder as a chart; of two lists of one day, that of the later folder counts.
+        """Read every subfolder as a chart; of two lists with the same date, the one in the later folder wins.
 
         Raises:
             Unreadable: with every fault of every chart, each with file and line.
         """
-        from desk.rates.lists.chart_file import read_chart  # reading is only needed once, at start
+        from desk.rates.lists.chart_file import read_chart  # reading is needed once, at start
         from desk.rates.lists.service_facts import read_services
 
         faults: list[FileFault] = []
@@ -64,7 +64,7 @@ class Charts:
         extras: Iterable[tuple[date, Extra]] = (),
         known: Mapping[str, Service] | None = None,
     ) -> Charts:
-        """Put lists in order; of two lists of one day, the one that comes later counts."""
+        """Sort the lists; of two with the same date, the later one wins."""
         lists: dict[str, list[ServiceChart]] = {}
         for chart in charts:
             lists.setdefault(chart.service, []).insert(0, chart)
@@ -75,46 +75,46 @@ class Charts:
         return cls(newest_first, tuple(sorted(extras, key=lambda dated: dated[0], reverse=True)), known or {})
 
     def with_lists(self, charts: Iterable[ServiceChart]) -> Charts:
-        """The same and these lists on top: of two lists of one day, the added one counts."""
+        """Return a copy with these lists added; of two with the same date, the added one wins."""
         held = [chart for lists in self.lists.values() for chart in reversed(lists)]
         return Charts.of([*held, *charts], self.extras, self.known)
 
     def of_chart(self, name: str) -> tuple[ServiceChart, ...]:
-        """Every service of the chart of that id, in the order of their ids."""
+        """Return every service of the chart with that id, sorted by service id."""
         found = [chart for lists in self.lists.values() for chart in lists if chart.chart == name]
         return tuple(sorted(found, key=lambda chart: chart.service))
 
     def in_force(self, service: str, on: date) -> ServiceChart | None:
-        """Return the newest list in force, even past its last day unless it is a season's; None: none yet."""
+        """Return the newest list in force, even past its last day unless it is a season's; None before the first."""
         return next(iter(self.all_in_force(service, on)), None)
 
     def all_in_force(self, service: str, on: date) -> Iterator[ServiceChart]:
-        """Yield the lists of a service that hold on a day, newest first: the older ones for what it leaves out."""
+        """Yield the lists of a service in force on a day, newest first; older ones price what newer ones leave out."""
         return (chart.as_of(on) for chart in self.lists.get(service, ()) if chart.counts_on(on))
 
     def services(self) -> frozenset[str]:
-        """Every service id that some list has cells for."""
+        """Return every service id that some list prices."""
         return frozenset(self.lists)
 
     def service(self, service: str) -> Service:
-        """What a service is by its newest list; a plain domestic parcel when no list describes it."""
+        """Return a service's facts from its newest list; a plain domestic parcel when no list describes it."""
         lists = self.lists.get(service)
         return lists[0].facts if lists else self.known.get(service) or Service(id=service)
 
     def group(self, service: str, country: str, on: date) -> str | None:
-        """The price group of a destination (ISO 3166); None when the list offers the service there not at all."""
+        """Return the price group of a destination (ISO 3166); None when the list does not offer the service there."""
         chart = self.in_force(service, on)
         return chart.groups.get(country) if chart else None
 
     def max_weight_to(self, service: str, country: str, on: date) -> Weight | None:
-        """The weight limit of a destination, where the list has one for this service."""
+        """Return the weight limit of a destination, or None when the list has none for this service."""
         chart = self.in_force(service, on)
         return chart.country_limits.get(country) if chart else None
 
     def extra(self, code: str, on: date, service: str = "", value: Money | None = None) -> Extra | None:
         """Return what an extra costs on that day by the newest list that names it, or None.
 
-        None too when it is not sold with that service, or the list has no price for that declared value.
+        None also when it is not sold with that service, or the list has no price for that declared value.
         """
         named = [(since, extra) for since, extra in self.extras if extra.code == code and since <= on]
         newest = max((since for since, _ in named), default=None)
@@ -122,5 +122,5 @@ class Charts:
         return min(fitting, key=lambda extra: extra.value_max.minor if extra.value_max else 0, default=None)
 
     def extra_codes(self, on: date) -> frozenset[str]:
-        """Return the codes of the extras that a list in force sells."""
+        """Return the codes of the extras that lists in force sell."""
         return frozenset(extra.code for since, extra in self.extras if since <= on)

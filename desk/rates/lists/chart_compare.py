@@ -1,4 +1,4 @@
-"""Compare a list with the one in force, cell by cell: ratios, falls along weight or zone, missing and new cells."""
+"""Compare a list with the one in force, cell by cell: ratios, falling prices, missing and new cells."""
 
 from __future__ import annotations
 
@@ -16,9 +16,10 @@ Place = tuple[str, str]  # key, weight as the list writes it
 
 @dataclass(frozen=True, slots=True)
 class CellChange:
-    """One cell that is another one, or that falls. `before` is None for a new cell, `after` for a missing one.
+    """One cell that changed, or whose price falls. `before` is None for a new cell, `after` for a missing one.
 
-    `falls` says along what the new price falls where prices rise as a rule: `weight`, `zone`, `weight and zone`.
+    `falls` names the direction in which the new price falls where prices normally rise: `weight`, `zone` or `weight and
+    zone`.
     """
 
     service: str
@@ -30,14 +31,14 @@ class CellChange:
 
     @property
     def ratio(self) -> Decimal | None:
-        """New over old price, to four places; None where one of them is not there."""
+        """Return new over old price, to four places; None when either is missing."""
         if self.before is None or self.after is None or not self.before or self.before.currency != self.after.currency:
             return None
         return (Decimal(self.after.minor) / self.before.minor).quantize(Decimal("0.0001"))
 
 
 def compare(before: ServiceChart | None, after: ServiceChart) -> tuple[CellChange, ...]:
-    """What is another one in `after`, in the order of the new list, then what is missing from it."""
+    """Return what changed in `after`, in the order of the new list, then the cells it lacks."""
     old, new = cells_of(before) if before else {}, cells_of(after)
     falls = _falls(after)
     changes = [

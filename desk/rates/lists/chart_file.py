@@ -1,7 +1,7 @@
-"""Chart file: one folder under resources/charts, its head and its cells, made into price lists.
+"""Chart file: read one folder under resources/charts, its head and its cells, into price lists.
 
-The format is described in resources/charts/README.md. Reading is our own, without pydantic: charts are read at every
-run, and the import alone would cost more than the reading.
+The format is described in resources/charts/README.md. We read it without pydantic: charts are read at every run, and
+the import alone would cost more than the reading.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ Fee = TypeVar("Fee", Surcharge, Extra)
 
 @dataclass(frozen=True, slots=True)
 class ChartFolder:
-    """What one folder holds."""
+    """What one folder contains."""
 
     effective: date
     services: tuple[ServiceChart, ...]
@@ -42,7 +42,7 @@ class ChartFolder:
 
 @dataclass(frozen=True, slots=True)
 class _Whole:
-    """What the head says for all services of the folder."""
+    """What the head gives for all services of the folder."""
 
     chart: str
     effective: date
@@ -57,9 +57,9 @@ class _Whole:
 
 
 def read_chart(folder: Traversable, faults: list[FileFault], known: Mapping[str, Service] | None = None) -> ChartFolder:
-    """Read one folder; what is wrong goes to `faults`, and then the result is not to be used.
+    """Read one folder; errors go to `faults`, and then the result must not be used.
 
-    `known` are services whose facts the folder need not repeat.
+    `known` holds services whose facts the folder need not repeat.
     """
     head = _head(folder, faults)
     if head is None:
@@ -99,7 +99,7 @@ def _head(folder: Traversable, faults: list[FileFault]) -> HeadTable | None:
     except FileNotFoundError:
         faults.append(FileFault(name, 0, "", "", "a head file in every chart folder"))
     except UnicodeDecodeError:
-        faults.append(FileFault(name, 0, "", "", "a text in UTF-8"))
+        faults.append(FileFault(name, 0, "", "", "text in UTF-8"))
     except tomllib.TOMLDecodeError as error:
         place = re.search(r"line (\d+)", str(error))
         faults.append(FileFault(name, int(place[1]) if place else 0, "", "", f"TOML ({error})"))

@@ -1,4 +1,4 @@
-"""Write lists as the files of a chart folder, which `chart_file` reads back to the same lists."""
+"""Write lists as the files of a chart folder, which `chart_file` reads back unchanged."""
 
 from __future__ import annotations
 
@@ -20,7 +20,11 @@ CELLS = "cells.csv"
 
 
 def chart_texts(lists: Sequence[ServiceChart]) -> dict[str, str]:
-    """File name to text. ValueError unless the lists are of one day, one currency and one unit."""
+    """Return file name to text.
+
+    Raises:
+        ValueError: the lists differ in first day, currency or unit.
+    """
     if len({(chart.effective, chart.currency, chart.bills_in) for chart in lists}) != 1:
         raise ValueError("lists of one folder have one first day, one currency and one unit")
     texts = {HEAD: "\n".join(_head(lists)) + "\n", CELLS: _table(COLUMNS, _cells(lists))}

@@ -1,7 +1,7 @@
-"""Extras file: what can be bought with a piece, such as insurance by its value or a certificate of mailing.
+"""Extras file: what can be bought with a piece, such as insurance by value or a certificate of mailing.
 
 Columns `code`, `value_max` (the inclusive declared value, empty where the price does not depend on it), `services` (ids
-with blanks between them; empty: any service) and `amount`.
+separated by spaces; empty: any service) and `amount`.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Head table: one table of a TOML head, taken field by field, each wrong field told with its line."""
+"""Head table: reads one table of a TOML head field by field, and reports each wrong field with its line."""
 
 from __future__ import annotations
 
@@ -12,14 +12,15 @@ from desk.domain.faults import FileFault
 from desk.domain.money import Money
 
 T = TypeVar("T")
-PLAIN_NUMBER = re.compile(r"[0-9]{1,12}(\.[0-9]{1,9})?")  # no list has more, and no figure here is to fill the memory
+# no list needs more digits, and a huge number must not fill the memory
+PLAIN_NUMBER = re.compile(r"[0-9]{1,12}(\.[0-9]{1,9})?")
 
 
 @dataclass(slots=True)
 class HeadTable:
-    """A table of the file `file` whose heading stands in line `start` (0: the fields above all headings).
+    """One table of `file`; its heading is on line `start` (0: the fields above all headings).
 
-    Every `take` removes a field; `close` tells what is left over. Faults are collected, not raised.
+    Every `take` reads a field; `close` reports fields that were never read. Faults are collected, not raised.
     """
 
     file: str
@@ -30,38 +31,38 @@ class HeadTable:
     asked: set[str] = field(default_factory=set)
 
     def take(self, name: str, kind: type[T], default: T, expected: str) -> T:
-        """The field as `kind`, or `default` when it is left out or, with a fault, when it is another type."""
+        """Return the field as `kind`; `default` when it is missing, or, with a fault, when it has another type."""
         self.asked.add(name)
         value = self.values.get(name, default)
-        if type(value) is kind:  # a bool is an int, and a datetime a date, to isinstance
+        if type(value) is kind:  # isinstance would take a bool for an int, and a datetime for a date
             return value
         self.refuse(name, value, expected)
         return default
 
     def text(self, name: str, default: str = "") -> str:
-        """A field that is text in quotes."""
+        """Return a field that is text in quotes."""
         return self.take(name, str, default, "text in quotes")
 
     def needed_text(self, name: str, default: str = "") -> str:
-        """A field that is text and may not be left out or empty, unless `default` stands in for it."""
+        """Return a field that is text and must not be missing or empty, unless `default` replaces it."""
         value = self.text(name, default)
         if not value and (name not in self.values or self.values[name] == ""):
-            self.refuse(name, "", f"a text for {name}")
+            self.refuse(name, "", f"text for {name}")
         return value
 
     def flag(self, name: str, *, default: bool) -> bool:
-        """A field that is true or false."""
+        """Return a field that is true or false."""
         return self.take(name, bool, default, "true or false")
 
     def day(self, name: str) -> date | None:
-        """A field that is a day, such as 2026-07-12; None when left out."""
+        """Return a field that is a day, such as 2026-07-12; None when missing."""
         if name not in self.values:
             self.asked.add(name)
             return None
         return self.take(name, date, date.min, "a day such as 2026-07-12")
 
     def number(self, name: str) -> Decimal | None:
-        """A plain number above zero in quotes, so that no binary fraction slips in; None when left out or wrong."""
+        """Return a plain number above zero, in quotes to avoid binary fractions; None when missing or wrong."""
         expected = 'a number above zero in quotes, such as "3.5"'
         typed = self.take(name, str, "", expected)
         if name not in self.values:
@@ -73,13 +74,13 @@ class HeadTable:
         return None
 
     def needed_number(self, name: str) -> Decimal:
-        """A number that may not be left out; one stands in for it when there is a fault."""
+        """Return a number that must be present; 1 after reporting a fault."""
         if name not in self.values:
             self.refuse(name, "", f"a number for {name}")
         return self.number(name) or Decimal(1)
 
     def amount(self, name: str, currency: str) -> Money | None:
-        """An amount in quotes in that currency; None when left out or wrong."""
+        """Return an amount, in quotes, in that currency; None when missing or wrong."""
         typed = self.text(name)
         if name not in self.values:
             return None
@@ -92,7 +93,7 @@ class HeadTable:
         return None
 
     def one_of(self, name: str, choices: tuple[str, ...], default: str) -> str:
-        """A text that is one of the choices."""
+        """Return a text that is one of the choices."""
         value = self.text(name, default)
         if value in choices:
             return value
@@ -100,7 +101,7 @@ class HeadTable:
         return default
 
     def words(self, name: str, choices: tuple[str, ...]) -> frozenset[str]:
-        """A list of one or more of the choices."""
+        """Return a list of one or more of the choices."""
         words = self.take(name, list, [], "a list of texts")
         if words and all(word in choices for word in words):
             return frozenset(words)
@@ -109,7 +110,7 @@ class HeadTable:
         return frozenset()
 
     def tables(self, name: str, heading: str = "") -> list[HeadTable]:
-        """The tables of a list: each under its own `[[heading]]`, or all written out in the line of the field."""
+        """Return the tables of a list: each under its own `[[heading]]`, or all written inline on the field's line."""
         listed = self.take(name, list, [], "a list of tables")
         starts = [number for number, line in enumerate(self.lines, 1) if heading and line.startswith(heading)]
         places = starts + [self.line(name)] * (len(listed) - len(starts))
@@ -123,17 +124,17 @@ class HeadTable:
         return tables
 
     def close(self) -> None:
-        """Tell every field nobody asked for."""
+        """Report every field that was never read."""
         for name in self.values:
             if name not in self.asked:
                 self.refuse(name, name, f"one of the fields {', '.join(sorted(self.asked))}")
 
     def refuse(self, name: str, found: object, expected: str) -> None:
-        """Note a fault in the line of that field."""
+        """Report a fault on that field's line."""
         self.faults.append(FileFault(self.file, self.line(name), name, str(found), expected))
 
     def line(self, name: str) -> int:
-        """The line where the field stands, or that of the table's heading when it does not."""
+        """Return the line of the field, or of the table's heading when the field is missing."""
         for number, line in enumerate(self.lines[self.start :], self.start + 1):
             if line.startswith("["):
                 break

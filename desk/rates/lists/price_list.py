@@ -1,4 +1,4 @@
-"""Price list: the records a printed list of the post becomes. Nothing here knows where they were read from."""
+"""Price list: the records read from one of the post's printed lists, wherever the file came from."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ OLD_AFTER_DAYS = 396  # 13 months
 
 @dataclass(frozen=True, slots=True)
 class PriceRow:
-    """One step of a list: the inclusive upper weight, as the list writes it too (`15.999`), and the price up to it."""
+    """One step of a list: the inclusive upper weight, also as the list writes it (`15.999`), and the price up to it."""
 
     max_weight: Weight
     max_label: str
@@ -27,7 +27,7 @@ class PriceRow:
 
 @dataclass(frozen=True, slots=True)
 class CubicTier:
-    """One step of a list priced by size: the inclusive upper volume, as the list writes it too, and its price."""
+    """One step of a list priced by size: the inclusive upper volume, also as the list writes it, and its price."""
 
     most_cubic_feet: Decimal
     label: str
@@ -48,8 +48,8 @@ class Surcharge:
 class Extra:
     """Something that can be bought with a piece, such as a certificate of mailing or insurance.
 
-    `value_max` is the inclusive declared value the price holds for, None where the value does not count; `services`
-    are those it is sold with, empty for all.
+    `value_max` is the highest declared value the price covers, None where the value does not matter; `services` are
+    those it is sold with, empty for all.
     """
 
     code: str
@@ -60,7 +60,7 @@ class Extra:
     services: frozenset[str] = frozenset()
 
     def holds_for(self, service: str, value: Money) -> bool:
-        """Return True when this price holds for a piece of that service and declared value."""
+        """Return True when this price applies to a piece of that service and declared value."""
         sold = not self.services or service in self.services
         return sold and (self.value_max is None or value <= self.value_max)
 
@@ -69,7 +69,7 @@ class Extra:
 class DimensionalRule:
     """When size counts as weight: over so many cubic inches, volume / `divisor` in pounds.
 
-    `rounding` is how each side is made whole inches before: `nearest` or `up`. The rule holds from `since` on.
+    `rounding` is how each side is first rounded to whole inches: `nearest` or `up`. The rule applies from `since` on.
     """
 
     since: date
@@ -84,8 +84,9 @@ class DimensionalRule:
 class ServiceChart:
     """One service in one list. `key` below is a zone, a price group, or empty where only weight counts.
 
-    A `season` list counts from `effective` to `until` alone. `max_weight` and `max_value` are limits of the service, which may lie beyond the last row. `fees_listed` is false
-    where fees for long, bulky, rolled or stiff pieces exist that this list does not show.
+    A `season` list applies only from `effective` to `until`. `max_weight` and `max_value` are limits of the service,
+    which may be higher than the last row. `fees_listed` is false where fees for long, bulky, rolled or stiff pieces
+    exist but this list does not show them.
     """
 
     service: str
@@ -112,7 +113,7 @@ class ServiceChart:
     country_limits: Mapping[str, Weight] = field(hash=False)
     tiers: Mapping[str, tuple[CubicTier, ...]] = field(default_factory=dict, hash=False)
     season: bool = False
-    # The upper weights of the rows in grams, by key: plain numbers are found fastest.
+    # The upper weights of the rows in grams, by key; plain numbers bisect fastest.
     limits: Mapping[str, tuple[Decimal, ...]] = field(init=False, hash=False, compare=False, repr=False)
 
     def __post_init__(self) -> None:
@@ -120,55 +121,56 @@ class ServiceChart:
         object.__setattr__(self, "limits", limits)
 
     def row(self, weight: Weight, key: str = "") -> PriceRow | None:
-        """The first row whose upper weight, which belongs to it, is not below `weight`.
+        """Return the first row whose inclusive upper weight is at least `weight`.
 
-        None: the list has no row so far, or no column of that key. Source of "not over": the heading of the lists.
+        None when the list ends below that weight, or has no column for that key. Source of "not over": the heading of
+        the lists.
         """
         limits = self.limits.get(key, ())
         place = bisect_left(limits, weight.grams)
         return self.rows[key][place] if place < len(limits) else None
 
     def heaviest(self, key: str = "") -> Weight | None:
-        """The upper weight of the last row of that key; None when the list has no such column."""
+        """Return the upper weight of the last row for that key; None when the list has no such column."""
         rows = self.rows.get(key)
         return rows[-1].max_weight if rows else None
 
     def reaches_over(self, other: ServiceChart, key: str) -> bool:
-        """Return True when this list has prices for that key where the other has none: heavier, or oversized."""
+        """Return True when this list has prices for that key that the other lacks: heavier, or oversized."""
         own, others = self.heaviest(key), other.heaviest(key)
         heavier = own is not None and (others is None or own > others)
         return heavier or (key in self.oversized and key not in other.oversized)
 
     def tier(self, cubic_feet: Decimal, key: str = "") -> CubicTier | None:
-        """Return the first step by size whose upper volume is not below `cubic_feet`; None: no such step."""
+        """Return the first step by size whose upper volume is at least `cubic_feet`; None when there is none."""
         return next((tier for tier in self.tiers.get(key, ()) if cubic_feet <= tier.most_cubic_feet), None)
 
     def surcharge(self, code: str) -> Surcharge | None:
-        """The fee of that code, or None when this list does not show one."""
+        """Return the fee with that code, or None when this list does not show one."""
         return next((fee for fee in self.surcharges if fee.code == code), None)
 
     def is_past(self, on: date) -> bool:
-        """Return True when these prices were known to end before that day."""
+        """Return True when these prices were announced to end before that day."""
         return self.until is not None and on > self.until
 
     @property
     def last_day(self) -> date:
-        """The last day its prices are taken as valid: the known one, else 13 months after the first."""
+        """Return the last day these prices count as valid: the announced one, else 13 months after the first."""
         return self.until or self.effective + timedelta(days=OLD_AFTER_DAYS)
 
     def is_old(self, on: date) -> bool:
-        """Return True when these prices are past their last day, or older than 13 months where none is known.
+        """Return True when these prices are past their last day, or over 13 months old where none was announced.
 
         Prices change at least once a year (common practice, no source).
         """
         return on > self.last_day
 
     def counts_on(self, on: date) -> bool:
-        """Return True when the list is in force on that day; a season list ends with its last day."""
+        """Return True when the list is in force on that day; a season list ends on its last day."""
         return self.effective <= on and not (self.season and self.is_past(on))
 
     def as_of(self, on: date) -> ServiceChart:
-        """The same list with the dimensional rule of that day, which the standards change on days of their own."""
+        """Return the list with that day's dimensional rule, which the standards change on dates of their own."""
         held = [rule for rule in self.dimensional_rules if rule.since <= on]
         rule = max(held, key=attrgetter("since")) if held else None
         return self if rule == self.dimensional else replace(self, dimensional=rule)

@@ -1,4 +1,4 @@
-"""Service facts: what the services of a folder of price lists are, read from TOML and written as it."""
+"""Service facts: what the services of a folder of price lists are; reads and writes their TOML."""
 
 from __future__ import annotations
 
@@ -45,10 +45,10 @@ def read_services(folder: Traversable, faults: list[FileFault]) -> dict[str, Ser
 
 
 def facts_by_shape(service: str, shapes: frozenset[str], keyed_by: str) -> Service:
-    """Return what a service is whose list gives nothing but shapes and keys.
+    """Return the facts of a service whose list gives only shapes and keys.
 
-    What takes no parcels is a letter, card or large envelope: not tracked, and paid as the shop pays letters. What
-    is priced by country group leaves the country.
+    A service that takes no parcels is a letter, card or large envelope: untracked, and paid the way the shop pays
+    letters. A service priced by country group is international.
     """
     posted_as = next((each for each in (PostedAs.PARCEL, PostedAs.FLAT, PostedAs.LETTER) if each in shapes), None)
     posted_as = posted_as or (PostedAs.POSTCARD if PostedAs.POSTCARD in shapes else PostedAs.PARCEL)
@@ -63,7 +63,7 @@ def facts_by_shape(service: str, shapes: frozenset[str], keyed_by: str) -> Servi
 
 
 def take_facts(table: HeadTable, otherwise: Service, currency: str) -> Service:
-    """Return the facts that a table gives, with `otherwise` for every field it leaves out; faults go to the table."""
+    """Return the facts a table gives, with `otherwise` for every missing field; the table collects the faults."""
     return Service(
         id=otherwise.id,
         posted_as=_word(table, "posted_as", otherwise.posted_as),

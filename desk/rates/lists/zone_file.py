@@ -1,8 +1,8 @@
-"""Zone file: the post's own zone chart for the prefix a shop mails from, as rows that somebody else has read.
+"""Zone file: the post's own zone chart for the prefix a shop mails from, from rows already read.
 
-Columns for prefix and zone, in any order and once or more side by side, as printed charts have them; `edition` (the
-chart's date) where known. A prefix is three digits, a range such as `010-013`, or five digits (also a range) where the
-chart lists single ZIP codes. A zone with a mark is refused, since the mark says that it does not hold for all mail.
+Columns for prefix and zone, in any order, once or several times side by side, as printed charts have them; `edition`
+(the chart's date) where known. A prefix is three digits, a range such as `010-013`, or five digits (also a range) where
+the chart lists single ZIP codes. A zone with a mark is refused, because the mark means it does not apply to all mail.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from desk.domain.faults import FileFault, Unreadable
 from desk.rates.zone import spread
 
-SHOWN = 80  # characters of a cell that a fault shows
+SHOWN = 80  # characters of a cell that an error message quotes
 _PREFIX = re.compile(r"([0-9]{3}|[0-9]{5})(?:\s*[-–—]{1,3}\s*([0-9]{3}|[0-9]{5}))?")
 _COUNTED = re.compile(r"\s*\[[0-9]+\]")
 _ZONE = re.compile(r"[1-9]")

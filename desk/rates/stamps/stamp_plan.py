@@ -1,9 +1,9 @@
-"""Stamps for a whole pile out of one drawer, exactly: as many pieces as it can pay for, at the least overpayment.
+"""Stamp plan: stamp a whole batch from one drawer, exactly: the most pieces paid, at the least overpayment.
 
-One piece after another, each with its own best set, wastes what later pieces need. Here every need (a postage, and what
-may pay it) has all its sets of a few stamps, and an integer program picks how many pieces get which set. In order of
-weight: most pieces paid, fewest nonmachinable stamps on letters without that surcharge, least overpaid, fewest scarce
-stamps, fewest stamps. A kind is scarce when the drawer holds fewer of it than there are pieces to stamp.
+Choosing the best set piece by piece wastes stamps that later pieces need. Here every need (a postage, and which stamps
+may pay it) lists its sets of a few stamps, and an integer program picks how many pieces get each set. Goals in order:
+most pieces paid, fewest nonmachinable stamps on letters without that surcharge, least overpaid, fewest scarce stamps,
+fewest stamps. A kind is scarce when the drawer has fewer of it than there are pieces to stamp.
 """
 
 from __future__ import annotations
@@ -17,13 +17,13 @@ from desk.domain.money import Money
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.rates.stamps.stamps import StampCount, StampSet, choose_stamps, usable_stamps
 
-MOST_SEARCHED = 6  # stamps in a set where the shop sets no limit; a set of more is taken from `choose_stamps`
-_MOST_SETS = 200  # of one need, the best first
+MOST_SEARCHED = 6  # stamps in a set when the shop sets no limit; larger sets come from `choose_stamps`
+_MOST_SETS = 200  # for one need, best first
 
 
 @dataclass(frozen=True, slots=True)
 class StampNeed:
-    """What one piece asks of the drawer: its postage, and which stamps suit it."""
+    """What one piece needs: its postage, and which stamps suit it."""
 
     postage: Money
     abroad: bool = False
@@ -32,7 +32,7 @@ class StampNeed:
 
 @dataclass(frozen=True, slots=True)
 class _Choice:
-    """One set for a need: how many of each stock, and what it costs in each of the goals, in their order."""
+    """One set for a need: how many of each stock, and its cost in each goal, in order."""
 
     used: tuple[int, ...]
     misused: int
@@ -59,7 +59,7 @@ def plan_stamps(
     values: Mapping[StampKind, Money],
     most: int | None = None,
 ) -> StampPlan:
-    """Return the best way to pay `needs` (pieces by what they ask) out of the drawer; `most` stamps go on one piece."""
+    """Return the best way to pay `needs` (number of pieces for each) from the drawer, with at most `most` stamps each."""
     pieces = sum(needs.values())
     scarce = tuple(stock.count < pieces for stock in drawer)
     choices = {need: _choices(need, tuple(drawer), values, most, scarce) for need in needs}
@@ -77,7 +77,7 @@ _Counts = Mapping[StampNeed, Sequence[tuple[_Choice, int]]]
 def _at_their_best(
     needs: Mapping[StampNeed, int], choices: Mapping[StampNeed, Sequence[_Choice]], drawer: Sequence[StampStock]
 ) -> _Counts | None:
-    """Every piece its own best set, which is best for all of them when the drawer holds enough; else None."""
+    """Return every piece's own best set, the best of all plans if the drawer holds enough; else None."""
     used: Counter[int] = Counter()
     for need, asked in needs.items():
         if not choices[need]:
@@ -92,12 +92,12 @@ def _at_their_best(
 def _solved(
     needs: Mapping[StampNeed, int], choices: Mapping[StampNeed, Sequence[_Choice]], drawer: Sequence[StampStock]
 ) -> _Counts:
-    """The integer program, goal after goal: each keeps what the goals before it reached."""
-    import highspy  # slow to load, and needed only where the drawer runs short
+    """Solve the integer program goal by goal; each goal keeps what the previous ones reached."""
+    import highspy  # slow to load, and needed only when the drawer runs short
 
     solver = highspy.Highs()
     solver.setOptionValue("output_flag", False)
-    solver.setOptionValue("mip_rel_gap", 0)  # exact: the usual gap of 1 in 10,000 is some cents on a large pile
+    solver.setOptionValue("mip_rel_gap", 0)  # exact: the default gap of 1 in 10,000 is some cents on a large batch
     taken = {
         (need, place): solver.addIntegral(0, asked)
         for need, asked in needs.items()
@@ -142,7 +142,7 @@ def _choices(
     most: int | None,
     scarce: tuple[bool, ...],
 ) -> tuple[_Choice, ...]:
-    """Every set of a few stamps that pays the need with none to spare, best first."""
+    """Return every small set that pays the need without a stamp to spare, best first."""
     short = [place for place, is_scarce in enumerate(scarce) if is_scarce]
     made = _ways(need, drawer, tuple(sorted(values.items())), most)
     choices = [replace(way, scarce=sum([way.used[place] for place in short])) for way in made] if short else made
@@ -157,7 +157,7 @@ def _best_first(choice: _Choice) -> tuple[object, ...]:
 def _ways(
     need: StampNeed, drawer: tuple[StampStock, ...], worth_of: tuple[tuple[StampKind, Money], ...], most: int | None
 ) -> tuple[_Choice, ...]:
-    """The same whatever is scarce; kept, because a pile asks for the same few sums after every weighing."""
+    """Return the sets before scarcity counts; cached, because a batch needs the same few sums after every weighing."""
     values = dict(worth_of)
     stock = usable_stamps(need.postage, drawer, values, abroad=need.abroad)
     at = [next(place for place, each in enumerate(drawer) if each is one) for _, one in stock]
@@ -183,7 +183,7 @@ def _choice(
 
 @lru_cache(maxsize=512)
 def _sets(worths: tuple[int, ...], counts: tuple[int, ...], target: int, most: int) -> tuple[tuple[int, ...], ...]:
-    """How many of each stamp, dearest first, in every way that makes the target and not without its cheapest stamp."""
+    """Return how many of each stamp, highest value first, for every set that reaches the target without a spare stamp."""
     return tuple(_descend(worths, counts, target, most, 0, (0,) * len(worths)))
 
 
@@ -197,14 +197,14 @@ def _descend(
         return
     for place in range(first, len(worths)):
         if worths[place] * most < left:
-            return  # not even with the dearest stamps that are left
+            return  # not even with the highest values left
         if taken[place] < counts[place]:
             one_more = (*taken[:place], taken[place] + 1, *taken[place + 1 :])
             yield from _descend(worths, counts, left - worths[place], most - 1, place, one_more)
 
 
 def _set(choice: _Choice, need: StampNeed, drawer: Sequence[StampStock], values: Mapping[StampKind, Money]) -> StampSet:
-    """The stamps of a choice, dearest first."""
+    """Return the stamps of a choice, highest value first."""
     order = usable_stamps(need.postage, drawer, values, abroad=need.abroad)
     number_of = {id(one): number for one, number in zip(drawer, choice.used, strict=True)}
     stamps = tuple(StampCount(one.kind, one.value, number_of[id(one)]) for _, one in order if number_of[id(one)])

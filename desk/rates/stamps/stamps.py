@@ -1,8 +1,8 @@
-"""Stamps: what each kind counts for on a day, and the best lawful set from the drawer.
+"""Stamps: what each kind is worth on a day, and the best lawful set from the drawer.
 
 Sources: DMM 604.1.1 (Postal Bulletin 22484) for Forever, additional-ounce, two-ounce, nonmachinable and semipostal
-stamps; from memory for three-ounce, postcard and Global Forever, and for a stamp of any kind counting on other mail at
-what it is worth that day.
+stamps; from memory for three-ounce, postcard and Global Forever stamps, and for any stamp counting on other mail at its
+value that day.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from desk.rates.services import LETTER_ABROAD, POSTCARD, STAMPED_LETTER
 
 
 class StampCount(NamedTuple):
-    """So many of one stamp. `value` is the printed value as the drawer has it, None for stamps without one."""
+    """A number of one stamp. `value` is the printed value as the drawer has it, None for stamps without one."""
 
     kind: StampKind
     value: Money | None
@@ -30,13 +30,13 @@ class StampCount(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class StampSet:
-    """The stamps to put on, dearest first, and by how much they are worth more than the postage."""
+    """The stamps to use, highest value first, and how much they exceed the postage."""
 
     stamps: tuple[StampCount, ...]
     overpaid: Money
 
     def words(self) -> str:
-        """`1 forever + 1 additional_ounce`; stamps with a printed value say it: `2 face 0.10`."""
+        """Return the set as text: `1 forever + 1 additional_ounce`; printed values follow the kind: `2 face 0.10`."""
         return " + ".join(
             f"{number} {kind}" + (f" {value.text()}" if value is not None else "")
             for kind, value, number in self.stamps
@@ -44,7 +44,7 @@ class StampSet:
 
 
 def stamp_values(charts: Charts, on: date) -> dict[StampKind, Money]:
-    """What each kind without a printed value counts for on that day; a kind no list can price is left out."""
+    """Return each unprinted kind's value on that day; a kind no list can price is left out."""
     one, two, three = (_price(charts, STAMPED_LETTER, on, ounces) for ounces in (1, 2, 3))
     letter = charts.in_force(STAMPED_LETTER, on)
     surcharge = letter.surcharge("nonmachinable") if letter else None
@@ -62,7 +62,7 @@ def stamp_values(charts: Charts, on: date) -> dict[StampKind, Money]:
 
 
 def _price(charts: Charts, service: str, on: date, ounces: int) -> Money | None:
-    """The price of a service at a whole ounce; for groups that of the first, which all share at one ounce."""
+    """Return a service's price at a whole ounce; with price groups, the first group's (all agree at one ounce)."""
     chart = charts.in_force(service, on)
     if chart is None:
         return None
@@ -71,7 +71,7 @@ def _price(charts: Charts, service: str, on: date, ounces: int) -> Money | None:
 
 
 def worth_of(stamps: Iterable[StampCount], values: Mapping[StampKind, Money], currency: str) -> Money:
-    """What stamps on a piece count for by the values of a day; those of another currency or without a price do not."""
+    """Return the total value of stamps on a day; those in another currency or without a price count as zero."""
     worths = ((stamp.value or values.get(stamp.kind), stamp.number) for stamp in stamps)
     return Money(
         sum(worth.minor * number for worth, number in worths if worth and worth.currency == currency), currency
@@ -86,10 +86,10 @@ def choose_stamps(
     *,
     abroad: bool = False,
 ) -> StampSet | None:
-    """The set that overpays least, and among those the one with fewest stamps; None when there is none.
+    """Return the set that overpays least, with the fewest stamps among equals; None when there is none.
 
-    Global Forever stamps are taken for mail abroad only: on domestic mail they count (from memory), but are wasted.
-    Of stamps worth the same, those first in the drawer go first.
+    Global Forever stamps are used only for mail abroad: they count on domestic mail (from memory), but are wasted
+    there. Of stamps with equal value, those first in the drawer go first.
     """
     stock = usable_stamps(postage, drawer, values, abroad=abroad)
     dearest = stock[0][0] if stock else 0
@@ -112,10 +112,10 @@ def stamps_to_buy(
     *,
     abroad: bool = False,
 ) -> StampSet | None:
-    """The set that would do if every kind could be had: without a printed value, or with one that the drawer knows.
+    """Return the best set if you could buy any stamp without a printed value, or any printed value in the drawer.
 
-    None when no number of stamps that is allowed makes the postage. Semipostal stamps are left out: part of what they
-    cost is a gift.
+    None when no allowed number of stamps reaches the postage. Semipostal stamps are left out: part of their price is a
+    donation.
     """
     plenty = max(postage.minor, 1)
     kinds = [StampStock(kind, plenty) for kind in values if kind is not StampKind.SEMIPOSTAL]
@@ -126,7 +126,7 @@ def stamps_to_buy(
 def usable_stamps(
     postage: Money, drawer: Sequence[StampStock], values: Mapping[StampKind, Money], *, abroad: bool
 ) -> list[tuple[int, StampStock]]:
-    """Return the stock that may pay a postage, with its worth in minor units, dearest first."""
+    """Return the stock that may pay a postage, with its value in minor units, highest value first."""
     stock = []
     for one in drawer:
         worth = one.value if one.kind is StampKind.FACE else values.get(one.kind)
@@ -140,16 +140,16 @@ def usable_stamps(
 
 @lru_cache(maxsize=4096)
 def _best(worths: tuple[int, ...], counts: tuple[int, ...], target: int, most: int | None) -> tuple[int, ...] | None:
-    """Kept, because a pile asks for the same postage again and again, mostly with more stamps left than any set takes."""
+    """Return the best counts; cached, because a batch needs the same postage again and again."""
     return _Search(worths, counts).best(target, most)
 
 
 class _Search:
-    """An exact search. `worths` fall; of each stamp there are `counts`.
+    """An exact search. `worths` descend; there are `counts` of each stamp.
 
-    Which sums can be made at all is known from bit sets: bit s of `reach[i]` is set when stamps i and later can make s.
-    That settles the least overpayment at once. How few stamps make that sum is then found depth first, dearest stamp
-    first, and cut off where even the dearest stamps left could not beat the best set so far.
+    Bit sets tell which sums are possible: bit s of `reach[i]` is set when stamps i and later can make s. That gives the
+    least overpayment at once. The fewest stamps for that sum are then found depth first, highest value first, cutting
+    off where even the highest remaining values could not beat the best set so far.
     """
 
     def __init__(self, worths: Sequence[int], counts: Sequence[int]) -> None:
@@ -161,7 +161,7 @@ class _Search:
         self.seen: dict[tuple[int, int], int] = {}
 
     def best(self, target: int, most: int | None) -> tuple[int, ...] | None:
-        """How many of each stamp, or None. A set that overpays by a whole stamp of its own is never the best."""
+        """Return how many of each stamp, or None. A set that overpays by one of its own stamps is never the best."""
         if target <= 0:
             return (0,) * len(self.worths)
         bound = target + max(self.worths, default=0)
@@ -179,7 +179,7 @@ class _Search:
         return None
 
     def _few(self, most: int, mask: int) -> int:
-        """The sums that `most` stamps can make if there were enough of each: no other needs to be tried."""
+        """Return the sums that `most` stamps can make with an unlimited stock: no other needs to be tried."""
         sums = 1
         for _ in range(most):
             more = sums
@@ -194,7 +194,7 @@ class _Search:
         reach = [1]
         for worth, count in zip(reversed(self.worths), reversed(self.counts), strict=True):
             sums, part, left = reach[-1], 1, count
-            while left:  # 1, 2, 4 ... and the rest: every number of stamps up to the count is a sum of these
+            while left:  # 1, 2, 4 ... and the rest: every number up to the count is a sum of these
                 part = min(part, left)
                 sums |= sums << part * worth & mask
                 left, part = left - part, part * 2
@@ -217,6 +217,6 @@ class _Search:
         for count in range(min(self.counts[place], left // worth), -1, -1):
             rest = left - count * worth
             if used + count - (-rest // following) >= self.fewest:
-                return  # fewer of this stamp can only mean more of the cheaper ones
+                return  # fewer of this stamp only means more of the cheaper ones
             if self.reach[place + 1] >> rest & 1:
                 self._descend(place + 1, rest, (*taken, count))

@@ -34,8 +34,8 @@ def test_money_without_decimals(tmp_path):
 @pytest.mark.parametrize(
     ("line", "expected"),
     [
-        ("brief,20,,1,15", "cells.csv: line 2: 'brief,20,,1,15' found, expected four cells; a price carries no comma"),
-        ("brief,20,", "cells.csv: line 2: 'brief,20,' found, expected four cells; a price carries no comma"),
+        ("brief,20,,1,15", "cells.csv: line 2: 'brief,20,,1,15' found, expected four cells; a price has no comma"),
+        ("brief,20,", "cells.csv: line 2: 'brief,20,' found, expected four cells; a price has no comma"),
         (
             'brief,20,,"1,15"',
             "cells.csv: line 2, price: '1,15' found, expected an amount of EUR in plain digits, such as 7.90",
@@ -152,7 +152,7 @@ def test_a_file_that_is_no_text(tmp_path):
     file.write_bytes(b"\xff\xfe\x00")
     faults: list[FileFault] = []
     read_cells([("cells.csv", file)], WeightUnit.GRAM, "EUR", faults)
-    assert str(faults[0]) == "cells.csv: expected a text in UTF-8"
+    assert str(faults[0]) == "cells.csv: expected text in UTF-8"
 
 
 def groups(tmp_path, text):

@@ -45,7 +45,7 @@ def faults(folder: Path) -> list[str]:
             "xx-2026/chart.toml: line 2, currency: 'euro' found, expected an ISO 4217 code such as USD",
         ),
         ('unit = "g"', 'unit = "stone"', "xx-2026/chart.toml: line 3, unit: 'stone' found, expected 'oz' or 'g'"),
-        ('source = "invented list"\n', "\n", "xx-2026/chart.toml: line 1, source: expected a text for source"),
+        ('source = "invented list"\n', "\n", "xx-2026/chart.toml: line 1, source: expected text for source"),
         (
             'known_by = "invented"',
             "known_by = 7",
@@ -155,7 +155,7 @@ def test_a_head_that_is_no_toml(tmp_path):
 def test_a_head_that_is_no_text(tmp_path):
     write_chart(tmp_path)
     (tmp_path / "xx-2026" / "chart.toml").write_bytes(b"source = '\xff'")
-    assert faults(tmp_path) == ["xx-2026/chart.toml: expected a text in UTF-8"]
+    assert faults(tmp_path) == ["xx-2026/chart.toml: expected text in UTF-8"]
 
 
 def test_a_service_without_cells(tmp_path):
@@ -216,7 +216,7 @@ def test_a_rule_that_is_whole_is_read(tmp_path):
         ('divisor = "139"\n', "", "line 18, divisor: expected a number for divisor"),
         ('divisor = "139"', 'divisor = ""', "line 21, divisor: expected a number above zero in quotes"),
         ('rounding = "up"', 'rounding = "down"', "line 22, rounding: 'down' found, expected 'nearest' or 'up'"),
-        ('known_by = "invented"', 'known_by = ""', "line 24, known_by: expected a text for known_by"),
+        ('known_by = "invented"', 'known_by = ""', "line 24, known_by: expected text for known_by"),
     ],
 )
 def test_a_wrong_dimensional_rule(tmp_path, was, becomes, expected):
@@ -226,7 +226,7 @@ def test_a_wrong_dimensional_rule(tmp_path, was, becomes, expected):
 
 def test_extras_need_a_code(tmp_path):
     head = HEAD + '\n[[extras]]\namount = "2.40"\n'
-    assert faults(write_chart(tmp_path, head=head)) == ["xx-2026/chart.toml: line 18, code: expected a text for code"]
+    assert faults(write_chart(tmp_path, head=head)) == ["xx-2026/chart.toml: line 18, code: expected text for code"]
 
 
 def test_an_extra_takes_the_source_of_the_whole_list(tmp_path):

@@ -55,7 +55,7 @@ def test_every_fault_is_told(tmp_path):
 
 
 def test_a_file_that_is_not_there(tmp_path):
-    assert faults(tmp_path / "none.csv") == ["none.csv: expected a file, but there is none of this name"]
+    assert faults(tmp_path / "none.csv") == ["none.csv: expected an existing file; there is none with this name"]
 
 
 def test_a_file_that_is_no_text(tmp_path):
