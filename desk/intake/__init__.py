@@ -1,1 +1,1 @@
-"""Files that people bring: orders, weights, the shop file."""
+"""Read files: orders, weights, paid postage, and the shop file."""

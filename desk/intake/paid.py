@@ -1,4 +1,4 @@
-"""A list of what postage really cost: tracking numbers and amounts, row by row, with every fault reported at once."""
+"""Read a list of what postage really cost: tracking numbers and amounts, with every fault reported at once."""
 
 from __future__ import annotations
 
@@ -43,12 +43,12 @@ class PaidRow:
 
 
 def read_paid(path: Path, currency: str) -> tuple[PaidRow, ...]:
-    """Read a CSV, TSV, XLSX or ODS list; Unreadable with every fault, and then nothing of it counts."""
+    """Read a CSV, TSV, XLSX or ODS list. Raises Unreadable with every fault; then no row counts."""
     return paid_in(read_sheet(path, known=known_paid_headers), currency)
 
 
 def read_paid_text(text: str, currency: str) -> tuple[PaidRow, ...]:
-    """Read a list out of text, as it comes from the clipboard; Unreadable as for a file."""
+    """Read a list from text, such as the clipboard's. Raises Unreadable as for a file."""
     return paid_in(read_sheet_text(text, known=known_paid_headers), currency)
 
 
@@ -58,7 +58,7 @@ def known_paid_headers(cells: Sequence[str]) -> int:
 
 
 def paid_in(sheet: Sheet, currency: str) -> tuple[PaidRow, ...]:
-    """Return the rows of a table; Unreadable with every fault."""
+    """Return the rows of a table. Raises Unreadable with every fault."""
     faults = FaultsFound(sheet.name)
     columns = match_headers(sheet.header, Meanings(FIELDS), faults, sheet.header_line)
     if not columns.places.keys() & {"paid", "tracking"}:

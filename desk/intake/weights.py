@@ -1,4 +1,4 @@
-"""A weights file to weighings: what was read off a scale, row by row, with every fault told at once."""
+"""Read a weights file into weighings, row by row, with every fault reported at once."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ _POUNDS_OUNCES = re.compile(r"(?:(\d+)\s*lbs?)?[\s,]*(?:([\d.,]+)\s*oz)?", re.AS
 
 @dataclass(frozen=True, slots=True)
 class WeightRow:
-    """One weighing of the file and the line it stands on; two rows for one piece are both here, in file order."""
+    """One weighing and its line; two rows for one piece are both kept, in file order."""
 
     line: int
     key: PieceKey
@@ -39,7 +39,7 @@ class WeightRow:
 
 
 def read_weights(path: Path, *, shop: Shop) -> tuple[WeightRow, ...]:
-    """Read a weights file; Unreadable with every fault: a weight without unit, an unread number, half a size."""
+    """Read a weights file. Raises Unreadable with every fault: a missing unit, a bad number, half a size."""
     sheet = read_sheet(path, known=known_weight_headers)
     faults = FaultsFound(sheet.name)
     columns = match_headers(sheet.header, Meanings(WEIGHT_FIELDS), faults, sheet.header_line)
@@ -57,30 +57,30 @@ def known_weight_headers(cells: Sequence[str]) -> int:
 
 
 def _ask_for_needed(sheet: Sheet, columns: Columns, faults: FaultsFound) -> None:
-    said_elsewhere = {"unit"} if _gross_says_its_unit(sheet, columns) else set()
-    missing = [ours for ours in columns.missing(NEEDED) if ours not in said_elsewhere]
+    given_elsewhere = {"unit"} if _weights_have_a_unit(sheet, columns) else set()
+    missing = [ours for ours in columns.missing(NEEDED) if ours not in given_elsewhere]
     offers = suggestions(columns, missing, WEIGHT_FIELDS, [row.cells for row in sheet.rows[:SAMPLE]]) if missing else ()
     hints = {offer.ours: f"; perhaps {offer.words()}" for offer in offers}
     for ours in missing:
         faults.add(sheet.header_line, ours, "", f"a column for {ours}{hints.get(ours, '')}")
 
 
-def _gross_says_its_unit(sheet: Sheet, columns: Columns) -> bool:
-    """True when the header of the weights says their unit, or one of the first weights does."""
+def _weights_have_a_unit(sheet: Sheet, columns: Columns) -> bool:
+    """Return True when the header of the weights, or one of the first weights, names their unit."""
     texts = filter(None, (columns.cell(row.cells, "gross") for row in sheet.rows[:SAMPLE]))
     return "gross" in columns.units or any(settled({"gross": text}, "", {})[1] for text in texts)
 
 
 @dataclass(frozen=True, slots=True)
 class WeightReader:
-    """Reads the rows of one file against the shop's mailers and scale."""
+    """Reads the rows of one file, using the shop's mailers and scale."""
 
     shop: Shop
     columns: Columns
     faults: FaultsFound
 
     def row(self, row: Row) -> WeightRow | None:
-        """The weighing of a row; None when something in it cannot be read, which is noted."""
+        """Return the weighing of a row; None, with a fault, when something cannot be read."""
         before = len(self.faults.faults)
         order = self._cell(row, "order").removeprefix("#").strip()
         if not order:
@@ -110,7 +110,7 @@ class WeightReader:
         )
 
     def _unit(self, row: Row) -> tuple[dict[str, str], WeightUnit | None]:
-        """The number of the weight, and its unit; None when it has none, which is noted."""
+        """Return the weight's number and unit; None, with a fault, without a unit."""
         typed = self._cell(row, "unit")
         if typed and typed.casefold() not in UNITS:
             self.faults.add(row.line, self.columns.name("unit"), typed, _A_UNIT)
@@ -124,7 +124,7 @@ class WeightReader:
         return numbers, WeightUnit(unit) if unit else None
 
     def _settled(self, row: Row, fields: Sequence[str], typed: str) -> tuple[dict[str, str], str] | None:
-        """The numbers of these fields and the unit they share; None when two units are said, which is noted."""
+        """Return these fields' numbers and the unit they share; None, with a fault, when two units are given."""
         cells = {ours: self._cell(row, ours) for ours in fields}
         try:
             return settled(cells, typed, self.columns.units)
@@ -133,13 +133,13 @@ class WeightReader:
             return None
 
     def _usual_division(self, unit: WeightUnit) -> Decimal | None:
-        """The step of the shop's scale, when it is said in the unit of this reading (or in none)."""
+        """Return the resolution of the shop's scale, if it is in this reading's unit or in none."""
         policy = self.shop.policy
         same = policy.scale_unit is None or policy.scale_unit.counted_in is unit.counted_in
         return policy.scale_division if same else None
 
     def _size(self, row: Row, mailer: str) -> Size | None:
-        """The size typed; a thickness alone takes length and width from the mailer, when the shop knows it."""
+        """Return the size typed; a thickness alone takes length and width from a known mailer."""
         typed = [ours for ours in SIDES if self._cell(row, ours)]
         if not typed:
             return None
@@ -172,7 +172,7 @@ class WeightReader:
     def _read(
         self, row: Row, ours: str, reader: Callable[[str], Value], numbers: Mapping[str, str] | None = None
     ) -> Value | None:
-        """What a field reads as, out of its cell or its number without the unit; None for a fault, which is noted."""
+        """Return a field's value, from its cell or its number without the unit; None, with a fault, if unreadable."""
         text = self._cell(row, ours)
         number = text if numbers is None else numbers[ours]
         try:
@@ -183,7 +183,7 @@ class WeightReader:
 
 
 def above_zero(text: str) -> Decimal:
-    """A number more than nothing; NotRead otherwise."""
+    """Return a number above 0. Raises NotRead otherwise."""
     value = number(text)
     if value <= 0:
         raise NotRead("a number above 0")
@@ -191,13 +191,17 @@ def above_zero(text: str) -> Decimal:
 
 
 def pounds_ounces(text: str) -> Decimal:
-    """Ounces of `1 lb 3.2 oz`, `1 lb` or `3.2 oz`; NotRead for another form, and for 16 oz beside pounds."""
+    """Return the ounces of `1 lb 3.2 oz`, `1 lb` or `3.2 oz`.
+
+    Raises:
+        NotRead: another form, or 16 oz or more next to pounds.
+    """
     found = _POUNDS_OUNCES.fullmatch(text.casefold().strip())
     if not found or not any(found.groups()):
         raise NotRead("a weight such as 1 lb 3.2 oz")
     ounces = number(found[2]) if found[2] else Decimal(0)
     if found[1] and ounces >= OUNCES_IN_POUND:
-        raise NotRead("fewer than 16 oz beside the pounds")
+        raise NotRead("fewer than 16 oz after the pounds")
     total = Decimal(found[1] or 0) * OUNCES_IN_POUND + ounces
     if total <= 0:
         raise NotRead("a weight above 0")
@@ -205,7 +209,7 @@ def pounds_ounces(text: str) -> Decimal:
 
 
 def read_items(text: str) -> Packing:
-    """Return what is in a package of `sku x2; sku2 x1`; NotRead otherwise."""
+    """Return the contents of a package from `sku x2; sku2 x1`. Raises NotRead otherwise."""
     try:
         return read_packing(text)
     except ValueError:

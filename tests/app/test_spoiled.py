@@ -128,7 +128,7 @@ SPOILED = [
     (
         "shop",
         SHOP.replace("[sender]", "[sender"),
-        ["shop.toml: line 1: expected TOML as its rules ask, but: Expected ']' at the end of a table declaration"],
+        ["shop.toml: line 1: expected valid TOML: Expected ']' at the end of a table declaration"],
     ),
     (
         "shop",

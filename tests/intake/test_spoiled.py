@@ -108,11 +108,11 @@ SPOILED: list[tuple[str, Reader, str | bytes, str]] = [
     ),
     (
         "shop file with a quote left open", read_shop, SHOP.replace('"Portland"', '"Portland'),
-        "f: line 4: expected TOML as its rules ask, but: Illegal character '\\n'",
+        "f: line 4: expected valid TOML: Illegal character '\\n'",
     ),
     (
         "mailer named twice", read_shop, SHOP + '[[mailers]]\nname = "A"\nkind = "box"\n' * 2,
-        "f: line 12, mailers.2.name: 'A' found, expected a name of its own; mailers.1 has this one",
+        "f: line 12, mailers.2.name: 'A' found, expected a unique name; mailers.1 already has this one",
     ),
     (
         "price finer than a cent", read_shop, SHOP + '[policy]\nlabel_cost = "0.035"\n',

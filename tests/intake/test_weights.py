@@ -240,7 +240,7 @@ def test_pounds_and_ounces(text: str, ounces: str) -> None:
         ("19.2", "a weight such as 1 lb 3.2 oz"),
         ("", "a weight such as 1 lb 3.2 oz"),
         ("1.5 lb", "a weight such as 1 lb 3.2 oz"),
-        ("1 lb 16 oz", "fewer than 16 oz beside the pounds"),
+        ("1 lb 16 oz", "fewer than 16 oz after the pounds"),
         ("0 lb 0 oz", "a weight above 0"),
         ("1 lb . oz", "a number such as 12.50"),
     ],

@@ -1,7 +1,7 @@
 """Numbers, money, counts, and dates as people write them. A cell that reads two ways is refused, never guessed.
 
-Each reader raises NotRead, whose text is a noun phrase of what was expected; TwoWays where the rest of the column or a
-person can settle it: `decimal` is the character before decimals, `first` what a date in numbers begins with.
+Each reader raises NotRead, whose text names what was expected. It raises TwoWays where the rest of the column, or a
+person, can settle it: `decimal` is the decimal separator, `first` is whether day or month comes first.
 """
 
 from __future__ import annotations
@@ -17,11 +17,11 @@ from desk.intake.columns.currencies import CURRENCIES, SIGNS
 
 
 class NotRead(ValueError):
-    """A cell that cannot be read; the text says what was expected, as a noun phrase."""
+    """A cell that cannot be read; the text is a noun phrase naming what was expected."""
 
 
 class TwoWays(NotRead):
-    """A cell that reads two ways: `readings` by the word that would settle it."""
+    """A cell that reads two ways; `readings` maps each possible answer to what the cell would mean."""
 
     def __init__(self, what: str, readings: Mapping[str, str]) -> None:
         super().__init__(f"{what} that reads one way: {' or '.join(readings.values())}")
@@ -37,26 +37,29 @@ _THREE_DIGITS = re.compile(r"(-?[1-9][0-9]{0,2})([.,])([0-9]{3})")
 _COMMA = re.compile(r"([+-]?[0-9]*),([0-9]+)")
 _SPACES = re.compile(r"[\u00a0\u2009\u202f]")
 _MONEY = re.compile(r"(-?)\s*([^\d.,-]*?)\s*(-?[0-9.,](?:[0-9.,' ]*[0-9.,])?)\s*([^0-9.,\s]*)")
-_ACCOUNTING = re.compile(r"\((.*)\)|(.*)-")  # a minus as bookkeepers write it: (3.00), or 3.00-
+_ACCOUNTING = re.compile(r"\((.*)\)|(.*)-")  # negative amounts in bookkeeping: (3.00) or 3.00-
 _TWO_MARKS = re.compile(r"([^\d\s]+) ?(-?[0-9][0-9.,' ]*[0-9]|[0-9]) ([A-Za-z]{3})")  # $12.50 USD
 FREE = frozenset("free gratis kostenlos gratuit gratuite offert offerte".split())
 NO_VALUE = frozenset(
     {"-", "--", "\u2013", "\u2014", "n/a", "na", "null", "none", "nan"}
-)  # how exports write an empty number or date
-LONGEST_NUMBER = 18  # digits; more is no number a shop writes
-LARGEST_AMOUNT = 10_000_000  # of any currency, for one cell; more is a mistake, and never a small parcel
+)  # an empty number or date in exports
+LONGEST_NUMBER = 18  # digits; no shop needs more
+LARGEST_AMOUNT = 10_000_000  # in any currency, for one cell; more is a mistake, never a small parcel
 LARGEST_COUNT = 100_000
-NOISE = 7  # decimals; an amount with so many is the noise of binary numbers, and is rounded
+NOISE = 7  # decimals; an amount with this many is binary rounding noise, and is rounded
 
 
 @lru_cache(maxsize=4096)
 def number(text: str) -> Decimal:
-    """A number with a decimal point (`4.125`, `.5`), or in a local form with one reading (`3,2`, `1.234,5`).
+    """Return a number with a decimal point (`4.125`, `.5`), or in a local form with one reading (`3,2`, `1.234,5`).
 
-    A point alone is always a decimal point here; `1,234` alone reads two ways and is refused.
+    A point alone is always a decimal point here; `1,234` alone reads two ways.
+
+    Raises:
+        NotRead: anything else.
     """
     typed = _SPACES.sub(" ", text.strip()).replace("\u2212", "-").replace("’", "'")
-    if sum(sign.isdigit() for sign in typed) > LONGEST_NUMBER:
+    if sum(char.isdigit() for char in typed) > LONGEST_NUMBER:
         raise NotRead(f"a number of at most {LONGEST_NUMBER} digits")
     if _PLAIN.fullmatch(typed):
         return Decimal(typed)
@@ -68,7 +71,7 @@ def number(text: str) -> Decimal:
 
 
 def _grouped(sign: str, first: str, groups: str, tail: str) -> Decimal:
-    """A number with thousands marks: all the same, and none of them the decimal mark."""
+    """Return a number with thousands separators, all the same and different from the decimal separator."""
     marks = {mark for mark in groups if not mark.isdigit()}
     whole = first + re.sub(r"[^0-9]", "", groups)
     if len(marks) != 1 or tail[:1] in marks:
@@ -84,10 +87,13 @@ def _grouped(sign: str, first: str, groups: str, tail: str) -> Decimal:
 
 @lru_cache(maxsize=8192)
 def money(text: str, currency: str, decimal: str = "") -> Money:
-    """An amount of that currency: `12.50`, `$12.50`, `12.50 USD`, `1.234,50`; NotRead for another currency.
+    """Return an amount in that currency: `12.50`, `$12.50`, `12.50 USD`, `1.234,50`.
 
-    A point before three digits is as doubtful in an amount as a comma, unless the currency has no cents or someone has
-    said which sign stands before the decimals.
+    A point before three digits is as ambiguous as a comma, unless the currency has no cents or `decimal` settles it.
+
+    Raises:
+        NotRead: another currency, or not an amount.
+        TwoWays: the decimal separator is unclear.
     """
     typed = _SPACES.sub(" ", text.strip()).replace("\u2212", "-")
     if typed.casefold() in FREE:
@@ -136,7 +142,7 @@ def _example(currency: str) -> str:
 
 
 def _check_mark(mark: str, currency: str) -> None:
-    """Refuse a sign or code that is not this currency's; what is no sign at all is refused as no amount."""
+    """Refuse another currency's sign or code; text that is no currency at all is refused as not an amount."""
     written = mark.upper()
     if written not in CURRENCIES and written not in SIGNS:
         raise NotRead(f"an amount of {currency} such as {_example(currency)}")
@@ -145,7 +151,11 @@ def _check_mark(mark: str, currency: str) -> None:
 
 
 def currency_code(text: str) -> str:
-    """An ISO 4217 code in any case, or a sign only one currency has; NotRead for anything else."""
+    """Return an ISO 4217 code in any case, or the code for a sign only one currency uses.
+
+    Raises:
+        NotRead: anything else.
+    """
     code = text.strip().upper()
     if code in CURRENCIES:
         return code
@@ -156,7 +166,7 @@ def currency_code(text: str) -> str:
 
 @lru_cache(maxsize=1024)
 def count(text: str) -> int:
-    """A whole number of at least 1; `2.0` counts as 2."""
+    """Return a whole number of at least 1; `2.0` reads as 2. Raises NotRead for anything else."""
     value = whole_number(text)
     if value < 1:
         raise NotRead("a whole number of at least 1")
@@ -165,7 +175,7 @@ def count(text: str) -> int:
 
 @lru_cache(maxsize=1024)
 def whole_number(text: str) -> int:
-    """A whole number, also 0 or less: returned goods are counted with a minus."""
+    """Return a whole number, also 0 or less: returned goods have negative counts. Raises NotRead for anything else."""
     try:
         value = number(text)
     except NotRead:
@@ -176,7 +186,7 @@ def whole_number(text: str) -> int:
 
 
 def written_currency(text: str) -> str:
-    """The ISO 4217 code that an amount is written with, by code or by a sign only one currency has; else empty."""
+    """Return the ISO 4217 code written with an amount, as a code or as a sign only one currency uses; else empty."""
     words: list[str] = re.findall(r"[^\d\s.,'()+-]+", text)
     for word in words:
         mark = word.upper()
@@ -188,7 +198,7 @@ def written_currency(text: str) -> str:
 
 
 def yes_or_no(text: str) -> bool | None:
-    """True, False, or None for an empty cell."""
+    """Return True, False, or None for an empty cell. Raises NotRead for anything else."""
     if not text:
         return None
     word = text.casefold()
@@ -203,7 +213,7 @@ _TIME = r"(?:[T,\s]+[0-9]{1,2}:[0-9]{2}(?::[0-9]{2}(?:[.,][0-9]+)?)?\s*(?:[AaPp]
 _ISO = re.compile(rf"([0-9]{{4}})([-/.])([0-9]{{1,2}})\2([0-9]{{1,2}}){_TIME}")
 _NUMERIC = re.compile(rf"([0-9]{{1,2}})([-/.])([0-9]{{1,2}})\2([0-9]{{4}}|[0-9]{{2}}){_TIME}")
 _COMPACT = re.compile(r"(20[0-9]{2})([0-9]{2})([0-9]{2})")
-_CENTURY = 2000  # of a year written with two digits: an order list is never older
+_CENTURY = 2000  # of a two-digit year: no order list is older
 _DAY_FIRST = re.compile(
     rf"([0-9]{{1,2}})(?:st|nd|rd|th|er|\.)?[\s-]+(?:de\s+)?([^\W\d_]+)\.?,?[\s-]+(?:de\s+)?([0-9]{{4}}){_TIME}"
 )
@@ -233,9 +243,13 @@ MONTHS = {
 
 @lru_cache(maxsize=4096)
 def day(text: str, first: str = "") -> date:
-    """A date: ISO, with the month as a word, or in numbers where one reading only exists. A time is left off.
+    """Return a date: ISO, with the month in words, or in numbers that read only one way. A time is ignored.
 
-    `first` is what a date in numbers begins with where both would do: the day or the month.
+    `first` settles dates in numbers that read two ways: day or month first.
+
+    Raises:
+        NotRead: not a date.
+        TwoWays: day and month could be swapped.
     """
     typed = text.strip()
     if found := _ISO.fullmatch(typed):

@@ -1,4 +1,4 @@
-"""Currency codes in use (ISO 4217, read through babel's copy of it, 2026), and the signs people write for them."""
+"""Currency codes in use (ISO 4217, from babel's copy, 2026), and the signs people write for them."""
 
 from __future__ import annotations
 
@@ -12,9 +12,9 @@ CURRENCIES = frozenset(
         "TZS UAH UGX USD UYU UZS VES VND VUV WST XAF XCD XCG XOF XPF YER ZAR ZMW ZWG"
     ).split()
 )
-DRAWING_RIGHTS = "XDR"  # no money a buyer pays in; limits of the post are set in it
+DRAWING_RIGHTS = "XDR"  # buyers never pay in it; the post sets limits in it
 
-# Common practice, no source. A sign of several currencies fits any of them but decides none.
+# Common practice, no source. A sign that several currencies share fits any of them but decides none.
 SIGNS = {
     "$": ("USD", "AUD", "CAD", "NZD", "SGD", "HKD", "TWD", "MXN"),
     "US$": ("USD",),

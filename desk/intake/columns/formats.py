@@ -1,7 +1,7 @@
-"""How the cells of a column are written: day or month first, comma or point before decimals, percent or amount.
+"""How a column is written: day or month first, decimal comma or point, percent or amount.
 
-Decided from all cells of the column: one cell that reads only one way settles the rest. What stays open is asked.
-Common practice, no source.
+Decided from all cells of the column: one cell that reads only one way settles the rest. Anything left is asked. Common
+practice, no source.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ _FRACTION = re.compile(r"0?[.,][0-9]{1,3}|0|1")
 
 
 def allowed_formats(name: str) -> tuple[str, ...]:
-    """Return the words that `[formats]` of a mapping may say for a field; none for a field of text."""
+    """Return the words allowed in `[formats]` of a mapping for a field; none for a text field."""
     if name in DATE_FIELDS:
         return tuple(DATE_FORMATS)
     if name in DISCOUNT_FIELDS:
@@ -38,9 +38,9 @@ def allowed_formats(name: str) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True)
 class ColumnFormat:
-    """How one column is read. Empty: the column does not say, and cells that read two ways are not read.
+    """How one column is read. When empty, cells that read two ways are not read.
 
-    `first` is what a date in numbers begins with, `decimal` the character before decimals, `discount` one of
+    `first` is whether dates begin with the day or the month, `decimal` the decimal separator, `discount` one of
     DISCOUNT_FORMATS.
     """
 
@@ -51,9 +51,9 @@ class ColumnFormat:
 
 @dataclass(frozen=True, slots=True)
 class FormatQuestion:
-    """A column whose cells all read two ways: `readings` is format -> what the first such cell then reads.
+    """A column whose cells all read two ways: `readings` maps each format to what the first such cell would mean.
 
-    `lines` are the first places, `count` how many cells there are; `values` the cells at these places.
+    `lines` are the first places, `values` the cells there, and `count` the number of such cells.
     """
 
     field: str
@@ -65,16 +65,16 @@ class FormatQuestion:
 
     @property
     def mapping_line(self) -> str:
-        """The line of `[formats]` that settles it, with the first reading."""
+        """Return the `[formats]` line that settles it, with the first reading."""
         return f'{self.field} = "{next(iter(self.readings))}"'
 
 
-def format_of(name: str, values: Iterable[str], said: str, others: Iterable[str] = ()) -> ColumnFormat:
-    """Return how a column is read, from what a mapping says of it and from its cells.
+def format_of(name: str, values: Iterable[str], words_given: str, others: Iterable[str] = ()) -> ColumnFormat:
+    """Return how a column is read, from the mapping's words and from its cells.
 
-    `others` are the cells of the other columns of money: they settle the decimals where this column does not.
+    `others` are the cells of the other money columns; they settle the decimal separator when this column does not.
     """
-    words = {word.strip() for word in said.split(",")}
+    words = {word.strip() for word in words_given.split(",")}
     if name in DATE_FIELDS:
         chosen = next((first for word, first in DATE_FORMATS.items() if word in words), "")
         return ColumnFormat(first=chosen or _one(_date_evidence(values)))
@@ -85,7 +85,7 @@ def format_of(name: str, values: Iterable[str], said: str, others: Iterable[str]
 
 
 def _one(evidence: Iterable[str]) -> str:
-    """The one answer that cells give; empty when they give none, or contradict each other."""
+    """Return the answer all cells agree on; empty when there is none, or they contradict each other."""
     answers = set(evidence)
     return answers.pop() if len(answers) == 1 else ""
 
@@ -116,7 +116,7 @@ def _decimal_evidence(values: Iterable[str]) -> Iterator[str]:
 
 
 def is_two_ways(name: str, text: str, form: ColumnFormat, currency: str) -> TwoWays | None:
-    """Return what a cell may read when it reads two ways in a column of that format; None when it does not."""
+    """Return the readings of a cell that reads two ways in a column of that format; None when it does not."""
     try:
         if name in DATE_FIELDS:
             day(text, form.first)
@@ -130,7 +130,7 @@ def is_two_ways(name: str, text: str, form: ColumnFormat, currency: str) -> TwoW
 
 
 def may_be_fraction(values: Iterable[str]) -> bool:
-    """Whether all filled cells of a discount are from 0 to 1, so that 0.15 may be 15 percent as well as $0.15."""
+    """Return whether all filled discount cells are from 0 to 1, so that 0.15 may be 15 percent as well as $0.15."""
     filled = [text.strip() for text in values if text.strip()]
     return (
         bool(filled) and all(_FRACTION.fullmatch(text) for text in filled) and any(text.strip("0.,") for text in filled)
@@ -138,6 +138,6 @@ def may_be_fraction(values: Iterable[str]) -> bool:
 
 
 def reading_words(name: str, answers: Mapping[str, str]) -> dict[str, str]:
-    """Return readings by the words of `[formats]`, from readings by what settles them."""
+    """Return the readings under the words used in `[formats]`."""
     words = DATE_FORMATS if name in DATE_FIELDS else DECIMAL_FORMATS
     return {word: answers[answer] for word, answer in words.items() if answer in answers}

@@ -1,6 +1,6 @@
-"""The words a column of a weights file may be headed with, by field: only those that mean this field and no other.
+"""Header words for a weights file, by field: only words that mean one field and no other.
 
-English, then German, French, and Spanish; common practice, no source. What order lists use is in `order_headers`.
+English, then German, French, and Spanish; common practice, no source. `order_headers` has those of order lists.
 """
 
 from __future__ import annotations

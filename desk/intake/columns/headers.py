@@ -1,8 +1,8 @@
-"""Headers of weights files, products, and mailers, matched by meaning: which column is which field of ours.
+"""Match headers of weights files, products, and mailers by meaning: which column is which of our fields.
 
-Only certain matches are used without asking: our own name of a field, or a word the trade uses for that field alone,
-after folding case, accents, spaces, and signs. What is near becomes a suggestion, shown with values of the column.
-Order lists have their own rules, in `order_headers`.
+Only certain matches are used without asking: our own name of a field, or a word the trade uses only for that field,
+ignoring case, accents, spaces, and punctuation. Similar names become suggestions, shown with sample values. Order lists
+have their own rules, in `order_headers`.
 """
 
 from __future__ import annotations
@@ -17,20 +17,20 @@ from desk.intake.columns.units import WORDS_OF, at_odds, strange_unit, unit_in, 
 from desk.intake.columns.value_kinds import fits
 from desk.intake.table.faults_found import FaultsFound
 
-_NEAR = 71  # of 100; below it rapidfuzz's likeness is chance
+_NEAR = 71  # of 100; below it rapidfuzz's score is chance
 
-_SHORTEST = 3  # letters of a header worth a suggestion; shorter ones are like everything
+_SHORTEST = 3  # letters of a header worth a suggestion; shorter ones resemble everything
 
 
 @lru_cache(maxsize=4096)
 def folded(header: str) -> str:
-    """A header made comparable: no case, no accents, no spaces, no signs; letters and digits of every script."""
+    """Return a header ready to compare: no case, accents, spaces, or punctuation; only letters and digits."""
     plain = unicodedata.normalize("NFKD", header.casefold())
-    return "".join(sign for sign in plain if sign.isalnum())
+    return "".join(char for char in plain if char.isalnum())
 
 
 def by_word(words: Mapping[str, str]) -> Mapping[str, str]:
-    """Folded word -> field, from field -> its words with bars between them; the field's own name counts too."""
+    """Return folded word -> field, from field -> words separated by bars; the field's own name counts too."""
     return {folded(word): ours for ours, line in words.items() for word in (ours, *filter(None, line.split("|")))}
 
 
@@ -38,9 +38,9 @@ WEIGHT_FIELDS = by_word(WEIGHT_WORDS)
 
 
 def meaning(header: str, words: Mapping[str, str]) -> str:
-    """The field a header means for certain, by folded word -> field; empty when it means none.
+    """Return the field a header certainly means, from folded word -> field; empty when there is none.
 
-    A field that is measured may have its unit behind its name.
+    A measured field may have its unit after its name.
     """
     if ours := words.get(folded(header), ""):
         return ours
@@ -50,7 +50,7 @@ def meaning(header: str, words: Mapping[str, str]) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Suggestion:
-    """A column that may be a field of ours; `values` are the first few in it."""
+    """A column that may be one of our fields; `values` are its first few values."""
 
     ours: str
     header: str
@@ -58,24 +58,25 @@ class Suggestion:
     place: int = field(default=-1, compare=False)
 
     def words(self) -> str:
-        """As a fault lists it: `recipient = "Ship too" (Ada Finch, Bo Reed)`."""
+        """Return it as an error message lists it: `recipient = "Ship too" (Ada Finch, Bo Reed)`."""
         shown = ", ".join(value if len(value) <= 24 else value[:23] + "…" for value in self.values)
         return f'{self.ours} = "{self.header}"' + (f" ({shown})" if shown else "")
 
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Where each field of ours stands in a row; `doubted` fields have no place, and a fault says why.
+    """Where each of our fields is in a row; `doubted` fields have no position, and a fault says why.
 
-    `units` are those that headers say, by field, as files spell them.
+    `units` are the units named in headers, by field, as files spell them.
     """
 
     header: tuple[str, ...]
     places: Mapping[str, int]
     doubted: frozenset[str] = frozenset()
     units: Mapping[str, str] = field(default_factory=dict)
-    _in_row: tuple[str, ...] = field(init=False, repr=False, compare=False)  # the field of each column; empty: none
-    _again: tuple[tuple[str, int], ...] = field(init=False, repr=False, compare=False)  # more fields of one column
+    _in_row: tuple[str, ...] = field(init=False, repr=False, compare=False)  # the field of each column, empty for none
+    # further fields that share a column
+    _again: tuple[tuple[str, int], ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         row = [""] * (max(self.places.values(), default=-1) + 1)
@@ -89,17 +90,17 @@ class Columns:
         object.__setattr__(self, "_again", tuple(again))
 
     def missing(self, wanted: Iterable[str]) -> list[str]:
-        """The fields of `wanted` no column stands for."""
+        """Return the fields of `wanted` that have no column."""
         return [ours for ours in wanted if ours not in self.places and ours not in self.doubted]
 
     def cell(self, cells: Sequence[str], ours: str) -> str:
-        """The text of a field in a row; empty when the table has no such column or the row ends before it."""
+        """Return the text of a field in a row; empty when there is no such column or the row is too short."""
         place = self.places.get(ours)
         return cells[place] if place is not None and place < len(cells) else ""
 
     def texts(self, cells: Sequence[str]) -> dict[str, str]:
-        """The filled cells of a row by field."""
-        # Made from the row and not from the places: a list of ten thousand orders asks this of every row.
+        """Return the filled cells of a row by field."""
+        # Loops over the row, not the fields, because this runs for every row of a long list.
         found = {ours: text for ours, text in zip(self._in_row, cells, strict=False) if text and ours}
         for ours, place in self._again:
             if place < len(cells) and cells[place]:
@@ -107,30 +108,30 @@ class Columns:
         return found
 
     def name(self, ours: str) -> str:
-        """The header as it stands in the file, or our own name."""
+        """Return the header as written in the file, or our own name."""
         place = self.places.get(ours)
         return ours if place is None else self.header[place]
 
 
 @dataclass(frozen=True, slots=True)
 class Meanings:
-    """What a header row is matched against: `words` is folded word -> ours, `mapped` (ours -> header) wins."""
+    """What a header row is matched with: `words` maps folded words to our fields; `mapped` (field -> header) wins."""
 
     words: Mapping[str, str]
     mapped: Mapping[str, str] = field(default_factory=dict)
 
 
 def match_headers(header: Sequence[str], meanings: Meanings, faults: FaultsFound, line: int) -> Columns:
-    """Find the fields in a header row, which stands on `line`.
+    """Return the fields of a header row, which is on `line`.
 
-    Notes a fault for a mapped header that is not there once, for two columns that are the same field, and for a
-    unit in a header that cannot be.
+    Adds a fault for a mapped header that does not appear exactly once, for two columns with the same meaning, and for
+    an impossible unit in a header.
     """
     places: dict[str, int] = {}
     doubted = set()
     for ours in dict.fromkeys(meanings.words.values()):
         if ours in meanings.mapped and not meanings.mapped[ours]:
-            continue  # a person said that no column is this
+            continue  # the mapping says that no column is this field
         if wanted := meanings.mapped.get(ours, ""):
             found = _called(header, wanted)
             expected = f"one column called {wanted!r}, as the mapping says for {ours}; {len(found) or 'none'} is there"
@@ -147,7 +148,7 @@ def match_headers(header: Sequence[str], meanings: Meanings, faults: FaultsFound
 
 
 def _units(header: Sequence[str], places: Mapping[str, int], faults: FaultsFound, line: int) -> dict[str, str]:
-    """The unit each header says, by field; notes a fault for one that is no unit of ours, and for two at odds."""
+    """Return the unit named in each header, by field; adds a fault for an unknown unit and for conflicting ones."""
     units = {ours: unit for ours, place in places.items() if (unit := unit_in(header[place], ours))}
     for ours, place in places.items():
         if word := strange_unit(header[place], ours):
@@ -159,13 +160,13 @@ def _units(header: Sequence[str], places: Mapping[str, int], faults: FaultsFound
 
 
 def _called(header: Sequence[str], wanted: str) -> list[int]:
-    """Where a header stands, to the letter if it can be, else folded."""
+    """Return the positions of a header: exact matches if any, else folded."""
     exact = [place for place, name in enumerate(header) if name == wanted.strip()]
     return exact or [place for place, name in enumerate(header) if name and folded(name) == folded(wanted)]
 
 
 def _certain(header: Sequence[str], ours: str, meanings: Meanings) -> list[int]:
-    """The columns that are this field for certain; our own name beats other words."""
+    """Return the columns that certainly are this field; our own name beats other words."""
     mapped = {folded(name) for name in meanings.mapped.values()}
     places = [place for place, name in enumerate(header) if meaning(name, meanings.words) == ours]
     places = [place for place in places if folded(header[place]) not in mapped]

@@ -1,4 +1,4 @@
-"""Which names a text resembles: for words mistyped, shortened, or written in another order."""
+"""Which names a text resembles: for words mistyped, shortened, or in another order."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from collections.abc import Iterable
 
 from desk.intake.columns.headers import folded
 
-NEAR = 70  # of 100; below it the likeness of two short names is chance
+NEAR = 70  # of 100; below it the similarity of two short names is chance
 
 
 def resembling(text: str, names: Iterable[str], most: int = 3) -> tuple[str, ...]:
-    """The names the text resembles, most similar first, at most so many; empty when none comes near."""
+    """Return the names the text resembles, most similar first, at most `most`; empty when none is close."""
     from rapidfuzz import fuzz, utils
 
     def likeness(name: str) -> float:

@@ -1,15 +1,15 @@
-"""Sample cells of each column, for telling what a column holds."""
+"""Sample cells of each column, to tell what the column contains."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-ROWS = 400  # looked at; enough to see a column's kind, few enough to cost nothing
+ROWS = 400  # enough to tell what a column contains, few enough to be free
 EXAMPLES = 3  # shown to a person
 
 
 class Samples:
-    """The first cells of a table by column, as read: empty cells are kept, so that rows can be compared."""
+    """The first cells of a table by column, as read; empty cells are kept so that rows can be compared."""
 
     def __init__(self, rows: Sequence[Sequence[str]], width: int) -> None:
         first = [tuple(cells[:width]) + ("",) * (width - len(cells)) for cells in rows[:ROWS]]
@@ -17,13 +17,13 @@ class Samples:
         self._values = [tuple(dict.fromkeys(filter(None, column))) for column in self.cells]
 
     def values(self, place: int) -> tuple[str, ...]:
-        """The different filled cells of a column, in order."""
+        """Return the distinct filled cells of a column, in order."""
         return self._values[place]
 
     def examples(self, place: int) -> tuple[str, ...]:
-        """The first few different cells of a column."""
+        """Return the first few distinct cells of a column."""
         return self._values[place][:EXAMPLES]
 
     def same_cells(self, one: int, other: int) -> bool:
-        """Whether two columns hold the same in every row."""
+        """Return whether two columns are the same in every row."""
         return self.cells[one] == self.cells[other]

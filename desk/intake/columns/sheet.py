@@ -1,4 +1,4 @@
-"""A table someone brought, whatever its form: a header row, and rows of text with the line each stands on."""
+"""An imported table in any format: a header row, and rows of text with their line numbers."""
 
 from __future__ import annotations
 
@@ -23,28 +23,29 @@ Known = Callable[[Sequence[str]], int]
 
 
 def no_header_known(_cells: Sequence[str]) -> int:
-    """Return 0: for tables whose headers tell nothing."""
+    """Return 0: for tables whose headers we do not know."""
     return 0
 
 
-_WHERE_A_HEADER_STANDS = 20  # rows; titles and dates above it are few
+_WHERE_A_HEADER_STANDS = 20  # rows; few titles and dates come before a header
 
 
 class Row(NamedTuple):
-    """One row of text; `line` is its line in a text file, its row number in a workbook."""
+    """One row of text; `line` is its line in a text file, or its row number in a workbook."""
 
     line: int
     cells: tuple[str, ...]
 
 
-_row: Callable[[tuple[int, tuple[str, ...]]], Row] = partial(tuple.__new__, Row)  # of a pair, in half the time
+# makes a Row from a pair twice as fast as its constructor
+_row: Callable[[tuple[int, tuple[str, ...]]], Row] = partial(tuple.__new__, Row)
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
     """A table as read. `encoding` and `delimiter` are empty for a workbook; blank rows are left out.
 
-    `sheet` is the one of the workbook's `sheets` that was read; both are empty for a text.
+    `sheet` is the one of the workbook's `sheets` that was read; both are empty for text.
     """
 
     name: str
@@ -60,10 +61,13 @@ class Sheet:
 def read_sheet(
     path: Path, chosen: ReadingChoices = NOTHING_CHOSEN, known: Known = no_header_known, watch: Watch = UNWATCHED
 ) -> Sheet:
-    """Read CSV, TSV, XLSX or ODS. Encoding, delimiter and sheet are found out unless the person chose them.
+    """Read CSV, TSV, XLSX or ODS; encoding, delimiter and sheet are detected unless chosen.
 
-    `known` counts the headers of a row that mean something. Raises Unreadable when the file is no table, is damaged, is
-    empty, or holds nothing below its header; Stopped when whoever watches wants it no more.
+    `known` counts the meaningful headers in a row.
+
+    Raises:
+        Unreadable: the file is not a table, is damaged, is empty, or has nothing below its header.
+        Stopped: the watcher canceled.
     """
     raw, name = read_bytes(path), str(path)
     if is_workbook(raw):
@@ -79,9 +83,9 @@ def read_sheet_text(
     known: Known = no_header_known,
     watch: Watch = UNWATCHED,
 ) -> Sheet:
-    """Read a table out of text, as it comes from the clipboard; Unreadable as for a file."""
+    """Read a table from text, such as the clipboard's. Raises Unreadable as for a file."""
     if len(text) > MOST_BYTES:
-        raise unreadable(name, "a table of at most 64 million signs")
+        raise unreadable(name, "a table of at most 64 million characters")
     return _text_sheet(without_controls(text), name, known, watch, encoding="", delimiter=chosen.delimiter)
 
 
@@ -92,7 +96,7 @@ def _text_sheet(text: str, name: str, known: Known, watch: Watch, *, encoding: s
 
 
 def _workbook_sheet(raw: bytes, name: str, chosen: str, known: Known, watch: Watch) -> Sheet:
-    """The sheet chosen, else the one whose header we know best; the first of several that are alike."""
+    """Return the chosen sheet, else the first one with the most known headers."""
     filled = workbook_sheets(raw, name, watch.part(0, 800))
     if chosen and chosen not in filled:
         named = ", ".join(map(repr, filled)) or "none"
@@ -118,11 +122,13 @@ def _sheet(name: str, found: Records, known: Known, **how: Any) -> Sheet:
     header = rows[place]
     if len(rows) == place + 1:
         raise unreadable(name, "rows below the header, but there are none", header.line)
-    return Sheet(name, tuple(rows[place + 1 :]), _told_apart(_trimmed(header.cells)), header.line, **how)
+    return Sheet(name, tuple(rows[place + 1 :]), _made_unique(_trimmed(header.cells)), header.line, **how)
 
 
 def header_place(rows: Sequence[Sequence[str]], names: Known = no_header_known) -> int:
-    """Which row is the header: the one with most known names, else the first that is more than half as wide."""
+    """Return the index of the header row: the one with most known names, else the first over half as wide as the
+    widest.
+    """
     known = [names(cells) for cells in rows]
     if max(known) >= 2:
         return known.index(max(known))
@@ -130,8 +136,8 @@ def header_place(rows: Sequence[Sequence[str]], names: Known = no_header_known) 
     return next(place for place, count in enumerate(filled) if count * 2 > max(filled))
 
 
-def _told_apart(header: tuple[str, ...]) -> tuple[str, ...]:
-    """The headers, each with a name of its own: a second "Name" becomes "Name [2]"."""
+def _made_unique(header: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the headers made unique: a second "Name" becomes "Name [2]"."""
     seen: Counter[str] = Counter()
     names = []
     for name in header:
@@ -141,6 +147,6 @@ def _told_apart(header: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def _trimmed(cells: tuple[str, ...]) -> tuple[str, ...]:
-    """Without the empty cells at its end, which spreadsheets like to add."""
+    """Return the cells without empty ones at the end, which spreadsheets like to add."""
     end = max(place for place, cell in enumerate(cells, start=1) if cell)
     return cells[:end]

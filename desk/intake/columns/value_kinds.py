@@ -1,6 +1,6 @@
-"""What the values of a column look like, held against the field its header says: postal codes are no cities.
+"""Compare what a column's values look like with the field its header names: postal codes are no cities.
 
-A share of values decides, never one: people type odd things. Common practice, no source.
+A share of the values decides, never a single one: people type odd things. Common practice, no source.
 """
 
 from __future__ import annotations
@@ -16,13 +16,13 @@ _DIGIT = re.compile(r"\d")
 _MAIL = re.compile(r"[^@\s]+@[^@\s]+\.[^@\s]+")
 _AMOUNT = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[^\d]{0,5}")
 _CODE = re.compile(r"(?=.*\d)[A-Za-z0-9][A-Za-z0-9 -]{1,11}")
-_NUMERALS = re.compile(r"(?:\d[ -]?){3,}")  # three digits or more and nothing else: a code, a number
+_NUMERALS = re.compile(r"(?:\d[ -]?){3,}")  # three or more digits and nothing else: a code, a number
 _STREET = re.compile(r"\d+\w?[\s,]+\D{3,}|\D{3,}\s\d+\w?")
 _MONEY = re.compile(r"[^\d]{0,5}\d[\d.,' \u00a0\u202f]*[.,]\d{2}[^\d]{0,5}|[$€£¥]\s?\d+")
 _UNIT = re.compile(
     r"(?:apt|apartment|suite|ste|unit|floor|fl|room|rm|bldg|building|c/o|po box|p\.o\.)\b", re.IGNORECASE
 )
-# A column called "state" may be an order's, not an address's (common practice, no source).
+# A column called "state" may be an order's state, not an address's (common practice, no source).
 STATUS_WORDS = frozenset(
     "paid unpaid open closed pending processing completed complete shipped unshipped cancelled canceled refunded new on-hold failed draft "
     "fulfilled unfulfilled pagado pendiente enviado cancelado abierto bezahlt offen storniert versendet payé expédié annulé".split()
@@ -31,7 +31,7 @@ MOST_NAME_WORDS = 6
 LEAST_ADDRESS_PARTS = 3
 NOTE_WORDS = 4
 LONGEST_ORDER_NUMBER, LONGEST_STATUS, LONGEST_HOUSE_NUMBER = 40, 40, 8  # characters
-LEAST_VALUES = 2  # different values that must speak against a header before it is doubted
+LEAST_VALUES = 2  # distinct values that must contradict a header before it is doubted
 
 
 def _reads(reader: Callable[[str], object]) -> Looks:
@@ -51,12 +51,12 @@ _date, _count, _currency = _reads(day), _reads(count), _reads(currency_code)
 
 
 def _words(text: str) -> bool:
-    """Text with a letter in it, and no date or mail address."""
+    """Return whether text has a letter, and is no date or email address."""
     return bool(_LETTER.search(text)) and not _date(text) and not _MAIL.fullmatch(text)
 
 
 def _place(text: str) -> bool:
-    """The name of a town: words with no house number before or after them, and no postal code."""
+    """Return whether text may be a town: words without a house number, and no postal code."""
     return _words(text) and not _CODE.fullmatch(text) and not _STREET.fullmatch(text)
 
 
@@ -75,7 +75,7 @@ def _phone(text: str) -> bool:
 
 
 def is_person_name(text: str) -> bool:
-    """Whether a text may be the name of a person or company: one to six words, no digits, no comma list of an address."""
+    """Return whether text may be a person or company: one to six words without digits."""
     words = text.split()
     return (
         1 <= len(words) <= MOST_NAME_WORDS
@@ -86,12 +86,12 @@ def is_person_name(text: str) -> bool:
 
 
 def _full_address(text: str) -> bool:
-    """A street and a city in one cell: several parts with a number among them."""
+    """Return whether a cell has street and city: several parts with a number among them."""
     return bool(_DIGIT.search(text)) and len(re.split(r"[,\n;]", text)) >= LEAST_ADDRESS_PARTS
 
 
 def _note(text: str) -> bool:
-    """Words, at least two of them: a code or a single word is no message."""
+    """Return whether text is a message: at least two words; a code or a single word is none."""
     return bool(_LETTER.search(text)) and len(text.split()) > 1 and not _date(text) and not _MAIL.fullmatch(text)
 
 
@@ -144,17 +144,16 @@ LOOKS: Mapping[str, Looks] = {
 
 
 def fits(ours: str, values: Sequence[str]) -> bool:
-    """False when most of the values cannot be what the field holds; fields of free text take anything."""
+    """Return False when most values cannot be what the field contains; free-text fields take anything."""
     filled = [value for value in values if value]
     looks = LOOKS.get(ours)
     return looks is None or not filled or 2 * sum(map(looks, filled)) >= len(filled)
 
 
 def contradicted(ours: str, values: Sequence[str]) -> bool:
-    """True when none of several different values can be what the field holds: the header cannot mean it.
+    """Return True when none of several distinct values can be in this field: the header cannot mean it.
 
-    Asked of names of people, places and things alone, which have letters; what is read as a number or a date is told
-    where it cannot be read.
+    Checked only for names of people, places and things, which have letters. Numbers and dates report their own errors.
     """
     different = {value for value in values if value}
     if ours not in _HAVE_LETTERS or len(different) < LEAST_VALUES:
@@ -163,17 +162,17 @@ def contradicted(ours: str, values: Sequence[str]) -> bool:
 
 
 def looks_like_an_address_part(values: Sequence[str]) -> bool:
-    """Whether most of the values look like a street or a unit in a house."""
+    """Return whether most values look like a street or a unit within a building."""
     return 2 * sum(bool(_STREET.fullmatch(value) or _UNIT.match(value)) for value in values) >= len(values) > 0
 
 
 def looks_like_a_note(values: Sequence[str]) -> bool:
-    """Whether most of the values are sentences."""
+    """Return whether most of the values are sentences."""
     return 2 * sum(_note(value) and len(value.split()) >= NOTE_WORDS for value in values) >= len(values) > 0
 
 
 def looks_like_money(values: Sequence[str]) -> bool:
-    """Whether most of the values are amounts with decimals or a currency's sign."""
+    """Return whether most of the values are amounts with decimals or a currency's sign."""
     return 2 * sum(bool(_MONEY.fullmatch(value)) for value in values) >= len(values) > 0
 
 

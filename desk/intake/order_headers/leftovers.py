@@ -1,4 +1,4 @@
-"""Columns that are not read: what each of them looks like, so that part of an address is never left out unseen."""
+"""Columns that are not read: what each looks like, so that part of an address is never skipped unseen."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from desk.intake.columns.samples import Samples
 from desk.intake.columns.value_kinds import looks_like_a_note, looks_like_an_address_part, looks_like_money
 from desk.intake.order_headers.words import ADDRESS_PARTS, HeaderMeaning, header_meaning
 
-LOOKS = ("address", "name", "note", "money", "")  # what an ignored column may hold, the most harmful first
+LOOKS = ("address", "name", "note", "money", "")  # what an ignored column may contain, the most harmful first
 _MONEY = frozenset("price total amount cost sales subtotal tip insurance".split())
 _KNOWN_AS_OTHER = frozenset(
     "payment tracking barcode category weight source url refund other-date shipped list percent id number time date fulfillment status "
@@ -19,7 +19,7 @@ _KNOWN_AS_OTHER = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class IgnoredColumn:
-    """A column that is not read, with examples. `looks_like` is one of LOOKS; empty when leaving it out is no loss."""
+    """A column that is not read, with examples. `looks_like` is one of LOOKS; empty when skipping it loses nothing."""
 
     header: str
     place: int
@@ -27,7 +27,7 @@ class IgnoredColumn:
     looks_like: str = ""
 
     def words(self) -> str:
-        """As a message lists it: `Gate code (17, 4B)`."""
+        """Return it as a message lists it: `Gate code (17, 4B)`."""
         shown = ", ".join(value if len(value) <= 24 else value[:23] + "…" for value in self.values)
         return self.header + (f" ({shown})" if shown else "")
 
@@ -35,7 +35,7 @@ class IgnoredColumn:
 def ignored_columns(
     header: Sequence[str], samples: Samples, places: Sequence[int], used: Mapping[str, int]
 ) -> tuple[IgnoredColumn, ...]:
-    """List the columns at these places, those that look like part of an address, name, note, or money first."""
+    """Return the columns at these positions, those that look like part of an address, name, note, or money first."""
     found = [
         IgnoredColumn(header[place], place, samples.examples(place), _looks_like(header[place], place, samples, used))
         for place in places
@@ -44,7 +44,9 @@ def ignored_columns(
 
 
 def _looks_like(header: str, place: int, samples: Samples, used: Mapping[str, int]) -> str:
-    """What a column may hold that an order needs; empty where it is empty, read elsewhere, or known to be something else."""
+    """Return what an order may need from a column; empty if it has nothing, is read elsewhere, or is known not to
+    matter.
+    """
     values = samples.values(place)
     if not values or any(samples.same_cells(place, other) for other in used.values()):
         return ""
@@ -70,7 +72,7 @@ _NO_PERSON = frozenset({"item", "listing", "shipping", "code"})
 
 
 def _is_known_as_other(meaning: HeaderMeaning) -> bool:
-    """Whether a header is about another party, or about something an order here does not need."""
+    """Return whether a header is about another party, or about something orders here do not need."""
     if meaning.party in ("bill", "seller"):
         return True
     if meaning.unknown:
@@ -79,7 +81,7 @@ def _is_known_as_other(meaning: HeaderMeaning) -> bool:
 
 
 def _by_cells(values: Sequence[str]) -> str:
-    """What a column with a header that says nothing to us looks like by its cells."""
+    """Return what a column with an unknown header looks like from its cells."""
     if looks_like_an_address_part(values):
         return "address"
     if looks_like_a_note(values):

@@ -1,4 +1,4 @@
-"""Headers with two meanings: which of them the cells and the other headers of the table settle, and which are only likely."""
+"""Headers with two meanings: which one the cells and other headers settle, and which ones stay only likely."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from desk.intake.columns.value_kinds import fits, is_person_name
 from desk.intake.order_headers.rules import FieldGuess, candidates, candidates_of
 from desk.intake.order_headers.words import corrected_meaning, header_meaning
 
-_MISSPELT, _OTHER_WORDS = 100, 200  # added to the rank of a header with a word misspelled, or with words we do not know
+_MISSPELT, _OTHER_WORDS = 100, 200  # added to the rank of a header with a misspelled word, or with unknown words
 _VAGUE = frozenset({"id", "number", "name", "code", "date", "time", "line", "address", "first", "last", "note", "price", "total", "amount", "status"})  # fmt: skip
-# Fields for which one single likely column is enough, when its cells fit and no other column could be it.
+# Fields for which a single likely column is enough, if its cells fit and no other column could be it.
 _ALONE = ("placed", "item", "quantity", "shipping_paid", "shipping_choice", "region", "buyer_note", "variant")
 _NEVER_ALONE = {"item": frozenset({"category", "line"}), "quantity": frozenset({"item-count"})}
 _NOTHING: frozenset[str] = frozenset()
@@ -21,7 +21,7 @@ _NOTHING: frozenset[str] = frozenset()
 
 @lru_cache(maxsize=4096)
 def likely_candidates(header: str) -> tuple[FieldGuess, ...]:
-    """Return every field a header may be, also with its unknown words corrected or left out; nothing is certain here."""
+    """Return every field a header may be, also with unknown words corrected or skipped; nothing is certain here."""
     known = candidates(header)
     meaning = header_meaning(header)
     if known or not meaning.unknown:
@@ -42,7 +42,7 @@ def settled_by_context(
     closed: set[str],
     free: Callable[[], list[int]],
 ) -> None:
-    """Give columns to fields where the header alone is not certain, and everything else in the table leaves one reading."""
+    """Assign columns to fields where the header alone is not certain, but the rest of the table leaves one reading."""
     rows = _Context(header, samples, places, closed, free)
     rows.names()
     rows.address()
@@ -63,15 +63,17 @@ class _Context:
         self.header, self.samples, self.places, self.closed, self.free = header, samples, places, closed, free
 
     def is_open(self, name: str) -> bool:
-        """Whether no column is the field yet, and none is ruled out."""
+        """Return whether no column is the field yet, and the mapping does not rule it out."""
         return name not in self.places and name not in self.closed
 
     def likely(self, name: str) -> list[int]:
-        """The free columns that may be a field by words we know."""
+        """Return the free columns that may be a field by words we know."""
         return [place for place in self.free() if any(one.field == name for one in candidates(self.header[place]))]
 
     def names(self) -> None:
-        """A column called just "name" is the last name beside a first name, and the recipient where it is the only one."""
+        """Assign a column called just "name": the last name beside a first name, else the recipient if it is the only
+        one.
+        """
         self._split_names()
         plain = [place for place in self.likely("recipient") if header_meaning(self.header[place]).concepts == {"name"}]
         for part, other in (("last_name", "first_name"), ("first_name", "last_name")):
@@ -93,7 +95,9 @@ class _Context:
             self.places |= {"first_name": first[0], "last_name": last[0]}
 
     def _split_names(self) -> None:
-        """A recipient called just "name" beside a first name is the last name, unless its cells begin with the first names."""
+        """Make a recipient called just "name" beside a first name the last name, unless its cells begin with the first
+        names.
+        """
         for part, mate in (("last_name", "first_name"), ("first_name", "last_name")):
             place = self.places.get("recipient")
             if place is None or mate not in self.places or part in self.places or part in self.closed:
@@ -102,7 +106,7 @@ class _Context:
                 self.places[part] = self.places.pop("recipient")
 
     def _holds_cells_of(self, place: int, name: str) -> bool:
-        """Whether most cells of a column have the other's cell in them."""
+        """Return whether most cells of a column contain the other column's cell."""
         cells = self.samples.cells
         pairs = [(whole, part) for whole, part in zip(cells[place], cells[self.places[name]], strict=True) if part]
         return 2 * sum(part in whole for whole, part in pairs) > len(pairs)
@@ -116,7 +120,7 @@ class _Context:
         return not is_billing and bool(values) and 2 * sum(map(is_person_name, values)) >= len(values)
 
     def address(self) -> None:
-        """A column called just "address" is the street where the city has a column, else the whole address."""
+        """Assign a column called just "address": the street if the city has a column, else the whole address."""
         near = ("ship", "")
         whole = [p for p in self.likely("full_address") if header_meaning(self.header[p]).party in near]
         parts = {"city", "postal_code"} & self.places.keys()
@@ -141,7 +145,7 @@ class _Context:
         return bool(values) and fits(name, values)
 
     def alone(self, name: str) -> None:
-        """One single column that may be the field, by words we know and by its cells, is it."""
+        """Assign the field to its only likely column, by words we know and by its cells."""
         if not self.is_open(name):
             return
         columns = [place for place in self.likely(name) if self._holds(name, place)]
@@ -150,7 +154,7 @@ class _Context:
             self.places[name] = columns[0]
 
     def price(self) -> None:
-        """A column called just "price" is of one piece when the same goods cost the same in other quantities."""
+        """Assign a column called just "price" to one piece when the same goods cost the same in other quantities."""
         if not self.is_open("unit_price") or "item" not in self.places:
             return
         columns = [place for place in self.likely("unit_price") if self._holds("unit_price", place)]
@@ -168,6 +172,6 @@ class _Context:
             prices.setdefault(name, set()).add(price)
             quantities.setdefault(name, set()).add(quantity)
         if {"1"} >= {quantity for each in quantities.values() for quantity in each}:
-            return True  # one of each: the price of one is the price of all
+            return True  # one of each: unit price and total are the same
         several = [name for name, each in quantities.items() if len(each) > 1]
         return bool(several) and all(len(prices[name]) == 1 for name in several)

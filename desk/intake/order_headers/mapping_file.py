@@ -1,4 +1,4 @@
-"""A saved mapping (TOML): which header of an order list is which field of ours, and how the list is read.
+"""A saved mapping (TOML): which header of an order list is which of our fields, and how the list is read.
 
 name = "Spring fair"           # optional, like everything but [columns]
 prefix = "B-"                  # put before each order number
@@ -7,12 +7,12 @@ delimiter = ";"
 sheet = "Orders"
 ignore = ["Gate code"]         # columns that are not read, and not asked about
 [columns]
-recipient = "Who it goes to"
-discount = ""                  # no column is it, whatever the headers say
+recipient = "Ship to"
+discount = ""                  # no column, whatever the headers say
 [formats]
 placed = "month first"         # or "day first"
 unit_price = "comma decimals"  # or "point decimals"
-discount = "percent"           # or "amount", "fraction"; several words with commas between them
+discount = "percent"           # or "amount", "fraction"; several words separated by commas
 """
 
 from __future__ import annotations
@@ -32,16 +32,16 @@ from desk.intake.table.toml_text import KeyLines, read_toml
 
 _TEXTS = ("name", "prefix", "encoding", "delimiter", "sheet")
 _READING = ("encoding", "delimiter", "sheet")
-_OLDER_DATES = {"day": "day first", "month": "month first"}  # [reading] dates and decimal, before [formats]
+_OLDER_DATES = {"day": "day first", "month": "month first"}  # [reading] dates and decimal, from before [formats]
 _OLDER_DECIMALS = {",": "comma decimals", ".": "point decimals"}
 _OLDER_AMOUNTS = ("unit_price", "shipping_paid", "discount")
 
 
 @dataclass(frozen=True, slots=True)
 class ColumnMapping:
-    """`columns` is our field -> the header in the file, empty where no column is it; `formats` our field -> words.
+    """A saved mapping: `columns` is field -> header in the file, empty for no column; `formats` is field -> words.
 
-    `ignore` are headers that are not read; `prefix` goes before each order number.
+    `ignore` lists headers that are not read; `prefix` goes before each order number.
     """
 
     columns: Mapping[str, str] = field(default_factory=dict)
@@ -53,14 +53,14 @@ class ColumnMapping:
 
 
 def read_mapping(path: Path) -> ColumnMapping:
-    """Read a mapping; Unreadable with every unknown field and wrong type."""
+    """Read a mapping. Raises Unreadable with every unknown field and wrong type."""
     values, lines = read_toml(path)
     faults = FaultsFound(str(path))
     columns = values.get("columns", {})
     if "columns" not in values or not isinstance(columns, dict):
         faults.add(lines.of(("columns",)), "columns", "", 'a table [columns] with lines like recipient = "Ship to"')
         columns = {}
-    # A text or list written below the table's head belongs to the table by TOML's rules; the meaning is plain.
+    # TOML puts a text or list written below a table's heading into that table; we know what was meant.
     top = {key: columns.pop(key) for key in (*_TEXTS, "ignore") if key in columns and key not in ORDER_FIELDS} | {
         key: values[key] for key in (*_TEXTS, "ignore") if key in values
     }
@@ -79,7 +79,7 @@ def read_mapping(path: Path) -> ColumnMapping:
 
 
 def _with_older(reading: Any, top: dict[str, Any], formats: dict[str, Any]) -> None:
-    """Add what a table [reading] says, as mappings had it before [formats]."""
+    """Add what a `[reading]` table says, from mappings older than `[formats]`."""
     if not isinstance(reading, dict):
         return
     for key in _READING:
@@ -93,7 +93,7 @@ def _with_older(reading: Any, top: dict[str, Any], formats: dict[str, Any]) -> N
 
 
 def mapping_text(mapping: ColumnMapping, comments: Mapping[str, str] | None = None) -> str:
-    """Return the mapping as TOML that `read_mapping` reads back equal; `comments` are put behind lines of [columns]."""
+    """Return the mapping as TOML that `read_mapping` reads back equal; `comments` go after lines of [columns]."""
     reading = mapping.reading
     texts = {"name": mapping.name, "prefix": mapping.prefix} | {key: getattr(reading, key) for key in _READING}
     lines = [f"{key} = {_quoted(value)}" for key, value in texts.items() if value]
@@ -113,7 +113,7 @@ def _one_line(text: str) -> str:
 
 
 def _quoted(text: str) -> str:
-    """A basic string of TOML, which is JSON's string but for the one control character that JSON leaves bare."""
+    """Return a TOML basic string: JSON's string, plus the one control character that JSON leaves bare."""
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
@@ -154,7 +154,7 @@ def _ignored(ignore: Any, faults: FaultsFound, lines: KeyLines) -> tuple[str, ..
 
 def _is_codec(name: str) -> bool:
     try:
-        "".encode(name)  # codecs that are not of text are refused here, and only here
+        "".encode(name)  # only this refuses codecs that are not for text
     except (LookupError, ValueError):
         return False
     return True

@@ -1,7 +1,7 @@
-"""Which column of an order list is which field: by its header, compared with its cells and with the other headers.
+"""Decide which column of an order list is which field, by its header, its cells, and the other headers.
 
-Only what is certain is used without asking: words of one meaning, or words of two that the cells and the other headers
-settle. The rest is suggested. Every column that is not used is listed, with why.
+Only certain matches are used without asking: words of one meaning, or of two where cells and other headers settle it.
+The rest is suggested. Every unused column is listed, with the reason.
 """
 
 from __future__ import annotations
@@ -21,16 +21,16 @@ OWN_NAME = -1  # the rank of our own name of a field, before all other words
 OWN_NAMES = {folded(name): name for name in ORDER_FIELDS}
 _LOOSE = frozenset(
     {"region", "shipped", "total", "line_total"}
-)  # our own name only in lower case: other lists use the words too
+)  # our own name only in lower case, since other lists use the words too
 _DONE_BY = {
     "recipient": ("first_name", "last_name"),
     "country": ("full_address",),
-}  # fields that stand in for a needed one
+}  # fields that can replace a needed one
 
 
 @dataclass(frozen=True, slots=True)
 class OrderColumns:
-    """The columns of an order list. `suggestions` are columns that may be fields still missing; `ignored` all others.
+    """The columns of an order list: `suggestions` for missing fields; `ignored` for the rest.
 
     `doubtful` are columns in use whose cells mostly look like something else.
     """
@@ -42,7 +42,7 @@ class OrderColumns:
 
     @property
     def missing(self) -> tuple[str, ...]:
-        """The fields without which nothing can be read."""
+        """Return the missing fields without which nothing can be read."""
         return tuple(name for name in NEEDED if not self._is_there(name))
 
     def _is_there(self, name: str) -> bool:
@@ -52,21 +52,21 @@ class OrderColumns:
 
 @dataclass(slots=True)
 class _Matching:
-    """The header row while its columns are given out: `places` are those given to a field so far."""
+    """A header row during matching: `places` are the columns assigned so far."""
 
     header: Sequence[str]
     samples: Samples
     places: dict[str, int] = field(default_factory=dict)
-    closed: set[str] = field(default_factory=set)  # fields a person said that no column is
-    ignored: set[int] = field(default_factory=set)  # columns a person said are not to be read
+    closed: set[str] = field(default_factory=set)  # fields the mapping says have no column
+    ignored: set[int] = field(default_factory=set)  # columns the mapping says to skip
 
     def free(self) -> list[int]:
-        """Return the columns that are still free."""
+        """Return the columns not assigned yet."""
         used = {*self.places.values(), *self.ignored}
         return [place for place, name in enumerate(self.header) if name and place not in used]
 
     def give_certain(self) -> None:
-        """Give each field the surest free column whose cells do not contradict it; two equally sure ones give none."""
+        """Assign each field its surest free column whose cells do not contradict it; a tie assigns none."""
         offers: dict[str, list[tuple[int, int]]] = {}
         for place in self.free():
             for name, rank in certain_fields(self.header[place]):
@@ -88,7 +88,7 @@ _CHECKED = frozenset({"recipient", "email", "phone", "currency", "placed", "coun
 
 
 def certain_fields(header: str) -> list[tuple[str, int]]:
-    """Return the fields a header is for certain by its words, each with its rank; our own name comes before all."""
+    """Return the fields a header certainly is by its words, each with its rank; our own name comes first."""
     own = OWN_NAMES.get(folded(header), "")
     if own and (own not in _LOOSE or header == own):
         return [(own, OWN_NAME)]
@@ -103,10 +103,10 @@ def match_order_headers(
     faults: FaultsFound,
     line: int,
 ) -> OrderColumns:
-    """Find the fields in a header row that is on `line`.
+    """Return the fields of a header row that is on `line`.
 
-    `mapped` (field -> header; empty: no column is it) and `ignore` (headers) win. Notes a fault for each header in them
-    that is not there exactly once.
+    `mapped` (field -> header; empty: no column) and `ignore` (headers) win. Adds a fault for each of their headers that
+    does not appear exactly once.
     """
     matching = _Matching(header, samples)
     _apply_mapping(matching, mapped, ignore, faults, line)
@@ -150,13 +150,13 @@ def _apply_mapping(
 
 
 def called(header: Sequence[str], wanted: str) -> list[int]:
-    """Return the columns with that header: to the letter where there are any, else without case, accents, and spaces."""
+    """Return the columns with that header: exact matches if any, else ignoring case, accents, and spaces."""
     exact = [place for place, name in enumerate(header) if name == wanted.strip()]
     return exact or [place for place, name in enumerate(header) if name and folded(name) == folded(wanted)]
 
 
 def _drop_second_names(places: dict[str, int]) -> None:
-    """A full name makes first and last name needless; a street line makes the whole address in one column needless."""
+    """Drop first and last name beside a full name, and a whole-address column beside a street line."""
     for whole, parts in (("recipient", ("first_name", "last_name")), ("address1", ("full_address",))):
         if whole in places:
             for part in parts:
@@ -164,7 +164,7 @@ def _drop_second_names(places: dict[str, int]) -> None:
 
 
 def _suggestions(matching: _Matching) -> list[Suggestion]:
-    """For each field without a column the likeliest free column whose cells fit it; essential fields choose first."""
+    """Return the best free column whose cells fit, for each field without one; essential fields choose first."""
     open_fields = [name for name in ORDER_FIELDS if name not in matching.places and name not in matching.closed]
     if "recipient" in matching.places:
         open_fields = [name for name in open_fields if name not in ("first_name", "last_name")]

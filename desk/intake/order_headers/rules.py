@@ -1,7 +1,7 @@
-"""Which field of an order a header's meaning is: certain where the trade uses the words for that field alone.
+"""Which field of an order a header means; certain where the trade uses the words only for that field.
 
-A line of the table below holds the meanings of one field, the surest first, as words of `vocabulary` with bars between
-them. What is certain by its words is still compared with the cells (`match`). Common practice, no source.
+Each line of the table lists the meanings of one field, the surest first, as words of `vocabulary` separated by bars.
+Even certain words are still compared with the cells (`match`). Common practice, no source.
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ from functools import lru_cache
 
 from desk.intake.order_headers.words import HeaderMeaning, header_meaning
 
-# The fields of an order list, in the order in which they are listed. All are optional but those of NEEDED.
-CUSTOMS_FIELDS = ("customs_category", "customs_value", "itn", "buyer_tax_id", "ioss")  # known by these names alone
+# The fields of an order list, in display order. All are optional but those of NEEDED.
+CUSTOMS_FIELDS = ("customs_category", "customs_value", "itn", "buyer_tax_id", "ioss")  # recognized by these names alone
 ORDER_FIELDS: tuple[str, ...] = (
     "order", "placed", "recipient", "first_name", "last_name", "company", "full_address", "address1", "house_number",
     "address2", "address3", "city_line", "city", "region", "postal_code", "country", "email", "phone", "item", "sku", "variant", "quantity",
@@ -85,9 +85,9 @@ CERTAIN: Mapping[str, str] = {
     "buyer_note": "note order|order note receipt",
 }
 
-LONGEST_HEADER = 60  # characters; longer cells are no headers
+LONGEST_HEADER = 60  # characters; a longer cell is no header
 
-# What may be the field and may be something else: taken only where the cells or the other headers settle it.
+# Words that may be the field or something else: used only where the cells or other headers settle it.
 LIKELY: Mapping[str, str] = {
     "order": "receipt number|receipt id|receipt|receipt code|number|id|order name|purchase number|purchase order number|purchase order|purchase id",
     "placed": "date|date time|receipt date|receipt placed|paid date|paid time|order paid date|time|payment date",
@@ -113,7 +113,7 @@ LIKELY: Mapping[str, str] = {
 
 @dataclass(frozen=True, slots=True)
 class FieldGuess:
-    """A field that a header may be. The lower the rank, the better the words; `is_certain` by its words alone."""
+    """A field that a header may be. A lower rank means better words; `is_certain` by its words alone."""
 
     field: str
     rank: int
@@ -132,7 +132,7 @@ _CERTAIN, _LIKELY = _sets(CERTAIN), _sets(LIKELY)
 _STREETS = tuple(map(frozenset, ({"address"}, {"address", "line"}, {"street"}, {"line"}, {"street", "line"}, {"street", "house"}, {"street", "number"}, {"address", "number"})))  # fmt: skip
 _SECOND_LINES = tuple(map(frozenset, ({"address", "each"}, {"address", "additional"}, {"address", "line", "additional"}, {"address", "extended"})))  # fmt: skip
 _BY_INDEX = {1: "address1", 2: "address2", 3: "address3"}
-# How near a party is to the one the package goes to.
+# How close a party is to the recipient of the package.
 _NEARNESS = {"ship": 0, "": 20, "buyer": 40, "bill": 60}
 _OF_THE_SHOP = frozenset({"order", "sku", "item", "status", "discount"})
 
@@ -153,7 +153,7 @@ def candidates_of(meaning: HeaderMeaning) -> tuple[FieldGuess, ...]:
 
 
 def _address_lines(meaning: HeaderMeaning) -> Iterator[FieldGuess]:
-    """Yield the line of an address: by its number, or by its words where it has none."""
+    """Yield the address line a header means: by its number, or else by its words."""
     near, concepts = _NEARNESS[meaning.party], meaning.concepts
     is_certain = meaning.party in ("", "ship")
     if concepts in _STREETS and meaning.index in _BY_INDEX:
@@ -178,8 +178,8 @@ def _by_sets(meaning: HeaderMeaning) -> Iterator[FieldGuess]:
         return
     if party == "buyer" and not concepts:
         yield FieldGuess("recipient", _NEARNESS[party] + 5, False)
-    if meaning.index > 1 and meaning.concepts != {"zip"}:  # ZIP+4 is a ZIP code
-        return  # a second item, a second phone: not the first
+    if meaning.index > 1 and meaning.concepts != {"zip"}:  # ZIP+4 is still a ZIP code
+        return  # a second item or a second phone is not the first
     for name, rank in _CERTAIN.get(concepts, ()):
         yield from _certain(name, rank, party)
     for name, rank in _LIKELY.get(concepts, ()):
@@ -187,7 +187,7 @@ def _by_sets(meaning: HeaderMeaning) -> Iterator[FieldGuess]:
 
 
 def _certain(name: str, rank: int, party: str) -> Iterator[FieldGuess]:
-    """A field by words of one meaning. Whose address it is decides; a buyer's order number or status is not ours."""
+    """Yield a field by words of one meaning, if the party fits; a buyer's own order number or status is not ours."""
     if name in PERSON | PLACE:
         is_certain = party in ("", "ship") or (name in ("email", "phone") and party == "buyer")
         yield FieldGuess(name, rank + _NEARNESS[party], is_certain)
@@ -205,7 +205,7 @@ def _likely(name: str, rank: int, party: str) -> Iterator[FieldGuess]:
 
 
 def known_order_headers(cells: Sequence[str]) -> int:
-    """Return how many of the cells are certain headers of an order list: it tells the header row and the delimiter."""
+    """Return how many cells certainly are headers of an order list, to find the header row and the delimiter."""
     return sum(
         1 for cell in cells if 0 < len(cell) <= LONGEST_HEADER and any(one.is_certain for one in candidates(cell))
     )

@@ -1,13 +1,13 @@
-"""The words that headers of order lists are made of, by what they mean, in English, German, French, and Spanish.
+"""The words that headers of order lists are made of, by meaning, in English, German, French, and Spanish.
 
-Common practice, no source. A word is written without accents and in lower case, as `header_words.plain` leaves it.
+Common practice, no source. Words are in lower case and without accents, as `header_words.plain` leaves them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-# Who or what a column is about. A word that names a party says nothing else.
+# Who or what a column is about. A word that names a party means nothing else.
 PARTIES: Mapping[str, str] = {
     "ship": (
         "ship shipto deliver deliverto recipient recipients addressee consignee destination receiver empfanger empfaenger "
@@ -25,7 +25,7 @@ PARTIES: Mapping[str, str] = {
     ),
 }
 
-# What a column holds.
+# What a column contains.
 WORDS: Mapping[str, str] = {
     "order": "order orders bestellung bestell bestellungs auftrag auftrags commande cde commandes commandee commandees bestellte bestellten pedido pedidos pedida pedidas",
     "purchase": "purchase purchases kauf achat compra po",
@@ -134,7 +134,7 @@ FILLERS = frozenset(
     "vom zu zur zum bei on am in im en with mit s is was your this ihre or o ou oder pro je by par por durch waren parcel package brutto netto ttc ht gross net aplicado applied".split()
 )
 
-# Two words that mean one thing of the table above, or a party.
+# Word pairs that together mean one word of the table above, or a party.
 PAIRS: Mapping[tuple[str, str], str] = {
     ("ship", "to"): "shipto",
     ("deliver", "to"): "shipto",

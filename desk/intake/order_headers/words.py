@@ -1,4 +1,4 @@
-"""Split a header into words, and words into what they mean: `ShipToStreet1` is a street, line 1, of the recipient."""
+"""Split a header into words, and find what they mean: `ShipToStreet1` is the recipient's street, line 1."""
 
 from __future__ import annotations
 
@@ -14,19 +14,17 @@ from desk.intake.order_headers.vocabulary import FILLERS, PAIRS, PARTIES, WORDS
 _MEANING = {word: meaning for meaning, line in WORDS.items() for word in line.split()}
 _PARTY = {word: party for party, line in PARTIES.items() for word in line.split()}
 _KNOWN = frozenset({*_MEANING, *_PARTY, *FILLERS})
-_SHORT = frozenset(
-    "id no nr to of cp zip qty tel dt".split()
-)  # words that may end a run of joined ones though they are short
-# "Street number" is the house's, "street and number" is both: not a pair once the filler is gone.
+_SHORT = frozenset("id no nr to of cp zip qty tel dt".split())  # short words that may end a run of joined words
+# "Street number" is the house's, "street and number" is both, so it is no pair once the filler is gone.
 _LATE_PAIRS = {pair: word for pair, word in PAIRS.items() if pair not in (("street", "number"), ("street", "no"))}
 _SPELLINGS = sorted(word for word in _KNOWN if len(word) >= 4)
-NEAR = 80  # of 100: one letter wrong in five; below it the likeness of two words is chance
-_SHORTEST_PART = 3  # letters of a word inside a run of joined ones
-_LONGEST = 60  # characters of a header that are looked at
+NEAR = 80  # of 100: one wrong letter in five; below it the similarity of two words is chance
+_SHORTEST_PART = 3  # letters of a word inside a run of joined words
+_LONGEST = 60  # characters of a header; the rest is ignored
 _CASE = re.compile(
     r"(?<=[a-z\u00df-\u00ff0-9])(?=[A-Z\u00c0-\u00de])|(?<=[A-Z])(?=[A-Z][a-z])|(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])"
 )
-_AGAIN = re.compile(r" \[\d+\]$")  # how a second header of the same name is told apart (`columns.sheet`)
+_AGAIN = re.compile(r" \[\d+\]$")  # how repeated headers are made unique (`columns.sheet`)
 _SIGNS = (
     ("#", " number "),
     ("€", " eur "),
@@ -49,7 +47,7 @@ ADDRESS = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class HeaderMeaning:
-    """What a header says. `party` is whom it is about, `index` the number in it (0: none).
+    """What a header means. `party` is whom it is about, `index` its number (0: none).
 
     `unknown` are unknown words; with any of them nothing about the header is certain.
     """
@@ -77,7 +75,7 @@ def header_meaning(header: str) -> HeaderMeaning:
 
 
 def corrected_meaning(header: str) -> HeaderMeaning:
-    """Return what a header means with its unknown words spelled like the nearest known one; others stay unknown."""
+    """Return what a header means with unknown words corrected to the nearest known one; others stay unknown."""
     return _meaning_of(tuple(_nearest(word) or word for word in words_of(header)))
 
 
@@ -102,7 +100,7 @@ def _meaning_of(words: Sequence[str]) -> HeaderMeaning:
 def _settled(
     parties: dict[str, None], concepts: dict[str, None], index: int, unknown: tuple[str, ...]
 ) -> HeaderMeaning:
-    """Settle the words with two meanings: "shipping" is a recipient's before an address, and a service elsewhere."""
+    """Settle words with two meanings: "shipping" is the recipient's before an address part, else the service."""
     if "shipping" in concepts and len(concepts) > 1 and concepts.keys() - {"shipping", "code"} <= ADDRESS:
         del concepts["shipping"]
         parties["ship"] = None
@@ -125,7 +123,7 @@ def _settled(
 
 @lru_cache(maxsize=4096)
 def words_of(header: str) -> tuple[str, ...]:
-    """Return the words of a header that mean something, or nothing we know; fillers such as "of" are left out."""
+    """Return the words of a header, known or unknown; fillers such as "of" are dropped."""
     text = _AGAIN.sub("", header[:_LONGEST])
     if text.isupper() or not _CASE.search(text):
         text = re.sub(r"(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])", " ", text)
@@ -154,7 +152,7 @@ def _nearest(word: str) -> str:
 
 
 def _paired(words: Sequence[str], pairs: Mapping[tuple[str, str], str] = PAIRS) -> Iterator[str]:
-    """Yield the words with each pair that means one thing joined."""
+    """Yield the words, with each pair that has one meaning joined."""
     at = 0
     while at < len(words):
         joined = pairs.get((words[at], words[at + 1])) if at + 1 < len(words) else None
@@ -164,7 +162,7 @@ def _paired(words: Sequence[str], pairs: Mapping[tuple[str, str], str] = PAIRS) 
 
 @lru_cache(maxsize=4096)
 def _parts(word: str) -> tuple[str, ...]:
-    """Return the known words that a run of joined letters is made of, the fewest; the word itself when it is not."""
+    """Return the fewest known words that make up a run of joined letters; the word itself when there are none."""
     best: list[tuple[str, ...] | None] = [(), *([None] * len(word))]
     for end in range(1, len(word) + 1):
         for start in range(end):

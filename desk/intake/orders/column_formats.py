@@ -1,4 +1,4 @@
-"""The format of each column of an order list, decided from all its cells, and the columns that leave it open."""
+"""Find the format of each column of an order list from all its cells, and the columns left ambiguous."""
 
 from __future__ import annotations
 
@@ -23,14 +23,14 @@ from desk.intake.order_headers.words import header_meaning
 FIRST_PLACES = 3
 
 
-def column_formats(sheet: Sheet, columns: Columns, said: Mapping[str, str]) -> dict[str, ColumnFormat]:
-    """Return how each column of dates and amounts is read; `said` is what a mapping says, by field."""
+def column_formats(sheet: Sheet, columns: Columns, given: Mapping[str, str]) -> dict[str, ColumnFormat]:
+    """Return how each date or amount column is read; `given` is what the mapping says, by field."""
     texts = {name: _texts(sheet, columns, name) for name in (*DATE_FIELDS, *AMOUNT_FIELDS) if name in columns.places}
     money = {name: values for name, values in texts.items() if name in AMOUNT_FIELDS}
     formats = {}
     for name, values in texts.items():
         others = [text for other, cells in money.items() if other != name for text in cells] if name in money else ()
-        form = format_of(name, values, said.get(name, ""), others)
+        form = format_of(name, values, given.get(name, ""), others)
         if name in DISCOUNT_FIELDS and not form.discount:
             form = replace(form, discount=_discount_format(columns.name(name), values))
         formats[name] = form
@@ -38,14 +38,14 @@ def column_formats(sheet: Sheet, columns: Columns, said: Mapping[str, str]) -> d
 
 
 def _discount_format(header: str, values: Mapping[str, None]) -> str:
-    """Percent by its header or its cells; unclear when all cells may be fractions as well as amounts."""
+    """Return percent if header or cells say so; unclear when all cells may be fractions as well as amounts."""
     if "percent" in header_meaning(header).concepts:
         return "percent"
     return "unclear" if may_be_fraction(values) else "amount"
 
 
 def _texts(sheet: Sheet, columns: Columns, name: str) -> dict[str, None]:
-    """The different filled cells of a column, in order."""
+    """Return the distinct filled cells of a column, in order."""
     place = columns.places[name]
     texts = dict.fromkeys(cells[place] for _, cells in sheet.rows if place < len(cells))
     texts.pop("", None)

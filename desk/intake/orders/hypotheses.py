@@ -1,4 +1,4 @@
-"""What the header row leaves open about amounts, settled by the one reading that makes the order totals come out right."""
+"""Settle what the header row leaves open about amounts: use the reading that makes the order totals add up."""
 
 from __future__ import annotations
 
@@ -17,14 +17,14 @@ from desk.intake.orders.order_rows import OrderReader, OrderTerms
 
 Group = tuple[str, list[Row]]
 TRIED = 100  # orders; enough to tell a reading that fits from one that does not
-ENOUGH = 0.5  # of the orders must come out right before a column is believed to hold what was tried
+ENOUGH = 0.5  # the share of orders that must add up before we believe a guessed column
 _PRICES = ("unit_price", "line_total")
 _WRONG = (Code.TOTAL_DIFFERS, Code.CELL_NOT_READ, Code.LINE_TOTAL_DIFFERS)
 
 
 @dataclass(frozen=True, slots=True)
 class _Reading:
-    """One way the file may be meant. `guessed` are columns that no header and no mapping names for certain."""
+    """One way to read the file. `guessed` are columns that no header or mapping identifies for certain."""
 
     columns: Columns
     terms: OrderTerms
@@ -34,7 +34,7 @@ class _Reading:
 def settle_amounts(
     sheet: Sheet, matched: OrderColumns, terms: OrderTerms, groups: Sequence[Group], mapping: ColumnMapping
 ) -> tuple[OrderColumns, OrderTerms]:
-    """Return the columns and terms under which most order totals come out right; unchanged where there is no total."""
+    """Return the columns and terms that make most order totals add up; unchanged when there is no total."""
     tried, usual = groups[:TRIED], _Reading(matched.columns, terms)
     best, best_share = usual, _share_right(usual, tried)
     if best_share < 1:
@@ -46,7 +46,7 @@ def settle_amounts(
 
 
 def _without_offers(matched: OrderColumns, reading: _Reading) -> OrderColumns:
-    """The columns as they were settled; what was guessed right is no suggestion any more."""
+    """Return the settled columns; correct guesses are no longer suggestions."""
     guessed = reading.guessed
     return replace(
         matched,
@@ -61,7 +61,7 @@ def _without_offers(matched: OrderColumns, reading: _Reading) -> OrderColumns:
 
 
 def _readings(sheet: Sheet, usual: _Reading, mapping: ColumnMapping, groups: Sequence[Group]) -> Iterator[_Reading]:
-    """Every way the amounts may be meant; what a mapping says is not varied."""
+    """Yield every way to read the amounts; what a mapping settles is not varied."""
     for columns, guessed in _column_choices(usual.columns, mapping, groups):
         formats = dict(usual.terms.formats)
         if guessed:
@@ -77,7 +77,7 @@ def _readings(sheet: Sheet, usual: _Reading, mapping: ColumnMapping, groups: Seq
 def _column_choices(
     columns: Columns, mapping: ColumnMapping, groups: Sequence[Group]
 ) -> Iterator[tuple[Columns, tuple[int, ...]]]:
-    """The columns as they are, and with likely ones as the order's total, the price of one piece, or that of the line."""
+    """Yield the columns as they are, and with likely ones as order total, unit price, or line total."""
     totals = [place for place in _likely(columns, mapping, "total") if not _is_of_lines(place, groups)]
     prices = [(name, place) for name in _PRICES for place in _likely(columns, mapping, "unit_price", "line_total")]
     has_price = any(name in columns.places or mapping.columns.get(name) for name in _PRICES)
@@ -90,7 +90,7 @@ def _column_choices(
 
 
 def _likely(columns: Columns, mapping: ColumnMapping, *fields: str) -> list[int]:
-    """The columns not in use that may be one of these fields, as long as none of the fields has a column."""
+    """Return unused columns that may be one of these fields, if none of the fields has a column yet."""
     if any(name in columns.places for name in fields) or (len(fields) == 1 and mapping.columns.get(fields[0]) == ""):
         return []
     used = {*columns.places.values()}
@@ -103,7 +103,7 @@ def _likely(columns: Columns, mapping: ColumnMapping, *fields: str) -> list[int]
 
 
 def _is_of_lines(place: int, groups: Sequence[Group]) -> bool:
-    """Whether the rows of some order hold different texts."""
+    """Return whether some order has different texts on its rows."""
     return any(
         len({row.cells[place] for row in rows if place < len(row.cells)} - {""}) > 1
         for _, rows in groups
@@ -117,16 +117,16 @@ def _differs_by_row(columns: Columns, name: str, groups: Sequence[Group]) -> boo
 
 def _discount_choices(columns: Columns, terms: OrderTerms, mapping: ColumnMapping) -> Iterator[OrderTerms]:
     yield terms
-    said: Mapping[str, str] = mapping.formats
+    formats: Mapping[str, str] = mapping.formats
     for name in DISCOUNT_FIELDS:
-        if name in columns.places and name not in said and not (name == "line_discount" and "discount" in said):
+        if name in columns.places and name not in formats and not (name == "line_discount" and "discount" in formats):
             for kind in DISCOUNT_FORMATS:
                 form = replace(terms.formats.get(name, ColumnFormat()), discount=kind)
                 yield replace(terms, formats={**terms.formats, name: form})
 
 
 def _share_right(reading: _Reading, groups: Sequence[Group]) -> float:
-    """The share of orders whose total is what their lines come to; those without a total do not count."""
+    """Return the share of orders whose total equals the sum of their lines; orders without a total do not count."""
     if "total" not in reading.columns.places:
         return 0.0
     reader = OrderReader(reading.terms, reading.columns)

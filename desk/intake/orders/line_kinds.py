@@ -1,6 +1,6 @@
-"""What a line of an order is: goods, or one of the lines that shops write among them (a discount, postage, gift wrap, ...).
+"""What a line of an order is: goods, or something shops list among them (a discount, postage, gift wrap, ...).
 
-A line is no goods only when every word of it says so: "Shipping upgrade" is postage, "Shipping labels" are goods. Words in
+A line is not goods only when every word says so: "Shipping upgrade" is postage, "Shipping labels" are goods. Words in
 English, German, French, and Spanish; common practice, no source.
 """
 
@@ -15,7 +15,7 @@ from desk.intake.order_headers.words import plain
 
 
 class LineKind(StrEnum):
-    """What a line is. A doubtful one has a word of the others and more beside it: it counts as goods and is asked about."""
+    """What a line is. A doubtful line mixes such a word with others: it counts as goods, and we ask."""
 
     GOODS = "goods"
     DOUBTFUL = "doubtful"
@@ -35,7 +35,7 @@ _CORE: Mapping[LineKind, str] = {
     ),
 }
 _KIND = {word: kind for kind, line in _CORE.items() for word in line.split()}
-# Words that may be beside those, and say nothing about goods.
+# Words that may accompany those, and do not suggest goods.
 _BESIDE = frozenset(
     "and the of for a to on in & + - und der die das fur fuer de du des la le les et y el con gift cadeau regalo geschenk cost costs "
     "charge charges charged price amount total code off order item sale service services standard express economy first class priority "
@@ -45,13 +45,13 @@ _BESIDE = frozenset(
 )
 _WORD = re.compile(r"[^\W_]+")
 _OFF = re.compile(r"\s*\d+(?:[.,]\d+)?\s*%\s*(?:off)?\s*", re.IGNORECASE)
-_AFTER_A_SIGN = re.compile(r"(.*?)[:#(].*")  # a coupon's code comes after its name: "Coupon: SPRING25"
+_AFTER_A_SIGN = re.compile(r"(.*?)[:#(].*")  # a coupon's code follows its name: "Coupon: SPRING25"
 LONGEST = 80  # characters; a longer name is goods
 
 
 @lru_cache(maxsize=4096)
 def kind_of_words(item: str) -> LineKind:
-    """Return what the name of a line says that it is."""
+    """Return the kind of line its name suggests."""
     if not item or len(item) > LONGEST:
         return LineKind.GOODS
     if _OFF.fullmatch(item):
@@ -71,6 +71,8 @@ def kind_of_words(item: str) -> LineKind:
 
 
 def _strongest(kinds: list[LineKind]) -> LineKind:
-    """A discount on shipping is a discount; tax on shipping is tax; a shipping fee is shipping."""
+    """Return the deciding kind: a discount on shipping is a discount; tax on shipping is tax; a shipping fee is
+    shipping.
+    """
     order = (LineKind.DISCOUNT, LineKind.TAX, LineKind.SHIPPING, LineKind.CHARGE)
     return next(kind for kind in order if kind in kinds)

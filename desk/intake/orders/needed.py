@@ -1,4 +1,4 @@
-"""The refusal of an order list that lacks a column nothing can be done without, with what to put in a mapping."""
+"""Refuse an order list without a needed column, and say what to put in a mapping."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ HOW = "Save a mapping with --suggest-map, check it, and run again with --map"
 
 
 def refuse_missing(sheet: Sheet, matched: OrderColumns, faults: FaultsFound) -> None:
-    """Note a fault for each needed field without a column, with the column that may be meant."""
+    """Add a fault for each needed field without a column, naming the column that may be meant."""
     missing = matched.missing
     if not missing:
         return

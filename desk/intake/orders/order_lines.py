@@ -1,4 +1,4 @@
-"""The lines of one order: goods, and what shops write among them. Sums are kept so that the order's total can be checked."""
+"""Read the lines of one order: goods, and other items shops list among them, with sums to check the order total."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ from desk.intake.columns.headers import folded
 from desk.intake.orders.cells import CellReader
 from desk.intake.orders.line_kinds import LineKind, kind_of_words
 
-SHOWN = 80  # characters of a cell shown in a finding
+SHOWN = 80  # characters of a cell that a finding quotes
 
 
 class LineCells(NamedTuple):
-    """The texts of one row that are about its item."""
+    """The texts of one row about its item."""
 
     item: str = ""
     sku: str = ""
@@ -33,7 +33,7 @@ class LineCells(NamedTuple):
 
 @dataclass(slots=True)
 class LineSums:
-    """What the lines of one order come to, amounts in minor units. Orders with the same lines share one of these."""
+    """The sums of one order's lines, in minor units. Orders with identical lines share one record."""
 
     currency: str
     goods: list[OrderLine] = field(default_factory=list)
@@ -46,27 +46,27 @@ class LineSums:
 
     @property
     def goods_minor(self) -> int:
-        """What the goods cost, before any discount."""
+        """Return what the goods cost before any discount."""
         return sum(line.unit_price.minor * line.quantity for line in self.goods)
 
 
 @dataclass(frozen=True, slots=True)
 class KnownProducts:
-    """The shop's products by folded number and name: those that are goods, and those that are not."""
+    """The shop's products by folded SKU and name: goods, and those that are not."""
 
     goods: Collection[str] = frozenset()
     no_goods: Collection[str] = frozenset()
 
     @classmethod
     def of(cls, products: Iterable[Product]) -> KnownProducts:
-        """Return the products of a shop."""
+        """Collect the products of a shop."""
         names: dict[bool, set[str]] = {False: set(), True: set()}
         for product in products:
             names[product.no_goods].update(filter(None, (folded(product.sku), folded(product.name))))
         return cls(frozenset(names[False]), frozenset(names[True]))
 
     def kind(self, line: LineCells) -> LineKind | None:
-        """What a product of the shop is; None for one it does not have."""
+        """Return what a product of the shop is; None for one it does not have."""
         for name in filter(None, (folded(line.sku), folded(line.item))):
             if name in self.goods or name in self.no_goods:
                 return LineKind.CHARGE if name in self.no_goods else LineKind.GOODS
@@ -74,14 +74,14 @@ class KnownProducts:
 
 
 class OrderLineReader:
-    """Reads the lines of orders; what cannot be read becomes a finding of that order."""
+    """Reads the lines of orders; anything unreadable becomes a finding of that order."""
 
     def __init__(self, cells: CellReader, names: dict[str, str], products: KnownProducts) -> None:
         self._cells, self._names, self._products = cells, names, products
         self._known: dict[tuple[str, tuple[LineCells, ...]], LineSums] = {}  # buyers order the same things
 
     def read(self, rows: Sequence[LineCells], currency: str) -> LineSums:
-        """Return the lines of one order."""
+        """Return the lines of one order, with their sums."""
         key = (currency, tuple(rows))
         sums = self._known.get(key)
         if sums is None:
@@ -133,7 +133,7 @@ class OrderLineReader:
         if row.line_discount:
             sums.discount += self._discount(row, whole, sums)
         if not row.unit_price and whole % quantity:
-            price = whole // quantity  # the cents that do not divide go to the last one, so that the sum stays
+            price = whole // quantity  # cents that do not divide go to the last item, so the sum is kept
             last = OrderLine(row.item, 1, Money(whole - price * (quantity - 1), sums.currency), row.sku, row.variant)
             sums.goods.append(OrderLine(row.item, quantity - 1, Money(price, sums.currency), row.sku, row.variant))
             sums.goods.append(last)
@@ -149,7 +149,7 @@ class OrderLineReader:
             return 1
 
     def _prices(self, row: LineCells, sums: LineSums) -> tuple[int, int | None]:
-        """The price of one and of the line in minor units; None without a column for the line's."""
+        """Return unit price and line total in minor units; None without a line-total column."""
         found: list[int | None] = []
         for name in ("unit_price", "line_total"):
             text: str = getattr(row, name)
@@ -178,7 +178,7 @@ def cell_not_read(column: str, text: str, error: NotRead) -> Finding:
 
 
 def share_of(amount: int, share: Decimal) -> int:
-    """Return a share of an amount in minor units, half up."""
+    """Return a share of an amount in minor units, rounded half up."""
     return int((amount * share).quantize(Decimal(1), ROUND_HALF_UP)) if share else 0
 
 

@@ -1,4 +1,4 @@
-"""An order list (one row per order line) to orders. What cannot be read of one order never stops the others."""
+"""Turn an order list (one row per order line) into orders. What cannot be read in one order never stops the others."""
 
 from __future__ import annotations
 
@@ -35,10 +35,10 @@ Group = tuple[str, list[Row]]
 
 @dataclass(frozen=True, slots=True)
 class OrdersFile:
-    """What an order list holds. `skipped` counts the orders left out, by their status.
+    """The contents of an order list. `skipped` counts the orders left out, by status.
 
-    `left_out` are orders with a status the shop skips, `shipped` those the list says have left already: number with its
-    prefix, and status. `questions` are columns of the list that read two ways.
+    `left_out` are orders with a status the shop skips, `shipped` orders the list marks as shipped: number with prefix,
+    and status. `questions` are columns that read two ways.
     """
 
     orders: tuple[Order, ...]
@@ -52,7 +52,7 @@ class OrdersFile:
 
 @dataclass(frozen=True, slots=True)
 class OrderRules:
-    """How a list is read: countries, the currency where none is written, statuses to leave out, a mapping, products.
+    """How a list is read: countries, default currency, statuses to skip, a mapping, products.
 
     `ship_status` are statuses the shop ships, whatever they sound like.
     """
@@ -69,21 +69,22 @@ class OrderRules:
 def read_orders(path: Path, rules: OrderRules) -> OrdersFile:
     """Read an order list in any column order, encoding, and delimiter (CSV, TSV, XLSX, ODS).
 
-    Unreadable when it is no table, or has no column that can be the order's number, recipient, country, or item.
+    Raises:
+        Unreadable: not a table, or no column for order number, recipient, country, or item.
     """
     with uncollected():
         return orders_in(read_sheet(path, rules.mapping.reading, known_order_headers), rules)
 
 
 def match_columns(sheet: Sheet, mapping: ColumnMapping, faults: FaultsFound) -> OrderColumns:
-    """Find the fields in a table's header row; a fault for each header of the mapping that is not there once."""
+    """Find the fields in a table's header row; a fault for each header of the mapping not found exactly once."""
     samples = Samples([row.cells for row in sheet.rows], len(sheet.header))
     return match_order_headers(sheet.header, samples, mapping.columns, mapping.ignore, faults, sheet.header_line)
 
 
 @dataclass(frozen=True, slots=True)
 class PreparedList:
-    """A table whose columns are known, and how they are read; its orders are not read yet."""
+    """A table whose columns and formats are known, before its orders are read."""
 
     sheet: Sheet
     matched: OrderColumns
@@ -93,7 +94,12 @@ class PreparedList:
 
 
 def prepare(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> PreparedList:
-    """Find the columns of an order list and how they are read. Unreadable without the needed ones; Stopped."""
+    """Find the columns of an order list and their formats.
+
+    Raises:
+        Unreadable: a needed column is missing.
+        Stopped: canceled.
+    """
     faults = FaultsFound(sheet.name)
     matched = match_columns(sheet, rules.mapping, faults)
     refuse_missing(sheet, matched, faults)
@@ -106,7 +112,7 @@ def prepare(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Prepar
 
 
 def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> OrdersFile:
-    """Return the orders of a table. Unreadable as for `read_orders`; Stopped when the reading was cancelled."""
+    """Return the orders of a table. Raises Unreadable as `read_orders`; Stopped when canceled."""
     prepared = prepare(sheet, rules, watch.part(0, 200))
     columns, prefix = prepared.matched.columns, rules.mapping.prefix
     reader = OrderReader(prepared.terms, columns)
@@ -130,7 +136,7 @@ def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Orde
 
 
 class _Fate(Enum):
-    """What becomes of an order by its status."""
+    """What happens to an order because of its status."""
 
     READ = auto()
     SKIPPED = auto()
@@ -138,7 +144,7 @@ class _Fate(Enum):
 
 
 def _fates(rules: OrderRules) -> ReadOnce[tuple[str, str], _Fate]:
-    """What becomes of orders, by their status and what a column about shipping alone says."""
+    """Return what happens to orders by their status and their shipping column."""
     skip, ship = ({status_key(status) for status in each} for each in (rules.skip_status, rules.ship_status))
 
     def fate(cells: tuple[str, str]) -> _Fate:
@@ -163,10 +169,10 @@ def _first(rows: Sequence[Row], columns: Columns, name: str) -> str:
 def _settled(
     sheet: Sheet, matched: OrderColumns, groups: Sequence[Group], rules: OrderRules
 ) -> tuple[OrderColumns, OrderTerms]:
-    """How the amounts of the file are read: by its columns, and by what makes its order totals come out right."""
+    """Return how the file's amounts are read: by its columns, and by what makes order totals add up."""
     matched = replace(matched, columns=_discount_by_line(matched.columns, groups))
-    said = rules.mapping.formats
-    formats = column_formats(sheet, matched.columns, {"line_discount": said.get("discount", ""), **said})
+    given = rules.mapping.formats
+    formats = column_formats(sheet, matched.columns, {"line_discount": given.get("discount", ""), **given})
     terms = OrderTerms(
         rules.countries,
         rules.currency,
@@ -180,7 +186,7 @@ def _settled(
 
 
 def _discount_by_line(columns: Columns, groups: Sequence[Group]) -> Columns:
-    """A discount that differs between the lines of an order is a discount of each line."""
+    """Treat a discount that differs between the lines of an order as a line discount."""
     if "discount" not in columns.places or "line_discount" in columns.places:
         return columns
     place = columns.places["discount"]
@@ -192,7 +198,7 @@ def _discount_by_line(columns: Columns, groups: Sequence[Group]) -> Columns:
 
 
 def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound, watch: Watch = UNWATCHED) -> list[Group]:
-    """Return the rows of each order by its number, together or apart; a row without one continues the order above it."""
+    """Return the rows of each order, adjacent or not; a row without an order number continues the order above."""
     groups: dict[str, list[Row]] = {}
     current: list[Row] | None = None
     place = columns.places["order"]
@@ -202,8 +208,10 @@ def group_rows(sheet: Sheet, columns: Columns, faults: FaultsFound, watch: Watch
         if number and (current := groups.get(number)) is None:
             groups[number] = current = [row]
             if number.startswith(ROUNDED):
-                told = "an order number as text: format the column as text, because a number cell keeps only 15 digits"
-                faults.add(row.line, columns.name("order"), number, told)
+                expected = (
+                    "an order number as text: format the column as text, because a number cell keeps only 15 digits"
+                )
+                faults.add(row.line, columns.name("order"), number, expected)
             if len(number) > LONGEST_NUMBER:
                 faults.add(
                     row.line, columns.name("order"), number, f"an order number of at most {LONGEST_NUMBER} characters"

@@ -1,4 +1,4 @@
-"""The rows of one order to an Order: what is given once, what is on each line, and what does not fit together."""
+"""Turn the rows of one order into an Order: order-level values, lines, and contradictions."""
 
 from __future__ import annotations
 
@@ -24,13 +24,13 @@ from desk.intake.orders.addresses import split_address, split_city_line, with_ho
 from desk.intake.orders.cells import CellReader
 from desk.intake.orders.order_lines import KnownProducts, LineCells, LineSums, OrderLineReader, cell_not_read, share_of
 
-LOST_ZERO = "common practice"  # no source: spreadsheets drop the zero in front of a five-digit ZIP code
-ONCE = tuple(name for name in ORDER_FIELDS if name not in LineCells._fields and name != "order")  # once an order
+LOST_ZERO = "common practice"  # no source: spreadsheets drop the leading zero of a five-digit ZIP code
+ONCE = tuple(name for name in ORDER_FIELDS if name not in LineCells._fields and name != "order")  # once for each order
 CHARGES = {"tip": "Tip", "gift_wrap": "Gift wrap", "insurance": "Insurance"}
-JOINED = frozenset({"buyer_note"})  # every text of an order is kept, one below the other
+JOINED = frozenset({"buyer_note"})  # every text of an order is kept, one per line
 LINE_LEVEL = frozenset(
     {"status", "shipped"}
-)  # lists write these on each line; the first counts, and no quarrel is found
+)  # lists repeat these on each line; the first counts, and differences are not reported
 LONGEST = {
     "recipient": 200, "first_name": 100, "last_name": 100, "company": 200, "address1": 100, "address2": 100, "address3": 100,
     "city_line": 200, "city": 100, "region": 100, "postal_code": 40, "email": 200, "phone": 60, "full_address": 600, "shipping_choice": 200,
@@ -38,14 +38,14 @@ LONGEST = {
 }  # fmt: skip
 LONGEST_ITEM, LONGEST_NOTE, LONGEST_KEPT = 500, 20_000, 2_000  # characters
 LONGEST_NUMBER = 60
-SHORT = min(*LONGEST.values(), LONGEST_ITEM)  # characters that any field may have
+SHORT = min(*LONGEST.values(), LONGEST_ITEM)  # characters allowed in every field
 
 
 @dataclass(frozen=True, slots=True)
 class OrderTerms:
-    """What reading one file's orders depends on. `summed` are amounts that each row has its own part of.
+    """What reading one file's orders depends on. `summed` are amounts split over an order's rows.
 
-    `has_long_texts` is False when no cell is longer than any field may be, so that no order has to be measured.
+    `has_long_texts` is False when no cell exceeds any field's limit, so orders need no length check.
     """
 
     countries: Countries
@@ -59,7 +59,7 @@ class OrderTerms:
 
 
 class Once(NamedTuple):
-    """The texts that are given once an order."""
+    """The texts given once for each order."""
 
     placed: str = ""
     recipient: str = ""
@@ -98,11 +98,11 @@ class Once(NamedTuple):
 
 
 assert Once._fields == ONCE
-_LINE_STARTS = len(ONCE)  # where the fields of a line begin among those that are picked
+_LINE_STARTS = len(ONCE)  # index where the line's fields begin in a picked row
 
 
 def picker(columns: Columns, fields: Sequence[str]) -> Callable[[Sequence[str]], tuple[str, ...]]:
-    """Return a function that picks those fields out of a row's cells; empty text where a row or the table has none."""
+    """Return a function that picks those fields out of a row; empty text where the row or table lacks one."""
     width = len(columns.header)
     picked = itemgetter(*(columns.places.get(name, width) for name in fields))
     padding = ("",) * (width + 1)
@@ -115,7 +115,7 @@ def picker(columns: Columns, fields: Sequence[str]) -> Callable[[Sequence[str]],
 
 
 class OrderReader:
-    """Reads the orders of one file. What cannot be read becomes a finding of its order; reading goes on."""
+    """Reads the orders of one file. Anything unreadable becomes a finding of its order; reading continues."""
 
     def __init__(self, terms: OrderTerms, columns: Columns) -> None:
         self.terms, self.columns = terms, columns
@@ -127,7 +127,7 @@ class OrderReader:
         self._headed_currency = _headed_currency(columns)
 
     def order(self, number: str, rows: Sequence[Row]) -> Order:
-        """Return the order that these rows are."""
+        """Return the order on these rows."""
         findings: list[Finding] = []
         picked = [self._pick(row[1]) for row in rows]
         firsts = [texts[:_LINE_STARTS] for texts in picked]
@@ -168,7 +168,7 @@ class OrderReader:
         )
 
     def _customs(self, once: Once, currency: str, findings: list[Finding]) -> CustomsDetails:
-        """What the file says of the goods for customs."""
+        """Return the file's customs details."""
         value = self._amount("customs_value", once.customs_value, currency, findings)
         return CustomsDetails(
             category=CATEGORY_WORDS.get(once.customs_category.casefold()),
@@ -185,7 +185,7 @@ class OrderReader:
                 yield Charge(words, Money(amount, currency))
 
     def _given_once(self, rows: Sequence[tuple[str, ...]], findings: list[Finding]) -> Once:
-        """The first filled cell of each field; a finding for each field with two different ones."""
+        """Return the first filled cell of each field; adds a finding for each field with two different ones."""
         texts = []
         for name, cells in zip(ONCE, zip(*rows, strict=True), strict=True):
             different = [text for text in dict.fromkeys(cells) if text]
@@ -206,7 +206,7 @@ class OrderReader:
             findings.append(finding(Code.ORDER_TWO_VALUES, column=column, used=texts[0][:80], other=texts[1][:80]))
 
     def _meaning(self, name: str, text: str) -> object:
-        """What makes two spellings the same: country names and codes, amounts and dates in two forms."""
+        """Return what makes two spellings equal: country names and codes, amounts and dates in two forms."""
         try:
             if name == "country":
                 return self._cells.countries[text] or text
@@ -219,7 +219,7 @@ class OrderReader:
         return text
 
     def _short_enough(self, once: Once, findings: list[Finding]) -> Once:
-        """The texts, without those far too long to be what they are meant for; every text over its limit is a finding."""
+        """Return the texts without absurdly long ones; adds a finding for every text over its limit."""
         for name, text in zip(ONCE, once, strict=True):
             most = LONGEST_NOTE if name in JOINED else LONGEST.get(name, 200)
             if len(text) > most:
@@ -229,7 +229,7 @@ class OrderReader:
         return once
 
     def _currency(self, once: Once, lines: Sequence[LineCells], findings: list[Finding]) -> str:
-        """The order's currency: its own column, else what its amounts are written with, else the header's or the shop's."""
+        """Return the currency: its own column, else the one written with amounts, else the header's or the shop's."""
         if once.currency:
             try:
                 return self._cells.currencies[once.currency]
@@ -241,7 +241,7 @@ class OrderReader:
         return self._headed_currency or self.terms.currency
 
     def _amount(self, name: str, text: str, currency: str, findings: list[Finding]) -> int:
-        """An amount that is given once, or the sum of what each row says, in minor units; 0 where it cannot be read."""
+        """Return an order-level amount, or the sum over its rows, in minor units; 0 when unreadable."""
         if not text:
             return 0
         amounts = self._cells.amounts(name, currency)
@@ -266,7 +266,7 @@ class OrderReader:
         try:
             return self._cells.days[once.placed]
         except NotRead as error:
-            if not isinstance(error, TwoWays):  # that is said once, for the column
+            if not isinstance(error, TwoWays):  # that is reported once, for the column
                 found = cell_not_read(self._names["placed"], once.placed, error)
                 findings.append(Finding(found.code, Severity.NOTE, found.facts))
             return None
@@ -274,7 +274,7 @@ class OrderReader:
     def _check_total(
         self, once: Once, sums: LineSums, other: int, charges: Sequence[Charge], findings: list[Finding]
     ) -> None:
-        """A finding when the order's total is not its lines less discount, plus shipping and charges, with or without tax."""
+        """Add a finding unless the total is lines less discount, plus shipping and charges, with or without tax."""
         currency = sums.currency
         tax = self._amount("tax", once.tax, currency, findings) + sums.tax
         try:
@@ -285,8 +285,8 @@ class OrderReader:
         reckoned = sums.goods_minor + other + sum(charge.amount.minor for charge in charges)
         fitting = {base + extra for base in (reckoned, reckoned - sums.returned) for extra in (0, tax)}
         if stated.minor not in fitting and not any(found.code is Code.CELL_NOT_READ for found in findings):
-            told = Money(reckoned + tax, currency).text()
-            findings.append(finding(Code.TOTAL_DIFFERS, reckoned=told, stated=stated.text(), currency=currency))
+            total = Money(reckoned + tax, currency).text()
+            findings.append(finding(Code.TOTAL_DIFFERS, reckoned=total, stated=stated.text(), currency=currency))
 
     def _address(self, once: Once, findings: list[Finding]) -> Address:
         recipient = once.recipient or " ".join(filter(None, (once.first_name, once.last_name)))
@@ -325,7 +325,7 @@ class OrderReader:
 
 
 def _city_line(text: str, country: str, city: str, region: str, postal_code: str) -> tuple[str, str, str]:
-    """City, region, and postal code out of one cell; what has a column of its own stays as it is there."""
+    """Return city, region, and postal code from one cell; values with their own column win."""
     split = split_city_line(text, country)
     return city or split.city, region or split.region, postal_code or split.postal_code
 
@@ -337,7 +337,7 @@ def _not_negative(amount: int) -> int:
 
 
 def _headed_currency(columns: Columns) -> str:
-    """The currency that the headers of amounts name, when they all name one."""
+    """Return the currency that the headers of amounts name, if they all name the same."""
     named = {header_meaning(columns.header[place]).currency for place in columns.places.values()} - {""}
     return named.pop() if len(named) == 1 else ""
 
@@ -360,7 +360,7 @@ def _too_long(column: str, length: int, most: int, is_absurd: bool) -> Finding:
 
 
 def _with_its_zero(postal_code: str, findings: list[Finding]) -> str:
-    """A US code of four digits with the zero it lost, which is said; other codes as they are."""
+    """Return a four-digit US code with its lost leading zero, and add a note; other codes unchanged."""
     if len(postal_code) != 4 or not (postal_code.isascii() and postal_code.isdigit()):
         return postal_code
     corrected = "0" + postal_code

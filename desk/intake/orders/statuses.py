@@ -1,4 +1,4 @@
-"""Statuses that say an order has left already. Common practice, no source."""
+"""Statuses that mean an order has already shipped. Common practice, no source."""
 
 from __future__ import annotations
 
@@ -18,11 +18,11 @@ YES = frozenset(map(folded, ("yes", "true", "y", "1", "ja", "oui", "sí")))
 
 @lru_cache(maxsize=1024)
 def is_shipped(status: str) -> bool:
-    """Return whether a status says that the order has been shipped."""
+    """Return whether a status means that the order has shipped."""
     return folded(status) in SHIPPED
 
 
 @lru_cache(maxsize=1024)
 def is_shipped_mark(text: str) -> bool:
-    """Return whether a cell of a column about shipping alone says so: a status, or just yes."""
+    """Return whether a cell of a shipping column means shipped: a status, or just yes."""
     return is_shipped(text) or folded(text) in YES

@@ -1,4 +1,4 @@
-"""Reading without the collector of cycles, which makes none and is looked over again with every thousand orders."""
+"""Disable garbage collection during reading, which makes no cycles but would trigger a scan every thousand orders."""
 
 from __future__ import annotations
 
@@ -9,13 +9,14 @@ from contextlib import contextmanager
 
 @contextmanager
 def uncollected() -> Iterator[None]:
-    """Let the collector rest while many records without cycles are made, which are old to it then; at rest it stays so."""
+    """Disable garbage collection while building many acyclic records; leave it off if it already was."""
     was_on = gc.isenabled()
     gc.disable()
     try:
         yield
     finally:
         if was_on:
-            gc.freeze()  # and thawed at once: what was made counts as old, and is not looked over at the next chance
+            # freeze and unfreeze move the new records to the oldest generation, so the next collection skips them
+            gc.freeze()
             gc.unfreeze()
             gc.enable()

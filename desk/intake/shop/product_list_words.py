@@ -1,4 +1,4 @@
-"""The words a column of a product list or of a list of mailers may be headed with, by field of the shop file.
+"""Header words for a product list or a list of mailers, by field of the shop file.
 
 English, German, French, Spanish; common practice, no source. Only words that mean this field in such a list.
 """

@@ -1,7 +1,7 @@
-"""Product lists and lists of mailers (CSV, TSV, XLSX, ODS) to products and mailers, by the rules of the shop file.
+"""Product lists and lists of mailers (CSV, TSV, XLSX, ODS), read into products and mailers by the shop file's rules.
 
-A row that names something the shop has already only changes what it says: an empty cell, and a column that is not
-there, leave what was known as it was.
+A row for something the shop already has changes only what it gives: an empty cell or a missing column leaves the old
+value.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ Values = dict[str, Any]
 
 
 class ListKind(StrEnum):
-    """What a list holds, as the shop file calls it."""
+    """What a list contains, in the shop file's words."""
 
     PRODUCTS = "products"
     MAILERS = "mailers"
@@ -45,7 +45,7 @@ SAMPLE = 20
 
 @dataclass(frozen=True, slots=True)
 class Catalogue:
-    """What a list holds, each record whole: what its row says, on top of what the shop knew of it."""
+    """What a list contains: complete records, with each row's values over what the shop already knew."""
 
     shelf: ListKind
     records: tuple[Record, ...]
@@ -55,7 +55,7 @@ class Catalogue:
 
 @dataclass(frozen=True, slots=True)
 class CatalogueRules:
-    """What a list is read against: the shop as it is, the countries known, and our field -> header where said."""
+    """What a list is read against: the shop as it is, the known countries, and any chosen field -> header."""
 
     shop: Shop
     countries: Countries
@@ -63,28 +63,33 @@ class CatalogueRules:
 
 
 def known_headers(shelf: ListKind) -> Any:
-    """A counter of the headers of a row that mean something in such a list."""
+    """Return a function that counts the known headers of such a list in a row."""
     return lambda cells: sum(1 for cell in cells if meaning(cell, FIELDS[shelf]))
 
 
 def catalogue_in(sheet: Sheet, shelf: ListKind, rules: CatalogueRules, watch: Watch = UNWATCHED) -> Catalogue:
-    """The records of a table; Unreadable with every fault of it, by line and column. Stopped when it is wanted no more."""
+    """Return the records of a table.
+
+    Raises:
+        Unreadable: with every fault, by line and column.
+        Stopped: canceled.
+    """
     faults = FaultsFound(sheet.name)
     columns = match_headers(sheet.header, Meanings(FIELDS[shelf], rules.columns), faults, sheet.header_line)
     sample = [row.cells for row in sheet.rows[:SAMPLE]]
     offers = suggestions(columns, columns.missing(WORDS[shelf]), FIELDS[shelf], sample)
     _ask_for_needed(sheet, columns, shelf, offers, faults)
     faults.raise_any()
-    said = [_said(row, columns, rules.countries, faults) for row in watch.part(0, 300).over(sheet.rows)]
-    known = [_values_of(shelf, rules.shop, values) for values in watch.part(300, WHOLE).over(said)]
-    whole = [_on_top(old, new) for old, new in zip(known, said, strict=True)]
+    given = [_given(row, columns, rules.countries, faults) for row in watch.part(0, 300).over(sheet.rows)]
+    known = [_values_of(shelf, rules.shop, values) for values in watch.part(300, WHOLE).over(given)]
+    whole = [_on_top(old, new) for old, new in zip(known, given, strict=True)]
     records = _built(whole, shelf, rules.shop, _Places(sheet.rows, columns, faults))
     faults.raise_any()
     return Catalogue(shelf, records, sheet.header, offers)
 
 
 def known_product(shop: Shop, sku: str, name: str) -> Product | None:
-    """The product meant: by its sku, else by its name where one of both has no sku."""
+    """Return the product meant: by SKU, else by name if one side has no SKU."""
     by_sku = (product for product in shop.products if sku and product.sku == sku)
     by_name = (product for product in shop.products if name and product.name == name and not (sku and product.sku))
     return next(by_sku, None) or next(by_name, None)
@@ -93,7 +98,7 @@ def known_product(shop: Shop, sku: str, name: str) -> Product | None:
 def _ask_for_needed(
     sheet: Sheet, columns: Columns, shelf: ListKind, offers: Sequence[Suggestion], faults: FaultsFound
 ) -> None:
-    """A product needs a sku or a name, a mailer its name; what is near is named with its values."""
+    """Add a fault when a needed column is missing (SKU or name for products, name for mailers)."""
     needed = ("name", "sku") if shelf is ListKind.PRODUCTS else ("name",)
     if len(columns.missing(needed)) < len(needed):
         return
@@ -102,8 +107,8 @@ def _ask_for_needed(
     faults.add(sheet.header_line, needed[0], "", f"a column for {what}{'; perhaps ' + hints if hints else ''}")
 
 
-def _said(row: Row, columns: Columns, countries: Countries, faults: FaultsFound) -> Values:
-    """The filled cells of a row as a shop file would hold them."""
+def _given(row: Row, columns: Columns, countries: Countries, faults: FaultsFound) -> Values:
+    """Return the filled cells of a row as a shop file would have them."""
     values: Values = {}
     for ours, text in columns.texts(row.cells).items():
         try:
@@ -132,39 +137,39 @@ def _value(ours: str, text: str, countries: Countries) -> object:
     return text.casefold() if ours in ("kind", "restricted") else text
 
 
-def _values_of(shelf: ListKind, shop: Shop, said: Values) -> Values:
-    """What the shop knows already of the thing a row names, as a shop file holds it."""
+def _values_of(shelf: ListKind, shop: Shop, given: Values) -> Values:
+    """Return what the shop already knows about the row's product or mailer, as a shop file has it."""
     from desk.intake.shop.shop_values import mailer_values, product_values
 
     if shelf is ListKind.MAILERS:
-        mailer = shop.mailer(said.get("name", ""))
+        mailer = shop.mailer(given.get("name", ""))
         return mailer_values(mailer) if mailer else {}
-    product = known_product(shop, said.get("sku", ""), said.get("name", ""))
+    product = known_product(shop, given.get("sku", ""), given.get("name", ""))
     return product_values(product) if product else {}
 
 
-def _on_top(known: Values, said: Values) -> Values:
-    """What a row says over what was known; a new number never borrows the old one's unit, nor half a size."""
+def _on_top(known: Values, given: Values) -> Values:
+    """Return a row's values over the known ones; a new number never keeps the old unit, nor half a size."""
     kept = dict(known)
     for number, unit in _UNIT_OF.items():
-        if number in said:
+        if number in given:
             kept.pop(unit, None)
-    if any(side in said for side in SIDES):
+    if any(side in given for side in SIDES):
         for name in (*SIDES, "size_unit"):
             kept.pop(name, None)
-    return kept | said
+    return kept | given
 
 
 @dataclass(frozen=True, slots=True)
 class _Places:
-    """Where in the table a fault of the shop file's rules is to be told."""
+    """Where in the table to report a fault from the shop file's rules."""
 
     rows: tuple[Row, ...]
     columns: Columns
     faults: FaultsFound
 
     def note(self, place: tuple[str | int, ...], found: str, expected: str) -> None:
-        """Note a fault of `products.3.hs` at the line and column it came from."""
+        """Add a fault for `products.3.hs` at the line and column it came from."""
         if len(place) < 2 or not isinstance(place[1], int):
             return
         column = self.columns.name(str(place[2])) if len(place) > 2 else ""

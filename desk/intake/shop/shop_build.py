@@ -1,4 +1,4 @@
-"""From the form of a shop file to the shop the program works with: units, currencies and defaults put in."""
+"""Turn the form of a shop file into the shop the program works with: adds units, currencies and defaults."""
 
 from __future__ import annotations
 
@@ -15,17 +15,17 @@ from desk.domain.shop.shop import ExchangeRate, Policy, Shop, Untracked
 from desk.domain.shop.stamp import StampStock
 from desk.domain.weight import NOTHING, Weight
 
-if TYPE_CHECKING:  # the form needs a heavy library, which whoever read the file has loaded already
+if TYPE_CHECKING:  # the form needs a heavy library, already loaded by the caller
     from desk.intake.shop.shop_form_file import MailerTable, PolicyTable, ProductTable, SenderTable, ShopTable
 
-STAMP_CURRENCY = "USD"  # what the post prints on its stamps, whatever money the shop counts in
+STAMP_CURRENCY = "USD"  # the currency printed on the post's stamps, whatever currency the shop uses
 
 Place = tuple[str | int, ...]
 Note = Callable[[Place, str, str], None]  # place, found, expected
 
 
 def build_shop(table: ShopTable, note: Note) -> Shop:
-    """The shop; an amount finer than its currency is noted and read as nothing."""
+    """Return the shop; an amount with too many decimals for its currency is reported and read as missing."""
     currency = table.policy.currency
     return Shop(
         sender=_sender(table.sender),
@@ -95,7 +95,7 @@ def _mailer(place: int, mailer: MailerTable, currency: str, note: Note) -> Maile
 def _size(mailer: MailerTable) -> Size | None:
     sides = [side for side in (mailer.length, mailer.width, mailer.thickness) if side is not None]
     if mailer.size_unit is None or len(sides) < 3:
-        return None  # half a size is told by the rules between fields
+        return None  # the rules between fields report half a size
     length, width, thickness = (Length.of(side, mailer.size_unit) for side in sides)
     return Size(length, width, thickness)
 

@@ -1,4 +1,4 @@
-"""The shop file (TOML): what the maker has settled once. Read whole, or refused with every fault and its line."""
+"""The shop file (TOML): what the maker sets up once. Read whole, or refused with every fault and its line."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ _EXPECTED = {
 
 
 def read_shop(path: Path) -> Shop:
-    """Read a shop file; Unreadable with every unknown field, wrong type and rule between fields that is broken."""
+    """Read a shop file. Raises Unreadable with every unknown field, wrong type and broken rule between fields."""
     values, lines = read_toml(path)
     faults = FaultsFound(str(path))
 
@@ -44,7 +44,7 @@ def read_shop(path: Path) -> Shop:
 
 
 def shop_of(values: Mapping[str, Any], note: Note) -> Shop | None:
-    """The shop of values as a shop file has them; None when they do not fit its form. Every fault goes to `note`."""
+    """Return the shop from a shop file's values; None when they do not fit the form. Every fault goes to `note`."""
     for broken in broken_rules(values):
         note(*broken)
     try:
@@ -57,12 +57,12 @@ def shop_of(values: Mapping[str, Any], note: Note) -> Shop | None:
 
 
 def dotted(place: KeyPath) -> str:
-    """A place as the fault shows it: `mailers.2.kind`, counted from 1."""
+    """Return a path as error messages show it: `mailers.2.kind`, counted from 1."""
     return ".".join(str(part + 1) if isinstance(part, int) else part for part in place)
 
 
 def _in_our_words(detail: ErrorDetails, values: Mapping[str, Any]) -> tuple[KeyPath, str, str]:
-    """Where, what was found and what was expected, of one error of pydantic's."""
+    """Return place, what was found and what was expected for one of pydantic's errors."""
     kind = detail["type"]
     place = _in_file(detail["loc"], values)
     found = "" if kind == "missing" or isinstance(detail["input"], dict | list) else str(detail["input"])
@@ -77,7 +77,7 @@ def _in_our_words(detail: ErrorDetails, values: Mapping[str, Any]) -> tuple[KeyP
 
 
 def _in_file(loc: Iterable[int | str], values: Any) -> KeyPath:
-    """The part of pydantic's path that stands in the file, or may stand there; it adds names of kinds of its own."""
+    """Return the part of pydantic's path that can exist in the file; pydantic adds type names of its own."""
     place: KeyPath = ()
     for part in loc:
         if isinstance(values, dict) and (part in values or part in _fields(place)):
@@ -91,7 +91,7 @@ def _in_file(loc: Iterable[int | str], values: Any) -> KeyPath:
 
 
 def _fields(place: KeyPath) -> tuple[str, ...]:
-    """The names of the fields a table of the form has."""
+    """Return the field names of a table of the form."""
     model: type[BaseModel] = ShopTable
     for part in place:
         if isinstance(part, int):

@@ -1,4 +1,4 @@
-"""The form of a shop file: its tables and fields, with the words a fault shows when one is not as it should be.
+"""The form of a shop file: its tables and fields, and the text shown when one is wrong.
 
 Numbers may be written as text (`"4.20"`) or as TOML numbers; both are read exactly.
 """
@@ -26,7 +26,7 @@ _WITH_UNIT = re.compile(r"([0-9.,]+)\s*([a-z]+)")
 
 
 def _decimal(value: object) -> Decimal:
-    """A TOML number or the text of one; booleans are no numbers."""
+    """Return a TOML number, or a number in text; booleans are refused."""
     if isinstance(value, bool) or not isinstance(value, int | str | Decimal):
         raise NotRead('a number, such as "4.20"')
     read = number(value) if isinstance(value, str) else Decimal(value)
@@ -48,7 +48,7 @@ def _above_zero(value: object) -> Decimal:
 
 
 def _weight(value: object) -> Weight:
-    """A weight with its unit in the text: `3 g`, `0.1 oz`."""
+    """Return a weight with its unit in the text: `3 g`, `0.1 oz`."""
     found = _WITH_UNIT.fullmatch(value.strip().casefold()) if isinstance(value, str) else None
     if found is None or found[2] not in {"oz", "lb", "g", "kg"}:
         raise NotRead('a weight with its unit, such as "3 g"')
@@ -62,7 +62,7 @@ def _country(value: object) -> str:
 
 
 def _origin(value: object) -> str:
-    """Where a product was made; empty while not given."""
+    """Return where a product was made; empty while not given."""
     return "" if value == "" else _country(value)
 
 
@@ -88,7 +88,7 @@ def _untracked(value: object) -> str | Decimal:
 
 
 def _one_of(words: type[StrEnum]) -> Callable[[object], StrEnum]:
-    """A reader of a word list, which names the words when another one stands there."""
+    """Return a reader of one word from a list, whose error names the choices."""
 
     def read(value: object) -> StrEnum:
         if isinstance(value, str) and value in [str(word) for word in words]:
@@ -99,7 +99,7 @@ def _one_of(words: type[StrEnum]) -> Callable[[object], StrEnum]:
 
 
 def _restrictions(value: object) -> tuple[Restriction, ...]:
-    """Several restrictions, as a list or as words with commas, each once and in the order of the words."""
+    """Return several restrictions, from a list or from words separated by commas, each once and in enum order."""
     words = re.split(r"[,;|+]", value) if isinstance(value, str) else value
     if not isinstance(words, list | tuple):
         raise NotRead(f"any of {', '.join(Restriction)}")
@@ -171,7 +171,7 @@ class PolicyTable(Table):
 
 
 class TaxIdsTable(Table):
-    """Numbers under which tax is paid ahead; their form is checked where they are used."""
+    """Numbers under which tax is prepaid; their form is checked where they are used."""
 
     ioss: Text = ""
     voec: Text = ""
@@ -207,7 +207,7 @@ class MailerTable(Table):
 
 
 class ProductTable(Table):
-    """What the shop sells. Its sides are in `size_unit`, inches when none is given."""
+    """A product the shop sells. Its sides are in `size_unit`, inches unless given."""
 
     sku: Text = ""
     name: Text = ""
@@ -228,12 +228,12 @@ class ProductTable(Table):
     no_goods: YesNo = False
 
     def side(self, value: Decimal | None) -> Length | None:
-        """Return one of its sides as a length."""
+        """Return one of its sides as a length, or None."""
         return None if value is None else Length.of(value, self.size_unit)
 
 
 class StampTable(Table):
-    """Stamps of one kind in the drawer."""
+    """Stamps of one kind on hand."""
 
     kind: Annotated[StampKind, BeforeValidator(_one_of(StampKind))]
     value: Measure | None = None

@@ -1,6 +1,6 @@
-"""What fields of a shop file ask of each other: a size is whole, a weight has a unit, a name stands once.
+"""Rules between fields of a shop file: a size is complete, a weight has a unit, a name is unique.
 
-Checked on the values as written, beside the form and not after it, so that all faults are told together.
+Checked on the values as written, alongside the form, so that all faults are reported together.
 """
 
 from __future__ import annotations
@@ -11,13 +11,13 @@ from typing import Any
 from desk.intake.columns.currencies import CURRENCIES, DRAWING_RIGHTS
 
 Place = tuple[str | int, ...]
-Broken = tuple[Place, str, str]  # where, what was found, what was expected
+Broken = tuple[Place, str, str]  # path, what was found, what was expected
 
 _SIDES = ("length", "width", "thickness")
 
 
 def broken_rules(values: Mapping[str, Any]) -> Iterator[Broken]:
-    """Each rule between fields that does not hold. Parts of the wrong type are passed over; the form tells those."""
+    """Yield each broken rule between fields. Parts of the wrong type are skipped; the form reports those."""
     sender = values.get("sender")
     if isinstance(sender, dict) and not sender.get("name") and not sender.get("company"):
         yield ("sender",), "", "a name or a company"
@@ -27,7 +27,7 @@ def broken_rules(values: Mapping[str, Any]) -> Iterator[Broken]:
         if not product.get("sku") and not product.get("name"):
             yield place, "", "a sku or a name; an order line finds its product by one of them"
         if "unit_weight" in product and "weight_unit" not in product:
-            yield (*place, "unit_weight"), "", "a weight_unit beside it: oz, lb, g or kg"
+            yield (*place, "unit_weight"), "", "a weight_unit with it: oz, lb, g or kg"
     for place, stamp in _tables(values, "stamps"):
         if stamp.get("kind") == "face" and "value" not in stamp:
             yield place, "", "a value; face stamps are worth what is printed on them"
@@ -42,9 +42,9 @@ def _mailer(place: Place, mailer: Mapping[str, Any]) -> Iterator[Broken]:
         missing = next(side for side in _SIDES if side not in mailer)
         yield (*place, missing), "", "length, width and thickness together, or none of them"
     if sides and "size_unit" not in mailer:
-        yield (*place, sides[0]), "", "a size_unit beside it: in or mm"
+        yield (*place, sides[0]), "", "a size_unit with it: in or mm"
     if "tare" in mailer and "tare_unit" not in mailer:
-        yield (*place, "tare"), "", "a tare_unit beside it: oz, lb, g or kg"
+        yield (*place, "tare"), "", "a tare_unit with it: oz, lb, g or kg"
 
 
 def _doubled(values: Mapping[str, Any], kind: str, key: str) -> Iterator[Broken]:
@@ -52,7 +52,7 @@ def _doubled(values: Mapping[str, Any], kind: str, key: str) -> Iterator[Broken]
     for place, table in _tables(values, kind):
         name = table.get(key)
         if isinstance(name, str) and name and first.setdefault(name, int(place[1])) != place[1]:
-            yield (*place, key), name, f"a {key} of its own; {kind}.{first[name] + 1} has this one"
+            yield (*place, key), name, f"a unique {key}; {kind}.{first[name] + 1} already has this one"
 
 
 def _currencies(rates: object) -> Iterator[Broken]:

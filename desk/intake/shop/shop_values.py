@@ -1,6 +1,6 @@
-"""A shop as the values of a shop file: the way back from `shop_file`, for whoever edits it field by field.
+"""Turn a shop back into the values of a shop file, the inverse of `shop_file`, for editing field by field.
 
-Every number is text, in the unit it reads best in: the inverse is exact, so that an untouched field stays what it was.
+Every number is text in the most readable unit. The inverse is exact, so an untouched field does not change.
 """
 
 from __future__ import annotations
@@ -18,11 +18,11 @@ from desk.domain.shop.stamp import StampStock
 from desk.domain.weight import OUNCE_G, Weight
 
 Values = dict[str, Any]
-FINEST = Decimal("0.0001")  # a number with more decimals than these was meant in the other unit
+FINEST = Decimal("0.0001")  # a number with more decimals was entered in the other unit
 
 
 def shop_values(shop: Shop) -> Values:
-    """The values of a whole shop; a sender that is not filled in has empty fields."""
+    """Return the values of a whole shop; a sender that is not filled in has empty fields."""
     sender = shop.sender
     fields = ("company", "address1", "address2", "city", "region", "postal_code", "country", "phone", "email")
     return {
@@ -41,7 +41,7 @@ def shop_values(shop: Shop) -> Values:
 
 
 def policy_values(policy: Policy) -> Values:
-    """The values of a policy."""
+    """Return the values of a policy."""
     up_to = policy.untracked is Untracked.UP_TO
     values = {
         "currency": policy.currency,
@@ -66,11 +66,11 @@ def policy_values(policy: Policy) -> Values:
         "insert_weight": " ".join(weight_parts(policy.insert_weight)),
         "label_cost": _money(policy.label_cost),
     }
-    return _said(values)
+    return _given(values)
 
 
 def mailer_values(mailer: Mailer) -> Values:
-    """The values of a mailer."""
+    """Return the values of a mailer."""
     sides: Values = {}
     if mailer.size is not None:
         size = mailer.size
@@ -88,11 +88,11 @@ def mailer_values(mailer: Mailer) -> Values:
         "paper": mailer.paper,
         "only_service": mailer.only_service,
     }
-    return _said(values)
+    return _given(values)
 
 
 def product_values(product: Product) -> Values:
-    """The values of a product."""
+    """Return the values of a product."""
     sides: Values = {name: getattr(product, name) for name in ("length", "width", "thickness")}
     known = {name: side for name, side in sides.items() if side is not None}
     sized: Values = dict(zip((*known, "size_unit"), length_parts(*known.values()), strict=True)) if known else {}
@@ -111,16 +111,16 @@ def product_values(product: Product) -> Values:
         "usual_mailer": product.usual_mailer,
         "no_goods": product.no_goods or None,
     }
-    return _said(values)
+    return _given(values)
 
 
 def stamp_values(stamp: StampStock) -> Values:
-    """The values of one kind of stamp in the drawer."""
-    return _said({"kind": stamp.kind.value, "value": _money(stamp.value), "count": stamp.count})
+    """Return the values of one kind of stamp on hand."""
+    return _given({"kind": stamp.kind.value, "value": _money(stamp.value), "count": stamp.count})
 
 
 def weight_parts(weight: Weight) -> tuple[str, str]:
-    """A weight as number and unit, exactly: grams where they are short, else ounces, else all its grams."""
+    """Return a weight as exact number and unit: grams if short, else ounces, else all its grams."""
     for unit, grams in (("g", Decimal(1)), ("oz", OUNCE_G)):
         number = (weight.grams / grams).quantize(FINEST)
         if number * grams == weight.grams:
@@ -129,7 +129,7 @@ def weight_parts(weight: Weight) -> tuple[str, str]:
 
 
 def length_parts(*lengths: Length) -> tuple[str, ...]:
-    """Lengths as numbers in one unit, and that unit, exactly: inches where all are short, else millimetres."""
+    """Return lengths as exact numbers in one unit, and that unit: inches if all are short, else millimeters."""
     numbers = [(length.mm / INCH_MM).quantize(FINEST) for length in lengths]
     if all(number * INCH_MM == length.mm for number, length in zip(numbers, lengths, strict=True)):
         return (*map(plain, numbers), "in")
@@ -147,6 +147,6 @@ def _money(amount: Money | None) -> str | None:
     return None if amount is None else amount.text()
 
 
-def _said(values: Values) -> Values:
-    """Leave out what is not given: a shop file has no word for nothing."""
+def _given(values: Values) -> Values:
+    """Return the values without None, which a shop file cannot express."""
     return {name: value for name, value in values.items() if value is not None}

@@ -1,1 +1,1 @@
-"""From the bytes of a file to rows of text."""
+"""Turn a file's bytes into rows of text."""

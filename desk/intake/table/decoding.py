@@ -1,7 +1,7 @@
-"""From bytes to text: a ladder of encodings, the surest first.
+"""Turn bytes into text: try encodings in order, the surest first.
 
 A byte order mark, then zero bytes at every second position (UTF-16), then strict UTF-8, then an 8-bit or East Asian
-encoding (`plausible`). Where the bytes do not settle it a person is asked: a name in the wrong letters goes on a label.
+encoding (`plausible`). If the bytes do not settle it we ask: a name in the wrong letters would go on a label.
 """
 
 from __future__ import annotations
@@ -23,19 +23,19 @@ MARKS = (
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
 _WIDE_MARKS = tuple(mark for mark, name in MARKS if name in ("utf-16", "utf-32"))
-# What no table holds: control characters other than tab and line ends, and the mark inside the text.
+# What tables never contain: control characters other than tab and line ends, and a byte order mark inside the text.
 _UNWANTED = dict.fromkeys((*range(9), 11, 12, *range(14, 32), *range(127, 160), 0xFEFF))
-_UNWANTED_BYTES = bytes(sign for sign in _UNWANTED if sign < 128)
-_UNWANTED_PAIRS = re.compile(rb"\xc2[\x80-\x9f]|\xef\xbb\xbf")  # the others, in UTF-8
-_PIECE = 1 << 17  # bytes between two looks at whether the reading is still wanted: about a thousand rows of orders
-_SAMPLE = 200_000  # bytes shown to chardet
+_UNWANTED_BYTES = bytes(code for code in _UNWANTED if code < 128)
+_UNWANTED_PAIRS = re.compile(rb"\xc2[\x80-\x9f]|\xef\xbb\xbf")  # the rest of them, in UTF-8
+_PIECE = 1 << 17  # bytes between checks for cancellation: about a thousand rows of orders
+_SAMPLE = 200_000  # bytes passed to chardet
 _BROKEN = "\ufffd"
 _OTHER_KIND = "a table (CSV, TSV, XLSX or ODS), but this is some other kind of file"
-_BINARY_SHARE = 20  # one control character in this many: not a text
+_BINARY_SHARE = 20  # one control character in this many: not text
 
 
 class EncodingUnsure(Unreadable):
-    """A text that may be in several encodings: `likely` are the likeliest, each with words as they read in it."""
+    """Text that may be in several encodings; `likely` has the likeliest, each with sample words read in it."""
 
     def __init__(self, file: str, likely: Sequence[tuple[str, str]]) -> None:
         self.likely = tuple(likely)
@@ -44,10 +44,13 @@ class EncodingUnsure(Unreadable):
 
 
 def decode(raw: bytes, file: str, encoding: str = "", watch: Watch = UNWATCHED) -> tuple[str, str]:
-    """The text without control characters, and the encoding it was in.
+    """Return the text without control characters, and its encoding.
 
-    `encoding` is what a person chose. Unreadable when the bytes are no text, or none in that encoding; EncodingUnsure
-    when nobody chose and the bytes do not settle it.
+    `encoding` is a person's choice.
+
+    Raises:
+        Unreadable: the bytes are not text, or not in that encoding.
+        EncodingUnsure: nothing was chosen and the bytes do not settle it.
     """
     chosen, pieces = _chosen(raw, file, encoding, watch) if encoding else _found_out(raw, file, watch)
     clean = [without_controls(piece) for piece in pieces]
@@ -58,12 +61,12 @@ def decode(raw: bytes, file: str, encoding: str = "", watch: Watch = UNWATCHED) 
 
 
 def without_controls(text: str) -> str:
-    """The text without control characters, tabs and line ends excepted."""
+    """Return the text without control characters, except tabs and line ends."""
     return text.translate(_UNWANTED) if text.isascii() or _may_hold_unwanted(text) else text
 
 
 def _may_hold_unwanted(text: str) -> bool:
-    """Whether anything unwanted may be in it. Bytes are looked through many times as fast as letters beyond ASCII."""
+    """Return whether it may contain unwanted characters; searching bytes is much faster than non-ASCII text."""
     raw = text.encode("utf-8", "surrogatepass")
     return len(raw.translate(None, _UNWANTED_BYTES)) < len(raw) or _UNWANTED_PAIRS.search(raw) is not None
 
@@ -77,7 +80,7 @@ def _chosen(raw: bytes, file: str, encoding: str, watch: Watch) -> tuple[str, li
 
 
 def _found_out(raw: bytes, file: str, watch: Watch) -> tuple[str, list[str]]:
-    """The encoding by the ladder, and the text; Unreadable for UTF-8 that is broken in a few places."""
+    """Return the detected encoding and the text. Raises Unreadable for UTF-8 broken in a few places."""
     marked = next((name for mark, name in MARKS if raw.startswith(mark)), "")
     sure = marked or _wide(raw[:4096]) or "utf-8"
     try:
@@ -95,13 +98,15 @@ def _found_out(raw: bytes, file: str, watch: Watch) -> tuple[str, list[str]]:
     name = guess.encodings[0][0]
     try:
         return name, list(_pieces(raw, name, watch.part(600, 1000)))
-    except ValueError:  # further on, the bytes are none of it
+    except ValueError:  # later bytes do not fit it
         raise EncodingUnsure(file, guess.encodings[1:] or guess.encodings) from None
 
 
 def _pieces(raw: bytes, encoding: str, watch: Watch, errors: str = "strict") -> Iterator[str]:
-    """The text piece by piece; LookupError for no encoding of text, ValueError where the bytes are none of it."""
-    "".encode(encoding)  # codecs that are not of text are refused here
+    """Yield the text piece by piece. Raises LookupError for an unknown text encoding, ValueError for bytes that do not
+    fit.
+    """
+    "".encode(encoding)  # refuses codecs that are not for text
     if encoding.casefold().replace("_", "-") in ("utf-16", "utf-32") and not raw.startswith(_WIDE_MARKS):
         encoding += "-le"
     decoder = codecs.getincrementaldecoder(encoding)(errors)
@@ -111,7 +116,7 @@ def _pieces(raw: bytes, encoding: str, watch: Watch, errors: str = "strict") -> 
 
 
 def _wide(start: bytes) -> str:
-    """UTF-16 without a mark: in tables of mostly Latin signs nearly every second byte is zero."""
+    """Return the UTF-16 variant of text without a mark: in mostly Latin tables nearly every second byte is zero."""
     even, odd = start[::2].count(0), start[1::2].count(0)
     half = max(len(start) // 2, 1)
     if odd * 3 > half and even * 10 < odd:
@@ -120,7 +125,7 @@ def _wide(start: bytes) -> str:
 
 
 def _refuse_broken(raw: bytes, file: str, watch: Watch) -> None:
-    """A file nearly all UTF-8 was joined from two: read as 8-bit text all its other names would be garbled."""
+    """Refuse a file that is nearly all UTF-8, as joined files are: reading it as 8-bit text would garble most names."""
     broken = whole = 0
     for piece in _pieces(raw, "utf-8", watch, "replace"):
         bad = piece.count(_BROKEN)

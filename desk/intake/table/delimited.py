@@ -1,7 +1,7 @@
-"""Text with delimiters to rows: which sign separates, and the records with the line each begins on.
+"""Split delimited text into rows: detect the delimiter, and number each record by its first line.
 
-The form is that of RFC 4180, widened to the delimiters in use. Quotes are read strictly: a quote left open would
-swallow the rest of the file in silence.
+The form is RFC 4180, extended to the delimiters in use. Quotes are read strictly: an open quote would silently swallow
+the rest of the file.
 """
 
 from __future__ import annotations
@@ -17,18 +17,20 @@ from desk.intake.table.faults_found import unreadable
 from desk.intake.table.watch import EVERY, UNWATCHED, Watch
 
 DELIMITERS = (",", ";", "\t", "|")
-LONGEST_CELL = 2_000_000  # signs; Python's own limit of 131,072 refuses long notes
-_SAMPLE = 200  # records, or as many as stand in
-_HEAD = 400_000  # signs
-_SEPARATOR_LINE = re.compile(r"sep=([,;\t|])\r?\n?", re.IGNORECASE)  # written by spreadsheets, not part of the table
+LONGEST_CELL = 2_000_000  # characters; Python's own limit of 131,072 refuses long notes
+_SAMPLE = 200  # records, or fewer if the sample is shorter
+_HEAD = 400_000  # characters
+# written by some spreadsheets; not part of the table
+_SEPARATOR_LINE = re.compile(r"sep=([,;\t|])\r?\n?", re.IGNORECASE)
 
 Records = Iterable[tuple[int, list[str]]]
 
 
 def records(text: str, file: str, delimiter: str, watch: Watch = UNWATCHED) -> Iterator[tuple[int, list[str]]]:
-    """Each record with the number of its first line; Unreadable for open or stray quotes and endless cells.
+    """Yield each record with the number of its first line, without keeping the others in memory.
 
-    One at a time: whoever keeps none of them needs no room for all.
+    Raises:
+        Unreadable: open or stray quotes, or an endless cell.
     """
     csv.field_size_limit(LONGEST_CELL)
     reader = _reader(io.StringIO(text, newline=""), delimiter, strict=True)
@@ -46,22 +48,22 @@ def records(text: str, file: str, delimiter: str, watch: Watch = UNWATCHED) -> I
 
 
 def choose_delimiter(text: str, known_names: Callable[[Sequence[str]], int], watch: Watch = UNWATCHED) -> str:
-    """The sign that separates: the one that shows most known headers, then most records of one same width."""
+    """Return the delimiter that shows the most known headers, then the most records of one width."""
     csv.field_size_limit(LONGEST_CELL)
     if marked := _SEPARATOR_LINE.match(text):
         return marked[1]
     lines = io.StringIO(_head(text), newline="")
-    return max(watch.over(DELIMITERS, every=1), key=lambda sign: _fit(lines, sign, known_names))
+    return max(watch.over(DELIMITERS, every=1), key=lambda mark: _fit(lines, mark, known_names))
 
 
 def _head(text: str) -> str:
-    """The beginning of a text, up to the end of a line."""
+    """Return the beginning of a text, up to the end of a line."""
     head = text[:_HEAD]
     return head if head == text else head[: head.rfind("\n") + 1] or head
 
 
 def without_separator_line(text: str) -> str:
-    """The text with a leading `sep=;` line emptied, so that line numbers stay."""
+    """Return the text with a leading `sep=;` line emptied, so that line numbers stay correct."""
     marked = _SEPARATOR_LINE.match(text)
     return "\n" + text[marked.end() :] if marked else text
 
@@ -88,5 +90,5 @@ def _quote_trouble(words: str) -> str:
     if "unexpected end" in words:
         return "a closing quote; the cell that opens here never ends"
     if "field larger" in words:
-        return "cells of at most two million signs"
-    return "quotes that stand around a whole cell, with quotes inside it doubled"
+        return "cells of at most two million characters"
+    return "quotes around the whole cell, with quotes inside it doubled"

@@ -1,10 +1,10 @@
-"""The faults of one file, gathered while it is read, so that the person can correct them all at once."""
+"""Collect the faults of one file while it is read, so that they can all be corrected at once."""
 
 from __future__ import annotations
 
 from desk.domain.faults import FileFault, Unreadable
 
-SHOWN = 80  # signs of a cell shown in a fault: enough to find it, short enough for one line
+SHOWN = 80  # characters of a cell quoted in a fault: enough to find it, short enough for one line
 
 
 class FaultsFound:
@@ -15,12 +15,12 @@ class FaultsFound:
         self.faults: list[FileFault] = []
 
     def add(self, line: int, column: str, found: str, expected: str) -> None:
-        """Note one fault; line 0 is the file as a whole, `expected` a noun phrase."""
+        """Add one fault; line 0 means the whole file, and `expected` is a noun phrase."""
         shown = found if len(found) <= SHOWN else found[: SHOWN - 1] + "…"
         self.faults.append(FileFault(self.file, line, column, shown, expected))
 
     def in_order(self) -> list[FileFault]:
-        """The faults in file order, each once."""
+        """Return the faults in file order, without duplicates."""
         return sorted(dict.fromkeys(self.faults), key=lambda fault: fault.line)
 
     def raise_any(self) -> None:
@@ -30,5 +30,5 @@ class FaultsFound:
 
 
 def unreadable(file: str, expected: str, line: int = 0, found: str = "") -> Unreadable:
-    """One fault that ends the reading of a file at once."""
+    """Return one fault that ends the reading at once."""
     return Unreadable([FileFault(file, line, "", found, expected)])

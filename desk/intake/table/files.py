@@ -1,4 +1,4 @@
-"""Reading a file as bytes: every way this fails is a sentence."""
+"""Read a file as bytes; every way this can fail has its own message."""
 
 from __future__ import annotations
 
@@ -7,11 +7,11 @@ from pathlib import Path
 
 from desk.intake.table.faults_found import unreadable
 
-MOST_BYTES = 64 * 1024 * 1024  # ours: a hundred times the largest order list known; more is some other file
+MOST_BYTES = 64 * 1024 * 1024  # a hundred times the largest order list we know; anything larger is some other file
 
 
 def read_bytes(path: Path) -> bytes:
-    """The bytes of a file; Unreadable when it is missing, a folder, closed to us, or over 64 MB."""
+    """Return the bytes of a file. Raises Unreadable when it is missing, a folder, not permitted, or over 64 MB."""
     name = str(path)
     try:
         status = path.stat()
@@ -24,9 +24,9 @@ def read_bytes(path: Path) -> bytes:
             raise unreadable(name, f"a file of at most 64 MB, but this one has {size / 1024 / 1024:.0f} MB")
         return path.read_bytes()
     except FileNotFoundError:
-        raise unreadable(name, "a file, but there is none of this name") from None
+        raise unreadable(name, "an existing file; there is none with this name") from None
     except PermissionError:
-        raise unreadable(name, "a file you have the right to read") from None
+        raise unreadable(name, "a file you have permission to read") from None
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise unreadable(name, f"a file that can be read, but the system says: {reason}") from None

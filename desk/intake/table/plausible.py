@@ -1,7 +1,7 @@
-"""Which 8-bit or East Asian encodings a text may be in, told by its words: letters that no one language puts together.
+"""Decide which 8-bit or East Asian encodings a text may be in, by ruling out words no language writes.
 
-"Dvořák" read in the wrong encoding becomes "Dvoøák", and no language writes both letters; "José" becomes "JosŽ", with a
-capital at its end. What is left after such words are ruled out is ranked by chardet. Alphabets: from memory.
+"Dvořák" read in the wrong encoding becomes "Dvoøák", and no language has both letters; "José" becomes "JosŽ", with a
+capital at the end. chardet ranks the encodings that remain. Alphabets: from memory.
 """
 
 from __future__ import annotations
@@ -23,8 +23,8 @@ CANDIDATES = (
 EAST_ASIAN = frozenset({"cp932", "euc_jp", "gb18030", "big5", "cp949"})
 _OF_WINDOWS = frozenset(
     {"cp1250", "cp1254", "cp1257", "iso8859-2", "iso8859-9", "iso8859-13"}
-)  # may be taken for Western text
-# Letters beyond ASCII of one language each; a word with letters of two of them is in the wrong encoding.
+)  # easily confused with Western text
+# Non-ASCII letters of each language; a word with letters of two languages is in the wrong encoding.
 _ALPHABETS = {
     "western": (
         "àâæçéèêëîïôœùûüÿ", "äöüß", "áéíñóúüç", "áâãàçéêíóôõúü", "àèéìíîòóùú", "éèëïóöüáí", "åäöéü", "æøåéèêóòôäöü", "áðéíóúýþæö"
@@ -42,34 +42,35 @@ _REGION = {
     **dict.fromkeys(("cp1257", "iso8859-13", "cp775"), "baltic"),
 }
 _BESIDE_WORDS = frozenset("’‘“”«»–—…€£¥§°ªº·¿¡®©™´`½¼¾²³¹×•±№")  # typographic marks that may touch a word
-LONGEST_WORD = 100  # bytes; longer runs are no words
-_WORDS = re.compile(rb"[A-Za-z'\x80-\xff]+")  # one class and no more: words of a megabyte are read in one go
+LONGEST_WORD = 100  # bytes; longer runs are not words
+# a single character class, so that even a one-megabyte word matches in one pass
+_WORDS = re.compile(rb"[A-Za-z'\x80-\xff]+")
 _RUNS = re.compile(r"([A-Za-z]?)([^\x00-\x7f]+)([A-Za-z]?)")
 _KANA = 0.1  # of the letters
 _ELISION = re.compile(
     r"(?<![^\W\d_]{3})['’](?=[^\W\d_])|['’](?=s$)"
-)  # D’Arcy, l’Étoile, Müller’s: few letters before it
-_FEWEST_WORDS = 3  # different ones; with fewer, any other reading leaves it open
+)  # D’Arcy, l’Étoile, Müller’s: few letters before the mark
+_FEWEST_WORDS = 3  # distinct words; with fewer, any other reading leaves it open
 _RIVALS = frozenset({"cp1250", "iso8859-2", "cp850", "cp437", "mac_roman"})  # what two words in cp1252 may be instead
 _ICELANDIC = frozenset("ðþýÐÞÝ")  # what Turkish and Baltic letters read as in cp1252
-_MOST_WRONG = 0.03  # of the words may look odd: names in brackets, a stray mark
-_SURELY = 1.7  # times as likely as the next one by chardet; measured, see SURE_WESTERN
-# Western text is at most 1.66 times likelier to be anything else, on 1 to 30 rows of names and towns (chardet 7.7).
+_MOST_WRONG = 0.03  # share of words that may look odd: names in brackets, a stray mark
+_SURELY = 1.7  # times as likely as the next one, by chardet; measured, see SURE_WESTERN
+# Western text is at most 1.66 times as likely to be anything else, on 1 to 30 rows of names and towns (chardet 7.7).
 SURE_WESTERN = 0.6
 MOST_WORDS = 400
-LIKELY = 3  # encodings offered when it is not sure
+LIKELY = 3  # encodings offered when unsure
 
 
 @dataclass(frozen=True, slots=True)
 class Guess:
-    """The likeliest encodings, the best first, each with some words as they read in it; `is_sure` when the first is it."""
+    """The likeliest encodings, best first, each with sample words read in it; `is_sure` if the first is certain."""
 
     encodings: tuple[tuple[str, str], ...]
     is_sure: bool
 
 
 def guess_encoding(sample: bytes) -> Guess:
-    """Return the encodings that a text which is not UTF-8 may be in."""
+    """Return the likely encodings of a text that is not UTF-8."""
     found = (word for word in _WORDS.findall(sample) if len(word) <= LONGEST_WORD and not word.isascii())
     words = list(dict.fromkeys(found))[:MOST_WORDS]
     readings: dict[tuple[str, ...], str] = {}
@@ -94,7 +95,7 @@ def _read(words: Iterable[bytes], encoding: str) -> list[str] | None:
 
 
 def _of_one_language(readings: dict[tuple[str, ...], str]) -> dict[tuple[str, ...], str]:
-    """Keep the Japanese readings alone where one of them has kana: no text in another language reads like that."""
+    """Keep only the Japanese readings if one has kana: no text in another language reads like that."""
     japanese = {read: encoding for read, encoding in readings.items() if encoding in ("cp932", "euc_jp")}
     with_kana = {read: name for read, name in japanese.items() if _share(read, {"HIRAGANA", "KATAKANA"}) >= _KANA}
     return with_kana or readings
@@ -106,8 +107,8 @@ def _share(words: Iterable[str], scripts: set[str]) -> float:
 
 
 def _read_whole(sample: bytes, encoding: str) -> list[str] | None:
-    """The runs beyond ASCII of a sample whose letters are two bytes long, the second of them often one of ASCII."""
-    for cut in range(4):  # the sample may end inside a letter
+    """Return the non-ASCII runs of a sample in a two-byte encoding, whose second bytes are often ASCII."""
+    for cut in range(4):  # the sample may end within a character
         try:
             text = sample[: len(sample) - cut].decode(encoding)
         except UnicodeDecodeError:
@@ -127,7 +128,7 @@ def _is_plausible(words: list[str], encoding: str) -> bool:
 
 @lru_cache(maxsize=8192)
 def _is_word(word: str, encoding: str) -> bool:
-    """Whether a word could be one: letters of one script and language, capitals at the beginning or everywhere."""
+    """Return whether a word is possible: letters of one script and language, capitals first or everywhere."""
     core = word.strip("".join(_BESIDE_WORDS) + "'")
     if not core:
         return True
@@ -163,7 +164,7 @@ def _is_part(text: str, encoding: str) -> bool:
 
 
 def _is_mixed_name(text: str) -> bool:
-    """Names such as McÉvoy or DeÑoz: a capital in the middle after a small letter of ASCII, with small letters behind it."""
+    """Return whether a name such as McÉvoy or DeÑoz has a capital in the middle."""
     return bool(re.fullmatch(r"(?:Mc|Mac|De|Di|La|Le|O)[^\W\d_]+", text)) and text[2:] != text[2:].upper()
 
 
@@ -178,7 +179,7 @@ def _rank(encoding: str, surety: dict[str, float]) -> float:
 
 
 def _is_sure(ranked: list[tuple[tuple[str, ...], str]], surety: dict[str, float]) -> bool:
-    """Whether the first is it: nothing else can be, or chardet is surer of it and there are words enough."""
+    """Return whether the first is certain: nothing else is possible, or chardet prefers it on enough words."""
     if len(ranked) == 1:
         return True
     words, best = ranked[0]
@@ -195,7 +196,7 @@ def _is_sure(ranked: list[tuple[tuple[str, ...], str]], surety: dict[str, float]
 
 
 def _surety(words: bytes) -> dict[str, float]:
-    """What chardet makes of the words: its confidence by codec."""
+    """Return chardet's confidence in the words, by codec."""
     import chardet
 
     surety: dict[str, float] = {}

@@ -1,4 +1,4 @@
-"""TOML someone wrote: its values with exact decimals, and the line each key stands on."""
+"""Read TOML written by hand: its values with exact decimals, and the line of each key."""
 
 from __future__ import annotations
 
@@ -23,12 +23,12 @@ _PLACE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
 
 @dataclass(frozen=True, slots=True)
 class KeyLines:
-    """The line of each key by its path; entries of a list of tables are counted from 0."""
+    """The line of each key by its path; entries of a list of tables count from 0."""
 
     lines: Mapping[KeyPath, int]
 
     def of(self, path: KeyPath) -> int:
-        """The line of a key, or of the nearest table around it; 0 when neither stands in the text."""
+        """Return the line of a key, or of the nearest table around it; 0 when the text has neither."""
         for end in range(len(path), 0, -1):
             if path[:end] in self.lines:
                 return self.lines[path[:end]]
@@ -36,7 +36,7 @@ class KeyLines:
 
 
 def read_toml(path: Path) -> tuple[dict[str, Any], KeyLines]:
-    """The values (numbers with a point as Decimal) and the lines of the keys; Unreadable when it is no TOML."""
+    """Return the values (decimal numbers as Decimal) and the keys' lines. Raises Unreadable when it is not TOML."""
     name = str(path)
     try:
         text = read_bytes(path).decode("utf-8-sig")
@@ -46,14 +46,14 @@ def read_toml(path: Path) -> tuple[dict[str, Any], KeyLines]:
     except tomllib.TOMLDecodeError as error:
         place = _PLACE.search(str(error))
         line = int(place[1]) if place and place[1] else 0
-        raise unreadable(name, f"TOML as its rules ask, but: {_PLACE.sub('', str(error))}", line) from None
+        raise unreadable(name, f"valid TOML: {_PLACE.sub('', str(error))}", line) from None
     except (ValueError, ArithmeticError, RecursionError):
         raise unreadable(name, "TOML with dates and numbers that exist") from None
     return values, key_lines(text)
 
 
 def key_lines(text: str) -> KeyLines:
-    """Find the keys line by line. Keys inside text of several lines may be found too; they are never asked for."""
+    """Return the lines of the keys. Keys inside multi-line text may be found too; they are never looked up."""
     lines: dict[KeyPath, int] = {}
     counts: dict[tuple[str, ...], int] = {}
     table: KeyPath = ()
@@ -74,7 +74,7 @@ def key_lines(text: str) -> KeyLines:
 
 
 def _counted(names: tuple[str, ...], counts: Mapping[tuple[str, ...], int]) -> KeyPath:
-    """A table's path, with the place in the list after each name that is a list of tables."""
+    """Return a table's path, with the index after each name that is a list of tables."""
     path: KeyPath = ()
     for end, name in enumerate(names, start=1):
         path = (*path, name, counts[names[:end]]) if names[:end] in counts else (*path, name)

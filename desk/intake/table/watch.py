@@ -1,7 +1,7 @@
-"""Long reading, watched: how far it is, and whether it is still wanted.
+"""Progress and cancellation of long reading.
 
-A reading goes over its table several times (bytes to text, text to rows, rows to orders). Whoever reads hands each of
-these passes its own stretch of the whole, so that what is told only rises, and ends at the end.
+A reading makes several passes over its table (bytes to text, text to rows, rows to orders). Each pass gets its own part
+of the whole, so that progress only rises, and ends at the end.
 """
 
 from __future__ import annotations
@@ -12,16 +12,16 @@ from typing import TypeVar
 
 Item = TypeVar("Item")
 
-EVERY = 1000  # rows between two looks at whether the reading is still wanted
-WHOLE = 1000  # progress is told in thousandths
+EVERY = 1000  # rows between checks for cancellation
+WHOLE = 1000  # progress counts in thousandths
 
 
 class Stopped(Exception):
-    """The reading was cancelled; nothing was kept of it."""
+    """The reading was canceled, and nothing was kept."""
 
 
-def _nobody(_done: int, _of: int) -> None:
-    """Tell nobody."""
+def _no_report(_done: int, _of: int) -> None:
+    """Report progress to no one."""
 
 
 def _never() -> bool:
@@ -30,35 +30,35 @@ def _never() -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Watch:
-    """One stretch of a reading. `tell` is called with (done, of), `cancelled` is asked; both by the reading thread.
+    """One part of a reading. The reading thread calls `tell` with (done, of) and checks `cancelled`.
 
-    `first` and `last` are where the stretch begins and ends, in thousandths of the whole.
+    `first` and `last` bound the part, in thousandths of the whole.
     """
 
-    tell: Callable[[int, int], None] = _nobody
+    tell: Callable[[int, int], None] = _no_report
     cancelled: Callable[[], bool] = _never
     first: int = 0
     last: int = WHOLE
 
     def part(self, first: int, last: int) -> Watch:
-        """A stretch within this one, in thousandths of it."""
+        """Return a part within this one, in thousandths of it."""
         width = self.last - self.first
         return replace(self, first=self.first + width * first // WHOLE, last=self.first + width * last // WHOLE)
 
     def at(self, done: int, of: int) -> None:
-        """So many of so many are done. Raises Stopped when the reading is not wanted any more."""
+        """Report that `done` of `of` is finished. Raises Stopped when canceled."""
         if self.cancelled():
             raise Stopped
         share = min(done, of) / of if of else 1.0
         self.tell(self.first + int((self.last - self.first) * share), WHOLE)
 
     def over(self, items: Sequence[Item], every: int = EVERY) -> Iterator[Item]:
-        """The items one by one, with a look up before every so many and one at the end. Raises Stopped."""
+        """Yield the items, reporting progress regularly and at the end. Raises Stopped when canceled."""
         for some in self.thousands(items, every):
             yield from some
 
     def thousands(self, items: Sequence[Item], every: int = EVERY) -> Iterator[Sequence[Item]]:
-        """The items so many at a time, with a look up before each lot and one at the end. Raises Stopped."""
+        """Yield the items in batches, reporting progress before each and at the end. Raises Stopped when canceled."""
         for done in range(0, len(items), every):
             self.at(done, len(items))
             yield items[done : done + every]

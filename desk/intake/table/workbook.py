@@ -24,20 +24,22 @@ if TYPE_CHECKING:
     from python_calamine import CalamineWorkbook
 
 ARCHIVE = b"PK\x03\x04"
-OLDER_FORM = b"\xd0\xcf\x11\xe0"  # binary workbooks from before the two open forms
-EXACT = 2**53  # above it a number cell no longer holds every digit that was typed
-ROUNDED = "\u2248"  # put before such a number, so that it is not read as if it were exact
+OLDER_FORM = b"\xd0\xcf\x11\xe0"  # binary workbooks, older than the two open formats
+EXACT = 2**53  # above it a number cell loses some of the digits typed
+ROUNDED = "\u2248"  # put before such a number to mark it as inexact
 
 
 def is_workbook(raw: bytes) -> bool:
-    """True when the bytes begin like a workbook, whatever the file is called."""
+    """Return True when the bytes begin like a workbook, whatever the file name."""
     return raw.startswith((ARCHIVE, OLDER_FORM))
 
 
 def workbook_sheets(raw: bytes, file: str, watch: Watch = UNWATCHED) -> dict[str, list[tuple[int, list[str]]]]:
-    """The sheets that hold cells, by name: each row with its number in the sheet.
+    """Return the sheets with cells, by name: each row with its number in the sheet.
 
-    Unreadable when it is no workbook, a damaged or a monstrous one; Stopped when it is wanted no more.
+    Raises:
+        Unreadable: not a workbook, damaged, or far too large.
+        Stopped: canceled.
     """
     from python_calamine import CalamineError, CalamineWorkbook
 
@@ -61,7 +63,7 @@ def workbook_sheets(raw: bytes, file: str, watch: Watch = UNWATCHED) -> dict[str
 
 
 def _by_sheet(raw: bytes, names: list[str], checked: dict[str, SheetCheck]) -> dict[str, SheetCheck]:
-    """What was checked, by the name of its sheet; sheets of an XLSX are numbered parts, in the order of its relations."""
+    """Return the checks by sheet name; an XLSX numbers its sheets' parts in the order of its relations."""
     with zipfile.ZipFile(io.BytesIO(raw)) as archive:
         if "xl/workbook.xml" not in archive.namelist():
             return {}
@@ -95,22 +97,22 @@ def _sheets_of(
 
 
 def _filled(book: CalamineWorkbook, name: str, checked: SheetCheck | None, watch: Watch) -> list[tuple[int, list[str]]]:
-    """The rows of a sheet with their numbers; none when no cell is filled, or it is no sheet of cells."""
+    """Return the rows of a sheet with their numbers; none if no cell is filled, or it has no cells."""
     from python_calamine import SheetTypeEnum
 
     if any(sheet.name == name and sheet.typ != SheetTypeEnum.WorkSheet for sheet in book.sheets_metadata):
-        return []  # a chart on a sheet of its own
+        return []  # a chart on its own sheet
     sheet = book.get_sheet_by_name(name)
     rows = [[cell_text(cell) for cell in row] for row in watch.over(sheet.to_python(skip_empty_area=True))]
     top, left = sheet.start or (0, 0)
     for (row, column), words in (checked.errors if checked else {}).items():
         if 0 <= row - top < len(rows) and 0 <= column - left < len(rows[row - top]):
-            rows[row - top][column - left] = words  # named like any text that cannot be read, never taken for empty
+            rows[row - top][column - left] = words  # reported like any text that cannot be read, never taken for empty
     return list(enumerate(rows, start=1 + top)) if any(map(any, rows)) else []
 
 
 def cell_text(cell: object) -> str:
-    """The text of a cell as a table would hold it: ISO dates, plain decimals of 15 digits, yes and no."""
+    """Return the text of a cell as a table would have it: ISO dates, plain decimals of 15 digits, yes and no."""
     if isinstance(cell, str):
         return without_controls(cell)
     if isinstance(cell, bool):
@@ -118,7 +120,7 @@ def cell_text(cell: object) -> str:
     if isinstance(cell, float):
         if abs(cell) > EXACT:
             return f"{ROUNDED}{Decimal(f'{cell:.15g}'):f}"
-        return f"{Decimal(f'{cell:.15g}'):f}"  # a spreadsheet keeps 15 digits; more is the noise of binary numbers
+        return f"{Decimal(f'{cell:.15g}'):f}"  # a spreadsheet keeps 15 digits; more is binary rounding noise
     if isinstance(cell, datetime):
         return cell.date().isoformat() if cell.time() == time() else cell.isoformat(sep=" ")
     return cell.isoformat() if isinstance(cell, date | time) else str(cell)

@@ -1,6 +1,6 @@
-"""A look over a workbook's XML before it is read: how much it unpacks to, how large its area is, and cells that are errors.
+"""Check a workbook's XML before reading it: unpacked size, area of its sheets, and error cells.
 
-The reader asks for memory for the whole area, so one cell far away, or one row repeated many times, could end the program.
+The reader allocates the whole area, so one distant cell, or one row repeated many times, could end the program.
 """
 
 from __future__ import annotations
@@ -17,15 +17,15 @@ from desk.intake.table.watch import Watch
 MOST_UNPACKED = 256 * 1024 * 1024  # bytes; many times an order list of 10,000 rows
 MOST_ROWS, MOST_COLUMNS = 200_000, 1_000
 MOST_AREA = 10_000_000  # cells from the first to the last filled one: 100,000 rows of 100 columns
-MOST_BLANKS = 10_000  # blanks that one element of an ODS text may stand for
-_PIECE = 1 << 17  # bytes of XML between two looks at whether the reading is still wanted
+MOST_BLANKS = 10_000  # blanks that one element of an ODS text may represent
+_PIECE = 1 << 17  # bytes of XML between checks for cancellation
 _CELL = re.compile(r"([A-Z]{1,3})([0-9]{1,7})")
 Place = tuple[int, int]  # row and column, from 0
 
 
 @dataclass(slots=True)
 class SheetCheck:
-    """What one part of the workbook holds: errors by position, and how far its filled cells reach."""
+    """One part of the workbook: its error cells by position, and the extent of its filled cells."""
 
     errors: dict[Place, str] = field(default_factory=dict)
     rows: int = 0
@@ -33,7 +33,7 @@ class SheetCheck:
 
 
 def check_workbook(raw: bytes, file: str, watch: Watch) -> dict[str, SheetCheck]:
-    """Return what each part holds, by its name. Unreadable for one too large; errors of zip and XML as they come."""
+    """Return the check of each part, by name. Raises Unreadable for a workbook too large, and errors of zip and XML."""
     found = {}
     with zipfile.ZipFile(io.BytesIO(raw)) as archive:
         if sum(part.file_size for part in archive.infolist()) > MOST_UNPACKED:
@@ -63,7 +63,7 @@ class _Checker:
         self.parser.EndElementHandler = self._end
         self._cell: Place | None = None
         self._kind, self._has_formula, self._has_value = "", False, False
-        self._repeated = 1  # rows an ODS row stands for
+        self._repeated = 1  # rows that an ODS row represents
         self._row_columns = 0
 
     def _start(self, name: str, attributes: dict[str, str]) -> None:

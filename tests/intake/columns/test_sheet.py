@@ -106,7 +106,7 @@ def test_a_paste_is_a_table() -> None:
 
 def test_a_monstrous_paste_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("desk.intake.columns.sheet.MOST_BYTES", 10)
-    with pytest.raises(Unreadable, match="at most 64 million signs"):
+    with pytest.raises(Unreadable, match="at most 64 million characters"):
         read_sheet_text("order\titem\n1\tPen\n")
 
 

@@ -94,7 +94,7 @@ def test_comments_are_on_one_line_whatever_the_cells_hold(tmp_path: Path) -> Non
         ("delimiter = ':'\n[columns]\n", ["m.toml: line 1, delimiter: ':' found, expected ',' or ';' or '\\t' or '|'"]),
         (
             "[columns\n",
-            ["m.toml: line 1: expected TOML as its rules ask, but: Expected ']' at the end of a table declaration"],
+            ["m.toml: line 1: expected valid TOML: Expected ']' at the end of a table declaration"],
         ),
     ],
 )  # fmt: skip

@@ -278,7 +278,7 @@ length = 9
             "shop.toml: line 23, mailers.1.kind: 'bag' found, expected one of envelope, flat, padded, rigid, apparel, box, "
             "tube, card"
         ),
-        "shop.toml: line 24, mailers.1.length: expected a size_unit beside it: in or mm",
+        "shop.toml: line 24, mailers.1.length: expected a size_unit with it: in or mm",
     ]
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from desk.intake.shop.shop_rules import broken_rules
 
-UNIT = "a weight_unit beside it: oz, lb, g or kg"
+UNIT = "a weight_unit with it: oz, lb, g or kg"
 
 
 @pytest.mark.parametrize(
@@ -17,14 +17,14 @@ UNIT = "a weight_unit beside it: oz, lb, g or kg"
         ({"sender": {}}, [(("sender",), "", "a name or a company")]),
         ({"sender": 3, "mailers": "x", "products": [1], "rates": 7}, []),
         ({"mailers": [{"name": "A"}, {"name": "B"}]}, []),
-        ({"mailers": [{"name": "A"}, {"name": "A"}]}, [(("mailers", 1, "name"), "A", "a name of its own; mailers.1 has this one")]),
-        ({"mailers": [{"tare": 1}]}, [(("mailers", 0, "tare"), "", "a tare_unit beside it: oz, lb, g or kg")]),
-        ({"mailers": [{"length": 1, "width": 1, "thickness": 1}]}, [(("mailers", 0, "length"), "", "a size_unit beside it: in or mm")]),
+        ({"mailers": [{"name": "A"}, {"name": "A"}]}, [(("mailers", 1, "name"), "A", "a unique name; mailers.1 already has this one")]),
+        ({"mailers": [{"tare": 1}]}, [(("mailers", 0, "tare"), "", "a tare_unit with it: oz, lb, g or kg")]),
+        ({"mailers": [{"length": 1, "width": 1, "thickness": 1}]}, [(("mailers", 0, "length"), "", "a size_unit with it: in or mm")]),
         ({"mailers": [{"length": 1, "width": 1, "thickness": 1, "size_unit": "in", "tare": 1, "tare_unit": "g"}]}, []),
         ({"products": [{}]}, [(("products", 0), "", "a sku or a name; an order line finds its product by one of them")]),
         ({"products": [{"sku": "A", "unit_weight": 1}]}, [(("products", 0, "unit_weight"), "", UNIT)]),
         ({"products": [{"name": "A"}, {"name": "A"}]}, []),
-        ({"products": [{"sku": "A"}, {"name": "x", "sku": "A"}]}, [(("products", 1, "sku"), "A", "a sku of its own; products.1 has this one")]),
+        ({"products": [{"sku": "A"}, {"name": "x", "sku": "A"}]}, [(("products", 1, "sku"), "A", "a unique sku; products.1 already has this one")]),
         ({"stamps": [{"kind": "face"}]}, [(("stamps", 0), "", "a value; face stamps are worth what is printed on them")]),
         ({"stamps": [{"kind": "forever"}, {"kind": "face", "value": 1}]}, []),
         ({"rates": {"XDR_USD": {}}}, []),

@@ -60,8 +60,8 @@ def test_a_cell_of_a_megabyte_is_read() -> None:
     ("text", "line", "expected"),
     [
         ('a,b\n1,2\n3,"open\n4,5\n', 3, "a closing quote; the cell that opens here never ends"),
-        ('a,b\n"x" y,2\n', 2, "quotes that stand around a whole cell, with quotes inside it doubled"),
-        (f"a,b\n1,{'x' * 2_000_001}\n", 2, "cells of at most two million signs"),
+        ('a,b\n"x" y,2\n', 2, "quotes around the whole cell, with quotes inside it doubled"),
+        (f"a,b\n1,{'x' * 2_000_001}\n", 2, "cells of at most two million characters"),
     ],
 )
 def test_quote_troubles_name_the_line_they_begin_on(text: str, line: int, expected: str) -> None:

@@ -18,7 +18,7 @@ def test_the_bytes_come_as_they_are(tmp_path: Path) -> None:
 def test_a_missing_file_is_a_sentence(tmp_path: Path) -> None:
     with pytest.raises(Unreadable) as caught:
         read_bytes(tmp_path / "none.csv")
-    assert sentences(caught, tmp_path) == ["none.csv: expected a file, but there is none of this name"]
+    assert sentences(caught, tmp_path) == ["none.csv: expected an existing file; there is none with this name"]
 
 
 def test_a_folder_is_a_sentence(tmp_path: Path) -> None:
@@ -36,7 +36,7 @@ def test_a_file_closed_to_us_is_a_sentence(tmp_path: Path, monkeypatch: pytest.M
         path.chmod(0)
     with pytest.raises(Unreadable) as caught:
         read_bytes(path)
-    assert sentences(caught, tmp_path) == ["a.csv: expected a file you have the right to read"]
+    assert sentences(caught, tmp_path) == ["a.csv: expected a file you have permission to read"]
 
 
 def test_a_file_over_the_limit_is_not_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -60,11 +60,11 @@ def test_numbers_are_exact_and_a_mark_in_front_does_no_harm(tmp_path: Path) -> N
 @pytest.mark.parametrize(
     ("content", "expected"),
     [
-        ("a = \n", "a.toml: line 1: expected TOML as its rules ask, but: Invalid value"),
-        ("a = 1\na = 2\n", "a.toml: line 2: expected TOML as its rules ask, but: Cannot overwrite a value"),
-        ('a = "x', "a.toml: expected TOML as its rules ask, but: Unterminated string"),
+        ("a = \n", "a.toml: line 1: expected valid TOML: Invalid value"),
+        ("a = 1\na = 2\n", "a.toml: line 2: expected valid TOML: Cannot overwrite a value"),
+        ('a = "x', "a.toml: expected valid TOML: Unterminated string"),
         (b"a = '\xe9'\n", "a.toml: expected text in UTF-8"),
-        ("a = 2026-02-31\n", "a.toml: line 1: expected TOML as its rules ask, but: Invalid date or datetime"),
+        ("a = 2026-02-31\n", "a.toml: line 1: expected valid TOML: Invalid date or datetime"),
         (f"a = {'[' * 20000}", "a.toml: expected TOML with dates and numbers that exist"),
     ],
 )

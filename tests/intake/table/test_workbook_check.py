@@ -130,5 +130,5 @@ def test_a_device_or_a_pipe_is_no_file(tmp_path: Path) -> None:
         with pytest.raises(Unreadable, match="a regular file, but this is a device or a pipe"):
             read_bytes(path)
     (tmp_path / "dangling").symlink_to(tmp_path / "nowhere")
-    with pytest.raises(Unreadable, match="there is none of this name"):
+    with pytest.raises(Unreadable, match="there is none with this name"):
         read_bytes(tmp_path / "dangling")

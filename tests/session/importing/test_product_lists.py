@@ -132,11 +132,11 @@ def test_a_product_is_known_by_name_when_one_has_no_sku(full: Sitting) -> None:
     ("text", "shelf", "expected"),
     [
         ("sku,name,weight\nX,Ink,40\n", ListKind.PRODUCTS,
-         "the clipboard: line 2, weight: expected a weight_unit beside it: oz, lb, g or kg"),
+         "the clipboard: line 2, weight: expected a weight_unit with it: oz, lb, g or kg"),
         ("sku,name,weight,unit\nCD,Card,x,g\n", ListKind.PRODUCTS,
          "the clipboard: line 2, weight: 'x' found, expected a number such as 12.50"),
         ("sku,name\nX,Ink\n\nX,Pen\n", ListKind.PRODUCTS,
-         "the clipboard: line 4, sku: 'X' found, expected a sku of its own; products.1 has this one"),
+         "the clipboard: line 4, sku: 'X' found, expected a unique sku; products.1 already has this one"),
         ("sku,stiff\nX,perhaps\n", ListKind.PRODUCTS, "the clipboard: line 2, stiff: 'perhaps' found, expected yes or no"),
         ("name,kind\nSack,sack\n", ListKind.MAILERS,
          "the clipboard: line 2, kind: 'sack' found, expected one of envelope, flat, padded, rigid, apparel, box, tube, card"),

@@ -63,7 +63,7 @@ def test_the_same_values_again_make_no_step(settled):
         ({"pack_count": "0"}, "pack_count", "Expected a whole number of at least 1."),
         ({"pack_price": "1.234"}, "pack_price", "Expected an amount of USD with at most 2 decimals."),
         ({"name": "Padded"}, "name", "Another of the mailers has this name."),
-        ({"tare_unit": ""}, "tare", "Expected a tare unit beside it: oz, lb, g or kg."),
+        ({"tare_unit": ""}, "tare", "Expected a tare unit with it: oz, lb, g or kg."),
     ],
 )
 def test_a_fault_stands_at_its_field_and_nothing_is_kept(settled, typed, field, sentence):
