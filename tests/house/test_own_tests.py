@@ -28,6 +28,8 @@ ELSEWHERE = {
     "domain/ledger.py": "session/money/test_books.py",
     "intake/columns/header_words.py": "intake/columns/test_headers.py",
     "intake/columns/samples.py": "intake/order_headers/test_header_rows.py",
+    "intake/table/workbook_cells.py": "intake/table/test_workbook.py",
+    "intake/table/workbook_process.py": "intake/table/test_workbook_check.py",
     "session/bench/service_choice.py": "ui/bench/test_service_choice.py",
     "session/importing/list_findings.py": "app/test_run.py",
     "session/importing/suggested_mapping.py": "app/test_run.py",

@@ -28,7 +28,7 @@ from desk.intake.orders.statuses import is_shipped, is_shipped_mark
 from desk.intake.orders.uncollected import uncollected
 from desk.intake.table.faults_found import FaultsFound
 from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
-from desk.intake.table.workbook import ROUNDED
+from desk.intake.table.workbook_cells import ROUNDED
 
 Group = tuple[str, list[Row]]
 

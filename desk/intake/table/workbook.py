@@ -1,32 +1,31 @@
-"""Spreadsheet workbooks (XLSX, ODS) to rows of text, by python-calamine.
-
-Both forms are zip archives of XML. The XML is looked over before it is handed on: the reader does not come back
-from some that is damaged, and a small archive may unpack to more than a machine holds.
-"""
+"""Read a spreadsheet workbook in a process with limits of memory and time, so that no file takes the program down."""
 
 from __future__ import annotations
 
-import io
-import re
-import zipfile
-import zlib
-from datetime import date, datetime, time
-from decimal import Decimal
-from typing import TYPE_CHECKING
-from xml.parsers import expat
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+from typing import IO, Any
 
-from desk.intake.table.decoding import without_controls
+import desk
 from desk.intake.table.faults_found import unreadable
 from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
-from desk.intake.table.workbook_check import SheetCheck, check_workbook
-
-if TYPE_CHECKING:
-    from python_calamine import CalamineWorkbook
 
 ARCHIVE = b"PK\x03\x04"
 OLDER_FORM = b"\xd0\xcf\x11\xe0"  # binary workbooks, older than the two open formats
-EXACT = 2**53  # above it a number cell loses some of the digits typed
-ROUNDED = "\u2248"  # put before such a number to mark it as inexact
+MEMORY = 1_500_000_000  # bytes of address space; 100,000 rows of 21 columns take about a third of it
+SECONDS = 60  # of processor time, and of waiting
+_POLL = 0.005  # seconds between checks for cancellation
+_CODE = str(Path(desk.__file__).parents[1])
+_TOO_MUCH = (
+    "a smaller workbook; reading this one takes too long or needs too much memory. Save the sheet of orders as CSV"
+)
+
+Sheets = dict[str, list[tuple[int, list[str]]]]
 
 
 def is_workbook(raw: bytes) -> bool:
@@ -34,93 +33,51 @@ def is_workbook(raw: bytes) -> bool:
     return raw.startswith((ARCHIVE, OLDER_FORM))
 
 
-def workbook_sheets(raw: bytes, file: str, watch: Watch = UNWATCHED) -> dict[str, list[tuple[int, list[str]]]]:
-    """Return the sheets with cells, by name: each row with its number in the sheet.
+def workbook_sheets(
+    raw: bytes, file: str, watch: Watch = UNWATCHED, memory: int = MEMORY, seconds: float = SECONDS
+) -> Sheets:
+    """Return the sheets that hold cells, by name: each row with its number in the sheet.
 
-    Raises:
-        Unreadable: not a workbook, damaged, or far too large.
-        Stopped: canceled.
+    Unreadable when it is no workbook, damaged, or needs more than `memory` bytes or `seconds`; Stopped when the watch
+    cancelled it.
     """
-    from python_calamine import CalamineError, CalamineWorkbook
-
     if raw.startswith(OLDER_FORM):
         raise unreadable(file, "a workbook saved as XLSX or ODS; this one is in an older form")
+    with tempfile.TemporaryFile() as book, tempfile.TemporaryFile() as answer, tempfile.TemporaryFile() as progress:
+        book.write(raw)
+        book.seek(0)
+        command = [sys.executable, "-m", "desk.intake.table.workbook_process", str(memory), str(int(seconds))]
+        running = subprocess.Popen(command, stdin=book, stdout=answer, stderr=progress, env=_environment())  # noqa: S603
+        try:
+            _wait(running, progress, watch.part(0, 900), time.monotonic() + seconds)
+        finally:
+            running.kill()
+            running.wait()
+        answer.seek(0)
+        found = _read_answer(answer.read(), file)
+    watch.at(1, 1)
+    return found
+
+
+def _environment() -> dict[str, str]:
+    """Return this process's environment, in which the other process finds the same code."""
+    return {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, (_CODE, os.environ.get("PYTHONPATH", ""))))}
+
+
+def _wait(running: subprocess.Popen[bytes], progress: IO[bytes], watch: Watch, until: float) -> None:
+    """Wait for the end of the process, or until the time is up; tell how far it is. Raises Stopped."""
+    while running.poll() is None and time.monotonic() < until:
+        progress.seek(0)
+        lines = progress.read().split()
+        watch.at(int(lines[-1]) if lines and lines[-1].isdigit() else 0, WHOLE)
+        time.sleep(_POLL)
+
+
+def _read_answer(answer: bytes, file: str) -> Sheets:
     try:
-        checked = check_workbook(raw, file, watch.part(0, 300))
-        book = CalamineWorkbook.from_filelike(io.BytesIO(raw))
-        return _sheets_of(book, _by_sheet(raw, book.sheet_names, checked), watch.part(300, WHOLE))
-    except (
-        CalamineError,
-        OSError,
-        ValueError,
-        LookupError,
-        RuntimeError,
-        zipfile.BadZipFile,
-        zlib.error,
-        expat.ExpatError,
-    ):
-        raise unreadable(file, "a workbook (XLSX or ODS) that is whole; open it and save it again") from None
-
-
-def _by_sheet(raw: bytes, names: list[str], checked: dict[str, SheetCheck]) -> dict[str, SheetCheck]:
-    """Return the checks by sheet name; an XLSX numbers its sheets' parts in the order of its relations."""
-    with zipfile.ZipFile(io.BytesIO(raw)) as archive:
-        if "xl/workbook.xml" not in archive.namelist():
-            return {}
-        book = archive.read("xl/workbook.xml").decode("utf-8", "replace")
-        relations = archive.read("xl/_rels/workbook.xml.rels").decode("utf-8", "replace")
-    ids = re.findall(r"<(?:\w+:)?sheet\s[^>]*?\bname=\"[^\"]*\"[^>]*?r:id=\"([^\"]+)\"", book)
-    targets = {
-        _attribute(relation, "Id"): _attribute(relation, "Target")
-        for relation in re.findall(r"<Relationship\s[^>]*>", relations)
-    }
-    parts = [f"xl/{targets.get(one, '').removeprefix('/xl/')}" for one in ids]
-    return {name: checked[part] for name, part in zip(names, parts, strict=False) if part in checked}
-
-
-def _attribute(element: str, name: str) -> str:
-    found = re.search(rf'\b{name}="([^"]*)"', element)
-    return found[1] if found else ""
-
-
-def _sheets_of(
-    book: CalamineWorkbook, checked: dict[str, SheetCheck], watch: Watch
-) -> dict[str, list[tuple[int, list[str]]]]:
-    names = book.sheet_names
-    parts = [WHOLE * place // len(names) for place in range(len(names) + 1)]
-    each = zip(names, parts, parts[1:], strict=False)
-    return {
-        name: rows
-        for name, first, last in each
-        if (rows := _filled(book, name, checked.get(name), watch.part(first, last)))
-    }
-
-
-def _filled(book: CalamineWorkbook, name: str, checked: SheetCheck | None, watch: Watch) -> list[tuple[int, list[str]]]:
-    """Return the rows of a sheet with their numbers; none if no cell is filled, or it has no cells."""
-    from python_calamine import SheetTypeEnum
-
-    if any(sheet.name == name and sheet.typ != SheetTypeEnum.WorkSheet for sheet in book.sheets_metadata):
-        return []  # a chart on its own sheet
-    sheet = book.get_sheet_by_name(name)
-    rows = [[cell_text(cell) for cell in row] for row in watch.over(sheet.to_python(skip_empty_area=True))]
-    top, left = sheet.start or (0, 0)
-    for (row, column), words in (checked.errors if checked else {}).items():
-        if 0 <= row - top < len(rows) and 0 <= column - left < len(rows[row - top]):
-            rows[row - top][column - left] = words  # reported like any text that cannot be read, never taken for empty
-    return list(enumerate(rows, start=1 + top)) if any(map(any, rows)) else []
-
-
-def cell_text(cell: object) -> str:
-    """Return the text of a cell as a table would have it: ISO dates, plain decimals of 15 digits, yes and no."""
-    if isinstance(cell, str):
-        return without_controls(cell)
-    if isinstance(cell, bool):
-        return "yes" if cell else "no"
-    if isinstance(cell, float):
-        if abs(cell) > EXACT:
-            return f"{ROUNDED}{Decimal(f'{cell:.15g}'):f}"
-        return f"{Decimal(f'{cell:.15g}'):f}"  # a spreadsheet keeps 15 digits; more is binary rounding noise
-    if isinstance(cell, datetime):
-        return cell.date().isoformat() if cell.time() == time() else cell.isoformat(sep=" ")
-    return cell.isoformat() if isinstance(cell, date | time) else str(cell)
+        found: dict[str, Any] = json.loads(answer)
+    except ValueError:  # it was ended, or ended itself
+        raise unreadable(file, _TOO_MUCH) from None
+    if "expected" in found:
+        raise unreadable(file, found["expected"])
+    return {name: [(line, cells) for line, cells in rows] for name, rows in found["sheets"].items()}

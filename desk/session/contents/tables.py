@@ -7,6 +7,7 @@ leaves numbers alone.
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from typing import TextIO
@@ -20,7 +21,11 @@ from desk.session.words.counts import some_of
 from desk.session.words.sentences import sentence, way_out
 
 Cell = str | Decimal | int | None
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")  # what spreadsheet programs read as the start of a formula
+# What spreadsheet programs may read as the beginning of a formula, also in full width, behind characters that nobody
+# sees, and behind a separator that starts a new cell where lists are separated by semicolons.
+_FORMULA = re.compile(
+    "[\\s;,|\u00ad\u180e\u200b-\u200f\u2028-\u202f\u2060-\u206f\ufeff]*[=+\\-@\uff1d\uff0b\uff0d\uff20]|[\t\r]"
+)
 THOUSANDTH = Decimal("0.001")
 ONE_OUNCE = Weight.of(1, WeightUnit.OUNCE)
 
@@ -127,10 +132,15 @@ def declaration_rows(batch: Batch) -> list[list[Cell]]:
     return rows
 
 
+def begins_like_formula(text: str) -> bool:
+    """Return whether a spreadsheet program may read a text as a formula."""
+    return _FORMULA.match(text) is not None
+
+
 def _safe(cell: Cell) -> str:
     if cell is None:
         return ""
     if isinstance(cell, str):
         text = cell.replace("\r\n", "\n").replace("\r", "\n")  # a lone carriage return would end a row for some readers
-        return "'" + text if cell.startswith(FORMULA_STARTS) else text
+        return "'" + text if begins_like_formula(cell) else text
     return f"{cell:f}" if isinstance(cell, Decimal) else str(cell)

@@ -104,7 +104,9 @@ class LineOfWords(QWidget):
         button = Word("", typeface.BODY, jump=True)
         button.clicked.connect(lambda _checked=False: self._ways[place]())
         self._line.add_right(button)
-        self.setTabOrder((self._jumps or list(self._words.values()))[-1], button)  # else it would be last in the Tab order
+        self.setTabOrder(
+            (self._jumps or list(self._words.values()))[-1], button
+        )  # else it would be last in the Tab order
         return button
 
     def _choose(self, title: str) -> None:

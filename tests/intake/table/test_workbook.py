@@ -8,7 +8,8 @@ import pytest
 
 from desk.domain.faults import Unreadable
 from desk.intake.table import workbook_check
-from desk.intake.table.workbook import cell_text, is_workbook, workbook_sheets
+from desk.intake.table.workbook import is_workbook, workbook_sheets
+from desk.intake.table.workbook_cells import cell_text, sheets_of_workbook
 from tests.intake.tables import ods, xlsx
 
 ROWS = [["order", "recipient"], ["001", "Zoë Ōta"], ["", "a & b"]]
@@ -95,5 +96,5 @@ def test_an_older_form_is_named() -> None:
 def test_a_small_archive_of_monstrous_size_is_not_unpacked(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(workbook_check, "MOST_UNPACKED", 1000)
     with pytest.raises(Unreadable) as caught:
-        workbook_sheets(xlsx(ROWS), "a.xlsx")
+        sheets_of_workbook(xlsx(ROWS), "a.xlsx")
     assert str(caught.value) == "a.xlsx: expected a workbook of at most 256 MB when unpacked"

@@ -14,6 +14,8 @@ from desk.domain.faults import Unreadable
 from desk.intake.columns.sheet import read_sheet
 from desk.intake.order_headers.rules import known_order_headers
 from desk.intake.table.files import read_bytes
+from desk.intake.table.watch import Stopped, Watch
+from desk.intake.table.workbook import workbook_sheets
 from desk.intake.table.workbook_check import MOST_COLUMNS, MOST_ROWS
 from tests.intake.tables import _ODS, ods, put, read_list, xlsx
 
@@ -98,10 +100,67 @@ def test_error_cells_and_formulas_without_a_value_are_issues_and_not_empty(tmp_p
     book.close()
     raw = changed(buffer.getvalue(), "xl/worksheets/sheet1.xml", "<f>1+1</f><v></v>", "<f>1+1</f>")
     first, second = read_list(put(tmp_path, "book.xlsx", raw)).orders
-    assert [(one.code, one.facts["column"]) for one in first.findings] == [("cell-not-read", "quantity")]
+    assert [(one.code, one.facts["column"], one.facts["found"]) for one in first.findings] == [
+        ("cell-not-read", "quantity", "#N/A")
+    ]
     assert [(one.code, one.facts["column"], one.facts["found"]) for one in second.findings] == [
         ("cell-not-read", "unit_price", "#NO VALUE")
     ]
+
+
+ODS_ERRORS = {
+    "#ERROR": '<table:table-cell table:formula="of:=1/0" office:value-type="float" office:value="0" calcext:value-type="error"/>',
+    "#N/A": '<table:table-cell table:formula="of:=NA()" office:value-type="string" office:string-value=""><text:p>#N/A</text:p></table:table-cell>',
+    "Err:502": '<table:table-cell table:formula="of:=X()" office:value-type="float" office:value="0"><text:p>Err:502</text:p></table:table-cell>',
+    "#NO VALUE": '<table:table-cell table:formula="of:=1+1"/>',
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("found", ODS_ERRORS)
+def test_an_error_in_an_ods_cell_is_an_issue_and_not_empty(tmp_path: Path, found: str) -> None:
+    """The cells as the OpenDocument format 1.3, part 3, 19.629 and 19.385, and its calcext extension write them."""
+    rows = [[*HEADER[:4], "placed", "quantity"], ["1001", "Ada", "US", "Pen", "", "QUANTITY"]]
+    gap = '<table:table-row table:number-rows-repeated="3"><table:table-cell table:number-columns-repeated="9"/></table:table-row>'
+    raw = changed(
+        ods(rows),
+        "content.xml",
+        '<table:table-cell office:value-type="string"><text:p>QUANTITY</text:p></table:table-cell>',
+        ODS_ERRORS[found],
+    )
+    raw = changed(raw, "content.xml", "<table:table-row>", gap + "<table:table-row>")
+    raw = changed(raw, "content.xml", "xmlns:text=", 'xmlns:calcext="urn:calcext" xmlns:text=')
+    (order,) = read_list(put(tmp_path, "book.ods", raw)).orders
+    assert [(one.code, one.facts["column"], one.facts["found"]) for one in order.findings] == [
+        ("cell-not-read", "quantity", found)
+    ]
+
+
+def test_a_formula_whose_result_is_an_empty_text_is_empty(tmp_path: Path) -> None:
+    cell = '<table:table-cell table:formula="of:=&quot;&quot;" office:value-type="string" office:string-value=""/>'
+    rows = [[*HEADER[:4], "quantity"], ["1001", "Ada", "US", "Pen", "QUANTITY"]]
+    typed = '<table:table-cell office:value-type="string"><text:p>QUANTITY</text:p></table:table-cell>'
+    (order,) = read_list(put(tmp_path, "book.ods", changed(ods(rows), "content.xml", typed, cell))).orders
+    assert order.findings == ()
+
+
+def test_a_workbook_that_needs_more_memory_or_time_than_allowed_is_a_sentence() -> None:
+    raw = xlsx([HEADER, *([str(n), "Ada", "US", "Pen", 1, 2] for n in range(20_000))])
+    for limits in ({"memory": 20_000_000}, {"seconds": 0}):
+        with pytest.raises(Unreadable, match="takes too long or needs too much memory"):
+            workbook_sheets(raw, "a.xlsx", **limits)
+    assert len(workbook_sheets(raw, "a.xlsx")["Sheet1"]) == 20_001
+
+
+def test_an_unwanted_reading_ends_its_process() -> None:
+    before = set(children())
+    with pytest.raises(Stopped):
+        workbook_sheets(xlsx([HEADER, *([str(n)] for n in range(20_000))]), "a.xlsx", Watch(cancelled=lambda: True))
+    assert set(children()) <= before
+
+
+def children() -> list[str]:
+    """The processes that this one has started and that still run (Linux)."""
+    return Path(f"/proc/self/task/{os.getpid()}/children").read_text(encoding="ascii").split()
 
 
 @pytest.mark.parametrize(("number", "is_refused"), [(2**53, False), (2**53 + 2, True), (1234567890123456789, True)])

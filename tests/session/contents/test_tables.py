@@ -96,10 +96,35 @@ def test_a_company_stands_for_the_recipient(terms):
     assert piece(terms, address=replace(HOME, recipient="", company="Quill Works"))["recipient"] == "Quill Works"
 
 
-@pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r"])
+@pytest.mark.parametrize(
+    "start",
+    [
+        "=",
+        "+",
+        "-",
+        "@",
+        "\t",
+        "\r",
+        "\uff1d",
+        "\uff0b",
+        "\uff0d",
+        "\uff20",
+        "\u200b=",
+        "\ufeff+",
+        ";=",
+        " =",
+        ",@",
+        "\n-",
+    ],
+)
 def test_text_that_begins_like_a_formula_is_made_safe(start):
     (row,) = written(["a"], [[f"{start}1+1"]])
     assert row["a"] == "'" + start.replace("\r", "\n") + "1+1"
+
+
+@pytest.mark.parametrize("text", ["a=b", "Gift; +1", "#1", "1-2", "\u200bx", "Elm (=)"])
+def test_other_text_stays_as_it_is(text):
+    assert written(["a"], [[text]]) == [{"a": text}]
 
 
 def test_a_lone_return_ends_no_row():
