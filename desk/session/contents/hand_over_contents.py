@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
 from desk.domain.finding import Code
-from desk.domain.money import zero
+from desk.domain.money import Money, zero
 from desk.domain.stands import Stand
 from desk.paper.hand_over import HandOverContent, HandOverGroup, HandOverRow
+from desk.session.contents.days_that_left import DayThatLeft
 from desk.session.contents.piece_words import billable_words, money_words, place_words, recipient_name
 from desk.session.pile.batch import Batch
 from desk.session.verdict.payment import Payment
@@ -21,27 +26,56 @@ GROUPS = (
     ("box", "Collection box or counter"),
     ("pickup", "Pickup or drop-off: postage bought online"),
 )
+_HELD = {  # why a piece is not listed: in which order it is told, and how
+    "to weigh": "{count} not weighed yet",
+    "stopped": "{count} can't be mailed like this",
+    "needs a look": "{count} to check",
+    "no service": "{count} without a service",
+    "set aside": "{count} set aside",
+    "canceled": "{count} canceled",
+    "came back": "{count} came back",
+    "lost": "{count} lost",
+}
 
 
-def hand_over_content(batch: Batch, terms: Terms) -> HandOverContent:
-    """Return what goes where; pieces that can't go yet are counted in a note and not listed."""
-    rows: dict[str, list[Verdict]] = {name: [] for name, _ in GROUPS}
-    held = 0
-    for verdict in batch.verdicts:
-        if verdict.offer is None or verdict.stands not in (Stand.READY, Stand.LABELED):
-            held += 1
-        else:
-            rows[group_of(verdict)].append(verdict)
-    groups = tuple(_group(heading, rows[name], terms) for name, heading in GROUPS if rows[name])
-    going = [verdict for name, _ in GROUPS for verdict in rows[name]]
+def hand_over_content(batch: Batch, terms: Terms, day: DayThatLeft | None = None) -> HandOverContent:
+    """Return what goes where: what is ready now, or what was handed over on a day, at the postage it left with.
+
+    Pieces that something holds back are counted in a note, by reason, and not listed.
+    """
+    notes: Sequence[str] = ()
+    if day is None:
+        going = [verdict for verdict in batch.verdicts if _is_going(verdict)]
+        priced = [_Priced(verdict, verdict.offer.price if verdict.offer else None) for verdict in going]
+        notes = (ages_in_sum(going, terms.on), held_words(batch.verdicts))
+    else:
+        known = {verdict.case.key.reference: verdict for verdict in batch.verdicts}
+        priced = [_Priced(known[one], postage) for one, postage in day.postage.items() if one in known]
     return HandOverContent(
         title=terms.shop.sender.recipient or terms.shop.sender.company,
-        date=day_in_words(terms.on),
-        groups=groups,
-        total=_sum_words(going, terms),
-        signature=f"{pieces_in_words(len(going))} received. Name, signature, date" if going else "",
-        notes=tuple(filter(None, (ages_in_sum(going, terms.on), _held_words(held)))),
+        date=day_in_words(day.day if day else terms.on),
+        groups=tuple(_groups(priced, terms)),
+        total=_sum_words(priced, terms),
+        signature=f"{pieces_in_words(len(priced))} received. Name, signature, date" if priced else "",
+        notes=tuple(filter(None, notes)),
     )
+
+
+def held_words(verdicts: Iterable[Verdict]) -> str:
+    """Return how many pieces of the pile are not listed, by reason; what was handed over is no longer in it."""
+    held = Counter(_why_held(verdict) for verdict in verdicts if not _is_going(verdict))
+    told = [words.format(count=held[why]) for why, words in _HELD.items() if held[why]]
+    return f"Not listed: {', '.join(told)}." if told else ""
+
+
+def _is_going(verdict: Verdict) -> bool:
+    return verdict.offer is not None and verdict.stands in (Stand.READY, Stand.LABELED)
+
+
+def _why_held(verdict: Verdict) -> str:
+    if verdict.stands is Stand.NEEDS_A_LOOK and verdict.is_stopped:
+        return "stopped"
+    return "no service" if verdict.stands in (Stand.READY, Stand.LABELED) else str(verdict.stands)
 
 
 def group_of(verdict: Verdict) -> str:
@@ -53,32 +87,39 @@ def group_of(verdict: Verdict) -> str:
     return "pickup" if verdict.payment is Payment.ONLINE else "box"
 
 
-def _held_words(held: int) -> str:
-    return f"{pieces_in_words(held)} not listed: not weighed yet, or something needs a check." if held else ""
+@dataclass(frozen=True, slots=True)
+class _Priced:
+    """A piece with the postage it is listed with."""
+
+    verdict: Verdict
+    postage: Money | None
 
 
-def _group(heading: str, verdicts: list[Verdict], terms: Terms) -> HandOverGroup:
-    rows = tuple(
-        HandOverRow(
-            order=verdict.case.key.reference,
-            recipient=recipient_name(verdict),
-            place=place_words(verdict),
-            billable=billable_words(verdict),
-            postage=money_words(verdict.offer.price) if verdict.offer else "",
-            mark=_mark(verdict),
-        )
-        for verdict in verdicts
+def _groups(pieces: Sequence[_Priced], terms: Terms) -> Iterator[HandOverGroup]:
+    for name, heading in GROUPS:
+        if here := [one for one in pieces if group_of(one.verdict) == name]:
+            yield HandOverGroup(heading=heading, rows=tuple(map(_row, here)), total=_sum_words(here, terms))
+
+
+def _row(one: _Priced) -> HandOverRow:
+    verdict = one.verdict
+    return HandOverRow(
+        order=verdict.case.key.reference,
+        recipient=recipient_name(verdict),
+        place=place_words(verdict),
+        billable=billable_words(verdict),
+        postage=money_words(one.postage) if one.postage else "",
+        mark=_mark(verdict),
     )
-    return HandOverGroup(heading=heading, rows=rows, total=_sum_words(verdicts, terms))
 
 
 def _mark(verdict: Verdict) -> str:
     """Return the customs form, and `to pay` when the postage is still due."""
     form = verdict.declaration.form if verdict.declaration and verdict.declaration.form != "none" else ""
-    to_pay = "to pay" if verdict.payment is Payment.COUNTER and not verdict.case.postage_on else ""
+    to_pay = "to pay" if verdict.payment is Payment.COUNTER and not verdict.case.is_paid else ""
     return " ".join(filter(None, (form, to_pay)))
 
 
-def _sum_words(verdicts: list[Verdict], terms: Terms) -> str:
-    postage = sum((verdict.offer.price for verdict in verdicts if verdict.offer), zero(terms.shop.policy.currency))
-    return f"{pieces_in_words(len(verdicts))}, {money_words(postage)}"
+def _sum_words(pieces: Sequence[_Priced], terms: Terms) -> str:
+    postage = sum((one.postage for one in pieces if one.postage), zero(terms.shop.policy.currency))
+    return f"{pieces_in_words(len(pieces))}, {money_words(postage)}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from desk.domain.faults import Refused
@@ -32,13 +32,22 @@ def bought_labels(sitting: Sitting) -> BoughtLabels:
         return settings.read(conn, SETTING, BoughtLabels())
 
 
-def refuse_unmatched(sitting: Sitting, pile: Pile, piece_ids: Iterable[int]) -> None:
-    """Refuse when only matched pieces may be handed over and one of these was not matched."""
+def unmatched_of(sitting: Sitting, pile: Pile, piece_ids: Iterable[int]) -> set[int]:
+    """Return those of these pieces that may not leave yet: the shop hands over only matched ones, and they are not."""
     kept = bought_labels(sitting)
     if not kept.must_match:
-        return
-    for number in piece_ids:
-        verdict = pile.verdicts[number]
-        reference = verdict.case.key.reference
-        if verdict.payment is Payment.ONLINE and not kept.scanned.get(reference, False):
-            raise Refused(f"{reference} was not matched. Scan its slip and its label first.")
+        return set()
+    verdicts = ((number, pile.verdicts[number]) for number in piece_ids)
+    return {
+        number
+        for number, verdict in verdicts
+        if verdict.payment is Payment.ONLINE and not kept.scanned.get(verdict.case.key.reference, False)
+    }
+
+
+def refuse_unmatched(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) -> None:
+    """Refused when the shop hands over only what was matched, and one of these pieces was not."""
+    unmatched = unmatched_of(sitting, pile, piece_ids)
+    if unmatched:
+        reference = pile.verdicts[min(unmatched)].case.key.reference
+        raise Refused(f"{reference} was not matched. Scan its slip and its label first.")

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
 
 from desk.domain.faults import Refused
 from desk.domain.stands import Stand
+from desk.session.contents.days_that_left import DayThatLeft
 from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.money.entries import enter_hand_over
-from desk.session.papers.bought_labels import refuse_unmatched
-from desk.session.papers.stamps_on import put_stamps_on
+from desk.session.papers.bought_labels import refuse_unmatched, unmatched_of
+from desk.session.papers.stamps_on import put_stamps_on, record_stamps, sets_to_put_on
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Verdict
-from desk.session.words.counts import pieces_in_words
+from desk.session.words.counts import pieces_in_words, some_of
 from desk.store.tables import hand_overs
+from desk.store.transaction import Transaction
 
 CAN_GO = (Stand.READY, Stand.LABELED)
 
@@ -31,15 +34,50 @@ def hand_pieces_over(sitting: Sitting, pile: Pile, piece_ids: Collection[int], s
         _check(pile.verdicts[number])
     refuse_unmatched(sitting, pile, piece_ids)
     with sitting.store.act(step or f"Handed over: {pieces_in_words(len(piece_ids))}") as tx:
-        hand_overs.hand_over(tx, piece_ids)
-        enter_hand_over(tx, [(number, pile.verdicts[number]) for number in piece_ids], pile.terms.on)
+        _record(tx, pile, piece_ids)
     sitting.announce(sitting.store.last_changes)
 
 
-def groups_of(pile: Pile) -> tuple[tuple[str, tuple[int, ...]], ...]:
-    """Return the groups of the hand-over sheet: each heading with its pieces, in sheet order."""
+@dataclass(frozen=True, slots=True)
+class EverythingLeft:
+    """How many pieces were handed over, and by reference the ready ones that stay: not matched yet, or without stamps."""
+
+    count: int
+    unmatched: tuple[str, ...] = ()
+    unstamped: tuple[str, ...] = ()
+
+
+def hand_everything_over(sitting: Sitting, pile: Pile) -> EverythingLeft:
+    """Say that everything ready has left, with its stamps on, as one step.
+
+    A piece stays when only matched packages may leave and its label was not matched, or when no stamps are left for it.
+    Refused when nothing can go.
+    """
+    ready = {number: verdict for number, verdict in pile.verdicts.items() if verdict.stands in CAN_GO}
+    unmatched = unmatched_of(sitting, pile, ready)
+    unstamped = {number for number, verdict in ready.items() if _lacks_stamps(verdict)}
+    going = [number for number in ready if number not in unmatched and number not in unstamped]
+    done = EverythingLeft(len(going), *(_references(pile, ids) for ids in (unmatched, unstamped - unmatched)))
+    if not going:
+        raise Refused("Nothing is ready to hand over." + staying_words(done))
+    sets = sets_to_put_on(pile, (number for number in going if _waits_for_stamps(pile.verdicts[number])))
+    with sitting.store.act(f"Everything ready is handed over: {pieces_in_words(len(going))}") as tx:
+        record_stamps(tx, pile, sets)
+        _record(tx, pile, going)
+    sitting.announce(sitting.store.last_changes)
+    return done
+
+
+def staying_words(left: EverythingLeft) -> str:
+    """Return which ready pieces stay and why, to follow another sentence; empty when none does."""
+    told = ((left.unmatched, "Label not matched yet"), (left.unstamped, "No stamps left"))
+    return "".join(f" {why}: {some_of(names)[1:-1]}." for names, why in told if names)
+
+
+def groups_of(pile: Pile, day: DayThatLeft | None = None) -> tuple[tuple[str, tuple[int, ...]], ...]:
+    """Return the groups of the hand-over sheet, of now or of a day: heading, and its pieces in the order of the sheet."""
     ids = {verdict.case.key.reference: number for number, verdict in pile.verdicts.items()}
-    content = hand_over_content(pile.batch(), pile.terms)
+    content = hand_over_content(pile.batch(), pile.terms, day)
     return tuple((group.heading, tuple(ids[row.order] for row in group.rows)) for group in content.groups)
 
 
@@ -57,9 +95,26 @@ def stamp_all(sitting: Sitting, pile: Pile) -> int:
     return len(pieces)
 
 
+def _record(tx: Transaction, pile: Pile, piece_ids: Collection[int]) -> None:
+    hand_overs.hand_over(tx, piece_ids)
+    enter_hand_over(tx, [(number, pile.verdicts[number]) for number in piece_ids], pile.terms.on)
+
+
+def _waits_for_stamps(verdict: Verdict) -> bool:
+    return verdict.stands is Stand.READY and verdict.payment is Payment.STAMPED
+
+
+def _lacks_stamps(verdict: Verdict) -> bool:
+    return _waits_for_stamps(verdict) and verdict.stamps is None
+
+
+def _references(pile: Pile, piece_ids: Iterable[int]) -> tuple[str, ...]:
+    return tuple(pile.verdicts[number].case.key.reference for number in sorted(piece_ids))
+
+
 def _check(verdict: Verdict) -> None:
     reference = verdict.case.key.reference
     if verdict.stands not in CAN_GO:
         raise Refused(f"{reference} is {verdict.stands}. Only what is ready or labeled can be handed over.")
-    if verdict.stands is Stand.READY and verdict.payment is Payment.STAMPED:
+    if _waits_for_stamps(verdict):
         raise Refused(f"{reference} is waiting for its stamps. Mark it as stamped first.")

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, BinaryIO
 from desk.domain.finding import Severity
 from desk.domain.stands import Stand
 from desk.session.contents.contents import label_contents, packing_contents, slip_contents
+from desk.session.contents.days_that_left import DayThatLeft
 from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.contents.worksheet_contents import keying_contents
 from desk.session.papers.kinds import EMPTY, TITLES, Paper
@@ -78,13 +79,17 @@ class Made:
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """Which paper to make of which batch, with its settings. `only` lists references; None: all pieces."""
+    """Which paper to make of which batch, with its settings. `only` lists references; None: all pieces.
+
+    With a `day`, a hand-over sheet lists what was handed over on it.
+    """
 
     paper: Paper
     batch: Batch
     terms: Terms
     only: frozenset[str] | None = None
     settings: PaperSettings = field(default_factory=PaperSettings)
+    day: DayThatLeft | None = None
 
     def wants(self, reference: str) -> bool:
         """Return True when that piece is wanted on the paper."""
@@ -213,7 +218,7 @@ def _hand_over(wanted: Wanted, out: BinaryIO, press: Press, _without: frozenset[
 
 def _hand_over_content(wanted: Wanted) -> Any:
     chosen = tuple(verdict for verdict in wanted.batch.verdicts if wanted.wants(verdict.case.key.reference))
-    return hand_over_content(replace(wanted.batch, verdicts=chosen), wanted.terms)
+    return hand_over_content(replace(wanted.batch, verdicts=chosen), wanted.terms, wanted.day)
 
 
 _WRITERS: dict[Paper, Callable[[Wanted, BinaryIO, Press, frozenset[str]], tuple[PageRecord, ...]]] = {

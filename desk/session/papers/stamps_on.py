@@ -20,6 +20,7 @@ from desk.session.words.counts import pieces_in_words
 from desk.session.words.sentences import sentence
 from desk.store.tables import hand_overs, movements, pieces
 from desk.store.tables.movements import CountedKind
+from desk.store.transaction import Transaction
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,13 +73,23 @@ def put_stamps_on(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) -> N
     Refused when a piece has no stamps to put on, is stopped or set aside, has its postage already, or was weighed again
     at another bench meanwhile.
     """
-    sets = {number: _to_put_on(pile.verdicts[number]) for number in piece_ids}
+    sets = sets_to_put_on(pile, piece_ids)
     with sitting.store.act(_step(pile, sets)) as tx:
-        _refuse_moved(pieces.some_pieces(tx.conn, sets), pile)
-        hand_overs.put_postage_on(tx, sets)
-        for number, chosen in sets.items():
-            movements.move(tx, CountedKind.STAMP, _taken(chosen), "used", number)
+        record_stamps(tx, pile, sets)
     sitting.announce(sitting.store.last_changes)
+
+
+def sets_to_put_on(pile: Pile, piece_ids: Iterable[int]) -> dict[int, StampSet]:
+    """Return the stamps shown for these pieces, by piece id; refused for a piece that can't be stamped."""
+    return {number: _to_put_on(pile.verdicts[number]) for number in piece_ids}
+
+
+def record_stamps(tx: Transaction, pile: Pile, sets: Mapping[int, StampSet]) -> None:
+    """Record within a step that these stamps are on; refused for a piece that was weighed again at another bench."""
+    _refuse_moved(pieces.some_pieces(tx.conn, sets), pile)
+    hand_overs.put_postage_on(tx, sets)
+    for number, chosen in sets.items():
+        movements.move(tx, CountedKind.STAMP, _taken(chosen), "used", number)
 
 
 def take_stamps_off(sitting: Sitting, pile: Pile, piece_ids: Collection[int]) -> None:

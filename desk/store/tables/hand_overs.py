@@ -26,6 +26,13 @@ def hand_over(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
     return _mark(tx, "handed_over_at", piece_ids)
 
 
+def left_at(conn: Connection) -> dict[int, str]:
+    """Return the UTC text of the moment each piece left that was handed over, by its id."""
+    row = schema.pieces.c
+    found = conn.execute(select(row.id, row.handed_over_at).where(row.handed_over_at.is_not(None)).order_by(row.id))
+    return {int(number): str(at) for number, at in found}
+
+
 def orders_that_left(conn: Connection, before: str) -> list[int]:
     """Ids of orders of which every piece had left by that UTC text and stands nowhere beside the line, in their order.
 

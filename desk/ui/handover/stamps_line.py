@@ -7,7 +7,7 @@ from itertools import zip_longest
 
 from PySide6.QtCore import QRectF, QSize
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from desk.session.papers.stamps_on import StampTotal
 from desk.ui.kit import type as typeface
@@ -15,6 +15,7 @@ from desk.ui.kit.card import Inked
 from desk.ui.kit.mark import paint_mark
 from desk.ui.kit.palette import sheet_in_force
 from desk.ui.kit.plain import set_tip
+from desk.ui.kit.strip import OneLineText
 from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.trade.stamp import StampPicture, StampRow
 
@@ -26,8 +27,16 @@ class StampsLine(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._tokens: list[Token] = []  # reused for the next batch: surplus ones are hidden
-        self._line = FlowLayout(self, gap=16)
+        self._tokens: list[Token] = []  # kept for the next pile: those that are too many are hidden
+        self._count = 0
+        self._is_low = False
+        self._in_short = OneLineText()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self._in_short)
+        tokens = QWidget()
+        self._line = FlowLayout(tokens, gap=16)
+        column.addWidget(tokens)
 
     def show_totals(self, totals: Sequence[StampTotal]) -> None:
         """Show these kinds, in this order; hidden when there are none."""
@@ -40,8 +49,18 @@ class StampsLine(QWidget):
                 token.show_total(total)
         kinds = "; ".join(total.words for total in totals)
         self.setAccessibleName(f"Stamps to lay out: {kinds}." if totals else "")
-        self.setVisible(bool(totals))
+        self._in_short.say(f"Stamps: {kinds}")
+        self._count = len(totals)
+        self.fold(hidden=False, low=self._is_low)
         self.updateGeometry()
+
+    def fold(self, *, hidden: bool, low: bool) -> None:
+        """Hide it, or where there is little height show the kinds in one line of words."""
+        self._is_low = low
+        self._in_short.setVisible(low)
+        for token in self._tokens[: self._count]:
+            token.setVisible(not low)
+        self.setVisible(bool(self._count) and not hidden)
 
 
 class Token(QWidget):

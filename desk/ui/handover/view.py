@@ -1,26 +1,35 @@
-"""The Hand-over screen: what goes where, how it is paid, sums, and the sheet as a PDF."""
+"""The Hand-over screen: what goes where today, paid how, with sums; what left on earlier days; and their sheets."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFileDialog, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
-from desk.session.papers.hand_over import groups_of, hand_pieces_over, stamp_all, to_stamp
-from desk.session.papers.kinds import Paper
-from desk.session.papers.making import Made, Wanted, make_paper
-from desk.session.papers.paper_settings import paper_settings
+from desk.session.contents.days_that_left import DayThatLeft, days_that_left
+from desk.session.papers.hand_over import (
+    CAN_GO,
+    groups_of,
+    hand_everything_over,
+    hand_pieces_over,
+    stamp_all,
+    staying_words,
+    to_stamp,
+)
 from desk.session.papers.postage_list import save_postage_list
-from desk.session.papers.saving import cannot_write, save_paper
+from desk.session.papers.saving import cannot_write
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, take_stamps_off
 from desk.session.words.counts import pieces_in_words
+from desk.ui import keys_of_all as keys
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, Event, Told
+from desk.ui.handover.day_bar import DayBar
 from desk.ui.handover.labels_page import LabelsPage
 from desk.ui.handover.model import FIGURES, HEADS, POSTAGE, hand_over_list
+from desk.ui.handover.sheet_work import SheetWork
 from desk.ui.handover.stamps_line import StampsLine
-from desk.ui.jobs import Cancelled, Job, Progress
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.form import Scrolled
@@ -31,54 +40,62 @@ from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.screen import Screen
 
 TITLE, SHORTCUT = "Hand-over", "Ctrl+5"
-WIDTHS = (110, 260, 240, 110, 132, 110)  # pixels at 100 %
+WIDTHS = (110, 230, 200, 90, 132, 90)  # pixels at 100 %
+DROPPED_FIRST, GROWS = (3, 2, 5), (1, 2)
+LOW = 420  # below this many pixels at 100 % the table has the room, and what has a key folds
 
 
 class HandOverView(Screen):
-    """The list of what is ready to go."""
+    """The list of what is ready to go, or of what left on a day."""
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._job: Job | None = None
         self._pieces: list[tuple[int, ...]] = []  # of each row; a heading has those of its group
         self.model = TextRows(HEADS, FIGURES, remarked=POSTAGE)
         self.table = PlainTable("What is handed over, grouped by how it goes")
         self.table.setModel(self.model)
-        self.table.set_widths(WIDTHS)
-        self.table.horizontalHeader().setStretchLastSection(True)
+        self.table.set_widths(WIDTHS, DROPPED_FIRST, GROWS)
         self.nothing = EmptyView(
             "Nothing is ready to be handed over",
             "Pieces appear here when they are weighed and ready.",
         )
-        self.pages = QStackedWidget()
-        self.pages.addWidget(self.table)
-        self.pages.addWidget(self.nothing)
         self.labels = LabelsPage(desk)
         self._labels_page = Scrolled("Bought labels", self.labels)
-        self.pages.addWidget(self._labels_page)
+        self.days, self.stamps, self.sheet = DayBar(), StampsLine(), SheetWork(desk, self)
+        self._build()
+        self.table.entered_row.connect(self.open_row)
+        self.days.chosen.connect(self._show_list)
         self.labels.done.connect(self.leave_labels)
+        desk.closing.connect(self.labels.end_jobs)
+
+    def _build(self) -> None:
+        self.pages = QStackedWidget()
+        for page in (self.table, self.nothing, self._labels_page):
+            self.pages.addWidget(page)
+        self.foot = self._build_foot()
         column = QVBoxLayout(self)
         column.setContentsMargins(32, 10, 32, 0)
-        self.stamps = StampsLine()
+        column.addWidget(self.days)
         column.addWidget(self.stamps)
         column.addWidget(self.pages, 1)
-        column.addWidget(self._build_foot())
-        desk.closing.connect(self._end_job)
+        column.addWidget(self.foot)
 
     def _build_foot(self) -> QWidget:
         foot = QWidget()
-        self.total, self.save = PlainLabel(), QPushButton("&Save as PDF…")
+        self.total = PlainLabel()
         self.total.setFont(typeface.font(typeface.STRONG, bold=True))
-        self.save.setAccessibleName("Save the sheet as PDF")
-        self.save.clicked.connect(self.ask_where)
-        line = FlowLayout(foot, gap=16)
+        line = FlowLayout(foot, gap=12)
         line.addWidget(self.total)
         self.stamped = self._button("S&tamped", self.stamp_chosen)
         self.all_stamped = self._button("Mark &all stamped", self.stamp_everything)
         self.handed = self._button("&Handed over", self.hand_over_chosen)
+        self.everything = self._button("&Everything handed over", self.hand_over_everything)
         self.list = self._button("Save &postage list…", self.ask_where_list)
         self.bought = self._button("&Bought labels", self.open_labels)
-        for button in (self.stamped, self.all_stamped, self.handed, self.list, self.bought, self.save):
+        self.save = self._button("&Save as PDF…", self.ask_where)
+        self.save.setAccessibleName("Save the sheet as PDF")
+        self._of_ready = (self.stamped, self.all_stamped, self.handed, self.everything, self.list, self.bought)
+        for button in (*self._of_ready, self.save):
             line.add_right(button)
         return foot
 
@@ -92,16 +109,29 @@ class HandOverView(Screen):
         """Show the page of bought labels."""
         self.labels.refresh()
         self.pages.setCurrentWidget(self._labels_page)
+        self._fold()
         self.labels.open.setFocus()
 
     def leave_labels(self) -> None:
         """Show the list again."""
         self.pages.setCurrentWidget(self.table if self.model.rows else self.nothing)
+        self._fold()
         self.arrive()
+
+    def scan_to_match(self) -> None:
+        """Put the focus in the field for scans."""
+        if self.pages.currentWidget() is not self._labels_page:
+            self.open_labels()
+        self.labels.scan.edit.setFocus()
 
     def chosen(self) -> list[int]:
         """Return the pieces of the selected rows; a heading means its whole group."""
         return list(dict.fromkeys(piece for row in self.table.chosen_rows() for piece in self._pieces[row]))
+
+    def open_row(self, row: int) -> None:
+        """Open the piece of a row on the bench."""
+        if len(self._pieces[row]) == 1 and self.model.rows[row][1]:
+            self.desk.piece_opened.emit(self._pieces[row][0])
 
     def stamp_chosen(self) -> None:
         """Mark the selected pieces as stamped."""
@@ -124,42 +154,97 @@ class HandOverView(Screen):
         self.desk.do(stamp_all, self.desk.pile)
 
     def hand_over_chosen(self) -> None:
-        """Hand over the selected pieces."""
-        self.desk.do(hand_pieces_over, self.desk.pile, self.chosen())
+        """Mark the selected pieces as handed over."""
+        if self.days.day is None:
+            self.desk.do(hand_pieces_over, self.desk.pile, self.chosen())
+        else:
+            self.desk.happened.emit(Event("These have left already. Undo brings the last ones back.", "note"))
+
+    def hand_over_everything(self) -> None:
+        """Mark everything ready as handed over, with its stamps on, and name what stays."""
+        done = self.desk.do_quietly(hand_everything_over, self.desk.pile)
+        if done is not None:
+            staying = staying_words(done)
+            words = f"Everything ready is handed over: {pieces_in_words(done.count)}.{staying}"
+            self.desk.happened.emit(Event(words, "look" if staying else "fine", undo=True))
 
     def acts(self) -> Sequence[Act]:
         """Return the keys of Hand-over."""
         return (
-            Act("S", "Mark the selection as stamped", self.stamp_chosen),
-            Act("L", "Mark all stamped", self.stamp_everything),
-            Act("O", "Mark the selection as not stamped", self.unstamp_chosen),
-            Act("H", "Hand over the selection, or the group of a heading", self.hand_over_chosen),
-            Act("P", "Save the list of postage to buy as CSV", self.ask_where_list),
-            Act("B", "Bought labels: import, match, scan", self.open_labels),
-            Act("Ctrl+S", "Save the sheet as PDF", self.ask_where),
+            Act("Enter", "Open on the bench"),
+            Act(keys.STAMPED, "Mark the selection as stamped", self.stamp_chosen),
+            Act(keys.ALL_STAMPED, "Mark all stamped", self.stamp_everything),
+            Act(keys.UNSTAMPED, "Mark the selection as not stamped", self.unstamp_chosen),
+            Act(keys.HAND_OVER, "Hand over the selection, or the group of a heading", self.hand_over_chosen),
+            Act(keys.HAND_ALL_OVER, "Everything ready is handed over", self.hand_over_everything),
+            Act(keys.LEFT, "Show what left, or the pile again", self.days.toggle),
+            Act(keys.EARLIER, "Earlier day", lambda: self.days.step(1)),
+            Act(keys.LATER, "Later day", lambda: self.days.step(-1)),
+            Act(keys.POSTAGE_LIST, "Save the list of postage to buy as CSV", self.ask_where_list),
+            Act(keys.LABELS, "Bought labels: import, match, scan", self.open_labels),
+            Act(keys.MATCH, "Scan to match: slip, then label", self.scan_to_match),
+            Act(keys.SAVE, "Save the sheet as PDF", self.ask_where),
+            Act(keys.PRINT, "Print the sheet", self.print_it),
+            Act("Escape", "Back to the list", self.back),
         )
 
+    def back(self) -> None:
+        """Leave the bought labels, or a day that is over."""
+        if self.pages.currentWidget() is self._labels_page:
+            self.leave_labels()
+        elif self.days.day is not None:
+            self.days.toggle()
+
     def refresh(self, told: Told) -> None:  # noqa: ARG002 - sums change with any piece
-        """Show the current batch."""
-        found = hand_over_list(self.desk.pile)
-        self.table.clearSpans()
-        notes = [(note, *("" for _ in HEADS[1:])) for note in found.notes if found.rows]
-        self.model.show_rows((*found.rows, *notes), found.ages)
-        self._pieces = [ids for _, group in groups_of(self.desk.pile) for ids in (group, *((one,) for one in group))]
-        self._pieces += [() for _ in notes]
+        """Show the pile as it is now."""
+        stands = self.desk.pile.counts.stands
+        self.days.show_days(sum(stands[one] for one in CAN_GO), self.desk.do_quietly(days_that_left) or ())
         totals = pile_stamps(self.desk.pile.batch())
         self.stamps.show_totals(totals)
         for button in (self.stamped, self.all_stamped):
             button.setEnabled(bool(totals))
-        self.handed.setEnabled(bool(found.rows))
-        for row in (*found.headings, *range(len(found.rows), len(self._pieces))):
-            self.table.setSpan(row, 0, 1, len(HEADS))
+        self._show_list()
         if self.pages.currentWidget() is self._labels_page:
             self.labels.refresh()
-        else:
-            self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
-        self.total.setText(found.total)
+
+    def _show_list(self) -> None:
+        """Show what is ready now, or what left on the chosen day."""
+        day = self.days.day
+        found = hand_over_list(self.desk.pile, day)
+        self.table.clearSpans()
+        notes = [(note, *("" for _ in HEADS[1:])) for note in found.notes]
+        self.model.show_rows((*found.rows, *notes) if found.rows else (), found.ages)
+        groups = groups_of(self.desk.pile, day)
+        self._pieces = [ids for _, group in groups for ids in (group, *((one,) for one in group))]
+        self._pieces += [() for _ in notes]
+        for row in (*found.headings, *range(len(found.rows), len(self.model.rows))):
+            self.table.setSpan(row, 0, 1, len(HEADS))
+        for button in (self.handed, self.everything):
+            button.setEnabled(bool(found.rows))
         self.save.setEnabled(bool(found.rows))
+        self.nothing.say(" ".join(found.notes) if day is None else "")
+        if self.pages.currentWidget() is not self._labels_page:
+            self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
+        self.total.setText(self._total_words(found.total, day))
+        self._fold()
+
+    def _total_words(self, total: str, day: DayThatLeft | None) -> str:
+        return total if day is None else f"Handed over: {total}"
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fold()
+
+    def _fold(self) -> None:
+        """Hide what another page or an earlier day has no use for, and where the window is low what has a key."""
+        at_labels = self.pages.currentWidget() is self._labels_page
+        is_low = self.height() < LOW * typeface.scale()
+        self.foot.setVisible(not at_labels)
+        self.stamps.fold(hidden=at_labels or self.days.day is not None, low=is_low)
+        for button in self._of_ready:
+            kept = button in (self.everything, self.bought) or not is_low
+            button.setVisible(kept and self.days.day is None)
+        self.days.setVisible(self.days.has_days and not at_labels)
 
     def arrive(self) -> None:
         """Put the focus in the list, if there is one."""
@@ -167,11 +252,22 @@ class HandOverView(Screen):
 
     def ask_where(self) -> None:
         """Ask for the file, then make the sheet in the background."""
-        if self._job is not None or not self.model.rows:
+        if self.sheet.is_busy or not self.model.rows:
             return
-        name, _ = QFileDialog.getSaveFileName(self, "Save the sheet as PDF", "hand-over.pdf", "PDF (*.pdf)")
+        day = self.days.day
+        offered = f"hand-over-{day.day.isoformat()}.pdf" if day else "hand-over.pdf"
+        name, _ = QFileDialog.getSaveFileName(self, "Save the sheet as PDF", offered, "PDF (*.pdf)")
         if name:
             self.save_to(Path(name))
+
+    def save_to(self, file: Path) -> None:
+        """Make the sheet that is shown and write it to a file."""
+        self.sheet.save(file, self.days.day)
+
+    def print_it(self) -> None:
+        """Print the sheet that is shown."""
+        if not self.sheet.is_busy and self.model.rows:
+            self.sheet.print_it(self.days.day)
 
     def ask_where_list(self) -> None:
         """Ask for the file of the postage list."""
@@ -188,40 +284,6 @@ class HandOverView(Screen):
             self.desk.happened.emit(Event(cannot_write(file, fault), "stop"))
         else:
             self.desk.happened.emit(Event(f"Saved {pieces_in_words(count)}: {file}"))
-
-    def save_to(self, file: Path) -> None:
-        """Make the sheet and write it to a file."""
-        pile, resources = self.desk.pile, self.desk.resources
-        wanted = Wanted(Paper.HAND_OVER, pile.batch(), pile.terms, None, paper_settings(self.desk.sitting))
-
-        def work(progress: Progress, cancelled: Cancelled) -> Made | None:
-            return make_paper(wanted, resources, progress, cancelled)
-
-        self._job = Job(work, self)
-        self._job.done.connect(lambda made: self._write(file, made))
-        self._job.failed.connect(self._fail)
-        self._job.start()
-
-    def _write(self, file: Path, made: Made | None) -> None:
-        self._job = None
-        if made is None:
-            return
-        try:
-            save_paper(made, file)
-        except OSError as fault:
-            self.desk.happened.emit(Event(cannot_write(file, fault), "stop"))
-        else:
-            self.desk.happened.emit(Event(f"Saved: {file}"))
-
-    def _fail(self, error: Exception) -> None:
-        self._job = None
-        raise error
-
-    def _end_job(self) -> None:
-        self.labels.end_jobs()
-        if self._job is not None:
-            self._job.cancel()
-            self._job.wait()
 
 
 def build(desk: Desk) -> Screen:

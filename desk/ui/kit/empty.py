@@ -19,9 +19,11 @@ class EmptyView(QWidget):
         self.setAccessibleName(heading)
         column = QVBoxLayout(self)
         column.addStretch(1)
-        for text, font in ((heading, typeface.font(typeface.HEAD, bold=True)), (words, typeface.font(typeface.STRONG))):
-            label = PlainLabel(text)
-            label.setFont(font)
+        self._words, self.more = words, PlainLabel(words)
+        title = PlainLabel(heading)
+        title.setFont(typeface.font(typeface.HEAD, bold=True))
+        self.more.setFont(typeface.font(typeface.STRONG))
+        for label in (title, self.more):
             label.setWordWrap(True)
             label.setAlignment(Qt.AlignmentFlag.AlignHCenter)
             column.addWidget(label)
@@ -34,3 +36,7 @@ class EmptyView(QWidget):
             column.addWidget(button, 0, Qt.AlignmentFlag.AlignHCenter)
             self.buttons.append(button)
         column.addStretch(2)
+
+    def say(self, more: str) -> None:
+        """Say something after the sentence."""
+        self.more.setText(" ".join(filter(None, (self._words, more))))

@@ -23,6 +23,11 @@ class OneLineText(Inked):
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         set_tip(self, words)
 
+    def say(self, words: str) -> None:
+        """Show other words."""
+        self.setText(words)
+        set_tip(self, words)
+
     def minimumSizeHint(self) -> QSize:
         return QSize(40, super().minimumSizeHint().height())
 

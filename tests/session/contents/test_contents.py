@@ -139,7 +139,7 @@ def test_the_hand_over_sheet_groups_by_who_takes_it(terms):
     content = hand_over_content(judge_batch(cases, terms), terms)
     assert [[row.order for row in group.rows] for group in content.groups] == [["1-1"], ["2-1", "4-1"]]
     assert content.groups[0].total == "1 piece, $0.82"
-    assert content.notes == ("1 piece not listed: not weighed yet, or something needs a check.",)
+    assert content.notes == ("Not listed: 1 not weighed yet.",)
     assert content.date == "July 15, 2026"
 
 

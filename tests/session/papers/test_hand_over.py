@@ -1,18 +1,34 @@
 """Handed over: only what may go, all or nothing, as one step; and the groups of its sheet."""
 
+from dataclasses import replace
+from datetime import timedelta
+
 import pytest
 
 from desk.domain.faults import Refused
+from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.stands import Stand
 from desk.session.bench.weigh import weigh
+from desk.session.contents.days_that_left import days_that_left
+from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.importing.import_orders import take_in_orders, take_in_shop
-from desk.session.papers.hand_over import groups_of, hand_pieces_over, stamp_all, to_stamp
+from desk.session.labels.scan import require_match
+from desk.session.papers.hand_over import (
+    EverythingLeft,
+    groups_of,
+    hand_everything_over,
+    hand_pieces_over,
+    stamp_all,
+    staying_words,
+    to_stamp,
+)
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.mailing_date import post_on
 from desk.session.pile.pile import Pile
 from desk.session.undo import next_steps, redo, undo
-from tests.session.made import BOOK, FRANCE, line, order, shop, weighing
+from tests.session.made import BOOK, FRANCE, ON, line, order, shop, weighing
 
 # Two letters by stamp, a parcel bought online, a package abroad, one not weighed, one with something to look at.
 ORDERS = (
@@ -150,3 +166,76 @@ def test_a_letter_no_stamps_are_left_for_is_not_handed_over(sitting):
     pile = Pile(sitting)
     with pytest.raises(Refused, match="stamps"):
         hand_pieces_over(sitting, pile, list(pile.verdicts))
+
+
+# --- everything at once
+
+
+def test_everything_ready_leaves_with_its_stamps_as_one_step(pile):
+    drawer = pile.terms.shop.stamps
+    done = hand_everything_over(pile.sitting, pile)
+    assert done == EverythingLeft(4)
+    assert stands(pile) == {
+        "1": "handed over",
+        "2": "handed over",
+        "3": "handed over",
+        "4": "handed over",
+        "5": "to weigh",
+        "6": "needs a look",
+    }
+    assert pile.terms.shop.stamps != drawer
+    assert next_steps(pile.sitting)[0] == "Everything ready is handed over: 4 pieces"
+    undo(pile.sitting)
+    assert (stands(pile)["1"], stands(pile)["4"]) == ("ready", "ready")
+    assert pile.terms.shop.stamps == drawer
+
+
+def test_everything_is_refused_when_nothing_is_ready(pile):
+    hand_everything_over(pile.sitting, pile)
+    with pytest.raises(Refused, match=r"^Nothing is ready to hand over\.$"):
+        hand_everything_over(pile.sitting, pile)
+
+
+def test_what_must_match_first_stays_and_is_named(pile):
+    require_match(pile.sitting, required=True)
+    done = hand_everything_over(pile.sitting, pile)
+    assert done == EverythingLeft(2, unmatched=("3-1", "4-1"))
+    assert staying_words(done) == " Label not matched yet: 2 pieces: 3-1, 4-1."
+    with pytest.raises(Refused, match=r"Nothing is ready to hand over\. Label not matched yet"):
+        hand_everything_over(pile.sitting, pile)
+
+
+# --- by day
+
+
+def test_days_are_listed_newest_first_with_the_postage_of_then(pile):
+    assert days_that_left(pile.sitting) == ()
+    hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
+    price = pile.verdicts[pile.find("3")].offer.price
+    post_on(pile.sitting, ON + timedelta(days=1))
+    hand_pieces_over(pile.sitting, pile, ids(pile, "4"))
+    newer, older = days_that_left(pile.sitting)
+    assert (newer.day, list(newer.postage)) == (ON + timedelta(days=1), ["4-1"])
+    assert (older.day, dict(older.postage)) == (ON, {"3-1": price})
+    undo(pile.sitting)
+    assert [day.day for day in days_that_left(pile.sitting)] == [ON]
+
+
+def test_the_sheet_of_a_day_has_its_pieces_at_the_postage_they_left_with(pile):
+    hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
+    (day,) = days_that_left(pile.sitting)
+    then = replace(day, postage={"3-1": Money(123)})
+    content = hand_over_content(pile.batch(), pile.terms, then)
+    assert [row.postage for group in content.groups for row in group.rows] == ["$1.23"]
+    assert (content.total, content.notes) == ("1 piece, $1.23", ())
+    assert groups_of(pile, then)[0][1] == tuple(ids(pile, "3"))
+    assert "3-1" not in [
+        row.order for group in hand_over_content(pile.batch(), pile.terms).groups for row in group.rows
+    ]
+
+
+def test_what_is_not_listed_is_counted_by_its_true_reason(pile):
+    set_beside(pile.sitting, ids(pile, "4"), Stand.SET_ASIDE)
+    hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
+    notes = hand_over_content(pile.batch(), pile.terms).notes
+    assert notes == ("Not listed: 1 not weighed yet, 1 to check, 1 set aside.",)

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections import Counter
+from pathlib import Path
 
+import pypdfium2
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel
+from PySide6.QtCore import QItemSelectionModel
+from PySide6.QtGui import QKeySequence
+from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from desk.domain.stands import Stand
 from desk.session.papers.hand_over import to_stamp
 from desk.session.papers.stamps_on import pile_stamps
+from desk.ui import keys_of_all as keys
 from desk.ui.bridge import Desk, Event
 from desk.ui.handover.view import HandOverView
 
@@ -27,6 +31,17 @@ def view(qtbot: QtBot, weighed_desk: Desk) -> HandOverView:
         pass
     made.arrive()
     return made
+
+
+def press(qtbot: QtBot, widget: QWidget, spelled: str) -> None:
+    pressed = QKeySequence(spelled)[0]
+    qtbot.keyClick(widget, pressed.key(), pressed.keyboardModifiers())
+
+
+def choose(view: HandOverView, row: int) -> None:
+    """Select just this row; `selectRow` would add to the selection where Ctrl was pressed last."""
+    flags = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.SelectionFlag.Rows
+    view.table.selectionModel().setCurrentIndex(view.model.index(row, 0), flags)
 
 
 def stands(desk: Desk) -> Counter[Stand]:
@@ -89,7 +104,7 @@ def test_all_stamps_are_on_by_one_key_and_off_by_one_undo(qtbot: QtBot, view: Ha
     waiting, before = to_stamp(weighed_desk.pile), stands(weighed_desk)
     drawer = weighed_desk.pile.terms.shop.stamps
     assert waiting
-    qtbot.keyClick(view.focusWidget(), Qt.Key.Key_L)
+    press(qtbot, view.focusWidget(), keys.ALL_STAMPED)
     assert stands(weighed_desk)[Stand.LABELED] == before[Stand.LABELED] + len(waiting)
     assert sum(s.count for s in weighed_desk.pile.terms.shop.stamps) < sum(s.count for s in drawer)
     weighed_desk.undo()
@@ -99,8 +114,8 @@ def test_all_stamps_are_on_by_one_key_and_off_by_one_undo(qtbot: QtBot, view: Ha
 
 def test_only_the_chosen_piece_is_stamped(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
     piece = to_stamp(weighed_desk.pile)[0]
-    view.table.selectRow(view._pieces.index((piece,)))
-    qtbot.keyClick(view.focusWidget(), Qt.Key.Key_S)
+    choose(view, view._pieces.index((piece,)))
+    press(qtbot, view.focusWidget(), keys.STAMPED)
     labeled = [n for n, verdict in weighed_desk.pile.verdicts.items() if verdict.stands is Stand.LABELED]
     assert labeled == [piece]
 
@@ -109,13 +124,13 @@ def test_stamps_of_the_chosen_piece_come_off_again(qtbot: QtBot, view: HandOverV
     told, before = said(weighed_desk), stands(weighed_desk)
     stock = [one.count for one in weighed_desk.pile.terms.shop.stamps]
     row = next(at for at, pieces in enumerate(view._pieces) if pieces == to_stamp(weighed_desk.pile)[:1])
-    view.table.selectRow(row)
-    qtbot.keyClick(view.table, Qt.Key.Key_O)
+    choose(view, row)
+    press(qtbot, view.table, keys.UNSTAMPED)
     assert told[-1].words == "Nothing selected has its stamps on."
-    qtbot.keyClick(view.table, Qt.Key.Key_S)
+    press(qtbot, view.table, keys.STAMPED)
     assert stands(weighed_desk)[Stand.LABELED] == before[Stand.LABELED] + 1
-    view.table.selectRow(row)
-    qtbot.keyClick(view.table, Qt.Key.Key_O)
+    choose(view, row)
+    press(qtbot, view.table, keys.UNSTAMPED)
     assert stands(weighed_desk) == before
     assert [one.count for one in weighed_desk.pile.terms.shop.stamps] == stock
 
@@ -126,13 +141,13 @@ def test_a_group_is_handed_over_after_its_stamps_and_comes_back(
     piece = to_stamp(weighed_desk.pile)[0]
     heading = next(at for at, pieces in enumerate(view._pieces) if piece in pieces and not view.model.rows[at][1])
     group, events = view._pieces[heading], said(weighed_desk)
-    view.table.selectRow(heading)
-    qtbot.keyClick(view.focusWidget(), Qt.Key.Key_H)
+    choose(view, heading)
+    press(qtbot, view.focusWidget(), keys.HAND_OVER)
     assert events[-1].mark == "stop"
     assert "is waiting for its stamps" in events[-1].words
-    qtbot.keyClick(view.focusWidget(), Qt.Key.Key_L)
-    view.table.selectRow(next(at for at, pieces in enumerate(view._pieces) if pieces == group))
-    qtbot.keyClick(view.focusWidget(), Qt.Key.Key_H)
+    press(qtbot, view.focusWidget(), keys.ALL_STAMPED)
+    choose(view, next(at for at, pieces in enumerate(view._pieces) if pieces == group))
+    press(qtbot, view.focusWidget(), keys.HAND_OVER)
     assert {weighed_desk.pile.verdicts[number].stands for number in group} == {Stand.HANDED_OVER}
     assert not any(piece in pieces for pieces in view._pieces)
     weighed_desk.undo()
@@ -140,7 +155,7 @@ def test_a_group_is_handed_over_after_its_stamps_and_comes_back(
 
 
 def test_nothing_to_stamp_is_said(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
-    qtbot.keyClick(view.focusWidget(), Qt.Key.Key_L)
+    press(qtbot, view.focusWidget(), keys.ALL_STAMPED)
     events = said(weighed_desk)
     view.stamp_everything()
     view.stamp_chosen()
@@ -148,3 +163,72 @@ def test_nothing_to_stamp_is_said(qtbot: QtBot, view: HandOverView, weighed_desk
         "No ready piece is waiting for stamps.",
         "Nothing selected is waiting for stamps.",
     ]
+
+
+# --- everything at once, and the days that are over
+
+
+def test_everything_ready_is_handed_over_by_one_key_and_comes_back_by_one_undo(
+    qtbot: QtBot, view: HandOverView, weighed_desk: Desk
+) -> None:
+    before, drawer = stands(weighed_desk), weighed_desk.pile.terms.shop.stamps
+    events = said(weighed_desk)
+    press(qtbot, view.focusWidget(), keys.HAND_ALL_OVER)
+    assert stands(weighed_desk)[Stand.HANDED_OVER] == before[Stand.READY]
+    assert stands(weighed_desk)[Stand.READY] == 0
+    assert events[-1].words == f"Everything ready is handed over: {before[Stand.READY]} pieces."
+    assert weighed_desk.pile.terms.shop.stamps != drawer
+    weighed_desk.undo()
+    assert stands(weighed_desk) == before
+    assert weighed_desk.pile.terms.shop.stamps == drawer
+
+
+def test_what_left_is_listed_by_its_day_and_goes_out_of_the_way(
+    qtbot: QtBot, view: HandOverView, weighed_desk: Desk
+) -> None:
+    assert not view.days.isVisible()
+    listed, total = [row for row in view.model.rows if row[1]], view.total.text()
+    view.hand_over_everything()
+    assert view.nothing.isVisible()
+    assert "to check" in view.nothing.more.text()
+    press(qtbot, view.focusWidget() or view, keys.LEFT)
+    assert sorted(row for row in view.model.rows if row[1]) == sorted(listed)
+    assert view.total.text() == f"Handed over: {total}"
+    assert not view.handed.isVisible()
+    events = said(weighed_desk)
+    press(qtbot, view.focusWidget() or view, keys.HAND_OVER)
+    assert events[-1].words == "These have left already. Undo brings the last ones back."
+    press(qtbot, view.focusWidget() or view, keys.LATER)
+    assert view.nothing.isVisible()
+    press(qtbot, view.focusWidget() or view, keys.EARLIER)
+    assert view.days.day is not None
+    press(qtbot, view.focusWidget() or view, "Escape")
+    assert view.days.day is None
+
+
+def test_the_sheet_of_a_day_is_saved_again(qtbot: QtBot, view: HandOverView, tmp_path: Path) -> None:
+    view.hand_over_everything()
+    view.days.toggle()
+    pieces = sum(bool(row[1]) for row in view.model.rows)
+    view.save_to(tmp_path / "again.pdf")
+    qtbot.waitUntil((tmp_path / "again.pdf").exists, timeout=20_000)
+    pdf = pypdfium2.PdfDocument(tmp_path / "again.pdf")
+    text = "".join(page.get_textpage().get_text_range() for page in pdf)
+    assert f"{pieces} pieces received" in text
+
+
+def test_a_sheet_without_a_printer_says_where_to_choose_one(view: HandOverView, weighed_desk: Desk) -> None:
+    events = said(weighed_desk)
+    view.print_it()
+    assert events[-1].words.startswith("No printer is chosen for the hand-over sheet.")
+
+
+def test_enter_opens_the_piece_of_a_row_on_the_bench(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
+    opened: list[int] = []
+    weighed_desk.piece_opened.connect(opened.append)
+    choose(view, 0)
+    press(qtbot, view.table, "Return")
+    assert opened == []  # a heading is no piece
+    choose(view, 1)
+    press(qtbot, view.table, "Return")
+    assert opened == list(view._pieces[1])
