@@ -1,7 +1,6 @@
 """Handed over: only what may go, all or nothing, as one step; and the groups of its sheet."""
 
 from dataclasses import replace
-from datetime import timedelta
 
 import pytest
 
@@ -25,10 +24,9 @@ from desk.session.papers.hand_over import (
 )
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.bulk_changes import set_beside
-from desk.session.pile.mailing_date import post_on
 from desk.session.pile.pile import Pile
 from desk.session.undo import next_steps, redo, undo
-from tests.session.made import BOOK, FRANCE, ON, line, order, shop, weighing
+from tests.session.made import BOOK, FRANCE, line, order, shop, weighing
 
 # Two letters by stamp, a parcel bought online, a package abroad, one not weighed, one with something to look at.
 ORDERS = (
@@ -206,19 +204,6 @@ def test_what_must_match_first_stays_and_is_named(pile):
 
 
 # --- by day
-
-
-def test_days_are_listed_newest_first_with_the_postage_of_then(pile):
-    assert days_that_left(pile.sitting) == ()
-    hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
-    price = pile.verdicts[pile.find("3")].offer.price
-    post_on(pile.sitting, ON + timedelta(days=1))
-    hand_pieces_over(pile.sitting, pile, ids(pile, "4"))
-    newer, older = days_that_left(pile.sitting)
-    assert (newer.day, list(newer.postage)) == (ON + timedelta(days=1), ["4-1"])
-    assert (older.day, dict(older.postage)) == (ON, {"3-1": price})
-    undo(pile.sitting)
-    assert [day.day for day in days_that_left(pile.sitting)] == [ON]
 
 
 def test_the_sheet_of_a_day_has_its_pieces_at_the_postage_they_left_with(pile):

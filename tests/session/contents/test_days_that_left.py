@@ -1,0 +1,38 @@
+"""What was handed over, by mailing date, with the postage of then."""
+
+from datetime import timedelta
+
+import pytest
+
+from desk.domain.orders.piece import PieceKey
+from desk.session.bench.weigh import weigh
+from desk.session.contents.days_that_left import days_that_left
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.papers.hand_over import hand_pieces_over
+from desk.session.pile.mailing_date import post_on
+from desk.session.pile.pile import Pile
+from desk.session.undo import undo
+from tests.session.made import BOOK, ON, line, order, shop, weighing
+
+
+@pytest.fixture
+def pile(sitting):
+    take_in_shop(sitting, shop())
+    take_in_orders(sitting, [order(number, lines=(line(BOOK),)) for number in ("3", "4")])
+    weigh(sitting, [(PieceKey(number), weighing("12", "Padded")) for number in ("3", "4")])
+    found = Pile(sitting)
+    sitting.listeners.append(found.follow)
+    return found
+
+
+def test_days_are_listed_newest_first_with_the_postage_of_then(pile):
+    assert days_that_left(pile.sitting) == ()
+    hand_pieces_over(pile.sitting, pile, [pile.find("3")])
+    price = pile.verdicts[pile.find("3")].offer.price
+    post_on(pile.sitting, ON + timedelta(days=1))
+    hand_pieces_over(pile.sitting, pile, [pile.find("4")])
+    newer, older = days_that_left(pile.sitting)
+    assert (newer.day, list(newer.postage)) == (ON + timedelta(days=1), ["4-1"])
+    assert (older.day, dict(older.postage)) == (ON, {"3-1": price})
+    undo(pile.sitting)
+    assert [day.day for day in days_that_left(pile.sitting)] == [ON]
