@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QApplication
 
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
-from desk.store.following import Elsewhere, Follower
+from desk.store.following import BenchNews, Follower
 from desk.ui.bridge import Desk, OngoingState
 
 SERVER, WAITING, TAKEN = "server", "waiting", "taken"
@@ -72,7 +72,7 @@ class OtherBenches(QObject):
             except RuntimeError:  # the window is gone
                 return
 
-    def _hear(self, news: Elsewhere) -> None:
+    def _hear(self, news: BenchNews) -> None:
         if self._ends.is_set():
             return
         self._desk.taken = frozenset(news.open_pieces.values())

@@ -15,13 +15,13 @@ from desk.app.exits import EXIT_CHECK, EXIT_NOTHING_DONE, EXIT_READY, NotWritten
 from desk.app.paths import resources
 from desk.domain.clock import Clock, SystemClock, today
 from desk.domain.faults import Fault, FileFault, Unreadable, fault_lines
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.domain.whole_file import make_private_folder
 from desk.session.bench.splitting import split_unpaid
 from desk.session.bench.weigh import weigh
-from desk.session.importing.compare import take_in_all
-from desk.session.importing.import_orders import take_in_shop
-from desk.session.importing.run_inputs import read_brought
+from desk.session.importing.compare import import_all
+from desk.session.importing.import_orders import import_shop
+from desk.session.importing.run_inputs import read_run_inputs
 from desk.session.importing.suggested_mapping import write_suggested_mapping
 from desk.session.papers.run_results import Left, leave_results
 from desk.session.rulebook import Rulebook, read_rulebook
@@ -96,7 +96,7 @@ def _run(wanted: argparse.Namespace) -> Left:
     rulebook, damaged = _rules_of(where, wanted.out, clock)
     if wanted.suggest_map:
         write_suggested_mapping(wanted.orders[0], wanted.map, wanted.suggest_map)
-    brought = read_brought(
+    brought = read_run_inputs(
         rulebook,
         orders=wanted.orders,
         weights=wanted.weights,
@@ -111,8 +111,8 @@ def _run(wanted: argparse.Namespace) -> Left:
     store = open_store(where, clock, f"run {uuid4()}")  # a window's undo takes back its own steps only
     try:
         sitting = Sitting(store, clock, brought.rulebook, wanted.date or today(clock))
-        take_in_shop(sitting, brought.shop)
-        take_in_all(sitting, brought.orders, brought.left_out, brought.shipped)
+        import_shop(sitting, brought.shop)
+        import_all(sitting, brought.orders, brought.left_out, brought.shipped)
         weighed = weigh(sitting, brought.weights)
         split_unpaid(sitting, brought.packings)
         told = replace(brought, damaged=damaged)
@@ -150,7 +150,7 @@ def _rules_of(where: str | Path, out: Path, clock: Clock) -> tuple[Rulebook, tup
 
 def _closing_words(left: Left, out: Path) -> str:
     batch = left.batch
-    looks = str(Stand.NEEDS_A_LOOK)
+    looks = str(PieceStatus.NEEDS_A_LOOK)
     named = {
         stand: "need a check" if stand == looks and count > 1 else "needs a check" if stand == looks else stand
         for stand, count in batch.counts().items()

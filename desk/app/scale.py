@@ -30,7 +30,7 @@ from desk.session.scale.choice import (
     usual_scale,
 )
 from desk.session.scale.virtual_pan import VirtualPan, demo_weights
-from desk.ui.bridge import Desk, OngoingState, Told
+from desk.ui.bridge import Desk, DeskChanges, OngoingState
 from desk.ui.scale_bridge import ScaleBridge
 
 END_S = 2.0
@@ -112,7 +112,7 @@ class ScaleSource:
             self._virtual = None
         self._bridge.pan = None
 
-    def _follow(self, told: Told) -> None:
+    def _follow(self, told: DeskChanges) -> None:
         if not (told.changes.settings or told.changes.shop):
             return
         choice = scale_choice(self._desk.sitting, self._default)

@@ -15,7 +15,7 @@ from desk.app.relearn import Relearn
 from desk.domain.clock import SystemClock, today
 from desk.domain.whole_file import make_private_folder
 from desk.intake.shop.shop_file import read_shop
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.importing.preview import read_orders_of
 from desk.session.learned.recall import recall
 from desk.session.pile.pile import Pile
@@ -48,8 +48,8 @@ def open_demo() -> Desk:
     with as_file(resources() / "demo") as demo:
         shop = read_shop(demo / "shop.toml")
         orders = read_orders_of(demo / "orders.csv", Terms(shop, sitting.rulebook, sitting.on))
-    take_in_shop(sitting, shop)
-    take_in_orders(sitting, orders)
+    import_shop(sitting, shop)
+    import_orders(sitting, orders)
     return _desk(sitting, folder, is_demo=True)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, Slot
 
 from desk.session.scale.warm_up import warm_up
-from desk.ui.bridge import Desk, Told
+from desk.ui.bridge import Desk, DeskChanges
 from desk.ui.jobs import Job
 
 
@@ -21,7 +21,7 @@ class WarmUp(QObject):
         self._begin()
 
     @Slot(object)
-    def _follow(self, told: Told) -> None:
+    def _follow(self, told: DeskChanges) -> None:
         if told.changes.orders:
             self._begin()
 

@@ -50,13 +50,13 @@ def fault_lines(faults: Sequence[FileFault], most: int = MOST_LINES) -> list[str
     groups: dict[tuple[str, str, str], list[FileFault]] = {}
     for fault in faults:
         groups.setdefault((fault.file, fault.column, fault.expected), []).append(fault)
-    lines = [line for group in groups.values() for line in _told_together(group)]
+    lines = [line for group in groups.values() for line in _counted_together(group)]
     if len(lines) <= most:
         return lines
     return [*lines[: most - 1], f"and {len(lines) - most + 1} more like these; correct the first ones and try again"]
 
 
-def _told_together(alike: Sequence[FileFault]) -> list[str]:
+def _counted_together(alike: Sequence[FileFault]) -> list[str]:
     if len(alike) <= _ALIKE:
         return [str(fault) for fault in alike]
     places = ", ".join(str(fault.line) for fault in alike[1 : _NAMED + 1])

@@ -34,7 +34,7 @@ class Cause(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Before:
+class PreviousWeighing:
     """What is kept of the weighing before, to notice two readings that were swapped."""
 
     grams: float
@@ -81,7 +81,11 @@ class Explanations:
 
 
 def explain(
-    state: LearnedState, seen: View, reading: ShownWeight, before: Before | None, mishaps: Mishaps | None = None
+    state: LearnedState,
+    seen: View,
+    reading: ShownWeight,
+    before: PreviousWeighing | None,
+    mishaps: Mishaps | None = None,
 ) -> Explanations:
     """Return every explanation of a reading with its weight: prior chance times likelihood of this scale step."""
     chance = mishaps or Mishaps()
@@ -143,7 +147,9 @@ def _mailer(found: Explanations, state: LearnedState, seen: View, error: float, 
     found.items[Cause.MAILER] = {names[place]: float(term) for place, term in zip(places, terms, strict=True)}
 
 
-def _neighbors(found: Explanations, seen: View, reading: ShownWeight, before: Before, chance: Mishaps) -> None:
+def _neighbors(
+    found: Explanations, seen: View, reading: ShownWeight, before: PreviousWeighing, chance: Mishaps
+) -> None:
     """The reading belongs to the parcel before, or to both."""
     step = reading.step_g
     if before.evidence > 0:

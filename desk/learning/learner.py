@@ -9,7 +9,7 @@ from math import exp
 import numpy as np
 
 from desk.learning.changes import WeightChange, watch
-from desk.learning.explanations import Before
+from desk.learning.explanations import PreviousWeighing
 from desk.learning.net_weights import net_weights
 from desk.learning.parameters import Parameters
 from desk.learning.parcel import Expected, Parcel, ShownWeight
@@ -35,7 +35,7 @@ class Learner:
     """Weights learned so far, and the weighing before. Everything follows from the weighings in their order."""
 
     state: LearnedState = field(default_factory=LearnedState)
-    before: Before | None = None
+    before: PreviousWeighing | None = None
     changes: list[WeightChange] = field(default_factory=list)
 
     @classmethod

@@ -10,10 +10,10 @@ from zipfile import BadZipFile
 
 import numpy as np
 
-from desk.learning.explanations import Before
+from desk.learning.explanations import PreviousWeighing
 from desk.learning.learner import Learner
 from desk.learning.parameters import METHOD_VERSION, Parameters
-from desk.learning.state import Asleep, LearnedState
+from desk.learning.state import LearnedState, SleepingProduct
 
 ARRAYS = ("mean", "covariance", "uses", "units", "last_used")
 
@@ -69,10 +69,10 @@ def _learner(arrays: dict[str, Any], rest: dict[str, Any], settings: Parameters)
         packing_var=dict(rest["packing_var"]),
         packing_count=dict(rest["packing_count"]),
         pulls={place: [(pull, share) for pull, share in pulls] for place, pulls in rest["pulls"]},
-        asleep={name: Asleep(**asleep) for name, asleep in rest["asleep"].items()},
+        asleep={name: SleepingProduct(**asleep) for name, asleep in rest["asleep"].items()},
         weighings=rest["weighings"],
         trust=rest["trust"],
         light_odds=rest["light_odds"],
         heavy_odds=rest["heavy_odds"],
     )
-    return Learner(state, None if rest["before"] is None else Before(**rest["before"]))
+    return Learner(state, None if rest["before"] is None else PreviousWeighing(**rest["before"]))

@@ -15,7 +15,7 @@ from desk.learning.parameters import Parameters
 
 
 @dataclass(frozen=True, slots=True)
-class Asleep:
+class SleepingProduct:
     """A product that is out of the matrix until it is used again."""
 
     mean: float
@@ -40,7 +40,7 @@ class LearnedState:
     packing_var: dict[int, float] = field(default_factory=dict)
     packing_count: dict[int, float] = field(default_factory=dict)
     pulls: dict[int, list[tuple[float, float]]] = field(default_factory=dict)  # for the change watch
-    asleep: dict[str, Asleep] = field(default_factory=dict)
+    asleep: dict[str, SleepingProduct] = field(default_factory=dict)
     weighings: int = 0
     trust: float = 1.0
     light_odds: float = 0.0
@@ -136,7 +136,7 @@ class LearnedState:
             return
         name = min(self.products, key=lambda product: (self.last_used[self.products[product]], product))
         place = self.products[name]
-        self.asleep[name] = Asleep(
+        self.asleep[name] = SleepingProduct(
             float(self.mean[place]), float(self.covariance[place, place]), int(self.uses[place]), self.typed[place]
         )
         self._remove(place)

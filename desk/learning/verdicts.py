@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from desk.learning.explanations import Before, Cause, Explanations, explain
+from desk.learning.explanations import Cause, Explanations, PreviousWeighing, explain
 from desk.learning.parcel import Expected, Parcel, ShownWeight
 from desk.learning.state import LearnedState
 from desk.learning.view import View, expected, view, widened
@@ -38,17 +38,19 @@ class Considered:
     seen: View
     explained: Explanations
     verdict: WeightVerdict
-    before: Before
+    before: PreviousWeighing
 
 
-def consider(state: LearnedState, parcel: Parcel, reading: ShownWeight, before: Before | None = None) -> Considered:
+def consider(
+    state: LearnedState, parcel: Parcel, reading: ShownWeight, before: PreviousWeighing | None = None
+) -> Considered:
     """Return what a reading means, without learning from it."""
     seen = view(state, parcel, reading.step_g)
     hoped = expected(seen, state, reading.step_g)
     seen = widened(seen, state, reading.grams - seen.mean)
     explained = explain(state, seen, reading, before)
     verdict = _verdict(state, hoped, explained, reading)
-    after = Before(reading.grams, seen.mean, seen.variance, explained.evidence)
+    after = PreviousWeighing(reading.grams, seen.mean, seen.variance, explained.evidence)
     return Considered(seen, explained, verdict, after)
 
 

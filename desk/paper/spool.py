@@ -34,7 +34,7 @@ class PrintOutcome(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Handed:
+class QueueAnswer:
     """The outcome, the spooler's name of the job, and what the spooler answered."""
 
     outcome: PrintOutcome
@@ -43,14 +43,14 @@ class Handed:
 
 
 @dataclass(frozen=True, slots=True)
-class Ran:
+class CommandResult:
     """A command that ran: its exit code and what it wrote."""
 
     code: int
     output: str
 
 
-def run_command(words: Sequence[str]) -> Ran:
+def run_command(words: Sequence[str]) -> CommandResult:
     """Run a command, in English, without a shell. Code 127: there is none of that name; 124: it did not end."""
     try:
         done = subprocess.run(  # noqa: S603 - a list of words, no shell, the command's name is ours
@@ -63,17 +63,17 @@ def run_command(words: Sequence[str]) -> Ran:
             env={**os.environ, "LC_ALL": "C"},
         )
     except FileNotFoundError:
-        return Ran(127, "")
+        return CommandResult(127, "")
     except subprocess.TimeoutExpired:
-        return Ran(124, "")
-    return Ran(done.returncode, (done.stdout + done.stderr).strip())
+        return CommandResult(124, "")
+    return CommandResult(done.returncode, (done.stdout + done.stderr).strip())
 
 
 @dataclass(frozen=True, slots=True)
 class Spooler:
     """How commands are run and how long a job is watched (seconds)."""
 
-    run: Callable[[Sequence[str]], Ran] = run_command
+    run: Callable[[Sequence[str]], CommandResult] = run_command
     sleep: Callable[[float], None] = time.sleep
     patience: float = 8.0
     interval: float = 0.25
@@ -100,34 +100,34 @@ def medium(size: PageSize) -> str:
 NAMED = {"Letter": (8.5 * INCH, 11 * INCH), "A4": (210 * MILLIMETER, 297 * MILLIMETER)}
 
 
-def hand_to_queue(file: Path, queue: str, size: PageSize, spooler: Spooler) -> Handed:
+def hand_to_queue(file: Path, queue: str, size: PageSize, spooler: Spooler) -> QueueAnswer:
     """Give the file to the queue on paper of `size` (points), and watch until it left the queue or patience ends."""
     asked = spooler.run(("lpstat", "-p", queue))
     if asked.code in (124, 127):
-        return Handed(PrintOutcome.NO_SPOOLER)
+        return QueueAnswer(PrintOutcome.NO_SPOOLER)
     if asked.code:
-        return Handed(PrintOutcome.NO_QUEUE, answer=asked.output)
+        return QueueAnswer(PrintOutcome.NO_QUEUE, answer=asked.output)
     if _is_stopped(asked.output):
-        return Handed(PrintOutcome.STOPPED, answer=asked.output)
+        return QueueAnswer(PrintOutcome.STOPPED, answer=asked.output)
     options = ("-o", f"media={medium(size)}", "-o", "print-scaling=none")
     given = spooler.run(("lp", "-d", queue, *options, "--", str(file)))
     job = _JOB.search(given.output)
     if given.code or not job:
-        return Handed(PrintOutcome.REFUSED, answer=given.output)
+        return QueueAnswer(PrintOutcome.REFUSED, answer=given.output)
     return _watch(job[1], queue, spooler)
 
 
-def _watch(job: str, queue: str, spooler: Spooler) -> Handed:
+def _watch(job: str, queue: str, spooler: Spooler) -> QueueAnswer:
     answer = ""
     for _ in range(max(1, int(spooler.patience / spooler.interval))):
         ran = spooler.run(("lpstat", "-o", queue))
         answer = ran.output
         if ran.code == 0 and job not in answer.split():
-            return Handed(PrintOutcome.PRINTED, job)
+            return QueueAnswer(PrintOutcome.PRINTED, job)
         spooler.sleep(spooler.interval)
     if _lacks_paper(spooler.run(("lpstat", "-l", "-p", queue)).output):
-        return Handed(PrintOutcome.OUT_OF_PAPER, job, answer)
-    return Handed(PrintOutcome.WAITING, job, answer)
+        return QueueAnswer(PrintOutcome.OUT_OF_PAPER, job, answer)
+    return QueueAnswer(PrintOutcome.WAITING, job, answer)
 
 
 def _is_stopped(answer: str) -> bool:

@@ -16,7 +16,7 @@ from desk.rates.eligible import bar, not_tried, services_tried, untracked_allowe
 from desk.rates.lists.price_list import PriceRow
 from desk.rates.offer import Offer, PricedService, candidate
 from desk.rates.posting import Posting
-from desk.rates.rules import Out, PriceRules
+from desk.rates.rules import PriceRules, ServiceOut
 from desk.rates.shape import FLAT_LIMIT, LETTER_LIMIT, PARCEL_LIMIT, UNMEASURED, ShapeOptions, form_of
 from desk.rates.zone import ZoneAnswer
 
@@ -47,7 +47,7 @@ class WeightStep:
 
     place: int
     ranked: tuple[Ranked, ...]
-    outs: tuple[Out, ...]
+    outs: tuple[ServiceOut, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +61,7 @@ class Opened:
     form: ShapeOptions
     tried: tuple[str, ...]
     candidates: tuple[PricedService, ...]
-    outs: tuple[Out, ...]
+    outs: tuple[ServiceOut, ...]
     by_zone: bool
     limits: tuple[Decimal, ...]
     takes_any: bool
@@ -93,7 +93,7 @@ class QuoteCase:
         return self.opened.candidates
 
     @property
-    def outs(self) -> tuple[Out, ...]:
+    def outs(self) -> tuple[ServiceOut, ...]:
         """Return the services ruled out at any weight."""
         return self.opened.outs
 
@@ -119,7 +119,7 @@ def _step(place: int, candidates: tuple[PricedService, ...], weight: Weight) -> 
     for each in candidates:
         offer = each.offer_at(weight)
         if isinstance(offer, Finding):
-            outs.append(Out(each.service, offer))
+            outs.append(ServiceOut(each.service, offer))
         else:
             rank = offer.price.minor, len(offer.surcharges), each.place
             ranked.append((rank, Ranked(offer.of, offer.price, offer.base, offer.row)))
@@ -179,7 +179,7 @@ def _open(posting: Posting, rules: PriceRules, given: ShapeOptions | None, zone:
     form = given or form_of_piece(posting)
     tried = services_tried(posting, rules.policy)
     candidates: list[PricedService] = []
-    outs: list[Out] = []
+    outs: list[ServiceOut] = []
     by_zone = False
     for place, service in enumerate(tried):
         found: PricedService | Finding | None = bar(rules.service(service), posting, rules) or _other_money(
@@ -190,7 +190,7 @@ def _open(posting: Posting, rules: PriceRules, given: ShapeOptions | None, zone:
             by_zone = by_zone or asks_zone
             found = candidate(place, service, key, posting, form, rules)
         if isinstance(found, Finding):
-            outs.append(Out(service, found))
+            outs.append(ServiceOut(service, found))
         else:
             candidates.append(found)
     aside = not_tried(posting, rules, tried)

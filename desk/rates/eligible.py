@@ -8,7 +8,7 @@ from desk.domain.finding import Code, Finding, reason
 from desk.domain.service import Service
 from desk.domain.shop.shop import Policy, Untracked
 from desk.rates.posting import Posting
-from desk.rates.rules import Out, PriceRules
+from desk.rates.rules import PriceRules, ServiceOut
 from desk.rates.services import letters_tried
 
 _NOT_IN_POLICY = reason(Code.NOT_IN_POLICY, "the shop's own policy")
@@ -61,7 +61,7 @@ def untracked_allowed(posting: Posting, rules: PriceRules) -> bool:
     return limit.currency == posting.order_value.currency and posting.order_value <= limit
 
 
-def not_tried(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> tuple[Out, ...]:
+def not_tried(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> tuple[ServiceOut, ...]:
     """Return every other service on the same side (domestic or international) that has a list, and why it was not
     tried.
 
@@ -73,7 +73,7 @@ def not_tried(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> tu
     return rules.kept[asked]
 
 
-def _left_aside(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> Iterator[Out]:
+def _left_aside(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> Iterator[ServiceOut]:
     why = _NOT_IN_POLICY if posting.allowed is None else _NOT_CHOSEN
     if posting.only_service:
         why = reason(Code.MAILER_ONLY_FOR, "price list: flat-rate packaging", service=posting.only_service)
@@ -81,4 +81,4 @@ def _left_aside(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> 
         facts = rules.service(service)
         if service not in tried and facts.abroad == posting.abroad:
             own = facts.packaging and not posting.only_service
-            yield Out(service, _OWN_PACKAGING if own else why)
+            yield ServiceOut(service, _OWN_PACKAGING if own else why)

@@ -18,10 +18,10 @@ from desk.rates.offer import Offer, candidate
 from desk.rates.posting import Posting
 from desk.rates.quote_findings import Priced, StepFindings, remarks, step_findings
 from desk.rates.restricted import barred_goods, handling
-from desk.rates.rules import Out, PriceRules
+from desk.rates.rules import PriceRules, ServiceOut
 from desk.rates.shape import ShapeOptions, ShapeVerdict, assumed, weighed
 
-__all__ = ["Offer", "Out", "PriceRules", "Quote", "chart_findings", "may_go", "price_of", "quote"]
+__all__ = ["Offer", "PriceRules", "Quote", "ServiceOut", "chart_findings", "may_go", "price_of", "quote"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ class Quote:
 
     chosen: Offer | None
     offers: tuple[Offer, ...]
-    out: tuple[Out, ...]
+    out: tuple[ServiceOut, ...]
     shape: ShapeVerdict
     zone: str
     findings: tuple[Finding, ...]
@@ -46,7 +46,7 @@ class _Shared:
     """What applies to every piece of a case within one step. Billing reasons go between `before` and `after`."""
 
     shape: ShapeVerdict
-    outs: tuple[Out, ...]
+    outs: tuple[ServiceOut, ...]
     shared: StepFindings
     before: tuple[Finding, ...]
     after: tuple[Finding, ...]
@@ -86,7 +86,7 @@ def _shared_at(
     return _Shared(shape, priced.outs, step_findings(priced, rules), before, tuple(_reasons(offers)))
 
 
-def price_of(posting: Posting, service: str, key: str, rules: PriceRules) -> Offer | Out:
+def price_of(posting: Posting, service: str, key: str, rules: PriceRules) -> Offer | ServiceOut:
     """Return one service's price, whatever the shop's policy; `key` is the zone or price group, or empty.
 
     A piece without a size is assumed to have the service's shape.
@@ -94,7 +94,7 @@ def price_of(posting: Posting, service: str, key: str, rules: PriceRules) -> Off
     piece, form = _with_assumed_size(posting, service, rules)
     found = candidate(0, service, key, piece, form, rules)
     offer = found if isinstance(found, Finding) else found.offer_at(piece.weight, piece.label_weight)
-    return Out(service, offer) if isinstance(offer, Finding) else offer
+    return ServiceOut(service, offer) if isinstance(offer, Finding) else offer
 
 
 def may_go(posting: Posting, service: str, rules: PriceRules) -> tuple[Finding, ...]:

@@ -18,7 +18,7 @@ from desk.rates.lists.price_list import ServiceChart
 from desk.rates.offer import Offer, PricedService
 from desk.rates.posting import Posting
 from desk.rates.restricted import barred_goods
-from desk.rates.rules import Out, PriceRules
+from desk.rates.rules import PriceRules, ServiceOut
 from desk.rates.services import Payment, payment_for
 from desk.rates.shape import ShapeOptions
 
@@ -33,11 +33,11 @@ class Priced:
 
     case: QuoteCase
     chosen: Offer | None
-    refused: Sequence[Out]
+    refused: Sequence[ServiceOut]
     weight: Weight
 
     @property
-    def outs(self) -> tuple[Out, ...]:
+    def outs(self) -> tuple[ServiceOut, ...]:
         """Return every service ruled out."""
         return (*self.refused, *self.case.outs)
 

@@ -19,7 +19,7 @@ from desk.rates.zone import Zones
 
 
 @dataclass(frozen=True, slots=True)
-class Out:
+class ServiceOut:
     """A service that is ruled out, and why."""
 
     service: str
@@ -36,7 +36,7 @@ class PriceRules:
     on: date
     tolerance_scale: Decimal = Decimal(1)
     rates: tuple[ExchangeRate, ...] = ()  # the shop's own, for limits in another currency than the goods
-    kept: dict[Hashable, tuple[Out, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    kept: dict[Hashable, tuple[ServiceOut, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
     opened: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
     _facts: dict[str, Service] = field(default_factory=dict, init=False, repr=False, compare=False)
     _seen: dict[str, tuple[ServiceChart, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)

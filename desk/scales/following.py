@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from desk.scales.pan import Armed, Event, How, Pan, SettledWeight, UnsettledOffer
+from desk.scales.pan import CaptureKind, Event, Pan, PanWasEmpty, SettledWeight, UnsettledOffer
 from desk.scales.reading import Reading
 from desk.scales.settling import Settling
 
@@ -86,24 +86,24 @@ class Following:
         if isinstance(event, UnsettledOffer):
             return () if self._recorded else self._ask(event.settled)
         self.asked = None
-        if isinstance(event, Armed):
+        if isinstance(event, PanWasEmpty):
             self._owner = None
         else:
             self.waiting = self._owner = None  # a unit key says nothing about the weights before
         return ()
 
     def _settled(self, settled: SettledWeight, now: float) -> tuple[ScaleOutcome, ...]:
-        if settled.how is How.FIRST:
+        if settled.how is CaptureKind.FIRST:
             return self._first(settled)
-        if settled.how is How.CORRECTED and self.waiting:
+        if settled.how is CaptureKind.CORRECTED and self.waiting:
             return self._wait(settled)
         mine = self.piece is not None and self._owner == self.piece
-        if mine and settled.how is How.AGAIN:
+        if mine and settled.how is CaptureKind.AGAIN:
             return ()
         if mine and not settled.asks:
             self.settling.accept(now)
             return self._record(settled)
-        if self.waiting and settled.how is How.AGAIN:
+        if self.waiting and settled.how is CaptureKind.AGAIN:
             return ()
         self.waiting = None
         return self._ask(settled)

@@ -39,7 +39,7 @@ class TappedPort:
         self._port.close()
 
 
-class Unread:
+class RawDecoder:
     """A decoder that reads nothing: a person looks at the bytes."""
 
     switched_off = False
@@ -60,7 +60,7 @@ def listening_device(
     """A serial line to listen to, asked each known question in turn: a scale that must be asked answers only its own."""
     return Device(
         open=lambda: TappedPort(opened(settings), hear, cycle(QUESTIONS)),
-        decoder=lambda _port: Unread(),
+        decoder=lambda _port: RawDecoder(),
         request=QUESTIONS[0],
         asks_every_s=ASKS_EVERY_S,
     )

@@ -26,7 +26,7 @@ class Pan(StrEnum):
     SCALE_FAULT = "scale fault"
 
 
-class How(StrEnum):
+class CaptureKind(StrEnum):
     """How a settled weight came about."""
 
     FIRST = "first"  # the pan was seen empty before
@@ -47,7 +47,7 @@ class SettledWeight:
     value: Decimal
     unit: str
     division: Decimal
-    how: How
+    how: CaptureKind
     at: float
     low: Decimal | None = None
     high: Decimal | None = None
@@ -77,7 +77,7 @@ class UnsettledOffer:
 
 
 @dataclass(frozen=True, slots=True)
-class Armed:
+class PanWasEmpty:
     """The pan was seen empty: the next settled weight is another item."""
 
     at: float
@@ -91,4 +91,4 @@ class UnitChanged:
     at: float
 
 
-Event = SettledWeight | UnsettledOffer | Armed | UnitChanged
+Event = SettledWeight | UnsettledOffer | PanWasEmpty | UnitChanged

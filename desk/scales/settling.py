@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from desk.domain.weight import last_place
-from desk.scales.pan import Armed, Event, How, Pan, SettledWeight, UnitChanged, UnsettledOffer
+from desk.scales.pan import CaptureKind, Event, Pan, PanWasEmpty, SettledWeight, UnitChanged, UnsettledOffer
 from desk.scales.reading import Reading, State
 from desk.scales.units import DESK_UNITS
 
@@ -187,7 +187,7 @@ class Settling:
 
     def _arm(self, now: float) -> tuple[Event, ...]:
         self.armed, self.taken, self.asked = True, None, None
-        return (Armed(now),)
+        return (PanWasEmpty(now),)
 
     def _loaded(self, now: float, reading: Reading, value: Decimal, step: Decimal) -> tuple[Event, ...]:
         self._recent.append((now, value))
@@ -230,7 +230,7 @@ class Settling:
             return ()
         self._restless = now
         heaviest = max(recent for _, recent in self._recent)
-        self.asked = SettledWeight(heaviest, str(reading.unit), step, How.OFFERED, now, offset=self._offset)
+        self.asked = SettledWeight(heaviest, str(reading.unit), step, CaptureKind.OFFERED, now, offset=self._offset)
         return (UnsettledOffer(self.asked, now),)
 
     def _settled(self, now: float, step: Decimal) -> tuple[Event, ...]:
@@ -241,12 +241,12 @@ class Settling:
         if _same(settled, self.taken):
             return self._beside(settled) if self._moved_on(settled) else self._again(settled)
         if self._may_correct(settled):
-            return self._capture(replace(settled, how=How.CORRECTED))
-        known = self.asked is not None and self.asked.how is How.SWAPPED and _same(settled, self.asked)
+            return self._capture(replace(settled, how=CaptureKind.CORRECTED))
+        known = self.asked is not None and self.asked.how is CaptureKind.SWAPPED and _same(settled, self.asked)
         self._go(Pan.SWAPPED_UNSEEN, now)
         if known:
             return ()
-        self.asked = replace(settled, how=How.SWAPPED)
+        self.asked = replace(settled, how=CaptureKind.SWAPPED)
         return (self.asked,)
 
     def _measured(self, now: float, step: Decimal) -> SettledWeight:
@@ -256,7 +256,7 @@ class Settling:
         asks = any(reading.net or reading.unit not in DESK_UNITS for _, reading, _ in self._window)
         unit = str(self._window[-1][1].unit)
         return SettledWeight(
-            value, unit, step, How.FIRST, now, min(counts), max(counts), asks=asks, offset=self._offset
+            value, unit, step, CaptureKind.FIRST, now, min(counts), max(counts), asks=asks, offset=self._offset
         )
 
     def _capture(self, settled: SettledWeight) -> tuple[SettledWeight]:
@@ -273,12 +273,12 @@ class Settling:
         came_back = self.pan is not Pan.CAPTURED
         self.asked = None
         self._go(Pan.CAPTURED, settled.at)
-        return (replace(settled, how=How.AGAIN),) if came_back else ()
+        return (replace(settled, how=CaptureKind.AGAIN),) if came_back else ()
 
     def _beside(self, settled: SettledWeight) -> tuple[Event, ...]:
         """A step beside what was taken: corrected, and the time for corrections goes on from the weight before."""
         before = self.taken
-        corrected = self._capture(replace(settled, how=How.CORRECTED))
+        corrected = self._capture(replace(settled, how=CaptureKind.CORRECTED))
         if before is not None:
             self.taken = self._last = replace(corrected[0], at=before.at)
         return corrected

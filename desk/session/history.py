@@ -10,7 +10,7 @@ from desk.store import journal
 
 
 @dataclass(frozen=True, slots=True)
-class Past:
+class PieceStep:
     """One step that touched a piece: its name, kind (`act`, `undo`, `redo`), and time (UTC)."""
 
     name: str
@@ -18,8 +18,8 @@ class Past:
     at: datetime
 
 
-def history_of(sitting: Sitting, piece_id: int, limit: int = 20) -> tuple[Past, ...]:
+def history_of(sitting: Sitting, piece_id: int, limit: int = 20) -> tuple[PieceStep, ...]:
     """Return the latest steps that touched the piece, newest first."""
     with sitting.store.reading() as conn:
         found = journal.steps_of_piece(conn, piece_id, limit)
-    return tuple(Past(step.name, step.kind.value, step.at) for step in found)
+    return tuple(PieceStep(step.name, step.kind.value, step.at) for step in found)

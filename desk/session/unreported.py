@@ -11,35 +11,37 @@ from desk.session.sitting import Sitting
 from desk.store.tables import settings
 from desk.store.transaction import Transaction
 
-UNTOLD = "untold changes"
+UNREPORTED = "untold changes"
 
 
 @dataclass(frozen=True, slots=True)
-class Untold:
+class Unreported:
     """Orders that were replaced, and pieces with a new weight."""
 
     orders: tuple[str, ...] = ()
     pieces: tuple[PieceKey, ...] = ()
 
 
-def tell_later(tx: Transaction, orders: Sequence[str] = (), pieces: Sequence[PieceKey] = ()) -> None:
+def report_later(tx: Transaction, orders: Sequence[str] = (), pieces: Sequence[PieceKey] = ()) -> None:
     """Save changes to report later, within the step that makes them."""
     if orders or pieces:
-        before = settings.read(tx.conn, UNTOLD, Untold())
-        both = Untold(tuple(dict.fromkeys((*before.orders, *orders))), tuple(dict.fromkeys((*before.pieces, *pieces))))
-        settings.write(tx, UNTOLD, both)
+        before = settings.read(tx.conn, UNREPORTED, Unreported())
+        both = Unreported(
+            tuple(dict.fromkeys((*before.orders, *orders))), tuple(dict.fromkeys((*before.pieces, *pieces)))
+        )
+        settings.write(tx, UNREPORTED, both)
 
 
-def untold(sitting: Sitting) -> list[dict[str, Any]]:
+def unreported(sitting: Sitting) -> list[dict[str, Any]]:
     """Return the changes not yet reported, as `{"order": ..}` and `{"order": .., "piece": ..}`."""
     with sitting.store.reading() as conn:
-        kept = settings.read(conn, UNTOLD, Untold())
+        kept = settings.read(conn, UNREPORTED, Unreported())
     changed: list[dict[str, Any]] = [{"order": number} for number in kept.orders]
     return changed + [{"order": key.order, "piece": key.piece} for key in kept.pieces]
 
 
-def mark_told(sitting: Sitting) -> None:
+def mark_reported(sitting: Sitting) -> None:
     """Mark all changes as reported."""
-    if untold(sitting):
+    if unreported(sitting):
         with sitting.store.act("Tell changes") as tx:
-            settings.write(tx, UNTOLD, Untold())
+            settings.write(tx, UNREPORTED, Unreported())

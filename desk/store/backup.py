@@ -13,7 +13,7 @@ from pathlib import Path
 from desk.domain.faults import Refused
 from desk.domain.whole_file import make_private_folder, sync_folders
 from desk.store import attached
-from desk.store.engine import BUSY, BUSY_SECONDS, make_private_file, told_plainly
+from desk.store.engine import BUSY, BUSY_SECONDS, make_private_file, sentences_for_faults
 from desk.store.health import damage_of, is_foreign, read_only_engine
 from desk.store.upgrade import head_of, refuse_newer
 
@@ -94,7 +94,7 @@ def refuse_unfit(source: Path) -> None:
         raise Refused(f"{source.name} is damaged ({wrong}) and was not restored. Choose an older copy.")
     engine = read_only_engine(source)
     try:
-        with told_plainly(), engine.connect() as conn:
+        with sentences_for_faults(), engine.connect() as conn:
             head = head_of(conn)
     finally:
         engine.dispose()
@@ -122,7 +122,7 @@ def _free_name(where: Path, why: str) -> Path:
 
 def _copy_pages(source: Path, target: Path) -> None:
     make_private_file(target)
-    with told_plainly(), _opened(source) as there, _opened(target) as here:
+    with sentences_for_faults(), _opened(source) as there, _opened(target) as here:
         there.backup(here, progress=_refuse_to_wait)
 
 

@@ -104,7 +104,7 @@ def rewrite(engine: Engine) -> None:
     """Rewrite the whole database without what was deleted or overwritten, and empty SQLite's log.
 
     Source: sqlite.org, VACUUM and PRAGMA wal_checkpoint(TRUNCATE); postgresql.org, VACUUM FULL. Refused (by
-    `told_plainly`) while others are using it.
+    `sentences_for_faults`) while others are using it.
     """
     if engine.dialect.name != "sqlite":
         with engine.connect().execution_options(isolation_level="AUTOCOMMIT") as conn:
@@ -128,7 +128,7 @@ def tell_others(conn: Connection) -> None:
 
 
 @contextmanager
-def told_plainly() -> Iterator[None]:
+def sentences_for_faults() -> Iterator[None]:
     """Turn the errors a person can do something about into Refused; others pass as they are."""
     try:
         yield

@@ -31,7 +31,7 @@ GREET_EVERY_S = 20
 
 
 @dataclass(frozen=True, slots=True)
-class Elsewhere:
+class BenchNews:
     """What other benches did since, and the pieces open at them, by bench."""
 
     changes: Changes = field(default_factory=Changes)
@@ -49,16 +49,16 @@ class Follower:
         self._greeted = 0.0
         self._others: Mapping[str, int] = {}
         self._are_others = False
-        self._line: _Notified | _Looked = _Notified(store) if store.file is None else _Looked(store)
+        self._line: _Notified | _DataVersionWatch = _Notified(store) if store.file is None else _DataVersionWatch(store)
 
-    def news(self) -> Elsewhere | None:
+    def news(self) -> BenchNews | None:
         """Wait a moment and return what other benches did; None when nothing did. Refused while the server is away."""
         try:
             return self._news()
         except (DBAPIError, sqlite3.Error) as fault:
             raise Refused("The data cannot be read now. What you weigh stays on the bench until it is back.") from fault
 
-    def _news(self) -> Elsewhere | None:
+    def _news(self) -> BenchNews | None:
         self._greet()
         if not self._line.wait():
             return None
@@ -74,7 +74,7 @@ class Follower:
         if changes == Changes() and opened == self._others:
             return None
         self._others = opened
-        return Elsewhere(changes, opened)
+        return BenchNews(changes, opened)
 
     def leave(self) -> None:
         """Take this bench off the list, and stop following."""
@@ -93,7 +93,7 @@ class Follower:
         self._said, self._greeted = said, now
 
 
-class _Looked:
+class _DataVersionWatch:
     """Waits for a change of SQLite's data version, on a connection of its own in the follower's thread."""
 
     def __init__(self, store: Store) -> None:

@@ -21,7 +21,7 @@ _HEAD = re.compile(r'\{"v":(\d{1,9})[,}]')
 _HEAD_NOW = f'{{"v":{VERSION}'
 
 
-class Bare(msgspec.Struct, Generic[T]):
+class WrappedRecord(msgspec.Struct, Generic[T]):
     """A record that is no dataclass, wrapped so that it can carry a version too."""
 
     value: T = msgspec.field(name="is")
@@ -45,7 +45,7 @@ def from_text(kind: type[T], text: str) -> T:
         raise ValueError(f"a record of version {head[1]}, known here up to {VERSION}")
     try:
         if head is not None and text.startswith('"is":', head.end()):
-            return cast("T", _decoder(cast("Any", Bare[kind])).decode(text).value)  # type: ignore[valid-type]
+            return cast("T", _decoder(cast("Any", WrappedRecord[kind])).decode(text).value)  # type: ignore[valid-type]
         return cast("T", _decoder(cast("Any", kind)).decode(text))
     except msgspec.DecodeError as fault:
         raise ValueError(str(fault)) from None

@@ -13,7 +13,7 @@ from desk.domain.clock import Clock
 from desk.domain.faults import Refused
 from desk.domain.finding import Fact
 from desk.store import journal, schema
-from desk.store.engine import file_of, make_engine, rewrite, take_write_lock, tell_others, told_plainly
+from desk.store.engine import file_of, make_engine, rewrite, sentences_for_faults, take_write_lock, tell_others
 from desk.store.health import mark_sound, refuse_damaged
 from desk.store.journal import Note
 from desk.store.tables import settings
@@ -52,7 +52,7 @@ class Store:
     @contextmanager
     def writing(self) -> Iterator[Connection]:
         """A connection with the right to write that no step is made of: for moving a whole store, and for upkeep."""
-        with told_plainly(), self._connection() as conn, conn.begin():
+        with sentences_for_faults(), self._connection() as conn, conn.begin():
             take_write_lock(conn)
             yield conn
 
@@ -70,7 +70,7 @@ class Store:
         if due is None:
             return True
         try:
-            with told_plainly():
+            with sentences_for_faults():
                 rewrite(self.engine)
         except Refused:
             return False
@@ -83,7 +83,7 @@ class Store:
 
         Refused as `act` is. Statements are put together the first time they are used, which takes longer than the disk.
         """
-        with told_plainly(), self.engine.connect() as conn, conn.begin() as work:
+        with sentences_for_faults(), self.engine.connect() as conn, conn.begin() as work:
             take_write_lock(conn)
             tx = Transaction(conn, to_utc_text(self._clock.now()))
             step(tx)
@@ -98,7 +98,7 @@ class Store:
             if self.engine.dialect.name == "sqlite"
             else {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
         )
-        with told_plainly(), self.engine.connect().execution_options(**options) as conn, conn.begin():
+        with sentences_for_faults(), self.engine.connect().execution_options(**options) as conn, conn.begin():
             yield conn
 
     @property
@@ -151,7 +151,7 @@ def open_store(where: str | Path, clock: Clock, bench: str = "bench 1") -> Store
             make_copy(file, clock.now(), "before upgrade")
 
     try:
-        with told_plainly():
+        with sentences_for_faults():
             bring_up_to_date(engine, to_utc_text(clock.now()), keep_copy)
     except Exception:
         engine.dispose()

@@ -9,7 +9,7 @@ from pathlib import Path
 from sqlalchemy import Connection, func, select
 
 from desk.store import schema
-from desk.store.engine import told_plainly
+from desk.store.engine import sentences_for_faults
 from desk.store.health import read_only_engine
 from desk.store.times import from_utc_text
 
@@ -32,7 +32,7 @@ def summary_of(file: Path) -> StoreSummary:
     """Return the numbers of a store's file. Refused when it cannot be read."""
     engine = read_only_engine(file)
     try:
-        with told_plainly(), engine.connect() as conn:
+        with sentences_for_faults(), engine.connect() as conn:
             return summary_in(conn)
     finally:
         engine.dispose()

@@ -27,17 +27,17 @@ T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class DeskChanges:
     """The news after an act: the pieces whose verdict changed, and what the act touched."""
 
     pieces: frozenset[int]
     changes: Changes
 
-    def __or__(self, other: Told) -> Told:
-        return Told(self.pieces | other.pieces, self.changes | other.changes)
+    def __or__(self, other: DeskChanges) -> DeskChanges:
+        return DeskChanges(self.pieces | other.pieces, self.changes | other.changes)
 
 
-ALL_OF_IT = Told(EVERYTHING, Changes(EVERYTHING, EVERYTHING, shop=True, settings=True))
+ALL_OF_IT = DeskChanges(EVERYTHING, Changes(EVERYTHING, EVERYTHING, shop=True, settings=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,4 +158,4 @@ class Desk(QObject):
         self.states_changed.emit()
 
     def _follow(self, changes: Changes) -> None:
-        self.changed.emit(Told(self.pile.follow(changes), changes))
+        self.changed.emit(DeskChanges(self.pile.follow(changes), changes))

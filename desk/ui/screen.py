@@ -15,7 +15,7 @@ from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from desk.ui.actions import Act, add_acts
-from desk.ui.bridge import ALL_OF_IT, Desk, Told
+from desk.ui.bridge import ALL_OF_IT, Desk, DeskChanges
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +32,10 @@ class Screen(QWidget):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
-        self._missed: Told | None = ALL_OF_IT
+        self._missed: DeskChanges | None = ALL_OF_IT
         desk.changed.connect(self._hear)
 
-    def refresh(self, told: Told) -> None:
+    def refresh(self, told: DeskChanges) -> None:
         """Read the shown data again and repaint. `told` lists the pieces whose verdict changed."""
         raise NotImplementedError
 
@@ -93,7 +93,7 @@ class Screen(QWidget):
         self.bring_up_to_date()
         super().showEvent(event)
 
-    def _hear(self, told: Told) -> None:
+    def _hear(self, told: DeskChanges) -> None:
         self._missed = told if self._missed is None else self._missed | told
         if self.isVisible():
             self.bring_up_to_date()

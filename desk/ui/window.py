@@ -18,7 +18,7 @@ from desk.ui.kit.words import LineOfWords
 
 if TYPE_CHECKING:  # what the first paint doesn't need is imported after it
     from desk.ui.actions import Act
-    from desk.ui.bridge import Desk, Event, Told
+    from desk.ui.bridge import Desk, DeskChanges, Event
     from desk.ui.early_keys import EarlyKeys
     from desk.ui.kit.message import MessageLine
     from desk.ui.overlays import Overlays
@@ -249,7 +249,7 @@ class Window(QMainWindow):
             screen.deleteLater()
         self._screens, self._places, self._made, self._everywhere = {}, [], [], []
 
-    def _refresh(self, _told: Told | None = None) -> None:
+    def _refresh(self, _told: DeskChanges | None = None) -> None:
         """Refresh what the window itself shows: the jumps, and the names of undo and redo."""
         jumps = [
             (jump.words, self._jump(title, jump.go))

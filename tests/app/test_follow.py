@@ -15,7 +15,7 @@ from desk.app.follow import SERVER, TAKEN, WAITING, OtherBenches
 from desk.domain.faults import Refused
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders
+from desk.session.importing.import_orders import import_orders
 from desk.session.pile.bulk_changes import choose_mailer
 from desk.session.sitting import Sitting
 from desk.store import following
@@ -56,7 +56,7 @@ def test_what_a_run_weighs_is_shown_within_a_second(qtbot: QtBot, followed: Desk
 
 def test_new_orders_of_another_bench_are_shown(qtbot: QtBot, followed: Desk, other: Sitting) -> None:
     count = len(followed.pile.verdicts)
-    take_in_orders(other, [made.order("from the other bench")])
+    import_orders(other, [made.order("from the other bench")])
     qtbot.waitUntil(lambda: len(followed.pile.verdicts) == count + 1, timeout=5000)
 
 

@@ -14,7 +14,7 @@ from desk.session.pile.pile import Pile
 from desk.session.rulebook import read_rulebook
 from desk.session.setup.own_rules import OwnZones, load_zones, shelf_in, use_own
 from desk.session.setup.price_list_preview import ListHead, preview_chart
-from desk.session.setup.price_lists import OWN_LISTS, OwnLists, PriceListFolders, keep_lists, take_in_chart
+from desk.session.setup.price_lists import OWN_LISTS, OwnLists, PriceListFolders, import_price_list, keep_lists
 from desk.session.sitting import Sitting
 from desk.store.store import open_store
 from desk.store.tables import settings
@@ -38,7 +38,7 @@ class Kept:
     def take_in(self, folder: Path, text: str = LETTERS) -> str:
         (folder / "new.csv").write_text(text, encoding="utf-8")
         head = ListHead(date(2026, 7, 13), None, "a list of tomorrow (invented)")
-        return take_in_chart(
+        return import_price_list(
             self.sitting, self.shelf, preview_chart(folder / "new.csv", head, self.sitting.rulebook.charts)
         )
 

@@ -6,7 +6,7 @@ import pytest
 
 from desk.app.paths import resources
 from desk.app.relearn import Relearn
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.learned import memory as memories
 from desk.session.learned.recall import NAME, recall
 from desk.session.pile.pile import Pile
@@ -20,8 +20,8 @@ from tests.session import made
 @pytest.fixture
 def desk(clock, tmp_path, qapp):
     sitting = Sitting(open_store(tmp_path / "own.sqlite", clock), clock, read_rulebook(resources()), made.ON)
-    take_in_shop(sitting, made.shop())
-    take_in_orders(sitting, [made.order(str(1001 + number)) for number in range(14)])
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order(str(1001 + number)) for number in range(14)])
     desk = Desk(sitting, Pile(sitting), resources())
     for piece_id in list(desk.pile.verdicts)[:12]:
         made.weigh_piece(sitting, piece_id, made.weighing("0.7"))

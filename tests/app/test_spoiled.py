@@ -211,8 +211,8 @@ def test_a_cell_that_cannot_be_read_is_a_finding_of_its_order(desk, capsys, text
     assert [(row["order"], row["code"], row["severity"], row["message"]) for row in looks] == [
         (order, code, "look", message)
     ]
-    stands = {row["order"]: row["stands"] for row in desk.table("pieces.csv")}
-    assert stands == {"1": "ready", "2": "ready"} | {order: "needs a look"}
+    status = {row["order"]: row["stands"] for row in desk.table("pieces.csv")}
+    assert status == {"1": "ready", "2": "ready"} | {order: "needs a look"}
 
 
 def test_a_date_that_cannot_be_read_is_a_note_since_nothing_of_a_piece_hangs_on_it(desk):

@@ -9,7 +9,7 @@ from desk.app import warm
 from desk.app.warm import WarmUp
 from desk.domain.orders.order import Order
 from desk.domain.shop.shop import Shop
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.ui.bridge import Desk
 from tests.ui.conftest import (  # noqa: F401 - fixtures
     demo,
@@ -41,10 +41,10 @@ def test_it_waits_for_the_first_orders_and_is_done_once(
     warmed: list[object],
 ) -> None:
     WarmUp(empty_desk)
-    take_in_shop(empty_desk.sitting, demo[0])
+    import_shop(empty_desk.sitting, demo[0])
     assert warmed == []
     for count in (3, 6):
-        take_in_orders(empty_desk.sitting, demo[1][:count])
+        import_orders(empty_desk.sitting, demo[1][:count])
     qtbot.waitUntil(lambda: bool(warmed))
     empty_desk.closing.emit()
     assert warmed == [empty_desk.sitting]

@@ -9,7 +9,7 @@ import pytest
 
 from desk.app.run import run
 from desk.session.papers.kinds import Paper
-from desk.session.papers.making import Wanted, make_paper
+from desk.session.papers.making import PaperRequest, make_paper
 from desk.session.pile.pile import Pile
 from desk.session.rulebook import read_rulebook
 from desk.session.sitting import Sitting
@@ -33,7 +33,7 @@ def left(resources: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_every_paper_is_the_same(left: Path, resources: Path, clock: StillClock, paper: Paper) -> None:
     store = open_store(left / "kept.sqlite", clock)
     pile = Pile(Sitting(store, clock, read_rulebook(resources), ON))
-    made = make_paper(Wanted(paper, pile.batch(), pile.terms), resources)
+    made = make_paper(PaperRequest(paper, pile.batch(), pile.terms), resources)
     store.close()
     assert made is not None
     assert made.pdf == (left / paper.file_name).read_bytes()

@@ -17,7 +17,7 @@ from desk.app.wiring import Opening, open_window, own_store, prepare, words
 from desk.domain.clock import SystemClock
 from desk.domain.places.address import Address
 from desk.domain.shop.shop import Shop
-from desk.session.importing.import_orders import take_in_shop
+from desk.session.importing.import_orders import import_shop
 from desk.session.setup.copies import copy_store
 from desk.store.copies import make_copy
 from desk.store.store import open_store
@@ -90,9 +90,9 @@ def test_from_the_demo_to_ones_own_store_and_back(qtbot: QtBot, opening: Opening
 def test_a_copy_is_put_back_and_what_was_there_is_kept(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
     opening.open(own_store())
     assert opening.desk is not None
-    take_in_shop(opening.desk.sitting, Shop(Address("Sorrel Street Bindery")))
+    import_shop(opening.desk.sitting, Shop(Address("Sorrel Street Bindery")))
     copy = copy_store(opening.desk.sitting, tmp_path / "copy.sqlite")
-    take_in_shop(opening.desk.sitting, Shop(Address("Somebody Else")))
+    import_shop(opening.desk.sitting, Shop(Address("Somebody Else")))
     before = opening.desk
     before.copy_chosen.emit(copy)
     qtbot.waitUntil(lambda: opening.desk is not None and opening.desk is not before)
@@ -105,7 +105,7 @@ def test_a_copy_is_put_back_and_what_was_there_is_kept(qtbot: QtBot, opening: Op
 def test_a_copy_that_is_none_leaves_the_store_as_it_is(qtbot: QtBot, opening: Opening, tmp_path: Path) -> None:
     opening.open(own_store())
     assert opening.desk is not None
-    take_in_shop(opening.desk.sitting, Shop(Address("Sorrel Street Bindery")))
+    import_shop(opening.desk.sitting, Shop(Address("Sorrel Street Bindery")))
     (tmp_path / "letter.sqlite").write_text("Dear all")
     before = opening.desk
     before.copy_chosen.emit(tmp_path / "letter.sqlite")

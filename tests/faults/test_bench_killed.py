@@ -17,7 +17,7 @@ from datetime import date
 from pathlib import Path
 
 from desk.domain.clock import SystemClock
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.sitting import Sitting
 from desk.store import journal
 from desk.store.store import Store, open_store
@@ -110,8 +110,8 @@ def test_each_weight_that_was_said_is_there_and_none_twice(tmp_path: Path) -> No
     clock = SystemClock()
     store = open_store(where, clock)
     sitting = Sitting(store, clock, None, date(2026, 7, 15))  # type: ignore[arg-type]
-    take_in_shop(sitting, made.shop())
-    take_in_orders(sitting, ORDERS)
+    import_shop(sitting, made.shop())
+    import_orders(sitting, ORDERS)
     store.close()
     said: list[tuple[int, int]] = []
     with forking(BENCH) as running:

@@ -19,7 +19,7 @@ from desk.domain import whole_file
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.history import history_of
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.rulebook import read_rulebook
 from desk.session.sitting import Sitting
 from desk.session.undo import redo, undo
@@ -155,8 +155,8 @@ def test_a_clock_that_runs_back_loses_no_weighing(resources, tmp_path, hours):
     clock = StillClock(datetime(2026, 7, 15, 12, tzinfo=UTC))
     store = open_store(tmp_path / "kept.sqlite", clock)
     sitting = Sitting(store, clock, read_rulebook(resources), made.ON)
-    take_in_shop(sitting, made.shop())
-    take_in_orders(sitting, [made.order("1")])
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order("1")])
     weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
     clock._now -= timedelta(hours=hours)
     weigh(sitting, [(PieceKey("1"), made.weighing("1.7"))])

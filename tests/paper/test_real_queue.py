@@ -21,7 +21,7 @@ from desk.paper.press import Press
 from desk.paper.proof import codes_on_pages
 from desk.paper.spool import Spooler, queues
 from desk.session.papers.kinds import Paper
-from desk.session.papers.making import Made
+from desk.session.papers.making import MadePaper
 from desk.session.papers.printing import print_paper
 from tests.paper.made import FONTS, STOCK, label
 
@@ -138,7 +138,7 @@ def made(stock, count=3):
     out = BytesIO()
     records = write_labels([label(str(1047 + number)) for number in range(count)], out, Press(FONTS, stock=stock))
     pages = tuple(tuple(record.references) for record in records)
-    return Made(Paper.LABELS, out.getvalue(), pages, size=stock.page)
+    return MadePaper(Paper.LABELS, out.getvalue(), pages, size=stock.page)
 
 
 def printed(file):

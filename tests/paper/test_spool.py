@@ -2,12 +2,21 @@ from pathlib import Path
 
 import pytest
 
-from desk.paper.spool import Handed, PrintOutcome, Ran, Spooler, hand_to_queue, medium, queues, run_command
+from desk.paper.spool import (
+    CommandResult,
+    PrintOutcome,
+    QueueAnswer,
+    Spooler,
+    hand_to_queue,
+    medium,
+    queues,
+    run_command,
+)
 from tests.paper.made import STOCK
 
-IDLE = Ran(0, "printer label is idle.  enabled since Wed 25 Nov 2026 10:00:00")
-TAKEN = Ran(0, "request id is label-12 (1 file(s))")
-WAITS = Ran(0, "label-12   ada   1024   Wed 25 Nov 2026 10:00:01")
+IDLE = CommandResult(0, "printer label is idle.  enabled since Wed 25 Nov 2026 10:00:00")
+TAKEN = CommandResult(0, "request id is label-12 (1 file(s))")
+WAITS = CommandResult(0, "label-12   ada   1024   Wed 25 Nov 2026 10:00:01")
 
 
 class Desk:
@@ -21,7 +30,7 @@ class Desk:
     def run(self, words):
         self.asked.append(tuple(words))
         kinds = {"-p": "printer", "-o": "jobs", "-e": "names", "-l": "alerts"}
-        left = self.answers.get(words[0] if words[0] == "lp" else kinds[words[1]], [Ran(0, "")])
+        left = self.answers.get(words[0] if words[0] == "lp" else kinds[words[1]], [CommandResult(0, "")])
         return left.pop(0) if len(left) > 1 else left[0]
 
     def sleep(self, seconds):
@@ -36,42 +45,42 @@ def hand(desk, name="labels.pdf"):
 
 
 def test_the_medium_is_named_and_nothing_is_scaled():
-    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[Ran(0, "")])
-    assert hand(desk, "-odd name.pdf") == Handed(PrintOutcome.PRINTED, "label-12")
+    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[CommandResult(0, "")])
+    assert hand(desk, "-odd name.pdf") == QueueAnswer(PrintOutcome.PRINTED, "label-12")
     assert desk.asked[1] == (
         "lp", "-d", "label", "-o", "media=Custom.4x6in", "-o", "print-scaling=none", "--", "-odd name.pdf",
     )  # fmt: skip
 
 
 def test_the_queue_is_asked_until_the_job_left_it():
-    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[WAITS, WAITS, Ran(0, "label-13 ada 1 x")])
+    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[WAITS, WAITS, CommandResult(0, "label-13 ada 1 x")])
     assert hand(desk).outcome is PrintOutcome.PRINTED
     assert desk.slept == 0.5
 
 
 def test_a_job_that_stays_is_waiting_when_patience_ends():
     desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[WAITS])
-    assert hand(desk) == Handed(PrintOutcome.WAITING, "label-12", WAITS.output)
+    assert hand(desk) == QueueAnswer(PrintOutcome.WAITING, "label-12", WAITS.output)
     assert desk.slept == 1.0
 
 
 def test_a_job_whose_number_only_begins_alike_is_another():
-    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[Ran(0, "label-123 ada 1 x")])
+    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[CommandResult(0, "label-123 ada 1 x")])
     assert hand(desk).outcome is PrintOutcome.PRINTED
 
 
 def test_a_queue_that_cannot_be_asked_has_not_printed():
-    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[Ran(1, "lost connection")])
-    assert hand(desk) == Handed(PrintOutcome.WAITING, "label-12", "lost connection")
+    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[CommandResult(1, "lost connection")])
+    assert hand(desk) == QueueAnswer(PrintOutcome.WAITING, "label-12", "lost connection")
 
 
 @pytest.mark.parametrize(
     ("printer", "outcome"),
     [
-        (Ran(0, "printer label disabled since Wed 25 Nov 2026 -\n\tPaused"), PrintOutcome.STOPPED),
-        (Ran(1, 'lpstat: Invalid destination name in list "label"!'), PrintOutcome.NO_QUEUE),
-        (Ran(127, ""), PrintOutcome.NO_SPOOLER),
-        (Ran(124, ""), PrintOutcome.NO_SPOOLER),
+        (CommandResult(0, "printer label disabled since Wed 25 Nov 2026 -\n\tPaused"), PrintOutcome.STOPPED),
+        (CommandResult(1, 'lpstat: Invalid destination name in list "label"!'), PrintOutcome.NO_QUEUE),
+        (CommandResult(127, ""), PrintOutcome.NO_SPOOLER),
+        (CommandResult(124, ""), PrintOutcome.NO_SPOOLER),
     ],
 )
 def test_nothing_is_handed_over_to_a_queue_that_would_keep_it(printer, outcome):
@@ -81,13 +90,17 @@ def test_nothing_is_handed_over_to_a_queue_that_would_keep_it(printer, outcome):
     assert len(desk.asked) == 1
 
 
-@pytest.mark.parametrize("given", [Ran(1, "lp: Error - not accepting"), Ran(0, "something else")])
+@pytest.mark.parametrize("given", [CommandResult(1, "lp: Error - not accepting"), CommandResult(0, "something else")])
 def test_a_spooler_that_does_not_take_it_is_no_success(given):
-    assert hand(Desk(printer=[IDLE], lp=[given])) == Handed(PrintOutcome.REFUSED, answer=given.output)
+    assert hand(Desk(printer=[IDLE], lp=[given])) == QueueAnswer(PrintOutcome.REFUSED, answer=given.output)
 
 
 def test_a_queue_named_disabled_is_not_stopped():
-    desk = Desk(printer=[Ran(0, "printer disabled is idle.  enabled since x")], lp=[TAKEN], jobs=[Ran(0, "")])
+    desk = Desk(
+        printer=[CommandResult(0, "printer disabled is idle.  enabled since x")],
+        lp=[TAKEN],
+        jobs=[CommandResult(0, "")],
+    )
     assert hand(desk).outcome is PrintOutcome.PRINTED
 
 
@@ -102,7 +115,9 @@ def test_a_queue_named_disabled_is_not_stopped():
     ],
 )
 def test_a_waiting_job_of_a_queue_without_paper_says_so(alerts, outcome):
-    desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[WAITS], alerts=[Ran(0, f"printer label now printing\n{alerts}")])
+    desk = Desk(
+        printer=[IDLE], lp=[TAKEN], jobs=[WAITS], alerts=[CommandResult(0, f"printer label now printing\n{alerts}")]
+    )
     assert hand(desk).outcome is outcome
 
 
@@ -122,17 +137,17 @@ def test_media_are_named_as_the_spooler_knows_them(size, name):
 
 
 def test_queues_are_listed_or_there_are_none():
-    assert queues(Desk(names=[Ran(0, "label\npaper\n")]).spooler()) == ["label", "paper"]
-    assert queues(Desk(names=[Ran(127, "")]).spooler()) == []
+    assert queues(Desk(names=[CommandResult(0, "label\npaper\n")]).spooler()) == ["label", "paper"]
+    assert queues(Desk(names=[CommandResult(127, "")]).spooler()) == []
 
 
 def test_commands_run_without_a_shell_and_in_english():
-    assert run_command(("printenv", "LC_ALL")) == Ran(0, "C")
-    assert run_command(("echo", "a; b $HOME")) == Ran(0, "a; b $HOME")
+    assert run_command(("printenv", "LC_ALL")) == CommandResult(0, "C")
+    assert run_command(("echo", "a; b $HOME")) == CommandResult(0, "a; b $HOME")
     assert run_command(("false",)).code == 1
-    assert run_command(("there-is-no-such-command",)) == Ran(127, "")
+    assert run_command(("there-is-no-such-command",)) == CommandResult(127, "")
 
 
 def test_a_command_that_does_not_end_is_left(monkeypatch):
     monkeypatch.setattr("desk.paper.spool.COMMAND_SECONDS", 0.05)
-    assert run_command(("sleep", "5")) == Ran(124, "")
+    assert run_command(("sleep", "5")) == CommandResult(124, "")

@@ -15,10 +15,10 @@ from desk.domain.weight import Shown, WeightUnit
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.shop.product_lists import ListKind
 from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, shop_values, stamp_values
-from desk.session.customs.product_goods import mend_product
-from desk.session.importing.compare import take_in_all
+from desk.session.customs.product_goods import fix_product
+from desk.session.importing.compare import import_all
 from desk.session.importing.mappings import forget_mapping, save_mapping
-from desk.session.importing.product_lists import CataloguePreview, ChangedRecord, take_in_catalogue
+from desk.session.importing.product_lists import CataloguePreview, ChangedRecord, import_catalogue
 from desk.session.papers.hand_over import hand_pieces_over, stamp_all, to_stamp
 from desk.session.papers.kinds import Paper
 from desk.session.papers.printed import note_printed, void_papers
@@ -29,7 +29,7 @@ from desk.session.scale.choice import keep_tray, save_scale, trust_bit
 from desk.session.scale.coin_check import check_scale, coins
 from desk.session.setup import change_shop
 from desk.session.setup.own_rules import OwnZones, drop_zones, load_zones
-from desk.session.unreported import mark_told
+from desk.session.unreported import mark_reported
 from tests.conftest import ROOT
 from tests.property.session_acts import ACTS, ORDERS
 from tests.session import made
@@ -43,7 +43,7 @@ def _list(pile: Pile, piece: int, number: int) -> None:
     """A list with one order changed and one cancelled since."""
     order = replace(ORDERS[number % 5], shipping_paid=Money(number))
     gone = pile.verdicts[piece].case.order.number
-    take_in_all(pile.sitting, [order], [(gone, "cancelled")] if gone != order.number else [])
+    import_all(pile.sitting, [order], [(gone, "cancelled")] if gone != order.number else [])
 
 
 def _catalogue(pile: Pile, _piece: int, number: int) -> None:
@@ -53,7 +53,7 @@ def _catalogue(pile: Pile, _piece: int, number: int) -> None:
     now = replace(kept[0], customs_words=f"Printed card, kind {number}")
     fresh = replace(made.CARD, sku=f"NEW-{number}", name=f"New card {number}")
     preview = CataloguePreview(ListKind.PRODUCTS, (fresh,), (), (ChangedRecord(now.sku, kept[0], now, ()),))
-    take_in_catalogue(pile.sitting, preview, [now.sku] if number % 2 else [])
+    import_catalogue(pile.sitting, preview, [now.sku] if number % 2 else [])
 
 
 def _post_on(pile: Pile, _piece: int, number: int) -> None:
@@ -96,7 +96,7 @@ def _rules(pile: Pile, _piece: int, number: int) -> None:
         lambda: forget_mapping(pile.sitting, f"fair {number % 3}"),
         lambda: load_zones(pile.sitting, OwnZones("", "2026-07", {"100": 1 + number % 8}), "zones.csv"),
         lambda: drop_zones(pile.sitting),
-        lambda: mark_told(pile.sitting),
+        lambda: mark_reported(pile.sitting),
     )
     ways[number % 5]()
 
@@ -114,7 +114,7 @@ def _size(pile: Pile, piece: int, number: int) -> None:
 
 def _words(pile: Pile, piece: int, number: int) -> None:
     line = pile.verdicts[piece].case.order.lines[0]
-    mend_product(pile.sitting, line, {"customs_words": f"Letterpress printed card number {number}", "origin": "US"})
+    fix_product(pile.sitting, line, {"customs_words": f"Letterpress printed card number {number}", "origin": "US"})
 
 
 OTHERS: dict[str, Doing] = {

@@ -18,12 +18,12 @@ from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.stamp import StampKind
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import copy_weight, describe, record_weight, weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside
 from desk.session.pile.packing import Placement
@@ -47,7 +47,7 @@ ORDERS = (
 )
 MAILERS = ("A7", "Padded", "Board", "", "Nobody's")
 SERVICES = ("", "letter-stamped", "flat", "ground-retail", "intl-package")
-BESIDE = (None, Stand.SET_ASIDE, Stand.CAME_BACK, Stand.LOST)
+BESIDE = (None, PieceStatus.SET_ASIDE, PieceStatus.CAME_BACK, PieceStatus.LOST)
 
 
 @cache
@@ -65,8 +65,8 @@ def fresh_sitting(*, full: bool = True) -> Iterator[Sitting]:
         store = open_store(Path(folder) / "store.sqlite", clock)
         sitting = Sitting(store, clock, rulebook(), made.ON)
         if full:
-            take_in_shop(sitting, made.shop())
-            take_in_orders(sitting, ORDERS)
+            import_shop(sitting, made.shop())
+            import_orders(sitting, ORDERS)
         yield sitting
         store.close()
 
@@ -107,7 +107,7 @@ def _pack(pile: Pile, piece: int, number: int) -> None:
 def _bring(pile: Pile, piece: int, number: int) -> None:
     order = pile.verdicts[piece].case.order
     fresh = ORDERS[int(order.number) - 1] if order.number.isdecimal() else order
-    take_in_orders(pile.sitting, [replace(fresh, shipping_paid=Money(number * 10)), made.order(f"new {number}")])
+    import_orders(pile.sitting, [replace(fresh, shipping_paid=Money(number * 10)), made.order(f"new {number}")])
 
 
 def _stamps(pile: Pile, piece: int, _number: int) -> None:

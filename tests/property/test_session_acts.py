@@ -163,10 +163,10 @@ def test_every_piece_stands_somewhere_and_says_why(acts: list[Act]) -> None:
             order = [found.severity for found in verdict.findings]
             assert order == sorted(order, key=["stop", "look", "note", "fine"].index)
             open_looks = [f for f in verdict.findings if f.severity == "look" and f.code not in verdict.case.answered]
-            if verdict.stands == "ready":
+            if verdict.status == "ready":
                 assert not verdict.is_stopped
                 assert not open_looks
-            if verdict.stands == "needs a look":
+            if verdict.status == "needs a look":
                 assert verdict.is_stopped or open_looks
             assert (verdict.offer is None) <= (verdict.stamps is None)
         assert sum(pile.batch().counts().values()) == len(pile.verdicts)

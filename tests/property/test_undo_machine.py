@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, rule
 
 from desk.domain.faults import Refused
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, redo, undo
@@ -48,7 +48,7 @@ class AnyActs(RuleBasedStateMachine):
         self.pile: Pile = self.open.enter_context(followed(self.sitting))
         self.states = [content(self.sitting.store)]
         self.at = self.first = 0
-        for take_in in (lambda: take_in_shop(self.sitting, made.shop()), lambda: take_in_orders(self.sitting, ORDERS)):
+        for take_in in (lambda: import_shop(self.sitting, made.shop()), lambda: import_orders(self.sitting, ORDERS)):
             take_in()
             self._note_step()
 

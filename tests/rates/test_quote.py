@@ -12,7 +12,7 @@ from desk.domain.money import Money
 from desk.domain.shop.mailer import MailerKind
 from desk.domain.shop.product import Restriction
 from desk.domain.shop.shop import Untracked
-from desk.rates.quote import Offer, Out, chart_findings, may_go, price_of, quote
+from desk.rates.quote import Offer, ServiceOut, chart_findings, may_go, price_of, quote
 from tests.rates import tiny
 from tests.rates.tiny import BOX, ENVELOPE, LARGE_ENVELOPE, chart, codes, piece, rules
 
@@ -179,7 +179,7 @@ def test_price_of_one_service_asks_no_policy():
     assert isinstance(offer, Offer)
     assert offer.price == Money.of("10.00")
     assert price_of(piece("20", None), "ground-retail", "5", rules()).price == Money.of("11.00")
-    assert isinstance(price_of(piece("20", BOX), "priority-retail", "6", rules()), Out)
+    assert isinstance(price_of(piece("20", BOX), "priority-retail", "6", rules()), ServiceOut)
     assert price_of(piece("20", BOX), "unheard-of", "", rules()).reason.code == "no-price-list"
 
 

@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from desk.scales.following import Following, Say
-from desk.scales.pan import Armed, How, SettledWeight
+from desk.scales.pan import CaptureKind, PanWasEmpty, SettledWeight
 from desk.scales.reading import Reading, State, shown_reading
 from desk.scales.settling import Settling, StepRule
 
@@ -239,7 +239,7 @@ class _Item:
                 if now < self.begun:
                     self.touched = True
                     continue
-                self.firsts += outcome.settled.how is How.FIRST and not outcome.settled.same
+                self.firsts += outcome.settled.how is CaptureKind.FIRST and not outcome.settled.same
                 if self.first is None:
                     self.first, self.delay = self.value, now - self.still
 
@@ -298,4 +298,14 @@ def hows(events) -> list[str]:
     return [event.how.value if isinstance(event, SettledWeight) else type(event).__name__.lower() for event in events]
 
 
-__all__ = ["Armed", "How", "Setup", "Tally", "events_of", "first_stable_flag", "follow_and_hold", "hows", "placements"]
+__all__ = [
+    "CaptureKind",
+    "PanWasEmpty",
+    "Setup",
+    "Tally",
+    "events_of",
+    "first_stable_flag",
+    "follow_and_hold",
+    "hows",
+    "placements",
+]

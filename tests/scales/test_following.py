@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from desk.scales.following import Following, Say, ScaleOutcome
-from desk.scales.pan import How
+from desk.scales.pan import CaptureKind
 from desk.scales.reading import State, shown_reading
 from desk.scales.settling import Settling, StepRule
 
@@ -223,5 +223,5 @@ def test_an_outcome_carries_how(desk):
         for _ in range(10)
         for one in desk.following.feed(desk.now + _ / 10, shown_reading(Decimal(1), "oz", State.STABLE, b""))
     ]
-    assert [(one.say, one.settled.how) for one in got] == [(Say.TAKE, How.FIRST)]
+    assert [(one.say, one.settled.how) for one in got] == [(Say.TAKE, CaptureKind.FIRST)]
     assert isinstance(got[0], ScaleOutcome)

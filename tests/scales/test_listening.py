@@ -2,7 +2,7 @@
 
 from desk.scales.devices import serial_device
 from desk.scales.drivers.presets import PRESETS
-from desk.scales.listening import QUESTIONS, TappedPort, Unread, listening_device, tapped
+from desk.scales.listening import QUESTIONS, RawDecoder, TappedPort, listening_device, tapped
 from desk.scales.port import PortLostError, SerialSettings, Trouble
 from desk.scales.thread import Device
 
@@ -36,7 +36,7 @@ def test_what_is_read_is_told_and_silence_is_not():
 
 def test_a_tapped_device_asks_its_own_question_and_closes():
     port = FakePort(b"x")
-    device = tapped(Device(lambda: port, lambda _port: Unread(), b"W\r"), print)
+    device = tapped(Device(lambda: port, lambda _port: RawDecoder(), b"W\r"), print)
     tap = device.open()
     tap.write(device.request)
     tap.close()

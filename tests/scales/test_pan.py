@@ -5,14 +5,14 @@ from decimal import Decimal
 import pytest
 
 from desk.domain.weight import Shown, WeightUnit
-from desk.scales.pan import How, Pan, SettledWeight
+from desk.scales.pan import CaptureKind, Pan, SettledWeight
 from desk.scales.units import DESK_UNITS, GRAMS
 
 D = Decimal
 
 
 def settled(value="1.2", unit="oz", **fields):
-    return SettledWeight(D(value), unit, D("0.1"), How.FIRST, 5.0, **fields)
+    return SettledWeight(D(value), unit, D("0.1"), CaptureKind.FIRST, 5.0, **fields)
 
 
 @pytest.mark.parametrize("unit", sorted(DESK_UNITS))
@@ -42,4 +42,4 @@ def test_what_the_empty_pan_showed_goes_along():
 
 def test_every_state_of_the_pan_is_in_words_of_its_own():
     assert len({str(state) for state in Pan}) == len(Pan)
-    assert all(str(state) == str(state).lower() for state in (*Pan, *How))
+    assert all(str(state) == str(state).lower() for state in (*Pan, *CaptureKind))

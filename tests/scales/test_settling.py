@@ -3,7 +3,7 @@
 import pytest
 
 from desk.domain.weight import Shown, WeightUnit
-from desk.scales.pan import Armed, How, Pan, UnitChanged, UnsettledOffer
+from desk.scales.pan import CaptureKind, Pan, PanWasEmpty, UnitChanged, UnsettledOffer
 from desk.scales.reading import Reading, State, shown_reading
 from desk.scales.settling import Settling, StepRule
 from tests.scales.settling_bench import TENTH, Bench, D, ready, words
@@ -12,7 +12,7 @@ from tests.scales.settling_bench import TENTH, Bench, D, ready, words
 def test_a_clean_weighing():
     bench = Bench()
     assert bench.machine.pan is Pan.NO_SIGNAL
-    assert bench.hold(0, 0.5) == [Armed(0.3)]
+    assert bench.hold(0, 0.5) == [PanWasEmpty(0.3)]
     assert (bench.machine.pan, bench.machine.armed) == (Pan.EMPTY, True)
     bench.show(20, 40, 45, state=State.MOVING)
     assert bench.machine.pan is Pan.LOAD_CHANGING
@@ -21,7 +21,7 @@ def test_a_clean_weighing():
     assert got[0].at == pytest.approx(0.8 + 0.4)  # 0.4 s after the first stable reading
     assert got[0].shown() == Shown(D("4.2"), WeightUnit.OUNCE, D("0.1"))
     assert (bench.machine.pan, bench.machine.armed) == (Pan.CAPTURED, False)
-    assert bench.hold(0, 0.5) == [Armed(pytest.approx(bench.now - 0.5))]  # one light reading is enough
+    assert bench.hold(0, 0.5) == [PanWasEmpty(pytest.approx(bench.now - 0.5))]  # one light reading is enough
 
 
 def test_a_scale_that_tells_nothing_needs_a_second():
@@ -72,7 +72,7 @@ def test_shaking_by_three_steps_never_settles_and_offers_the_heavier():
     bench = ready()
     got = bench.show(*[40, 43] * 35, state=State.NOT_TOLD)
     assert [type(event) for event in got] == [UnsettledOffer]
-    assert (got[0].settled.value, got[0].settled.how) == (D("4.3"), How.OFFERED)
+    assert (got[0].settled.value, got[0].settled.how) == (D("4.3"), CaptureKind.OFFERED)
     assert words(got) == []
     assert bench.machine.accept(bench.now).value == D("4.3")
     assert bench.machine.pan is Pan.CAPTURED
@@ -82,7 +82,7 @@ def test_shaking_by_three_steps_never_settles_and_offers_the_heavier():
 def test_an_offer_ends_when_the_pan_is_emptied():
     bench = ready()
     bench.show(*[40, 43] * 35, state=State.NOT_TOLD)
-    assert [type(event) for event in bench.hold(0, 0.5)] == [Armed]
+    assert [type(event) for event in bench.hold(0, 0.5)] == [PanWasEmpty]
     assert bench.machine.asked is None
 
 
@@ -143,7 +143,7 @@ def test_lifted_and_put_back_is_marked_the_same():
     bench.hold(42, 1.0)
     bench.hold(0, 1.0)
     (again,) = bench.hold(43, 1.0)
-    assert (again.how, again.same) == (How.FIRST, True)
+    assert (again.how, again.same) == (CaptureKind.FIRST, True)
     bench.hold(0, 1.0)
     (other,) = bench.hold(45, 1.0)
     assert not other.same
@@ -161,7 +161,7 @@ def test_the_same_by_share_for_heavy_things():
 def test_a_tenth_of_the_weight_arms_at_once():
     bench = ready()
     bench.hold(500, 1.0)
-    assert bench.show(50) == [Armed(bench.now - 0.1)]
+    assert bench.show(50) == [PanWasEmpty(bench.now - 0.1)]
     assert words(bench.hold(420, 1.0)) == [("first", D("42.0"))]
     not_lifted = ready()
     not_lifted.hold(500, 3.0)
@@ -175,7 +175,7 @@ def test_a_unit_key_disarms_until_the_pan_is_empty():
     got = bench.hold(1190, 2.0, unit="g")
     assert got[0] == UnitChanged("g", pytest.approx(bench.now - 2.0))
     assert words(got) == [("swapped", D("119.0"))]
-    assert Armed in {type(event) for event in bench.hold(0, 0.5, unit="g")}
+    assert PanWasEmpty in {type(event) for event in bench.hold(0, 0.5, unit="g")}
     assert words(bench.hold(1190, 1.0, unit="g")) == [("first", D("119.0"))]
 
 

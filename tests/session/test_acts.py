@@ -7,16 +7,16 @@ from desk.domain.changes import Changes
 from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import fold_twice, weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside
 from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_cases, read_stored, read_terms
 from desk.session.undo import next_steps, redo, undo
-from desk.session.unreported import mark_told, untold
+from desk.session.unreported import mark_reported, unreported
 from tests.session.made import order, shop, weigh_piece, weighing
 
 ORDERS = (order("1"), order("2", buyer_note="by stamp"), order("3"))
@@ -25,8 +25,8 @@ ORDERS = (order("1"), order("2", buyer_note="by stamp"), order("3"))
 @pytest.fixture
 def full(sitting):
     """A sitting with a shop and three orders, and every change it announced."""
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, ORDERS)
+    import_shop(sitting, shop())
+    import_orders(sitting, ORDERS)
     return sitting
 
 
@@ -45,22 +45,22 @@ def test_an_order_comes_with_its_first_piece(full):
 
 def test_the_same_orders_and_shop_again_change_nothing(full):
     before, revision = read_stored(full), full.store.revision
-    take_in_shop(full, shop())
-    taken = take_in_orders(full, ORDERS)
+    import_shop(full, shop())
+    taken = import_orders(full, ORDERS)
     assert (taken.new, taken.changed) == ((), ())
     assert read_stored(full) == before
     assert full.store.revision == revision
-    assert untold(full) == []
+    assert unreported(full) == []
 
 
 def test_a_changed_order_takes_the_old_one_s_place_and_is_told(full):
-    take_in_orders(full, [replace(ORDERS[1], shipping_paid=Money(900)), ORDERS[0]])
+    import_orders(full, [replace(ORDERS[1], shipping_paid=Money(900)), ORDERS[0]])
     assert row(full, "2-1").order.shipping_paid == Money(900)
     assert len(read_stored(full)) == 3
-    assert untold(full) == [{"order": "2"}]
-    mark_told(full)
-    assert untold(full) == []
-    mark_told(full)
+    assert unreported(full) == [{"order": "2"}]
+    mark_reported(full)
+    assert unreported(full) == []
+    mark_reported(full)
 
 
 def test_a_weight_is_recorded_told_only_when_it_changes(full):
@@ -70,7 +70,7 @@ def test_a_weight_is_recorded_told_only_when_it_changes(full):
     assert (again.fresh, again.changed) == ((), ())
     other = weigh(full, [(PieceKey("1"), weighing("1.7"))])
     assert other.changed == (PieceKey("1"),)
-    assert untold(full) == [{"order": "1", "piece": 1}]
+    assert unreported(full) == [{"order": "1", "piece": 1}]
     assert row(full).weighing == weighing("1.7")
 
 
@@ -109,9 +109,9 @@ ACTS = {
     "answer": lambda sitting, number: answer_looks(sitting, number, ["stamps-requested"], reference="1-1"),
     "mailer": lambda sitting, number: choose_mailer(sitting, [number], "Padded"),
     "service": lambda sitting, number: choose_service(sitting, [number], "ground-retail"),
-    "beside": lambda sitting, number: set_beside(sitting, [number], Stand.SET_ASIDE),
-    "orders": lambda sitting, number: take_in_orders(sitting, [replace(ORDERS[0], buyer_note="new"), order("7")]),
-    "shop": lambda sitting, number: take_in_shop(sitting, shop(stamps=())),
+    "beside": lambda sitting, number: set_beside(sitting, [number], PieceStatus.SET_ASIDE),
+    "orders": lambda sitting, number: import_orders(sitting, [replace(ORDERS[0], buyer_note="new"), order("7")]),
+    "shop": lambda sitting, number: import_shop(sitting, shop(stamps=())),
 }
 
 
@@ -180,7 +180,7 @@ def test_listeners_are_told_after_the_commit(full):
     number = ids(full)["1-1"]
     weigh_piece(full, number, weighing())
     assert [number in changes.pieces for changes in told] == [True]
-    set_beside(full, [number], Stand.LOST)
+    set_beside(full, [number], PieceStatus.LOST)
     set_beside(full, [number], None)
     assert row(full).beside is None
     assert len(told) == 3

@@ -3,14 +3,14 @@ from __future__ import annotations
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.history import history_of
-from desk.session.importing.import_orders import take_in_orders
+from desk.session.importing.import_orders import import_orders
 from desk.session.sitting import Sitting
 from desk.session.undo import undo
 from tests.session import made
 
 
 def test_only_the_steps_that_touched_the_piece_newest_first(sitting: Sitting) -> None:
-    take_in_orders(sitting, [made.order("1"), made.order("2")])
+    import_orders(sitting, [made.order("1"), made.order("2")])
     weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
     weigh(sitting, [(PieceKey("2"), made.weighing("0.8"))])
     undo(sitting)
@@ -20,7 +20,7 @@ def test_only_the_steps_that_touched_the_piece_newest_first(sitting: Sitting) ->
 
 
 def test_no_more_than_asked_for(sitting: Sitting) -> None:
-    take_in_orders(sitting, [made.order("1")])
+    import_orders(sitting, [made.order("1")])
     weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
     assert [past.name for past in history_of(sitting, 1, limit=1)] == ["Weigh 1-1"]
 

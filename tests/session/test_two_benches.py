@@ -9,7 +9,7 @@ import pytest
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.bulk_changes import choose_mailer
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
@@ -35,8 +35,8 @@ def follow(pile: Pile, since: int) -> int:
 
 def test_each_bench_follows_the_other(benches):
     one, two = benches
-    take_in_shop(one, made.shop())
-    take_in_orders(one, [made.order(str(number)) for number in range(1, 5)])
+    import_shop(one, made.shop())
+    import_orders(one, [made.order(str(number)) for number in range(1, 5)])
     pile, seen = Pile(two), two.store.revision
     weigh(one, [(PieceKey("1"), made.weighing("0.7")), (PieceKey("2"), made.weighing("2.7"))])
     choose_mailer(one, [3], "Padded")
@@ -44,7 +44,7 @@ def test_each_bench_follows_the_other(benches):
     assert dict(pile.verdicts) == dict(Pile(one).verdicts)
     assert pile.verdicts[3].case.mailer == "Padded"
     undo(one)
-    take_in_orders(one, [made.order("1", shipping_paid=Money(900)), made.order("9")])
+    import_orders(one, [made.order("1", shipping_paid=Money(900)), made.order("9")])
     follow(pile, seen)
     assert dict(pile.verdicts) == dict(Pile(one).verdicts)
     assert pile.in_turn() == Pile(one).in_turn()
@@ -52,8 +52,8 @@ def test_each_bench_follows_the_other(benches):
 
 def test_undo_takes_back_what_its_own_bench_did(benches):
     one, two = benches
-    take_in_shop(one, made.shop())
-    take_in_orders(one, [made.order("1"), made.order("2")])
+    import_shop(one, made.shop())
+    import_orders(one, [made.order("1"), made.order("2")])
     choose_mailer(two, [1], "Board")
     choose_mailer(one, [2], "Padded")
     undo(two)
@@ -62,9 +62,9 @@ def test_undo_takes_back_what_its_own_bench_did(benches):
 
 
 def test_seven_hundred_pieces_are_taken_in_weighed_and_followed_in_time(sitting):
-    take_in_shop(sitting, made.shop())
+    import_shop(sitting, made.shop())
     began = time.monotonic()
-    take_in_orders(sitting, [made.order(str(number)) for number in range(MANY)])
+    import_orders(sitting, [made.order(str(number)) for number in range(MANY)])
     pile = Pile(sitting)
     sitting.listeners.append(pile.follow)
     weigh(sitting, [(PieceKey(str(number)), made.weighing("0.7")) for number in range(MANY)])

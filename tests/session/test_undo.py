@@ -7,7 +7,7 @@ from desk.domain.faults import Refused
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.stored_cases import read_stored
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, redo, undo
@@ -16,8 +16,8 @@ from tests.session.made import order, shop, weighing
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, [order("1"), order("2")])
+    import_shop(sitting, shop())
+    import_orders(sitting, [order("1"), order("2")])
     return sitting
 
 

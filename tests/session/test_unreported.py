@@ -8,7 +8,7 @@ import pytest
 from desk.domain.orders.piece import PieceKey
 from desk.session.rulebook import Rulebook
 from desk.session.sitting import Sitting
-from desk.session.unreported import mark_told, tell_later, untold
+from desk.session.unreported import mark_reported, report_later, unreported
 from desk.store.store import open_store
 from tests.conftest import StillClock
 from tests.session import made
@@ -16,17 +16,17 @@ from tests.session import made
 
 def later(sitting: Sitting, orders: Sequence[str] = (), pieces: Sequence[PieceKey] = ()) -> None:
     with sitting.store.act("Change") as tx:
-        tell_later(tx, orders, pieces)
+        report_later(tx, orders, pieces)
 
 
 def test_nothing_has_changed_at_first(sitting: Sitting) -> None:
-    assert untold(sitting) == []
+    assert unreported(sitting) == []
 
 
 def test_orders_come_before_pieces_each_in_the_order_it_changed(sitting: Sitting) -> None:
     later(sitting, pieces=[PieceKey("5", 2)])
     later(sitting, orders=["9", "2"], pieces=[PieceKey("1")])
-    assert untold(sitting) == [
+    assert unreported(sitting) == [
         {"order": "9"},
         {"order": "2"},
         {"order": "5", "piece": 2},
@@ -37,39 +37,39 @@ def test_orders_come_before_pieces_each_in_the_order_it_changed(sitting: Sitting
 def test_what_changes_again_is_told_once(sitting: Sitting) -> None:
     later(sitting, orders=["9"], pieces=[PieceKey("1")])
     later(sitting, orders=["9", "9"], pieces=[PieceKey("1"), PieceKey("1", 2)])
-    assert untold(sitting) == [{"order": "9"}, {"order": "1", "piece": 1}, {"order": "1", "piece": 2}]
+    assert unreported(sitting) == [{"order": "9"}, {"order": "1", "piece": 1}, {"order": "1", "piece": 2}]
 
 
 def test_nothing_to_tell_writes_nothing(sitting: Sitting) -> None:
     before = sitting.store.revision
     later(sitting)
-    mark_told(sitting)
+    mark_reported(sitting)
     assert sitting.store.revision == before
 
 
 def test_once_told_it_is_forgotten_and_the_next_is_told_alone(sitting: Sitting) -> None:
     later(sitting, orders=["9"])
-    mark_told(sitting)
-    assert untold(sitting) == []
+    mark_reported(sitting)
+    assert unreported(sitting) == []
     later(sitting, orders=["4"])
-    assert untold(sitting) == [{"order": "4"}]
+    assert unreported(sitting) == [{"order": "4"}]
 
 
 def test_a_step_that_fails_remembers_nothing(sitting: Sitting) -> None:
     def fails() -> None:
         with sitting.store.act("Change") as tx:
-            tell_later(tx, ["9"])
+            report_later(tx, ["9"])
             raise ZeroDivisionError
 
     with pytest.raises(ZeroDivisionError):
         fails()
-    assert untold(sitting) == []
+    assert unreported(sitting) == []
 
 
 def test_it_outlives_the_sitting(rulebook: Rulebook, clock: StillClock, tmp_path: Path) -> None:
     for expected in ([], [{"order": "9"}]):
         store = open_store(tmp_path / "kept.sqlite", clock)
         sitting = Sitting(store, clock, rulebook, made.ON)
-        assert untold(sitting) == expected
+        assert unreported(sitting) == expected
         later(sitting, orders=["9"])
         store.close()

@@ -91,6 +91,6 @@ SHOP = Shop(
 def with_pieces(store: Store, count: int = 1) -> list[int]:
     """Take in that many orders with one piece each; the ids of the pieces."""
     with store.act("take in") as tx:
-        orders.take_in(tx, orders_of(count))
+        orders.save(tx, orders_of(count))
         found = pieces.ensure_pieces(tx, [PieceKey(str(1000 + number)) for number in range(count)])
     return list(found.values())

@@ -27,7 +27,7 @@ def do(tx: Transaction, word: str, number: int) -> None:
     known = pieces.ensure_pieces(tx, [PieceKey(str(number))])
     piece_id = next(iter(known.values()), None)
     if word == "order":
-        orders.take_in(tx, [order(str(number), status=str(next(_fresh)))])
+        orders.save(tx, [order(str(number), status=str(next(_fresh)))])
     elif word == "shop":
         shop.save(tx, SHOP)
     elif word == "stamps":

@@ -33,7 +33,7 @@ def test_a_copy_is_made_while_the_store_is_open_and_written(file: Path, tmp_path
     store = opening(file)
     with_pieces(store, 3)
     with store.act("not done yet") as tx:
-        orders.take_in(tx, [order("later")])
+        orders.save(tx, [order("later")])
         copied = backup.copy(store.file, tmp_path / "copy.store")
 
     assert copied == tmp_path / "copy.store"
@@ -70,7 +70,7 @@ def test_restore_puts_the_copy_in_place_and_keeps_what_was_there(file: Path, tmp
     copied = backup.copy(store.file, tmp_path / "copy.store")
     for number in range(2):
         with store.act("later") as tx:
-            orders.take_in(tx, [order(f"later {number}")])
+            orders.save(tx, [order(f"later {number}")])
         store.close()
         kept = backup.restore(copied, file)
 
@@ -137,7 +137,7 @@ def test_a_store_being_written_is_not_replaced(
     copied = backup.copy(store.file, tmp_path / "copy.store")
     monkeypatch.setattr(backup, "BUSY_SECONDS", 0.2)
     with store.act("long") as tx:
-        orders.take_in(tx, [order("kept")])
+        orders.save(tx, [order("kept")])
         with pytest.raises(Refused, match="open in a window or a run"):
             backup.restore(copied, file)
 

@@ -15,7 +15,7 @@ from sqlalchemy.exc import DBAPIError, OperationalError
 
 from desk.domain.faults import Refused
 from desk.store import engine
-from desk.store.engine import make_engine, make_private_file, take_write_lock, told_plainly
+from desk.store.engine import make_engine, make_private_file, sentences_for_faults, take_write_lock
 
 
 @pytest.mark.parametrize("as_text", [True, False])
@@ -136,7 +136,7 @@ def test_a_writer_does_not_wait_for_ever(where: str | Path, monkeypatch: pytest.
     one, other = make_engine(where), make_engine(where)
     with one.connect() as conn, conn.begin():
         take_write_lock(conn)
-        with pytest.raises(Refused) as told, told_plainly(), other.connect() as second, second.begin():
+        with pytest.raises(Refused) as told, sentences_for_faults(), other.connect() as second, second.begin():
             take_write_lock(second)
     for made in (one, other):
         made.dispose()
@@ -204,13 +204,13 @@ Unreached.__module__ = "psycopg.errors"
     ],
 )
 def test_what_a_person_can_mend_is_a_sentence(fault: Exception, told: str) -> None:
-    with pytest.raises(Refused, match=told), told_plainly():
+    with pytest.raises(Refused, match=told), sentences_for_faults():
         raise OperationalError("INSERT", {}, fault)
 
 
 @pytest.mark.parametrize("fault", [Coded("23505"), sqlite3.IntegrityError("UNIQUE constraint failed")])
 def test_what_nobody_can_mend_passes_as_it_is(fault: Exception) -> None:
-    with pytest.raises(DBAPIError), told_plainly():
+    with pytest.raises(DBAPIError), sentences_for_faults():
         raise DBAPIError("INSERT", {}, fault)
 
 
@@ -222,12 +222,12 @@ def test_what_nobody_can_mend_passes_as_it_is(fault: Exception) -> None:
     ],
 )
 def test_faults_of_the_bare_driver_are_told_too(fault: Exception, told: str) -> None:
-    with pytest.raises(Refused, match=told), told_plainly():
+    with pytest.raises(Refused, match=told), sentences_for_faults():
         raise fault
 
 
 def test_faults_of_other_things_are_none_of_its_business() -> None:
-    with pytest.raises(ValueError, match="odd"), told_plainly():
+    with pytest.raises(ValueError, match="odd"), sentences_for_faults():
         raise ValueError("odd")
 
 
@@ -243,7 +243,7 @@ def test_a_damaged_file_is_told(tmp_path: Path) -> None:
     whole[4096 : 4096 * 3] = b"\x99" * (4096 * 2)
     file.write_bytes(whole)
     again = make_engine(file)
-    with pytest.raises(Refused, match="damaged"), told_plainly(), again.connect() as conn:
+    with pytest.raises(Refused, match="damaged"), sentences_for_faults(), again.connect() as conn:
         conn.exec_driver_sql("SELECT count(a) FROM t").scalar()
     again.dispose()
 

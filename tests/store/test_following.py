@@ -9,7 +9,7 @@ import pytest
 
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
-from desk.store.following import Elsewhere, Follower
+from desk.store.following import BenchNews, Follower
 from desk.store.store import Store
 from desk.store.tables import pieces
 from tests.store.samples import TickingClock, weighing, with_pieces
@@ -24,7 +24,7 @@ def benches(where: str, opening: Opening) -> tuple[Store, Store]:
     return one, two
 
 
-def heard(follower: Follower, until: Callable[[Elsewhere], bool], seconds: float = 5) -> float:
+def heard(follower: Follower, until: Callable[[BenchNews], bool], seconds: float = 5) -> float:
     """How long it took until there was such news."""
     began = time.monotonic()
     while time.monotonic() - began < seconds:

@@ -116,7 +116,7 @@ def test_ten_thousand_orders_are_a_short_entry(store: Store) -> None:
     from desk.store.tables import orders
 
     with store.act("take in") as tx:
-        orders.take_in(tx, orders_of(300))
+        orders.save(tx, orders_of(300))
     with store.reading() as conn:
         row = conn.execute(select(schema.journal.c.touched, schema.journal.c.images)).one()
     assert len(row.touched) < 100

@@ -115,7 +115,7 @@ def test_the_same_files_again_are_still_the_same(tmp_path: Path, dump: Path) -> 
     store = open_store(older(tmp_path, dump), SystemClock())
     with store.reading() as conn:
         brought, kept = [one.order for one in orders.all_orders(conn)], shop.load(conn)
-        assert orders.hold_against(conn, brought).same == tuple(brought)
+        assert orders.compare_with_stored(conn, brought).same == tuple(brought)
     assert kept is not None
     with store.act("the shop again") as tx:
         counted = replace(kept, stamps=tuple(replace(stamp, count=9) for stamp in kept.stamps))

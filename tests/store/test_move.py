@@ -43,7 +43,7 @@ def test_from_file_to_server_and_back(tmp_path: Path, postgres_where: str, openi
     assert prints(first) == prints(server) == prints(back)
     assert undo.undo(server).name == "stamps"
     with server.act("and on") as tx:
-        orders.take_in(tx, [order("later")])
+        orders.save(tx, [order("later")])
 
 
 def test_nothing_is_kept_when_a_table_does_not_arrive(

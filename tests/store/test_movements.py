@@ -10,7 +10,7 @@ from desk.domain.shop.stamp import StampKind, StampStock
 from desk.store import ranges, schema, undo
 from desk.store.store import Store
 from desk.store.tables import movements
-from desk.store.tables.movements import CountedKind, count_anew, move, on_hand, stamp_name, stamp_named, used_by_piece
+from desk.store.tables.movements import CountedKind, move, on_hand, recount, stamp_name, stamp_named, used_by_piece
 from tests.store.samples import with_pieces
 
 STAMPS = [
@@ -96,7 +96,7 @@ def test_movements_tell_that_the_shop_and_the_piece_are_others_now(store: Store)
 def test_counting_anew_moves_the_difference_alone(store: Store) -> None:
     moved(store, CountedKind.STAMP, {"forever": 20, "postcard": 3, "two_ounce": 4})
     with store.act("count") as tx:
-        count_anew(tx, CountedKind.STAMP, {"forever": 17, "postcard": 3, "face 0.05 USD": 6})
+        recount(tx, CountedKind.STAMP, {"forever": 17, "postcard": 3, "face 0.05 USD": 6})
     assert there(store) == {"face 0.05 USD": 6, "forever": 17, "postcard": 3, "two_ounce": 4}
     assert [row[2:5] for row in rows(store)[3:]] == [("forever", -3, "counted"), ("face 0.05 USD", 6, "counted")]
 

@@ -18,7 +18,7 @@ from tests.store.samples import order, orders_of
 
 def take_in(store: Store, *some: orders.Order) -> SavedOrders:
     with store.act("take in") as tx:
-        return orders.take_in(tx, some)
+        return orders.save(tx, some)
 
 
 def kept(store: Store) -> list[StoredOrder]:
@@ -132,13 +132,13 @@ def test_a_forgotten_order_taken_in_again_is_the_same(store: Store) -> None:
 def test_an_order_saved_in_an_older_form_is_the_same_and_its_forgotten_address_stays_so(store: Store) -> None:
     """A record that gained a field since hashes to another digest; importing its file again must change nothing."""
     with store.act("take in") as tx:
-        orders.take_in(tx, [order("1")])
+        orders.save(tx, [order("1")])
         tx.update(schema.orders, {1: {"digest": "of the older form"}})
     with store.reading() as conn:
-        assert orders.hold_against(conn, [order("1")]).same == (order("1"),)
+        assert orders.compare_with_stored(conn, [order("1")]).same == (order("1"),)
     with store.act("forget") as tx:
         orders.forget_addresses(tx, [1])
     with store.reading() as conn:
-        held = orders.hold_against(conn, [order("1"), order("1", buyer_note="another")])
+        held = orders.compare_with_stored(conn, [order("1"), order("1", buyer_note="another")])
         assert (held.same, held.changed) == ((order("1", buyer_note="another"),), {})
-        assert list(orders.hold_against(conn, [order("1", shipping_choice="another")]).changed) == [1]
+        assert list(orders.compare_with_stored(conn, [order("1", shipping_choice="another")]).changed) == [1]

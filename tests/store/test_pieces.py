@@ -13,7 +13,7 @@ from desk.domain.changes import Changes
 from desk.domain.length import Length, Size
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey, Weighing
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.domain.weight import Shown, WeightUnit
 from desk.store.store import Store
 from desk.store.tables import answers, hand_overs, orders, pieces, weighings
@@ -53,7 +53,7 @@ def test_how_many_pieces_an_order_goes_in(store: Store) -> None:
 
 def test_a_shared_number_means_the_order_taken_in_last(store: Store) -> None:
     with store.act("take in") as tx:
-        orders.take_in(tx, [order("7", "fair"), order("7", "post")])
+        orders.save(tx, [order("7", "fair"), order("7", "post")])
         found = pieces.ensure_pieces(tx, [PieceKey("7")])
 
     assert look(store, found[PieceKey("7")]).order_id == 2
@@ -61,7 +61,7 @@ def test_a_shared_number_means_the_order_taken_in_last(store: Store) -> None:
 
 def test_pieces_come_in_the_order_of_their_orders(store: Store) -> None:
     with store.act("take in") as tx:
-        orders.take_in(tx, [order("b"), order("a")])
+        orders.save(tx, [order("b"), order("a")])
         pieces.ensure_pieces(tx, [PieceKey("a", 2), PieceKey("a"), PieceKey("b")])
     with store.reading() as conn:
         assert [one.key.reference for one in pieces.all_pieces(conn)] == ["b-1", "a-1", "a-2"]
@@ -137,13 +137,13 @@ def test_any_weighing_comes_back_equal(store: Store, some: Weighing) -> None:
 def test_what_stands_beside_the_line(store: Store) -> None:
     with_pieces(store)
     with store.act("set aside") as tx:
-        assert pieces.set_beside(tx, [1], Stand.SET_ASIDE) == [1]
-    assert look(store).beside is Stand.SET_ASIDE
+        assert pieces.set_beside(tx, [1], PieceStatus.SET_ASIDE) == [1]
+    assert look(store).beside is PieceStatus.SET_ASIDE
     with store.act("back on") as tx:
         pieces.set_beside(tx, [1], None)
     assert look(store).beside is None
     with pytest.raises(ValueError, match="ready"), store.act("no") as tx:
-        pieces.set_beside(tx, [1], Stand.READY)
+        pieces.set_beside(tx, [1], PieceStatus.READY)
 
 
 def test_choices_of_mailer_and_service(store: Store) -> None:

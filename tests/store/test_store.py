@@ -72,7 +72,7 @@ def test_a_step_that_fails_leaves_nothing(store: Store) -> None:
 
     def fail_half_way() -> None:
         with store.act("half") as tx:
-            orders.take_in(tx, [order("half")])
+            orders.save(tx, [order("half")])
             raise ZeroDivisionError
 
     with pytest.raises(ZeroDivisionError):
@@ -86,7 +86,7 @@ def test_a_step_that_fails_leaves_nothing(store: Store) -> None:
 
 def test_a_step_is_told_in_the_journal(store: Store) -> None:
     with store.act("take in", file="orders.csv", count=1, sure=True) as tx:
-        orders.take_in(tx, [order()])
+        orders.save(tx, [order()])
     with_pieces(store)
 
     with store.reading() as conn:
@@ -106,7 +106,7 @@ def test_a_second_bench_follows(store: Store, where: str, opening: Opening) -> N
     with store.act("choose") as tx:
         pieces.set_mailer(tx, [2], "Box")
     with store.act("take in") as tx:
-        orders.take_in(tx, [order("77")])
+        orders.save(tx, [order("77")])
 
     assert second.changes_since(seen) == Changes(pieces=frozenset({2}), orders=frozenset({3}))
     assert second.changes_since(0).pieces == frozenset({1, 2})
@@ -134,7 +134,7 @@ def test_two_benches_write_by_turns_and_lose_nothing(where: str, opening: Openin
     def take_in(store: Store) -> None:
         for number in range(15):
             with store.act("take in") as tx:
-                orders.take_in(tx, [order(f"{store.bench}-{number}")])
+                orders.save(tx, [order(f"{store.bench}-{number}")])
 
     threads = [threading.Thread(target=take_in, args=(store,)) for store in stores]
     for thread in threads:
@@ -150,12 +150,12 @@ def test_a_busy_store_is_refused(where: str, opening: Opening, monkeypatch: pyte
     monkeypatch.setattr(engine, "BUSY_SECONDS", 0.2)
     first, second = opening(where), opening(where, "bench 2")
     with first.act("long") as tx:
-        orders.take_in(tx, [order("1")])
+        orders.save(tx, [order("1")])
         with pytest.raises(Refused, match="another bench has been writing"), second.act("short"):
             pytest.fail("two benches wrote at once")
 
     with second.act("short") as tx:
-        assert orders.take_in(tx, [order("2")]).new == ("2",)
+        assert orders.save(tx, [order("2")]).new == ("2",)
 
 
 def test_a_newer_store_is_refused_and_left_alone(where: str, opening: Opening) -> None:
@@ -232,7 +232,7 @@ def test_a_full_disk_is_told_and_nothing_is_kept(tmp_path: Path, opening: Openin
     def take_in_with_no_page_to_spare() -> None:
         with store.act("too much") as tx:
             tx.conn.exec_driver_sql("PRAGMA max_page_count = 1")  # SQLite then answers as it does on a full disk
-            orders.take_in(tx, many)
+            orders.save(tx, many)
 
     with pytest.raises(Refused, match="disk is full"):
         take_in_with_no_page_to_spare()
@@ -246,7 +246,7 @@ def test_mistakes_of_ours_are_not_dressed_up(store: Store) -> None:
 
 
 def test_a_broken_file_is_told(tmp_path: Path) -> None:
-    with pytest.raises(Refused, match="cannot be used: odd"), engine.told_plainly():
+    with pytest.raises(Refused, match="cannot be used: odd"), engine.sentences_for_faults():
         raise sqlite3.DatabaseError("odd")
 
 

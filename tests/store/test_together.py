@@ -19,7 +19,7 @@ ONE, TWO = PieceKey("1"), PieceKey("2")
 @pytest.fixture
 def ids(store: Store) -> dict[PieceKey, int]:
     with store.act("take in") as tx:
-        orders.take_in(tx, [order("1"), order("2"), order("3")])
+        orders.save(tx, [order("1"), order("2"), order("3")])
         found = pieces.ensure_pieces(tx, [ONE, TWO, PieceKey("3")])
         pieces.record(tx, found[ONE], weighing())
     return found
@@ -87,7 +87,7 @@ def test_orders_are_held_against_what_is_kept(store: Store, ids: dict[PieceKey, 
     dearer, new = order("2", shipping_paid=Money(900)), order("4")
     before = store.revision
     with store.reading() as conn:
-        assert orders.hold_against(conn, [order("1"), order("2"), dearer, new]) == OrderComparison(
+        assert orders.compare_with_stored(conn, [order("1"), order("2"), dearer, new]) == OrderComparison(
             (new,), (order("1"),), {2: dearer}
         )
         assert orders.ids_of(conn, ["1", "3", "9"]) == {"1": 1, "3": 3}

@@ -10,7 +10,7 @@ from sqlalchemy import Table, func, select, update
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
 from desk.domain.orders.piece import PieceKey
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.store import schema, undo
 from desk.store.store import Store
 from desk.store.tables import answers, movements, orders, papers, pieces, shop, weighings
@@ -44,7 +44,7 @@ def weigh(tx: Transaction) -> None:
 
 
 def take_in(tx: Transaction) -> None:
-    orders.take_in(tx, [order("1000", status="paid"), order("new")])
+    orders.save(tx, [order("1000", status="paid"), order("new")])
 
 
 def answer_and_withdraw(tx: Transaction) -> None:
@@ -59,7 +59,7 @@ def set_up_shop(tx: Transaction) -> None:
 def twice_in_one_step(tx: Transaction) -> None:
     pieces.set_mailer(tx, [1], "Box")
     pieces.set_mailer(tx, [1], "Tube")
-    pieces.set_beside(tx, [1, 2], Stand.LOST)
+    pieces.set_beside(tx, [1, 2], PieceStatus.LOST)
 
 
 def make_and_take_away(tx: Transaction) -> None:
@@ -117,7 +117,7 @@ def test_undo_brings_back_what_was_and_redo_what_came(store: Store, step: Callab
 
 def test_all_steps_back_to_an_empty_store_and_forth(store: Store) -> None:
     states = [everything(store)]
-    prepared_steps = (lambda tx: orders.take_in(tx, orders_of(3)), take_in, weigh_a_new_piece)
+    prepared_steps = (lambda tx: orders.save(tx, orders_of(3)), take_in, weigh_a_new_piece)
     for number, step in enumerate(prepared_steps):
         with store.act(f"step {number}") as tx:
             step(tx)
@@ -149,7 +149,7 @@ def test_a_new_step_ends_redo(store: Store) -> None:
         weigh(tx)
     undo.undo(store)
     with store.act("set aside") as tx:
-        pieces.set_beside(tx, [1], Stand.SET_ASIDE)
+        pieces.set_beside(tx, [1], PieceStatus.SET_ASIDE)
 
     assert names(store) == ("set aside", None)
     with pytest.raises(Refused, match="nothing to redo"):
@@ -160,7 +160,7 @@ def test_a_step_that_changed_nothing_leaves_redo_alone(store: Store) -> None:
     with_pieces(store)
     undo.undo(store)
     with store.act("nothing") as tx:
-        orders.take_in(tx, [])
+        orders.save(tx, [])
 
     assert names(store) == (None, "take in")
 

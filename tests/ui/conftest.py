@@ -18,7 +18,7 @@ from desk.domain.shop.shop import Shop
 from desk.intake.shop.shop_file import read_shop
 from desk.intake.weights import read_weights
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.importing.preview import read_orders_of
 from desk.session.pile.pile import Pile
 from desk.session.rulebook import Rulebook, read_rulebook
@@ -62,8 +62,8 @@ def demo_store(
     """A store with the demo taken in, made once and copied by each test."""
     file, clock = tmp_path_factory.mktemp("demo") / "store.sqlite", StillClock(datetime(2026, 11, 25, 9, 0, tzinfo=UTC))
     sitting = Sitting(open_store(file, clock), clock, rulebook, ON)
-    take_in_shop(sitting, demo[0])
-    take_in_orders(sitting, demo[1])
+    import_shop(sitting, demo[0])
+    import_orders(sitting, demo[1])
     sitting.store.close()
     return file
 

@@ -6,16 +6,16 @@ import pytest
 
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.mailing_date import post_on
 from desk.session.sitting import Sitting
 from desk.session.words.figures import day_in_words
-from desk.ui.bridge import ALL_OF_IT, Desk, Event, OngoingState, Told
+from desk.ui.bridge import ALL_OF_IT, Desk, DeskChanges, Event, OngoingState
 
 
-def heard(desk: Desk) -> tuple[list[Told], list[Event]]:
-    told: list[Told] = []
+def heard(desk: Desk) -> tuple[list[DeskChanges], list[Event]]:
+    told: list[DeskChanges] = []
     events: list[Event] = []
     desk.changed.connect(told.append)
     desk.happened.connect(events.append)
@@ -24,23 +24,23 @@ def heard(desk: Desk) -> tuple[list[Told], list[Event]]:
 
 def test_an_act_tells_every_screen_once_and_offers_to_take_it_back(desk: Desk) -> None:
     told, events = heard(desk)
-    desk.do(set_beside, [1, 2], Stand.SET_ASIDE)
+    desk.do(set_beside, [1, 2], PieceStatus.SET_ASIDE)
     assert [one.pieces for one in told] == [frozenset({1, 2})]
     assert events == [Event("Set aside: 2 pieces", undo=True)]
-    assert desk.pile.verdicts[1].stands == Stand.SET_ASIDE
+    assert desk.pile.verdicts[1].status == PieceStatus.SET_ASIDE
 
 
 def test_the_same_act_on_another_piece_is_said_again(desk: Desk) -> None:
     _, events = heard(desk)
-    desk.do(set_beside, [1], Stand.SET_ASIDE)
-    desk.do(set_beside, [2], Stand.SET_ASIDE)
+    desk.do(set_beside, [1], PieceStatus.SET_ASIDE)
+    desk.do(set_beside, [2], PieceStatus.SET_ASIDE)
     assert [event.words for event in events] == ["Set aside: 1 piece"] * 2
 
 
 def test_an_act_that_changes_nothing_is_not_said(desk: Desk) -> None:
-    desk.do(set_beside, [1], Stand.SET_ASIDE)
+    desk.do(set_beside, [1], PieceStatus.SET_ASIDE)
     _, events = heard(desk)
-    desk.do(set_beside, [1], Stand.SET_ASIDE)
+    desk.do(set_beside, [1], PieceStatus.SET_ASIDE)
     assert events == []
 
 
@@ -62,14 +62,14 @@ def test_a_bug_in_an_act_is_no_refusal(desk: Desk) -> None:
 
 
 def test_undo_and_redo_say_the_name_of_the_step(desk: Desk) -> None:
-    desk.do(set_beside, [3], Stand.LOST)
+    desk.do(set_beside, [3], PieceStatus.LOST)
     assert desk.steps() == ("Lost: 1 piece", "")
     _, events = heard(desk)
     desk.undo()
-    assert desk.pile.verdicts[3].stands == Stand.TO_WEIGH
+    assert desk.pile.verdicts[3].status == PieceStatus.TO_WEIGH
     assert desk.steps()[1] == "Lost: 1 piece"
     desk.redo()
-    assert desk.pile.verdicts[3].stands == Stand.LOST
+    assert desk.pile.verdicts[3].status == PieceStatus.LOST
     assert [event.words for event in events] == ["Undone: Lost: 1 piece", "Redone: Lost: 1 piece"]
 
 
@@ -114,5 +114,5 @@ def test_a_new_day_leaves_a_chosen_day_that_is_to_come(desk: Desk) -> None:
 
 
 def test_told_adds_up() -> None:
-    both = Told(frozenset({1}), Changes(shop=True)) | Told(frozenset({2}), Changes(orders=frozenset({5})))
-    assert both == Told(frozenset({1, 2}), Changes(orders=frozenset({5}), shop=True))
+    both = DeskChanges(frozenset({1}), Changes(shop=True)) | DeskChanges(frozenset({2}), Changes(orders=frozenset({5})))
+    assert both == DeskChanges(frozenset({1, 2}), Changes(orders=frozenset({5}), shop=True))

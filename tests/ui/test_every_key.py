@@ -19,7 +19,7 @@ from desk.ui.bridge import Desk
 from desk.ui.screen import Screen
 from desk.ui.window import Window
 
-Made = tuple[Window, Screen, list[str]]
+MadePaper = tuple[Window, Screen, list[str]]
 
 
 @pytest.fixture(autouse=True)
@@ -28,10 +28,10 @@ def no_queues(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture
-def seated(qtbot: QtBot, weighed_desk: Desk) -> Callable[[str], Made]:
+def seated(qtbot: QtBot, weighed_desk: Desk) -> Callable[[str], MadePaper]:
     """A window with one screen whose acts only note that they were asked for."""
 
-    def seat(title: str) -> Made:
+    def seat(title: str) -> MadePaper:
         view, done = import_module(PLACES[title]), []
         screen: Screen = view.build(weighed_desk)
         real = list(screen.acts())
@@ -66,7 +66,7 @@ def press(qtbot: QtBot, receiver: object, keys: str) -> None:
 
 @pytest.mark.parametrize("title", words())
 def test_every_key_of_a_screen_does_its_act_and_no_other(
-    qtbot: QtBot, seated: Callable[[str], Made], title: str
+    qtbot: QtBot, seated: Callable[[str], MadePaper], title: str
 ) -> None:
     window, screen, done = seated(title)
     wanted = [(act.keys, keys) for act in screen.acts() if act.do for keys in act.keys.split()]
@@ -76,7 +76,7 @@ def test_every_key_of_a_screen_does_its_act_and_no_other(
 
 
 @pytest.mark.parametrize("title", words())
-def test_the_focus_is_on_the_screen_as_soon_as_it_is_opened(seated: Callable[[str], Made], title: str) -> None:
+def test_the_focus_is_on_the_screen_as_soon_as_it_is_opened(seated: Callable[[str], MadePaper], title: str) -> None:
     _window, screen, _done = seated(title)
     focus = QApplication.focusWidget()
     assert focus is not None
@@ -84,7 +84,7 @@ def test_the_focus_is_on_the_screen_as_soon_as_it_is_opened(seated: Callable[[st
 
 
 @pytest.mark.parametrize("title", words())
-def test_no_key_of_a_screen_is_a_key_of_the_window(seated: Callable[[str], Made], title: str) -> None:
+def test_no_key_of_a_screen_is_a_key_of_the_window(seated: Callable[[str], MadePaper], title: str) -> None:
     window, screen, _done = seated(title)
     here = [keys for act in screen.acts() if act.do for keys in act.keys.split()]
     everywhere = [keys for act in (*window.acts(), *window._places) for keys in act.keys.split()]
@@ -92,7 +92,7 @@ def test_no_key_of_a_screen_is_a_key_of_the_window(seated: Callable[[str], Made]
 
 
 @pytest.mark.parametrize("title", words())
-def test_every_key_can_be_spelled_and_has_words(seated: Callable[[str], Made], title: str) -> None:
+def test_every_key_can_be_spelled_and_has_words(seated: Callable[[str], MadePaper], title: str) -> None:
     _window, screen, _done = seated(title)
     acts = [act for act in screen.acts() if act.do]
     nameless = [act.keys for act in screen.acts() if not act.words.strip()]
@@ -102,14 +102,14 @@ def test_every_key_can_be_spelled_and_has_words(seated: Callable[[str], Made], t
 
 
 @pytest.mark.parametrize("title", words())
-def test_an_arriving_change_does_not_move_the_focus(seated: Callable[[str], Made], title: str) -> None:
-    from desk.domain.stands import Stand
+def test_an_arriving_change_does_not_move_the_focus(seated: Callable[[str], MadePaper], title: str) -> None:
+    from desk.domain.status import PieceStatus
     from desk.session.pile.bulk_changes import set_beside
 
     window, _screen, _done = seated(title)
     assert window.desk is not None
     before = QApplication.focusWidget()
-    window.desk.do(set_beside, [1], Stand.SET_ASIDE)
+    window.desk.do(set_beside, [1], PieceStatus.SET_ASIDE)
     assert QApplication.focusWidget() is before
 
 

@@ -22,7 +22,7 @@ from desk.domain.shop.mailer import Mailer
 from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Shop
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.ui.bridge import Desk, Event, OngoingState
 from desk.ui.kit.plain import PlainLabel, plain_tip
 from desk.ui.window import Window
@@ -58,8 +58,8 @@ def marked_shop(shop: Shop) -> Shop:
 def hostile(desk: Desk, demo: tuple[Shop, tuple[Order, ...]]) -> Desk:
     """The demo with markup in every text, weighed."""
     shop, orders = marked_shop(demo[0]), [marked_order(order) for order in demo[1]]
-    take_in_shop(desk.sitting, shop)
-    take_in_orders(desk.sitting, orders)
+    import_shop(desk.sitting, shop)
+    import_orders(desk.sitting, orders)
     from desk.intake.weights import read_weights
 
     rows = read_weights(ROOT / "resources" / "demo" / "weights.csv", shop=demo[0])

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from pytestqt.qtbot import QtBot
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.pile.bulk_changes import set_beside
-from desk.ui.bridge import ALL_OF_IT, Desk, Event, OngoingState, Told
+from desk.ui.bridge import ALL_OF_IT, Desk, DeskChanges, Event, OngoingState
 from desk.ui.screen import Screen
 
 
@@ -16,9 +16,9 @@ class Plain(Screen):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self.told: list[Told] = []
+        self.told: list[DeskChanges] = []
 
-    def refresh(self, told: Told) -> None:
+    def refresh(self, told: DeskChanges) -> None:
         self.told.append(told)
 
 
@@ -45,7 +45,7 @@ def test_showing_it_again_repaints_nothing(screen: Plain) -> None:
 def test_a_visible_screen_follows_each_act(screen: Plain, desk: Desk) -> None:
     screen.show()
     for piece in (1, 2):
-        desk.do(set_beside, [piece], Stand.LOST)
+        desk.do(set_beside, [piece], PieceStatus.LOST)
     assert [told.pieces for told in screen.told[1:]] == [frozenset({1}), frozenset({2})]
 
 
@@ -53,7 +53,7 @@ def test_a_hidden_screen_adds_up_what_it_missed(screen: Plain, desk: Desk) -> No
     screen.show()
     screen.hide()
     for piece in (1, 2):
-        desk.do(set_beside, [piece], Stand.LOST)
+        desk.do(set_beside, [piece], PieceStatus.LOST)
     desk.undo()
     assert len(screen.told) == 1
     screen.show()
@@ -95,34 +95,34 @@ def test_a_state_that_was_not_there_is_not_taken_off_aloud(empty_desk: Desk) -> 
 def test_a_quiet_act_says_nothing_and_can_be_undone(desk: Desk) -> None:
     events: list[Event] = []
     desk.happened.connect(events.append)
-    desk.do_quietly(set_beside, [1], Stand.LOST)
+    desk.do_quietly(set_beside, [1], PieceStatus.LOST)
     assert events == []
     assert desk.steps()[0] == "Lost: 1 piece"
 
 
-@pytest.mark.parametrize("stand", [Stand.LOST, Stand.SET_ASIDE])
-def test_each_act_beside_the_line_is_undone_and_done_again(desk: Desk, stand: Stand) -> None:
+@pytest.mark.parametrize("stand", [PieceStatus.LOST, PieceStatus.SET_ASIDE])
+def test_each_act_beside_the_line_is_undone_and_done_again(desk: Desk, stand: PieceStatus) -> None:
     desk.do(set_beside, [4, 5], stand)
-    for act, wanted in ((desk.undo, Stand.TO_WEIGH), (desk.redo, stand), (desk.undo, Stand.TO_WEIGH)):
+    for act, wanted in ((desk.undo, PieceStatus.TO_WEIGH), (desk.redo, stand), (desk.undo, PieceStatus.TO_WEIGH)):
         act()
-        assert {desk.pile.verdicts[piece].stands for piece in (4, 5)} == {wanted}
+        assert {desk.pile.verdicts[piece].status for piece in (4, 5)} == {wanted}
 
 
 def test_steps_are_taken_back_in_turn(desk: Desk) -> None:
-    for piece, stand in ((4, Stand.LOST), (5, Stand.SET_ASIDE)):
+    for piece, stand in ((4, PieceStatus.LOST), (5, PieceStatus.SET_ASIDE)):
         desk.do(set_beside, [piece], stand)
     desk.undo()
     assert desk.steps() == ("Lost: 1 piece", "Set aside: 1 piece")
     desk.undo()
     assert desk.steps()[1] == "Lost: 1 piece"
-    assert desk.pile.verdicts[4].stands is Stand.TO_WEIGH
-    assert desk.pile.verdicts[5].stands is Stand.TO_WEIGH
+    assert desk.pile.verdicts[4].status is PieceStatus.TO_WEIGH
+    assert desk.pile.verdicts[5].status is PieceStatus.TO_WEIGH
 
 
 def test_a_new_act_ends_what_could_be_done_again(desk: Desk) -> None:
-    desk.do(set_beside, [4], Stand.LOST)
+    desk.do(set_beside, [4], PieceStatus.LOST)
     desk.undo()
-    desk.do(set_beside, [5], Stand.LOST)
+    desk.do(set_beside, [5], PieceStatus.LOST)
     assert desk.steps()[1] == ""
     events: list[Event] = []
     desk.happened.connect(events.append)

@@ -9,11 +9,11 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.pile.bulk_changes import set_beside
 from desk.ui.actions import Act
 from desk.ui.batch.view import BatchView
-from desk.ui.bridge import Desk, OngoingState, Told
+from desk.ui.bridge import Desk, DeskChanges, OngoingState
 from desk.ui.early_keys import MOST
 from desk.ui.kit.message import MessageLine
 from desk.ui.kit.strip import Strip
@@ -27,10 +27,10 @@ class Other(Screen):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self.told: list[Told] = []
+        self.told: list[DeskChanges] = []
         self.jumped = self.pressed = 0
 
-    def refresh(self, told: Told) -> None:
+    def refresh(self, told: DeskChanges) -> None:
         self.told.append(told)
 
     def acts(self) -> tuple[Act, ...]:
@@ -97,8 +97,8 @@ def test_a_word_opens_its_screen(qtbot: QtBot, window: Window) -> None:
 def test_a_hidden_screen_is_refreshed_once_when_it_is_opened(window: Window, desk: Desk) -> None:
     window.open_screen("Bench")
     window.open_screen("Batch")
-    desk.do(set_beside, [1], Stand.LOST)
-    desk.do(set_beside, [2], Stand.LOST)
+    desk.do(set_beside, [1], PieceStatus.LOST)
+    desk.do(set_beside, [2], PieceStatus.LOST)
     assert len(other(window).told) == 1
     window.open_screen("Bench")
     assert [told.pieces for told in other(window).told[1:]] == [frozenset({1, 2})]
@@ -114,7 +114,7 @@ def test_a_screen_keeps_its_keys_to_itself(qtbot: QtBot, window: Window) -> None
 
 def test_what_is_left_to_do_follows_every_act(window: Window, desk: Desk) -> None:
     assert words(window) == ["8 to sort out first", "59 to weigh", "5 to count"]
-    desk.do(set_beside, [1], Stand.SET_ASIDE)
+    desk.do(set_beside, [1], PieceStatus.SET_ASIDE)
     assert words(window) == ["8 to sort out first", "58 to weigh", "5 to count"]
 
 
@@ -125,7 +125,7 @@ def test_a_jump_opens_its_screen_and_goes_there(qtbot: QtBot, window: Window) ->
 
 
 def test_undo_by_key_and_by_the_line(qtbot: QtBot, window: Window, desk: Desk) -> None:
-    desk.do(set_beside, [1], Stand.LOST)
+    desk.do(set_beside, [1], PieceStatus.LOST)
     assert message(window) == "Lost: 1 piece"
     undo = next(button for button in window.findChildren(QPushButton) if button.text() == "Undo")
     assert undo.isVisible()
@@ -133,13 +133,13 @@ def test_undo_by_key_and_by_the_line(qtbot: QtBot, window: Window, desk: Desk) -
     assert message(window) == "Undone: Lost: 1 piece"
     assert not undo.isVisible()
     qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
-    assert desk.pile.verdicts[1].stands == Stand.LOST
+    assert desk.pile.verdicts[1].status == PieceStatus.LOST
     qtbot.keyClick(window, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
-    assert desk.pile.verdicts[1].stands == Stand.TO_WEIGH
+    assert desk.pile.verdicts[1].status == PieceStatus.TO_WEIGH
 
 
 def test_undo_and_redo_carry_the_name_of_the_step(window: Window, desk: Desk) -> None:
-    desk.do(set_beside, [1], Stand.LOST)
+    desk.do(set_beside, [1], PieceStatus.LOST)
     assert "Undo Lost: 1 piece" in [action.text() for action in window.findChildren(QAction)]
 
 
@@ -256,6 +256,6 @@ def test_a_key_held_down_while_it_loads_is_not_kept_for_ever(qtbot: QtBot, desk:
     for _ in range(MOST + 50):
         qtbot.keyClick(window, Qt.Key.Key_W)
     view = import_module("desk.ui.batch.view").build(desk)
-    view.list.next_stand = lambda: done.append(1)  # type: ignore[method-assign]
+    view.list.next_status = lambda: done.append(1)  # type: ignore[method-assign]
     window.seat(desk, [("Batch", "Ctrl+1", view)])
     assert len(done) == MOST

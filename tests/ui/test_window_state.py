@@ -11,11 +11,11 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QPushBut
 from pytestqt.qtbot import QtBot
 
 from desk.domain.faults import Refused
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.sitting import Sitting
 from desk.ui.actions import Act
-from desk.ui.bridge import Desk, Event, OngoingState, Told
+from desk.ui.bridge import Desk, DeskChanges, Event, OngoingState
 from desk.ui.kit import type as typeface
 from desk.ui.kit.message import MessageLine
 from desk.ui.kit.strip import Strip
@@ -31,14 +31,14 @@ class Page(Screen):
 
     opened = ""
 
-    def refresh(self, told: Told) -> None:
+    def refresh(self, told: DeskChanges) -> None:
         """Nothing to paint."""
 
     def acts(self) -> tuple[Act, ...]:
         return (Act("K", f"Count on {self.objectName()}", lambda: None),)
 
     def jumps(self) -> tuple[Jump, ...]:
-        lost = sum(verdict.stands is Stand.LOST for verdict in self.desk.pile.verdicts.values())
+        lost = sum(verdict.status is PieceStatus.LOST for verdict in self.desk.pile.verdicts.values())
         return (Jump(f"{lost} lost", lambda: None),) if lost else ()
 
     def open_page(self, page: str) -> None:
@@ -180,7 +180,7 @@ def test_a_screen_that_is_not_there_is_not_opened(seat: Seat, title: str) -> Non
 def test_what_is_left_to_do_comes_and_goes_with_undo(seat: Seat, desk: Desk) -> None:
     window = seat()
     assert jumps(window) == []
-    desk.do(set_beside, [1, 2], Stand.LOST)
+    desk.do(set_beside, [1, 2], PieceStatus.LOST)
     assert jumps(window) == ["2 lost", "2 lost"]  # each screen says its own
     desk.undo()
     assert jumps(window) == []
@@ -199,7 +199,7 @@ def test_a_refusal_is_a_sentence_and_offers_no_undo(seat: Seat, desk: Desk) -> N
         raise Refused("This piece has its postage on. Void it first.")
 
     window = seat()
-    desk.do(set_beside, [1], Stand.LOST)
+    desk.do(set_beside, [1], PieceStatus.LOST)
     assert not line(window)._undo.isHidden()
     desk.do(refuses)
     assert line(window).words == "This piece has its postage on. Void it first."
@@ -225,8 +225,8 @@ def test_names_of_undo_and_redo_follow_each_act(seat: Seat, desk: Desk) -> None:
     def names() -> set[str]:
         return {action.text() for action in window.findChildren(QAction)}
 
-    desk.do(set_beside, [1], Stand.LOST)
-    desk.do(set_beside, [2], Stand.SET_ASIDE)
+    desk.do(set_beside, [1], PieceStatus.LOST)
+    desk.do(set_beside, [2], PieceStatus.SET_ASIDE)
     assert "Undo Set aside: 1 piece" in names()
     desk.undo()
     assert {"Undo Lost: 1 piece", "Redo Set aside: 1 piece"} <= names()
@@ -311,9 +311,9 @@ def test_another_screen_opened_under_the_list_leaves_the_focus_there(qtbot: QtBo
 def test_undo_beside_a_message_goes_when_something_else_was_done(seat: Seat, desk: Desk) -> None:
     """Else it would take back the later step, and not what the words beside it say."""
     window = seat()
-    desk.do(set_beside, [1], Stand.LOST)
+    desk.do(set_beside, [1], PieceStatus.LOST)
     assert not line(window)._undo.isHidden()
-    desk.do_quietly(set_beside, [2], Stand.LOST)
+    desk.do_quietly(set_beside, [2], PieceStatus.LOST)
     assert line(window)._undo.isHidden()
 
 

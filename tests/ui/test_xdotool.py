@@ -17,7 +17,7 @@ from desk.app.run import run
 from desk.app.wiring import screens_of
 from desk.domain.orders.piece import Weighing
 from desk.session.papers.kinds import Paper
-from desk.session.papers.making import Wanted, make_paper
+from desk.session.papers.making import PaperRequest, make_paper
 from desk.ui.bridge import Desk
 from desk.ui.window import Window
 
@@ -91,7 +91,7 @@ def test_twenty_typed_weights_give_the_papers_of_a_run(
     words = ["--orders", demo / "orders.csv", "--weights", tmp_path / "weights.csv", "--shop", demo / "shop.toml"]
     assert run([str(word) for word in [*words, "--out", left, "--date", desk.sitting.on.isoformat()]]) == 1
     for paper in Paper:
-        made = make_paper(Wanted(paper, desk.pile.batch(), desk.pile.terms), resources)
+        made = make_paper(PaperRequest(paper, desk.pile.batch(), desk.pile.terms), resources)
         assert made is not None
         name = FILES.get(paper, f"{paper.value.replace(' ', '-')}.pdf")
         assert made.pdf == (left / name).read_bytes(), paper

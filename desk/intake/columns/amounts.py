@@ -1,6 +1,6 @@
 """Numbers, money, counts, and dates as people write them. A cell that reads two ways is refused, never guessed.
 
-Each reader raises NotRead, whose text names what was expected. It raises TwoWays where the rest of the column, or a
+Each reader raises NotRead, whose text names what was expected. It raises ReadsTwoWays where the rest of the column, or a
 person, can settle it: `decimal` is the decimal separator, `first` is whether day or month comes first.
 """
 
@@ -20,7 +20,7 @@ class NotRead(ValueError):
     """A cell that cannot be read; the text is a noun phrase naming what was expected."""
 
 
-class TwoWays(NotRead):
+class ReadsTwoWays(NotRead):
     """A cell that reads two ways; `readings` maps each possible answer to what the cell would mean."""
 
     def __init__(self, what: str, readings: Mapping[str, str]) -> None:
@@ -93,7 +93,7 @@ def money(text: str, currency: str, decimal: str = "") -> Money:
 
     Raises:
         NotRead: another currency, or not an amount.
-        TwoWays: the decimal separator is unclear.
+        ReadsTwoWays: the decimal separator is unclear.
     """
     typed = _SPACES.sub(" ", text.strip()).replace("\u2212", "-")
     if typed.casefold() in FREE:
@@ -127,7 +127,7 @@ def _amount(digits: str, currency: str, decimal: str) -> Decimal:
             return Decimal(whole + part)
         if not decimal:
             other = DECIMAL_SIGNS[mark == ","]
-            raise TwoWays(
+            raise ReadsTwoWays(
                 "an amount", {other: f"{whole}{part}", mark: f"{whole}.{part[:2] if part[2] == '0' else part}"}
             )
         return Decimal(f"{whole}.{part}")
@@ -249,7 +249,7 @@ def day(text: str, first: str = "") -> date:
 
     Raises:
         NotRead: not a date.
-        TwoWays: day and month could be swapped.
+        ReadsTwoWays: day and month could be swapped.
     """
     typed = text.strip()
     if found := _ISO.fullmatch(typed):
@@ -270,7 +270,7 @@ def _numeric(one: int, two: int, year: str, first: str) -> date:
         return _date(year, two, one) if one > 12 else _date(year, one, two)
     month_first, day_first = _date(year, one, two), _date(year, two, one)
     if not first:
-        raise TwoWays("a date", {MONTH_FIRST: str(month_first), DAY_FIRST: str(day_first)})
+        raise ReadsTwoWays("a date", {MONTH_FIRST: str(month_first), DAY_FIRST: str(day_first)})
     return day_first if first == DAY_FIRST else month_first
 
 

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from desk.intake.columns.amounts import DAY_FIRST, MONTH_FIRST, NotRead, TwoWays, day, money
+from desk.intake.columns.amounts import DAY_FIRST, MONTH_FIRST, NotRead, ReadsTwoWays, day, money
 
 DATE_FORMATS = {"day first": DAY_FIRST, "month first": MONTH_FIRST}
 DECIMAL_FORMATS = {"point decimals": ".", "comma decimals": ","}
@@ -115,14 +115,14 @@ def _decimal_evidence(values: Iterable[str]) -> Iterator[str]:
             yield last
 
 
-def is_two_ways(name: str, text: str, form: ColumnFormat, currency: str) -> TwoWays | None:
+def is_two_ways(name: str, text: str, form: ColumnFormat, currency: str) -> ReadsTwoWays | None:
     """Return the readings of a cell that reads two ways in a column of that format; None when it does not."""
     try:
         if name in DATE_FIELDS:
             day(text, form.first)
         else:
             money(text, currency, form.decimal)
-    except TwoWays as doubt:
+    except ReadsTwoWays as doubt:
         return doubt
     except NotRead:
         return None

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 
-from desk.intake.columns.amounts import NotRead, TwoWays, count, currency_code, day
+from desk.intake.columns.amounts import NotRead, ReadsTwoWays, count, currency_code, day
 
 Looks = Callable[[str], bool]
 _LETTER = re.compile(r"[^\W\d_]")
@@ -38,7 +38,7 @@ def _reads(reader: Callable[[str], object]) -> Looks:
     def looks(text: str) -> bool:
         try:
             reader(text)
-        except TwoWays:
+        except ReadsTwoWays:
             return True
         except NotRead:
             return False

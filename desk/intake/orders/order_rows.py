@@ -14,7 +14,7 @@ from desk.domain.orders.customs_details import CATEGORY_WORDS, CustomsDetails
 from desk.domain.orders.order import Charge, Order, OrderLine
 from desk.domain.places.address import Address
 from desk.domain.places.country import DOMESTIC_PLACES, Countries
-from desk.intake.columns.amounts import NotRead, TwoWays, written_currency
+from desk.intake.columns.amounts import NotRead, ReadsTwoWays, written_currency
 from desk.intake.columns.formats import ColumnFormat
 from desk.intake.columns.headers import Columns
 from desk.intake.columns.sheet import Row
@@ -58,7 +58,7 @@ class OrderTerms:
     has_long_texts: bool = True
 
 
-class Once(NamedTuple):
+class OrderTexts(NamedTuple):
     """The texts given once for each order."""
 
     placed: str = ""
@@ -97,7 +97,7 @@ class Once(NamedTuple):
     ioss: str = ""
 
 
-assert Once._fields == ONCE
+assert OrderTexts._fields == ONCE
 _LINE_STARTS = len(ONCE)  # index where the line's fields begin in a picked row
 
 
@@ -131,7 +131,7 @@ class OrderReader:
         findings: list[Finding] = []
         picked = [self._pick(row[1]) for row in rows]
         firsts = [texts[:_LINE_STARTS] for texts in picked]
-        once = Once(*firsts[0]) if len(rows) == 1 else self._given_once(firsts, findings)
+        once = OrderTexts(*firsts[0]) if len(rows) == 1 else self._given_once(firsts, findings)
         lines = [LineCells(*texts[_LINE_STARTS:]) for texts in picked if any(texts[_LINE_STARTS:])]
         if self.terms.has_long_texts:
             once = self._short_enough(once, findings)
@@ -141,7 +141,7 @@ class OrderReader:
         currency = self._currency(once, lines, findings)
         return self._built(number, once, self._lines.read(lines, currency), currency, findings)
 
-    def _built(self, number: str, once: Once, sums: LineSums, currency: str, findings: list[Finding]) -> Order:
+    def _built(self, number: str, once: OrderTexts, sums: LineSums, currency: str, findings: list[Finding]) -> Order:
         address = self._address(once, findings)
         paid = self._amount("shipping_paid", once.shipping_paid, currency, findings) + sums.shipping
         discount = self._discount(once, sums, currency, findings) + sums.discount
@@ -167,7 +167,7 @@ class OrderReader:
             self._customs(once, currency, findings),
         )
 
-    def _customs(self, once: Once, currency: str, findings: list[Finding]) -> CustomsDetails:
+    def _customs(self, once: OrderTexts, currency: str, findings: list[Finding]) -> CustomsDetails:
         """Return the file's customs details."""
         value = self._amount("customs_value", once.customs_value, currency, findings)
         return CustomsDetails(
@@ -178,13 +178,13 @@ class OrderReader:
             ioss=once.ioss,
         )
 
-    def _charges(self, once: Once, sums: LineSums, currency: str, findings: list[Finding]) -> Iterator[Charge]:
+    def _charges(self, once: OrderTexts, sums: LineSums, currency: str, findings: list[Finding]) -> Iterator[Charge]:
         yield from sums.charges
         for name, words in CHARGES.items():
             if name in self._names and (amount := self._amount(name, getattr(once, name), currency, findings)):
                 yield Charge(words, Money(amount, currency))
 
-    def _given_once(self, rows: Sequence[tuple[str, ...]], findings: list[Finding]) -> Once:
+    def _given_once(self, rows: Sequence[tuple[str, ...]], findings: list[Finding]) -> OrderTexts:
         """Return the first filled cell of each field; adds a finding for each field with two different ones."""
         texts = []
         for name, cells in zip(ONCE, zip(*rows, strict=True), strict=True):
@@ -197,7 +197,7 @@ class OrderReader:
                 texts.append(different[0] if different else "")
                 if len(different) > 1 and name not in LINE_LEVEL:
                     self._note_two_values(name, different, findings)
-        return Once(*texts)
+        return OrderTexts(*texts)
 
     def _note_two_values(self, name: str, texts: Sequence[str], findings: list[Finding]) -> None:
         meanings = {self._meaning(name, text) for text in texts}
@@ -218,7 +218,7 @@ class OrderReader:
             pass
         return text
 
-    def _short_enough(self, once: Once, findings: list[Finding]) -> Once:
+    def _short_enough(self, once: OrderTexts, findings: list[Finding]) -> OrderTexts:
         """Return the texts without absurdly long ones; adds a finding for every text over its limit."""
         for name, text in zip(ONCE, once, strict=True):
             most = LONGEST_NOTE if name in JOINED else LONGEST.get(name, 200)
@@ -228,7 +228,7 @@ class OrderReader:
                 once = once._replace(**{name: ""}) if is_absurd else once
         return once
 
-    def _currency(self, once: Once, lines: Sequence[LineCells], findings: list[Finding]) -> str:
+    def _currency(self, once: OrderTexts, lines: Sequence[LineCells], findings: list[Finding]) -> str:
         """Return the currency: its own column, else the one written with amounts, else the header's or the shop's."""
         if once.currency:
             try:
@@ -252,7 +252,7 @@ class OrderReader:
             findings.append(cell_not_read(self._names[name], text, error))
             return 0
 
-    def _discount(self, once: Once, sums: LineSums, currency: str, findings: list[Finding]) -> int:
+    def _discount(self, once: OrderTexts, sums: LineSums, currency: str, findings: list[Finding]) -> int:
         if not once.discount:
             return 0
         try:
@@ -262,17 +262,17 @@ class OrderReader:
             return 0
         return cell.amount.minor + share_of(sums.goods_minor, cell.share)
 
-    def _placed(self, once: Once, findings: list[Finding]) -> date | None:
+    def _placed(self, once: OrderTexts, findings: list[Finding]) -> date | None:
         try:
             return self._cells.days[once.placed]
         except NotRead as error:
-            if not isinstance(error, TwoWays):  # that is reported once, for the column
+            if not isinstance(error, ReadsTwoWays):  # that is reported once, for the column
                 found = cell_not_read(self._names["placed"], once.placed, error)
                 findings.append(Finding(found.code, Severity.NOTE, found.facts))
             return None
 
     def _check_total(
-        self, once: Once, sums: LineSums, other: int, charges: Sequence[Charge], findings: list[Finding]
+        self, once: OrderTexts, sums: LineSums, other: int, charges: Sequence[Charge], findings: list[Finding]
     ) -> None:
         """Add a finding unless the total is lines less discount, plus shipping and charges, with or without tax."""
         currency = sums.currency
@@ -288,7 +288,7 @@ class OrderReader:
             total = Money(reckoned + tax, currency).text()
             findings.append(finding(Code.TOTAL_DIFFERS, reckoned=total, stated=stated.text(), currency=currency))
 
-    def _address(self, once: Once, findings: list[Finding]) -> Address:
+    def _address(self, once: OrderTexts, findings: list[Finding]) -> Address:
         recipient = once.recipient or " ".join(filter(None, (once.first_name, once.last_name)))
         address1, address2, city, region = once.address1, once.address2, once.city, once.region
         postal_code, country = once.postal_code, once.country

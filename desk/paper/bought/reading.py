@@ -38,7 +38,7 @@ class ReadLabel:
 
 
 @dataclass(frozen=True, slots=True)
-class ToPlace:
+class LabelToPlace:
     """One label to lay out again, with the words to put into a free margin."""
 
     file: str
@@ -98,7 +98,7 @@ def draw_label(label: ReadLabel, dpi: int = 110, seconds: float = SECONDS) -> tu
 
 
 def lay_out(
-    labels: Sequence[ToPlace], out: Path, page_size: tuple[float, float], fonts: Path, seconds: float = SECONDS
+    labels: Sequence[LabelToPlace], out: Path, page_size: tuple[float, float], fonts: Path, seconds: float = SECONDS
 ) -> tuple[Placed, ...]:
     """Write one PDF with each label on a page of that size, never scaled; return what became of each.
 

@@ -13,7 +13,7 @@ from desk.domain.finding import Code, Finding, Severity
 from desk.domain.money import Money, zero
 from desk.domain.shop.mailer import Mailer
 from desk.domain.shop.shop import Policy
-from desk.domain.stands import is_answerable, is_open
+from desk.domain.status import is_answerable, is_open
 from desk.domain.weight import OUNCE_G, Weight
 from desk.learning.expectation import expect
 from desk.learning.parcel import Expected
@@ -123,7 +123,7 @@ class BenchView:
     to: str
     shape: str
     service: str
-    stands: str
+    status: str
     package: PackageView
     looks: tuple[str, ...]  # codes of open looks, answered with one key
     why: tuple[Why, ...]
@@ -145,7 +145,7 @@ def bench_view(verdict: Verdict, terms: Terms, hoped: Expected | None = None) ->
         to=", ".join(filter(None, (address.recipient or address.company, place))),
         shape=verdict.quote.shape.shape if verdict.quote else "",
         service=service_words(verdict.offer.service) if verdict.offer else "",
-        stands=status_words(verdict),
+        status=status_words(verdict),
         package=_package(verdict, terms, hoped),
         looks=tuple(_open_looks(verdict)),
         why=tuple(_why(verdict)),
@@ -159,7 +159,7 @@ def bench_view(verdict: Verdict, terms: Terms, hoped: Expected | None = None) ->
 def status_words(verdict: Verdict) -> str:
     """Return the status of a piece, with the reason it was set aside where one is known."""
     reason = verdict.case.aside_reason
-    return f"{verdict.stands}: {reason}" if reason and verdict.case.beside else str(verdict.stands)
+    return f"{verdict.status}: {reason}" if reason and verdict.case.beside else str(verdict.status)
 
 
 def _package(verdict: Verdict, terms: Terms, hoped: Expected | None) -> PackageView:

@@ -16,7 +16,7 @@ from desk.domain.weight import Shown
 from desk.session.pile.packing import Placement
 from desk.session.pile.weighed import NotUsed, Weighed
 from desk.session.sitting import Sitting
-from desk.session.unreported import tell_later
+from desk.session.unreported import report_later
 from desk.store.tables import pieces
 
 Piece = TypeVar("Piece", bound=Hashable)
@@ -50,7 +50,7 @@ def weigh(sitting: Sitting, rows: Sequence[tuple[PieceKey, Weighing]]) -> Weighe
         recorded = pieces.record_many(tx, wanted)
         stay = {piece.id: piece.weighing for piece in pieces.some_pieces(tx.conn, recorded.kept)}
         changed = tuple(keys[number] for number in recorded.changed)
-        tell_later(tx, pieces=changed)
+        report_later(tx, pieces=changed)
     sitting.announce(sitting.store.last_changes)
     return Weighed(
         fresh=tuple(keys[number] for number in recorded.new),

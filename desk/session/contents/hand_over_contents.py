@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from desk.domain.finding import Code
 from desk.domain.money import Money, zero
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.paper.hand_over import HandOverContent, HandOverGroup, HandOverRow
 from desk.session.contents.days_that_left import DayThatLeft
 from desk.session.contents.piece_words import billable_words, money_words, place_words, recipient_name
@@ -69,13 +69,13 @@ def held_words(verdicts: Iterable[Verdict]) -> str:
 
 
 def _is_going(verdict: Verdict) -> bool:
-    return verdict.offer is not None and verdict.stands in (Stand.READY, Stand.LABELED)
+    return verdict.offer is not None and verdict.status in (PieceStatus.READY, PieceStatus.LABELED)
 
 
 def _why_held(verdict: Verdict) -> str:
-    if verdict.stands is Stand.NEEDS_A_LOOK and verdict.is_stopped:
+    if verdict.status is PieceStatus.NEEDS_A_LOOK and verdict.is_stopped:
         return "stopped"
-    return "no service" if verdict.stands in (Stand.READY, Stand.LABELED) else str(verdict.stands)
+    return "no service" if verdict.status in (PieceStatus.READY, PieceStatus.LABELED) else str(verdict.status)
 
 
 def group_of(verdict: Verdict) -> str:

@@ -66,7 +66,7 @@ def piece_row(verdict: Verdict, currency: str) -> list[Cell]:
         offer.key if offer else "",
         *_money_cells(verdict, currency),
         verdict.declaration.form if verdict.declaration else "none",
-        str(verdict.stands),
+        str(verdict.status),
         ";".join(dict.fromkeys(found.code for found in told(verdict.findings))),
         verdict.money.overpaid.amount if verdict.money and verdict.stamps else None,
     ]

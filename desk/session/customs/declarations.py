@@ -13,7 +13,7 @@ from desk.customs.declaration import Declaration, DeclarationLine
 from desk.domain.finding import Code, Finding, Severity
 from desk.domain.orders.order import OrderLine
 from desk.domain.shop.product import Product
-from desk.domain.stands import is_open
+from desk.domain.status import is_open
 from desk.session.contents.piece_words import masked
 from desk.session.verdict.declared import declaration_of
 from desk.session.verdict.verdict import Terms, Verdict

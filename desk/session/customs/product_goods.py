@@ -33,7 +33,7 @@ class HsChoice:
     source: str
 
 
-def mend_product(sitting: Sitting, line: OrderLine, values: Mapping[str, str]) -> tuple[FieldFault, ...]:
+def fix_product(sitting: Sitting, line: OrderLine, values: Mapping[str, str]) -> tuple[FieldFault, ...]:
     """Save the customs details of an order line's product, for every declaration it is in; one step.
 
     An unknown product is added with the line's SKU and name. `values` may hold any of FIELDS; an origin may be a

@@ -14,10 +14,10 @@ from desk.domain.money import Money
 from desk.domain.orders.order import Order, OrderLine
 from desk.domain.orders.piece import PieceKey
 from desk.domain.places.address import Address
-from desk.domain.stands import ORDER_CANCELED, Stand
+from desk.domain.status import ORDER_CANCELED, PieceStatus
 from desk.intake.table.watch import UNWATCHED, Watch
 from desk.session.sitting import Sitting
-from desk.session.unreported import tell_later
+from desk.session.unreported import report_later
 from desk.store.tables import answers, orders, pieces
 from desk.store.tables.orders import StoreView
 from desk.store.transaction import Transaction
@@ -61,7 +61,7 @@ class Cancelled:
 
 
 @dataclass(frozen=True, slots=True)
-class TakeInPreview:
+class ImportComparison:
     """What an import would do. `gone` are orders still to weigh that are missing in the list: reported, never touched.
 
     `back` are orders that were set aside as canceled and are no longer canceled.
@@ -96,7 +96,7 @@ def compare(
     watch: Watch = UNWATCHED,
     *,
     shipped: Sequence[tuple[str, str]] = (),
-) -> TakeInPreview:
+) -> ImportComparison:
     """Return how orders differ from the saved ones; `left_out` are (number, status) of those with a status to skip.
 
     `shipped` are orders the list marks as already shipped: they are reported and left alone.
@@ -107,7 +107,7 @@ def compare(
         return _compare(conn, _held(conn, found, watch), found, left_out, {number for number, _ in shipped})
 
 
-def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] = ()) -> ImportResult:
+def import_accepted(sitting: Sitting, preview: ImportComparison, accepted: Collection[str] = ()) -> ImportResult:
     """Import new orders and the changed orders whose numbers were accepted; set cancelled ones aside. One step.
 
     Refused, with nothing done, when another bench changed one of these orders since the preview.
@@ -116,16 +116,16 @@ def take_in(sitting: Sitting, preview: TakeInPreview, accepted: Collection[str] 
     brought = [*preview.new, *wanted]
     with sitting.store.act("Import orders", count=len(brought)) as tx:
         _refuse_moved(tx.conn, preview)
-        taken = orders.take_in(tx, brought)
+        taken = orders.save(tx, brought)
         pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
         aside, back = _set_aside(tx, preview.cancelled), _put_back(tx, preview.back)
-        tell_later(tx, orders=[*taken.changed, *aside, *back])
+        report_later(tx, orders=[*taken.changed, *aside, *back])
     sitting.announce(sitting.store.last_changes)
     left = tuple(changed.number for changed in preview.changed if changed.number not in accepted)
     return ImportResult(taken.new, taken.changed, left, aside, back)
 
 
-def take_in_all(
+def import_all(
     sitting: Sitting,
     found: Sequence[Order],
     left_out: Sequence[tuple[str, str]] = (),
@@ -133,7 +133,7 @@ def take_in_all(
 ) -> ImportResult:
     """Import a list with every change accepted, as a run without a person does."""
     preview = compare(sitting, found, left_out, shipped=shipped)
-    return take_in(sitting, preview, [changed.number for changed in preview.changed])
+    return import_accepted(sitting, preview, [changed.number for changed in preview.changed])
 
 
 def _held(conn: StoreView, found: Sequence[Order], watch: Watch) -> orders.OrderComparison:
@@ -143,7 +143,7 @@ def _held(conn: StoreView, found: Sequence[Order], watch: Watch) -> orders.Order
     same: list[Order] = []
     changed: dict[int, Order] = {}
     for some in watch.thousands(given):
-        held = orders.hold_against(conn, some)
+        held = orders.compare_with_stored(conn, some)
         new += held.new
         same += held.same
         changed |= held.changed
@@ -156,13 +156,13 @@ def _compare(
     found: Sequence[Order],
     left_out: Sequence[tuple[str, str]],
     shipped: Collection[str],
-) -> TakeInPreview:
+) -> ImportComparison:
     before = orders.some_orders(conn, held.changed)
     of_changed = pieces.of_orders(conn, held.changed)
     under_way = {piece.order_id for piece, holder in _with_holders(conn, of_changed) if holder.is_paid}
     told = {order.number for order in found} | {number for number, _ in left_out} | set(shipped)
     changes = {number: tuple(differences(before[number].order, now)) for number, now in held.changed.items()}
-    return TakeInPreview(
+    return ImportComparison(
         new=held.new,
         same=(
             *(order.number for order in held.same),
@@ -186,14 +186,14 @@ def _cancelled(conn: StoreView, left_out: Sequence[tuple[str, str]]) -> Iterator
     for piece in pieces.of_orders(conn, ids.values()):
         by_order.setdefault(piece.order_id, []).append(piece)
     for number, status in left_out:
-        here = [piece for piece in by_order.get(ids.get(number, 0), ()) if not _is_told(piece)]
+        here = [piece for piece in by_order.get(ids.get(number, 0), ()) if not _is_reported(piece)]
         if here:
             yield Cancelled(number, status, any(holder.handed_over for _, holder in _with_holders(conn, here)))
 
 
-def _is_told(piece: pieces.StoredPiece) -> bool:
+def _is_reported(piece: pieces.StoredPiece) -> bool:
     """Return True when a piece is already set aside as canceled, or for a reason of its own."""
-    if piece.beside is Stand.SET_ASIDE:
+    if piece.beside is PieceStatus.SET_ASIDE:
         return ORDER_CANCELED in piece.answered
     return piece.beside is not None
 
@@ -216,7 +216,7 @@ def _set_aside(tx: Transaction, cancelled: Sequence[Cancelled]) -> tuple[str, ..
     pieces.unpack(tx, [*packed, *(piece.id for piece in inside)])
     closed = [holder for _, holder in here if holder.is_paid]
     aside = {each.id: each for each in (*(piece for piece, _ in here), *closed)}
-    pieces.set_beside(tx, aside, Stand.SET_ASIDE, "canceled in the shop")
+    pieces.set_beside(tx, aside, PieceStatus.SET_ASIDE, "canceled in the shop")
     for piece, _ in here:
         answers.answer(tx, piece.id, ORDER_CANCELED)
         if piece.beside is not None:
@@ -236,7 +236,7 @@ def _put_back(tx: Transaction, numbers: Sequence[str]) -> tuple[str, ...]:
 
 def _cancelled_before(conn: StoreView, numbers: Sequence[str]) -> list[pieces.StoredPiece]:
     of_orders = pieces.of_orders(conn, orders.ids_of(conn, numbers).values())
-    return [piece for piece in of_orders if piece.beside is Stand.SET_ASIDE and ORDER_CANCELED in piece.answered]
+    return [piece for piece in of_orders if piece.beside is PieceStatus.SET_ASIDE and ORDER_CANCELED in piece.answered]
 
 
 def _with_holders(
@@ -248,9 +248,9 @@ def _with_holders(
     return [(piece, known.get(piece.together_with or 0, piece)) for piece in found]
 
 
-def _refuse_moved(conn: StoreView, preview: TakeInPreview) -> None:
+def _refuse_moved(conn: StoreView, preview: ImportComparison) -> None:
     """Refuse when these orders changed in the store since they were compared."""
-    held = orders.hold_against(conn, [*preview.new, *(changed.order for changed in preview.changed)])
+    held = orders.compare_with_stored(conn, [*preview.new, *(changed.order for changed in preview.changed)])
     before = orders.some_orders(conn, held.changed)
     moved = len(held.new) != len(preview.new) or len(held.changed) != len(preview.changed)
     now = {order.number: (before[number].order, order) for number, order in held.changed.items()}

@@ -8,22 +8,22 @@ from desk.domain.orders.order import Order
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.shop import Shop
 from desk.session.sitting import Sitting
-from desk.session.unreported import tell_later
+from desk.session.unreported import report_later
 from desk.store.tables import orders, pieces, shop
 
 
-def take_in_shop(sitting: Sitting, brought: Shop) -> None:
+def import_shop(sitting: Sitting, brought: Shop) -> None:
     """Save the imported shop."""
     with sitting.store.act("Import the shop file") as tx:
         shop.save(tx, brought)
     sitting.announce(sitting.store.last_changes)
 
 
-def take_in_orders(sitting: Sitting, brought: Sequence[Order]) -> orders.SavedOrders:
+def import_orders(sitting: Sitting, brought: Sequence[Order]) -> orders.SavedOrders:
     """Import orders as one step, each with its first piece; changes are saved to be reported later."""
     with sitting.store.act("Import orders", count=len(brought)) as tx:
-        taken = orders.take_in(tx, brought)
+        taken = orders.save(tx, brought)
         pieces.ensure_pieces(tx, [PieceKey(order.number) for order in brought])
-        tell_later(tx, orders=taken.changed)
+        report_later(tx, orders=taken.changed)
     sitting.announce(sitting.store.last_changes)
     return taken

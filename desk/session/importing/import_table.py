@@ -20,7 +20,7 @@ from desk.intake.shop.product_lists import FIELDS, WORDS, ListKind, known_header
 from desk.intake.table.decoding import EncodingUnsure
 from desk.intake.table.delimited import DELIMITERS
 from desk.intake.table.watch import UNWATCHED, WHOLE, Stopped, Watch
-from desk.session.importing.compare import ChangedOrder, Difference, TakeInPreview, take_in
+from desk.session.importing.compare import ChangedOrder, Difference, ImportComparison, import_accepted
 from desk.session.importing.compare import compare as compare_orders
 from desk.session.importing.preview import (
     Pasted,
@@ -32,7 +32,7 @@ from desk.session.importing.preview import (
     preview_sheet,
     preview_shelf,
 )
-from desk.session.importing.product_lists import CataloguePreview, compare_shelf, take_in_catalogue
+from desk.session.importing.product_lists import CataloguePreview, compare_shelf, import_catalogue
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms
 
@@ -42,7 +42,7 @@ CHANGED, UNDER_WAY = "changed", "changed, has its postage"
 FILLS = "fills an empty field"
 CANCELLED, LEFT_BEFORE, BACK = "cancelled", "cancelled, but has left", "no longer cancelled"
 GONE = "not in the list"
-Found = TakeInPreview | CataloguePreview
+Found = ImportComparison | CataloguePreview
 __all__ = [
     "DELIMITERS",
     "ENCODINGS",
@@ -59,7 +59,7 @@ __all__ = [
 
 
 @dataclass(frozen=True, slots=True)
-class Looked:
+class OpenedTable:
     """A table as it would be read. `kind` is one of KINDS; `fields` are all fields a column may be.
 
     `sheet` is the open table, kept so that a change of columns doesn't read the file again.
@@ -132,9 +132,9 @@ class Taken:
         return any((self.new, self.changed, self.set_aside, self.back))
 
 
-def look(
+def open_list(
     source: Source, mapping: ColumnMapping, kind: str = "", currency: str = "USD", watch: Watch = UNWATCHED
-) -> Looked:
+) -> OpenedTable:
     """Return the first rows under our field names; the headers tell the kind unless `kind` is given. Unreadable if no
     table.
 
@@ -149,13 +149,13 @@ def look(
             encodings = unsure.likely
             reading = replace(mapping.reading, encoding=encodings[0][0])
             sheet = open_table(source, reading, known, watch.part(0, 800))
-    looked = look_again(sheet, mapping, kind or kind_of(sheet.header), currency, watch.part(800, WHOLE))
+    looked = look_up_again(sheet, mapping, kind or kind_of(sheet.header), currency, watch.part(800, WHOLE))
     return replace(looked, preview=replace(looked.preview, encodings=encodings)) if encodings else looked
 
 
-def look_again(
+def look_up_again(
     sheet: Sheet, mapping: ColumnMapping, kind: str, currency: str = "USD", watch: Watch = UNWATCHED
-) -> Looked:
+) -> OpenedTable:
     """Return a preview of a table that is already open, under a new mapping that reads the file the same way."""
     if kind == ORDERS:
         found, words = preview_sheet(sheet, mapping, currency, watch), ORDER_FIELDS
@@ -163,10 +163,10 @@ def look_again(
         shelf = ListKind(kind)
         found, words = _shelf_preview(sheet, shelf, mapping), tuple(WORDS[shelf])
     watch.at(1, 1)
-    return Looked(kind, found, words, sheet)
+    return OpenedTable(kind, found, words, sheet)
 
 
-def accept_suggestions(looked: Looked, mapping: ColumnMapping) -> ColumnMapping:
+def accept_suggestions(looked: OpenedTable, mapping: ColumnMapping) -> ColumnMapping:
     """Return the mapping with every suggestion accepted, and those that become likely by it."""
     if looked.kind == ORDERS:
         return accept_all(looked.sheet, mapping)
@@ -209,7 +209,7 @@ def _shelf_preview(sheet: Sheet, shelf: ListKind, mapping: ColumnMapping) -> Pre
 
 
 def compare(
-    sitting: Sitting, looked: Looked, terms: Terms, mapping: ColumnMapping, watch: Watch = UNWATCHED
+    sitting: Sitting, looked: OpenedTable, terms: Terms, mapping: ColumnMapping, watch: Watch = UNWATCHED
 ) -> ImportEffect:
     """Return how the whole table differs from what is saved. Unreadable with every fault; Stopped when canceled."""
     if looked.kind != ORDERS:
@@ -228,7 +228,7 @@ def compare(
     return ImportEffect(found, len(found.new), len(found.same), tuple(lines), read.skipped, issues)
 
 
-def _compare_shelf(sitting: Sitting, looked: Looked, mapping: ColumnMapping, watch: Watch) -> ImportEffect:
+def _compare_shelf(sitting: Sitting, looked: OpenedTable, mapping: ColumnMapping, watch: Watch) -> ImportEffect:
     found = compare_shelf(sitting, looked.sheet, ListKind(looked.kind), mapping, watch)
     lines = [line for one in found.changed for line in _lines(one.name, one.differences)]
     return ImportEffect(found, len(found.new), len(found.same), tuple(lines))
@@ -251,7 +251,7 @@ def _lines(name: str, differences: Iterable[Difference]) -> list[DifferenceLine]
 def take(sitting: Sitting, outcome: ImportEffect, accepted: Collection[str]) -> Taken:
     """Import what is new and the accepted changes, as one step. Refused when something changed since the comparison."""
     if isinstance(outcome.found, CataloguePreview):
-        count = take_in_catalogue(sitting, outcome.found, accepted)
+        count = import_catalogue(sitting, outcome.found, accepted)
         return Taken(outcome.new, count - outcome.new)
-    done = take_in(sitting, outcome.found, accepted)
+    done = import_accepted(sitting, outcome.found, accepted)
     return Taken(len(done.new), len(done.changed), len(done.set_aside), len(done.back))

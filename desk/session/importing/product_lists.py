@@ -70,7 +70,7 @@ def compare_shelf(
     return CataloguePreview(shelf, tuple(new), tuple(same), tuple(changed), read.header, read.suggestions)
 
 
-def take_in_catalogue(sitting: Sitting, preview: CataloguePreview, accepted: Collection[str] = ()) -> int:
+def import_catalogue(sitting: Sitting, preview: CataloguePreview, accepted: Collection[str] = ()) -> int:
     """Save new records and the accepted changes, as one step; return how many there were.
 
     Refused when one of these records changed since the preview.

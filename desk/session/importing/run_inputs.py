@@ -29,7 +29,7 @@ EMPTY_SHOP = Shop(Address())
 
 
 @dataclass(frozen=True, slots=True)
-class Brought:
+class RunInputs:
     """The inputs read. `skipped` counts orders left out by status; `left_out` lists them as (number, status).
 
     `damaged` are the faults of the store's own price lists that are left out. `remarks` are findings about the order
@@ -63,7 +63,7 @@ class _Faults:
             return None
 
 
-def read_brought(
+def read_run_inputs(
     rulebook: Rulebook,
     *,
     orders: Sequence[Path],
@@ -71,7 +71,7 @@ def read_brought(
     shop: Path,
     mapping: Path | None = None,
     zones: Path | None = None,
-) -> Brought:
+) -> RunInputs:
     """Return the contents of all files; Unreadable with the faults of every file when any can't be read.
 
     `rulebook` is the store's; an imported zone chart replaces its zone chart.
@@ -97,7 +97,7 @@ def read_brought(
     shipped = tuple(each for file in read for each in file.shipped)
     packings = {row.key: row.packing for row in rows if row.packing}
     weighings = tuple((row.key, row.weighing) for row in rows)
-    return Brought(
+    return RunInputs(
         rulebook,
         the_shop,
         taken,

@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from desk.domain.faults import Refused
-from desk.paper.bought.reading import Placed, ReadLabel, ToPlace, draw_label, lay_out, read_labels
+from desk.paper.bought.reading import LabelToPlace, Placed, ReadLabel, draw_label, lay_out, read_labels
 from desk.session.contents.piece_words import billable_words
 from desk.session.labels.matching import LabelMatch, candidates_of, match_labels
 from desk.session.papers.bought_labels import SETTING, bought_labels
@@ -89,7 +89,7 @@ def lay_out_labels(
     for piece_id in order:
         verdict, label = pile.verdicts[piece_id], matches[settled[piece_id]].label
         words = " · ".join(filter(None, (verdict.case.key.reference, billable_words(verdict))))
-        labels.append(ToPlace(label.file, label.page, label.region, words))
+        labels.append(LabelToPlace(label.file, label.page, label.region, words))
     placed = lay_out(labels, out, paper.stock_of(Paper.LABELS).page, fonts)
     return tuple((pile.verdicts[piece_id].case.key.reference, one) for piece_id, one in zip(order, placed, strict=True))
 

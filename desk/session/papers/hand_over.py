@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from desk.domain.faults import Refused
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.contents.days_that_left import DayThatLeft
 from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.money.entries import enter_hand_over
@@ -20,7 +20,7 @@ from desk.session.words.counts import pieces_in_words, some_of
 from desk.store.tables import hand_overs
 from desk.store.transaction import Transaction
 
-CAN_GO = (Stand.READY, Stand.LABELED)
+CAN_GO = (PieceStatus.READY, PieceStatus.LABELED)
 
 
 def hand_pieces_over(sitting: Sitting, pile: Pile, piece_ids: Collection[int], step: str = "") -> None:
@@ -53,7 +53,7 @@ def hand_everything_over(sitting: Sitting, pile: Pile) -> EverythingLeft:
     A piece stays when only matched packages may leave and its label was not matched, or when no stamps are left for it.
     Refused when nothing can go.
     """
-    ready = {number: verdict for number, verdict in pile.verdicts.items() if verdict.stands in CAN_GO}
+    ready = {number: verdict for number, verdict in pile.verdicts.items() if verdict.status in CAN_GO}
     unmatched = unmatched_of(sitting, pile, ready)
     unstamped = {number for number, verdict in ready.items() if _lacks_stamps(verdict)}
     going = [number for number in ready if number not in unmatched and number not in unstamped]
@@ -83,7 +83,7 @@ def groups_of(pile: Pile, day: DayThatLeft | None = None) -> tuple[tuple[str, tu
 
 def to_stamp(pile: Pile) -> tuple[int, ...]:
     """Return the ready pieces that wait for stamps."""
-    return tuple(n for n, verdict in pile.verdicts.items() if verdict.stands is Stand.READY and verdict.stamps)
+    return tuple(n for n, verdict in pile.verdicts.items() if verdict.status is PieceStatus.READY and verdict.stamps)
 
 
 def stamp_all(sitting: Sitting, pile: Pile) -> int:
@@ -101,7 +101,7 @@ def _record(tx: Transaction, pile: Pile, piece_ids: Collection[int]) -> None:
 
 
 def _waits_for_stamps(verdict: Verdict) -> bool:
-    return verdict.stands is Stand.READY and verdict.payment is Payment.STAMPED
+    return verdict.status is PieceStatus.READY and verdict.payment is Payment.STAMPED
 
 
 def _lacks_stamps(verdict: Verdict) -> bool:
@@ -114,7 +114,7 @@ def _references(pile: Pile, piece_ids: Iterable[int]) -> tuple[str, ...]:
 
 def _check(verdict: Verdict) -> None:
     reference = verdict.case.key.reference
-    if verdict.stands not in CAN_GO:
-        raise Refused(f"{reference} is {verdict.stands}. Only what is ready or labeled can be handed over.")
+    if verdict.status not in CAN_GO:
+        raise Refused(f"{reference} is {verdict.status}. Only what is ready or labeled can be handed over.")
     if _waits_for_stamps(verdict):
         raise Refused(f"{reference} is waiting for its stamps. Mark it as stamped first.")

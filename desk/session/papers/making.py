@@ -13,7 +13,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Any, BinaryIO
 
 from desk.domain.finding import Severity
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.contents.contents import label_contents, packing_contents, slip_contents
 from desk.session.contents.days_that_left import DayThatLeft
 from desk.session.contents.hand_over_contents import hand_over_content
@@ -50,7 +50,7 @@ class LeftOut:
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class MadePaper:
     """A finished paper: the PDF, the references on each page, and the pieces left out.
 
     `left_out` were not meant to be printed; `failed` were, and failed the proof. With `faults` the whole paper must not
@@ -78,7 +78,7 @@ class Made:
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class PaperRequest:
     """Which paper to make of which batch, with its settings. `only` lists references; None: all pieces.
 
     With a `day`, a hand-over sheet lists what was handed over on it.
@@ -104,8 +104,8 @@ def _never() -> bool:
 
 
 def make_paper(
-    wanted: Wanted, resources: Traversable, progress: Progress = _nobody, cancelled: Cancelled = _never
-) -> Made | None:
+    wanted: PaperRequest, resources: Traversable, progress: Progress = _nobody, cancelled: Cancelled = _never
+) -> MadePaper | None:
     """Make and proofread one paper; return None when it was canceled."""
     press = press_for(wanted.paper, wanted.terms, wanted.settings, resources)
     batch = replace(wanted.batch, verdicts=tuple(_in_order(wanted)))
@@ -137,8 +137,8 @@ def _fonts(resources: Traversable) -> Any:
 
 
 def make_checked(
-    wanted: Wanted, press: Press, progress: Progress = _nobody, cancelled: Cancelled = _never
-) -> Made | None:
+    wanted: PaperRequest, press: Press, progress: Progress = _nobody, cancelled: Cancelled = _never
+) -> MadePaper | None:
     """Make and proofread one paper of a batch checked by `check_printable`; return None when it was canceled."""
     from desk.paper.proof import prove
 
@@ -159,7 +159,7 @@ def make_checked(
         failed |= fresh
     on_pages = _on_pages(wanted, records)
     on_it = {reference for page in on_pages for reference in page}
-    return Made(
+    return MadePaper(
         wanted.paper,
         out.getvalue(),
         on_pages,
@@ -175,7 +175,7 @@ def _why(fault: PageFault) -> str:
     return f"Failed its check before printing. {FAULTS[fault.kind.value].format(text=fault.text)}"
 
 
-def _on_pages(wanted: Wanted, records: Sequence[PageRecord]) -> tuple[tuple[str, ...], ...]:
+def _on_pages(wanted: PaperRequest, records: Sequence[PageRecord]) -> tuple[tuple[str, ...], ...]:
     """Return the references on each page; a hand-over sheet counts all its pieces for page one."""
     if wanted.paper is Paper.HAND_OVER:
         rows = [row.order for group in _hand_over_content(wanted).groups for row in group.rows]
@@ -183,20 +183,22 @@ def _on_pages(wanted: Wanted, records: Sequence[PageRecord]) -> tuple[tuple[str,
     return tuple(tuple(record.references) for record in records)
 
 
-def _labels(wanted: Wanted, out: BinaryIO, press: Press, without: frozenset[str]) -> tuple[PageRecord, ...]:
+def _labels(wanted: PaperRequest, out: BinaryIO, press: Press, without: frozenset[str]) -> tuple[PageRecord, ...]:
     from desk.paper.label.label import write_labels
 
     return write_labels(_chosen(label_contents(wanted.batch, wanted.terms), wanted, press, without), out, press)
 
 
-def _slips(wanted: Wanted, out: BinaryIO, press: Press, without: frozenset[str]) -> tuple[PageRecord, ...]:
+def _slips(wanted: PaperRequest, out: BinaryIO, press: Press, without: frozenset[str]) -> tuple[PageRecord, ...]:
     from desk.paper.slip import write_slips
 
     contents = slip_contents(wanted.batch, wanted.settings.gift_words)
     return write_slips(_chosen(contents, wanted, press, without), out, press)
 
 
-def _packing_slips(wanted: Wanted, out: BinaryIO, press: Press, without: frozenset[str]) -> tuple[PageRecord, ...]:
+def _packing_slips(
+    wanted: PaperRequest, out: BinaryIO, press: Press, without: frozenset[str]
+) -> tuple[PageRecord, ...]:
     from desk.paper.packing_slip import write_packing_slips
 
     settings = wanted.settings
@@ -204,24 +206,26 @@ def _packing_slips(wanted: Wanted, out: BinaryIO, press: Press, without: frozens
     return write_packing_slips(_chosen(contents, wanted, press, without), out, press)
 
 
-def _keying_sheets(wanted: Wanted, out: BinaryIO, press: Press, without: frozenset[str]) -> tuple[PageRecord, ...]:
+def _keying_sheets(
+    wanted: PaperRequest, out: BinaryIO, press: Press, without: frozenset[str]
+) -> tuple[PageRecord, ...]:
     from desk.paper.keying_sheet import write_keying_sheets
 
     return write_keying_sheets(_chosen(keying_contents(wanted.batch, wanted.terms), wanted, press, without), out, press)
 
 
-def _hand_over(wanted: Wanted, out: BinaryIO, press: Press, _without: frozenset[str]) -> tuple[PageRecord, ...]:
+def _hand_over(wanted: PaperRequest, out: BinaryIO, press: Press, _without: frozenset[str]) -> tuple[PageRecord, ...]:
     from desk.paper.hand_over import write_hand_over
 
     return write_hand_over(printable(_hand_over_content(wanted), press.fonts), out, press)
 
 
-def _hand_over_content(wanted: Wanted) -> Any:
+def _hand_over_content(wanted: PaperRequest) -> Any:
     chosen = tuple(verdict for verdict in wanted.batch.verdicts if wanted.wants(verdict.case.key.reference))
     return hand_over_content(replace(wanted.batch, verdicts=chosen), wanted.terms, wanted.day)
 
 
-_WRITERS: dict[Paper, Callable[[Wanted, BinaryIO, Press, frozenset[str]], tuple[PageRecord, ...]]] = {
+_WRITERS: dict[Paper, Callable[[PaperRequest, BinaryIO, Press, frozenset[str]], tuple[PageRecord, ...]]] = {
     Paper.LABELS: _labels,
     Paper.SLIPS: _slips,
     Paper.PACKING_SLIPS: _packing_slips,
@@ -230,14 +234,14 @@ _WRITERS: dict[Paper, Callable[[Wanted, BinaryIO, Press, frozenset[str]], tuple[
 }
 
 
-def _chosen(contents: Iterable[Any], wanted: Wanted, press: Press, without: frozenset[str]) -> Iterator[Any]:
+def _chosen(contents: Iterable[Any], wanted: PaperRequest, press: Press, without: frozenset[str]) -> Iterator[Any]:
     """Yield the contents of chosen pieces, with a question mark for each character that cannot be printed."""
     for content in contents:
         if wanted.wants(content.reference) and content.reference not in without:
             yield printable(content, press.fonts)
 
 
-def _in_order(wanted: Wanted) -> Sequence[Verdict]:
+def _in_order(wanted: PaperRequest) -> Sequence[Verdict]:
     """Return the pieces in the order their pages are printed in."""
     verdicts, order = wanted.batch.verdicts, wanted.settings.choice(wanted.paper).order
     if order is PageOrder.REVERSE:
@@ -255,7 +259,7 @@ def _destination(verdict: Verdict) -> tuple[bool, str, str]:
     return verdict.is_abroad, address.country if verdict.is_abroad else "", address.postal_code
 
 
-def _left_out(wanted: Wanted, on_it: set[str]) -> Iterator[LeftOut]:
+def _left_out(wanted: PaperRequest, on_it: set[str]) -> Iterator[LeftOut]:
     for verdict in wanted.batch.verdicts:
         reference = verdict.case.key.reference
         if wanted.wants(reference) and reference not in on_it and (why := _why_not(wanted.paper, verdict)):
@@ -273,5 +277,5 @@ def _why_not(paper: Paper, verdict: Verdict) -> str:
     if verdict.case.beside is not None:
         return f"Marked {verdict.case.beside}."
     if paper is Paper.HAND_OVER:
-        return "" if verdict.stands is Stand.HANDED_OVER else f"Status: {verdict.stands}."
+        return "" if verdict.status is PieceStatus.HANDED_OVER else f"Status: {verdict.status}."
     return "Label comes with the postage you buy online." if verdict.payment is Payment.ONLINE else ""

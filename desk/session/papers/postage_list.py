@@ -8,7 +8,7 @@ from io import StringIO
 from pathlib import Path
 
 from desk.domain.exact import short
-from desk.domain.stands import Stand, is_open
+from desk.domain.status import PieceStatus, is_open
 from desk.domain.weight import POUND_G, pounds_and_ounces
 from desk.domain.whole_file import write_whole
 from desk.session.contents.tables import Cell, write_table
@@ -28,7 +28,11 @@ LEFT_OUT_COLUMNS = ("order", "piece", "reference", "recipient", "service", "stat
 
 def postage_rows(batch: Batch, terms: Terms) -> list[list[Cell]]:
     """Return the rows of postage-list.csv: ready pieces whose postage is bought online, with actual weight and size."""
-    return [_row(verdict, terms) for verdict in batch.verdicts if _is_bought(verdict) and verdict.stands is Stand.READY]
+    return [
+        _row(verdict, terms)
+        for verdict in batch.verdicts
+        if _is_bought(verdict) and verdict.status is PieceStatus.READY
+    ]
 
 
 def left_out_rows(batch: Batch) -> list[list[Cell]]:
@@ -36,12 +40,12 @@ def left_out_rows(batch: Batch) -> list[list[Cell]]:
     rows: list[list[Cell]] = []
     for verdict in batch.verdicts:
         is_open_question = verdict.payment is None
-        if verdict.stands is Stand.READY or not (_is_bought(verdict) or is_open_question):
+        if verdict.status is PieceStatus.READY or not (_is_bought(verdict) or is_open_question):
             continue
         key, address = verdict.case.key, verdict.case.order.address
         named = address.recipient or address.company
         service = verdict.offer.service if verdict.offer else ""
-        rows.append([key.order, key.piece, key.reference, named, service, str(verdict.stands), _why(verdict)])
+        rows.append([key.order, key.piece, key.reference, named, service, str(verdict.status), _why(verdict)])
     return rows
 
 
@@ -114,4 +118,4 @@ def _why(verdict: Verdict) -> str:
     """Return every open issue as a sentence; without one, the status says why."""
     answered, beside = verdict.case.answered, verdict.case.beside
     found = [one for one in verdict.findings if is_open(one, answered)] if beside is None else []
-    return " ".join(sentence(one) for one in found) or f"{str(verdict.stands).capitalize()}."
+    return " ".join(sentence(one) for one in found) or f"{str(verdict.status).capitalize()}."

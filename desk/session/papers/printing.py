@@ -8,10 +8,10 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from desk.domain.finding import Severity
-from desk.session.papers.making import Made
+from desk.session.papers.making import MadePaper
 
 if TYPE_CHECKING:
-    from desk.paper.spool import Handed, Spooler
+    from desk.paper.spool import QueueAnswer, Spooler
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ def queue_names(spooler: Spooler | None = None) -> tuple[str, ...]:
     return tuple(queues(spooler or Spooler()))
 
 
-def print_paper(made: Made, queue: str, from_page: int = 1, spooler: Spooler | None = None) -> PrintResult:
+def print_paper(made: MadePaper, queue: str, from_page: int = 1, spooler: Spooler | None = None) -> PrintResult:
     """Send a paper to a queue, from a page (counted from 1) to its end. One that failed its proof is not sent."""
     from desk.paper.picture import from_page_on
 
@@ -71,7 +71,7 @@ def print_pdf(
     return _result(handed, queue, on_it)
 
 
-def _result(handed: Handed, queue: str, on_it: tuple[str, ...]) -> PrintResult:
+def _result(handed: QueueAnswer, queue: str, on_it: tuple[str, ...]) -> PrintResult:
     first = handed.answer.splitlines()[0].strip() if handed.answer else ""
     mark, words = {
         "printed": (Severity.FINE, f"Printed on {queue}."),

@@ -13,20 +13,20 @@ from typing import Any, TypeVar
 
 from desk.domain.finding import TOLD_ONCE, Code, Finding, Severity, finding
 from desk.domain.money import Money, zero
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.domain.whole_file import write_together
 from desk.session.contents import tables
-from desk.session.importing.run_inputs import Brought
+from desk.session.importing.run_inputs import RunInputs
 from desk.session.papers import postage_list
 from desk.session.papers.kinds import Paper
-from desk.session.papers.making import Wanted, make_checked, press_for
+from desk.session.papers.making import PaperRequest, make_checked, press_for
 from desk.session.papers.paper_settings import PaperSettings, paper_settings
 from desk.session.papers.print_check import check_printable
 from desk.session.pile.batch import Batch, judge_batch
 from desk.session.pile.stored_cases import read_cases, read_terms
 from desk.session.pile.weighed import Weighed, with_not_used
 from desk.session.sitting import Sitting
-from desk.session.unreported import mark_told, untold
+from desk.session.unreported import mark_reported, unreported
 from desk.session.verdict.verdict import Terms, Verdict
 
 T = TypeVar("T")
@@ -45,7 +45,7 @@ def leave_results(
     sitting: Sitting,
     folder: Path,
     resources: Traversable,
-    brought: Brought,
+    brought: RunInputs,
     weighed: Weighed,
     started: datetime,
 ) -> Left:
@@ -65,22 +65,22 @@ def leave_results(
     text = json.dumps(summary, indent=2, ensure_ascii=False) + "\n"
     contents = {**batch_tables(batch, terms, apart), **papers, "summary.json": text.encode()}
     write_together({folder / name: content for name, content in contents.items()})
-    mark_told(sitting)
+    mark_reported(sitting)
     told_once = [one.found for one in batch.shared if one.found.code not in TOLD_ONCE]
     holds_up = any(found.severity is not Severity.NOTE for found in (*told_once, *(found for _, _, found in apart)))
     holds_up = holds_up or bool(weighed.not_used)
-    return Left(batch, not holds_up and all(_is_through(verdict.stands) for verdict in batch.verdicts))
+    return Left(batch, not holds_up and all(_is_through(verdict.status) for verdict in batch.verdicts))
 
 
-def _of_lists(brought: Brought) -> Iterator[Apart]:
+def _of_lists(brought: RunInputs) -> Iterator[Apart]:
     for remark in brought.remarks:
         yield "", None, remark
     for fault in brought.damaged:
         yield "", None, finding(Code.OWN_LIST_DAMAGED, fault.file, fault=str(fault))
 
 
-def _is_through(stand: Stand) -> bool:
-    return stand not in (Stand.TO_WEIGH, Stand.NEEDS_A_LOOK)
+def _is_through(stand: PieceStatus) -> bool:
+    return stand not in (PieceStatus.TO_WEIGH, PieceStatus.NEEDS_A_LOOK)
 
 
 def batch_tables(batch: Batch, terms: Terms, apart: Sequence[Apart]) -> dict[str, bytes]:
@@ -108,7 +108,7 @@ def _papers(
     files, pages, failed = {}, {}, []
     for paper in Paper:
         press = press_for(paper, terms, settings, resources)
-        made = make_checked(Wanted(paper, batch, terms, None, settings), press)
+        made = make_checked(PaperRequest(paper, batch, terms, None, settings), press)
         assert made is not None, "nobody cancels a run"
         files[paper.file_name], pages[paper.file_name] = made.pdf, made.pages
         failed += [{"paper": paper.file_name, "piece": one.reference, "why": one.why} for one in made.failed]
@@ -116,7 +116,9 @@ def _papers(
     return files, {"pages": pages, "failed_proof": failed}
 
 
-def _summary(sitting: Sitting, batch: Batch, terms: Terms, brought: Brought, apart: Sequence[Apart]) -> dict[str, Any]:
+def _summary(
+    sitting: Sitting, batch: Batch, terms: Terms, brought: RunInputs, apart: Sequence[Apart]
+) -> dict[str, Any]:
     of_pieces = (found for verdict in batch.verdicts for found in tables.told(verdict.findings))
     told = [found for found in of_pieces if found.code not in TOLD_ONCE]
     told += [*(one.found for one in batch.shared), *(found for _, _, found in apart)]
@@ -146,7 +148,7 @@ def _summary(sitting: Sitting, batch: Batch, terms: Terms, brought: Brought, apa
             }
             for _, chart in sorted(charts.items())
         ],
-        "changed": untold(sitting),
+        "changed": unreported(sitting),
     }
 
 
@@ -154,7 +156,7 @@ def _by_status(batch: Batch, nothing: Money) -> dict[str, dict[str, str]]:
     """Return the sums of the pieces with each status: what is ready, and what may not go yet."""
     groups: dict[str, list[Verdict]] = {}
     for verdict in batch.verdicts:
-        groups.setdefault(str(verdict.stands), []).append(verdict)
+        groups.setdefault(str(verdict.status), []).append(verdict)
     return {status: _totals(verdicts, nothing) for status, verdicts in sorted(groups.items())}
 
 

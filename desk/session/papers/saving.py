@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from desk.domain.whole_file import write_whole
-from desk.session.papers.making import Made
+from desk.session.papers.making import MadePaper
 
 
-def save_paper(made: Made, file: Path) -> Path:
+def save_paper(made: MadePaper, file: Path) -> Path:
     """Write the PDF and return the file. OSError, leaving an existing file unchanged, when it can't be written."""
     file.parent.mkdir(parents=True, exist_ok=True)
     write_whole(file, made.pdf)

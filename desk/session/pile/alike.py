@@ -10,7 +10,7 @@ from collections import defaultdict
 from decimal import ROUND_HALF_UP, Decimal
 
 from desk.domain.orders.piece import Weighing
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.pile.pile import Pile
 from desk.session.verdict.case import Case
@@ -109,7 +109,7 @@ class Alike:
 
     def _may_take(self, piece_id: int, mailer: str) -> bool:
         verdict = self._pile.verdicts[piece_id]
-        return verdict.stands is Stand.TO_WEIGH and verdict.case.mailer_name in ("", mailer)
+        return verdict.status is PieceStatus.TO_WEIGH and verdict.case.mailer_name in ("", mailer)
 
     def _is_paid_unweighed(self, piece_id: int) -> bool:
         case = self._case(piece_id)

@@ -12,7 +12,7 @@ from desk.costs.ledger import PieceMoney, total
 from desk.domain.finding import TOLD_ONCE, Finding
 from desk.domain.money import Money, zero
 from desk.domain.shop.stamp import StampKind, StampStock
-from desk.domain.stands import BESIDE_THE_LINE, Stand
+from desk.domain.status import BESIDE_THE_LINE, PieceStatus
 from desk.rates.quote import chart_findings
 from desk.session.pile.stamps_out import StampsOut
 from desk.session.verdict.case import Case
@@ -41,8 +41,8 @@ class Batch:
 
     def counts(self) -> dict[str, int]:
         """Return the number of pieces by status; each status of the workflow is listed, even with none."""
-        counted = Counter(verdict.stands for verdict in self.verdicts)
-        return {str(stand): counted[stand] for stand in Stand if stand not in BESIDE_THE_LINE or counted[stand]}
+        counted = Counter(verdict.status for verdict in self.verdicts)
+        return {str(stand): counted[stand] for stand in PieceStatus if stand not in BESIDE_THE_LINE or counted[stand]}
 
     def money(self, currency: str) -> PieceMoney:
         """Return the sums over all weighed pieces."""
@@ -94,7 +94,7 @@ class Counts:
 
     def __init__(self, on: date, verdicts: Iterable[Verdict] = ()) -> None:
         self._on = on
-        self.stands: Counter[Stand] = Counter()
+        self.status: Counter[PieceStatus] = Counter()
         self.last_days: Counter[date] = Counter()
         self.stamps: Counter[StampSort] = Counter()
         for verdict in verdicts:
@@ -109,7 +109,7 @@ class Counts:
         self._count(verdict, -1)
 
     def _count(self, verdict: Verdict, by: int) -> None:
-        _move(self.stands, verdict.stands, by)
+        _move(self.status, verdict.status, by)
         chosen = verdict.quote.chosen if verdict.quote is not None else None
         if chosen is not None and chosen.chart.is_old(self._on):
             _move(self.last_days, chosen.chart.last_day, by)

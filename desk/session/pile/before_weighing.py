@@ -15,7 +15,7 @@ from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Shop
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.intake.columns.resemble import resembling
 from desk.session.pile.forecast import Contents, Expecting, Forecast, forecast, foreseen, nothing_learned, usual_mailers
 from desk.session.pile.stored_cases import read_stored, read_terms
@@ -30,7 +30,7 @@ DOOR, STAMP = Code.SAME_DOOR, Code.STAMP_ASKED
 
 
 @dataclass(frozen=True, slots=True)
-class Thing:
+class ThingToSortOut:
     """One thing to sort out. `keys` are its pieces: for a shared address, those `pack_together` would take.
 
     `resembles` are products an unknown one may be; `saved` is the postage saved by sending together, None when a weight
@@ -44,23 +44,23 @@ class Thing:
 
 
 @dataclass(frozen=True, slots=True)
-class Beforehand:
+class BeforeWeighing:
     """Everything to sort out, addresses first, and a forecast of the batch."""
 
-    things: tuple[Thing, ...]
+    things: tuple[ThingToSortOut, ...]
     forecast: Forecast
 
 
-def before_weighing(sitting: Sitting) -> Beforehand:
+def before_weighing(sitting: Sitting) -> BeforeWeighing:
     """Return what to sort out for everything waiting in the store."""
     terms = read_terms(sitting)
     return look_ahead([judge(stored.case, terms) for stored in read_stored(sitting)], terms)
 
 
-def look_ahead(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = nothing_learned) -> Beforehand:
+def look_ahead(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = nothing_learned) -> BeforeWeighing:
     """Return what to sort out for existing verdicts; `expecting` gives expected weights from past weighings."""
     known = tuple(verdicts)
-    waiting = [verdict.case for verdict in known if verdict.stands is Stand.TO_WEIGH]
+    waiting = [verdict.case for verdict in known if verdict.status is PieceStatus.TO_WEIGH]
     usual = usual_mailers(verdict.case for verdict in known)
     things = (
         *_unsorted(waiting, terms.shop),
@@ -69,10 +69,10 @@ def look_ahead(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting =
         *_stamps(waiting, terms.shop),
         *_products(waiting, terms.shop),
     )
-    return Beforehand(things, forecast(known, terms, expecting))
+    return BeforeWeighing(things, forecast(known, terms, expecting))
 
 
-def _unsorted(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
+def _unsorted(waiting: Sequence[Case], shop: Shop) -> Iterator[ThingToSortOut]:
     """Return each undecided status and shipping choice once, with all its pieces."""
     keys: dict[tuple[object, ...], list[PieceKey]] = {}
     first: dict[tuple[object, ...], Finding] = {}
@@ -80,22 +80,22 @@ def _unsorted(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
         for found in unsorted_of(case.order, shop):
             first.setdefault(_told(found), found)
             keys.setdefault(_told(found), []).append(case.key)
-    yield from (Thing(found, tuple(keys[cause])) for cause, found in first.items())
+    yield from (ThingToSortOut(found, tuple(keys[cause])) for cause, found in first.items())
 
 
-def _addresses(waiting: Sequence[Case]) -> Iterator[Thing]:
+def _addresses(waiting: Sequence[Case]) -> Iterator[ThingToSortOut]:
     """Return the address findings, once per order, including those corrected on import."""
     for case in waiting:
         if case.key.piece == 1:
             found = (*check_address(case.order.address), *case.order.findings)
-            yield from (Thing(one, (case.key,)) for one in {_told(one): one for one in found}.values())
+            yield from (ThingToSortOut(one, (case.key,)) for one in {_told(one): one for one in found}.values())
 
 
 def _told(found: Finding) -> tuple[object, ...]:
     return (found.code, *sorted(found.facts.items()))
 
 
-def _doors(waiting: Sequence[Case], terms: Terms, usual: Mapping[Contents, str]) -> Iterator[Thing]:
+def _doors(waiting: Sequence[Case], terms: Terms, usual: Mapping[Contents, str]) -> Iterator[ThingToSortOut]:
     by_door: dict[tuple[str, ...], list[Case]] = {}
     for case in waiting:
         if case.pieces_in_order == 1 and (place := door(case.order.address)):
@@ -107,7 +107,7 @@ def _doors(waiting: Sequence[Case], terms: Terms, usual: Mapping[Contents, str])
             gained = saved is not None and saved.minor > 0
             facts = {"saved": saved.text(), "currency": saved.currency} if saved and gained else {"saved": ""}
             found = reason(DOOR, orders=numbers, **facts)
-            yield Thing(found, tuple(case.key for case in cases), saved=saved)
+            yield ThingToSortOut(found, tuple(case.key for case in cases), saved=saved)
 
 
 def postage_saved(cases: Sequence[Case], terms: Terms, usual: Mapping[Contents, str]) -> Money | None:
@@ -123,13 +123,13 @@ def _price(case: Case, terms: Terms, usual: Mapping[Contents, str]) -> Money | N
     return verdict.offer.price if verdict and verdict.offer else None
 
 
-def _stamps(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
+def _stamps(waiting: Sequence[Case], shop: Shop) -> Iterator[ThingToSortOut]:
     for case in waiting:
         if case.key.piece == 1 and asks_for_stamp(case.order.buyer_note, shop.policy.stamp_request_phrases):
-            yield Thing(reason(STAMP, order=case.key.order, note=case.order.buyer_note), (case.key,))
+            yield ThingToSortOut(reason(STAMP, order=case.key.order, note=case.order.buyer_note), (case.key,))
 
 
-def _products(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
+def _products(waiting: Sequence[Case], shop: Shop) -> Iterator[ThingToSortOut]:
     """Return each unknown product once, with its pieces and the products it resembles by SKU or name."""
     unknown: dict[tuple[str, str], list[PieceKey]] = {}
     for case in waiting:
@@ -138,7 +138,7 @@ def _products(waiting: Sequence[Case], shop: Shop) -> Iterator[Thing]:
                 unknown.setdefault((line.item, line.sku), []).append(case.key)
     for (item, sku), keys in unknown.items():
         found = finding(Code.PRODUCT_UNKNOWN, items=item or sku)
-        yield Thing(found, tuple(dict.fromkeys(keys)), resembles=alike(item, sku, shop))
+        yield ThingToSortOut(found, tuple(dict.fromkeys(keys)), resembles=alike(item, sku, shop))
 
 
 def alike(item: str, sku: str, shop: Shop) -> tuple[Product, ...]:

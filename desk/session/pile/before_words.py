@@ -5,37 +5,37 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from desk.domain.finding import Code, Severity
-from desk.session.pile.before_weighing import DOOR, STAMP, Thing
+from desk.session.pile.before_weighing import DOOR, STAMP, ThingToSortOut
 from desk.session.pile.forecast import Forecast
 from desk.session.words.figures import sum_in_words
 from desk.session.words.sentences import sentence, way_out
 
 
-def to_settle(things: Sequence[Thing]) -> tuple[Thing, ...]:
+def to_settle(things: Sequence[ThingToSortOut]) -> tuple[ThingToSortOut, ...]:
     """Return the things to decide: everything except what was corrected on import."""
     return tuple(thing for thing in things if is_door(thing) or is_stamp(thing) or _is_open(thing))
 
 
-def _is_open(thing: Thing) -> bool:
+def _is_open(thing: ThingToSortOut) -> bool:
     return thing.found.code == Code.PRODUCT_UNKNOWN or thing.found.severity in (Severity.STOP, Severity.LOOK)
 
 
-def is_door(thing: Thing) -> bool:
+def is_door(thing: ThingToSortOut) -> bool:
     """Return True for orders to the same address that may be sent together."""
     return thing.found.code == DOOR
 
 
-def is_stamp(thing: Thing) -> bool:
+def is_stamp(thing: ThingToSortOut) -> bool:
     """Return True for a note that asks for stamps."""
     return thing.found.code == STAMP
 
 
-def is_status(thing: Thing) -> bool:
+def is_status(thing: ThingToSortOut) -> bool:
     """Return True for a status the shop has not sorted."""
     return thing.found.code == Code.STATUS_UNSORTED
 
 
-def thing_words(thing: Thing) -> tuple[str, str]:
+def thing_words(thing: ThingToSortOut) -> tuple[str, str]:
     """Return the issue and what to do about it."""
     out = way_out(thing.found)
     if thing.resembles:

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from desk.domain.faults import Refused
 from desk.domain.length import LengthUnit, Size
-from desk.domain.stands import ORDER_CANCELED, Stand
+from desk.domain.status import ORDER_CANCELED, PieceStatus
 from desk.session.sitting import Sitting
 from desk.session.words.counts import pieces_in_words
 from desk.store.tables import answers, pieces
@@ -64,7 +64,7 @@ def set_size(sitting: Sitting, piece_ids: Collection[int], size: Size) -> int:
     return len(taken.changed)
 
 
-def set_beside(sitting: Sitting, piece_ids: Collection[int], stand: Stand | None, reason: str = "") -> None:
+def set_beside(sitting: Sitting, piece_ids: Collection[int], stand: PieceStatus | None, reason: str = "") -> None:
     """Mark pieces *set aside*, *came back* or *lost*, with a reason; None puts them back."""
     what = str(stand).capitalize() if stand else "Put back"
     step = f"{what}: {pieces_in_words(len(piece_ids))}"
@@ -90,7 +90,7 @@ def mail_anyway(sitting: Sitting, piece_ids: Collection[int]) -> None:
 
 
 def _is_canceled(piece: pieces.StoredPiece) -> bool:
-    return piece.beside is Stand.SET_ASIDE and ORDER_CANCELED in piece.answered
+    return piece.beside is PieceStatus.SET_ASIDE and ORDER_CANCELED in piece.answered
 
 
 def _refuse_canceled(chosen: Iterable[pieces.StoredPiece]) -> None:

@@ -16,7 +16,7 @@ from desk.domain.places.country import is_abroad
 from desk.domain.service import PostedAs
 from desk.domain.shop.mailer import Mailer
 from desk.domain.shop.shop import Shop
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.domain.weight import Shown, WeightUnit
 from desk.learning.expectation import expect
 from desk.learning.parcel import Expected
@@ -75,7 +75,7 @@ def forecast(verdicts: Iterable[Verdict], terms: Terms, expecting: Expecting = n
     told, variance = Forecast(postage=zero(currency)), Decimal(0)
     coming: list[Verdict] = []
     for verdict in known:
-        if verdict.stands is Stand.TO_WEIGH:
+        if verdict.status is PieceStatus.TO_WEIGH:
             ways = _ways(verdict.case, terms, usual, expecting)
             told = _counted(told, verdict.case, ways[0][1] if ways else None)
             variance += _variance(ways)

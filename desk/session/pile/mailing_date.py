@@ -18,7 +18,7 @@ NAME = "posting date"
 
 
 @dataclass(frozen=True, slots=True)
-class Short:
+class ShortPostage:
     """A piece with less postage on it than the mailing date requires, and by how much."""
 
     piece: PieceKey
@@ -31,7 +31,7 @@ class PostingDay:
 
     on: date | None = None
     said_on: date | None = None
-    short: tuple[Short, ...] = ()
+    short: tuple[ShortPostage, ...] = ()
 
 
 def posting_day(sitting: Sitting) -> date:
@@ -42,20 +42,22 @@ def posting_day(sitting: Sitting) -> date:
     return _kept(sitting).on or sitting.on
 
 
-def post_on(sitting: Sitting, on: date, short: tuple[Short, ...] = ()) -> None:
+def post_on(sitting: Sitting, on: date, short: tuple[ShortPostage, ...] = ()) -> None:
     """Set the mailing date and record the pieces short of postage on it, as one step. Everything is priced again."""
     with sitting.store.act(f"Mailing date: {on.isoformat()}") as tx:
         settings.write(tx, NAME, PostingDay(on, sitting.on, short))
     sitting.announce(sitting.store.last_changes)
 
 
-def short_now(sitting: Sitting, verdicts: Iterable[Verdict]) -> tuple[Short, ...]:
+def short_now(sitting: Sitting, verdicts: Iterable[Verdict]) -> tuple[ShortPostage, ...]:
     """Return what was short when the mailing date was chosen and still waits here with its postage on."""
     lying = {verdict.case.key for verdict in verdicts if _lies_here(verdict)}
     return tuple(one for one in _kept(sitting).short if one.piece in lying)
 
 
-def short_on(verdicts: Iterable[Verdict], terms: Terms, on: date, before: Iterable[Short] = ()) -> tuple[Short, ...]:
+def short_on(
+    verdicts: Iterable[Verdict], terms: Terms, on: date, before: Iterable[ShortPostage] = ()
+) -> tuple[ShortPostage, ...]:
     """Return the pieces that would be short of postage on another mailing date, in their order.
 
     A piece with its postage on that is not handed over carries what it costs now, minus any shortage before. Where its
@@ -71,7 +73,7 @@ def short_on(verdicts: Iterable[Verdict], terms: Terms, on: date, before: Iterab
         if paid is not None and case.stamps_on:
             paid = worth_of(case.stamps_on, values, paid.currency)
         if paid is not None and asked is not None and paid.currency == asked.price.currency and paid < asked.price:
-            found.append(Short(case.key, asked.price - paid))
+            found.append(ShortPostage(case.key, asked.price - paid))
     return tuple(found)
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from desk.domain.orders.order_status import status_key
 from desk.domain.shop.shop import Policy
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.store.tables import pieces, shop
@@ -28,7 +28,7 @@ def sort_status(sitting: Sitting, status: str, *, ships: bool) -> None:
     with sitting.store.act(f"{words} orders marked {status}") as tx:
         shop.save(tx, replace(known, policy=_sorted(known.policy, status, ships=ships)))
         if not ships:
-            pieces.set_beside(tx, alike, Stand.SET_ASIDE)
+            pieces.set_beside(tx, alike, PieceStatus.SET_ASIDE)
     sitting.announce(sitting.store.last_changes)
 
 

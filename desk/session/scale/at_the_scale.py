@@ -14,7 +14,7 @@ from desk.domain.faults import Fault
 from desk.domain.finding import Severity
 from desk.domain.weight import Shown, WeightUnit
 from desk.scales.following import Following, Say, ScaleOutcome
-from desk.scales.pan import How, Pan, SettledWeight
+from desk.scales.pan import CaptureKind, Pan, SettledWeight
 from desk.scales.port import Link, LinkState
 from desk.scales.reading import Reading
 from desk.scales.settling import Settling, StepRule
@@ -192,7 +192,7 @@ class AtTheScale:
         for outcome in outcomes:
             shown = outcome.settled.shown()
             if outcome.say in (Say.TAKE, Say.REPLACE) and outcome.piece is not None and shown is not None:
-                if self.record(outcome.piece, shown, again=outcome.settled.how is not How.CORRECTED):
+                if self.record(outcome.piece, shown, again=outcome.settled.how is not CaptureKind.CORRECTED):
                     self._done = outcome.piece
                 else:
                     self._ask_again(outcome.piece, outcome.settled)
@@ -266,7 +266,7 @@ class AtTheScale:
         asked, waiting = self._following.asked, self._following.waiting
         if asked is not None and asked.shown() is None:
             return ("", False)  # the fault about its unit is shown
-        if asked is not None and asked.how is How.FIRST and asked.same:
+        if asked is not None and asked.how is CaptureKind.FIRST and asked.same:
             return ("Same weight as the last piece. Press Enter to use it, or put the next piece on.", True)
         if asked is not None and self._reading is not None and self._reading.net:
             return (

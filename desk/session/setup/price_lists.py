@@ -74,7 +74,7 @@ def compared(file: str, lists: Sequence[ServiceChart], charts: Charts) -> ChartP
     return ChartPreview(file, tuple(lists), tuple(changes))
 
 
-def take_in_chart(sitting: Sitting, shelf: PriceListFolders, preview: ChartPreview) -> str:
+def import_price_list(sitting: Sitting, shelf: PriceListFolders, preview: ChartPreview) -> str:
     """Import a new list as one step and return its folder's name. Unreadable with every fault when it has any."""
     if preview.faults:
         raise Unreadable(preview.faults)

@@ -15,7 +15,7 @@ from desk.domain.places.country import is_abroad
 from desk.domain.shop.mailer import Mailer, MailerKind
 from desk.domain.shop.product import Product, Restriction
 from desk.domain.shop.shop import Shop
-from desk.domain.stands import Stand, is_paid_for
+from desk.domain.status import PieceStatus, is_paid_for
 from desk.learning.verdicts import WeightVerdict
 from desk.rates.stamps.stamps import StampCount
 from desk.session.verdict.fitting import usual_mailer
@@ -39,7 +39,7 @@ class Case:
     answered: frozenset[str] = frozenset()
     mailer: str = ""
     service: str = ""
-    beside: Stand | None = None
+    beside: PieceStatus | None = None
     aside_reason: str = ""  # why it was set aside; empty: no reason given
     postage_on: bool = False
     stamps_on: tuple[StampCount, ...] = ()  # the stamps on it, once its postage is on

@@ -16,7 +16,7 @@ from desk.domain.finding import Code, Finding, Severity, finding, is_of_shop, ra
 from desk.domain.money import Money, zero
 from desk.domain.orders.piece import Weighing
 from desk.domain.places.country import is_abroad
-from desk.domain.stands import stands
+from desk.domain.status import status
 from desk.rates.posting import Posting
 from desk.rates.quote import Offer, Quote, quote
 from desk.session.verdict.case import Case, Contents, contents_of, goods_only
@@ -49,7 +49,7 @@ def settle(verdict: Verdict, findings: Iterable[Finding]) -> Verdict:
     ranked = tuple(sorted((one for one in found if not is_of_shop(one)), key=rank))
     of_shop = tuple(one for one in found if is_of_shop(one)) or verdict.of_shop
     case = verdict.case
-    where = stands(
+    where = status(
         weighed=case.weighing is not None,
         findings=ranked,
         answered=case.answered,
@@ -57,7 +57,7 @@ def settle(verdict: Verdict, findings: Iterable[Finding]) -> Verdict:
         handed_over=case.handed_over,
         beside=case.beside,
     )
-    return replace(verdict, findings=ranked, of_shop=of_shop, stands=where)
+    return replace(verdict, findings=ranked, of_shop=of_shop, status=where)
 
 
 def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Terms, known: list[Finding]) -> Verdict:

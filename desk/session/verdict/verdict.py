@@ -12,7 +12,7 @@ from desk.domain.finding import Finding, Severity
 from desk.domain.money import Money
 from desk.domain.places.country import is_abroad
 from desk.domain.shop.shop import Shop
-from desk.domain.stands import Stand, is_answerable, is_open
+from desk.domain.status import PieceStatus, is_answerable, is_open
 from desk.rates.quote import Offer, PriceRules, Quote
 from desk.rates.stamps.stamps import StampSet
 from desk.session.rulebook import Rulebook
@@ -53,7 +53,7 @@ class Verdict:
     money: PieceMoney | None = None
     findings: tuple[Finding, ...] = ()
     of_shop: tuple[Finding, ...] = ()  # facts about the shop, reported once per batch
-    stands: Stand = Stand.TO_WEIGH
+    status: PieceStatus = PieceStatus.TO_WEIGH
 
     @property
     def is_stopped(self) -> bool:

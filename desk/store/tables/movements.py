@@ -45,7 +45,7 @@ def move(tx: Transaction, kind: CountedKind, counts: Mapping[str, int], why: str
     tx.insert(schema.movements, rows)
 
 
-def count_anew(tx: Transaction, kind: CountedKind, counts: Mapping[str, int]) -> None:
+def recount(tx: Transaction, kind: CountedKind, counts: Mapping[str, int]) -> None:
     """Bring what is on hand to what was counted, by a movement of the difference."""
     there = on_hand(tx.conn, kind)
     move(tx, kind, {name: count - there.get(name, 0) for name, count in counts.items()}, "counted")

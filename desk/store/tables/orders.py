@@ -47,7 +47,7 @@ class OrderComparison:
     changed: Mapping[int, Order]
 
 
-def hold_against(conn: Connection, orders: Sequence[Order]) -> OrderComparison:
+def compare_with_stored(conn: Connection, orders: Sequence[Order]) -> OrderComparison:
     """Tell new, same and changed orders apart; of one given twice the later counts."""
     given = {(order.source, order.number): order for order in orders}
     known = _known(conn, given)
@@ -76,9 +76,9 @@ def _is_same(stored: Order, order: Order) -> bool:
     return stored == order or (is_forgotten(stored) and stored == _without_address(order))
 
 
-def take_in(tx: Transaction, orders: Sequence[Order]) -> SavedOrders:
+def save(tx: Transaction, orders: Sequence[Order]) -> SavedOrders:
     """Keep orders. One that is there with the same content is left alone; of one given twice the later counts."""
-    held = hold_against(tx.conn, orders)
+    held = compare_with_stored(tx.conn, orders)
     tx.insert(schema.orders, [{"source": new.source, "number": new.number, **_columns(new)} for new in held.new])
     tx.update(schema.orders, {order_id: _columns(changed) for order_id, changed in held.changed.items()})
     changed_numbers = tuple(changed.number for changed in held.changed.values())

@@ -15,7 +15,7 @@ from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.orders.packages import Packing
 from desk.domain.orders.piece import PieceKey, Weighing
-from desk.domain.stands import BESIDE_THE_LINE, Stand, is_paid_for
+from desk.domain.status import BESIDE_THE_LINE, PieceStatus, is_paid_for
 from desk.store import schema
 from desk.store.ranges import chunks
 from desk.store.records import from_text, to_text
@@ -39,7 +39,7 @@ class StoredPiece:
     weighing_id: int | None
     weighed_at: datetime | None
     answered: frozenset[str]
-    beside: Stand | None
+    beside: PieceStatus | None
     service_override: str
     mailer_override: str
     postage_on_at: datetime | None
@@ -174,7 +174,7 @@ def first_id(conn: Connection) -> int | None:
     return found
 
 
-def set_beside(tx: Transaction, piece_ids: Iterable[int], stand: Stand | None, reason: str = "") -> list[int]:
+def set_beside(tx: Transaction, piece_ids: Iterable[int], stand: PieceStatus | None, reason: str = "") -> list[int]:
     """Mark pieces *set aside*, *came back* or *lost*, with why, or clear that with None; the ids that changed."""
     if stand is not None and stand not in BESIDE_THE_LINE:
         raise ValueError(f"not a stand beside the line: {stand}")
@@ -245,7 +245,7 @@ def inside(conn: Connection, carriers: Iterable[int]) -> list[StoredPiece]:
 
 def _record(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None) -> range:
     before = _unpaid_rows(tx, found, "weight")
-    _ask_anew(tx, found)
+    _ask_again(tx, found)
     when = tx.now if at is None else to_utc_text(at)
     fresh = tx.insert(
         schema.weighings, [weighings.to_row(number, weighing, when) for number, weighing in found.items()]
@@ -267,7 +267,7 @@ def _unpaid_rows(tx: Transaction, piece_ids: Iterable[int], what: str) -> dict[i
     return rows
 
 
-def _ask_anew(tx: Transaction, found: Mapping[int, Weighing]) -> None:
+def _ask_again(tx: Transaction, found: Mapping[int, Weighing]) -> None:
     """Withdraw the answers to checks of the weight where another weight counts now."""
     answered = answers.of_weight(tx.conn, found)
     before = {piece.id: piece.weighing for piece in some_pieces(tx.conn, set(answered.values()))}
@@ -337,7 +337,7 @@ def _stored(row: Row[Any], answered: frozenset[str]) -> StoredPiece:
         weighing_id=row.weighing_id,
         weighed_at=from_utc_text(row.at),
         answered=answered,
-        beside=Stand(row.beside) if row.beside else None,
+        beside=PieceStatus(row.beside) if row.beside else None,
         service_override=row.service_override,
         mailer_override=row.mailer_override,
         postage_on_at=from_utc_text(row.postage_on_at),

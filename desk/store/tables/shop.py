@@ -71,7 +71,7 @@ def _stamps_now(conn: Connection, texts: Iterable[str]) -> Iterator[StampStock]:
 
 def _count_stamps(tx: Transaction, shop: Shop, moved: set[str]) -> None:
     counts = {name: stamp.count for name, stamp in _stamps_by_name(shop.stamps).items() if name in moved}
-    movements.count_anew(tx, CountedKind.STAMP, counts)
+    movements.recount(tx, CountedKind.STAMP, counts)
 
 
 def _is_another(text: str, record: object) -> bool:

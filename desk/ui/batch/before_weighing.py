@@ -9,13 +9,13 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from desk.domain.stands import Stand
-from desk.session.pile.before_weighing import Beforehand, Thing, look_ahead
+from desk.domain.status import PieceStatus
+from desk.session.pile.before_weighing import BeforeWeighing, ThingToSortOut, look_ahead
 from desk.session.pile.before_words import forecast_words, is_door, is_status, thing_words, to_settle
 from desk.session.pile.sort_status import sort_status
 from desk.session.pile.together import pack_together
 from desk.ui.actions import Act
-from desk.ui.bridge import Desk, Told
+from desk.ui.bridge import Desk, DeskChanges
 from desk.ui.kit import type as typeface
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
@@ -24,7 +24,7 @@ from desk.ui.kit.table import PlainTable
 MOST_COUNTED = 500  # pieces; with more, things to sort out are only searched when the page opens
 
 
-class AheadPage(QWidget):
+class BeforeWeighingPage(QWidget):
     """The page. `opened`: a piece to open on the bench; `ended`: go back to all packages."""
 
     opened = Signal(int)
@@ -35,8 +35,8 @@ class AheadPage(QWidget):
         self._desk = desk
         self._is_stale = True
         self._ids: list[set[int]] = []
-        self._found: Beforehand | None = None
-        self.things: tuple[Thing, ...] = ()
+        self._found: BeforeWeighing | None = None
+        self.things: tuple[ThingToSortOut, ...] = ()
         self.heading, self.forecast, self.words = PlainLabel("Before weighing"), PlainLabel(), PlainLabel()
         self.heading.setFont(typeface.font(typeface.HEAD, bold=True))
         for label in (self.forecast, self.words):
@@ -81,7 +81,7 @@ class AheadPage(QWidget):
         verdicts = self._desk.pile.verdicts
         if self._is_stale and len(verdicts) <= MOST_COUNTED:
             self._look()
-        here = {number for number, verdict in verdicts.items() if verdict.stands is Stand.TO_WEIGH}
+        here = {number for number, verdict in verdicts.items() if verdict.status is PieceStatus.TO_WEIGH}
         return sum(1 for ids in self._ids if not ids.isdisjoint(here))
 
     def refresh(self) -> None:
@@ -127,7 +127,7 @@ class AheadPage(QWidget):
         if not self._do(event.text()):
             super().keyPressEvent(event)
 
-    def _hear(self, told: Told) -> None:
+    def _hear(self, told: DeskChanges) -> None:
         """Mark the list stale when orders or the shop changed; a weight changes nothing here."""
         changes = told.changes
         self._is_stale = self._is_stale or bool(changes.orders or changes.shop or changes.settings)
@@ -140,7 +140,7 @@ class AheadPage(QWidget):
         self._ids = [{ids[key] for key in thing.keys if key in ids} for thing in self.things]
         self._is_stale = False
 
-    def _chosen(self) -> Thing | None:
+    def _chosen(self) -> ThingToSortOut | None:
         row = self.table.currentIndex().row()
         return self.things[row] if 0 <= row < len(self.things) else None
 

@@ -11,17 +11,17 @@ from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QDragEnterEvent, QDropEvent, QGuiApplication
 from PySide6.QtWidgets import QFileDialog, QStackedWidget, QVBoxLayout, QWidget
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.importing.import_table import Pasted, Source
 from desk.session.papers.save_tables import save_tables
 from desk.session.pile.mailing_date import post_on, short_now, short_on
 from desk.session.words.figures import amount_words, day_in_words
 from desk.ui.actions import Act
-from desk.ui.batch.before_weighing import AheadPage
+from desk.ui.batch.before_weighing import BeforeWeighingPage
 from desk.ui.batch.importing.import_keys import import_keys
-from desk.ui.batch.importing.import_panel import BringPanel
+from desk.ui.batch.importing.import_panel import ImportOrdersPanel
 from desk.ui.batch.pieces.piece_list import PieceList
-from desk.ui.bridge import Desk, Event, OngoingState, Told
+from desk.ui.bridge import Desk, DeskChanges, Event, OngoingState
 from desk.ui.keys_of_all import ASIDE, FIND, HISTORY, MAILER, PAGE, REASON, SERVICE, SIZE
 from desk.ui.kit.empty import EmptyView
 from desk.ui.screen import Jump, Screen
@@ -39,12 +39,12 @@ class BatchView(Screen):
         self.setAcceptDrops(True)
         self._asked_on = ""
         self.list = PieceList(desk)
-        self.bring = BringPanel(desk)
-        self.ahead = AheadPage(desk)
+        self.importing = ImportOrdersPanel(desk)
+        self.ahead = BeforeWeighingPage(desk)
         self.piece = PieceSheet(desk)
         self.nothing_yet = EmptyView("No orders yet", "Drop a file of orders here, or choose one.", self._first_ways())
         self.pages = QStackedWidget()
-        for page in (self.nothing_yet, self.list, self.bring, self.piece, self.ahead):
+        for page in (self.nothing_yet, self.list, self.importing, self.piece, self.ahead):
             self.pages.addWidget(page)
         column = QVBoxLayout(self)
         column.setContentsMargins(32, 10, 32, 0)
@@ -52,14 +52,14 @@ class BatchView(Screen):
         self._connect()
 
     def _first_ways(self) -> Sequence[tuple[str, Callable[[], None]]]:
-        bring = ("Import orders…", self.ask_for_file)
-        return [bring] if self.desk.is_demo else [bring, ("Try the demo", self._ask_for_demo)]
+        by_file = ("Import orders…", self.ask_for_file)
+        return [by_file] if self.desk.is_demo else [by_file, ("Try the demo", self._ask_for_demo)]
 
     def _connect(self) -> None:
         self.list.opened.connect(self.desk.piece_opened)
         self.list.bar.date_changed.connect(self.post_on)
-        self.list.bar.bring_asked.connect(self.ask_for_file)
-        self.bring.ended.connect(self._leave_table)
+        self.list.bar.import_asked.connect(self.ask_for_file)
+        self.importing.ended.connect(self._leave_table)
         self.desk.table_brought.connect(self._look_into_list)
         self.ahead.ended.connect(self._show_pieces)
         self.ahead.opened.connect(self.desk.piece_opened)
@@ -72,7 +72,7 @@ class BatchView(Screen):
             Act("0 – 9", "Find by number"),
             Act("Enter", "Open on the bench"),
             Act(FIND, "Find", pieces.bar.search.setFocus),
-            Act("W", "Next status", self._in_list(pieces.next_stand)),
+            Act("W", "Next status", self._in_list(pieces.next_status)),
             Act("Alt+Down", "Sort by this column", self._in_list(pieces.sort_here)),
             Act(MAILER, "Mailer", self._in_list(pieces.many.offer_mailers)),
             Act(SERVICE, "Service", self._in_list(pieces.many.offer_services)),
@@ -96,8 +96,8 @@ class BatchView(Screen):
             return self.piece.acts()
         if page is self.ahead:
             return self.ahead.acts()
-        if page is self.bring:
-            return import_keys(self.bring)
+        if page is self.importing:
+            return import_keys(self.importing)
         return self.acts()
 
     def _in_list(self, do: Callable[[], None]) -> Callable[[], None]:
@@ -111,25 +111,25 @@ class BatchView(Screen):
 
     def set_aside(self) -> None:
         """Set the selected pieces aside, or put them back; in the import preview, accept every suggestion."""
-        if self.pages.currentWidget() is self.bring:
-            self.bring.lines.accept_all()
+        if self.pages.currentWidget() is self.importing:
+            self.importing.lines.accept_all()
         elif self.pages.currentWidget() is self.list:
             self.list.toggle_aside()
 
     def look_ahead(self) -> None:
         """Show what to sort out before weighing."""
-        if not self.bring.is_busy:
+        if not self.importing.is_busy:
             self.ahead.refresh()
             self.pages.setCurrentWidget(self.ahead)
             self.ahead.arrive()
 
     def jumps(self) -> Sequence[Jump]:
         """Return the jumps: pieces to weigh, pieces that need a check, things to sort out first."""
-        counts = self.desk.pile.counts.stands
-        looks = counts[Stand.NEEDS_A_LOOK]
+        counts = self.desk.pile.counts.status
+        looks = counts[PieceStatus.NEEDS_A_LOOK]
         said = {
-            Stand.TO_WEIGH: "{count} to weigh",
-            Stand.NEEDS_A_LOOK: "1 needs a check" if looks == 1 else "{count} need a check",
+            PieceStatus.TO_WEIGH: "{count} to weigh",
+            PieceStatus.NEEDS_A_LOOK: "1 needs a check" if looks == 1 else "{count} need a check",
         }
         jumps = [
             Jump(words.format(count=counts[stand]), partial(self.show_those, stand))
@@ -140,7 +140,7 @@ class BatchView(Screen):
             jumps.insert(0, Jump(f"{things} to sort out first", self.look_ahead))
         return jumps
 
-    def refresh(self, told: Told) -> None:
+    def refresh(self, told: DeskChanges) -> None:
         """Show the current batch, on the page that fits."""
         self.list.refresh(told)
         self._show_short()
@@ -148,7 +148,7 @@ class BatchView(Screen):
             self.piece.refresh()
         elif self.pages.currentWidget() is self.ahead:
             self.ahead.refresh()
-        elif self.pages.currentWidget() is not self.bring:
+        elif self.pages.currentWidget() is not self.importing:
             self._place_page()
 
     def arrive(self) -> None:
@@ -159,20 +159,20 @@ class BatchView(Screen):
         elif page is self.piece:
             self.piece.setFocus()
         else:
-            (page if isinstance(page, BringPanel | AheadPage) else self.list).arrive()
+            (page if isinstance(page, ImportOrdersPanel | BeforeWeighingPage) else self.list).arrive()
 
     def pose(self, name: str) -> None:
         """For a picture: the pieces that need a check, with the first one selected."""
         if name == "trouble":
-            self.show_those(Stand.NEEDS_A_LOOK)
+            self.show_those(PieceStatus.NEEDS_A_LOOK)
             self.list.toggle_side()
 
-    def show_those(self, stands: Stand) -> None:
+    def show_those(self, status: PieceStatus) -> None:
         """Show only the pieces with that status."""
         if self.pages.currentWidget() is self.ahead:
             self._place_page()
         if self.pages.currentWidget() is self.list:
-            self.list.show_those(stands)
+            self.list.show_those(status)
 
     def open_piece_page(self) -> None:
         """Show all details of the first selected piece."""
@@ -183,8 +183,8 @@ class BatchView(Screen):
 
     def back(self) -> None:
         """Leave the page in front, else show all pieces."""
-        if self.pages.currentWidget() is self.bring:
-            self.bring.leave()
+        if self.pages.currentWidget() is self.importing:
+            self.importing.leave()
         elif self.pages.currentWidget() is self.ahead:
             self._show_pieces()
         else:
@@ -223,9 +223,9 @@ class BatchView(Screen):
     def look_into(self, source: Source, kind: str = "") -> None:
         """Preview a table; `kind` is its kind, where known."""
         self._asked_on = ""
-        self.pages.setCurrentWidget(self.bring)
-        self.bring.look_into(source, kind)
-        self.bring.arrive()
+        self.pages.setCurrentWidget(self.importing)
+        self.importing.look_into(source, kind)
+        self.importing.arrive()
 
     def _look_into_list(self, source: Source, kind: str, page: str) -> None:
         """Preview a list chosen on a page of Setup, and return to that page afterward."""

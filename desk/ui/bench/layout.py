@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedLayout, QVBoxLayout, QWidget
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.bench_view import BenchView, bench_view, status_words
 from desk.session.bench.live_ruler import live_ruler
 from desk.session.bench.one_ounce import OunceGlance, ounce_glance
@@ -42,7 +42,7 @@ NARROW = 1000  # pixels at 100 %; below it the lists go above the reasons at the
 LEFT, RIGHT = (215, 0.19, 340), (250, 0.25, 460)  # least pixels at 100 %, share of the width, most pixels
 
 
-class BenchFace(Screen):
+class BenchLayout(Screen):
     """Everything the bench shows; keys and acts come with `BenchScreen`."""
 
     def __init__(self, desk: Desk) -> None:
@@ -155,7 +155,7 @@ class BenchFace(Screen):
         self.pieces.show_state(has_orders=bool(self.desk.pile.verdicts), step=step)
         self.show_placement()
         self._show_figure(verdict)
-        self.side.show_piece(self._view, is_aside=verdict is not None and verdict.stands is Stand.SET_ASIDE)
+        self.side.show_piece(self._view, is_aside=verdict is not None and verdict.status is PieceStatus.SET_ASIDE)
         self.side.goes_on.setChecked(self.goes_on)
         self.side.sounds.setChecked(self.sounds.are_on)
         self._glance = ounce_glance(verdict) if verdict else None
@@ -197,7 +197,11 @@ class BenchFace(Screen):
 
     def _recorded_words(self, verdict: Verdict) -> str:
         weighing = verdict.case.weighing
-        status = "" if verdict.stands in (Stand.TO_WEIGH, Stand.READY, Stand.NEEDS_A_LOOK) else status_words(verdict)
+        status = (
+            ""
+            if verdict.status in (PieceStatus.TO_WEIGH, PieceStatus.READY, PieceStatus.NEEDS_A_LOOK)
+            else status_words(verdict)
+        )
         if weighing is None or self.piece is None:
             return status
         if weighing.copied_from:

@@ -29,7 +29,7 @@ class PieceRow(QAbstractButton):
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        words = (row.to, "check" if row.is_check else "") if isinstance(row, NextRow) else (row.figure, row.stands)
+        words = (row.to, "check" if row.is_check else "") if isinstance(row, NextRow) else (row.figure, row.status)
         self.setAccessibleName(" ".join(filter(None, (row.number, *words))))
         set_tip(self, self.accessibleName())
 
@@ -87,7 +87,7 @@ class _Last(PieceRow):
         painter.setPen(sheet.colour(ROLE_OF[row.mark]))
         painter.setFont(typeface.font(typeface.BODY))
         left = third + side + 6
-        self.paint_cut(painter, QRect(left, 0, self.width() - left, high), row.stands)
+        self.paint_cut(painter, QRect(left, 0, self.width() - left, high), row.status)
 
 
 class RowList(QWidget):

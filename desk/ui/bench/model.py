@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from desk.domain.shop.mailer import MailerKind
 from desk.domain.shop.shop import Shop
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.contents.piece_words import billable_words
 from desk.session.pile.alike import Alike
 from desk.session.pile.packing import placement_for
@@ -16,7 +16,7 @@ from desk.session.verdict.verdict import Verdict
 
 NEXT, LAST = 7, 6
 DRAWN_AS = {MailerKind.ENVELOPE: "letter", MailerKind.CARD: "letter", MailerKind.FLAT: "flat", MailerKind.RIGID: "flat"}
-MARKS = {Stand.READY: "fine", Stand.LABELED: "fine", Stand.NEEDS_A_LOOK: "look"}
+MARKS = {PieceStatus.READY: "fine", PieceStatus.LABELED: "fine", PieceStatus.NEEDS_A_LOOK: "look"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ class LastRow:
     number: str
     figure: str
     mark: str
-    stands: str
+    status: str
 
 
 def number_of(verdict: Verdict) -> str:
@@ -54,7 +54,7 @@ def next_rows(pile: Pile, alike: Alike, after: int | None, count: int = NEXT) ->
     for number in _from(pile, after):
         if len(rows) == count:
             break
-        if number != after and pile.verdicts[number].stands is Stand.TO_WEIGH:
+        if number != after and pile.verdicts[number].status is PieceStatus.TO_WEIGH:
             rows.append(_next_row(pile, alike, number))
     return rows
 
@@ -99,9 +99,9 @@ def _short(verdict: Verdict) -> str:
 
 
 def _last_row(verdict: Verdict, number: int) -> LastRow:
-    mark = "stop" if verdict.is_stopped else MARKS.get(verdict.stands, "note")
+    mark = "stop" if verdict.is_stopped else MARKS.get(verdict.status, "note")
     weighing = verdict.case.weighing
     issue = "blocked" if verdict.is_stopped else "check"
-    words = issue if verdict.stands is Stand.NEEDS_A_LOOK else str(verdict.stands)
+    words = issue if verdict.status is PieceStatus.NEEDS_A_LOOK else str(verdict.status)
     copied = " (weight copied)" if weighing is not None and weighing.copied_from else ""
     return LastRow(number, number_of(verdict), billable_words(verdict), mark, f"{words}{copied}")

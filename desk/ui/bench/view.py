@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt, SignalInstance
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QHideEvent, QKeyEvent, QShowEvent
 
 from desk.domain.finding import Severity
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.bench_view import bench_view
 from desk.session.pile.alike import Alike
 from desk.session.scale.at_the_scale import Live
@@ -19,14 +19,14 @@ from desk.ui.actions import Act
 from desk.ui.bench.acts.keys import BenchActs, bench_keys
 from desk.ui.bench.acts.pan import PanActs
 from desk.ui.bench.acts.undoing import UndoingActs
-from desk.ui.bench.layout import BenchFace
-from desk.ui.bridge import Desk, OngoingState, Told
+from desk.ui.bench.layout import BenchLayout
+from desk.ui.bridge import Desk, DeskChanges, OngoingState
 from desk.ui.screen import Jump, Screen
 
 TITLE, SHORTCUT = "Bench", "Ctrl+2"
 
 
-class BenchScreen(BenchFace):
+class BenchScreen(BenchLayout):
     """The bench with its keys and signals. What the keys do is in `desk.ui.bench.acts`."""
 
     def __init__(self, desk: Desk) -> None:
@@ -130,7 +130,7 @@ class BenchScreen(BenchFace):
         asking = Live("1.0 oz", "different weight", Severity.LOOK, "0.1 oz", says, asks=True, is_connected=True)
         self.show_live(asking if name == "trouble" else settled)
 
-    def refresh(self, told: Told) -> None:
+    def refresh(self, told: DeskChanges) -> None:
         """Follow what the act touched, then refresh everything."""
         if told.changes.orders or told.changes.shop or len(told.pieces) != 1 or -1 in told.pieces:
             self.alike = Alike(self.desk.pile)
@@ -158,10 +158,10 @@ class BenchScreen(BenchFace):
         verdict = self.desk.pile.verdicts.get(piece)
         if verdict is None:
             return
-        mark = "stop" if verdict.is_stopped else "look" if verdict.stands is Stand.NEEDS_A_LOOK else "fine"
+        mark = "stop" if verdict.is_stopped else "look" if verdict.status is PieceStatus.NEEDS_A_LOOK else "fine"
         self.sounds.play(mark)
         view = bench_view(verdict, self.desk.pile.terms)
-        words = ", ".join(filter(None, (view.number, view.figure, view.service, view.stands)))
+        words = ", ".join(filter(None, (view.number, view.figure, view.service, view.status)))
         QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self, words))
         self.strip.recorded()
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
 
 from desk.ui.actions import Act
-from desk.ui.bridge import Desk, Told
+from desk.ui.bridge import Desk, DeskChanges
 from desk.ui.costs.charge_page import ChargePage
 from desk.ui.costs.over_time import OverTimePage
 from desk.ui.costs.paid_page import PaidPage
@@ -54,7 +54,7 @@ class CostsView(Screen):
             Act("S", "Sizes for the next order of mailers", self.pile.toggle_hints),
         )
 
-    def refresh(self, told: Told) -> None:  # noqa: ARG002 - the sums change with any piece
+    def refresh(self, told: DeskChanges) -> None:  # noqa: ARG002 - the sums change with any piece
         """Refresh the open page."""
         next(page for page in self._pages.values() if page is self.stack.currentWidget()).refresh()
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from desk.session.bench.splitting import SplitView, split_by_counts, split_view
 from desk.session.customs.declarations import DeclarationView, LineView
-from desk.session.customs.product_goods import HsChoice, hs_choices, mend_product
+from desk.session.customs.product_goods import HsChoice, fix_product, hs_choices
 from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
 from desk.ui.customs.line import LineCard, say
@@ -150,7 +150,7 @@ class DeclarationEditor(QScrollArea):
         return hs_choices(terms.rulebook, text, terms.shop)
 
     def _save(self, line: LineView, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
-        return self.desk.do(mend_product, line.line, values)
+        return self.desk.do(fix_product, line.line, values)
 
     def _lines_of(self, view: DeclarationView) -> list[Any]:
         return [line.line for line in view.lines]

@@ -8,10 +8,10 @@ from PySide6.QtCore import QRectF, QSignalBlocker
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStackedWidget, QStyleOptionViewItem, QVBoxLayout, QWidget
 
-from desk.domain.stands import is_open
+from desk.domain.status import is_open
 from desk.session.customs.declarations import AT_FIELD, DeclarationView, customs_views
 from desk.ui.actions import Act
-from desk.ui.bridge import Desk, Event, Told
+from desk.ui.bridge import Desk, DeskChanges, Event
 from desk.ui.customs.editor import DeclarationEditor
 from desk.ui.customs.model import MARK, MISSING, CustomsModel
 from desk.ui.kit.empty import EmptyView
@@ -93,7 +93,7 @@ class CustomsView(Screen):
         said = "1 declaration is incomplete" if count == 1 else "{count} declarations are incomplete"
         return (Jump(said.format(count=count), self.next_missing),) if count else ()
 
-    def refresh(self, told: Told) -> None:
+    def refresh(self, told: DeskChanges) -> None:
         """Show the current declarations."""
         if not (told.pieces or told.changes.shop or told.changes.orders):
             return

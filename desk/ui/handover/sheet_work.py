@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject
 from desk.session.contents.days_that_left import DayThatLeft
 from desk.session.papers import printing
 from desk.session.papers.kinds import Paper
-from desk.session.papers.making import Made, Wanted, make_paper
+from desk.session.papers.making import MadePaper, PaperRequest, make_paper
 from desk.session.papers.paper_settings import paper_settings
 from desk.session.papers.printing import PrintResult
 from desk.session.papers.saving import cannot_write, save_paper
@@ -44,21 +44,21 @@ class SheetWork(QObject):
             self._desk.happened.emit(Event(words, "look"))
             return
 
-        def print_made(made: Made) -> None:
+        def print_made(made: MadePaper) -> None:
             self._start(lambda _progress, _cancelled: printing.print_paper(made, queue), self._tell)
 
         self._make(day, print_made)
 
-    def _make(self, day: DayThatLeft | None, done: Callable[[Made], None]) -> None:
+    def _make(self, day: DayThatLeft | None, done: Callable[[MadePaper], None]) -> None:
         pile, resources = self._desk.pile, self._desk.resources
         only = frozenset(day.postage) if day else None
         settings = paper_settings(self._desk.sitting)
-        wanted = Wanted(Paper.HAND_OVER, pile.batch(), pile.terms, only, settings, day)
+        wanted = PaperRequest(Paper.HAND_OVER, pile.batch(), pile.terms, only, settings, day)
 
-        def work(progress: Progress, cancelled: Cancelled) -> Made | None:
+        def work(progress: Progress, cancelled: Cancelled) -> MadePaper | None:
             return make_paper(wanted, resources, progress, cancelled)
 
-        def take(made: Made | None) -> None:
+        def take(made: MadePaper | None) -> None:
             self._job = None
             if made is not None:
                 done(made)
@@ -71,7 +71,7 @@ class SheetWork(QObject):
         self._job.failed.connect(self._fail)
         self._job.start()
 
-    def _write(self, file: Path, made: Made) -> None:
+    def _write(self, file: Path, made: MadePaper) -> None:
         try:
             save_paper(made, file)
         except OSError as fault:

@@ -24,7 +24,7 @@ from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, take_stamp
 from desk.session.words.counts import pieces_in_words
 from desk.ui import keys_of_all as keys
 from desk.ui.actions import Act
-from desk.ui.bridge import Desk, Event, Told
+from desk.ui.bridge import Desk, DeskChanges, Event
 from desk.ui.handover.day_bar import DayBar
 from desk.ui.handover.labels_page import LabelsPage
 from desk.ui.handover.model import FIGURES, HEADS, POSTAGE, hand_over_list
@@ -195,10 +195,10 @@ class HandOverView(Screen):
         elif self.days.day is not None:
             self.days.toggle()
 
-    def refresh(self, told: Told) -> None:  # noqa: ARG002 - sums change with any piece
+    def refresh(self, told: DeskChanges) -> None:  # noqa: ARG002 - sums change with any piece
         """Show the pile as it is now."""
-        stands = self.desk.pile.counts.stands
-        self.days.show_days(sum(stands[one] for one in CAN_GO), self.desk.do_quietly(days_that_left) or ())
+        status = self.desk.pile.counts.status
+        self.days.show_days(sum(status[one] for one in CAN_GO), self.desk.do_quietly(days_that_left) or ())
         totals = pile_stamps(self.desk.pile.batch())
         self.stamps.show_totals(totals)
         for button in (self.stamped, self.all_stamped):

@@ -6,18 +6,18 @@ from collections.abc import Collection, Iterable
 from enum import StrEnum
 
 from desk.domain.orders.piece import PieceKey
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.papers.kinds import Paper
-from desk.session.papers.making import LeftOut, Made, Wanted
+from desk.session.papers.making import LeftOut, MadePaper, PaperRequest
 from desk.session.papers.paper_settings import PaperSettings
 from desk.session.pile.pile import Pile
 from desk.session.words.counts import pieces_in_words
 
-GOING = (Stand.READY, Stand.LABELED)
+GOING = (PieceStatus.READY, PieceStatus.LABELED)
 MOST_SHOWN = 200
 
 
-class Which(StrEnum):
+class PaperScope(StrEnum):
     """Which pieces to print for."""
 
     READY = "ready"
@@ -25,17 +25,17 @@ class Which(StrEnum):
     CHOSEN = "chosen"
 
 
-def references_of(pile: Pile, which: Which, typed: str = "") -> tuple[frozenset[str] | None, tuple[str, ...]]:
+def references_of(pile: Pile, which: PaperScope, typed: str = "") -> tuple[frozenset[str] | None, tuple[str, ...]]:
     """Return the references wanted (None: all), and the typed words that match no piece.
 
     You can type order numbers (all pieces of the order), references, and ranges such as 1040-1050, separated by commas
     or spaces.
     """
-    if which is Which.ALL:
+    if which is PaperScope.ALL:
         return None, ()
     keys = [verdict.case.key for verdict in pile.verdicts.values()]
-    if which is Which.READY:
-        going = (verdict.case.key for verdict in pile.verdicts.values() if verdict.stands in GOING)
+    if which is PaperScope.READY:
+        going = (verdict.case.key for verdict in pile.verdicts.values() if verdict.status in GOING)
         return frozenset(key.reference for key in going), ()
     found: set[str] = set()
     unknown = []
@@ -55,9 +55,9 @@ def _between(word: str, keys: Collection[PieceKey]) -> set[str]:
     return {key.reference for key in keys if key.order.isdecimal() and low <= int(key.order) <= high}
 
 
-def wanted_of(pile: Pile, paper: Paper, only: frozenset[str] | None, settings: PaperSettings) -> Wanted:
+def wanted_of(pile: Pile, paper: Paper, only: frozenset[str] | None, settings: PaperSettings) -> PaperRequest:
     """Return a request for a paper of the current batch."""
-    return Wanted(paper, pile.batch(), pile.terms, only, settings)
+    return PaperRequest(paper, pile.batch(), pile.terms, only, settings)
 
 
 def pieces_of(pile: Pile, references: Iterable[str]) -> list[int]:
@@ -66,7 +66,7 @@ def pieces_of(pile: Pile, references: Iterable[str]) -> list[int]:
     return [number for number, verdict in pile.verdicts.items() if verdict.case.key.reference in wanted]
 
 
-def count_words(made: Made) -> str:
+def count_words(made: MadePaper) -> str:
     """Return the number of pages, pieces, and pieces left out, in words."""
     pages = "1 page" if made.pages == 1 else f"{made.pages} pages"
     left = len(made.left_out) + len(made.failed)

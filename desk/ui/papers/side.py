@@ -21,7 +21,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.field import ChoiceField, Choices, FramedLine, LineField
 from desk.ui.kit.plain import PlainLabel
-from desk.ui.papers.model import Which
+from desk.ui.papers.model import PaperScope
 
 ORDERS = (
     (PageOrder.PILE.value, "in pile order"),
@@ -56,9 +56,9 @@ class PapersSide(QWidget):
     def _build_wanted(self) -> None:
         papers = tuple((paper.value, TITLES[paper]) for paper in Paper)
         which = (
-            (Which.READY.value, "ready packages"),
-            (Which.ALL.value, "all packages"),
-            (Which.CHOSEN.value, "these packages:"),
+            (PaperScope.READY.value, "ready packages"),
+            (PaperScope.ALL.value, "all packages"),
+            (PaperScope.CHOSEN.value, "these packages:"),
         )
         self.paper = ChoiceField("paper", "Paper", papers)
         self.which = ChoiceField("which", "Print for", which)
@@ -183,7 +183,7 @@ class PapersSide(QWidget):
     def _hear(self, _name: str) -> None:
         for field in (self.paper, self.which, self.numbers):
             field.kept = field.value()
-        chosen = self.which.value() == Which.CHOSEN.value
+        chosen = self.which.value() == PaperScope.CHOSEN.value
         self.numbers.setVisible(chosen)
         if chosen and not self.numbers.value():
             self.numbers.setFocus()

@@ -11,17 +11,17 @@ from PySide6.QtWidgets import QHBoxLayout, QScrollArea
 
 from desk.session.papers import making, printing
 from desk.session.papers.kinds import Paper
-from desk.session.papers.making import Made
+from desk.session.papers.making import MadePaper
 from desk.session.papers.paper_settings import PaperSettings, choose_paper, paper_settings
 from desk.session.papers.printed import note_printed, printed_at, void_papers
 from desk.session.papers.printing import PrintResult
 from desk.session.papers.saving import cannot_write, save_paper
 from desk.ui.actions import Act
-from desk.ui.bridge import Desk, Event, Told
+from desk.ui.bridge import Desk, DeskChanges, Event
 from desk.ui.jobs import Job
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
-from desk.ui.papers.model import Which, count_words, left_out_words, pieces_of, references_of, wanted_of
+from desk.ui.papers.model import PaperScope, count_words, left_out_words, pieces_of, references_of, wanted_of
 from desk.ui.papers.preview import PagesView
 from desk.ui.papers.side import PapersSide
 from desk.ui.screen import Screen
@@ -38,7 +38,7 @@ class PapersView(Screen):
         super().__init__(desk)
         self.side = PapersSide()
         self.pages = PagesView()
-        self.made: Made | None = None
+        self.made: MadePaper | None = None
         self._making: Job | None = None
         self._printing: Job | None = None
         self._asking: Job | None = None
@@ -96,7 +96,7 @@ class PapersView(Screen):
         """Return the settings of Setup > Papers."""
         return paper_settings(self.desk.sitting)
 
-    def refresh(self, told: Told) -> None:
+    def refresh(self, told: DeskChanges) -> None:
         """Show the current papers."""
         there = bool(self.desk.pile.verdicts)
         self.nothing.setVisible(not there)
@@ -115,7 +115,7 @@ class PapersView(Screen):
     def pose(self, name: str) -> None:
         """For a picture: make the labels of ready pieces, or of all with what was left out, and wait for them."""
         self._again.stop()
-        self.side.which.put(Which.ALL.value if name == "trouble" else Which.READY.value)
+        self.side.which.put(PaperScope.ALL.value if name == "trouble" else PaperScope.READY.value)
         self.make()
         self._jobs[-1].wait(POSES_S)
         if self._asking is not None:
@@ -125,7 +125,7 @@ class PapersView(Screen):
         """Make the chosen paper again; one still being made is dropped."""
         self.cancel()
         pile = self.desk.pile
-        only, unknown = references_of(pile, Which(self.side.which.value()), self.side.numbers.value())
+        only, unknown = references_of(pile, PaperScope(self.side.which.value()), self.side.numbers.value())
         nobody = f"No package has this number: {', '.join(unknown)}"
         self.side.numbers.say("look" if unknown else "", nobody if unknown else "")
         wanted, resources = wanted_of(pile, self.paper, only, self.settings()), self.desk.resources
@@ -211,7 +211,7 @@ class PapersView(Screen):
         job.start()
         return job
 
-    def _show(self, made: Made | None) -> None:
+    def _show(self, made: MadePaper | None) -> None:
         self._making = None
         self.side.show_progress(0, -1)
         if made is None:
@@ -237,7 +237,7 @@ class PapersView(Screen):
         settings = self.settings()
         self.side.show_choice(settings.choice(self.paper), settings.stock_of(self.paper).words)
 
-    def _tell(self, result: PrintResult, made: Made) -> None:
+    def _tell(self, result: PrintResult, made: MadePaper) -> None:
         self._printing = None
         self.side.print.setEnabled(True)
         if result.taken:

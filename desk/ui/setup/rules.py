@@ -37,13 +37,13 @@ class RulesPage(Page):
         """Show the current settings."""
         self.form.show_values(policy_texts(self.shop.policy), fresh=not self._seen)
         self._seen = True
-        self._say_conflicts()
+        self._show_conflicts()
 
     def _keep(self, name: str) -> None:
         keep(self.form, name, self._save)
-        self._say_conflicts()
+        self._show_conflicts()
 
-    def _say_conflicts(self) -> None:
+    def _show_conflicts(self) -> None:
         """Show at its field that a rule contradicts another."""
         for name, sentence in rule_conflicts(self.shop.policy, self.desk.pile.terms.rulebook.charts).items():
             self.form.fields[name].say("look", sentence)

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout
 
 from desk.session.setup.change_shop import missing_of_sender
 from desk.ui.actions import Act
-from desk.ui.bridge import Desk, Told
+from desk.ui.bridge import Desk, DeskChanges
 from desk.ui.kit import type as typeface
 from desk.ui.kit.words import Word
 from desk.ui.screen import Jump, Screen
@@ -66,7 +66,7 @@ class SetupView(Screen):
         line.addLayout(names)
         line.addWidget(self.stack, 1)
 
-    def refresh(self, told: Told) -> None:
+    def refresh(self, told: DeskChanges) -> None:
         """Show the shop again when it changed; only then may a field be overwritten."""
         if told.changes.shop or told.changes.settings:
             for page in self.pages.values():

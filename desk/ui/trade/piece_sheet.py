@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from desk.session.bench.bench_view import PackageView, bench_view
 from desk.session.bench.piece_page import PiecePage, piece_page
-from desk.session.history import Past, history_of
+from desk.session.history import PieceStep, history_of
 from desk.session.pile.together import take_apart
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk
@@ -145,7 +145,7 @@ class PieceSheet(QWidget):
         hoped = self._desk.pile.expected(self.piece)
         view, page = bench_view(verdict, terms, hoped), piece_page(verdict, terms)
         self.head.setText(" – ".join(filter(None, (view.number, view.figure))))
-        self.to.setText(f"{view.to}, {view.stands}")
+        self.to.setText(f"{view.to}, {view.status}")
         self._show_packed(verdict.case.packed_with, is_paid=verdict.case.is_paid)
         facts = [Fact(why.mark, why.head, why.sentence, why.way_out, why.source) for why in view.why]
         self.why.show_facts(facts)
@@ -190,7 +190,7 @@ class PieceSheet(QWidget):
         out = [(f"{out.service}: {out.why}", "not possible", False) for out in page.left_out]
         return offers + out
 
-    def _past_lines(self, past: Sequence[Past]) -> list[tuple[str, str, bool]]:
+    def _past_lines(self, past: Sequence[PieceStep]) -> list[tuple[str, str, bool]]:
         said = {"undo": "Undone: {step}", "redo": "Redone: {step}"}
         return [(said.get(step.kind, "{step}").format(step=step.name), _local(step.at), False) for step in past]
 

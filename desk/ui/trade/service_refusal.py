@@ -8,7 +8,7 @@ from desk.session.bench.service_choice import why_not
 from desk.ui.bridge import Desk, Event
 
 
-def say_if_it_cannot(desk: Desk, pieces: Sequence[int]) -> None:
+def show_if_it_cannot(desk: Desk, pieces: Sequence[int]) -> None:
     """Say why the service just chosen can't carry the first piece it doesn't fit."""
     verdicts = (desk.pile.verdicts[piece] for piece in pieces if piece in desk.pile.verdicts)
     if words := next(filter(None, map(why_not, verdicts)), ""):

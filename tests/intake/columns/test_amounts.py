@@ -8,7 +8,7 @@ import pytest
 from desk.domain.money import Money
 from desk.intake.columns.amounts import (
     NotRead,
-    TwoWays,
+    ReadsTwoWays,
     count,
     currency_code,
     day,
@@ -266,10 +266,10 @@ def test_a_date_of_two_readings_is_settled_by_a_word(text: str, first: str, expe
 
 
 def test_what_reads_two_ways_carries_both() -> None:
-    with pytest.raises(TwoWays) as caught:
+    with pytest.raises(ReadsTwoWays) as caught:
         day("03/04/2026")
     assert caught.value.readings == {"month": "2026-03-04", "day": "2026-04-03"}
-    with pytest.raises(TwoWays) as caught:
+    with pytest.raises(ReadsTwoWays) as caught:
         money("1.250", "USD")
     assert caught.value.readings == {",": "1250", ".": "1.25"}
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
-from desk.paper.bought.reading import CannotRead, ToPlace, lay_out, read_labels
+from desk.paper.bought.reading import CannotRead, LabelToPlace, lay_out, read_labels
 from desk.paper.proof import codes_on_pages, pages_in_dots
 from tests.paper.bought.made import LAYOUTS, Parcel, write_labels_like
 from tests.paper.made import FOLDER, STOCK, as_array, pages
@@ -20,7 +20,7 @@ def placed(tmp_path, content, size=ROLL, words="2000-1 · 2 lb"):
     file, out = tmp_path / "in.pdf", tmp_path / "out.pdf"
     file.write_bytes(content)
     labels = read_labels(file)
-    wanted = [ToPlace(one.file, one.page, one.region, words) for one in labels]
+    wanted = [LabelToPlace(one.file, one.page, one.region, words) for one in labels]
     return lay_out(wanted, out, size, FOLDER), out, labels
 
 
@@ -79,4 +79,4 @@ def test_a_pdf_that_cannot_be_written_is_a_sentence(tmp_path):
     file.write_bytes(write_labels_like(PARCELS[:1], "plain"))
     (label,) = read_labels(file)
     with pytest.raises(CannotRead, match="The labels "):
-        lay_out([ToPlace(label.file, 0, label.region, "1")], tmp_path / "no folder" / "out.pdf", ROLL, FOLDER)
+        lay_out([LabelToPlace(label.file, 0, label.region, "1")], tmp_path / "no folder" / "out.pdf", ROLL, FOLDER)

@@ -9,10 +9,10 @@ from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.product import Restriction
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, undo
@@ -24,15 +24,15 @@ CLOSE = "too-close-to-call"
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    take_in_shop(sitting, shop(policy=policy(close_call_from=Money(0))))
-    take_in_orders(sitting, [order("1"), order("2")])
+    import_shop(sitting, shop(policy=policy(close_call_from=Money(0))))
+    import_orders(sitting, [order("1"), order("2")])
     weigh(sitting, [(PieceKey("1"), weighing("1.0")), (PieceKey("2"), weighing("1.0"))])
     return sitting
 
 
-def stands(sitting: Sitting) -> list[Stand]:
+def status(sitting: Sitting) -> list[PieceStatus]:
     terms = read_terms(sitting)
-    return [judge(stored.case, terms).stands for stored in read_stored(sitting)]
+    return [judge(stored.case, terms).status for stored in read_stored(sitting)]
 
 
 def answered(sitting: Sitting) -> list[frozenset[str]]:
@@ -44,9 +44,9 @@ def first(sitting: Sitting) -> int:
 
 
 def test_an_answer_makes_its_piece_ready_and_no_other(full: Sitting) -> None:
-    assert stands(full) == ["needs a look", "needs a look"]
+    assert status(full) == ["needs a look", "needs a look"]
     answer_looks(full, first(full), [CLOSE], reference="1-1")
-    assert stands(full) == ["ready", "needs a look"]
+    assert status(full) == ["ready", "needs a look"]
 
 
 def test_the_step_is_named_and_told(full: Sitting) -> None:
@@ -83,22 +83,22 @@ def test_another_weight_asks_anew_what_is_about_the_weight(full: Sitting, value:
 
 
 def test_a_stop_is_not_open_to_an_answer(full: Sitting) -> None:
-    take_in_orders(full, [order("1", address=replace(HOME, city=""))])
-    assert stands(full)[0] == "needs a look"
+    import_orders(full, [order("1", address=replace(HOME, city=""))])
+    assert status(full)[0] == "needs a look"
     answer_looks(full, first(full), [CLOSE, "address-incomplete"], reference="1-1")
-    assert stands(full)[0] == "needs a look"
+    assert status(full)[0] == "needs a look"
 
 
 def test_what_is_asked_once_for_a_product_holds_up_no_other_piece_once_answered(sitting: Sitting) -> None:
     ink = replace(CARD, restricted=(Restriction.FLAMMABLE,))
-    take_in_shop(sitting, shop(products=(ink,)))
-    take_in_orders(sitting, [order("1"), order("2")])
+    import_shop(sitting, shop(products=(ink,)))
+    import_orders(sitting, [order("1"), order("2")])
     weigh(sitting, [(PieceKey("1"), weighing("1.4")), (PieceKey("2"), weighing("1.4"))])
-    assert stands(sitting) == ["needs a look", "needs a look"]
+    assert status(sitting) == ["needs a look", "needs a look"]
     answer_looks(sitting, first(sitting), ["hazard-surface-only"], reference="1-1")
-    assert stands(sitting) == ["ready", "ready"]
+    assert status(sitting) == ["ready", "ready"]
     undo(sitting)
-    assert stands(sitting) == ["needs a look", "needs a look"]
+    assert status(sitting) == ["needs a look", "needs a look"]
 
 
 @pytest.mark.parametrize("code", ["hs-missing", "hs-not-in-edition", "origin-missing", "value-zero", "words-too-vague"])

@@ -42,7 +42,7 @@ def codes(view: BenchView) -> list[str]:
 def test_a_light_letter_at_a_glance(viewed: Viewed) -> None:
     view = viewed("0.7")
     assert (view.number, view.figure, view.to) == ("1001", "1 oz", "Ada Vell, Bend OR")
-    assert (view.shape, view.service, view.stands) == ("letter", "letter, stamped", "ready")
+    assert (view.shape, view.service, view.status) == ("letter", "letter, stamped", "ready")
     assert (view.stamps, view.stamp_words) == ((("1", "forever"),), "1 forever. Exact postage.")
     assert view.looks == ()
 
@@ -52,7 +52,7 @@ def test_before_it_is_weighed_only_what_the_buyer_paid_is_known(viewed: Viewed) 
     assert (view.figure, view.shape, view.service, view.ruler) == ("", "", "", None)
     assert (view.stamps, view.stamp_words) == ((), "")
     assert view.costs == (Cost("Shipping paid", "$5.00"),)
-    assert (view.stands, view.looks) == ("to weigh", ("no-weight",))
+    assert (view.status, view.looks) == ("to weigh", ("no-weight",))
 
 
 def test_what_was_paid_in_other_money_says_which(viewed: Viewed) -> None:
@@ -225,7 +225,7 @@ def test_what_is_declared_is_told_only_abroad(viewed: Viewed) -> None:
 
 def test_an_answered_look_is_open_no_more_but_still_told(viewed: Viewed) -> None:
     answered = viewed("1.0", answered=frozenset({"too-close-to-call"}))
-    assert (answered.looks, answered.stands) == ((), "ready")
+    assert (answered.looks, answered.status) == ((), "ready")
     assert "too-close-to-call" in codes(answered)
 
 

@@ -10,7 +10,7 @@ from desk.domain.codes import Code
 from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.session.bench.correct_order import correct_order, corrected, order_texts
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.undo import next_steps, undo
 from desk.store.tables import hand_overs, orders, papers
 from desk.store.tables.papers import PaperKind
@@ -21,8 +21,8 @@ ORDER = order("1", buyer_note="Thanks!")
 
 @pytest.fixture
 def full(sitting):
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, [ORDER])
+    import_shop(sitting, shop())
+    import_orders(sitting, [ORDER])
     return sitting
 
 
@@ -132,9 +132,9 @@ def test_what_has_its_postage_stays_as_it_was_paid_for(full):
 def test_the_same_list_again_leaves_the_correction_alone_and_another_is_a_change(full):
     correct_order(full, 1, "city", "Northfield")
     with full.store.reading() as conn:
-        same = orders.hold_against(conn, [ORDER])
-        other = orders.hold_against(conn, [replace(ORDER, buyer_note="Please hurry")])
+        same = orders.compare_with_stored(conn, [ORDER])
+        other = orders.compare_with_stored(conn, [replace(ORDER, buyer_note="Please hurry")])
     assert (len(same.same), len(same.changed)) == (1, 0)
     assert len(other.changed) == 1
-    take_in_orders(full, [ORDER])
+    import_orders(full, [ORDER])
     assert kept(full).address.city == "Northfield"

@@ -10,7 +10,7 @@ from desk.domain.orders.packages import read_packing
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.splitting import split_by_counts, split_order, split_unpaid, split_view
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.batch import judge_batch
 from desk.session.pile.stored_cases import read_cases, read_stored, read_terms
 from desk.session.undo import undo
@@ -22,8 +22,8 @@ LINES = (line(CARD, quantity=3), line(BOOK, quantity=2))
 
 @pytest.fixture
 def two(sitting):
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, [order("1", address=FRANCE, lines=LINES, discount=Money(101))])
+    import_shop(sitting, shop())
+    import_orders(sitting, [order("1", address=FRANCE, lines=LINES, discount=Money(101))])
     weigh(sitting, [(FIRST, weighing("20", "Padded")), (SECOND, weighing("20", "Padded"))])
     return sitting
 
@@ -80,7 +80,7 @@ def test_a_third_package_makes_the_division_incomplete(two):
 
 def test_the_same_products_are_proposed_as_last_time(two):
     split_order(two, packed("CD x1; NB x2", "CD x2"))
-    take_in_orders(two, [order("2", address=FRANCE, lines=LINES)])
+    import_orders(two, [order("2", address=FRANCE, lines=LINES)])
     weigh(two, [(PieceKey("2"), weighing("20", "Padded")), (PieceKey("2", 2), weighing("20", "Padded"))])
     fresh = next(stored.id for stored in read_stored(two) if stored.case.key == PieceKey("2"))
     view = split_view(two, fresh)
@@ -106,9 +106,9 @@ def test_counts_that_do_not_add_up_are_refused(two, counts, words):
 def test_export_limits_count_everything_to_one_addressee_that_day(sitting):
     """IMM 524.21: same sender, same addressee, same day, same code count together."""
     dear = replace(line(BOOK), unit_price=Money(1300_00))
-    take_in_shop(sitting, shop())
+    import_shop(sitting, shop())
     other = replace(FRANCE, recipient=FRANCE.recipient.upper())
-    take_in_orders(sitting, [order("1", address=FRANCE, lines=(dear,)), order("2", address=other, lines=(dear,))])
+    import_orders(sitting, [order("1", address=FRANCE, lines=(dear,)), order("2", address=other, lines=(dear,))])
     weigh(sitting, [(PieceKey(number), weighing("20", "Padded")) for number in ("1", "2")])
     found = {key.order: codes(verdict) for key, verdict in verdicts(sitting).items()}
     assert all("needs-export-filing" in each for each in found.values())
@@ -118,9 +118,9 @@ def test_export_limits_count_everything_to_one_addressee_that_day(sitting):
 
 def test_two_addressees_do_not_count_together(sitting):
     dear = replace(line(BOOK), unit_price=Money(1300_00))
-    take_in_shop(sitting, shop())
+    import_shop(sitting, shop())
     other = replace(FRANCE, recipient="Somebody Else")
-    take_in_orders(sitting, [order("1", address=FRANCE, lines=(dear,)), order("2", address=other, lines=(dear,))])
+    import_orders(sitting, [order("1", address=FRANCE, lines=(dear,)), order("2", address=other, lines=(dear,))])
     weigh(sitting, [(PieceKey(number), weighing("20", "Padded")) for number in ("1", "2")])
     assert not any("needs-export-filing" in codes(verdict) for verdict in verdicts(sitting).values())
 

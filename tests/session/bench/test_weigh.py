@@ -5,13 +5,13 @@ import pytest
 from desk.domain.changes import Changes
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import fold_twice, weigh
-from desk.session.importing.import_orders import take_in_orders
+from desk.session.importing.import_orders import import_orders
 from desk.session.pile.stored_cases import read_stored
 from desk.session.pile.together import pack_together
 from desk.session.pile.weighed import Weighed
 from desk.session.sitting import Sitting
 from desk.session.undo import next_steps, undo
-from desk.session.unreported import untold
+from desk.session.unreported import unreported
 from tests.session.made import order, weighing
 
 ONE, TWO, NOBODY = PieceKey("1"), PieceKey("2"), PieceKey("9")
@@ -19,7 +19,7 @@ ONE, TWO, NOBODY = PieceKey("1"), PieceKey("2"), PieceKey("9")
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    take_in_orders(sitting, [order("1"), order("2")])
+    import_orders(sitting, [order("1"), order("2")])
     return sitting
 
 
@@ -55,13 +55,13 @@ def test_only_strangers_leave_no_trace(full: Sitting) -> None:
 
 
 def test_fresh_same_and_changed_in_one_pile(full: Sitting) -> None:
-    take_in_orders(full, [order("3")])
+    import_orders(full, [order("3")])
     weigh(full, [(ONE, weighing("0.7")), (TWO, weighing("0.7"))])
     third = PieceKey("3")
     done = weigh(full, [(ONE, weighing("0.7")), (TWO, weighing("0.9")), (third, weighing("2.1"))])
     assert done == Weighed(fresh=(third,), changed=(TWO,), strangers=())
     assert shown(full) == ["0.7", "0.9", "2.1"]
-    assert untold(full) == [{"order": "2", "piece": 1}]
+    assert unreported(full) == [{"order": "2", "piece": 1}]
 
 
 @pytest.mark.parametrize(
@@ -77,7 +77,7 @@ def test_an_undone_weight_is_not_told(full: Sitting) -> None:
     weigh(full, [(ONE, weighing("0.7"))])
     weigh(full, [(ONE, weighing("0.9"))])
     undo(full)
-    assert (shown(full), untold(full)) == (["0.7", ""], [])
+    assert (shown(full), unreported(full)) == (["0.7", ""], [])
 
 
 def test_listeners_hear_once_for_the_whole_pile(full: Sitting) -> None:

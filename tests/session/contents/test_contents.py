@@ -232,7 +232,7 @@ def test_an_address_no_font_can_write_stops_the_label(terms, fonts):
     first, second = checked.verdicts
     (told,) = [found for found in first.findings if found.code == "letters-not-printable"]
     assert (told.facts["letters"], told.severity) == (SUMERIAN, Severity.STOP)
-    assert first.stands == "needs a look"
+    assert first.status == "needs a look"
     assert second == batch.verdicts[1]
     assert [label.order for label in label_contents(checked, terms)] == ["2"]
 

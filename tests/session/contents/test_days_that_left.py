@@ -7,7 +7,7 @@ import pytest
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
 from desk.session.contents.days_that_left import days_that_left
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.pile.mailing_date import post_on
 from desk.session.pile.pile import Pile
@@ -17,8 +17,8 @@ from tests.session.made import BOOK, ON, line, order, shop, weighing
 
 @pytest.fixture
 def pile(sitting):
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, [order(number, lines=(line(BOOK),)) for number in ("3", "4")])
+    import_shop(sitting, shop())
+    import_orders(sitting, [order(number, lines=(line(BOOK),)) for number in ("3", "4")])
     weigh(sitting, [(PieceKey(number), weighing("12", "Padded")) for number in ("3", "4")])
     found = Pile(sitting)
     sitting.listeners.append(found.follow)

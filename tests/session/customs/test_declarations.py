@@ -3,7 +3,7 @@ from dataclasses import replace
 import pytest
 
 from desk.domain.orders.piece import PieceKey
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.customs.declarations import (
     AT_FIELD,
     NET_UNKNOWN,
@@ -172,7 +172,7 @@ def test_every_field_and_short_word_belongs_to_a_code_of_this_screen():
 
 
 def test_pieces_set_aside_keep_their_declaration_in_the_order_of_the_pile(judged, terms):
-    abroad = judged("4.2", "Padded", address=made.FRANCE, beside=Stand.SET_ASIDE)
+    abroad = judged("4.2", "Padded", address=made.FRANCE, beside=PieceStatus.SET_ASIDE)
     waiting = judged(None, address=made.FRANCE)
     assert list(customs_views({7: abroad, 3: judged(), 5: waiting}, terms)) == [7, 5]
     assert customs_views({}, terms) == {}

@@ -5,8 +5,8 @@ import pytest
 from desk.domain.money import Money
 from desk.domain.orders.order import OrderLine
 from desk.domain.weight import Weight
-from desk.session.customs.product_goods import MOST_CHOICES, hs_choices, mend_product
-from desk.session.importing.import_orders import take_in_shop
+from desk.session.customs.product_goods import MOST_CHOICES, fix_product, hs_choices
+from desk.session.importing.import_orders import import_shop
 from desk.session.pile.stored_cases import read_terms
 from desk.session.undo import undo
 from tests.session import made
@@ -16,7 +16,7 @@ GOOD = {"customs_words": "Letterpress greeting card", "hs": "4909.00", "origin":
 
 @pytest.fixture
 def settled(sitting):
-    take_in_shop(sitting, made.shop())
+    import_shop(sitting, made.shop())
     return sitting
 
 
@@ -25,7 +25,7 @@ def shop_in(sitting):
 
 
 def test_the_product_is_mended_in_one_step(settled):
-    assert mend_product(settled, made.line(), GOOD | {"unit_weight": "1", "weight_unit": "oz"}) == ()
+    assert fix_product(settled, made.line(), GOOD | {"unit_weight": "1", "weight_unit": "oz"}) == ()
     product = shop_in(settled).products[0]
     assert (product.customs_words, product.hs, product.origin) == ("Letterpress greeting card", "4909.00", "DE")
     assert product.unit_weight == Weight.of(1, "oz")
@@ -34,13 +34,13 @@ def test_the_product_is_mended_in_one_step(settled):
 
 
 def test_only_what_customs_are_told_is_taken(settled):
-    mend_product(settled, made.line(), {"name": "Another", "stiff": "yes", "hs": "490990"})
+    fix_product(settled, made.line(), {"name": "Another", "stiff": "yes", "hs": "490990"})
     assert (shop_in(settled).products[0].name, shop_in(settled).products[0].hs) == ("Card", "490990")
 
 
 def test_a_product_nobody_knew_is_added(settled):
     line = OrderLine("Thread", 1, Money(300), "TH")
-    assert mend_product(settled, line, GOOD) == ()
+    assert fix_product(settled, line, GOOD) == ()
     added = shop_in(settled).products[-1]
     assert (added.sku, added.name, added.hs, added.origin) == ("TH", "Thread", "4909.00", "DE")
     assert len(shop_in(settled).products) == 6
@@ -51,12 +51,12 @@ def test_a_product_nobody_knew_is_added(settled):
     [({"origin": "Nowhere"}, "origin"), ({"unit_weight": "heavy", "weight_unit": "g"}, "unit_weight")],
 )
 def test_what_cannot_be_read_is_told_at_its_field(settled, typed, field):
-    assert [fault.field for fault in mend_product(settled, made.line(), typed)] == [field]
+    assert [fault.field for fault in fix_product(settled, made.line(), typed)] == [field]
     assert shop_in(settled).products[0] == made.CARD
 
 
 def test_fields_may_be_emptied(settled):
-    assert mend_product(settled, made.line(), {"origin": "", "hs": "", "unit_weight": "", "weight_unit": ""}) == ()
+    assert fix_product(settled, made.line(), {"origin": "", "hs": "", "unit_weight": "", "weight_unit": ""}) == ()
     product = shop_in(settled).products[0]
     assert (product.origin, product.hs, product.unit_weight) == ("", "", None)
 

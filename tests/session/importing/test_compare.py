@@ -11,11 +11,11 @@ from desk.domain.money import Money
 from desk.domain.orders.order import Order
 from desk.domain.orders.piece import PieceKey
 from desk.domain.places.address import Address
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.intake.table.watch import EVERY, WHOLE, Stopped, Watch
 from desk.session.bench.weigh import weigh
-from desk.session.importing.compare import Difference, TakeInPreview, compare, differences, take_in
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.compare import Difference, ImportComparison, compare, differences, import_accepted
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.pile.bulk_changes import mail_anyway, set_beside
 from desk.session.pile.pile import Pile
@@ -23,7 +23,7 @@ from desk.session.pile.stored_cases import read_stored
 from desk.session.pile.together import pack_together
 from desk.session.sitting import Sitting
 from desk.session.undo import undo
-from desk.session.unreported import untold
+from desk.session.unreported import unreported
 from desk.store.tables import hand_overs, orders
 from tests.session.made import BOOK, CARD, HOME, line, order, shop, weighing
 
@@ -33,8 +33,8 @@ MOVED = replace(LIST[1], address=replace(HOME, city="Bath", region="ME"), lines=
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, LIST)
+    import_shop(sitting, shop())
+    import_orders(sitting, LIST)
     return sitting
 
 
@@ -43,7 +43,7 @@ def kept(sitting: Sitting) -> dict[str, Order]:
         return {stored.order.number: stored.order for stored in orders.all_orders(conn)}
 
 
-def stands(sitting: Sitting) -> dict[str, Stand | None]:
+def status(sitting: Sitting) -> dict[str, PieceStatus | None]:
     return {stored.case.key.order: stored.case.beside for stored in read_stored(sitting)}
 
 
@@ -95,72 +95,72 @@ def test_orders_the_list_has_no_more_are_told(full: Sitting) -> None:
 def test_only_accepted_changes_are_taken(full: Sitting) -> None:
     also = replace(LIST[0], buyer_note="ring twice")
     found = compare(full, [also, MOVED, order("4")])
-    taken = take_in(full, found, {"2"})
+    taken = import_accepted(full, found, {"2"})
     assert (taken.new, taken.changed, taken.left, taken.set_aside) == (("4",), ("2",), ("1",), ())
     assert kept(full) == {"1": LIST[0], "2": MOVED, "3": LIST[2], "4": order("4")}
-    assert untold(full) == [{"order": "2"}]
+    assert unreported(full) == [{"order": "2"}]
 
 
 def test_a_take_in_is_one_step_to_undo(full: Sitting) -> None:
     before = kept(full)
-    take_in(full, compare(full, [MOVED, order("4")], [("3", "cancelled")]), {"2"})
-    assert stands(full) == {"1": None, "2": None, "3": Stand.SET_ASIDE, "4": None}
+    import_accepted(full, compare(full, [MOVED, order("4")], [("3", "cancelled")]), {"2"})
+    assert status(full) == {"1": None, "2": None, "3": PieceStatus.SET_ASIDE, "4": None}
     assert undo(full) == "Import orders"
     assert kept(full) == before
-    assert stands(full) == {"1": None, "2": None, "3": None}
+    assert status(full) == {"1": None, "2": None, "3": None}
 
 
 def test_cancelled_meanwhile_is_told_once(full: Sitting) -> None:
-    assert take_in(full, compare(full, [], [("3", "cancelled")])).set_aside == ("3",)
+    assert import_accepted(full, compare(full, [], [("3", "cancelled")])).set_aside == ("3",)
     assert compare(full, [], [("3", "cancelled")]).cancelled == ()
-    assert untold(full) == [{"order": "3"}]
+    assert unreported(full) == [{"order": "3"}]
 
 
 def test_an_order_that_is_not_cancelled_any_more_is_on_the_line_again(full: Sitting) -> None:
-    take_in(full, compare(full, LIST[:2], [("3", "cancelled")]))
+    import_accepted(full, compare(full, LIST[:2], [("3", "cancelled")]))
     found = compare(full, LIST)
     assert (found.same, found.back) == (("1", "2", "3"), ("3",))
-    assert take_in(full, found).back == ("3",)
-    assert stands(full) == {"1": None, "2": None, "3": None}
+    assert import_accepted(full, found).back == ("3",)
+    assert status(full) == {"1": None, "2": None, "3": None}
     assert compare(full, LIST).back == ()
     undo(full)
-    assert stands(full)["3"] is Stand.SET_ASIDE
+    assert status(full)["3"] is PieceStatus.SET_ASIDE
     assert compare(full, LIST).back == ("3",)
 
 
 def test_what_a_person_set_aside_is_shown_as_canceled_too_and_stays_aside_afterwards(full: Sitting) -> None:
-    set_beside(full, [id_of(full, "3")], Stand.SET_ASIDE)
-    assert take_in(full, compare(full, [], [("3", "cancelled")])).set_aside == ("3",)
-    assert shown_as(full, "3") is Stand.CANCELED
+    set_beside(full, [id_of(full, "3")], PieceStatus.SET_ASIDE)
+    assert import_accepted(full, compare(full, [], [("3", "cancelled")])).set_aside == ("3",)
+    assert shown_as(full, "3") is PieceStatus.CANCELED
     assert compare(full, [], [("3", "cancelled")]).cancelled == ()
-    take_in(full, compare(full, LIST))
-    assert shown_as(full, "3") is Stand.SET_ASIDE
+    import_accepted(full, compare(full, LIST))
+    assert shown_as(full, "3") is PieceStatus.SET_ASIDE
 
 
-@pytest.mark.parametrize("stand", [Stand.LOST, Stand.CAME_BACK])
-def test_what_is_lost_or_came_back_is_not_set_aside_for_being_canceled(full: Sitting, stand: Stand) -> None:
+@pytest.mark.parametrize("stand", [PieceStatus.LOST, PieceStatus.CAME_BACK])
+def test_what_is_lost_or_came_back_is_not_set_aside_for_being_canceled(full: Sitting, stand: PieceStatus) -> None:
     set_beside(full, [id_of(full, "3")], stand)
     assert compare(full, [], [("3", "cancelled")]).cancelled == ()
 
 
 def test_a_canceled_order_goes_nowhere_without_an_act_of_its_own(full: Sitting) -> None:
     weigh(full, [(PieceKey("3"), weighing("0.7"))])
-    take_in(full, compare(full, [], [("3", "cancelled")]))
+    import_accepted(full, compare(full, [], [("3", "cancelled")]))
     number = id_of(full, "3")
-    assert shown_as(full, "3") is Stand.CANCELED
-    for stand in (None, Stand.SET_ASIDE):
+    assert shown_as(full, "3") is PieceStatus.CANCELED
+    for stand in (None, PieceStatus.SET_ASIDE):
         with pytest.raises(Refused, match="3 is canceled"):
             set_beside(full, [number], stand)
     with pytest.raises(Refused):
         hand_pieces_over(full, Pile(full), [number])
     mail_anyway(full, [number])
-    assert shown_as(full, "3") is Stand.READY
+    assert shown_as(full, "3") is PieceStatus.READY
     with pytest.raises(Refused, match="not canceled"):
         mail_anyway(full, [number])
 
 
-def shown_as(full: Sitting, number: str) -> Stand:
-    return Pile(full).verdicts[id_of(full, number)].stands
+def shown_as(full: Sitting, number: str) -> PieceStatus:
+    return Pile(full).verdicts[id_of(full, number)].status
 
 
 def test_what_has_left_cannot_be_set_aside(full: Sitting) -> None:
@@ -168,16 +168,16 @@ def test_what_has_left_cannot_be_set_aside(full: Sitting) -> None:
         hand_overs.hand_over(tx, [id_of(full, "3")])
     found = compare(full, [replace(LIST[2], buyer_note="x")], [("3", "cancelled")])
     assert (found.cancelled[0].gone_out, found.changed[0].under_way) == (True, True)
-    assert take_in(full, found).set_aside == ()
-    assert stands(full)["3"] is None
+    assert import_accepted(full, found).set_aside == ()
+    assert status(full)["3"] is None
 
 
 @pytest.mark.parametrize("cancelled", ["1", "3"])
 def test_a_cancelled_order_comes_out_of_what_it_was_packed_with(full: Sitting, cancelled: str) -> None:
     pack_together(full, [PieceKey("1"), PieceKey("3")])
-    take_in(full, compare(full, [], [(cancelled, "cancelled")]))
+    import_accepted(full, compare(full, [], [(cancelled, "cancelled")]))
     other = "3" if cancelled == "1" else "1"
-    assert stands(full) == {cancelled: Stand.SET_ASIDE, other: None, "2": None}
+    assert status(full) == {cancelled: PieceStatus.SET_ASIDE, other: None, "2": None}
 
 
 def packed_and_weighed(full: Sitting, *, left: bool) -> int:
@@ -196,7 +196,7 @@ def test_what_left_in_the_piece_of_another_order_has_left(full: Sitting) -> None
     packed_and_weighed(full, left=True)
     found = compare(full, [replace(LIST[0], buyer_note="x")], [("3", "cancelled")])
     assert (found.cancelled[0].gone_out, found.changed[0].under_way) == (True, True)
-    assert take_in(full, found).set_aside == ()
+    assert import_accepted(full, found).set_aside == ()
     case = next(stored.case for stored in read_stored(full) if stored.case.key.order == "1")
     assert (case.packed_with, case.weighing, case.handed_over) == (("3",), weighing("1.4"), True)
 
@@ -212,16 +212,20 @@ def test_a_stamped_piece_with_something_cancelled_in_it_is_set_aside_and_keeps_i
     full: Sitting, cancelled: str
 ) -> None:
     packed_and_weighed(full, left=False)
-    done = take_in(full, compare(full, [], [(cancelled, "cancelled")]))
+    done = import_accepted(full, compare(full, [], [(cancelled, "cancelled")]))
     assert sorted(done.set_aside) == sorted({cancelled, "1"})
-    assert stands(full) == {"1": Stand.SET_ASIDE, "2": None, "3": Stand.SET_ASIDE if cancelled == "3" else None}
+    assert status(full) == {
+        "1": PieceStatus.SET_ASIDE,
+        "2": None,
+        "3": PieceStatus.SET_ASIDE if cancelled == "3" else None,
+    }
     weighed = {stored.case.key.order: stored.case.weighing for stored in read_stored(full)}
     assert weighed == {"1": weighing("1.4"), "2": None, "3": None}
 
 
 def test_the_same_list_again_leaves_no_step(full: Sitting) -> None:
     before = full.store.revision
-    take_in(full, compare(full, LIST))
+    import_accepted(full, compare(full, LIST))
     assert full.store.revision == before
 
 
@@ -230,15 +234,15 @@ def test_the_same_list_again_leaves_no_step(full: Sitting) -> None:
 )
 def test_a_preview_the_store_has_moved_on_from_is_refused(full: Sitting, meanwhile: list[Order]) -> None:
     found = compare(full, [MOVED, order("4")])
-    take_in_orders(full, meanwhile)
+    import_orders(full, meanwhile)
     before = kept(full)
     with pytest.raises(Refused, match="changed meanwhile"):
-        take_in(full, found, {"2"})
+        import_accepted(full, found, {"2"})
     assert kept(full) == before
 
 
 def test_an_empty_preview_does_nothing(full: Sitting) -> None:
-    assert take_in(full, TakeInPreview()).new == ()
+    assert import_accepted(full, ImportComparison()).new == ()
 
 
 def test_comparing_looks_up_every_thousand_orders_and_can_be_cancelled(full: Sitting) -> None:

@@ -4,10 +4,10 @@ from dataclasses import replace
 
 from desk.domain.money import Money
 from desk.domain.places.address import Address
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.stored_cases import read_stored, read_terms
 from desk.session.undo import next_steps, undo
-from desk.session.unreported import untold
+from desk.session.unreported import unreported
 from tests.session.made import order, shop
 
 ORDERS = (order("1"), order("2"))
@@ -20,7 +20,7 @@ def references(sitting):
 def test_orders_come_each_with_its_first_piece_as_one_step(sitting):
     heard = []
     sitting.listeners.append(heard.append)
-    taken = take_in_orders(sitting, ORDERS)
+    taken = import_orders(sitting, ORDERS)
     assert (taken.new, taken.changed) == (("1", "2"), ())
     assert references(sitting) == ["1-1", "2-1"]
     assert (sitting.store.revision, next_steps(sitting)[0]) == (1, "Import orders")
@@ -30,38 +30,38 @@ def test_orders_come_each_with_its_first_piece_as_one_step(sitting):
 
 
 def test_the_same_again_in_another_order_is_nothing(sitting):
-    take_in_orders(sitting, ORDERS)
-    assert take_in_orders(sitting, ORDERS[::-1]).changed == ()
-    assert (sitting.store.revision, untold(sitting)) == (1, [])
+    import_orders(sitting, ORDERS)
+    assert import_orders(sitting, ORDERS[::-1]).changed == ()
+    assert (sitting.store.revision, unreported(sitting)) == (1, [])
 
 
 def test_a_changed_order_is_told_and_a_new_one_is_not(sitting):
-    take_in_orders(sitting, ORDERS)
-    taken = take_in_orders(sitting, [replace(ORDERS[1], shipping_paid=Money(1)), order("3")])
+    import_orders(sitting, ORDERS)
+    taken = import_orders(sitting, [replace(ORDERS[1], shipping_paid=Money(1)), order("3")])
     assert (taken.new, taken.changed) == (("3",), ("2",))
-    assert untold(sitting) == [{"order": "2"}]
+    assert unreported(sitting) == [{"order": "2"}]
     assert references(sitting) == ["1-1", "2-1", "3-1"]
 
 
 def test_what_was_told_to_be_told_goes_with_the_step_that_is_undone(sitting):
-    take_in_orders(sitting, ORDERS)
-    take_in_orders(sitting, [replace(ORDERS[1], shipping_paid=Money(1))])
+    import_orders(sitting, ORDERS)
+    import_orders(sitting, [replace(ORDERS[1], shipping_paid=Money(1))])
     undo(sitting)
-    assert untold(sitting) == []
+    assert unreported(sitting) == []
 
 
 def test_no_orders_are_no_step(sitting):
-    assert take_in_orders(sitting, []).new == ()
+    assert import_orders(sitting, []).new == ()
     assert sitting.store.revision == 0
 
 
 def test_a_shop_is_kept_whole_and_the_same_again_is_nothing(sitting):
-    take_in_shop(sitting, shop())
+    import_shop(sitting, shop())
     assert read_terms(sitting).shop == shop()
-    take_in_shop(sitting, shop())
+    import_shop(sitting, shop())
     assert sitting.store.revision == 1
     moved = replace(shop(), sender=Address("Sorrel Street Bindery", address1="2 Sorrel Street", country="US"))
-    take_in_shop(sitting, moved)
+    import_shop(sitting, moved)
     assert read_terms(sitting).shop == moved
     undo(sitting)
     assert read_terms(sitting).shop == shop()

@@ -9,15 +9,15 @@ import pytest
 
 from desk.domain.faults import Refused, Unreadable
 from desk.domain.orders.piece import PieceKey
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.intake.shop.product_lists import ListKind
-from desk.session.importing import import_table as bring
-from desk.session.importing.import_orders import take_in_shop
+from desk.session.importing import import_table
+from desk.session.importing.import_orders import import_shop
 from desk.session.importing.import_table import (
     ORDERS,
     ColumnMapping,
     ImportEffect,
-    Looked,
+    OpenedTable,
     Pasted,
     ReadingChoices,
     Stopped,
@@ -41,7 +41,7 @@ NOTHING_SAID = ColumnMapping()
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    take_in_shop(sitting, shop(policy=policy(skip_status=("cancelled", "on hold"))))
+    import_shop(sitting, shop(policy=policy(skip_status=("cancelled", "on hold"))))
     return sitting
 
 
@@ -50,11 +50,11 @@ def terms_of(sitting: Sitting) -> Terms:
 
 
 def compared(sitting: Sitting, text: str, mapping: ColumnMapping = NOTHING_SAID, kind: str = "") -> ImportEffect:
-    looked = bring.look(Pasted(text), mapping, kind)
-    return bring.compare(sitting, looked, terms_of(sitting), mapping)
+    looked = import_table.open_list(Pasted(text), mapping, kind)
+    return import_table.compare(sitting, looked, terms_of(sitting), mapping)
 
 
-def stands(sitting: Sitting) -> dict[str, Stand | None]:
+def status(sitting: Sitting) -> dict[str, PieceStatus | None]:
     return {stored.case.key.order: stored.case.beside for stored in read_stored(sitting)}
 
 
@@ -69,11 +69,11 @@ def stands(sitting: Sitting) -> dict[str, Stand | None]:
     ],
 )
 def test_what_a_table_holds_is_told_by_its_headers(text: str, kind: str) -> None:
-    assert bring.look(Pasted(text), ColumnMapping()).kind == kind
+    assert import_table.open_list(Pasted(text), ColumnMapping()).kind == kind
 
 
 def test_a_person_may_say_what_it_holds() -> None:
-    looked = bring.look(Pasted("name,kind\nSack,padded\n"), ColumnMapping(), str(ListKind.PRODUCTS))
+    looked = import_table.open_list(Pasted("name,kind\nSack,padded\n"), ColumnMapping(), str(ListKind.PRODUCTS))
     assert (looked.kind, looked.preview.columns) == (str(ListKind.PRODUCTS), ("name",))
     assert "hs" in looked.fields
 
@@ -97,27 +97,27 @@ def test_a_person_may_say_what_it_holds() -> None:
 )
 def test_what_has_to_be_settled_first(text: str, mapping: ColumnMapping, expected: bool) -> None:
     kind = str(ListKind.MAILERS) if text.startswith("kind") else ""
-    assert bring.look(Pasted(text), mapping, kind).can_be_read is expected
+    assert import_table.open_list(Pasted(text), mapping, kind).can_be_read is expected
 
 
 def test_a_table_is_opened_once_however_often_a_column_becomes_another() -> None:
-    first = bring.look(Pasted(HEAD.replace("item", "itm") + ONE), ColumnMapping())
-    again = bring.look_again(first.sheet, ColumnMapping({"item": "itm"}), first.kind)
+    first = import_table.open_list(Pasted(HEAD.replace("item", "itm") + ONE), ColumnMapping())
+    again = import_table.look_up_again(first.sheet, ColumnMapping({"item": "itm"}), first.kind)
     assert again.sheet is first.sheet
     assert (first.preview.missing, again.preview.missing) == (("item",), ())
 
 
 def test_a_sheet_is_chosen_by_its_headers_or_by_the_person(tmp_path: Path) -> None:
     file = put(tmp_path, "book.xlsx", xlsx([["sku", "name"], ["CD", "Card"]]))
-    looked = bring.look(file, ColumnMapping())
+    looked = import_table.open_list(file, ColumnMapping())
     assert (looked.kind, looked.preview.sheets) == (str(ListKind.PRODUCTS), (looked.preview.sheet,))
     with pytest.raises(Unreadable, match="a sheet called 'Nowhere'"):
-        bring.look(file, ColumnMapping(reading=ReadingChoices(sheet="Nowhere")))
+        import_table.open_list(file, ColumnMapping(reading=ReadingChoices(sheet="Nowhere")))
 
 
 def test_new_same_changed_cancelled_and_gone(full: Sitting) -> None:
     three = TWO.replace("7002", "7003")
-    bring.take(full, compared(full, HEAD + ONE + TWO + three + ONE.replace("7001", "7004")), ())
+    import_table.take(full, compared(full, HEAD + ONE + TWO + three + ONE.replace("7001", "7004")), ())
     found = compared(
         full,
         HEAD + ONE + TWO.replace("Bath", "Bend") + three.replace("paid", "Cancelled") + ONE.replace("7001", "7005"),
@@ -132,27 +132,27 @@ def test_new_same_changed_cancelled_and_gone(full: Sitting) -> None:
 
 
 def test_taken_in_and_taken_back_as_one_step(full: Sitting) -> None:
-    bring.take(full, compared(full, HEAD + ONE + TWO), ())
+    import_table.take(full, compared(full, HEAD + ONE + TWO), ())
     found = compared(
         full, HEAD + ONE.replace("Bath", "Bend") + TWO.replace("paid", "cancelled") + ONE.replace("1,A", "9,A")
     )
-    done = bring.take(full, found, {"7001"})
+    done = import_table.take(full, found, {"7001"})
     assert (done.new, done.changed, done.set_aside) == (1, 1, 1)
-    assert stands(full) == {"7001": None, "7002": Stand.SET_ASIDE, "7009": None}
+    assert status(full) == {"7001": None, "7002": PieceStatus.SET_ASIDE, "7009": None}
     assert undo(full) == "Import orders"
-    assert stands(full) == {"7001": None, "7002": None}
+    assert status(full) == {"7001": None, "7002": None}
     assert compared(full, HEAD + ONE).same == 1
 
 
 def test_what_nobody_accepts_stays_as_it_was(full: Sitting) -> None:
-    bring.take(full, compared(full, HEAD + ONE), ())
-    done = bring.take(full, compared(full, HEAD + ONE.replace("Bath", "Bend")), ())
+    import_table.take(full, compared(full, HEAD + ONE), ())
+    done = import_table.take(full, compared(full, HEAD + ONE.replace("Bath", "Bend")), ())
     assert (done.new, done.changed) == (0, 0)
     assert compared(full, HEAD + ONE).same == 1
 
 
 def test_a_changed_order_that_has_its_postage_is_told_as_such(full: Sitting) -> None:
-    bring.take(full, compared(full, HEAD + ONE), ())
+    import_table.take(full, compared(full, HEAD + ONE), ())
     (stored,) = read_stored(full)
     with full.store.act("Put postage on") as tx:
         put_postage_on(tx, [stored.id])
@@ -162,14 +162,14 @@ def test_a_changed_order_that_has_its_postage_is_told_as_such(full: Sitting) -> 
 
 def test_a_list_the_store_has_moved_on_from_is_refused(full: Sitting) -> None:
     found = compared(full, HEAD + ONE)
-    bring.take(full, compared(full, HEAD + ONE), ())
+    import_table.take(full, compared(full, HEAD + ONE), ())
     with pytest.raises(Refused, match="changed meanwhile"):
-        bring.take(full, found, ())
+        import_table.take(full, found, ())
 
 
 def test_a_prefix_keeps_the_same_number_of_two_shops_apart(full: Sitting) -> None:
     for prefix in ("A-", "B-"):
-        bring.take(full, compared(full, HEAD + ONE, ColumnMapping(prefix=prefix)), ())
+        import_table.take(full, compared(full, HEAD + ONE, ColumnMapping(prefix=prefix)), ())
     assert {stored.case.key for stored in read_stored(full)} == {PieceKey("A-7001"), PieceKey("B-7001")}
 
 
@@ -177,9 +177,9 @@ def test_products_and_mailers_are_one_step_too(full: Sitting) -> None:
     before = terms_of(full).shop
     found = compared(full, PRODUCTS)
     assert (found.new, found.changed, [line.field for line in found.lines]) == (1, ("CD",), ["unit_weight"])
-    done = bring.take(full, found, {"CD"})
+    done = import_table.take(full, found, {"CD"})
     assert (done.new, done.changed, done.set_aside) == (1, 1, 0)
-    bring.take(full, compared(full, MAILERS), ())
+    import_table.take(full, compared(full, MAILERS), ())
     assert terms_of(full).shop.mailer("Tube") is not None
     undo(full)
     undo(full)
@@ -192,42 +192,42 @@ def test_an_order_with_a_cell_that_cannot_be_read_is_imported_and_counted(full: 
 
 
 def test_orders_that_only_gain_what_was_empty_are_named_apart(full: Sitting) -> None:
-    bring.take(full, compared(full, HEAD + ONE.replace("Bath", "") + TWO), ())
+    import_table.take(full, compared(full, HEAD + ONE.replace("Bath", "") + TWO), ())
     found = compared(full, HEAD + ONE + TWO.replace("Bath", "Bend"))
     assert (found.changed, found.filled) == (("7001", "7002"), ("7001",))
     assert [(line.name, line.what) for line in found.lines] == [("7001", "fills an empty field"), ("7002", "changed")]
 
 
 def test_a_list_that_says_an_order_has_shipped_leaves_it_out_and_does_not_miss_it(full: Sitting) -> None:
-    bring.take(full, compared(full, HEAD + ONE + TWO), ())
+    import_table.take(full, compared(full, HEAD + ONE + TWO), ())
     found = compared(full, HEAD + ONE + TWO.replace("paid", "Shipped"))
     assert (found.new, found.same, dict(found.skipped), found.lines) == (0, 1, {"Shipped": 1}, ())
 
 
 def test_a_question_is_answered_for_every_column_it_is_about_and_can_be_taken_back() -> None:
     text = "order,recipient,country,item,placed,unit_price,shipping_paid\n1,Ada,US,Card,03/04/2026,1.250,2.500\n"
-    looked = bring.look(Pasted(text), ColumnMapping())
+    looked = import_table.open_list(Pasted(text), ColumnMapping())
     decimals = {"point decimals": "", "comma decimals": ""}
-    answered = bring.answered(ColumnMapping(), looked.preview, "comma decimals", decimals)
+    answered = import_table.answered(ColumnMapping(), looked.preview, "comma decimals", decimals)
     assert answered.formats == {"unit_price": "comma decimals", "shipping_paid": "comma decimals"}
-    again = bring.look(Pasted(text), answered)
+    again = import_table.open_list(Pasted(text), answered)
     assert [question.field for question in again.preview.questions] == ["placed"]
-    other = bring.answered(answered, again.preview, "point decimals", decimals)
+    other = import_table.answered(answered, again.preview, "point decimals", decimals)
     assert other.formats == {"unit_price": "point decimals", "shipping_paid": "point decimals"}
-    assert bring.answered(other, again.preview, "", decimals).formats == {}
+    assert import_table.answered(other, again.preview, "", decimals).formats == {}
 
 
-def looking(_sitting: Sitting, watch: Watch) -> Looked:
-    return bring.look(Pasted(HEAD + ONE), ColumnMapping(), watch=watch)
+def looking(_sitting: Sitting, watch: Watch) -> OpenedTable:
+    return import_table.open_list(Pasted(HEAD + ONE), ColumnMapping(), watch=watch)
 
 
 def comparing(sitting: Sitting, watch: Watch) -> ImportEffect:
-    return bring.compare(sitting, looking(sitting, Watch()), terms_of(sitting), ColumnMapping(), watch)
+    return import_table.compare(sitting, looking(sitting, Watch()), terms_of(sitting), ColumnMapping(), watch)
 
 
 def comparing_products(sitting: Sitting, watch: Watch) -> ImportEffect:
-    looked = bring.look(Pasted(PRODUCTS), ColumnMapping())
-    return bring.compare(sitting, looked, terms_of(sitting), ColumnMapping(), watch)
+    looked = import_table.open_list(Pasted(PRODUCTS), ColumnMapping())
+    return import_table.compare(sitting, looked, terms_of(sitting), ColumnMapping(), watch)
 
 
 WAYS: list[Callable[[Sitting, Watch], object]] = [looking, comparing, comparing_products]
@@ -256,8 +256,8 @@ def test_progress_has_an_end_and_only_rises(full: Sitting, way: Callable[[Sittin
 
 def test_an_encoding_that_is_not_sure_is_asked_and_the_likeliest_is_shown(tmp_path: Path) -> None:
     file = put(tmp_path, "orders.csv", "order,recipient,country,item\n1,Ureńa,PL,Card\n".encode("cp1250"))
-    looked = bring.look(file, ColumnMapping())
+    looked = import_table.open_list(file, ColumnMapping())
     assert {"cp1250", "cp1252"} <= {name for name, _ in looked.preview.encodings}
     assert not looked.can_be_read
-    chosen = bring.look(file, ColumnMapping(reading=ReadingChoices(encoding="cp1250")))
+    chosen = import_table.open_list(file, ColumnMapping(reading=ReadingChoices(encoding="cp1250")))
     assert (chosen.can_be_read, chosen.preview.rows[0][1]) == (True, "Ureńa")

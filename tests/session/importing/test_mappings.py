@@ -10,7 +10,7 @@ from desk.domain.faults import Refused, Unreadable
 from desk.intake.columns.reading import ReadingChoices
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.table.watch import Watch
-from desk.session.importing.compare import compare, take_in
+from desk.session.importing.compare import compare, import_accepted
 from desk.session.importing.mappings import (
     forget_mapping,
     import_mapping,
@@ -133,7 +133,7 @@ def test_number_1047_of_two_shops_is_two_orders(sitting: Sitting, terms: Terms) 
     for prefix in ("A-", "B-"):
         found = read_order_list(table, terms, ColumnMapping(prefix=prefix))
         assert found is not None
-        take_in(sitting, compare(sitting, found.orders, found.left_out))
+        import_accepted(sitting, compare(sitting, found.orders, found.left_out))
     again = read_order_list(table, terms, ColumnMapping(prefix="B-"))
     assert again is not None
     assert compare(sitting, again.orders).same == ("B-1047",)

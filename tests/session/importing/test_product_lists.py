@@ -16,9 +16,9 @@ from desk.domain.shop.shop import Shop
 from desk.domain.weight import Weight
 from desk.intake.shop.product_lists import ListKind, known_headers
 from desk.session.importing.compare import Difference
-from desk.session.importing.import_orders import take_in_shop
+from desk.session.importing.import_orders import import_shop
 from desk.session.importing.preview import Pasted, as_mapping, open_table
-from desk.session.importing.product_lists import CataloguePreview, compare_shelf, take_in_catalogue
+from desk.session.importing.product_lists import CataloguePreview, compare_shelf, import_catalogue
 from desk.session.pile.stored_cases import read_terms
 from desk.session.sitting import Sitting
 from desk.session.undo import undo
@@ -35,7 +35,7 @@ PRODUCT_ROWS = [
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    take_in_shop(sitting, shop())
+    import_shop(sitting, shop())
     return sitting
 
 
@@ -78,7 +78,7 @@ def test_a_product_list_of_any_form(full: Sitting, tmp_path: Path, form: str) ->
 def test_taken_in_as_one_step(full: Sitting) -> None:
     before = kept(full)
     found = look(full, "sku,name,weight,unit\nCD,Card,18,g\nBF,Folder,25,g\nGL,Glue,40,g\n")
-    assert take_in_catalogue(full, found, {"BF"}) == 2
+    assert import_catalogue(full, found, {"BF"}) == 2
     weights = {product.sku: product.unit_weight for product in kept(full).products}
     assert (weights["CD"], weights["BF"], weights["GL"]) == tuple(Weight(Decimal(grams)) for grams in (17, 25, 40))
     assert kept(full).products[0] == CARD
@@ -90,7 +90,7 @@ def test_the_same_again_is_the_same(full: Sitting) -> None:
     text = "sku,name,hs\nCD,Card,490900\n"
     assert [product.name for product in look(full, text).same] == ["Card"]
     before = full.store.revision
-    take_in_catalogue(full, look(full, text))
+    import_catalogue(full, look(full, text))
     assert full.store.revision == before
 
 
@@ -102,7 +102,7 @@ def test_mailers_with_size_tare_and_price(full: Sitting) -> None:
     found = look(full, text, ListKind.MAILERS)
     tube = Mailer("Tube", MailerKind.TUBE, Size.of("300", "60", "60", "mm"), Weight(Decimal(45)), Money(1250), 25)
     assert (found.new, found.same) == ((tube,), (PADDED,))
-    assert take_in_catalogue(full, found) == 1
+    assert import_catalogue(full, found) == 1
     assert kept(full).mailers == (*shop().mailers, tube)
 
 
@@ -164,21 +164,21 @@ def test_a_mapping_says_what_a_header_means(full: Sitting) -> None:
 @pytest.mark.parametrize("text", ["sku,name\nINK,Ink\n", "sku,name,weight,unit\nCD,Card,18,g\n"])
 def test_a_list_the_shop_has_moved_on_from_is_refused(full: Sitting, text: str) -> None:
     found = look(full, text)
-    take_in_catalogue(full, found, {"CD"})
+    import_catalogue(full, found, {"CD"})
     before = kept(full)
     with pytest.raises(Refused, match="changed meanwhile"):
-        take_in_catalogue(full, found, {"CD"})
+        import_catalogue(full, found, {"CD"})
     assert kept(full) == before
 
 
 def test_a_shop_nobody_set_up_may_take_a_list_in(sitting: Sitting) -> None:
-    assert take_in_catalogue(sitting, look(sitting, "name,kind\nSack,padded\n", ListKind.MAILERS)) == 1
+    assert import_catalogue(sitting, look(sitting, "name,kind\nSack,padded\n", ListKind.MAILERS)) == 1
     assert kept(sitting).mailers == (Mailer("Sack", MailerKind.PADDED),)
 
 
 def test_the_edition_of_a_code_stays(sitting: Sitting) -> None:
     old = Product("OLD", "Old", hs="490900", hs_edition="HS 2017")
-    take_in_shop(sitting, made.shop(products=(old,)))
+    import_shop(sitting, made.shop(products=(old,)))
     assert look(sitting, "sku,name,hs\nOLD,Old,490900\n").same == (old,)
 
 

@@ -7,11 +7,11 @@ import pytest
 
 from desk.domain.faults import FileFault, Unreadable
 from desk.domain.orders.piece import PieceKey
-from desk.session.importing.run_inputs import Brought, read_brought
+from desk.session.importing.run_inputs import RunInputs, read_run_inputs
 from desk.session.rulebook import Rulebook
 from tests.app.brought import HEAD, ORDERS, SHOP, WEIGHTS
 
-Reads = Callable[..., Brought]
+Reads = Callable[..., RunInputs]
 PREFIX = 'prefix = "B-"\n[columns]\n'
 
 
@@ -29,8 +29,8 @@ def reads(rulebook: Rulebook, tmp_path: Path) -> Reads:
         shop: str = SHOP,
         mapping: str | None = None,
         zones: str | None = None,
-    ) -> Brought:
-        return read_brought(
+    ) -> RunInputs:
+        return read_run_inputs(
             rulebook,
             orders=[written(f"orders{number}.csv", text) for number, text in enumerate(orders, 1)],
             weights=written("weights.csv", weights),

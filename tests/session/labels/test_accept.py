@@ -4,10 +4,10 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.domain.orders.piece import PieceKey
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.paper.proof import codes_on_pages
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.labels.accept import accept, lay_out_labels, read_files
 from desk.session.labels.matching import Sureness
 from desk.session.labels.scan import require_match, scan_to_match
@@ -31,8 +31,8 @@ def parcel(order, number, **changes):
 
 @pytest.fixture
 def pile(sitting):
-    take_in_shop(sitting, made.shop())
-    take_in_orders(sitting, [made.order(number) for number in ORDERS])
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order(number) for number in ORDERS])
     weigh(sitting, [(PieceKey(number), made.weighing("3", "Padded")) for number in ORDERS])
     found = Pile(sitting)
     sitting.listeners.append(found.follow)
@@ -58,7 +58,7 @@ def test_labels_are_accepted_as_one_step_that_can_be_taken_back(sitting, pile, f
     assert [one.sureness for one in matches] == [Sureness.MATCHED] * 3
     assert accept(sitting, matches) == 3
     first = pile.find("1001")
-    assert pile.verdicts[first].stands is Stand.LABELED
+    assert pile.verdicts[first].status is PieceStatus.LABELED
     assert stored(sitting, first).tracking == parcel("1001", 1001).tracking
     with pytest.raises(Refused, match="imported before"):
         read_files(sitting, pile, [file])
@@ -91,7 +91,7 @@ def test_what_is_not_sure_waits_for_a_person(sitting, pile, tmp_path):
     with pytest.raises(Refused, match="Two labels are for the same package"):
         accept(sitting, matches, {0: second, 1: second})
     assert accept(sitting, matches, {0: second}) == 1
-    assert pile.verdicts[second].stands is Stand.LABELED
+    assert pile.verdicts[second].status is PieceStatus.LABELED
 
 
 def test_a_shop_can_hand_over_only_what_was_matched(sitting, pile, file):
@@ -104,4 +104,4 @@ def test_a_shop_can_hand_over_only_what_was_matched(sitting, pile, file):
     hand_pieces_over(sitting, pile, [first])
     require_match(sitting, required=False)
     hand_pieces_over(sitting, pile, [second])
-    assert pile.verdicts[second].stands is Stand.HANDED_OVER
+    assert pile.verdicts[second].status is PieceStatus.HANDED_OVER

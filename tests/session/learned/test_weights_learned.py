@@ -11,7 +11,7 @@ from desk.domain.finding import Code
 from desk.domain.weight import WeightUnit
 from desk.session.bench.answers import answer_extra_packing
 from desk.session.bench.bench_view import bench_view
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.learned.weights_learned import learned_mailer, learned_product
 from desk.session.pile.before_weighing import look_ahead
 from desk.session.pile.pile import Pile
@@ -31,7 +31,7 @@ def true_ounces(cards: int, books: int, chance: random.Random) -> float:
 @pytest.fixture
 def day(sitting):
     """Sixty packages of history, then the day: fifty right ones, one without its card, and two swapped."""
-    take_in_shop(sitting, SHOP)
+    import_shop(sitting, SHOP)
     chance = random.Random(11)
     shapes = [SHAPES[number % len(SHAPES)] for number in range(113)]
     shapes[110:] = [(1, 1), (3, 0), (1, 2)]
@@ -39,7 +39,7 @@ def day(sitting):
         tuple(made.line(product, count) for product, count in ((made.CARD, cards), (made.BOOK, books)) if count)
         for cards, books in shapes
     ]
-    take_in_orders(sitting, [made.order(str(2001 + n), lines=line) for n, line in enumerate(lines)])
+    import_orders(sitting, [made.order(str(2001 + n), lines=line) for n, line in enumerate(lines)])
     pile = Pile(sitting)
     sitting.listeners.append(pile.follow)
     weighed = [true_ounces(*shape, chance) for shape in shapes]
@@ -84,7 +84,7 @@ def test_the_bench_says_what_to_expect(day, sitting):
 
 
 def test_the_forecast_covers_what_the_pile_really_costs(day, sitting):
-    take_in_orders(
+    import_orders(
         sitting,
         [made.order(str(3001 + n), lines=(made.line(made.CARD, 1), made.line(made.BOOK, 1))) for n in range(12)],
     )
@@ -100,7 +100,7 @@ def test_the_forecast_covers_what_the_pile_really_costs(day, sitting):
 
 def test_extra_packing_closes_the_issue_and_teaches_nothing(day, sitting):
     line = (made.line(made.CARD, 1), made.line(made.BOOK, 1))
-    take_in_orders(sitting, [made.order("3000", lines=line), made.order("3001", lines=line)])
+    import_orders(sitting, [made.order("3000", lines=line), made.order("3001", lines=line)])
     right, piece_id = list(day.verdicts)[-2:]
     made.weigh_piece(sitting, right, made.weighing("12.1", "Padded"))
     before = day.memory.learner.product("CD")

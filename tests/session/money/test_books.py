@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from desk.costs.workbook import BookColumn, BookSheet, write_workbook
 from desk.domain.ledger import Entry, LedgerRow
 from desk.domain.money import Money
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.money.books import GroupBy, add_up, read_books
 from desk.session.money.charging import charging, overcharged, shipping_costs
 from desk.session.money.year_file import write_year
@@ -92,8 +92,8 @@ def test_shipping_costs_by_destination_and_who_paid_too_much():
 
 @pytest.fixture
 def pile(sitting):
-    take_in_shop(sitting, made.shop())
-    take_in_orders(sitting, [made.order("1001")])
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order("1001")])
     pile = Pile(sitting)
     sitting.listeners.append(pile.follow)
     made.weigh_piece(sitting, 1, made.weighing("0.7"))

@@ -9,7 +9,7 @@ import pytest
 from desk.domain.faults import Refused
 from desk.domain.ledger import Entry
 from desk.domain.money import Money
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.money.books import GroupBy, add_up, read_books
 from desk.session.money.paid import NONE, SEVERAL, TAKEN, enter_paid, match_text
 from desk.session.papers.hand_over import hand_pieces_over
@@ -23,9 +23,9 @@ ONE, TWO = "9101026837331000039521", "RA123456785GB"
 
 @pytest.fixture
 def pile(sitting):
-    take_in_shop(sitting, made.shop())
+    import_shop(sitting, made.shop())
     away = made.order("1003", address=made.abroad(recipient="Noor Ito", postal_code="5019"))
-    take_in_orders(sitting, [made.order("1001"), made.order("1002"), away])
+    import_orders(sitting, [made.order("1001"), made.order("1002"), away])
     pile = Pile(sitting)
     sitting.listeners.append(pile.follow)
     for number in (1, 2):

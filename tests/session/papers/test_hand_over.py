@@ -7,11 +7,11 @@ import pytest
 from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
 from desk.session.contents.days_that_left import days_that_left
 from desk.session.contents.hand_over_contents import hand_over_content
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.labels.scan import require_match
 from desk.session.papers.hand_over import (
     EverythingLeft,
@@ -42,16 +42,16 @@ WEIGHTS = {"1": ("0.7", "A7"), "2": ("0.7", "A7"), "3": ("12", "Padded"), "4": (
 
 @pytest.fixture
 def pile(sitting):
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, ORDERS)
+    import_shop(sitting, shop())
+    import_orders(sitting, ORDERS)
     weigh(sitting, [(PieceKey(number), weighing(*said)) for number, said in WEIGHTS.items()])
     found = Pile(sitting)
     sitting.listeners.append(found.follow)
     return found
 
 
-def stands(pile):
-    return {verdict.case.key.order: str(verdict.stands) for verdict in pile.verdicts.values()}
+def status(pile):
+    return {verdict.case.key.order: str(verdict.status) for verdict in pile.verdicts.values()}
 
 
 def ids(pile, *numbers):
@@ -59,7 +59,7 @@ def ids(pile, *numbers):
 
 
 def test_the_pile_holds_one_of_each(pile):
-    assert stands(pile) == {
+    assert status(pile) == {
         "1": "ready",
         "2": "ready",
         "3": "ready",
@@ -71,12 +71,12 @@ def test_the_pile_holds_one_of_each(pile):
 
 def test_what_is_ready_without_stamps_goes_and_comes_back_by_undo(pile):
     hand_pieces_over(pile.sitting, pile, ids(pile, "3", "4"))
-    assert (stands(pile)["3"], stands(pile)["4"]) == ("handed over", "handed over")
+    assert (status(pile)["3"], status(pile)["4"]) == ("handed over", "handed over")
     assert next_steps(pile.sitting)[0] == "Handed over: 2 pieces"
     undo(pile.sitting)
-    assert (stands(pile)["3"], stands(pile)["4"]) == ("ready", "ready")
+    assert (status(pile)["3"], status(pile)["4"]) == ("ready", "ready")
     redo(pile.sitting)
-    assert stands(pile)["4"] == "handed over"
+    assert status(pile)["4"] == "handed over"
 
 
 @pytest.mark.parametrize(("step", "told"), [("", "Handed over: 1 piece"), ("To the post", "To the post")])
@@ -94,14 +94,14 @@ def test_the_step_has_a_name(pile, step, told):
     ],
 )
 def test_one_that_may_not_go_keeps_all_here(pile, number, told):
-    before, revision = stands(pile), pile.sitting.store.revision
+    before, revision = status(pile), pile.sitting.store.revision
     with pytest.raises(Refused) as refused:
         hand_pieces_over(pile.sitting, pile, ids(pile, "3", number))
     assert refused.value.sentence == told
-    assert (stands(pile), pile.sitting.store.revision) == (before, revision)
+    assert (status(pile), pile.sitting.store.revision) == (before, revision)
 
 
-@pytest.mark.parametrize("stand", [Stand.SET_ASIDE, Stand.CAME_BACK, Stand.LOST])
+@pytest.mark.parametrize("stand", [PieceStatus.SET_ASIDE, PieceStatus.CAME_BACK, PieceStatus.LOST])
 def test_what_stands_beside_the_line_does_not_go(pile, stand):
     set_beside(pile.sitting, ids(pile, "3"), stand)
     with pytest.raises(Refused, match=f"3-1 is {stand}"):
@@ -122,15 +122,15 @@ def test_nothing_is_nothing(pile):
 def test_a_letter_goes_once_its_stamps_are_on(pile):
     put_stamps_on(pile.sitting, pile, ids(pile, "1"))
     hand_pieces_over(pile.sitting, pile, ids(pile, "1"))
-    assert stands(pile)["1"] == "handed over"
+    assert status(pile)["1"] == "handed over"
     undo(pile.sitting)
-    assert stands(pile)["1"] == "labeled"
+    assert status(pile)["1"] == "labeled"
 
 
 def test_those_to_be_stamped_are_the_ready_ones_with_stamps(pile):
     assert to_stamp(pile) == tuple(ids(pile, "1", "2"))
     assert stamp_all(pile.sitting, pile) == 2
-    assert (to_stamp(pile), stands(pile)["1"], stands(pile)["6"]) == ((), "labeled", "needs a look")
+    assert (to_stamp(pile), status(pile)["1"], status(pile)["6"]) == ((), "labeled", "needs a look")
     undo(pile.sitting)
     assert to_stamp(pile) == tuple(ids(pile, "1", "2"))
 
@@ -158,8 +158,8 @@ def test_what_has_gone_stands_in_no_group(pile):
 
 
 def test_a_letter_no_stamps_are_left_for_is_not_handed_over(sitting):
-    take_in_shop(sitting, shop(stamps=()))
-    take_in_orders(sitting, [order("1")])
+    import_shop(sitting, shop(stamps=()))
+    import_orders(sitting, [order("1")])
     weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
     pile = Pile(sitting)
     with pytest.raises(Refused, match="stamps"):
@@ -173,7 +173,7 @@ def test_everything_ready_leaves_with_its_stamps_as_one_step(pile):
     drawer = pile.terms.shop.stamps
     done = hand_everything_over(pile.sitting, pile)
     assert done == EverythingLeft(4)
-    assert stands(pile) == {
+    assert status(pile) == {
         "1": "handed over",
         "2": "handed over",
         "3": "handed over",
@@ -184,7 +184,7 @@ def test_everything_ready_leaves_with_its_stamps_as_one_step(pile):
     assert pile.terms.shop.stamps != drawer
     assert next_steps(pile.sitting)[0] == "Everything ready is handed over: 4 pieces"
     undo(pile.sitting)
-    assert (stands(pile)["1"], stands(pile)["4"]) == ("ready", "ready")
+    assert (status(pile)["1"], status(pile)["4"]) == ("ready", "ready")
     assert pile.terms.shop.stamps == drawer
 
 
@@ -220,7 +220,7 @@ def test_the_sheet_of_a_day_has_its_pieces_at_the_postage_they_left_with(pile):
 
 
 def test_what_is_not_listed_is_counted_by_its_true_reason(pile):
-    set_beside(pile.sitting, ids(pile, "4"), Stand.SET_ASIDE)
+    set_beside(pile.sitting, ids(pile, "4"), PieceStatus.SET_ASIDE)
     hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
     notes = hand_over_content(pile.batch(), pile.terms).notes
     assert notes == ("Not listed: 1 not weighed yet, 1 to check, 1 set aside.",)

@@ -5,11 +5,11 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.paper import proof
 from desk.paper.proof import FaultKind, PageFault
 from desk.session.papers.kinds import Paper
-from desk.session.papers.making import LeftOut, Made, Wanted, make_paper
+from desk.session.papers.making import LeftOut, MadePaper, PaperRequest, make_paper
 from desk.session.papers.paper_settings import PageOrder, PaperChoice, PaperSettings, PrinterSettings
 from desk.session.papers.pictures import open_pages
 from desk.session.papers.printing import print_paper
@@ -35,7 +35,7 @@ def batch(terms):
 
 @pytest.fixture
 def wanted(batch, terms):
-    return lambda paper, only=None: Wanted(paper, batch, terms, None if only is None else frozenset(only))
+    return lambda paper, only=None: PaperRequest(paper, batch, terms, None if only is None else frozenset(only))
 
 
 def texts(pdf):
@@ -64,8 +64,8 @@ def test_only_chosen_pieces_are_on_it(wanted):
 
 @pytest.mark.parametrize("paper", [Paper.LABELS, Paper.HAND_OVER])
 def test_a_piece_set_aside_is_left_out(terms, paper):
-    batch = judge_batch([made.case("0.7", number="1001", beside=Stand.SET_ASIDE)], terms)
-    done = make_paper(Wanted(paper, batch, terms), RESOURCES)
+    batch = judge_batch([made.case("0.7", number="1001", beside=PieceStatus.SET_ASIDE)], terms)
+    done = make_paper(PaperRequest(paper, batch, terms), RESOURCES)
     assert done.left_out == (LeftOut("1001-1", "Marked set aside."),)
 
 
@@ -101,7 +101,7 @@ def test_progress_is_reported_and_cancelling_leaves_nothing(wanted):
 def test_a_label_whose_address_loses_letters_is_left_out_with_them_named(terms):
     odd = replace(made.HOME, recipient="Ada \U0001f98a Vell")
     batch = judge_batch([made.case("0.7", address=odd)], terms)
-    done = make_paper(Wanted(Paper.LABELS, batch, terms), RESOURCES)
+    done = make_paper(PaperRequest(Paper.LABELS, batch, terms), RESOURCES)
     assert done.references == ()
     assert "label fonts can't print" in done.left_out[0].why
 
@@ -164,10 +164,10 @@ def test_an_address_with_no_room_on_its_label_is_left_out_with_the_reason(terms)
     )
     batch = judge_batch([made.case("1.7", address=many)], terms)
     settings = PaperSettings(choices={"labels": PaperChoice(stock="roll-4x2")})
-    done = make_paper(Wanted(Paper.LABELS, batch, terms, None, settings), RESOURCES)
+    done = make_paper(PaperRequest(Paper.LABELS, batch, terms, None, settings), RESOURCES)
     assert done.references == ()
     assert "too long for its label" in done.left_out[0].why
-    assert make_paper(Wanted(Paper.LABELS, batch, terms), RESOURCES).references == ("1001-1",)
+    assert make_paper(PaperRequest(Paper.LABELS, batch, terms), RESOURCES).references == ("1001-1",)
 
 
 def test_it_is_saved_whole_and_replaces_what_was_there(wanted, tmp_path):
@@ -218,4 +218,4 @@ def test_a_proof_may_run_beside_the_pictures(wanted):
 
 
 def test_nothing_chosen_for_a_hand_over_sheet(wanted):
-    assert isinstance(make_paper(wanted(Paper.HAND_OVER, []), RESOURCES), Made)
+    assert isinstance(make_paper(wanted(Paper.HAND_OVER, []), RESOURCES), MadePaper)

@@ -12,7 +12,7 @@ import pytest
 from desk.domain.length import Size
 from desk.domain.money import Money
 from desk.domain.shop.product import Restriction
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.domain.weight import Weight
 from desk.session.contents.tables import write_table
 from desk.session.papers import postage_list
@@ -119,7 +119,7 @@ def test_an_answered_issue_is_no_reason_and_the_piece_is_listed(rulebook):
 
 
 def test_what_is_set_aside_says_so(terms):
-    (row,) = left(terms, case("12", "Padded", beside=Stand.SET_ASIDE))
+    (row,) = left(terms, case("12", "Padded", beside=PieceStatus.SET_ASIDE))
     assert row["reason"] == "Set aside."
 
 

@@ -42,20 +42,20 @@ def test_each_letter_is_named_once_in_the_order_of_the_lines(checked: Callable[.
 
 
 @pytest.mark.parametrize(
-    ("words", "severity", "stands"),
+    ("words", "severity", "status"),
     [(("0.7",), "stop", "needs a look"), (("12", "Padded"), "look", "needs a look"), ((None,), "look", "to weigh")],
 )
 def test_a_stop_only_where_the_label_is_ours(
-    checked: Callable[..., Batch], words: tuple[Any, ...], severity: str, stands: str
+    checked: Callable[..., Batch], words: tuple[Any, ...], severity: str, status: str
 ) -> None:
     batch = checked(*words, address=replace(made.HOME, recipient=LOST))
-    assert ([found.severity for found in told(batch)], batch.verdicts[0].stands) == ([severity], stands)
+    assert ([found.severity for found in told(batch)], batch.verdicts[0].status) == ([severity], status)
 
 
 def test_a_seen_parcel_is_ready_and_a_letter_is_not(checked: Callable[..., Batch]) -> None:
     fields = {"address": replace(made.HOME, recipient=LOST), "answered": frozenset({"letters-not-printable"})}
-    assert checked("3", "Padded", **fields).verdicts[0].stands == "ready"
-    assert checked("0.7", **fields).verdicts[0].stands == "needs a look"
+    assert checked("3", "Padded", **fields).verdicts[0].status == "ready"
+    assert checked("0.7", **fields).verdicts[0].status == "needs a look"
 
 
 def test_a_note_of_the_buyer_stands_on_no_label(checked: Callable[..., Batch]) -> None:

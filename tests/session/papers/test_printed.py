@@ -1,7 +1,7 @@
 import pytest
 
 from desk.domain.faults import Refused
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.kinds import Paper
 from desk.session.papers.printed import history, note_printed, printed_at, void_papers
 from desk.session.undo import undo
@@ -10,8 +10,8 @@ from tests.session import made
 
 @pytest.fixture
 def stored(sitting):
-    take_in_shop(sitting, made.shop())
-    take_in_orders(sitting, [made.order("1001"), made.order("1002")])
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order("1001"), made.order("1002")])
     return sitting
 
 

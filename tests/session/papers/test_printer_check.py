@@ -1,7 +1,7 @@
 import pypdfium2
 import pytest
 
-from desk.paper.spool import Ran, Spooler
+from desk.paper.spool import CommandResult, Spooler
 from desk.session.papers.paper_settings import PaperSettings, PrinterSettings
 from desk.session.papers.printer_check import make_test_page, print_test_page
 from tests.conftest import ROOT
@@ -32,7 +32,7 @@ def test_it_goes_to_the_printer_on_what_is_loaded_in_it(code, taken):
 
     def run(words):
         asked.append(words)
-        return Ran(code, "request id is desk-1 (1 file(s))" if words[0] == "lp" else "")
+        return CommandResult(code, "request id is desk-1 (1 file(s))" if words[0] == "lp" else "")
 
     settings = PaperSettings((PrinterSettings("desk", "roll-4x2"),))
     result = print_test_page(settings, "desk", RESOURCES, Spooler(run, lambda _s: None, 0.2, 0.1))

@@ -3,9 +3,9 @@ from pathlib import Path
 import pytest
 
 from desk.paper.proof import codes_on_pages
-from desk.paper.spool import Ran, Spooler
+from desk.paper.spool import CommandResult, Spooler
 from desk.session.papers.kinds import Paper
-from desk.session.papers.making import Wanted, make_paper
+from desk.session.papers.making import PaperRequest, make_paper
 from desk.session.papers.printing import print_paper, queue_names
 from desk.session.pile.batch import judge_batch
 from tests.conftest import ROOT
@@ -16,15 +16,20 @@ from tests.session import made
 def done(terms):
     """Three slips."""
     batch = judge_batch([made.case("0.7", number=str(number)) for number in (1001, 1002, 1003)], terms)
-    return make_paper(Wanted(Paper.SLIPS, batch, terms), ROOT / "resources")
+    return make_paper(PaperRequest(Paper.SLIPS, batch, terms), ROOT / "resources")
 
 
 class Queue:
     """A spooler that answers as told."""
 
     def __init__(self, asked="printer desk is idle.  enabled since", lp="request id is desk-1 (1 file(s))", code=0):
-        self.answers = {"-p": Ran(code, asked), "-o": Ran(0, ""), "-e": Ran(0, "desk\nshelf\n"), "-l": Ran(0, "")}
-        self.lp, self.files, self.pdfs = [Ran(0, lp)], [], []
+        self.answers = {
+            "-p": CommandResult(code, asked),
+            "-o": CommandResult(0, ""),
+            "-e": CommandResult(0, "desk\nshelf\n"),
+            "-l": CommandResult(0, ""),
+        }
+        self.lp, self.files, self.pdfs = [CommandResult(0, lp)], [], []
 
     def run(self, words):
         if words[0] == "lp":
@@ -93,7 +98,7 @@ def test_what_became_of_it_is_a_sentence(done, queue, words, taken):
 )
 def test_a_job_that_waits_was_handed_over(done, alerts, words):
     queue = Queue()
-    queue.answers |= {"-o": Ran(0, "desk-1 ada 1 x"), "-l": Ran(0, alerts)}
+    queue.answers |= {"-o": CommandResult(0, "desk-1 ada 1 x"), "-l": CommandResult(0, alerts)}
     result = print_paper(done, "desk", spooler=queue.spooler())
     assert (result.mark, result.words, len(result.handed)) == ("note", words, 3)
 

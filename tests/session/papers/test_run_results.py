@@ -10,16 +10,16 @@ import pytest
 
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
-from desk.session.importing.run_inputs import Brought
+from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.importing.run_inputs import RunInputs
 from desk.session.papers.run_results import Left, leave_results
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.stored_cases import read_stored
 from desk.session.sitting import Sitting
-from desk.session.unreported import tell_later, untold
+from desk.session.unreported import report_later, unreported
 from tests.conftest import StillClock
 from tests.session import made
 
@@ -29,8 +29,8 @@ STARTED = datetime(2026, 7, 15, 11, 59, 58, 500000, tzinfo=UTC)
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    take_in_shop(sitting, made.shop())
-    take_in_orders(sitting, [made.order("1"), made.order("2")])
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order("1"), made.order("2")])
     return sitting
 
 
@@ -40,7 +40,7 @@ def leaves(full: Sitting, resources: Path, tmp_path: Path):
 
     def one(*rows: tuple[PieceKey, str], **skipped: int) -> tuple[Left, dict[str, Any]]:
         weights = tuple((key, made.weighing(value)) for key, value in rows)
-        brought = Brought(full.rulebook, made.shop(), (), weights, skipped)
+        brought = RunInputs(full.rulebook, made.shop(), (), weights, skipped)
         weighed = weigh(full, weights)
         left = leave_results(full, tmp_path, resources, brought, weighed, STARTED)
         return left, json.loads((tmp_path / "summary.json").read_text(encoding="utf-8"))
@@ -91,7 +91,7 @@ def test_the_summary_of_two_letters(leaves) -> None:
 
 
 def test_sums_tell_what_is_ready_from_what_may_not_go(leaves, full: Sitting) -> None:
-    take_in_orders(full, [made.order("2", status="unpaid")])
+    import_orders(full, [made.order("2", status="unpaid")])
     sums = leaves((ONE, "0.7"), (TWO, "1.5"))[1]["totals"]
     assert (sums["postage"], sums["charged"]) == ("1.93", "10.00")
     assert {status: each["postage"] for status, each in sums["by_status"].items()} == {
@@ -125,14 +125,14 @@ def test_a_stranger_is_told_and_nothing_is_all_ready(leaves, tmp_path: Path) -> 
 
 
 def test_an_open_look_holds_up_and_an_answered_one_does_not(leaves, full: Sitting) -> None:
-    take_in_shop(full, made.shop(policy=made.policy(close_call_from=Money(0))))
+    import_shop(full, made.shop(policy=made.policy(close_call_from=Money(0))))
     assert not leaves((ONE, "1.0"), (TWO, "0.7"))[0].all_ready
     answer_looks(full, read_stored(full)[0].id, ["too-close-to-call"], reference="1-1")
     assert leaves((ONE, "1.0"), (TWO, "0.7"))[0].all_ready
 
 
 def test_what_is_set_aside_holds_nothing_up(leaves, full: Sitting) -> None:
-    set_beside(full, [read_stored(full)[1].id], Stand.SET_ASIDE)
+    set_beside(full, [read_stored(full)[1].id], PieceStatus.SET_ASIDE)
     left, summary = leaves((ONE, "0.7"))
     assert left.all_ready
     assert summary["counts"]["stands"]["set aside"] == 1
@@ -140,9 +140,9 @@ def test_what_is_set_aside_holds_nothing_up(leaves, full: Sitting) -> None:
 
 def test_what_changed_is_told_once(leaves, full: Sitting) -> None:
     with full.store.act("Change") as tx:
-        tell_later(tx, ["1"], [TWO])
+        report_later(tx, ["1"], [TWO])
     assert leaves((ONE, "0.7"))[1]["changed"] == [{"order": "1"}, {"order": "2", "piece": 1}]
-    assert untold(full) == []
+    assert unreported(full) == []
     assert leaves((ONE, "0.7"))[1]["changed"] == []
 
 

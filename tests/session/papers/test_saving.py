@@ -1,16 +1,16 @@
 import pytest
 
 from desk.session.papers.kinds import Paper
-from desk.session.papers.making import Made
+from desk.session.papers.making import MadePaper
 from desk.session.papers.saving import cannot_write, save_paper
 
-MADE = Made(Paper.SLIPS, b"%PDF new", (("1-1",),))
+MADE = MadePaper(Paper.SLIPS, b"%PDF new", (("1-1",),))
 
 
 def test_a_folder_that_is_missing_is_made_and_an_old_file_replaced(tmp_path):
     file = tmp_path / "new folder" / "slips.pdf"
     for content in (b"old", b"%PDF new"):
-        save_paper(Made(Paper.SLIPS, content, ()), file)
+        save_paper(MadePaper(Paper.SLIPS, content, ()), file)
         assert file.read_bytes() == content
     assert [one.name for one in file.parent.iterdir()] == ["slips.pdf"]
 

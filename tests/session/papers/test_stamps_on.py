@@ -6,9 +6,9 @@ from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.stamp import StampKind, StampStock
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.papers.stamps_on import StampTotal, pile_stamps, put_stamps_on, take_stamps_off
 from desk.session.pile.bulk_changes import set_beside
@@ -23,8 +23,8 @@ FOREVER, OUNCE = StampKind.FOREVER, StampKind.ADDITIONAL_OUNCE
 @pytest.fixture
 def pile(sitting):
     """Three letters: one ounce, two ounces, one ounce; a pile that follows what acts change."""
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, [order(number) for number in "123"])
+    import_shop(sitting, shop())
+    import_orders(sitting, [order(number) for number in "123"])
     weigh(
         sitting,
         [(PieceKey(number), weighing(shown)) for number, shown in zip("123", ("0.7", "1.5", "0.7"), strict=True)],
@@ -54,10 +54,10 @@ def test_the_drawer_is_counted_down_and_the_piece_is_labeled(pile):
     first, second, _ = pile.verdicts
     put_stamps_on(pile.sitting, pile, [second])
     assert on_hand(pile) == [4, 2]
-    assert pile.verdicts[second].stands is Stand.LABELED
+    assert pile.verdicts[second].status is PieceStatus.LABELED
     assert words(pile) == ["1 forever", "1 additional_ounce + 1 forever", "1 forever"]
     assert pile_stamps(pile.batch()) == (StampTotal(FOREVER, None, 2, 2),)
-    assert pile.verdicts[first].stands is Stand.READY
+    assert pile.verdicts[first].status is PieceStatus.READY
 
 
 def test_undo_brings_the_stamps_back(pile):
@@ -66,14 +66,14 @@ def test_undo_brings_the_stamps_back(pile):
     assert on_hand(pile) == [2, 2]
     assert undo(pile.sitting) == "Stamps on 3 pieces"
     assert (on_hand(pile), words(pile)) == ([5, 3], before)
-    assert {verdict.stands for verdict in pile.verdicts.values()} == {Stand.READY}
+    assert {verdict.status for verdict in pile.verdicts.values()} == {PieceStatus.READY}
     assert all(verdict.case.stamps_on == () for verdict in pile.verdicts.values())
 
 
 def test_what_was_put_on_stays_when_the_drawer_is_another(pile):
     first = next(iter(pile.verdicts))
     put_stamps_on(pile.sitting, pile, [first])
-    take_in_shop(pile.sitting, shop(stamps=(StampStock(StampKind.FACE, 90, Money(1)),), policy=policy(max_stamps=99)))
+    import_shop(pile.sitting, shop(stamps=(StampStock(StampKind.FACE, 90, Money(1)),), policy=policy(max_stamps=99)))
     assert words(pile) == ["1 forever", "", "82 face 0.01"]
     assert pile.verdicts[first].stamps.overpaid == Money(0)
 
@@ -88,7 +88,7 @@ def test_the_stamps_are_those_the_screen_showed(pile):
 
 
 def test_stamps_with_a_printed_value_are_kept_by_it(pile):
-    take_in_shop(pile.sitting, shop(stamps=(StampStock(StampKind.FACE, 9, Money(41)),)))
+    import_shop(pile.sitting, shop(stamps=(StampStock(StampKind.FACE, 9, Money(41)),)))
     first = next(iter(pile.verdicts))
     put_stamps_on(pile.sitting, pile, [first])
     assert pile.verdicts[first].stamps.words() == "2 face 0.41"
@@ -106,7 +106,7 @@ def test_refused_where_there_is_nothing_to_put_on(pile, sitting):
     put_stamps_on(pile.sitting, pile, [first])
     with pytest.raises(Refused, match="1-1 already has its postage"):
         put_stamps_on(pile.sitting, pile, [first])
-    take_in_orders(sitting, [order("4")])
+    import_orders(sitting, [order("4")])
     fourth = list(pile.verdicts)[3]
     with pytest.raises(Refused, match="4-1 has no stamps"):
         put_stamps_on(pile.sitting, pile, [fourth])
@@ -118,7 +118,7 @@ def test_a_stopped_piece_gets_no_stamps(pile, sitting):
 
     from tests.session.made import HOME
 
-    take_in_orders(sitting, [order("1", address=replace(HOME, city=""))])
+    import_orders(sitting, [order("1", address=replace(HOME, city=""))])
     first, *_ = pile.verdicts
     with pytest.raises(Refused, match="stopped"):
         put_stamps_on(pile.sitting, pile, [first])
@@ -128,7 +128,7 @@ def test_a_stopped_piece_gets_no_stamps(pile, sitting):
 def test_a_piece_set_aside_gets_no_stamps(pile, sitting):
     """What it shows was never taken out of the drawer: two such pieces show the same stamps."""
     first, *_ = pile.verdicts
-    set_beside(sitting, [first], Stand.SET_ASIDE)
+    set_beside(sitting, [first], PieceStatus.SET_ASIDE)
     assert words(pile)[0] == "1 forever"
     with pytest.raises(Refused, match="1-1 is set aside"):
         put_stamps_on(pile.sitting, pile, [first])
@@ -143,11 +143,15 @@ def test_stamps_off_again_lie_in_the_drawer(pile):
     put_stamps_on(pile.sitting, pile, [first, second])
     take_stamps_off(pile.sitting, pile, [second])
     assert on_hand(pile) == [4, 3]
-    assert [verdict.stands for verdict in pile.verdicts.values()] == [Stand.LABELED, Stand.READY, Stand.READY]
+    assert [verdict.status for verdict in pile.verdicts.values()] == [
+        PieceStatus.LABELED,
+        PieceStatus.READY,
+        PieceStatus.READY,
+    ]
     assert next_steps(pile.sitting)[0] == "Stamps off 1 piece"
     undo(pile.sitting)
     assert on_hand(pile) == [3, 2]
-    assert pile.verdicts[second].stands is Stand.LABELED
+    assert pile.verdicts[second].status is PieceStatus.LABELED
     take_stamps_off(pile.sitting, pile, [first, second])
     assert on_hand(pile) == [5, 3]
     put_stamps_on(pile.sitting, pile, [second])
@@ -168,12 +172,12 @@ def test_stamps_are_not_taken_off_what_has_none_or_has_left(pile, left):
 
 def test_no_more_stamps_on_a_piece_than_the_shop_says(sitting):
     cents = (StampStock(StampKind.FACE, 500, Money(20)),)
-    take_in_shop(sitting, shop(stamps=cents, policy=policy(max_stamps=4)))
-    take_in_orders(sitting, [order("1")])
+    import_shop(sitting, shop(stamps=cents, policy=policy(max_stamps=4)))
+    import_orders(sitting, [order("1")])
     weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
     (short,) = [one.found for one in Pile(sitting).batch().shared if one.found.code == "not-enough-stamps"]
     assert dict(short.facts) == {"pieces": 1, "would_do": "1 forever"}
-    take_in_shop(sitting, shop(stamps=cents, policy=policy(max_stamps=5)))
+    import_shop(sitting, shop(stamps=cents, policy=policy(max_stamps=5)))
     (enough,) = Pile(sitting).verdicts.values()
     assert enough.stamps.words() == "5 face 0.20"
 
@@ -189,12 +193,12 @@ def test_following_stamps_gives_what_reading_everything_gives(pile):
 
 
 def test_another_drawer_of_as_many_kinds_is_looked_through_anew(pile, sitting):
-    take_in_shop(
+    import_shop(
         sitting, shop(stamps=(StampStock(StampKind.FACE, 9, Money(41)), StampStock(StampKind.FACE, 9, Money(29))))
     )
     assert words(pile) == ["2 face 0.41", "2 face 0.41 + 1 face 0.29", "2 face 0.41"]
     assert dict(pile.verdicts) == dict(Pile(sitting).verdicts)
-    take_in_shop(sitting, shop(stamps=(StampStock(FOREVER, 9), StampStock(OUNCE, 9))))
+    import_shop(sitting, shop(stamps=(StampStock(FOREVER, 9), StampStock(OUNCE, 9))))
     assert words(pile) == ["1 forever", "1 forever + 1 additional_ounce", "1 forever"]
 
 

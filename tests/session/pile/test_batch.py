@@ -8,7 +8,7 @@ import pytest
 from desk.costs.ledger import PieceMoney
 from desk.domain.money import Money
 from desk.domain.shop.stamp import StampKind, StampStock
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.pile.batch import batch_of, judge_batch
 from desk.session.pile.stamps_out import StampsOut
 from desk.session.rulebook import Rulebook
@@ -39,7 +39,7 @@ def test_counts_name_every_stand_on_the_line_and_others_where_there_are_any(term
         made.case("0.7", number="4"),
         made.case("0.7", number="5", postage_on=True),
         made.case("0.7", number="6", handed_over=True),
-        made.case("0.7", number="7", beside=Stand.LOST),
+        made.case("0.7", number="7", beside=PieceStatus.LOST),
     ]
     counted = judge_batch(cases, terms).counts()
     assert list(counted) == [*ON_THE_LINE, "lost"]

@@ -6,9 +6,9 @@ from datetime import date
 import pytest
 
 from desk.domain.shop.stamp import StampKind
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.answers import answer_looks
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.learned.memory import Memory
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, stamp_totals
 from desk.session.pile.batch import Counts, judge_batch, stamps_to_put_on
@@ -30,7 +30,7 @@ def test_where_pieces_stand(rulebook):
     verdicts = judged(
         rulebook, ON, case("0.7", number="1"), case("0.7", number="2", status="unpaid"), case(None, number="3")
     )
-    assert Counts(ON, verdicts).stands == {Stand.READY: 1, Stand.NEEDS_A_LOOK: 1, Stand.TO_WEIGH: 1}
+    assert Counts(ON, verdicts).status == {PieceStatus.READY: 1, PieceStatus.NEEDS_A_LOOK: 1, PieceStatus.TO_WEIGH: 1}
 
 
 def test_the_last_days_of_lists_that_are_past(rulebook):
@@ -46,7 +46,7 @@ def test_stamps_that_are_to_be_put_on(rulebook):
         case("0.7", number="1"),
         case("1.5", number="2"),
         case("0.7", number="3", postage_on=True),
-        case("0.7", number="4", beside=Stand.SET_ASIDE),
+        case("0.7", number="4", beside=PieceStatus.SET_ASIDE),
     )
     assert Counts(ON, [ready, heavy, paid, aside]).stamps == {FOREVER: 2, MORE: 1}
     assert stamps_to_put_on([ready, heavy, paid, aside]) == Counter({FOREVER: 2, MORE: 1})
@@ -57,13 +57,13 @@ def test_what_is_taken_away_leaves_nothing(rulebook):
     counts = Counts(LATE, verdicts)
     for verdict in verdicts:
         counts.take_away(verdict)
-    assert (counts.stands, counts.last_days, counts.stamps) == ({}, {}, {})
+    assert (counts.status, counts.last_days, counts.stamps) == ({}, {}, {})
 
 
 @pytest.fixture
 def pile(sitting):
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, [order(str(number)) for number in range(1, 9)])
+    import_shop(sitting, shop())
+    import_orders(sitting, [order(str(number)) for number in range(1, 9)])
     found = Pile(sitting)
     sitting.listeners.append(found.follow)
     return found
@@ -78,7 +78,7 @@ def same(pile):
     assert list(pile.verdicts) == list(anew.verdicts)
     assert pile.in_turn() == anew.in_turn()
     counted = Counts(pile.terms.on, pile.verdicts.values())
-    assert (pile.counts.stands, pile.counts.stamps) == (counted.stands, counted.stamps)
+    assert (pile.counts.status, pile.counts.stamps) == (counted.status, counted.stamps)
     assert pile.drawer_left == anew.drawer_left
     assert stamp_totals(pile.counts.stamps, pile.drawer_left) == pile_stamps(batch)
     assert pile.last_weighed(3) == [number for number in reversed(pile.in_turn()) if _is_weighed(pile, number)][:3]
@@ -95,14 +95,14 @@ def test_it_is_kept_along_with_every_act(pile):
         same(pile)
     answer_looks(sitting, 5, ["too-close-to-call"], reference="5-1")
     same(pile)
-    set_beside(sitting, [1], Stand.SET_ASIDE)
+    set_beside(sitting, [1], PieceStatus.SET_ASIDE)
     same(pile)
     put_stamps_on(pile.sitting, pile, [8])
     same(pile)
     for step in (undo, undo, undo, undo, redo, undo, redo, redo):
         step(sitting)
         same(pile)
-    take_in_shop(sitting, shop(stamps=()))
+    import_shop(sitting, shop(stamps=()))
     same(pile)
     assert pile.counts.stamps == {}
 

@@ -12,11 +12,11 @@ from desk.domain.money import Money
 from desk.domain.orders.order import Order, OrderLine
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.product import Product
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.domain.weight import Weight
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
-from desk.session.pile.before_weighing import Thing, alike, before_weighing
+from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.pile.before_weighing import ThingToSortOut, alike, before_weighing
 from desk.session.pile.bulk_changes import choose_mailer, set_beside
 from desk.session.pile.forecast import Forecast, contents_key, usual_mailers
 from desk.session.pile.stored_cases import read_stored
@@ -29,13 +29,13 @@ from tests.session.made import BOOK, CARD, FRANCE, HOME, MANUAL, line, order, sh
 ELSEWHERE = replace(HOME, address1="7 Ink Lane")
 
 
-def things(sitting: Sitting, code: str) -> list[Thing]:
+def things(sitting: Sitting, code: str) -> list[ThingToSortOut]:
     return [thing for thing in before_weighing(sitting).things if thing.found.code == code]
 
 
 def filled(sitting: Sitting, *brought: Order) -> Sitting:
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, brought)
+    import_shop(sitting, shop())
+    import_orders(sitting, brought)
     return sitting
 
 
@@ -124,7 +124,7 @@ def test_only_what_waits_is_looked_at(sitting: Sitting) -> None:
     bad = replace(HOME, city="")
     filled(sitting, order("1", address=bad), order("2", address=bad), order("3", address=bad))
     weigh(sitting, [(PieceKey("1"), weighing())])
-    set_beside(sitting, [piece_id(sitting, "2")], Stand.SET_ASIDE)
+    set_beside(sitting, [piece_id(sitting, "2")], PieceStatus.SET_ASIDE)
     assert [thing.keys for thing in things(sitting, "address-incomplete")] == [(PieceKey("3"),)]
     assert before_weighing(sitting).forecast.pieces == 1
 
@@ -154,8 +154,8 @@ def test_a_mailer_that_was_chosen_or_is_usual_is_taken(sitting: Sitting) -> None
     """A manual goes in the rigid mailer, a flat by size, once that was chosen; the same contents follow it."""
     board = replace(made.BOARD, tare=Weight(Decimal(40)))
     thin = replace(MANUAL, unit_weight=Weight(Decimal(100)))
-    take_in_shop(sitting, shop(mailers=(made.ENVELOPE, made.PADDED, board), products=(thin,)))
-    take_in_orders(sitting, [order(str(number), lines=(line(thin),)) for number in range(1, 4)])
+    import_shop(sitting, shop(mailers=(made.ENVELOPE, made.PADDED, board), products=(thin,)))
+    import_orders(sitting, [order(str(number), lines=(line(thin),)) for number in range(1, 4)])
     assert before_weighing(sitting).forecast.letters == 0
     choose_mailer(sitting, [piece_id(sitting, "1")], "Padded")
     first = before_weighing(sitting).forecast

@@ -8,7 +8,7 @@ from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money, zero
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.product import Product
-from desk.session.pile.before_weighing import DOOR, STAMP, Thing
+from desk.session.pile.before_weighing import DOOR, STAMP, ThingToSortOut
 from desk.session.pile.before_words import forecast_words, thing_words, to_settle
 from desk.session.pile.forecast import Forecast
 from desk.session.words.sentences import sentence, way_out
@@ -21,28 +21,28 @@ STAMPS = reason(STAMP, order="1", note="A stamp please")
 
 @pytest.mark.parametrize("found", [DOORS, STAMPS])
 def test_doors_and_stamps_are_worded_where_every_sentence_is(found: Finding) -> None:
-    assert thing_words(Thing(found, KEYS)) == (sentence(found), way_out(found))
+    assert thing_words(ThingToSortOut(found, KEYS)) == (sentence(found), way_out(found))
 
 
 def test_a_door_says_what_it_saves() -> None:
     saving = reason(DOOR, orders="1, 2", saved="2.85", currency="USD")
-    assert "2.85" in thing_words(Thing(saving, KEYS, saved=Money(285, "USD")))[0]
-    assert "save" not in thing_words(Thing(DOORS, KEYS, saved=zero("USD")))[0]
+    assert "2.85" in thing_words(ThingToSortOut(saving, KEYS, saved=Money(285, "USD")))[0]
+    assert "save" not in thing_words(ThingToSortOut(DOORS, KEYS, saved=zero("USD")))[0]
 
 
 def test_an_unknown_product_names_what_it_resembles() -> None:
-    said, out = thing_words(Thing(UNKNOWN, KEYS, resembles=(Product("GP", "Glue pot"),)))
+    said, out = thing_words(ThingToSortOut(UNKNOWN, KEYS, resembles=(Product("GP", "Glue pot"),)))
     assert said == "Not in your products: Glu pot."
     assert out.startswith("Do you mean Glue pot (GP)? Add it")
 
 
 def test_a_note_is_quoted() -> None:
-    assert "A stamp please" in thing_words(Thing(STAMPS, KEYS))[0]
+    assert "A stamp please" in thing_words(ThingToSortOut(STAMPS, KEYS))[0]
 
 
 def test_what_was_mended_is_nothing_to_settle() -> None:
-    mended = Thing(finding(Code.POSTAL_CODE_MENDED, typed="2906", corrected="02906"), KEYS)
-    things = [mended, Thing(UNKNOWN, KEYS), Thing(DOORS, KEYS), Thing(STAMPS, KEYS)]
+    mended = ThingToSortOut(finding(Code.POSTAL_CODE_MENDED, typed="2906", corrected="02906"), KEYS)
+    things = [mended, ThingToSortOut(UNKNOWN, KEYS), ThingToSortOut(DOORS, KEYS), ThingToSortOut(STAMPS, KEYS)]
     assert to_settle(things) == tuple(things[1:])
 
 

@@ -9,9 +9,9 @@ import pytest
 from desk.domain.faults import Refused
 from desk.domain.length import Length, Size
 from desk.domain.orders.piece import PieceKey
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside, set_size, size_typed
 from desk.session.pile.stored_cases import read_stored
 from desk.session.sitting import Sitting
@@ -24,8 +24,8 @@ FLAT = Size.of("9", "6", "0.5", "in")
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, [order("1"), order("2"), order("3")])
+    import_shop(sitting, shop())
+    import_orders(sitting, [order("1"), order("2"), order("3")])
     weigh(sitting, [(PieceKey("1"), weighing()), (PieceKey("2"), weighing())])
     return sitting
 
@@ -142,12 +142,12 @@ def test_a_choice_is_taken_back_with_an_empty_name(
 @pytest.mark.parametrize(
     ("stand", "step"),
     [
-        (Stand.SET_ASIDE, "Set aside: 2 pieces"),
-        (Stand.CAME_BACK, "Came back: 2 pieces"),
-        (Stand.LOST, "Lost: 2 pieces"),
+        (PieceStatus.SET_ASIDE, "Set aside: 2 pieces"),
+        (PieceStatus.CAME_BACK, "Came back: 2 pieces"),
+        (PieceStatus.LOST, "Lost: 2 pieces"),
     ],
 )
-def test_what_stands_beside_the_line_and_comes_back_on_it(full: Sitting, stand: Stand, step: str) -> None:
+def test_what_stands_beside_the_line_and_comes_back_on_it(full: Sitting, stand: PieceStatus, step: str) -> None:
     set_beside(full, ids(full)[1:], stand)
     assert told(full, "beside") == [None, stand, stand]
     assert next_steps(full)[0] == step
@@ -161,12 +161,14 @@ def test_what_stands_beside_the_line_and_comes_back_on_it(full: Sitting, stand: 
 def test_what_postage_is_on_may_still_come_back(full: Sitting) -> None:
     with full.store.act("Stamps on") as tx:
         hand_overs.put_postage_on(tx, ids(full)[:1])
-    set_beside(full, ids(full)[:1], Stand.CAME_BACK)
-    assert told(full, "beside")[0] is Stand.CAME_BACK
+    set_beside(full, ids(full)[:1], PieceStatus.CAME_BACK)
+    assert told(full, "beside")[0] is PieceStatus.CAME_BACK
 
 
-@pytest.mark.parametrize("stand", [Stand.READY, Stand.LABELED, Stand.HANDED_OVER, Stand.TO_WEIGH])
-def test_a_place_on_the_line_is_nothing_one_says(full: Sitting, stand: Stand) -> None:
+@pytest.mark.parametrize(
+    "stand", [PieceStatus.READY, PieceStatus.LABELED, PieceStatus.HANDED_OVER, PieceStatus.TO_WEIGH]
+)
+def test_a_place_on_the_line_is_nothing_one_says(full: Sitting, stand: PieceStatus) -> None:
     with pytest.raises(ValueError, match="not a stand beside the line"):
         set_beside(full, ids(full), stand)
     assert told(full, "beside") == [None] * 3
@@ -176,7 +178,7 @@ def test_a_place_on_the_line_is_nothing_one_says(full: Sitting, stand: Stand) ->
 def test_said_again_or_of_nothing_it_is_no_step(
     full: Sitting, say: Callable[[Sitting, list[int], object], None]
 ) -> None:
-    word: object = Stand.LOST if say is set_beside else "Padded"
+    word: object = PieceStatus.LOST if say is set_beside else "Padded"
     say(full, ids(full), word)
     revision = full.store.revision
     say(full, ids(full), word)

@@ -7,9 +7,9 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session import undo
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.stamps_on import put_stamps_on
-from desk.session.pile.mailing_date import Short, post_on, posting_day, short_now, short_on
+from desk.session.pile.mailing_date import ShortPostage, post_on, posting_day, short_now, short_on
 from desk.session.pile.pile import Pile
 from desk.session.sitting import Sitting
 from desk.store.tables.hand_overs import hand_over, put_postage_on
@@ -20,8 +20,8 @@ BEFORE, AFTER = date(2026, 7, 1), date(2026, 7, 12)
 
 def pile_on(sitting: Sitting, on: date) -> Pile:
     sitting.on = on
-    take_in_shop(sitting, made.shop())
-    take_in_orders(sitting, [made.order(number) for number in ("1", "2", "3")])
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order(number) for number in ("1", "2", "3")])
     weigh(sitting, [(PieceKey(number), made.weighing("0.7")) for number in ("1", "2", "3")])
     with sitting.store.act("Put postage on") as tx:
         put_postage_on(tx, [1, 2])
@@ -29,7 +29,7 @@ def pile_on(sitting: Sitting, on: date) -> Pile:
     return Pile(sitting)
 
 
-def turn_to(pile: Pile, on: date) -> tuple[Short, ...]:
+def turn_to(pile: Pile, on: date) -> tuple[ShortPostage, ...]:
     """Choose another day as the window does, and let the pile follow; what is short on it."""
     sitting, verdicts = pile.sitting, pile.verdicts.values()
     post_on(sitting, on, short_on(verdicts, pile.terms, on, short_now(sitting, verdicts)))
@@ -40,7 +40,7 @@ def turn_to(pile: Pile, on: date) -> tuple[Short, ...]:
 def test_what_carries_its_postage_is_short_when_prices_went_up(sitting: Sitting) -> None:
     # stamped one-ounce letter: 0.78 by the list of 2025-10-05 (Notice 123, one transcription), 0.82 by that of 2026-07-12
     pile = pile_on(sitting, BEFORE)
-    assert turn_to(pile, AFTER) == (Short(PieceKey("1"), Money(4)),)
+    assert turn_to(pile, AFTER) == (ShortPostage(PieceKey("1"), Money(4)),)
     assert posting_day(sitting) == pile.terms.on == AFTER
 
 
@@ -55,8 +55,8 @@ def test_nothing_is_short_on_the_same_list(sitting: Sitting) -> None:
 def stamped_on(sitting: Sitting, on: date, stamps: tuple[StampStock, ...]) -> Pile:
     """One letter of one ounce with stamps of that drawer on it."""
     sitting.on = on
-    take_in_shop(sitting, made.shop(stamps=stamps))
-    take_in_orders(sitting, [made.order("1")])
+    import_shop(sitting, made.shop(stamps=stamps))
+    import_orders(sitting, [made.order("1")])
     weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
     pile = Pile(sitting)
     put_stamps_on(pile.sitting, pile, list(pile.verdicts))
@@ -72,7 +72,7 @@ def test_a_forever_stamp_put_on_before_a_rise_is_enough_after_it(sitting: Sittin
 
 def test_stamps_with_a_printed_value_fall_short_of_a_rise(sitting: Sitting) -> None:
     pile = stamped_on(sitting, BEFORE, (StampStock(StampKind.FACE, 5, Money(40)),))
-    assert turn_to(pile, AFTER) == (Short(PieceKey("1"), Money(2)),)
+    assert turn_to(pile, AFTER) == (ShortPostage(PieceKey("1"), Money(2)),)
     (verdict,) = pile.verdicts.values()
     assert verdict.stamps is not None
     assert (verdict.stamps.words(), verdict.stamps.overpaid) == ("2 face 0.40", Money(0))
@@ -92,7 +92,7 @@ def test_a_day_is_undone_and_done_again_with_what_is_short_on_it(sitting: Sittin
 def test_what_is_short_stays_so_on_a_third_day(sitting: Sitting) -> None:
     pile = pile_on(sitting, BEFORE)
     turn_to(pile, AFTER)
-    assert turn_to(pile, date(2026, 8, 1)) == (Short(PieceKey("1"), Money(4)),)
+    assert turn_to(pile, date(2026, 8, 1)) == (ShortPostage(PieceKey("1"), Money(4)),)
     assert turn_to(pile, BEFORE) == ()
 
 

@@ -7,11 +7,11 @@ import pytest
 
 from desk.domain.length import Size, inches
 from desk.domain.shop.mailer import Mailer, MailerKind
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import copy_weight, describe, record_weight
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.alike import Alike
 from desk.session.pile.bulk_changes import choose_mailer, set_beside
 from desk.session.pile.packing import Placement, placement_for
@@ -32,10 +32,10 @@ def oz(value, division="0.1", unit=WeightUnit.OUNCE):
 @pytest.fixture
 def pile(sitting):
     """Fourteen orders of a card (pieces 1 to 14), two of a book (15, 16), one of two cards (17)."""
-    take_in_shop(sitting, made.shop())
+    import_shop(sitting, made.shop())
     cards = [made.order(str(1000 + number)) for number in CARDS]
     books = [made.order(str(1000 + number), lines=(made.line(made.BOOK),)) for number in BOOKS]
-    take_in_orders(sitting, [*cards, *books, made.order("1017", lines=(made.line(quantity=2),))])
+    import_orders(sitting, [*cards, *books, made.order("1017", lines=(made.line(quantity=2),))])
     pile = Pile(sitting)
     sitting.listeners.append(pile.follow)
     return pile
@@ -104,7 +104,7 @@ def test_who_may_take_the_weight(sitting, pile):
     record_weight(sitting, 1, oz("0.7"), A7)
     record_weight(sitting, 2, oz("0.7"), A7)
     describe(sitting, 3, Placement("Padded"))
-    set_beside(sitting, [4], Stand.SET_ASIDE)
+    set_beside(sitting, [4], PieceStatus.SET_ASIDE)
     assert Alike(pile).waiting(1) == list(range(5, 15))
     assert Alike(pile).waiting(5) == []
 
@@ -154,7 +154,7 @@ def test_where_the_shop_knows_no_product_item_and_variant_count(sitting, pile):
     from dataclasses import replace
 
     odd = [replace(made.line(), item="Kite", sku="", variant=each) for each in ("red", "red", "blue")]
-    take_in_orders(sitting, [made.order(str(2000 + n), lines=(one,)) for n, one in enumerate(odd)])
+    import_orders(sitting, [made.order(str(2000 + n), lines=(one,)) for n, one in enumerate(odd)])
     ids = [pile.find(str(2000 + n)) for n in range(3)]
     assert Alike(pile).same_contents(ids[0]) == [ids[1]]
 
@@ -181,7 +181,7 @@ def weigh_as_placed(sitting, pile, piece, weight="0.7"):
 
 def test_a_guessed_mailer_needs_a_check_and_so_does_the_next_of_the_same_contents(sitting, pile):
     weigh_as_placed(sitting, pile, 1)
-    assert pile.verdicts[1].stands is Stand.NEEDS_A_LOOK
+    assert pile.verdicts[1].status is PieceStatus.NEEDS_A_LOOK
     assert placed(pile, 2) == Placement("A7", why="the smallest that fits", guessed=True)
     weigh_as_placed(sitting, pile, 2)
     assert guesses(pile) == [1, 2]
@@ -192,7 +192,7 @@ def test_one_answer_confirms_the_mailer_for_the_family_of_the_product(sitting, p
     weigh_as_placed(sitting, pile, 2)
     answer_looks(sitting, 1, ["mailer-guessed"], reference="1001-1")
     assert guesses(pile) == []
-    assert pile.verdicts[2].stands is Stand.READY
+    assert pile.verdicts[2].status is PieceStatus.READY
     assert not placed(pile, 3).guessed
     weigh_as_placed(sitting, pile, 15, "12.4")
     assert guesses(pile) == [15]  # a book is another family
@@ -204,7 +204,7 @@ def test_one_answer_confirms_the_mailer_for_the_family_of_the_product(sitting, p
 def test_what_was_confirmed_is_proposed_where_nothing_of_the_kind_was_weighed(sitting, pile):
     weigh_as_placed(sitting, pile, 15, "12.4")
     answer_looks(sitting, 15, ["mailer-guessed"], reference="1015-1")
-    take_in_orders(sitting, [made.order("2000", lines=(replace(made.line(made.BOOK), variant="blue", sku=""),))])
+    import_orders(sitting, [made.order("2000", lines=(replace(made.line(made.BOOK), variant="blue", sku=""),))])
     fresh = pile.find("2000")
     assert (placed(pile, fresh).mailer, placed(pile, fresh).guessed) == ("Padded", False)
 
@@ -220,7 +220,7 @@ def test_a_mailer_chosen_by_hand_is_no_guess(sitting, pile):
 
 def test_a_product_that_names_its_mailer_is_no_guess(sitting, pile):
     named = replace(made.CARD, usual_mailer="Padded")
-    take_in_shop(sitting, made.shop(products=(named, made.BOOK)))
+    import_shop(sitting, made.shop(products=(named, made.BOOK)))
     assert placed(pile, 1) == Placement("Padded", why="usual")
     assert placed(pile, 17).guessed  # two of it may need another
 

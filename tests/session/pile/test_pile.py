@@ -9,7 +9,7 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.shop import Untracked
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.bulk_changes import choose_mailer
 from desk.session.pile.mailing_date import post_on
@@ -23,8 +23,8 @@ def references(pile):
 
 
 def test_a_piece_more_stands_with_its_order(sitting):
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, [order("1"), order("2")])
+    import_shop(sitting, shop())
+    import_orders(sitting, [order("1"), order("2")])
     pile = Pile(sitting)
     sitting.listeners.append(pile.follow)
     add_piece(sitting, PieceKey("1", 2))
@@ -38,8 +38,8 @@ def test_a_piece_more_stands_with_its_order(sitting):
 
 @pytest.fixture
 def pile(sitting):
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, [order("1"), order("2"), order("3")])
+    import_shop(sitting, shop())
+    import_orders(sitting, [order("1"), order("2"), order("3")])
     found = Pile(sitting)
     sitting.listeners.append(found.follow)
     return found
@@ -112,7 +112,7 @@ def count_stamps(pile):
 
 def test_another_rule_of_the_shop_judges_every_piece_again(pile):
     weighed(pile, "1", "2")
-    take_in_shop(pile.sitting, shop(policy=policy(parcel_services=(), untracked=Untracked.ASKED)))
+    import_shop(pile.sitting, shop(policy=policy(parcel_services=(), untracked=Untracked.ASKED)))
     assert [verdict.offer for verdict in pile.verdicts.values()] == [None] * 3
     assert dict(pile.verdicts) == dict(Pile(pile.sitting).verdicts)
 
@@ -126,7 +126,7 @@ def test_a_pile_goes_by_the_day_that_was_chosen(pile):
 
 
 def test_a_piece_gone_with_its_order_is_gone_from_the_pile(sitting):
-    take_in_orders(sitting, [order("1")])
+    import_orders(sitting, [order("1")])
     pile = Pile(sitting)
     sitting.listeners.append(pile.follow)
     undo(sitting)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from desk.domain.stands import Stand
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.domain.status import PieceStatus
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.before_weighing import before_weighing
 from desk.session.pile.pile import Pile
 from desk.session.pile.sort_status import sort_status
@@ -13,9 +13,9 @@ from tests.session import made
 
 
 def unpaid(sitting: Sitting) -> Sitting:
-    take_in_shop(sitting, made.shop())
+    import_shop(sitting, made.shop())
     orders = [made.order("1", status="unpaid"), made.order("2", status="Unpaid!"), made.order("3", status="paid")]
-    take_in_orders(sitting, orders)
+    import_orders(sitting, orders)
     return sitting
 
 
@@ -25,22 +25,26 @@ def asked(sitting: Sitting) -> list[tuple[str, ...]]:
 
 
 def test_each_status_is_asked_once_with_all_its_orders(sitting: Sitting) -> None:
-    take_in_shop(sitting, made.shop())
+    import_shop(sitting, made.shop())
     orders = [made.order(number, status=status) for number, status in (("1", "unpaid"), ("2", "hold"), ("3", "unpaid"))]
-    take_in_orders(sitting, orders)
+    import_orders(sitting, orders)
     assert asked(sitting) == [("1", "3"), ("2",)]
 
 
 def test_orders_of_a_status_that_ships_ask_nothing_more(sitting: Sitting) -> None:
     sort_status(unpaid(sitting), "unpaid", ships=True)
     assert asked(sitting) == []
-    assert {verdict.stands for verdict in Pile(sitting).verdicts.values()} == {Stand.TO_WEIGH}
+    assert {verdict.status for verdict in Pile(sitting).verdicts.values()} == {PieceStatus.TO_WEIGH}
 
 
 def test_orders_of_a_status_that_does_not_ship_are_set_aside_in_any_spelling(sitting: Sitting) -> None:
     sort_status(unpaid(sitting), "unpaid", ships=False)
     pile = Pile(sitting)
-    assert [verdict.stands for verdict in pile.verdicts.values()] == [Stand.SET_ASIDE, Stand.SET_ASIDE, Stand.TO_WEIGH]
+    assert [verdict.status for verdict in pile.verdicts.values()] == [
+        PieceStatus.SET_ASIDE,
+        PieceStatus.SET_ASIDE,
+        PieceStatus.TO_WEIGH,
+    ]
     assert "unpaid" in pile.terms.shop.policy.skip_status
 
 

@@ -32,7 +32,7 @@ def test_a_short_drawer_is_one_shopping_list_for_the_batch(rulebook):
     (short,) = [one for one in batch.shared if one.found.code == "not-enough-stamps"]
     assert dict(short.found.facts) == {"pieces": 2, "would_do": "1 forever, 1 two ounce"}
     assert short.pieces == ("2-1", "3-1")
-    assert {verdict.stands for verdict in batch.verdicts} == {"ready"}
+    assert {verdict.status for verdict in batch.verdicts} == {"ready"}
     assert all("not-enough-stamps" not in [one.code for one in verdict.findings] for verdict in batch.verdicts)
 
 
@@ -116,6 +116,6 @@ def test_an_old_chart_is_told_once_for_the_whole_batch(rulebook):
 
 
 def test_pieces_beside_the_line_are_counted_where_there_are_any(terms):
-    from desk.domain.stands import Stand
+    from desk.domain.status import PieceStatus
 
-    assert judge_batch([case(beside=Stand.LOST)], terms).counts()["lost"] == 1
+    assert judge_batch([case(beside=PieceStatus.LOST)], terms).counts()["lost"] == 1

@@ -10,11 +10,11 @@ from desk.domain.orders.piece import PieceKey
 from desk.domain.places.address import Address
 from desk.domain.shop.shop import Shop, usual_policy
 from desk.domain.shop.stamp import StampKind
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.rates.stamps.stamps import StampCount
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, set_beside
 from desk.session.pile.stored_cases import StoredCase, read_cases, read_stored, read_terms
 from desk.session.pile.together import pack_together
@@ -26,8 +26,8 @@ from tests.session import made
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    take_in_shop(sitting, made.shop())
-    take_in_orders(sitting, [made.order(number, shipping_paid=Money(400)) for number in "123"])
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order(number, shipping_paid=Money(400)) for number in "123"])
     return sitting
 
 
@@ -50,9 +50,9 @@ def test_what_a_person_chose_comes_with_it(full: Sitting) -> None:
     number = row(full).id
     choose_mailer(full, [number], "Padded")
     choose_service(full, [number], "ground-retail")
-    set_beside(full, [number], Stand.SET_ASIDE)
+    set_beside(full, [number], PieceStatus.SET_ASIDE)
     case = row(full).case
-    assert (case.mailer, case.service, case.beside) == ("Padded", "ground-retail", Stand.SET_ASIDE)
+    assert (case.mailer, case.service, case.beside) == ("Padded", "ground-retail", PieceStatus.SET_ASIDE)
 
 
 def test_turns_rise_as_pieces_are_weighed(full: Sitting) -> None:
@@ -134,7 +134,7 @@ def test_terms_are_the_stored_shop_and_this_sitting_s_day(full: Sitting) -> None
     terms = read_terms(full)
     assert (terms.shop, terms.on, terms.rulebook) == (made.shop(), made.ON, full.rulebook)
     assert terms.tolerance_scale == Decimal(1)
-    take_in_shop(full, replace(made.shop(), stamps=()))
+    import_shop(full, replace(made.shop(), stamps=()))
     assert read_terms(full).shop.stamps == ()
 
 

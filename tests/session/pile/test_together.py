@@ -12,9 +12,9 @@ from desk.domain.money import Money
 from desk.domain.orders.order import Order
 from desk.domain.orders.piece import PieceKey
 from desk.domain.places.address import Address
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.pile import Pile
 from desk.session.pile.together import as_one, door, pack_together, take_apart
@@ -32,8 +32,8 @@ KEYS = [PieceKey("1"), PieceKey("2")]
 
 @pytest.fixture
 def full(sitting: Sitting) -> Sitting:
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, [FIRST, SECOND, ELSEWHERE])
+    import_shop(sitting, shop())
+    import_orders(sitting, [FIRST, SECOND, ELSEWHERE])
     return sitting
 
 
@@ -98,7 +98,7 @@ def test_it_is_weighed_by_either_number(full: Sitting) -> None:
     pack_together(full, KEYS)
     pile = Pile(full)
     (one, _) = pile.verdicts.values()
-    assert one.stands is Stand.TO_WEIGH
+    assert one.status is PieceStatus.TO_WEIGH
     weigh(full, [(PieceKey("2"), weighing("12.1", "Padded"))])
     pile.read_all()
     (one, _) = pile.verdicts.values()
@@ -161,11 +161,11 @@ def test_what_was_paid_for_together_is_not_taken_apart(full: Sitting) -> None:
 def test_what_cannot_be_one_piece_is_refused(full: Sitting, keys: Sequence[PieceKey], words: str) -> None:
     euro = Order("euro", HOME, (), "EUR", Money(0, "EUR"), Money(0, "EUR"))
     others = [euro, order("wish", shipping_choice="fast"), order("want", shipping_choice="slow"), order("two")]
-    take_in_orders(full, [*others, order("aside")])
+    import_orders(full, [*others, order("aside")])
     with full.store.act("Another piece") as tx:
         pieces.ensure_pieces(tx, [PieceKey("two", 2)])
         aside = pieces.ensure_pieces(tx, [PieceKey("aside")])
-    set_beside(full, aside.values(), Stand.SET_ASIDE)
+    set_beside(full, aside.values(), PieceStatus.SET_ASIDE)
     before = full.store.revision
     with pytest.raises(Refused, match=words):
         pack_together(full, keys)
@@ -173,7 +173,7 @@ def test_what_cannot_be_one_piece_is_refused(full: Sitting, keys: Sequence[Piece
 
 
 def test_what_is_packed_is_not_packed_again(full: Sitting) -> None:
-    take_in_orders(full, [order("4")])
+    import_orders(full, [order("4")])
     pack_together(full, KEYS)
     with pytest.raises(Refused, match="packed with another order already"):
         pack_together(full, [PieceKey("4"), PieceKey("2")])

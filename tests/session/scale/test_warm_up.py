@@ -10,7 +10,7 @@ from sqlalchemy import select
 from desk.domain.faults import Refused
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.bench.weigh import record_weight
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.packing import Placement
 from desk.session.pile.stored_cases import read_stored
 from desk.session.scale import warm_up as warm
@@ -22,8 +22,8 @@ from tests.session import made
 
 @pytest.fixture
 def taken_in(sitting: Sitting) -> Sitting:
-    take_in_shop(sitting, made.shop())
-    take_in_orders(sitting, [made.order("1001"), made.order("1002")])
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order("1001"), made.order("1002")])
     return sitting
 
 

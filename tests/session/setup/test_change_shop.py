@@ -8,7 +8,7 @@ from desk.domain.shop.shop import Shop
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.weight import Weight
 from desk.intake.shop.shop_values import mailer_values, policy_values, product_values, stamp_values
-from desk.session.importing.import_orders import take_in_shop
+from desk.session.importing.import_orders import import_shop
 from desk.session.pile.stored_cases import read_terms
 from desk.session.setup import change_shop
 from desk.session.undo import next_steps, undo
@@ -17,7 +17,7 @@ from tests.session import made
 
 @pytest.fixture
 def settled(sitting):
-    take_in_shop(sitting, made.shop(policy=made.policy(max_stamps=4)))
+    import_shop(sitting, made.shop(policy=made.policy(max_stamps=4)))
     return sitting
 
 
@@ -86,7 +86,7 @@ def test_faults_of_all_fields_come_together(settled):
 
 
 def test_a_sender_keeps_what_is_there_and_tells_what_is_lacking(sitting):
-    take_in_shop(sitting, Shop(Address()))
+    import_shop(sitting, Shop(Address()))
     faults = change_shop.save_sender(sitting, {"name": "Sorrel Street Bindery", "country": "united states"})
     assert [fault.field for fault in faults] == ["address1", "city", "region", "postal_code"]
     assert all(fault.kept for fault in faults)
@@ -129,7 +129,7 @@ def test_tax_numbers_are_kept_as_typed(settled):
 
 def test_a_product_keeps_the_edition_of_its_code(sitting):
     old = replace(made.CARD, hs_edition="HS 2017")
-    take_in_shop(sitting, made.shop(products=(old, made.BOOK)))
+    import_shop(sitting, made.shop(products=(old, made.BOOK)))
     assert change_shop.save_product(sitting, 0, product_values(old) | {"customs_words": "Paper card"}) == ()
     assert shop_in(sitting).products[0] == replace(old, customs_words="Paper card")
     assert change_shop.save_product(sitting, 0, product_values(old) | {"hs": "490990"}) == ()

@@ -11,9 +11,9 @@ import pytest
 
 from desk.domain.faults import Refused
 from desk.domain.orders.piece import PieceKey
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.stored_cases import read_stored
 from desk.session.setup.one_buyer import export_buyer, forget_buyer, orders_of_buyer
@@ -28,8 +28,8 @@ CY = replace(made.HOME, recipient="Cy Bell", email="cy@bell.example")
 @pytest.fixture
 def shop(sitting: Sitting) -> Sitting:
     """Two orders of Ada, the first handed over, and one of Cy."""
-    take_in_shop(sitting, made.shop())
-    take_in_orders(sitting, [made.order("1", address=ADA), made.order("2", address=ADA), made.order("3", address=CY)])
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order("1", address=ADA), made.order("2", address=ADA), made.order("3", address=CY)])
     weigh(sitting, [(PieceKey("1"), made.weighing("0.7"))])
     with sitting.store.act("Hand over") as tx:
         hand_over(tx, [1])
@@ -65,7 +65,7 @@ def test_what_was_mailed_is_forgotten_and_the_rest_is_named(shop: Sitting) -> No
     assert [stored.case.order.address.recipient for stored in read_stored(shop)] == ["", "Ada Vell", "Cy Bell"]
     with pytest.raises(Refused, match="Still to be mailed: 2"):
         forget_buyer(shop, "ada@vell.example")
-    set_beside(shop, [2], Stand.SET_ASIDE)
+    set_beside(shop, [2], PieceStatus.SET_ASIDE)
     forget_buyer(shop, "ada@vell.example")
     assert [stored.case.order.address.recipient for stored in read_stored(shop)] == ["", "", "Cy Bell"]
     with pytest.raises(Refused, match="No order has"):

@@ -6,7 +6,7 @@ import pytest
 
 from desk.domain.faults import Refused, Unreadable
 from desk.domain.money import Money
-from desk.session.importing.import_orders import take_in_shop
+from desk.session.importing.import_orders import import_shop
 from desk.session.setup.own_rules import (
     FOLDER,
     OwnZones,
@@ -54,7 +54,7 @@ def test_without_anything_of_its_own_a_store_goes_by_what_is_shipped(sitting, sh
 
 
 def test_own_lists_and_zones_are_followed_and_so_is_undo(sitting, shelf):
-    take_in_shop(sitting, shop())
+    import_shop(sitting, shop())
     assert use_own(sitting, shelf) == ()
     dearer(sitting, shelf, 83)
     load_zones(sitting, NEAR, "zones.csv")
@@ -68,17 +68,17 @@ def test_own_lists_and_zones_are_followed_and_so_is_undo(sitting, shelf):
 
 
 def test_rules_are_read_again_only_when_they_were_set(sitting, shelf):
-    take_in_shop(sitting, shop())
+    import_shop(sitting, shop())
     use_own(sitting, shelf)
     before = sitting.rulebook
     with sitting.store.act("Something else"):
         pass
-    take_in_shop(sitting, shop(stamps=()))
+    import_shop(sitting, shop(stamps=()))
     assert sitting.rulebook is before
 
 
 def test_who_opens_the_store_next_goes_by_the_same(sitting, shelf, rulebook):
-    take_in_shop(sitting, shop())
+    import_shop(sitting, shop())
     dearer(sitting, shelf, 84)
     load_zones(sitting, NEAR, "zones.csv")
     rules, faults = with_own(rulebook, sitting.store, shelf)
@@ -99,7 +99,7 @@ def test_a_list_that_is_gone_is_told_and_left_out(sitting, shelf):
 
 
 def test_a_zone_chart_is_for_the_prefix_it_is_sent_from(sitting):
-    take_in_shop(sitting, shop())
+    import_shop(sitting, shop())
     load_zones(sitting, NEAR, "zones.csv")
     assert own_zones(sitting) == OwnZones("558", "2026-10-01", {"977": 3, "500": 4})
     drop_zones(sitting)

@@ -10,7 +10,7 @@ from desk.domain.faults import Refused, Unreadable
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.pile import Pile
 from desk.session.setup.price_list_preview import ListHead, preview_chart
 from desk.session.setup.price_lists import (
@@ -19,10 +19,10 @@ from desk.session.setup.price_lists import (
     PriceListFolders,
     compared,
     edit_cell,
+    import_price_list,
     keep_lists,
     refresh_charts,
     set_dates,
-    take_in_chart,
 )
 from desk.session.undo import redo, undo
 from desk.store.tables import settings
@@ -53,8 +53,8 @@ def look(tmp_path, rulebook):
 @pytest.fixture
 def pile(sitting, shelf):
     """One stamped letter; prices are read again before the pile reads them, after undo too."""
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, [order("1")])
+    import_shop(sitting, shop())
+    import_orders(sitting, [order("1")])
     weigh(sitting, [(PieceKey("1"), weighing("0.7"))])
     found = Pile(sitting)
     sitting.listeners += [lambda changes: changes.settings and refresh_charts(sitting, shelf), found.follow]
@@ -172,14 +172,14 @@ def test_a_file_that_is_no_table_is_told(look):
 def test_the_list_in_force_stays_on_any_fault(pile, sitting, shelf, look):
     before = sitting.rulebook
     with pytest.raises(Unreadable, match="line 3"):
-        take_in_chart(sitting, shelf, look(LETTERS.replace("1.20", "-1")))
+        import_price_list(sitting, shelf, look(LETTERS.replace("1.20", "-1")))
     assert sitting.rulebook is before
     assert not shelf.own.exists()
     assert postage(pile) == "0.82"
 
 
 def test_taking_in_is_one_step_and_undo_brings_the_old_list_back(pile, sitting, shelf, look):
-    name = take_in_chart(sitting, shelf, look(LETTERS))
+    name = import_price_list(sitting, shelf, look(LETTERS))
     assert (name, postage(pile)) == ("own-2026-07-13-1", "0.90")
     assert pile.verdicts[next(iter(pile.verdicts))].offer.chart.until == date(2027, 1, 16)
     assert undo(sitting) == "Price list imported: new.csv"
@@ -190,7 +190,7 @@ def test_taking_in_is_one_step_and_undo_brings_the_old_list_back(pile, sitting, 
 
 
 def test_a_list_is_never_written_over(pile, sitting, shelf, look):
-    names = [take_in_chart(sitting, shelf, look(text)) for text in (LETTERS, LETTERS.replace("0.90", "0.95"))]
+    names = [import_price_list(sitting, shelf, look(text)) for text in (LETTERS, LETTERS.replace("0.90", "0.95"))]
     assert names == ["own-2026-07-13-1", "own-2026-07-13-2"]
     assert postage(pile) == "0.95"
     assert "0.90" in (shelf.own / names[0] / "cells.csv").read_text()
@@ -239,7 +239,7 @@ def test_first_and_last_day_are_set(pile, sitting, shelf):
 
 
 def test_an_own_list_that_was_damaged_is_left_out_and_told(pile, sitting, shelf, look):
-    name = take_in_chart(sitting, shelf, look(LETTERS))
+    name = import_price_list(sitting, shelf, look(LETTERS))
     (shelf.own / name / "cells.csv").write_text(LETTERS.replace("0.90", "0,90"), encoding="utf-8")
     (fault, *_) = refresh_charts(sitting, shelf)
     assert (fault.file, fault.line, fault.column) == (f"{name}/cells.csv", 2, "")
@@ -248,7 +248,7 @@ def test_an_own_list_that_was_damaged_is_left_out_and_told(pile, sitting, shelf,
 
 
 def test_an_own_list_that_was_taken_away_is_told(pile, sitting, shelf, look):
-    name = take_in_chart(sitting, shelf, look(LETTERS))
+    name = import_price_list(sitting, shelf, look(LETTERS))
     (shelf.own / name).rename(shelf.own / "elsewhere")
     (fault,) = refresh_charts(sitting, shelf)
     assert str(fault).startswith(f"{name}: expected a folder of that name")

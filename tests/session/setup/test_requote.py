@@ -8,7 +8,7 @@ import pytest
 from desk.domain.length import Size
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile import pile as pile_module
 from desk.session.pile.bulk_changes import choose_mailer, choose_service
 from desk.session.pile.mailing_date import post_on
@@ -21,8 +21,8 @@ from tests.session.made import order, shop, weigh_piece, weighing
 @pytest.fixture
 def pile(sitting):
     """Three letters of 0.7 oz in an envelope."""
-    take_in_shop(sitting, shop())
-    take_in_orders(sitting, [order(number) for number in "123"])
+    import_shop(sitting, shop())
+    import_orders(sitting, [order(number) for number in "123"])
     weigh(sitting, [(PieceKey(number), weighing("0.7")) for number in "123"])
     found = Pile(sitting)
     sitting.listeners.append(found.follow)

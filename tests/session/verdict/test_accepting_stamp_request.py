@@ -6,9 +6,9 @@ from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.shop import LetterPostage
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.pile import Pile
 from desk.session.pile.stored_cases import read_stored
 from desk.session.undo import undo
@@ -29,20 +29,20 @@ def look(verdict):
 def test_a_letter_is_proposed_where_the_choice_forbids_letters(judged):
     """5.00 paid, less 0.82 (list of 2026-07-12) and 0.12 for the mailer; until yes it stays the parcel chosen."""
     verdict = judged(shop=shop(**PARCELS), **ASKED)
-    assert (verdict.offer.service, verdict.stands) == ("ground-retail", Stand.NEEDS_A_LOOK)
+    assert (verdict.offer.service, verdict.status) == ("ground-retail", PieceStatus.NEEDS_A_LOOK)
     assert look(verdict) == {"refund": "4.06", "service": "letter-stamped", "postage": "0.82", "currency": "USD"}
     assert verdict.money.refund == Money(0)
 
 
 def test_yes_makes_it_the_letter(judged):
     verdict = judged(shop=shop(**PARCELS), answered=YES, **ASKED)
-    assert (verdict.offer.service, verdict.stands) == ("letter-stamped", Stand.READY)
+    assert (verdict.offer.service, verdict.status) == ("letter-stamped", PieceStatus.READY)
     assert (verdict.money.refund, refund_due(verdict)) == (Money(406), Money(406))
 
 
 def test_no_makes_it_as_if_nobody_had_asked(judged):
     verdict = judged(shop=shop(**PARCELS), answered=NO, **ASKED)
-    assert (verdict.offer.service, look(verdict), verdict.stands) == ("ground-retail", None, Stand.READY)
+    assert (verdict.offer.service, look(verdict), verdict.status) == ("ground-retail", None, PieceStatus.READY)
     assert (verdict.money.refund, refund_due(verdict)) == (Money(0), Money(0))
 
 
@@ -77,8 +77,8 @@ def test_a_service_chosen_for_the_piece_answers_the_request(judged):
 
 @pytest.fixture
 def pile(sitting):
-    take_in_shop(sitting, shop(**PARCELS))
-    take_in_orders(sitting, [order("1", **ASKED), order("2")])
+    import_shop(sitting, shop(**PARCELS))
+    import_orders(sitting, [order("1", **ASKED), order("2")])
     weigh(sitting, [(PieceKey("1"), weighing()), (PieceKey("1", 2), weighing()), (PieceKey("2"), weighing())])
     found = Pile(sitting)
     sitting.listeners.append(found.follow)

@@ -4,7 +4,7 @@ import pytest
 
 from desk.domain.finding import Severity
 from desk.domain.length import Size
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.verdict.case import contents_of
 from tests.session import made
 from tests.session.made import BOOK, FOLDER, LETTER, MANUAL, case, line, shop, weighing
@@ -91,7 +91,7 @@ def unsorted(judged, **fields):
 @pytest.mark.parametrize("status", ["unpaid", "on hold"])
 def test_an_order_with_a_status_nobody_sorted_needs_a_check(judged, status):
     assert unsorted(judged, status=status) == [("status-unsorted", Severity.LOOK)]
-    assert judged(status=status).stands is Stand.NEEDS_A_LOOK
+    assert judged(status=status).status is PieceStatus.NEEDS_A_LOOK
 
 
 def test_a_status_that_came_to_be_skipped_holds_up_an_order_imported_before(judged):
@@ -121,7 +121,7 @@ def test_an_unknown_product_is_a_note_at_home_and_holds_up_a_parcel_abroad(judge
     home, away = judged(shop=shop), judged("4.2", "Padded", shop=shop, address=made.FRANCE)
     severity = {one.code: one.severity for one in home.findings}
     assert severity["product-unknown"] is Severity.NOTE
-    assert home.stands is Stand.READY
+    assert home.status is PieceStatus.READY
     assert {one.code: one.severity for one in away.findings}["product-unknown"] is Severity.LOOK
 
 

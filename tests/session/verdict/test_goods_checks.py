@@ -8,7 +8,7 @@ import pytest
 
 from desk.domain.finding import Severity
 from desk.domain.shop.product import Restriction
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.verdict.confirmed import cause_of
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms
@@ -30,7 +30,7 @@ def test_a_hazard_at_home_goes_by_ground_and_is_asked_about(judged, kind):
     """Publication 52 sections 342 (from memory), 343, 349."""
     verdict = judged(shop=sold(replace(made.CARD, restricted=(kind,))))
     assert severities(verdict)["hazard-surface-only"] is Severity.LOOK
-    assert (verdict.offer.service, verdict.stands) == ("ground-retail", Stand.NEEDS_A_LOOK)
+    assert (verdict.offer.service, verdict.status) == ("ground-retail", PieceStatus.NEEDS_A_LOOK)
 
 
 def test_a_magnet_at_home_asks_nothing(judged):
@@ -65,7 +65,7 @@ def test_what_was_confirmed_for_a_product_holds_up_no_other_piece(judged, rulebo
     known = Terms(sold(INK), rulebook, made.ON, confirmed=frozenset({cause_of(first)}))
     verdict = judge(made.case(), known)
     assert severities(verdict)["hazard-surface-only"] is Severity.NOTE
-    assert verdict.stands is Stand.READY
+    assert verdict.status is PieceStatus.READY
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.product import Restriction
 from desk.domain.shop.shop import ExchangeRate, LetterPostage, ParcelPayment
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.verdict.payment import Payment
 from tests.session.made import (
     BOOK,
@@ -42,7 +42,7 @@ def test_a_plain_letter_is_ready(judged):
     verdict = judged()
     assert verdict.offer.service == "letter-stamped"
     assert verdict.payment is Payment.STAMPED
-    assert verdict.stands is Stand.READY
+    assert verdict.status is PieceStatus.READY
     assert verdict.declaration.form == "none"
     assert codes(verdict) == ["untracked"]
 
@@ -57,7 +57,7 @@ def test_money_of_a_letter(judged):
 def test_a_piece_nobody_weighed_is_to_weigh_and_says_so(judged):
     verdict = judged(None)
     assert codes(verdict) == ["no-weight"]
-    assert verdict.stands is Stand.TO_WEIGH
+    assert verdict.status is PieceStatus.TO_WEIGH
     assert (verdict.quote, verdict.offer, verdict.money, verdict.declaration) == (None, None, None, None)
     assert verdict.charged == Money(500)
 
@@ -73,17 +73,21 @@ def test_findings_of_the_order_come_along_heaviest_first(judged):
     assert ranks == sorted(ranks)
 
 
-@pytest.mark.parametrize("rest", [{"beside": Stand.SET_ASIDE}, {"postage_on": True}, {"handed_over": True}])
+@pytest.mark.parametrize("rest", [{"beside": PieceStatus.SET_ASIDE}, {"postage_on": True}, {"handed_over": True}])
 def test_what_was_done_with_it_is_where_it_stands(judged, rest):
-    expected = {"beside": Stand.SET_ASIDE, "postage_on": Stand.LABELED, "handed_over": Stand.HANDED_OVER}
-    assert judged(**rest).stands is expected[next(iter(rest))]
+    expected = {
+        "beside": PieceStatus.SET_ASIDE,
+        "postage_on": PieceStatus.LABELED,
+        "handed_over": PieceStatus.HANDED_OVER,
+    }
+    assert judged(**rest).status is expected[next(iter(rest))]
 
 
 def test_an_answered_look_makes_it_ready(judged):
-    assert judged(buyer_note="by stamp").stands is Stand.NEEDS_A_LOOK
-    assert judged(buyer_note="by stamp", answered=frozenset({"stamps-requested"})).stands is Stand.READY
+    assert judged(buyer_note="by stamp").status is PieceStatus.NEEDS_A_LOOK
+    assert judged(buyer_note="by stamp", answered=frozenset({"stamps-requested"})).status is PieceStatus.READY
     stopped = judged(address=replace(HOME, city=""), answered=frozenset({"address-incomplete"}))
-    assert stopped.stands is Stand.NEEDS_A_LOOK
+    assert stopped.status is PieceStatus.NEEDS_A_LOOK
 
 
 def test_a_stamp_asked_for_and_what_goes_back(judged):

@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 
 from desk.domain.finding import Code, Finding
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.rulebook import Rulebook
 from desk.session.verdict.verdict import Terms, Verdict
 from tests.session import made
@@ -30,10 +30,10 @@ def test_only_a_stop_stops(judged: Judged, codes: tuple[str, ...], expected: boo
     assert (verdict.is_stopped, verdict.stays_here) == (expected, expected)
 
 
-@pytest.mark.parametrize("beside", [Stand.SET_ASIDE, Stand.CAME_BACK, Stand.LOST])
-def test_beside_the_line_it_stays_without_being_stopped(judged: Judged, beside: Stand) -> None:
+@pytest.mark.parametrize("beside", [PieceStatus.SET_ASIDE, PieceStatus.CAME_BACK, PieceStatus.LOST])
+def test_beside_the_line_it_stays_without_being_stopped(judged: Judged, beside: PieceStatus) -> None:
     verdict = judged("0.7", beside=beside)
-    assert (verdict.is_stopped, verdict.stays_here, verdict.stands) == (False, True, beside)
+    assert (verdict.is_stopped, verdict.stays_here, verdict.status) == (False, True, beside)
 
 
 @pytest.mark.parametrize(("country", "expected"), [("US", False), ("", False), ("FR", True), ("CA", True)])
@@ -49,7 +49,7 @@ def test_a_military_address_is_at_home(judged: Judged) -> None:
 def test_until_it_is_weighed_nothing_is_decided(judged: Judged) -> None:
     verdict = judged(None)
     assert (verdict.quote, verdict.offer, verdict.payment, verdict.declaration) == (None, None, None, None)
-    assert (verdict.stamps, verdict.money, verdict.stands) == (None, None, Stand.TO_WEIGH)
+    assert (verdict.stamps, verdict.money, verdict.status) == (None, None, PieceStatus.TO_WEIGH)
     assert verdict.charged.text() == "5.00"
 
 

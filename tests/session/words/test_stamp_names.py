@@ -5,7 +5,7 @@ import pytest
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.stamp import StampKind, StampStock
-from desk.session.importing.import_orders import take_in_orders
+from desk.session.importing.import_orders import import_orders
 from desk.session.pile.stored_cases import read_stored
 from desk.store.tables import movements
 from desk.store.tables.movements import CountedKind
@@ -26,7 +26,7 @@ def test_a_name_leads_back_to_its_stamp(stamp):
 
 
 def test_what_each_piece_used(sitting):
-    take_in_orders(sitting, [order("1"), order("2"), order("3")])
+    import_orders(sitting, [order("1"), order("2"), order("3")])
     ids = {stored.case.key: stored.id for stored in read_stored(sitting)}
     one, two, three = (ids[PieceKey(number)] for number in "123")
     with sitting.store.act("Use") as tx:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from pytestqt.qtbot import QtBot
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.store.tables.hand_overs import hand_over
 from desk.ui.bridge import Desk
 from tests.ui.batch.test_view import numbers, said, show
@@ -21,7 +21,7 @@ def test_what_was_handed_over_is_out_of_the_way_and_found_by_status_or_text(qtbo
     desk.sitting.announce(desk.sitting.store.last_changes)
     assert "1043" not in numbers(view)
     assert view.list.bar._words[None].text() == f"In work {len(desk.pile.verdicts) - 1}"
-    view.list.bar.want_stands(Stand.HANDED_OVER)
+    view.list.bar.want_statuses(PieceStatus.HANDED_OVER)
     assert numbers(view) == ["1043"]
     view.back()
     view.list.bar.search.setText("1043")

@@ -10,7 +10,7 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QFileDialog, QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.store.tables.hand_overs import put_postage_on
 from desk.ui.batch.pieces.rows import NUMBER, RECIPIENT
 from desk.ui.batch.view import BatchView
@@ -108,12 +108,12 @@ def test_the_words_filter_and_carry_counts(
     assert words["In work"].text() == f"In work {len(desk.pile.verdicts)}"
     qtbot.mouseClick(words["Needs a look"], Qt.MouseButton.LeftButton)
     assert words["Needs a look"].text() == f"Needs a look {len(numbers(view))}"
-    assert {row.stands for row in view.list.model.shown} == {Stand.NEEDS_A_LOOK}
+    assert {row.status for row in view.list.model.shown} == {PieceStatus.NEEDS_A_LOOK}
 
 
 def test_w_goes_through_the_words(qtbot: QtBot, view: BatchView) -> None:
     qtbot.keyClick(view.list.table, Qt.Key.Key_W)
-    assert view.list.bar.wanted.stands is Stand.TO_WEIGH
+    assert view.list.bar.wanted.status is PieceStatus.TO_WEIGH
 
 
 def test_a_finding_filters_from_the_keyboard(qtbot: QtBot, view: BatchView, weigh_demo: Callable[[], None]) -> None:
@@ -128,9 +128,9 @@ def test_a_finding_filters_from_the_keyboard(qtbot: QtBot, view: BatchView, weig
 def test_what_was_chosen_stays_chosen(view: BatchView, desk: Desk) -> None:
     select(view, 3, 5)
     chosen = view.list.chosen()
-    view.list.set_beside(Stand.LOST)
+    view.list.set_beside(PieceStatus.LOST)
     assert view.list.chosen() == chosen
-    assert {desk.pile.verdicts[piece].stands for piece in chosen} == {Stand.LOST}
+    assert {desk.pile.verdicts[piece].status for piece in chosen} == {PieceStatus.LOST}
 
 
 def test_alt_down_sorts_by_the_column_with_the_focus(qtbot: QtBot, view: BatchView) -> None:
@@ -148,9 +148,9 @@ def test_a_sets_aside_and_puts_back(qtbot: QtBot, view: BatchView, desk: Desk) -
     select(view, 0, 1)
     pieces = view.list.chosen()
     qtbot.keyClick(view.list.table, Qt.Key.Key_A)
-    assert {desk.pile.verdicts[piece].stands for piece in pieces} == {Stand.SET_ASIDE}
+    assert {desk.pile.verdicts[piece].status for piece in pieces} == {PieceStatus.SET_ASIDE}
     qtbot.keyClick(view.list.table, Qt.Key.Key_A)
-    assert {desk.pile.verdicts[piece].stands for piece in pieces} == {Stand.TO_WEIGH}
+    assert {desk.pile.verdicts[piece].status for piece in pieces} == {PieceStatus.TO_WEIGH}
 
 
 def test_mailer_and_service_of_many(view: BatchView, desk: Desk) -> None:
@@ -168,7 +168,7 @@ def test_mailer_and_service_of_many(view: BatchView, desk: Desk) -> None:
 def test_nothing_is_said_of_nothing(view: BatchView, desk: Desk) -> None:
     view.list.table.clearSelection()
     events = said(desk)
-    view.list.set_beside(Stand.LOST)
+    view.list.set_beside(PieceStatus.LOST)
     assert events == []
     assert not button(view, "Set aside / put back").isEnabled()
 
@@ -215,14 +215,14 @@ def test_a_dropped_file_is_previewed_then_taken_in(qtbot: QtBot, empty_desk: Des
     dropped.setUrls([QUrl.fromLocalFile(str(resources / "demo" / "orders.csv"))])
     buttons, keys = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
     view.dropEvent(QDropEvent(QPointF(5, 5), Qt.DropAction.CopyAction, dropped, buttons, keys))
-    assert view.bring.isVisible()
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
-    rows = view.bring.columns.rows
+    assert view.importing.isVisible()
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
+    rows = view.importing.columns.rows
     assert [rows.index(0, at).data() for at in range(3)] == ["order number", "order date", "name"]
     assert (rows.headerData(2, Qt.Orientation.Horizontal), rows.index(1, 2).data()) == ("recipient", "Ada Quist")
     assert len(empty_desk.pile.verdicts) == 0
-    with qtbot.waitSignal(view.bring.ended):
-        button(view.bring, "Import").click()
+    with qtbot.waitSignal(view.importing.ended):
+        button(view.importing, "Import").click()
     assert view.list.isVisible()
     assert events[-1].undo
     assert events[-1].words.startswith(f"Imported: {len(empty_desk.pile.verdicts)} new, 0 changed")
@@ -247,16 +247,16 @@ def test_only_files_may_be_dropped(view: BatchView, resources: Path) -> None:
 def test_a_pose_for_a_picture_shows_the_trouble(view: BatchView, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
     view.pose("trouble")
-    assert view.list.bar.wanted.stands is Stand.NEEDS_A_LOOK
+    assert view.list.bar.wanted.status is PieceStatus.NEEDS_A_LOOK
     assert view.list.side.isVisible()
 
 
 def test_arriving_at_a_file_goes_on_with_it(qtbot: QtBot, view: BatchView, resources: Path) -> None:
     view.look_into(resources / "demo" / "orders.csv")
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
     view.list.table.setFocus()
     view.arrive()
-    assert view.focusWidget() is button(view.bring, "Import")
+    assert view.focusWidget() is button(view.importing, "Import")
 
 
 def test_the_date_field_asks_for_another_date(qtbot: QtBot, view: BatchView, desk: Desk) -> None:
@@ -295,26 +295,26 @@ def test_a_file_that_is_no_table_is_said(qtbot: QtBot, view: BatchView, desk: De
 def test_unsure_headers_are_offered_and_taken_when_accepted(qtbot: QtBot, view: BatchView, tmp_path: Path) -> None:
     (tmp_path / "odd.csv").write_text("order,recipient,country,itm\n7001,Ada Quist,US,Card\n")
     view.look_into(tmp_path / "odd.csv")
-    qtbot.waitUntil(lambda: view.bring.preview is not None)
-    assert view.bring.preview.missing == ("item",)
-    assert not button(view.bring, "Import").isEnabled()
-    assert view.focusWidget() is view.bring.columns
-    qtbot.keyClick(view.bring.columns, Qt.Key.Key_Space)
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
-    assert view.bring.preview.missing == ()
-    with qtbot.waitSignal(view.bring.ended):
-        button(view.bring, "Import").click()
+    qtbot.waitUntil(lambda: view.importing.preview is not None)
+    assert view.importing.preview.missing == ("item",)
+    assert not button(view.importing, "Import").isEnabled()
+    assert view.focusWidget() is view.importing.columns
+    qtbot.keyClick(view.importing.columns, Qt.Key.Key_Space)
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
+    assert view.importing.preview.missing == ()
+    with qtbot.waitSignal(view.importing.ended):
+        button(view.importing, "Import").click()
     assert "7001" in numbers(view)
 
 
 def test_cancelling_takes_nothing_in(qtbot: QtBot, view: BatchView, desk: Desk, resources: Path) -> None:
     before, events = desk.sitting.store.revision, said(desk)
-    with qtbot.waitSignal(view.bring.ended):
+    with qtbot.waitSignal(view.importing.ended):
         view.look_into(resources / "demo" / "orders.csv")
-        assert view.bring.is_busy
-        view.bring.leave()
+        assert view.importing.is_busy
+        view.importing.leave()
     assert events[-1].words == "Stopped. Nothing was imported."
-    assert not view.bring.is_busy
+    assert not view.importing.is_busy
     assert desk.sitting.store.revision == before
 
 
@@ -322,7 +322,7 @@ def test_a_file_is_asked_for(view: BatchView, monkeypatch: pytest.MonkeyPatch, r
     chosen = str(resources / "demo" / "orders.csv")
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (chosen, ""))
     view.ask_for_file()
-    assert view.bring.isVisible()
+    assert view.importing.isVisible()
 
 
 def test_another_posting_date_prices_anew(
@@ -354,7 +354,7 @@ def test_jumps_lead_to_the_filtered_list(view: BatchView, weigh_demo: Callable[[
     jump = view.jumps()[-1]
     jump.go()
     assert jump.words == f"{len(numbers(view))} need a check"
-    assert {row.stands for row in view.list.model.shown} == {Stand.NEEDS_A_LOOK}
+    assert {row.status for row in view.list.model.shown} == {PieceStatus.NEEDS_A_LOOK}
 
 
 @pytest.mark.window

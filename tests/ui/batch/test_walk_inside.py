@@ -57,7 +57,7 @@ def go(qtbot: QtBot, desk: Desk) -> Go:
         assert isinstance(screen, BatchView)
         if page in TABLES:
             screen.look_into(Pasted(TABLES[page]))
-            qtbot.waitUntil(lambda: screen.bring.preview is not None and not screen.bring.is_busy)
+            qtbot.waitUntil(lambda: screen.importing.preview is not None and not screen.importing.is_busy)
         elif page == "before weighing":
             screen.look_ahead()
         else:

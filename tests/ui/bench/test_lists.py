@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.pile.alike import Alike
 from desk.session.pile.bulk_changes import set_beside
 from desk.ui.bench.lists import RowList
@@ -57,8 +57,8 @@ def test_an_open_piece_that_is_gone_is_no_hindrance(desk: Desk) -> None:
     assert [row.piece_id for row in rows] == list(desk.pile.verdicts)[:2]
 
 
-@pytest.mark.parametrize("stand", [Stand.LOST, Stand.SET_ASIDE])
-def test_what_stands_beside_the_line_does_not_come_next(desk: Desk, stand: Stand) -> None:
+@pytest.mark.parametrize("stand", [PieceStatus.LOST, PieceStatus.SET_ASIDE])
+def test_what_stands_beside_the_line_does_not_come_next(desk: Desk, stand: PieceStatus) -> None:
     first = next(iter(desk.pile.verdicts))
     set_beside(desk.sitting, [first], stand)
     assert first not in [row.piece_id for row in next_rows(desk.pile, Alike(desk.pile), None)]
@@ -97,14 +97,14 @@ def test_the_newest_is_first(weighed_desk: Desk) -> None:
 
 def test_every_weighed_piece_has_its_mark_and_its_word(weighed_desk: Desk) -> None:
     pile = weighed_desk.pile
-    marks = {Stand.READY: "fine", Stand.NEEDS_A_LOOK: "look"}
+    marks = {PieceStatus.READY: "fine", PieceStatus.NEEDS_A_LOOK: "look"}
     for row in last_rows(pile, 999):
         verdict = pile.verdicts[row.piece_id]
-        assert row.mark == ("stop" if verdict.is_stopped else marks[verdict.stands])
-        if verdict.stands is Stand.NEEDS_A_LOOK:
-            assert row.stands == ("blocked" if verdict.is_stopped else "check")
+        assert row.mark == ("stop" if verdict.is_stopped else marks[verdict.status])
+        if verdict.status is PieceStatus.NEEDS_A_LOOK:
+            assert row.status == ("blocked" if verdict.is_stopped else "check")
         else:
-            assert row.stands == str(verdict.stands)
+            assert row.status == str(verdict.status)
 
 
 def test_a_decided_shape_wins_over_the_mailer(weighed_desk: Desk) -> None:

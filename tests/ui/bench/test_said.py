@@ -3,7 +3,7 @@
 import pytest
 from PySide6.QtCore import Qt
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.papers.stamps_on import put_stamps_on
 
 
@@ -75,17 +75,17 @@ def test_a_look_is_answered_in_one_key(bench):
     bench.press("t1.0")
     bench.enter()
     piece = bench.desk.pile.find("1049")
-    assert bench.desk.pile.verdicts[piece].stands is Stand.NEEDS_A_LOOK
+    assert bench.desk.pile.verdicts[piece].status is PieceStatus.NEEDS_A_LOOK
     assert bench.screen.side.seen.isVisible()
     bench.press("y")
-    assert bench.desk.pile.verdicts[piece].stands is Stand.READY
+    assert bench.desk.pile.verdicts[piece].status is PieceStatus.READY
     assert not bench.screen.side.seen.isVisible()
 
 
 def test_set_aside_and_back(bench):
     bench.open("1043")
     bench.press("a")
-    assert bench.case("1043").beside is Stand.SET_ASIDE
+    assert bench.case("1043").beside is PieceStatus.SET_ASIDE
     bench.press("a")
     assert bench.case("1043").beside is None
 

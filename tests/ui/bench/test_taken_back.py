@@ -2,7 +2,7 @@
 
 import pytest
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.papers.hand_over import stamp_all
 from desk.session.undo import is_of_the_bench
 
@@ -10,7 +10,7 @@ from desk.session.undo import is_of_the_bench
 def test_setting_aside_is_taken_back(bench):
     bench.open("1043")
     bench.press("a")
-    assert bench.case("1043").beside is Stand.SET_ASIDE
+    assert bench.case("1043").beside is PieceStatus.SET_ASIDE
     bench.press("z")
     assert bench.case("1043").beside is None
 

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.scales.port import Link, LinkState, Trouble
 from desk.session.pile.bulk_changes import set_beside
 
@@ -159,7 +159,7 @@ def test_the_pieces_alike_take_the_weight_and_are_to_be_checked(bench):
     assert [jump.words for jump in bench.screen.jumps()] == ["3 to check"]
     bench.press("n")
     assert bench.screen.write.recorded.text() == "weight copied from 1041-1"
-    assert "(weight copied)" in {row.stands.partition("ready ")[2] for row in bench.screen.pieces.last.rows}
+    assert "(weight copied)" in {row.status.partition("ready ")[2] for row in bench.screen.pieces.last.rows}
 
 
 def test_it_goes_on_by_itself_when_asked_to(bench):
@@ -226,7 +226,7 @@ def test_another_screen_opens_a_piece_here(bench):
 
 def test_a_change_made_elsewhere_is_seen(bench):
     bench.open("1043")
-    set_beside(bench.desk.sitting, [bench.screen.piece], Stand.LOST)
+    set_beside(bench.desk.sitting, [bench.screen.piece], PieceStatus.LOST)
     assert bench.screen.write.recorded.text() == "lost"
 
 
@@ -235,8 +235,8 @@ def test_when_all_is_weighed_the_next_key_says_so(bench, weigh_demo):
     said = []
     bench.desk.happened.connect(lambda event: said.append(event.words))
     for piece, verdict in list(bench.desk.pile.verdicts.items()):
-        if verdict.stands is Stand.TO_WEIGH:
-            set_beside(bench.desk.sitting, [piece], Stand.SET_ASIDE)
+        if verdict.status is PieceStatus.TO_WEIGH:
+            set_beside(bench.desk.sitting, [piece], PieceStatus.SET_ASIDE)
     bench.press("n")
     assert said == ["Everything is weighed."]
     assert bench.screen.pieces.nothing_next.text() == "Everything is weighed."

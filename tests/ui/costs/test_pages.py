@@ -7,7 +7,7 @@ from PySide6.QtGui import QGuiApplication
 from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.papers.hand_over import hand_pieces_over, stamp_all
 from desk.ui.bridge import Desk
 from desk.ui.costs.view import CHARGE, PAID, PILE, TIME, CostsView
@@ -17,7 +17,9 @@ from desk.ui.costs.view import CHARGE, PAID, PILE, TIME, CostsView
 def left(weighed_desk: Desk) -> Desk:
     """A desk that has handed over everything ready."""
     weighed_desk.do(stamp_all, weighed_desk.pile)
-    ready = [n for n, one in weighed_desk.pile.verdicts.items() if one.stands in (Stand.READY, Stand.LABELED)]
+    ready = [
+        n for n, one in weighed_desk.pile.verdicts.items() if one.status in (PieceStatus.READY, PieceStatus.LABELED)
+    ]
     weighed_desk.do(hand_pieces_over, weighed_desk.pile, ready)
     return weighed_desk
 

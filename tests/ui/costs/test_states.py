@@ -10,7 +10,7 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.pile.bulk_changes import set_beside
 from desk.ui.bridge import Desk
 from desk.ui.costs.pile_page import FIGURES, HEADS, PilePage
@@ -66,8 +66,8 @@ def test_a_piece_set_aside_leaves_or_stays_and_undo_brings_the_same_rows_back(
 ) -> None:
     view = shown(kind)
     before = part(view).model.rows
-    ready = [number for number, verdict in weighed_desk.pile.verdicts.items() if verdict.stands is Stand.READY]
-    weighed_desk.do(set_beside, ready[:3], Stand.SET_ASIDE)
+    ready = [number for number, verdict in weighed_desk.pile.verdicts.items() if verdict.status is PieceStatus.READY]
+    weighed_desk.do(set_beside, ready[:3], PieceStatus.SET_ASIDE)
     if kind is HandOverView:
         assert len(part(view).model.rows) == len(before) - 3
     weighed_desk.undo()
@@ -114,7 +114,7 @@ def test_losses_stay_chosen_after_a_change(shown: Callable[[type], View], weighe
     view = shown(CostsView)
     assert isinstance(view, CostsView)
     view.pile.toggle_losing()
-    weighed_desk.do(set_beside, [next(iter(weighed_desk.pile.verdicts))], Stand.SET_ASIDE)
+    weighed_desk.do(set_beside, [next(iter(weighed_desk.pile.verdicts))], PieceStatus.SET_ASIDE)
     assert {row[-1] for row in part(view).model.rows} == {"loss"}
 
 
@@ -142,7 +142,7 @@ def test_nothing_can_be_saved_while_nothing_is_ready(shown: Callable[[type], Vie
     assert isinstance(view, HandOverView)
     assert view.save.isEnabled()
     every = list(weighed_desk.pile.verdicts)
-    weighed_desk.do(set_beside, every, Stand.SET_ASIDE)
+    weighed_desk.do(set_beside, every, PieceStatus.SET_ASIDE)
     assert not view.save.isEnabled()
     assert part(view).pages.currentWidget() is part(view).nothing
     weighed_desk.undo()

@@ -10,10 +10,10 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from desk.domain.shop.shop import Shop
-from desk.domain.stands import is_answerable
+from desk.domain.status import is_answerable
 from desk.session.bench.answers import answer_looks
 from desk.session.customs.product_goods import hs_choices
-from desk.session.importing.import_orders import take_in_shop
+from desk.session.importing.import_orders import import_shop
 from desk.ui.bridge import Desk, Event
 from desk.ui.customs.line import LineCard
 from desk.ui.customs.model import COUNTRY, MISSING, NUMBER, VALUE, CustomsModel
@@ -153,7 +153,7 @@ def test_the_focus_stays_in_the_field_while_the_list_is_brought_up_to_date(
     words = line_edit(card, "customs_words")
     words.setFocus()
     shop = desk.pile.terms.shop
-    take_in_shop(desk.sitting, replace(shop, tax_ids={}))
+    import_shop(desk.sitting, replace(shop, tax_ids={}))
     assert QApplication.focusWidget() is words
     assert view.editor.lines[0] is card
 
@@ -169,16 +169,14 @@ def test_jumps_count_what_is_lacking(view: CustomsView, desk: Desk) -> None:
 def test_a_note_alone_is_not_counted_and_what_has_to_be_fixed_always_is(view: CustomsView, desk: Desk) -> None:
     shop = desk.pile.terms.shop
     words = "Letterpress printed greeting card of cotton paper with an envelope, " * 2
-    take_in_shop(
-        desk.sitting, replace(shop, products=tuple(replace(one, customs_words=words) for one in shop.products))
-    )
+    import_shop(desk.sitting, replace(shop, products=tuple(replace(one, customs_words=words) for one in shop.products)))
     assert len(view.jumps()) == 1
     for piece, verdict in tuple(desk.pile.verdicts.items()):
         looks = [found.code for found in verdict.findings if is_answerable(found)]
         answer_looks(desk.sitting, piece, looks, reference=verdict.case.key.reference)
     assert len(view.jumps()) == 1
     complete = [replace(one, hs="490900", origin="US", customs_words=words) for one in desk.pile.terms.shop.products]
-    take_in_shop(desk.sitting, replace(shop, products=tuple(complete)))
+    import_shop(desk.sitting, replace(shop, products=tuple(complete)))
     noted = [v for v in desk.pile.verdicts.values() if "words-too-long" in [found.code for found in v.findings]]
     assert noted
     assert [jump.words for jump in view.jumps()] == ["1 declaration is incomplete"]  # the one declared at 0.00

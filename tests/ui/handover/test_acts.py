@@ -12,7 +12,7 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.papers.hand_over import to_stamp
 from desk.session.papers.stamps_on import pile_stamps
 from desk.ui import keys_of_all as keys
@@ -44,8 +44,8 @@ def choose(view: HandOverView, row: int) -> None:
     view.table.selectionModel().setCurrentIndex(view.model.index(row, 0), flags)
 
 
-def stands(desk: Desk) -> Counter[Stand]:
-    return Counter(verdict.stands for verdict in desk.pile.verdicts.values())
+def status(desk: Desk) -> Counter[PieceStatus]:
+    return Counter(verdict.status for verdict in desk.pile.verdicts.values())
 
 
 def said(desk: Desk) -> list[Event]:
@@ -101,14 +101,14 @@ def test_without_stamps_there_is_no_line_of_stamps(view: HandOverView) -> None:
 
 
 def test_all_stamps_are_on_by_one_key_and_off_by_one_undo(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
-    waiting, before = to_stamp(weighed_desk.pile), stands(weighed_desk)
+    waiting, before = to_stamp(weighed_desk.pile), status(weighed_desk)
     drawer = weighed_desk.pile.terms.shop.stamps
     assert waiting
     press(qtbot, view.focusWidget(), keys.ALL_STAMPED)
-    assert stands(weighed_desk)[Stand.LABELED] == before[Stand.LABELED] + len(waiting)
+    assert status(weighed_desk)[PieceStatus.LABELED] == before[PieceStatus.LABELED] + len(waiting)
     assert sum(s.count for s in weighed_desk.pile.terms.shop.stamps) < sum(s.count for s in drawer)
     weighed_desk.undo()
-    assert stands(weighed_desk) == before
+    assert status(weighed_desk) == before
     assert weighed_desk.pile.terms.shop.stamps == drawer
 
 
@@ -116,22 +116,22 @@ def test_only_the_chosen_piece_is_stamped(qtbot: QtBot, view: HandOverView, weig
     piece = to_stamp(weighed_desk.pile)[0]
     choose(view, view._pieces.index((piece,)))
     press(qtbot, view.focusWidget(), keys.STAMPED)
-    labeled = [n for n, verdict in weighed_desk.pile.verdicts.items() if verdict.stands is Stand.LABELED]
+    labeled = [n for n, verdict in weighed_desk.pile.verdicts.items() if verdict.status is PieceStatus.LABELED]
     assert labeled == [piece]
 
 
 def test_stamps_of_the_chosen_piece_come_off_again(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
-    told, before = said(weighed_desk), stands(weighed_desk)
+    told, before = said(weighed_desk), status(weighed_desk)
     stock = [one.count for one in weighed_desk.pile.terms.shop.stamps]
     row = next(at for at, pieces in enumerate(view._pieces) if pieces == to_stamp(weighed_desk.pile)[:1])
     choose(view, row)
     press(qtbot, view.table, keys.UNSTAMPED)
     assert told[-1].words == "Nothing selected has its stamps on."
     press(qtbot, view.table, keys.STAMPED)
-    assert stands(weighed_desk)[Stand.LABELED] == before[Stand.LABELED] + 1
+    assert status(weighed_desk)[PieceStatus.LABELED] == before[PieceStatus.LABELED] + 1
     choose(view, row)
     press(qtbot, view.table, keys.UNSTAMPED)
-    assert stands(weighed_desk) == before
+    assert status(weighed_desk) == before
     assert [one.count for one in weighed_desk.pile.terms.shop.stamps] == stock
 
 
@@ -148,10 +148,10 @@ def test_a_group_is_handed_over_after_its_stamps_and_comes_back(
     press(qtbot, view.focusWidget(), keys.ALL_STAMPED)
     choose(view, next(at for at, pieces in enumerate(view._pieces) if pieces == group))
     press(qtbot, view.focusWidget(), keys.HAND_OVER)
-    assert {weighed_desk.pile.verdicts[number].stands for number in group} == {Stand.HANDED_OVER}
+    assert {weighed_desk.pile.verdicts[number].status for number in group} == {PieceStatus.HANDED_OVER}
     assert not any(piece in pieces for pieces in view._pieces)
     weighed_desk.undo()
-    assert {weighed_desk.pile.verdicts[number].stands for number in group} == {Stand.LABELED}
+    assert {weighed_desk.pile.verdicts[number].status for number in group} == {PieceStatus.LABELED}
 
 
 def test_nothing_to_stamp_is_said(qtbot: QtBot, view: HandOverView, weighed_desk: Desk) -> None:
@@ -171,15 +171,15 @@ def test_nothing_to_stamp_is_said(qtbot: QtBot, view: HandOverView, weighed_desk
 def test_everything_ready_is_handed_over_by_one_key_and_comes_back_by_one_undo(
     qtbot: QtBot, view: HandOverView, weighed_desk: Desk
 ) -> None:
-    before, drawer = stands(weighed_desk), weighed_desk.pile.terms.shop.stamps
+    before, drawer = status(weighed_desk), weighed_desk.pile.terms.shop.stamps
     events = said(weighed_desk)
     press(qtbot, view.focusWidget(), keys.HAND_ALL_OVER)
-    assert stands(weighed_desk)[Stand.HANDED_OVER] == before[Stand.READY]
-    assert stands(weighed_desk)[Stand.READY] == 0
-    assert events[-1].words == f"Everything ready is handed over: {before[Stand.READY]} pieces."
+    assert status(weighed_desk)[PieceStatus.HANDED_OVER] == before[PieceStatus.READY]
+    assert status(weighed_desk)[PieceStatus.READY] == 0
+    assert events[-1].words == f"Everything ready is handed over: {before[PieceStatus.READY]} pieces."
     assert weighed_desk.pile.terms.shop.stamps != drawer
     weighed_desk.undo()
-    assert stands(weighed_desk) == before
+    assert status(weighed_desk) == before
     assert weighed_desk.pile.terms.shop.stamps == drawer
 
 

@@ -45,7 +45,7 @@ def test_nothing_weighed_nothing_to_hand_over(view: HandOverView) -> None:
 def test_every_ready_piece_stands_in_its_group(view: HandOverView, desk: Desk, weigh_demo: Callable[[], None]) -> None:
     weigh_demo()
     found = hand_over_list(desk.pile)
-    ready = {v.case.key.reference: v for v in desk.pile.verdicts.values() if str(v.stands) == "ready"}
+    ready = {v.case.key.reference: v for v in desk.pile.verdicts.values() if str(v.status) == "ready"}
     listed = [row for at, row in enumerate(found.rows) if at not in found.headings]
     assert sorted(row[0] for row in listed) == sorted(ready)
     assert found.headings[0] == 0

@@ -5,19 +5,19 @@ from collections.abc import Callable
 import pytest
 
 from desk.session.papers.kinds import Paper
-from desk.session.papers.making import LeftOut, Made
+from desk.session.papers.making import LeftOut, MadePaper
 from desk.ui.bridge import Desk
-from desk.ui.papers.model import MOST_SHOWN, Which, count_words, left_out_words, pieces_of, references_of
+from desk.ui.papers.model import MOST_SHOWN, PaperScope, count_words, left_out_words, pieces_of, references_of
 
 
 def test_all_and_those_that_are_ready(desk: Desk, weigh_demo: Callable[[], None]) -> None:
-    assert references_of(desk.pile, Which.ALL) == (None, ())
-    assert references_of(desk.pile, Which.READY) == (frozenset(), ())
+    assert references_of(desk.pile, PaperScope.ALL) == (None, ())
+    assert references_of(desk.pile, PaperScope.READY) == (frozenset(), ())
     weigh_demo()
-    ready, _ = references_of(desk.pile, Which.READY)
+    ready, _ = references_of(desk.pile, PaperScope.READY)
     assert ready is not None
     assert "1041-1" in ready
-    assert len(ready) == sum(str(verdict.stands) == "ready" for verdict in desk.pile.verdicts.values())
+    assert len(ready) == sum(str(verdict.status) == "ready" for verdict in desk.pile.verdicts.values())
 
 
 @pytest.mark.parametrize(
@@ -35,7 +35,7 @@ def test_chosen_pieces_are_typed(
     desk: Desk, weigh_demo: Callable[[], None], typed: str, found: set[str], unknown: tuple[str, ...]
 ) -> None:
     weigh_demo()
-    assert references_of(desk.pile, Which.CHOSEN, typed) == (frozenset(found), unknown)
+    assert references_of(desk.pile, PaperScope.CHOSEN, typed) == (frozenset(found), unknown)
 
 
 def test_pieces_are_found_by_their_references(desk: Desk) -> None:
@@ -48,7 +48,9 @@ def test_pieces_are_found_by_their_references(desk: Desk) -> None:
     [(1, 1, 0, "1 page, 1 piece"), (3, 2, 2, "3 pages, 2 pieces, 2 left out"), (1, 0, 0, "1 page, 0 pieces")],
 )
 def test_counts_in_words(pages: int, pieces: int, left: int, words: str) -> None:
-    made = Made(Paper.SLIPS, b"", (tuple(map(str, range(pieces))), *((),) * (pages - 1)), (LeftOut("2", "no"),) * left)
+    made = MadePaper(
+        Paper.SLIPS, b"", (tuple(map(str, range(pieces))), *((),) * (pages - 1)), (LeftOut("2", "no"),) * left
+    )
     assert count_words(made) == words
 
 

@@ -14,7 +14,7 @@ from desk.session.papers.kinds import Paper
 from desk.session.papers.paper_settings import PaperSettings
 from desk.session.papers.pictures import PagePictures
 from desk.ui.bridge import Desk
-from desk.ui.papers.model import Which, wanted_of
+from desk.ui.papers.model import PaperScope, wanted_of
 from desk.ui.papers.preview import GAP, KEPT, PagesView
 from desk.ui.papers.side import PapersSide
 
@@ -172,7 +172,7 @@ def test_every_paper_is_offered_and_the_first_are_labels(side: PapersSide) -> No
     box = side.paper.box
     assert [box.itemData(at) for at in range(box.count())] == [paper.value for paper in Paper]
     assert side.paper.value() == Paper.LABELS.value
-    assert side.which.value() == Which.READY.value
+    assert side.which.value() == PaperScope.READY.value
 
 
 @pytest.mark.parametrize("paper", Paper)
@@ -194,10 +194,14 @@ def test_an_emptied_field_is_offered_a_name_again(side: PapersSide) -> None:
     assert Path(side.file.text()).name == "slips.pdf"
 
 
-@pytest.mark.parametrize(("which", "asked"), [(Which.READY, False), (Which.ALL, False), (Which.CHOSEN, True)])
-def test_numbers_are_asked_for_only_of_chosen_pieces(qtbot: QtBot, side: PapersSide, which: Which, asked: bool) -> None:
+@pytest.mark.parametrize(
+    ("which", "asked"), [(PaperScope.READY, False), (PaperScope.ALL, False), (PaperScope.CHOSEN, True)]
+)
+def test_numbers_are_asked_for_only_of_chosen_pieces(
+    qtbot: QtBot, side: PapersSide, which: PaperScope, asked: bool
+) -> None:
     with qtbot.waitSignal(side.wanted_changed):
-        side.which.box.setCurrentIndex(side.which.box.findData(which.value)) if which is not Which.READY else (
+        side.which.box.setCurrentIndex(side.which.box.findData(which.value)) if which is not PaperScope.READY else (
             side._hear("which")
         )
     assert side.numbers.isVisible() is asked

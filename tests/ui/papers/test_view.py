@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
 from desk.domain.finding import Severity
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.papers import making, printing
 from desk.session.papers.kinds import Paper
 from desk.session.papers.paper_settings import paper_settings
@@ -18,7 +18,7 @@ from desk.session.papers.printed import printed_at
 from desk.session.papers.printing import PrintResult
 from desk.session.pile.bulk_changes import set_beside
 from desk.ui.bridge import Desk, Event
-from desk.ui.papers.model import Which
+from desk.ui.papers.model import PaperScope
 from desk.ui.papers.view import PapersView, build
 
 
@@ -55,7 +55,7 @@ def view(
     view.close_all()
 
 
-def want(qtbot: QtBot, view: PapersView, paper: Paper, which: Which = Which.READY, numbers: str = "") -> None:
+def want(qtbot: QtBot, view: PapersView, paper: Paper, which: PaperScope = PaperScope.READY, numbers: str = "") -> None:
     before = view.made
     view.side.numbers.put(numbers)
     view.side.paper.put(paper.value)
@@ -87,7 +87,7 @@ def test_only_pages_in_sight_are_drawn(qtbot: QtBot, view: PapersView) -> None:
 
 @pytest.mark.parametrize("paper", [Paper.SLIPS, Paper.PACKING_SLIPS, Paper.KEYING_SHEETS, Paper.HAND_OVER])
 def test_every_paper_is_made(qtbot: QtBot, view: PapersView, paper: Paper) -> None:
-    want(qtbot, view, paper, Which.ALL)
+    want(qtbot, view, paper, PaperScope.ALL)
     assert view.made is not None
     assert view.made.paper is paper
     assert len(view.pages) == view.made.pages
@@ -95,7 +95,7 @@ def test_every_paper_is_made(qtbot: QtBot, view: PapersView, paper: Paper) -> No
 
 
 def test_chosen_pieces_alone(qtbot: QtBot, view: PapersView) -> None:
-    want(qtbot, view, Paper.LABELS, Which.CHOSEN, "1041, 9999")
+    want(qtbot, view, Paper.LABELS, PaperScope.CHOSEN, "1041, 9999")
     assert view.made is not None
     assert view.made.references == ("1041-1",)
     assert view.side.numbers.isVisible()
@@ -106,7 +106,7 @@ def test_a_paper_is_made_again_when_a_piece_on_it_changes(qtbot: QtBot, view: Pa
     piece = desk.pile.find("1041")
     assert piece is not None
     before = view.made
-    set_beside(desk.sitting, [piece], Stand.SET_ASIDE)
+    set_beside(desk.sitting, [piece], PieceStatus.SET_ASIDE)
     qtbot.waitUntil(lambda: view.made is not before and not view.is_busy, timeout=15_000)
     assert view.made is not None
     assert "1041-1" not in view.made.references
@@ -186,7 +186,7 @@ def test_only_the_pieces_that_were_handed_over_are_noted_as_printed(
 ) -> None:
     asked: list[int] = []
 
-    def after_a_jam(made: making.Made, _queue: str, first: int) -> PrintResult:
+    def after_a_jam(made: making.MadePaper, _queue: str, first: int) -> PrintResult:
         asked.append(first)
         return PrintResult(Severity.FINE, "Printed.", made.references[first - 1 :])
 
@@ -239,7 +239,7 @@ def test_no_paper_of_before_is_printed_or_saved_while_another_is_made(
     piece, file = desk.pile.find("1041"), tmp_path / "labels.pdf"
     assert piece is not None
     view.side.file.setText(str(file))
-    set_beside(desk.sitting, [piece], Stand.SET_ASIDE)
+    set_beside(desk.sitting, [piece], PieceStatus.SET_ASIDE)
     for act in (view.print_it, view.save):
         said.clear()
         act()
@@ -294,6 +294,6 @@ def test_it_poses_for_pictures(qtbot: QtBot, view: PapersView, pose: str, most: 
     view.pose(pose)
     qtbot.waitUntil(lambda: not view.is_busy)
     assert view.made is not None
-    wanted = {"full": Which.READY, "trouble": Which.ALL}[pose]
+    wanted = {"full": PaperScope.READY, "trouble": PaperScope.ALL}[pose]
     assert view.side.which.value() == wanted.value
     assert (len(view.made.references) + len(view.made.left_out) == most) == (pose == "trouble")

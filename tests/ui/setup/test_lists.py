@@ -55,10 +55,10 @@ def test_a_list_is_taken_in_from_its_page_and_shown_there(
     shown, tables = asked(window, page, file, monkeypatch)
     shown.take_button.click()
     assert window.screen_open == "Batch"
-    qtbot.waitUntil(lambda: tables.bring.outcome is not None)
-    assert tables.bring.choices.kind == page.lower()
-    with qtbot.waitSignal(tables.bring.ended):
-        tables.bring.take_in() if takes else tables.bring.leave()
+    qtbot.waitUntil(lambda: tables.importing.outcome is not None)
+    assert tables.importing.choices.kind == page.lower()
+    with qtbot.waitSignal(tables.importing.ended):
+        tables.importing.import_list() if takes else tables.importing.leave()
     assert (window.screen_open, window.screen_of("Setup").page) == ("Setup", shown)
     assert (new in names(shown)) is takes
 
@@ -71,8 +71,8 @@ def test_a_list_looked_into_from_batch_stays_on_batch(
     _, tables = asked(window, "Mailers", file, monkeypatch)
     window.open_screen("Batch")
     tables.look_into(file)
-    qtbot.waitUntil(lambda: tables.bring.outcome is not None)
-    tables.bring.take_in()
+    qtbot.waitUntil(lambda: tables.importing.outcome is not None)
+    tables.importing.import_list()
     assert window.screen_open == "Batch"
 
 
@@ -81,7 +81,7 @@ def test_a_file_that_is_no_table_leads_back(
 ) -> None:
     (tmp_path / "empty.csv").write_text("")
     shown, tables = asked(window, "Products", tmp_path / "empty.csv", monkeypatch)
-    with qtbot.waitSignal(tables.bring.ended):
+    with qtbot.waitSignal(tables.importing.ended):
         shown.take_button.click()
     assert window.screen_open == "Setup"
 

@@ -13,7 +13,7 @@ from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter
 from PySide6.QtWidgets import QStyle, QStyleOptionViewItem
 
 from desk.session.importing.columns import Column, columns_of
-from desk.session.importing.import_table import Looked
+from desk.session.importing.import_table import OpenedTable
 from desk.session.words.fields import field_words
 from desk.ui.batch.importing.meaning_list import MeaningList
 from desk.ui.kit import type as typeface
@@ -138,7 +138,7 @@ class ColumnTable(PlainTable):
         """The index of the selected column; -1 when there is none."""
         return self.currentIndex().column()
 
-    def show_table(self, looked: Looked) -> None:
+    def show_table(self, looked: OpenedTable) -> None:
         """Show a previewed table; the selected column stays, else the first that needs a choice."""
         columns, before = columns_of(looked.preview), [one.header for one in self.columns]
         kept = self.place if before == [one.header for one in columns] else -1

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from desk.ui.actions import Act
-from desk.ui.batch.importing.import_panel import BringPanel
+from desk.ui.batch.importing.import_panel import ImportOrdersPanel
 
 
-def import_keys(panel: BringPanel) -> Sequence[Act]:
+def import_keys(panel: ImportOrdersPanel) -> Sequence[Act]:
     """Return the keys of the preview."""
     return (
         Act("Enter", "Import, or choose what this column is"),

@@ -10,7 +10,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.faults import Unreadable
-from desk.session.importing import import_table as bring
+from desk.session.importing import import_table
 from desk.session.importing.columns import accepted, as_field, exchanged, skipped
 from desk.session.importing.preview import Preview
 from desk.ui.batch.importing.column_line import ColumnLine
@@ -18,7 +18,7 @@ from desk.ui.batch.importing.column_table import ColumnTable
 from desk.ui.batch.importing.difference_rows import WhatItDoes
 from desk.ui.batch.importing.import_words import does_words, fault_words, remarks, shortened, taken_words
 from desk.ui.batch.importing.mapping_line import MappingLine
-from desk.ui.batch.importing.reading_choices import BringChoices
+from desk.ui.batch.importing.reading_choices import ReadingChoicesBar
 from desk.ui.batch.importing.table_reader import TableReader
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
@@ -26,7 +26,7 @@ from desk.ui.kit.form import Scrolled
 from desk.ui.kit.plain import PlainLabel
 
 
-class BringPanel(QWidget):
+class ImportOrdersPanel(QWidget):
     """The preview of one table. `ended` when it was imported or cancelled."""
 
     ended = Signal()
@@ -34,13 +34,13 @@ class BringPanel(QWidget):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self._desk = desk
-        self._source: bring.Source | None = None
-        self._looked: bring.Looked | None = None
-        self._outcome: bring.ImportEffect | None = None
+        self._source: import_table.Source | None = None
+        self._looked: import_table.OpenedTable | None = None
+        self._outcome: import_table.ImportEffect | None = None
         self._name = ""
         self._header: tuple[str, ...] = ()
         self.reader = TableReader(desk)
-        self.choices, self.kept, self.lines = BringChoices(), MappingLine(desk), WhatItDoes()
+        self.choices, self.kept, self.lines = ReadingChoicesBar(), MappingLine(desk), WhatItDoes()
         self.columns = ColumnTable()
         self._heading, self._told, self._does = PlainLabel(), PlainLabel(), PlainLabel()
         self._heading.setFont(typeface.font(typeface.HEAD, bold=True))
@@ -67,12 +67,12 @@ class BringPanel(QWidget):
         self._bar = QProgressBar()
         self._bar.setAccessibleName("Reading progress")
         self._bar.hide()
-        self._take_button = QPushButton("Import")
-        self._leave_button = QPushButton()
+        self._import_button = QPushButton("Import")
+        self._cancel_button = QPushButton()
         line = QHBoxLayout()
         line.addWidget(self._bar, 1)
         line.addStretch(1)
-        for button, slot in ((self._take_button, self.take_in), (self._leave_button, self.leave)):
+        for button, slot in ((self._import_button, self.import_list), (self._cancel_button, self.leave)):
             button.setAccessibleName(button.text())
             button.clicked.connect(lambda _checked=False, slot=slot: slot())
             line.addWidget(button)
@@ -85,14 +85,14 @@ class BringPanel(QWidget):
         self.reader.failed.connect(self._fail)
         self.reader.worked.connect(self._show_work)
         self.reader.advanced.connect(self._show_progress)
-        self.choices.changed.connect(self._look)
+        self.choices.changed.connect(self._open_again)
         self.kept.chosen.connect(self._read_by)
         self.kept.prefixed.connect(lambda prefix: self._read_by(replace(self.choices.mapping, prefix=prefix)))
         self.columns.said.connect(lambda place, ours: self._say(as_field, place, ours))
         self.columns.accepted.connect(self._accept)
         self.columns.rest_skipped.connect(lambda: self._say(skipped))
         self.columns.exchanged.connect(lambda one, other: self._say(exchanged, one, other))
-        self.lines.entered_row.connect(lambda _row: self.take_in())
+        self.lines.entered_row.connect(lambda _row: self.import_list())
 
     @property
     def preview(self) -> Preview | None:
@@ -100,7 +100,7 @@ class BringPanel(QWidget):
         return self._looked.preview if self._looked else None
 
     @property
-    def outcome(self) -> bring.ImportEffect | None:
+    def outcome(self) -> import_table.ImportEffect | None:
         """What the import would do; None until it is known."""
         return self._outcome
 
@@ -109,27 +109,27 @@ class BringPanel(QWidget):
         """True while the table is being read."""
         return self.reader.is_busy
 
-    def look_into(self, source: bring.Source, kind: str = "") -> None:
+    def look_into(self, source: import_table.Source, kind: str = "") -> None:
         """Preview a table; a file that is not a table is reported and the panel closes."""
         self.reader.forget()
         self._source, self._looked, self._header = source, None, ()
-        self._name = source.name if isinstance(source, bring.Pasted) else source.stem
+        self._name = source.name if isinstance(source, import_table.Pasted) else source.stem
         self._heading.setText(source.name)
-        self.choices.mapping = bring.ColumnMapping()
+        self.choices.mapping = import_table.ColumnMapping()
         self.kept.begin(self._name)
         self._show_outcome(None)
         for part in self._parts:
             part.hide()
-        self.reader.look(source, self.choices.mapping, kind)
+        self.reader.open_list(source, self.choices.mapping, kind)
 
-    def take_in(self) -> None:
+    def import_list(self) -> None:
         """Import new records and accepted changes, and save the mapping used."""
         outcome, looked = self._outcome, self._looked
-        if outcome is None or looked is None or not self._take_button.isEnabled():
+        if outcome is None or looked is None or not self._import_button.isEnabled():
             return
-        if looked.kind == bring.ORDERS:
+        if looked.kind == import_table.ORDERS:
             self.kept.remember(self.choices.mapping, self._header)
-        done = self._desk.do_quietly(bring.take, outcome, frozenset(self.lines.accepted))
+        done = self._desk.do_quietly(import_table.take, outcome, frozenset(self.lines.accepted))
         if done is None:  # something changed meanwhile, and a message said so
             self._show_outcome(None)
             self.reader.compare(self.choices.mapping)
@@ -152,24 +152,24 @@ class BringPanel(QWidget):
         if asks and self.columns.isVisible():
             self.columns.setFocus()
         else:
-            (self._take_button if self._take_button.isEnabled() else self._leave_button).setFocus()
+            (self._import_button if self._import_button.isEnabled() else self._cancel_button).setFocus()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.leave() if self._leave_button.hasFocus() else self.take_in()
+            self.leave() if self._cancel_button.hasFocus() else self.import_list()
         else:
             super().keyPressEvent(event)
 
-    def _look(self) -> None:
+    def _open_again(self) -> None:
         """Preview the table again with the current choices."""
         self._show_outcome(None)
         if self._source is not None:
-            self.reader.look(self._source, self.choices.mapping, self.choices.kind)
+            self.reader.open_list(self._source, self.choices.mapping, self.choices.kind)
 
-    def _read_by(self, mapping: bring.ColumnMapping) -> None:
+    def _read_by(self, mapping: import_table.ColumnMapping) -> None:
         if mapping != self.choices.mapping:
             self.choices.mapping = mapping
-            self._look()
+            self._open_again()
 
     def _say(self, change: Any, *words: Any) -> None:
         """Change what columns are read as, by a change of the mapping."""
@@ -180,9 +180,9 @@ class BringPanel(QWidget):
         if places is not None:
             self._say(accepted, places)
         elif self._looked is not None:
-            self._read_by(bring.accept_suggestions(self._looked, self.choices.mapping))
+            self._read_by(import_table.accept_suggestions(self._looked, self.choices.mapping))
 
-    def _show(self, looked: bring.Looked) -> None:
+    def _show(self, looked: import_table.OpenedTable) -> None:
         """Show a table; the first time, apply the mapping saved for its header row."""
         is_first = not self._header
         if is_first:
@@ -199,22 +199,22 @@ class BringPanel(QWidget):
         if is_new or not self.columns.isVisible() or self.columns.hasFocus():
             self.arrive()
 
-    def _show_parts(self, looked: bring.Looked) -> None:
+    def _show_parts(self, looked: import_table.OpenedTable) -> None:
         found = looked.preview
         rows = "1 row" if found.count == 1 else f"{found.count} rows"
         self._heading.setText(f"{found.path.name}: {rows}")
         for part in self._parts:
             part.setVisible(part is not self.lines)
         self.choices.show_table(looked)
-        self.kept.setVisible(looked.kind == bring.ORDERS)
+        self.kept.setVisible(looked.kind == import_table.ORDERS)
         self.kept.show_said(self.choices.mapping)
         self.columns.show_table(looked)
         self._tell(remarks(found))
 
-    def _show_outcome(self, outcome: bring.ImportEffect | None) -> None:
+    def _show_outcome(self, outcome: import_table.ImportEffect | None) -> None:
         self._outcome = outcome
-        waited = self._leave_button.hasFocus() or (self.columns.hasFocus() and outcome is not None)
-        self._take_button.setEnabled(outcome is not None)
+        waited = self._cancel_button.hasFocus() or (self.columns.hasFocus() and outcome is not None)
+        self._import_button.setEnabled(outcome is not None)
         self.lines.show_outcome(outcome)
         self._does.setText(does_words(outcome) if outcome else "")
         self._does.setVisible(outcome is not None)
@@ -227,9 +227,9 @@ class BringPanel(QWidget):
         if self._looked is None:
             self._desk.happened.emit(Event(error.sentence, "stop"))
             if self._header:  # try without the saved mapping, which may name a sheet that is not there
-                self.choices.mapping = bring.ColumnMapping()
+                self.choices.mapping = import_table.ColumnMapping()
                 self.kept.begin(self._name)
-                self._look()
+                self._open_again()
             else:
                 self._end()
             return
@@ -245,8 +245,8 @@ class BringPanel(QWidget):
         self._bar.setVisible(works)
         self._bar.setRange(0, 0)
         words = "Stop" if works else "Cancel"
-        self._leave_button.setText(words)
-        self._leave_button.setAccessibleName(words)
+        self._cancel_button.setText(words)
+        self._cancel_button.setAccessibleName(words)
 
     def _show_progress(self, done: int, of: int) -> None:
         self._bar.setRange(0, of)

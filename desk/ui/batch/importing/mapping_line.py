@@ -9,7 +9,7 @@ from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import QFileDialog, QPushButton, QSizePolicy, QWidget
 
 from desk.session.importing import mappings
-from desk.session.importing.import_table import ORDERS, ColumnMapping, Looked
+from desk.session.importing.import_table import ORDERS, ColumnMapping, OpenedTable
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
 from desk.ui.kit.field import Choices, FramedLine
@@ -61,7 +61,7 @@ class MappingLine(QWidget):
         """Start without a mapping, for a table of that name."""
         self._show(ColumnMapping(), name)
 
-    def found_for(self, looked: Looked) -> ColumnMapping | None:
+    def found_for(self, looked: OpenedTable) -> ColumnMapping | None:
         """Return and show the mapping saved for the header row of an order list."""
         kept = mappings.mapping_for(self._desk.sitting, looked.preview.header) if looked.kind == ORDERS else None
         if kept is not None:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import QWidget
 
-from desk.session.importing.import_table import DELIMITERS, ENCODINGS, KINDS, ColumnMapping, Looked, answered
+from desk.session.importing.import_table import DELIMITERS, ENCODINGS, KINDS, ColumnMapping, OpenedTable, answered
 from desk.ui.kit.field import Choices
 from desk.ui.kit.wrapping import FlowLayout, labelled
 
@@ -29,7 +29,7 @@ LABELS = {
 }
 
 
-class BringChoices(QWidget):
+class ReadingChoicesBar(QWidget):
     """The choices. `changed`: one was changed, so read the table again."""
 
     changed = Signal()
@@ -40,7 +40,7 @@ class BringChoices(QWidget):
         self.boxes: dict[str, Choices] = {}
         self._pairs: dict[str, QWidget] = {}
         self._line = FlowLayout(self, gap=12)
-        self._shown: Looked | None = None
+        self._shown: OpenedTable | None = None
         for name, words in LABELS.items():
             self._add(name, words)
 
@@ -49,7 +49,7 @@ class BringChoices(QWidget):
         """The chosen kind of table."""
         return str(self.boxes["kind"].currentData() or "")
 
-    def show_table(self, looked: Looked) -> None:
+    def show_table(self, looked: OpenedTable) -> None:
         """Show the choices made and the options for a table."""
         self._shown, found = looked, looked.preview
         self._fill("kind", [(kind, kind) for kind in KINDS], looked.kind)
@@ -94,7 +94,7 @@ class BringChoices(QWidget):
                 box.addItem(words, value)
             box.setCurrentIndex(box.findData(chosen))
 
-    def _ask(self, name: str, looked: Looked) -> bool:
+    def _ask(self, name: str, looked: OpenedTable) -> bool:
         """Show the readings of a question with any answer given; return whether there is a question."""
         words = ANSWERS[name]
         said = {word.strip() for text in self.mapping.formats.values() for word in text.split(",")}

@@ -6,19 +6,21 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject, Signal
 
-from desk.session.importing import import_table as bring
+from desk.session.importing import import_table
 from desk.ui.bridge import Desk
 from desk.ui.jobs import Cancelled, Job, Progress
 
-Watched = Callable[[bring.Watch], object]
-Opened = tuple[bring.Source, bring.ReadingChoices, str]  # what affects opening: the same is not read again
+Watched = Callable[[import_table.Watch], object]
+Opened = tuple[
+    import_table.Source, import_table.ReadingChoices, str
+]  # what affects opening: the same is not read again
 
 
 class TableReader(QObject):
     """One job at a time; it ends in `looked`, `compared` or `failed`, or silently when stopped."""
 
-    looked = Signal(object)  # bring.Looked
-    compared = Signal(object)  # bring.ImportEffect
+    looked = Signal(object)  # import_table.Looked
+    compared = Signal(object)  # import_table.ImportEffect
     failed = Signal(object)  # the exception
     worked = Signal()  # it starts or stops working
     advanced = Signal(int, int)  # done, of how many
@@ -29,7 +31,7 @@ class TableReader(QObject):
         self._job: Job | None = None
         self._dropped: list[Job] = []
         self._opened: Opened | None = None
-        self._found: bring.Looked | None = None
+        self._found: import_table.OpenedTable | None = None
         desk.closing.connect(self._close)
 
     @property
@@ -37,30 +39,30 @@ class TableReader(QObject):
         """True while the table is being read."""
         return self._job is not None
 
-    def look(self, source: bring.Source, mapping: bring.ColumnMapping, kind: str = "") -> None:
+    def open_list(self, source: import_table.Source, mapping: import_table.ColumnMapping, kind: str = "") -> None:
         """Preview the first rows; `kind` is the chosen kind of table."""
         self.stop()
         opened, currency = (source, mapping.reading, kind), self._desk.pile.terms.shop.policy.currency
         known = self._found if self._opened == opened else None
 
-        def work(watch: bring.Watch) -> bring.Looked:
+        def work(watch: import_table.Watch) -> import_table.OpenedTable:
             if known is not None:
-                return bring.look_again(known.sheet, mapping, kind, currency, watch)
-            return bring.look(source, mapping, kind, currency, watch)
+                return import_table.look_up_again(known.sheet, mapping, kind, currency, watch)
+            return import_table.open_list(source, mapping, kind, currency, watch)
 
-        def keep(found: bring.Looked) -> None:
+        def keep(found: import_table.OpenedTable) -> None:
             self._opened, self._found = (source, mapping.reading, found.kind), found
             self.looked.emit(found)
 
         self._begin(work, keep)
 
-    def compare(self, mapping: bring.ColumnMapping) -> None:
+    def compare(self, mapping: import_table.ColumnMapping) -> None:
         """Compare the previewed table with what is saved."""
         self.stop()
         found, sitting, terms = self._found, self._desk.sitting, self._desk.pile.terms
         if found is not None:
             looked = found
-            self._begin(lambda watch: bring.compare(sitting, looked, terms, mapping, watch), self.compared.emit)
+            self._begin(lambda watch: import_table.compare(sitting, looked, terms, mapping, watch), self.compared.emit)
 
     def stop(self) -> None:
         """Stop; later results of the thread are dropped."""
@@ -77,7 +79,7 @@ class TableReader(QObject):
 
     def _begin(self, work: Watched, then: Callable[..., None]) -> None:
         def watched(progress: Progress, cancelled: Cancelled) -> object:
-            return work(bring.Watch(progress, cancelled))
+            return work(import_table.Watch(progress, cancelled))
 
         def end(tell: Callable[..., None], result: object) -> None:
             self._end()

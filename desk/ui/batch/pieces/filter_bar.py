@@ -8,7 +8,7 @@ from datetime import date
 from PySide6.QtCore import QDate, QSignalBlocker, Signal
 from PySide6.QtWidgets import QComboBox, QDateEdit, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.ui.batch.pieces.model import PieceFilter
 from desk.ui.kit import type as typeface
 from desk.ui.kit.words import Word
@@ -21,13 +21,13 @@ class FilterBar(QWidget):
     wanted_changed = Signal(object)  # PieceFilter
     date_changed = Signal(object)  # date
     entered = Signal()  # Enter in the find field
-    bring_asked = Signal()
+    import_asked = Signal()
 
     def __init__(self) -> None:
         super().__init__()
-        self._stands: Stand | None = None
+        self._stands: PieceStatus | None = None
         self._is_quiet = False
-        self._words: dict[Stand | None, Word] = {}
+        self._words: dict[PieceStatus | None, Word] = {}
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(4)
@@ -38,12 +38,12 @@ class FilterBar(QWidget):
 
     def _build_words(self) -> FlowLayout:
         line = FlowLayout(gap=4)
-        for stands in (None, *Stand):
+        for status in (None, *PieceStatus):
             word = Word("", typeface.BODY)
             word.setCheckable(True)
-            word.setChecked(stands is None)
-            word.clicked.connect(lambda _checked=False, stands=stands: self.want_stands(stands))
-            self._words[stands] = word
+            word.setChecked(status is None)
+            word.clicked.connect(lambda _checked=False, status=status: self.want_statuses(status))
+            self._words[status] = word
             line.addWidget(word)
         return line
 
@@ -61,12 +61,12 @@ class FilterBar(QWidget):
         self.date.setCalendarPopup(True)
         self.date.setDisplayFormat("d MMM yyyy")
         self.date.editingFinished.connect(self._tell_date)
-        bring = QPushButton("Import orders…")
-        bring.setAccessibleName(bring.text())
-        bring.clicked.connect(self.bring_asked)
+        import_orders = QPushButton("Import orders…")
+        import_orders.setAccessibleName(import_orders.text())
+        import_orders.clicked.connect(self.import_asked)
         line = FlowLayout(gap=12)
         line.addWidget(labelled("&Find", self.search, grows=True))
-        self._folds = (labelled("&Issue", self.code), labelled("Mailing &date", self.date), bring)
+        self._folds = (labelled("&Issue", self.code), labelled("Mailing &date", self.date), import_orders)
         for part in self._folds:
             line.addWidget(part)
         return line
@@ -76,11 +76,11 @@ class FilterBar(QWidget):
         for part in (self._line_of_words, *self._folds):
             part.setVisible(not folded)
 
-    def show_counts(self, stands: Mapping[Stand, int], codes: Mapping[str, int]) -> None:
+    def show_counts(self, status: Mapping[PieceStatus, int], codes: Mapping[str, int]) -> None:
         """Show the number of pieces by status and by issue."""
-        self._words[None].say(f"In work {sum(stands.values()) - stands.get(Stand.HANDED_OVER, 0)}")
-        for stand in Stand:
-            word, count = self._words[stand], stands.get(stand, 0)
+        self._words[None].say(f"In work {sum(status.values()) - status.get(PieceStatus.HANDED_OVER, 0)}")
+        for stand in PieceStatus:
+            word, count = self._words[stand], status.get(stand, 0)
             word.say(f"{str(stand).capitalize()} {count}")
             word.setVisible(bool(count) or stand is self._stands)
         self._list_codes(codes)
@@ -90,25 +90,25 @@ class FilterBar(QWidget):
         with QSignalBlocker(self.date):
             self.date.setDate(QDate(on.year, on.month, on.day))
 
-    def want_stands(self, stands: Stand | None) -> None:
+    def want_statuses(self, status: PieceStatus | None) -> None:
         """Show pieces with these statuses; None: any."""
-        self._stands = stands
+        self._stands = status
         for key, word in self._words.items():
-            word.setChecked(key is stands)
+            word.setChecked(key is status)
         self._tell()
 
-    def next_stand(self) -> Stand | None:
+    def next_status(self) -> PieceStatus | None:
         """Return the status after the chosen one, among those shown."""
-        shown = [stands for stands, word in self._words.items() if not word.isHidden()]
+        shown = [status for status, word in self._words.items() if not word.isHidden()]
         return shown[(shown.index(self._stands) + 1) % len(shown)]
 
-    def want_only(self, stands: Stand | None) -> None:
+    def want_only(self, status: PieceStatus | None) -> None:
         """Show pieces with these statuses and clear every other filter; None: all pieces."""
         self._is_quiet = True  # one signal, not three; the field's own clear button must still see it
         self.search.clear()
         self.code.setCurrentIndex(0)
         self._is_quiet = False
-        self.want_stands(stands)
+        self.want_statuses(status)
 
     @property
     def wanted(self) -> PieceFilter:

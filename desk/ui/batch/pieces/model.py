@@ -11,7 +11,7 @@ from typing import Any
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
 
 from desk.domain.changes import EVERYTHING
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.verdict.price_age import FRESH
 from desk.session.verdict.verdict import Verdict
 from desk.ui.batch.pieces.rows import FIGURES, HEADS, NUMBER, POSTAGE, RULER, VERDICT, BatchRow, row_of
@@ -29,17 +29,17 @@ class PieceFilter:
     Without any of these, everything still in progress: handed-over pieces are found by status or by text.
     """
 
-    stands: Stand | None = None
+    status: PieceStatus | None = None
     code: str = ""
     text: str = ""
 
     def of(self, rows: Iterable[BatchRow]) -> list[BatchRow]:
         """Return the rows that match, in the same order."""
-        stands, code, text = self.stands, self.code, self.text.casefold()
-        if stands is None and not code and not text:
-            return [row for row in rows if row.stands is not Stand.HANDED_OVER]
-        if stands is not None:
-            rows = [row for row in rows if row.stands is stands]
+        status, code, text = self.status, self.code, self.text.casefold()
+        if status is None and not code and not text:
+            return [row for row in rows if row.status is not PieceStatus.HANDED_OVER]
+        if status is not None:
+            rows = [row for row in rows if row.status is status]
         if code:
             rows = [row for row in rows if code in row.codes]
         if text:
@@ -119,9 +119,9 @@ class BatchModel(QAbstractTableModel):
         self._sort()
         self._show()
 
-    def counts(self) -> Counter[Stand]:
+    def counts(self) -> Counter[PieceStatus]:
         """Return the number of pieces by status, in the whole batch."""
-        return Counter(row.stands for row in self._order)
+        return Counter(row.status for row in self._order)
 
     def codes(self) -> Counter[str]:
         """Return the number of pieces by issue, in the whole batch."""

@@ -8,7 +8,7 @@ from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.service_choice import common_choices
 from desk.session.history import history_of
 from desk.session.pile.bulk_changes import choose_mailer, choose_service, mail_anyway, set_beside, set_size, size_typed
@@ -29,11 +29,11 @@ from desk.ui.batch.pieces.rows import (
     VERDICT,
 )
 from desk.ui.batch.pieces.side_column import SideColumn
-from desk.ui.bridge import Desk, Told
+from desk.ui.bridge import Desk, DeskChanges
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
 from desk.ui.kit.table import PlainTable
-from desk.ui.trade.service_refusal import say_if_it_cannot
+from desk.ui.trade.service_refusal import show_if_it_cannot
 
 WIDTHS = (76, 118, 116, 140, 104, 76, 84, 68, 176, 124, 108)  # pixels at 100 %; all of them fit the usual window
 DROPPED_FIRST = (RULER, MAILER, GROSS, POSTAGE, STATUS, BILLABLE, VERDICT)  # destination and contents always stay
@@ -98,7 +98,7 @@ class PieceList(QWidget):
         self.many.reason_typed.connect(self._reason_typed)
         self.many.past_asked.connect(self.toggle_side)
 
-    def refresh(self, told: Told) -> None:
+    def refresh(self, told: DeskChanges) -> None:
         """Show the current batch; the selection stays."""
         chosen = self.chosen()
         self.model.take(self.desk.pile.verdicts, told.pieces, self.desk.pile.terms.on)
@@ -118,18 +118,18 @@ class PieceList(QWidget):
         else:
             self.nothing_found.buttons[0].setFocus()
 
-    def show_those(self, stands: Stand | None) -> None:
+    def show_those(self, status: PieceStatus | None) -> None:
         """Show only pieces with these statuses, clearing other filters."""
-        self.bar.want_only(stands)
+        self.bar.want_only(status)
         self.arrive()
 
     def show_all(self) -> None:
         """Show all pieces."""
         self.show_those(None)
 
-    def next_stand(self) -> None:
+    def next_status(self) -> None:
         """Show the pieces with the next status."""
-        self.bar.want_stands(self.bar.next_stand())
+        self.bar.want_statuses(self.bar.next_status())
 
     def sort_here(self) -> None:
         """Sort by the column with the focus; again to reverse."""
@@ -143,7 +143,7 @@ class PieceList(QWidget):
         self._side_asked = self.side.isHidden()
         self._place_side()
 
-    def set_beside(self, stand: Stand | None, reason: str = "") -> None:
+    def set_beside(self, stand: PieceStatus | None, reason: str = "") -> None:
         """Set the selected pieces aside with a reason; None puts them back."""
         if pieces := self.chosen():
             self.desk.do(set_beside, pieces, stand, reason)
@@ -151,11 +151,11 @@ class PieceList(QWidget):
     def toggle_aside(self) -> None:
         """Set the selected pieces aside, or put them back when all are aside."""
         verdicts = self.desk.pile.verdicts
-        are_aside = all(verdicts[piece].stands is Stand.SET_ASIDE for piece in self.chosen())
-        self.set_beside(None if are_aside else Stand.SET_ASIDE)
+        are_aside = all(verdicts[piece].status is PieceStatus.SET_ASIDE for piece in self.chosen())
+        self.set_beside(None if are_aside else PieceStatus.SET_ASIDE)
 
     def _reason_typed(self, reason: str) -> None:
-        self.set_beside(Stand.SET_ASIDE, reason)
+        self.set_beside(PieceStatus.SET_ASIDE, reason)
         self.many.reason_field.hide()
         self.table.setFocus()
 
@@ -248,7 +248,7 @@ class PieceList(QWidget):
     def _choose_service(self, service: str) -> None:
         if pieces := self.chosen():
             self.desk.do(choose_service, pieces, service)
-            say_if_it_cannot(self.desk, pieces)
+            show_if_it_cannot(self.desk, pieces)
 
     def _list_services(self) -> None:
         """List the services for the selected pieces, just before the menu opens."""

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from desk.domain.finding import Code, Finding, Severity
 from desk.domain.orders.order import OrderLine
-from desk.domain.stands import Stand, is_open
+from desk.domain.status import PieceStatus, is_open
 from desk.session.bench.bench_view import status_words
 from desk.session.contents.piece_words import billable_words
 from desk.session.verdict.price_age import FRESH, Age, age_of
@@ -34,7 +34,7 @@ class BatchRow(NamedTuple):
     piece_id: int
     mark: str
     ounces: Decimal | None
-    stands: Stand
+    status: PieceStatus
     codes: frozenset[str]
     searched: str
     age: Age = FRESH
@@ -68,21 +68,21 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
     milligrams = -1 if grams is None else int(grams * 1000)
     billed = int(verdict.offer.billable.weight.grams * 1000) if verdict.offer else -1
     postage = verdict.offer.price.minor if verdict.offer else -1
-    line = (milligrams, milligrams, billed, cells[VERDICT], postage, _LINE[verdict.stands])
+    line = (milligrams, milligrams, billed, cells[VERDICT], postage, _LINE[verdict.status])
     return BatchRow(
         cells,
         (natural(number), *folded[1:], *line),
         piece_id,
         mark,
         shown.weight.ounces() if shown else None,
-        verdict.stands,
+        verdict.status,
         frozenset(found.code for found in verdict.findings if found.severity is not Severity.FINE),
         "\n".join(folded),
         age_of(verdict.offer, on) if on else FRESH,
     )
 
 
-_LINE = {stand: place for place, stand in enumerate(Stand)}
+_LINE = {stand: place for place, stand in enumerate(PieceStatus)}
 
 
 def worst_of(verdict: Verdict) -> Finding | None:

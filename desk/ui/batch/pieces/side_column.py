@@ -10,7 +10,7 @@ from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from desk.domain.finding import Severity
-from desk.session.history import Past
+from desk.session.history import PieceStep
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.sentences import sentence, way_out
 from desk.ui.kit import type as typeface
@@ -54,7 +54,7 @@ class SideColumn(QScrollArea):
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
         self.setFixedWidth(round(290 * typeface.scale()))
 
-    def show_piece(self, verdict: Verdict | None, past: Sequence[Past]) -> None:
+    def show_piece(self, verdict: Verdict | None, past: Sequence[PieceStep]) -> None:
         """Show a piece, or clear the column."""
         body = QWidget()
         column = QVBoxLayout(body)
@@ -78,7 +78,7 @@ class SideColumn(QScrollArea):
         if not told:
             column.addWidget(Remark("fine", "Nothing to check.", ()))
 
-    def _add_past(self, column: QVBoxLayout, past: Sequence[Past]) -> None:
+    def _add_past(self, column: QVBoxLayout, past: Sequence[PieceStep]) -> None:
         column.addWidget(_heading("History"))
         said = {"undo": "Undone: {step}", "redo": "Redone: {step}"}
         for step in past:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from desk.domain.finding import Code
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.answers import answer_extra_packing, answer_looks
 from desk.session.bench.bench_view import bench_view
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.sitting import Sitting
 from desk.session.verdict.stamp_request import REQUESTED
-from desk.ui.bench.layout import BenchFace
+from desk.ui.bench.layout import BenchLayout
 
 NOT_FOR_YES = frozenset({"no-weight", REQUESTED})  # one needs a weight, the other has its own keys
 
@@ -19,7 +19,7 @@ NOT_FOR_YES = frozenset({"no-weight", REQUESTED})  # one needs a weight, the oth
 class AnsweringActs:
     """Answers about the open piece."""
 
-    def __init__(self, view: BenchFace) -> None:
+    def __init__(self, view: BenchLayout) -> None:
         self._view = view
 
     def answer(self) -> None:
@@ -50,7 +50,9 @@ class AnsweringActs:
         """Set the piece aside, or put it back."""
         view, verdict = self._view, self._view.verdict
         if verdict is not None and view.piece is not None:
-            view.desk.do(set_beside, [view.piece], None if verdict.stands is Stand.SET_ASIDE else Stand.SET_ASIDE)
+            view.desk.do(
+                set_beside, [view.piece], None if verdict.status is PieceStatus.SET_ASIDE else PieceStatus.SET_ASIDE
+            )
 
     def ask_reason(self) -> None:
         """Open the field for the reason it is set aside."""
@@ -65,4 +67,4 @@ class AnsweringActs:
         view = self._view
         view.reason_field.close_field()
         if view.verdict is not None and view.piece is not None:
-            view.desk.do(set_beside, [view.piece], Stand.SET_ASIDE, text)
+            view.desk.do(set_beside, [view.piece], PieceStatus.SET_ASIDE, text)

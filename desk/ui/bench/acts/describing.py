@@ -9,9 +9,9 @@ from desk.session.bench.service_choice import service_choices
 from desk.session.bench.weigh import describe
 from desk.session.pile.bulk_changes import choose_service, size_typed
 from desk.session.pile.packing import Placement
-from desk.ui.bench.layout import BenchFace
+from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
-from desk.ui.trade.service_refusal import say_if_it_cannot
+from desk.ui.trade.service_refusal import show_if_it_cannot
 
 CHEAPEST = "cheapest"
 
@@ -19,7 +19,7 @@ CHEAPEST = "cheapest"
 class DescribingActs:
     """What you can tell by hand about the package."""
 
-    def __init__(self, view: BenchFace) -> None:
+    def __init__(self, view: BenchLayout) -> None:
         self._view = view
 
     def offer_mailers(self) -> None:
@@ -53,7 +53,7 @@ class DescribingActs:
         view = self._view
         if view.piece is not None:
             view.desk.do(choose_service, [view.piece], "" if service == CHEAPEST else service)
-            say_if_it_cannot(view.desk, [view.piece])
+            show_if_it_cannot(view.desk, [view.piece])
         view.arrive()
 
     def choose_mailer(self, name: str) -> None:

@@ -14,7 +14,7 @@ from desk.ui.bench.acts.opening import OpeningActs
 from desk.ui.bench.acts.splitting import SplittingActs
 from desk.ui.bench.acts.switches import SwitchActs
 from desk.ui.bench.acts.weighing import WeighingActs
-from desk.ui.bench.layout import BenchFace
+from desk.ui.bench.layout import BenchLayout
 from desk.ui.bench.package_card import ADDRESS_KEY, SPLIT_KEY
 from desk.ui.keys_of_all import ASIDE, EDIT, FIND, HISTORY, MAILER, PAGE, REASON, SERVICE, SIZE
 
@@ -32,7 +32,7 @@ class BenchActs:
     switches: SwitchActs
 
     @classmethod
-    def of(cls, view: BenchFace) -> BenchActs:
+    def of(cls, view: BenchLayout) -> BenchActs:
         """Make the acts of a bench."""
         opening = OpeningActs(view)
         return cls(

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from desk.ui.bench.layout import BenchFace
+from desk.ui.bench.layout import BenchLayout
 
 
 class LookingActs:
     """Opens and closes views of the open piece."""
 
-    def __init__(self, view: BenchFace) -> None:
+    def __init__(self, view: BenchLayout) -> None:
         self._view = view
 
     def open_page(self) -> None:

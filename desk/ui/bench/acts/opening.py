@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from desk.session.bench.another_piece import add_piece, next_piece_key
 from desk.session.pile.packing import placement_for
-from desk.ui.bench.layout import BenchFace
+from desk.ui.bench.layout import BenchLayout
 from desk.ui.bench.model import next_rows
 from desk.ui.bridge import Event
 
@@ -12,7 +12,7 @@ from desk.ui.bridge import Event
 class OpeningActs:
     """Opens pieces, and tells the scale where its weight goes."""
 
-    def __init__(self, view: BenchFace) -> None:
+    def __init__(self, view: BenchLayout) -> None:
         self._view = view
 
     def open_piece(self, piece: int, *, in_list: bool = False) -> None:

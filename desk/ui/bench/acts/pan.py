@@ -8,14 +8,14 @@ from PySide6.QtCore import QObject
 
 from desk.ui.actions import Act
 from desk.ui.bench.acts.opening import OpeningActs
-from desk.ui.bench.layout import BenchFace
+from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
 
 
 class PanActs(QObject):
     """Lifting pieces and, with a virtual scale, putting them on."""
 
-    def __init__(self, view: BenchFace, opening: OpeningActs) -> None:
+    def __init__(self, view: BenchLayout, opening: OpeningActs) -> None:
         super().__init__(view)
         self._view, self._opening = view, opening
         self._puts_after_lift = False

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.another_piece import add_piece
 from desk.session.bench.splitting import SplitView, split_by_counts, split_view
-from desk.ui.bench.layout import BenchFace
+from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
 from desk.ui.trade.split_card import SplitCard
 
@@ -15,7 +15,7 @@ from desk.ui.trade.split_card import SplitCard
 class SplittingActs:
     """Packages of the open order."""
 
-    def __init__(self, view: BenchFace) -> None:
+    def __init__(self, view: BenchLayout) -> None:
         self._view = view
 
     def split(self) -> None:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from desk.ui.bench.advance import keep_advance
-from desk.ui.bench.layout import BenchFace
+from desk.ui.bench.layout import BenchLayout
 
 
 class SwitchActs:
     """Options of this computer; they belong to no shop and can't be undone."""
 
-    def __init__(self, view: BenchFace) -> None:
+    def __init__(self, view: BenchLayout) -> None:
         self._view = view
 
     def switch_advance(self) -> None:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from desk.session.undo import is_of_the_bench
-from desk.ui.bench.layout import BenchFace
+from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
 
 
 class UndoingActs:
     """Undo with one press for the bench's own steps and two for others."""
 
-    def __init__(self, view: BenchFace) -> None:
+    def __init__(self, view: BenchLayout) -> None:
         self._view, self._desk = view, view.desk
         self._warned: tuple[str, int | None] = ("", None)  # the step just named, and the piece open then
 

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from desk.domain.faults import Refused
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import copy_weight
 from desk.session.scale.step_rule import typed_weight
 from desk.ui.bench.acts.opening import OpeningActs
-from desk.ui.bench.layout import BenchFace
+from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
 
 
 class WeighingActs:
     """Weights of the open piece."""
 
-    def __init__(self, view: BenchFace, opening: OpeningActs) -> None:
+    def __init__(self, view: BenchLayout, opening: OpeningActs) -> None:
         self._view, self._opening = view, opening
 
     def enter(self) -> None:
@@ -60,7 +60,7 @@ class WeighingActs:
     def _advance(self) -> None:
         """Go to the next piece after a typed weight, unless this one needs a check."""
         verdict = self._view.verdict
-        if self._view.goes_on and verdict is not None and verdict.stands is not Stand.NEEDS_A_LOOK:
+        if self._view.goes_on and verdict is not None and verdict.status is not PieceStatus.NEEDS_A_LOOK:
             self._opening.next_piece()
 
     def copy(self) -> None:

@@ -19,7 +19,7 @@ from desk.session.setup.price_list_words import (
     effect_words,
     preview_words,
 )
-from desk.session.setup.price_lists import ChartPreview, PriceListFolders, take_in_chart
+from desk.session.setup.price_lists import ChartPreview, PriceListFolders, import_price_list
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
@@ -113,7 +113,7 @@ class ImportPanel(QWidget):
         if self.preview is None or self.preview.faults:
             return
         meaning = effect_words(self.effect) if self.effect is not None else ""
-        if self._desk.do(take_in_chart, self._shelf, self.preview) is not None:
+        if self._desk.do(import_price_list, self._shelf, self.preview) is not None:
             self.ended.emit()
             self.imported.emit(meaning)
 

@@ -50,7 +50,7 @@ class PriceListsPage(Page):
         column.addWidget(self.stack)
         for panel in (self.importing, self.cells):
             panel.ended.connect(self.back)
-        self.importing.imported.connect(self.say_effect)
+        self.importing.imported.connect(self.show_effect)
 
     def _build_lists(self) -> QWidget:
         lists = QWidget()
@@ -158,9 +158,9 @@ class PriceListsPage(Page):
         zones = self.desk.sitting.rulebook.zones.with_chart(chart.rows, prefix, chart.edition)
         effect = zone_effect_words(zone_effect(verdicts, pile.terms, zones))
         if self.desk.do(load_zones, chart, path.name) is not None:
-            self.say_effect(effect)
+            self.show_effect(effect)
 
-    def say_effect(self, words: str) -> None:
+    def show_effect(self, words: str) -> None:
         """Show the effect of the last import."""
         self.effect_line.setText(words)
         self.effect_line.setVisible(bool(words))

@@ -25,12 +25,12 @@ CONTROL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftM
 def shown(qtbot: QtBot, desk: Desk, text: str) -> tuple[BatchView, ColumnTable]:
     view = show(qtbot, desk)
     looked(qtbot, view, Pasted(text))
-    view.bring.columns.setFocus()
-    return view, view.bring.columns
+    view.importing.columns.setFocus()
+    return view, view.importing.columns
 
 
 def settled(qtbot: QtBot, view: BatchView) -> None:
-    qtbot.waitUntil(lambda: not view.bring.is_busy)
+    qtbot.waitUntil(lambda: not view.importing.is_busy)
 
 
 def meanings(table: ColumnTable) -> list[str]:
@@ -40,7 +40,7 @@ def meanings(table: ColumnTable) -> list[str]:
 def press(
     qtbot: QtBot, view: BatchView, key: Qt.Key, more: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier
 ) -> None:
-    qtbot.keyClick(view.bring.columns, key, more)
+    qtbot.keyClick(view.importing.columns, key, more)
     settled(qtbot, view)
 
 
@@ -57,7 +57,7 @@ def test_every_column_of_the_file_stands_there_with_what_it_is(qtbot: QtBot, emp
 def test_the_first_column_that_asks_for_something_is_chosen(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, NEAR)
     assert table.place == 1
-    line = view.bring.findChild(ColumnLine)
+    line = view.importing.findChild(ColumnLine)
     assert line.words.text() == "“Ship too” may be the name: Ada Finch, Bo Reed"
 
 
@@ -74,8 +74,8 @@ def test_one_key_takes_all_offers(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, NEAR)
     press(qtbot, view, Qt.Key.Key_Space, SHIFT)
     assert meanings(table) == ["order number", "name", "country", "item", "ignored"]
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
-    assert view.bring.outcome.new == 2
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
+    assert view.importing.outcome.new == 2
 
 
 def test_two_columns_side_by_side_are_exchanged_by_one_key(qtbot: QtBot, empty_desk: Desk) -> None:
@@ -110,7 +110,7 @@ def test_delete_leaves_a_column_out(qtbot: QtBot, empty_desk: Desk) -> None:
     table.choose(4)
     press(qtbot, view, Qt.Key.Key_Delete)
     assert meanings(table)[4] == "skipped"
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
 
 
 def test_arrows_choose_a_column_and_the_line_follows(qtbot: QtBot, empty_desk: Desk) -> None:
@@ -119,7 +119,7 @@ def test_arrows_choose_a_column_and_the_line_follows(qtbot: QtBot, empty_desk: D
     qtbot.keyClick(table, Qt.Key.Key_Right)
     qtbot.keyClick(table, Qt.Key.Key_Down)  # rows are not chosen
     assert (table.place, table.currentIndex().row()) == (1, 0)
-    assert view.bring.findChild(ColumnLine).words.text() == "“recipient” is read as name: Ada Quist"
+    assert view.importing.findChild(ColumnLine).words.text() == "“recipient” is read as name: Ada Quist"
 
 
 def choose_city_by_keys(qtbot: QtBot, table: ColumnTable) -> None:
@@ -142,8 +142,8 @@ def test_a_letter_opens_the_list_at_what_begins_with_it(qtbot: QtBot, empty_desk
     view, table = shown(qtbot, empty_desk, head + ONE)
     choose_city_by_keys(qtbot, table)
     settled(qtbot, view)
-    assert view.bring.preview is not None
-    assert view.bring.preview.missing == ("recipient",)  # so the work goes on in the table
+    assert view.importing.preview is not None
+    assert view.importing.preview.missing == ("recipient",)  # so the work goes on in the table
     qtbot.waitUntil(lambda: not table.meanings.isVisible() and QApplication.focusWidget() is table)
 
 
@@ -151,7 +151,7 @@ def test_a_letter_opens_the_list_at_what_begins_with_it(qtbot: QtBot, empty_desk
 def test_with_nothing_left_to_choose_the_focus_is_on_import(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, HEAD.replace("city", "Whereabouts") + ONE)
     choose_city_by_keys(qtbot, table)
-    take = button(view.bring, "Import")
+    take = button(view.importing, "Import")
     qtbot.waitUntil(lambda: not table.meanings.isVisible() and QApplication.focusWidget() is take)
     assert take.isEnabled()
 
@@ -176,7 +176,7 @@ def test_escape_closes_the_list_and_keeps_the_table(qtbot: QtBot, empty_desk: De
     qtbot.keyClick(table, Qt.Key.Key_Return)
     qtbot.keyClick(table.meanings.view(), Qt.Key.Key_Escape)
     qtbot.waitUntil(lambda: not table.meanings.isVisible())
-    assert view.bring.isVisible()
+    assert view.importing.isVisible()
     assert meanings(table) == before
 
 
@@ -194,7 +194,7 @@ def test_letters_are_not_the_keys_of_the_screen(qtbot: QtBot, empty_desk: Desk) 
 
 def test_the_keys_stand_below_and_can_be_pressed(qtbot: QtBot, empty_desk: Desk) -> None:
     view, table = shown(qtbot, empty_desk, NEAR)
-    words = {word.text(): word for word in view.bring.findChildren(KeyWord)}
+    words = {word.text(): word for word in view.importing.findChildren(KeyWord)}
     assert words["Accept all 2 suggestions"].isVisible()
     assert words["Skip this column"].isVisible()
     qtbot.mouseClick(words["Yes, use it"], Qt.MouseButton.LeftButton)
@@ -210,7 +210,7 @@ def test_a_column_that_can_be_no_such_thing_is_marked_and_said(qtbot: QtBot, emp
     view, table = shown(qtbot, empty_desk, HEAD + rows)
     assert table.place == 4
     assert table.columns[4].is_doubtful
-    assert "but doesn't look like it: 3 Elm St, 4 Oak Rd" in view.bring.findChild(ColumnLine).words.text()
+    assert "but doesn't look like it: 3 Elm St, 4 Oak Rd" in view.importing.findChild(ColumnLine).words.text()
 
 
 def test_a_column_that_looks_like_an_address_needs_a_choice_and_one_key_skips_the_rest(
@@ -219,12 +219,12 @@ def test_a_column_that_looks_like_an_address_needs_a_choice_and_one_key_skips_th
     head = HEAD.replace("quantity", "Gate,Door,quantity")
     view, table = shown(qtbot, empty_desk, head + ONE.replace(",1\n", ",Apt 3,12 Elm Street,1\n"))
     assert meanings(table)[8:10] == ["Choose…", "Choose…"]
-    assert view.bring.outcome is None
-    assert "looks like part of an address" in view.bring.findChild(ColumnLine).words.text()
+    assert view.importing.outcome is None
+    assert "looks like part of an address" in view.importing.findChild(ColumnLine).words.text()
     press(qtbot, view, Qt.Key.Key_Delete, SHIFT)
     assert meanings(table)[8:10] == ["skipped", "skipped"]
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
-    assert "Skipped as you chose: “Gate”, “Door”." in view.bring._told.text()
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
+    assert "Skipped as you chose: “Gate”, “Door”." in view.importing._told.text()
 
 
 @pytest.mark.window

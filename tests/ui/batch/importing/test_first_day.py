@@ -27,20 +27,20 @@ def keys_until_imported(qtbot: QtBot, view: BatchView, text: str) -> int:
     view.look_into(Pasted(text, "A market"))
     pressed = 0
     done: list[bool] = []
-    view.bring.ended.connect(lambda: done.append(True))
-    qtbot.waitUntil(lambda: view.bring.preview is not None and not view.bring.is_busy)
+    view.importing.ended.connect(lambda: done.append(True))
+    qtbot.waitUntil(lambda: view.importing.preview is not None and not view.importing.is_busy)
     while not done and pressed < 10:
         focus = QApplication.focusWidget() or view.focusWidget()
-        columns = view.bring.columns.columns
-        if button(view.bring, "Import").isEnabled():
-            qtbot.keyClick(view.bring, Qt.Key.Key_Return)
+        columns = view.importing.columns.columns
+        if button(view.importing, "Import").isEnabled():
+            qtbot.keyClick(view.importing, Qt.Key.Key_Return)
         elif any(column.offered for column in columns):
-            qtbot.keyClick(view.bring.columns, Qt.Key.Key_Space, SHIFT)
+            qtbot.keyClick(view.importing.columns, Qt.Key.Key_Space, SHIFT)
         else:
-            qtbot.keyClick(view.bring.columns, Qt.Key.Key_Delete, SHIFT)
+            qtbot.keyClick(view.importing.columns, Qt.Key.Key_Delete, SHIFT)
         assert focus is not None
         pressed += 1
-        qtbot.waitUntil(lambda: bool(done) or not view.bring.is_busy)
+        qtbot.waitUntil(lambda: bool(done) or not view.importing.is_busy)
     return pressed
 
 

@@ -21,19 +21,19 @@ TWO = "7002,Bo Finch,2 Elm St,Bath,ME,04530,US,Letterpress card,1\n"
 
 def brought(qtbot: QtBot, view: BatchView, text: str) -> None:
     view.look_into(Pasted(text))
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
 
 
 def looked(qtbot: QtBot, view: BatchView, source: Source) -> None:
     """The first rows are shown, and what comes of it has been worked out as far as it can be."""
     view.look_into(source)
-    qtbot.waitUntil(lambda: view.bring.preview is not None and not view.bring.is_busy)
+    qtbot.waitUntil(lambda: view.importing.preview is not None and not view.importing.is_busy)
 
 
 def taken(qtbot: QtBot, view: BatchView, text: str) -> None:
     brought(qtbot, view, text)
-    with qtbot.waitSignal(view.bring.ended):
-        qtbot.keyClick(view.bring, Qt.Key.Key_Return)
+    with qtbot.waitSignal(view.importing.ended):
+        qtbot.keyClick(view.importing, Qt.Key.Key_Return)
 
 
 def city(desk: Desk, number: str) -> str:
@@ -43,7 +43,7 @@ def city(desk: Desk, number: str) -> str:
 
 
 def choose(view: BatchView, name: str, value: str) -> None:
-    box = view.bring.choices.boxes[name]
+    box = view.importing.choices.boxes[name]
     box.setCurrentIndex(box.findData(value))
     box.activated.emit(box.currentIndex())
 
@@ -52,13 +52,13 @@ def test_a_change_is_only_taken_when_accepted_and_undo_is_one_step(qtbot: QtBot,
     view = show(qtbot, empty_desk)
     taken(qtbot, view, HEAD + ONE + TWO)
     brought(qtbot, view, HEAD + ONE.replace("Bath", "Bend") + TWO.replace("Bath", "Bend") + TWO.replace("7002", "7003"))
-    lines = [(line.name, line.field, line.before, line.after) for line in view.bring.outcome.lines]
+    lines = [(line.name, line.field, line.before, line.after) for line in view.importing.outcome.lines]
     assert lines == [("7001", "city", "Bath", "Bend"), ("7002", "city", "Bath", "Bend")]
-    view.bring.lines.setCurrentIndex(view.bring.lines.model().index(1, 0))
-    qtbot.keyClick(view.bring.lines, Qt.Key.Key_Space)
-    assert view.bring.lines.accepted == {"7002"}
-    with qtbot.waitSignal(view.bring.ended):
-        qtbot.keyClick(view.bring.lines, Qt.Key.Key_Return)
+    view.importing.lines.setCurrentIndex(view.importing.lines.model().index(1, 0))
+    qtbot.keyClick(view.importing.lines, Qt.Key.Key_Space)
+    assert view.importing.lines.accepted == {"7002"}
+    with qtbot.waitSignal(view.importing.ended):
+        qtbot.keyClick(view.importing.lines, Qt.Key.Key_Return)
     assert (city(empty_desk, "7001"), city(empty_desk, "7002"), city(empty_desk, "7003")) == ("Bath", "Bend", "Bath")
     empty_desk.undo()
     assert (city(empty_desk, "7002"), empty_desk.pile.find("7003")) == ("Bath", None)
@@ -68,52 +68,52 @@ def test_a_letter_accepts_all(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     taken(qtbot, view, HEAD + ONE + TWO)
     brought(qtbot, view, (HEAD + ONE + TWO).replace("Bath", "Bend"))
-    qtbot.keyClicks(view.bring.lines, "a")
-    assert view.bring.lines.accepted == {"7001", "7002"}
-    qtbot.keyClick(view.bring.lines, Qt.Key.Key_Space)
-    assert view.bring.lines.accepted == {"7002"}
+    qtbot.keyClicks(view.importing.lines, "a")
+    assert view.importing.lines.accepted == {"7001", "7002"}
+    qtbot.keyClick(view.importing.lines, Qt.Key.Key_Space)
+    assert view.importing.lines.accepted == {"7002"}
 
 
 def test_a_date_that_reads_two_ways_is_asked_and_remembered(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     text = HEAD.replace("order,", "order,placed,") + ONE.replace("7001,", "7001,03/04/2026,")
     looked(qtbot, view, Pasted(text, "Spring fair"))
-    assert view.bring.outcome is None
-    assert not button(view.bring, "Import").isEnabled()
-    assert view.focusWidget() is view.bring.choices.boxes["dates"]
+    assert view.importing.outcome is None
+    assert not button(view.importing, "Import").isEnabled()
+    assert view.focusWidget() is view.importing.choices.boxes["dates"]
     choose(view, "dates", "day first")
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
-    with qtbot.waitSignal(view.bring.ended):
-        view.bring.take_in()
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
+    with qtbot.waitSignal(view.importing.ended):
+        view.importing.import_list()
     piece = empty_desk.pile.find("7001")
     assert str(empty_desk.pile.verdicts[piece].case.order.placed) == "2026-04-03"
     assert [saved.name for saved in saved_mappings(empty_desk.sitting)] == ["Spring fair"]
     brought(qtbot, view, text)
-    assert view.bring.choices.mapping.formats == {"placed": "day first"}
-    assert view.bring.outcome.same == 1
+    assert view.importing.choices.mapping.formats == {"placed": "day first"}
+    assert view.importing.outcome.same == 1
 
 
 def test_a_column_and_a_prefix_are_changed_in_the_preview(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     brought(qtbot, view, HEAD.replace("city", "Whereabouts") + ONE)
-    view.bring.columns.choose(3)
-    view.bring.columns.meanings.chosen.emit("city")
-    view.bring.kept.prefix.setText("B-")
-    view.bring.kept.prefix.editingFinished.emit()
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
-    with qtbot.waitSignal(view.bring.ended):
-        view.bring.take_in()
+    view.importing.columns.choose(3)
+    view.importing.columns.meanings.chosen.emit("city")
+    view.importing.kept.prefix.setText("B-")
+    view.importing.kept.prefix.editingFinished.emit()
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
+    with qtbot.waitSignal(view.importing.ended):
+        view.importing.import_list()
     assert city(empty_desk, "B-7001") == "Bath"
 
 
 def test_the_delimiter_is_shown_and_changeable(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     brought(qtbot, view, (HEAD + ONE).replace(",", ";"))
-    assert view.bring.choices.boxes["delimiter"].currentText() == "semicolon"
+    assert view.importing.choices.boxes["delimiter"].currentText() == "semicolon"
     choose(view, "delimiter", ",")
-    qtbot.waitUntil(lambda: not view.bring.is_busy)
-    assert view.bring.preview.missing
-    assert not button(view.bring, "Import").isEnabled()
+    qtbot.waitUntil(lambda: not view.importing.is_busy)
+    assert view.importing.preview.missing
+    assert not button(view.importing, "Import").isEnabled()
 
 
 def test_products_and_mailers_are_told_by_their_headers(qtbot: QtBot, desk: Desk) -> None:
@@ -131,16 +131,16 @@ def test_paste_works_like_a_file(qtbot: QtBot, empty_desk: Desk) -> None:
     assert events[-1].words == "There is no table on the clipboard. Copy one and try again."
     QGuiApplication.clipboard().setText((HEAD + ONE).replace(",", "\t"))
     qtbot.keyClick(view, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
-    with qtbot.waitSignal(view.bring.ended):
-        view.bring.take_in()
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
+    with qtbot.waitSignal(view.importing.ended):
+        view.importing.import_list()
     assert numbers(view) == ["7001"]
 
 
 def test_every_choice_has_a_name_and_its_own_access_key(qtbot: QtBot, empty_desk: Desk, tmp_path: Path) -> None:
     view = show(qtbot, empty_desk)
     brought(qtbot, view, HEAD + ONE)
-    assert [box.accessibleName() for box in view.bring.choices.boxes.values()].count("") == 0
+    assert [box.accessibleName() for box in view.importing.choices.boxes.values()].count("") == 0
 
 
 def test_a_cell_that_cannot_be_read_is_counted_and_stops_nothing(
@@ -149,9 +149,9 @@ def test_a_cell_that_cannot_be_read_is_counted_and_stops_nothing(
     view = show(qtbot, empty_desk)
     (tmp_path / "bad.csv").write_text("order,recipient,country,item,quantity\n7001,Ada Quist,US,Card,many\n")
     view.look_into(tmp_path / "bad.csv")
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
-    assert "1 to check after the import." in view.bring._does.text()
-    assert button(view.bring, "Import").isEnabled()
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
+    assert "1 to check after the import." in view.importing._does.text()
+    assert button(view.importing, "Import").isEnabled()
 
 
 def test_a_row_without_a_number_is_a_fault_and_nothing_is_imported(
@@ -161,7 +161,7 @@ def test_a_row_without_a_number_is_a_fault_and_nothing_is_imported(
     (tmp_path / "bad.csv").write_text("order,recipient,country,item\n,Ada Quist,US,Card\n7001,Bo Reed,US,Card\n")
     before = empty_desk.sitting.store.revision
     view.look_into(tmp_path / "bad.csv")
-    qtbot.waitUntil(lambda: view.bring.preview is not None)
-    assert "line 2, order" in view.bring._told.text()
-    assert not button(view.bring, "Import").isEnabled()
+    qtbot.waitUntil(lambda: view.importing.preview is not None)
+    assert "line 2, order" in view.importing._told.text()
+    assert not button(view.importing, "Import").isEnabled()
     assert empty_desk.sitting.store.revision == before

@@ -58,7 +58,7 @@ class Ticks:
 
 def far(view: BatchView) -> list[tuple[int, int]]:
     told: list[tuple[int, int]] = []
-    view.bring.reader.advanced.connect(lambda done, of: told.append((done, of)))
+    view.importing.reader.advanced.connect(lambda done, of: told.append((done, of)))
     return told
 
 
@@ -66,16 +66,16 @@ def test_the_window_answers_while_a_large_table_is_read_and_compared(qtbot: QtBo
     view = show(qtbot, empty_desk)
     told, ticks = far(view), Ticks()
     view.look_into(big)
-    assert view.bring.is_busy
-    assert view.bring._bar.isVisible()
-    qtbot.waitUntil(lambda: view.bring.outcome is not None, timeout=60_000)
-    assert view.bring.outcome.new == MANY
+    assert view.importing.is_busy
+    assert view.importing._bar.isVisible()
+    qtbot.waitUntil(lambda: view.importing.outcome is not None, timeout=60_000)
+    assert view.importing.outcome.new == MANY
     assert ticks.answered
     assert {of for _, of in told} == {1000}
     assert max(done for done, _ in told) == 1000
     assert len({done for done, _ in told}) > 10
-    assert not view.bring._bar.isVisible()
-    view.bring.leave()
+    assert not view.importing._bar.isVisible()
+    view.importing.leave()
 
 
 @pytest.mark.parametrize("stage", ["look", "read"])
@@ -85,19 +85,19 @@ def test_cancelled_in_the_middle_it_leaves_nothing(qtbot: QtBot, empty_desk: Des
     ticks = Ticks()
     view.look_into(big)
     if stage == "read":
-        qtbot.waitUntil(lambda: view.bring.preview is not None, timeout=60_000)
+        qtbot.waitUntil(lambda: view.importing.preview is not None, timeout=60_000)
         told.clear()
     qtbot.waitUntil(lambda: any(100 < done < 1000 for done, _ in told), timeout=60_000)
-    job = view.bring.reader._job
+    job = view.importing.reader._job
     qtbot.keyClick(view, Qt.Key.Key_Escape)
-    assert not view.bring.isVisible()
+    assert not view.importing.isVisible()
     assert events[-1].words == "Stopped. Nothing was imported."
     qtbot.waitUntil(lambda: not job.is_running(), timeout=2_000)  # the thread ends soon, not at the end of the file
     qtbot.wait(50)
     assert ticks.most_work < MOST_WORK_S
     assert empty_desk.sitting.store.revision == before
     assert saved_mappings(empty_desk.sitting) == ()
-    assert (view.bring.outcome, view.bring.preview, view.bring.reader._found) == (None, None, None)
+    assert (view.importing.outcome, view.importing.preview, view.importing.reader._found) == (None, None, None)
     assert len(empty_desk.pile.verdicts) == 0
     assert gc.isenabled()
 
@@ -108,8 +108,8 @@ def test_a_long_product_list_is_compared_beside_the_window(qtbot: QtBot, empty_d
     view = show(qtbot, empty_desk)
     ticks = Ticks()
     view.look_into(file)
-    qtbot.waitUntil(lambda: view.bring.outcome is not None, timeout=60_000)
-    assert (view.bring.outcome.new, ticks.answered) == (3000, True)
+    qtbot.waitUntil(lambda: view.importing.outcome is not None, timeout=60_000)
+    assert (view.importing.outcome.new, ticks.answered) == (3000, True)
 
 
 def test_a_window_that_closes_waits_for_the_thread(
@@ -117,7 +117,7 @@ def test_a_window_that_closes_waits_for_the_thread(
 ) -> None:
     view = show(qtbot, empty_desk)
     view.look_into(big)
-    qtbot.waitUntil(lambda: view.bring.preview is not None, timeout=60_000)
-    job = view.bring.reader._job
+    qtbot.waitUntil(lambda: view.importing.preview is not None, timeout=60_000)
+    job = view.importing.reader._job
     empty_desk.closing.emit()
     assert not job.is_running()

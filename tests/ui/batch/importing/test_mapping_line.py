@@ -24,15 +24,15 @@ WHOM = {"recipient": "Whom"}
 
 
 def prefixed(view: BatchView, prefix: str, name: str) -> None:
-    view.bring.kept.prefix.setText(prefix)
-    view.bring.kept.prefix.editingFinished.emit()
-    view.bring.kept.name.setText(name)
+    view.importing.kept.prefix.setText(prefix)
+    view.importing.kept.prefix.editingFinished.emit()
+    view.importing.kept.name.setText(name)
 
 
 def take(qtbot: QtBot, view: BatchView) -> None:
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
-    with qtbot.waitSignal(view.bring.ended):
-        view.bring.take_in()
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
+    with qtbot.waitSignal(view.importing.ended):
+        view.importing.import_list()
 
 
 def names(desk: Desk) -> list[str]:
@@ -44,27 +44,27 @@ def test_number_1047_of_two_shops_stays_two_orders(qtbot: QtBot, empty_desk: Des
     view, order = show(qtbot, empty_desk), ONE.replace("7001", "#1047")
     for head, columns, prefix, name in ((FAIR, COLUMNS, "F-", "Fair"), (MARKET, WHOM, "M-", "Market")):
         looked(qtbot, view, Pasted(head + order))
-        view.bring._read_by(ColumnMapping(columns))
+        view.importing._read_by(ColumnMapping(columns))
         prefixed(view, prefix, name)
         take(qtbot, view)
     assert numbers(view) == ["F-1047", "M-1047"]
     assert names(empty_desk) == ["Market", "Fair"]
     for head, prefix in ((FAIR, "F-"), (MARKET, "M-")):
         looked(qtbot, view, Pasted(head + order))
-        assert view.bring.kept.prefix.text() == prefix
-        assert (view.bring.outcome.new, view.bring.outcome.same) == (0, 1)
-        view.bring.leave()
+        assert view.importing.kept.prefix.text() == prefix
+        assert (view.importing.outcome.new, view.importing.outcome.same) == (0, 1)
+        view.importing.leave()
 
 
 def test_a_mapping_is_kept_under_the_name_typed_and_found_by_the_header_row(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     looked(qtbot, view, Pasted(FAIR + ONE))
-    view.bring._read_by(ColumnMapping(COLUMNS))
-    view.bring.kept.name.setText(" Spring fair ")
+    view.importing._read_by(ColumnMapping(COLUMNS))
+    view.importing.kept.name.setText(" Spring fair ")
     take(qtbot, view)
     looked(qtbot, view, Pasted(FAIR + TWO, "another name"))
-    assert view.bring.kept.box.currentText() == "Spring fair"
-    assert view.bring.kept.name.text() == "Spring fair"
+    assert view.importing.kept.box.currentText() == "Spring fair"
+    assert view.importing.kept.name.text() == "Spring fair"
     take(qtbot, view)
     assert (city(empty_desk, "7002"), names(empty_desk)) == ("Bath", ["Spring fair"])
 
@@ -79,8 +79,8 @@ def test_nothing_said_keeps_no_mapping(qtbot: QtBot, empty_desk: Desk) -> None:
 def test_a_table_that_is_left_keeps_no_mapping(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     looked(qtbot, view, Pasted(FAIR + ONE))
-    view.bring._read_by(ColumnMapping(COLUMNS))
-    view.bring.leave()
+    view.importing._read_by(ColumnMapping(COLUMNS))
+    view.importing.leave()
     assert names(empty_desk) == []
 
 
@@ -88,14 +88,14 @@ def test_another_mapping_is_chosen_by_name(qtbot: QtBot, empty_desk: Desk) -> No
     save_mapping(empty_desk.sitting, "Fair", ColumnMapping(COLUMNS, prefix="F-"))
     view = show(qtbot, empty_desk)
     looked(qtbot, view, Pasted(FAIR.replace("order", "order no") + ONE))
-    box = view.bring.kept.box
+    box = view.importing.kept.box
     assert [box.itemText(at) for at in range(box.count())] == ["none", "Fair"]
     assert box.currentText() == "Fair"
     for chosen, prefix in (("none", ""), ("Fair", "F-")):
         box.setCurrentIndex(box.findText(chosen))
         box.activated.emit(box.currentIndex())
-        qtbot.waitUntil(lambda: not view.bring.is_busy)
-        assert (view.bring.choices.mapping.prefix, view.bring.kept.prefix.text()) == (prefix, prefix)
+        qtbot.waitUntil(lambda: not view.importing.is_busy)
+        assert (view.importing.choices.mapping.prefix, view.importing.kept.prefix.text()) == (prefix, prefix)
 
 
 def test_a_mapping_goes_out_as_toml_and_comes_back_from_it(
@@ -106,17 +106,17 @@ def test_a_mapping_goes_out_as_toml_and_comes_back_from_it(
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(file), ""))
     view, events = show(qtbot, empty_desk), said(empty_desk)
     looked(qtbot, view, Pasted(FAIR + ONE))
-    view.bring._read_by(ColumnMapping(COLUMNS, prefix="F-", reading=ReadingChoices(delimiter=",")))
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
-    view.bring.kept.name.setText("Fair")
-    view.bring.kept.to_button.click()
+    view.importing._read_by(ColumnMapping(COLUMNS, prefix="F-", reading=ReadingChoices(delimiter=",")))
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
+    view.importing.kept.name.setText("Fair")
+    view.importing.kept.to_button.click()
     assert events[-1].words == "Mapping saved in fair.toml."
     assert read_mapping(file) == ColumnMapping(COLUMNS, "F-", ReadingChoices(delimiter=","), "Fair")
-    view.bring.leave()
+    view.importing.leave()
     looked(qtbot, view, Pasted(FAIR + ONE))
-    assert view.bring.choices.mapping == ColumnMapping()
-    view.bring.kept.from_button.click()
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
+    assert view.importing.choices.mapping == ColumnMapping()
+    view.importing.kept.from_button.click()
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
     assert names(empty_desk) == ["Fair"]
     take(qtbot, view)
     assert (numbers(view), city(empty_desk, "F-7001")) == (["F-7001"], "Bath")
@@ -131,14 +131,14 @@ def test_a_mapping_file_that_is_wrong_is_said(
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(file), ""))
     view, events = show(qtbot, empty_desk), said(empty_desk)
     looked(qtbot, view, Pasted(FAIR + ONE))
-    view.bring.kept.from_button.click()
+    view.importing.kept.from_button.click()
     assert (events[-1].mark, "colour" in events[-1].words, names(empty_desk)) == ("stop", True, [])
 
 
 def test_a_file_that_cannot_be_written_is_said(qtbot: QtBot, empty_desk: Desk, tmp_path: Path) -> None:
     view, events = show(qtbot, empty_desk), said(empty_desk)
     looked(qtbot, view, Pasted(HEAD + ONE))
-    view.bring.kept.write(tmp_path / "nowhere" / "m.toml")
+    view.importing.kept.write(tmp_path / "nowhere" / "m.toml")
     assert [event.mark for event in events] == ["stop"]
 
 
@@ -147,20 +147,20 @@ def test_no_file_chosen_changes_nothing(qtbot: QtBot, empty_desk: Desk, monkeypa
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
     view, events = show(qtbot, empty_desk), said(empty_desk)
     looked(qtbot, view, Pasted(HEAD + ONE))
-    view.bring.kept.from_button.click()
-    view.bring.kept.to_button.click()
-    assert (events, view.bring.choices.mapping) == ([], ColumnMapping())
+    view.importing.kept.from_button.click()
+    view.importing.kept.to_button.click()
+    assert (events, view.importing.choices.mapping) == ([], ColumnMapping())
 
 
 def test_a_mapping_is_forgotten_and_brought_back(qtbot: QtBot, empty_desk: Desk) -> None:
     save_mapping(empty_desk.sitting, "Fair", ColumnMapping(COLUMNS))
     view = show(qtbot, empty_desk)
     looked(qtbot, view, Pasted(FAIR + ONE))
-    assert view.bring.kept.forget_button.isEnabled()
-    view.bring.kept.forget_button.click()
-    qtbot.waitUntil(lambda: not view.bring.is_busy)
-    assert (names(empty_desk), view.bring.choices.mapping) == ([], ColumnMapping())
-    assert not view.bring.kept.forget_button.isEnabled()
+    assert view.importing.kept.forget_button.isEnabled()
+    view.importing.kept.forget_button.click()
+    qtbot.waitUntil(lambda: not view.importing.is_busy)
+    assert (names(empty_desk), view.importing.choices.mapping) == ([], ColumnMapping())
+    assert not view.importing.kept.forget_button.isEnabled()
     empty_desk.undo()
     assert names(empty_desk) == ["Fair"]
 
@@ -174,5 +174,5 @@ def test_a_mapping_that_does_not_fit_the_table_is_said_and_left(qtbot: QtBot, em
     looked(qtbot, view, file)
     assert [event.mark for event in events] == ["stop"]
     assert "text in utf-8" in events[0].words
-    assert (view.bring.isVisible(), view.bring.choices.mapping) == (True, ColumnMapping())
-    assert view.bring.preview.encoding.startswith("cp125")
+    assert (view.importing.isVisible(), view.importing.choices.mapping) == (True, ColumnMapping())
+    assert view.importing.preview.encoding.startswith("cp125")

@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from desk.domain.length import Size
 from desk.domain.money import Money
 from desk.domain.shop.mailer import Mailer, MailerKind
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.importing.preview import Pasted
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk
@@ -28,9 +28,9 @@ TUBE = Mailer("Long tube", MailerKind.TUBE, Size.of("24", "3", "3", "in"), None,
 
 
 def take(qtbot: QtBot, view: BatchView) -> None:
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
-    with qtbot.waitSignal(view.bring.ended):
-        button(view.bring, "Import").click()
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
+    with qtbot.waitSignal(view.importing.ended):
+        button(view.importing, "Import").click()
 
 
 def workbook(sheets: dict[str, str]) -> bytes:
@@ -52,8 +52,8 @@ def test_mailers_are_taken_in_and_taken_back(qtbot: QtBot, desk: Desk, tmp_path:
     raw = xlsx(MAILERS) if form == "xlsx" else text.encode()
     source = Pasted(text.replace(";", "\t")) if form == "paste" else put(tmp_path, f"mailers.{form}", raw)
     looked(qtbot, view, source)
-    assert view.bring.choices.kind == "mailers"
-    assert not view.bring.kept.isVisible()
+    assert view.importing.choices.kind == "mailers"
+    assert not view.importing.kept.isVisible()
     take(qtbot, view)
     assert desk.pile.terms.shop.mailer("Long tube") == TUBE
     assert desk.steps()[0] == "Import mailers"
@@ -65,11 +65,11 @@ def test_a_known_mailer_is_only_changed_when_accepted(qtbot: QtBot, desk: Desk) 
     view, name = show(qtbot, desk), desk.pile.terms.shop.mailers[0].name
     text = f"mailer\ttype\tpack price\tpack size\n{name}\t\t99.00\t7\nLong tube\ttube\t30.00\t20\n"
     looked(qtbot, view, Pasted(text))
-    assert {line.name for line in view.bring.outcome.lines} == {name}
+    assert {line.name for line in view.importing.outcome.lines} == {name}
     take(qtbot, view)
     assert desk.pile.terms.shop.mailer(name).pack_count != 7
     looked(qtbot, view, Pasted(text))
-    view.bring.lines.toggle()
+    view.importing.lines.toggle()
     take(qtbot, view)
     assert desk.pile.terms.shop.mailer(name).pack_count == 7
 
@@ -78,7 +78,7 @@ def test_what_a_table_holds_can_be_said_otherwise(qtbot: QtBot, desk: Desk) -> N
     view = show(qtbot, desk)
     looked(qtbot, view, Pasted("name\tnotes\nGlue pot\tnone\n"))
     choose(view, "kind", "products")
-    qtbot.waitUntil(lambda: view.bring.choices.kind == "products" and not view.bring.is_busy)
+    qtbot.waitUntil(lambda: view.importing.choices.kind == "products" and not view.importing.is_busy)
     take(qtbot, view)
     assert "Glue pot" in {product.name for product in desk.pile.terms.shop.products}
 
@@ -87,26 +87,26 @@ def test_the_sheet_of_a_workbook_is_chosen_and_remembered(qtbot: QtBot, empty_de
     raw = workbook({"March": HEAD + ONE, "April": HEAD + TWO, "Notes": "a,b\n1,2\n"})
     view, file = show(qtbot, empty_desk), put(tmp_path, "fair.xlsx", raw)
     looked(qtbot, view, file)
-    box = view.bring.choices.boxes["sheet"]
+    box = view.importing.choices.boxes["sheet"]
     assert box.isVisible()
     assert [box.itemText(at) for at in range(box.count())] == ["March", "April", "Notes"]
-    assert not view.bring.choices.boxes["delimiter"].isVisible()
+    assert not view.importing.choices.boxes["delimiter"].isVisible()
     choose(view, "sheet", "April")
-    qtbot.waitUntil(lambda: view.bring.preview.sheet == "April" and view.bring.outcome is not None)
+    qtbot.waitUntil(lambda: view.importing.preview.sheet == "April" and view.importing.outcome is not None)
     take(qtbot, view)
     assert numbers(view) == ["7002"]
     looked(qtbot, view, file)
-    assert (view.bring.preview.sheet, view.bring.outcome.same) == ("April", 1)
+    assert (view.importing.preview.sheet, view.importing.outcome.same) == ("April", 1)
 
 
 def test_amounts_that_read_two_ways_are_asked(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     text = HEAD.replace("quantity", "unit_price") + ONE.replace(",1\n", ",1.250\n")
     looked(qtbot, view, Pasted(text))
-    box = view.bring.choices.boxes["decimal"]
+    box = view.importing.choices.boxes["decimal"]
     assert view.focusWidget() is box
-    assert not button(view.bring, "Import").isEnabled()
-    assert "1 cell could be 1.25 or 1250 (“1.250”). Choose above." in view.bring._told.text()
+    assert not button(view.importing, "Import").isEnabled()
+    assert "1 cell could be 1.25 or 1250 (“1.250”). Choose above." in view.importing._told.text()
     assert [box.itemText(at) for at in range(box.count())] == [
         "Choose…", "point before cents: 1.25", "comma before cents: 1250",
     ]  # fmt: skip
@@ -121,11 +121,11 @@ def test_both_questions_are_asked_one_after_the_other(qtbot: QtBot, empty_desk: 
     head = HEAD.replace("quantity", "unit_price").replace("order,", "order,placed,")
     looked(qtbot, view, Pasted(head + ONE.replace(",1\n", ",1.250\n").replace("7001,", "7001,03/04/2026,")))
     for about, answer in (("dates", "month first"), ("decimal", "comma decimals")):
-        assert view.bring.outcome is None
-        view.bring.arrive()
-        assert view.focusWidget() is view.bring.choices.boxes[about]
+        assert view.importing.outcome is None
+        view.importing.arrive()
+        assert view.focusWidget() is view.importing.choices.boxes[about]
         choose(view, about, answer)
-        qtbot.waitUntil(lambda: not view.bring.is_busy)
+        qtbot.waitUntil(lambda: not view.importing.is_busy)
     take(qtbot, view)
     order = empty_desk.pile.verdicts[empty_desk.pile.find("7001")].case.order
     assert (str(order.placed), order.lines[0].unit_price) == ("2026-03-04", Money(125000))
@@ -137,31 +137,31 @@ def test_cancelled_orders_are_told_and_set_aside(qtbot: QtBot, desk: Desk) -> No
     paid, cancelled = ONE.replace(",1\n", ",paid\n"), ONE.replace(",1\n", ",cancelled\n")
     taken(qtbot, view, head + paid)
     looked(qtbot, view, Pasted(head + cancelled + cancelled.replace("7001", "7005")))
-    (line,) = [line for line in view.bring.outcome.lines if line.what == "cancelled"]
+    (line,) = [line for line in view.importing.outcome.lines if line.what == "cancelled"]
     assert (line.name, line.after) == ("7001", "cancelled")
-    assert "Left out by status: 2 cancelled." in view.bring._does.text()
-    view.bring.lines.accept_all()
-    assert view.bring.lines.accepted == set()  # it is told, and needs no yes
+    assert "Left out by status: 2 cancelled." in view.importing._does.text()
+    view.importing.lines.accept_all()
+    assert view.importing.lines.accepted == set()  # it is told, and needs no yes
     take(qtbot, view)
     piece = desk.pile.find("7001")
-    assert desk.pile.verdicts[piece].stands is Stand.CANCELED
+    assert desk.pile.verdicts[piece].status is PieceStatus.CANCELED
     assert "1 cancelled and set aside." in events[-1].words
     assert desk.pile.find("7005") is None
     looked(qtbot, view, Pasted(head + paid))
-    assert "no longer cancelled" in {line.what for line in view.bring.outcome.lines}
+    assert "no longer cancelled" in {line.what for line in view.importing.outcome.lines}
     take(qtbot, view)
-    assert desk.pile.verdicts[piece].stands is Stand.TO_WEIGH
+    assert desk.pile.verdicts[piece].status is PieceStatus.TO_WEIGH
     assert "1 no longer cancelled, back to the queue." in events[-1].words
     desk.undo()
     desk.undo()
-    assert desk.pile.verdicts[piece].stands is Stand.TO_WEIGH
+    assert desk.pile.verdicts[piece].status is PieceStatus.TO_WEIGH
 
 
 def test_one_undo_takes_a_whole_take_in_back(qtbot: QtBot, empty_desk: Desk) -> None:
     view = show(qtbot, empty_desk)
     taken(qtbot, view, HEAD + ONE)
     looked(qtbot, view, Pasted(HEAD + ONE.replace("Bath", "Bend") + TWO + TWO.replace("7002", "7003")))
-    view.bring.lines.accept_all()
+    view.importing.lines.accept_all()
     take(qtbot, view)
     assert (numbers(view), city(empty_desk, "7001")) == (["7001", "7002", "7003"], "Bend")
     empty_desk.undo()
@@ -175,7 +175,7 @@ def test_what_changed_while_it_was_looked_at_is_said_and_compared_again(qtbot: Q
     looked(qtbot, view, Pasted(HEAD + ONE))
     other = show(qtbot, empty_desk)
     taken(qtbot, other, HEAD + ONE)
-    view.bring.take_in()
+    view.importing.import_list()
     assert "changed meanwhile" in events[-1].words
-    qtbot.waitUntil(lambda: view.bring.outcome is not None)
-    assert (view.bring.outcome.new, view.bring.outcome.same) == (0, 1)
+    qtbot.waitUntil(lambda: view.importing.outcome is not None)
+    assert (view.importing.outcome.new, view.importing.outcome.same) == (0, 1)

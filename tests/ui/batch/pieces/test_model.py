@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt
 from pytestqt.modeltest import ModelTester
 
 from desk.domain.changes import EVERYTHING
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.pile.bulk_changes import set_beside
 from desk.ui.batch.pieces.model import ALIGN, DISPLAY, MARK, OUNCES, BatchModel, PieceFilter
 from desk.ui.batch.pieces.rows import GROSS, NUMBER, POSTAGE, RECIPIENT, RULER, VERDICT
@@ -66,12 +66,12 @@ def test_a_price_past_its_list_shows_the_last_day_beside_it(model: BatchModel, d
     assert cell.data(BESIDE) is None
 
 
-@pytest.mark.parametrize("stands", [Stand.TO_WEIGH, Stand.NEEDS_A_LOOK, Stand.READY])
-def test_filter_by_where_they_stand(model: BatchModel, desk: Desk, stands: Stand) -> None:
-    model.show_only(PieceFilter(stands))
-    expected = [at for at, verdict in desk.pile.verdicts.items() if verdict.stands is stands]
+@pytest.mark.parametrize("status", [PieceStatus.TO_WEIGH, PieceStatus.NEEDS_A_LOOK, PieceStatus.READY])
+def test_filter_by_where_they_stand(model: BatchModel, desk: Desk, status: PieceStatus) -> None:
+    model.show_only(PieceFilter(status))
+    expected = [at for at, verdict in desk.pile.verdicts.items() if verdict.status is status]
     assert sorted(row.piece_id for row in model.shown) == sorted(expected)
-    assert model.counts()[stands] == len(expected) > 0
+    assert model.counts()[status] == len(expected) > 0
 
 
 def test_filter_by_finding(model: BatchModel) -> None:
@@ -88,9 +88,9 @@ def test_find_by_number_name_place_and_item(model: BatchModel, text: str) -> Non
 
 
 def test_filters_work_together(model: BatchModel) -> None:
-    model.show_only(PieceFilter(Stand.READY, "over-one-ounce", "ames"))
+    model.show_only(PieceFilter(PieceStatus.READY, "over-one-ounce", "ames"))
     assert column(model, NUMBER) == ["1043"]
-    model.show_only(PieceFilter(Stand.TO_WEIGH, "over-one-ounce", "ames"))
+    model.show_only(PieceFilter(PieceStatus.TO_WEIGH, "over-one-ounce", "ames"))
     assert model.shown == []
 
 
@@ -107,15 +107,15 @@ def test_what_changed_is_repainted_and_nothing_is_reset(model: BatchModel, desk:
     repainted: list[int] = []
     model.modelReset.connect(lambda: resets.append(None))
     model.dataChanged.connect(lambda first, _last: repainted.append(first.row()))
-    desk.do(set_beside, [4], Stand.LOST)
+    desk.do(set_beside, [4], PieceStatus.LOST)
     model.take(desk.pile.verdicts, frozenset({4}))
     assert (resets, repainted) == ([], [model.place_of(4)])
 
 
 def test_a_piece_that_no_longer_fits_the_filter_leaves_the_list(model: BatchModel, desk: Desk) -> None:
-    model.show_only(PieceFilter(Stand.TO_WEIGH))
+    model.show_only(PieceFilter(PieceStatus.TO_WEIGH))
     gone = model.shown[0].piece_id
-    desk.do(set_beside, [gone], Stand.SET_ASIDE)
+    desk.do(set_beside, [gone], PieceStatus.SET_ASIDE)
     model.take(desk.pile.verdicts, frozenset({gone}))
     assert model.place_of(gone) is None
     assert len(model) == len(desk.pile.verdicts)

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.stands import Stand
+from desk.domain.status import PieceStatus
 from desk.session.words.facts import country_in_words
 from desk.ui.batch.pieces import rows
 from desk.ui.batch.pieces.rows import natural, row_of
@@ -23,7 +23,7 @@ def test_a_piece_nobody_weighed_has_no_verdict(desk: Desk) -> None:
     assert found.cells == (
         "1041", "Ada Quist", "Duluth MN", "Letterpress card heron", "", "", "", "", "", "", "to weigh",
     )  # fmt: skip
-    assert (found.mark, found.ounces, found.stands) == ("", None, Stand.TO_WEIGH)
+    assert (found.mark, found.ounces, found.status) == ("", None, PieceStatus.TO_WEIGH)
 
 
 def test_what_taking_in_mended_is_named_before_it_is_weighed(desk: Desk) -> None:
@@ -46,7 +46,11 @@ def test_a_look_is_named_in_words(desk: Desk, weigh_demo: Callable[[], None]) ->
     weigh_demo()
     desk.read_all()
     found = row(desk, "1047")
-    assert (found.cells[rows.VERDICT], found.mark, found.stands) == ("stamps requested", "look", Stand.NEEDS_A_LOOK)
+    assert (found.cells[rows.VERDICT], found.mark, found.status) == (
+        "stamps requested",
+        "look",
+        PieceStatus.NEEDS_A_LOOK,
+    )
 
 
 def test_a_place_abroad_names_the_country(desk: Desk) -> None:

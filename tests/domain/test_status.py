@@ -5,7 +5,7 @@ import itertools
 import pytest
 
 from desk.domain.finding import Code, Finding, reason
-from desk.domain.stands import BESIDE_THE_LINE, Stand, is_open, stands
+from desk.domain.status import BESIDE_THE_LINE, PieceStatus, is_open, status
 
 STOP, LOOK, NOTE, FINE = (
     Finding(Code.NO_SERVICE, Code.NO_SERVICE.severity),
@@ -17,7 +17,7 @@ STOP, LOOK, NOTE, FINE = (
 
 @pytest.mark.parametrize("findings", [(), (NOTE,), (LOOK,), (STOP,), (STOP, LOOK, NOTE)])
 def test_nothing_weighed_is_to_weigh(findings):
-    assert stands(weighed=False, findings=findings) == "to weigh"
+    assert status(weighed=False, findings=findings) == "to weigh"
 
 
 @pytest.mark.parametrize(
@@ -44,18 +44,18 @@ def test_nothing_weighed_is_to_weigh(findings):
     ],
 )
 def test_a_weighed_piece_stands_by_its_open_findings(findings, answered, expected):
-    assert stands(weighed=True, findings=findings, answered=frozenset(answered)) == expected
+    assert status(weighed=True, findings=findings, answered=frozenset(answered)) == expected
 
 
 def expected_stand(weighed, worst, postage_on, handed_over):
     """The table as DEVELOPERS.md prints it, read from its last row up."""
     if handed_over:
-        return Stand.HANDED_OVER
+        return PieceStatus.HANDED_OVER
     if postage_on:
-        return Stand.LABELED
+        return PieceStatus.LABELED
     if not weighed:
-        return Stand.TO_WEIGH
-    return Stand.NEEDS_A_LOOK if worst in (STOP, LOOK) else Stand.READY
+        return PieceStatus.TO_WEIGH
+    return PieceStatus.NEEDS_A_LOOK if worst in (STOP, LOOK) else PieceStatus.READY
 
 
 @pytest.mark.parametrize(
@@ -65,7 +65,7 @@ def expected_stand(weighed, worst, postage_on, handed_over):
 def test_the_whole_table(weighed, worst, postage_on, handed_over):
     findings = () if worst is None else (worst,)
 
-    got = stands(weighed=weighed, findings=findings, postage_on=postage_on, handed_over=handed_over)
+    got = status(weighed=weighed, findings=findings, postage_on=postage_on, handed_over=handed_over)
 
     assert got is expected_stand(weighed, worst, postage_on, handed_over)
 
@@ -73,20 +73,20 @@ def test_the_whole_table(weighed, worst, postage_on, handed_over):
 @pytest.mark.parametrize("beside", BESIDE_THE_LINE)
 @pytest.mark.parametrize(("weighed", "postage_on", "handed_over"), list(itertools.product((False, True), repeat=3)))
 def test_what_stands_beside_the_line_wins(beside, weighed, postage_on, handed_over):
-    got = stands(weighed=weighed, findings=(STOP,), postage_on=postage_on, handed_over=handed_over, beside=beside)
+    got = status(weighed=weighed, findings=(STOP,), postage_on=postage_on, handed_over=handed_over, beside=beside)
 
     assert got is beside
 
 
 def test_every_word_can_be_reached():
     reached = {
-        stands(weighed=w, findings=f, postage_on=p, handed_over=h, beside=b)
+        status(weighed=w, findings=f, postage_on=p, handed_over=h, beside=b)
         for w, f, p, h, b in itertools.product(
             (False, True), ((), (LOOK,)), (False, True), (False, True), (None, *BESIDE_THE_LINE)
         )
     }
 
-    assert reached == set(Stand)
+    assert reached == set(PieceStatus)
 
 
 @pytest.mark.parametrize(

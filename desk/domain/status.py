@@ -21,7 +21,7 @@ from desk.domain.codes import FIXED
 from desk.domain.finding import Finding, Severity
 
 
-class Stand(StrEnum):
+class PieceStatus(StrEnum):
     """The word for where a piece stands, as shown and as written in tables."""
 
     TO_WEIGH = "to weigh"
@@ -35,31 +35,31 @@ class Stand(StrEnum):
     CANCELED = "canceled"
 
 
-BESIDE_THE_LINE = (Stand.SET_ASIDE, Stand.CAME_BACK, Stand.LOST, Stand.CANCELED)
+BESIDE_THE_LINE = (PieceStatus.SET_ASIDE, PieceStatus.CAME_BACK, PieceStatus.LOST, PieceStatus.CANCELED)
 ORDER_CANCELED = "order-cancelled"  # kept among a piece's answers while its order is canceled; never a finding
 
 
-def stands(
+def status(
     *,
     weighed: bool,
     findings: Iterable[Finding] = (),
     answered: frozenset[str] = frozenset(),
     postage_on: bool = False,
     handed_over: bool = False,
-    beside: Stand | None = None,
-) -> Stand:
+    beside: PieceStatus | None = None,
+) -> PieceStatus:
     """Where a piece stands, by the table above. `answered` holds the codes of looks seen and found right."""
-    if beside is Stand.SET_ASIDE and ORDER_CANCELED in answered:
-        return Stand.CANCELED
+    if beside is PieceStatus.SET_ASIDE and ORDER_CANCELED in answered:
+        return PieceStatus.CANCELED
     if beside is not None:
         return beside
     if handed_over:
-        return Stand.HANDED_OVER
+        return PieceStatus.HANDED_OVER
     if postage_on:
-        return Stand.LABELED
+        return PieceStatus.LABELED
     if not weighed:
-        return Stand.TO_WEIGH
-    return Stand.NEEDS_A_LOOK if any(is_open(found, answered) for found in findings) else Stand.READY
+        return PieceStatus.TO_WEIGH
+    return PieceStatus.NEEDS_A_LOOK if any(is_open(found, answered) for found in findings) else PieceStatus.READY
 
 
 def is_paid_for(*, postage_on: bool, handed_over: bool) -> bool:
