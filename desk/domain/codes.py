@@ -68,7 +68,9 @@ class Code(StrEnum):
     COLUMN_TWO_WAYS = "column-two-ways", LOOK, "file header count example lines readings mapping"
     COVER_SHORT = "cover-short", LOOK, "value cover currency service?"
     DESTINATION_SUSPENDED = "destination-suspended", LOOK, "country service extent alert_on alert_age_days"
+    EXTRA_NOT_SOLD = "extra-not-sold", LOOK, "bought service"
     FEE_UNCLEAR = "fee-unclear", LOOK, "service lower higher currency fees older_list"
+    FIRM_SHEET_SHORT = "firm-sheet-short", LOOK, "pieces least"
     FORM_MAY_BE_NEEDED = "form-may-be-needed", LOOK, "place military"
     HAZARD_ABROAD = "hazard-abroad", LOOK, "product goods country"
     HAZARD_NOT_MARKED = "hazard-not-marked", LOOK, "product hs goods"
@@ -195,9 +197,11 @@ class Code(StrEnum):
     VALUE_IN_DOLLARS = "value-in-dollars", FINE, "value currency rate_on rate_age_days rate_stale"
 
 
-# A declaration with one of these is incomplete or false, whatever a person says of it.
+# A declaration with one of these is incomplete or false, whatever a person says of it; an extra that is not sold is no
+# extra.
 FIXED = frozenset(
     {
+        Code.EXTRA_NOT_SOLD,
         Code.GIFT_WAS_PAID,
         Code.HS_MISSING,
         Code.HS_NOT_IN_EDITION,

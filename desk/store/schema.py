@@ -33,6 +33,7 @@ KNOWN_HEADS = (
     "0005",
     "0006",
     "0007",
+    "0008",
 )  # every revision in migrations/versions, oldest first
 SCHEMA_HEAD = KNOWN_HEADS[-1]
 
@@ -137,6 +138,7 @@ pieces = Table(
     Column("together_with", Integer, ForeignKey("pieces.id")),  # the piece it is packed into
     Column("aside_reason", Text),  # why it was set aside
     Column("packing", Text),  # what is in it when its order ships in several packages, as JSON; null: not said
+    Column("extras", Text),  # codes of what is bought with it besides postage, as JSON; null: nothing
     UniqueConstraint("order_id", "number"),
     Index("ix_pieces_together_with", "together_with"),
 )

@@ -181,7 +181,8 @@ def test_certificate_of_mailing():
     ],
 )
 def test_published_steps_by_value(code, on, value, amount, source):
-    found = shipped().extra(code, on, value=Money.of(value))
+    service = "intl-priority" if code.endswith("abroad") else "ground-retail"
+    found = shipped().extra(code, on, service, Money.of(value))
     assert (found.amount.text() if found else None) == amount, source
 
 

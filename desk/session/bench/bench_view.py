@@ -30,7 +30,7 @@ from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.contents_weight import expected_words, ounce_chance_words
 from desk.session.words.figures import amount_words
 from desk.session.words.sentences import sentence, way_out
-from desk.session.words.services import service_words
+from desk.session.words.services import extra_words, service_words
 from desk.session.words.weights import weight_words
 
 LEFT_OUT = frozenset(
@@ -140,7 +140,7 @@ def bench_view(verdict: Verdict, terms: Terms, hoped: Expected | None = None) ->
     return BenchView(
         number=verdict.case.key.order if verdict.case.pieces_in_order == 1 else verdict.case.key.reference,
         figure=billable_words(verdict),
-        postage=amount_words(verdict.offer.price) if verdict.offer else "",
+        postage=amount_words(verdict.postage) if verdict.postage is not None else "",
         reading=verdict.case.weighing.shown.words if verdict.case.weighing else "",
         to=", ".join(filter(None, (address.recipient or address.company, place))),
         shape=verdict.quote.shape.shape if verdict.quote else "",
@@ -245,7 +245,12 @@ def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
         paid = verdict.case.order.shipping_paid
         return [Cost("Shipping paid", amount_words(paid))]
     offer = verdict.offer
-    lines = [Cost("Postage", amount_words(money.postage) if offer else "", beside=age_of(offer, terms.on).words)]
+    lines = [Cost("Postage", amount_words(offer.price) if offer else "", beside=age_of(offer, terms.on).words)]
+    lines += [
+        Cost(extra_words(extra.code).capitalize(), amount_words(extra.price))
+        for extra in verdict.extras
+        if extra.price is not None
+    ]
     lines += _materials(money.materials, mailer)
     lines.append(Cost("Shipping paid", amount_words(money.charged)))
     if money.refund:

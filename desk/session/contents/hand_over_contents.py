@@ -10,6 +10,7 @@ from desk.domain.finding import Code
 from desk.domain.money import Money, zero
 from desk.domain.status import PieceStatus
 from desk.paper.hand_over import HandOverContent, HandOverGroup, HandOverRow
+from desk.rates.extras import CERTIFICATES
 from desk.session.contents.days_that_left import DayThatLeft
 from desk.session.contents.piece_words import billable_words, money_words, place_words, recipient_name
 from desk.session.pile.batch import Batch
@@ -18,6 +19,7 @@ from desk.session.verdict.price_age import ages_in_sum
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.counts import pieces_in_words
 from desk.session.words.figures import day_in_words
+from desk.session.words.services import EXTRA_MARKS
 
 # A piece goes into the first group that fits; hazardous ones never go into a box or a pickup unchecked.
 GROUPS = (
@@ -46,7 +48,7 @@ def hand_over_content(batch: Batch, terms: Terms, day: DayThatLeft | None = None
     notes: Sequence[str] = ()
     if day is None:
         going = [verdict for verdict in batch.verdicts if _is_going(verdict)]
-        priced = [_Priced(verdict, verdict.offer.price if verdict.offer else None) for verdict in going]
+        priced = [_Priced(verdict, verdict.postage) for verdict in going]
         notes = (ages_in_sum(going, terms.on), held_words(batch.verdicts))
     else:
         known = {verdict.case.key.reference: verdict for verdict in batch.verdicts}
@@ -84,6 +86,9 @@ def group_of(verdict: Verdict) -> str:
         return "hazardous"
     if verdict.payment is Payment.COUNTER or any(found.code is Code.HAND_TO_CLERK for found in verdict.findings):
         return "counter"
+    bought = frozenset(verdict.extras_sold)
+    if bought & CERTIFICATES or (bought and verdict.payment is not Payment.ONLINE):
+        return "counter"
     return "pickup" if verdict.payment is Payment.ONLINE else "box"
 
 
@@ -114,10 +119,11 @@ def _row(one: _Priced) -> HandOverRow:
 
 
 def _mark(verdict: Verdict) -> str:
-    """Return the customs form, and `to pay` when the postage is still due."""
+    """Return the customs form, extras, and `to pay` when the postage is still due."""
     form = verdict.declaration.form if verdict.declaration and verdict.declaration.form != "none" else ""
     to_pay = "to pay" if verdict.payment is Payment.COUNTER and not verdict.case.is_paid else ""
-    return " ".join(filter(None, (form, to_pay)))
+    extras = ", ".join(EXTRA_MARKS.get(code, code) for code in verdict.extras_sold)
+    return " ".join(filter(None, (form, extras, to_pay)))
 
 
 def _sum_words(pieces: Sequence[_Priced], terms: Terms) -> str:

@@ -32,7 +32,7 @@ ONE_OUNCE = Weight.of(1, WeightUnit.OUNCE)
 PIECE_COLUMNS = (
     "order piece recipient destination mailer gross_g gross_oz billable billable_unit shape machinable service zone "
     "postage currency stamps extra_postage materials charged refund margin declaration stands findings "
-    "overpaid"
+    "overpaid extras extras_price"
 ).split()
 FINDING_COLUMNS = "order piece code severity message fix source".split()
 DECLARATION_COLUMNS = "order piece form category line description quantity net_g value currency hs origin".split()
@@ -69,6 +69,8 @@ def piece_row(verdict: Verdict, currency: str) -> list[Cell]:
         str(verdict.status),
         ";".join(dict.fromkeys(found.code for found in told(verdict.findings))),
         verdict.money.overpaid.amount if verdict.money and verdict.stamps else None,
+        ";".join(verdict.extras_sold),
+        verdict.extras_price.amount if verdict.extras_sold else None,
     ]
 
 
@@ -77,7 +79,7 @@ def _money_cells(verdict: Verdict, currency: str) -> list[Cell]:
     offer, money = verdict.offer, verdict.money
     extra = extra_postage(verdict)
     return [
-        offer.price.amount if offer else None,
+        verdict.postage.amount if verdict.postage is not None else None,
         currency,
         verdict.stamps.words() if verdict.stamps else "",
         extra.amount if extra is not None else None,

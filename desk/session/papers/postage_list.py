@@ -16,12 +16,13 @@ from desk.session.pile.batch import Batch
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.sentences import sentence
+from desk.session.words.services import extra_words
 
 THOUSANDTH = Decimal("0.001")
 ADDRESS = ("recipient", "company", "address1", "address2", "city", "region", "postal_code", "country", "email", "phone")
 COLUMNS = (
     "reference", *ADDRESS, "length_in", "width_in", "thickness_in", "pounds", "ounces", "dimensional_lb", "service",
-    "value", "currency", "contents", "hs", "customs_reference",
+    "value", "currency", "contents", "hs", "customs_reference", "extras",
 )  # fmt: skip
 LEFT_OUT_COLUMNS = ("order", "piece", "reference", "recipient", "service", "status", "reason")
 
@@ -77,6 +78,7 @@ def _row(verdict: Verdict, terms: Terms) -> list[Cell]:
         "; ".join(_contents(verdict, terms)),
         "; ".join(_codes(verdict, terms)),
         key.reference if declared and declared.form != "none" else "",
+        "; ".join(extra_words(code) for code in verdict.extras_sold),
     ]
 
 

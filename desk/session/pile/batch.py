@@ -9,10 +9,11 @@ from datetime import date
 from typing import TypeVar
 
 from desk.costs.ledger import PieceMoney, total
-from desk.domain.finding import TOLD_ONCE, Finding
+from desk.domain.finding import TOLD_ONCE, Code, Finding, finding
 from desk.domain.money import Money, zero
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.status import BESIDE_THE_LINE, PieceStatus
+from desk.rates.extras import FIRM_SHEET, LEAST_ON_SHEET
 from desk.rates.quote import chart_findings
 from desk.session.pile.stamps_out import StampsOut
 from desk.session.verdict.case import Case
@@ -60,7 +61,16 @@ def batch_of(verdicts: Iterable[Verdict], terms: Terms, out: StampsOut) -> Batch
     served = tuple(verdicts)
     shortage = out.shortage()
     short = (SharedFinding(shortage, out.short),) if shortage is not None else ()
-    return Batch(served, (*short, *_shared(served, terms.on)), out.left)
+    return Batch(served, (*short, *_firm_sheet(served), *_shared(served, terms.on)), out.left)
+
+
+def _firm_sheet(verdicts: Iterable[Verdict]) -> Iterator[SharedFinding]:
+    """Yield a check when too few pieces that are still here go on the firm sheet."""
+    going = [one.case for one in verdicts if not one.case.handed_over and one.case.beside is None]
+    listed = tuple(case.key.reference for case in going if FIRM_SHEET in case.extras)
+    if 0 < len(listed) < LEAST_ON_SHEET:
+        source = "price list: certificates of mailing"
+        yield SharedFinding(finding(Code.FIRM_SHEET_SHORT, source, pieces=len(listed), least=LEAST_ON_SHEET), listed)
 
 
 def _shared(verdicts: Iterable[Verdict], on: date) -> Iterator[SharedFinding]:

@@ -129,6 +129,7 @@ def _stored(  # everything read for one piece
         answered=piece.answered,
         mailer=piece.mailer_override,
         service=piece.service_override,
+        extras=piece.extras,
         beside=piece.beside,
         aside_reason=piece.aside_reason,
         postage_on=piece.postage_on,

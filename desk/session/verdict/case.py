@@ -29,7 +29,7 @@ class Case:
     `order` is the content of this piece once the order is split (`is_divided`), else the whole order. `for_addressee`
     are the whole orders to the same addressee on the same day, including this one.
 
-    `mailer` and `service` are what you chose for it afterward; empty: nothing chosen.
+    `mailer`, `service` and `extras` are what you chose for it afterward; empty: nothing chosen.
     """
 
     key: PieceKey
@@ -39,6 +39,7 @@ class Case:
     answered: frozenset[str] = frozenset()
     mailer: str = ""
     service: str = ""
+    extras: tuple[str, ...] = ()  # codes of what is bought with it besides postage
     beside: PieceStatus | None = None
     aside_reason: str = ""  # why it was set aside; empty: no reason given
     postage_on: bool = False

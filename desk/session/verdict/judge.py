@@ -17,6 +17,7 @@ from desk.domain.money import Money, zero
 from desk.domain.orders.piece import Weighing
 from desk.domain.places.country import is_abroad
 from desk.domain.status import status
+from desk.rates.extras import priced_extras
 from desk.rates.posting import Posting
 from desk.rates.quote import Offer, Quote, quote
 from desk.session.verdict.case import Case, Contents, contents_of, goods_only
@@ -71,7 +72,9 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
     offer = None if closed else quoted.chosen
     payment = payment_for(offer.facts, policy) if offer else None
     declaration = _declaration(case, weighing, offer, terms)
-    money = money_of(case, contents, offer, payment, terms)
+    value = case.order.goods_value
+    extras = priced_extras(case.extras, offer.facts, value, terms.price_rules) if offer else ()
+    money = money_of(case, contents, offer, payment, terms, extras)
     verdict = Verdict(
         case=case,
         contents=contents,
@@ -80,6 +83,7 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
         offer=offer,
         payment=payment,
         declaration=declaration,
+        extras=extras,
         money=money,
     )
     findings = [

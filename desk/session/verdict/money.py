@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from desk.costs.ledger import PieceMoney
 from desk.costs.materials import materials_cost
@@ -10,12 +10,14 @@ from desk.costs.refunds import stamp_refund
 from desk.domain.exchange import converted
 from desk.domain.finding import Code, Finding, finding
 from desk.domain.money import Money, zero
+from desk.rates.extras import INSURANCE, INSURANCE_ABROAD, PricedExtra
 from desk.rates.quote import Offer
 from desk.session.verdict.case import Case, Contents
 from desk.session.verdict.payment import Payment, has_label
 from desk.session.verdict.stamp_request import REQUESTED
 from desk.session.verdict.verdict import Terms, Verdict
 
+_INSURES = frozenset({INSURANCE, INSURANCE_ABROAD})
 COVER_FROM = Money(10000)  # goods of this value without any cover need a check (common practice, no source)
 
 
@@ -34,8 +36,15 @@ def uncounted(case: Case, terms: Terms) -> list[Finding]:
     return [finding(Code.PAID_NOT_COUNTED, "the shop file", paid=paid.text(), paid_in=paid.currency)]
 
 
-def money_of(case: Case, contents: Contents, offer: Offer | None, payment: Payment | None, terms: Terms) -> PieceMoney:
-    """Return the income and costs of a piece; without postage where no service can carry it."""
+def money_of(
+    case: Case,
+    contents: Contents,
+    offer: Offer | None,
+    payment: Payment | None,
+    terms: Terms,
+    extras: Sequence[PricedExtra] = (),
+) -> PieceMoney:
+    """Return the income and costs of a piece, extras with its postage; none where no service can carry it."""
     policy = terms.shop.policy
     nothing = zero(policy.currency)
     charged = charged_for(case, terms)
@@ -44,6 +53,7 @@ def money_of(case: Case, contents: Contents, offer: Offer | None, payment: Payme
     if contents.stamp_asked and payment is Payment.STAMPED:
         refund = refund_for(case, contents, postage, terms)
     materials = materials_cost(contents.mailer, policy, has_label=has_label(payment))
+    postage = sum((extra.price for extra in extras if extra.price is not None), postage)
     return PieceMoney(charged, postage, materials, refund, nothing)
 
 
@@ -64,7 +74,7 @@ def refund_due(verdict: Verdict) -> Money:
 
 
 def money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
-    """Yield findings about the money: shipping undercharged, goods not covered."""
+    """Yield findings about the money: shipping undercharged, an extra that is not sold, goods not covered."""
     offer, money, case = verdict.offer, verdict.money, verdict.case
     if offer is None or money is None:
         return
@@ -73,7 +83,11 @@ def money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
         yield finding(
             Code.CHARGED_TOO_LITTLE, "the shop's own costs", None, **_sums(charged=money.charged, spent=spent)
         )
-    yield from _cover(offer, case.order.goods_value, terms)
+    for extra in verdict.extras:
+        if extra.price is None:
+            yield finding(Code.EXTRA_NOT_SOLD, offer.chart.source, bought=extra.code, service=offer.service)
+    if not any(extra.code in _INSURES and extra.price is not None for extra in verdict.extras):
+        yield from _cover(offer, case.order.goods_value, terms)
 
 
 def _cover(offer: Offer, value: Money, terms: Terms) -> Iterator[Finding]:

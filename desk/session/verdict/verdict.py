@@ -9,10 +9,11 @@ from decimal import Decimal
 from desk.costs.ledger import PieceMoney
 from desk.customs.declaration import Declaration
 from desk.domain.finding import Finding, Severity
-from desk.domain.money import Money
+from desk.domain.money import Money, zero
 from desk.domain.places.country import is_abroad
 from desk.domain.shop.shop import Shop
 from desk.domain.status import PieceStatus, is_answerable, is_open
+from desk.rates.extras import PricedExtra
 from desk.rates.quote import Offer, PriceRules, Quote
 from desk.rates.stamps.stamps import StampSet
 from desk.session.rulebook import Rulebook
@@ -49,6 +50,7 @@ class Verdict:
     offer: Offer | None = None  # none to a barred or suspended destination, whatever the price list says
     payment: Payment | None = None
     declaration: Declaration | None = None
+    extras: tuple[PricedExtra, ...] = ()  # what is bought with it besides postage
     stamps: StampSet | None = None
     money: PieceMoney | None = None
     findings: tuple[Finding, ...] = ()
@@ -71,6 +73,22 @@ class Verdict:
     def stays_here(self) -> bool:
         """True when it can't go now: it has a stop, or is set aside, came back or lost."""
         return self.is_stopped or self.case.beside is not None
+
+    @property
+    def extras_sold(self) -> tuple[str, ...]:
+        """The codes of the extras that are bought with it: those its service sells."""
+        return tuple(extra.code for extra in self.extras if extra.price is not None)
+
+    @property
+    def extras_price(self) -> Money:
+        """What its extras cost together."""
+        prices = (extra.price for extra in self.extras if extra.price is not None)
+        return sum(prices, zero(self.charged.currency))
+
+    @property
+    def postage(self) -> Money | None:
+        """What its postage costs with all that is bought with it; None until a service can carry it."""
+        return self.money.postage if self.money is not None and self.offer is not None else None
 
     @property
     def is_abroad(self) -> bool:

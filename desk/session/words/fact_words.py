@@ -22,7 +22,7 @@ from desk.session.words.facts import (
 )
 from desk.session.words.fields import field_words
 from desk.session.words.figures import counted, day_in_words, listed, sum_in_words
-from desk.session.words.services import service_words
+from desk.session.words.services import extra_words, service_words
 
 
 class Facts(dict[str, object]):
@@ -97,6 +97,7 @@ def _day(text: str) -> str:
 _EVERYWHERE: Mapping[str, Callable[[str], str]] = {  # facts that mean the same under every code
     "country": country_in_words,
     "goods": lambda kind: GOODS.get(kind, kind),
+    "bought": extra_words,
     "service": service_words,
     "shape": lambda shape: SHAPES.get(shape, shape),
     **dict.fromkeys(DAYS, _day),

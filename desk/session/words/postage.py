@@ -70,6 +70,14 @@ POST: Mapping[Code, tuple[str, str]] = {
         "The contents are worth {value}; the postage covers {cover} if it is lost.",
         "Add insurance, choose a service that covers more, or confirm it's right.",
     ),
+    Code.EXTRA_NOT_SOLD: (
+        "{bought} isn't sold with {service}.",
+        "Remove it on the page of this piece (I), or choose another service.",
+    ),
+    Code.FIRM_SHEET_SHORT: (
+        "A firm sheet takes at least {least} pieces. You chose it for {pieces}.",
+        "Add pieces to the sheet, or choose a certificate of mailing for each.",
+    ),
     Code.OVER_INCLUDED_COVER: (
         "The contents are worth {value}; the postage covers {cover} if it is lost.",
         "Add insurance at the counter or online to cover the rest.",

@@ -25,7 +25,7 @@ CATALOGUE: Mapping[Code, tuple[str, str]] = {
     **REASONS,
 }  # code -> (issue, what to do)
 # Our own words, capitalized at the start of a sentence; names stay as typed.
-OWN_WORDS = ("{service}", "{goods}", "{country}")
+OWN_WORDS = ("{bought}", "{service}", "{goods}", "{country}")
 
 
 def sentence(found: Finding) -> str:

@@ -33,6 +33,26 @@ for _name, _words in _PACKAGING.items():
     if _name not in ("legal", "padded"):
         WORDS[f"intl-priority-flat-{_name}"] = f"priority flat-rate {_words} abroad"
 
+EXTRAS = {
+    "certificate-of-mailing": "certificate of mailing",
+    "certificate-firm-sheet": "certificate on a firm sheet",
+    "insurance": "insurance",
+    "insurance-abroad": "insurance",
+    "signature": "signature",
+}
+
+EXTRA_MARKS = {  # in a narrow column
+    "certificate-of-mailing": "certificate",
+    "certificate-firm-sheet": "firm sheet",
+    "insurance": "insured",
+    "insurance-abroad": "insured",
+}
+
+
+def extra_words(code: str) -> str:
+    """Return an extra in a few words; one without words as its code."""
+    return EXTRAS.get(code, code)
+
 
 def service_words(service: str) -> str:
     """Return a service in a few words; one that only a list of your own has, as its id."""

@@ -49,6 +49,7 @@ class StoredPiece:
     together_with: int | None = None
     aside_reason: str = ""
     packing: Packing = ()  # which items are in it, when its order ships in several packages
+    extras: tuple[str, ...] = ()  # codes of what is bought with it besides postage
 
     @property
     def postage_on(self) -> bool:
@@ -204,6 +205,12 @@ def set_packing(tx: Transaction, packings: Mapping[int, Packing]) -> list[int]:
     return _set_unpaid(tx, {number: {"packing": to_text(packing)} for number, packing in moved.items()}, "contents")
 
 
+def set_extras(tx: Transaction, piece_ids: Iterable[int], extras: tuple[str, ...]) -> list[int]:
+    """Keep what is bought with pieces besides postage, by code; the ids that changed. Refused when one is paid for."""
+    text = to_text(extras) if extras else None
+    return _set_unpaid(tx, {number: {"extras": text} for number in piece_ids}, "extras")
+
+
 def pack_into(tx: Transaction, carrier: int, piece_ids: Iterable[int]) -> list[int]:
     """Pack pieces into the carrier; the ids that changed. What any of them weighed alone no longer counts.
 
@@ -347,4 +354,5 @@ def _stored(row: Row[Any], answered: frozenset[str]) -> StoredPiece:
         together_with=row.together_with,
         aside_reason=row.aside_reason or "",
         packing=from_text(Packing, row.packing) if row.packing else (),
+        extras=from_text(tuple[str, ...], row.extras) if row.extras else (),
     )

@@ -13,9 +13,11 @@ from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from desk.session.bench.bench_view import PackageView, bench_view
+from desk.session.bench.extra_choice import choose_extra, extra_choices
 from desk.session.bench.piece_page import PiecePage, piece_page
 from desk.session.history import PieceStep, history_of
 from desk.session.pile.together import take_apart
+from desk.session.verdict.verdict import Verdict
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk
 from desk.ui.keys_of_all import EDIT, HISTORY, PAGE, UNDO
@@ -26,6 +28,7 @@ from desk.ui.kit.form import Scrolled
 from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.why_column import Fact, WhyColumn
 from desk.ui.kit.wrapping import FlowLayout
+from desk.ui.trade.extras_card import EXTRA_KEYS, ExtrasCard
 from desk.ui.trade.order_form import OrderForm
 
 APART_KEY = "D"
@@ -56,6 +59,7 @@ class PieceSheet(QWidget):
         self.why = WhyColumn("Why")
         self.package, self.address = Lines(), Lines()
         self.services, self.near, self.past = Lines(), Lines(), Lines()
+        self.extras = ExtrasCard(self.toggle_extra)
         self._past_head = Heading("History")
         top = QHBoxLayout()
         self.to.setWordWrap(True)
@@ -78,6 +82,7 @@ class PieceSheet(QWidget):
         parts = (
             (Heading("Services, cheapest first"), self.services, 1),
             (Heading("Would cost less"), self.near, 1),
+            (Heading("Extras"), self.extras, 1),
             (Heading("In the package"), self.package, 0),
             (Heading("Address"), self.address, 0),
             (Heading("Why"), self.why, 0),
@@ -130,6 +135,7 @@ class PieceSheet(QWidget):
             Act(EDIT, "Correct the order", self.toggle_form),
             Act(HISTORY, "History", self.show_history),
             Act(APART_KEY, "Split orders sent together", self.take_apart),
+            Act(" ".join(EXTRA_KEYS), "Choose an extra, or remove it"),
             Act("↑ ↓", "Scroll"),
         )
 
@@ -152,6 +158,7 @@ class PieceSheet(QWidget):
         self.order_form.refresh()
         self._show_package(view.package)
         self.services.show_lines(self._service_lines(page))
+        self._show_extras(verdict)
         near = [line for line in (page.near, *page.smaller, *page.other_ways) if line]
         self.near.show_lines([(line, "", False) for line in near or ["No lighter or smaller package would cost less."]])
         self.past.show_lines(self._past_lines(self._desk.do_quietly(history_of, self.piece) or ()))
@@ -165,6 +172,19 @@ class PieceSheet(QWidget):
             lines.append((f"Should weigh about {package.expected}", "", False))
         self.package.show_lines(lines)
         self.address.show_lines([(line, "", False) for line in package.address])
+
+    def _show_extras(self, verdict: Verdict) -> None:
+        choices = extra_choices(verdict, self._desk.pile.terms)
+        why_none = (
+            "" if choices else "Weigh it to see its extras." if verdict.offer is None else "None for this service."
+        )
+        self.extras.show_choices(choices, "Its postage is on." if verdict.case.is_paid and choices else why_none)
+
+    def toggle_extra(self, code: str) -> None:
+        """Buy that extra with the piece, or take it back; nothing where the piece cannot have it."""
+        choice = next((one for one in self.extras.choices if one.code == code), None)
+        if choice is not None and self.piece is not None:
+            self._desk.do(choose_extra, self.piece, code, wanted=not choice.is_chosen)
 
     def _show_packed(self, packed_with: Sequence[str], *, is_paid: bool) -> None:
         """Show which orders are sent together; they can be split while nothing is paid."""
@@ -206,6 +226,8 @@ class PieceSheet(QWidget):
             self.left.emit()
         elif event.text().upper() == APART_KEY:
             self.take_apart()
+        elif event.text().upper() in EXTRA_KEYS:
+            self.toggle_extra(EXTRA_KEYS[event.text().upper()])
         elif event.text().isdigit():
             self.left.emit()
             event.ignore()  # bare digits always find a piece

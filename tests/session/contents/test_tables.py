@@ -31,6 +31,7 @@ def test_columns_are_those_of_the_contract():
         "order", "piece", "recipient", "destination", "mailer", "gross_g", "gross_oz", "billable", "billable_unit",
         "shape", "machinable", "service", "zone", "postage", "currency", "stamps", "extra_postage", "materials",
         "charged", "refund", "margin", "declaration", "stands", "findings", "overpaid",
+        "extras", "extras_price",
     ]  # fmt: skip
     assert tables.FINDING_COLUMNS == ["order", "piece", "code", "severity", "message", "fix", "source"]
     assert tables.DECLARATION_COLUMNS == [

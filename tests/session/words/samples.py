@@ -54,6 +54,8 @@ SAMPLES: tuple[Finding, ...] = (
         alert_on="2026-05-01",
         alert_age_days=208,
     ),
+    finding(Code.EXTRA_NOT_SOLD, bought="signature", service="flat"),
+    finding(Code.FIRM_SHEET_SHORT, pieces=2, least=3),
     finding(
         Code.FEE_UNCLEAR,
         service="ground-retail",

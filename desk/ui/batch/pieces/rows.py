@@ -61,13 +61,13 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
         "",
         billable_words(verdict),
         verdict_word(verdict, worst),
-        verdict.offer.price.text() if verdict.offer else "",
+        verdict.postage.text() if verdict.postage is not None else "",
         status_words(verdict),
     )
     folded = tuple(text.casefold() for text in texts)
     milligrams = -1 if grams is None else int(grams * 1000)
     billed = int(verdict.offer.billable.weight.grams * 1000) if verdict.offer else -1
-    postage = verdict.offer.price.minor if verdict.offer else -1
+    postage = verdict.postage.minor if verdict.postage is not None else -1
     line = (milligrams, milligrams, billed, cells[VERDICT], postage, _LINE[verdict.status])
     return BatchRow(
         cells,

@@ -1,0 +1,76 @@
+"""The extras on the page of a piece: offered with their price, chosen by a key or a press, undone like any step."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from desk.ui.bridge import Desk
+from desk.ui.trade.extras_card import EXTRA_KEYS
+from desk.ui.trade.piece_sheet import PieceSheet
+
+CERTIFICATE = "certificate-of-mailing"
+
+
+@pytest.fixture
+def sheet(qtbot: QtBot, weighed_desk: Desk) -> PieceSheet:
+    made = PieceSheet(weighed_desk)
+    qtbot.addWidget(made)
+    made.show()
+    piece = weighed_desk.pile.find("1043")
+    assert piece is not None
+    made.show_piece(piece)
+    return made
+
+
+def offered(sheet: PieceSheet) -> list[str]:
+    return [button.text() for button in sheet.extras.buttons.values() if not button.isHidden()]
+
+
+def test_each_extra_is_shown_with_its_price(sheet: PieceSheet) -> None:
+    assert offered(sheet) == [
+        "Certificate of mailing, $2.45",
+        "Certificate on a firm sheet (3 pieces or more), $0.75",
+        "Insurance, $2.80",
+    ]
+
+
+def test_its_key_chooses_it_and_chooses_it_no_more(qtbot: QtBot, sheet: PieceSheet, weighed_desk: Desk) -> None:
+    button = sheet.extras.buttons[CERTIFICATE]
+    qtbot.keyClick(sheet, Qt.Key.Key_C)
+    assert weighed_desk.steps()[0] == "Add certificate of mailing: 1043-1"
+    sheet.refresh()
+    assert button.isChecked()
+    qtbot.keyClick(sheet, Qt.Key.Key_C)
+    sheet.refresh()
+    assert not button.isChecked()
+
+
+def test_a_press_does_the_same_and_undo_takes_it_back(qtbot: QtBot, sheet: PieceSheet, weighed_desk: Desk) -> None:
+    qtbot.mouseClick(sheet.extras.buttons[CERTIFICATE], Qt.MouseButton.LeftButton)
+    assert sheet.piece is not None
+    assert weighed_desk.pile.verdicts[sheet.piece].case.extras == (CERTIFICATE,)
+    weighed_desk.undo()
+    assert weighed_desk.pile.verdicts[sheet.piece].case.extras == ()
+
+
+def test_a_key_of_an_extra_that_is_not_offered_does_nothing(
+    qtbot: QtBot, sheet: PieceSheet, weighed_desk: Desk
+) -> None:
+    before = weighed_desk.steps()
+    qtbot.keyClick(sheet, Qt.Key.Key_G)
+    assert weighed_desk.steps() == before
+
+
+def test_no_key_of_an_extra_has_another_meaning_on_the_page(sheet: PieceSheet) -> None:
+    others = {key for act in sheet.acts() if act.do for key in act.keys.split()}
+    assert not others & EXTRA_KEYS.keys()
+
+
+def test_a_piece_without_a_weight_says_why_there_is_none(qtbot: QtBot, desk: Desk) -> None:
+    sheet = PieceSheet(desk)
+    qtbot.addWidget(sheet)
+    sheet.show_piece(next(iter(desk.pile.verdicts)))
+    assert sheet.extras.words.text() == "Weigh it to see its extras."
+    assert offered(sheet) == []
