@@ -5,25 +5,12 @@ from __future__ import annotations
 from desk.session.sitting import Sitting
 from desk.store import undo as steps
 
-OF_THE_BENCH = (  # how the names of steps on one piece, or identical ones, begin
-    "Weigh ",
-    "Say what ",
-    "Copy the weight of ",
-    "Answer ",
-    "Send by stamp: ",
-    "Not by stamp: ",
-    "Add piece ",
-    "Set aside: 1 piece",
-    "Restored: 1 piece",
-    "Correct ",
-    "Split ",
-    "Size of 1 piece",
-)
 
-
-def is_of_the_bench(step: str) -> bool:
-    """Return whether a step of that name is done at the bench, on one piece or identical ones."""
-    return step.startswith(OF_THE_BENCH) and not step.endswith(" pieces")
+def is_last_at_bench(sitting: Sitting) -> bool:
+    """Return True when the step that undo would take back was done at the bench, not to a list, a shop or a pile."""
+    with sitting.store.reading() as conn:
+        last = steps.next_undo(conn, sitting.store.bench)
+    return last is not None and last.is_at_bench
 
 
 def undo(sitting: Sitting) -> str:

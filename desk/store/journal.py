@@ -25,6 +25,8 @@ from desk.store.ranges import from_ranges, to_ranges
 from desk.store.records import plain_text
 from desk.store.transaction import Transaction
 
+AT_BENCH = "at_bench"  # the fact of a step done with one piece in hand
+
 
 class StepKind(StrEnum):
     """How a step came about."""
@@ -55,6 +57,11 @@ class Step:
     facts: Mapping[str, Fact] = field(hash=False)
     at: datetime
     final: str
+
+    @property
+    def is_at_bench(self) -> bool:
+        """True for a step that was done with one piece in hand, or with those identical to it."""
+        return self.facts.get(AT_BENCH) is True
 
 
 # Put together once; see the end of transaction.py.

@@ -32,12 +32,14 @@ class Store:
         self.waiting: Callable[[], None] | None = None  # called over and over while another bench is writing
         self._clock = clock
 
-    def act(self, step: str, **facts: Fact) -> AbstractContextManager[Transaction]:
+    def act(self, step: str, *, at_bench: bool = False, **facts: Fact) -> AbstractContextManager[Transaction]:
         """One step in one transaction: all of it is on disk when the block ends, or nothing if it raises.
+
+        `at_bench`: it is done with one piece in hand, or with those identical to it.
 
         Refused when another bench has been writing for five seconds. A step that changes nothing leaves no trace.
         """
-        return self.write(Note(step, facts))
+        return self.write(Note(step, facts | {journal.AT_BENCH: True} if at_bench else facts))
 
     @contextmanager
     def write(self, note: Note) -> Iterator[Transaction]:

@@ -5,12 +5,14 @@ import pytest
 from desk.domain.changes import Changes
 from desk.domain.faults import Refused
 from desk.domain.orders.piece import PieceKey
+from desk.domain.status import PieceStatus
 from desk.session.bench.answers import answer_looks
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders, import_shop
+from desk.session.pile.bulk_changes import choose_service, set_beside
 from desk.session.pile.stored_cases import read_stored
 from desk.session.sitting import Sitting
-from desk.session.undo import next_steps, redo, undo
+from desk.session.undo import is_last_at_bench, next_steps, redo, undo
 from tests.session.made import order, shop, weighing
 
 
@@ -102,3 +104,31 @@ def test_an_answer_taken_back_is_open_again(full: Sitting) -> None:
     assert read_stored(full)[0].case.answered == frozenset()
     redo(full)
     assert read_stored(full)[0].case.answered == {"size-missing"}
+
+
+@pytest.mark.parametrize(
+    ("act", "expected"),
+    [
+        (lambda it: weigh(it, [(PieceKey("1"), weighing())]), True),
+        (lambda it: weigh(it, [(PieceKey("1"), weighing()), (PieceKey("2"), weighing())]), False),
+        (lambda it: set_beside(it, [1], PieceStatus.SET_ASIDE), True),
+        (lambda it: set_beside(it, [1, 2], PieceStatus.SET_ASIDE), False),
+        (lambda it: set_beside(it, [1], PieceStatus.LOST), False),
+        (lambda it: choose_service(it, [1], "flat"), True),
+        (lambda it: choose_service(it, [1, 2], "flat"), False),
+    ],
+)
+def test_steps_done_with_one_piece_in_hand_are_the_benchs(full: Sitting, act, expected: bool) -> None:
+    assert is_last_at_bench(full) is False
+    act(full)
+    assert is_last_at_bench(full) is expected
+    undo(full)
+    assert is_last_at_bench(full) is False
+    redo(full)
+    assert is_last_at_bench(full) is expected
+
+
+def test_putting_a_piece_back_is_a_step_of_the_bench(full: Sitting) -> None:
+    set_beside(full, [1], PieceStatus.SET_ASIDE)
+    set_beside(full, [1], None)
+    assert (next_steps(full)[0], is_last_at_bench(full)) == ("Put back: 1 piece", True)

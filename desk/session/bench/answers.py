@@ -23,7 +23,7 @@ def answer_looks(sitting: Sitting, piece_id: int, codes: Collection[str], *, ref
         if code in FIXED:
             raise Refused(f"{reference}: this can't be answered, it has to be fixed. See the Customs screen.")
     causes = _causes(sitting, piece_id, codes)
-    with sitting.store.act(f"Answer {reference}") as tx:
+    with sitting.store.act(f"Answer {reference}", at_bench=True) as tx:
         for code in codes:
             answers.answer(tx, piece_id, code)
         known = settings.read(tx.conn, CONFIRMED, Confirmed())

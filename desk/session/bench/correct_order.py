@@ -78,7 +78,7 @@ def correct_order(sitting: Sitting, piece_id: int, name: str, text: str) -> bool
         raise Refused(f"{number} already has its postage, so its order stays. Take the postage off first.")
     if any(paper.kind is PaperKind.LABEL and paper.voided_at is None for paper in printed):
         raise Refused(f"A label of {number} was printed. Cancel the label on Papers first.")
-    with sitting.store.act(f"Correct {number}: {_field_words(name)}") as tx:
+    with sitting.store.act(f"Correct {number}: {_field_words(name)}", at_bench=True) as tx:
         orders.correct(tx, stored.id, fresh)
     sitting.announce(sitting.store.last_changes)
     return True

@@ -97,7 +97,7 @@ def split_order(sitting: Sitting, packings: Mapping[PieceKey, Packing]) -> tuple
     paid for.
     """
     numbers = ", ".join(dict.fromkeys(key.order for key in packings))
-    with sitting.store.act(f"Split {numbers} into packages") as tx:
+    with sitting.store.act(f"Split {numbers} into packages", at_bench=True) as tx:
         ids = pieces.ensure_pieces(tx, packings)
         changed = pieces.set_packing(tx, {number: packings[key] for key, number in ids.items()})
         several = pieces.of_orders(tx.conn, {piece.order_id for piece in pieces.some_pieces(tx.conn, changed)})

@@ -43,7 +43,7 @@ def weigh(sitting: Sitting, rows: Sequence[tuple[PieceKey, Weighing]]) -> Weighe
     """Record the weighings of a file as one step. The same weighing again is not a new one."""
     folded = fold_twice(rows)
     step = f"Weigh {next(iter(folded)).reference}" if len(folded) == 1 else "Weigh pieces"
-    with sitting.store.act(step, count=len(folded)) as tx:
+    with sitting.store.act(step, at_bench=len(folded) == 1, count=len(folded)) as tx:
         ids = pieces.ensure_pieces(tx, folded)
         keys = {number: key for key, number in ids.items()}
         wanted = fold_twice((number, folded[key]) for key, number in ids.items())
@@ -67,7 +67,7 @@ def record_weight(sitting: Sitting, piece_id: int, shown: Shown, placement: Plac
     `again`: the item was put on again, so a weight that differs by more than a step replaces the earlier one, which is
     kept. Refused when the piece is paid for. KeyError when there is no such piece.
     """
-    with sitting.store.act("Weigh a piece") as tx:
+    with sitting.store.act("Weigh a piece", at_bench=True) as tx:
         stored = pieces.piece(tx.conn, piece_id)
         tx.step = f"Weigh {stored.key.reference}"
         pieces.refuse_paid([stored], "weight")
@@ -86,7 +86,7 @@ def record_weight(sitting: Sitting, piece_id: int, shown: Shown, placement: Plac
 
 def describe(sitting: Sitting, piece_id: int, placement: Placement) -> None:
     """Save the mailer, size and feel of a piece. Refused when it is paid for."""
-    with sitting.store.act("Say what a piece is in") as tx:
+    with sitting.store.act("Say what a piece is in", at_bench=True) as tx:
         stored = pieces.piece(tx.conn, piece_id)
         tx.step = f"Say what {stored.key.reference} is in"
         pieces.refuse_paid([stored], "mailer")
@@ -113,7 +113,7 @@ def copy_weight(sitting: Sitting, piece_id: int, others: Collection[int], shown:
     Paid pieces are skipped. Refused when that leaves none, or when there is no weight to copy. KeyError when there is
     no such piece.
     """
-    with sitting.store.act("Copy a weight", count=len(others)) as tx:
+    with sitting.store.act("Copy a weight", at_bench=True, count=len(others)) as tx:
         source = pieces.piece(tx.conn, piece_id)
         tx.step = f"Copy the weight of {source.key.reference}"
         if source.weighing is None:

@@ -29,7 +29,9 @@ def choose_service(sitting: Sitting, piece_ids: Collection[int], service: str) -
 
     Refused when postage is on one of them, because it was bought for its service.
     """
-    with sitting.store.act(f"Service {service} for {pieces_in_words(len(piece_ids))}") as tx:
+    with sitting.store.act(
+        f"Service {service} for {pieces_in_words(len(piece_ids))}", at_bench=len(piece_ids) == 1
+    ) as tx:
         pieces.set_service(tx, piece_ids, service)
     sitting.announce(sitting.store.last_changes)
 
@@ -53,7 +55,9 @@ def set_size(sitting: Sitting, piece_ids: Collection[int], size: Size) -> int:
 
     Refused when postage is on one of them, or when one was never weighed: until then its size is its mailer's.
     """
-    with sitting.store.act(f"Size of {pieces_in_words(len(piece_ids))}", count=len(piece_ids)) as tx:
+    with sitting.store.act(
+        f"Size of {pieces_in_words(len(piece_ids))}", at_bench=len(piece_ids) == 1, count=len(piece_ids)
+    ) as tx:
         chosen = pieces.some_pieces(tx.conn, piece_ids)
         pieces.refuse_paid(chosen, "size")
         said = {piece.id: replace(piece.weighing, size=size) for piece in chosen if piece.weighing}
@@ -68,7 +72,8 @@ def set_beside(sitting: Sitting, piece_ids: Collection[int], stand: PieceStatus 
     """Mark pieces *set aside*, *came back* or *lost*, with a reason; None puts them back."""
     what = str(stand).capitalize() if stand else "Put back"
     step = f"{what}: {pieces_in_words(len(piece_ids))}"
-    with sitting.store.act(step) as tx:
+    at_bench = len(piece_ids) == 1 and stand in (None, PieceStatus.SET_ASIDE)
+    with sitting.store.act(step, at_bench=at_bench) as tx:
         _refuse_canceled(pieces.some_pieces(tx.conn, piece_ids))
         pieces.set_beside(tx, piece_ids, stand, " ".join(reason.split()))
     sitting.announce(sitting.store.last_changes)

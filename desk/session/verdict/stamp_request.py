@@ -87,7 +87,7 @@ def decline_stamp_request(sitting: Sitting, piece_id: int) -> None:
 
 
 def _answer(sitting: Sitting, piece_id: int, code: str, instead_of: str, step: str) -> None:
-    with sitting.store.act(step) as tx:
+    with sitting.store.act(step, at_bench=True) as tx:
         asked = pieces.piece(tx.conn, piece_id)
         tx.step = f"{step}: {asked.key.order}"
         of_order = pieces.of_orders(tx.conn, [asked.order_id])

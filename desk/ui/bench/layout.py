@@ -17,7 +17,7 @@ from desk.session.papers.stamps_on import StampTotal, stamp_totals
 from desk.session.pile.alike import Alike
 from desk.session.pile.packing import Placement
 from desk.session.scale.at_the_scale import Live
-from desk.session.undo import is_of_the_bench
+from desk.session.undo import is_last_at_bench
 from desk.session.verdict.verdict import Verdict
 from desk.ui.bench.advance import advances
 from desk.ui.bench.columns import PieceColumn, WhyAndCosts, scrolled
@@ -151,7 +151,7 @@ class BenchLayout(Screen):
         self.pieces.next.show_rows(next_rows(self.desk.pile, self.alike, self.piece))
         self.pieces.last.show_rows(last_rows(self.desk.pile))
         last = self.desk.steps()[0]
-        step = last if self.pieces.last.rows or is_of_the_bench(last) else ""
+        step = last if self.pieces.last.rows or is_last_at_bench(self.desk.sitting) else ""
         self.pieces.show_state(has_orders=bool(self.desk.pile.verdicts), step=step)
         self.show_placement()
         self._show_figure(verdict)

@@ -4,7 +4,6 @@ import pytest
 
 from desk.domain.status import PieceStatus
 from desk.session.papers.hand_over import stamp_all
-from desk.session.undo import is_of_the_bench
 
 
 def test_setting_aside_is_taken_back(bench):
@@ -125,19 +124,3 @@ def test_stamps_and_hand_over_are_no_steps_of_the_bench(bench, weigh_demo, said)
     bench.press("z")
     assert said[-1] == WARNS.format(step=step)
     assert bench.screen.pieces.step.text() == step
-
-
-@pytest.mark.parametrize(
-    ("step", "expected"),
-    [
-        ("Weigh 1043-1", True),
-        ("Weigh pieces", False),
-        ("Set aside: 1 piece", True),
-        ("Set aside: 14 pieces", False),
-        ("Mailing date: 2026-11-30", False),
-        ("Handed over: 1 piece", False),
-        ("", False),
-    ],
-)
-def test_which_steps_are_of_the_bench(step, expected):
-    assert is_of_the_bench(step) is expected

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from desk.session.undo import is_of_the_bench
+from desk.session.undo import is_last_at_bench
 from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Event
 
@@ -18,7 +18,7 @@ class UndoingActs:
         """Undo the last step, or name it when it was done elsewhere."""
         step = self._desk.steps()[0]
         asked = (step, self._view.piece)
-        if step and not is_of_the_bench(step) and asked != self._warned:
+        if step and not is_last_at_bench(self._desk.sitting) and asked != self._warned:
             self._warned = asked
             self._desk.happened.emit(
                 Event(f"Last step, not done at the bench: {step}. Press Z again to undo it.", "look")
