@@ -69,9 +69,17 @@ def workbook_tables(path: Path) -> tuple[PriceTable, ...]:
     """
     if not is_price_workbook(path):
         return ()
-    names = {name.strip().casefold() for name in read_sheet(path).header}
+    names = {name.strip().casefold() for name in _header(path)}
     own_form = names & {"service", "weight_max", "weight max"}
     return () if own_form else price_tables(path)
+
+
+def _header(path: Path) -> Sequence[str]:
+    """Return the header of a sheet with columns; empty for one that has none, such as a table of contents."""
+    try:
+        return read_sheet(path).header
+    except Unreadable:
+        return ()
 
 
 def _of_tables(tables: Sequence[PriceTable], head: ListHead, faults: list[FileFault]) -> list[Line]:

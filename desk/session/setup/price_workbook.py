@@ -7,6 +7,7 @@ service of a table is guessed from the words of tab, titles and column, and only
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -23,10 +24,12 @@ Line = tuple[int, tuple[str, str, str, str]]
 Rows = Sequence[tuple[int, list[str]]]
 LEAST_KEYS = 3  # zones or groups across; with fewer it is a table of services
 _KEY = re.compile(
-    r"(?:price\s+)?(?:zones?|groups?)?\s*([0-9]{1,2})(?:\s*(?:-|–|&|and|to)\s*([0-9]{1,2}))?", re.IGNORECASE
+    r"(?:local[\s,&]*)?(?:and\s+)?(?:price\s+)?(?:zones?|groups?)?\s*([0-9]{1,2})(?:\s*(?:-|–|&|and|to)\s*([0-9]{1,2}))?",
+    re.IGNORECASE,
 )
 _WEIGHT = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*(oz|ounces?|lbs?|pounds?|g|kg|cu\.? ?ft)?\.?", re.IGNORECASE)
 _PRICE = re.compile(r"\$?\s*([0-9]{1,3}(?:,[0-9]{3})+|[0-9]+)(\.[0-9]{1,2})?")
+_MARKS = "*†‡§⁰¹²³⁴⁵⁶⁷⁸⁹ "  # what points to a note
 _NO_PRICE = frozenset({"", "-", "–", "—", "n/a", "na"})
 _UNITS = {"oz": "oz", "ounce": "oz", "lb": "lb", "pound": "lb", "kg": "kg", "g": "g", "cu": "cu ft"}
 # Service: words that must all be there, and words that must not.
@@ -87,6 +90,7 @@ def price_tables(path: Path, grams: bool = False) -> tuple[PriceTable, ...]:
 
 
 def _tables(file: str, tab: str, rows: Rows, *, grams: bool) -> Iterator[PriceTable]:
+    rows = _from_weights(rows)
     head = _header_place(rows)
     if head is None:
         return
@@ -102,6 +106,20 @@ def _tables(file: str, tab: str, rows: Rows, *, grams: bool) -> Iterator[PriceTa
         yield _table(file, name, (header[at], f"{tab} {titles} {header[at]}"), rows[head:], {at: ""}, grams=grams)
 
 
+def _from_weights(rows: Rows) -> Rows:
+    """Return the rows from the column of weights on; titles may begin before it."""
+    firsts = Counter(
+        at
+        for _, cells in rows
+        for at in (next((at for at, cell in enumerate(cells) if cell.strip()), 0),)
+        if _WEIGHT.fullmatch(cells[at].strip() if cells else "") and any(map(_PRICE.fullmatch, cells[at + 1 :]))
+    )
+    column = firsts.most_common(1)[0][0] if firsts else 0
+    if not column:
+        return rows
+    return [(number, cells[column:] if any(cells[column:]) else list(filter(None, cells))) for number, cells in rows]
+
+
 def _table(
     file: str, name: str, titles: Sequence[str], rows: Rows, keys: Mapping[int, str], *, grams: bool
 ) -> PriceTable:
@@ -110,7 +128,7 @@ def _table(
     unit = _unit_of(rows[0][1][0] if rows[0][1] else "") or _unit_of(titles[-1])
     for number, cells in rows[1:]:
         first = cells[0].strip() if cells else ""
-        prices = {at: cells[at].strip() for at in keys if at < len(cells)}
+        prices = {at: cells[at].strip().rstrip(_MARKS) for at in keys if at < len(cells)}
         if not any(_PRICE.fullmatch(text) for text in prices.values()) or _keys(cells) == keys:
             unit = _unit_of(first) or unit  # a title between two blocks, a note, or a repeated header
             continue
@@ -156,7 +174,7 @@ def _keys(cells: Sequence[str]) -> dict[int, str]:
     """Return the columns that name a zone, a price group, or a range of them; empty where a number is a price."""
     found = {}
     for at, cell in enumerate(cells):
-        match = _KEY.fullmatch(cell.strip()) if at else None
+        match = _KEY.fullmatch(cell.strip().rstrip(_MARKS)) if at else None
         if match:
             found[at] = f"{int(match[1])}-{int(match[2])}" if match[2] else str(int(match[1]))
     rising = [int(key.partition("-")[0]) for key in found.values()]
@@ -174,7 +192,7 @@ def _weight(text: str, unit: str, *, grams: bool) -> str | None:
     """Return the weight of a row as a list writes it; None when it has none."""
     if text.casefold().startswith(OVERSIZED):
         return OVERSIZED
-    match = _WEIGHT.fullmatch(text.rstrip("*†‡ "))
+    match = _WEIGHT.fullmatch(text.rstrip(_MARKS))
     if not match:
         return None
     unit = _unit_of(match[2] or "") or unit or ("g" if grams else "oz")

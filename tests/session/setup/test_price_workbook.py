@@ -88,6 +88,53 @@ def test_every_tab_with_a_sure_service_is_compared_cell_by_cell(book, rulebook: 
     assert [row.price.text() for row in found["letter-metered"].rows[""]] == ["0.81", "1.11"]
 
 
+TEN_ROWS = [[1, *prices(10.0)], [2, *prices(11.5)]]
+LAYOUTS = {
+    "a page of contents first": {"Contents": [["Invented prices"], ["Tab", "Table"]], "GA_Retail": GROUND},
+    "an empty first column, and zones as numbers below their title": {
+        "Table_7": [
+            ["Ground, retail, from 2027-01-18"],
+            [],
+            ["", "Weight", "Zone"],
+            ["", "not over (lb)", *range(1, 10)],
+            *(["", *row] for row in TEN_ROWS),
+            ["", "Notes"],
+            ["", "Prices may change."],
+        ]
+    },
+    "headers in two lines, a local zone and marks of notes": {
+        "GA": [
+            ["GROUND ADVANTAGE, RETAIL"],
+            ["Weight\nnot over", "Local,\nZone 1", *(f"Zone\n{zone}" for zone in range(2, 9)), "Zone\n9\u00b9"],
+            ["1 lb*", *(f"${price:.2f}*" for price in prices(10.0))],
+            ["2 lbs", *prices(11.5)],
+            ["\u00b9 Zone 9 is for islands."],
+        ]
+    },
+    "the unit in a line of its own": {
+        "GA_Retail": [["Ground retail"], ["", "Zones"], ["Weight Not Over", *ZONES], ["(lbs.)"], *TEN_ROWS]
+    },
+    "weights with their unit, and a range of zones": {
+        "GA_Retail": [
+            ["Ground retail"],
+            ["Not over", "Local & 1", *(f"Zone {zone}" for zone in range(2, 8)), "8 and 9"],
+            *([f"{weight} lb", *costs[:8]] for weight, *costs in TEN_ROWS),
+        ]
+    },
+}
+
+
+@pytest.mark.parametrize("tabs", LAYOUTS.values(), ids=LAYOUTS)
+def test_other_layouts_hold_the_same_prices(book, rulebook, tabs):
+    preview = preview_chart(book(**tabs), HEAD, rulebook.charts)
+    assert preview.faults == ()
+    (ground,) = preview.lists
+    assert ground.service == "ground-retail"
+    cells = {(row.max_label, key): row.price.text() for key, rows in ground.rows.items() for row in rows}
+    assert [cells["16", key] for key in ("1", "2", "8")] == ["10.00", "10.25", "11.75"]
+    assert cells["32", "9"] in ("13.50", "13.25")  # zone 9 may share the price of zone 8
+
+
 def test_a_table_is_imported_as_the_person_says(book, rulebook):
     path = book(Sheet1=[["Prices"], *GROUND[3:6]], PMI=ABROAD)
     names = {"Sheet1": "ground-commercial", "PMI": ""}
