@@ -15,12 +15,12 @@ from decimal import ROUND_HALF_UP, Decimal
 from desk.customs.checked import compact
 from desk.customs.destinations import Destinations, place_of
 from desk.customs.export_filing import ExportAnswer, FilingPlace, export_filing
-from desk.customs.form import NONE, SDR_RULE, FormAnswer, form_for
+from desk.customs.form import NONE, SDR_RULE, USD_LIMIT, FormAnswer, form_for
 from desk.customs.goods import Goods
 from desk.customs.hs_codes import HsCodes
 from desk.customs.imports import NumberAnswer, buyer_number, duty, import_charges, seller_number
 from desk.customs.words import words_finding
-from desk.domain.exchange import STALE_AFTER_DAYS, converted
+from desk.domain.exchange import converted, old_rates
 from desk.domain.finding import Code, Finding, finding, reason
 from desk.domain.money import Money, zero
 from desk.domain.orders.customs_details import NOTHING_SAID, Category, CustomsDetails
@@ -74,8 +74,11 @@ class CustomsRules:
     rates: tuple[ExchangeRate, ...] = ()
 
     def sdr(self) -> ExchangeRate | None:
-        """The shop's rate of the special drawing right in dollars."""
-        return next((rate for rate in self.rates if {rate.from_currency, rate.to_currency} == {"XDR", "USD"}), None)
+        """Return the shop's own rate of the special drawing right in dollars."""
+        return next(
+            (one for one in self.rates if {one.from_currency, one.to_currency} == {"XDR", "USD"} and not one.rough),
+            None,
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +127,8 @@ def declare(piece: Consignment, rules: CustomsRules, on: date) -> Declaration:
         number = _number(piece, rules, sold, on)
         findings += [*number.findings, *_duty(piece, rules, sold, on)]
     findings += _filing(export)
+    if piece.abroad or form.form != NONE:
+        findings += _old_rates(piece, rules, form, on)
     lines = tuple(_line(goods) for goods in piece.goods)
     known = [line.net_g for line in lines if line.net_g is not None]
     return Declaration(
@@ -136,7 +141,7 @@ def declare(piece: Consignment, rules: CustomsRules, on: date) -> Declaration:
         export=export.citation if form.form != NONE or export.findings else "",
         reference=number.number,
         findings=tuple(findings),
-        reasons=(*form.reasons, *_old_sdr(form, rules, on), *number.reasons, *_rate_reasons(piece, rules, total, on)),
+        reasons=(*form.reasons, *number.reasons, *_rate_reasons(piece, rules, total, on)),
     )
 
 
@@ -153,7 +158,7 @@ def _line(goods: Goods) -> DeclarationLine:
 
 def _form(piece: Consignment, rules: CustomsRules, total: Money) -> FormAnswer:
     dollars = converted(total, "USD", rules.rates)
-    value = dollars.cents() if dollars else None
+    value = None if dollars is None or dollars.is_over(USD_LIMIT) is None else dollars.cents()
     return form_for(piece.service, value, piece.gross, piece.destination, piece.documents_only, rules.sdr())
 
 
@@ -201,10 +206,14 @@ def _export(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods]) -> E
     address = piece.address
     place = FilingPlace(piece.destination, address.postal_code, f"{address.region} {address.city}")
     together = [line for line in piece.same_day if not line.document] or sold
-    dollars = [(line, converted(line.value, "USD", rules.rates)) for line in together]
-    lines = [(line.hs, there.cents()) for line, there in dollars if there is not None]
-    unvalued = [line.value for line, there in dollars if there is None]
-    return export_filing(place, lines, rules.destinations, unvalued=unvalued, itn=piece.details.itn)
+    lines = [(line.hs, line.value, converted(line.value, "USD", rules.rates)) for line in together]
+    return export_filing(
+        place,
+        [(hs, there.cents()) for hs, _, there in lines if there is not None and not there.is_rough],
+        rules.destinations,
+        unsure=[(hs, value, there) for hs, value, there in lines if there is None or there.is_rough],
+        itn=piece.details.itn,
+    )
 
 
 def _filing(export: ExportAnswer) -> list[Finding]:
@@ -244,22 +253,29 @@ def _rate_reasons(piece: Consignment, rules: CustomsRules, total: Money, on: dat
     dollars = converted(total, "USD", rules.rates)
     if dollars is None:
         return (reason(Code.LIMIT_UNTESTED, "15 CFR 30.37(a)", limit="2500.00", limit_currency="USD"),)
-    value = dollars.cents().text()
-    return (
-        reason(Code.VALUE_IN_DOLLARS, "the shop's own rate", value=value, currency=total.currency, **dollars.facts(on)),
+    value, source = (
+        dollars.cents().text(),
+        "a rate that came with the program" if dollars.is_rough else "the shop's own rate",
     )
+    return (reason(Code.VALUE_IN_DOLLARS, source, value=value, currency=total.currency, **dollars.facts(on)),)
 
 
-def _old_sdr(form: FormAnswer, rules: CustomsRules, on: date) -> tuple[Finding, ...]:
-    """The form was chosen with a rate of the SDR older than a month: that is told."""
-    sdr = rules.sdr()
-    if sdr is None or not any(each.facts.get("rule") == SDR_RULE for each in form.reasons):
-        return ()
-    age = (on - sdr.on).days
-    if age <= STALE_AFTER_DAYS:
-        return ()
-    source = "common practice"
-    return (reason(Code.RATE_OLD, source, rate="XDR_USD", rate_on=sdr.on.isoformat(), rate_age_days=age),)
+def _old_rates(piece: Consignment, rules: CustomsRules, form: FormAnswer, on: date) -> list[Finding]:
+    """Return a note for each rate over 30 days old that this declaration may have been tested with."""
+    place = place_of(piece.address.country, piece.address.postal_code)
+    limits = rules.destinations.currencies(place, on) if piece.abroad else frozenset[str]()
+    used = [rate for rate in (rules.sdr(),) if rate and any(one.facts.get("rule") == SDR_RULE for one in form.reasons)]
+    for given in {line.value.currency for line in piece.goods}:
+        for wanted in {"USD", *limits} - {given}:
+            there = converted(Money(0, given), wanted, rules.rates)
+            used += there.rates if there is not None else ()
+    return [_old_rate(rate, on) for rate in old_rates(used, on)]
+
+
+def _old_rate(rate: ExchangeRate, on: date) -> Finding:
+    currency = rate.to_currency if rate.from_currency == "USD" else rate.from_currency
+    age, source = (on - rate.on).days, "common practice, no source"
+    return finding(Code.RATE_OLD, source, rate=currency, rate_on=rate.on.isoformat(), rate_age_days=age)
 
 
 def _total(goods: Sequence[Goods]) -> Money:

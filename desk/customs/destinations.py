@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import csv
 import re
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 from importlib.resources.abc import Traversable
 
-from desk.domain.finding import Code, Finding, Severity, finding
+from desk.domain.exchange import STALE_AFTER_DAYS
+from desk.domain.finding import Code, Finding, finding
 from desk.domain.service import PostedAs, Service
 
 ANY = "*"
+LIST_OF = "list-of"  # a row that dates the list of a kind of rule
+RENEWED = ("suspended", "import-limit")  # lists whose age is said
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +39,15 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Destinations:
-    """The rules by place (`*` for everywhere, `GB-BT` for Northern Ireland), in the table's order."""
+    """The rules by place (`*` for everywhere, `GB-BT` for Northern Ireland), in the table's order.
+
+    `dates` says how old the list of each kind of rule is. `checked` is the day a person last checked that mail to a
+    country goes again.
+    """
 
     by_place: Mapping[str, tuple[Rule, ...]]
+    dates: Mapping[str, date] = field(default_factory=dict)
+    checked: Mapping[str, date] = field(default_factory=dict)
 
     @classmethod
     def read(cls, folder: Traversable) -> Destinations:
@@ -48,11 +57,26 @@ class Destinations:
 
     @classmethod
     def of(cls, rules: Iterable[Rule]) -> Destinations:
-        """Rules gathered by place."""
+        """Gather rules by place; rows `list-of` date the list of the kind they name."""
         by_place: dict[str, list[Rule]] = {}
         for rule in rules:
             by_place.setdefault(rule.country, []).append(rule)
-        return cls({place: tuple(rows) for place, rows in by_place.items()})
+        dated = (rule for rule in by_place.get(ANY, ()) if rule.rule == LIST_OF)
+        dates = {rule.value: rule.valid_from for rule in dated if rule.valid_from is not None}
+        return cls({place: tuple(rows) for place, rows in by_place.items()}, dates)
+
+    def renewed(self, own: Sequence[Rule], dates: Mapping[str, date], checked: Mapping[str, date]) -> Destinations:
+        """Return these rules with the shop's own in place of each kind in `dates`. What is barred stays barred."""
+        if not dates and not checked:
+            return self
+        kept = (
+            rule
+            for rules in self.by_place.values()
+            for rule in rules
+            if rule.rule not in dates or rule.rule.startswith("barred")
+        )
+        both = Destinations.of((*kept, *own))
+        return replace(both, dates={**both.dates, **dates}, checked=checked)
 
     def rules(self, place: str, kind: str, on: date) -> tuple[Rule, ...]:
         """The rules of that kind that hold there on that day."""
@@ -61,6 +85,11 @@ class Destinations:
     def rule(self, place: str, kind: str, on: date) -> Rule | None:
         """The first of `rules`, or None."""
         return next(iter(self.rules(place, kind, on)), None)
+
+    def currencies(self, place: str, on: date) -> frozenset[str]:
+        """Return the currencies of the limits that hold at a place on a day."""
+        held = (rule for rule in self.by_place.get(place, ()) if rule.holds(on))
+        return frozenset(code for rule in held for code in re.findall(r"\b([A-Z]{3}) [0-9]", rule.value))
 
     def barred(self, country: str, postal_code: str = "", region: str = "") -> Finding | None:
         """`destination-barred` where goods need a licence (IMM 512.1): a whole country, or a part of one.
@@ -73,23 +102,46 @@ class Destinations:
         return None
 
     def suspended(self, country: str, service: Service | None, on: date) -> Finding | None:
-        """`destination-suspended` where the post took no mail of that kind, by the newest alert before that day.
+        """Return `destination-suspended` where mail doesn't go by an alert; letters may when the alert excepts them.
 
-        The alert's date and age are facts: it must be looked up again before anybody relies on it.
+        A person who checked on a later day that mail goes again settles it: then it is the note `destination-checked`.
         """
         rule = self.rule(country, "suspended", on)
         if rule is None or rule.valid_from is None or not _suspends(rule.value, service):
             return None
+        checked = self.checked.get(country)
+        if checked is not None and checked > rule.valid_from:
+            facts = {"country": country, "checked_on": checked.isoformat(), "alert_on": rule.valid_from.isoformat()}
+            return finding(Code.DESTINATION_CHECKED, rule.source, None, **facts)
         return finding(
             Code.DESTINATION_SUSPENDED,
             rule.source,
-            Severity.STOP,
+            None,
             country=country,
             service=service.id if service is not None else "",
             extent=rule.value,
             alert_on=rule.valid_from.isoformat(),
             alert_age_days=(on - rule.valid_from).days,
         )
+
+    def old_lists(self, country: str, on: date) -> list[Finding]:
+        """Return a note for each list, and for a check of this country, that is more than 30 days old on a day."""
+        known = {kind: self.dates[kind] for kind in RENEWED if kind in self.dates}
+        if country in self.checked:
+            known["checked"] = self.checked[country]
+        return [
+            finding(
+                Code.DESTINATIONS_OLD,
+                "common practice, no source",
+                None,
+                what=kind,
+                country=country if kind == "checked" else "",
+                list_on=day.isoformat(),
+                list_age_days=(on - day).days,
+            )
+            for kind, day in known.items()
+            if (on - day).days > STALE_AFTER_DAYS
+        ]
 
 
 # Parts of a country with import rules of their own, known by their postal codes. Northern Ireland follows EU goods rules

@@ -8,14 +8,16 @@ its changes of 2026 was not seen.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
 from desk.customs.checked import Checked
 from desk.customs.destinations import Destinations
+from desk.domain.exchange import Converted
 from desk.domain.finding import Code, Finding, finding
-from desk.domain.money import Money, zero
+from desk.domain.money import Money
 from desk.domain.places.country import is_abroad
 
 EXEMPT_VALUE, EXEMPT_CANADA, FILING, BARRED = "NOEEI 30.37(a)", "NOEEI 30.36", "ITN needed", "barred"
@@ -26,6 +28,7 @@ MOST_DOLLARS = 5  # what one unit of any money may be worth; the highest today i
 FILED_AT_HOME = frozenset("PR VI FM MH PW".split())
 ITN_SOURCE = "Census Bureau blog, 2019-05-22"
 SOURCE = "15 CFR 30.37(a); IMM 526 (2014-07-07 archive)"
+Unsure = tuple[str, Money, Converted | None]  # code, value, and what a rough rate makes of it
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,13 +60,14 @@ def export_filing(
     lines: Sequence[tuple[str, Money]],
     destinations: Destinations,
     *,
-    unvalued: Sequence[Money] = (),
+    unsure: Sequence[Unsure] = (),
     itn: str = "",
 ) -> ExportAnswer:
     """Return the exemption for lines of (HS or Schedule B code, value in dollars); CurrencyMismatch for other money.
 
-    Lines without a code count together as one, the stricter way. `unvalued` are values that no rate turns into dollars:
-    where they could pass the limit, the piece is stopped. A filing number `itn` takes the exemption's place. The lines are all that goes to one addressee that day.
+    Lines without a code count together as one, the stricter way. `unsure` are lines that no rate, or only a rough one,
+    turns into dollars: where they could pass the limit, the piece is stopped. A filing number `itn` takes the exemption's
+    place. The lines are all that goes to one addressee that day.
     """
     if not is_abroad(place.country) and place.state not in FILED_AT_HOME:
         return ExportAnswer("")
@@ -83,16 +87,21 @@ def export_filing(
         findings.append(finding(Code.ITN_MALFORMED, ITN_SOURCE, why=check_itn(itn).why, typed=itn))
     if findings:
         return ExportAnswer(FILING, tuple(findings))
-    if could_pass(unvalued, sum(totals.values(), zero())):
-        facts = {"limit": LIMIT.text(), "currency": LIMIT.currency, "valued_in": unvalued[0].currency}
+    if over_in := could_pass(unsure, totals):
+        facts = {"limit": LIMIT.text(), "currency": LIMIT.currency, "valued_in": over_in}
         return ExportAnswer("", (finding(Code.VALUE_NOT_COMPARED, SOURCE, None, **facts),))
     return ExportAnswer(EXEMPT_VALUE)
 
 
-def could_pass(unvalued: Sequence[Money], known: Money) -> bool:
-    """Return True when values of unknown worth could bring the known dollars over the limit."""
-    most = sum((value.amount * MOST_DOLLARS for value in unvalued), known.amount)
-    return bool(unvalued) and most > LIMIT.amount
+def could_pass(unsure: Sequence[Unsure], known: Mapping[str, Money]) -> str:
+    """Return the currency of a value that could bring its code over the limit; empty when none could."""
+    most = {code: total.amount for code, total in known.items()}
+    for code, value, there in unsure:
+        digits = _digits(code)
+        most[digits] = most.get(digits, Decimal(0)) + (value.amount * MOST_DOLLARS if there is None else there.most)
+        if most[digits] > LIMIT.amount:
+            return value.currency
+    return ""
 
 
 def check_itn(text: str) -> Checked:
@@ -122,6 +131,10 @@ def _itn_fault(number: str) -> str:
 def _totals(lines: Sequence[tuple[str, Money]]) -> dict[str, Money]:
     totals: dict[str, Money] = {}
     for code, value in lines:
-        digits = re.sub(r"[^0-9]", "", code)
+        digits = _digits(code)
         totals[digits] = totals[digits] + value if digits in totals else value
     return totals
+
+
+def _digits(code: str) -> str:
+    return re.sub(r"[^0-9]", "", code)

@@ -18,7 +18,7 @@ from desk.domain.shop.shop import ExchangeRate
 
 @dataclass(frozen=True, slots=True)
 class LimitCheck:
-    """A value against a limit: None where the shop keeps no rate between the two moneys."""
+    """A value against a limit: None where no rate, or only a rough one, compares the two currencies."""
 
     within: bool | None
     facts: Mapping[str, Fact]
@@ -42,13 +42,13 @@ def money(text: str) -> Money:
 def held_against(
     value: Money, limit: Money, rates: Sequence[ExchangeRate], on: date, *, below: bool = False
 ) -> LimitCheck:
-    """Is the value up to the limit (or below it)? With the age of the rate as facts."""
+    """Return whether the value is up to the limit (or below it), with the age of the rate as facts."""
     there = converted(value, limit.currency, rates)
     facts: dict[str, Fact] = {"limit": limit.text(), "limit_currency": limit.currency}
     if there is None:
         return LimitCheck(None, facts)
-    within = there.amount < limit.amount if below else there.amount <= limit.amount
-    return LimitCheck(within, facts | there.facts(on))
+    over = there.is_over(limit, reached=below)
+    return LimitCheck(None if over is None else not over, facts | there.facts(on))
 
 
 def seller_number(

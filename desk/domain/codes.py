@@ -120,6 +120,8 @@ class Code(StrEnum):
     CHART_OUT_OF_DATE = "chart-out-of-date", NOTE, "chart until effective"
     COLUMN_IGNORED = "column-ignored", NOTE, "header file examples"
     COLUMN_NOT_TAKEN = "column-not-taken", NOTE, "header file field examples"
+    DESTINATION_CHECKED = "destination-checked", NOTE, "country checked_on alert_on"
+    DESTINATIONS_OLD = "destinations-old", NOTE, "what country list_on list_age_days"
     EU_DUTY = "eu-duty", NOTE, f"codes each amount currency tested limit limit_currency {_RATE}"
     FORM_EDGE = "form-edge", NOTE, "limit currency"
     EDITED_BY_HAND = "edited-by-hand", NOTE, "fields"
@@ -135,6 +137,7 @@ class Code(StrEnum):
     OVER_SERVICE_LIMIT = "over-service-limit", NOTE, "service limit unit currency? measure? value? kind? pounds?"
     PAID_NOT_COUNTED = "paid-not-counted", NOTE, "paid paid_in"
     POSTAL_CODE_MENDED = "postal-code-mended", NOTE, "typed corrected country?"
+    RATE_OLD = "rate-old", NOTE, "rate rate_on rate_age_days"
     STAMP_NOT_POSSIBLE = "stamp-not-possible", NOTE, "service"
     STAMPS_OVERPAID = "stamps-overpaid", NOTE, "overpaid currency"
     STIFF_FLAT = "stiff-flat", NOTE
@@ -182,7 +185,6 @@ class Code(StrEnum):
     OVER_VALUE = "over-value", FINE, "limit currency"
     OVER_WEIGHT = "over-weight", FINE, "limit unit"
     PARCEL_BY_SIZE = "parcel-by-size", FINE, _SIZES
-    RATE_OLD = "rate-old", FINE, "rate rate_on rate_age_days"
     RESTRICTED_ALLOWED = "restricted-allowed", FINE, "goods"
     RESTRICTED_BY_AIR = "restricted-by-air", FINE, "goods"
     ROW_USED = "row-used", FINE, "service chart effective up_to unit keyed_by key price currency"
@@ -196,6 +198,35 @@ class Code(StrEnum):
     UNDER_SIZE = "under-size", FINE, "limit? measure?"
     VALUE_IN_DOLLARS = "value-in-dollars", FINE, "value currency rate_on rate_age_days rate_stale"
 
+
+# Issues with what is declared, or with whether it may go at all. While one is open, the declaration is not complete.
+DECLARED = frozenset(
+    {
+        Code.ADDRESS_INCOMPLETE,
+        Code.BUYER_ID_MISSING,
+        Code.CONTENTS_UNKNOWN,
+        Code.DESTINATION_BARRED,
+        Code.DESTINATION_SUSPENDED,
+        Code.FORM_MAY_BE_NEEDED,
+        Code.GIFT_WAS_PAID,
+        Code.GOODS_IN_LETTER_ABROAD,
+        Code.HAZARD_ABROAD,
+        Code.HS_MISSING,
+        Code.HS_NOT_IN_EDITION,
+        Code.ITN_MALFORMED,
+        Code.LATIN_LINE_MISSING,
+        Code.NEEDS_EXPORT_FILING,
+        Code.NET_OVER_GROSS,
+        Code.ORIGIN_MISSING,
+        Code.POSTAL_CODE_ODD,
+        Code.PRODUCT_UNKNOWN,
+        Code.RESTRICTED_GOODS,
+        Code.TAX_ID_MALFORMED,
+        Code.VALUE_NOT_COMPARED,
+        Code.VALUE_ZERO,
+        Code.WORDS_TOO_VAGUE,
+    }
+)
 
 # A declaration with one of these is incomplete or false, whatever a person says of it; an extra that is not sold is no
 # extra.

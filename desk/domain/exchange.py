@@ -1,11 +1,12 @@
-"""Exchange: a limit in other money, tested with the shop's own dated rates.
+"""Exchange: compare a value with a limit in other money, by dated rates.
 
-Nothing on a declaration is ever converted. A conversion serves one question only: is this value over that limit?
+The shop's own rates come first. The program ships a rough set for the rest: a rough rate only settles what is clearly
+under or clearly over a limit.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
@@ -14,24 +15,46 @@ from desk.domain.finding import Fact
 from desk.domain.money import Money, decimals_of
 from desk.domain.shop.shop import ExchangeRate
 
-STALE_AFTER_DAYS = 30  # common practice, no source: an older rate is used, and its age is told
+STALE_AFTER_DAYS = 30  # common practice, no source: an older rate is used, and its age is reported
+ROUGHLY = Decimal("1.25")  # a rough rate may be off by this factor; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
 class Converted:
-    """An exact amount in `currency`, and the day of the oldest rate used (None: nothing had to be converted)."""
+    """An exact amount in `currency`, and the rates used, none when nothing had to be converted."""
 
     amount: Decimal
     currency: str
-    rate_on: date | None = None
+    rates: tuple[ExchangeRate, ...] = ()
+
+    @property
+    def rate_on(self) -> date | None:
+        """Return the day of the oldest rate used; None for none."""
+        return min((rate.on for rate in self.rates), default=None)
+
+    @property
+    def is_rough(self) -> bool:
+        """Return True when a rate that came with the program was used."""
+        return any(rate.rough for rate in self.rates)
+
+    @property
+    def most(self) -> Decimal:
+        """Return the most this can be worth: more than the amount when the rate is rough."""
+        return self.amount * ROUGHLY if self.is_rough else self.amount
+
+    def is_over(self, limit: Money, *, reached: bool = False) -> bool | None:
+        """Return whether it is over a limit (`reached`: at it or over it); None where a rough rate leaves that open."""
+        least = self.amount / ROUGHLY if self.is_rough else self.amount
+        low, high = (amount > limit.amount or (reached and amount == limit.amount) for amount in (least, self.most))
+        return low if low == high else None
 
     def cents(self) -> Money:
-        """The amount to the nearest minor unit, half up: the figure a person would compare."""
+        """Return the amount to the nearest minor unit, half up: the figure a person would compare."""
         unit = Decimal(1).scaleb(-decimals_of(self.currency))
         return Money.of(self.amount.quantize(unit, ROUND_HALF_UP), self.currency)
 
     def facts(self, on: date) -> dict[str, Fact]:
-        """What a sentence needs to know of the rate; empty when none was used."""
+        """Return what a sentence needs to know of the rate; empty when none was used."""
         if self.rate_on is None:
             return {}
         age = (on - self.rate_on).days
@@ -39,22 +62,27 @@ class Converted:
 
 
 def converted(value: Money, to: str, rates: Sequence[ExchangeRate]) -> Converted | None:
-    """The value in other money: by a rate between the two either way round, else by way of dollars; None without."""
+    """Return the value in other money: by a rate between the two, else by way of dollars; None without a rate."""
     if value.currency == to:
         return Converted(value.amount, to)
-    direct = _rate(value.currency, to, rates)
-    if direct is not None:
-        return Converted(value.amount * direct[0], to, direct[1])
-    first, second = _rate(value.currency, "USD", rates), _rate("USD", to, rates)
+    if (direct := _factor(value.currency, to, rates)) is not None:
+        return Converted(value.amount * direct[0], to, (direct[1],))
+    first, second = _factor(value.currency, "USD", rates), _factor("USD", to, rates)
     if first is None or second is None:
         return None
-    return Converted(value.amount * first[0] * second[0], to, min(first[1], second[1]))
+    return Converted(value.amount * first[0] * second[0], to, (first[1], second[1]))
 
 
-def _rate(given: str, wanted: str, rates: Sequence[ExchangeRate]) -> tuple[Decimal, date] | None:
+def old_rates(used: Iterable[ExchangeRate], on: date) -> tuple[ExchangeRate, ...]:
+    """Return the rates that are more than 30 days old on a day, each once, the oldest first."""
+    old = {rate for rate in used if (on - rate.on).days > STALE_AFTER_DAYS}
+    return tuple(sorted(old, key=lambda rate: (rate.on, rate.from_currency)))
+
+
+def _factor(given: str, wanted: str, rates: Sequence[ExchangeRate]) -> tuple[Decimal, ExchangeRate] | None:
     for rate in rates:
         if (rate.from_currency, rate.to_currency) == (given, wanted):
-            return rate.rate, rate.on
+            return rate.rate, rate
         if (rate.from_currency, rate.to_currency) == (wanted, given) and rate.rate:
-            return 1 / rate.rate, rate.on
+            return 1 / rate.rate, rate
     return None

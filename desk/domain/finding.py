@@ -25,6 +25,7 @@ TOLD_ONCE = frozenset(
         Code.TAX_ID_MALFORMED,
     }
 )
+_OF_SHOP = frozenset({Code.DESTINATIONS_OLD, Code.RATE_OLD})  # how old what the shop renews is
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +52,7 @@ def rank(found: Finding) -> int:
 
 def is_of_shop(found: Finding) -> bool:
     """Return True for a fact about the shop that holds up no piece, so that no piece carries it."""
-    return found.code is Code.TAX_ID_MISSING and found.facts.get("of") == "seller"
+    return found.code in _OF_SHOP or (found.code is Code.TAX_ID_MISSING and found.facts.get("of") == "seller")
 
 
 def reason(code: Code, source: str = "", **facts: Fact) -> Finding:

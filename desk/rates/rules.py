@@ -67,14 +67,11 @@ class PriceRules:
         return self._services
 
     def is_over(self, value: Money, limit: Money) -> bool | None:
-        """Return whether a value is over a limit, converted at the shop's dated rate.
-
-        None when there is no rate and the value is above zero.
-        """
+        """Return whether a value is over a limit, by a dated rate; None where no rate settles it, unless it is zero."""
+        if not value:
+            return False
         there = converted(value, limit.currency, self.rates)
-        if there is not None:
-            return there.amount > limit.amount
-        return None if value else False
+        return None if there is None else there.is_over(limit)
 
     def value_limits(self) -> list[Money]:
         """Return every value limit that a list in force sets."""

@@ -7,9 +7,11 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 
 from desk.customs.destinations import Destinations
+from desk.customs.exchange_rates import read_rough_rates
 from desk.customs.hs_codes import HsCodes
 from desk.domain.faults import Unreadable
 from desk.domain.places.country import Countries
+from desk.domain.shop.shop import ExchangeRate
 from desk.rates.lists.chart import Charts
 from desk.rates.lists.zone_file import ZoneRows, known_headings, zone_rows
 from desk.rates.zone import Zones
@@ -17,13 +19,14 @@ from desk.rates.zone import Zones
 
 @dataclass(frozen=True, slots=True)
 class Rulebook:
-    """Price lists, zones, countries, destination rules and HS codes."""
+    """Price lists, zones, countries, destination rules, HS codes, and rough exchange rates."""
 
     charts: Charts
     zones: Zones
     countries: Countries
     destinations: Destinations
     codes: HsCodes
+    rates: tuple[ExchangeRate, ...] = ()
 
 
 def read_rulebook(resources: Traversable) -> Rulebook:
@@ -34,6 +37,7 @@ def read_rulebook(resources: Traversable) -> Rulebook:
         countries=Countries.read(resources / "destinations" / "countries.csv"),
         destinations=Destinations.read(resources / "destinations"),
         codes=HsCodes.read(resources / "goods"),
+        rates=read_rough_rates(resources / "destinations" / "rates.csv"),
     )
 
 

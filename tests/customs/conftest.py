@@ -16,7 +16,7 @@ from desk.domain.weight import Weight
 
 RESOURCES = Path(__file__).parents[2] / "resources"
 TODAY = date(2026, 11, 25)
-XDR = ExchangeRate("XDR", "USD", Decimal("1.37276"), date(2026, 4, 21))
+XDR = ExchangeRate("XDR", "USD", Decimal("1.37276"), date(2026, 11, 20))
 EUR = ExchangeRate("EUR", "USD", Decimal("1.10"), date(2026, 11, 20))
 
 

@@ -1,6 +1,7 @@
 """Declaration: form, lines, totals, and what is missing."""
 
 from dataclasses import replace
+from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
@@ -282,12 +283,32 @@ def test_the_sdr_rate_is_found_either_way_round(destinations, codes):
     assert CustomsRules(destinations, codes, {}, (EUR,)).sdr() is None
 
 
-def test_an_old_rate_of_the_sdr_is_told_where_it_chose_the_form(rules, destinations, codes):
-    told = [each for each in declare(piece(service=""), rules, TODAY).reasons if each.code == "rate-old"]
-    assert [each.facts for each in told] == [{"rate": "XDR_USD", "rate_on": "2026-04-21", "rate_age_days": 218}]
-    assert [each.code for each in declare(piece(), rules, TODAY).reasons] == ["form-by-service"]
-    fresh = CustomsRules(destinations, codes, IOSS, (replace(XDR, on=TODAY), EUR))
-    assert [each.code for each in declare(piece(service=""), fresh, TODAY).reasons] == ["form-by-value"]
+def test_an_old_rate_of_the_sdr_is_said_where_it_chose_the_form(destinations, codes):
+    old = CustomsRules(destinations, codes, IOSS, (replace(XDR, on=date(2026, 4, 21)), EUR))
+    said = [each for each in declare(piece(service=""), old, TODAY).findings if each.code == "rate-old"]
+    assert [each.facts for each in said] == [{"rate": "XDR", "rate_on": "2026-04-21", "rate_age_days": 218}]
+    assert "rate-old" not in codes_of(declare(piece(), old, TODAY))
+
+
+@pytest.mark.parametrize(("days", "said"), [(30, []), (31, ["rate-old"])])
+def test_a_rate_is_old_after_thirty_days(destinations, codes, days, said):
+    """Common practice, no source: 30 days."""
+    rate = replace(EUR, on=TODAY - timedelta(days=days))
+    got = declare(
+        piece(goods(value=Money.of("20", "EUR")), to="JP"), CustomsRules(destinations, codes, {}, (rate,)), TODAY
+    )
+    assert codes_of(got) == said
+
+
+@pytest.mark.parametrize(
+    ("value", "expected"), [("1790.00", []), ("1791.00", ["value-not-compared"]), ("9000.00", ["value-not-compared"])]
+)
+def test_a_rough_rate_settles_only_what_is_clearly_under_the_limit(destinations, codes, value, expected):
+    """1,790.18 euros at 1.1172 dollars, and a quarter more, are 2,500.00 dollars."""
+    rough = replace(EUR, rate=Decimal("1.1172"), rough=True, on=TODAY)
+    rules = CustomsRules(destinations, codes, {}, (rough,))
+    got = declare(piece(goods(value=Money.of(value, "EUR")), to="ZA", service="intl-priority"), rules, TODAY)
+    assert codes_of(got) == expected
 
 
 @pytest.mark.parametrize(

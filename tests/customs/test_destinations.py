@@ -1,6 +1,6 @@
 """Destinations: barred, suspended, and the rules as rows."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -66,7 +66,7 @@ def test_other_countries_are_open(destinations):
 
 def test_a_suspension_tells_the_alert_and_its_age(destinations):
     found = destinations.suspended("IL", SERVICE("intl-package"), TODAY)
-    assert found.severity is Severity.STOP
+    assert found.severity is Severity.LOOK
     assert found.facts == {
         "country": "IL",
         "service": "intl-package",
@@ -125,8 +125,49 @@ def test_northern_ireland_is_a_place_of_its_own(country, postal_code, place):
 
 def test_every_rule_says_where_it_is_from(destinations):
     rules = [rule for rows in destinations.by_place.values() for rule in rows]
-    assert len(rules) == 168
+    assert len(rules) == 170
     assert [rule for rule in rules if not (rule.source and rule.known_by)] == []
+
+
+@pytest.mark.parametrize(
+    ("checked_on", "code"),
+    [
+        (date(2026, 3, 3), "destination-suspended"),  # the day of the alert itself says nothing new
+        (date(2026, 3, 4), "destination-checked"),
+    ],
+)
+def test_a_check_after_the_alert_settles_a_suspension(destinations, checked_on, code):
+    known = destinations.renewed((), {}, {"IL": checked_on})
+    assert known.suspended("IL", SERVICE("intl-package"), TODAY).code == code
+    assert known.suspended("RU", SERVICE("intl-package"), TODAY).code == "destination-suspended"
+
+
+def test_a_newer_list_takes_the_place_of_its_kind_only(destinations):
+    fresh = Rule("FR", "suspended", "all", TODAY, None, "alert of today", "read")
+    known = destinations.renewed((fresh,), {"suspended": TODAY}, {})
+    assert known.suspended("RU", SERVICE("intl-package"), TODAY) is None
+    assert known.suspended("FR", SERVICE("intl-package"), TODAY).facts["alert_on"] == TODAY.isoformat()
+    assert known.rule("DE", "import-limit", TODAY) == destinations.rule("DE", "import-limit", TODAY)
+
+
+def test_what_is_barred_stays_barred_whatever_a_newer_list_leaves_out(destinations):
+    """A sanction is no alert: Postal Bulletin 22594, on IMM 512.1."""
+    known = destinations.renewed((), {"barred": TODAY}, {"CU": TODAY})
+    assert known.barred("CU").severity is Severity.STOP
+
+
+@pytest.mark.parametrize(("days", "old"), [(30, []), (31, ["suspended"])])
+def test_a_list_is_old_after_thirty_days(destinations, days, old):
+    """Common practice, no source: 30 days."""
+    day = TODAY - timedelta(days=days)
+    known = destinations.renewed((), {"suspended": day, "import-limit": TODAY}, {})
+    assert [found.facts["what"] for found in known.old_lists("DE", TODAY)] == old
+
+
+def test_an_old_check_of_a_country_is_said_for_that_country_alone(destinations):
+    known = destinations.renewed((), {"suspended": TODAY}, {"RU": date(2026, 10, 1)})
+    assert [found.facts["country"] for found in known.old_lists("RU", TODAY)] == ["RU"]
+    assert known.old_lists("DE", TODAY) == []
 
 
 def test_places_are_gathered():

@@ -87,11 +87,15 @@ def test_some_places_of_domestic_mail_are_filed_like_exports(destinations, count
     ("unknown", "known", "stopped"), [("500.00", "0", False), ("500.01", "0", True), ("300.00", "1000.01", True)]
 )
 def test_a_value_without_a_rate_stops_only_where_it_could_pass(destinations, unknown, known, stopped):
-    found = export_filing(
-        FilingPlace("DE"), [("482010", usd(known))], destinations, unvalued=[Money.of(unknown, "CHF")]
-    )
+    unsure = [("482010", Money.of(unknown, "CHF"), None)]
+    found = export_filing(FilingPlace("DE"), [("482010", usd(known))], destinations, unsure=unsure)
     assert [one.code for one in found.findings] == (["value-not-compared"] if stopped else [])
     assert found.citation == ("" if stopped else "NOEEI 30.37(a)")
+
+
+def test_values_without_a_rate_count_by_code_too(destinations):
+    unsure = [("482010", Money.of("300", "CHF"), None), ("490900", Money.of("300", "CHF"), None)]
+    assert export_filing(FilingPlace("DE"), [], destinations, unsure=unsure).citation == "NOEEI 30.37(a)"
 
 
 @pytest.mark.parametrize(

@@ -1,11 +1,12 @@
 """Conversions serve limits only, with the shop's own rates."""
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
 
-from desk.domain.exchange import Converted, converted
+from desk.domain.exchange import Converted, converted, old_rates
 from desk.domain.money import Money
 from desk.domain.shop.shop import ExchangeRate
 from tests.customs.conftest import EUR, TODAY, XDR, usd
@@ -18,7 +19,7 @@ def test_the_same_money_needs_no_rate():
 
 
 def test_a_rate_is_used_either_way_round():
-    assert converted(Money.of("100", "EUR"), "USD", [EUR]) == Converted(Decimal("110.00"), "USD", EUR.on)
+    assert converted(Money.of("100", "EUR"), "USD", [EUR]) == Converted(Decimal("110.00"), "USD", (EUR,))
     back = converted(usd("110.00"), "EUR", [EUR])
     assert back is not None
     assert back.cents() == Money.of("100.00", "EUR")
@@ -52,10 +53,40 @@ def test_cents_are_rounded_half_up_in_the_decimals_of_the_currency():
     ("on", "age", "stale"), [(date(2026, 5, 21), 30, False), (date(2026, 5, 22), 31, True), (XDR.on, 0, False)]
 )
 def test_the_age_of_the_rate_is_told(on, age, stale):
-    there = converted(Money.of("300", "XDR"), "USD", [XDR])
+    there = converted(Money.of("300", "XDR"), "USD", [replace(XDR, on=date(2026, 4, 21))])
     assert there is not None
     assert there.facts(on) == {"rate_on": "2026-04-21", "rate_age_days": age, "rate_stale": stale}
 
 
 def test_no_rate_no_age():
     assert Converted(Decimal(1), "USD").facts(TODAY) == {}
+
+
+@pytest.mark.parametrize(
+    ("amount", "rough", "over"),
+    [
+        ("100.00", False, False),
+        ("100.01", False, True),
+        ("80.00", True, False),  # a quarter more is at the limit, and not over it
+        ("80.01", True, None),
+        ("125.00", True, None),
+        ("125.01", True, True),
+    ],
+)
+def test_a_rough_rate_leaves_open_what_is_near_the_limit(amount, rough, over):
+    rate = ExchangeRate("EUR", "USD", Decimal(1), TODAY, rough=rough)
+    there = converted(Money.of(amount, "EUR"), "USD", [rate])
+    assert there is not None
+    assert there.is_over(usd("100.00")) is over
+
+
+def test_at_the_limit_counts_where_the_limit_itself_is_too_much():
+    there = converted(usd("100.00"), "USD", [])
+    assert there is not None
+    assert (there.is_over(usd("100.00")), there.is_over(usd("100.00"), reached=True)) == (False, True)
+
+
+def test_old_rates_come_oldest_first_each_once():
+    fresh, old = replace(EUR, on=TODAY - timedelta(days=30)), replace(GBP, on=TODAY - timedelta(days=31))
+    older = replace(EUR, on=TODAY - timedelta(days=90))
+    assert old_rates([fresh, old, older, old], TODAY) == (older, old)

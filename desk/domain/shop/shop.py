@@ -78,12 +78,17 @@ def usual_policy() -> Policy:
 
 @dataclass(frozen=True, slots=True)
 class ExchangeRate:
-    """One unit of `from_currency` is `rate` units of `to_currency`, as known on `on`."""
+    """One unit of `from_currency` is `rate` units of `to_currency`, as known on `on`.
+
+    `rough`: it came with the program, and only settles what is clearly under or over a limit.
+    """
 
     from_currency: str
     to_currency: str
     rate: Decimal
     on: date
+    source: str = ""
+    rough: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,7 +32,10 @@ def build_shop(table: ShopTable, note: Note) -> Shop:
         policy=_policy(table.policy, note),
         choices=dict(table.choices),
         tax_ids={kind: text for kind, text in table.tax_ids.model_dump().items() if text},
-        rates=tuple(ExchangeRate(pair[:3], pair[4:], known.rate, known.date) for pair, known in table.rates.items()),
+        rates=tuple(
+            ExchangeRate(pair[:3], pair[4:], known.rate, known.date, known.source)
+            for pair, known in table.rates.items()
+        ),
         mailers=tuple(_mailer(place, mailer, currency, note) for place, mailer in enumerate(table.mailers)),
         products=tuple(_product(product) for product in table.products),
         stamps=tuple(

@@ -185,6 +185,7 @@ class RateTable(Table):
 
     rate: Measure
     date: Annotated[dt.date, BeforeValidator(_date)]
+    source: Text = ""
 
 
 class MailerTable(Table):

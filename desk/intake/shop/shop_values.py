@@ -13,7 +13,7 @@ from desk.domain.length import INCH_MM, Length
 from desk.domain.money import Money
 from desk.domain.shop.mailer import Mailer
 from desk.domain.shop.product import Product
-from desk.domain.shop.shop import Policy, Shop, Untracked
+from desk.domain.shop.shop import ExchangeRate, Policy, Shop, Untracked
 from desk.domain.shop.stamp import StampStock
 from desk.domain.weight import OUNCE_G, Weight
 
@@ -30,10 +30,7 @@ def shop_values(shop: Shop) -> Values:
         "policy": policy_values(shop.policy),
         "choices": {name: list(services) for name, services in shop.choices.items()},
         "tax_ids": dict(shop.tax_ids),
-        "rates": {
-            f"{rate.from_currency}_{rate.to_currency}": {"rate": plain(rate.rate), "date": rate.on}
-            for rate in shop.rates
-        },
+        "rates": {f"{rate.from_currency}_{rate.to_currency}": _rate_values(rate) for rate in shop.rates},
         "mailers": [mailer_values(mailer) for mailer in shop.mailers],
         "products": [product_values(product) for product in shop.products],
         "stamps": [stamp_values(stamp) for stamp in shop.stamps],
@@ -112,6 +109,10 @@ def product_values(product: Product) -> Values:
         "no_goods": product.no_goods or None,
     }
     return _given(values)
+
+
+def _rate_values(rate: ExchangeRate) -> Values:
+    return {"rate": plain(rate.rate), "date": rate.on, **({"source": rate.source} if rate.source else {})}
 
 
 def stamp_values(stamp: StampStock) -> Values:

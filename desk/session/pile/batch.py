@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import TypeVar
 
@@ -86,7 +86,18 @@ def _shared(verdicts: Iterable[Verdict], on: date) -> Iterator[SharedFinding]:
             cause = _cause(found)
             first.setdefault(cause, found)
             about.setdefault(cause, []).append(verdict.case.key.reference)
+    old = [cause for cause, found in first.items() if found.code is Code.RATE_OLD]
+    if old:
+        together = tuple(dict.fromkeys(reference for cause in old for reference in about[cause]))
+        yield SharedFinding(_all_old([first.pop(cause) for cause in old]), together)
     yield from (SharedFinding(found, tuple(about[cause])) for cause, found in first.items())
+
+
+def _all_old(found: Sequence[Finding]) -> Finding:
+    """Return one note for all old exchange rates, with the age of the oldest."""
+    oldest = max(found, key=lambda one: int(one.facts["rate_age_days"]))
+    rates = ", ".join(sorted({str(one.facts["rate"]) for one in found}))
+    return replace(oldest, facts={**oldest.facts, "rate": rates})
 
 
 def _cause(found: Finding) -> tuple[object, ...]:

@@ -31,7 +31,7 @@ def declaration_of(case: Case, terms: Terms, *, gross: Weight | None, service: S
         paid=case.order.goods_value,
         same_day=tuple(line for order in case.for_addressee for line in goods_of(order, shop)),
     )
-    rules = CustomsRules(rulebook.destinations, rulebook.codes, shop.tax_ids, shop.rates)
+    rules = CustomsRules(rulebook.destinations, rulebook.codes, shop.tax_ids, terms.rates)
     declared = declare(piece, rules, terms.on)
     if case.contents_known or declared.form == NONE:
         return declared

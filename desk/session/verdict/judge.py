@@ -68,7 +68,8 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
     letter = None if case.service else letter_instead(posting, quoted, terms.price_rules)
     if letter is not None and REQUESTED in case.answered:
         quoted = letter
-    closed = _closed(case, quoted, terms)
+    told = _closed(case, quoted, terms)
+    closed = [found for found in told if found.severity is not Severity.NOTE]
     offer = None if closed else quoted.chosen
     payment = payment_for(offer.facts, policy) if offer else None
     declaration = _declaration(case, weighing, offer, terms)
@@ -88,13 +89,14 @@ def _judge_weighed(case: Case, weighing: Weighing, contents: Contents, terms: Te
     )
     findings = [
         *known,
-        *closed,
+        *told,
         *(_without_no_service(quoted.findings) if closed else quoted.findings),
         *declaration.findings,
         *weight_findings(case, weighing, contents, terms.shop),
         *_stamp_request(verdict, letter.chosen if letter else None, terms),
         *money_findings(verdict, terms),
         *_guess(case, weighing, terms),
+        *_old_lists(case, terms),
         *_goods(verdict, terms),
         *_weighed_twice(weighing, posting, quoted, terms),
     ]
@@ -177,7 +179,7 @@ def _weighed_twice(weighing: Weighing, posting: Posting, quoted: Quote, terms: T
 
 
 def _closed(case: Case, quoted: Quote, terms: Terms) -> list[Finding]:
-    """Return why nothing can be mailed there: an embargo, or mail suspended for its service."""
+    """Return why nothing goes there: an embargo, or mail suspended for its service; a note where that was checked."""
     address = case.order.address
     if not is_abroad(address.country):
         return []
@@ -186,6 +188,12 @@ def _closed(case: Case, quoted: Quote, terms: Terms) -> list[Finding]:
     service = quoted.chosen.facts if quoted.chosen else None
     suspended = places.suspended(address.country, service, terms.on)
     return [found for found in (barred, suspended) if found is not None]
+
+
+def _old_lists(case: Case, terms: Terms) -> list[Finding]:
+    """Return how old the lists of destinations are, for a piece abroad; said once for the batch."""
+    country = case.order.address.country
+    return terms.rulebook.destinations.old_lists(country, terms.on) if is_abroad(country) else []
 
 
 def _without_no_service(findings: Iterable[Finding]) -> Iterator[Finding]:

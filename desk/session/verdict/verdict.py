@@ -8,10 +8,12 @@ from decimal import Decimal
 
 from desk.costs.ledger import PieceMoney
 from desk.customs.declaration import Declaration
+from desk.customs.form import NONE
+from desk.domain.codes import DECLARED
 from desk.domain.finding import Finding, Severity
 from desk.domain.money import Money, zero
 from desk.domain.places.country import is_abroad
-from desk.domain.shop.shop import Shop
+from desk.domain.shop.shop import ExchangeRate, Shop
 from desk.domain.status import PieceStatus, is_answerable, is_open
 from desk.rates.extras import PricedExtra
 from desk.rates.quote import Offer, PriceRules, Quote
@@ -32,10 +34,15 @@ class Terms:
     confirmed: frozenset[str] = frozenset()  # what was confirmed once per product
     price_rules: PriceRules = field(init=False, compare=False, repr=False)  # made once, since it caches answers
 
+    @property
+    def rates(self) -> tuple[ExchangeRate, ...]:
+        """Return the exchange rates to compare limits with: the shop's own, then the rough ones of the program."""
+        return (*self.shop.rates, *self.rulebook.rates)
+
     def __post_init__(self) -> None:
         rulebook = self.rulebook
         shop, scale = self.shop, self.tolerance_scale
-        rules = PriceRules(rulebook.charts, rulebook.zones, shop.policy, self.on, scale, shop.rates)
+        rules = PriceRules(rulebook.charts, rulebook.zones, shop.policy, self.on, scale, self.rates)
         object.__setattr__(self, "price_rules", rules)
 
 
@@ -68,6 +75,14 @@ class Verdict:
         return tuple(
             found for found in self.findings if is_open(found, self.case.answered) and not is_answerable(found)
         )
+
+    @property
+    def customs_open(self) -> tuple[Finding, ...]:
+        """Return the open issues of a declaration, or of an export filing; while there is one, it must not go."""
+        declared = self.declaration
+        if declared is None or (declared.form == NONE and not declared.findings):
+            return ()
+        return tuple(found for found in self.findings if found.code in DECLARED and is_open(found, self.case.answered))
 
     @property
     def stays_here(self) -> bool:

@@ -14,7 +14,16 @@ CUSTOMS: Mapping[Code, tuple[str, str]] = {
     Code.DESTINATION_BARRED: ("Goods can't be sent to {where} without a license.", "Don't mail it. Tell the buyer."),
     Code.DESTINATION_SUSPENDED: (
         "Mail to {country} was suspended on {alert_on}, {alert_age_days} days ago.",
-        "Check the post's current service alerts before you mail it.",
+        "Check the post's service alerts today. If mail goes again, confirm it. That counts for every package to {country}.",
+    ),
+    Code.DESTINATION_CHECKED: (
+        "Mail to {country} was suspended on {alert_on}. You checked on {checked_on} that it goes again.",
+        "",
+    ),
+    Code.DESTINATIONS_OLD: ("{what} {list_age_days} days old ({list_on}).", "{renew}"),
+    Code.RATE_OLD: (
+        "{rate} {rate_age_days} days old ({rate_on}).",
+        "Enter newer ones in Setup > Exchange rates.",
     ),
     Code.NEEDS_EXPORT_FILING: (
         "{value} in one HS code is over {limit}, so it needs an export filing.",

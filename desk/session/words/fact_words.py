@@ -42,7 +42,7 @@ PARTS = {
     "postal_code": "a postal code",
     "country": "a country",
 }
-DAYS = ("alert_on", "rate_on", "until", "effective")
+DAYS = ("alert_on", "checked_on", "list_on", "rate_on", "until", "effective")
 _IN_CURRENCY: Mapping[Code, tuple[str, ...]] = {  # amounts in the currency of the fact `currency`
     Code.CHARGED_TOO_LITTLE: ("charged", "spent"),
     Code.COVER_SHORT: ("value", "cover"),
@@ -259,6 +259,23 @@ def _services_out(facts: Facts) -> None:
     facts["tried"] = "; ".join(words) or "none is allowed for it"
 
 
+_LISTS = {
+    "suspended": ("The list of suspended destinations is", "Import a newer list in Setup > Destinations."),
+    "import-limit": ("The list of import limits is", "Import a newer list in Setup > Destinations."),
+}
+
+
+def _old_list(facts: Facts) -> None:
+    again = (f"Your check that mail to {facts['country']} goes again is", "Check the post's service alerts again.")
+    facts["what"], facts["renew"] = _LISTS.get(str(facts["what"]), again)
+
+
+def _old_rates(facts: Facts) -> None:
+    rates = str(facts["rate"]).split(", ")
+    one = len(rates) == 1
+    facts["rate"] = f"The exchange rate{'' if one else 's'} for {listed(rates)} {'is' if one else 'are up to'}"
+
+
 _WORDED: Mapping[Code, Callable[[Facts], None]] = {
     Code.HEAVIER_THAN_CONTENTS: too_heavy,
     Code.LIGHTER_THAN_CONTENTS: too_light,
@@ -269,6 +286,7 @@ _WORDED: Mapping[Code, Callable[[Facts], None]] = {
     Code.CHEAPEST_OF: _next_best,
     Code.COLUMN_NOT_TAKEN: _field,
     Code.DESTINATION_BARRED: _barred_place,
+    Code.DESTINATIONS_OLD: _old_list,
     Code.EU_DUTY: _count_of_codes,
     Code.FEE_UNCLEAR: _fee_sums,
     Code.FORM_MAY_BE_NEEDED: _place_of_domestic_mail,
@@ -281,6 +299,7 @@ _WORDED: Mapping[Code, Callable[[Facts], None]] = {
     Code.OVER_SERVICE_LIMIT: _limit_with_unit,
     Code.PAID_NOT_COUNTED: _paid,
     Code.POSTAL_CODE_ODD: _region_and_country,
+    Code.RATE_OLD: _old_rates,
     Code.RESTRICTED_GOODS: _mailed_where,
     Code.ROW_USED: _row,
     Code.SAME_DOOR: _saves,

@@ -63,8 +63,8 @@ POST: Mapping[Code, tuple[str, str]] = {
         "Ask at the counter before you promise a price.",
     ),
     Code.VALUE_NOT_COMPARED: (
-        "This service has a value limit of {limit}, and there is no exchange rate for {valued_in}.",
-        "Add a rate with its date to the shop file.",
+        "A value in {valued_in} can't be compared with the limit of {limit} without today's exchange rate.",
+        "Enter the rate in Setup > Exchange rates.",
     ),
     Code.COVER_SHORT: (
         "The contents are worth {value}; the postage covers {cover} if it is lost.",
