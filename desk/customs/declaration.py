@@ -274,7 +274,7 @@ def _old_rates(piece: Consignment, rules: CustomsRules, form: FormAnswer, on: da
 
 def _old_rate(rate: ExchangeRate, on: date) -> Finding:
     currency = rate.to_currency if rate.from_currency == "USD" else rate.from_currency
-    age, source = (on - rate.on).days, "common practice, no source"
+    age, source = (on - rate.on).days, "common practice"
     return finding(Code.RATE_OLD, source, rate=currency, rate_on=rate.on.isoformat(), rate_age_days=age)
 
 

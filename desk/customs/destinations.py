@@ -132,7 +132,7 @@ class Destinations:
         return [
             finding(
                 Code.DESTINATIONS_OLD,
-                "common practice, no source",
+                "common practice",
                 None,
                 what=kind,
                 country=country if kind == "checked" else "",

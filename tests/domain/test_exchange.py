@@ -50,7 +50,8 @@ def test_cents_are_rounded_half_up_in_the_decimals_of_the_currency():
 
 
 @pytest.mark.parametrize(
-    ("on", "age", "stale"), [(date(2026, 5, 21), 30, False), (date(2026, 5, 22), 31, True), (XDR.on, 0, False)]
+    ("on", "age", "stale"),
+    [(date(2026, 5, 21), 30, False), (date(2026, 5, 22), 31, True), (date(2026, 4, 21), 0, False)],
 )
 def test_the_age_of_the_rate_is_told(on, age, stale):
     there = converted(Money.of("300", "XDR"), "USD", [replace(XDR, on=date(2026, 4, 21))])

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from desk.customs.form import NONE
 from desk.domain.finding import Code
 from desk.domain.money import Money, zero
 from desk.domain.status import PieceStatus
@@ -24,6 +25,7 @@ from desk.session.words.services import EXTRA_MARKS
 # A piece goes into the first group that fits; hazardous ones never go into a box or a pickup unchecked.
 GROUPS = (
     ("hazardous", "Hazardous: hand to a clerk and say what is inside"),
+    ("form", "Military and island addresses: hand to a clerk with the customs form, made on a computer"),
     ("counter", "Counter: hand to a clerk"),
     ("box", "Collection box or counter"),
     ("pickup", "Pickup or drop-off: postage bought online"),
@@ -49,7 +51,7 @@ def hand_over_content(batch: Batch, terms: Terms, day: DayThatLeft | None = None
     if day is None:
         going = [verdict for verdict in batch.verdicts if _is_going(verdict)]
         priced = [_Priced(verdict, verdict.postage) for verdict in going]
-        notes = (ages_in_sum(going, terms.on), held_words(batch.verdicts))
+        notes = (ages_in_sum(going, terms.on), customs_words(batch.verdicts), held_words(batch.verdicts))
     else:
         known = {verdict.case.key.reference: verdict for verdict in batch.verdicts}
         priced = [_Priced(known[one], postage) for one, postage in day.postage.items() if one in known]
@@ -71,10 +73,23 @@ def held_words(verdicts: Iterable[Verdict]) -> str:
 
 
 def _is_going(verdict: Verdict) -> bool:
-    return verdict.offer is not None and verdict.status in (PieceStatus.READY, PieceStatus.LABELED)
+    can_go = verdict.offer is not None and verdict.status in (PieceStatus.READY, PieceStatus.LABELED)
+    return can_go and not verdict.customs_open
+
+
+def customs_words(verdicts: Iterable[Verdict]) -> str:
+    """Return which labeled pieces are held, since their declaration isn't complete; empty for none."""
+    held = [verdict.case.key.reference for verdict in verdicts if _is_at_customs(verdict)]
+    return f"Labeled, but held until the customs issue is fixed: {', '.join(held)}." if held else ""
+
+
+def _is_at_customs(verdict: Verdict) -> bool:
+    return verdict.status is PieceStatus.LABELED and bool(verdict.customs_open)
 
 
 def _why_held(verdict: Verdict) -> str:
+    if _is_at_customs(verdict):
+        return "customs"  # named in a note of its own
     if verdict.status is PieceStatus.NEEDS_A_LOOK and verdict.is_stopped:
         return "stopped"
     return "no service" if verdict.status in (PieceStatus.READY, PieceStatus.LABELED) else str(verdict.status)
@@ -84,6 +99,8 @@ def group_of(verdict: Verdict) -> str:
     """Return the id of the hand-over group of a piece, one of `GROUPS`."""
     if any(product is not None and product.restricted for product, _ in verdict.contents.products):
         return "hazardous"
+    if not verdict.is_abroad and verdict.declaration is not None and verdict.declaration.form != NONE:
+        return "form"
     if verdict.payment is Payment.COUNTER or any(found.code is Code.HAND_TO_CLERK for found in verdict.findings):
         return "counter"
     bought = frozenset(verdict.extras_sold)

@@ -66,11 +66,11 @@ def keying_contents(batch: Batch, terms: Terms) -> Iterator[KeyingSheetContent]:
             certificate=details.certificate,
             invoice=details.invoice,
             if_undeliverable=details.if_undeliverable.value,
-            to_fix=tuple(sentence(found) for found in verdict.to_fix),
+            to_fix=tuple(sentence(found) for found in verdict.customs_open),
             findings=tuple(
                 sentence(found)
                 for found in told(verdict.findings)
-                if found.code in CUSTOMS and found not in verdict.to_fix
+                if found.code in CUSTOMS and found not in verdict.customs_open
             ),
             cautions=CAUTIONS + ((KEEP_PRIVATE,) if declared.reference or details.buyer_tax_id else ()),
         )

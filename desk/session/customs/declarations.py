@@ -42,7 +42,8 @@ SHORT = {  # a word for each finding about the whole declaration
     Code.NET_OVER_GROSS: "net over gross",
     Code.CONTENTS_UNKNOWN: "contents by package",
 }
-TOLD = {*CUSTOMS, Code.CONTENTS_UNKNOWN}  # codes shown on this screen
+ONCE = {Code.DESTINATIONS_OLD, Code.RATE_OLD}  # said once for the batch
+SHOWN = {*CUSTOMS, Code.CONTENTS_UNKNOWN, Code.VALUE_NOT_COMPARED} - ONCE  # codes shown on this screen
 NET_UNKNOWN = "Unit weight missing."
 
 
@@ -146,7 +147,7 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
 def _told(verdict: Verdict, declared: Declaration) -> list[Finding]:
     """Return the customs findings of the verdict (including embargoes) and of the declaration, each once."""
     every: Iterable[Finding] = (*verdict.of_shop, *verdict.findings, *declared.findings)
-    seen = {(found.code, str(found.facts.get("item", ""))): found for found in every if found.code in TOLD}
+    seen = {(found.code, str(found.facts.get("item", ""))): found for found in every if found.code in SHOWN}
     answered = verdict.case.answered
     return [found for found in seen.values() if found.severity is Severity.NOTE or is_open(found, answered)]
 

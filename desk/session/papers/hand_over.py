@@ -17,6 +17,7 @@ from desk.session.sitting import Sitting
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.counts import pieces_in_words, some_of
+from desk.session.words.sentences import sentence
 from desk.store.tables import hand_overs
 from desk.store.transaction import Transaction
 
@@ -26,7 +27,7 @@ CAN_GO = (PieceStatus.READY, PieceStatus.LABELED)
 def hand_pieces_over(sitting: Sitting, pile: Pile, piece_ids: Collection[int], step: str = "") -> None:
     """Mark these pieces as handed over, as one step.
 
-    Refused for a piece that is neither ready nor labeled, and for one whose stamps are not on it yet.
+    Refused for a piece that is neither ready nor labeled, that has a customs issue open, or whose stamps are not on yet.
     """
     if not piece_ids:
         raise Refused("There is nothing to hand over.")
@@ -40,24 +41,27 @@ def hand_pieces_over(sitting: Sitting, pile: Pile, piece_ids: Collection[int], s
 
 @dataclass(frozen=True, slots=True)
 class EverythingLeft:
-    """How many pieces were handed over, and by reference the ready ones that stay: not matched yet, or without stamps."""
+    """How many pieces were handed over, and by reference those that stay: not matched, without stamps, held by customs."""
 
     count: int
     unmatched: tuple[str, ...] = ()
     unstamped: tuple[str, ...] = ()
+    at_customs: tuple[str, ...] = ()
 
 
 def hand_everything_over(sitting: Sitting, pile: Pile) -> EverythingLeft:
     """Say that everything ready has left, with its stamps on, as one step.
 
-    A piece stays when only matched packages may leave and its label was not matched, or when no stamps are left for it.
-    Refused when nothing can go.
+    A piece stays when only matched packages may leave and its label was not matched, when no stamps are left for it, or
+    when it has a customs issue open. Refused when nothing can go.
     """
     ready = {number: verdict for number, verdict in pile.verdicts.items() if verdict.status in CAN_GO}
+    at_customs = {number for number, verdict in ready.items() if verdict.customs_open}
     unmatched = unmatched_of(sitting, pile, ready)
     unstamped = {number for number, verdict in ready.items() if _lacks_stamps(verdict)}
-    going = [number for number in ready if number not in unmatched and number not in unstamped]
-    done = EverythingLeft(len(going), *(_references(pile, ids) for ids in (unmatched, unstamped - unmatched)))
+    going = [number for number in ready if number not in unmatched | unstamped | at_customs]
+    staying = (unmatched - at_customs, unstamped - unmatched - at_customs, at_customs)
+    done = EverythingLeft(len(going), *(_references(pile, ids) for ids in staying))
     if not going:
         raise Refused("Nothing is ready to hand over." + staying_words(done))
     sets = sets_to_put_on(pile, (number for number in going if _waits_for_stamps(pile.verdicts[number])))
@@ -70,7 +74,11 @@ def hand_everything_over(sitting: Sitting, pile: Pile) -> EverythingLeft:
 
 def staying_words(left: EverythingLeft) -> str:
     """Return which ready pieces stay and why, to follow another sentence; empty when none does."""
-    told = ((left.unmatched, "Label not matched yet"), (left.unstamped, "No stamps left"))
+    told = (
+        (left.unmatched, "Label not matched yet"),
+        (left.unstamped, "No stamps left"),
+        (left.at_customs, "Customs issue to fix"),
+    )
     return "".join(f" {why}: {some_of(names)[1:-1]}." for names, why in told if names)
 
 
@@ -116,5 +124,7 @@ def _check(verdict: Verdict) -> None:
     reference = verdict.case.key.reference
     if verdict.status not in CAN_GO:
         raise Refused(f"{reference} is {verdict.status}. Only what is ready or labeled can be handed over.")
+    if verdict.customs_open:
+        raise Refused(f"{reference} has a customs issue to fix first: {sentence(verdict.customs_open[0])}")
     if _waits_for_stamps(verdict):
         raise Refused(f"{reference} is waiting for its stamps. Mark it as stamped first.")

@@ -136,8 +136,8 @@ def _to_put_on(verdict: Verdict) -> StampSet:
         raise Refused(f"{reference} already has its postage.")
     if verdict.is_stopped:
         raise Refused(f"{reference} is stopped. Clear the stop first.")
-    if verdict.to_fix:
-        raise Refused(f"{reference} has an issue to fix: {sentence(verdict.to_fix[0])}")
+    if to_fix := (*verdict.customs_open, *verdict.to_fix):
+        raise Refused(f"{reference} has an issue to fix: {sentence(to_fix[0])}")
     if verdict.case.beside is not None:
         raise Refused(f"{reference} is {verdict.case.beside}. Put it back first.")
     if verdict.stamps is None:

@@ -95,7 +95,7 @@ def _shared(verdicts: Iterable[Verdict], on: date) -> Iterator[SharedFinding]:
 
 def _all_old(found: Sequence[Finding]) -> Finding:
     """Return one note for all old exchange rates, with the age of the oldest."""
-    oldest = max(found, key=lambda one: int(one.facts["rate_age_days"]))
+    oldest = max(found, key=lambda one: int(str(one.facts["rate_age_days"])))
     rates = ", ".join(sorted({str(one.facts["rate"]) for one in found}))
     return replace(oldest, facts={**oldest.facts, "rate": rates})
 

@@ -1,7 +1,7 @@
-"""The shop's own rules in place of the shipped ones: price lists, and the zone chart for its ZIP code.
+"""What a shop uses in place of the shipped rules: its own price lists, zone chart and destination lists.
 
-Both are settings of the store, so importing them is one step and undo restores the previous rules. The window and
-headless runs use the same function, `with_own`.
+All are settings of the store, so importing one is one step, and undo brings the rules of before back. Window and headless
+run use the same: `with_own` decides.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from desk.domain.changes import Changes
 from desk.domain.faults import FileFault, Refused
 from desk.session.pile.stored_cases import read_terms
 from desk.session.rulebook import Rulebook, read_zone_chart
+from desk.session.setup.destination_rules import OwnDestinations, own_destinations, with_own_destinations
 from desk.session.setup.price_lists import OWN_LISTS, OwnLists, PriceListFolders, lists_in_use
 from desk.session.sitting import Sitting
 from desk.store.store import Store
@@ -72,8 +73,9 @@ def with_own(shipped: Rulebook, store: Store, shelf: PriceListFolders) -> tuple[
     charts, faults = lists_in_use(store, shelf, shipped.charts)
     with store.reading() as conn:
         own = settings.read(conn, OWN_ZONES, OwnZones())
+        destinations = with_own_destinations(shipped.destinations, conn)
     zones = shipped.zones.with_chart(own.rows, own.prefix, own.edition)
-    return replace(shipped, charts=charts, zones=zones), faults
+    return replace(shipped, charts=charts, zones=zones, destinations=destinations), faults
 
 
 def use_own(sitting: Sitting, shelf: PriceListFolders) -> tuple[FileFault, ...]:
@@ -93,7 +95,7 @@ class _Follows:
     def __init__(self, sitting: Sitting, shelf: PriceListFolders) -> None:
         self._sitting, self._shelf = sitting, shelf
         self._shipped = sitting.rulebook
-        self._used: tuple[OwnLists, OwnZones] | None = None
+        self._used: tuple[OwnLists, OwnZones, OwnDestinations] | None = None
 
     def follow(self, changes: Changes) -> None:
         """Read again when a step, an undo or a redo changed lists or zones."""
@@ -106,9 +108,10 @@ class _Follows:
         self._sitting.rulebook, faults = with_own(self._shipped, self._sitting.store, self._shelf)
         return faults
 
-    def _now(self) -> tuple[OwnLists, OwnZones]:
+    def _now(self) -> tuple[OwnLists, OwnZones, OwnDestinations]:
         with self._sitting.store.reading() as conn:
-            return settings.read(conn, OWN_LISTS, OwnLists()), settings.read(conn, OWN_ZONES, OwnZones())
+            lists, zones = settings.read(conn, OWN_LISTS, OwnLists()), settings.read(conn, OWN_ZONES, OwnZones())
+            return lists, zones, own_destinations(conn)
 
 
 def _keep(sitting: Sitting, zones: OwnZones, step: str) -> None:

@@ -16,6 +16,7 @@ from desk.ui.screen import Jump, Screen
 from desk.ui.setup import appearance, mailers, products, sender, stamps
 from desk.ui.setup import rules as policy
 from desk.ui.setup import shipping_choices as choices
+from desk.ui.setup.customs import destinations, rates
 from desk.ui.setup.data import page as store
 from desk.ui.setup.page import Page
 from desk.ui.setup.papers import page as papers
@@ -33,6 +34,8 @@ PAGES: tuple[tuple[str, Callable[[Desk], Page]], ...] = (
     (choices.TITLE, choices.ChoicesPage),
     (stamps.TITLE, stamps.StampsPage),
     (charts.TITLE, charts.PriceListsPage),
+    (rates.TITLE, rates.RatesPage),
+    (destinations.TITLE, destinations.DestinationsPage),
     (store.TITLE, store.BackupPage),
     (appearance.TITLE, appearance.AppearancePage),
 )

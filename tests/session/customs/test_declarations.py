@@ -8,7 +8,7 @@ from desk.session.customs.declarations import (
     AT_FIELD,
     NET_UNKNOWN,
     SHORT,
-    TOLD,
+    SHOWN,
     Missing,
     customs_views,
     declaration_view,
@@ -168,7 +168,7 @@ def test_no_tax_number_is_no_mask(viewed):
 
 
 def test_every_field_and_short_word_belongs_to_a_code_of_this_screen():
-    assert set(AT_FIELD) | set(SHORT) <= TOLD
+    assert set(AT_FIELD) | set(SHORT) <= SHOWN
 
 
 def test_pieces_set_aside_keep_their_declaration_in_the_order_of_the_pile(judged, terms):

@@ -26,6 +26,7 @@ from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.pile import Pile
 from desk.session.undo import next_steps, redo, undo
+from desk.store.tables import hand_overs
 from tests.session.made import BOOK, FRANCE, line, order, shop, weighing
 
 # Two letters by stamp, a parcel bought online, a package abroad, one not weighed, one with something to look at.
@@ -224,3 +225,20 @@ def test_what_is_not_listed_is_counted_by_its_true_reason(pile):
     hand_pieces_over(pile.sitting, pile, ids(pile, "3"))
     notes = hand_over_content(pile.batch(), pile.terms).notes
     assert notes == ("Not listed: 1 not weighed yet, 1 to check, 1 set aside.",)
+
+
+def test_a_piece_labeled_before_its_declaration_was_complete_is_held(pile):
+    sitting = pile.sitting
+    pieces = ids(pile, "4")
+    with sitting.store.act("Label bought") as tx:
+        hand_overs.put_postage_on(tx, pieces)
+    sitting.announce(sitting.store.last_changes)
+    import_shop(sitting, shop(products=(replace(BOOK, origin=""),)))
+    assert status(pile)["4"] == "labeled"
+    with pytest.raises(Refused, match="4-1 has a customs issue to fix first: Country of origin missing"):
+        hand_pieces_over(sitting, pile, pieces)
+    assert hand_everything_over(sitting, pile).at_customs == ("4-1",)
+    assert status(pile)["4"] == "labeled"
+    import_shop(sitting, shop())
+    hand_pieces_over(sitting, pile, pieces)
+    assert status(pile)["4"] == "handed over"

@@ -186,7 +186,7 @@ def test_a_suspended_place_has_no_service(judged):
     verdict = judged("5", "Padded", address=abroad(country="RU", postal_code="125009"))
     assert "destination-suspended" in codes(verdict)
     assert verdict.offer is None
-    assert (verdict.is_stopped, str(verdict.stands)) == (False, "needs a look")
+    assert (verdict.is_stopped, str(verdict.status)) == (False, "needs a look")
 
 
 def test_a_country_nobody_knows_gets_no_price(judged):

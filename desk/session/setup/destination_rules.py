@@ -1,0 +1,132 @@
+"""What a shop knows of destinations better than the shipped lists: newer lists, and countries checked with the post."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+from pathlib import Path
+
+from desk.customs.destination_file import known_columns, read_rules
+from desk.customs.destinations import RENEWED, Destinations, Rule
+from desk.domain.faults import FileFault, Refused, Unreadable
+from desk.session.sitting import Sitting
+from desk.session.words.facts import country_in_words
+from desk.store.tables import settings
+from desk.store.tables.orders import StoreView
+from desk.store.transaction import Transaction
+
+NAME = "own destination rules"
+
+
+@dataclass(frozen=True, slots=True)
+class OwnDestinations:
+    """Imported rules, the day the list of each kind was imported, and the day each country was last checked."""
+
+    rules: tuple[Rule, ...] = ()
+    dates: Mapping[str, date] = field(default_factory=dict, hash=False)
+    checked: Mapping[str, date] = field(default_factory=dict, hash=False)
+
+
+def own_destinations(conn: StoreView) -> OwnDestinations:
+    """Return what the shop has in place of the shipped lists."""
+    return settings.read(conn, NAME, OwnDestinations())
+
+
+def with_own_destinations(shipped: Destinations, conn: StoreView) -> Destinations:
+    """Return the shipped rules with the shop's own lists and checks."""
+    own = own_destinations(conn)
+    return shipped.renewed(own.rules, own.dates, own.checked)
+
+
+def import_destinations(sitting: Sitting, path: Path) -> int:
+    """Use a list from a file in place of each kind of rule it holds, as one step; return its number of rows.
+
+    Raises:
+        Unreadable: with every fault of the file.
+    """
+    rules = _read(sitting, path)
+    kinds = {rule.rule for rule in rules}
+    with sitting.store.act(f"Destination list imported: {path.name}") as tx:
+        before = own_destinations(tx.conn)
+        kept = tuple(rule for rule in before.rules if rule.rule not in kinds)
+        dates = {**before.dates, **dict.fromkeys(sorted(kinds), sitting.on)}
+        settings.write(tx, NAME, replace(before, rules=(*kept, *rules), dates=dates))
+    sitting.announce(sitting.store.last_changes)
+    return len(rules)
+
+
+def drop_destinations(sitting: Sitting) -> None:
+    """Use the shipped lists again, as one step; checks of countries stay."""
+    with sitting.store.act("Own destination lists removed") as tx:
+        settings.write(tx, NAME, replace(own_destinations(tx.conn), rules=(), dates={}))
+    sitting.announce(sitting.store.last_changes)
+
+
+def check_country(sitting: Sitting, country: str) -> None:
+    """Record that a person checked today that mail to a country goes again, as one step.
+
+    Refused for a country with no suspension.
+    """
+    if sitting.rulebook.destinations.rule(country, "suspended", sitting.on) is None:
+        raise Refused(f"No suspension of mail to {country_in_words(country)} is known.")
+    with sitting.store.act(f"Checked: mail to {country_in_words(country)} goes again") as tx:
+        note_check(tx, country, sitting.on)
+    sitting.announce(sitting.store.last_changes)
+
+
+def note_check(tx: Transaction, country: str, on: date) -> None:
+    """Record, within a step, that mail to a country goes again as of a day."""
+    before = own_destinations(tx.conn)
+    settings.write(tx, NAME, replace(before, checked={**before.checked, country: on}))
+
+
+@dataclass(frozen=True, slots=True)
+class DestinationRow:
+    """A suspended country as Setup shows it: its name, the alert's day, extent and source, and the day it was checked."""
+
+    country: str
+    name: str
+    alert_on: date | None
+    extent: str
+    source: str
+    checked: date | None
+
+
+def suspended_rows(destinations: Destinations, on: date) -> tuple[DestinationRow, ...]:
+    """Return the countries with a suspension on a day, by name."""
+    found = [
+        (country, rule) for country in destinations.by_place if (rule := destinations.rule(country, "suspended", on))
+    ]
+    rows = (
+        DestinationRow(
+            country,
+            country_in_words(country).removeprefix("the "),
+            rule.valid_from,
+            rule.value,
+            rule.source,
+            destinations.checked.get(country),
+        )
+        for country, rule in found
+    )
+    return tuple(sorted(rows, key=lambda row: row.name))
+
+
+def list_days(destinations: Destinations) -> tuple[tuple[str, date], ...]:
+    """Return each renewable list with its day."""
+    return tuple((kind, destinations.dates[kind]) for kind in RENEWED if kind in destinations.dates)
+
+
+def _read(sitting: Sitting, path: Path) -> tuple[Rule, ...]:
+    from desk.intake.columns.sheet import read_sheet  # only when a list is imported
+
+    try:
+        sheet = read_sheet(path, known=known_columns)
+        lines = [(row.line, row.cells) for row in sheet.rows]
+        return read_rules(path.name, (sheet.header_line, sheet.header), lines, sitting.rulebook.countries)
+    except Unreadable as unreadable:
+        raise Unreadable([_named(fault, path.name) for fault in unreadable.faults]) from None
+
+
+def _named(fault: FileFault, name: str) -> FileFault:
+    return replace(fault, file=name)

@@ -1,0 +1,115 @@
+"""Exchange rates of the shop: dollars for one unit of another currency, each with its date and where it comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal, InvalidOperation
+
+from desk.domain.exact import plain
+from desk.domain.exchange import STALE_AFTER_DAYS, converted
+from desk.domain.money import Money
+from desk.domain.shop.shop import ExchangeRate, Shop
+from desk.intake.columns.currencies import CURRENCIES
+from desk.session.pile.stored_cases import read_terms
+from desk.session.setup.change_shop import FieldFault
+from desk.session.sitting import Sitting
+from desk.session.verdict.verdict import Terms
+from desk.session.words.figures import day_in_words
+from desk.store.tables import shop as shelf
+
+DOLLARS, DRAWING_RIGHTS = "USD", "XDR"
+FINEST = Decimal("0.000001")
+LARGEST = Decimal(1_000_000)
+
+
+@dataclass(frozen=True, slots=True)
+class RateRow:
+    """A rate as Setup shows it. `is_own`: the shop entered it; `is_old`: more than 30 days old on the mailing date."""
+
+    currency: str
+    rate: str
+    on: date
+    source: str
+    is_own: bool
+    is_old: bool
+
+    @property
+    def texts(self) -> dict[str, str]:
+        """Return the values of the fields."""
+        return {"currency": self.currency, "rate": self.rate, "date": self.on.isoformat(), "source": self.source}
+
+    @property
+    def remark(self) -> str:
+        """Return whose rate it is, and whether it is old."""
+        whose = "yours" if self.is_own else "rough, came with the program"
+        return f"{whose}, over {STALE_AFTER_DAYS} days old" if self.is_old else whose
+
+
+def rate_rows(terms: Terms) -> tuple[RateRow, ...]:
+    """Return the rates in use by currency: the shop's own, and rough ones for the rest."""
+    currencies = sorted({code for rate in terms.rates for code in (rate.from_currency, rate.to_currency)} - {DOLLARS})
+    own = {code for rate in terms.shop.rates for code in (rate.from_currency, rate.to_currency)}
+    rows = []
+    for currency in currencies:
+        there = converted(Money.of(1, currency), DOLLARS, terms.rates)
+        if there is not None and there.rate_on is not None:
+            is_old = (terms.on - there.rate_on).days > STALE_AFTER_DAYS
+            figure = plain(there.amount.quantize(FINEST)) if there.amount >= FINEST else plain(there.amount)
+            source = " and ".join(dict.fromkeys(rate.source for rate in there.rates if rate.source))
+            rows.append(RateRow(currency, figure, there.rate_on, source, currency in own, is_old))
+    return tuple(sorted(rows, key=lambda row: not row.is_own))
+
+
+def save_rate(sitting: Sitting, values: Mapping[str, str]) -> tuple[FieldFault, ...]:
+    """Use a rate from now on, as one step; without a date it is today's. With a fault nothing is saved."""
+    shop = read_terms(sitting).shop
+    typed = {name: str(value).strip() for name, value in values.items()}
+    currency, rate, on = typed.get("currency", "").upper(), _rate(typed.get("rate", "")), _day(typed, sitting.on)
+    faults = []
+    if currency == DOLLARS or currency not in {*CURRENCIES, DRAWING_RIGHTS}:
+        faults.append(FieldFault("currency", "Expected a currency code other than USD, such as EUR."))
+    if rate is None:
+        faults.append(FieldFault("rate", "Expected dollars for one unit, such as 1.1172."))
+    if on is None:
+        faults.append(FieldFault("date", f"Expected a date up to {day_in_words(sitting.on)}, such as 2026-11-25."))
+    if faults or rate is None or on is None:
+        return tuple(faults)
+    fresh = ExchangeRate(currency, DOLLARS, rate, on, typed.get("source", ""))
+    _keep(sitting, shop, (*_without(shop.rates, currency), fresh), f"Exchange rate for {currency}")
+    return ()
+
+
+def remove_rate(sitting: Sitting, currency: str) -> None:
+    """Remove the shop's own rate for a currency, as one step; a rough one takes its place where there is one."""
+    shop = read_terms(sitting).shop
+    _keep(sitting, shop, _without(shop.rates, currency), f"Remove exchange rate for {currency}")
+
+
+def _without(rates: Sequence[ExchangeRate], currency: str) -> tuple[ExchangeRate, ...]:
+    return tuple(rate for rate in rates if {rate.from_currency, rate.to_currency} != {currency, DOLLARS})
+
+
+def _rate(text: str) -> Decimal | None:
+    try:
+        rate = Decimal(text)
+    except InvalidOperation:
+        return None
+    return rate if rate.is_finite() and 0 < rate <= LARGEST else None
+
+
+def _day(typed: Mapping[str, str], today: date) -> date | None:
+    if not typed.get("date"):
+        return today
+    try:
+        day = date.fromisoformat(typed["date"])
+    except ValueError:
+        return None
+    return day if day <= today else None
+
+
+def _keep(sitting: Sitting, shop: Shop, rates: tuple[ExchangeRate, ...], step: str) -> None:
+    with sitting.store.act(step) as tx:
+        shelf.save(tx, replace(shop, rates=rates))
+    sitting.announce(sitting.store.last_changes)

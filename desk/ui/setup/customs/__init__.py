@@ -1,0 +1,1 @@
+"""Setup pages about customs: exchange rates, and lists of destinations."""

@@ -1,0 +1,117 @@
+"""The destinations page: how old the lists are, suspended countries, and what was checked with the post."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtWidgets import QFileDialog, QPushButton, QVBoxLayout, QWidget
+
+from desk.domain.faults import Unreadable, fault_lines
+from desk.session.setup.destination_rules import (
+    DestinationRow,
+    check_country,
+    drop_destinations,
+    import_destinations,
+    list_days,
+    suspended_rows,
+)
+from desk.session.words.figures import counted, day_in_words
+from desk.ui.bridge import Desk, Event
+from desk.ui.kit.card import Inked
+from desk.ui.kit.rows import TextRows
+from desk.ui.kit.table import PlainTable
+from desk.ui.kit.wrapping import FlowLayout
+from desk.ui.setup.page import Page
+
+TITLE = "Destinations"
+HEADS = ("Country", "Suspended on", "What", "Checked: mail goes again", "Source")
+WIDTHS = (190, 150, 140, 190, 260)
+TABLES = "Tables (*.csv *.tsv *.txt *.xlsx *.ods)"
+NAMES = {"suspended": "Suspended countries", "import-limit": "Import limits"}
+WORDS = (
+    "Countries the post does not serve, by its alerts. Check an alert with the post before you rely on it. To renew a "
+    "list, import a table with the columns country, rule (suspended, barred or import-limit), value, valid_from, "
+    "valid_until and source. Sanctions that came with the program stay."
+)
+
+
+class DestinationsPage(Page):
+    """The lists with their age, and a key to say that a country was checked today."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk, TITLE)
+        self.words, self.fault = Inked("", "soft_ink"), Inked(role="stop")
+        self.model = TextRows(HEADS)
+        self.table = PlainTable("Suspended countries")
+        self.table.setModel(self.model)
+        self.table.set_widths(WIDTHS)
+        self.table.horizontalHeader().setStretchLastSection(True)
+        self.check_button = QPushButton("&Checked today, mail goes again")
+        self.import_button = QPushButton("&Import a list…")
+        self.drop_button = QPushButton("&Use the lists of the program")
+        self._rows: tuple[DestinationRow, ...] = ()
+        self._build()
+        self.table.entered_row.connect(lambda _row: self.check())
+
+    def _build(self) -> None:
+        for label in (self.words, self.fault):
+            label.setWordWrap(True)
+        buttons = QWidget()
+        line = FlowLayout(buttons)
+        acts = (self.check_button, self.check), (self.import_button, self.ask_file), (self.drop_button, self.drop)
+        for button, act in acts:
+            button.setAccessibleName(button.text().replace("&", "").removesuffix("…"))
+            button.clicked.connect(lambda _checked=False, act=act: act())
+            line.addWidget(button)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 8)
+        for part in (self.words, buttons, self.fault):
+            column.addWidget(part)
+        column.addWidget(self.table, 1)
+
+    def refresh(self) -> None:
+        """Show the lists in use."""
+        terms = self.desk.pile.terms
+        known = terms.rulebook.destinations
+        self._rows = suspended_rows(known, terms.on)
+        self.model.show_rows([_cells(row) for row in self._rows])
+        ages = [f"{NAMES[kind]}: list of {day_in_words(day)}." for kind, day in list_days(known)]
+        self.words.setText(" ".join((WORDS, *ages)))
+
+    def arrive(self) -> None:
+        """Put the focus on the countries."""
+        (self.table if self._rows else self.import_button).setFocus()
+
+    def check(self) -> None:
+        """Record that mail to the chosen country goes again."""
+        place = self.table.currentIndex().row()
+        if not 0 <= place < len(self._rows):
+            self.desk.happened.emit(Event("Choose a country first.", "look"))
+            return
+        self.desk.do(check_country, self._rows[place].country)
+        self.table.selectRow(place)
+
+    def ask_file(self) -> None:
+        """Ask for a list and use it."""
+        name, _ = QFileDialog.getOpenFileName(self, "Import a list of destinations", "", TABLES)
+        if name:
+            self.import_list(Path(name))
+
+    def import_list(self, path: Path) -> None:
+        """Use the list of a file; one that can't be read says why."""
+        self.fault.setText("")
+        try:
+            count = import_destinations(self.desk.sitting, path)
+        except Unreadable as unreadable:
+            self.fault.setText("\n".join(fault_lines(unreadable.faults, 8)))
+            return
+        self.desk.happened.emit(Event(f"Imported {counted(count, 'row')}: {path.name}", undo=True))
+
+    def drop(self) -> None:
+        """Use the shipped lists again."""
+        self.desk.do(drop_destinations)
+
+
+def _cells(row: DestinationRow) -> tuple[str, ...]:
+    alert, checked = (day_in_words(day) if day else "" for day in (row.alert_on, row.checked))
+    return row.name, alert, row.extent, checked, row.source

@@ -1,0 +1,62 @@
+"""Lists of destinations that a shop imports."""
+
+from datetime import date
+
+import pytest
+
+from desk.customs.destination_file import known_columns, read_rules
+from desk.customs.destinations import Rule
+from desk.domain.faults import Unreadable
+from desk.domain.places.country import Countries
+from tests.customs.conftest import RESOURCES
+
+COUNTRIES = Countries.read(RESOURCES / "destinations" / "countries.csv")
+HEADER = ("country", "rule", "value", "valid_from", "valid_until", "source")
+
+
+def read(*rows, header=HEADER):
+    return read_rules("list.csv", (1, header), list(enumerate(rows, 2)), COUNTRIES)
+
+
+def faults(*rows, header=HEADER):
+    with pytest.raises(Unreadable) as caught:
+        read(*rows, header=header)
+    return [(fault.line, fault.column) for fault in caught.value.faults]
+
+
+def test_rows_become_rules():
+    assert read(("Russia", "suspended", "", "2026-11-20", "", "alert of today"), ("JP", "import-limit", "JPY 16666|consignment", "", "2027-01-01", "Japan customs")) == (
+        Rule("RU", "suspended", "all", date(2026, 11, 20), None, "alert of today", "imported by the shop"),
+        Rule("JP", "import-limit", "JPY 16666|consignment", None, date(2027, 1, 1), "Japan customs", "imported by the shop"),
+    )  # fmt: skip
+
+
+def test_columns_may_have_other_names_and_order():
+    header = ("Source", "ISO2", "Rule", "From")
+    assert known_columns(header) == 4
+    (rule,) = read(("alert", "FR", "Suspended", "2026-11-20"), header=header)
+    assert (rule.country, rule.rule, rule.valid_from) == ("FR", "suspended", date(2026, 11, 20))
+
+
+@pytest.mark.parametrize(
+    ("row", "column"),
+    [
+        (("Nowhere", "suspended", "all", "2026-11-20", "", "s"), "country"),
+        (("FR", "postponed", "all", "2026-11-20", "", "s"), "rule"),
+        (("FR", "suspended", "some", "2026-11-20", "", "s"), "value"),
+        (("FR", "suspended", "all", "", "", "s"), "valid_from"),
+        (("FR", "suspended", "all", "20 Nov", "", "s"), "valid_from"),
+        (("FR", "suspended", "all", "2026-11-20", "soon", "s"), "valid_until"),
+        (("FR", "suspended", "all", "2026-11-20", "", ""), "source"),
+        (("FR", "import-limit", "150 EUR|consignment", "", "", "s"), "value"),
+        (("FR", "import-limit", "EUR 150|parcel", "", "", "s"), "value"),
+        (("FR", "barred", "all", "", "", "s"), "value"),
+    ],
+)
+def test_what_cannot_be_read_is_named_with_its_line_and_column(row, column):
+    assert faults(("DE", "barred", "", "", "", "s"), row) == [(3, column)]
+
+
+def test_a_missing_column_and_an_empty_list_are_faults():
+    assert faults(("FR", "suspended"), header=("country", "rule")) == [(1, "source")]
+    assert faults() == [(1, "")]

@@ -1,0 +1,68 @@
+"""Exchange rates in Setup: own ones before rough ones, typed, dated, undone."""
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from desk.domain.shop.shop import ExchangeRate
+from desk.session.importing.import_orders import import_shop
+from desk.session.pile.stored_cases import read_terms
+from desk.session.setup.exchange_rates import rate_rows, remove_rate, save_rate
+from desk.session.undo import undo
+from tests.session.made import ON, shop
+
+TURNED = ExchangeRate("USD", "EUR", Decimal("0.8"), date(2026, 6, 14), "bank")
+
+
+@pytest.fixture
+def settled(sitting):
+    import_shop(sitting, shop(rates=(TURNED,)))
+    return sitting
+
+
+def row(sitting, currency):
+    return next((row for row in rate_rows(read_terms(sitting)) if row.currency == currency), None)
+
+
+def test_own_rates_come_first_and_rough_ones_fill_the_rest(settled):
+    first, *rest = rate_rows(read_terms(settled))
+    assert (first.currency, first.rate, first.is_own, first.is_old) == ("EUR", "1.25", True, True)
+    assert first.remark == "yours, over 30 days old"
+    assert len(rest) == 28
+    assert {one.remark for one in rest} == {"rough, came with the program"}
+
+
+def test_a_rate_is_saved_in_one_step_in_place_of_one_the_other_way_round(settled):
+    assert save_rate(settled, {"currency": "eur", "rate": "1.1172", "date": "", "source": "ECB"}) == ()
+    assert read_terms(settled).shop.rates == (ExchangeRate("EUR", "USD", Decimal("1.1172"), ON, "ECB"),)
+    undo(settled)
+    assert read_terms(settled).shop.rates == (TURNED,)
+
+
+def test_drawing_rights_may_be_entered(settled):
+    assert save_rate(settled, {"currency": "XDR", "rate": "1.37276", "date": "2026-04-21"}) == ()
+    assert row(settled, "XDR").on == date(2026, 4, 21)
+
+
+@pytest.mark.parametrize(
+    ("values", "field"),
+    [
+        ({"currency": "USD", "rate": "1"}, "currency"),
+        ({"currency": "EURO", "rate": "1"}, "currency"),
+        ({"currency": "EUR", "rate": "0"}, "rate"),
+        ({"currency": "EUR", "rate": "-1"}, "rate"),
+        ({"currency": "EUR", "rate": "NaN"}, "rate"),
+        ({"currency": "EUR", "rate": "one"}, "rate"),
+        ({"currency": "EUR", "rate": "1.1", "date": "yesterday"}, "date"),
+        ({"currency": "EUR", "rate": "1.1", "date": "2026-07-16"}, "date"),
+    ],
+)
+def test_what_cannot_be_read_is_said_at_its_field_and_nothing_is_saved(settled, values, field):
+    assert [fault.field for fault in save_rate(settled, values)] == [field]
+    assert read_terms(settled).shop.rates == (TURNED,)
+
+
+def test_without_its_own_rate_a_shop_has_the_rough_one_again(settled):
+    remove_rate(settled, "EUR")
+    assert row(settled, "EUR").is_own is False
