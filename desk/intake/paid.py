@@ -11,7 +11,7 @@ from desk.domain.orders.tracking import tracking_number
 from desk.intake.columns.amounts import NotRead, money
 from desk.intake.columns.headers import Columns, Meanings, by_word, match_headers, meaning
 from desk.intake.columns.sheet import Row, Sheet, read_sheet, read_sheet_text
-from desk.intake.table.faults_found import FaultsFound
+from desk.tables.faults_found import FaultsFound
 
 WORDS = {
     "reference": "ref|order|order number|order no|order id|package|piece",

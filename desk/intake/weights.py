@@ -18,7 +18,7 @@ from desk.intake.columns.amounts import NotRead, count, number, yes_or_no
 from desk.intake.columns.headers import WEIGHT_FIELDS, Columns, Meanings, match_headers, meaning, suggestions
 from desk.intake.columns.sheet import Row, Sheet, read_sheet
 from desk.intake.columns.units import SIDES, SIZE_UNITS, UNITS, settled
-from desk.intake.table.faults_found import FaultsFound
+from desk.tables.faults_found import FaultsFound
 
 Value = TypeVar("Value")
 

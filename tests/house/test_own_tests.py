@@ -28,8 +28,8 @@ ELSEWHERE = {
     "domain/ledger.py": "session/money/test_books.py",
     "intake/columns/header_words.py": "intake/columns/test_headers.py",
     "intake/columns/samples.py": "intake/order_headers/test_header_rows.py",
-    "intake/table/workbook_cells.py": "intake/table/test_workbook.py",
-    "intake/table/workbook_process.py": "intake/table/test_workbook_check.py",
+    "tables/workbook_cells.py": "tables/test_workbook.py",
+    "tables/workbook_process.py": "tables/test_workbook_check.py",
     "session/bench/service_choice.py": "ui/bench/test_service_choice.py",
     "session/importing/list_findings.py": "app/test_run.py",
     "session/importing/suggested_mapping.py": "app/test_run.py",
@@ -56,7 +56,7 @@ ELSEWHERE = {
         ),
         "intake/orders/test_order_list.py",
     ),
-    "intake/table/plausible.py": "intake/table/test_decoding.py",
+    "tables/plausible.py": "tables/test_decoding.py",
     "domain/codes.py": "domain/test_finding.py",
 }
 

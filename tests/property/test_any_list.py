@@ -17,7 +17,7 @@ from desk.domain.orders.order import Order
 from desk.intake.columns.reading import NOTHING_CHOSEN, ReadingChoices
 from desk.intake.columns.sheet import Sheet, read_sheet, read_sheet_text
 from desk.intake.orders.order_list import OrderRules, orders_in
-from desk.intake.table.decoding import EncodingUnsure
+from desk.tables.decoding import EncodingUnsure
 from tests.intake.tables import COUNTRIES, delimited, ods, put, xlsx
 
 HEADER = (

@@ -15,7 +15,7 @@ from functools import lru_cache
 from desk.intake.columns.header_words import WEIGHT_WORDS
 from desk.intake.columns.units import WORDS_OF, at_odds, strange_unit, unit_in, without_unit
 from desk.intake.columns.value_kinds import fits
-from desk.intake.table.faults_found import FaultsFound
+from desk.tables.faults_found import FaultsFound
 
 _NEAR = 71  # of 100; below it rapidfuzz's score is chance
 

@@ -10,13 +10,13 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from desk.intake.columns.reading import NOTHING_CHOSEN, ReadingChoices
-from desk.intake.table.decoding import decode, without_controls
-from desk.intake.table.delimited import Records, choose_delimiter, records, without_separator_line
-from desk.intake.table.faults_found import unreadable
-from desk.intake.table.files import MOST_BYTES, read_bytes
-from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
-from desk.intake.table.workbook import is_workbook, workbook_sheets
-from desk.intake.table.workbook_check import MOST_COLUMNS, MOST_ROWS
+from desk.tables.decoding import decode, without_controls
+from desk.tables.delimited import Records, choose_delimiter, records, without_separator_line
+from desk.tables.faults_found import unreadable
+from desk.tables.files import MOST_BYTES, read_bytes
+from desk.tables.watch import UNWATCHED, WHOLE, Watch
+from desk.tables.workbook import is_workbook, workbook_sheets
+from desk.tables.workbook_check import MOST_COLUMNS, MOST_ROWS
 
 _strip = str.strip
 Known = Callable[[Sequence[str]], int]

@@ -26,9 +26,9 @@ from typing import Any
 from desk.intake.columns.formats import DATE_FIELDS, allowed_formats
 from desk.intake.columns.reading import NOTHING_CHOSEN, ReadingChoices
 from desk.intake.order_headers.rules import NEEDED, ORDER_FIELDS
-from desk.intake.table.delimited import DELIMITERS
-from desk.intake.table.faults_found import FaultsFound
-from desk.intake.table.toml_text import KeyLines, read_toml
+from desk.tables.delimited import DELIMITERS
+from desk.tables.faults_found import FaultsFound
+from desk.tables.toml_text import KeyLines, read_toml
 
 _TEXTS = ("name", "prefix", "encoding", "delimiter", "sheet")
 _READING = ("encoding", "delimiter", "sheet")

@@ -15,7 +15,7 @@ from desk.intake.columns.value_kinds import contradicted, fits
 from desk.intake.order_headers.leftovers import IgnoredColumn, ignored_columns
 from desk.intake.order_headers.likely import likely_candidates, settled_by_context
 from desk.intake.order_headers.rules import NEEDED, ORDER_FIELDS, candidates
-from desk.intake.table.faults_found import FaultsFound
+from desk.tables.faults_found import FaultsFound
 
 OWN_NAME = -1  # the rank of our own name of a field, before all other words
 OWN_NAMES = {folded(name): name for name in ORDER_FIELDS}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from desk.intake.columns.sheet import Sheet
 from desk.intake.order_headers.match import OrderColumns
 from desk.intake.order_headers.rules import NEEDED
-from desk.intake.table.faults_found import FaultsFound
+from desk.tables.faults_found import FaultsFound
 
 HOW = "Save a mapping with --suggest-map, check it, and run again with --map"
 

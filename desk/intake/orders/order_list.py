@@ -26,9 +26,9 @@ from desk.intake.orders.order_lines import KnownProducts
 from desk.intake.orders.order_rows import LONGEST_NUMBER, SHORT, OrderReader, OrderTerms
 from desk.intake.orders.statuses import is_shipped, is_shipped_mark
 from desk.intake.orders.uncollected import uncollected
-from desk.intake.table.faults_found import FaultsFound
-from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
-from desk.intake.table.workbook_cells import ROUNDED
+from desk.tables.faults_found import FaultsFound
+from desk.tables.watch import UNWATCHED, WHOLE, Watch
+from desk.tables.workbook_cells import ROUNDED
 
 Group = tuple[str, list[Row]]
 

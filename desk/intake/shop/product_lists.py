@@ -20,8 +20,8 @@ from desk.intake.columns.headers import Columns, Meanings, Suggestion, by_word, 
 from desk.intake.columns.sheet import Row, Sheet
 from desk.intake.columns.units import SIDES, settled, unit_word
 from desk.intake.shop.product_list_words import MAILER_WORDS, PRODUCT_WORDS
-from desk.intake.table.faults_found import FaultsFound
-from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
+from desk.tables.faults_found import FaultsFound
+from desk.tables.watch import UNWATCHED, WHOLE, Watch
 
 Record = Product | Mailer
 Values = dict[str, Any]

@@ -13,8 +13,8 @@ from desk.domain.shop.shop import Shop
 from desk.intake.shop.shop_build import Note, build_shop
 from desk.intake.shop.shop_form_file import ShopTable
 from desk.intake.shop.shop_rules import broken_rules
-from desk.intake.table.faults_found import FaultsFound
-from desk.intake.table.toml_text import KeyPath, read_toml
+from desk.tables.faults_found import FaultsFound
+from desk.tables.toml_text import KeyPath, read_toml
 
 _EXPECTED = {
     "missing": "a value here; it is needed",

@@ -15,12 +15,12 @@ from desk.domain.orders.order import Order, OrderLine
 from desk.domain.orders.piece import PieceKey
 from desk.domain.places.address import Address
 from desk.domain.status import ORDER_CANCELED, PieceStatus
-from desk.intake.table.watch import UNWATCHED, Watch
 from desk.session.sitting import Sitting
 from desk.session.unreported import report_later
 from desk.store.tables import answers, orders, pieces
 from desk.store.tables.orders import StoreView
 from desk.store.transaction import Transaction
+from desk.tables.watch import UNWATCHED, Watch
 
 ASIDE_BEFORE = "set-aside-before"  # saved for a piece that had been set aside before
 # Compared separately, or not at all.

@@ -17,9 +17,6 @@ from desk.intake.order_headers.rules import ORDER_FIELDS, known_order_headers
 from desk.intake.orders.order_list import orders_in
 from desk.intake.orders.uncollected import uncollected
 from desk.intake.shop.product_lists import FIELDS, WORDS, ListKind, known_headers
-from desk.intake.table.decoding import EncodingUnsure
-from desk.intake.table.delimited import DELIMITERS
-from desk.intake.table.watch import UNWATCHED, WHOLE, Stopped, Watch
 from desk.session.importing.compare import ChangedOrder, Difference, ImportComparison, import_accepted
 from desk.session.importing.compare import compare as compare_orders
 from desk.session.importing.preview import (
@@ -35,6 +32,9 @@ from desk.session.importing.preview import (
 from desk.session.importing.product_lists import CataloguePreview, compare_shelf, import_catalogue
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Terms
+from desk.tables.decoding import EncodingUnsure
+from desk.tables.delimited import DELIMITERS
+from desk.tables.watch import UNWATCHED, WHOLE, Stopped, Watch
 
 ORDERS = "orders"
 KINDS = (ORDERS, *map(str, ListKind))

@@ -24,9 +24,9 @@ from desk.intake.order_headers.rules import ORDER_FIELDS, known_order_headers
 from desk.intake.orders.order_lines import KnownProducts
 from desk.intake.orders.order_list import OrderRules, OrdersFile, match_columns, orders_in, prepare
 from desk.intake.orders.uncollected import uncollected
-from desk.intake.table.faults_found import FaultsFound
-from desk.intake.table.watch import UNWATCHED, WHOLE, Stopped, Watch
 from desk.session.verdict.verdict import Terms
+from desk.tables.faults_found import FaultsFound
+from desk.tables.watch import UNWATCHED, WHOLE, Stopped, Watch
 
 FIRST_ROWS = 8
 SAMPLE = 20  # rows of a product list checked against their headers

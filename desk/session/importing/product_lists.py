@@ -18,11 +18,11 @@ from desk.intake.columns.headers import Suggestion
 from desk.intake.columns.sheet import Sheet
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.shop.product_lists import CatalogueRules, ListKind, Record, catalogue_in, known_product
-from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
 from desk.session.importing.compare import Difference
 from desk.session.pile.stored_cases import read_terms
 from desk.session.sitting import Sitting
 from desk.store.tables import shop as shelf_rows
+from desk.tables.watch import UNWATCHED, WHOLE, Watch
 
 
 @dataclass(frozen=True, slots=True)

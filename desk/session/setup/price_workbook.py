@@ -16,9 +16,9 @@ from pathlib import Path
 from desk.domain.exact import plain
 from desk.domain.faults import FileFault
 from desk.domain.weight import Weight, WeightUnit
-from desk.intake.table.files import read_bytes
-from desk.intake.table.workbook import is_workbook, workbook_sheets
 from desk.rates.lists.cells_file import OVERSIZED
+from desk.tables.files import read_bytes
+from desk.tables.workbook import is_workbook, workbook_sheets
 
 Line = tuple[int, tuple[str, str, str, str]]
 Rows = Sequence[tuple[int, list[str]]]

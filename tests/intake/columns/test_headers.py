@@ -7,8 +7,8 @@ import pytest
 from desk.domain.faults import FileFault
 from desk.intake.columns.header_words import WEIGHT_WORDS
 from desk.intake.columns.headers import WEIGHT_FIELDS, Meanings, folded, match_headers, suggestions
-from desk.intake.table.faults_found import FaultsFound
 from desk.intake.weights import known_weight_headers
+from desk.tables.faults_found import FaultsFound
 
 
 def match(header: list[str], mapped: dict[str, str] | None = None) -> tuple[dict[str, int], list[FileFault]]:

@@ -23,8 +23,8 @@ from desk.intake.columns.units import (
 )
 from desk.intake.shop.product_list_words import MAILER_WORDS, PRODUCT_WORDS
 from desk.intake.shop.product_lists import ListKind, known_headers
-from desk.intake.table.faults_found import FaultsFound
 from desk.intake.weights import known_weight_headers
+from desk.tables.faults_found import FaultsFound
 
 
 @pytest.mark.parametrize(

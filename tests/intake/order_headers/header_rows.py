@@ -7,7 +7,7 @@ from pathlib import Path
 
 from desk.intake.columns.samples import Samples
 from desk.intake.order_headers.match import OrderColumns, match_order_headers
-from desk.intake.table.faults_found import FaultsFound
+from desk.tables.faults_found import FaultsFound
 
 ROWS = Path(__file__).with_name("header_rows.txt")
 CELLS = {

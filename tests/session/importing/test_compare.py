@@ -12,7 +12,6 @@ from desk.domain.orders.order import Order
 from desk.domain.orders.piece import PieceKey
 from desk.domain.places.address import Address
 from desk.domain.status import PieceStatus
-from desk.intake.table.watch import EVERY, WHOLE, Stopped, Watch
 from desk.session.bench.weigh import weigh
 from desk.session.importing.compare import Difference, ImportComparison, compare, differences, import_accepted
 from desk.session.importing.import_orders import import_orders, import_shop
@@ -25,6 +24,7 @@ from desk.session.sitting import Sitting
 from desk.session.undo import undo
 from desk.session.unreported import unreported
 from desk.store.tables import hand_overs, orders
+from desk.tables.watch import EVERY, WHOLE, Stopped, Watch
 from tests.session.made import BOOK, CARD, HOME, line, order, shop, weighing
 
 LIST = [order("1"), order("2", lines=(line(BOOK),)), order("3")]

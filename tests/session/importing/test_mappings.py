@@ -9,7 +9,6 @@ import pytest
 from desk.domain.faults import Refused, Unreadable
 from desk.intake.columns.reading import ReadingChoices
 from desk.intake.order_headers.mapping_file import ColumnMapping
-from desk.intake.table.watch import Watch
 from desk.session.importing.compare import compare, import_accepted
 from desk.session.importing.mappings import (
     forget_mapping,
@@ -23,6 +22,7 @@ from desk.session.importing.preview import Pasted, preview_orders, read_order_li
 from desk.session.sitting import Sitting
 from desk.session.undo import undo
 from desk.session.verdict.verdict import Terms
+from desk.tables.watch import Watch
 
 HEADER = ("No", "Who", "Where", "What")
 FAIR = ColumnMapping(

@@ -7,7 +7,6 @@ import pytest
 
 from desk.domain.faults import Unreadable
 from desk.intake.order_headers.mapping_file import ColumnMapping
-from desk.intake.table.watch import WHOLE, Stopped, Watch
 from desk.session.importing.preview import (
     FIRST_ROWS,
     Pasted,
@@ -19,6 +18,7 @@ from desk.session.importing.preview import (
 )
 from desk.session.rulebook import Rulebook
 from desk.session.verdict.verdict import Terms
+from desk.tables.watch import WHOLE, Stopped, Watch
 from tests.session import made
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from desk.domain.faults import FileFault, Unreadable
-from desk.intake.table.faults_found import SHOWN, FaultsFound, unreadable
+from desk.tables.faults_found import SHOWN, FaultsFound, unreadable
 
 
 def test_no_fault_raises_nothing():

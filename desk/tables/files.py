@@ -5,7 +5,7 @@ from __future__ import annotations
 import stat
 from pathlib import Path
 
-from desk.intake.table.faults_found import unreadable
+from desk.tables.faults_found import unreadable
 
 MOST_BYTES = 64 * 1024 * 1024  # a hundred times the largest order list we know; anything larger is some other file
 

@@ -13,8 +13,8 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 
-from desk.intake.table.faults_found import unreadable
-from desk.intake.table.watch import EVERY, UNWATCHED, Watch
+from desk.tables.faults_found import unreadable
+from desk.tables.watch import EVERY, UNWATCHED, Watch
 
 DELIMITERS = (",", ";", "\t", "|")
 LONGEST_CELL = 2_000_000  # characters; Python's own limit of 131,072 refuses long notes

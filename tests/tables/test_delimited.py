@@ -4,7 +4,7 @@ import pytest
 
 from desk.domain.faults import Unreadable
 from desk.intake.order_headers.rules import known_order_headers
-from desk.intake.table.delimited import choose_delimiter, records, without_separator_line
+from desk.tables.delimited import choose_delimiter, records, without_separator_line
 
 
 @pytest.mark.parametrize("delimiter", [",", ";", "\t", "|"])

@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import IO, Any
 
 import desk
-from desk.intake.table.faults_found import unreadable
-from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
+from desk.tables.faults_found import unreadable
+from desk.tables.watch import UNWATCHED, WHOLE, Watch
 
 ARCHIVE = b"PK\x03\x04"
 OLDER_FORM = b"\xd0\xcf\x11\xe0"  # binary workbooks, older than the two open formats
@@ -46,7 +46,7 @@ def workbook_sheets(
     with tempfile.TemporaryFile() as book, tempfile.TemporaryFile() as answer, tempfile.TemporaryFile() as progress:
         book.write(raw)
         book.seek(0)
-        command = [sys.executable, "-m", "desk.intake.table.workbook_process", str(memory), str(int(seconds))]
+        command = [sys.executable, "-m", "desk.tables.workbook_process", str(memory), str(int(seconds))]
         running = subprocess.Popen(command, stdin=book, stdout=answer, stderr=progress, env=_environment())  # noqa: S603
         try:
             _wait(running, progress, watch.part(0, 900), time.monotonic() + seconds)

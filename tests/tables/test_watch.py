@@ -12,7 +12,7 @@ from desk.domain.shop.shop import Shop
 from desk.intake.columns.sheet import read_sheet, read_sheet_text
 from desk.intake.orders.order_list import OrderRules, OrdersFile, orders_in
 from desk.intake.shop.product_lists import CatalogueRules, ListKind, catalogue_in
-from desk.intake.table.watch import EVERY, UNWATCHED, WHOLE, Stopped, Watch
+from desk.tables.watch import EVERY, UNWATCHED, WHOLE, Stopped, Watch
 from tests.intake.tables import COUNTRIES, ods, put, xlsx
 
 

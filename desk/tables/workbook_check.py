@@ -11,8 +11,8 @@ import zipfile
 from dataclasses import dataclass, field
 from xml.parsers import expat
 
-from desk.intake.table.faults_found import unreadable
-from desk.intake.table.watch import Watch
+from desk.tables.faults_found import unreadable
+from desk.tables.watch import Watch
 
 MOST_UNPACKED = 256 * 1024 * 1024  # bytes; 100,000 rows of 21 columns take 100 MB
 MOST_ROWS, MOST_COLUMNS = 200_000, 1_000

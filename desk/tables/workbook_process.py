@@ -10,8 +10,8 @@ import sys
 from contextlib import suppress
 
 from desk.domain.faults import Unreadable
-from desk.intake.table.watch import Watch
-from desk.intake.table.workbook_cells import sheets_of_workbook
+from desk.tables.watch import Watch
+from desk.tables.workbook_cells import sheets_of_workbook
 
 _STEP = 50  # thousandths between two lines of progress
 

@@ -7,9 +7,9 @@ from datetime import date, datetime, time
 import pytest
 
 from desk.domain.faults import Unreadable
-from desk.intake.table import workbook_check
-from desk.intake.table.workbook import is_workbook, workbook_sheets
-from desk.intake.table.workbook_cells import cell_text, sheets_of_workbook
+from desk.tables import workbook_check
+from desk.tables.workbook import is_workbook, workbook_sheets
+from desk.tables.workbook_cells import cell_text, sheets_of_workbook
 from tests.intake.tables import ods, xlsx
 
 ROWS = [["order", "recipient"], ["001", "Zoë Ōta"], ["", "a & b"]]

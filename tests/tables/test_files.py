@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Unreadable
-from desk.intake.table import files
-from desk.intake.table.files import read_bytes
+from desk.tables import files
+from desk.tables.files import read_bytes
 from tests.intake.tables import put, sentences
 
 

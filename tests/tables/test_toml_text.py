@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Unreadable
-from desk.intake.table.toml_text import KeyPath, key_lines, read_toml
+from desk.tables.toml_text import KeyPath, key_lines, read_toml
 from tests.intake.tables import put, sentences
 
 TEXT = """\

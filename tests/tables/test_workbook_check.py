@@ -13,10 +13,10 @@ import xlsxwriter
 from desk.domain.faults import Unreadable
 from desk.intake.columns.sheet import read_sheet
 from desk.intake.order_headers.rules import known_order_headers
-from desk.intake.table.files import read_bytes
-from desk.intake.table.watch import Stopped, Watch
-from desk.intake.table.workbook import workbook_sheets
-from desk.intake.table.workbook_check import MOST_COLUMNS, MOST_ROWS
+from desk.tables.files import read_bytes
+from desk.tables.watch import Stopped, Watch
+from desk.tables.workbook import workbook_sheets
+from desk.tables.workbook_check import MOST_COLUMNS, MOST_ROWS
 from tests.intake.tables import _ODS, ods, put, read_list, xlsx
 
 HEADER = ["order", "recipient", "country", "item", "quantity", "unit_price"]

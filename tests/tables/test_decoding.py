@@ -5,7 +5,7 @@ import time
 import pytest
 
 from desk.domain.faults import Unreadable
-from desk.intake.table.decoding import EncodingUnsure, decode, without_controls
+from desk.tables.decoding import EncodingUnsure, decode, without_controls
 
 HEAD = "order;recipient;address1;city;country;item;quantity\n"
 WESTERN = (

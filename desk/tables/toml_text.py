@@ -10,8 +10,8 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from desk.intake.table.faults_found import unreadable
-from desk.intake.table.files import read_bytes
+from desk.tables.faults_found import unreadable
+from desk.tables.files import read_bytes
 
 KeyPath = tuple[str | int, ...]
 

@@ -11,9 +11,9 @@ import re
 from collections.abc import Iterator, Sequence
 
 from desk.domain.faults import FileFault, Unreadable
-from desk.intake.table.faults_found import unreadable
-from desk.intake.table.plausible import guess_encoding
-from desk.intake.table.watch import UNWATCHED, Watch
+from desk.tables.faults_found import unreadable
+from desk.tables.plausible import guess_encoding
+from desk.tables.watch import UNWATCHED, Watch
 
 MARKS = (
     (codecs.BOM_UTF8, "utf-8-sig"),

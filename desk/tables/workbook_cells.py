@@ -16,10 +16,10 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 from xml.parsers import expat
 
-from desk.intake.table.decoding import without_controls
-from desk.intake.table.faults_found import unreadable
-from desk.intake.table.watch import UNWATCHED, WHOLE, Watch
-from desk.intake.table.workbook_check import SheetCheck, check_workbook
+from desk.tables.decoding import without_controls
+from desk.tables.faults_found import unreadable
+from desk.tables.watch import UNWATCHED, WHOLE, Watch
+from desk.tables.workbook_check import SheetCheck, check_workbook
 
 if TYPE_CHECKING:
     from python_calamine import CalamineWorkbook
