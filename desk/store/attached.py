@@ -1,7 +1,7 @@
-"""The person's own price lists inside a copy of the store, so that moving to a new computer is one file.
+"""Put the shop's own price lists into a copy of the store, so that moving to a new computer takes one file.
 
-They lie as small text files in a folder beside the store. A copy carries them in a table of its own; restoring writes
-them back beside the store and drops the table.
+They are small text files in a folder next to the store. A copy carries them in a table; restoring writes them back to
+that folder and drops the table.
 """
 
 from __future__ import annotations
@@ -12,13 +12,13 @@ from pathlib import Path, PurePosixPath
 
 from desk.domain.whole_file import make_private_folder, write_whole
 
-FOLDER = "price lists"  # beside the store
+FOLDER = "price lists"  # next to the store
 _TABLE = "attached_files"
 _MOST = 1_000_000  # bytes in one file of a price list
 
 
 def put_in(copy: Path, folder: Path) -> None:
-    """Put the price lists that lie in the folder into a copy that is being made."""
+    """Add the price lists in the folder to a copy being made."""
     lists = folder / FOLDER
     files = [file for file in sorted(lists.glob("*/*")) if file.is_file() and file.stat().st_size <= _MOST]
     with closing(sqlite3.connect(copy)) as conn, conn:
@@ -30,7 +30,7 @@ def put_in(copy: Path, folder: Path) -> None:
 
 
 def take_out(store: Path, folder: Path) -> None:
-    """Write the price lists of a restored copy beside the store, and drop the table; those there already stay."""
+    """Write the price lists of a restored copy next to the store, and drop the table; existing lists are kept."""
     with closing(sqlite3.connect(store)) as conn, conn:
         if conn.execute("SELECT 1 FROM sqlite_schema WHERE name = ?", (_TABLE,)).fetchone() is None:
             return

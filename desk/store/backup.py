@@ -1,6 +1,6 @@
-"""Copies of a store, and the way back. For SQLite files; a database server has tools of its own.
+"""Back up and restore a store. For SQLite files; a database server has its own tools.
 
-A copy is one file that holds everything: the database, and the person's own price lists, which lie beside it.
+A copy is one file with everything: the database, and the shop's own price lists from the folder next to it.
 """
 
 from __future__ import annotations
@@ -23,10 +23,12 @@ _BESIDE = ("", "-wal", "-shm")
 
 
 def copy(source: Path | None, target: Path) -> Path:
-    """Write a whole, consistent copy of a store's file, with the price lists beside it, and check it.
+    """Write a complete, consistent copy of a store's file with its price lists, and check it.
 
-    The store may be open and written meanwhile. The copy is there complete or not at all. Refused for a store on a
-    server (None), when the target is there already, the store is busy, or the copy turns out to be damaged.
+    The store may be open and written meanwhile. The copy is complete or does not exist.
+
+    Raises:
+        Refused: the store is on a server (None) or busy, the target exists, or the copy is damaged.
     """
     if source is None:
         raise Refused(_NOT_A_FILE)
@@ -49,10 +51,12 @@ def copy(source: Path | None, target: Path) -> Path:
 
 
 def restore(source: Path, where: Path) -> Path | None:
-    """Put a copy in the place of a store; what was there is set aside beside it, and its new name returned.
+    """Replace a store with a copy. Return the new name of the old store, which stays next to it, or None.
 
-    It works whatever the store's own file looks like. Refused for a copy of a newer program, a damaged one, one that is
-    no store, and while a window or a run has the store open.
+    Works even if the store's own file is damaged.
+
+    Raises:
+        Refused: the copy is from a newer program, damaged or not a store; or a window or a run has the store open.
     """
     refuse_unfit(source)
     make_private_folder(where.parent)
@@ -67,9 +71,10 @@ def restore(source: Path, where: Path) -> Path | None:
 
 
 def set_aside(where: Path, why: str) -> Path | None:
-    """Rename a store's file and what SQLite keeps beside it; the new name, or None when there is none.
+    """Rename a store's file and SQLite's files next to it. Return the new name, or None when there is no store.
 
-    Refused while a window or a run has it open.
+    Raises:
+        Refused: a window or a run has it open.
     """
     if not where.exists():
         return None
@@ -83,7 +88,7 @@ def set_aside(where: Path, why: str) -> Path | None:
 
 
 def refuse_unfit(source: Path) -> None:
-    """Refuse a copy that cannot be restored: missing, empty, damaged, no store, or of a newer program."""
+    """Refuse a copy that cannot be restored: missing, empty, damaged, not a store, or from a newer program."""
     if not source.is_file():
         raise Refused(f"{source} is not there. Check the name of the copy.")
     if not source.stat().st_size:
@@ -104,7 +109,7 @@ def refuse_unfit(source: Path) -> None:
 
 
 def _refuse_in_use(where: Path) -> None:
-    """Ask for the whole file: only the one connection that is left can end write-ahead logging."""
+    """Refuse a file in use: only the last open connection can turn off write-ahead logging."""
     try:
         with closing(sqlite3.connect(where, timeout=BUSY_SECONDS)) as conn:
             conn.execute("PRAGMA journal_mode = DELETE")
@@ -112,7 +117,7 @@ def _refuse_in_use(where: Path) -> None:
         if "locked" in str(fault):
             raise Refused(_IN_USE) from fault
     except sqlite3.Error:
-        return  # damaged: nobody can be working on it
+        return  # damaged, so no one can be using it
 
 
 def _free_name(where: Path, why: str) -> Path:
@@ -127,7 +132,7 @@ def _copy_pages(source: Path, target: Path) -> None:
 
 
 def _refuse_to_wait(status: int, _remaining: int, _pages: int) -> None:
-    """The copier would try for ever while another bench writes; its connection has waited long enough by then."""
+    """Refuse when busy: SQLite's backup would retry forever, and the connection has waited long enough by then."""
     if status in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
         raise Refused(BUSY)
 

@@ -1,7 +1,7 @@
-"""The folder of copies beside a store: made on start, each hour of work and before each upgrade, thinned by one rule.
+"""The folder of copies next to a store: made at start, every hour of work and before each upgrade, and thinned out.
 
-Kept are all copies of today, the newest of each of the seven days before that have one, and the newest of each of the
-four weeks before those.
+We keep all of today's copies, the newest of each of the last seven days that have one, and the newest of each of the
+four weeks before.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from desk.domain.faults import Refused
 from desk.domain.whole_file import make_private_folder
 from desk.store.backup import copy, refuse_unfit
 
-FOLDER = "copies"  # beside the store
+FOLDER = "copies"  # next to the store
 DAYS, WEEKS = 7, 4
 EVERY = timedelta(hours=1)
 _NAME = re.compile(r"(?P<at>\d{4}-\d\d-\d\d \d{6})(?: (?P<why>.+))?")
@@ -24,7 +24,7 @@ _NAME = re.compile(r"(?P<at>\d{4}-\d\d-\d\d \d{6})(?: (?P<why>.+))?")
 
 @dataclass(frozen=True, slots=True, order=True)
 class StoreCopy:
-    """One copy: when it was made by the clock on the wall, its file, and why when it was not the hour that came."""
+    """One copy: its local time, its file, and its reason if it was not the hourly one."""
 
     at: datetime
     file: Path
@@ -32,7 +32,7 @@ class StoreCopy:
 
 
 def folder_of(where: Path) -> Path:
-    """Return the folder in which the copies of a store lie, whether it is there yet or not."""
+    """Return the folder for a store's copies, which may not exist yet."""
     return where.parent / FOLDER
 
 
@@ -47,7 +47,7 @@ def copies_of(where: Path) -> list[StoreCopy]:
 
 
 def make_copy(where: Path, now: datetime, why: str = "") -> StoreCopy:
-    """Copy a store into its folder of copies, and remove those the rule no longer keeps. Refused when it cannot be."""
+    """Copy a store into its folder of copies, and remove those no longer kept. Raises Refused when it fails."""
     make_private_folder(folder_of(where))
     at = now.astimezone().replace(tzinfo=None, microsecond=0)
     name = f"{where.stem} {at:%Y-%m-%d %H%M%S}{' ' + why if why else ''}.sqlite"
@@ -57,7 +57,7 @@ def make_copy(where: Path, now: datetime, why: str = "") -> StoreCopy:
 
 
 def copy_when_due(where: Path, now: datetime) -> StoreCopy | None:
-    """Copy a store that is there, unless that was done within the hour. Refused when it cannot be copied."""
+    """Copy an existing store unless it was copied within the hour. Raises Refused when it fails."""
     if not where.exists() or not where.stat().st_size:
         return None
     here = copies_of(where)
@@ -67,7 +67,7 @@ def copy_when_due(where: Path, now: datetime) -> StoreCopy | None:
 
 
 def thin_out(where: Path, today: date) -> None:
-    """Remove the copies of a store that the rule does not keep; copies with a date to come stay."""
+    """Remove the copies we do not keep; copies dated in the future stay."""
     here = copies_of(where)
     keep = kept(here, today)
     for one in here:
@@ -76,7 +76,7 @@ def thin_out(where: Path, today: date) -> None:
 
 
 def kept(copies: Iterable[StoreCopy], today: date) -> Collection[StoreCopy]:
-    """Return the copies that the rule keeps."""
+    """Return the copies to keep."""
     newest_of_day: dict[date, StoreCopy] = {}
     keep = set()
     for one in sorted(copies, reverse=True):
@@ -93,7 +93,7 @@ def kept(copies: Iterable[StoreCopy], today: date) -> Collection[StoreCopy]:
 
 
 def newest_good(where: Path) -> Path | None:
-    """Return the newest copy of a store that can be restored; None when there is none."""
+    """Return the newest copy that can be restored; None when there is none."""
     for one in copies_of(where):
         try:
             refuse_unfit(one.file)

@@ -1,7 +1,7 @@
-"""One engine for both databases, and their errors in plain sentences.
+"""One engine for both databases, with their errors as plain sentences.
 
-SQLite keeps a write-ahead log and is flushed to disk at each commit: a weighing costs a person seconds and the flush
-some milliseconds. Only one bench writes at a time: `BEGIN IMMEDIATE` there, an advisory lock in PostgreSQL.
+SQLite uses a write-ahead log and flushes to disk at each commit: a weighing costs a person seconds, the flush a few
+milliseconds. Only one bench writes at a time: `BEGIN IMMEDIATE` in SQLite, an advisory lock in PostgreSQL.
 """
 
 from __future__ import annotations
@@ -23,8 +23,8 @@ from desk.domain.whole_file import create_private
 BUSY_SECONDS = 5  # how long to wait for another bench
 SERVER_SECONDS = 5  # how long to wait for a database server
 CHANNEL = "tare_and_tag"
-_WAIT_S = 0.05  # between two tries to get the right to write
-_LOCK = 0x7A6E  # ours alone among advisory locks; the second key keeps two schemas of one database apart
+_WAIT_S = 0.05  # between attempts to get the write lock
+_LOCK = 0x7A6E  # our own advisory lock; the second key separates two schemas of one database
 BUSY = f"The data is busy: another bench has been writing for {BUSY_SECONDS} seconds. Wait a moment, then try again."
 _RIGHTS = "The data file cannot be opened or written here. Check that the folder exists and that you may write in it."
 _OURS = "This file was not made by this program. Choose another file."
@@ -44,7 +44,8 @@ _SENTENCES = {
 
 
 def make_engine(where: str | Path) -> Engine:
-    """An engine for a file (made with rights for its owner alone) or a PostgreSQL URL. Refused when it cannot be."""
+    """Return an engine for a file (readable only by its owner) or a PostgreSQL URL. Raises Refused on failure.
+    """
     url = _url(where)
     if url.get_backend_name() != "sqlite":
         return create_engine(
@@ -61,26 +62,27 @@ def make_engine(where: str | Path) -> Engine:
 
 
 def file_of(where: str | Path) -> Path | None:
-    """The file of a store, whether it is there yet or not; None for one on a server. Refused when it cannot be either."""
+    """Return a store's file, which may not exist yet; None for a server. Raises Refused when it can be neither."""
     url = _url(where)
     return Path(url.database or "") if url.get_backend_name() == "sqlite" else None
 
 
 def make_private_file(file: Path) -> None:
-    """Make an empty file that its owner alone may read, and its folder; nothing when it is there. Refused if it fails."""
+    """Create an empty file only its owner may read, and its folder, unless it exists. Raises Refused on failure.
+    """
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         if not file.exists():
-            with suppress(FileExistsError):  # another bench was quicker
+            with suppress(FileExistsError):  # another bench was faster
                 os.close(create_private(file))
     except OSError as fault:
         raise Refused(f"{file}: {_RIGHTS}") from fault
 
 
 def take_write_lock(conn: Connection) -> None:
-    """Wait for the one right to write; SQLite has taken it at BEGIN. Refused after 5 seconds.
+    """Wait for the write lock, which SQLite takes at BEGIN. Raises Refused after 5 seconds.
 
-    The connection's option `waiting` is called over and over meanwhile, so that a window can go on painting.
+    The connection's option `waiting` is called repeatedly meanwhile, so that a window can keep painting.
     """
     if conn.dialect.name != "sqlite":
         asked = text("SELECT pg_try_advisory_xact_lock(:key, hashtext(current_schema()))")
@@ -114,7 +116,7 @@ def rewrite(engine: Engine) -> None:
         return
     with closing(sqlite3.connect(engine.url.database or "", timeout=BUSY_SECONDS)) as raw:
         raw.isolation_level = None
-        raw.execute("PRAGMA temp_store = MEMORY")  # no copy of the texts in a temporary file
+        raw.execute("PRAGMA temp_store = MEMORY")  # keeps the texts out of temporary files
         raw.execute("VACUUM")
         busy, _, _ = raw.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
         if busy:
@@ -122,14 +124,14 @@ def rewrite(engine: Engine) -> None:
 
 
 def tell_others(conn: Connection) -> None:
-    """Have the server notify other benches when this transaction commits; SQLite's followers see it by themselves."""
+    """Make the server notify other benches when this transaction commits; SQLite's followers notice by themselves."""
     if conn.dialect.name != "sqlite":
         conn.execute(text(f"NOTIFY {CHANNEL}"))
 
 
 @contextmanager
 def sentences_for_faults() -> Iterator[None]:
-    """Turn the errors a person can do something about into Refused; others pass as they are."""
+    """Turn errors a person can act on into Refused; others pass unchanged."""
     try:
         yield
     except DBAPIError as fault:
@@ -143,8 +145,8 @@ def sentences_for_faults() -> Iterator[None]:
 
 def _sentence(fault: BaseException | None) -> str | None:
     state = getattr(fault, "sqlstate", None)
-    said = f"{state} {fault}"
-    found = next((sentence for sign, sentence in _SENTENCES.items() if sign in said), None)
+    message = f"{state} {fault}"
+    found = next((sentence for key, sentence in _SENTENCES.items() if key in message), None)
     if found is None and state is None and type(fault).__module__.startswith("psycopg"):
         return _SERVER
     return found
@@ -165,7 +167,7 @@ def _url(where: str | Path) -> URL:
 
 
 def _prepare_sqlite(raw: Any, _record: object) -> None:
-    raw.isolation_level = None  # the driver would begin by itself, and not with IMMEDIATE
+    raw.isolation_level = None  # the driver would begin by itself, without IMMEDIATE
     for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "secure_delete = ON"):
         raw.execute(f"PRAGMA {pragma}")
 
@@ -185,7 +187,7 @@ def _begin_sqlite(conn: Connection) -> None:
             raise
         return True
 
-    raw.execute("PRAGMA busy_timeout = 0")  # waiting is ours
+    raw.execute("PRAGMA busy_timeout = 0")  # we do the waiting
     try:
         _until(begun, conn)
     finally:

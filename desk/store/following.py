@@ -1,7 +1,8 @@
-"""Following what other benches do: what they changed, and which piece lies on whose scale.
+"""Follow what other benches do: what they changed, and which piece is on whose scale.
 
-SQLite tells by `PRAGMA data_version` that another connection has written (sqlite.org); PostgreSQL sends a notification
-with each commit (postgresql.org, LISTEN). Either way the journal says what was touched. Used from one thread of its own.
+SQLite reports through `PRAGMA data_version` that another connection has written (sqlite.org); PostgreSQL sends a
+notification with each commit (postgresql.org, LISTEN). Either way the journal says what was touched. Runs in its own
+thread.
 """
 
 from __future__ import annotations
@@ -26,33 +27,34 @@ from desk.store.store import Store
 from desk.store.times import to_utc_text
 
 LOOK_EVERY_S = 0.3
-ALIVE_S = 60  # a bench that was not heard of for so long has gone
+ALIVE_S = 60  # a bench not heard from for this long has gone
 GREET_EVERY_S = 20
 
 
 @dataclass(frozen=True, slots=True)
 class BenchNews:
-    """What other benches did since, and the pieces open at them, by bench."""
+    """What other benches did since, and the pieces open there, by bench."""
 
     changes: Changes = field(default_factory=Changes)
     open_pieces: Mapping[str, int] = field(default_factory=dict, hash=False)
 
 
 class Follower:
-    """Watches one store for what other benches write. `open_piece` may be set from any thread."""
+    """Watches one store for other benches' writes. `open_piece` may be set from any thread."""
 
     def __init__(self, store: Store, clock: Clock) -> None:
         self.open_piece: int | None = None
         self._store, self._clock = store, clock
         self._seen = store.revision
-        self._said: tuple[int | None, bool] | None = None
+        self._reported: tuple[int | None, bool] | None = None
         self._greeted = 0.0
         self._others: Mapping[str, int] = {}
         self._are_others = False
         self._line: _Notified | _DataVersionWatch = _Notified(store) if store.file is None else _DataVersionWatch(store)
 
     def news(self) -> BenchNews | None:
-        """Wait a moment and return what other benches did; None when nothing did. Refused while the server is away."""
+        """Wait briefly and return what other benches did, or None. Raises Refused while the server is away.
+        """
         try:
             return self._news()
         except (DBAPIError, sqlite3.Error) as fault:
@@ -77,24 +79,24 @@ class Follower:
         return BenchNews(changes, opened)
 
     def leave(self) -> None:
-        """Take this bench off the list, and stop following."""
+        """Remove this bench from the list, and stop following."""
         self._line.close()
         with suppress(Refused, DBAPIError), self._store.writing() as conn:
             conn.execute(delete(schema.benches).where(schema.benches.c.name == self._store.bench))
 
     def _greet(self) -> None:
-        """Say that this bench is here, and which piece is open at it when somebody else may want to know."""
-        said = (self.open_piece if self._are_others else None, self._are_others)
+        """Report this bench as present, with its open piece if other benches are there to see it."""
+        report = (self.open_piece if self._are_others else None, self._are_others)
         now = time.monotonic()
-        if said == self._said and now - self._greeted < GREET_EVERY_S:
+        if report == self._reported and now - self._greeted < GREET_EVERY_S:
             return
         with suppress(Refused), self._store.writing() as conn:
-            journal.put_bench(conn, self._store.bench, said[0], to_utc_text(self._clock.now()))
-        self._said, self._greeted = said, now
+            journal.put_bench(conn, self._store.bench, report[0], to_utc_text(self._clock.now()))
+        self._reported, self._greeted = report, now
 
 
 class _DataVersionWatch:
-    """Waits for a change of SQLite's data version, on a connection of its own in the follower's thread."""
+    """Waits for a change of SQLite's data version, on its own connection in the follower's thread."""
 
     def __init__(self, store: Store) -> None:
         self._file = store.file or ""
@@ -102,7 +104,7 @@ class _DataVersionWatch:
         self._seen = -1
 
     def wait(self) -> bool:
-        """Return whether somebody has written since the last time, after a moment when nobody had."""
+        """Return whether another bench has written since the last call; wait briefly if not."""
         now = self._version()
         if now == self._seen:
             time.sleep(LOOK_EVERY_S)
@@ -111,7 +113,7 @@ class _DataVersionWatch:
         return changed
 
     def close(self) -> None:
-        """Give the connection back."""
+        """Close the connection."""
         if self._conn is not None:
             self._conn.close()
 
@@ -122,14 +124,14 @@ class _DataVersionWatch:
 
 
 class _Notified:
-    """Waits for a notification of the server, on a connection of its own that is reopened when it breaks."""
+    """Waits for the server's notifications, on its own connection, which is reopened when it breaks."""
 
     def __init__(self, store: Store) -> None:
         self._engine = store.engine
-        self._conn: Any = None  # psycopg's own connection: SQLAlchemy has no word for notifications
+        self._conn: Any = None  # psycopg's own connection: SQLAlchemy does not support notifications
 
     def wait(self) -> bool:
-        """Return whether a notification came; True too after connecting, since some may have been missed."""
+        """Return whether a notification came; also True after connecting, since some may have been missed."""
         try:
             if self._conn is None:
                 self._listen()

@@ -1,7 +1,7 @@
-"""Is a store sound? Asked before it is used: a damaged file must not be worked on, and is not touched.
+"""Check that a store is sound before using it: a damaged file must be neither used nor changed.
 
-SQLite's own checks come first (`quick_check` for pages, `integrity_check` for indexes as well, `foreign_key_check`),
-then what only this program knows: every record is read, counts for the right piece and hashes to its digest.
+SQLite's own checks come first (`quick_check` for pages, `integrity_check` for indexes as well, `foreign_key_check`).
+Then come ours: every record can be read, belongs to the right piece and matches its digest.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ _JSON = (("journal", "touched"), ("journal", "facts"), ("journal", "images"), ("
 
 
 class Damaged(Refused):
-    """A store's file cannot be trusted. `file` is the file, `newest` the newest good copy of it or None."""
+    """A store's file cannot be trusted. `file` is the file, `newest` its newest good copy or None."""
 
     def __init__(self, file: Path, what: str, newest: Path | None = None) -> None:
         way = (
@@ -43,9 +43,9 @@ class Damaged(Refused):
 
 
 def refuse_damaged(file: Path, newest_good: Callable[[Path], Path | None]) -> None:
-    """Raise `Damaged` for a file that is; quick for one that is as it was when it was last closed in good order.
+    """Raise `Damaged` for a damaged file; quick when the file is unchanged since it was last closed properly.
 
-    An empty file, and one that is no database at all, is damage only where copies of it lie beside it.
+    An empty file, or one that is no database, counts as damaged only if copies of it exist next to it.
     """
     if not file.is_file() or _is_marked(file):
         return
@@ -63,7 +63,7 @@ def is_foreign(file: Path) -> bool:
 
 
 def mark_sound(file: Path) -> None:
-    """Note how the file looks after the last connection was closed, so that the next start need not read it all."""
+    """Record the file's size and time after the last connection closed, so the next start need not read it all."""
     mark = _mark_of(file)
     with suppress(OSError):
         if not _has_log(file):
@@ -90,9 +90,9 @@ def _has_log(file: Path) -> bool:
 
 
 def damage_of(file: Path) -> str:
-    """Return the first thing that is wrong with the file of a store, in a few words; empty when it is sound.
+    """Return the first problem of a store's file in a few words; empty when it is sound.
 
-    The file is opened for reading only. An empty file, and one that another program made, are not damage.
+    The file is opened read-only. An empty file, and another program's file, are not damage.
     """
     engine = read_only_engine(file)
     try:
@@ -105,16 +105,16 @@ def damage_of(file: Path) -> str:
 
 
 def read_only_engine(file: Path) -> Engine:
-    """Return an engine for a file that nothing is written through, nor beside the file."""
+    """Return an engine that never writes to a file or next to it."""
     still = (
         "" if _has_log(file) else "&immutable=1"
-    )  # without a log it is not open elsewhere, and SQLite need not make one
+    )  # without a log no one else has it open, and SQLite need not create one
     address = f"file:{quote(str(file.absolute()))}?mode=ro{still}"
     return create_engine("sqlite://", creator=lambda: sqlite3.connect(address, uri=True), hide_parameters=True)
 
 
 def damage_in(conn: Connection) -> str:
-    """Return the first record of a store of today's schema that is wrong, in a few words; empty when all are sound."""
+    """Return the first wrong record of a store in today's schema, in a few words; empty when all are sound."""
     for check in (_types, _links, _next_ids, _records):
         if wrong := next(check(conn), ""):
             return wrong
@@ -141,7 +141,7 @@ def _damage_of_file(conn: Connection) -> str:
 
 
 def _types(conn: Connection) -> Iterator[str]:
-    """SQLite keeps whatever it is given, so the type of every cell is asked; a server keeps to its types by itself."""
+    """Yield tables with a cell of the wrong type; SQLite accepts any type, a server enforces them."""
     if conn.dialect.name != "sqlite":
         return
     for table in schema.metadata.sorted_tables:
@@ -160,7 +160,7 @@ def _allowed(column: Column[object]) -> list[str]:
 
 
 def _links(conn: Connection) -> Iterator[str]:
-    """A piece's weighing has to be its own."""
+    """Yield pieces whose weighing belongs to another piece."""
     row, weighed = schema.pieces.c, schema.weighings.c
     joined = schema.pieces.outerjoin(schema.weighings, row.weighing_id == weighed.id)
     strange = row.weighing_id.is_not(None) & (weighed.id.is_(None) | (weighed.piece_id != row.id))
@@ -170,7 +170,7 @@ def _links(conn: Connection) -> Iterator[str]:
 
 
 def _next_ids(conn: Connection) -> Iterator[str]:
-    """An id is given out once, so none may be above what the store has noted."""
+    """Yield tables with an id above the next one recorded: ids are never used twice."""
     following = {row.name: row.next for row in conn.execute(select(schema.ids))}
     for table in (*schema.JOURNALED.values(), schema.journal):
         newest = conn.execute(select(func.max(table.c.id))).scalar()
@@ -179,7 +179,7 @@ def _next_ids(conn: Connection) -> Iterator[str]:
 
 
 def _records(conn: Connection) -> Iterator[str]:
-    """Every record is read as the program reads it."""
+    """Yield the records the program cannot read."""
     reads: tuple[tuple[str, Callable[[Connection], object]], ...] = (
         ("an order", orders.check_all),
         ("the shop", shop.load),

@@ -1,7 +1,7 @@
-"""The journal: what each step was called, what it touched, and what was there before.
+"""The journal: each step's name, what it touched, and what was there before.
 
-Its rows are numbered by revision, without gaps in commit order, since only one bench writes at a time. A second bench
-follows by asking for the changes since the revision it last saw.
+Its rows are numbered by revision, without gaps and in commit order, since only one bench writes at a time. A second
+bench follows by asking for changes since the revision it last saw.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ class StepKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """What a step will be called, with the facts its sentence needs; `reverts` is the revision it turns back."""
+    """The name of a step to come, with the facts for its sentence; `reverts` is the revision it undoes or redoes."""
 
     step: str
     facts: Mapping[str, Fact] = field(default_factory=dict, hash=False)
@@ -48,7 +48,7 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A step in the journal. `final` is the sentence why it cannot be undone, or empty."""
+    """A step in the journal. `final` is the sentence saying why it cannot be undone, or empty."""
 
     revision: int
     bench: str
@@ -64,7 +64,7 @@ class Step:
         return self.facts.get(AT_BENCH) is True
 
 
-# Put together once; see the end of transaction.py.
+# Built once; see the end of transaction.py.
 _INSERT, _INSERT_PIECES = insert(schema.journal), insert(schema.journal_pieces)
 _OVER, _ROW = update(schema.journal).values(live=False), schema.journal.c
 _END_REDO = _OVER.where(_ROW.bench == bindparam("b_bench"), _ROW.live, _ROW.kind == bindparam("b_kind"))
@@ -72,7 +72,7 @@ _END_ONE = _OVER.where(_ROW.id == bindparam("b_id"))
 
 
 def append(tx: Transaction, note: Note, bench: str) -> int | None:
-    """Write the journal row of a transaction; None when it changed nothing that the journal keeps."""
+    """Write the journal row of a transaction. Return its revision, or None when no journaled row changed."""
     images = tx.images()
     if not images:
         return None
@@ -101,12 +101,12 @@ def append(tx: Transaction, note: Note, bench: str) -> int | None:
 
 
 def revision(conn: Connection) -> int:
-    """The newest revision; 0 in a new store."""
+    """Return the newest revision; 0 in a new store."""
     return int(conn.execute(select(func.max(schema.journal.c.id))).scalar_one() or 0)
 
 
 def changes_since(conn: Connection, seen: int, but: str = "") -> Changes:
-    """Return everything that steps after that revision touched, of every bench except `but`."""
+    """Return everything that steps after that revision touched, by all benches except `but`."""
     changes, row = Changes(), schema.journal.c
     for text in conn.execute(select(row.touched).where(row.id > seen, row.bench != but)).scalars():
         touched = json.loads(text)
@@ -120,7 +120,7 @@ def changes_since(conn: Connection, seen: int, but: str = "") -> Changes:
 
 
 def put_bench(conn: Connection, name: str, piece_id: int | None, now: str) -> None:
-    """Note that a bench is here now, and which piece is open at it; other benches are told at once."""
+    """Record that a bench is here, and which piece is open there; other benches learn of it at once."""
     upsert = upsert_in_sqlite if conn.dialect.name == "sqlite" else upsert_in_postgresql
     values = {"piece_id": piece_id, "seen_at": now}
     statement = upsert(schema.benches).values(name=name, **values)
@@ -129,7 +129,7 @@ def put_bench(conn: Connection, name: str, piece_id: int | None, now: str) -> No
 
 
 def steps(conn: Connection, limit: int = 100) -> list[Step]:
-    """The newest steps, newest first."""
+    """Return the newest steps, newest first."""
     return [_step(row) for row in conn.execute(_steps().limit(limit))]
 
 
@@ -141,32 +141,32 @@ def steps_of_piece(conn: Connection, piece_id: int, limit: int = 20) -> list[Ste
 
 
 def next_undo(conn: Connection, bench: str) -> Step | None:
-    """The step of that bench that undo would turn back, or None."""
+    """Return the step of that bench that undo would undo, or None."""
     return _newest(conn, bench, StepKind.ACT, StepKind.REDO)
 
 
 def next_redo(conn: Connection, bench: str) -> Step | None:
-    """The undone step of that bench that redo would do again, or None; a new step leaves none."""
+    """Return the step of that bench that redo would repeat, or None; a new step leaves none."""
     return _newest(conn, bench, StepKind.UNDO)
 
 
 def images_of(conn: Connection, number: int) -> tuple[str, dict[str, Any]]:
-    """The schema a step was written under, and its images as `Transaction.images` made them."""
+    """Return the schema a step was written under, and its images from `Transaction.images`."""
     columns = select(schema.journal.c.schema_head, schema.journal.c.images).where(schema.journal.c.id == number)
     row = conn.execute(columns).one()
     return row.schema_head, json.loads(row.images)
 
 
 def forget_images(tx: Transaction) -> None:
-    """Empty the images of every step that touched an order, since old addresses lie in them. Not undoable itself."""
+    """Empty the images of every step that touched an order, since they contain old addresses. Cannot be undone."""
     row = schema.journal.c
-    told = select(row.id).where(row.images.contains('"orders":'))
-    emptied = schema.journal.update().where(row.id.in_(told))
+    with_orders = select(row.id).where(row.images.contains('"orders":'))
+    emptied = schema.journal.update().where(row.id.in_(with_orders))
     tx.conn.execute(emptied.values(images="{}", final="Addresses were forgotten since, so this step stays as it is."))
 
 
 def _settle_live(conn: Connection, note: Note, bench: str) -> None:
-    """A step that is turned back is live no more; a new act ends every chance to redo."""
+    """Mark an undone step as no longer live; a new act ends every chance to redo."""
     if note.kind is StepKind.ACT:
         conn.execute(_END_REDO, {"b_bench": bench, "b_kind": StepKind.UNDO.value})
     else:

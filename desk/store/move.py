@@ -1,4 +1,4 @@
-"""Moving a whole store between a file and a database server: every table, checked by counts and hashes."""
+"""Move a whole store between a file and a database server: every table, checked by counts and hashes."""
 
 from __future__ import annotations
 
@@ -20,9 +20,10 @@ LEFT_BEHIND = frozenset({schema.benches.name})  # who has it open now is not dat
 
 
 def move(source: str | Path, target: str | Path, clock: Clock) -> dict[str, int]:
-    """Copy everything from one store into a new one, in one transaction; the rows of each table.
+    """Copy everything from one store into a new one, in one transaction. Return the number of rows by table.
 
-    Refused when the source is not there, the target holds something already, or what arrived is not what left.
+    Raises:
+        Refused: the source is missing, the target is not empty, or the copy differs.
     """
     file = file_of(source)
     if file is not None and not file.exists():
@@ -39,7 +40,7 @@ def move(source: str | Path, target: str | Path, clock: Clock) -> dict[str, int]
 
 
 def fingerprint(conn: Connection, table: Table) -> tuple[int, str]:
-    """Return how many rows a table has, and a hash of all of them in the order of their keys."""
+    """Return a table's number of rows, and a hash of all of them in key order."""
     hashed, count = sha256(), 0
     for row in _rows(conn, table):
         hashed.update(json.dumps(list(row), ensure_ascii=False).encode())
@@ -67,7 +68,7 @@ def _move(there: Store, here: Store) -> dict[str, int]:
 
 
 def _copy(conn: Connection, into: Connection, table: Table) -> None:
-    """Carriers before what is packed into them: a row may only point at one that is there."""
+    """Copy a table, carriers before what is packed into them: a row may only refer to an existing one."""
     some: list[dict[str, object]] = []
     order = [table.c.together_with.is_not(None)] if "together_with" in table.c else []
     for row in conn.execute(select(table).order_by(*order, *table.primary_key.columns)).mappings():
@@ -80,7 +81,7 @@ def _copy(conn: Connection, into: Connection, table: Table) -> None:
 
 
 def _rows(conn: Connection, table: Table) -> Iterator[tuple[object, ...]]:
-    """The rows in the order of their keys, sorted here: two databases sort texts in two ways."""
+    """Yield the rows in key order, sorted here because two databases sort texts differently."""
     columns = list(table.c)
     keys = [list(table.c).index(column) for column in table.primary_key.columns]
     rows = [tuple(row) for row in conn.execute(select(*columns))]

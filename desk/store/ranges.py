@@ -1,4 +1,4 @@
-"""Ids written compactly: `[[1, 10000], [10007, 10007]]` instead of ten thousand numbers."""
+"""Write ids compactly: `[[1, 10000], [10007, 10007]]` instead of ten thousand numbers."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeVar
 
 T = TypeVar("T")
-CHUNK = 5_000  # ids in one IN (...): below the limit of both databases
+CHUNK = 5_000  # ids in one IN (...), below the limit of both databases
 
 
 def to_ranges(ids: Iterable[int]) -> list[list[int]]:
-    """Runs of ids, first and last included, in ascending order."""
+    """Return runs of ids, first and last inclusive, in ascending order."""
     runs: list[list[int]] = []
     for number in sorted(ids):
         if runs and runs[-1][1] + 1 == number:
@@ -21,12 +21,12 @@ def to_ranges(ids: Iterable[int]) -> list[list[int]]:
 
 
 def from_ranges(runs: Iterable[Sequence[int]]) -> list[int]:
-    """The ids of those runs."""
+    """Return the ids of the runs."""
     return [number for first, last in runs for number in range(first, last + 1)]
 
 
 def chunks(ids: Iterable[T]) -> Iterator[list[T]]:
-    """The ids (or other keys) in lists short enough for one question."""
+    """Yield the ids (or other keys) in lists short enough for one query."""
     numbers = list(ids)
     for start in range(0, len(numbers), CHUNK):
         yield numbers[start : start + CHUNK]

@@ -1,9 +1,9 @@
-"""Domain records as JSON and back, by msgspec: one codec for every frozen dataclass.
+"""Convert domain records to JSON and back, by msgspec: one codec for every frozen dataclass.
 
-Decimals and dates become text, enums their value, tuples lists. Reading back gives an equal record and refuses what has
-another type. Every record carries the version of its form in `v`: a dataclass as its first key, anything else as
-`{"v":1,"is":...}`. A field that a later form no longer has is dropped; a field that came later takes its default. Where
-that is not enough, raise `VERSION` and convert the older form in a migration.
+Decimals and dates become text, enums their value, tuples lists. Reading back gives an equal record and refuses other
+types. Every record carries the version of its form in `v`: a dataclass as its first key, anything else as
+`{"v":1,"is":...}`. A field that a later form lacks is dropped; a new field takes its default. Where that is not enough,
+raise `VERSION` and convert the older form in a migration.
 """
 
 from __future__ import annotations
@@ -22,13 +22,13 @@ _HEAD_NOW = f'{{"v":{VERSION}'
 
 
 class WrappedRecord(msgspec.Struct, Generic[T]):
-    """A record that is no dataclass, wrapped so that it can carry a version too."""
+    """A record that is not a dataclass, wrapped so that it can carry a version too."""
 
     value: T = msgspec.field(name="is")
 
 
 def to_text(record: object) -> str:
-    """Return the record as compact JSON with the version of its form."""
+    """Return the record as compact JSON with its form's version."""
     body = plain_text(record)
     if not body.startswith("{") or isinstance(record, dict):
         return f'{_HEAD_NOW},"is":{body}}}'
@@ -36,9 +36,10 @@ def to_text(record: object) -> str:
 
 
 def from_text(kind: type[T], text: str) -> T:
-    """Return the record of that kind written by `to_text`; ValueError when the text is none, or of a later form.
+    """Return the record of that kind written by `to_text`. Text without a version is read as today's form.
 
-    A text without a version is read as one of today's form.
+    Raises:
+        ValueError: not such a record, or of a later form.
     """
     head = _HEAD.match(text)
     if head is not None and int(head[1]) > VERSION:
@@ -57,7 +58,7 @@ def to_plain(record: object) -> Any:
 
 
 def without_version(text: str) -> str:
-    """Return the text of a dataclass as it was before `to_text` put the version in."""
+    """Return a dataclass's text without the version that `to_text` added."""
     head = _HEAD.match(text)
     return text if head is None else "{" + text[head.end() :]
 

@@ -1,12 +1,13 @@
-"""The tables, one set for SQLite and PostgreSQL, and the name of the schema they make up.
+"""The tables, one set for SQLite and PostgreSQL, and the name of their schema.
 
-Numbers are whole: money in minor units, and every weight and length as decimal text, since SQLite would turn an
-exact decimal into a float. Times are UTC text. Records that are only ever read whole (an order, a row of the shop)
-stand as one JSON text with their natural key beside it; what is asked for by column has columns.
+Numbers are whole: money in minor units, and every weight and length as decimal text, since SQLite would turn an exact
+decimal into a float. Times are UTC text. Records that are only read whole (an order, a row of the shop) are stored as
+one JSON text next to their natural key; anything queried has its own column.
 
-Every table that can change has a `version`, raised on each write, and the `revision` of the step that wrote what
-stands there now: undo puts the old revision back with the old values, and that is how it sees what has moved on. Weighings and movements are only
-ever added to. Ids are given out by the table `ids` and never twice, so that an undone row can come back as itself.
+Every table that can change has a `version`, raised on each write, and the `revision` of the step that wrote its present
+values. Undo restores the old revision with the old values; a different revision tells it that a row has changed since.
+Weighings and movements are only ever added. Ids come from the table `ids` and are never reused, so that an undone row
+can return under its own id.
 """
 
 from __future__ import annotations
@@ -45,7 +46,7 @@ metadata = MetaData(
         "pk": "pk_%(table_name)s",
     }
 )
-# Alembic keeps this table itself, so it stands outside the metadata that is compared with the migrations.
+# Alembic maintains this table, so it is not in the metadata compared with the migrations.
 head = Table("schema_head", MetaData(), Column("version_num", String(32), primary_key=True))
 
 
@@ -64,7 +65,7 @@ meta = Table(
     Column("value", Text, nullable=False),
 )
 
-WIPE_DUE = "wipe due"  # a row of meta: something was forgotten, and old pages may still hold it
+WIPE_DUE = "wipe due"  # a row of meta: something was deleted, and old pages may still contain it
 
 ids = Table(
     "ids",
@@ -84,7 +85,7 @@ journal = Table(
     Column("at", Text, nullable=False),
     Column("schema_head", Text, nullable=False),
     Column("live", Boolean, nullable=False),  # can still be undone (act, redo) or redone (undo)
-    Column("final", Text, nullable=False),  # why it can never be undone; empty when it can
+    Column("final", Text, nullable=False),  # why it can never be undone, or empty
     Column("touched", Text, nullable=False),
     Column("images", Text, nullable=False),
     Index("ix_journal_bench_live_kind", "bench", "live", "kind", "id"),
@@ -98,7 +99,7 @@ journal_pieces = Table(  # which steps touched a piece, so that its history need
     sqlite_with_rowid=False,
 )
 
-benches = Table(  # who has the store open, and which piece lies on whose scale; nothing of it is undone or journaled
+benches = Table(  # who has the store open, and which piece is on whose scale; neither undone nor journaled
     "benches",
     metadata,
     Column("name", Text, primary_key=True),
@@ -113,7 +114,7 @@ orders = Table(
     *_written(),
     Column("source", Text, nullable=False),
     Column("number", Text, nullable=False),
-    Column("digest", Text, nullable=False),  # of the content as imported: equal means the same order again
+    Column("digest", Text, nullable=False),  # of the content as imported, to recognize an unchanged order
     Column("content", Text, nullable=False),
     UniqueConstraint("source", "number"),
     Index("ix_orders_number", "number"),
@@ -126,7 +127,7 @@ pieces = Table(
     *_written(),
     Column("order_id", Integer, ForeignKey("orders.id"), nullable=False),
     Column("number", Integer, nullable=False),
-    Column("weighing_id", Integer),  # the one that counts; the others stay in weighings
+    Column("weighing_id", Integer),  # the current one; others stay in weighings
     Column("beside", Text),
     Column("service_override", Text, nullable=False),
     Column("mailer_override", Text, nullable=False),
@@ -137,7 +138,7 @@ pieces = Table(
     Column("paid_currency", Text),
     Column("together_with", Integer, ForeignKey("pieces.id")),  # the piece it is packed into
     Column("aside_reason", Text),  # why it was set aside
-    Column("packing", Text),  # what is in it when its order ships in several packages, as JSON; null: not said
+    Column("packing", Text),  # contents as JSON when its order ships in several packages; null: unknown
     Column("extras", Text),  # codes of what is bought with it besides postage, as JSON; null: nothing
     UniqueConstraint("order_id", "number"),
     Index("ix_pieces_together_with", "together_with"),
@@ -158,12 +159,13 @@ weighings = Table(  # no foreign key: a weighing outlives a piece that is undone
     Column("thickness_mm", Text),
     Column("stiff", Boolean),
     Column("uneven", Boolean),
-    Column("earlier", Text),  # the reading this one replaced in the same file or sitting, as JSON
-    Column("copied_from", Text, nullable=False),  # reference of the piece weighed in its place; empty: weighed itself
-    Column("low", Text),  # the values the display went to and fro between; null: it stood still
+    Column("earlier", Text),  # the reading this one replaced in the same file or session, as JSON
+    # reference of the piece weighed instead of this one; empty: weighed itself
+    Column("copied_from", Text, nullable=False),
+    Column("low", Text),  # the values the display alternated between; null: steady
     Column("high", Text),
-    Column("empty_pan", Text),  # what the empty pan showed before; null: nothing
-    Column("mailer_guessed", Boolean),  # null: nobody kept whether it was
+    Column("empty_pan", Text),  # what the empty pan showed before; null: zero
+    Column("mailer_guessed", Boolean),  # null: not recorded
     Index("ix_weighings_piece_id", "piece_id"),
 )
 
@@ -215,7 +217,7 @@ ledger = Table(
     Column("order_number", Text, nullable=False),
     Column("reference", Text, nullable=False),
     Column("entry", Text, nullable=False),
-    Column("amount_minor", BigInteger, nullable=False),  # above zero: came in; below: was spent
+    Column("amount_minor", BigInteger, nullable=False),  # above zero: earned; below: spent
     Column("currency", Text, nullable=False),
     Column("service", Text, nullable=False),
     Column("zone", Text, nullable=False),
@@ -249,7 +251,7 @@ settings = Table(
     UniqueConstraint("name"),
 )
 
-# Parents before children; what undo restores in this order it takes away in the opposite one.
+# Parents before children; undo restores in this order and deletes in the opposite one.
 JOURNALED: dict[str, Table] = {
     table.name: table for table in (shop_rows, settings, orders, pieces, answers, papers, weighings, movements, ledger)
 }

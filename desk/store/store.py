@@ -1,4 +1,4 @@
-"""Store: opening the database, reading it, and writing one step at a time."""
+"""Store: open the database, read it, and write one step at a time."""
 
 from __future__ import annotations
 
@@ -23,27 +23,29 @@ from desk.store.upgrade import bring_up_to_date
 
 
 class Store:
-    """An open database. `bench` names who writes; `last_changes` is what the last step here touched."""
+    """An open database. `bench` names the writer; `last_changes` is what the last step here touched."""
 
     def __init__(self, engine: Engine, clock: Clock, bench: str) -> None:
         self.engine = engine
         self.bench = bench
         self.last_changes = Changes()
-        self.waiting: Callable[[], None] | None = None  # called over and over while another bench is writing
+        self.waiting: Callable[[], None] | None = None  # called repeatedly while another bench is writing
         self._clock = clock
 
     def act(self, step: str, *, at_bench: bool = False, **facts: Fact) -> AbstractContextManager[Transaction]:
-        """One step in one transaction: all of it is on disk when the block ends, or nothing if it raises.
+        """Run one step in one transaction: on disk when the block ends, or rolled back if it raises.
 
-        `at_bench`: it is done with one piece in hand, or with those identical to it.
+        A step that changes nothing leaves no trace. `at_bench` marks a step done with one piece in hand, or with those
+        identical to it.
 
-        Refused when another bench has been writing for five seconds. A step that changes nothing leaves no trace.
+        Raises:
+            Refused: another bench has been writing for five seconds.
         """
         return self.write(Note(step, facts | {journal.AT_BENCH: True} if at_bench else facts))
 
     @contextmanager
     def write(self, note: Note) -> Iterator[Transaction]:
-        """The transaction of a step with its journal row; undo and redo are steps too."""
+        """Run a step's transaction and write its journal row; undo and redo are steps too."""
         with self.writing() as conn:
             tx = Transaction(conn, to_utc_text(self._clock.now()))
             yield tx
@@ -53,7 +55,7 @@ class Store:
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
-        """A connection with the right to write that no step is made of: for moving a whole store, and for upkeep."""
+        """Open a connection for writing outside any step: for moving a whole store, and for maintenance."""
         with sentences_for_faults(), self._connection() as conn, conn.begin():
             take_write_lock(conn)
             yield conn
@@ -63,9 +65,9 @@ class Store:
         return conn if self.waiting is None else conn.execution_options(waiting=self.waiting)
 
     def wipe_forgotten(self) -> bool:
-        """Rewrite the file so that nothing forgotten is left in it or in its log; False while another one is using it.
+        """Rewrite the file so that neither it nor its log contains deleted texts. Return False while it is in use.
 
-        Does nothing when nothing was forgotten since. A store whose file could not be rewritten does it the next time.
+        Does nothing when nothing was deleted since. A store that could not be rewritten tries again next time.
         """
         with self.reading() as conn:
             due = conn.execute(select(schema.meta.c.value).where(schema.meta.c.name == schema.WIPE_DUE)).scalar()
@@ -81,9 +83,9 @@ class Store:
         return True
 
     def rehearse(self, step: Callable[[Transaction], object]) -> None:
-        """Do a step and take all of it back before it is kept: the first real one is then as quick as those after it.
+        """Run a step and roll it back, so that the first real one is as fast as the rest. Raises Refused like `act`.
 
-        Refused as `act` is. Statements are put together the first time they are used, which takes longer than the disk.
+        SQLAlchemy builds statements on first use, which takes longer than the disk.
         """
         with sentences_for_faults(), self.engine.connect() as conn, conn.begin() as work:
             take_write_lock(conn)
@@ -94,7 +96,7 @@ class Store:
 
     @contextmanager
     def reading(self) -> Iterator[Connection]:
-        """A connection that sees the store as it is now, whatever is written meanwhile; for any thread."""
+        """Open a read-only snapshot of the store as it is now, from any thread."""
         options = (
             {"only_reads": True}
             if self.engine.dialect.name == "sqlite"
@@ -105,41 +107,44 @@ class Store:
 
     @property
     def file(self) -> Path | None:
-        """The file of the store; None for one on a server."""
+        """Return the store's file; None for a server."""
         return Path(self.engine.url.database or "") if self.engine.dialect.name == "sqlite" else None
 
     @property
     def unread_settings(self) -> frozenset[str]:
-        """The names of settings that could not be read, so that their defaults are in use."""
+        """Return the names of settings that could not be read, whose defaults are in use."""
         return settings.unread(self.engine)
 
     @property
     def revision(self) -> int:
-        """The number of the newest step of any bench."""
+        """Return the number of the newest step of any bench."""
         with self.reading() as conn:
             return journal.revision(conn)
 
     def changes_since(self, revision: int) -> Changes:
-        """What all steps after that revision touched, so that a second bench can follow."""
+        """Return what all steps after that revision touched, so that a second bench can follow."""
         with self.reading() as conn:
             return journal.changes_since(conn, revision)
 
     def close(self) -> None:
-        """Give the connections back; the store can no longer be used."""
+        """Close all connections; the store cannot be used any more."""
         self.engine.dispose()
 
     def close_in_order(self) -> None:
-        """Close, and note how the file looks: the next start then need not read all of it to know that it is sound."""
+        """Close, and mark the file as sound, so that the next start need not read all of it."""
         self.close()
         if self.file is not None:
             mark_sound(self.file)
 
 
 def open_store(where: str | Path, clock: Clock, bench: str = "bench 1") -> Store:
-    """Open a file or PostgreSQL URL, making the tables of a new store and bringing an older one up to date.
+    """Open a file or PostgreSQL URL, creating a new store's tables or upgrading an older one.
 
-    Refused, with a sentence, for a newer store, one of another program, one without rights, or a busy one; `Damaged`
-    for a file that cannot be trusted, which is left untouched. A copy is kept before an older file is changed.
+    An older file is copied before it is changed.
+
+    Raises:
+        Refused: newer than this program, another program's, no permission, or busy.
+        Damaged: the file cannot be trusted; it is left untouched.
     """
     from desk.store.copies import make_copy, newest_good
 

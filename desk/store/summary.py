@@ -1,4 +1,4 @@
-"""What a store holds in a few numbers, read from its file without touching it: for choosing a copy to restore."""
+"""A store's contents in a few numbers, read without changing its file: for choosing a copy to restore."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from desk.store.times import from_utc_text
 
 @dataclass(frozen=True, slots=True)
 class StoreSummary:
-    """Counts of a store, its newest step with its time (UTC), and the mark that tells one store from another."""
+    """Counts of a store, its newest step with its time (UTC), and the id that identifies the store."""
 
     store: str
     orders: int
@@ -29,7 +29,7 @@ class StoreSummary:
 
 
 def summary_of(file: Path) -> StoreSummary:
-    """Return the numbers of a store's file. Refused when it cannot be read."""
+    """Return the numbers of a store's file. Raises Refused when it cannot be read."""
     engine = read_only_engine(file)
     try:
         with sentences_for_faults(), engine.connect() as conn:
@@ -39,7 +39,7 @@ def summary_of(file: Path) -> StoreSummary:
 
 
 def summary_in(conn: Connection) -> StoreSummary:
-    """Return the numbers of the store behind a connection, of any schema there ever was."""
+    """Return the numbers of the connection's store, of any schema version."""
     row, step = schema.pieces.c, schema.journal.c
     counts = conn.execute(
         select(func.count(row.weighing_id), func.count(row.postage_on_at), func.count(row.handed_over_at))

@@ -1,7 +1,7 @@
-"""Transaction: the one way rows are written, which notes on the way what undo and other benches must know.
+"""Transaction: the only way to write rows, which records what undo and other benches need.
 
-For a new row the note is its id (runs of ids, so that ten thousand orders take one entry), for a changed row the old
-values of the columns that changed, for a row taken away the whole row; each with the revision it carries afterwards.
+A new row is recorded by its id (in runs, so that ten thousand orders take one entry), a changed row by the old values
+of its changed columns, a deleted row whole; each with its revision afterwards.
 """
 
 from __future__ import annotations
@@ -25,10 +25,11 @@ FIRST_VERSION = 1
 
 
 class Transaction:
-    """Writes of one step. `now` is its time as UTC text.
+    """The writes of one step. `now` is its time as UTC text.
 
-    `step` names the step once it is known what it touches; until then the name given to `Store.act` counts.
-    `final` is the sentence why the step can never be undone; `without_images` keeps what was before out of the journal.
+    `step` may name the step more exactly once its effect is known; otherwise the name given to `Store.act` is used.
+    `final` is the sentence saying why the step can never be undone; `without_images` keeps the old values out of the
+    journal.
     """
 
     def __init__(self, conn: Connection, now: str) -> None:
@@ -48,13 +49,13 @@ class Transaction:
 
     @property
     def revision(self) -> int:
-        """The number this step will have in the journal; taken with its first write, so that none is wasted."""
+        """Return this step's number in the journal; reserved at its first write, so that none is wasted."""
         if self._revision is None:
             (self._revision,) = self.take_ids(schema.journal.name, 1)
         return self._revision
 
     def insert(self, table: Table, rows: Sequence[Row]) -> range:
-        """Write new rows under fresh ids, in that order; the ids."""
+        """Write new rows under new ids, in that order. Return the ids."""
         fresh = self.take_ids(table.name, len(rows))
         if not rows:
             return fresh
@@ -65,7 +66,7 @@ class Transaction:
         return fresh
 
     def put_back(self, table: Table, rows: Sequence[Row]) -> None:
-        """Write whole rows that bring their id, version and revision along."""
+        """Write whole rows with their own id, version and revision."""
         if not rows:
             return
         self.conn.execute(_insert(table), rows[0] if len(rows) == 1 else list(rows))
@@ -74,10 +75,13 @@ class Transaction:
             self._touch(table, row)
 
     def update(self, table: Table, values: Mapping[int, Row], before: Mapping[int, Row] | None = None) -> list[int]:
-        """Set columns of rows by id, the same columns in each; rows that have those values already are left alone.
+        """Set columns of rows by id, the same columns in each; unchanged rows are left alone. Return the changed ids.
 
-        `before` are the rows as this transaction has read them; without it they are read here. Returns the ids that
-        changed. KeyError when a row is not there. Undo sets the old `revision` too.
+        `before` are the rows as this transaction read them; without it they are read here. Undo sets the old `revision`
+        too.
+
+        Raises:
+            KeyError: a row does not exist.
         """
         before = self.rows(table, values) if before is None else before
         moved = [number for number, row in values.items() if any(before[number][name] != row[name] for name in row)]
@@ -97,7 +101,7 @@ class Transaction:
         return moved
 
     def delete(self, table: Table, ids: Iterable[int]) -> None:
-        """Take rows away. KeyError when one is not there."""
+        """Delete rows. Raises KeyError when one does not exist."""
         before = self.rows(table, ids)
         for some in chunks(before):
             self.conn.execute(delete(table).where(table.c.id.in_(some)))
@@ -107,7 +111,7 @@ class Transaction:
                 self._gone[table.name][number] = row | self._changed[table.name].pop(number, {})
 
     def rows(self, table: Table, ids: Iterable[int]) -> dict[int, Row]:
-        """The rows with those ids; KeyError naming the first that is not there."""
+        """Return the rows with those ids. Raises KeyError with the first missing id."""
         wanted = list(ids)
         found: dict[int, Row] = {}
         for some in chunks(wanted):
@@ -116,13 +120,13 @@ class Transaction:
         return {number: found[number] for number in wanted}
 
     def take_ids(self, name: str, count: int) -> range:
-        """Fresh ids for a table; given out once, even when their rows are undone."""
+        """Return new ids for a table; never reused, even when their rows are undone."""
         statement = _take_ids(self.conn.dialect.name)
         end = int(self.conn.execute(statement, {"b_name": name, "b_next": 1 + count, "b_count": count}).scalar_one())
         return range(end - count, end)
 
     def note_wipe(self) -> None:
-        """Note that texts were blanked that must leave the file itself; `Store.wipe_forgotten` does it after the commit."""
+        """Record that deleted texts must leave the file; `Store.wipe_forgotten` does it after the commit."""
         upsert = upsert_in_sqlite if self.conn.dialect.name == "sqlite" else upsert_in_postgresql
         statement = upsert(schema.meta).values(name=schema.WIPE_DUE, value=self.now)
         self.conn.execute(
@@ -130,11 +134,11 @@ class Transaction:
         )
 
     def changes(self) -> Changes:
-        """What was touched so far."""
+        """Return what was touched so far."""
         return Changes(frozenset(self._pieces), frozenset(self._orders), self._shop, self._settings)
 
     def images(self) -> dict[str, Any]:
-        """What undo needs, by table: `new` by revision, `changed` and `gone`; empty when nothing was written."""
+        """Return what undo needs, by table: `new` by revision, `changed` and `gone`; empty when nothing was written."""
         return {name: image for name in schema.JOURNALED if (image := self._image(name))}
 
     def _image(self, name: str) -> dict[str, Any]:
@@ -173,7 +177,7 @@ class Transaction:
         self._pieces.update(number for number in (piece, row.get("together_with")) if number is not None)
 
 
-# Statements that are put together once: that takes SQLAlchemy longer than SQLite takes to run them (0.25 against 0.03 ms).
+# Statements built once: building takes SQLAlchemy longer than SQLite takes to run them (0.25 against 0.03 ms).
 
 
 @cache

@@ -1,7 +1,7 @@
-"""Undo and redo: a step of one's own bench turned back, as a new step, unless a row has moved on since.
+"""Undo and redo: reverse a step of this bench, as a new step, unless a row has changed since.
 
-Weighings and movements are append-only: undo moves the piece back to the weighing that counted before, and answers a
-movement with its opposite. Redo is the undo of an undo.
+Weighings and movements are append-only: undo returns the piece to its previous weighing, and adds the opposite of a
+movement. Redo is the undo of an undo.
 """
 
 from __future__ import annotations
@@ -17,33 +17,33 @@ from desk.store.journal import Note, Step, StepKind
 from desk.store.ranges import from_ranges
 from desk.store.transaction import Row, Transaction
 
-OPPOSITES = {schema.movements: "change", schema.ledger: "amount_minor"}  # answered by the same with another sign
+OPPOSITES = {schema.movements: "change", schema.ledger: "amount_minor"}  # undone by the same row with the opposite sign
 
 if TYPE_CHECKING:
     from desk.store.store import Store
 
 
 def undo(store: Store) -> Step:
-    """Turn back the newest step of this bench; the step. Refused when there is none, or it cannot be."""
-    return _turn_back(store, StepKind.UNDO)
+    """Undo this bench's newest step, and return it. Raises Refused when there is none, or it cannot be undone."""
+    return _revert(store, StepKind.UNDO)
 
 
 def redo(store: Store) -> Step:
-    """Do again the step that was undone last; the step. Refused when there is none, or it cannot be."""
-    return _turn_back(store, StepKind.REDO)
+    """Redo the last undone step, and return it. Raises Refused when there is none, or it cannot be redone."""
+    return _revert(store, StepKind.REDO)
 
 
 def next_undo(conn: Connection, bench: str) -> Step | None:
-    """The step undo would turn back, for the menu; None when there is none."""
+    """Return the step undo would undo, for the menu; None when there is none."""
     return journal.next_undo(conn, bench)
 
 
 def next_redo(conn: Connection, bench: str) -> Step | None:
-    """The step redo would do again, for the menu; None when there is none."""
+    """Return the step redo would redo, for the menu; None when there is none."""
     return journal.next_redo(conn, bench)
 
 
-def _turn_back(store: Store, kind: StepKind) -> Step:
+def _revert(store: Store, kind: StepKind) -> Step:
     find = journal.next_undo if kind is StepKind.UNDO else journal.next_redo
     with store.reading() as conn:
         step = find(conn, store.bench)
@@ -64,11 +64,11 @@ def _turn_back(store: Store, kind: StepKind) -> Step:
 
 
 def _moved_on(step: Step) -> str:
-    return f"“{step.name}” cannot be turned back: what it touched has been changed since. Change it by hand instead."
+    return f"“{step.name}” cannot be undone: what it touched has been changed since. Change it by hand instead."
 
 
 def _check(tx: Transaction, step: Step, images: dict[str, Any]) -> None:
-    """Every row must still be as the step left it; Refused otherwise."""
+    """Check that every row is as the step left it. Raises Refused otherwise."""
     for name, image in images.items():
         if name in schema.APPEND_ONLY:
             continue
@@ -84,7 +84,7 @@ def _check(tx: Transaction, step: Step, images: dict[str, Any]) -> None:
 
 
 def _apply(tx: Transaction, images: dict[str, Any]) -> None:
-    """Children are taken away before parents, and parents put back before children."""
+    """Delete children before parents, then restore parents before children."""
     for name, table in reversed(schema.JOURNALED.items()):
         if name not in schema.APPEND_ONLY:
             tx.delete(table, [n for _, runs in images.get(name, {}).get("new", ()) for n in from_ranges(runs)])
@@ -98,7 +98,7 @@ def _apply(tx: Transaction, images: dict[str, Any]) -> None:
 
 
 def _restore(tx: Transaction, name: str, changed: Any) -> None:
-    """Old values back, rows with the same columns together."""
+    """Restore old values, grouping rows with the same columns."""
     alike: dict[tuple[str, ...], dict[int, Row]] = {}
     for number, _, old in changed:
         alike.setdefault(tuple(sorted(old)), {})[number] = old

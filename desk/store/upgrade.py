@@ -1,7 +1,7 @@
-"""The schema of a store: which one it has, creating it, and bringing an older one up to date.
+"""The schema of a store: find its version, create it, and upgrade an older one.
 
-Before an older SQLite store is changed, a copy of it is kept; the change itself is one transaction, and is undone whole
-when a row then points at nothing or a record cannot be read.
+An older SQLite store is copied before it is changed. The change is one transaction, rolled back when a row then refers
+to a missing one or a record cannot be read.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from desk.store.health import damage_in
 
 
 def head_of(conn: Connection) -> str | None:
-    """Return the schema of the store behind a connection; None for an empty database. Refused when it is no store."""
+    """Return the schema version of the connection's store; None if empty. Raises Refused when it is not a store."""
     tables = set(inspect(conn).get_table_names())
     if not tables:
         return None
@@ -28,7 +28,7 @@ def head_of(conn: Connection) -> str | None:
 
 
 def refuse_newer(head: str) -> None:
-    """Refuse a store that a later program has written."""
+    """Refuse a store written by a later program."""
     if head not in schema.KNOWN_HEADS:
         raise Refused(
             f"This data was written by a newer version of the program (schema {head}, known here up to "
@@ -45,7 +45,7 @@ def bring_up_to_date(engine: Engine, now: str, keep_copy: Callable[[], object]) 
         keep_copy()
     with engine.connect() as conn, conn.begin():
         take_write_lock(conn)
-        head = head_of(conn)  # another process may have been quicker
+        head = head_of(conn)  # another process may have been faster
         if head is None:
             _create(conn, now)
         elif head != schema.SCHEMA_HEAD:
@@ -63,7 +63,7 @@ def _create(conn: Connection, now: str) -> None:
 
 
 def _migrate(conn: Connection) -> None:
-    from desk.store.migrations import upgrade  # Alembic is only imported when there is something to do
+    from desk.store.migrations import upgrade  # Alembic is imported only when there is something to do
 
     upgrade(conn)
     if wrong := damage_in(conn):

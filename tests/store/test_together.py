@@ -78,7 +78,7 @@ def test_a_carrier_cannot_be_undone_from_below(
     other = opening(where, "bench 2")  # type: ignore[operator]
     with other.act("pack") as tx:
         pieces.pack_into(tx, ids[PieceKey("3")], [ids[TWO]])
-    with pytest.raises(Refused, match="cannot be turned back"):
+    with pytest.raises(Refused, match="cannot be undone"):
         undo.undo(store)
     assert together(store)["2"] == ids[PieceKey("3")]
 

@@ -1,4 +1,4 @@
-"""The migrations of the store, run by the program itself inside the transaction that opens it."""
+"""The store's migrations, run by the program itself inside the transaction that opens it."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from sqlalchemy import Connection
 
 
 def config() -> Config:
-    """Alembic's settings without any file: only where the revisions lie."""
+    """Return Alembic's settings without any file: only the folder of revisions."""
     settings = Config()
     settings.set_main_option("script_location", str(Path(__file__).parent).replace("%", "%%"))
     settings.set_main_option("path_separator", "os")
@@ -19,12 +19,12 @@ def config() -> Config:
 
 
 def upgrade(conn: Connection, revision: str = "head") -> None:
-    """Bring the store behind a connection up to that revision, in the transaction the connection is in."""
+    """Upgrade the connection's store to that revision, within its current transaction."""
     settings = config()
     settings.attributes["connection"] = conn
     command.upgrade(settings, revision)
 
 
 def revisions() -> tuple[str, ...]:
-    """All revisions, oldest first, as they lie in the folder."""
+    """Return all revisions, oldest first, from the folder."""
     return tuple(reversed([script.revision for script in ScriptDirectory.from_config(config()).walk_revisions()]))

@@ -1,4 +1,4 @@
-"""Alembic runs this file: it migrates over the connection the store hands in, and opens none itself."""
+"""Run by Alembic: migrate over the store's connection, without opening another."""
 
 from __future__ import annotations
 

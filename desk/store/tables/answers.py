@@ -1,4 +1,4 @@
-"""Answers: looks that a person has seen and found right, by piece and code."""
+"""Answers: issues a person has checked and found right, by piece and code."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from desk.store import schema
 from desk.store.ranges import chunks
 from desk.store.transaction import Transaction
 
-# Looks about the weight on the scale: another weight asks them again.
+# Issues about the weight on the scale: a different weight raises them again.
 OF_WEIGHT = (Code.TOO_CLOSE_TO_CALL, Code.WEIGHED_TWICE, Code.LIGHTER_THAN_CONTENTS, Code.HEAVIER_THAN_CONTENTS)
 
 _ROW = schema.answers.c
@@ -21,7 +21,7 @@ _OF_WEIGHT = select(_ROW.id, _ROW.piece_id).where(
 
 
 def answer(tx: Transaction, piece_id: int, code: str) -> bool:
-    """Note that the look was seen and is right; False when that was said before."""
+    """Record that an issue was checked and is right. Return False when it already was."""
     if _ids(tx, piece_id, code):
         return False
     tx.insert(schema.answers, [{"piece_id": piece_id, "code": code, "at": tx.now}])
@@ -29,14 +29,14 @@ def answer(tx: Transaction, piece_id: int, code: str) -> bool:
 
 
 def withdraw(tx: Transaction, piece_id: int, code: str) -> bool:
-    """Take an answer back; False when there was none."""
+    """Withdraw an answer. Return False when there was none."""
     found = _ids(tx, piece_id, code)
     tx.delete(schema.answers, found)
     return bool(found)
 
 
 def of_weight(conn: Connection, piece_ids: Iterable[int]) -> dict[int, int]:
-    """The answers to looks about the weight of those pieces: id of the answer to id of the piece."""
+    """Return the answers about the weight of these pieces: answer id to piece id."""
     found: dict[int, int] = {}
     for some in chunks(piece_ids):
         found |= {row.id: row.piece_id for row in conn.execute(_OF_WEIGHT, {"ids": some})}

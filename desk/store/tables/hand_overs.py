@@ -1,4 +1,4 @@
-"""Postage on, handed over, and what came back in: tracking numbers and paid amounts."""
+"""Postage on, handed over, and what is reported afterwards: tracking numbers and amounts paid."""
 
 from __future__ import annotations
 
@@ -12,17 +12,17 @@ from desk.store.transaction import Transaction
 
 
 def put_postage_on(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
-    """Note that postage is on pieces: stamps confirmed, metered, or a paid label matched; the ids that changed."""
+    """Record that postage is on pieces (stamps confirmed, metered, or a paid label matched). Return the changed ids."""
     return _mark(tx, "postage_on_at", piece_ids)
 
 
 def take_postage_off(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
-    """Note that postage is on pieces no more; the ids that changed."""
+    """Record that postage is off pieces again. Return the changed ids."""
     return tx.update(schema.pieces, {number: {"postage_on_at": None} for number in piece_ids})
 
 
 def hand_over(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
-    """Note that pieces have left for the post; those that had left before keep their time. The ids that changed."""
+    """Record that pieces went to the post; those already gone keep their time. Return the changed ids."""
     return _mark(tx, "handed_over_at", piece_ids)
 
 
@@ -34,7 +34,7 @@ def left_at(conn: Connection) -> dict[int, str]:
 
 
 def orders_that_left(conn: Connection, before: str) -> list[int]:
-    """Ids of orders of which every piece had left by that UTC text and stands nowhere beside the line, in their order.
+    """Return ids of orders whose pieces had all left by that UTC text, none of them set aside, back or lost.
 
     A piece packed into another left with it.
     """
@@ -51,7 +51,7 @@ def orders_that_left(conn: Connection, before: str) -> list[int]:
 
 
 def match(tx: Transaction, piece_id: int, tracking: str, paid: Money | None = None) -> bool:
-    """Keep the tracking number and the amount paid for a piece; False when both were known."""
+    """Save the tracking number and the amount paid for a piece. Return False when both were known."""
     amount = (None, None) if paid is None else (paid.minor, paid.currency)
     columns = {"tracking": tracking, "paid_minor": amount[0], "paid_currency": amount[1]}
     return bool(tx.update(schema.pieces, {piece_id: columns}))

@@ -1,4 +1,4 @@
-"""The ledger as rows: only ever added to. Undo answers a row with its opposite, as with movements."""
+"""The ledger as rows, which are only ever added. Undo adds the opposite row, as with movements."""
 
 from __future__ import annotations
 
@@ -16,12 +16,12 @@ from desk.store.transaction import Transaction
 
 
 def add(tx: Transaction, rows: Iterable[LedgerRow]) -> None:
-    """Add rows; amounts of nothing are left out."""
+    """Add rows; zero amounts are skipped."""
     tx.insert(schema.ledger, [_to_row(row, tx.now) for row in rows if row.amount])
 
 
 def rows(conn: Connection, first: date | None = None, last: date | None = None) -> list[LedgerRow]:
-    """Return every row mailed on the days `first` to `last`, both included, in the order they were written."""
+    """Return every row mailed from `first` to `last`, both inclusive, in the order written."""
     at = schema.ledger.c.mailed_on
     wanted = select(schema.ledger).order_by(schema.ledger.c.id)
     if first is not None:
@@ -32,7 +32,7 @@ def rows(conn: Connection, first: date | None = None, last: date | None = None) 
 
 
 def of_pieces(conn: Connection, piece_ids: Iterable[int]) -> list[LedgerRow]:
-    """Return every row of these pieces, in the order they were written."""
+    """Return every row of these pieces, in the order written."""
     found: list[LedgerRow] = []
     for some in chunks(sorted(piece_ids)):
         wanted = select(schema.ledger).where(schema.ledger.c.piece_id.in_(some)).order_by(schema.ledger.c.id)

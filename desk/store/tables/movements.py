@@ -1,4 +1,4 @@
-"""Movements: stamps, mailers and label rolls come and go. A count is the sum of what moved; nothing is overwritten."""
+"""Movements of stamps, mailers and label rolls. A count is the sum of its movements; nothing is overwritten."""
 
 from __future__ import annotations
 
@@ -24,19 +24,19 @@ class CountedKind(StrEnum):
 
 
 def stamp_name(stamp: StampStock) -> str:
-    """How a stamp is named among movements: its kind, and for `face` stamps the printed value."""
+    """Return a stamp's name among movements: its kind, and for `face` stamps the printed value."""
     return f"{stamp.kind.value} {stamp.value.text()} {stamp.value.currency}" if stamp.value else stamp.kind.value
 
 
 def stamp_named(name: str) -> StampStock:
-    """The stamp that `stamp_name` named so, with a count of nothing."""
+    """Return the stamp with that name, with a count of 0. The inverse of `stamp_name`."""
     kind, _, value = name.partition(" ")
     amount, _, currency = value.partition(" ")
     return StampStock(StampKind(kind), 0, Money.of(amount, currency) if value else None)
 
 
 def move(tx: Transaction, kind: CountedKind, counts: Mapping[str, int], why: str, piece_id: int | None = None) -> None:
-    """Add (or with negative counts take) by name; `why` is one word such as `used`, `bought`, `counted`."""
+    """Record changes by name, negative for use; `why` is one word such as `used`, `bought`, `counted`."""
     rows = [
         {"at": tx.now, "kind": kind.value, "name": name, "change": count, "why": why, "piece_id": piece_id}
         for name, count in counts.items()
@@ -46,13 +46,13 @@ def move(tx: Transaction, kind: CountedKind, counts: Mapping[str, int], why: str
 
 
 def recount(tx: Transaction, kind: CountedKind, counts: Mapping[str, int]) -> None:
-    """Bring what is on hand to what was counted, by a movement of the difference."""
+    """Set the stock to a new count, by a movement of the difference."""
     there = on_hand(tx.conn, kind)
     move(tx, kind, {name: count - there.get(name, 0) for name, count in counts.items()}, "counted")
 
 
 def on_hand(conn: Connection, kind: CountedKind) -> dict[str, int]:
-    """What there is of each name; below zero when more was used than ever counted in."""
+    """Return the stock of each name; below zero when more was used than ever counted."""
     row = schema.movements.c
     wanted = select(row.name, func.sum(row.change)).where(row.kind == kind.value).group_by(row.name)
     return {name: int(total) for name, total in conn.execute(wanted.order_by(row.name))}
@@ -61,9 +61,9 @@ def on_hand(conn: Connection, kind: CountedKind) -> dict[str, int]:
 def used_by_piece(
     conn: Connection, kind: CountedKind, piece_ids: Iterable[int] | None = None
 ) -> dict[int, dict[str, int]]:
-    """What went onto or around pieces, as positive counts: of all that used some, or of those among `piece_ids`.
+    """Return what was used on pieces, as positive counts: on all pieces, or on `piece_ids`.
 
-    What undo brought back, or was taken off again, is not among it.
+    Stock returned by undo, or taken off again, does not count.
     """
     row = schema.movements.c
     wanted = select(row.piece_id, row.name, func.sum(row.change)).where(row.kind == kind.value)

@@ -1,4 +1,4 @@
-"""Orders: imported from files, kept whole, identified by source and number."""
+"""Orders: imported from files, stored whole, identified by source and number."""
 
 from __future__ import annotations
 
@@ -17,12 +17,12 @@ from desk.store.records import from_text, plain_text, to_text, without_version
 from desk.store.transaction import Transaction
 
 Key = tuple[str, str]  # source and number
-StoreView = Connection  # what layers above call a connection they only hand on
+StoreView = Connection  # what the layers above call a connection they only pass on
 
 
 @dataclass(frozen=True, slots=True)
 class StoredOrder:
-    """An order as kept, with its id and the version that rises with each write."""
+    """A stored order, with its id and a version that rises with each write."""
 
     id: int
     version: int
@@ -31,7 +31,7 @@ class StoredOrder:
 
 @dataclass(frozen=True, slots=True)
 class SavedOrders:
-    """What taking in orders did: numbers that are new, how many were the same again, numbers that changed."""
+    """The result of importing orders: new numbers, how many were unchanged, changed numbers."""
 
     new: tuple[str, ...] = ()
     same: int = 0
@@ -40,7 +40,7 @@ class SavedOrders:
 
 @dataclass(frozen=True, slots=True)
 class OrderComparison:
-    """Orders compared with the store: unknown ones, and those stored with other content, by id."""
+    """Orders compared with the store: unknown ones, unchanged ones, and changed ones by id."""
 
     new: tuple[Order, ...]
     same: tuple[Order, ...]
@@ -48,7 +48,7 @@ class OrderComparison:
 
 
 def compare_with_stored(conn: Connection, orders: Sequence[Order]) -> OrderComparison:
-    """Tell new, same and changed orders apart; of one given twice the later counts."""
+    """Sort orders into new, same and changed; of one given twice, the later counts."""
     given = {(order.source, order.number): order for order in orders}
     known = _known(conn, given)
     new: list[Order] = []
@@ -69,15 +69,15 @@ def compare_with_stored(conn: Connection, orders: Sequence[Order]) -> OrderCompa
 
 
 def _is_same(stored: Order, order: Order) -> bool:
-    """Tell whether an order is as it was saved, though its text may have another form: records gain fields.
+    """Return whether an order is unchanged, even if its stored text has an older form: records gain fields.
 
-    One whose address was forgotten is compared without it, so that importing its file again does not bring it back.
+    An order whose address was deleted is compared without it, so that importing its file again does not restore it.
     """
     return stored == order or (is_forgotten(stored) and stored == _without_address(order))
 
 
 def save(tx: Transaction, orders: Sequence[Order]) -> SavedOrders:
-    """Keep orders. One that is there with the same content is left alone; of one given twice the later counts."""
+    """Save orders. Unchanged ones are left alone; of one given twice, the later counts."""
     held = compare_with_stored(tx.conn, orders)
     tx.insert(schema.orders, [{"source": new.source, "number": new.number, **_columns(new)} for new in held.new])
     tx.update(schema.orders, {order_id: _columns(changed) for order_id, changed in held.changed.items()})
@@ -90,12 +90,12 @@ def _columns(order: Order) -> dict[str, str]:
 
 
 def all_orders(conn: Connection) -> list[StoredOrder]:
-    """Every order, in the order they were first imported."""
+    """Return every order, in import order."""
     return [_stored(row) for row in conn.execute(select(schema.orders).order_by(schema.orders.c.id))]
 
 
 def order(conn: Connection, order_id: int) -> StoredOrder:
-    """The order with that id; KeyError when there is none."""
+    """Return the order with that id. Raises KeyError when there is none."""
     row = conn.execute(select(schema.orders).where(schema.orders.c.id == order_id)).first()
     if row is None:
         raise KeyError(order_id)
@@ -103,9 +103,9 @@ def order(conn: Connection, order_id: int) -> StoredOrder:
 
 
 def check_all(conn: Connection) -> None:
-    """Read every order; ValueError when one cannot be read, or is not the one that was saved.
+    """Read every order. Raises ValueError when one cannot be read, or differs from what was saved.
 
-    A digest is that of the order as imported, so it no longer fits once the address was forgotten.
+    A digest covers the order as imported, so it no longer matches once the address was deleted.
     """
     for row in conn.execute(select(schema.orders)):
         found = _stored(row).order
@@ -116,7 +116,7 @@ def check_all(conn: Connection) -> None:
 
 
 def some_orders(conn: Connection, order_ids: Iterable[int]) -> dict[int, StoredOrder]:
-    """Those of the orders that are there, by id."""
+    """Return the existing orders among these, by id."""
     found: dict[int, StoredOrder] = {}
     for some in chunks(list(order_ids)):
         rows = conn.execute(select(schema.orders).where(schema.orders.c.id.in_(some)))
@@ -135,7 +135,7 @@ def to_countries(conn: Connection, countries: Iterable[str]) -> dict[int, Stored
 
 
 def ids_of(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
-    """The ids of orders by number; of two sources that share one, the order imported last."""
+    """Return order ids by number; if two sources share a number, the order imported last."""
     row = schema.orders.c
     found: dict[str, int] = {}
     for some in chunks(list(numbers)):
@@ -145,15 +145,15 @@ def ids_of(conn: Connection, numbers: Iterable[str]) -> dict[str, int]:
 
 
 def correct(tx: Transaction, order_id: int, order: Order) -> None:
-    """Keep an order as a person corrected it; the file it came from still counts as the same."""
+    """Save an order a person corrected; the file it came from still counts as unchanged."""
     tx.update(schema.orders, {order_id: {"content": to_text(order)}})
 
 
 def forget_addresses(tx: Transaction, order_ids: Iterable[int]) -> int:
-    """Blank who and where of orders, also in the journal; only the country stays. How many were blanked.
+    """Delete names and addresses of orders, in the journal too; only the country stays. Return how many changed.
 
-    What the import found goes too, since it quotes the address. The same file imported again still counts as the same.
-    This can never be undone. `Store.wipe_forgotten` has to follow: until then old pages of the file hold the texts.
+    Import findings go too, since they quote the address. Importing the same file again still counts as unchanged. This
+    cannot be undone. `Store.wipe_forgotten` must follow: until then old pages of the file contain the texts.
     """
     stored = {number: _stored_row(row) for number, row in tx.rows(schema.orders, order_ids).items()}
     texts = {number: {"content": to_text(_without_address(kept.order))} for number, kept in stored.items()}
@@ -167,7 +167,7 @@ def forget_addresses(tx: Transaction, order_ids: Iterable[int]) -> int:
 
 
 def is_forgotten(order: Order) -> bool:
-    """True when nothing of who and where is left but the country."""
+    """Return True when only the country of the address is left."""
     return order == _without_address(order)
 
 
@@ -176,7 +176,7 @@ def _without_address(order: Order) -> Order:
 
 
 def _known(conn: Connection, keys: Collection[Key]) -> dict[Key, tuple[int, str]]:
-    """Id and digest of those orders that are kept already."""
+    """Return id and digest of the orders already stored."""
     row = schema.orders.c
     known: dict[Key, tuple[int, str]] = {}
     for numbers in chunks({number for _, number in keys}):
@@ -186,7 +186,7 @@ def _known(conn: Connection, keys: Collection[Key]) -> dict[Key, tuple[int, str]
 
 
 def _digest(order: Order) -> str:
-    """Return what tells one content from another; the version of the record's form does not count."""
+    """Return a hash of the content; the version of the record's form does not count."""
     return _hash(plain_text(order))
 
 

@@ -1,4 +1,4 @@
-"""Papers: what was printed of which piece, and what of it was voided. Printing left the program and is not undone."""
+"""Papers: what was printed for each piece, and what was voided. Printing cannot be undone."""
 
 from __future__ import annotations
 
@@ -29,7 +29,8 @@ class PaperKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class PrintedPaper:
-    """One printing. `digest` tells whether the paper would look the same today; `voided_at` is None while it holds."""
+    """One printing. `digest` tells whether the paper would look the same today; `voided_at` is None while valid.
+    """
 
     id: int
     piece_id: int
@@ -40,14 +41,14 @@ class PrintedPaper:
 
 
 def printed(tx: Transaction, piece_ids: Iterable[int], kind: PaperKind, digest: str = "") -> range:
-    """Note that a paper of each piece was handed to the printer; the ids of the papers."""
+    """Record that a paper for each piece went to the printer. Return the papers' ids."""
     tx.final = _PRINTED
     rows = [{"piece_id": number, "kind": kind.value, "at": tx.now, "digest": digest} for number in piece_ids]
     return tx.insert(schema.papers, rows)
 
 
 def void(tx: Transaction, paper_id: int) -> None:
-    """Say that a printed paper must not be used. Refused when it was voided before; KeyError when there is none."""
+    """Mark a printed paper as not to be used. Raises Refused when already void, KeyError when there is none."""
     if tx.rows(schema.papers, [paper_id])[paper_id]["voided_at"] is not None:
         raise Refused("This paper was voided before.")
     tx.final = _VOIDED
@@ -55,7 +56,7 @@ def void(tx: Transaction, paper_id: int) -> None:
 
 
 def all_papers(conn: Connection, piece_id: int | None = None) -> list[PrintedPaper]:
-    """Every printing, or those of one piece, oldest first."""
+    """Return every printing, or those of one piece, oldest first."""
     wanted = select(schema.papers).order_by(schema.papers.c.id)
     if piece_id is not None:
         wanted = wanted.where(schema.papers.c.piece_id == piece_id)

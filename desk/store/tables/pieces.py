@@ -1,4 +1,4 @@
-"""Pieces: what stands on the scale, the weighing that counts, and what was said about each."""
+"""Pieces: what goes on the scale, the weighing in use, and what was decided about each."""
 
 from __future__ import annotations
 
@@ -26,9 +26,9 @@ from desk.store.transaction import Transaction
 
 @dataclass(frozen=True, slots=True)
 class StoredPiece:
-    """A piece as kept. `answered` are the codes of looks seen; an empty override says nobody chose.
+    """A stored piece. `answered` are the codes of issues checked; an empty override means no choice was made.
 
-    `together_with` is the piece it is packed into: then it is no piece of its own on the scale.
+    `together_with` is the piece it is packed into; then it is not weighed on its own.
     """
 
     id: int
@@ -48,30 +48,30 @@ class StoredPiece:
     paid: Money | None
     together_with: int | None = None
     aside_reason: str = ""
-    packing: Packing = ()  # which items are in it, when its order ships in several packages
+    packing: Packing = ()  # items in it, when its order ships in several packages
     extras: tuple[str, ...] = ()  # codes of what is bought with it besides postage
 
     @property
     def postage_on(self) -> bool:
-        """True when stamps were confirmed on, it was metered, or a paid label was matched."""
+        """Return True when stamps were confirmed on, it was metered, or a paid label was matched."""
         return self.postage_on_at is not None
 
     @property
     def handed_over(self) -> bool:
-        """True when it has left for the post."""
+        """Return True when it has gone to the post."""
         return self.handed_over_at is not None
 
     @property
     def is_paid(self) -> bool:
-        """True when its postage is on it or it has left; see `refuse_paid`."""
+        """Return True when its postage is on or it has left; see `refuse_paid`."""
         return is_paid_for(postage_on=self.postage_on, handed_over=self.handed_over)
 
 
 @dataclass(frozen=True, slots=True)
 class Recorded:
-    """What recording many weighings did, as piece ids: first weighings, weighings that replaced another, and the rest.
+    """The result of recording many weighings, as piece ids: first weighings, replaced ones, and unchanged ones.
 
-    `kept` are pieces that another weighing came for after they were paid for: they keep the one they have.
+    `kept` are paid pieces that got another weighing: they keep the one they have.
     """
 
     new: tuple[int, ...] = ()
@@ -81,9 +81,9 @@ class Recorded:
 
 
 def refuse_paid(chosen: Iterable[StoredPiece], what: str) -> None:
-    """Refuse to change `what` (weight, mailer, size, service, contents) of a piece that is paid for.
+    """Refuse to change `what` (weight, mailer, size, service, contents) of a paid piece.
 
-    This is the one guard of that rule. Every function here that writes one of these columns asks it.
+    The only guard of that rule: every function here that writes one of these columns calls it.
     """
     for piece in chosen:
         if piece.is_paid:
@@ -93,10 +93,10 @@ def refuse_paid(chosen: Iterable[StoredPiece], what: str) -> None:
 
 
 def ensure_pieces(tx: Transaction, keys: Iterable[PieceKey]) -> dict[PieceKey, int]:
-    """The ids of those pieces, made where they are missing. Keys of unknown orders are left out.
+    """Return the ids of these pieces, creating missing ones. Keys of unknown orders are left out.
 
-    When two sources share an order number, the order imported last is meant. A piece packed into another stands for
-    that one: whatever is said of it is said of the piece it lies in.
+    If two sources share an order number, the order imported last is meant. A piece packed into another stands for it:
+    anything recorded about it goes to the piece it is in.
     """
     wanted = list(dict.fromkeys(keys))
     order_ids = _order_ids(tx.conn, {key.order for key in wanted})
@@ -108,12 +108,17 @@ def ensure_pieces(tx: Transaction, keys: Iterable[PieceKey]) -> dict[PieceKey, i
 
 
 def record(tx: Transaction, piece_id: int, weighing: Weighing, at: datetime | None = None) -> int:
-    """Save a weighing and let it count for the piece; its id. Refused when the piece is paid for, KeyError when absent."""
+    """Save a weighing and make it the piece's current one. Return its id.
+
+    Raises:
+        Refused: the piece is paid for.
+        KeyError: there is no such piece.
+    """
     return _record(tx, {piece_id: weighing}, at)[0]
 
 
 def record_many(tx: Transaction, found: Mapping[int, Weighing], at: datetime | None = None) -> Recorded:
-    """Save many weighings by piece id, except those equal to the one that counts and those of pieces paid for."""
+    """Save weighings by piece id, except unchanged ones and those of paid pieces."""
     before = {piece.id: piece for piece in some_pieces(tx.conn, found)}
     other = [number for number, weighing in found.items() if before[number].weighing != weighing]
     kept = tuple(number for number in other if before[number].is_paid)
@@ -125,22 +130,22 @@ def record_many(tx: Transaction, found: Mapping[int, Weighing], at: datetime | N
 
 
 def all_pieces(conn: Connection) -> list[StoredPiece]:
-    """Every piece, by order of import and piece number."""
+    """Return every piece, by import order and piece number."""
     return _read(conn, None)
 
 
 def some_pieces(conn: Connection, piece_ids: Iterable[int]) -> list[StoredPiece]:
-    """Those of the pieces that are there, in the same order as `all_pieces`."""
+    """Return the existing pieces among these, in the order of `all_pieces`."""
     return [piece for some in chunks(sorted(piece_ids)) for piece in _read(conn, some)]
 
 
 def of_orders(conn: Connection, order_ids: Iterable[int]) -> list[StoredPiece]:
-    """Every piece of those orders."""
+    """Return every piece of these orders."""
     return some_pieces(conn, _piece_ids(conn, list(order_ids), schema.pieces.c.id).values())
 
 
 def counts_in_orders(conn: Connection, order_ids: Iterable[int]) -> Counter[int]:
-    """How many pieces each of those orders goes in."""
+    """Return how many pieces each of these orders ships in."""
     counted: Counter[int] = Counter()
     for some in chunks(list(order_ids)):
         question = select(schema.pieces.c.order_id).where(schema.pieces.c.order_id.in_(some))
@@ -149,7 +154,7 @@ def counts_in_orders(conn: Connection, order_ids: Iterable[int]) -> Counter[int]
 
 
 def numbers_to_weigh(conn: Connection) -> list[str]:
-    """The numbers of orders with a piece that waits for its weight, in import order."""
+    """Return the numbers of orders with a piece to weigh, in import order."""
     row = schema.pieces.c
     waiting = (
         row.weighing_id.is_(None),
@@ -162,7 +167,7 @@ def numbers_to_weigh(conn: Connection) -> list[str]:
 
 
 def piece(conn: Connection, piece_id: int) -> StoredPiece:
-    """The piece with that id; KeyError when there is none."""
+    """Return the piece with that id. Raises KeyError when there is none."""
     found = _read(conn, [piece_id])
     if not found:
         raise KeyError(piece_id)
@@ -176,7 +181,8 @@ def first_id(conn: Connection) -> int | None:
 
 
 def set_beside(tx: Transaction, piece_ids: Iterable[int], stand: PieceStatus | None, reason: str = "") -> list[int]:
-    """Mark pieces *set aside*, *came back* or *lost*, with why, or clear that with None; the ids that changed."""
+    """Mark pieces *set aside*, *came back* or *lost*, with a reason, or with None clear it. Return the changed ids.
+    """
     if stand is not None and stand not in BESIDE_THE_LINE:
         raise ValueError(f"not a stand beside the line: {stand}")
     return tx.update(
@@ -189,17 +195,17 @@ def set_beside(tx: Transaction, piece_ids: Iterable[int], stand: PieceStatus | N
 
 
 def set_mailer(tx: Transaction, piece_ids: Iterable[int], name: str) -> list[int]:
-    """Choose the mailer of pieces by name, whatever the weighing says; an empty name clears it. Refused when paid for."""
+    """Set the mailer of pieces by name, over the weighing's; empty clears it. Raises Refused when paid for."""
     return _set_unpaid(tx, {number: {"mailer_override": name} for number in piece_ids}, "mailer")
 
 
 def set_service(tx: Transaction, piece_ids: Iterable[int], service: str) -> list[int]:
-    """Choose the service of pieces by id; an empty one leaves it to the program again. Refused when paid for."""
+    """Set the service of pieces by id; empty lets the program choose again. Raises Refused when paid for."""
     return _set_unpaid(tx, {number: {"service_override": service} for number in piece_ids}, "service")
 
 
 def set_packing(tx: Transaction, packings: Mapping[int, Packing]) -> list[int]:
-    """Keep which items are in each of these pieces; the ids that changed. Refused when one of them is paid for."""
+    """Save which items are in each of these pieces. Return the changed ids. Raises Refused when one is paid for."""
     before = {piece.id: piece.packing for piece in some_pieces(tx.conn, packings)}
     moved = {number: packing for number, packing in packings.items() if before[number] != packing}
     return _set_unpaid(tx, {number: {"packing": to_text(packing)} for number, packing in moved.items()}, "contents")
@@ -212,9 +218,10 @@ def set_extras(tx: Transaction, piece_ids: Iterable[int], extras: tuple[str, ...
 
 
 def pack_into(tx: Transaction, carrier: int, piece_ids: Iterable[int]) -> list[int]:
-    """Pack pieces into the carrier; the ids that changed. What any of them weighed alone no longer counts.
+    """Pack pieces into the carrier; their separate weighings no longer count. Return the changed ids.
 
-    Refused when one of them is paid for.
+    Raises:
+        Refused: one of them is paid for.
     """
     inside = list(piece_ids)
     cleared = {number: {"weighing_id": None} for number in (carrier, *inside)}
@@ -224,9 +231,9 @@ def pack_into(tx: Transaction, carrier: int, piece_ids: Iterable[int]) -> list[i
 
 
 def unpack(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
-    """Let pieces be pieces of their own again, and what their carriers weighed with them count no more.
+    """Separate pieces again; the carriers' weights together no longer count. Return the changed ids.
 
-    A carrier that has its postage on, or has left, keeps its weight: that is what was paid for.
+    A carrier with its postage on, or gone, keeps its weight: that is what was paid for.
     """
     out = some_pieces(tx.conn, piece_ids)
     carriers = some_pieces(tx.conn, {piece.together_with for piece in out if piece.together_with is not None})
@@ -236,13 +243,13 @@ def unpack(tx: Transaction, piece_ids: Iterable[int]) -> list[int]:
 
 
 def orders_left_before(conn: Connection, day: date) -> set[int]:
-    """Return the ids of orders of which a piece was handed over before that day."""
+    """Return ids of orders with a piece handed over before that day."""
     row = schema.pieces.c
     return set(conn.execute(select(row.order_id).where(row.handed_over_at < day.isoformat())).scalars())
 
 
 def inside(conn: Connection, carriers: Iterable[int]) -> list[StoredPiece]:
-    """The pieces that are packed into any of those."""
+    """Return the pieces packed into any of these."""
     row = schema.pieces.c
     found: list[int] = []
     for some in chunks(list(carriers)):
@@ -267,7 +274,7 @@ def _set_unpaid(tx: Transaction, values: Mapping[int, dict[str, Any]], what: str
 
 
 def _unpaid_rows(tx: Transaction, piece_ids: Iterable[int], what: str) -> dict[int, dict[str, Any]]:
-    """Return the rows of pieces, and refuse when one of them is paid for."""
+    """Return the rows of pieces. Raises Refused when one of them is paid for."""
     rows = tx.rows(schema.pieces, piece_ids)
     if any(row["postage_on_at"] or row["handed_over_at"] for row in rows.values()):
         refuse_paid(some_pieces(tx.conn, rows), what)
@@ -275,7 +282,7 @@ def _unpaid_rows(tx: Transaction, piece_ids: Iterable[int], what: str) -> dict[i
 
 
 def _ask_again(tx: Transaction, found: Mapping[int, Weighing]) -> None:
-    """Withdraw the answers to checks of the weight where another weight counts now."""
+    """Withdraw the answers about a weight that has changed."""
     answered = answers.of_weight(tx.conn, found)
     before = {piece.id: piece.weighing for piece in some_pieces(tx.conn, set(answered.values()))}
     moved = {number for number, weighing in before.items() if not weighing or weighing.shown != found[number].shown}
@@ -316,7 +323,7 @@ def _read(conn: Connection, piece_ids: list[int] | None) -> list[StoredPiece]:
 
 @cache
 def _questions(*, some: bool) -> tuple[Select[Any], Select[Any]]:
-    """Answers and whole pieces, of all pieces or of some; put together once, see the end of transaction.py."""
+    """Return the queries for answers and whole pieces, of all or of some; built once, see the end of transaction.py."""
     codes, whole = select(schema.answers.c.piece_id, schema.answers.c.code), _whole_pieces()
     if not some:
         return codes, whole
@@ -325,7 +332,7 @@ def _questions(*, some: bool) -> tuple[Select[Any], Select[Any]]:
 
 
 def _whole_pieces() -> Select[Any]:
-    """Pieces with the number of their order and the weighing that counts."""
+    """Return the query for pieces with their order number and current weighing."""
     counting = [column for column in schema.weighings.c if column.name not in ("id", "piece_id")]
     joined = schema.pieces.join(schema.orders, schema.orders.c.id == schema.pieces.c.order_id).outerjoin(
         schema.weighings, schema.weighings.c.id == schema.pieces.c.weighing_id

@@ -1,4 +1,4 @@
-"""Settings: small frozen records of what a person has set, each saved whole under a name."""
+"""Settings: small frozen records of the user's choices, each saved whole under a name."""
 
 from __future__ import annotations
 
@@ -18,9 +18,9 @@ _UNREAD: WeakKeyDictionary[Engine, set[str]] = WeakKeyDictionary()
 
 
 def read(conn: Connection, name: str, default: T) -> T:
-    """Return the record saved under a name, of the default's kind; the default when there is none.
+    """Return the record saved under a name, of the default's type; the default when there is none.
 
-    One that cannot be read counts as none too, with a line in the log, and is among `unread` until it is saved again.
+    An unreadable record counts as none: it is logged once, and is in `unread` until saved again.
     """
     text = conn.execute(select(schema.settings.c.content).where(schema.settings.c.name == name)).scalar()
     if text is None:
@@ -35,12 +35,12 @@ def read(conn: Connection, name: str, default: T) -> T:
 
 
 def unread(engine: Engine) -> frozenset[str]:
-    """Return the names of settings of a store that were asked for and could not be read."""
+    """Return the names of a store's settings that could not be read."""
     return frozenset(_UNREAD.get(engine, ()))
 
 
 def write(tx: Transaction, name: str, record: object) -> bool:
-    """Save a record under a name; False when it was the same."""
+    """Save a record under a name. Return False when it was unchanged."""
     _UNREAD.get(tx.conn.engine, set()).discard(name)
     found = tx.conn.execute(select(schema.settings.c.id).where(schema.settings.c.name == name)).scalar()
     if found is None:

@@ -1,8 +1,8 @@
-"""The shop as rows: one row for the sender, the policy, and each choice, tax number, rate, mailer, product and stamp.
+"""The shop as rows: one each for the sender, the policy, and every choice, tax number, rate, mailer, product and stamp.
 
-A row holds its record as typed JSON. Stamps keep the count that was told; what is on hand now is that count and the
-movements since, so that the same shop file given again does not fill the drawer up again. Several lines of one stamp are
-one row with their counts added: movements know a stamp by its name.
+A row contains its record as typed JSON. Stamps keep the count entered; the stock on hand is that count plus later
+movements, so that importing the same shop file again does not refill the drawer. Several lines of one stamp are one row
+with the counts added, because movements identify a stamp by name.
 """
 
 from __future__ import annotations
@@ -28,23 +28,23 @@ _Key = tuple[str, str]  # kind and name
 
 
 def save(tx: Transaction, shop: Shop) -> tuple[str, ...]:
-    """Save the whole shop; rows that are the same are left alone. What changed, as `kind name`, sorted."""
+    """Save the whole shop, leaving unchanged rows alone. Return what changed, as sorted `kind name`."""
     records = dict(_rows(shop))
-    told = {key: {"place": place, "content": to_text(record)} for key, (place, record) in records.items()}
+    columns_by_key = {key: {"place": place, "content": to_text(record)} for key, (place, record) in records.items()}
     row = schema.shop_rows.c
     kept = {(found.kind, found.name): found for found in tx.conn.execute(select(schema.shop_rows).order_by(row.id))}
-    gone = {key: found.id for key, found in kept.items() if key not in told}
-    new = {key: columns for key, columns in told.items() if key not in kept}
-    moved = {key: kept[key].id for key in told if key in kept and _is_another(kept[key].content, records[key][1])}
+    gone = {key: found.id for key, found in kept.items() if key not in columns_by_key}
+    new = {key: columns for key, columns in columns_by_key.items() if key not in kept}
+    moved = {key: kept[key].id for key in columns_by_key if key in kept and _is_another(kept[key].content, records[key][1])}
     tx.delete(schema.shop_rows, gone.values())
     tx.insert(schema.shop_rows, [{"kind": kind, "name": name, **new[kind, name]} for kind, name in new])
-    tx.update(schema.shop_rows, {kept[key].id: told[key] for key in told if key in kept})
+    tx.update(schema.shop_rows, {kept[key].id: columns_by_key[key] for key in columns_by_key if key in kept})
     _count_stamps(tx, shop, {name for kind, name in (*new, *moved) if kind == "stamp"})
     return tuple(sorted(" ".join(key).strip() for key in (*gone, *new, *moved)))
 
 
 def load(conn: Connection) -> Shop | None:
-    """The shop with its stamps as counted now; None when none was ever kept."""
+    """Return the shop with its present stamp counts; None when none was ever saved."""
     rows: dict[str, dict[str, str]] = {}
     for row in conn.execute(select(schema.shop_rows).order_by(schema.shop_rows.c.place, schema.shop_rows.c.id)):
         rows.setdefault(row.kind, {})[row.name] = row.content
@@ -63,10 +63,10 @@ def load(conn: Connection) -> Shop | None:
 
 
 def _stamps_now(conn: Connection, texts: Iterable[str]) -> Iterator[StampStock]:
-    """Stamps with the count on hand; a drawer that was overdrawn is empty."""
+    """Yield stamps with the count on hand, at least 0."""
     there = movements.on_hand(conn, CountedKind.STAMP)
-    for told in (from_text(StampStock, text) for text in texts):
-        yield replace(told, count=max(there.get(movements.stamp_name(told), 0), 0))
+    for entered in (from_text(StampStock, text) for text in texts):
+        yield replace(entered, count=max(there.get(movements.stamp_name(entered), 0), 0))
 
 
 def _count_stamps(tx: Transaction, shop: Shop, moved: set[str]) -> None:
@@ -75,7 +75,7 @@ def _count_stamps(tx: Transaction, shop: Shop, moved: set[str]) -> None:
 
 
 def _is_another(text: str, record: object) -> bool:
-    """Tell whether a row holds another record; one written in an older form may still be the same."""
+    """Return whether a row has a different record; one in an older form may still be equal."""
     if text == to_text(record):
         return False
     try:
@@ -85,7 +85,7 @@ def _is_another(text: str, record: object) -> bool:
 
 
 def _rows(shop: Shop) -> Iterator[tuple[_Key, tuple[int, object]]]:
-    """Yield place and record by kind and name; a name that comes twice is numbered, so that no line is lost."""
+    """Yield index and record by kind and name; repeated names are numbered, so that no line is lost."""
     seen: Counter[_Key] = Counter()
     for place, (kind, name, record) in enumerate(_records(shop)):
         seen[kind, name] += 1

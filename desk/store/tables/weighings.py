@@ -1,4 +1,4 @@
-"""Weighings as rows: what was shown, in text, and what was said about mailer, size and feel."""
+"""Weighings as rows: the reading as text, and what was given about mailer, size and feel."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from desk.store.records import from_text, to_text
 
 
 def to_row(piece_id: int, weighing: Weighing, at: str) -> dict[str, Any]:
-    """The columns of a weighing, without its id."""
+    """Return the columns of a weighing, without its id."""
     size = weighing.size
     return {
         "piece_id": piece_id,
@@ -40,7 +40,7 @@ def to_row(piece_id: int, weighing: Weighing, at: str) -> dict[str, Any]:
 
 
 def from_row(row: Row[Any]) -> Weighing:
-    """The weighing of a row that has its columns."""
+    """Return the weighing in a row that has its columns."""
     low, high, pan = (None if text is None else Decimal(text) for text in (row.low, row.high, row.empty_pan))
     shown = Shown(Decimal(row.value), WeightUnit(row.unit), Decimal(row.division), low, high, pan or Decimal(0))
     size = None
@@ -52,20 +52,20 @@ def from_row(row: Row[Any]) -> Weighing:
 
 
 def check_all(conn: Connection) -> None:
-    """Read every weighing; ValueError, TypeError or ArithmeticError when one cannot be read."""
+    """Read every weighing. Raises ValueError, TypeError or ArithmeticError when one cannot be read."""
     for row in conn.execute(select(schema.weighings)):
         datetime.fromisoformat(row.at)
         from_row(row)
 
 
 def of_piece(conn: Connection, piece_id: int) -> list[tuple[datetime, Weighing]]:
-    """Every weighing of a piece with its time, oldest first, also those that count no more."""
+    """Return every weighing of a piece with its time, oldest first, including replaced ones."""
     wanted = select(schema.weighings).where(schema.weighings.c.piece_id == piece_id).order_by(schema.weighings.c.id)
     return [(datetime.fromisoformat(row.at), from_row(row)) for row in conn.execute(wanted)]
 
 
 def fingerprint(conn: Connection) -> tuple[int, int, int, int]:
-    """Return numbers that change with the weighings that count: how many, their sum, the newest, and the answers."""
+    """Return numbers that change with the current weighings: their count, sum and newest id, and the answers' count."""
     counts = schema.pieces.c.weighing_id
     number, total, newest = conn.execute(
         select(func.count(counts), func.coalesce(func.sum(counts), 0), func.coalesce(func.max(counts), 0))

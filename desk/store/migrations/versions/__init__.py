@@ -1,1 +1,1 @@
-"""One file a revision, oldest first."""
+"""One file for each revision, oldest first."""

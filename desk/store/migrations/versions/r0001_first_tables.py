@@ -15,15 +15,15 @@ depends_on = None
 
 
 def upgrade() -> None:
-    """Make all tables in an empty database."""
+    """Create all tables in an empty database."""
     _books()
-    _brought()
+    _imports()
     _weighed()
-    _said()
+    _answers()
 
 
 def _books() -> None:
-    """What the store keeps of itself: ids, journal, meta, movements."""
+    """Create what the store records about itself: ids, journal, meta, movements."""
     op.create_table(
         "ids",
         sa.Column("name", sa.Text(), nullable=False),
@@ -66,8 +66,8 @@ def _books() -> None:
     op.create_index("ix_movements_kind_name", "movements", ["kind", "name"], unique=False)
 
 
-def _brought() -> None:
-    """What people bring and settle: orders, settings, the shop."""
+def _imports() -> None:
+    """Create what users import and set up: orders, settings, the shop."""
     op.create_table(
         "orders",
         sa.Column("id", sa.Integer(), autoincrement=False, nullable=False),
@@ -106,7 +106,7 @@ def _brought() -> None:
 
 
 def _weighed() -> None:
-    """Weighings and the pieces they are of."""
+    """Create weighings and their pieces."""
     op.create_table(
         "weighings",
         sa.Column("id", sa.Integer(), autoincrement=False, nullable=False),
@@ -150,8 +150,8 @@ def _weighed() -> None:
     )
 
 
-def _said() -> None:
-    """What was said of pieces, and printed for them."""
+def _answers() -> None:
+    """Create answers about pieces, and the papers printed for them."""
     op.create_table(
         "answers",
         sa.Column("id", sa.Integer(), autoincrement=False, nullable=False),

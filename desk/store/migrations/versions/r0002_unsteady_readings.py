@@ -1,4 +1,4 @@
-"""What made a reading less sure: two values in turn, and an empty pan that was not at zero.
+"""What made a reading less certain: two alternating values, and an empty pan that was not at zero.
 
 Revision: 0002
 """
@@ -15,6 +15,6 @@ depends_on = None
 
 
 def upgrade() -> None:
-    """Add the columns; readings from before stood still on a pan at zero, as far as anybody kept it."""
+    """Add the columns; older readings count as steady on a pan at zero, because nothing else was recorded."""
     for name in ("low", "high", "empty_pan"):
         op.add_column("weighings", sa.Column(name, sa.Text(), nullable=True))

@@ -1,4 +1,4 @@
-"""Whether the mailer of a weighing was a guess; products that hold several restricted things; kinds that decide.
+"""Whether a weighing's mailer was a guess; products with several restrictions; mailer kinds that decide traits.
 
 Revision: 0003
 """
@@ -18,9 +18,9 @@ depends_on = None
 
 
 def upgrade() -> None:
-    """Add the column, and bring products and mailers to the form of today.
+    """Add the column, and convert products and mailers to today's form.
 
-    A rigid mailer that bends and an apparel bag of paper were never set by hand: the shop file had no other default.
+    No one set a rigid mailer to bend, or an apparel bag to paper, by hand: the shop file had no other default.
     """
     op.add_column("weighings", sa.Column("mailer_guessed", sa.Boolean(), nullable=True))
     rows = sa.table("shop_rows", sa.column("id", sa.Integer), sa.column("kind", sa.Text), sa.column("content", sa.Text))

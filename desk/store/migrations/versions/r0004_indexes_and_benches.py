@@ -19,7 +19,7 @@ TEXTS = (("orders", "content"), ("shop_rows", "content"), ("settings", "content"
 
 
 def upgrade() -> None:
-    """Add indexes and tables, fill the history of pieces from the journal, and stamp every record with version 1."""
+    """Add indexes and tables, fill the pieces' history from the journal, and mark every record as version 1."""
     op.drop_index("ix_journal_bench_live", "journal")
     op.create_index("ix_journal_bench_live_kind", "journal", ["bench", "live", "kind", "id"])
     op.create_index("ix_pieces_together_with", "pieces", ["together_with"])

@@ -1,4 +1,4 @@
-"""The ledger: every amount a package brought in or cost.
+"""The ledger: every amount a package earned or cost.
 
 Revision: 0005
 """
