@@ -1,1 +1,1 @@
-"""What the declaration says, and what is missing."""
+"""Customs: what the declaration says, and what is missing."""

@@ -1,4 +1,4 @@
-"""Addresses: is everything there, does the postal code look right, and does it fit a label?"""
+"""Check addresses: is everything there, does the postal code look right, and does it fit a label?"""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from desk.domain.finding import Code, Finding, finding
 from desk.domain.places.address import Address
 from desk.domain.places.country import DOMESTIC_PLACES
 
-# Computed, no source: at 8 points, the smallest type Publication 28 lets an address have, capitals of the label's
-# font are about 5.4 points wide; 3.75 inches, a four-inch label without its margins, hold 50 of them.
+# Computed, no source: at 8 points, the smallest type Publication 28 allows in an address, capitals of the label's font
+# are about 5.4 points wide. A four-inch label leaves 3.75 inches between its margins, so 50 of them fit.
 LONGEST_LINE = 50
 
 HOME_PARTS = ("address1", "city", "region", "postal_code")  # Publication 28, section 22; DMM 602.1.3
@@ -19,7 +19,7 @@ HOME_PARTS = ("address1", "city", "region", "postal_code")  # Publication 28, se
 def check_address(address: Address, longest: int = LONGEST_LINE) -> tuple[Finding, ...]:
     """Return what is missing, odd, unreadable or too long in an address; empty when nothing is.
 
-    `longest` is how many characters a label's line holds; characters of double width count two.
+    `longest` is how many characters fit on a label's line; double-width characters count as two.
     """
     home = address.country == "US" or address.country in DOMESTIC_PLACES
     missing = _missing_at_home(address) if home else _missing_abroad(address)
@@ -36,7 +36,7 @@ def check_address(address: Address, longest: int = LONGEST_LINE) -> tuple[Findin
 
 
 def _missing_at_home(address: Address) -> list[str]:
-    """A place written as a country (`PR`) is its own state."""
+    """Return missing parts of a domestic address; a place written as a country (`PR`) is its own state."""
     state_known = address.country in DOMESTIC_PLACES
     parts = [part for part in HOME_PARTS if not (part == "region" and state_known)]
     return _who(address) + [part for part in parts if not getattr(address, part).strip()]
@@ -49,7 +49,7 @@ def _missing_abroad(address: Address) -> list[str]:
     if not address.country:
         return [*missing, *([] if address.city.strip() else ["city"]), "country"]
     required = postal_rules(address.country).required
-    if "C" in required or "S" in required:  # where a state is enough, a city will do as well
+    if "C" in required or "S" in required:  # where a state is enough, a city is too
         place = address.city if "C" in required else address.city + address.region
         missing += [] if place.strip() else ["city"]
     if "Z" in required and not address.postal_code.strip():
@@ -58,12 +58,15 @@ def _missing_abroad(address: Address) -> list[str]:
 
 
 def _who(address: Address) -> list[str]:
-    """A company may stand for the recipient."""
+    """Return `recipient` when it is missing and no company replaces it."""
     return [] if address.recipient.strip() or address.company.strip() else ["recipient"]
 
 
 def _without_latin(address: Address) -> list[Finding]:
-    """Return what the post here cannot read: name, street and town each need a line in Latin letters (IMM 122.1)."""
+    """Return a finding unless name, street and town each have a line in Latin letters, which the post here needs.
+
+    Source: IMM 122.1.
+    """
     home = address.country == "US" or address.country in DOMESTIC_PLACES
     named = {"recipient": address.recipient or address.company, "address1": address.address1, "city": address.city}
     unread = [part for part, text in named.items() if _has_letters(text) and not _has_latin(text)]
@@ -114,4 +117,4 @@ def _too_long(address: Address, longest: int) -> list[Finding]:
 
 
 def _width(line: str) -> int:
-    return sum(0 if unicodedata.combining(sign) else 1 + (unicodedata.east_asian_width(sign) in "WF") for sign in line)
+    return sum(0 if unicodedata.combining(char) else 1 + (unicodedata.east_asian_width(char) in "WF") for char in line)

@@ -1,4 +1,4 @@
-"""Checked: what looking at one typed number or text found."""
+"""The result of checking one typed number or text."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """`text` is the normalised form; `code` is empty when all is well; `why` is the kind of fault, one word or two."""
+    """The result of one check: `text` is the normalized form, `code` is empty if all is well, `why` names the fault.
+    """
 
     ok: bool
     text: str
@@ -17,5 +18,5 @@ class Checked:
 
 
 def compact(text: str) -> str:
-    """Upper case, without spaces, dots, hyphens and slashes: how numbers are compared, whatever a person typed."""
+    """Return the text in upper case without spaces, dots, hyphens and slashes, ready to compare."""
     return re.sub(r"[\s./-]", "", text).upper()

@@ -1,8 +1,8 @@
 """Declaration: the form, its lines and totals, and everything that is missing or looks wrong.
 
-The declaration is the sender's legal statement. Nothing is filled in that the shop did not say; what is missing is
-told. Weights: each line to the nearest gram, at least 1 g, and the total is the sum of the printed lines. Values: the
-line after its discount, the total their sum, postage kept out (CN 23 block order).
+The declaration is the sender's legal statement. Nothing is filled in that the shop did not give; what is missing is
+reported. Weights: each line to the nearest gram, at least 1 g; the total is the sum of the printed lines. Values: the
+line after its discount; the total is their sum, without postage (CN 23 block order).
 """
 
 from __future__ import annotations
@@ -33,9 +33,9 @@ from desk.domain.weight import NOTHING, Weight
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Consignment:
-    """One piece as customs sees it. `service` is None when none is left; `gross` None before weighing.
+    """One piece as customs sees it. `service` is None when none is left; `gross` is None before weighing.
 
-    `same_day` are all goods that go to the same addressee on the same day, these among them; empty: these alone.
+    `same_day` are all goods sent to the same addressee that day, including these; empty: only these.
     """
 
     goods: tuple[Goods, ...]
@@ -43,30 +43,30 @@ class Consignment:
     service: Service | None
     address: Address
     same_day: tuple[Goods, ...] = ()
-    details: CustomsDetails = NOTHING_SAID  # what the sender said of this order
-    paid: Money | None = None  # what the buyer paid for the goods; None: not known
+    details: CustomsDetails = NOTHING_SAID  # what the sender entered for this order
+    paid: Money | None = None  # what the buyer paid for the goods; None: unknown
 
     @property
     def documents_only(self) -> bool:
-        """True when everything in it is unsold writing; a piece with unknown contents is not."""
+        """Return True when everything in it is correspondence; a piece with unknown contents is not."""
         return bool(self.goods) and all(line.document for line in self.goods)
 
     @property
     def destination(self) -> str:
-        """The ISO country, or `US-AE` for a state of the island and military post: AE alone is the Emirates."""
+        """Return the ISO country, or `US-AE` for an island or military state: AE alone is the Emirates."""
         region = self.address.region.strip().upper()
         apart = self.address.country == "US" and region in DOMESTIC_PLACES | MILITARY_STATES
         return f"US-{region}" if apart else self.address.country
 
     @property
     def abroad(self) -> bool:
-        """True when customs stands between."""
+        """Return True when it goes to another country."""
         return is_abroad(self.destination)
 
 
 @dataclass(frozen=True, slots=True)
 class CustomsRules:
-    """What declarations are made by: the tables, and the shop's own numbers and rates."""
+    """What declarations are based on: the tables, and the shop's own numbers and rates."""
 
     destinations: Destinations
     codes: HsCodes
@@ -83,7 +83,7 @@ class CustomsRules:
 
 @dataclass(frozen=True, slots=True)
 class DeclarationLine:
-    """One printed line. `net_g` is the whole line's, None when the unit weight is unknown; `hs` digits only."""
+    """One printed line. `net_g` is for the whole line, None when the unit weight is unknown; `hs` has only digits."""
 
     description: str
     quantity: int
@@ -95,7 +95,7 @@ class DeclarationLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Declaration:
-    """A filled declaration. `export` is the exemption to write, `reference` the tax number that goes with the data."""
+    """A filled declaration. `export` is the exemption to write, `reference` the tax number sent with the data."""
 
     form: str
     category: str
@@ -110,9 +110,10 @@ class Declaration:
 
 
 def declare(piece: Consignment, rules: CustomsRules, on: date) -> Declaration:
-    """Fill the declaration of one piece on its posting date. Domestic mail gets form `none` and no checks of goods.
+    """Fill the declaration of one piece on its mailing date. Domestic mail gets form `none` and no checks of goods.
 
-    That a place is barred stands in `export`; the finding is `Destinations.barred`'s, which closes every service too.
+    A barred place is only named in `export`; its finding comes from `Destinations.barred`, which closes every service
+    too.
     """
     total = _total(piece.goods)
     form = _form(piece, rules, total)
@@ -146,7 +147,7 @@ def declare(piece: Consignment, rules: CustomsRules, on: date) -> Declaration:
 
 
 def printed_grams(weight: Weight) -> int:
-    """A weight as a form carries it: the nearest gram, half up, and never nothing."""
+    """Return a weight as a form shows it: the nearest gram, half up, at least 1."""
     return max(int(weight.grams.quantize(Decimal(1), ROUND_HALF_UP)), 1)
 
 
@@ -163,7 +164,7 @@ def _form(piece: Consignment, rules: CustomsRules, total: Money) -> FormAnswer:
 
 
 def _of_lines(goods: Sequence[Goods], codes: HsCodes, *, abroad: bool) -> list[Finding]:
-    """Return what is missing line by line; each finding names its item. Code and origin are asked for abroad only."""
+    """Return what is missing line by line; each finding names its item. Code and origin are required only abroad."""
     found: list[Finding | None] = []
     for line in goods:
         if abroad:
@@ -178,14 +179,14 @@ def _of_lines(goods: Sequence[Goods], codes: HsCodes, *, abroad: bool) -> list[F
 
 
 def _category(piece: Consignment) -> str:
-    """Return why the goods are sent, with its own words where there are any."""
+    """Return why the goods are sent, with the sender's own words if any."""
     details = piece.details
-    said = details.category or (Category.DOCUMENTS if piece.documents_only else Category.SALE)
-    return f"{said}: {details.category_words}" if said is Category.OTHER and details.category_words else str(said)
+    chosen = details.category or (Category.DOCUMENTS if piece.documents_only else Category.SALE)
+    return f"{chosen}: {details.category_words}" if chosen is Category.OTHER and details.category_words else str(chosen)
 
 
 def _of_category(piece: Consignment) -> list[Finding]:
-    """Goods that were paid for are never a gift (UPU CN 22, instruction text)."""
+    """Return a finding for goods that were paid for but marked as a gift (UPU CN 22, instruction text)."""
     paid = piece.paid
     if piece.details.category is not Category.GIFT or not paid:
         return []
@@ -193,7 +194,7 @@ def _of_category(piece: Consignment) -> list[Finding]:
 
 
 def _of_weight(piece: Consignment) -> list[Finding]:
-    """The contents can never weigh more than the packed piece (CN 23 blocks 3 and 4)."""
+    """Return a finding when the contents weigh more than the packed piece (CN 23 blocks 3 and 4)."""
     net = sum((line.net for line in piece.goods if line.net is not None), NOTHING)
     if piece.gross is None or net <= piece.gross:
         return []
@@ -202,7 +203,7 @@ def _of_weight(piece: Consignment) -> list[Finding]:
 
 
 def _export(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods]) -> ExportAnswer:
-    """Return the exemption of all that goes to this addressee on this day, each line turned into dollars."""
+    """Return the exemption for all goods to this addressee on this day, each line in dollars."""
     address = piece.address
     place = FilingPlace(piece.destination, address.postal_code, f"{address.region} {address.city}")
     together = [line for line in piece.same_day if not line.document] or sold
@@ -221,7 +222,7 @@ def _filing(export: ExportAnswer) -> list[Finding]:
 
 
 def _number(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: date) -> NumberAnswer:
-    """The tax number of the place; letters of documents need none."""
+    """Return the tax number for the destination; documents need none."""
     if not sold:
         return NumberAnswer()
     place = place_of(piece.address.country, piece.address.postal_code)
@@ -236,7 +237,7 @@ def _number(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: 
 
 
 def _duty(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: date) -> list[Finding]:
-    """Return what the buyer will be charged: duty by codes, and that the goods are over the limit of the place."""
+    """Return what the buyer will be charged: duty for each code, and charges for goods over the destination's limit."""
     if not sold:
         return []
     place = place_of(piece.address.country, piece.address.postal_code)
@@ -247,7 +248,7 @@ def _duty(piece: Consignment, rules: CustomsRules, sold: Sequence[Goods], on: da
 
 
 def _rate_reasons(piece: Consignment, rules: CustomsRules, total: Money, on: date) -> tuple[Finding, ...]:
-    """How the value in dollars came about, with the rate's age; or that the filing limit could not be tested."""
+    """Return how the value in dollars was converted, with the rate's age; or that the filing limit was not checked."""
     if not piece.abroad or total.currency == "USD":
         return ()
     dollars = converted(total, "USD", rules.rates)

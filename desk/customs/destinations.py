@@ -1,4 +1,4 @@
-"""Destinations: where goods may not go, and what the place asks for. Each rule is a row with its source and dates."""
+"""Destinations: where goods may not go, and what each place requires. Each rule has its source and dates."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ RENEWED = ("suspended", "import-limit")  # lists whose age is said
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """One rule of one place. `value` is read by who asks for the rule; dates are None where none is known."""
+    """One rule of one place. `value` is interpreted by the code that uses the rule; dates are None where unknown."""
 
     country: str
     rule: str
@@ -31,7 +31,7 @@ class Rule:
     known_by: str
 
     def holds(self, on: date) -> bool:
-        """True on a day from its first to before its last."""
+        """Return True from the first day until the day before the last."""
         return (self.valid_from is None or self.valid_from <= on) and (
             self.valid_until is None or on < self.valid_until
         )
@@ -51,7 +51,7 @@ class Destinations:
 
     @classmethod
     def read(cls, folder: Traversable) -> Destinations:
-        """Read rules.csv of a folder; ValueError for a date that is none."""
+        """Read rules.csv of a folder. Raises ValueError for an invalid date."""
         text = folder.joinpath("rules.csv").read_text(encoding="utf-8")
         return cls.of(_rule(row) for row in csv.DictReader(text.splitlines()))
 
@@ -79,11 +79,11 @@ class Destinations:
         return replace(both, dates={**both.dates, **dates}, checked=checked)
 
     def rules(self, place: str, kind: str, on: date) -> tuple[Rule, ...]:
-        """The rules of that kind that hold there on that day."""
+        """Return the rules of that kind in force there on that day."""
         return tuple(rule for rule in self.by_place.get(place, ()) if rule.rule == kind and rule.holds(on))
 
     def rule(self, place: str, kind: str, on: date) -> Rule | None:
-        """The first of `rules`, or None."""
+        """Return the first of `rules`, or None."""
         return next(iter(self.rules(place, kind, on)), None)
 
     def currencies(self, place: str, on: date) -> frozenset[str]:
@@ -92,9 +92,9 @@ class Destinations:
         return frozenset(code for rule in held for code in re.findall(r"\b([A-Z]{3}) [0-9]", rule.value))
 
     def barred(self, country: str, postal_code: str = "", region: str = "") -> Finding | None:
-        """`destination-barred` where goods need a licence (IMM 512.1): a whole country, or a part of one.
+        """Return `destination-barred` where goods need a license (IMM 512.1), in a whole country or a part of one.
 
-        A part is known by its postal code or by a word in `region`, where the city may stand beside the region.
+        A part is recognized by its postal code, or by a word in `region`, which may include the city.
         """
         for rule in self.by_place.get(country, ()):
             if why := _bars(rule, re.sub(r"[\s-]", "", postal_code), region.casefold()):
@@ -144,14 +144,14 @@ class Destinations:
         ]
 
 
-# Parts of a country with import rules of their own, known by their postal codes. Northern Ireland follows EU goods rules
-# (from memory). The others lie outside the area of value-added tax of the EU (Directive 2006/112/EC, article 6; postal
-# codes from memory): no IOSS number and no duty by its scheme goes with goods to them.
+# Parts of a country with their own import rules, recognized by postal code. Northern Ireland follows EU goods rules
+# (from memory). The others are outside the EU's value-added tax area (Directive 2006/112/EC, article 6; postal codes
+# from memory): goods to them get no IOSS number and none of its scheme's duty.
 _PARTS = {
     "DE": (r"27498|78266", "DE-outside"),  # Heligoland, Busingen
     "ES": (r"(35|38|51|52)\d{3}", "ES-outside"),  # the Canary Islands, Ceuta, Melilla
-    "FI": (r"22\d{3}", "FI-outside"),  # Aland
-    "FR": (r"9[78]\d{3}", "FR-outside"),  # overseas; Monaco (98000) is written as its own country
+    "FI": (r"22\d{3}", "FI-outside"),  # Åland
+    "FR": (r"9[78]\d{3}", "FR-outside"),  # overseas; Monaco (98000) is written as a separate country
     "GB": (r"BT.*", "GB-BT"),
     "GR": (r"63086", "GR-outside"),  # Mount Athos
     "IT": (r"23041", "IT-outside"),  # Livigno
@@ -160,7 +160,7 @@ _MONACO = r"980\d{2}"
 
 
 def place_of(country: str, postal_code: str) -> str:
-    """Return the place whose import rules hold: a part of the country with rules of its own, else the country."""
+    """Return the place whose import rules apply: a part of the country with its own rules, else the country."""
     code = re.sub(r"[\s-]", "", postal_code).upper()
     if country == "FR" and re.fullmatch(_MONACO, code):
         return "MC"
@@ -179,7 +179,9 @@ def _bars(rule: Rule, postal_code: str, region: str) -> str:
 
 
 def _suspends(extent: str, service: Service | None) -> bool:
-    """`all`; `all except letters` lets the letter through; `express only` touches no service of this program."""
+    """Return whether an alert covers a service: `all except letters` spares the letter; `express only` covers none of
+    ours.
+    """
     is_letter = service is None or service.posted_as is PostedAs.LETTER
     return extent == "all" or (extent == "all except letters" and not is_letter)
 

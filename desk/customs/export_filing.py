@@ -1,8 +1,8 @@
-"""Export filing: may a piece leave without a filing of electronic export information, and by which exemption?
+"""Export filing: whether a piece may leave without electronic export information, and under which exemption.
 
-Sources: 15 CFR 30.37(a) with appendix C (one Schedule B number up to USD 2,500, whatever the whole comes to);
-15 CFR 30.36 and IMM 526 (goods that stay in Canada); IMM 512.1 (barred without licence). The text of 30.37(a) after
-its changes of 2026 was not seen.
+Sources: 15 CFR 30.37(a) with appendix C (up to USD 2,500 for each Schedule B number, whatever the total); 15 CFR 30.36
+and IMM 526 (goods that stay in Canada); IMM 512.1 (barred without a license). We have not seen the text of 30.37(a)
+after its changes of 2026.
 """
 
 from __future__ import annotations
@@ -22,7 +22,8 @@ from desk.domain.places.country import is_abroad
 
 EXEMPT_VALUE, EXEMPT_CANADA, FILING, BARRED = "NOEEI 30.37(a)", "NOEEI 30.36", "ITN needed", "barred"
 LIMIT = Money(2_500_00)
-MOST_DOLLARS = 5  # what one unit of any money may be worth; the highest today is a dinar of about 3.3 (from memory)
+# the most dollars one unit of any currency may be worth; today's highest is a dinar of about 3.3 (from memory)
+MOST_DOLLARS = 5
 # Domestic mail whose goods are filed like exports: 15 CFR 30.1 and DMM 608.2.5 (Puerto Rico, the Virgin Islands, and the
 # Freely Associated States).
 FILED_AT_HOME = frozenset("PR VI FM MH PW".split())
@@ -33,7 +34,7 @@ Unsure = tuple[str, Money, Converted | None]  # code, value, and what a rough ra
 
 @dataclass(frozen=True, slots=True)
 class ExportAnswer:
-    """The citation to write, `ITN needed`, `barred`, or empty for domestic mail; and what stops the piece."""
+    """The citation to write, `ITN needed`, `barred`, or empty for domestic mail; and any stops."""
 
     citation: str
     findings: tuple[Finding, ...] = ()
@@ -41,7 +42,7 @@ class ExportAnswer:
 
 @dataclass(frozen=True, slots=True)
 class FilingPlace:
-    """Where goods go, as far as export rules ask. `region` may hold the city too."""
+    """Where goods go, as export rules see it. `region` may include the city."""
 
     country: str
     postal_code: str = ""
@@ -49,7 +50,7 @@ class FilingPlace:
 
     @property
     def state(self) -> str:
-        """The state code of domestic mail; empty abroad. PR and its like may stand as the country."""
+        """Return the state code of domestic mail; empty abroad. PR and the like may be given as the country."""
         if self.country in FILED_AT_HOME:
             return self.country
         return self.country.removeprefix("US-") if self.country.startswith("US-") else ""
@@ -105,7 +106,7 @@ def could_pass(unsure: Sequence[Unsure], known: Mapping[str, Money]) -> str:
 
 
 def check_itn(text: str) -> Checked:
-    """Look at an internal transaction number: X, a date, six digits (Census Bureau blog, 2019-05-22).
+    """Check an internal transaction number: X, a date, six digits (Census Bureau blog, 2019-05-22).
 
     `why`: `empty`, `no X`, `shape` or `date`.
     """

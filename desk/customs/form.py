@@ -1,8 +1,8 @@
-"""Form: which customs form a piece needs, none, CN 22 or CN 23.
+"""Form: which customs form a piece needs: none, CN 22 or CN 23.
 
 Sources: UPU CN 22 instruction text (CN 23 above 300 SDR, each post with its own money equivalent); Postal Bulletin
-22250 of 2009 (flat-rate envelopes and small boxes: USD 400 or more is CN 23); IMM exhibit 123.61 (weighed parcels:
-CN 23 whatever the value); IMM 123.631 (any item of 16 oz or more needs a form); IMM 252.1 (packets up to USD 400).
+22250 of 2009 (flat-rate envelopes and small boxes: USD 400 or more is CN 23); IMM exhibit 123.61 (weighed parcels: CN
+23 at any value); IMM 123.631 (any item of 16 oz or more needs a form); IMM 252.1 (packets up to USD 400).
 """
 
 from __future__ import annotations
@@ -23,9 +23,9 @@ NONE, CN22, CN23 = "none", "CN22", "CN23"
 CN22_UP_TO = Weight.of(2, WeightUnit.KILOGRAM)
 USD_LIMIT = Money(400_00)
 SDR_LIMIT = Money(300_00, "XDR")
-SDR_RULE = "300.00 XDR"  # the fact `rule` of a form chosen with the shop's rate of the SDR
+SDR_RULE = "300.00 XDR"  # the fact `rule` of a form chosen with the shop's SDR rate
 
-# Domestic prices, yet outside the customs territory or served like abroad; the Virgin Islands are not among them here.
+# Domestic prices, but outside the customs territory or handled as international; the Virgin Islands are not included.
 ISLANDS = frozenset("AS FM GU MH MP PW".split())
 ISLANDS_SOURCE = "DMM 608.2.4"  # from memory
 MILITARY_SOURCE = "DMM 703.2.3, 608.2.4.4"  # in force since 2024-07-14, by the trade press
@@ -33,14 +33,14 @@ MILITARY_SOURCE = "DMM 703.2.3, 608.2.4.4"  # in force since 2024-07-14, by the 
 
 @dataclass(frozen=True, slots=True)
 class FormAnswer:
-    """The form, what a person must know about it, and why it is that one."""
+    """The form, its findings, and why it is that one."""
 
     form: str
     findings: tuple[Finding, ...] = ()
     reasons: tuple[Finding, ...] = ()
 
 
-def form_for(  # the six things the rules ask for
+def form_for(  # the six inputs of the rules
     service: Service | None,
     value_usd: Money | None,
     gross: Weight | None,
@@ -48,11 +48,10 @@ def form_for(  # the six things the rules ask for
     documents_only: bool,
     sdr_usd: ExchangeRate | None = None,
 ) -> FormAnswer:
-    """The form of one piece. `destination` is an ISO code, or `US-AE` for a state of the military and island post
-    (AE alone is the Emirates).
+    """Return the form of one piece. `destination` is an ISO code, or `US-AE` for a military or island state.
 
-    `service` is None when none is left: then goods, value and gross decide. `value_usd` is None when the goods
-    were paid in other money and the shop keeps no rate; `gross` is None before weighing.
+    `service` is None when none is left: then goods, value and gross weight decide. `value_usd` is None when the goods
+    were paid in another currency the shop has no rate for; `gross` is None before weighing.
     """
     if at_home(destination):
         return _at_home(destination.removeprefix("US-"), value_usd, gross, documents_only, sdr_usd)
@@ -76,14 +75,14 @@ def form_for(  # the six things the rules ask for
 
 
 def at_home(destination: str) -> bool:
-    """True for domestic mail: the States, their islands, and the military post."""
+    """Return True for domestic mail: the States, their islands, and the military post."""
     return bool(destination) and not is_abroad(destination)
 
 
 def _at_home(
     place: str, value: Money | None, gross: Weight | None, documents_only: bool, sdr: ExchangeRate | None
 ) -> FormAnswer:
-    """Domestic prices; to the military post and the islands goods of any weight are declared like letter post."""
+    """Return the form of domestic mail; goods of any weight to the military post and the islands are declared."""
     needed = not documents_only or (gross is not None and needs_form_by_weight(gross))
     if needed and place in MILITARY_STATES | ISLANDS:
         military = place in MILITARY_STATES
@@ -124,7 +123,8 @@ def _packet(service: str, value: Money | None, otherwise: FormAnswer) -> FormAns
 
 
 def _letter_post(value: Money | None, gross: Weight | None, sdr: ExchangeRate | None) -> FormAnswer:
-    """By value and weight alone. Without a rate of the SDR the dollar equivalent on the post's own form stands in."""
+    """Return the form by value and weight alone. Without an SDR rate, the post's dollar limit is used.
+    """
     source = "UPU CN 22, instruction text"
     if gross is not None and gross > CN22_UP_TO:
         return FormAnswer(CN23, (), (reason(Code.FORM_BY_WEIGHT, "UPU letter post", limit="2 kg"),))

@@ -1,4 +1,4 @@
-"""Goods: the lines of an order as customs wants them, with the order's discount shared out."""
+"""Goods: the lines of an order as customs needs them, with the order's discount divided among them."""
 
 from __future__ import annotations
 
@@ -13,9 +13,9 @@ from desk.domain.weight import Weight
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Goods:
-    """One line of goods. `value` is the whole line's after its share of the discount; `unit_net` weighs one of them.
+    """One line of goods. `value` is for the whole line after its discount; `unit_net` is the weight of one.
 
-    `known` is false when the shop has no such product: then words are the order's own and the rest is empty.
+    `known` is false when the shop has no such product: then the words are the order's own and the rest is empty.
     """
 
     item: str
@@ -31,12 +31,12 @@ class Goods:
 
     @property
     def net(self) -> Weight | None:
-        """What the whole line weighs, exactly; None when the unit weight is unknown."""
+        """Return the exact weight of the whole line; None when the unit weight is unknown."""
         return None if self.unit_net is None else self.unit_net * self.quantity
 
 
 def goods_of(order: Order, shop: Shop) -> tuple[Goods, ...]:
-    """The goods of an order, in its order; their values add up to `order.declared_value` to the cent."""
+    """Return an order's goods, line by line; their values add up to `order.declared_value` exactly."""
     values = order.customs_values
     return tuple(_goods(line, value, shop.product_for(line)) for line, value in zip(order.lines, values, strict=True))
 

@@ -1,4 +1,4 @@
-"""HS codes: is a code one of the edition in force, and which code might fit a thing?"""
+"""HS codes: whether a code is in the edition in force, and which codes may fit a product."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ from desk.customs.hs_search import HEADING, HsMatch, HsSearch
 from desk.domain.finding import Code, Finding, finding
 from desk.domain.places.country import fold
 
-EDITION = "HS 2022"  # in force until HS 2028 takes its place on 2028-01-01
+EDITION = "HS 2022"  # in force until HS 2028 replaces it on 2028-01-01
 FEWEST_DIGITS = 6
-MOST_DIGITS = 12  # national codes go on to 8, 10 or 12 digits; from memory
+MOST_DIGITS = 12  # national codes extend to 8, 10 or 12 digits; from memory
 SOURCE = "Postal Bulletin of 2025-08-07: six digits for every article of commercial goods from 2025-09-01"
 MOST_HINTS = 5
 TABLE = "open table of HS 2022 (ODC-PDDL-1.0)"
@@ -24,7 +24,7 @@ TABLE = "open table of HS 2022 (ODC-PDDL-1.0)"
 
 @dataclass(frozen=True, slots=True)
 class GoodsPhrase:
-    """A row of suggestions.csv: a phrase with the code it may have, the code's meaning, and where that comes from."""
+    """A row of suggestions.csv: a phrase with its likely code, the code's meaning, and its source."""
 
     phrase: str
     code: str
@@ -40,8 +40,8 @@ class GoodsPhrase:
 class HsHint:
     """A code that may fit. A hint, not a ruling: customs decide.
 
-    `words` says what the code covers, `heading` what its first four digits cover; `matched` are the typed words that led
-    to it. `note` and `source` are filled where a goods phrase of ours names the code.
+    `words` describes the code, `heading` its first four digits; `matched` are the typed words that led to it. `note`
+    and `source` are filled where one of our goods phrases names the code.
     """
 
     code: str
@@ -53,38 +53,38 @@ class HsHint:
 
 
 class HsCodes:
-    """The six-digit codes of HS 2022 and the words that lead to them, read from their folder when first asked for."""
+    """The six-digit codes of HS 2022 and the words that lead to them, read from their folder on first use."""
 
     def __init__(self, folder: Traversable) -> None:
         self._folder = folder
 
     @classmethod
     def read(cls, folder: Traversable) -> HsCodes:
-        """Return the codes of a folder; nothing is opened yet."""
+        """Return the codes of a folder, without opening it yet."""
         return cls(folder)
 
     @cached_property
     def descriptions(self) -> Mapping[str, str]:
-        """Six-digit code to short description."""
+        """Return six-digit code to short description."""
         return {row["code"]: row["description"] for row in self._rows("hs2022.csv")}
 
     @cached_property
     def headings(self) -> Mapping[str, str]:
-        """Code of two or four digits to short description."""
+        """Return code of two or four digits to short description."""
         return {row["code"]: row["description"] for row in self._rows("headings.csv")}
 
     @cached_property
     def phrases(self) -> tuple[GoodsPhrase, ...]:
-        """Our goods phrases, in the table's order."""
+        """Return our goods phrases, in the table's order."""
         return tuple(GoodsPhrase(**row) for row in self._rows("suggestions.csv"))
 
     @cached_property
     def search(self) -> HsSearch:
-        """The search over all words, with every ruling as an example."""
+        """Return the search over all words, with every ruling as an example."""
         return self.search_with([(row["hs6"], row["description"]) for row in self._rows("rulings.csv")])
 
     def search_with(self, rulings: Iterable[tuple[str, str]]) -> HsSearch:
-        """Build a search with chosen rulings (code, words) as examples: to measure on the others."""
+        """Return a search with chosen rulings (code, words) as examples, to measure on the others."""
         texts = {code: text for code, text in self.headings.items() if len(code) == HEADING}
         everyday = [
             (row["codes"].split(), words) for row in self._rows("everyday.csv") for words in row["words"].split(";")
@@ -93,7 +93,7 @@ class HsCodes:
         return HsSearch({**texts, **self.descriptions}, [*everyday, *phrases], rulings)
 
     def suggest(self, text: str, count: int = MOST_HINTS) -> tuple[HsHint, ...]:
-        """Return up to `count` codes that may fit a description, best first, each with why."""
+        """Return up to `count` codes that may fit a description, best first, each with its reasons."""
         return tuple(self._hint(match) for match in self.search.find(text, count))
 
     def _hint(self, match: HsMatch) -> HsHint:
@@ -104,7 +104,7 @@ class HsCodes:
         return HsHint(code, ours.heading, heading, match.matched, ours.note, ours.source)
 
     def looked_at(self, code: str, edition: str = EDITION) -> Checked:
-        """Look at one code. `why`: `none`, `not digits`, `too short`, `too long`, `other edition`, `not in edition`."""
+        """Check one code. `why`: `none`, `not digits`, `too short`, `too long`, `other edition`, `not in edition`."""
         digits = compact(code)
         if fault := _shape_fault(digits):
             return Checked(False, digits, Code.HS_MISSING, fault)
@@ -115,7 +115,7 @@ class HsCodes:
         return Checked(True, digits)
 
     def check(self, item: str, code: str, edition: str = EDITION) -> Finding | None:
-        """What is to be said of the code of one line; None when it stands in the edition."""
+        """Return the finding about the code of one line; None when it is in the edition."""
         checked = self.looked_at(code, edition)
         if checked.ok:
             return None

@@ -1,8 +1,8 @@
-"""Search for HS codes by words: everyday words, headings, subheadings, and past rulings, ranked by how rare a match is.
+"""Search HS codes by words: everyday words, headings, subheadings, and past rulings, ranked by how rare a match is.
 
-Each word counts by its rarity among the headings (the usual inverse document frequency). Everyday phrases count fully
-when all their words are there, less when only some are. Headings' texts count by BM25. Past rulings lift the codes of
-goods with the same words. Measured figures and how they were taken: resources/handbook/figures.md.
+Each word counts by its rarity among the headings (inverse document frequency). Everyday phrases count fully when all
+their words are present, less when only some are. Headings' texts count by BM25. Past rulings raise the codes of goods
+with the same words. Measurements and method: resources/handbook/figures.md.
 """
 
 from __future__ import annotations
@@ -15,11 +15,12 @@ from dataclasses import dataclass
 from desk.customs.hs_words import WEAK, heading_words, search_words
 
 HEADING, CHAPTER = 4, 2  # digits
-PER_HEADING = 2  # at most so many codes of one heading, so that the list shows different headings
+PER_HEADING = 2  # at most this many codes from one heading, so that the list shows different headings
 
-# Weights, chosen on four fifths of the rulings and checked on the rest. Changes of a fifth move the result by 1 % or less.
-PARTLY = 0.2  # an everyday phrase of which only some words are there, its last one among them
-PHRASE = 1.2  # an everyday phrase of several words, all there
+# Weights, chosen on four fifths of the rulings and checked on the rest. Changing one by a fifth moves the result by at
+# most 1 %.
+PARTLY = 0.2  # an everyday phrase with only some of its words present, including its last
+PHRASE = 1.2  # an everyday phrase of several words, all present
 TEXT = 0.35  # the heading's own text
 RULING = 0.3  # a past ruling on goods with that word
 OFTEN = 0.1  # headings that rulings often name
@@ -42,7 +43,7 @@ class _Phrase:
 
 
 class HsSearch:
-    """An index over the tariff's words. Built once, in about half a second; a query then takes about 1 ms."""
+    """An index over the tariff's words. Building takes about half a second, a query about 1 ms."""
 
     def __init__(
         self,
@@ -117,7 +118,7 @@ class HsSearch:
     def _by_phrases(
         self, words: Mapping[str, str], reasons: dict[str, set[str]]
     ) -> tuple[dict[str, float], dict[str, float]]:
-        """Score headings, where each typed word counts once by its best phrase, and codes by their best phrase."""
+        """Score headings, counting each typed word once by its best phrase, and codes by their best phrase."""
         best: dict[str, dict[str, float]] = defaultdict(dict)
         codes: dict[str, float] = defaultdict(float)
         for phrase in {id(each): each for word in words for each in self._by_word.get(word, ())}.values():
@@ -135,7 +136,7 @@ class HsSearch:
         return defaultdict(float, {heading: sum(each.values()) for heading, each in best.items()}), codes
 
     def _value(self, phrase: _Phrase, there: Sequence[str]) -> tuple[float, float]:
-        """Return what a phrase counts, and the factor on each of its words' rarity. Its last word names the thing."""
+        """Return a phrase's score, and the factor on each word's rarity. Its last word names the thing."""
         got, whole = sum(self._rarity[word] for word in there), sum(self._rarity[word] for word in phrase.words)
         if len(there) == len(phrase.words):
             share = PHRASE if len(there) > 1 else 1.0
@@ -152,7 +153,7 @@ class HsSearch:
                 reasons[heading].add(word)
 
     def _by_rulings(self, words: Mapping[str, str], headings: dict[str, float], codes: dict[str, float]) -> None:
-        """Lift what other words already led to; a ruling alone is no match."""
+        """Raise the scores that other words already gave; a ruling alone is no match."""
         for word in words:
             for code in (past := self._rulings.get(word, ())):
                 lift = RULING * self._rarity.get(word, 0.0) / math.sqrt(len(past))

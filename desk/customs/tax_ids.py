@@ -1,8 +1,9 @@
 """Tax numbers of sellers and buyers: shape and, where the rule is published, check digits.
 
-The numbers must be the shop's own; none is ever made up here. Shapes: python-stdnum 2.2 for IOSS, UK VAT, ABN, IRD,
+The numbers must be the shop's own; none is ever invented here. Shapes: python-stdnum 2.2 for IOSS, UK VAT, ABN, IRD,
 CPF and CNPJ; the Norwegian tax office and Postal Bulletin 22559 for VOEC; the Australian tax office for ARN; a trade
-notice (read, weak) for the Korean personal code. The last digit of an IOSS number has no published rule: not tested.
+notice (a weak source) for the Korean personal code. The last digit of an IOSS number has no published rule, so it is
+not checked.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ SOURCES = {
     "nz_gst": "python-stdnum 2.2, nz/ird",
     "cpf": "python-stdnum 2.2, br/cpf; Postal Bulletin 22536 (2020-01-02)",
     "cnpj": "python-stdnum 2.2, br/cnpj; Postal Bulletin 22536 (2020-01-02)",
-    "kr": "trade notice on the personal customs code (weak)",
+    "kr": "trade notice on the personal customs code",
 }
 
 
@@ -31,7 +32,7 @@ class _Number(Protocol):
 
 
 def check_tax_id(kind: str, text: str) -> Checked:
-    """Look at one number; KeyError for an unknown kind.
+    """Check one number. Raises KeyError for an unknown kind.
 
     `why`: `empty`, `shape`, `length`, `member state`, `intermediary` or `check digit`.
     """
@@ -41,7 +42,7 @@ def check_tax_id(kind: str, text: str) -> Checked:
 
 
 def kinds() -> tuple[str, ...]:
-    """The kinds of number known here."""
+    """Return the kinds of number known here."""
     return tuple(_RULES)
 
 
@@ -53,7 +54,7 @@ def _ioss(number: str) -> str:
     from stdnum.eu.oss import ISO_3166_1_MEMBER_STATES
 
     if re.fullmatch(r"IN[0-9]*", number):
-        return "intermediary"  # it names the agent who files, never a parcel
+        return "intermediary"  # identifies the agent who files, never a parcel
     if not re.fullmatch(r"IM[0-9]*", number):
         return "shape"
     if len(number) != 12:
@@ -73,7 +74,7 @@ def _uk_vat(number: str) -> str:
 
 
 def _au_arn(number: str) -> str:
-    """An ATO reference number has 12 digits and no published check; an ABN 11 with a check."""
+    """Check an ARN: 12 digits without a published check, or an 11-digit ABN with one."""
     if len(number) == 12:
         return _digits(number, 12)
     from stdnum.au import abn

@@ -1,7 +1,7 @@
-"""Words: does a description say what the thing is, well enough for customs?
+"""Words: whether a description says clearly enough for customs what the thing is.
 
-A good one says what it is, what it is made of and what it is for, in 50 to 100 characters (the post's help article
-on customs forms, undated). General words alone are refused (CN 22 and CN 23 instructions; PS 2976-A instructions).
+A good one says what it is, what it is made of and what it is for, in 50 to 100 characters (the post's help article on
+customs forms, undated). General words alone are refused (CN 22 and CN 23 instructions; PS 2976-A instructions).
 """
 
 from __future__ import annotations
@@ -11,9 +11,9 @@ from desk.domain.finding import Code, Fact, Finding, finding
 from desk.domain.places.country import fold
 
 LONGEST = 100  # the post's help article on customs forms: 50 to 100 characters
-ENOUGH_WORDS = 4  # so many telling words do without a material; common practice, no source
+ENOUGH_WORDS = 4  # this many informative words are enough without a material; common practice, no source
 
-# Each word with where it is refused. A description made of nothing else says nothing.
+# Each word with where it is refused. A description made only of these says nothing.
 REFUSED = {
     **dict.fromkeys(
         "shirt shirts toy toys gift gifts clothes clothing".split(),
@@ -22,7 +22,7 @@ REFUSED = {
     **dict.fromkeys(
         "accessory accessories artwork artworks article articles bag bags birthday box boxes card cards decoration "
         "decorations decorative item items document documents".split(),
-        "EU ICS2 stop-word list, in a reprint",
+        "EU ICS2 stop-word list",
     ),
     **dict.fromkeys(
         "part parts spare spares sample samples food toiletries product products".split(),
@@ -37,18 +37,18 @@ REFUSED = {
         "common practice",  # from memory
     ),
 }
-# Refused alone, but good once narrowed: "men's shirts" and "child's toy" are the post's own examples.
+# Refused alone, but fine with more detail: "men's shirts" and "child's toy" are the post's own examples.
 OBJECTS = frozenset(
     """shirt shirts toy toys bag bags box boxes card cards decoration decorations clothing clothes apparel fabric fabrics
     jewelry jewellery tool tools document documents""".split()
 )
-# Words that add nothing of their own: they neither save a description nor spoil one.
+# Words that add nothing: they neither save a description nor spoil one.
 SILENT = frozenset(
     """a an and the of or for on in to by at from with without my your our new various assorted mixed other some set sets
     pack packs pcs pc piece pieces x no qty lot small large medium big mini tiny cute pretty nice lovely beautiful cool
     red blue green yellow black white pink purple orange brown gray grey multicolor size pair""".split()
 )
-# Subjects of a picture or pattern: they say what is shown, not what the thing is.
+# Subjects of a picture or pattern: they describe what it shows, not what it is.
 SUBJECTS = frozenset(
     "cat cats dog dogs bird birds flower flowers floral animal animals star stars heart hearts".split()
 )
@@ -65,7 +65,7 @@ MATERIALS = frozenset(
     papier carton coton lin laine soie bois cuir verre metal acier ceramique papel algodon lino lana seda madera
     cuero vidrio holz baumwolle leinen wolle seide leder glas metall stahl keramik""".split()
 )
-# How it was made, or for whom: these narrow a description as well as a material does.
+# How it was made, or for whom: as good as a material to narrow a description.
 NARROWING = frozenset(
     """printed letterpress screenprinted risograph lithographed engraved embossed knitted knit crocheted woven sewn quilted
     embroidered handbound bound molded cast carved turned forged framed unframed painted dyed mens men man womens women
@@ -94,16 +94,17 @@ def check_words(text: str) -> Checked:
 
 
 def general_words(text: str) -> tuple[str, ...]:
-    """Return the refused words of a description that consists of nothing else; empty when it says something."""
+    """Return the words of a description made only of refused words; empty when it says something."""
     words = _telling(text)
     return tuple(words) if words and all(word in REFUSED for word in words) else ()
 
 
 def what_to_add(text: str) -> tuple[str, ...]:
-    """Return what a description lacks, of `what it is`, `what it is made of`, `what it is for`; empty when it will do.
+    """Return what a description lacks, of `what it is`, `what it is made of`, `what it is for`; empty when it is
+    enough.
 
-    It will do when it names a thing and narrows it by a material, the way it was made, or who it is for, or when it has
-    ENOUGH_WORDS telling words. Texts in other letters than Latin are left to the eye.
+    It is enough when it names a thing and narrows it by a material, how it was made, or who it is for, or when it has
+    ENOUGH_WORDS informative words. Texts in non-Latin letters are left to the user.
     """
     words = _telling(text)
     if not words:
@@ -127,7 +128,7 @@ def _telling(text: str) -> list[str]:
 
 
 def words_finding(item: str, text: str) -> Finding | None:
-    """Return the finding about one line's description; None when it will do."""
+    """Return the finding about one line's description; None when it is good enough."""
     checked = check_words(text)
     if not checked.code:
         return None
@@ -143,5 +144,5 @@ def _source(checked: Checked) -> str:
     if checked.why == "general words":
         return REFUSED[general_words(checked.text)[0]]
     if checked.why == "no letters":
-        return "EU guidance on goods descriptions, in a reprint"
+        return "EU guidance on goods descriptions"
     return "the post's help article on customs forms"

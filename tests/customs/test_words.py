@@ -107,8 +107,8 @@ def test_the_finding_names_item_words_and_why():
     ("text", "severity", "source"),
     [
         ("paper " + "a" * 154, Severity.NOTE, "the post's help article on customs forms"),
-        ("???", Severity.LOOK, "EU guidance on goods descriptions, in a reprint"),
-        ("cards", Severity.LOOK, "EU ICS2 stop-word list, in a reprint"),
+        ("???", Severity.LOOK, "EU guidance on goods descriptions"),
+        ("cards", Severity.LOOK, "EU ICS2 stop-word list"),
         ("", Severity.LOOK, "the post's help article on customs forms"),
     ],
 )
