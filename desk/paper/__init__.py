@@ -1,1 +1,1 @@
-"""Labels, slips, keying sheets and the hand-over sheet as PDF."""
+"""Papers as PDF: labels, slips, customs worksheets, packing slips and the hand-over sheet."""

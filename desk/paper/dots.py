@@ -1,9 +1,9 @@
-"""Dots: Code 128 drawn on whole dots of a label printer, so that every bar is exactly as wide as it should be.
+"""Dots: Code 128 drawn on whole printer dots, so that every bar is exactly as wide as it should be.
 
-The symbol comes from zxing-cpp (ISO/IEC 15417); drawing it is ours. Module width: three dots at 203 dpi where it fits
-with ten modules of quiet on each side, else two, never one; measured on rasters of several programs and with simulated
-defects. Each bar is drawn 0.1 dot narrower on each side, because rasterizers disagree about a bar whose edge lies
-exactly on the edge of a dot.
+The symbol comes from zxing-cpp (ISO/IEC 15417); we draw it. Module width: three dots at 203 dpi where that fits with
+ten modules of quiet zone on each side, else two, never one; measured on rasters of several programs and with simulated
+defects. Each bar is drawn 0.1 dot narrower on each side, because rasterizers disagree about an edge exactly between two
+dots.
 """
 
 from __future__ import annotations
@@ -14,14 +14,14 @@ from itertools import groupby
 from typing import Any
 
 INSET = 0.1  # dots
-QUIET = 10  # modules on each side, ISO/IEC 15417
+QUIET = 10  # modules of quiet zone on each side, ISO/IEC 15417
 MODULE_DOTS = {203: (3, 2), 300: (4, 3)}  # best first
-LONGEST = 40  # characters; a longer number fits no label
+LONGEST = 40  # characters; a longer number does not fit any label
 
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """The dots of a printer: 203 or 300 to the inch. An unknown printer gets 203, which also reads at 300."""
+    """A printer's dots: 203 or 300 per inch. An unknown printer gets 203, which also scans at 300."""
 
     dpi: int = 203
 
@@ -31,29 +31,30 @@ class Grid:
 
     @property
     def dot(self) -> float:
-        """One dot in points."""
+        """Return the size of a dot in points."""
         return 72 / self.dpi
 
     def whole(self, points: float) -> int:
-        """The nearest whole dot."""
+        """Return the nearest whole dot."""
         return round(points / self.dot)
 
     def module(self, modules: int, room: float) -> int | None:
-        """Dots per module for a code of so many modules in `room` points, quiet zones inside; None: it does not fit."""
+        """Return the dots per module for a code with quiet zones in `room` points; None when it does not fit."""
         dots = int(room / self.dot + 1e-6)
         return next((wide for wide in MODULE_DOTS[self.dpi] if (modules + 2 * QUIET) * wide <= dots), None)
 
 
 def can_be_coded(text: str) -> bool:
-    """True when Code 128 sets B and C hold every character (printable ASCII) and the code is not beyond any label."""
+    """Return True when Code 128 can encode the text (printable ASCII) and it is short enough for a label."""
     return 0 < len(text) <= LONGEST and text.isascii() and text.isprintable()
 
 
 @lru_cache(maxsize=4096)
 def bars(text: str) -> tuple[tuple[tuple[int, int], ...], int]:
-    """Bars as (start, width) in modules, and the width of the whole code in modules without quiet zones.
+    """Return the bars as (start, width) in modules, and the code's width in modules without quiet zones.
 
-    ValueError when the text cannot be coded.
+    Raises:
+        ValueError: the text cannot be encoded.
     """
     if not can_be_coded(text):
         raise ValueError(f"Code 128 cannot hold {text!r}")
@@ -73,9 +74,9 @@ def bars(text: str) -> tuple[tuple[tuple[int, int], ...], int]:
 
 
 def code_width(text: str, room: float, grid: Grid) -> float | None:
-    """Width in points that a code of the text takes in `room`, quiet zones included; None when it is not drawn.
+    """Return the width in points of a text's code in `room`, quiet zones included; None when it cannot be drawn.
 
-    Not drawn: a text that cannot be coded, or that does not fit at two dots a module. Its number is there in figures.
+    A text that cannot be encoded, or does not fit at two dots per module, is shown only in digits.
     """
     if not can_be_coded(text):
         return None
@@ -87,9 +88,9 @@ def code_width(text: str, room: float, grid: Grid) -> float | None:
 def in_dots(
     text: str, room: float, grid: Grid, module: int | None = None
 ) -> tuple[list[tuple[float, float]], int] | None:
-    """The bars of a code in dots from the start of its quiet zone, inset, and its whole width in dots; None: no code.
+    """Return a code's bars in dots from the start of its quiet zone, inset, and its width in dots; None: no code.
 
-    `module` sets the dots of a module, for the ladder of a test page; None: the best that fits.
+    `module` sets the dots per module, for the ladder on a test page; None: the best that fits.
     """
     if not can_be_coded(text):
         return None

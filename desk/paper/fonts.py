@@ -1,7 +1,7 @@
-"""Fonts: the shipped faces, and which of them draws which character.
+"""Fonts: the shipped typefaces, and which one draws which character.
 
-A character that no face has would print as a box or as nothing, with no error from the page library. So every text is
-looked up before it is drawn: `missing_glyphs` says what cannot be printed, and drawing such a text raises.
+A character missing from every font would print as a box or as nothing, with no error from the page library. So every
+text is checked before drawing: `missing_glyphs` returns what cannot be printed, and drawing such a text raises.
 """
 
 from __future__ import annotations
@@ -18,8 +18,8 @@ from desk.paper.shaping import shape, turned, visual_runs
 
 INK = "NotoSans-Regular.ttf"
 BOLD = "NotoSans-Bold.ttf"
-BOLD_CAPITALS = 0.714  # height of a capital in type sizes, from the OS/2 table of both faces
-# Asked in this order. The two last are large, and read when first needed.
+BOLD_CAPITALS = 0.714  # height of a capital in type sizes, from the OS/2 table of both fonts
+# Tried in this order. The last two are large, and read on first use.
 FALLBACKS = (
     "NotoSansHebrew-Regular.ttf",
     "NotoSansArabic-Regular.ttf",
@@ -39,7 +39,7 @@ JOINERS = "\u200c\u200d"
 
 
 class GlyphMissing(ValueError):
-    """A text was to be drawn that no shipped face can draw; `characters` says which."""
+    """A text with characters that no shipped font can draw; `characters` lists them."""
 
     def __init__(self, text: str, characters: str) -> None:
         super().__init__(f"no face has {characters!r} of {text!r}")
@@ -48,18 +48,18 @@ class GlyphMissing(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """Characters next to each other that one face draws, in reading order. `face` is the page library's name for it."""
+    """Adjacent characters drawn by one font, in reading order. `face` is the page library's name for it."""
 
     face: str
     text: str
     rtl: bool = False
 
     def shaped(self, size: float) -> str:
-        """The text as it is drawn: glyphs chosen and placed where the script needs it."""
+        """Return the text as drawn: glyphs chosen and positioned where the script needs it."""
         return shape(self.face, self.text, size, rtl=self.rtl) if self.face in SHAPED else self.text
 
     def width(self, size: float) -> float:
-        """Width in points."""
+        """Return the width in points."""
         if self.face in SHAPED:
             glyphs: Any = shape(self.face, self.text, size, rtl=self.rtl)
             return float(sum(glyph.x_advance for glyph in glyphs.__shapeData__)) * size / 1000
@@ -70,14 +70,14 @@ class Run:
 
 @dataclass(slots=True)
 class Fonts:
-    """The faces found in a folder. A face that is not there is left out, and its characters count as missing."""
+    """The fonts found in a folder. A font that is not there is skipped, and its characters count as missing."""
 
     folder: Traversable
     _covers: dict[str, frozenset[str]] = field(default_factory=dict)
     _runs: dict[tuple[str, bool], tuple[Run, ...]] = field(default_factory=dict)
 
     def runs(self, text: str, *, bold: bool = False) -> tuple[Run, ...]:
-        """The text in the order of the eye, cut into runs of one face; GlyphMissing when no face has a character."""
+        """Return the text in visual order, split into runs of one font. Raises GlyphMissing for a missing character."""
         found = self._runs.get((text, bold))
         if found is None:
             if len(self._runs) > 5000:
@@ -86,15 +86,15 @@ class Fonts:
         return found
 
     def covers(self, face: str) -> frozenset[str]:
-        """The characters a face has; reads and registers it when first asked."""
+        """Return the characters a font has; reads and registers it on first use."""
         if face not in self._covers:
             self._covers[face] = _register(self.folder, face)
         return self._covers[face]
 
-    def face_for(self, sign: str, *, bold: bool = False) -> str | None:
-        """The first face that has the character; None when none has."""
+    def face_for(self, char: str, *, bold: bool = False) -> str | None:
+        """Return the first font that has the character, or None."""
         faces = (BOLD if bold else INK, *FALLBACKS)
-        return next((face for face in faces if sign in self.covers(face)), None)
+        return next((face for face in faces if char in self.covers(face)), None)
 
     def _cut(self, text: str, *, bold: bool) -> tuple[Run, ...]:
         first = BOLD if bold else INK
@@ -109,7 +109,7 @@ class Fonts:
 
 
 def _of_one_face(text: str, faces: dict[str, str | None], *, rtl: bool) -> list[Run]:
-    """A run of one direction cut where the face changes, from the left."""
+    """Return a run of one direction split where the font changes, from the left."""
     pairs = _with_their_base([(faces[character], character) for character in text])
     cut = [
         (face, "".join(character for _, character in group)) for face, group in groupby(pairs, key=lambda one: one[0])
@@ -120,7 +120,7 @@ def _of_one_face(text: str, faces: dict[str, str | None], *, rtl: bool) -> list[
 
 
 def missing_glyphs(text: str, fonts: Fonts) -> str:
-    """The characters of a text that cannot be printed, each once; empty when all can."""
+    """Return the characters of a text that cannot be printed, each once; empty when all can."""
     try:
         fonts.runs(text)
     except GlyphMissing as lost:
@@ -129,38 +129,40 @@ def missing_glyphs(text: str, fonts: Fonts) -> str:
 
 
 def with_marks_for_missing(text: str, fonts: Fonts) -> str:
-    """The text with a question mark for each character that cannot be printed; for papers that stay on the bench.
+    """Return the text with a question mark for each unprintable character; for papers that stay on the bench.
 
-    Slips and sheets must be there for every piece. A label is not printed so: its address would be wrong.
+    Slips and sheets must exist for every piece. A label is not printed this way: its address would be wrong.
     """
     if not missing_glyphs(text, fonts):
         return text
-    return "".join(sign if fonts.face_for(sign) else "?" for sign in clean(text))
+    return "".join(char if fonts.face_for(char) else "?" for char in clean(text))
 
 
 def clean(text: str) -> str:
-    """Composed characters, single plain spaces, no invisible signs but the joiners Indic scripts need."""
+    """Return composed characters, plain single spaces, and no invisible characters except Indic joiners."""
     if text.isascii() and text.isprintable():
         return text
-    spaced = "".join(" " if sign.isspace() else sign for sign in unicodedata.normalize("NFC", text))
-    return "".join(sign for sign in spaced if _is_ink(sign) or (sign in JOINERS and _is_indic(spaced)))
+    spaced = "".join(" " if char.isspace() else char for char in unicodedata.normalize("NFC", text))
+    return "".join(char for char in spaced if _is_ink(char) or (char in JOINERS and _is_indic(spaced)))
 
 
-def _is_ink(sign: str) -> bool:
-    return unicodedata.category(sign) not in {"Cf", "Cc"} and not "\ufe00" <= sign <= "\ufe0f"
+def _is_ink(char: str) -> bool:
+    return unicodedata.category(char) not in {"Cf", "Cc"} and not "\ufe00" <= char <= "\ufe0f"
 
 
 def _is_indic(text: str) -> bool:
-    return any("\u0900" <= sign <= "\u0dff" for sign in text)
+    return any("\u0900" <= char <= "\u0dff" for char in text)
 
 
 def _with_their_base(faces: list[tuple[str | None, str]]) -> Iterator[tuple[str, str]]:
-    """Marks and joiners stay in the run of the character before them where that run is shaped as one."""
+    """Yield characters with their font; marks and joiners stay with the preceding character where they are shaped
+    together.
+    """
     before = ""
-    for face, sign in faces:
-        mark = unicodedata.category(sign) in {"Mn", "Mc"} or sign in JOINERS
+    for face, char in faces:
+        mark = unicodedata.category(char) in {"Mn", "Mc"} or char in JOINERS
         before = before if mark and before in SHAPED else str(face)
-        yield before, sign
+        yield before, char
 
 
 def _register(folder: Traversable, face: str) -> frozenset[str]:
@@ -175,14 +177,14 @@ def _register(folder: Traversable, face: str) -> frozenset[str]:
         pdfmetrics.registerFont(font)
         if face in SHAPED:
             _number_glyphs(font)
-    signs = map(chr, pdfmetrics.getFont(face).face.charToGlyph)
-    return frozenset(sign for sign in signs if unicodedata.category(sign) != "Co")
+    chars = map(chr, pdfmetrics.getFont(face).face.charToGlyph)
+    return frozenset(char for char in chars if unicodedata.category(char) != "Co")
 
 
 def _number_glyphs(font: Any) -> None:
-    """Give each glyph without a character its private one now, in the face's order.
+    """Give each glyph without a character its private one now, in font order.
 
-    The page library would do so as glyphs turn up, and a paper's bytes would depend on what was printed before it.
+    The page library would do so as glyphs appear, and a paper's bytes would depend on what was printed before.
     """
     shaper = font.hbFont()
     for glyph in range(shaper.face.glyph_count):

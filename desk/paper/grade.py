@@ -1,9 +1,9 @@
-"""Grade of a printed bar code by the parameters of ISO/IEC 15416, computed on a page rendered at the printer's dots.
+"""Grade a printed barcode by the parameters of ISO/IEC 15416, on a page rendered at the printer's resolution.
 
-Thresholds: as coded in public programs (ISO/IEC 15416 itself was not at hand). Decodability of Code 128 by edges that
-are alike (ISO/IEC 15417, from memory): how near the worst of them comes to the reference threshold between two modules.
-A page in memory has paper of 100 % and ink of 0 % reflectance, so what is graded is the drawing, the rendering and the
-printer's dots, not the ribbon.
+Thresholds: as coded in public programs (we did not have ISO/IEC 15416 itself). Decodability of Code 128 by edges to
+similar edges (ISO/IEC 15417, from memory): how close the worst comes to the reference threshold between two modules. A
+rendered page has 100 % reflectance for paper and 0 % for ink, so the grade covers drawing, rendering and dots, not the
+ribbon.
 """
 
 from __future__ import annotations
@@ -15,19 +15,19 @@ from itertools import accumulate, pairwise
 from desk.paper.proof import Dots
 from desk.paper.stock import Box
 
-LINES = 10  # scan lines, spread over the inner 80 % of the bars
+LINES = 10  # scan lines, over the inner 80 % of the bars
 LETTERS = "ABCD"
 CONTRAST, MODULATION = (70, 55, 40, 20), (70, 60, 50, 40)  # percent, at least, for A to D
 DEFECTS = (15, 20, 25, 30)  # percent, at most
 DECODABILITY = (62, 50, 37, 25)  # percent, at least
 APERTURE = 0.8  # of a module
-FINE = 8  # samples a dot along a scan line
+FINE = 8  # samples per dot along a scan line
 MODULES = 11  # of a symbol character
 
 
 @dataclass(frozen=True, slots=True)
 class LineGrade:
-    """One scan line: its parameters in percent. A line that cannot be decoded has a decodability of 0."""
+    """One scan line's parameters in percent. A line that cannot be decoded has a decodability of 0."""
 
     contrast: float
     modulation: float
@@ -36,7 +36,7 @@ class LineGrade:
 
     @property
     def points(self) -> int:
-        """4 for A down to 0 for F: the worst of the parameters."""
+        """Return 4 for A down to 0 for F, by the worst parameter."""
         return min(
             _points(self.contrast, CONTRAST),
             _points(self.modulation, MODULATION),
@@ -47,14 +47,14 @@ class LineGrade:
 
 @dataclass(frozen=True, slots=True)
 class SymbolGrade:
-    """The mean of ten scan lines, 4.0 for A down to 0.0, and the letter it stands for."""
+    """The mean of ten scan lines, 4.0 for A down to 0.0, and its letter."""
 
     value: float
     lines: tuple[LineGrade, ...]
 
     @property
     def letter(self) -> str:
-        """`A` from 3.5, `B` from 2.5, `C` from 1.5, `D` from 0.5, else `F`."""
+        """Return `A` from 3.5, `B` from 2.5, `C` from 1.5, `D` from 0.5, else `F`."""
         return "FDCBA"[int(self.value + 0.5)]
 
 
@@ -70,7 +70,7 @@ def _profiles(dots: Dots, box: Box, dpi: int) -> list[list[int]]:
     left, right = round(box.left * by), round(box.right * by)
     top, bottom = dots.height - round(box.top * by), dots.height - round(box.bottom * by)
     places = [0.1 + 0.8 * (number + 0.5) / LINES for number in range(LINES)]
-    if box.height > box.width:  # the bars lie level, one above the other
+    if box.height > box.width:  # horizontal bars, one above the other
         columns = [left + int((right - left) * place) for place in places]
         return [[dots.data[y * dots.stride + x] for y in range(top, bottom)] for x in columns]
     rows = [top + int((bottom - top) * place) for place in places]
@@ -78,7 +78,7 @@ def _profiles(dots: Dots, box: Box, dpi: int) -> list[list[int]]:
 
 
 def _line(levels: Sequence[int], module: int) -> LineGrade:
-    """Return the parameters of one scan line, seen through an aperture of 0.8 modules."""
+    """Return one scan line's parameters through an aperture of 0.8 modules."""
     seen = _through_aperture(levels, module)
     high, low = max(seen), min(seen)
     contrast = (high - low) * 100 / 255
@@ -92,7 +92,7 @@ def _line(levels: Sequence[int], module: int) -> LineGrade:
         max((_defect(seen[start:end], light=light) for light, start, end in elements), default=0) * 100 / (high - low)
     )
     widths = [(end - start) / FINE for _, start, end in elements[1:-1]]
-    decodability = max(_decodability(widths), _decodability(widths[::-1]))  # a code may be read from either end
+    decodability = max(_decodability(widths), _decodability(widths[::-1]))  # a code may be scanned from either end
     return LineGrade(contrast, modulation, defects, decodability * 100)
 
 
@@ -128,8 +128,8 @@ def _defect(part: Sequence[float], *, light: bool) -> float:
 
 
 def _decodability(widths: Sequence[float]) -> float:
-    """Return how far the worst edge is from its reference threshold, 1 where it is exact; 0 for no Code 128."""
-    if len(widths) < 19 or (len(widths) - 7) % 6:  # start, check, stop at least; the stop has seven elements
+    """Return how far the worst edge is from its reference threshold, 1 where exact; 0 if it is not Code 128."""
+    if len(widths) < 19 or (len(widths) - 7) % 6:  # at least start, check and stop; the stop has seven elements
         return 0.0
     worst = 1.0
     for start in range(0, len(widths) - 6, 6):

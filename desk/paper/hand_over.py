@@ -1,4 +1,4 @@
-"""Hand-over sheet: what leaves the bench today, by where it goes, with sums, boxes to tick and a line to sign."""
+"""Hand-over sheet: what leaves today, by destination, with totals, boxes to check and a line to sign."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ SIZE, ROW = 10.0, 16.0
 SMALL, SMALL_ROW = 8.5, 21.0
 CLOSER = 0.8
 HEADS = ("number", "to", "place", "weight", "postage", "form")
-# Edges of the columns in parts of the width after the box to tick: three texts, two figures (right), one text.
+# Column positions as fractions of the width after the check box: three texts, two right-aligned figures, one text.
 LEFTS = (0.0, 0.18, 0.47)
 RIGHTS = (0.76, 0.86)
 MARK = 0.88
@@ -24,7 +24,7 @@ SIGNATURE = 52.0  # height
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandOverRow:
-    """One piece. `billable` and `postage` as shown; `mark` a short remark such as a customs form."""
+    """One piece. `billable` and `postage` as displayed; `mark` is a short note such as a customs form."""
 
     order: str
     recipient: str
@@ -36,7 +36,7 @@ class HandOverRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandOverGroup:
-    """Pieces that go the same way, e.g. all stamped letters to the collection box, and their sum in words."""
+    """Pieces that go the same way, such as stamped letters for the collection box, with their total in words."""
 
     heading: str
     rows: tuple[HandOverRow, ...]
@@ -45,7 +45,7 @@ class HandOverGroup:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HandOverContent:
-    """One hand-over. `total` is the sum of all groups in words; `signature` names the line to sign, if any."""
+    """One hand-over. `total` is the total of all groups in words; `signature` labels the line to sign, if any."""
 
     title: str
     date: str
@@ -56,9 +56,9 @@ class HandOverContent:
 
 
 def write_hand_over(content: HandOverContent, out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
-    """Write the sheet; what is on the pages, empty when cancelled.
+    """Write the sheet. Return what is on its pages; empty when canceled.
 
-    Rows lie closer together when that saves a page: nobody wants a second page for three lines.
+    Rows are set closer together when that saves a page for a few lines.
     """
     loose, close = BytesIO(), BytesIO()
     pages = _written(content, loose, press, 1.0)
@@ -105,12 +105,12 @@ def _row_height(sheet: SheetWriter) -> float:
 
 
 def _closing(content: HandOverContent) -> float:
-    """The height that total, notes and signature take."""
+    """Return the height of total, notes and signature."""
     return 34 + 12.0 * len(content.notes) + (SIGNATURE if content.signature else 0)
 
 
 def _group(sheet: SheetWriter, group: HandOverGroup, after: float) -> None:
-    """A group with its rows and sum. The last two rows go over the page with what comes `after` them, never it alone."""
+    """Write a group with its rows and total. Its last two rows move to a new page together with what comes `after`."""
     high = _row_height(sheet)
     sheet.need(3 * high + 50)
     sheet.heading(group.heading)

@@ -1,4 +1,4 @@
-"""Ink: writing, measuring and ruling on a page or a part of one; sizes and positions in points from the lower left."""
+"""Ink: write, measure and rule on a page or a part of one; sizes and positions in points from the lower left."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from desk.paper.dots import INSET, Grid, code_width, in_dots
 from desk.paper.fonts import Fonts
 from desk.paper.stock import Box, PageSize
 
-STEP = 0.5  # points between tried sizes
+STEP = 0.5  # points between attempted sizes
 LEADING = 1.25
 _COS = (1, 0, -1, 0)
 _SIN = (0, 1, 0, -1)
@@ -19,7 +19,7 @@ _SIN = (0, 1, 0, -1)
 
 @dataclass(frozen=True, slots=True)
 class PartPlacement:
-    """Where a part of a page lies: turned left by quarter turns, then scaled, then moved."""
+    """The position of a part of a page: turned left by quarter turns, then scaled, then moved."""
 
     x: float = 0.0
     y: float = 0.0
@@ -27,22 +27,22 @@ class PartPlacement:
     scale: float = 1.0
 
     def at(self, x: float, y: float) -> tuple[float, float]:
-        """The point of the page for a point of the part."""
+        """Return the page's point for a point of the part."""
         cos, sin = _COS[self.turns], _SIN[self.turns]
         return self.x + self.scale * (cos * x - sin * y), self.y + self.scale * (sin * x + cos * y)
 
     def inside(self, x: float, y: float, turns: int) -> PartPlacement:
-        """The place of a part of this part."""
+        """Return the position of a part within this part."""
         return PartPlacement(*self.at(x, y), (self.turns + turns) % 4, self.scale)
 
     def box(self, box: Box) -> Box:
-        """The rectangle of the page for a rectangle of the part."""
+        """Return the page's rectangle for a rectangle of the part."""
         ends = (self.at(box.left, box.bottom), self.at(box.right, box.top))
         (left, right), (bottom, top) = (sorted(side) for side in zip(*ends, strict=True))
         return Box(left, bottom, right - left, top - bottom)
 
     def back(self) -> tuple[float, ...]:
-        """The matrix that leads from the part back to the page."""
+        """Return the matrix from the part back to the page."""
         cos, sin, by = _COS[self.turns], _SIN[self.turns], 1 / self.scale
         return (
             cos * by, -sin * by, sin * by, cos * by,
@@ -52,7 +52,7 @@ class PartPlacement:
 
 @dataclass(slots=True)
 class PageRecord:
-    """What was put on one page, for the proof: the parts to cut or peel apart, and each code with its place."""
+    """What was put on one page, for the proof: the parts to cut or peel apart, and each code with its area."""
 
     size: PageSize
     cells: list[Box] = field(default_factory=list)
@@ -73,7 +73,7 @@ class Ink:
 
     @contextmanager
     def within(self, box: Box, *, turned: bool = False) -> Iterator[Ink]:
-        """Write on a part of the page; `turned` lets the writing run up, its foot at the right edge of the part."""
+        """Write on a part of the page; `turned` makes the text run upwards, its foot at the part's right edge."""
         x = box.right if turned else box.left
         self.canvas.saveState()
         self.canvas.translate(x, box.bottom)
@@ -84,11 +84,11 @@ class Ink:
         self.canvas.restoreState()
 
     def width(self, words: str, size: float, *, bold: bool = False) -> float:
-        """Width of the words in points; GlyphMissing when a character cannot be drawn."""
+        """Return the text's width in points. Raises GlyphMissing when a character cannot be drawn."""
         return sum(run.width(size) for run in self.fonts.runs(words, bold=bold))
 
     def left(self, x: float, y: float, words: str, size: float, *, bold: bool = False) -> None:
-        """Write from x to the right, on the base line y."""
+        """Write to the right from x, on the base line y."""
         line = self.canvas.beginText(x, y)
         for run in self.fonts.runs(words, bold=bold):
             line.setFont(run.face, size)
@@ -96,22 +96,22 @@ class Ink:
         self.canvas.drawText(line)
 
     def right(self, x: float, y: float, words: str, size: float, *, bold: bool = False) -> None:
-        """Write so that the words end at x."""
+        """Write so that the text ends at x."""
         self.left(x - self.width(words, size, bold=bold), y, words, size, bold=bold)
 
     def middle(self, x: float, y: float, words: str, size: float, *, bold: bool = False) -> None:
-        """Write with x in the middle of the words."""
+        """Write centered on x."""
         self.left(x - self.width(words, size, bold=bold) / 2, y, words, size, bold=bold)
 
     def code_width(self, text: str, room: float) -> float:
-        """Width that a code of the text takes in `room`, quiet zones included; 0 when `code` would draw none."""
+        """Return the width of a text's code in `room`, quiet zones included; 0 when `code` would draw none."""
         wide = code_width(text, room * self.place.scale, self.grid)
         return 0.0 if wide is None else wide / self.place.scale
 
     def code(self, text: str, box: Box, module: int | None = None) -> bool:
-        """Draw the barcode of a text from the left edge of a box, on whole dots of the printer, never scaled.
+        """Draw a text's barcode from the left edge of a box, on whole printer dots, never scaled.
 
-        False, and nothing drawn, when the text cannot be coded or does not fit: its number stands there in figures.
+        Return False, and draw nothing, when the text cannot be encoded or does not fit; its digits are printed anyway.
         """
         found = in_dots(text, box.width * self.place.scale, self.grid, module)
         if found is None:
@@ -136,7 +136,7 @@ class Ink:
         return True
 
     def rule(self, x: float, y: float, to: float, width: float = 1.5) -> None:
-        """Draw a level line."""
+        """Draw a horizontal line."""
         self.line((x, y), (to, y), width)
 
     def line(self, start: tuple[float, float], end: tuple[float, float], width: float = 1.0) -> None:
@@ -150,7 +150,7 @@ class Ink:
         self.canvas.rect(box.left, box.bottom, box.width, box.height)
 
     def size_for(self, words: str, room: float, sizes: tuple[float, float], *, bold: bool = False) -> float:
-        """The largest size between (most, least) at which the words fit the room; the least when none does."""
+        """Return the largest size between (most, least) at which the text fits; the least when none does."""
         most, least = sizes
         wide = self.width(words, most, bold=bold)
         if wide <= room:
@@ -158,11 +158,12 @@ class Ink:
         return max(least, int(most * room / wide / STEP) * STEP)
 
     def squeezed(self, words: str, room: float, sizes: tuple[float, float], *, bold: bool = False) -> tuple[str, float]:
-        """Words and size for one line: smaller where they are too wide, cut with dots where the least is too wide."""
+        """Return text and size for one line: smaller if too wide, ended with an ellipsis if still too wide.
+        """
         size = self.size_for(words, room, sizes, bold=bold)
         if self.width(words, size, bold=bold) <= room:
             return words, size
-        low, high = 0, len(words)  # the most characters that fit with the dots
+        low, high = 0, len(words)  # the most characters that fit with the ellipsis
         while low < high:
             middle = (low + high + 1) // 2
             if self.width(words[:middle] + "…", size, bold=bold) <= room:
@@ -172,7 +173,7 @@ class Ink:
         return words[:low].rstrip() + "…", size
 
     def wrapped(self, words: str, room: float, size: float, *, bold: bool = False) -> list[str]:
-        """The words on as many lines as they need; a word longer than a line is cut."""
+        """Return the text on as many lines as needed; a word longer than a line is split."""
         if self.width(words, size, bold=bold) <= room:
             return [words]
         lines, line = [], ""

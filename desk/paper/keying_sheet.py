@@ -1,9 +1,8 @@
-"""Customs worksheet: what a person types, or reads aloud, where a customs declaration is made by machine.
+"""Customs worksheet: what a person types, or reads aloud, where a customs declaration is made electronically.
 
-It is no form and looks like none: the post takes only declarations made electronically, and its own paper worksheet
-merely feeds the clerk's keyboard (Postal Bulletin 22555; IMM 123.11). The order of the groups is that worksheet's
-(PS 2976-R: description, quantity, net weight, value; totals; email addresses), with the gross weight that PS 2976-A
-asks for in block 7.
+It is no form and does not look like one: the post takes only electronic declarations, and its own paper worksheet only
+helps the clerk to type (Postal Bulletin 22555; IMM 123.11). The groups follow that worksheet's order (PS 2976-R:
+description, quantity, net weight, value; totals; email addresses), plus the gross weight of PS 2976-A, block 7.
 """
 
 from __future__ import annotations
@@ -18,7 +17,7 @@ from desk.paper.sheet import SheetWriter
 from desk.paper.stock import Box
 
 WIDE_TYPE, NARROW_TYPE = 13.0, 9.5  # points: readable at arm's length, and as large as a label allows
-# Right edges of the columns after the description, from the left margin, in parts of the width between the margins.
+# Right edges of the columns after the description, as fractions of the width between the margins.
 COLUMNS = (0.39, 0.54, 0.64, 0.8, 0.94, 1.0)
 HEADS = ("quantity", "net lb oz", "net kg", "value", "HS code", "origin")
 DESCRIPTION_PART = 0.31
@@ -27,7 +26,7 @@ NO_FORM = "For typing into the online form. Not a customs form: do not put it on
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeyingLine:
-    """One line of goods, in words: the whole line's net weight and value."""
+    """One line of goods as text: net weight and value of the whole line."""
 
     description: str
     quantity: str
@@ -40,7 +39,7 @@ class KeyingLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KeyingSheetContent:
-    """One piece abroad. Texts are ready to read. Empty texts are left out."""
+    """One piece going abroad, as finished text. Empty texts are left out."""
 
     order: str
     reference: str
@@ -66,7 +65,7 @@ class KeyingSheetContent:
     certificate: str = ""
     invoice: str = ""
     if_undeliverable: str = ""
-    to_fix: tuple[str, ...] = ()  # while there is one, the declaration is not complete
+    to_fix: tuple[str, ...] = ()  # while not empty, the declaration is incomplete
     findings: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
 
@@ -75,7 +74,7 @@ NOT_COMPLETE = "NOT COMPLETE: fix this before you key it in"
 
 
 def write_keying_sheets(contents: Iterable[KeyingSheetContent], out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
-    """Write the worksheets, each piece on pages of its own; what is on the pages, empty when cancelled."""
+    """Write the worksheets, starting a page for each piece. Return what is on the pages; empty when canceled."""
     document = start(out, press)
     for done, content in enumerate(contents, 1):
         if press.cancelled():
@@ -97,7 +96,7 @@ def _type(sheet: SheetWriter) -> float:
 
 
 def _head(sheet: SheetWriter, content: KeyingSheetContent) -> None:
-    """Number and code on top of every page, the page number where there is more than one."""
+    """Write number and code at the top of every page, with the page number from the second page on."""
     ink = sheet.ink
     high = 24.0 if sheet.is_narrow else 34.0
     wide = ink.code_width(content.reference, sheet.room * 0.62)
@@ -113,7 +112,7 @@ def _head(sheet: SheetWriter, content: KeyingSheetContent) -> None:
 
 
 def _incomplete(sheet: SheetWriter, content: KeyingSheetContent) -> None:
-    """What has to be fixed, above everything else: nobody may key in a declaration that is false."""
+    """Write what must be fixed above everything else, so that no one submits a false declaration."""
     if content.to_fix:
         sheet.heading(NOT_COMPLETE)
         for words in content.to_fix:
@@ -121,7 +120,7 @@ def _incomplete(sheet: SheetWriter, content: KeyingSheetContent) -> None:
 
 
 def _people(sheet: SheetWriter, content: KeyingSheetContent) -> None:
-    """Sender left, recipient right, as on the worksheet's first lines."""
+    """Write the sender on the left and the recipient on the right, as at the top of the post's worksheet."""
     sheet.heading("From, and to")
     size, top, half = _type(sheet), sheet.y, sheet.room / 2
     lowest = top
@@ -156,7 +155,7 @@ def _goods(sheet: SheetWriter, content: KeyingSheetContent) -> None:
 
 
 def _narrow_line(sheet: SheetWriter, line: KeyingLine) -> None:
-    """Description, then its figures on a line of their own."""
+    """Write the description, then its figures on their own line."""
     facts = (
         f"{line.quantity} pcs",
         line.net_lb_oz,

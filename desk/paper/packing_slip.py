@@ -1,4 +1,4 @@
-"""Packing slip: what the buyer finds in the package. No prices when it is a gift."""
+"""Packing slip: what the buyer finds in the package. A gift's slip shows no prices."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ CODE_HIGH = 18.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PackingLine:
-    """One line of what is inside. `price` is empty on a gift."""
+    """One line of the contents. `price` is empty on a gift."""
 
     quantity: str
     item: str
@@ -25,7 +25,7 @@ class PackingLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PackingSlipContent:
-    """One packing slip. `sums` are (name, amount), empty on a gift; `more` says what comes in other packages."""
+    """One packing slip. `sums` are (name, amount), empty on a gift; `more` says what ships in other packages."""
 
     order: str
     reference: str
@@ -40,7 +40,7 @@ class PackingSlipContent:
 
 
 def write_packing_slips(contents: Iterable[PackingSlipContent], out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
-    """Write the packing slips, each on pages of its own; what is on the pages, empty when cancelled."""
+    """Write the packing slips, starting a page for each. Return what is on the pages; empty when canceled."""
     document = start(out, press)
     for done, content in enumerate(contents, 1):
         if press.cancelled():
@@ -54,7 +54,7 @@ def write_packing_slips(contents: Iterable[PackingSlipContent], out: BinaryIO, p
 
 
 def _head(sheet: SheetWriter, content: PackingSlipContent) -> None:
-    """The shop, and whose order it is; in short on further pages."""
+    """Write the shop and the order, in short on further pages."""
     ink, size = sheet.ink, 9.5 if sheet.is_narrow else 12.0
     name, *rest = content.sender or ("",)
     ink.left(sheet.left, sheet.y - 14, *ink.squeezed(name, sheet.room * 0.7, (size + 4, 8), bold=True), bold=True)
@@ -73,7 +73,7 @@ def _head(sheet: SheetWriter, content: PackingSlipContent) -> None:
 
 
 def _foot(sheet: SheetWriter, content: PackingSlipContent) -> None:
-    """Our code small at the foot, so that the slip finds its package."""
+    """Write our code small at the foot, to match the slip with its package."""
     ink, low = sheet.ink, sheet.floor - 12
     wide = ink.code_width(content.reference, sheet.room * 0.7)
     if wide:

@@ -1,6 +1,6 @@
-"""The lock around PDFium: the library keeps state of its own for all documents and knows no threads.
+"""The lock around PDFium, which shares state between all documents and is not thread-safe.
 
-A proof runs beside the window while the window draws pages; each takes the lock for one page at a time.
+A proof runs in the background while the window draws pages; each holds the lock for one page at a time.
 """
 
 from __future__ import annotations

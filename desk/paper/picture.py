@@ -1,4 +1,4 @@
-"""Pictures of pages for the screen, drawn only when they come into view; and the rest of a PDF from a page on."""
+"""Images of pages for the screen, drawn only when visible; and the rest of a PDF from one page on."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ POINTS_IN_INCH = 72
 
 
 def from_page_on(pdf: bytes, first: int) -> bytes:
-    """The pages of a PDF from one on, counted from 1; after a jam only these are printed again."""
+    """Return a PDF from one page on, counted from 1, so that after a jam only these are printed again."""
     import pypdfium2
 
     out = BytesIO()
@@ -27,7 +27,7 @@ def from_page_on(pdf: bytes, first: int) -> bytes:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A page as pixels: three bytes each (red, green, blue), rows from the top, `stride` bytes a row."""
+    """A page as pixels: three bytes each (red, green, blue), rows from the top, `stride` bytes per row."""
 
     width: int
     height: int
@@ -36,7 +36,7 @@ class Picture:
 
 
 class PagePictures:
-    """An open PDF. `sizes` are the pages' widths and heights in points; ValueError when it is no PDF."""
+    """An open PDF. `sizes` are the pages' widths and heights in points. Raises ValueError when it is not a PDF."""
 
     def __init__(self, pdf: bytes) -> None:
         import pypdfium2
@@ -54,7 +54,7 @@ class PagePictures:
         return len(self.sizes)
 
     def picture(self, number: int, dpi: float) -> Picture:
-        """One page, counted from 0, drawn at so many pixels an inch; IndexError when there is none."""
+        """Return one page, counted from 0, at that many pixels per inch. Raises IndexError when there is none."""
         if not 0 <= number < len(self.sizes):
             raise IndexError(number)
         with PDFIUM:

@@ -1,6 +1,6 @@
-"""Press: what every paper is made with, and the way from contents to a PDF with pages of one size.
+"""Press: what every paper is made with, and how contents become a PDF with pages of one size.
 
-Two runs over the same contents give the same bytes: no date and no random mark goes into the file.
+Two runs over the same contents give the same bytes: the file contains no date and nothing random.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ CUT_DASH = (3, 3)  # points
 PRODUCER = "Tare & Tag"
 
 
-def _nobody(_done: int) -> None: ...
+def _no_report(_done: int) -> None: ...
 
 
 def _never() -> bool:
@@ -29,7 +29,7 @@ def _never() -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Calibration:
-    """What a printer needs to hit the paper: moved right and up by points, everything but the codes scaled."""
+    """A printer's correction: shift right and up in points, and scale for everything except codes."""
 
     right: float = 0.0
     up: float = 0.0
@@ -38,9 +38,9 @@ class Calibration:
 
 @dataclass(frozen=True, slots=True)
 class Press:
-    """Fonts, stock, the printer's dots and calibration, the file's title, and who watches a long run.
+    """Fonts, stock, the printer's resolution and calibration, the file's title, and callbacks for a long run.
 
-    `progress` hears the number of contents done; when `cancelled` says yes, nothing is written at all. `several` puts
+    `progress` receives the number of contents done; once `cancelled` returns True, nothing is written. `several` puts
     as many small papers on one label as fit.
     """
 
@@ -52,13 +52,14 @@ class Press:
     title: str = ""
     author: str = ""
     empty: str = "Nothing to print."
-    progress: Callable[[int], None] = _nobody
+    progress: Callable[[int], None] = _no_report
     cancelled: Callable[[], bool] = _never
 
 
 @dataclass(frozen=True, slots=True)
 class PageForm(Generic[Content]):
-    """How one content is drawn: wanted size in points, how, lying on its side or not, alone on a label or not."""
+    """How one content is drawn: its size in points, its function, whether sideways, whether several share a label.
+    """
 
     size: PageSize
     draw: Callable[[Ink, Content], None]
@@ -68,7 +69,7 @@ class PageForm(Generic[Content]):
 
 @dataclass(slots=True)
 class Document:
-    """A PDF being written, page by page, all of one size. `pages` says what is on each."""
+    """A PDF being written, page by page, all of one size. `pages` records what is on each."""
 
     press: Press
     canvas: Any
@@ -76,7 +77,7 @@ class Document:
 
     @property
     def page(self) -> Ink:
-        """The open page as a whole, with the printer's calibration."""
+        """Return the open page, with the printer's calibration."""
         return self._ink
 
     _ink: Ink = field(init=False, repr=False)
@@ -104,7 +105,7 @@ class Document:
             yield ink
 
     def finish(self) -> tuple[PageRecord, ...]:
-        """Write the file; what is on its pages. A paper with nothing on it has one page that says so."""
+        """Write the file. Return what is on its pages. An empty paper has one page that says so."""
         if not self.pages:
             ink = self.open()
             room = ink.size[0] - 48
@@ -116,11 +117,11 @@ class Document:
 
 
 def start(out: BinaryIO, press: Press) -> Document:
-    """An open document with no page yet."""
+    """Return a new document without pages."""
     from reportlab import rl_config
     from reportlab.pdfgen.canvas import Canvas
 
-    rl_config.useA85 = 0  # bytes as they are: a fifth smaller than written in letters
+    rl_config.useA85 = 0  # raw bytes: a fifth smaller than ASCII
     press.fonts.covers(INK)
     canvas = Canvas(out, pagesize=press.stock.page, invariant=1, pageCompression=1, lang="en-US", initialFontName=INK)
     canvas.setTitle(press.title or PRODUCER)
@@ -133,10 +134,12 @@ def start(out: BinaryIO, press: Press) -> Document:
 def write_forms(
     contents: Iterable[Content], out: BinaryIO, press: Press, form_of: Callable[[Content], PageForm[Content]]
 ) -> tuple[PageRecord, ...]:
-    """Draw every content on its part of a page, in order; what is on the pages, empty when cancelled.
+    """Draw every content on its part of a page, in order. Return what is on the pages; empty when canceled.
 
-    Another form than the one before begins a new page, so that the order of the pile holds. GlyphMissing when a
-    character cannot be drawn: callers ask `missing_glyphs` before.
+    A different form begins a new page, so that the batch's order is kept.
+
+    Raises:
+        GlyphMissing: a character cannot be drawn; callers check `missing_glyphs` first.
     """
     document = start(out, press)
     current: PageForm[Content] | None = None
@@ -164,7 +167,7 @@ def _end(document: Document, form: PageForm[Any] | None) -> None:
 
 
 def _cut_lines(ink: Ink, boxes: tuple[Box, ...], stock: Stock) -> None:
-    """Draw where to cut, wherever a part does not end with its label or its page."""
+    """Draw cut lines wherever a part does not end at the edge of its label or page."""
     width, height = ink.size
     if stock.kind is StockKind.LABEL_SHEET:
         return

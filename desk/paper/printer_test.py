@@ -1,6 +1,7 @@
-"""Test page of a printer: rulers, a cross to measure from, lines and type to the limit, and a ladder of codes.
+"""Printer test page: rulers, a cross to measure from, lines and type at the limit, and a ladder of codes.
 
-A person measures the cross and the ruler; offset and scale follow. Which code still scans says how fine it prints.
+The user measures cross and ruler, which gives offset and scale. The smallest code that scans shows how finely it
+prints.
 """
 
 from __future__ import annotations
@@ -15,20 +16,20 @@ from desk.paper.stock import INCH, MILLIMETER, Box
 CROSS = 15 * MILLIMETER  # from the left and the bottom edge
 RULER_MM = 50
 SIZES = (10.0, 8.5, 8.0, 7.0, 6.0, 5.0, 4.0)
-LADDER = (1, 2, 3, 4)  # dots a module
+LADDER = (1, 2, 3, 4)  # dots per module
 CODE = "12345678"
 
 
 @dataclass(frozen=True, slots=True)
 class PrinterTestContent:
-    """One test page: whose printer it is, and how it is set up, in words."""
+    """One test page: the printer's name and its settings, as text."""
 
     printer: str
     settings: str
 
 
 def write_printer_test(content: PrinterTestContent, out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
-    """Write the test page of one printer; what is on it."""
+    """Write the test page of one printer. Return what is on it."""
     document = start(out, press)
     ink = document.open()
     height = ink.size[1]
@@ -46,7 +47,7 @@ def write_printer_test(content: PrinterTestContent, out: BinaryIO, press: Press)
 
 
 def _cross_and_rulers(ink: Ink) -> None:
-    """A cross 15 mm from the left and the bottom edge, a ruler in mm along it, one in inches up the left edge."""
+    """Draw a cross 15 mm from the left and bottom edges, a ruler in mm along it, and one in inches up the left edge."""
     ink.line((CROSS - 10, CROSS), (CROSS + 10, CROSS), 0.5)
     ink.line((CROSS, CROSS - 10), (CROSS, CROSS + 10), 0.5)
     y = CROSS + 20
@@ -69,7 +70,7 @@ def _cross_and_rulers(ink: Ink) -> None:
 
 
 def _lines(ink: Ink, left: float, y: float) -> float:
-    """Lines of 1 to 4 dots, level and upright."""
+    """Draw lines of 1 to 4 dots, horizontal and vertical."""
     dot = ink.grid.dot
     for place, dots in enumerate(LADDER):
         x = left + place * 48
@@ -90,7 +91,7 @@ def _type(ink: Ink, left: float, y: float, room: float) -> float:
 
 def _ladder(ink: Ink, left: float, y: float, room: float) -> None:
     for dots in LADDER:
-        ink.left(left, y - 8, f"{dots} dot" + ("s" if dots > 1 else "") + " a module", 6)
+        ink.left(left, y - 8, f"{dots} dot" + ("s" if dots > 1 else "") + " per module", 6)
         if y - 40 > CROSS + 45:
             ink.code(CODE, Box(left, y - 32, room, 20), dots)
         y -= 38

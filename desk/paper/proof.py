@@ -1,7 +1,7 @@
-"""Proof: what a printer will put on paper, looked at and read back before it goes out.
+"""Proof: what a printer will put on paper, rendered, checked and read back before printing.
 
-Every page is rendered at the printer's own dots. Each barcode that was drawn is decoded where it was drawn and compared
-with its text; each text must lie on its page and its part of it, clear of other texts and of the codes.
+Every page is rendered at the printer's own resolution. Each barcode is decoded where it was drawn and compared with its
+text; each text must be within its page and its part of it, clear of other texts and of codes.
 """
 
 from __future__ import annotations
@@ -20,13 +20,13 @@ from desk.paper.ink import PageRecord
 from desk.paper.pdfium import PDFIUM
 from desk.paper.stock import Box
 
-ROUNDING = 1e-9  # 432 points at 300 dpi are 1800 dots; the division's last bit must not make a 1801st
-EDGE = 1.0  # points a text keeps clear of the edge of its page or part
-TOUCH = 1.0  # points two texts may share across; their boxes are a little larger than their ink
+ROUNDING = 1e-9  # 432 points at 300 dpi are 1800 dots; a rounding error must not make it 1801
+EDGE = 1.0  # points between a text and the edge of its page or part
+TOUCH = 1.0  # points by which two texts may overlap; their boxes are slightly larger than their ink
 SHARE = (
-    0.3  # part of the lower text's height that two texts may share: marks of Thai or Hindi reach into the line above
+    0.3  # of the lower text's height may overlap: marks of Thai or Hindi reach into the line above
 )
-KEPT = 24  # proofs kept by content
+KEPT = 24  # proofs cached by content
 
 
 class FaultKind(StrEnum):
@@ -35,12 +35,12 @@ class FaultKind(StrEnum):
     UNREAD = "unread"  # a code does not read back as its text
     OVERLAP = "overlap"
     EDGE = "edge"  # over the edge of the page
-    CUT = "cut"  # over a cut line or the edge of a label
+    CUT = "cut"  # over a cut line or a label's edge
 
 
 @dataclass(frozen=True, slots=True)
 class PageFault:
-    """One fault: the page counted from 0, what is on it, what is wrong, and the text it is about."""
+    """One fault: the page counted from 0, what is on it, the kind of fault, and the text concerned."""
 
     page: int
     references: tuple[str, ...]
@@ -50,7 +50,7 @@ class PageFault:
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """The faults found, how many codes were read, and what it took in seconds of processor time (0: it was kept)."""
+    """The faults found, how many codes were read, and the processor time in seconds (0: cached)."""
 
     faults: tuple[PageFault, ...]
     codes: int
@@ -59,7 +59,7 @@ class Proof:
 
 @dataclass(frozen=True, slots=True)
 class Dots:
-    """A page as gray levels, one byte a dot of the printer, rows from the top, `stride` bytes a row."""
+    """A page as gray levels, one byte per printer dot, rows from the top, `stride` bytes per row."""
 
     width: int
     height: int
@@ -67,7 +67,7 @@ class Dots:
     data: bytes
 
     def row(self, y: int) -> bytes:
-        """One row of dots: 0 is black, 255 white."""
+        """Return one row of dots: 0 is black, 255 white."""
         return self.data[y * self.stride : y * self.stride + self.width]
 
 
@@ -78,7 +78,7 @@ _lock = Lock()
 def prove(
     pdf: bytes, pages: Sequence[PageRecord], dpi: int = 203, cancelled: Callable[[], bool] = lambda: False
 ) -> Proof | None:
-    """Look at every page; None when cancelled. The same bytes are proved once and remembered."""
+    """Check every page. Return None when canceled. Proofs of the same bytes are cached."""
     key = (hashlib.sha256(pdf).hexdigest(), dpi)
     with _lock:
         if found := _kept.get(key):
@@ -93,8 +93,8 @@ def prove(
         with PDFIUM:
             dots, misplaced = _rendered(page, dpi), _text_faults(record, page)
             page.close()
-        told = (*_code_faults(record, dots, dpi), *misplaced)
-        faults += [PageFault(number, tuple(record.references), kind, text) for kind, text in told]
+        page_faults = (*_code_faults(record, dots, dpi), *misplaced)
+        faults += [PageFault(number, tuple(record.references), kind, text) for kind, text in page_faults]
     proof = Proof(tuple(faults), codes, time.thread_time() - began)
     with _lock:
         _kept[key] = proof
@@ -112,7 +112,7 @@ def _code_faults(record: PageRecord, dots: Dots, dpi: int) -> Iterator[tuple[Fau
 
 
 def _text_faults(record: PageRecord, page: Any) -> list[tuple[FaultKind, str]]:
-    """Each text that lies over an edge, a cut line, a code or another text."""
+    """Return each text that crosses an edge, a cut line, a code or another text."""
     import pypdfium2
 
     drawn = list(page.get_objects(filter=[pypdfium2.raw.FPDF_PAGEOBJ_TEXT]))
@@ -124,9 +124,9 @@ def _text_faults(record: PageRecord, page: Any) -> list[tuple[FaultKind, str]]:
     text = page.get_textpage()
     for each in drawn:
         each.textpage = text
-    told = [(kind, drawn[place].extract().strip()) for place, kind in faults]
+    named = [(kind, drawn[place].extract().strip()) for place, kind in faults]
     text.close()
-    return told
+    return named
 
 
 def _misplaced(record: PageRecord, boxes: list[Box], place: int) -> Iterator[FaultKind]:
@@ -151,7 +151,7 @@ def _collide(one: Box, other: Box) -> bool:
 
 
 def decoded(dots: Dots, box: Box, dpi: int) -> str:
-    """The text of the Code 128 in a box of the page; empty when none reads."""
+    """Return the text of the Code 128 in a box of the page; empty when none can be read."""
     import zxingcpp
 
     by = dpi / 72
@@ -162,7 +162,7 @@ def decoded(dots: Dots, box: Box, dpi: int) -> str:
     high = min(dots.height, dots.height - int(box.bottom * by)) - top
     if wide <= 0 or high <= 0:
         return ""
-    reader: Any = zxingcpp  # its stubs want arrays where any buffer will do
+    reader: Any = zxingcpp  # its stubs require arrays, but any buffer works
     rows = (at * dots.stride + left for at in range(top, top + high))
     part = b"".join(dots.data[start : start + wide] for start in rows)
     view = reader.ImageView(part, wide, high, zxingcpp.ImageFormat.Lum)
@@ -173,7 +173,7 @@ def decoded(dots: Dots, box: Box, dpi: int) -> str:
 
 
 def codes_on_pages(pdf: bytes | Path, dpi: int = 203) -> Iterator[tuple[str, ...]]:
-    """The texts of all Code 128 barcodes of each page, from the top; an empty tuple for a page without any."""
+    """Yield the texts of all Code 128 barcodes of each page, from the top; an empty tuple for a page without any."""
     import zxingcpp
 
     reader: Any = zxingcpp
@@ -184,7 +184,7 @@ def codes_on_pages(pdf: bytes | Path, dpi: int = 203) -> Iterator[tuple[str, ...
 
 
 def pages_in_dots(pdf: bytes | Path, dpi: int = 203) -> Iterator[Dots]:
-    """Each page as the printer's dots, black or white."""
+    """Yield each page as the printer's dots, black or white."""
     for page in _open_pages(pdf):
         with PDFIUM:
             dots = _rendered(page, dpi)

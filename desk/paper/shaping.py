@@ -1,7 +1,7 @@
-"""Shaping: text of right-to-left and complex scripts as the eye meets it, with the glyphs HarfBuzz chooses.
+"""Shape text of right-to-left and complex scripts into visual order, with the glyphs HarfBuzz chooses.
 
-The order of the eye is that of the Unicode Bidirectional Algorithm (UAX #9, by python-bidi); joining, marks and the
-mirroring of brackets inside a right-to-left run are HarfBuzz's. Ligatures a name was not written with are off.
+Visual order follows the Unicode Bidirectional Algorithm (UAX #9, by python-bidi); HarfBuzz joins letters, places marks
+and mirrors brackets within a right-to-left run. Optional ligatures are off.
 """
 
 from __future__ import annotations
@@ -15,14 +15,14 @@ FEATURES = {"kern": True, "liga": False, "dlig": False}
 
 
 def is_right_to_left(text: str) -> bool:
-    """True when a character of the text is written from right to left."""
+    """Return True when the text has a right-to-left character."""
     return any(unicodedata.bidirectional(character) in {"R", "AL"} for character in text)
 
 
 def visual_runs(text: str) -> list[tuple[str, bool]]:
-    """The line cut into runs of one direction, in the order in which the eye meets them from the left.
+    """Return the line split into runs of one direction, in visual order from the left.
 
-    Each run is (characters in the order they are read, is right-to-left).
+    Each run is (characters in reading order, is right-to-left).
     """
     if not is_right_to_left(text):
         return [(text, False)] if text else []
@@ -55,7 +55,8 @@ def _by_level(text: str) -> list[tuple[int, list[tuple[int, str]]]]:
 
 
 def turned(text: str) -> str:
-    """The characters of a right-to-left run as the eye meets them from the left, brackets mirrored; no joining."""
+    """Return a right-to-left run's characters in visual order from the left, brackets mirrored, letters unjoined.
+    """
     from bidi.mirror import MIRRORED
 
     return "".join(MIRRORED.get(character, character) for character in reversed(text))
@@ -63,7 +64,7 @@ def turned(text: str) -> str:
 
 @lru_cache(maxsize=2000)
 def shape(face: str, text: str, size: float, *, rtl: bool = False) -> str:
-    """The text as the page library draws it: glyphs of the face chosen and placed, from the left."""
+    """Return the text as the page library draws it: the font's glyphs chosen and placed, from the left."""
     import uharfbuzz
     from reportlab.pdfbase import pdfmetrics
     from reportlab.pdfbase.ttfonts import ShapeData, ShapedStr

@@ -1,4 +1,4 @@
-"""SheetWriter: a page of any size that is written from the top down and continues on the next page."""
+"""SheetWriter: writes a page of any size from the top down, and continues on a new page when full."""
 
 from __future__ import annotations
 
@@ -8,17 +8,17 @@ from dataclasses import dataclass, field
 from desk.paper.ink import Ink
 from desk.paper.press import Document
 
-NARROW = 450.0  # points; a page that is narrower has small margins, and tables on it take two lines a row
+NARROW = 450.0  # points; a narrower page has small margins, and its tables use two lines per row
 
 
 @dataclass(slots=True)
 class SheetWriter:
-    """Writes downwards; `y` is the last base line. `head` is drawn on top of each page. Sizes are in points."""
+    """Writes downwards; `y` is the last base line. `head` is drawn at the top of each page. Sizes are in points."""
 
     document: Document
     head: Callable[[SheetWriter], None]
     reference: str = ""
-    pitch: float = 1.0  # row heights of tables, in parts of the usual ones
+    pitch: float = 1.0  # row height of tables, relative to the usual one
     y: float = 0.0
     page: int = field(default=0)
     left: float = 0.0
@@ -27,17 +27,17 @@ class SheetWriter:
 
     @property
     def ink(self) -> Ink:
-        """The open page."""
+        """Return the open page."""
         return self.document.page
 
     @property
     def is_narrow(self) -> bool:
-        """True on labels: small margins, tables of two lines a row."""
+        """Return True on labels, which have small margins and two-line table rows."""
         return self.ink.size[0] < NARROW
 
     @property
     def room(self) -> float:
-        """Width between the margins."""
+        """Return the width between the margins."""
         return self.right - self.left
 
     def open(self) -> None:
@@ -56,7 +56,7 @@ class SheetWriter:
         self.document.close()
 
     def need(self, height: float) -> bool:
-        """Go to a new page when less than `height` points are left; True when it did."""
+        """Start a new page when less than `height` points are left. Return True when it did."""
         if self.y - height >= self.floor:
             return False
         self.close()
@@ -64,7 +64,7 @@ class SheetWriter:
         return True
 
     def write(self, words: str, size: float, *, x: float | None = None, bold: bool = False, after: float = 1.3) -> None:
-        """Write words on as many lines as they need; `after` is the line height in sizes."""
+        """Write words on as many lines as needed; `after` is the line height in type sizes."""
         start = self.left if x is None else x
         for line in self.ink.wrapped(words, self.right - start, size, bold=bold):
             self.need(size)
@@ -73,7 +73,7 @@ class SheetWriter:
             self.y -= size * (after - 1)
 
     def heading(self, words: str, size: float = 10.0) -> None:
-        """A heading with a hairline below; never alone at the foot of a page."""
+        """Write a heading with a hairline below, never alone at the foot of a page."""
         self.need(52)
         self.y -= 14 if self.is_narrow else 20
         self.ink.left(self.left, self.y, *self.ink.squeezed(words, self.room, (size, 6.5), bold=True), bold=True)

@@ -1,4 +1,4 @@
-"""Number slip: it lies with a package until the label is on. Number, what is inside, and the ounces or a box for them."""
+"""Number slip: stays with a package until it is labeled. Number, contents, and the ounces or a box for them."""
 
 from __future__ import annotations
 
@@ -18,9 +18,9 @@ LEAST = 6.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SlipContent:
-    """One slip. `billable` is the figure to write, empty before weighing: then there is a box for it.
+    """One slip. `billable` is the weight to write; before weighing it is empty, and a box is drawn.
 
-    `items` say what is inside, a line each; `marks` what to watch for, such as `GIFT` or `ABROAD`.
+    `items` lists the contents, one per line; `marks` what to watch for, such as `GIFT` or `ABROAD`.
     """
 
     order: str
@@ -36,7 +36,7 @@ class SlipContent:
 
 
 def write_slips(contents: Iterable[SlipContent], out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
-    """Write the slips, one on each label, or many to a page with cut lines; what is on the pages."""
+    """Write the slips, one on each label, or many to a page with cut lines. Return what is on the pages."""
     alone = not (press.several or press.stock.kind is StockKind.PLAIN)
     label = press.stock.labels()[0]
     form: PageForm[SlipContent] = PageForm(
@@ -57,7 +57,7 @@ def _draw(ink: Ink, content: SlipContent) -> None:
 
 
 def _number(ink: Ink, content: SlipContent, box: Box) -> None:
-    """The number at the left, the ounces or the box for them at the right; a long number above them."""
+    """Write the number on the left, the ounces or their box on the right; a long number goes above them."""
     most = box.height * 1.2
     ounces = ink.size_for(content.billable, box.width * 0.36, (box.height * 0.62, 14), bold=True)
     wide = ink.width(content.billable, ounces, bold=True) if content.billable else box.width * 0.3
@@ -83,7 +83,7 @@ def _ounces(ink: Ink, billable: str, box: Box, size: float) -> None:
 
 
 def _code_and_facts(ink: Ink, content: SlipContent, top: float, high: float) -> float:
-    """The code with mailer and piece beside it, or below it where the code is long; the height where this ends."""
+    """Draw the code with mailer and piece next to it, or below a long code. Return the height where this ends."""
     width = ink.size[0]
     wide = ink.code_width(content.reference, width - 8)
     facts = [word for word in (content.piece_of, content.mailer, content.dimensions) if word]
@@ -102,7 +102,7 @@ def _code_and_facts(ink: Ink, content: SlipContent, top: float, high: float) -> 
 
 
 def _foot(ink: Ink, content: SlipContent) -> float:
-    """Marks and recipient at the foot; the height they take."""
+    """Write marks and recipient at the foot. Return the height they take."""
     width, low = ink.size[0], 6.0
     ink.left(EDGE, low, *ink.squeezed(f"{content.reference} · {content.recipient_short}", width - 2 * EDGE, (8, LEAST)))
     words = " · ".join((*content.marks, content.status))
@@ -111,7 +111,7 @@ def _foot(ink: Ink, content: SlipContent) -> float:
 
 
 def _items(ink: Ink, items: tuple[str, ...], box: Box) -> None:
-    """As many items as fit, each on one line; `+ 2 more` for the rest."""
+    """Write as many items as fit, each on one line, then `+ 2 more` for the rest."""
     most, least = ITEM
     size = min(most, max(least, box.height / max(len(items), 1) / 1.24))
     rows = max(1, int(box.height / (size * 1.22)))

@@ -1,7 +1,7 @@
-"""Spool: hand a PDF to a print queue with its medium named and no scaling, and ask what became of it.
+"""Spool: send a PDF to a print queue with its medium named and no scaling, and check what happened to it.
 
-Two traps decide the shape (measured): without a medium a 4 × 6 in page comes out on the queue's default paper, with no
-error; and a stopped queue takes the job and keeps it, again with no error.
+Two traps shaped this (measured): without a medium a 4 × 6 in page prints on the queue's default paper, without an
+error; and a stopped queue accepts the job and holds it, again without an error.
 """
 
 from __future__ import annotations
@@ -22,20 +22,20 @@ COMMAND_SECONDS = 20
 
 
 class PrintOutcome(StrEnum):
-    """What became of a file handed to a queue."""
+    """What happened to a file sent to a queue."""
 
     PRINTED = "printed"  # it left the queue
-    WAITING = "waiting"  # taken, and still there when patience ended
-    OUT_OF_PAPER = "out of paper"  # taken, and the queue says that it lacks paper
-    STOPPED = "stopped"  # the queue is paused: nothing was given to it
+    WAITING = "waiting"  # accepted, but still there when we stopped waiting
+    OUT_OF_PAPER = "out of paper"  # accepted, but the queue reports that paper is missing
+    STOPPED = "stopped"  # the queue is paused, so nothing was sent
     NO_QUEUE = "no queue"
-    REFUSED = "refused"  # the spooler would not take it
-    NO_SPOOLER = "no spooler"  # this machine has no lp command, or it does not answer
+    REFUSED = "refused"  # the spooler did not accept it
+    NO_SPOOLER = "no spooler"  # no lp command, or it does not answer
 
 
 @dataclass(frozen=True, slots=True)
 class QueueAnswer:
-    """The outcome, the spooler's name of the job, and what the spooler answered."""
+    """The outcome, the spooler's job id, and the spooler's answer."""
 
     outcome: PrintOutcome
     job: str = ""
@@ -44,14 +44,14 @@ class QueueAnswer:
 
 @dataclass(frozen=True, slots=True)
 class CommandResult:
-    """A command that ran: its exit code and what it wrote."""
+    """A finished command: its exit code and output."""
 
     code: int
     output: str
 
 
 def run_command(words: Sequence[str]) -> CommandResult:
-    """Run a command, in English, without a shell. Code 127: there is none of that name; 124: it did not end."""
+    """Run a command, in English, without a shell. Code 127: no such command; 124: it did not end."""
     try:
         done = subprocess.run(  # noqa: S603 - a list of words, no shell, the command's name is ours
             list(words),
@@ -71,7 +71,7 @@ def run_command(words: Sequence[str]) -> CommandResult:
 
 @dataclass(frozen=True, slots=True)
 class Spooler:
-    """How commands are run and how long a job is watched (seconds)."""
+    """How commands are run and how long a job is watched, in seconds."""
 
     run: Callable[[Sequence[str]], CommandResult] = run_command
     sleep: Callable[[float], None] = time.sleep
@@ -80,13 +80,13 @@ class Spooler:
 
 
 def queues(spooler: Spooler) -> list[str]:
-    """The names of the queues on this machine; empty when there is no spooler."""
+    """Return the names of this computer's queues; empty when there is no spooler."""
     ran = spooler.run(("lpstat", "-e"))
     return ran.output.split() if ran.code == 0 else []
 
 
 def medium(size: PageSize) -> str:
-    """How the spooler names a page of that size in points: `Letter`, `A4`, `Custom.4x6in`, `Custom.100x150mm`."""
+    """Return the spooler's name for a page size in points: `Letter`, `A4`, `Custom.4x6in`, `Custom.100x150mm`."""
     for name, known in NAMED.items():
         if all(abs(side - other) < 0.5 for side, other in zip(size, known, strict=True)):
             return name
@@ -101,7 +101,7 @@ NAMED = {"Letter": (8.5 * INCH, 11 * INCH), "A4": (210 * MILLIMETER, 297 * MILLI
 
 
 def hand_to_queue(file: Path, queue: str, size: PageSize, spooler: Spooler) -> QueueAnswer:
-    """Give the file to the queue on paper of `size` (points), and watch until it left the queue or patience ends."""
+    """Send the file to the queue on paper of `size` (points), and watch until it leaves the queue or time is up."""
     asked = spooler.run(("lpstat", "-p", queue))
     if asked.code in (124, 127):
         return QueueAnswer(PrintOutcome.NO_SPOOLER)
@@ -131,10 +131,11 @@ def _watch(job: str, queue: str, spooler: Spooler) -> QueueAnswer:
 
 
 def _is_stopped(answer: str) -> bool:
-    """`printer NAME disabled since ...` in the first line of what lpstat answers."""
+    """Return whether lpstat's first line reads `printer NAME disabled since ...`."""
     return re.match(r"printer \S+ disabled\b", answer) is not None
 
 
 def _lacks_paper(answer: str) -> bool:
-    """`Alerts: media-empty-error` and the like: keywords of `printer-state-reasons` (RFC 8011, section 5.4.12)."""
+    """Return whether the queue lacks paper, from `printer-state-reasons` such as `media-empty` (RFC 8011, 5.4.12).
+    """
     return re.search(r"\bmedia-(empty|needed)\b", answer) is not None

@@ -1,7 +1,7 @@
-"""Stock: what is loaded in a printer, and where on it a paper of a wanted size is drawn.
+"""Stock: what is loaded in a printer, and where on it a paper of a given size is drawn.
 
-The sizes are data: one line each in `STOCKS`, and the shop can add its own. Lengths are in points (72 to the inch) once
-they leave this module. Label sheets: common practice, no source; the shop checks them with the test page.
+Sizes are data: one line each in `STOCKS`, and the shop can add its own. Outside this module lengths are in points (72
+per inch). Label sheets: common practice, no source; the shop checks them with the test page.
 """
 
 from __future__ import annotations
@@ -17,10 +17,10 @@ EDGE_OF_PLAIN = 0.125 * INCH  # most office printers cannot print closer to the 
 
 
 class StockKind(StrEnum):
-    """How labels lie on the stock."""
+    """How labels are arranged on the stock."""
 
-    ROLL = "roll"  # one label is one page
-    LABEL_SHEET = "label sheet"  # a page of labels that are cut already
+    ROLL = "roll"  # one label per page
+    LABEL_SHEET = "label sheet"  # a page of precut labels
     PLAIN = "plain paper"  # a page to cut up
 
 
@@ -35,23 +35,23 @@ class Box:
 
     @property
     def right(self) -> float:
-        """The right edge."""
+        """Return the right edge."""
         return self.left + self.width
 
     @property
     def top(self) -> float:
-        """The top edge."""
+        """Return the top edge."""
         return self.bottom + self.height
 
     def overlaps(self, other: Box, by: float = 0.0) -> bool:
-        """True when the two share more than `by` points in both directions."""
+        """Return True when the two overlap by more than `by` points in both directions."""
         return (
             min(self.right, other.right) - max(self.left, other.left) > by
             and min(self.top, other.top) - max(self.bottom, other.bottom) > by
         )
 
     def holds(self, other: Box, by: float = 0.0) -> bool:
-        """True when the other lies inside, or outside by no more than `by` points."""
+        """Return True when the other is inside, or outside by at most `by` points."""
         return (
             other.left >= self.left - by
             and other.bottom >= self.bottom - by
@@ -81,11 +81,11 @@ class Stock:
 
     @property
     def page(self) -> PageSize:
-        """Width and height of a page in points."""
+        """Return a page's width and height in points."""
         return self._points(self.width), self._points(self.height)
 
     def labels(self) -> tuple[Box, ...]:
-        """The labels of one page in reading order; the whole page for rolls and plain paper."""
+        """Return the labels of one page in reading order; the whole page for rolls and plain paper."""
         width, height = self.page
         if self.kind is not StockKind.LABEL_SHEET:
             return (Box(0.0, 0.0, width, height),)
@@ -130,11 +130,11 @@ STOCKS = (
 
 
 class DoesNotFit(ValueError):
-    """A size that cannot be printed: no room for its labels, or no page at all; the message is a sentence."""
+    """A size that cannot be printed: its labels do not fit, or it is no page at all; the message is a sentence."""
 
 
 def checked(stock: Stock) -> Stock:
-    """Return the stock; DoesNotFit when it is too small to print on or its labels go over the edge."""
+    """Return the stock. Raises DoesNotFit when it is too small to print on or its labels go over the edge."""
     width, height = stock.page
     if not (1.5 * INCH <= width <= 24 * INCH and 1 * INCH <= height <= 24 * INCH):
         raise DoesNotFit("A page must be between 1.5 × 1 in and 24 × 24 in.")
@@ -147,10 +147,10 @@ def checked(stock: Stock) -> Stock:
 
 
 def cells(stock: Stock, form: PageSize, *, several: bool = True) -> tuple[Box, ...]:
-    """Where papers of the size `form` go on one page of the stock, in reading order.
+    """Return where papers of size `form` go on one page of the stock, in reading order.
 
-    Plain paper is divided into as many forms as fit, centered. A label holds one form, at its top, or when `several`
-    says so as many as fit below each other.
+    Plain paper is divided into as many forms as fit, centered. A label gets one form, at its top, or with `several` as
+    many as fit below each other.
     """
     if stock.kind is StockKind.PLAIN:
         return _grid(stock.page, form)

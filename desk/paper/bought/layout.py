@@ -1,7 +1,7 @@
-"""Bought labels laid out again: one a page, cropped and turned but never scaled, with our number in a free margin.
+"""Lay out bought labels again: one on a page, cropped and rotated but never scaled, with our number in a free margin.
 
-Runs in the second process only. A margin is free when everything within a quiet zone around the words is white at the
-printer's dots; where none is, the number goes on a slip page behind the label.
+Runs only in the second process. A margin is free when everything within a quiet zone around the text is white at the
+printer's resolution; without one, the number goes on a slip page after the label.
 """
 
 from __future__ import annotations
@@ -15,13 +15,13 @@ from desk.paper.bought.pages import DARK, DPI, Gray, opened, user_space
 from desk.paper.bought.reading import NumberOn
 
 SIZE = 9.0  # points of our number
-CLEAR = 0.125 * 72  # points kept free around our words, and more than ten modules of a code that prints
-SLACK = 1.0  # points a label may be larger than the page
-STEP = 6  # dots between positions tried
+CLEAR = 0.125 * 72  # points kept clear around our text, more than ten modules of any printable barcode
+SLACK = 1.0  # points by which a label may exceed the page
+STEP = 6  # dots between attempted positions
 
 
 def lay_out(labels: list[dict[str, Any]], out: str, size: tuple[float, float], fonts: str) -> list[dict[str, Any]]:
-    """Write the PDF and return what became of each label."""
+    """Write the PDF and return the result for each label."""
     import pypdfium2
 
     sources: dict[str, Any] = {}
@@ -49,7 +49,7 @@ def lay_out(labels: list[dict[str, Any]], out: str, size: tuple[float, float], f
 
 
 def _placed(made: Any, source: Any, label: dict[str, Any], size: tuple[float, float]) -> Any | None:
-    """Put a label on a new page, upright or turned; None when it is larger than the page."""
+    """Put a label on a new page, upright or rotated. Return the page, or None when the label is too large."""
     import pypdfium2
 
     left, bottom, right, top = label["region"]
@@ -60,14 +60,14 @@ def _placed(made: Any, source: Any, label: dict[str, Any], size: tuple[float, fl
     old = source[label["page"]]
     box, rotation = user_space(old, (left, bottom, right, top)), old.get_rotation() % 360
     content = _cropped(made, source, label["page"], box)
-    matrix = pypdfium2.PdfMatrix()  # the library has moved the crop's corner to the origin
+    matrix = pypdfium2.PdfMatrix()  # the library has already moved the crop's corner to the origin
     turns = (rotation // 90 + (0 if upright else 3)) % 4  # clockwise
     content_size = (box[2] - box[0], box[3] - box[1])
     for _ in range(turns):
         matrix = matrix.rotate(90).translate(0, content_size[0])
         content_size = content_size[::-1]
     x, y = ((side - own) / 2 for side, own in zip(size, content_size, strict=True))
-    if not turns:  # bars keep their place between the printer's dots
+    if not turns:  # keep the bars aligned with the printer's dots
         x, y = (round((at - was) * DPI / 72) * 72 / DPI + was for at, was in ((x, box[0]), (y, box[1])))
     matrix = matrix.translate(x, y)
     content.transform(matrix)
@@ -78,7 +78,7 @@ def _placed(made: Any, source: Any, label: dict[str, Any], size: tuple[float, fl
 
 
 def _cropped(made: Any, source: Any, number: int, box: tuple[float, float, float, float]) -> Any:
-    """A part of a page as an object of the new document; the page itself is left as it was."""
+    """Return a part of a page as an object of the new document; the page itself is unchanged."""
     page = source[number]
     before = page.get_mediabox(), page.get_cropbox(), page.get_rotation()
     page.set_mediabox(*box)
@@ -93,7 +93,7 @@ def _cropped(made: Any, source: Any, number: int, box: tuple[float, float, float
 
 
 def _free(gray: Gray, width: float, size: tuple[float, float]) -> tuple[float, float, bool] | None:
-    """Where the words can go: x and y in points, running up or not; None when no margin is free."""
+    """Return a free position for the text (x and y in points, vertical or not); None when no margin is free."""
     by = DPI / 72
     long, high = round((width + 2 * CLEAR) * by), round((SIZE + 2 * CLEAR) * by)
     for wide, tall, up in ((long, high, False), (high, long, True)):
@@ -105,7 +105,7 @@ def _free(gray: Gray, width: float, size: tuple[float, float]) -> tuple[float, f
 
 
 def _white(gray: Gray, wide: int, tall: int) -> tuple[int, int] | None:
-    """The first place (left, top) from the edges inwards that is white all over."""
+    """Return the first all-white position (left, top), searching inwards from the edges."""
     if wide > gray.width or tall > gray.height:
         return None
     dark = [gray.row(y).translate(DARK) for y in range(gray.height)]
@@ -132,7 +132,7 @@ def _width(words: str, fonts: str) -> float:
 
 
 def _words_page(words: str, size: tuple[float, float], fonts: str, position: tuple[float, float, bool] | None) -> bytes:
-    """A page with nothing but our words, in their place or large on a slip."""
+    """Return a page with only our text, in its position or large on a slip."""
     from reportlab.pdfgen.canvas import Canvas
 
     out = BytesIO()

@@ -9,7 +9,7 @@ from typing import Any
 
 
 def main() -> int:
-    """Do one job within its limits; 0. Whatever the file does, the answer is a label list or a sentence."""
+    """Run one job within its limits and return 0. Whatever the file contains, the answer is a result or a sentence."""
     job = json.load(sys.stdin)
     _limit(job["memory"])
     from desk.paper.bought.layout import lay_out
@@ -31,7 +31,7 @@ def main() -> int:
 
 
 def _limit(memory: int) -> None:
-    """Bound memory and processor time, where the system can."""
+    """Limit memory and processor time, where the system supports it."""
     with suppress(ImportError, ValueError, OSError):
         import resource
 

@@ -1,4 +1,4 @@
-"""The labels on the pages of a PDF: where they are, their text, their barcodes. Runs in the second process only."""
+"""Find the labels on the pages of a PDF: their areas, text and barcodes. Runs only in the second process."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ from itertools import pairwise
 from typing import Any
 
 DPI = 203
-WHITE = 250  # gray levels from here on are paper
+WHITE = 250  # gray levels from here up are paper
 LABEL_SIDE = 7.5 * 72  # points: a longer page may have several labels
-GUTTER = 5.0  # points of white between two labels
-MIDDLE = (0.4, 0.6)  # where a gutter is looked for, in parts of the page
-LEAST_INK = 0.0005  # of a part, dark: less is an empty part
+GUTTER = 5.0  # points of white space between two labels
+MIDDLE = (0.4, 0.6)  # where to look for a gutter, as fractions of the page
+LEAST_INK = 0.0005  # dark fraction; less means an empty part
 LARGEST_PAGE = 40 * 72.0
 
 DARK = bytes(1 if level < WHITE else 0 for level in range(256))  # a table for bytes.translate
@@ -21,7 +21,7 @@ Region = tuple[float, float, float, float]
 
 
 class UnreadablePdf(ValueError):
-    """A PDF that cannot be read; the message goes on after the file's name."""
+    """A PDF that cannot be read; the message continues after the file's name."""
 
 
 def labels_of(file: str, most_pages: int) -> list[dict[str, Any]]:
@@ -44,7 +44,7 @@ def labels_of(file: str, most_pages: int) -> list[dict[str, Any]]:
 
 
 def drawn(file: str, number: int, region: Region, dpi: int) -> dict[str, Any]:
-    """Return the picture of one label as a plain record, its gray levels in base 64."""
+    """Return one label's image as a plain record, with its gray levels in base 64."""
     document = opened(file)
     page = document[number]
     height, by = page.get_size()[1], dpi / 72
@@ -71,45 +71,45 @@ def opened(file: str) -> Any:
 
 
 class Gray:
-    """A page or a part of one as gray levels."""
+    """A page, or a part of one, as gray levels."""
 
     def __init__(self, data: bytes, width: int, height: int, stride: int) -> None:
         self.data, self.width, self.height, self.stride = data, width, height, stride
 
     @classmethod
     def of(cls, page: Any, dpi: int = DPI) -> Gray:
-        """The whole page at so many dots to the inch."""
+        """Return the whole page at that many dots per inch."""
         picture = page.render(scale=dpi / 72, grayscale=True, may_draw_forms=False)
         made = cls(bytes(picture.buffer), picture.width, picture.height, picture.stride)
         picture.close()
         return made
 
     def part(self, left: int, top: int, right: int, bottom: int) -> Gray:
-        """A part of it."""
+        """Return a rectangle of it, in dots."""
         rows = (self.data[y * self.stride + left : y * self.stride + right] for y in range(top, bottom))
         return Gray(b"".join(rows), right - left, bottom - top, right - left)
 
     def dark_rows(self) -> list[bool]:
-        """For each row, whether something dark is in it."""
+        """Return, for each row, whether it has something dark."""
         return [1 in self.row(y).translate(DARK) for y in range(self.height)]
 
     def dark_columns(self) -> list[bool]:
-        """For each column, whether something dark is in it."""
+        """Return, for each column, whether it has something dark."""
         dark = self.data.translate(DARK)
         return [1 in dark[x :: self.stride] for x in range(self.width)]
 
     def row(self, y: int) -> bytes:
-        """One row."""
+        """Return one row."""
         return self.data[y * self.stride : y * self.stride + self.width]
 
     def ink(self) -> float:
-        """The part of it that is dark."""
+        """Return the dark fraction."""
         dark = sum(self.row(y).translate(DARK).count(1) for y in range(self.height))
         return dark / max(self.width * self.height, 1)
 
 
 def _parts(page: Any) -> Iterator[tuple[Region, Gray]]:
-    """The labels of a page: the page itself, or the halves and quarters that a white gutter divides it into."""
+    """Yield a page's labels: the whole page, or the halves and quarters that white gutters divide it into."""
     whole = Gray.of(page)
     xs, ys = [0, whole.width], [0, whole.height]
     if max(page.get_size()) > LABEL_SIDE:
@@ -126,7 +126,7 @@ def _parts(page: Any) -> Iterator[tuple[Region, Gray]]:
 
 
 def _gutter(dark: list[bool]) -> list[int]:
-    """The middle of the widest white band near the middle, if there is one."""
+    """Return the middle of the widest white band near the center, if any."""
     best, start = (0, 0), None
     low, high = int(len(dark) * MIDDLE[0]), int(len(dark) * MIDDLE[1])
     for at in range(low, high + 1):
@@ -155,7 +155,8 @@ def _label(page: Any, number: int, region: Region, gray: Gray) -> dict[str, Any]
     text = page.get_textpage()
     words = text.get_text_bounded(*user_space(page, region))
     text.close()
-    codes = _codes(gray) or ([] if words.strip() else _codes(Gray.of(page, 2 * DPI)))  # a picture gets a closer look
+    # read an image again at double resolution
+    codes = _codes(gray) or ([] if words.strip() else _codes(Gray.of(page, 2 * DPI)))
     return {
         "page": number,
         "page_size": page.get_size(),
@@ -174,7 +175,7 @@ def _codes(gray: Gray) -> list[str]:
 
 
 def user_space(page: Any, region: Region) -> Region:
-    """A rectangle of the page as it is seen, in the coordinates its content is written in (left, bottom, right, top)."""
+    """Return a visible rectangle of the page in its content's coordinates (left, bottom, right, top)."""
     left, bottom, right, top = region
     width, height = page.get_size()
     x, y = page.get_cropbox()[:2]

@@ -1,4 +1,4 @@
-"""Read the labels of a PDF in a second process with limits, so that a broken file never takes the window down."""
+"""Read the labels of a PDF in a second process with limits, so that a broken file cannot crash the window."""
 
 from __future__ import annotations
 
@@ -24,9 +24,9 @@ class CannotRead(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class ReadLabel:
-    """One label of a file. `region` is left, bottom, right, top in points of the page as it is seen.
+    """One label of a file. `region` is left, bottom, right, top in points of the page as displayed.
 
-    `codes` are the texts of its barcodes; `text` is empty when the label is a picture.
+    `codes` are the texts of its barcodes; `text` is empty when the label is an image.
     """
 
     file: str
@@ -39,7 +39,7 @@ class ReadLabel:
 
 @dataclass(frozen=True, slots=True)
 class LabelToPlace:
-    """One label to lay out again, with the words to put into a free margin."""
+    """One label to lay out again, with the text for a free margin."""
 
     file: str
     page: int
@@ -48,7 +48,7 @@ class LabelToPlace:
 
 
 class NumberOn(StrEnum):
-    """Where our number of a label is: in its margin, on a slip page behind it, or nowhere, as the label is too large."""
+    """Where our number is: in the label's margin, on a slip page after it, or nowhere if the label is too large."""
 
     MARGIN = "margin"
     SLIP = "slip"
@@ -57,7 +57,7 @@ class NumberOn(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """What became of a label, and its pages in the PDF: none when it is larger than a page."""
+    """What happened to a label, and its pages in the PDF: none when it is larger than a page."""
 
     number_on: NumberOn
     pages: tuple[int, ...]
@@ -74,7 +74,11 @@ class Placed:
 
 
 def read_labels(file: Path, seconds: float = SECONDS) -> tuple[ReadLabel, ...]:
-    """Return the labels of a PDF, in the order of its pages. CannotRead when it is none, encrypted, or too large."""
+    """Return the labels of a PDF, in page order.
+
+    Raises:
+        CannotRead: not a PDF, encrypted, or too large.
+    """
     try:
         size = file.stat().st_size
     except OSError as fault:
@@ -91,7 +95,7 @@ def read_labels(file: Path, seconds: float = SECONDS) -> tuple[ReadLabel, ...]:
 
 
 def draw_label(label: ReadLabel, dpi: int = 110, seconds: float = SECONDS) -> tuple[int, int, bytes]:
-    """Return width, height and gray levels (a byte each, rows from the top) of one label. CannotRead when it cannot."""
+    """Return width, height and gray levels (one byte each, rows from the top) of one label. Raises CannotRead."""
     job = {"do": "draw", "file": label.file, "page": label.page, "region": label.region, "dpi": dpi}
     answer = _ask(Path(label.file).name, job, seconds)
     return answer["width"], answer["height"], base64.b64decode(answer["gray"])
@@ -100,9 +104,10 @@ def draw_label(label: ReadLabel, dpi: int = 110, seconds: float = SECONDS) -> tu
 def lay_out(
     labels: Sequence[LabelToPlace], out: Path, page_size: tuple[float, float], fonts: Path, seconds: float = SECONDS
 ) -> tuple[Placed, ...]:
-    """Write one PDF with each label on a page of that size, never scaled; return what became of each.
+    """Write one PDF with each label on a page of that size, never scaled. Return the result for each.
 
-    CannotRead when a file cannot be read any more, or the PDF cannot be written.
+    Raises:
+        CannotRead: a file can no longer be read, or the PDF cannot be written.
     """
     job = {
         "do": "lay out",
@@ -116,7 +121,8 @@ def lay_out(
 
 
 def _ask(name: str, job: dict[str, Any], seconds: float) -> dict[str, Any]:
-    """Return the second process's answer; CannotRead with a sentence when it fails, runs too long or falls over."""
+    """Return the second process's answer. Raises CannotRead with a sentence when it fails, takes too long or crashes.
+    """
     try:
         ran = subprocess.run(
             [sys.executable, "-m", "desk.paper.bought.other_process"],

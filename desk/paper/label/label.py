@@ -1,8 +1,8 @@
 """Labels: a tag for packages and large envelopes, and a label for letters.
 
-Black on white, and nothing on it that could be taken for paid postage or for a carrier's label. The tag has a strip up
-its long edge with the order number, which is read when packages stand in a tote. A letter's label keeps everything
-above the address (see `letter_label`).
+Black on white, with nothing that could be taken for paid postage or a carrier's label. The tag's strip along the long
+edge shows the order number, readable when packages stand in a tote. A letter's label keeps everything above the address
+(see `letter_label`).
 """
 
 from __future__ import annotations
@@ -21,20 +21,24 @@ from desk.paper.press import PageForm, Press, write_forms
 from desk.paper.stock import INCH, Box, PageSize, StockKind, cells
 
 TAG = (4 * INCH, 6 * INCH)
-TAG_LEAST = (3.6 * INCH, 5 * INCH)  # smaller labels get the small form
+TAG_LEAST = (3.6 * INCH, 5 * INCH)  # smaller labels use the small form
 EDGE = 10.0
-LEFT = TAG_STRIP + 14.5  # where the words begin
+LEFT = TAG_STRIP + 14.5  # where the text begins
 MOST = 20.0  # points, address
 FOOT = 94.0  # height below the lower rule
 
 
 def write_labels(contents: Iterable[LabelContent], out: BinaryIO, press: Press) -> tuple[PageRecord, ...]:
-    """Write the labels; what is on the pages. GlyphMissing or AddressTooLong: ask before, see `address_fits`."""
+    """Write the labels. Return what is on the pages.
+
+    Raises:
+        GlyphMissing, AddressTooLong: check `address_fits` first.
+    """
     return write_forms(contents, out, press, lambda content: form_of(content, press))
 
 
 def form_of(content: LabelContent, press: Press) -> PageForm[LabelContent]:
-    """The tag where the stock has room for it; a letter gets the wide form on a label that its envelope can carry."""
+    """Return the tag where the stock has room; for a letter, the wide form on a label its envelope can carry."""
     label = press.stock.labels()[0]
     plain = press.stock.kind is StockKind.PLAIN
     if not plain and (label.width < TAG_LEAST[0] or label.height < TAG_LEAST[1]):
@@ -47,19 +51,19 @@ def form_of(content: LabelContent, press: Press) -> PageForm[LabelContent]:
 
 
 def _takes_wide(content: LabelContent) -> bool:
-    """True when the envelope is larger than a 4 x 6 in label on its side."""
+    """Return True when the envelope is larger than a sideways 4 x 6 in label."""
     length, height = content.envelope or (0.0, 0.0)
     return length * INCH >= WIDE[0] and height * INCH >= WIDE[1]
 
 
 def address_fits(content: LabelContent, press: Press) -> bool:
-    """True when the address can be written on its label at the least size; GlyphMissing as ever."""
+    """Return True when the address fits its label at the smallest size. Raises GlyphMissing."""
     ink, boxes = _address_boxes(content, press)
     return any(_fits(ink, content.recipient, box) for box in boxes)
 
 
 def address_room(content: LabelContent, press: Press) -> int:
-    """About how many characters an address may have on its label, at the least size."""
+    """Return about how many characters of an address fit on its label, at the smallest size."""
     ink, boxes = _address_boxes(content, press)
     words = " ".join(content.recipient)
     each = ink.width(words, LEAST, bold=True) / max(len(words), 1)
@@ -67,7 +71,7 @@ def address_room(content: LabelContent, press: Press) -> int:
 
 
 def _address_boxes(content: LabelContent, press: Press) -> tuple[Ink, Sequence[Box]]:
-    """A page to measure with, and where the address can go."""
+    """Return a page to measure with, and the possible areas for the address."""
     form = form_of(content, press)
     cell = cells(press.stock, form.size, several=form.several)[0]
     size = (cell.height, cell.width) if form.turned else (cell.width, cell.height)
@@ -86,7 +90,7 @@ def _fits(ink: Ink, lines: Sequence[str], box: Box) -> bool:
 
 
 def tag_address_box(content: LabelContent, size: PageSize) -> Box:
-    """Where the address of a tag goes: below sender and corner, above the lower rule."""
+    """Return the address area of a tag: below sender and corner, above the lower rule."""
     corner = corner_size(content)[1]
     top = size[1] - max(172.0, EDGE + corner + 44)
     return Box(LEFT + 14, FOOT + 8, size[0] - EDGE - LEFT - 14, top - FOOT - 8)
@@ -110,7 +114,7 @@ def draw_tag(ink: Ink, content: LabelContent) -> None:
 
 
 def _sender(ink: Ink, lines: Sequence[str], box: Box) -> None:
-    """Sender from the top of the box: one size, wrapped where the room is narrow."""
+    """Write the sender from the top of the box, in one size, wrapped where the box is narrow."""
     size = 9.5
     while True:
         shown = [
@@ -127,7 +131,7 @@ def _sender(ink: Ink, lines: Sequence[str], box: Box) -> None:
 
 
 def _foot(ink: Ink, content: LabelContent, width: float) -> None:
-    """Service, and what it weighed, under a rule."""
+    """Write the service and the weight under a rule."""
     room = width - EDGE - LEFT
     ink.rule(LEFT, FOOT, width - EDGE)
     lines = ink.wrapped(content.service_words, room, 12.5, bold=True)[:2]

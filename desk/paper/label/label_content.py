@@ -1,4 +1,4 @@
-"""What a label says, in words made ready by the caller."""
+"""What a label shows, as text prepared by the caller."""
 
 from __future__ import annotations
 
@@ -7,20 +7,20 @@ from enum import StrEnum
 
 
 class PostageMark(StrEnum):
-    """How the postage comes onto the piece; decides what the corner at the upper right says."""
+    """How the postage gets onto the piece; decides what the upper right corner shows."""
 
     STAMPED = "stamped"
     METERED = "metered"
     COUNTER = "counter"  # still to be paid there
-    PAID = "paid"  # paid at the counter: the corner is left free
+    PAID = "paid"  # paid at the counter: the corner stays empty
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelContent:
-    """One label. `reference` is what the barcode holds; `stamps` are (number, kind in words).
+    """One label. `reference` is the barcode's text; `stamps` are (number, kind in words).
 
-    `letter` asks for a label that keeps a letter's address area free; `envelope` is the length and height in inches of
-    what it goes on, None where they are not known.
+    `letter` asks for a label that keeps a letter's address area free; `envelope` is the envelope's length and height in
+    inches, None where unknown.
     """
 
     order: str

@@ -1,8 +1,8 @@
-"""Labels of letters: a small one (4 × 2 in) for any envelope, a wide one (4 × 6 in on its side) for large envelopes.
+"""Labels for letters: a small one (4 × 2 in) for any envelope, and a wide one (a sideways 4 × 6 in) for large ones.
 
-On a letter nothing may stand below the address: the machine reads the area from 5/8 to 2 3/4 in above the bottom edge
-and 1/2 in from the sides, and the post prints its own code in the lower right corner, 4 3/4 in wide and 5/8 in high
-(DMM 202.2.1; Publication 28, Appendix A1). Everything else stands above the address, or in the strip at the left edge.
+Nothing may be below the address of a letter: the machine reads the area from 5/8 to 2 3/4 in above the bottom edge and
+1/2 in from the sides, and the post prints its own code in the lower right corner, 4 3/4 in wide and 5/8 in high (DMM
+202.2.1; Publication 28, Appendix A1). Everything else is above the address, or in the strip at the left edge.
 """
 
 from __future__ import annotations
@@ -23,12 +23,12 @@ LEFT = LETTER_STRIP + 8
 MOST = 14.0  # points, address on the small label
 MOST_WIDE = 18.0
 SENDER_LINES = 4
-HEAD = 38.0  # what the sender takes of the small label
+HEAD = 38.0  # height of the sender on the small label
 READ_LOW, READ_HIGH = 0.625 * INCH, 2.75 * INCH  # read area of a letter
 
 
 def draw_small(ink: Ink, content: LabelContent) -> None:
-    """Draw a letter's small label; on stock of that size any piece gets it."""
+    """Draw a letter's small label; on stock of that size every piece gets it."""
     width, height = ink.size
     if not draw_letter_strip(ink, content):
         ink.code(content.reference, Box(LEFT, BAND, width - EDGE - LEFT, BAND_HIGH))
@@ -43,7 +43,7 @@ def draw_small(ink: Ink, content: LabelContent) -> None:
 
 
 def small_address_boxes(ink: Ink, content: LabelContent) -> tuple[Box, ...]:
-    """Where a small label's address can go: under the corner over the whole width, or left of it and higher."""
+    """Return the small label's address areas: below the corner at full width, or left of it and taller."""
     width, height = ink.size
     corner = _small_corner(ink, content)
     top = height - HEAD - 15 if letter_strip_has_code(ink, content) else BAND - 2
@@ -55,7 +55,7 @@ def small_address_boxes(ink: Ink, content: LabelContent) -> tuple[Box, ...]:
 
 
 def _best(ink: Ink, content: LabelContent) -> Box:
-    """The box that takes the larger type; AddressTooLong when none takes it."""
+    """Return the area that allows larger type. Raises AddressTooLong when neither fits."""
     sized = []
     for box in small_address_boxes(ink, content):
         try:
@@ -68,7 +68,7 @@ def _best(ink: Ink, content: LabelContent) -> Box:
 
 
 def _small_corner(ink: Ink, content: LabelContent) -> Box | None:
-    """The corner of a small label; None where its stamps have no room on it and go on the envelope itself."""
+    """Return the corner of a small label; None when its stamps do not fit and go on the envelope."""
     width, height = ink.size
     if content.payment is not PostageMark.STAMPED:
         wide, high = 76.0, 50.0
@@ -79,8 +79,8 @@ def _small_corner(ink: Ink, content: LabelContent) -> Box | None:
     return Box(width - EDGE - wide, height - EDGE - high, wide, high)
 
 
-STAMP_ROOM = 84.0  # points under the top edge of a small label
-BAND, BAND_HIGH = 66.0, 17.0  # where a code goes that is too long for the strip
+STAMP_ROOM = 84.0  # points below the top edge of a small label
+BAND, BAND_HIGH = 66.0, 17.0  # where a code too long for the strip goes
 
 
 def _loose_stamps(content: LabelContent, corner: Box | None) -> str:
@@ -88,7 +88,7 @@ def _loose_stamps(content: LabelContent, corner: Box | None) -> str:
 
 
 def _sender(ink: Ink, lines: Sequence[str], place: tuple[float, float, float]) -> None:
-    """At most four lines from the top; of more, the two neighbors that are shortest together share one."""
+    """Write at most four sender lines from the top; beyond that, the two shortest neighbors share a line."""
     left, top, room = place
     shown = list(lines)
     while len(shown) > SENDER_LINES:
@@ -100,13 +100,13 @@ def _sender(ink: Ink, lines: Sequence[str], place: tuple[float, float, float]) -
 
 
 def wide_address_box(size: PageSize) -> Box:
-    """Where the address of a wide label goes: inside the read area, right of the strip."""
+    """Return the address area of a wide label: inside the read area, right of the strip."""
     left = TAG_STRIP + 40
     return Box(left, READ_LOW + 4, size[0] - 0.5 * INCH - left, READ_HIGH - READ_LOW - 8)
 
 
 def draw_wide(ink: Ink, content: LabelContent) -> None:
-    """Draw a letter's label that is 6 in wide and 4 in high."""
+    """Draw a letter's label 6 in wide and 4 in high."""
     width, height = ink.size
     draw_strip(ink, content)
     left = TAG_STRIP + 12

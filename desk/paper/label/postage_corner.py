@@ -1,7 +1,7 @@
-"""The corner at the upper right of a label: room for real stamps or a meter strip, or that nothing is paid yet.
+"""The upper right corner of a label: space for real stamps or a meter strip, or a note that nothing is paid yet.
 
-Four plain corner marks and the kinds of stamps in words: a drawing that looks like a stamp has no business on the
-outside of mail (IMM 153, archive of 2014). One stamp is 0.87 × 0.98 in (from memory).
+Four plain corner marks and the kinds of stamps in words: pictures that look like stamps may not be on the outside of
+mail (IMM 153, archive of 2014). One stamp is 0.87 × 0.98 in (from memory).
 """
 
 from __future__ import annotations
@@ -14,8 +14,8 @@ from desk.paper.stock import INCH, Box
 
 STAMP = (0.87 * INCH, 0.98 * INCH)
 PAD = 5.0  # points between a stamp and the marks
-MARK = 9.0  # length of a mark
-MOST = 6  # stamps the corner has room for; more go beside it
+MARK = 9.0  # length of a corner mark
+MOST = 6  # stamps that fit in the corner; more go next to it
 METER = (1.6 * INCH, 1.1 * INCH)
 NOT_PAID = "POSTAGE NOT PAID YET"
 METER_HERE = "meter strip here"
@@ -23,7 +23,7 @@ WORDS = (7.5, 5.5)
 
 
 def corner_size(content: LabelContent, columns: int | None = None) -> tuple[float, float]:
-    """Width and height of the corner in points, for its stamps in `columns` (one for two stamps, else two)."""
+    """Return the corner's width and height in points, for its stamps in `columns` (one for two stamps, else two)."""
     if content.payment is not PostageMark.STAMPED:
         return METER
     stamps = min(max(sum(number for number, _ in content.stamps), 1), MOST)
@@ -46,7 +46,7 @@ def draw_corner(ink: Ink, content: LabelContent, box: Box) -> None:
 
 
 def stamp_lines(stamps: Sequence[tuple[int, str]]) -> list[str]:
-    """Which stamps to use, a kind a line: `1 Forever`, `+ 2 additional ounce`."""
+    """Return which stamps to use, one kind per line: `1 Forever`, `+ 2 additional ounce`."""
     return [f"{'+ ' if row else ''}{number} {words}" for row, (number, words) in enumerate(stamps)]
 
 
@@ -58,7 +58,7 @@ def _marks(ink: Ink, box: Box) -> None:
 
 
 def _lines(ink: Ink, words: Sequence[str], box: Box, sizes: tuple[float, float], *, bold: bool = False) -> None:
-    """Write lines in the middle of the box, smaller until they fit."""
+    """Write lines centered in the box, smaller until they fit."""
     room = (box.width - 8, box.height - 8)
     size = sizes[0]
     while True:

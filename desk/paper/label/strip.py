@@ -1,4 +1,4 @@
-"""The strip of a tag: hole mark, small code for the shop's own use, order number running up, ounces and piece count."""
+"""The strip of a tag: hole mark, small code for the shop's own use, vertical order number, ounces and piece count."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ from desk.paper.ink import Ink
 from desk.paper.label.label_content import LabelContent
 from desk.paper.stock import Box
 
-TAG_STRIP = 60.5  # points wide on a tag
+TAG_STRIP = 60.5  # points, width on a tag
 LETTER_STRIP = 46.0
 SHOP_USE = "shop use"
 SMALL_TYPE = 7.0
 LARGE = 58.0  # the number on a tag, in points
-WORTH = 30.0  # a number at least this large stands in a column of its own
+WORTH = 30.0  # a number at least this large gets its own column
 
 
 def draw_strip(ink: Ink, content: LabelContent) -> None:
@@ -32,7 +32,7 @@ def draw_strip(ink: Ink, content: LabelContent) -> None:
 
 
 def draw_letter_strip(ink: Ink, content: LabelContent) -> bool:
-    """Draw the strip of a small label; True when the code had room in it."""
+    """Draw the strip of a small label. Return True when the code fits in it."""
     height = ink.size[1]
     ink.line((LETTER_STRIP, 6), (LETTER_STRIP, height - 6), 1.2)
     with ink.within(Box(0, 6, LETTER_STRIP, height - 12), turned=True) as column:
@@ -41,12 +41,12 @@ def draw_letter_strip(ink: Ink, content: LabelContent) -> bool:
 
 
 def letter_strip_has_code(ink: Ink, content: LabelContent) -> bool:
-    """True when the strip of a small label has room for the code."""
+    """Return True when the strip of a small label has room for the code."""
     return ink.code_width(content.reference, ink.size[1] - 12) > 0
 
 
 def _foot(ink: Ink, content: LabelContent) -> float:
-    """Ounces and piece count at the foot of a tag's strip; the height they take."""
+    """Write ounces and piece count at the foot of a tag's strip. Return their height."""
     middle, room = TAG_STRIP / 2 + 1, TAG_STRIP - 8
     first, _, rest = content.piece_of.partition(" ")
     lines = [word for word in (rest, first) if word]
@@ -63,7 +63,7 @@ def _caption(content: LabelContent) -> str:
 
 
 def _one_after_the_other(column: Ink, content: LabelContent, size: float, code: float) -> None:
-    """The number large in the lower part of the edge, the code at its upper end. In the column x runs up the edge."""
+    """Draw the number large along the lower edge, with the code at its upper end. In the column x runs up the edge."""
     long, width = column.size
     wide = column.width(content.order, size, bold=True)
     column.left((long - code - wide) / 2, width * 0.53 - size * 0.36, content.order, size, bold=True)
@@ -74,7 +74,7 @@ def _one_after_the_other(column: Ink, content: LabelContent, size: float, code: 
 
 
 def _side_by_side(column: Ink, content: LabelContent, words: str, sizes: tuple[float, float]) -> bool:
-    """The number along the whole edge, the code beside it; True when there is a code."""
+    """Draw the number along the whole edge, with the code next to it. Return True when there is a code."""
     long, width = column.size
     words, size = column.squeezed(words, long, sizes, bold=True)
     column.middle(long / 2, width - 4 - size * 0.8, words, size, bold=True)
