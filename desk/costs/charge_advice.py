@@ -1,4 +1,4 @@
-"""What to charge for shipping, from what past orders cost: how many would lose money at a charge, and what would be enough.
+"""What to charge for shipping, from what past orders cost: how many would lose money, and what would be enough.
 
 Percentiles are the smallest cost that covers the share (the inverse of the empirical distribution; Hyndman and Fan
 1996, definition 1). Intervals are bootstrap percentile intervals (Efron 1979).
@@ -15,7 +15,7 @@ from math import ceil
 
 from desk.domain.money import Money
 
-FEWEST_ORDERS = 30  # below it the shop's own history says too little; common practice, no source
+FEWEST_ORDERS = 30  # below it the shop's own history is too short; common practice, no source
 RESAMPLES = 500
 MOST_RESAMPLED = 1000
 
@@ -30,7 +30,7 @@ class Interval:
 
 @dataclass(frozen=True, slots=True)
 class ChargeOutcome:
-    """What one charge would have meant: orders that lose money, and the average margin (minor units, rounded)."""
+    """The effect of one charge: orders that lose money, and the average margin (minor units, rounded)."""
 
     charge: Money
     losing: int
@@ -39,13 +39,13 @@ class ChargeOutcome:
 
     @property
     def share_losing(self) -> float:
-        """The share of orders that lose money, from 0 to 1."""
+        """Return the share of orders that lose money, from 0 to 1."""
         return self.losing / self.orders
 
 
 @dataclass(frozen=True, slots=True)
 class ChargeAdvice:
-    """What a group of orders cost to send, sorted, and the charges that follow from it. All in one currency."""
+    """What a group of orders cost to send, sorted, and the charges that follow. All in one currency."""
 
     group: str
     costs: tuple[int, ...]  # minor units, ascending
@@ -53,37 +53,37 @@ class ChargeAdvice:
 
     @property
     def is_enough(self) -> bool:
-        """True when there are orders enough to go by."""
+        """Return True when there are enough orders."""
         return len(self.costs) >= FEWEST_ORDERS
 
     @property
     def break_even(self) -> Money:
-        """The charge at which the orders together neither lose nor earn, rounded up to the minor unit."""
+        """Return the charge at which all orders together break even, rounded up to the minor unit."""
         return Money(ceil(sum(self.costs) / len(self.costs)), self.currency)
 
     def covering(self, share: float) -> Money:
-        """The smallest charge that covers the cost of this share of orders; ValueError for a share not in (0, 1]."""
+        """Return the smallest charge that covers that share of orders. Raises ValueError for a share outside (0, 1]."""
         if not 0 < share <= 1:
             raise ValueError(f"a share is above 0 and at most 1: {share}")
         return Money(_quantile(self.costs, share), self.currency)
 
     def at(self, charge: Money) -> ChargeOutcome:
-        """What a charge would have meant for these orders."""
+        """Return the effect of a charge on these orders."""
         losing = len(self.costs) - bisect_right(self.costs, charge.minor)
         average = charge.minor - sum(self.costs) / len(self.costs)
         return ChargeOutcome(charge, losing, len(self.costs), Money(round(average), self.currency))
 
     def covering_interval(self, share: float, seed: int = 1) -> Interval:
-        """How sure `covering` is."""
+        """Return the 95 % interval of `covering`."""
         return _interval(self.costs, lambda costs: _quantile(sorted(costs), share), seed)
 
     def break_even_interval(self, seed: int = 1) -> Interval:
-        """How sure `break_even` is."""
+        """Return the 95 % interval of `break_even`."""
         return _interval(self.costs, lambda costs: ceil(sum(costs) / len(costs)), seed)
 
 
 def advice(group: str, costs: Iterable[Money]) -> ChargeAdvice:
-    """Return the advice for a group; ValueError without orders or with two currencies."""
+    """Return the advice for a group. Raises ValueError without orders or with two currencies."""
     sent = list(costs)
     currencies = {cost.currency for cost in sent}
     if len(currencies) != 1:
@@ -92,9 +92,12 @@ def advice(group: str, costs: Iterable[Money]) -> ChargeAdvice:
 
 
 def free_shipping_price(orders: Sequence[tuple[Money, int]]) -> Money:
-    """How much each item must cost more so that free shipping leaves the same: (shipping paid, items) of each order.
+    """Return how much each item's price must rise to pay for free shipping, from (shipping paid, items) of each order.
 
-    Rounded up to the minor unit. ValueError without items.
+    Rounded up to the minor unit.
+
+    Raises:
+        ValueError: there are no items.
     """
     items = sum(count for _, count in orders)
     if items < 1:
@@ -104,7 +107,7 @@ def free_shipping_price(orders: Sequence[tuple[Money, int]]) -> Money:
 
 
 def curve(given: ChargeAdvice, charges: Iterable[Money]) -> list[ChargeOutcome]:
-    """What each of several charges would have meant, for a chart and its table."""
+    """Return the effect of several charges, for a chart and its table."""
     sums = [0, *accumulate(given.costs)]
     count = len(given.costs)
     outcomes = []

@@ -1,4 +1,4 @@
-"""Is insurance worth its fee? The fee as a share of the value, against how often this shop's packages are lost."""
+"""Whether insurance is worth its fee: the fee as a share of the value, compared with this shop's losses."""
 
 from __future__ import annotations
 
@@ -12,19 +12,19 @@ Z95 = 1.959964
 
 @dataclass(frozen=True, slots=True)
 class LossRate:
-    """Lost packages of those sent, with a 95 % Wilson score interval (Wilson 1927), all from 0 to 1."""
+    """Lost packages out of those sent, with a 95 % Wilson score interval (Wilson 1927), all from 0 to 1."""
 
     lost: int
     sent: int
 
     @property
     def share(self) -> float:
-        """Lost of sent; 0 when nothing was sent."""
+        """Return the share lost; 0 when nothing was sent."""
         return self.lost / self.sent if self.sent else 0.0
 
     @property
     def interval(self) -> tuple[float, float]:
-        """The interval; (0, 1) when nothing was sent."""
+        """Return the interval; (0, 1) when nothing was sent."""
         if not self.sent:
             return 0.0, 1.0
         share, square = self.share, Z95 * Z95
@@ -36,9 +36,9 @@ class LossRate:
 
 @dataclass(frozen=True, slots=True)
 class InsuranceAdvice:
-    """The share of packages that must be lost for insurance to pay off, and what the shop's own losses say to that.
+    """The share of packages that must be lost for insurance to pay off, compared with the shop's own losses.
 
-    `worth_it` is None while the interval of the loss rate lies on both sides.
+    `worth_it` is None while that share is within the loss rate's interval.
     """
 
     needed_share: float
@@ -47,9 +47,10 @@ class InsuranceAdvice:
 
 
 def insurance_advice(fee: Money, value: Money, included: Money, rate: LossRate) -> InsuranceAdvice:
-    """Return whether insuring the value pays off, beyond what the price covers already.
+    """Return whether insuring the value pays off, beyond the cover included in the price.
 
-    ValueError when the included cover is as high as the value: there is nothing to insure.
+    Raises:
+        ValueError: the included cover is at least the value, so there is nothing to insure.
     """
     at_risk = (value - included).minor
     if at_risk <= 0:

@@ -1,4 +1,4 @@
-"""The money of one piece: what it took in and what it took out."""
+"""The money of one piece: what it earned and what it cost."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from desk.domain.money import Money
 
 @dataclass(frozen=True, slots=True)
 class PieceMoney:
-    """`charged` stands on the first piece of an order only. All in the shop's currency."""
+    """The amounts of one piece, in the shop's currency. Only an order's first piece has `charged`."""
 
     charged: Money
     postage: Money
@@ -19,12 +19,12 @@ class PieceMoney:
 
     @property
     def margin(self) -> Money:
-        """Charged, less refund, postage and materials; what stamps overpay is a column of its own."""
+        """Return charged less refund, postage and materials; stamp overpayment has its own column."""
         return self.charged - self.refund - self.postage - self.materials
 
 
 def total(pieces: list[PieceMoney], nothing: Money) -> PieceMoney:
-    """The sums over a batch; `nothing` names the currency."""
+    """Return the sums over a batch; `nothing` gives the currency."""
     return PieceMoney(
         sum((piece.charged for piece in pieces), nothing),
         sum((piece.postage for piece in pieces), nothing),

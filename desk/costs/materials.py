@@ -1,4 +1,4 @@
-"""What a piece costs besides postage: its mailer, what is put in, the label on it."""
+"""What a piece costs besides postage: its mailer, its insert, its label."""
 
 from __future__ import annotations
 
@@ -8,6 +8,6 @@ from desk.domain.shop.shop import Policy
 
 
 def materials_cost(mailer: Mailer | None, policy: Policy, *, has_label: bool) -> Money:
-    """Mailer (pack price over pack count, to the cent; a reused one nothing) + insert + label."""
+    """Return mailer (pack price over pack count, to the cent; a reused one is free) + insert + label."""
     total = policy.insert_cost if mailer is None else policy.insert_cost + mailer.cost(policy.currency)
     return total + policy.label_cost if has_label else total

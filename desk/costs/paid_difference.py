@@ -1,4 +1,4 @@
-"""Where what was really paid differs from the estimate: by service, zone and list, with the likely reason."""
+"""Where the amount paid differs from the estimate: by service, zone and list, with the likely reason."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from desk.domain.money import Money, zero
 
 
 class Reason(StrEnum):
-    """Why a piece may have cost other than estimated; the most likely first."""
+    """Why a piece may have cost more or less than estimated, the likeliest first."""
 
     OLD_LIST = "price list older than the mailing date"
     ZONE_OFF = "zone off by one"
@@ -25,10 +25,10 @@ class Reason(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class PaidPiece:
-    """One piece with both amounts, and what tells the reasons apart.
+    """One piece with both amounts, and what distinguishes the reasons.
 
     `neighbors` are the list's prices one zone nearer and farther, `next_weight` the next weight step's, `dimensional`
-    the price at its dimensional weight; each None where there is none. `list_until` is the last day of the price list.
+    the price at its dimensional weight; each None if there is none. `list_until` is the last day of the price list.
     """
 
     reference: str
@@ -46,13 +46,13 @@ class PaidPiece:
 
     @property
     def difference(self) -> Money:
-        """Paid less estimated; below zero when it cost less."""
+        """Return paid less estimated; below zero when it cost less."""
         return self.paid - self.estimated
 
 
 @dataclass(frozen=True, slots=True)
 class DifferenceGroup:
-    """Pieces of one service, zone and list whose paid amount differs, with the reason most of them share."""
+    """Pieces of one service, zone and list whose paid amount differs, with the most common reason."""
 
     service: str
     zone: str
@@ -62,12 +62,12 @@ class DifferenceGroup:
 
     @property
     def difference(self) -> Money:
-        """The differences added up."""
+        """Return the sum of the differences."""
         return sum((piece.difference for piece in self.pieces), zero(self.pieces[0].paid.currency))
 
 
 def reason_for(piece: PaidPiece) -> Reason:
-    """Return the likeliest reason why a piece cost other than estimated."""
+    """Return the likeliest reason why a piece cost more or less than estimated."""
     if piece.paid_service and piece.paid_service != piece.service:
         return Reason.OTHER_SERVICE
     if piece.dimensional is not None and piece.paid == piece.dimensional != piece.estimated:
@@ -82,9 +82,9 @@ def reason_for(piece: PaidPiece) -> Reason:
 
 
 def differences(pieces: Iterable[PaidPiece], more_than: Money) -> list[DifferenceGroup]:
-    """Return the groups whose pieces differ by more than a sum, the largest in money first.
+    """Return the groups of pieces that differ by more than a sum, the largest amount first.
 
-    Many pieces of one list that all differ by the same share point to an old list, whatever its last day says.
+    If many pieces of one list differ by the same share, the list is probably old, whatever its last day.
     """
     groups: dict[tuple[str, str, str], list[PaidPiece]] = defaultdict(list)
     for piece in pieces:
@@ -103,6 +103,6 @@ def _shared_reason(pieces: list[PaidPiece]) -> Reason:
 
 
 def _one_share(pieces: list[PaidPiece]) -> bool:
-    """True when several pieces were all off by nearly the same share: a whole list has moved."""
+    """Return True when several pieces differ by nearly the same share, which means that a whole list changed."""
     shares = [Decimal(piece.paid.minor) / piece.estimated.minor for piece in pieces if piece.estimated.minor]
     return len(shares) >= 3 and max(shares) - min(shares) <= Decimal("0.02")

@@ -1,4 +1,4 @@
-"""Who is owed something back for asking for a stamp (common practice, no source)."""
+"""Who is owed a refund after asking for a stamp (common practice, no source)."""
 
 from __future__ import annotations
 
@@ -6,6 +6,6 @@ from desk.domain.money import Money, zero
 
 
 def stamp_refund(shipping_paid: Money, postage: Money, mailer: Money) -> Money:
-    """What the buyer paid for shipping, less the postage and the mailer; never below nothing."""
+    """Return the shipping paid less postage and mailer, at least 0."""
     left = shipping_paid - postage - mailer
     return left if zero(left.currency) < left else zero(left.currency)

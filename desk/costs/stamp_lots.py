@@ -1,6 +1,6 @@
-"""Stamps at what they cost: bought in lots, used first in, first out, so that the oldest price leaves the drawer first.
+"""Stamps at cost: bought in lots, used first in, first out, so that the oldest price is used first.
 
-To the cent: opening + bought - used - spoiled = closing, in pieces and in money, on any day.
+Exactly, on any day: opening + bought - used - spoiled = closing, in pieces and in money.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ class StampEvent(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class StampMove:
-    """Stamps of one kind that came or went on a day. `paid` is the price of the whole lot, for stamps bought."""
+    """Stamps of one kind bought, used or spoiled on a day. `paid` is the price of the whole lot, for stamps bought."""
 
     on: date
     kind: str
@@ -50,13 +50,13 @@ class StampAmount:
 
 @dataclass(slots=True)
 class _Lot:
-    """What is left of one purchase. Cents that do not divide evenly go to the stamps used last."""
+    """The rest of one purchase. Cents that do not divide evenly go to the stamps used last."""
 
     count: int
     paid: int  # minor units
 
     def take(self, count: int) -> int:
-        """Take stamps out of the lot; return what they cost in minor units."""
+        """Remove stamps from the lot. Return their cost in minor units."""
         cost = self.paid * count // self.count
         self.count, self.paid = self.count - count, self.paid - cost
         return cost
@@ -64,16 +64,17 @@ class _Lot:
 
 @dataclass(slots=True)
 class StampLedger:
-    """The stamps of a shop over time. Stamps nobody entered a purchase for cost their face value, and are counted."""
+    """A shop's stamps over time. Stamps without a recorded purchase cost their face value, and are counted."""
 
     currency: str = "USD"
     lots: dict[str, deque[_Lot]] = field(default_factory=lambda: defaultdict(deque))
-    unpriced: dict[str, int] = field(default_factory=lambda: defaultdict(int))  # used without a purchase behind them
+    unpriced: dict[str, int] = field(default_factory=lambda: defaultdict(int))  # used without a recorded purchase
 
     def apply(self, move: StampMove, face: Money | None = None) -> StampAmount:
-        """Apply a move and return its cost; `face` is what a stamp counts for, where no purchase is known.
+        """Apply a move and return its cost; `face` is a stamp's value if its purchase is unknown.
 
-        ValueError for a count below one or a purchase without a price.
+        Raises:
+            ValueError: a count below one, or a purchase without a price.
         """
         if move.count < 1:
             raise ValueError(f"a count of stamps is at least 1: {move.count}")
@@ -85,7 +86,7 @@ class StampLedger:
         return StampAmount(move.count, Money(self._take(move.kind, move.count, face), self.currency))
 
     def on_hand(self, kind: str) -> StampAmount:
-        """Return how many stamps of a kind are left and what they cost."""
+        """Return how many stamps of a kind are left, and their cost."""
         lots = self.lots.get(kind, ())
         return StampAmount(sum(lot.count for lot in lots), Money(sum(lot.paid for lot in lots), self.currency))
 
@@ -104,10 +105,10 @@ class StampLedger:
 
 @dataclass(frozen=True, slots=True)
 class StampStatement:
-    """One kind of stamp over a span of days.
+    """One kind of stamp over a period.
 
-    `unpriced` of those used or spoiled had no purchase behind them: for these, opening + bought - used - spoiled falls
-    short of closing by their number and their face value.
+    `unpriced` stamps were used or spoiled without a recorded purchase: for these, opening + bought - used - spoiled
+    differs from closing by their number and face value.
     """
 
     kind: str
@@ -122,7 +123,7 @@ class StampStatement:
 def statement(
     moves: Iterable[StampMove], first: date, last: date, currency: str = "USD", faces: Mapping[str, Money] | None = None
 ) -> list[StampStatement]:
-    """Return a statement for each kind over the days `first` to `last`, both included. `moves` may be in any order."""
+    """Return a statement for each kind from `first` to `last`, both inclusive. `moves` may be in any order."""
     ledger, known = StampLedger(currency), faces or {}
     ranked = sorted(moves, key=lambda move: (move.on, move.event is not StampEvent.BOUGHT))
     kinds = sorted({move.kind for move in ranked if move.on <= last})

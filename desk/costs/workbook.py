@@ -1,4 +1,4 @@
-"""Workbooks (XLSX) of plain tables, with a first sheet that explains every column."""
+"""Write workbooks (XLSX) of plain tables, with a first sheet that explains every column."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ WIDTH = 18  # characters
 
 @dataclass(frozen=True, slots=True)
 class BookColumn:
-    """The header of a column and what it means."""
+    """The header of a column and its meaning."""
 
     header: str
     meaning: str
@@ -35,9 +35,10 @@ class BookSheet:
 
 
 def write_workbook(file: Path, sheets: Sequence[BookSheet], cancelled: Callable[[], bool] = lambda: False) -> bool:
-    """Write the sheets, explained on a sheet of their own; False when cancelled. OSError when it cannot be written.
+    """Write the sheets, with a sheet that explains them. Return False when canceled. Raises OSError when it cannot
+    write.
 
-    Texts are written as texts: a formula in a buyer's name stays words. The file appears whole or not at all.
+    Texts are written as text: a formula in a buyer's name stays text. The file is complete or does not exist.
     """
     options = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
     packed = BytesIO()

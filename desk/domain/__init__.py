@@ -1,1 +1,1 @@
-"""Values and plain records all share. Standard library only."""
+"""Values and plain records that everything shares. Standard library only."""

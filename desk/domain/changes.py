@@ -1,10 +1,10 @@
-"""Changes: which kinds and ids an act touched. Never new values: who cares reads them again."""
+"""Changes: which kinds and ids an act touched, never the new values; whoever needs them reads them again."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-EVERYTHING = frozenset({-1})  # an id set that says: all of that kind
+EVERYTHING = frozenset({-1})  # an id set that means all of that kind
 
 
 @dataclass(frozen=True, slots=True)

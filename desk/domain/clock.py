@@ -11,31 +11,31 @@ class Clock(Protocol):
     """A wall clock for records and a monotonic one for durations."""
 
     def now(self) -> datetime:
-        """The wall time, in UTC."""
+        """Return the wall time in UTC."""
         ...
 
     def monotonic(self) -> float:
-        """Seconds that never run backwards."""
+        """Return seconds that never run backwards."""
         ...
 
 
 class SystemClock:
-    """The machine's own clocks."""
+    """The computer's own clocks."""
 
     def now(self) -> datetime:
-        """The wall time, in UTC."""
+        """Return the wall time in UTC."""
         return datetime.now(UTC)
 
     def monotonic(self) -> float:
-        """Seconds that never run backwards."""
+        """Return seconds that never run backwards."""
         return time.monotonic()
 
 
 def local_day(moment: datetime) -> date:
-    """Return the day of a moment on the calendar of the place the program runs in."""
+    """Return a moment's day in the local calendar."""
     return moment.astimezone().date()
 
 
 def today(clock: Clock) -> date:
-    """Return today's day by the local calendar."""
+    """Return today's date in the local calendar."""
     return local_day(clock.now())

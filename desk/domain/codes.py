@@ -1,6 +1,6 @@
-"""The codes of findings and reasons: how serious each is, and the facts that go with it.
+"""The codes of findings and reasons: how serious each is, and its facts.
 
-Codes are a contract with everyone who reads `findings.csv`: they are added, never renamed. Their sentences live in
+Codes are a contract with every reader of `findings.csv`: they are added, never renamed. Their sentences are in
 `desk.session.words.sentences`.
 """
 
@@ -15,7 +15,7 @@ _STEP = "limit limit_unit lower higher currency lower_service higher_service for
 
 
 class Severity(StrEnum):
-    """How serious a finding is, the most serious first. `fine` marks a reason: why a decision is what it is."""
+    """How serious a finding is, most serious first. `fine` marks a reason for a decision."""
 
     STOP = "stop"
     LOOK = "look"
@@ -24,7 +24,7 @@ class Severity(StrEnum):
 
     @property
     def rank(self) -> int:
-        """Return 0 for a stop and more for what is less serious, to sort by."""
+        """Return the sort order: 0 for a stop, higher for less serious ones."""
         return _RANKS[self]
 
 
@@ -33,7 +33,7 @@ STOP, LOOK, NOTE, FINE = Severity
 
 
 class Code(StrEnum):
-    """A code with its usual severity and the names of its facts; `?` marks a fact that may be left out."""
+    """A code with its usual severity and the names of its facts; `?` marks an optional fact."""
 
     severity: Severity
     required: frozenset[str]
@@ -148,7 +148,7 @@ class Code(StrEnum):
     WORDS_TOO_LONG = "words-too-long", NOTE, "item words why longest"
     ZONE_ESTIMATED = "zone-estimated", NOTE, "zone edition military"
 
-    # Reasons: why a decision is what it is, and why a service is out.
+    # Reasons: why a decision was made, and why a service is ruled out.
     BOX_PAYS_PARCEL = "box-pays-parcel", FINE
     CARD_SIZE = "card-size", FINE
     CHEAPEST_OF = "cheapest-of", FINE, "count next_service next_price currency"

@@ -1,4 +1,4 @@
-"""Exact numbers: from what was typed to a decimal, and from a decimal to plain text."""
+"""Exact numbers: from typed text to a decimal, and from a decimal to plain text."""
 
 from __future__ import annotations
 
@@ -8,7 +8,11 @@ LARGEST = 17  # power of ten; `1E+999999` in a cell must not fill the memory
 
 
 def exact(value: Decimal | str | int) -> Decimal:
-    """The number as a decimal; ValueError when it is none, not finite, or of more than 18 digits before the point."""
+    """Return the number as a decimal.
+
+    Raises:
+        ValueError: not a number, not finite, or over 18 digits before the point.
+    """
     try:
         number = Decimal(value)
     except InvalidOperation:
@@ -19,11 +23,11 @@ def exact(value: Decimal | str | int) -> Decimal:
 
 
 def plain(number: Decimal) -> str:
-    """Return the number in plain digits, without an exponent and without zeros at its end."""
+    """Return the number in plain digits, without an exponent or trailing zeros."""
     text = f"{number:f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def short(number: Decimal) -> str:
-    """Return the number for a sentence: at most three decimals, without zeros at its end."""
+    """Return the number for a sentence: at most three decimals, without trailing zeros."""
     return plain(Decimal(f"{number:.3f}"))

@@ -1,8 +1,8 @@
-"""Faults: the one family of errors whose text may be shown to the person. Everything else is a bug.
+"""Faults: the only errors whose text may be shown to the user. Everything else is a bug.
 
 Fault
- ├─ Unreadable     a file someone brought cannot be read; carries every fault found, with its place
- └─ Refused        an act cannot be done now, and the sentence says why and what to do instead
+ ├─ Unreadable     an imported file cannot be read; has every fault found, with its place
+ └─ Refused        an act cannot be done now; the sentence says why and what to do instead
 """
 
 from __future__ import annotations
@@ -12,21 +12,21 @@ from dataclasses import dataclass
 
 
 class Fault(Exception):
-    """An error with a sentence for the person."""
+    """An error with a sentence for the user."""
 
     @property
     def sentence(self) -> str:
-        """What happened and the way out."""
+        """Return what happened and what to do."""
         return str(self)
 
 
 class Refused(Fault):
-    """An act that cannot be done as things stand."""
+    """An act that cannot be done now."""
 
 
 @dataclass(frozen=True, slots=True)
 class FileFault:
-    """One fault in a file: where it is, what stands there, what was expected. Line 0: the file as a whole."""
+    """One fault in a file: its place, what was found, what was expected. Line 0 means the whole file."""
 
     file: str
     line: int
@@ -41,12 +41,12 @@ class FileFault:
 
 
 MOST_LINES = 20
-_ALIKE = 3  # more than so many faults that say the same are told in one line
+_ALIKE = 3  # more identical faults than this share one line
 _NAMED = 3
 
 
 def fault_lines(faults: Sequence[FileFault], most: int = MOST_LINES) -> list[str]:
-    """Return faults as at most `most` lines; many alike are one line with a count and the first few places."""
+    """Return faults in at most `most` lines; many alike become one line with a count and the first few places."""
     groups: dict[tuple[str, str, str], list[FileFault]] = {}
     for fault in faults:
         groups.setdefault((fault.file, fault.column, fault.expected), []).append(fault)
@@ -64,7 +64,7 @@ def _counted_together(alike: Sequence[FileFault]) -> list[str]:
 
 
 class Unreadable(Fault):
-    """One or more files cannot be read; `faults` holds every place, in file order."""
+    """One or more files cannot be read; `faults` has every place, in file order."""
 
     def __init__(self, faults: Sequence[FileFault]) -> None:
         super().__init__("\n".join(str(fault) for fault in faults))

@@ -1,7 +1,6 @@
-"""What a person must know about a piece, a file or a price list: a code and its facts, never a sentence.
+"""A finding: what a person must know about a piece, a file or a price list, as a code and facts, not a sentence.
 
-Sentences are made in one place, `desk.session.words.sentences`, so that the window, the papers and the tables say the
-same thing.
+`desk.session.words.sentences` makes all sentences, so that the window, the papers and the tables say the same.
 """
 
 from __future__ import annotations
@@ -14,7 +13,7 @@ from desk.domain.codes import Code, Severity
 __all__ = ["Code", "Fact", "Finding", "Severity", "finding", "reason"]
 
 Fact = str | int | bool | tuple[str, ...]
-# Codes with one cause for many pieces: it holds up each of them, and tables list it once.
+# Codes with one cause for many pieces: each piece is held up, but tables list the code once.
 TOLD_ONCE = frozenset(
     {
         Code.STATUS_UNSORTED,
@@ -30,7 +29,7 @@ _OF_SHOP = frozenset({Code.DESTINATIONS_OLD, Code.RATE_OLD})  # how old what the
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """A code, how serious it is, the facts its sentence needs, and the published source of the rule."""
+    """A code, how serious it is, the facts for its sentence, and the published source of the rule."""
 
     code: Code
     severity: Severity
@@ -39,22 +38,22 @@ class Finding:
 
 
 def finding(code: Code, source: str = "", severity: Severity | None = None, **facts: Fact) -> Finding:
-    """Return a finding with its code's usual severity, unless another is given; TypeError for facts it does not have."""
+    """Return a finding, with its code's usual severity unless another is given. Raises TypeError for wrong facts."""
     if not code.required <= facts.keys() <= code.facts:
         raise TypeError(f"{code}: facts {', '.join(sorted(code.required ^ facts.keys()))} missing or unknown")
     return Finding(code, severity or code.severity, facts, source)
 
 
 def rank(found: Finding) -> int:
-    """Return a finding's place among others, the most serious first: stop, look, note, reason."""
+    """Return a finding's sort order, most serious first: stop, look, note, reason."""
     return found.severity.rank
 
 
 def is_of_shop(found: Finding) -> bool:
-    """Return True for a fact about the shop that holds up no piece, so that no piece carries it."""
+    """Return True for a finding about the shop that does not hold up any piece, so that no piece lists it."""
     return found.code in _OF_SHOP or (found.code is Code.TAX_ID_MISSING and found.facts.get("of") == "seller")
 
 
 def reason(code: Code, source: str = "", **facts: Fact) -> Finding:
-    """Return a reason: why a decision is what it is, with the rule behind it."""
+    """Return a reason: why a decision was made, with the rule behind it."""
     return finding(code, source, Severity.FINE, **facts)

@@ -1,4 +1,4 @@
-"""The weight from which mail abroad needs a customs form whatever is in it: 16 oz packed, label included (IMM 123.631)."""
+"""The weight from which international mail needs a customs form: 16 oz packed, label included (IMM 123.631)."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ FORM_FROM = Weight(16 * OUNCE_G)
 
 
 def needs_form_by_weight(packed: Weight) -> bool:
-    """Return True for an item of 16 oz or more; documents below it need no form."""
+    """Return True for an item of 16 oz or more; documents below that need no form."""
     return packed >= FORM_FROM
 
 
 def stretch_needs_form(end: Weight) -> bool:
-    """Return the same for a stretch of weights by its upper end: one that ends at 16 oz lies below it."""
+    """Return the same for a range of weights by its upper end: a range that ends at 16 oz lies below the limit."""
     return end > FORM_FROM

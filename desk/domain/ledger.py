@@ -1,4 +1,4 @@
-"""Ledger: every amount of money that a package brought in or cost, one row each. Corrections are new rows."""
+"""Ledger: every amount of money that a package earned or cost, one row each. Corrections are new rows."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from desk.domain.money import Money
 
 
 class Entry(StrEnum):
-    """What an amount is. The value is its word in files."""
+    """What an amount is for. The value is its word in files."""
 
     SHIPPING_PAID = "shipping paid"
     POSTAGE_ESTIMATED = "postage, estimated"
@@ -29,9 +29,9 @@ POSTAGE = frozenset(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LedgerRow:
-    """One amount: above zero when it came in, below when it was spent, so that the sum over rows is the margin.
+    """One amount: above zero if earned, below if spent, so that the sum of all rows is the margin.
 
-    `reference` is the piece's order and number; `country` an ISO 3166 code, `state` only at home.
+    `reference` is the piece's order and number; `country` is an ISO 3166 code, `state` only for domestic mail.
     """
 
     entry: Entry

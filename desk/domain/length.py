@@ -1,4 +1,4 @@
-"""Length and size: exact millimetres. One inch is 25.4 mm by definition (NIST Handbook 44, Appendix C)."""
+"""Length and size: exact millimeters. One inch is 25.4 mm by definition (NIST Handbook 44, Appendix C)."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ INCH_MM = Decimal("25.4")
 
 
 class LengthUnit(StrEnum):
-    """A unit a size is given in; the value is its spelling in files."""
+    """A unit for sizes; the value is its spelling in files."""
 
     INCH = "in"
     MILLIMETRE = "mm"
@@ -23,13 +23,13 @@ MM_IN = {LengthUnit.INCH: INCH_MM, LengthUnit.MILLIMETRE: Decimal(1)}
 
 @dataclass(frozen=True, slots=True, order=True)
 class Length:
-    """An exact length in millimetres."""
+    """An exact length in millimeters."""
 
     mm: Decimal
 
     @classmethod
     def of(cls, value: Decimal | str | int, unit: LengthUnit | str) -> Length:
-        """Make a length from a number in a unit; ValueError for an unknown unit or a number that is none."""
+        """Return the length of a number in a unit. Raises ValueError for an unknown unit or an invalid number."""
         return cls(exact(value) * MM_IN[LengthUnit(unit)])
 
     def __add__(self, other: Length) -> Length:
@@ -39,12 +39,12 @@ class Length:
         return Length(self.mm * count)
 
     def inches(self) -> Decimal:
-        """The number of inches, to 28 digits; for showing, never for comparing limits."""
+        """Return the number of inches, to 28 digits; for display, never for comparing limits."""
         return self.mm / INCH_MM
 
 
 def inches(value: str | int) -> Length:
-    """A length in inches, for limits as the standards write them: `inches("11.5")`."""
+    """Return a length in inches, for limits as the standards write them: `inches("11.5")`."""
     return Length.of(value, LengthUnit.INCH)
 
 
@@ -58,14 +58,14 @@ class Size:
 
     @classmethod
     def of(cls, length: str, width: str, thickness: str, unit: LengthUnit | str) -> Size:
-        """Make a size from three numbers in one unit."""
+        """Return the size of three numbers in one unit."""
         return cls(Length.of(length, unit), Length.of(width, unit), Length.of(thickness, unit))
 
     def sides(self) -> tuple[Length, Length, Length]:
-        """The three sides, longest first."""
+        """Return the three sides, longest first."""
         longest, middle, shortest = sorted((self.length, self.width, self.thickness), reverse=True)
         return longest, middle, shortest
 
     def cubic_inches(self) -> Decimal:
-        """The volume of the enclosing box in cubic inches."""
+        """Return the volume of the enclosing box in cubic inches."""
         return self.length.inches() * self.width.inches() * self.thickness.inches()

@@ -8,7 +8,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from desk.domain.exact import exact
 
-# Decimals other than two, ISO 4217 (list as of 2026, read through babel's copy of it).
+# Decimals other than two, ISO 4217 (list as of 2026, from babel's copy).
 DECIMALS = {
     **dict.fromkeys(("BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF").split(), 0),
     **dict.fromkeys(("BHD IQD JOD KWD LYD OMR TND").split(), 3),
@@ -16,7 +16,7 @@ DECIMALS = {
 
 
 class CurrencyMismatch(ValueError):
-    """Two amounts of different currencies met; the program never converts by itself."""
+    """Two different currencies in one operation; the program never converts by itself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,9 @@ class Money:
 
     @classmethod
     def of(cls, amount: Decimal | str | int, currency: str = "USD") -> Money:
-        """Make money from major units; ValueError for more decimals than the currency has, or no number."""
+        """Return money from major units. Raises ValueError for too many decimals for the currency, or an invalid
+        number.
+        """
         scaled = exact(amount).scaleb(decimals_of(currency))
         if scaled != scaled.to_integral_value():
             raise ValueError(f"not an amount of {currency}: {amount!r}")
@@ -57,15 +59,15 @@ class Money:
 
     @property
     def amount(self) -> Decimal:
-        """The amount in major units, with the currency's decimals."""
+        """Return the amount in major units, with the currency's decimals."""
         return Decimal(self.minor).scaleb(-decimals_of(self.currency))
 
     def text(self) -> str:
-        """Plain decimal with the currency's decimals: `0.82`, `-1.50`, `1200` for yen."""
+        """Return the amount as a plain decimal with the currency's decimals: `0.82`, `-1.50`, `1200` for yen."""
         return f"{self.amount:f}"
 
     def shared(self, parts: int) -> Money:
-        """One part of the amount, to the nearest minor unit, half up (what one mailer of a pack costs)."""
+        """Return one part of the amount, to the nearest minor unit, half up (what one mailer of a pack costs)."""
         return Money(int((Decimal(self.minor) / parts).quantize(Decimal(1), ROUND_HALF_UP)), self.currency)
 
     def _same(self, other: Money) -> int:
@@ -75,19 +77,19 @@ class Money:
 
 
 def decimals_of(currency: str) -> int:
-    """How many decimals the currency has (two unless ISO 4217 says otherwise)."""
+    """Return how many decimals the currency has (two unless ISO 4217 says otherwise)."""
     return DECIMALS.get(currency, 2)
 
 
 def zero(currency: str = "USD") -> Money:
-    """Nothing, in that currency."""
+    """Return zero in that currency."""
     return Money(0, currency)
 
 
 def shared_out(total: Money, weights: Sequence[Money]) -> tuple[Money, ...]:
-    """Return the total divided in proportion to the weights, by largest remainder, so that nothing is lost to rounding.
+    """Return the total divided in proportion to the weights, by largest remainder, so that the parts add up exactly.
 
-    Equal remainders go to the earlier line. Weights that come to nothing leave every part at nothing.
+    Equal remainders go to the earlier line. If the weights add up to zero, every part is zero.
     """
     whole = sum(weight.minor for weight in weights)
     if whole <= 0:

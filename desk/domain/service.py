@@ -1,4 +1,4 @@
-"""Service: what one way of mailing is, whatever it costs."""
+"""Service: the facts of one way of mailing, apart from its price."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ COMMON_GIRTH = Decimal(108)  # inches, length plus girth (DMM 101.3.2)
 
 
 class PostedAs(StrEnum):
-    """The shape a service is made for."""
+    """The shape a service is for."""
 
     LETTER = "letter"
     POSTCARD = "postcard"
@@ -21,7 +21,7 @@ class PostedAs(StrEnum):
 
 
 class PaidBy(StrEnum):
-    """How its postage is paid: in a fixed way, or as the shop pays letters or parcels."""
+    """How its postage is paid: in a fixed way, or the way the shop pays letters or parcels."""
 
     STAMPS = "stamps"
     METER = "meter"
@@ -38,7 +38,7 @@ class PriceLevel(StrEnum):
 
 
 class FormRule(StrEnum):
-    """How its customs form is found: by value and weight, or as the service asks."""
+    """How its customs form is chosen: by value and weight, or by the service."""
 
     LETTER_POST = "letter post"
     PACKET = "packet"
@@ -47,7 +47,7 @@ class FormRule(StrEnum):
 
 
 class PackageRule(StrEnum):
-    """Which measurements a service sets for its parcels besides length plus girth."""
+    """Which measurements a service requires of parcels besides length plus girth."""
 
     NONE = ""
     SMALL_PACKET = "small packet"
@@ -58,9 +58,9 @@ class PackageRule(StrEnum):
 class Service:
     """The facts of one service, read from its price list's folder.
 
-    `takes` names what it is kept for: `documents` (no goods), `media`, `library`, or nothing for all mail.
-    `packaging` is the post's own packaging that it needs. `girth_limit` is length plus girth in inches. `cover` is
-    the insurance that its price includes.
+    `takes` says what it is only for: `documents` (no goods), `media`, `library`; empty for all mail. `packaging` is the
+    post's own packaging that it requires. `girth_limit` is length plus girth in inches. `cover` is the insurance
+    included in its price.
     """
 
     id: str
@@ -79,10 +79,10 @@ class Service:
 
     @property
     def documents_only(self) -> bool:
-        """True when it takes no goods."""
+        """Return True when it takes no goods."""
         return self.takes == "documents"
 
     @property
     def one_ounce_letter(self) -> bool:
-        """True for the domestic letter that stamps pay ounce by ounce."""
+        """Return True for the domestic letter paid with stamps ounce by ounce."""
         return self.posted_as is PostedAs.LETTER and self.paid_by is PaidBy.STAMPS and not self.abroad

@@ -1,6 +1,6 @@
-"""Where a piece stands: one pure function over what was weighed, found and done.
+"""The status of a piece: one pure function of what was weighed, found and done.
 
-| weighed | worst open finding | postage on it | handed over | stands |
+| weighed | worst open finding | postage on it | handed over | status |
 |---------|--------------------|---------------|-------------|--------|
 | no      | any                | no            | no          | to weigh |
 | yes     | stop or look       | no            | no          | needs a look |
@@ -8,8 +8,8 @@
 | any     | any                | yes           | no          | labeled |
 | any     | any                | any           | yes         | handed over |
 
-Beside this line stand *set aside*, *came back*, *lost* and *canceled*; the last one set wins over the table.
-A look that was answered ("It's right") is no longer open. Stops and looks that have to be fixed cannot be answered.
+Outside the table there are *set aside*, *came back*, *lost* and *canceled*; the last one set overrides it. A look
+answered with "It's right" is no longer open. Stops, and looks whose cause must be fixed, cannot be answered.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from desk.domain.finding import Finding, Severity
 
 
 class PieceStatus(StrEnum):
-    """The word for where a piece stands, as shown and as written in tables."""
+    """A piece's status, as displayed and as written in tables."""
 
     TO_WEIGH = "to weigh"
     NEEDS_A_LOOK = "needs a look"
@@ -48,7 +48,7 @@ def status(
     handed_over: bool = False,
     beside: PieceStatus | None = None,
 ) -> PieceStatus:
-    """Where a piece stands, by the table above. `answered` holds the codes of looks seen and found right."""
+    """Return a piece's status by the table above. `answered` has the codes of issues checked and found right."""
     if beside is PieceStatus.SET_ASIDE and ORDER_CANCELED in answered:
         return PieceStatus.CANCELED
     if beside is not None:
@@ -71,12 +71,12 @@ def is_paid_for(*, postage_on: bool, handed_over: bool) -> bool:
 
 
 def is_open(found: Finding, answered: frozenset[str]) -> bool:
-    """True for a stop, for a look that has to be fixed, and for one that is not answered yet."""
+    """Return True for a stop, for a look that must be fixed, and for one that is not answered yet."""
     if found.severity is Severity.STOP:
         return True
     return found.severity is Severity.LOOK and not (found.code in answered and is_answerable(found))
 
 
 def is_answerable(found: Finding) -> bool:
-    """True for an issue that a person may answer with "It's right"; False for one whose cause has to be fixed."""
+    """Return True for an issue a person may answer with "It's right"; False for one whose cause must be fixed."""
     return found.severity is Severity.LOOK and found.code not in FIXED

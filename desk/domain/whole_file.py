@@ -1,7 +1,7 @@
-"""Writing files whole or not at all: a pulled plug leaves the old file or the new one, never half of one.
+"""Write files whole or not at all: a power cut leaves the old file or the new one, never half of one.
 
-What is written may hold people's addresses, so only the owner may read it. A part file is made under a name of its
-own and never through a link that lies there.
+Files may contain people's addresses, so only the owner may read them. A part file gets its own name and is never
+written through an existing link.
 """
 
 from __future__ import annotations
@@ -16,12 +16,12 @@ FOLDER_OWNER_ONLY = 0o700
 
 
 def write_whole(path: Path, content: bytes) -> None:
-    """Put the content in the place of a file. OSError when it cannot be written; what was there stays then."""
+    """Replace a file's content. Raises OSError when it cannot be written; the old content then stays."""
     write_together({path: content})
 
 
 def write_together(contents: Mapping[Path, bytes]) -> None:
-    """Write several files that belong together: none is replaced before all are on disk. OSError when one fails."""
+    """Write several files that belong together: none is replaced before all are on disk. Raises OSError on failure."""
     parts = {path: _part_of(path) for path in contents}
     try:
         for path, content in contents.items():
@@ -37,21 +37,22 @@ def write_together(contents: Mapping[Path, bytes]) -> None:
 
 
 def make_private_folder(folder: Path) -> None:
-    """Make a folder that only its owner may enter, with those above it; one that is there is left as it is.
+    """Create a folder, with its parents, that only its owner may enter; an existing one is unchanged.
 
-    OSError when it cannot be made, or a file has its name.
+    Raises:
+        OSError: it cannot be created, or a file has its name.
     """
     if not folder.is_dir():
         folder.mkdir(FOLDER_OWNER_ONLY, parents=True, exist_ok=True)
 
 
 def create_private(path: Path) -> int:
-    """Create a file that only its owner may read, and return its descriptor; FileExistsError when anything is there."""
+    """Create a file only its owner may read, and return its descriptor. Raises FileExistsError if it exists."""
     return os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, OWNER_ONLY)
 
 
 def sync_folders(folders: Iterable[Path]) -> None:
-    """Flush the names in folders to disk, where the system can (not on Windows)."""
+    """Flush folder entries to disk, where the system can (not on Windows)."""
     for folder in set(folders):
         with suppress(OSError):
             handle = os.open(folder, os.O_RDONLY)
@@ -66,7 +67,7 @@ def _part_of(path: Path) -> Path:
 
 
 def _write_new(part: Path, content: bytes) -> None:
-    part.unlink(missing_ok=True)  # left by a run that was cut off, or a link that somebody laid here
+    part.unlink(missing_ok=True)  # left by an interrupted run, or a link someone put here
     with os.fdopen(create_private(part), "wb") as out:
         out.write(content)
         out.flush()

@@ -1,4 +1,4 @@
-"""What an order ought to weigh: unit and packing weights learned from past weighings, and readings that do not fit.
+"""What an order should weigh: unit and packing weights learned from past weighings, and readings that do not fit.
 
-numpy only: no store, no clock, no files. `learner` is the way in.
+numpy only: no store, no clock, no files. `learner` is the entry point.
 """

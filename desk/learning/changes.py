@@ -1,4 +1,4 @@
-"""The change watch: has a product or mailer become heavier or lighter than it was? A reprint, another make."""
+"""The change watch: has a product or mailer become heavier or lighter, by a reprint or another make?"""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from desk.learning.view import View
 
 @dataclass(frozen=True, slots=True)
 class WeightChange:
-    """A product or mailer seems to weigh `grams` more (less when negative) since about `weighings` weighings."""
+    """A product or mailer seems to weigh `grams` more (less when negative) for about `weighings` weighings."""
 
     name: str
     grams: float
@@ -19,9 +19,9 @@ class WeightChange:
 
 
 def watch(state: LearnedState, seen: View, error: float) -> WeightChange | None:
-    """Note one reading's error with each part of the parcel; widen and report the part that has clearly changed.
+    """Record one reading's error for each part of the parcel. Return the part that has clearly changed, if any.
 
-    The error is limited to three standard deviations but never ignored, or a reprint would be ignored for ever.
+    The error is limited to three standard deviations but never ignored, or a reprint would be ignored forever.
     """
     rules, variance = state.settings, seen.variance
     limit = 3 * sqrt(variance)
@@ -44,7 +44,7 @@ def watch(state: LearnedState, seen: View, error: float) -> WeightChange | None:
 
 
 def _strongest(recent: list[tuple[float, float]], shortest: int) -> tuple[float, float, int]:
-    """Return the largest |z| over the last readings, the shift in grams it stands for, and how many readings."""
+    """Return the largest |z| over the last readings, its shift in grams, and its number of readings."""
     best, total, weight = (0.0, 0.0, 0), 0.0, 0.0
     for length, (pull, share) in enumerate(reversed(recent), 1):
         total, weight = total + pull, weight + share

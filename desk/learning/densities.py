@@ -23,5 +23,5 @@ def normals(distance: Array, variance: Array | float) -> Array:
 
 
 def normal_tail(distance: float, variance: float) -> float:
-    """Return the chance of lying further than `distance` above the mean."""
+    """Return the chance of being more than `distance` above the mean."""
     return 0.5 * erfc(distance / sqrt(2 * variance))

@@ -1,6 +1,6 @@
-"""What a piece ought to weigh, by what its products and its mailer weigh.
+"""What a piece should weigh, from its products and its mailer.
 
-Unit weights are those the shop has typed. A sum is only an expectation when every part of it is known.
+Unit weights are those the shop entered. A sum is an expectation only when every part is known.
 """
 
 from __future__ import annotations
@@ -15,14 +15,14 @@ from desk.domain.weight import Weight
 
 @dataclass(frozen=True, slots=True)
 class Expectation:
-    """The expected gross weight, and the weight of the lightest thing that could be missing from it."""
+    """The expected gross weight, and the weight of the lightest item that could be missing."""
 
     gross: Weight
     lightest: Weight
 
 
 def expect(contents: Iterable[tuple[Product | None, int]], mailer: Mailer | None, insert: Weight) -> Expectation | None:
-    """The expected gross weight of contents (product, count) in a mailer; None when a weight is not known."""
+    """Return the expected gross weight of contents (product, count) in a mailer; None when a weight is unknown."""
     if mailer is None or mailer.tare is None:
         return None
     gross, units = mailer.tare + insert, []

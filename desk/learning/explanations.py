@@ -1,4 +1,4 @@
-"""Every way a reading can come about, each with its chance: contents right, one missing, one extra, swapped, and so on."""
+"""Every way a reading can arise, with its chance: contents right, one missing, one extra, swapped, and so on."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from desk.learning.state import LearnedState
 from desk.learning.typing_slips import slips
 from desk.learning.view import View
 
-LIGHTEST_G = 0.3  # nothing that can be missing weighs less
+LIGHTEST_G = 0.3  # no item that can be missing weighs less
 PADDING_G = (5.0, 60.0)
 ANYTHING_G = 1000.0
 
@@ -35,7 +35,7 @@ class Cause(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class PreviousWeighing:
-    """What is kept of the weighing before, to notice two readings that were swapped."""
+    """What we keep of the previous weighing, to notice two readings that were swapped."""
 
     grams: float
     mean: float
@@ -45,7 +45,7 @@ class PreviousWeighing:
 
 @dataclass(slots=True)
 class Explanations:
-    """The weight of each explanation. `right` is that of "the contents are right"; items by name within a cause."""
+    """The weight of each explanation. `right` is for "the contents are right"; `items` are by name within a cause."""
 
     right: float
     causes: dict[Cause, float] = field(default_factory=dict)
@@ -53,22 +53,22 @@ class Explanations:
 
     @property
     def evidence(self) -> float:
-        """The chance of this reading under everything together."""
+        """Return the chance of this reading under all explanations together."""
         return self.right + sum(self.causes.values())
 
     @property
     def chance_right(self) -> float:
-        """The chance that the contents are right, from 0 to 1."""
+        """Return the chance that the contents are right, from 0 to 1."""
         evidence = self.evidence
         return self.right / evidence if evidence > 0 else 0.0
 
     @property
     def odds_wrong(self) -> float:
-        """The odds that something is wrong."""
+        """Return the odds that something is wrong."""
         return sum(self.causes.values()) / self.right if self.right > 0 else float("inf")
 
     def likeliest(self) -> Cause:
-        """Return the likeliest cause, should something be wrong."""
+        """Return the likeliest cause if something is wrong."""
         return max(self.causes, key=lambda cause: self.causes[cause])
 
     def likeliest_items(self, cause: Cause, most: int = 3) -> tuple[str, ...]:
@@ -108,7 +108,7 @@ def explain(
 
 
 def _missing(found: Explanations, state: LearnedState, seen: View, error: float, step: float, chance: float) -> None:
-    """One copy of something in the order is not in the parcel; never the only thing in it."""
+    """Add the chance that one ordered item is missing; it is never the only one."""
     counts, places = seen.counts[:-1], seen.places[:-1]
     units = float(counts.sum())
     if units < 2:
@@ -120,7 +120,7 @@ def _missing(found: Explanations, state: LearnedState, seen: View, error: float,
 
 
 def _extra(found: Explanations, state: LearnedState, seen: View, error: float, step: float, chance: float) -> None:
-    """One copy of any product lies in the parcel on top of the order."""
+    """Add the chance that one extra product is in the parcel."""
     places = [place for place in state.products.values() if state.units[place] > 0]
     if not places:
         return
@@ -132,7 +132,7 @@ def _extra(found: Explanations, state: LearnedState, seen: View, error: float, s
 
 
 def _mailer(found: Explanations, state: LearnedState, seen: View, error: float, step: float, chance: float) -> None:
-    """The parcel is in another mailer than the one recorded."""
+    """Add the chance that the parcel is in another mailer than recorded."""
     here = seen.mailer
     places = [place for place in state.mailers.values() if place != here]
     if not places:
@@ -150,14 +150,14 @@ def _mailer(found: Explanations, state: LearnedState, seen: View, error: float, 
 def _neighbors(
     found: Explanations, seen: View, reading: ShownWeight, before: PreviousWeighing, chance: Mishaps
 ) -> None:
-    """The reading belongs to the parcel before, or to both."""
+    """Add the chance that the reading belongs to the previous parcel, or to both."""
     step = reading.step_g
     if before.evidence > 0:
         other = normal(reading.grams - before.mean, before.variance)
         swapped = step * normal(before.grams - seen.mean, seen.variance) * step * other / before.evidence
         found.causes[Cause.SWAPPED] = chance.swapped * swapped
     same = abs(reading.grams - before.grams) < step / 2
-    alike = (before.mean - seen.mean) ** 2 <= seen.variance  # two of a kind weigh the same: that tells nothing
+    alike = (before.mean - seen.mean) ** 2 <= seen.variance  # two of a kind weigh the same, so that proves nothing
     found.causes[Cause.REPEATED] = chance.repeated if same and not alike else 0.0
     both = reading.grams - seen.mean - before.grams
     found.causes[Cause.TOGETHER] = chance.together * step * normal(both, seen.variance + 4.0)

@@ -1,4 +1,4 @@
-"""Learning from weighings, one after another: judge a reading, then let it teach as much as it is believed."""
+"""Learn from weighings one by one: judge a reading, then learn from it as far as it is believed."""
 
 from __future__ import annotations
 
@@ -17,12 +17,12 @@ from desk.learning.state import LearnedState
 from desk.learning.verdicts import Considered, Fit, WeightVerdict, consider
 from desk.learning.view import TWO_SIDED_95, View, expected, view
 
-HEAVIEST_G = 32_000.0  # 70 lb, the heaviest parcel the post takes; anything above is no parcel
+HEAVIEST_G = 32_000.0  # 70 lb, the heaviest parcel the post takes
 
 
 @dataclass(frozen=True, slots=True)
 class Learned:
-    """A learned weight in grams with its 95 % interval, and after how many weighings."""
+    """A learned weight in grams with its 95 % interval, and its number of weighings."""
 
     grams: float
     low_g: float
@@ -32,7 +32,7 @@ class Learned:
 
 @dataclass(slots=True)
 class Learner:
-    """Weights learned so far, and the weighing before. Everything follows from the weighings in their order."""
+    """The weights learned so far, and the previous weighing. Everything follows from the weighings in order."""
 
     state: LearnedState = field(default_factory=LearnedState)
     before: PreviousWeighing | None = None
@@ -45,7 +45,7 @@ class Learner:
         mailers: Mapping[str, float | None],
         settings: Parameters | None = None,
     ) -> Learner:
-        """Return a learner that knows products and mailers by name, with the weights someone typed in grams."""
+        """Return a learner that knows products and mailers by name, with any weights entered, in grams."""
         learner = cls(LearnedState(settings or Parameters()))
         for name, typed_g in mailers.items():
             learner.state.add_mailer(name, typed_g)
@@ -54,19 +54,19 @@ class Learner:
         return learner
 
     def copy(self) -> Learner:
-        """Return a copy that nothing done to this one changes."""
+        """Return an independent copy."""
         return Learner(self.state.copy(), self.before, list(self.changes))
 
     def expect(self, parcel: Parcel, step_g: float) -> Expected:
-        """Return the reading to expect for a parcel, before it is weighed."""
+        """Return the reading to expect for a parcel before it is weighed."""
         return expected(view(self.state, parcel, step_g), self.state, step_g)
 
     def judge(self, parcel: Parcel, reading: ShownWeight) -> WeightVerdict:
-        """Return what a reading means, and learn nothing."""
+        """Return what a reading means, without learning."""
         return consider(self.state, parcel, reading, self.before).verdict
 
     def follow(self, parcel: Parcel, reading: ShownWeight) -> WeightVerdict:
-        """Return what a reading means, learn nothing, and remember it as the weighing before."""
+        """Return what a reading means, without learning, and remember it as the previous weighing."""
         considered = consider(self.state, parcel, reading, self.before)
         self.before = considered.before
         return considered.verdict
@@ -81,9 +81,9 @@ class Learner:
         return considered.verdict
 
     def answer(self, fit: Fit, *, right: bool) -> None:
-        """Move the alarm by what a person answered to it: `right` when the contents were right after all.
+        """Adjust the alarm by a person's answer; `right` means that the contents were right after all.
 
-        Each alarm settles where it cries wolf for the share of right parcels that the settings allow.
+        Each alarm settles at the share of false alarms that the settings allow.
         """
         rules, state = self.state.settings, self.state
         if fit is Fit.LIGHT:
@@ -92,18 +92,18 @@ class Learner:
             state.heavy_odds = _moved(state.heavy_odds, rules.heavy_alarms, rules.answer_rate, right, (0.3, 100.0))
 
     def nets(self, parcel: Parcel, reading: ShownWeight) -> dict[str, int] | None:
-        """Return the net weight of each line in whole grams; None when it is not known well enough."""
+        """Return the net weight of each line in whole grams; None when they are not known well enough."""
         return net_weights(self.state, view(self.state, parcel, reading.step_g), parcel, reading)
 
     def product(self, name: str) -> Learned | None:
-        """Return what a product weighs; None for a product never heard of."""
+        """Return what a product weighs; None for an unknown product."""
         if (asleep := self.state.asleep.get(name)) is not None:
             return _learned(asleep.mean, asleep.variance, asleep.uses)
         place = self.state.products.get(name)
         return None if place is None else self._at(place)
 
     def mailer(self, name: str) -> Learned | None:
-        """Return what a mailer weighs with its usual packing; None for a mailer never heard of."""
+        """Return what a mailer weighs with its usual packing; None for an unknown mailer."""
         place = self.state.mailers.get(name)
         return None if place is None else self._at(place)
 
@@ -131,12 +131,12 @@ class Learner:
 
 
 def is_plausible(parcel: Parcel, reading: ShownWeight) -> bool:
-    """Return whether a weighing may teach anything: something in it, and a weight a parcel can have."""
+    """Return whether a weighing may teach anything: it has contents, and a weight a parcel can have."""
     return bool(parcel.contents) and 0 < reading.grams <= HEAVIEST_G and all(n > 0 for n in parcel.contents.values())
 
 
 def replay(learner: Learner, weighings: Iterable[tuple[Parcel, ShownWeight]]) -> Learner:
-    """Let a learner learn weighings in their order; return it."""
+    """Make a learner learn weighings in order, and return it."""
     for parcel, reading in weighings:
         learner.learn(parcel, reading)
     return learner

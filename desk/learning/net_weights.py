@@ -1,4 +1,4 @@
-"""Net weights of the lines of a customs form, in whole grams, from what products weigh and what the scale showed."""
+"""Net weights of the lines of a customs form, in whole grams, from products' weights and the reading."""
 
 from __future__ import annotations
 
@@ -15,9 +15,9 @@ LIGHTEST_LINE_G = 0.5
 
 
 def net_weights(state: LearnedState, seen: View, parcel: Parcel, reading: ShownWeight) -> dict[str, int] | None:
-    """Return whole grams by product, never more in all than the reading; None when a line is not known well enough.
+    """Return whole grams by product, never more in total than the reading; None when a line is too uncertain.
 
-    A line is not known well enough when its standard error exceeds 2 g and a quarter of the line.
+    A line is too uncertain when its standard error exceeds 2 g and a quarter of the line.
     """
     places, counts = seen.places[:-1], seen.counts[:-1]
     means = np.maximum(state.mean[places], LIGHTEST_LINE_G)
@@ -35,7 +35,7 @@ def net_weights(state: LearnedState, seen: View, parcel: Parcel, reading: ShownW
 
 
 def _whole(lines: Array, most: int) -> list[int]:
-    """Round to whole grams by largest remainder, none below one gram, not above `most` in all."""
+    """Return whole grams, rounded by largest remainder, each at least one, at most `most` in total."""
     grams = [floor(line) for line in lines]
     target = min(most, round(float(lines.sum())))
     remainders = sorted(range(len(lines)), key=lambda at: (-(lines[at] - grams[at]), at))

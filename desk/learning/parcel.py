@@ -1,4 +1,4 @@
-"""What learning reads of one weighing: what is in the parcel, what it is in, and what the scale showed."""
+"""What learning uses of one weighing: the contents, the mailer, and the reading."""
 
 from __future__ import annotations
 
@@ -17,13 +17,13 @@ class Parcel:
 
     @property
     def units(self) -> int:
-        """How many things are in it."""
+        """Return how many items it has."""
         return sum(self.contents.values())
 
 
 @dataclass(frozen=True, slots=True)
 class ShownWeight:
-    """What the scale showed: in grams, with its step in grams, the digits as typed, and grams per unit shown."""
+    """What the scale showed: in grams, with its resolution in grams, the digits as typed, and grams per unit shown."""
 
     grams: float
     step_g: float
@@ -33,9 +33,9 @@ class ShownWeight:
 
 @dataclass(frozen=True, slots=True)
 class Expected:
-    """The reading to expect: middle, 95 % interval, and the variances behind it (square grams).
+    """The reading to expect: mean, 95 % interval, and the variances behind it (square grams).
 
-    `doubt` is the part that comes from weights not known well; `can_judge` is False until enough was weighed.
+    `doubt` is the part from uncertain weights; `can_judge` is False until enough was weighed.
     """
 
     grams: float
@@ -47,5 +47,5 @@ class Expected:
     can_judge: bool
 
     def chance_over(self, limit_g: float) -> float:
-        """The chance that the parcel itself weighs more than a limit in grams, from 0 to 1."""
+        """Return the chance that the parcel itself weighs more than a limit in grams, from 0 to 1."""
         return normal_tail(limit_g - self.grams, max(self.variance - self.step_g**2 / 12, 1e-9))

@@ -1,4 +1,4 @@
-"""What was learned as bytes and back: a cache, so that a start need not learn years of weighings again."""
+"""Convert what was learned to bytes and back: a cache, so that a start need not learn years of weighings again."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ def to_bytes(learner: Learner) -> bytes:
 
 
 def from_bytes(content: bytes, settings: Parameters) -> Learner | None:
-    """Return the learner in a snapshot; None when it is damaged, or was made by another method or other settings."""
+    """Return the learner in a snapshot; None when it is damaged, or from another method or other settings."""
     try:
         with np.load(io.BytesIO(content), allow_pickle=False) as file:
             arrays = {name: file[name] for name in ARRAYS}

@@ -1,7 +1,7 @@
-"""What has been learned: the weights of products and mailers with their covariance, and how they were come by.
+"""What has been learned: the weights of products and mailers with their covariance, and counts.
 
-All weights are in grams, variances in square grams. Products and mailers share one vector, in the order in which they
-were added; a mailer's entry is its empty weight with its usual tissue and tape.
+All weights are in grams, variances in square grams. Products and mailers share one vector, in the order they were
+added; a mailer's entry is its empty weight with its usual tissue and tape.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from desk.learning.parameters import Parameters
 
 @dataclass(frozen=True, slots=True)
 class SleepingProduct:
-    """A product that is out of the matrix until it is used again."""
+    """A product outside the matrix until it is used again."""
 
     mean: float
     variance: float
@@ -26,7 +26,7 @@ class SleepingProduct:
 
 @dataclass(slots=True)
 class LearnedState:
-    """Means and covariance by position; names to positions; and what is counted beside them."""
+    """Means and covariance by position; names to positions; and counts."""
 
     settings: Parameters = field(default_factory=Parameters)
     mean: Array = field(default_factory=lambda: np.zeros(0))
@@ -34,7 +34,7 @@ class LearnedState:
     products: dict[str, int] = field(default_factory=dict)
     mailers: dict[str, int] = field(default_factory=dict)
     uses: Array = field(default_factory=lambda: np.zeros(0))
-    units: Array = field(default_factory=lambda: np.zeros(0))  # how many were packed, for the share of each product
+    units: Array = field(default_factory=lambda: np.zeros(0))  # how many were packed, for each product's share
     last_used: Array = field(default_factory=lambda: np.zeros(0))
     typed: list[bool] = field(default_factory=list)
     packing_var: dict[int, float] = field(default_factory=dict)
@@ -52,7 +52,7 @@ class LearnedState:
         self.heavy_odds = self.heavy_odds or self.settings.heavy_odds
 
     def copy(self) -> LearnedState:
-        """Return a copy that nothing done to this one changes."""
+        """Return an independent copy."""
         arrays = (self.mean, self.covariance, self.uses, self.units, self.last_used)
         mean, covariance, uses, units, last_used = (array.copy() for array in arrays)
         return replace(
@@ -72,7 +72,7 @@ class LearnedState:
         )
 
     def add_product(self, name: str, typed_g: float | None = None) -> int:
-        """Add a product, with the unit weight someone typed or the usual guess; return its position."""
+        """Add a product with an entered unit weight or the usual guess. Return its position."""
         known = self.products.get(name)
         if known is not None:
             return known
@@ -90,7 +90,7 @@ class LearnedState:
         return place
 
     def add_mailer(self, name: str, typed_g: float | None = None) -> int:
-        """Add a mailer, with the empty weight someone typed or the usual guess; return its position."""
+        """Add a mailer with an entered empty weight or the usual guess. Return its position."""
         known = self.mailers.get(name)
         if known is not None:
             return known
@@ -107,7 +107,7 @@ class LearnedState:
         return place
 
     def guess_unseen(self, places: list[int]) -> None:
-        """Set the prior of products that were never weighed nor typed, from what is known by now."""
+        """Set the prior of products never weighed or entered, from what is known by now."""
         fresh = [place for place in places if not self.uses[place] and not self.typed[place]]
         if not fresh:
             return
@@ -131,7 +131,7 @@ class LearnedState:
         return place
 
     def _make_room(self) -> None:
-        """Let the least recently used product sleep when the matrix is full."""
+        """Put the least recently used product to sleep when the matrix is full."""
         if len(self.products) < self.settings.most_active:
             return
         name = min(self.products, key=lambda product: (self.last_used[self.products[product]], product))

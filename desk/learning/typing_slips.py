@@ -1,4 +1,4 @@
-"""Readings that a slip of the fingers turns into what was typed: two neighboring digits exchanged, or one left out."""
+"""Typing slips: two neighboring digits exchanged, or one left out."""
 
 from __future__ import annotations
 

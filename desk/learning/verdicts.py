@@ -1,4 +1,4 @@
-"""What a reading means for a parcel: it fits, it is light, it is heavy, or not enough is known to say."""
+"""What a reading means for a parcel: it fits, it is light, it is heavy, or there is not enough data."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ class Fit(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class WeightVerdict:
-    """What to think of one reading. `causes` are ranked, likeliest first; `items` belong to the first."""
+    """The verdict on one reading. `causes` are ranked, likeliest first; `items` belong to the first."""
 
     fit: Fit
     expected: Expected
@@ -33,7 +33,7 @@ class WeightVerdict:
 
 @dataclass(slots=True)
 class Considered:
-    """One reading thought through: its view, its explanations, the verdict, and what the next one needs."""
+    """One reading fully considered: its view, its explanations, the verdict, and what the next one needs."""
 
     seen: View
     explained: Explanations

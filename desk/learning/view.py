@@ -1,4 +1,4 @@
-"""One parcel seen through what was learned: the reading to expect, and how it hangs together with every weight."""
+"""One parcel in terms of what was learned: the reading to expect, and its covariance with every weight."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from desk.learning.densities import Array
 from desk.learning.parcel import Expected, Parcel
 from desk.learning.state import LearnedState
 
-TWO_SIDED_95 = 1.959964  # the normal distribution's 97.5 % point
+TWO_SIDED_95 = 1.959964  # the 97.5 % point of the normal distribution
 
 
 @dataclass(slots=True)
@@ -34,12 +34,12 @@ class View:
 
     @property
     def variance(self) -> float:
-        """The variance of the reading."""
+        """Return the variance of the reading."""
         return self.doubt + self.noise
 
 
 def view(state: LearnedState, parcel: Parcel, step_g: float) -> View:
-    """Return how a parcel's reading hangs together with what is known. Adds products and mailers never seen before."""
+    """Return how a parcel's reading relates to what is known. Adds new products and mailers."""
     names = list(parcel.contents)
     for name in names:
         state.add_product(name)
@@ -75,9 +75,9 @@ def view(state: LearnedState, parcel: Parcel, step_g: float) -> View:
 
 
 def widened(seen: View, state: LearnedState, error: float) -> View:
-    """Return the view with first-time products made less sure, where the reading is far off.
+    """Return the view with new products made less certain when the reading is far off.
 
-    Otherwise a heavy product that meets a light guess is taken for a mishap, and never learned.
+    Otherwise a heavy product with a light guess looks like a mishap, and is never learned.
     """
     fresh = [at for at, place in enumerate(seen.places[:-1]) if not state.uses[place]]
     if not fresh or error * error <= seen.variance:

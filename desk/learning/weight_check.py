@@ -1,4 +1,7 @@
-"""Does a parcel weigh what its contents explain? Common practice, no source: a forgotten item shows on the scale."""
+"""Check whether a parcel weighs what its contents explain: a forgotten item shows on the scale.
+
+Common practice, no source.
+"""
 
 from __future__ import annotations
 
@@ -8,16 +11,18 @@ from desk.domain.finding import Code, Finding, finding
 from desk.domain.weight import Shown, Weight
 from desk.learning.expectation import Expectation
 
-# Half the lightest item is the least that tells "one is missing" from the spread of paper and tape; twice what is
-# expected, and 50 g more, is no spread of anything: a wrong weight typed, or another parcel on the pan. From memory.
+# Half the lightest item is the least that separates "one is missing" from the spread of paper and tape. Twice the
+# expected weight plus 50 g cannot be spread: the weight was mistyped, or another parcel is on the pan. From memory.
 SHARE_OF_LIGHTEST = Decimal("0.5")
 GROSSLY = Weight(Decimal(50))
 SOURCE = "common practice"  # no source
 
 
 def check_weight(shown: Shown, expected: Expectation) -> Finding | None:
-    """`lighter-than-contents` when more than half of the lightest item, and two steps of the scale, are missing;
-    `heavier-than-contents` when it weighs more than twice what is expected.
+    """Return `lighter-than-contents`, `heavier-than-contents` or None.
+
+    Lighter: more than half of the lightest item, and two steps of the scale, are missing. Heavier: more than twice the
+    expected weight.
     """
     missing, excess = expected.gross - shown.weight, shown.weight - expected.gross
     facts = {

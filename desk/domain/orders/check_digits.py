@@ -1,7 +1,7 @@
 """Check digits of item identifiers: UPU S10, and the post's package identification codes.
 
-Sources: UPU S10-12 (2017-10-17) for the weights 8 6 4 2 3 5 9 7; the post's package-barcode specification,
-section 2.5.1.7 and Appendix E (known second-hand, its printed example recomputed), for the mod-10 sum.
+Sources: UPU S10-12 (2017-10-17) for the weights 8 6 4 2 3 5 9 7; the post's package-barcode specification, section
+2.5.1.7 and Appendix E (from quotations; its printed example recomputed), for the mod-10 sum.
 """
 
 from __future__ import annotations
@@ -14,28 +14,28 @@ TRACKING_LENGTHS = (20, 22, 26, 30, 34)
 
 
 def s10_digit(serial: str) -> int:
-    """The check digit of an eight-digit serial: 11 minus the weighted sum mod 11; 10 becomes 0, 11 becomes 5."""
+    """Return the check digit of an eight-digit serial: 11 minus the weighted sum mod 11; 10 becomes 0, 11 becomes 5."""
     total = sum(weight * int(digit) for weight, digit in zip(S10_WEIGHTS, serial, strict=True))
     return {10: 0, 11: 5}.get(digit := 11 - total % 11, digit)
 
 
 def split_s10(text: str) -> tuple[str, str, str, str] | None:
-    """Service letters, serial, check digit (or `?`) and country of an S10 identifier; None for another shape."""
+    """Return service letters, serial, check digit (or `?`) and country of an S10 identifier; None for another shape."""
     match = _S10.fullmatch(normalised(text))
     return (match[1], match[2], match[3], match[4]) if match else None
 
 
 def tracking_digit(body: str) -> int:
-    """The digit that brings the sum to a multiple of ten; `body` is the code without it and without routing."""
+    """Return the digit that makes the sum a multiple of ten; `body` is the code without it and without routing."""
     total = sum(int(digit) * (3 if place % 2 == 0 else 1) for place, digit in enumerate(reversed(body)))
     return -total % 10
 
 
 def without_routing(code: str) -> str:
-    """The code without a leading 420 and five- or nine-digit ZIP, which the sum leaves out."""
+    """Return the code without a leading 420 and five- or nine-digit ZIP, which the sum ignores."""
     return code[len(code) - 22 :] if code.startswith("420") and len(code) in (30, 34) else code
 
 
 def normalised(text: str) -> str:
-    """Upper case, without spaces and hyphens."""
+    """Return the text in upper case without spaces and hyphens."""
     return re.sub(r"[\s-]", "", text).upper()

@@ -1,4 +1,4 @@
-"""What the sender says of one order's goods for customs, where the order itself does not tell."""
+"""What the sender declares about one order's goods where the order itself does not say."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from desk.domain.money import Money
 
 
 class Category(StrEnum):
-    """Why goods are sent (UPU CN 23 block 10), in the words of the form."""
+    """Why goods are sent (UPU CN 23 block 10), in the form's words."""
 
     SALE = "sale of goods"
     GIFT = "gift"
@@ -33,7 +33,7 @@ CATEGORY_WORDS = {
 
 
 class IfUndeliverable(StrEnum):
-    """What the post shall do with it when it cannot be delivered (CP 72, as PS 2976-A carries it; from memory)."""
+    """What the post should do with an undeliverable item (CP 72, as on PS 2976-A; from memory)."""
 
     RETURN = "return to sender"
     ABANDON = "treat as abandoned"
@@ -41,7 +41,7 @@ class IfUndeliverable(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CustomsDetails:
-    """Empty fields say nothing. `value` is what all goods are worth, where that differs from the price paid.
+    """What the sender declares; empty fields are not declared. `value` replaces the price paid for all goods.
 
     `category_words` goes with OTHER. `ioss` is the marketplace's number for this order, `buyer_tax_id` the addressee's
     own tax or identity number, `itn` the number of an export filing.

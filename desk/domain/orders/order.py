@@ -13,7 +13,7 @@ from desk.domain.places.address import Address
 
 @dataclass(frozen=True, slots=True)
 class OrderLine:
-    """One line of an order. `unit_price` is what one of them cost the buyer."""
+    """One line of an order. `unit_price` is what the buyer paid for one."""
 
     item: str
     quantity: int
@@ -24,7 +24,7 @@ class OrderLine:
 
 @dataclass(frozen=True, slots=True)
 class Charge:
-    """A line of an order that is no goods, such as gift wrap or a tip: paid for, never weighed or declared."""
+    """An order line that is not goods, such as gift wrap or a tip: paid for, never weighed or declared."""
 
     name: str
     amount: Money
@@ -32,7 +32,7 @@ class Charge:
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """An order; (source, number) is its natural key. `discount` is taken off the whole order."""
+    """An order; (source, number) is its natural key. `discount` applies to the whole order."""
 
     number: str
     address: Address
@@ -45,26 +45,26 @@ class Order:
     buyer_note: str = ""
     placed: date | None = None
     source: str = ""
-    findings: tuple[Finding, ...] = ()  # what the import corrected or could not read, e.g. postal-code-mended
+    findings: tuple[Finding, ...] = ()  # what the import corrected or could not read, such as postal-code-mended
     charges: tuple[Charge, ...] = ()
     customs: CustomsDetails = NOTHING_SAID
 
     @property
     def goods_value(self) -> Money:
-        """What the goods cost the buyer: lines less the order's discount, never below nothing."""
+        """Return what the buyer paid for the goods: lines less the order's discount, at least 0."""
         total = sum((line.unit_price * line.quantity for line in self.lines), zero(self.currency)) - self.discount
         return max(total, zero(self.currency), key=lambda money: money.minor)
 
     @property
     def line_values(self) -> tuple[Money, ...]:
-        """What each line is worth after its share of the discount; together the goods' value, to the cent."""
+        """Return each line's value after its share of the discount; together exactly the goods' value."""
         return shared_out(self.goods_value, [line.unit_price * line.quantity for line in self.lines])
 
     @property
     def customs_values(self) -> tuple[Money, ...]:
-        """What each line is declared at: the customs value where one was said, else what was paid.
+        """Return each line's declared value: from the customs value if given, else what was paid.
 
-        Goods that cost nothing share a customs value by their number.
+        Free goods divide a customs value by quantity.
         """
         if self.customs.value is None:
             return self.line_values
@@ -74,5 +74,5 @@ class Order:
 
     @property
     def declared_value(self) -> Money:
-        """What all goods are declared at."""
+        """Return the declared value of all goods."""
         return self.goods_value if self.customs.value is None else self.customs.value

@@ -1,4 +1,4 @@
-"""Order statuses as a shop sorts them: which orders ship, which do not, and which are not sorted yet."""
+"""Order statuses: which ones ship, which do not, and which the shop has not sorted yet."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ _SPELLINGS = {
 
 
 class Sorting(StrEnum):
-    """What a shop does with the orders of one status."""
+    """What a shop does with orders of one status."""
 
     SHIP = "ship"
     SKIP = "skip"

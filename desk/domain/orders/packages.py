@@ -1,7 +1,7 @@
-"""An order that ships in several packages: which items are in each, and each package as an order of its own.
+"""An order that ships in several packages: which items are in each, and each package as its own order.
 
-Values: a line's value after its share of the discount is divided over packages by cumulative shares, so that all
-packages together declare the order to the cent (largest remainder, as in `money.shared_out`).
+Values: a line's value after its discount is divided over packages by cumulative shares, so that all packages together
+declare exactly the order's value (largest remainder, as in `money.shared_out`).
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ _ITEM = re.compile(r"(?P<what>.+?)(?:\s*[x\u00d7]\s*(?P<count>[0-9]{1,6}))?", re
 
 @dataclass(frozen=True, slots=True)
 class PackedItem:
-    """So many of one thing in one package. `what` is the SKU of an order line, or its item's name without one."""
+    """A number of one item in one package. `what` is the order line's SKU, or else its item name."""
 
     what: str
     count: int
@@ -29,8 +29,8 @@ Packing = tuple[PackedItem, ...]
 
 @dataclass(frozen=True, slots=True)
 class OrderPart(Order):
-    """What is in one package of an order, as an order of its own. `values` is what each line is worth, and `declared`
-    what it is declared at.
+    """The contents of one package of an order, as an order. `values` is each line's value, `declared` its declared
+    value.
     """
 
     values: tuple[Money, ...] = ()
@@ -38,22 +38,22 @@ class OrderPart(Order):
 
     @property
     def goods_value(self) -> Money:
-        """The sum of its lines' values."""
+        """Return the sum of its lines' values."""
         return sum(self.values, zero(self.currency))
 
     @property
     def line_values(self) -> tuple[Money, ...]:
-        """What each line is worth, as divided from the whole order."""
+        """Return each line's value, as divided from the whole order."""
         return self.values
 
     @property
     def customs_values(self) -> tuple[Money, ...]:
-        """What each line is declared at, as divided from the whole order."""
+        """Return each line's declared value, as divided from the whole order."""
         return self.declared
 
     @property
     def declared_value(self) -> Money:
-        """The sum of what its lines are declared at."""
+        """Return the sum of its lines' declared values."""
         return sum(self.declared, zero(self.declared[0].currency if self.declared else self.currency))
 
 
@@ -63,7 +63,7 @@ def packed_as(line: OrderLine) -> str:
 
 
 def read_packing(text: str) -> Packing:
-    """Read `sku x2; sku2 x1` (a name alone is one of it); ValueError for an item that cannot be read."""
+    """Return the items in `sku x2; sku2 x1` (a name alone counts as one). Raises ValueError for an unreadable item."""
     found = []
     for part in filter(None, (each.strip() for each in text.split(";"))):
         read = _ITEM.fullmatch(part)
@@ -75,7 +75,7 @@ def read_packing(text: str) -> Packing:
 
 
 def packed_orders(order: Order, packings: Sequence[Packing]) -> tuple[Order, ...] | None:
-    """Return the order's part in each package; None unless the packages hold exactly what was ordered, none empty."""
+    """Return the order's part in each package; None unless the packages hold exactly the order, and none is empty."""
     if not packings or not all(packings):
         return None
     left = [line.quantity for line in order.lines]
@@ -91,7 +91,7 @@ def packed_orders(order: Order, packings: Sequence[Packing]) -> tuple[Order, ...
 
 
 def _taken(order: Order, packing: Packing, left: list[int]) -> list[int] | None:
-    """Return how many of each line a package takes, and lower `left` by it; None when there are not that many."""
+    """Return how many of each line a package takes, and reduce `left` by them; None when there are not enough."""
     counts = [0] * len(order.lines)
     for item in packing:
         wanted = item.count
@@ -114,12 +114,12 @@ def _parts(order: Order, taken: Sequence[Sequence[int]]) -> Iterator[OrderPart]:
         lines: list[OrderLine] = []
         values: list[Money] = []
         declared: list[Money] = []
-        for at, ((line, value, said), count) in enumerate(zip(worth, counts, strict=True)):
+        for at, ((line, value, customs_value), count) in enumerate(zip(worth, counts, strict=True)):
             if count:
                 span = (before[at], before[at] + count, line.quantity)
                 lines.append(replace(line, quantity=count))
                 values.append(_share(value, *span))
-                declared.append(_share(said, *span))
+                declared.append(_share(customs_value, *span))
                 before[at] += count
         own = {"lines": tuple(lines), "values": tuple(values), "declared": tuple(declared)}
         yield OrderPart(**{**same, **own})

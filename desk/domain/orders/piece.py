@@ -1,4 +1,4 @@
-"""Piece: one physical thing on the scale, with one label; and the weighing that is kept of it."""
+"""Piece: one physical thing on the scale, with one label; and its recorded weighing."""
 
 from __future__ import annotations
 
@@ -10,12 +10,12 @@ from desk.domain.weight import Shown
 
 @dataclass(frozen=True, slots=True)
 class Weighing:
-    """What was found out at the scale: the reading, and what was said about mailer, size and feel.
+    """What was recorded at the scale: the reading, and what was given about mailer, size and feel.
 
-    None means not given: size then defaults to the mailer's, stiff to mailer or products, uneven to no.
-    `earlier` is another reading of the same piece that this one replaced in the same file or sitting.
-    `mailer_guessed` says that the mailer was assumed and is not confirmed.
-    `copied_from` is the reference of the piece that was weighed in its place; empty: it was on the scale itself.
+    None means not given: size then defaults to the mailer's, stiff to mailer or products, uneven to no. `earlier` is
+    another reading of the same piece that this one replaced in the same file or session. `mailer_guessed` means that
+    the mailer was assumed and is not confirmed. `copied_from` is the reference of the piece weighed instead; empty: it
+    was on the scale itself.
     """
 
     shown: Shown
@@ -30,12 +30,12 @@ class Weighing:
 
 @dataclass(frozen=True, slots=True)
 class PieceKey:
-    """Order number and piece number, counted from 1. `reference` is how it is written on papers."""
+    """Order number and piece number, counted from 1. `reference` is how papers write it."""
 
     order: str
     piece: int = 1
 
     @property
     def reference(self) -> str:
-        """`order-piece`, as customs and postage lists carry it."""
+        """Return `order-piece`, as on customs and postage lists."""
         return f"{self.order}-{self.piece}"

@@ -1,4 +1,4 @@
-"""Tracking numbers: which texts are one, and how they are kept."""
+"""Tracking numbers: which texts are one, and how they are stored."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ DOMESTIC_LENGTHS = (20, 22, 26)
 
 
 def tracking_number(text: str) -> str | None:
-    """Return the number as it is kept: no spaces, no 420 and ZIP before it; None when it is not a tracking number.
+    """Return the number as stored, without spaces or a leading 420 and ZIP; None when it is not a tracking number.
 
-    Twenty, 22 or 26 digits whose last brings the weighted sum to a multiple of ten, or a UPU S10 identifier.
+    Twenty, 22 or 26 digits whose last makes the weighted sum a multiple of ten, or a UPU S10 identifier.
     """
     code = without_routing(normalised(text))
     if code.isdigit() and code.isascii():

@@ -1,4 +1,4 @@
-"""Address: who a piece goes to, as typed by the buyer."""
+"""Address: the recipient, as typed by the buyer."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Address:
-    """An address. `country` is an ISO 3166-1 alpha-2 code, or empty when what was typed is unknown."""
+    """An address. `country` is an ISO 3166-1 alpha-2 code, or empty when the typed country is unknown."""
 
     recipient: str = ""
     company: str = ""
@@ -19,4 +19,4 @@ class Address:
     country: str = ""
     email: str = ""
     phone: str = ""
-    country_typed: str = ""  # what stood in the file, kept for the sentence when no country was known
+    country_typed: str = ""  # as written in the file, for the message about an unknown country

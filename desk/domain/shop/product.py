@@ -1,4 +1,4 @@
-"""Product: what the shop sells, with what the post and customs need to know of it."""
+"""Product: what the shop sells, with what the post and customs need to know about it."""
 
 from __future__ import annotations
 
@@ -20,10 +20,10 @@ class Restriction(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Product:
-    """A product.
+    """A product the shop sells.
 
-    `hs` is six or more digits of `hs_edition`; `origin` an ISO 3166 code; `document` is unsold writing. `usual_mailer`
-    names the mailer that one of it goes in.
+    `hs` is six or more digits of `hs_edition`; `origin` an ISO 3166 code; `document` means correspondence, not goods.
+    `usual_mailer` names the mailer for one of it.
     """
 
     sku: str
@@ -41,18 +41,18 @@ class Product:
     media: bool = False
     restricted: tuple[Restriction, ...] = ()
     usual_mailer: str = ""
-    no_goods: bool = False  # a line such as gift wrap or a tip: never weighed or declared
+    no_goods: bool = False  # not goods but a line such as gift wrap or a tip: never weighed or declared
 
     @property
     def key(self) -> str:
-        """Return what tells products apart: the SKU, else the name."""
+        """Return what identifies a product: the SKU, else the name."""
         return self.sku or self.name
 
     @property
     def is_media_doubtful(self) -> bool:
-        """True when it is marked for the media price and its HS code or words say it holds nothing to read.
+        """Return True when it is marked for the media price but its HS code or words suggest blank stationery.
 
-        Heading 4820 is stationery to write in; media mail is reading matter only (DMM 273.3.1).
+        Heading 4820 is stationery to write in; the media price is for reading matter only (DMM 273.3.1).
         """
         words = f"{self.name} {self.customs_words}".casefold().split()
         return self.media and (self.hs.startswith("4820") or "blank" in words)

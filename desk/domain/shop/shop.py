@@ -1,4 +1,4 @@
-"""Shop: what the maker has settled once: sender, policy, mailers, products, stamps on hand, tax numbers."""
+"""Shop: what the maker sets up once: sender, policy, mailers, products, stamps on hand, tax numbers."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ class ParcelPayment(StrEnum):
 
 
 class Untracked(StrEnum):
-    """When a letter or flat without tracking will do; the third choice is an order value, kept beside it."""
+    """When a letter or flat may go untracked; the order value for `UP_TO` is stored separately."""
 
     ALWAYS = "always"
     ASKED = "asked"
@@ -42,7 +42,7 @@ class Untracked(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Policy:
-    """How this shop sends. Service ids are those of the charts."""
+    """How this shop ships. Service ids are those of the price lists."""
 
     currency: str = "USD"
     letter_postage: LetterPostage = LetterPostage.STAMPED
@@ -58,10 +58,10 @@ class Policy:
     max_stamps: int | None = None
     scale_division: Decimal | None = None
     scale_unit: WeightUnit | None = None
-    learn_weights: bool = True  # learn from past weighings what things weigh
-    scale_rounds_up: bool = False  # a weight classifier shows the next step up; other scales the nearest
-    close_call_from: Money | None = None  # a difference from which a close call needs a check; None: the usual one
-    cover_from: Money | None = None  # a sum from which goods that are not covered need a check; None: the usual one
+    learn_weights: bool = True  # learn products' weights from past weighings
+    scale_rounds_up: bool = False  # a weight classifier shows the next step up; other scales show the nearest
+    close_call_from: Money | None = None  # the difference from which a close call needs a check; None: the default
+    cover_from: Money | None = None  # the sum from which uninsured goods need a check; None: the default
     label_weight: Weight = NOTHING
     insert_cost: Money = field(default_factory=lambda: Money(0))
     insert_weight: Weight = NOTHING
@@ -71,7 +71,8 @@ class Policy:
 def usual_policy() -> Policy:
     """Return the rules of a shop set up in the window: parcels paid online at online prices, four stamps on a piece.
 
-    Four is as many as a hand puts on gladly: common practice, no source. A shop file without these lines has no limit.
+    Four is as many as people put on willingly: common practice, no source. A shop file without these lines has no
+    limit.
     """
     return Policy(parcel_services=("ground-commercial",), max_stamps=4)
 
@@ -93,7 +94,7 @@ class ExchangeRate:
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """Everything of the shop file. `choices` maps what the buyer chose to the service ids it allows."""
+    """Everything in the shop file. `choices` maps what the buyer chose to the service ids it allows."""
 
     sender: Address
     policy: Policy = field(default_factory=Policy)
@@ -105,11 +106,11 @@ class Shop:
     stamps: tuple[StampStock, ...] = ()
 
     def mailer(self, name: str) -> Mailer | None:
-        """The mailer of that name, or None."""
+        """Return the mailer with that name, or None."""
         return next((mailer for mailer in self.mailers if mailer.name == name), None)
 
     def product_for(self, line: OrderLine) -> Product | None:
-        """The product of an order line: by sku first, then by name; None when the shop does not know it."""
+        """Return the product of an order line, by SKU, then by name; None when the shop does not have it."""
         by_sku = (product for product in self.products if line.sku and product.sku == line.sku)
         by_name = (product for product in self.products if product.name == line.item)
         return next(by_sku, None) or next(by_name, None)

@@ -1,4 +1,4 @@
-"""Stamps on hand: what lies in the drawer, by kind."""
+"""Stamps on hand, by kind."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from desk.domain.money import Money
 
 
 class StampKind(StrEnum):
-    """What a stamp counts for; the value is its spelling in files."""
+    """What a stamp pays for; the value is its spelling in files."""
 
     FOREVER = "forever"
     ADDITIONAL_OUNCE = "additional_ounce"
@@ -24,7 +24,7 @@ class StampKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class StampStock:
-    """How many of one stamp there are. `value` is the printed value, for `face` stamps alone."""
+    """How many of one stamp there are. `value` is the printed value, only for `face` stamps."""
 
     kind: StampKind
     count: int

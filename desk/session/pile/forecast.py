@@ -26,7 +26,7 @@ from desk.session.verdict.fitting import smallest_that_fits, usual_mailer
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
 
-TWO_SIDED_95 = Decimal("1.959964")  # the normal distribution's 97.5 % point
+TWO_SIDED_95 = Decimal("1.959964")  # the 97.5 % point of the normal distribution
 GRAM = Decimal(1)  # the step of an expected weight
 Contents = tuple[tuple[str, int], ...]
 
