@@ -8,8 +8,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """The result of one check: `text` is the normalized form, `code` is empty if all is well, `why` names the fault.
-    """
+    """The result of one check: `text` is the normalized form, `code` is empty if all is well, `why` names the fault."""
 
     ok: bool
     text: str

@@ -123,8 +123,7 @@ def _packet(service: str, value: Money | None, otherwise: FormAnswer) -> FormAns
 
 
 def _letter_post(value: Money | None, gross: Weight | None, sdr: ExchangeRate | None) -> FormAnswer:
-    """Return the form by value and weight alone. Without an SDR rate, the post's dollar limit is used.
-    """
+    """Return the form by value and weight alone. Without an SDR rate, the post's dollar limit is used."""
     source = "UPU CN 22, instruction text"
     if gross is not None and gross > CN22_UP_TO:
         return FormAnswer(CN23, (), (reason(Code.FORM_BY_WEIGHT, "UPU letter post", limit="2 kg"),))

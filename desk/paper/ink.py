@@ -158,8 +158,7 @@ class Ink:
         return max(least, int(most * room / wide / STEP) * STEP)
 
     def squeezed(self, words: str, room: float, sizes: tuple[float, float], *, bold: bool = False) -> tuple[str, float]:
-        """Return text and size for one line: smaller if too wide, ended with an ellipsis if still too wide.
-        """
+        """Return text and size for one line: smaller if too wide, ended with an ellipsis if still too wide."""
         size = self.size_for(words, room, sizes, bold=bold)
         if self.width(words, size, bold=bold) <= room:
             return words, size

@@ -58,8 +58,7 @@ class Press:
 
 @dataclass(frozen=True, slots=True)
 class PageForm(Generic[Content]):
-    """How one content is drawn: its size in points, its function, whether sideways, whether several share a label.
-    """
+    """How one content is drawn: its size in points, its function, whether sideways, whether several share a label."""
 
     size: PageSize
     draw: Callable[[Ink, Content], None]

@@ -23,9 +23,7 @@ from desk.paper.stock import Box
 ROUNDING = 1e-9  # 432 points at 300 dpi are 1800 dots; a rounding error must not make it 1801
 EDGE = 1.0  # points between a text and the edge of its page or part
 TOUCH = 1.0  # points by which two texts may overlap; their boxes are slightly larger than their ink
-SHARE = (
-    0.3  # of the lower text's height may overlap: marks of Thai or Hindi reach into the line above
-)
+SHARE = 0.3  # of the lower text's height may overlap: marks of Thai or Hindi reach into the line above
 KEPT = 24  # proofs cached by content
 
 

@@ -55,8 +55,7 @@ def _by_level(text: str) -> list[tuple[int, list[tuple[int, str]]]]:
 
 
 def turned(text: str) -> str:
-    """Return a right-to-left run's characters in visual order from the left, brackets mirrored, letters unjoined.
-    """
+    """Return a right-to-left run's characters in visual order from the left, brackets mirrored, letters unjoined."""
     from bidi.mirror import MIRRORED
 
     return "".join(MIRRORED.get(character, character) for character in reversed(text))

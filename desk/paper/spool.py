@@ -136,6 +136,5 @@ def _is_stopped(answer: str) -> bool:
 
 
 def _lacks_paper(answer: str) -> bool:
-    """Return whether the queue lacks paper, from `printer-state-reasons` such as `media-empty` (RFC 8011, 5.4.12).
-    """
+    """Return whether the queue lacks paper, from `printer-state-reasons` such as `media-empty` (RFC 8011, 5.4.12)."""
     return re.search(r"\bmedia-(empty|needed)\b", answer) is not None

@@ -41,7 +41,7 @@ def priced_extras(codes: Iterable[str], service: Service, value: Money, rules: P
 
 
 def _price(code: str, service: Service, value: Money, rules: PriceRules) -> Money | None:
-    """The price by the newest list; insurance needs a value in the list's money, and none that is 0."""
+    """Return the price by the newest list; insurance needs a value in the list's money, and none that is 0."""
     in_dollars = converted(value, "USD", rules.rates)
     if code in (INSURANCE, INSURANCE_ABROAD) and (in_dollars is None or not in_dollars.amount):
         return None

@@ -1,1 +1,1 @@
-"""From bytes to a settled weight."""
+"""Turn bytes from a scale into settled weights."""

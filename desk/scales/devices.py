@@ -1,4 +1,4 @@
-"""The two kinds of device a reading thread is given: a serial line and a USB scale."""
+"""The two kinds of device a reading thread can use: a serial line and a USB scale."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from desk.scales.thread import Device
 
 
 def serial_device(settings: SerialSettings, pattern: LinePattern, *, seven_bits: bool = False) -> Device:
-    """A scale on a serial port that talks in lines. `seven_bits` clears the high bit of each byte."""
+    """Return a scale on a serial port that sends lines. `seven_bits` clears the high bit of each byte."""
     return Device(
         open=lambda: open_serial(settings),
         decoder=lambda _port: LineDecoder(pattern, seven_bits=seven_bits),
@@ -27,7 +27,7 @@ def usb_device(
     find: Callable[[], tuple[FoundScale, ...]] = find_scales,
     opened: Callable[[bytes], Port] = HidPort,
 ) -> Device:
-    """The USB scale with that serial text, or else the first one there is; looked for again at each opening."""
+    """Return the USB scale with that serial text, or else the first one found; searched again at each opening."""
 
     def opening() -> Port:
         scales = find()

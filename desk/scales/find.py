@@ -1,7 +1,7 @@
-"""Finding USB scales by the usage page of the Scales, 0x8D, and saying whether they may be opened.
+"""Find USB scales by the Scales usage page, 0x8D, and tell whether they may be opened.
 
-Source: HID Usage Tables 1.7. On Linux the hidraw backend is used, because the other one takes the device away from the
-system and tells no usage page.
+Source: HID Usage Tables 1.7. On Linux we use the hidraw backend, because the other one detaches the device from the
+system and reports no usage page.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from desk.scales.drivers.descriptor import SCALES_PAGE, ReportLayout, common_lay
 from desk.scales.port import PortLostError, Trouble
 
 RULE_FILE = "/etc/udev/rules.d/70-hid-scale.rules"
-# Both spellings of the page item, one byte and two. The number of the file must stay below 73 for `uaccess` to work.
+# Both spellings of the page item, one byte and two. The file's number must stay below 73 for `uaccess` to work.
 RULE = r"""# Any hidraw node whose report descriptor opens with Usage Page 0x8D (Scales).
 ACTION!="remove", SUBSYSTEM=="hidraw", ATTRS{report_descriptor}==e"\x05\x8d*", ENV{ID_HID_SCALE}="1", TAG+="uaccess"
 ACTION!="remove", SUBSYSTEM=="hidraw", ATTRS{report_descriptor}==e"\x06\x8d*", ENV{ID_HID_SCALE}="1", TAG+="uaccess"
@@ -29,7 +29,7 @@ LONGEST_REPORT = 64
 
 @dataclass(frozen=True, slots=True)
 class FoundScale:
-    """A USB scale: the system's path, its serial text (to know it again), and whether it may be opened."""
+    """A USB scale: the system's path, its serial text (to recognize it), and whether it may be opened."""
 
     path: bytes
     serial: str
@@ -37,7 +37,7 @@ class FoundScale:
 
 
 def hid_library(platform: str = sys.platform) -> Any:
-    """The module that speaks to USB scales here; PortLostError when this installation has none that fits."""
+    """Return the module for USB scales on this system. Raises PortLostError when the installation has none."""
     name = "hidraw" if platform.startswith("linux") else "hid"
     try:
         return importlib.import_module(name)
@@ -49,7 +49,7 @@ def find_scales(
     enumerate_devices: Callable[[], Iterable[Mapping[str, Any]]] | None = None,
     may_open: Callable[[bytes], bool] | None = None,
 ) -> tuple[FoundScale, ...]:
-    """The USB scales plugged in now. Ask in the thread that reads them; no rights are needed to list."""
+    """Return the USB scales plugged in now. Call it in the reading thread; listing needs no permission."""
     devices = (enumerate_devices or hid_library().enumerate)()
     allowed = may_open or _may_open
     return tuple(
@@ -60,12 +60,12 @@ def find_scales(
 
 
 def _may_open(path: bytes) -> bool:
-    """Reading and writing are both needed on Linux; elsewhere the path is no file and opening tells."""
+    """Return whether a path can be opened: Linux needs read and write; elsewhere only opening can tell."""
     return not sys.platform.startswith("linux") or os.access(path, os.R_OK | os.W_OK)
 
 
 class HidPort:
-    """A USB scale, opened by path; one read gives one report."""
+    """A USB scale, opened by path; one read returns one report."""
 
     def __init__(self, path: bytes, library: Any = None) -> None:
         self._device: Any = (library or hid_library()).device()
@@ -77,21 +77,21 @@ class HidPort:
         self._drain()
 
     def read(self, limit_s: float) -> bytes:
-        """The next report within the limit; the limit is never left out, for a read without one never ends."""
+        """Return the next report within the limit; there is always a limit, since a read without one never ends."""
         try:
             return bytes(self._device.read(LONGEST_REPORT, max(1, round(limit_s * 1000))))
         except (OSError, ValueError) as error:
             raise PortLostError(Trouble.UNPLUGGED) from error
 
     def write(self, data: bytes) -> None:
-        """Nothing is sent to a USB scale: zeroing is left to the key on the scale."""
+        """Send nothing: zeroing is left to the key on the scale."""
 
     def close(self) -> None:
         """Close the device."""
         self._device.close()
 
     def _layout(self) -> ReportLayout:
-        """By its own report descriptor, or the usual layout where it gives none."""
+        """Return the layout from its own report descriptor, or the usual one without a descriptor."""
         try:
             descriptor = bytes(self._device.get_report_descriptor())
         except (AttributeError, OSError):
@@ -99,7 +99,7 @@ class HidPort:
         return layout_of(descriptor) or common_layout()
 
     def _drain(self) -> None:
-        """Throw away unread reports: they are old."""
+        """Discard unread reports, which are old."""
         try:
             self._device.set_nonblocking(1)
             while self._device.read(LONGEST_REPORT):
@@ -110,7 +110,7 @@ class HidPort:
 
 
 def _why_not(path: bytes) -> Trouble:
-    """The library does not say why; the path does."""
+    """Return why opening failed: the library does not say, but the path does."""
     if not sys.platform.startswith("linux"):
         return Trouble.BUSY
     if not Path(os.fsdecode(path)).exists():
@@ -119,7 +119,7 @@ def _why_not(path: bytes) -> Trouble:
 
 
 def serial_names() -> tuple[str, ...]:
-    """The names of the serial ports there are now."""
+    """Return the names of the serial ports present."""
     from serial.tools import list_ports
 
     return tuple(sorted(port.device for port in list_ports.comports()))

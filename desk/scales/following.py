@@ -1,6 +1,6 @@
-"""Which piece a settled weight belongs to: follow and hold inside an open piece, and weigh first, number after.
+"""Decide which piece a settled weight belongs to: follow it within an open piece, or weigh first and number later.
 
-A weight once recorded never moves to another piece; the same weight again without an empty pan asks.
+A recorded weight never moves to another piece; the same weight again without an empty pan asks.
 """
 
 from __future__ import annotations
@@ -14,17 +14,17 @@ from desk.scales.settling import Settling
 
 
 class Say(StrEnum):
-    """What the bench does with a weight."""
+    """What the bench should do with a weight."""
 
-    TAKE = "take"  # record it for the piece; it had none since it was opened
-    REPLACE = "replace"  # record it for the piece in place of the one before
-    WAIT = "wait"  # no piece is open: it waits for a number
-    ASK = "ask"  # whose weight it is cannot be known: a person decides
+    TAKE = "take"  # record it for the piece, which had none since it was opened
+    REPLACE = "replace"  # record it for the piece instead of the previous one
+    WAIT = "wait"  # no piece is open, so it waits for a number
+    ASK = "ask"  # it is unclear whose weight it is, so a person decides
 
 
 @dataclass(frozen=True, slots=True)
 class ScaleOutcome:
-    """A weight and the piece it is for; `piece` None when none is open."""
+    """A weight and its piece; `piece` is None when none is open."""
 
     say: Say
     settled: SettledWeight
@@ -32,28 +32,28 @@ class ScaleOutcome:
 
 
 class Following:
-    """The second layer over a `Settling`. `waiting` is a weight without a piece, `asked` one a person must decide."""
+    """The second layer above a `Settling`. `waiting` is a weight without a piece, `asked` one a person must settle."""
 
     def __init__(self, settling: Settling) -> None:
         self.settling = settling
         self.piece: int | None = None
         self.waiting: SettledWeight | None = None
         self.asked: SettledWeight | None = None
-        self._asks_same = False  # the same weight as before may be the piece before, put on once more
-        self._owner: int | None = None  # whose weight lies on the pan
+        self._asks_same = False  # the same weight again may be the previous piece, put back
+        self._owner: int | None = None  # whose weight is on the pan
         self._recorded: SettledWeight | None = None  # the weight of the open piece
 
     def feed(self, now: float, reading: Reading) -> tuple[ScaleOutcome, ...]:
-        """Take a reading; what the bench has to do."""
+        """Process a reading. Return what the bench should do."""
         events = self.settling.feed(now, reading)
         return tuple(outcome for event in events for outcome in self._event(event, now))
 
     def open(self, piece: int, *, in_list: bool = False, expects_same: bool = False) -> tuple[ScaleOutcome, ...]:
-        """Open a piece: a waiting weight is its own, a weight that may be another's asks.
+        """Open a piece: a waiting weight becomes its own, a weight that may belong to another piece asks.
 
-        `in_list`: the program opened it, so the same weight again asks: it may be the piece before, put on once more.
-        With `expects_same` it does not: the contents are those of the piece before. A waiting weight that was lifted
-        asks as well: it may not belong to this piece.
+        `in_list`: the program opened it, so the same weight again asks, because the previous piece may be back on the
+        pan. With `expects_same` it does not ask, since the contents equal the previous piece's. A waiting weight
+        already lifted asks too: it may not belong to this piece.
         """
         if piece == self.piece:
             return ()
@@ -68,11 +68,11 @@ class Following:
         return self._ask(lying)
 
     def close(self) -> None:
-        """The piece is finished or left; its weight stays its own."""
+        """Close the piece, finished or left; its weight stays with it."""
         self.piece, self._recorded = None, None
 
     def take(self, now: float) -> tuple[ScaleOutcome, ...]:
-        """The person says "take this weight": for the open piece, or to wait for a number."""
+        """Confirm the weight for the open piece, or to wait for a number."""
         asked, self.asked = self.asked, None
         left_unseen = (self.settling.asked or self.settling.taken) is None and asked is not self.waiting
         if asked is None or left_unseen:
@@ -89,7 +89,7 @@ class Following:
         if isinstance(event, PanWasEmpty):
             self._owner = None
         else:
-            self.waiting = self._owner = None  # a unit key says nothing about the weights before
+            self.waiting = self._owner = None  # a unit key tells nothing about earlier weights
         return ()
 
     def _settled(self, settled: SettledWeight, now: float) -> tuple[ScaleOutcome, ...]:

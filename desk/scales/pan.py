@@ -1,4 +1,4 @@
-"""What the settling machine says: the state of the pan, and the events a bench acts on."""
+"""What the settling machine reports: the state of the pan, and events for the bench."""
 
 from __future__ import annotations
 
@@ -27,21 +27,21 @@ class Pan(StrEnum):
 
 
 class CaptureKind(StrEnum):
-    """How a settled weight came about."""
+    """How a weight came to settle."""
 
-    FIRST = "first"  # the pan was seen empty before
-    CORRECTED = "corrected"  # the same item: a hand let go, a piece added
-    AGAIN = "again"  # the weight taken before, without an empty pan in between
+    FIRST = "first"  # the pan was empty before
+    CORRECTED = "corrected"  # the same item: a hand let go, or something was added
+    AGAIN = "again"  # the last captured weight again, without an empty pan in between
     SWAPPED = "swapped"  # another weight, without an empty pan in between
     OFFERED = "offered"  # it never settled; the heavier of what was shown
 
 
 @dataclass(frozen=True, slots=True)
 class SettledWeight:
-    """A settled weight as shown, the scale's step, and what is doubtful about it.
+    """A settled weight as shown, the scale's resolution, and its uncertainties.
 
-    `low` and `high` are the two values it flickered between; `offset` is what the empty pan showed; `same` says that
-    the item before weighed the same; `asks` that the unit or an active tare needs a click first.
+    `low` and `high` are the two values it flickered between; `offset` is what the empty pan showed; `same` means that
+    the previous item weighed the same; `asks` means that the unit or an active tare needs confirmation.
     """
 
     value: Decimal
@@ -57,11 +57,11 @@ class SettledWeight:
 
     @property
     def flickers(self) -> bool:
-        """True when two values were shown in turn."""
+        """Return True when two values alternated."""
         return self.low != self.high
 
     def shown(self) -> Shown | None:
-        """The weight as a weighing keeps it; None for a unit no packing desk uses."""
+        """Return the weight as a weighing stores it; None for a unit we do not use."""
         if self.unit not in DESK_UNITS:
             return None
         low, high = (self.low, self.high) if self.flickers else (None, None)
@@ -70,7 +70,7 @@ class SettledWeight:
 
 @dataclass(frozen=True, slots=True)
 class UnsettledOffer:
-    """It does not settle: the heavier of what it shows may be taken by a click."""
+    """The weight does not settle: the heavier of the values shown may be confirmed."""
 
     settled: SettledWeight
     at: float
@@ -78,14 +78,14 @@ class UnsettledOffer:
 
 @dataclass(frozen=True, slots=True)
 class PanWasEmpty:
-    """The pan was seen empty: the next settled weight is another item."""
+    """The pan was seen empty, so the next settled weight is another item."""
 
     at: float
 
 
 @dataclass(frozen=True, slots=True)
 class UnitChanged:
-    """The unit key was pressed: everything starts again with an empty pan."""
+    """The unit key was pressed, so everything restarts with an empty pan."""
 
     unit: str
     at: float

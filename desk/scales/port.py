@@ -1,6 +1,7 @@
-"""The seam to a device: a port that reads, writes and closes, and a serial port by pyserial.
+"""The interface to a device: a port that reads, writes and closes, and a serial port by pyserial.
 
-A pseudo-terminal, a replay and a virtual device fit the same seam. A port is opened, read and closed in one thread.
+A pseudo-terminal, a replay and a virtual device fit the same interface. A port is opened, read and closed in one
+thread.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ REOPEN_PAUSES_S = (0.5, 1.0, 2.0, 4.0, 8.0)
 
 
 class Link(StrEnum):
-    """Where a connection stands."""
+    """The status of a connection."""
 
     CLOSED = "closed"
     OPENING = "opening"
@@ -24,7 +25,7 @@ class Link(StrEnum):
 
 
 class Trouble(StrEnum):
-    """What is wrong with a connection, as far as the system tells."""
+    """What is wrong with a connection, as far as the system reports it."""
 
     NONE = ""
     ABSENT = "absent"
@@ -33,13 +34,13 @@ class Trouble(StrEnum):
     UNPLUGGED = "unplugged"
     NOTHING_ARRIVES = "nothing arrives"  # off, asleep, wrong port or cable
     RUBBISH_ARRIVES = "rubbish arrives"  # wrong speed, parity or pattern
-    PATTERN_OFF = "pattern switched off"  # it ran out of time three times
+    PATTERN_OFF = "pattern switched off"  # the pattern timed out three times
     NOT_SUPPORTED = "not supported"  # no library for this kind of device
 
 
 @dataclass(frozen=True, slots=True)
 class LinkState:
-    """Where a connection stands, and its trouble."""
+    """The status of a connection, and its trouble."""
 
     link: Link
     trouble: Trouble = Trouble.NONE
@@ -57,7 +58,7 @@ class Port(Protocol):
     """An open device. Every call may raise PortLostError."""
 
     def read(self, limit_s: float) -> bytes:
-        """What has come, waiting at most `limit_s` seconds; empty when nothing did."""
+        """Return what has arrived, waiting at most `limit_s` seconds; empty when nothing did."""
         ...
 
     def write(self, data: bytes) -> None:
@@ -65,13 +66,13 @@ class Port(Protocol):
         ...
 
     def close(self) -> None:
-        """Close it; never raises."""
+        """Close it. Never raises."""
         ...
 
 
 @dataclass(frozen=True, slots=True)
 class SerialSettings:
-    """How a serial line is set: 9600 8N1 is usual, 7E1 the next (from memory)."""
+    """The settings of a serial line: 9600 8N1 is usual, then 7E1 (from memory)."""
 
     name: str
     speed: int = 9600
@@ -81,7 +82,7 @@ class SerialSettings:
 
 
 class SerialPort:
-    """A serial port, held for this program alone."""
+    """A serial port, opened exclusively."""
 
     def __init__(self, settings: SerialSettings) -> None:
         import serial
@@ -98,10 +99,10 @@ class SerialPort:
                 exclusive=True,
             )
         )
-        _guarded(self._serial.reset_input_buffer)  # what waited there is old
+        _guarded(self._serial.reset_input_buffer)  # discard what arrived before
 
     def read(self, limit_s: float) -> bytes:
-        """What has come: the first byte within the limit, then all that waits."""
+        """Return what has arrived: the first byte within the limit, then everything waiting."""
         return bytes(_guarded(lambda: self._read(limit_s)))
 
     def _read(self, limit_s: float) -> bytes:
@@ -112,11 +113,11 @@ class SerialPort:
         return first + self._serial.read(waiting) if waiting else first
 
     def write(self, data: bytes) -> None:
-        """Send bytes; a full line for a second counts as lost."""
+        """Send bytes; a line blocked for a second counts as lost."""
         _guarded(lambda: self._serial.write(data))
 
     def close(self) -> None:
-        """Close the port; a port that is gone is closed already."""
+        """Close the port; a lost port is already closed."""
         try:
             self._serial.close()
         except (OSError, TypeError):
@@ -124,12 +125,12 @@ class SerialPort:
 
 
 def open_serial(settings: SerialSettings) -> Port:
-    """Open a serial port; PortLostError with the class of failure."""
+    """Open a serial port. Raises PortLostError with the kind of failure."""
     return SerialPort(settings)
 
 
 def _guarded(act: Callable[[], Any]) -> Any:
-    """Run a call of pyserial; its own error is an OSError, and a port gone in between may show as a TypeError."""
+    """Run a pyserial call; its own error is an OSError, and a port lost meanwhile may raise a TypeError."""
     try:
         return act()
     except (OSError, TypeError) as error:
@@ -137,7 +138,7 @@ def _guarded(act: Callable[[], Any]) -> Any:
 
 
 def trouble_of(error: Exception) -> Trouble:
-    """The class of a system error."""
+    """Return the kind of trouble behind a system error."""
     return {
         errno.ENOENT: Trouble.ABSENT,
         errno.ENODEV: Trouble.ABSENT,

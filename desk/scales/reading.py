@@ -1,4 +1,4 @@
-"""Reading: one thing a scale said, as said. It decides nothing; `settling` decides what is a weight."""
+"""Reading: one thing a scale sent, unchanged. It decides nothing; `settling` decides what is a weight."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from desk.scales.units import DESK_UNITS, grams_of
 
 
 class State(StrEnum):
-    """What the scale says of itself. The first ten come over USB, the others in lines of text."""
+    """What the scale reports about itself. The first ten come over USB, the others in lines of text."""
 
     STABLE = "stable"
     ZERO = "zero"
@@ -30,7 +30,7 @@ class State(StrEnum):
 
 
 class Capture(StrEnum):
-    """Whether a reading may become a weight, as far as this one reading can tell."""
+    """Whether a reading may become a weight, judged by this reading alone."""
 
     YES = "yes"
     NO = "no"
@@ -40,9 +40,9 @@ class Capture(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What was shown (a number and its unit), exact grams, the scale's own state, the bytes, and when.
+    """What was shown (a number and its unit), exact grams, the scale's own state, the bytes, and the time.
 
-    `at` is monotonic seconds, 0 when nobody timed it. `net` says a tare is active: postage needs the gross weight.
+    `at` is in monotonic seconds, 0 when not timed. `net` means that a tare is active: postage needs the gross weight.
     """
 
     value: Decimal | None
@@ -55,12 +55,12 @@ class Reading:
     net: bool = False
 
     def timed(self, at: float) -> Reading:
-        """The same reading, stamped."""
+        """Return the same reading with its time."""
         return replace(self, at=at)
 
 
 def shown_reading(value: Decimal, unit: str | None, state: State, raw: bytes, net: bool = False) -> Reading:
-    """A reading with a number: its grams and whether it may be captured follow from the unit and the state."""
+    """Return a reading with a number; unit and state decide its grams and whether it may be captured."""
     number = abs(value) if value == 0 else value
     grams = grams_of(number, unit)
     return Reading(number, unit, state, grams, _may_capture(grams, unit, state, net), raw, net=net)

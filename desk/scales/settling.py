@@ -1,10 +1,9 @@
-"""When a weight is settled, and when it is another item: one state machine over times and readings.
+"""Decide when a weight is settled, and when it is another item: one state machine over times and readings.
 
-It has no clock and no thread: `feed` a reading, `tick` when nothing came. Times are monotonic seconds.
-
-Sources: that a weight must stay within one division before it is printed or stored, NIST Handbook 44, Scales, S.2.5,
-and OIML R 76-1, 4.4.2 (both from memory). The windows, bands and limits are this project's own, chosen on a model
-of placements (`tests/scales/bench_model.py`).
+It has no clock and no thread: call `feed` with a reading, `tick` when nothing came. Times are monotonic seconds.
+Sources: a weight must stay within one division before it is printed or stored, NIST Handbook 44, Scales, S.2.5, and
+OIML R 76-1, 4.4.2 (both from memory). The windows, bands and limits are this project's own, chosen on a model of
+placements (`tests/scales/bench_model.py`).
 """
 
 from __future__ import annotations
@@ -18,7 +17,7 @@ from desk.scales.pan import CaptureKind, Event, Pan, PanWasEmpty, SettledWeight,
 from desk.scales.reading import Reading, State
 from desk.scales.units import DESK_UNITS
 
-WINDOW_TOLD_S, READINGS_TOLD = 0.4, 3  # the scale says that it is stable
+WINDOW_TOLD_S, READINGS_TOLD = 0.4, 3  # when the scale reports that it is stable
 WINDOW_UNTOLD_S, READINGS_UNTOLD = 1.0, 5
 EMPTY_STEPS, SMALLEST_STEPS = 2, 3
 EMPTY_S, EMPTY_READINGS = 0.25, 2
@@ -27,7 +26,7 @@ BELOW_S, SILENT_S, HOLE_S, OFFER_S, OFFER_LOOKS_BACK_S = 1.0, 2.0, 0.7, 6.0, 1.0
 CORRECTION_S = 2.0
 PATH_STEPS, PATH_SHARE = 3, Decimal("0.02")
 SAME_SHARE = Decimal("0.003")
-SLACK_S = 1e-6  # times are floats: 0.4 s of tenths must count as 0.4 s
+SLACK_S = 1e-6  # times are floats: 0.4 s in tenths must count as 0.4 s
 
 TROUBLE = {
     State.OVER: Pan.OVER_LIMIT,
@@ -42,7 +41,7 @@ TROUBLE = {
 
 @dataclass(frozen=True, slots=True)
 class StepRule:
-    """The step printed on the scale, in a unit; and whether its own stable flag has been checked and may be trusted."""
+    """The resolution printed on the scale, its unit, and whether its stable flag was checked and may be trusted."""
 
     division: Decimal | None = None
     unit: str | None = None
@@ -50,16 +49,16 @@ class StepRule:
 
 
 class Settling:
-    """The machine. `pan` is its state since `since`; `armed` says that the pan was seen empty and a weight is new."""
+    """The machine. `pan` is its state since `since`; `armed` means that the pan was empty: the next weight is new."""
 
     def __init__(self, rule: StepRule | None = None) -> None:
         self.rule = rule or StepRule()
         self.pan = Pan.NO_SIGNAL
         self.since = 0.0
         self.armed = False
-        self.taken: SettledWeight | None = None  # the weight of what lies on the pan
+        self.taken: SettledWeight | None = None  # the weight of the item on the pan
         self.asked: SettledWeight | None = None  # a settled weight that may be another item
-        self._last: SettledWeight | None = None  # the weight taken before, kept after it was lifted
+        self._last: SettledWeight | None = None  # the last captured weight, kept after the item was lifted
         self._window: deque[tuple[float, Reading, Decimal]] = deque()
         self._recent: deque[tuple[float, Decimal]] = deque()
         self._empty: list[tuple[float, Decimal]] = []
@@ -71,7 +70,7 @@ class Settling:
         self._unit: str | None = None
 
     def feed(self, now: float, reading: Reading) -> tuple[Event, ...]:
-        """Take a reading at `now`; what follows from it."""
+        """Process a reading at `now`. Return the resulting events."""
         if reading.state in (State.REFUSED, State.UNKNOWN):
             return self.tick(now)
         self._hear(now)
@@ -88,14 +87,14 @@ class Settling:
         return changed + self._numbered(now, reading, reading.value)
 
     def tick(self, now: float) -> tuple[Event, ...]:
-        """Say that time has passed without a reading."""
+        """Note that time has passed without a reading."""
         if self._heard is not None and now - self._heard >= SILENT_S - SLACK_S:
             self._unsettle()
             self._go(Pan.NO_SIGNAL, now)
         return ()
 
     def accept(self, now: float) -> SettledWeight | None:
-        """The person says that the asked weight is right: take it. None when nothing was asked."""
+        """Accept the weight asked about. Return it, or None when nothing was asked."""
         asked = self.asked
         if asked is not None:
             self._take(replace(asked, at=now))
@@ -103,14 +102,14 @@ class Settling:
         return asked
 
     def step_of(self, reading: Reading) -> Decimal:
-        """The scale's step in the unit of the reading; the smallest digit shown when none is given."""
+        """Return the scale's resolution in the reading's unit; the smallest digit shown when none is set."""
         if self.rule.division and self.rule.unit == reading.unit:
             return self.rule.division
         return last_place(reading.value) if reading.value is not None else Decimal(1)
 
     @property
     def offset(self) -> Decimal:
-        """What the pan showed when it was last seen empty."""
+        """Return what the pan showed when last seen empty."""
         return self._offset
 
     def _hear(self, now: float) -> None:
@@ -139,7 +138,7 @@ class Settling:
         return (UnitChanged(unit, now),)
 
     def _wordless(self, now: float, reading: Reading) -> tuple[Event, ...]:
-        """No number: moving is news, anything else is waited out."""
+        """Handle a reading without a number: moving matters, anything else is ignored."""
         if reading.state is State.MOVING:
             self._window.clear()
             self._go(Pan.LOAD_CHANGING, now)
@@ -158,7 +157,7 @@ class Settling:
         return lifted + self._loaded(now, reading, value, step)
 
     def _negative(self, now: float) -> tuple[Event, ...]:
-        """Below zero for long: the scale was zeroed with something on it, so the next weight would be wrong."""
+        """Handle a long negative reading: the scale was zeroed with a load, so the next weight would be wrong."""
         self._unsettle()
         self._below = now if self._below is None else self._below
         if now - self._below >= BELOW_S - SLACK_S:
@@ -214,11 +213,11 @@ class Settling:
     def _full(self, now: float) -> bool:
         if not self._window:
             return False
-        told = self.rule.trusts_flag and all(reading.state is State.STABLE for _, reading, _ in self._window)
-        lasts, readings = (WINDOW_TOLD_S, READINGS_TOLD) if told else (WINDOW_UNTOLD_S, READINGS_UNTOLD)
+        is_reported = self.rule.trusts_flag and all(reading.state is State.STABLE for _, reading, _ in self._window)
+        lasts, readings = (WINDOW_TOLD_S, READINGS_TOLD) if is_reported else (WINDOW_UNTOLD_S, READINGS_UNTOLD)
         full = len(self._window) >= readings and now - self._window[0][0] >= lasts - SLACK_S
         while full and len(self._window) > readings and now - self._window[1][0] >= lasts - SLACK_S:
-            self._window.popleft()  # what is older than the window has had its say
+            self._window.popleft()  # readings older than the window no longer count
         return full
 
     def _waiting(self, now: float, reading: Reading, value: Decimal, step: Decimal) -> tuple[Event, ...]:
@@ -250,7 +249,7 @@ class Settling:
         return (self.asked,)
 
     def _measured(self, now: float, step: Decimal) -> SettledWeight:
-        """The reading shown most often in the window, on a tie the heavier."""
+        """Return the reading shown most often in the window; the heavier on a tie."""
         counts = Counter(value for _, _, value in self._window)
         value = max(counts, key=lambda shown: (counts[shown], shown))
         asks = any(reading.net or reading.unit not in DESK_UNITS for _, reading, _ in self._window)
@@ -276,7 +275,7 @@ class Settling:
         return (replace(settled, how=CaptureKind.AGAIN),) if came_back else ()
 
     def _beside(self, settled: SettledWeight) -> tuple[Event, ...]:
-        """A step beside what was taken: corrected, and the time for corrections goes on from the weight before."""
+        """Return the corrected weight one step away; the time for corrections still counts from the first capture."""
         before = self.taken
         corrected = self._capture(replace(settled, how=CaptureKind.CORRECTED))
         if before is not None:
@@ -284,14 +283,16 @@ class Settling:
         return corrected
 
     def _moved_on(self, settled: SettledWeight) -> bool:
-        """True when soon after the capture the display rests beside it and shows what was taken no more: a hand let go."""
+        """Return True when, soon after the capture, the display settles next to it and no longer shows it: a hand let
+        go.
+        """
         if self.taken is None or settled.at - self.taken.at > CORRECTION_S + SLACK_S:
             return False
         low, high = settled.low or settled.value, settled.high or settled.value
         return not low <= self.taken.value <= high
 
     def _may_correct(self, settled: SettledWeight) -> bool:
-        """True for a hand let go or a second piece added: soon, and the pan never left the way between the two."""
+        """Return True for a hand let go or something added: soon, and the display stayed between the two."""
         if self.taken is None or settled.at - self.taken.at > CORRECTION_S + SLACK_S:
             return False
         low, high = sorted((self.taken.value, settled.value))

@@ -1,6 +1,6 @@
-"""One reading thread for one device: it opens, reads with a short limit, tells, and opens again.
+"""One reading thread for one device: it opens, reads with a short limit, reports, and reopens.
 
-What it tells goes to one plain callable, called in this thread; whoever shows it brings it to his own.
+It reports to one plain callable, called in this thread; the receiver moves it to its own thread.
 """
 
 from __future__ import annotations
@@ -15,16 +15,16 @@ from desk.scales.port import REOPEN_PAUSES_S, Link, LinkState, Port, PortLostErr
 from desk.scales.reading import Reading, State
 
 READ_LIMIT_S = 0.1
-IGNORED_AT_START_S = 0.3  # the first report after opening is often the weighing before
+IGNORED_AT_START_S = 0.3  # the first report after opening is often the previous weighing
 SILENT_S = 3.0
-NEWEST_EVERY_S = 0.05  # at most 20 readings a second are told, always the newest
+NEWEST_EVERY_S = 0.05  # at most 20 readings a second are reported, always the newest
 LOOKED_FOR_EVERY_S = 1.0
 JOIN_S = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Device:
-    """How a scale is reached: opening it, a fresh decoder for the open port, and what to ask how often (empty: it talks by itself)."""
+    """How to reach a scale: open it, make a new decoder for the port, and what to request how often (empty: never)."""
 
     open: Callable[[], Port]
     decoder: Callable[[Port], Decoder]
@@ -33,9 +33,9 @@ class Device:
 
 
 class ReadingThread:
-    """Reads a device until `stop`. `post` gets each `Reading` as `(time, reading)` and each `LinkState` alone.
+    """Reads a device until `stop`. `post` receives each `Reading` as `(time, reading)`, and each `LinkState`.
 
-    The time is when it was heard; the reading's own `at` is when the scale said it.
+    The time is when it was received; the reading's own `at` is when the scale sent it.
     """
 
     def __init__(
@@ -47,15 +47,15 @@ class ReadingThread:
         self._device, self._post, self._clock = device, post, clock
         self._stopped = threading.Event()
         self._failures = 0
-        self._told: LinkState | None = None
+        self._reported: LinkState | None = None
         self._thread = threading.Thread(target=self._run, name="scale", daemon=True)
 
     def start(self) -> None:
-        """Begin."""
+        """Start the thread."""
         self._thread.start()
 
     def stop(self) -> bool:
-        """End and wait for it, up to a second; True when the thread has ended."""
+        """Stop and wait up to a second. Return True when the thread has ended."""
         self._stopped.set()
         if self._thread.is_alive():
             self._thread.join(JOIN_S)
@@ -66,26 +66,26 @@ class ReadingThread:
             self._once()
             self._stopped.wait(self._pause())
             self._failures += 1
-        self._tell(LinkState(Link.CLOSED))
+        self._report(LinkState(Link.CLOSED))
 
     def _pause(self) -> float:
-        """Growing, but a device that is not there is looked for each second."""
+        """Return the pause before reopening, in seconds: it grows, but an absent device is tried every second."""
         pause = REOPEN_PAUSES_S[min(self._failures, len(REOPEN_PAUSES_S) - 1)]
-        absent = self._told is not None and self._told.trouble is Trouble.ABSENT
+        absent = self._reported is not None and self._reported.trouble is Trouble.ABSENT
         return min(pause, LOOKED_FOR_EVERY_S) if absent else pause
 
     def _once(self) -> None:
-        if self._told is None or self._told.link is not Link.LOST:
-            self._tell(LinkState(Link.OPENING))
+        if self._reported is None or self._reported.link is not Link.LOST:
+            self._report(LinkState(Link.OPENING))
         try:
             port = self._device.open()
         except PortLostError as lost:
-            self._tell(LinkState(Link.LOST, lost.trouble))
+            self._report(LinkState(Link.LOST, lost.trouble))
             return
         try:
             self._listen(port)
         except PortLostError as lost:
-            self._tell(LinkState(Link.LOST, lost.trouble))
+            self._report(LinkState(Link.LOST, lost.trouble))
         finally:
             port.close()
 
@@ -102,29 +102,29 @@ class ReadingThread:
             if newest:
                 self._failures = 0
             if newest or ear.trouble:
-                self._tell(LinkState(Link.LIVE, ear.trouble))
+                self._report(LinkState(Link.LIVE, ear.trouble))
             if newest:
                 self._post(newest)
 
-    def _tell(self, state: LinkState) -> None:
-        if state != self._told:
-            self._told = state
+    def _report(self, state: LinkState) -> None:
+        if state != self._reported:
+            self._reported = state
             self._post(state)
 
 
 class _Ear:
-    """What was heard since the port was opened: the newest reading not yet told, and when the last made sense."""
+    """What was received since the port was opened: the newest unreported reading, and when one last made sense."""
 
     def __init__(self, decoder: Decoder, opened: float) -> None:
         self._decoder = decoder
         self._opened = self._sense = opened
         self._noise = False
         self._pending: Reading | None = None
-        self._told_at = float("-inf")
+        self._reported_at = float("-inf")
         self.trouble = Trouble.NONE
 
     def hear(self, at: float, data: bytes) -> tuple[float, Reading] | None:
-        """Take the bytes of one read; the reading to tell now, if any."""
+        """Process the bytes of one read. Return the reading to report now, if any."""
         readings = self._decoder.feed(at, data)
         sensible = [reading for reading in readings if reading.state is not State.REFUSED]
         self._judge(at, heard=bool(data), sense=bool(sensible))
@@ -132,10 +132,10 @@ class _Ear:
             return None
         if sensible:
             self._pending = sensible[-1]
-        if self._pending is None or at - self._told_at < NEWEST_EVERY_S:
+        if self._pending is None or at - self._reported_at < NEWEST_EVERY_S:
             return None
-        told, self._pending, self._told_at = self._pending, None, at
-        return (at, told)
+        newest, self._pending, self._reported_at = self._pending, None, at
+        return (at, newest)
 
     def _judge(self, at: float, *, heard: bool, sense: bool) -> None:
         if sense:

@@ -1,4 +1,4 @@
-"""A tray that always stays on the scale: it is weighed once, and taken off every reading."""
+"""A tray that always stays on the scale: weighed once, and subtracted from every reading."""
 
 from __future__ import annotations
 
@@ -10,18 +10,18 @@ from desk.scales.reading import Reading, shown_reading
 
 @dataclass(frozen=True, slots=True)
 class Tray:
-    """What the empty tray showed, in the unit it was weighed in."""
+    """What the empty tray showed, and the unit."""
 
     value: Decimal
     unit: str
 
     def words(self) -> str:
-        """The tray in words: `3.2 oz`."""
+        """Return the tray's weight as text: `3.2 oz`."""
         return f"{self.value:f} {self.unit}"
 
 
 def without_tray(reading: Reading, tray: Tray | None) -> Reading:
-    """The reading of what lies in the tray. In another unit than the tray was weighed in there is no number to be had."""
+    """Return the reading without the tray; without a number when the units differ."""
     if tray is None or reading.value is None:
         return reading
     if reading.unit != tray.unit:

@@ -21,14 +21,15 @@ _UNITS = {
 _ONE = re.compile(rf"({_NUMBER}) *([a-z]*)\.?", re.ASCII)
 _TWO = re.compile(rf"(\d{{1,4}}) *lbs? *({_NUMBER}) *(?:ozs?)?", re.ASCII)
 _OUNCES = (WeightUnit.OUNCE, WeightUnit.POUND_OUNCE)
-_SAY = "Type it like 4.2 oz, 1 lb 3.2 oz, 119 g or 0.5 kg."
+_EXAMPLES = "Type it like 4.2 oz, 1 lb 3.2 oz, 119 g or 0.5 kg."
 
 
 def parse_typed(text: str, default_unit: WeightUnit, division: Decimal | None = None) -> Shown:
-    """Return what was typed, as if a scale had shown it; Refused with a sentence for anything doubtful.
+    """Return what was typed, as if a scale had shown it. Raises Refused with a sentence for anything ambiguous.
 
-    A bare number is in `default_unit`; on a scale in pounds and ounces it counts ounces. `division` is the scale's step in that unit, used when the typed unit is the
-    same one; otherwise the step is one of the last decimal typed.
+    A bare number is in `default_unit`; on a scale in pounds and ounces it counts ounces. `division` is the scale's
+    resolution in that unit, used when the typed unit is the same; otherwise the resolution is one unit of the last
+    decimal typed.
     """
     words = " ".join(text.lower().split())
     two = _TWO.fullmatch(words)
@@ -48,10 +49,10 @@ def _pounds_and_ounces(match: re.Match[str]) -> tuple[Decimal, WeightUnit]:
 
 def _single(words: str, default_unit: WeightUnit) -> tuple[Decimal, WeightUnit]:
     if "," in words:
-        raise Refused(f"Can't tell what the comma means. Use a point. {_SAY}")
+        raise Refused(f"Can't tell what the comma means. Use a point. {_EXAMPLES}")
     match = _ONE.fullmatch(words)
     if not match:
-        raise Refused(f'Can\'t read "{words}" as a weight. {_SAY}' if words else _SAY)
+        raise Refused(f'Can\'t read "{words}" as a weight. {_EXAMPLES}' if words else _EXAMPLES)
     if match[2] and match[2] not in _UNITS:
-        raise Refused(f'Can\'t read the unit "{match[2]}". {_SAY}')
+        raise Refused(f'Can\'t read the unit "{match[2]}". {_EXAMPLES}')
     return Decimal(match[1]), _UNITS[match[2]] if match[2] else default_unit

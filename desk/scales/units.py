@@ -1,8 +1,8 @@
-"""Units a scale may name, and what one of each is in grams, exactly.
+"""The units a scale may use, and their exact size in grams.
 
-Sources: pound 453.59237 g and grain 0.06479891 g by NIST Handbook 44, Appendix C; ounce = pound / 16, troy ounce =
-480 grains, pennyweight = 24 grains, short ton = 2000 lb; metric carat 0.2 g (from memory of the same appendix).
-A tael has several legal values, so it has no grams. The order is that of HID Usage Tables 1.7, Scales page, 0x51..0x5C.
+Sources: pound 453.59237 g and grain 0.06479891 g by NIST Handbook 44, Appendix C; ounce = pound / 16, troy ounce = 480
+grains, pennyweight = 24 grains, short ton = 2000 lb; metric carat 0.2 g (from memory of the same appendix). A tael has
+several legal values, so it has no grams. The order is that of HID Usage Tables 1.7, Scales page, 0x51..0x5C.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ GRAMS: Mapping[str, Decimal] = {
     "lb": POUND_G,
 }
 
-DESK_UNITS = frozenset({"g", "kg", "oz", "lb"})  # any other means that a key was pressed by mistake
+DESK_UNITS = frozenset({"g", "kg", "oz", "lb"})  # any other unit means that a key was pressed by mistake
 
 LINE_UNITS: Mapping[str, str] = {
     "kg": "kg",
@@ -45,12 +45,12 @@ LINE_UNITS: Mapping[str, str] = {
 
 
 def grams_of(value: Decimal, unit: str | None) -> Decimal | None:
-    """The exact grams of a number in a unit; None where the unit is missing or has no one size."""
+    """Return the exact grams of a number in a unit; None when the unit is missing or has no single size."""
     factor = GRAMS.get(unit or "")
     return None if factor is None else plain(value * factor)
 
 
 def plain(number: Decimal) -> Decimal:
-    """The same number without trailing zeros and without an exponent above zero: 700 for 700.00, never 7E+2."""
+    """Return the same number without trailing zeros or a positive exponent: 700 for 700.00, never 7E+2."""
     short = number.normalize() + 0  # the sum turns -0 into 0
     return short.quantize(Decimal(1)) if int(short.as_tuple().exponent) > 0 else short

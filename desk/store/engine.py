@@ -44,8 +44,7 @@ _SENTENCES = {
 
 
 def make_engine(where: str | Path) -> Engine:
-    """Return an engine for a file (readable only by its owner) or a PostgreSQL URL. Raises Refused on failure.
-    """
+    """Return an engine for a file (readable only by its owner) or a PostgreSQL URL. Raises Refused on failure."""
     url = _url(where)
     if url.get_backend_name() != "sqlite":
         return create_engine(
@@ -68,8 +67,7 @@ def file_of(where: str | Path) -> Path | None:
 
 
 def make_private_file(file: Path) -> None:
-    """Create an empty file only its owner may read, and its folder, unless it exists. Raises Refused on failure.
-    """
+    """Create an empty file only its owner may read, and its folder, unless it exists. Raises Refused on failure."""
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         if not file.exists():
@@ -103,10 +101,12 @@ def _nap() -> None:
 
 
 def rewrite(engine: Engine) -> None:
-    """Rewrite the whole database without what was deleted or overwritten, and empty SQLite's log.
+    """Rewrite the whole database without deleted or overwritten data, and empty SQLite's log.
 
-    Source: sqlite.org, VACUUM and PRAGMA wal_checkpoint(TRUNCATE); postgresql.org, VACUUM FULL. Refused (by
-    `sentences_for_faults`) while others are using it.
+    Source: sqlite.org, VACUUM and PRAGMA wal_checkpoint(TRUNCATE); postgresql.org, VACUUM FULL.
+
+    Raises:
+        Refused: others are using it (through `sentences_for_faults`).
     """
     if engine.dialect.name != "sqlite":
         with engine.connect().execution_options(isolation_level="AUTOCOMMIT") as conn:

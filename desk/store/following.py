@@ -53,8 +53,7 @@ class Follower:
         self._line: _Notified | _DataVersionWatch = _Notified(store) if store.file is None else _DataVersionWatch(store)
 
     def news(self) -> BenchNews | None:
-        """Wait briefly and return what other benches did, or None. Raises Refused while the server is away.
-        """
+        """Wait briefly and return what other benches did, or None. Raises Refused while the server is away."""
         try:
             return self._news()
         except (DBAPIError, sqlite3.Error) as fault:

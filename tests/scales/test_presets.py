@@ -26,7 +26,7 @@ def test_a_name_nobody_knows_is_told_with_those_known(name):
         with pytest.raises(Refused) as told:
             ask(name)
         assert told.value.sentence == (
-            f"No way of talking is called {name!r}. There are: status-prefixed, poll-etx, poll-etx-lb-oz, "
+            f"No data format is called {name!r}. Known formats: status-prefixed, poll-etx, poll-etx-lb-oz, "
             "stable-letter, value-unit-mark, fixed-fields, framed-words."
         )
 

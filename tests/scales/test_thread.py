@@ -152,7 +152,7 @@ def test_pauses_grow_but_not_for_what_is_absent():
         pauses.append(thread._pause())
         thread._failures += 1
     assert pauses == [0.5, 1.0, 2.0, 4.0, 8.0, 8.0, 8.0]
-    thread._told = LinkState(Link.LOST, Trouble.ABSENT)
+    thread._reported = LinkState(Link.LOST, Trouble.ABSENT)
     assert thread._pause() == 1.0
     assert thread.stop()
 

@@ -64,12 +64,12 @@ class Placed:
 
     @property
     def is_left_out(self) -> bool:
-        """True when the label is larger than a page, so that it is not in the PDF."""
+        """Return True when the label is larger than a page, so that it is not in the PDF."""
         return self.number_on is NumberOn.NOTHING
 
     @property
     def has_slip(self) -> bool:
-        """True when our number is on a page behind the label."""
+        """Return True when our number is on a page behind the label."""
         return self.number_on is NumberOn.SLIP
 
 
@@ -121,8 +121,7 @@ def lay_out(
 
 
 def _ask(name: str, job: dict[str, Any], seconds: float) -> dict[str, Any]:
-    """Return the second process's answer. Raises CannotRead with a sentence when it fails, takes too long or crashes.
-    """
+    """Return the second process's answer. Raises CannotRead with a sentence when it fails, is too slow or crashes."""
     try:
         ran = subprocess.run(
             [sys.executable, "-m", "desk.paper.bought.other_process"],

@@ -34,16 +34,14 @@ _PART = re.compile(r"%([ACDNOSXZ])")
 
 @dataclass(frozen=True, slots=True)
 class AddressLayout:
-    """The lines of a country's addresses: (text before, field letter); a pair without a letter is fixed text.
-    """
+    """The lines of a country's addresses: (text before, field letter); a pair without a letter is fixed text."""
 
     lines: tuple[tuple[tuple[str, str], ...], ...]
     fields: frozenset[str]
 
 
 def address_lines(address: Address, countries: Countries) -> tuple[str, ...]:
-    """Return the lines to write, in upper case. An unknown country stays as typed; domestic mail omits it.
-    """
+    """Return the lines to write, in upper case. An unknown country stays as typed; domestic mail omits it."""
     address = _once(address)
     if address.country in DOMESTIC:
         lines = _domestic(address)

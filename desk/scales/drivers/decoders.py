@@ -1,4 +1,4 @@
-"""From what a port delivers to readings: one decoder for lines, one for USB reports."""
+"""Turn what a port delivers into readings: one decoder for lines, one for USB reports."""
 
 from __future__ import annotations
 
@@ -15,20 +15,20 @@ QUIET_S = 2.0
 
 
 class Decoder(Protocol):
-    """Takes the bytes of one read (empty: nothing came in time) and gives the readings in them."""
+    """Takes the bytes of one read (empty: nothing arrived in time) and returns their readings."""
 
     def feed(self, at: float, data: bytes) -> list[Reading]:
-        """The readings that follow from these bytes, stamped."""
+        """Return the readings completed by these bytes, with their time."""
         ...
 
     @property
     def switched_off(self) -> bool:
-        """True when it refuses everything from now on."""
+        """Return True when it refuses everything from now on."""
         ...
 
 
 class LineDecoder:
-    """Lines of a serial scale; a stream is held to one line length."""
+    """Lines of a serial scale; a stream must keep to one line length."""
 
     def __init__(self, pattern: LinePattern, *, seven_bits: bool = False) -> None:
         self._framer = Framer(pattern.ends, joined_midway=not pattern.request, seven_bits=seven_bits)
@@ -36,20 +36,20 @@ class LineDecoder:
 
     @property
     def switched_off(self) -> bool:
-        """True once the pattern ran out of time too often."""
+        """Return True once the pattern has timed out too often."""
         return self._reader.switched_off
 
     def feed(self, at: float, data: bytes) -> list[Reading]:
-        """The readings of the frames that end here; refused ones too."""
+        """Return the readings of the frames that end here, refused ones too."""
         return [self._reader.read(frame).timed(at) for frame in self._framer.feed(at, data)]
 
 
 @dataclass(slots=True)
 class ReportDecoder:
-    """Reports of a USB scale. One that reports only on change is heard through its silence.
+    """Reports of a USB scale. For one that reports only on change, silence repeats its last reading.
 
-    Such a device never sends the same report twice in a row while quiet: once that is seen, its last reading is given
-    again at each read without news. The repeats keep the time of the real report, so that its age can be shown.
+    Such a device never sends the same report twice in a row while quiet. Once that is known, its last reading is
+    repeated at each read without news. The repeats keep the time of the real report, so that its age can be shown.
     """
 
     layout: ReportLayout = field(default_factory=common_layout)
@@ -59,7 +59,7 @@ class ReportDecoder:
     _only_on_change: bool = False
 
     def feed(self, at: float, data: bytes) -> list[Reading]:
-        """The reading of a report, or the last one again; empty for other reports."""
+        """Return the reading of a report, or the last one again; empty for other reports."""
         if not data:
             return self._silence(at)
         reading = decode(data, self.layout)

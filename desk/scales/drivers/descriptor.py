@@ -1,4 +1,4 @@
-"""Where a USB scale keeps status, unit, exponent and count, read from its report descriptor.
+"""Find status, unit, exponent and count in a USB scale's reports, from its report descriptor.
 
 Usage numbers: HID Usage Tables 1.7, Scales page 0x8D. Items and arrays: Device Class Definition for HID 1.11, section
 6.2.2 (from memory): a selector field is an array, and its byte counts from the field's logical minimum.
@@ -11,8 +11,8 @@ from dataclasses import dataclass, field, replace
 
 SCALES_PAGE = 0x8D
 DATA_WEIGHT, DATA_SCALING = 0x40, 0x41
-UNITS, STATUSES = 0x50, 0x70  # the selectors 0x51.. and 0x71.. follow
-MOST_FIELDS = 4096  # a descriptor that claims more is junk
+UNITS, STATUSES = 0x50, 0x70  # followed by the selectors 0x51.. and 0x71..
+MOST_FIELDS = 4096  # a descriptor that claims more is invalid
 
 _PAGE, _LOW, _SIZE, _NUMBER, _COUNT = 0x04, 0x14, 0x74, 0x84, 0x94
 _PUSH, _POP = 0xA4, 0xB4
@@ -25,14 +25,14 @@ _GLOBALS: Mapping[int, str] = {_PAGE: "page", _LOW: "low", _SIZE: "size", _NUMBE
 
 @dataclass(frozen=True, slots=True)
 class ReportField:
-    """A field of a report: first bit (after the report number), bits, and where an array starts to count."""
+    """A field of a report: first bit (after the report number), bits, and an array's first value."""
 
     start: int
     bits: int
     low: int = 0
 
     def read(self, body: bytes) -> int | None:
-        """The unsigned number in a report body; None when the body is too short."""
+        """Return the unsigned number in a report body; None when the body is too short."""
         if len(body) * 8 < self.start + self.bits:
             return None
         return int.from_bytes(body, "little") >> self.start & (1 << self.bits) - 1
@@ -40,7 +40,7 @@ class ReportField:
 
 @dataclass(frozen=True, slots=True)
 class ReportLayout:
-    """Where the parts of a data report are. `number` None: the device sends no report numbers."""
+    """Where the parts of a data report are. `number` is None when the device sends no report numbers."""
 
     number: int | None
     weight: ReportField
@@ -50,7 +50,7 @@ class ReportLayout:
 
 
 def common_layout(number: int | None = 3) -> ReportLayout:
-    """The usual layout: status, unit, signed power of ten, 16-bit count with the low byte first."""
+    """Return the usual layout: status, unit, signed power of ten, 16-bit count with the low byte first."""
     return ReportLayout(number, ReportField(24, 16), ReportField(16, 8), ReportField(0, 8, 1), ReportField(8, 8, 1))
 
 
@@ -73,7 +73,7 @@ class _Walk:
     found: dict[int | None, dict[int, ReportField]] = field(default_factory=dict)
 
     def take(self, tag: int, number: int, signed: int) -> None:
-        """One item: a global changes what follows, a local names the next field, a main item makes one."""
+        """Apply one item: a global changes what follows, a local names the next field, a main item creates one."""
         if tag in _GLOBALS:
             self.now = replace(self.now, **{_GLOBALS[tag]: signed if tag == _LOW else number})
         elif tag in (_USAGE, _FIRST_USAGE):
@@ -107,7 +107,7 @@ class _Walk:
             self.found.setdefault(self.now.number, {}).setdefault(usage, place_of)
 
     def _named(self) -> list[int]:
-        """The usages of our page that this field carries: its own, or the selector it stands in."""
+        """Return the usages of the Scales page in this field: its own, or the selector it is in."""
         own = [usage & 0xFFFF if usage >> 16 == SCALES_PAGE else 0 for usage in self.usages]
         for selector in (UNITS, STATUSES):
             if any(selector < usage <= selector + 0x0C for usage in own) or self._inside(selector):
@@ -119,7 +119,7 @@ class _Walk:
 
 
 def items(descriptor: bytes) -> Iterator[tuple[int, int, int]]:
-    """Tag, unsigned and signed number of each short item; ends quietly where the bytes run out."""
+    """Yield tag, unsigned and signed number of each short item; a truncated item ends it."""
     place = 0
     while place < len(descriptor):
         head = descriptor[place]
@@ -135,7 +135,7 @@ def items(descriptor: bytes) -> Iterator[tuple[int, int, int]]:
 
 
 def layout_of(descriptor: bytes) -> ReportLayout | None:
-    """The layout of the weight report; None when no input field carries a weight."""
+    """Return the layout of the weight report; None when no input field has a weight."""
     walk = _Walk()
     for tag, number, signed in items(descriptor):
         walk.take(tag, number, signed)

@@ -1,7 +1,7 @@
-"""Framed words: STX, three status letters, six digits of weight, six of tare, CR, and perhaps a checksum byte.
+"""Framed words: STX, three status letters, six digits of weight, six of tare, CR, and optionally a checksum byte.
 
-The bits of the letters are common practice, no source: two descriptions of the family agree. From memory: codes 0, 1,
-6 and 7 of the point, and 3 for the ounce. The letters always carry bit 5; the first and third never bit 6.
+The bits of the letters are common practice, no source: two descriptions of the family agree. From memory: codes 0, 1, 6
+and 7 of the point, and 3 for the ounce. The letters always have bit 5 set; the first and third never bit 6.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ UNITS = {1: "g", 3: "oz"}  # 0: pounds or kilograms, by the second letter
 
 
 def read_words(frame: bytes) -> Reading:
-    """The reading of one frame, without STX and CR; refused when letters or digits are impossible."""
+    """Return the reading of one frame without STX and CR; refused when letters or digits are impossible."""
     digits = frame[LETTERS : LETTERS + DIGITS].decode("latin-1")
     if len(frame) != LENGTH or not _sane(frame[:LETTERS]) or not (digits.isascii() and digits.strip(" ").isdigit()):
         return Reading(None, None, State.REFUSED, raw=frame)
@@ -39,7 +39,7 @@ def _sane(letters: bytes) -> bool:
 
 
 def _placed(count: int, point: int) -> Decimal:
-    """The count with its point: code 2 is whole units, 3 tenths, and so on."""
+    """Return the count with its decimal point: code 2 means whole units, 3 tenths, and so on."""
     places = point - 2
     return Decimal(count).scaleb(-places) if places > 0 else Decimal(count * 10**-places)
 

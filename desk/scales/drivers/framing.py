@@ -1,4 +1,4 @@
-"""From a stream of bytes to whole frames. A frame that cannot be whole is dropped, never repaired.
+"""Cut a stream of bytes into whole frames. An incomplete frame is dropped, never repaired.
 
 The limits (96 bytes, 0.5 s of silence) are this project's own rules.
 """
@@ -22,7 +22,7 @@ class Ends(StrEnum):
 
 @dataclass(slots=True)
 class Framer:
-    """Cuts bytes into frames. `joined_midway` drops the first piece: a port is opened in the middle of a line."""
+    """Cuts bytes into frames. `joined_midway` drops the first piece, because a port may open mid-line."""
 
     ends: Ends
     joined_midway: bool = False
@@ -35,7 +35,7 @@ class Framer:
         self._dropping = self.joined_midway
 
     def feed(self, at: float, data: bytes) -> list[bytes]:
-        """The frames that end within these bytes, which came at `at` (monotonic seconds)."""
+        """Return the frames that end within these bytes, which arrived at `at` (monotonic seconds)."""
         if self._last is not None and at - self._last > LONGEST_HOLE_S:
             self._piece.clear()
         self._last = at if data else self._last

@@ -1,7 +1,7 @@
-"""A reading from a USB scale's data report.
+"""Decode a reading from a USB scale's data report.
 
 Sources: HID Usage Tables 1.7, Scales page 0x8D (statuses 0x71..0x78, units 0x51..0x5C), and HID Point of Sale Usage
-Tables 1.02, section 4. What may be captured in which status is common practice, no source.
+Tables 1.02, section 4. Which statuses allow capture is common practice, no source.
 """
 
 from __future__ import annotations
@@ -23,19 +23,19 @@ STATUSES = (
     State.NEEDS_ZERO,
 )
 WITH_NUMBER = frozenset({State.ZERO, State.MOVING, State.STABLE, State.UNDER_ZERO, State.NOT_TOLD})
-LARGEST_POWER = 6  # of ten: anything further from zero is nonsense on a bench
+LARGEST_POWER = 6  # of ten: anything further from zero is impossible on a bench
 
 
 def read_report(report: bytes, report_id: int | None = 3) -> Reading | None:
-    """The reading of a report in the usual layout; None for another report number or too few bytes.
+    """Return the reading of a report in the usual layout; None for another report number or too few bytes.
 
-    `report_id` None says that the device sends no report numbers.
+    `report_id` is None when the device sends no report numbers.
     """
     return decode(report, common_layout(report_id))
 
 
 def decode(report: bytes, layout: ReportLayout) -> Reading | None:
-    """The reading of a report laid out so; None for another report number or too few bytes. Never raises."""
+    """Return a report's reading by that layout; None for another report number or too few bytes. Never raises."""
     if layout.number is not None and report[:1] != bytes([layout.number & 0xFF]):
         return None
     body = report if layout.number is None else report[1:]
@@ -68,6 +68,6 @@ def _power(body: bytes, part: ReportField | None) -> int:
 
 
 def _pick(words: tuple[str, ...], body: bytes, part: ReportField | None) -> str | None:
-    """The word an array field points at, counted from the field's own minimum; None outside the list."""
+    """Return the word an array field selects, counted from the field's own minimum; None outside the list."""
     place = (part.read(body) or 0) - part.low if part else -1
     return words[place] if 0 <= place < len(words) else None

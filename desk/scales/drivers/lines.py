@@ -1,7 +1,7 @@
-"""One configurable pattern for scales that talk in lines, and the reader that applies it.
+"""One configurable pattern for scales that send lines, and the reader that applies it.
 
-A line is matched whole or refused; nothing is ever searched for inside it. The `regex` package with a time limit does
-the matching, because a bad pattern under `re` would hold the whole program.
+A line matches whole or is refused; nothing is searched for inside it. We match with the `regex` package and a time
+limit, because a bad pattern under `re` would freeze the whole program.
 """
 
 from __future__ import annotations
@@ -24,22 +24,22 @@ WITHOUT_NUMBER = frozenset({State.OVER, State.UNDER, State.ERROR, State.ZERO_ERR
 NET_MARKS = frozenset({"N", "NT", "NET", "TR", "T"})
 NUMBER = r"(?P<value>[+-]?\ *\d{1,7}(?:[.,]\d{1,5})?)"
 UNIT = r"(?P<unit>(?i:kg|gm?|lbs?|ozs?|ozt))"
-# A number replaced by carets, underscores or hyphens tells over, under and zero error.
+# Carets, underscores or hyphens in place of a number mean over, under and zero error.
 SIGNS = rf"(?:[A-Z]{{2}}\ *,)*\ *(?P<signs>\^{{3,}}|_{{3,}}|-{{3,}})\ *,?\ *{UNIT}?\ *(?:S?[0-?p-\x7f]{{2,3}})?"
 SIGN_STATES = {"^": State.OVER, "_": State.UNDER, "-": State.ZERO_ERROR}
 
 
 class Match(Protocol):
-    """What is used of a match."""
+    """The part of a match that we use."""
 
     def groupdict(self) -> dict[str, str | None]:
-        """The named groups."""
+        """Return the named groups."""
         ...
 
 
 @dataclass(frozen=True, slots=True)
 class Bit:
-    """A bit of a status byte and the state it tells when it is set, or when it is clear."""
+    """A bit of a status byte, and the state it means when set, or when clear."""
 
     place: int
     bit: int
@@ -47,16 +47,16 @@ class Bit:
     when: bool = True
 
     def is_in(self, status: str) -> bool | None:
-        """Whether the bit is set in a status text; None when the text is too short."""
+        """Return whether the bit is set in a status text; None when the text is too short."""
         return bool(ord(status[self.place]) >> self.bit & 1) if self.place < len(status) else None
 
 
 @dataclass(frozen=True, slots=True)
 class LinePattern:
-    """How a scale talks. `request` is empty for a stream; `asks_every_s` is the poll interval.
+    """How a scale sends data. `request` is empty for a stream; `asks_every_s` is the poll interval in seconds.
 
     `expressions` are tried in order and must match the whole line, with groups value, unit, status, or lb and oz;
-    `mark` is a gross or net mark. `special` reads a shape no expression can. `flag_is_sure` is False where devices
+    `mark` is a gross or net mark. `special` reads formats no expression can. `flag_is_sure` is False where devices
     differ in what their status bits mean: then only equal readings count, until a person has checked it.
     """
 
@@ -85,9 +85,10 @@ def _compiled(expression: str) -> Callable[[str], Match | None]:
 
 @dataclass(slots=True)
 class LineReader:
-    """Turns frames into readings. `steady` holds a stream to one line length: another counts at its third in a row.
+    """Turns frames into readings. `steady` keeps a stream to one line length; a new one is accepted at its third in a
+    row.
 
-    `switched_off` is True after three matches that ran out of time: the pattern is bad and every frame is refused.
+    `switched_off` becomes True after three matches timed out: then the pattern is bad and every frame is refused.
     """
 
     pattern: LinePattern
@@ -98,11 +99,11 @@ class LineReader:
 
     @property
     def switched_off(self) -> bool:
-        """True once the pattern has run out of time too often."""
+        """Return True once the pattern has timed out too often."""
         return self.time_outs >= TIME_OUTS_ALLOWED
 
     def read(self, frame: bytes) -> Reading:
-        """The reading of one frame; a frame that does not fit is a reading with the state `refused`. Never raises."""
+        """Return the reading of one frame, with the state `refused` when it does not match. Never raises."""
         if self.switched_off:
             return refused(frame)
         try:
@@ -127,12 +128,12 @@ class LineReader:
 
 
 def refused(frame: bytes) -> Reading:
-    """The reading of a frame nobody understands."""
+    """Return the reading of a frame we cannot read."""
     return Reading(None, None, State.REFUSED, raw=frame)
 
 
 def read_frames(pattern: LinePattern, data: bytes, *, seven_bits: bool = False) -> tuple[Reading, ...]:
-    """All readings in bytes that came at once."""
+    """Return all readings in bytes that arrived together."""
     reader = LineReader(pattern)
     return tuple(reader.read(frame) for frame in Framer(pattern.ends, seven_bits=seven_bits).feed(0.0, data))
 
@@ -145,7 +146,7 @@ def _read(pattern: LinePattern, frame: bytes) -> Reading:
 
 
 def groups_of(pattern: LinePattern, frame: bytes) -> dict[str, str] | None:
-    """The named parts of a frame; None when it does not match whole. TimeoutError when the pattern takes too long."""
+    """Return the named parts of a frame; None when it does not match whole. Raises TimeoutError for a slow pattern."""
     text = frame.decode("latin-1")
     if pattern.ends is Ends.ETX:
         text = text.replace("\r", " ").replace("\n", " ").strip()
@@ -173,7 +174,7 @@ def _reading(pattern: LinePattern, groups: dict[str, str], frame: bytes) -> Read
 
 
 def _value(groups: dict[str, str], decimal_sign: str) -> Decimal | None:
-    """The number; None for the other decimal sign, a power of ten, or sixteen ounces beside pounds."""
+    """Return the number; None for the other decimal sign, a power of ten, or 16 ounces or more after pounds."""
     if "oz" in groups:
         ounces = Decimal(groups["oz"])
         total = int(groups["lb"]) * OUNCES_IN_POUND + ounces
@@ -189,8 +190,8 @@ def _state(pattern: LinePattern, groups: dict[str, str]) -> State:
     state = State.STABLE if has_number else pattern.state_without_number
     status = groups.get("status", "")
     if pattern.bits:
-        told = (bit.state for bit in pattern.bits if bit.is_in(status) is bit.when)
-        state = next(told, state)
+        states = (bit.state for bit in pattern.bits if bit.is_in(status) is bit.when)
+        state = next(states, state)
     else:
         state = pattern.states.get(status, state)
     unitless = pattern.missing_unit_means_moving and "unit" not in groups

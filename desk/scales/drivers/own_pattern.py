@@ -1,4 +1,4 @@
-"""Whether a pattern typed by a person is safe to run on every line that comes."""
+"""Check whether a pattern entered by a person is safe to run on every line."""
 
 from __future__ import annotations
 
@@ -9,11 +9,11 @@ from desk.domain.faults import Refused
 
 LONGEST_PATTERN = 300
 PROBE_LIMIT_S = 0.02
-_PROBES = tuple((sign * 96)[:96] for sign in ("1", " ", "A", "1 ", "12.", "+1", "1A"))
+_PROBES = tuple((text * 96)[:96] for text in ("1", " ", "A", "1 ", "12.", "+1", "1A"))
 
 
 def check_expression(expression: str) -> None:
-    """Refused, with the reason, for an expression that is too long, does not compile, lacks a value, or is slow."""
+    """Check an expression. Raises Refused, with the reason, when it is too long, invalid, lacks a value, or is slow."""
     import regex
 
     if len(expression) > LONGEST_PATTERN:

@@ -1,7 +1,7 @@
-"""The ways of talking that are built in, named by behaviour.
+"""The built-in data formats, named by behavior.
 
-`fixed-fields` follows SMA scale communication protocol SCP-0499; the others are common practice, no source. Status bits
-are in the remembered sense and differ between devices: until a person has checked them, equal readings decide.
+`fixed-fields` follows SMA scale communication protocol SCP-0499; the others are common practice, no source. The meaning
+of status bits is from memory and differs between devices: until a person has checked them, only equal readings count.
 """
 
 from __future__ import annotations
@@ -86,12 +86,14 @@ PRESETS: Mapping[str, LinePattern] = {pattern.name: pattern for pattern in _ALL}
 
 
 def preset(name: str) -> LinePattern:
-    """The preset of that name; Refused with the names there are."""
+    """Return the preset with that name. Raises Refused with the known names."""
     if name not in PRESETS:
-        raise Refused(f"No way of talking is called {name!r}. There are: {', '.join(PRESETS)}.")
+        raise Refused(f"No data format is called {name!r}. Known formats: {', '.join(PRESETS)}.")
     return PRESETS[name]
 
 
 def read_lines(preset_id: str, data: bytes, seven_bits: bool = False) -> tuple[Reading, ...]:
-    """The readings in bytes of that preset; Refused for an unknown preset. Bad frames have the state `refused`."""
+    """Return the readings in bytes of that preset; bad frames have the state `refused`. Raises Refused for an unknown
+    one.
+    """
     return read_frames(preset(preset_id), data, seven_bits=seven_bits)

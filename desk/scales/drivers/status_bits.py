@@ -1,7 +1,7 @@
-"""Finding out which status bit says "moving", and in which sense, by three short trials in the set-up.
+"""Find which status bit means "moving", and in which sense, by three short trials during setup.
 
-Descriptions of these bits contradict each other, so they are not trusted unseen: an empty pan, a hand on it, a thing at
-rest. The bit that is alike at rest twice and mostly the other way under the hand is the one.
+Descriptions of these bits contradict each other, so we test them: an empty pan, a hand on it, a thing at rest. The
+right bit is equal in both rests and mostly the opposite under the hand.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ MOST_BYTES, USED_BITS = 3, 4  # the upper four bits of a status byte are fixed
 
 @dataclass(frozen=True, slots=True)
 class Trials:
-    """The frames heard with an empty pan, with a hand on it, and with a thing at rest."""
+    """The frames received with an empty pan, with a hand on it, and with a thing at rest."""
 
     empty: Sequence[bytes]
     hand: Sequence[bytes]
@@ -26,7 +26,7 @@ class Trials:
 
 
 def moving_bit(pattern: LinePattern, trials: Trials) -> Bit | None:
-    """The bit that says moving, as tried; None when no one bit, or more than one, fits."""
+    """Return the bit that means moving, by the trials; None when no bit, or more than one, fits."""
     heard = [statuses(pattern, frames) for frames in (trials.empty, trials.hand, trials.still)]
     if any(len(found) < ENOUGH_FRAMES for found in heard):
         return None
@@ -41,19 +41,19 @@ def moving_bit(pattern: LinePattern, trials: Trials) -> Bit | None:
 
 
 def trusting(pattern: LinePattern, moving: Bit) -> LinePattern:
-    """The pattern with that bit for moving, and sure of it."""
+    """Return the pattern with that bit for moving, marked as reliable."""
     others = tuple(bit for bit in pattern.bits if bit.state is not State.MOVING)
     return replace(pattern, bits=(*others, moving), flag_is_sure=True)
 
 
 def learned(pattern: LinePattern, trials: Trials) -> LinePattern | None:
-    """The pattern with its moving bit as tried, and sure of it; None when no one bit, or more than one, fits."""
+    """Return the pattern with its moving bit from the trials, marked as reliable; None when none or several fit."""
     found = moving_bit(pattern, trials)
     return None if found is None else trusting(pattern, found)
 
 
 def statuses(pattern: LinePattern, frames: Sequence[bytes]) -> list[str]:
-    """The status texts of frames; those without one, or that do not fit, are left out."""
+    """Return the status texts of frames; frames without one, or that do not match, are skipped."""
     parts = (groups_of(pattern, frame) or {} for frame in frames)
     return [part["status"] for part in parts if "status" in part]
 

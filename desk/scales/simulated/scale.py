@@ -1,18 +1,18 @@
-"""A virtual scale: its own process, speaking in any of the built-in ways on a real pseudo-terminal.
+"""A virtual scale: its own process, sending any of the built-in formats on a real pseudo-terminal.
 
-`python -m desk.scales.simulated.scale --pty-link PATH --script FILE` makes PATH a link to the terminal and plays the script, one
-step a line, `#` for a remark:
+`python -m desk.scales.simulated.scale --pty-link PATH --script FILE` makes PATH a link to the terminal and plays the
+script, one step per line, with `#` for comments:
 
     wait SECONDS              let time pass                  lift                 take everything off
     place WEIGHT              put something on, with bounce  swap WEIGHT          another piece, pan never empty
-    hand WEIGHT SECONDS       a hand presses, trembling      over SECONDS         more than the scale can carry
-    silence SECONDS           nothing is sent                junk BYTES           rubbish before the next line
-    split BYTES               send lines in such pieces      unit oz|g            the unit key
-    pull SECONDS              the cable is out that long   unplug               pull the cable and end
+    hand WEIGHT SECONDS       a hand presses, trembling      over SECONDS         more than the scale can weigh
+    silence SECONDS           send nothing                   junk BYTES           garbage before the next line
+    split BYTES               send lines in pieces this long unit oz|g            press the unit key
+    pull SECONDS              unplug for that long           unplug               unplug and end
 
-Weights are in the unit shown. When the script ends the last state goes on for `--stay` seconds. With `--by-hand` steps
-are then read from standard input as they come, and the scale talks on in between until the input ends. `--speed 8` lets
-its own time run eight times as fast. `--preset NAME` is the way it talks; where it has to be asked, it only answers.
+Weights are in the unit shown. When the script ends, the last state continues for `--stay` seconds. With `--by-hand`,
+steps are then read from standard input until it ends, and the scale keeps sending in between. `--speed 8` makes its own
+time run eight times as fast. `--preset NAME` chooses the format; a polled format only answers requests.
 """
 
 from __future__ import annotations
@@ -56,10 +56,10 @@ WORDS = {
 
 
 class Cable(Protocol):
-    """What a scale hangs on."""
+    """What connects a scale."""
 
     def pull(self) -> None:
-        """Pull it."""
+        """Unplug it."""
         ...
 
     def plug(self) -> None:
@@ -68,18 +68,18 @@ class Cable(Protocol):
 
 
 class ScriptError(ValueError):
-    """A line of a script that is none."""
+    """An invalid line of a script."""
 
 
 def read_script(text: str) -> tuple[tuple[str, ...], ...]:
-    """The steps of a script; ScriptError with the line number."""
+    """Return the steps of a script. Raises ScriptError with the line number."""
     steps = []
     for number, line in enumerate(text.splitlines(), 1):
         words = tuple(line.split("#")[0].split())
         if not words:
             continue
         if WORDS.get(words[0]) != len(words) - 1 or not _fits(words):
-            raise ScriptError(f"line {number}: {line.strip()!r} is no step")
+            raise ScriptError(f"line {number}: {line.strip()!r} is not a step")
         steps.append(words)
     return tuple(steps)
 
@@ -95,7 +95,7 @@ def _fits(words: tuple[str, ...]) -> bool:
 
 @dataclass(slots=True)
 class VirtualScale:
-    """What lies on the pan and what the display shows, by a clock that is handed in. `voice` says it, or else the preset."""
+    """What is on the pan and what the display shows, by a given clock. `voice` formats it, or else the preset."""
 
     rate: float = 10.0
     seed: int = 1
@@ -116,16 +116,16 @@ class VirtualScale:
         self._shown = deque(maxlen=max(2, round(self.rate * STABLE_S)))
 
     def put(self, load: float, now: float) -> None:
-        """Change what lies on the pan."""
+        """Change what is on the pan."""
         self.before, self.load, self.changed = self.load, load, now
 
     def turn_to(self, unit: str) -> None:
-        """The unit key."""
+        """Press the unit key."""
         self.unit = unit
         self._shown.clear()
 
     def line(self, now: float) -> bytes:
-        """The line the scale sends at `now`."""
+        """Return the line the scale sends at `now`."""
         if self.over:
             return self._say(DisplayedValue(Decimal(0), self.unit, over=True))
         step = self.steps[self.unit]
@@ -137,7 +137,7 @@ class VirtualScale:
 
     @property
     def question(self) -> bytes:
-        """What it has to be asked; empty when it talks by itself."""
+        """Return the request it answers; empty when it sends by itself."""
         return PRESETS[self.preset].request if self.voice is None else b""
 
     def _say(self, word: DisplayedValue) -> bytes:
@@ -158,8 +158,8 @@ class Terminal:
         self.plug()
 
     def plug(self) -> None:
-        """Make the terminal and the link."""
-        import tty  # there is none on Windows, where only the virtual scale on USB runs
+        """Create the terminal and the link."""
+        import tty  # not on Windows, where only the virtual USB scale runs
 
         self._own, self._other = os.openpty()
         tty.setraw(self._own)
@@ -169,28 +169,28 @@ class Terminal:
         self._link.symlink_to(os.ttyname(self._other))
 
     def send(self, data: bytes) -> None:
-        """Send; what nobody reads is lost, as on a wire."""
+        """Send bytes; unread ones are lost, as on a wire."""
         try:
             os.write(self._own, data)
         except BlockingIOError:
             return
 
     def asked(self) -> bytes:
-        """What the other end has sent since the last time."""
+        """Return what the other end has sent since the last call."""
         try:
             return os.read(self._own, 256)
         except (BlockingIOError, OSError):
             return b""
 
     def pull(self) -> None:
-        """Take the link and the terminal away."""
+        """Remove the link and the terminal."""
         self._link.unlink(missing_ok=True)
         os.close(self._other)
         os.close(self._own)
 
 
 class Player:
-    """Plays a script on a scale and a terminal. `clock` and `sleep` are handed in."""
+    """Plays a script on a scale and a terminal. `clock` and `sleep` are passed in."""
 
     def __init__(
         self,
@@ -209,7 +209,7 @@ class Player:
         self._chance = random.Random(scale.seed)  # noqa: S311 - a scale's noise is no secret
 
     def play(self, steps: Sequence[tuple[str, ...]]) -> bool:
-        """Play the steps; False when they ended with `unplug`."""
+        """Play the steps. Return False when they ended with `unplug`."""
         for word, *rest in steps:
             if word == "unplug":
                 return False
@@ -217,12 +217,12 @@ class Player:
         return True
 
     def obey(self, lines: Iterable[str]) -> None:
-        """Do the steps that come line by line, and talk in between; a line that is no step is left out."""
-        told: SimpleQueue[str | None] = SimpleQueue()
-        threading.Thread(target=_pass_on, args=(lines, told), name="by hand", daemon=True).start()
+        """Play steps that arrive line by line, and send in between; invalid lines are ignored."""
+        queued: SimpleQueue[str | None] = SimpleQueue()
+        threading.Thread(target=_pass_on, args=(lines, queued), name="by hand", daemon=True).start()
         while True:
             try:
-                line = told.get_nowait()
+                line = queued.get_nowait()
             except Empty:
                 self.talk(1 / self._scale.rate)
                 continue
@@ -236,7 +236,7 @@ class Player:
             return True
 
     def talk(self, seconds: float) -> None:
-        """Send lines for that long."""
+        """Send lines for that many seconds."""
         for _ in range(round(seconds * self._scale.rate)):
             line = self._scale.line(self._clock())
             if self._may_talk():
@@ -244,7 +244,7 @@ class Player:
             self._sleep(1 / self._scale.rate)
 
     def _may_talk(self) -> bool:
-        """By itself, or only when the question was asked; several at once are answered once."""
+        """Return whether to send: always, or only when the request arrived; several at once get one answer."""
         if not self._question:
             return True
         self._heard += self._asked()
@@ -298,10 +298,10 @@ class Player:
                 self._sleep(PIECE_PAUSE_S)
 
 
-def _pass_on(lines: Iterable[str], told: SimpleQueue[str | None]) -> None:
+def _pass_on(lines: Iterable[str], queued: SimpleQueue[str | None]) -> None:
     for line in lines:
-        told.put(line)
-    told.put(None)
+        queued.put(line)
+    queued.put(None)
 
 
 def _player(chosen: argparse.Namespace, terminal: Terminal) -> Player:
@@ -312,7 +312,7 @@ def _player(chosen: argparse.Namespace, terminal: Terminal) -> Player:
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run a virtual scale; 0 when its script has ended, 1 with a sentence when the script cannot be read."""
+    """Run a virtual scale. Return 0 when its script has ended, 1 with a sentence when the script cannot be read."""
     parser = argparse.ArgumentParser(prog="virtual", description="A virtual scale on a pseudo-terminal.")
     parser.add_argument("--pty-link", type=Path, required=True)
     parser.add_argument("--script", type=Path)

@@ -1,7 +1,7 @@
-"""How a virtual scale says a weight: one frame in each built-in way of talking, the other way round from `drivers.presets`,
-and as a USB scale: a report laid out as its report descriptor says.
+"""Encode a weight as a virtual scale sends it: one frame in each built-in format, or a USB report.
 
-Usage numbers: HID Usage Tables 1.7, Scales page 0x8D. Items of a descriptor: HID 1.11, section 6.2.2 (from memory).
+The inverse of `drivers.presets`; reports follow their report descriptor. Usage numbers: HID Usage Tables 1.7, Scales
+page 0x8D. Items of a descriptor: HID 1.11, section 6.2.2 (from memory).
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ from desk.scales.drivers.hid_report import STATUSES
 from desk.scales.reading import State
 from desk.scales.units import HID_UNITS
 
-# Page 0x8D, a scale device; report 3 is its data report: status and unit as selectors that count from 1, the power of
-# ten with its sign in a byte, the count in two.
+# Page 0x8D, a scale device; report 3 is its data report: status and unit as selectors that count from 1, a signed byte
+# for the power of ten, two bytes for the count.
 USUAL_DESCRIPTOR = bytes.fromhex(
     "058D 0920 A101 8503 0932 A102"
     "0970 A102 1501 2508 7508 9501 1971 2978 8100 C0"
@@ -31,7 +31,7 @@ MOVING_BIT, UNDER_BIT, OVER_BIT = 1, 1, 2  # of the status bytes
 
 @dataclass(frozen=True, slots=True)
 class DisplayedValue:
-    """What the display shows: the number, its unit (`oz` or `g`), whether it is at rest, and whether it is too much."""
+    """What the display shows: the number, its unit (`oz` or `g`), whether it is steady, and whether it is too much."""
 
     value: Decimal
     unit: str
@@ -104,12 +104,12 @@ SPEECH: Mapping[str, Callable[[DisplayedValue], str]] = {
 
 
 def say(preset: str, word: DisplayedValue) -> bytes:
-    """The bytes a scale sends in that way of talking; KeyError for an unknown one."""
+    """Return the bytes a scale sends in that format. Raises KeyError for an unknown one."""
     return SPEECH[preset](word).encode("ascii")
 
 
 def say_report(word: DisplayedValue, layout: ReportLayout) -> bytes:
-    """The report a USB scale of that layout sends. The count has no sign: below zero the status says so."""
+    """Return the report of a USB scale with that layout. The count is unsigned: the status tells a negative weight."""
     power = int(word.value.as_tuple().exponent)
     parts = (
         (layout.weight, int(abs(word.value).scaleb(-power))),

@@ -1,7 +1,8 @@
-"""A virtual scale on USB: a script of placements turned into report bytes, at the seam where the system's library stands.
+"""A virtual USB scale: a script of placements becomes report bytes, in place of the system's library.
 
-`UsbScript` is shaped like that library: it lists devices and opens them, so that finding, opening, the report descriptor,
-draining, decoding and reconnecting are those of a real scale. It needs no pseudo-terminal, and works on every system.
+`UsbScript` has that library's interface: it lists devices and opens them, so that finding, opening, the report
+descriptor, draining, decoding and reconnecting work as with a real scale. It needs no pseudo-terminal, and runs on
+every system.
 """
 
 from __future__ import annotations
@@ -23,12 +24,12 @@ from desk.scales.thread import Device
 PATH, SERIAL = b"virtual scale on usb", "VIRTUAL"
 STEP_OZ = Decimal("0.1")
 END_S = 2.0
-MOST_WAITING = 63  # reports a system keeps for a device nobody reads; the newest are lost
+MOST_WAITING = 63  # reports a system buffers for an unread device; newer ones are lost
 _Report = list[int]
 
 
 class UsbScript:
-    """A bus with one scale on it. `send` makes it report, `pull` and `plug` are its cable."""
+    """A bus with one scale on it. `send` makes it report, `pull` and `plug` work its cable."""
 
     def __init__(self, descriptor: bytes = USUAL_DESCRIPTOR) -> None:
         layout = layout_of(descriptor)
@@ -40,34 +41,34 @@ class UsbScript:
         self._waiting: deque[_Report] = deque()
 
     def enumerate(self) -> list[dict[str, Any]]:
-        """The devices there are, as the library tells of them."""
+        """Return the devices present, in the library's form."""
         one = {"path": PATH, "usage_page": SCALES_PAGE, "usage": 0x20, "serial_number": SERIAL}
         return [one] if self.is_plugged else []
 
     def device(self) -> _Opened:
-        """A handle that can open the scale."""
+        """Return a handle that can open the scale."""
         return _Opened(self)
 
     def send(self, report: bytes) -> None:
-        """The scale sends a report; what nobody reads is lost at last."""
+        """Send a report; unread ones are eventually lost."""
         with self._news:
             if self.is_plugged and len(self._waiting) < MOST_WAITING:
                 self._waiting.append(list(report))
                 self._news.notify_all()
 
     def pull(self) -> None:
-        """Pull the cable."""
+        """Unplug the cable."""
         with self._news:
             self.is_plugged = False
             self._waiting.clear()
             self._news.notify_all()
 
     def plug(self) -> None:
-        """Plug it in again; what was opened before stays useless."""
+        """Plug it in again; handles opened before stay dead."""
         self.is_plugged, self.plugs = True, self.plugs + 1
 
     def next_report(self, limit_s: float, plugged: int) -> _Report:
-        """The oldest unread report, empty when none came in time; OSError when the cable it came by was pulled."""
+        """Return the oldest unread report, empty when none came in time. Raises OSError when its cable was pulled."""
         with self._news:
             self._news.wait_for(lambda: self._waiting or not self.is_plugged, limit_s)
             if not self.is_plugged or plugged != self.plugs:
@@ -76,35 +77,35 @@ class UsbScript:
 
 
 class _Opened:
-    """A handle as the library gives it. A pull makes it useless for good, as it does a real one."""
+    """A handle as the library returns it. Unplugging makes it useless for good, like a real one."""
 
     def __init__(self, script: UsbScript) -> None:
         self._script, self._waits, self._plugged = script, True, 0
 
     def open_path(self, path: bytes) -> None:
-        """Hold the scale of that path; OSError when it is not plugged in."""
+        """Open the scale with that path. Raises OSError when it is not plugged in."""
         if not self._script.is_plugged or path != PATH:
             raise OSError("open failed")
         self._plugged = self._script.plugs
 
     def get_report_descriptor(self) -> list[int]:
-        """The bytes that say how its reports are to be read."""
+        """Return the report descriptor."""
         return list(self._script.descriptor)
 
     def set_nonblocking(self, on: int) -> None:
-        """From now on a read waits for nothing, or with 0 for its time limit."""
+        """Make reads return at once, or with 0 wait for their time limit."""
         self._waits = not on
 
     def read(self, _longest: int, timeout_ms: int = 0) -> _Report:
-        """The next report, or none in that many milliseconds; OSError when it was pulled since it was opened."""
+        """Return the next report, or none within the limit. Raises OSError when it was unplugged after opening."""
         return self._script.next_report(timeout_ms / 1000 if self._waits else 0.0, self._plugged)
 
     def close(self) -> None:
-        """Nothing is held."""
+        """Do nothing: there is nothing to release."""
 
 
 def scripted_device(script: UsbScript) -> Device:
-    """How that scale is reached: by the way of any USB scale."""
+    """Return that scale as a device, reached like any USB scale."""
 
     def find() -> tuple[FoundScale, ...]:
         return find_scales(script.enumerate, lambda _path: True)
@@ -113,7 +114,7 @@ def scripted_device(script: UsbScript) -> Device:
 
 
 class VirtualUsb:
-    """The virtual scale on USB, playing in a thread of its own. `speed` lets its clock run faster."""
+    """The virtual USB scale, playing in its own thread. `speed` makes its clock run faster."""
 
     def __init__(self, speed: float = 1.0, script: UsbScript | None = None) -> None:
         self.script = script or UsbScript()
@@ -124,11 +125,11 @@ class VirtualUsb:
         self._thread.start()
 
     def device(self) -> Device:
-        """How it is reached: as any USB scale."""
+        """Return it as a device, reached like any USB scale."""
         return scripted_device(self.script)
 
     def send(self, steps: str) -> None:
-        """Let the scale do steps of a script, one a line."""
+        """Queue steps of a script, one per line."""
         for step in steps.splitlines():
             self._steps.put(step)
 

@@ -181,8 +181,7 @@ def first_id(conn: Connection) -> int | None:
 
 
 def set_beside(tx: Transaction, piece_ids: Iterable[int], stand: PieceStatus | None, reason: str = "") -> list[int]:
-    """Mark pieces *set aside*, *came back* or *lost*, with a reason, or with None clear it. Return the changed ids.
-    """
+    """Mark pieces *set aside*, *came back* or *lost*, with a reason, or with None clear it. Return the changed ids."""
     if stand is not None and stand not in BESIDE_THE_LINE:
         raise ValueError(f"not a stand beside the line: {stand}")
     return tx.update(

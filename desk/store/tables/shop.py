@@ -35,7 +35,9 @@ def save(tx: Transaction, shop: Shop) -> tuple[str, ...]:
     kept = {(found.kind, found.name): found for found in tx.conn.execute(select(schema.shop_rows).order_by(row.id))}
     gone = {key: found.id for key, found in kept.items() if key not in columns_by_key}
     new = {key: columns for key, columns in columns_by_key.items() if key not in kept}
-    moved = {key: kept[key].id for key in columns_by_key if key in kept and _is_another(kept[key].content, records[key][1])}
+    moved = {
+        key: kept[key].id for key in columns_by_key if key in kept and _is_another(kept[key].content, records[key][1])
+    }
     tx.delete(schema.shop_rows, gone.values())
     tx.insert(schema.shop_rows, [{"kind": kind, "name": name, **new[kind, name]} for kind, name in new])
     tx.update(schema.shop_rows, {kept[key].id: columns_by_key[key] for key in columns_by_key if key in kept})
