@@ -15,7 +15,7 @@ from desk.domain.service import PostedAs, Service
 
 ANY = "*"
 LIST_OF = "list-of"  # a row that dates the list of a kind of rule
-RENEWED = ("suspended", "import-limit")  # lists whose age is said
+RENEWED = ("suspended", "import-limit")  # lists whose age is reported
 
 
 @dataclass(frozen=True, slots=True)

@@ -228,8 +228,7 @@ DECLARED = frozenset(
     }
 )
 
-# A declaration with one of these is incomplete or false, whatever a person says of it; an extra that is not sold is no
-# extra.
+# Not answerable: with one of these a declaration is incomplete or false, or an extra is not sold.
 FIXED = frozenset(
     {
         Code.EXTRA_NOT_SOLD,
