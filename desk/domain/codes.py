@@ -89,7 +89,7 @@ class Code(StrEnum):
     LINE_TOTAL_DIFFERS = "line-total-differs", LOOK, "item reckoned found"
     LINE_ZERO = "line-zero", LOOK, "item"
     MAILER_GUESSED = "mailer-guessed", LOOK, "mailer family"
-    MAILER_TOO_SMALL = "mailer-too-small", LOOK, "product contents_in outside_in"
+    MAILER_TOO_SMALL = "mailer-too-small", LOOK, "product contents_in outside_in measure?"
     MAILER_UNKNOWN = "mailer-unknown", LOOK, "mailer"
     MEDIA_DOUBTFUL = "media-doubtful", LOOK, "items"
     NOT_ENOUGH_STAMPS = "not-enough-stamps", LOOK, "pieces would_do"
@@ -127,7 +127,7 @@ class Code(StrEnum):
     EDITED_BY_HAND = "edited-by-hand", NOTE, "fields"
     HAND_TO_CLERK = "hand-to-clerk", NOTE, "heavy thick weight_oz thickness_in"
     IMPORT_CHARGES = "import-charges", NOTE, f"country limit limit_currency {_RATE}"
-    KIND_OVERRULED = "kind-overruled", NOTE, "mailer kind"
+    KIND_OVERRULED = "kind-overruled", NOTE, "mailer kind by_hand?"
     LIST_ENDS = "list-ends", NOTE, "service chart what last? unit? older?"
     NEAR_A_STEP = "near-a-step", NOTE, _STEP
     NOT_MACHINABLE = "not-machinable", NOTE, "trait"
@@ -164,6 +164,7 @@ class Code(StrEnum):
     LABEL_WEIGHT_ADDED = "label-weight-added", FINE, "grams"
     LETTER_BY_SIZE = "letter-by-size", FINE, _SIZES
     LETTER_OVER_WEIGHT = "letter-over-weight", FINE, "limit unit"
+    LIBRARY_ONLY = "library-only", FINE
     LIMIT_UNTESTED = "limit-untested", FINE, f"limit limit_currency kind? country? {_RATE}"
     LIST_IN_OTHER_MONEY = "list-in-other-money", FINE, "currency shop"
     MAILER_ONLY_FOR = "mailer-only-for", FINE, "service"

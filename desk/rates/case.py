@@ -166,6 +166,7 @@ def _asked(posting: Posting, rules: PriceRules, form: ShapeOptions | None, zone:
         (zone.zone or (posting.origin_zip[:3], posting.destination_zip[:3])) if zone else "",
         posting.documents_only,
         posting.media,
+        posting.library,
         posting.restricted,
         posting.allowed,
         posting.stamp_asked,

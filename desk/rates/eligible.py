@@ -18,6 +18,8 @@ _COUNTRY_UNKNOWN = reason(Code.COUNTRY_UNKNOWN, "the order's address")
 _OTHER_SIDE = reason(Code.OTHER_SIDE, "domestic and international services do not mix")
 _ONLY_MEDIA = reason(Code.MEDIA_ONLY, "price list of 2025-10-05, p. 9: Media Mail takes listed media alone")
 
+_ONLY_LIBRARY = reason(Code.LIBRARY_ONLY, "DMM 273.4 (from memory)")
+
 
 def services_tried(posting: Posting, policy: Policy) -> tuple[str, ...]:
     """Return service ids in tie-breaking order: the mailer's own service, else the buyer's choice, else the shop's."""
@@ -42,6 +44,8 @@ def bar(service: Service, posting: Posting, rules: PriceRules) -> Finding | None
         return _OWN_PACKAGING
     if service.takes in ("media", "library") and not posting.media:
         return _ONLY_MEDIA
+    if service.takes == "library" and not posting.library:
+        return _ONLY_LIBRARY
     if not (service.tracked or service.abroad or untracked_allowed(posting, rules)):
         policy = rules.policy
         limit = policy.untracked_up_to.text() if policy.untracked_up_to else ""

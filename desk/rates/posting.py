@@ -20,7 +20,7 @@ class Posting:
 
     `country` is "US" for every domestic place; territories and military addresses have their code in `region`. While it
     is empty no service is offered. `value` is the value of the goods inside, `order_value` of the whole order.
-    `allowed` holds the service ids the buyer's choice permits, None when the shop lists no such choice. `only_service`
+    `library` says that it goes to or from a library, school or the like. `allowed` holds the service ids the buyer's choice permits, None when the shop lists no such choice. `only_service`
     comes from the mailer.
     """
 
@@ -38,6 +38,7 @@ class Posting:
     origin_zip: str = ""
     documents_only: bool = False
     media: bool = False
+    library: bool = False
     restricted: frozenset[Restriction] = frozenset()
     value: Money = field(default_factory=zero)
     order_value: Money = field(default_factory=zero)

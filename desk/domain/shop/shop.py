@@ -92,6 +92,11 @@ class ExchangeRate:
     rough: bool = False
 
 
+def choice_key(choice: str) -> str:
+    """Return what a buyer chose without case and spare blanks, to compare it."""
+    return " ".join(choice.casefold().split())
+
+
 @dataclass(frozen=True, slots=True)
 class Shop:
     """Everything in the shop file. `choices` maps what the buyer chose to the service ids it allows."""
@@ -104,6 +109,13 @@ class Shop:
     mailers: tuple[Mailer, ...] = ()
     products: tuple[Product, ...] = ()
     stamps: tuple[StampStock, ...] = ()
+
+    def services_for(self, choice: str) -> tuple[str, ...] | None:
+        """Return the services that a buyer's choice allows, however it is spelled; None when the shop does not list it."""
+        if choice in self.choices:
+            return self.choices[choice]
+        key = choice_key(choice)
+        return next((services for name, services in self.choices.items() if choice_key(name) == key), None)
 
     def mailer(self, name: str) -> Mailer | None:
         """Return the mailer with that name, or None."""

@@ -12,6 +12,7 @@ from desk.domain.faults import Refused
 from desk.domain.finding import Code, Finding
 from desk.domain.money import Money
 from desk.domain.places.country import DOMESTIC_PLACES, HOME
+from desk.domain.service import Service
 from desk.domain.shop.mailer import MailerKind
 from desk.domain.shop.shop import Policy
 from desk.domain.shop.stamp import StampKind, StampStock
@@ -27,7 +28,10 @@ from desk.session.words.sentences import sentence
 
 OPTIONS = ("stiff", "uneven", "boxed", "tube", "card", "address_parallel_short", "clasp")
 _TRAITS = (*OPTIONS, "paper", "rectangular")
-_PIECE = (*_TRAITS, *"service weight size zone group date options destination from to goods media value_usd".split())
+_PIECE = (
+    *_TRAITS,
+    *"service weight size zone group date options destination from to goods media library value_usd".split(),
+)
 FIELDS: Mapping[str, tuple[str, ...]] = {
     "shape": (*_TRAITS, "size", "weight", "options"),
     "price": _PIECE,
@@ -63,7 +67,7 @@ def price(question: Question, rulebook: Rulebook, today: date) -> Answer:
     """Return the price of a service, or of the cheapest eligible one for `auto`, with the extras requested."""
     on = question.day("date", today)
     sold = rulebook.charts.extra_codes(on)
-    question = _with_options(question, {*_TRAITS, "media", "goods", *sold})
+    question = _with_options(question, {*_TRAITS, "media", "library", "goods", *sold})
     service = question.text("service")
     posting = _posting(question, rulebook)
     if service == "auto":
@@ -79,7 +83,7 @@ def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date
     services = tuple(sorted(rulebook.charts.services()))
     abroad = posting.abroad
     kinds = [rulebook.charts.service(service) for service in services]
-    kinds = [kind for kind in kinds if kind.abroad == abroad and not kind.packaging and kind.takes != "library"]
+    kinds = [kind for kind in kinds if kind.abroad == abroad and not kind.packaging]
     allowed = tuple(kind.id for kind in kinds)
     rules = PriceRules(rulebook.charts, rulebook.zones, Policy(parcel_services=allowed, intl_services=allowed), on)
     if not abroad and (question.has("zone") or question.has("group")):
@@ -87,7 +91,7 @@ def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date
         tried = [
             price_of(posting, service, key if _is_keyed(service, rulebook, on) else "", rules)
             for service in allowed
-            if posting.media or rulebook.charts.service(service).takes != "media"
+            if _is_taken(rulebook.charts.service(service), posting)
         ]
         offers = [offer for offer in tried if isinstance(offer, Offer)]
         best = min(offers, key=lambda offer: (offer.price.minor, offer.service), default=None)
@@ -96,6 +100,11 @@ def _cheapest(question: Question, posting: Posting, rulebook: Rulebook, on: date
     if best is None:
         raise Refused("no service can carry it")
     return {"service": best.service, **_offer_answer(best, on), **_extras(question, best, rulebook, on)}
+
+
+def _is_taken(service: Service, posting: Posting) -> bool:
+    """Return True unless the service is kept for media, or for libraries too, and the piece is not said to be either."""
+    return {"media": posting.media, "library": posting.media and posting.library}.get(service.takes, True)
 
 
 def _with_options(question: Question, known: Collection[str]) -> Question:
@@ -188,7 +197,8 @@ def _posting(question: Question, rulebook: Rulebook) -> Posting:
         destination_zip=question.text("to", ""),
         origin_zip=question.text("from", ""),
         documents_only=not goods or service.documents_only,
-        media=service.takes in ("media", "library") or question.flag("media"),
+        media=service.takes in ("media", "library") or question.flag("media") or question.flag("library"),
+        library=service.takes == "library" or question.flag("library"),
         value=question.money("value_usd") if question.has("value_usd") else Money(0),
     )
 
@@ -259,7 +269,7 @@ def doubt_answer(question: Question, _rulebook: Rulebook, _today: date) -> Answe
 def may_go_answer(question: Question, rulebook: Rulebook, today: date) -> Answer:
     """Return whether this piece may go by that service to that place."""
     on = question.day("date", today)
-    question = _with_options(question, {*_TRAITS, "media", "goods", *rulebook.charts.extra_codes(on)})
+    question = _with_options(question, {*_TRAITS, "media", "library", "goods", *rulebook.charts.extra_codes(on)})
     service = question.text("service")
     goods = question.flag("goods", default=True)
     posting = replace(_posting(question, rulebook), documents_only=not goods)

@@ -8,12 +8,11 @@ from dataclasses import dataclass, replace
 from desk.rates.quote import Quote, quote
 from desk.session.setup.shop_texts import all_services
 from desk.session.verdict.judge import posting_of
+from desk.session.verdict.library import LIBRARY
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.figures import amount_words
 from desk.session.words.sentences import sentence
 from desk.session.words.services import service_words
-
-LIBRARY = "library"  # only for libraries and similar senders: offered where the shop lists it
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,4 +70,4 @@ def _quoted(verdict: Verdict, terms: Terms) -> Quote | None:
         for name in terms.rulebook.charts.services()
         if facts(name).abroad == verdict.is_abroad and (facts(name).takes != LIBRARY or name in own)
     )
-    return quote(replace(posting, allowed=wanted), terms.price_rules)
+    return quote(replace(posting, allowed=wanted, library=True), terms.price_rules)

@@ -11,6 +11,8 @@ from typing import TypeVar
 from desk.costs.ledger import PieceMoney, total
 from desk.domain.finding import TOLD_ONCE, Code, Finding, finding
 from desk.domain.money import Money, zero
+from desk.domain.orders.order_status import status_key
+from desk.domain.shop.shop import choice_key
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.domain.status import BESIDE_THE_LINE, PieceStatus
 from desk.rates.extras import FIRM_SHEET, LEAST_ON_SHEET
@@ -101,9 +103,15 @@ def _all_old(found: Sequence[Finding]) -> Finding:
 
 
 def _cause(found: Finding) -> tuple[object, ...]:
-    """Return the key that merges findings: the kind of number for tax numbers, else all facts."""
-    kind = found.facts.get("kind")
-    return (found.code, kind) if kind else (found.code, *sorted(found.facts.items()))
+    """Return the key that merges findings: the kind of a tax number, a status or choice however it is spelled, else all facts."""
+    facts = found.facts
+    if found.code in (Code.TAX_ID_MISSING, Code.TAX_ID_MALFORMED):
+        return found.code, facts["kind"]
+    if found.code is Code.STATUS_UNSORTED:
+        return found.code, status_key(str(facts["status"]))
+    if found.code is Code.CHOICE_UNSORTED:
+        return found.code, choice_key(str(facts["choice"]))
+    return (found.code, *sorted(facts.items()))
 
 
 class Counts:

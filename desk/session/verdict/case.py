@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from desk.domain.finding import Code, Finding, Severity, finding
-from desk.domain.length import Length, Size
+from desk.domain.length import Size
 from desk.domain.money import zero
 from desk.domain.orders.order import Order, OrderLine
 from desk.domain.orders.order_status import Sorting, sorting_of
@@ -18,7 +18,7 @@ from desk.domain.shop.shop import Shop
 from desk.domain.status import PieceStatus, is_paid_for
 from desk.learning.verdicts import WeightVerdict
 from desk.rates.stamps.stamps import StampCount
-from desk.session.verdict.fitting import usual_mailer
+from desk.session.verdict.fitting import too_small_for, usual_mailer
 from desk.session.verdict.stamp_request import DECLINED, asks_for_stamp
 
 
@@ -121,7 +121,11 @@ def contents_of(case: Case, shop: Shop) -> Contents:
         uneven=bool(weighing and weighing.uneven),
         stamp_asked=DECLINED not in case.answered
         and asks_for_stamp(case.order.buyer_note, shop.policy.stamp_request_phrases),
-        findings=(*unsorted_of(case.order, shop), *_unknown_things(case, shop, mailer), *_too_thick(size, products)),
+        findings=(
+            *unsorted_of(case.order, shop),
+            *_unknown_things(case, shop, mailer),
+            *_misfits(size, mailer, products),
+        ),
     )
 
 
@@ -152,7 +156,7 @@ def unsorted_of(order: Order, shop: Shop) -> Iterator[Finding]:
     policy, choice = shop.policy, order.shipping_choice
     if sorting_of(order.status, policy.ship_status, policy.skip_status) is not Sorting.SHIP:
         yield finding(Code.STATUS_UNSORTED, "the shop's own rules", status=order.status)
-    if choice and choice not in shop.choices:
+    if choice and shop.services_for(choice) is None:
         yield finding(Code.CHOICE_UNSORTED, "the shop's own shipping choices", choice=choice)
 
 
@@ -160,8 +164,17 @@ def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Findi
     found = []
     if case.mailer_name and mailer is None:
         found.append(finding(Code.MAILER_UNKNOWN, mailer=case.mailer_name))
-    if mailer is not None and mailer.overrules_kind:
-        found.append(finding(Code.KIND_OVERRULED, "DMM 101.2.3, 101.1.2", mailer=mailer.name, kind=mailer.kind.value))
+    by_hand = mailer is not None and mailer.kind.is_stiff and case.weighing is not None and case.weighing.stiff is False
+    if mailer is not None and (by_hand or mailer.overrules_kind):
+        found.append(
+            finding(
+                Code.KIND_OVERRULED,
+                "DMM 101.2.3, 101.1.2",
+                mailer=mailer.name,
+                kind=mailer.kind.value,
+                by_hand=by_hand,
+            )
+        )
     unknown = [line.item for line in case.order.lines if shop.product_for(line) is None]
     if unknown:
         severity = None if is_abroad(case.order.address.country) else Severity.NOTE  # only customs needs it
@@ -169,20 +182,10 @@ def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Findi
     return found
 
 
-def _too_thick(size: Size | None, products: tuple[tuple[Product | None, int], ...]) -> list[Finding]:
-    """Yield an issue when the outside is thinner than the thickest product in it: a wrong mailer or size."""
-    thick = [product for product, _ in products if product is not None and product.thickness is not None]
-    thickest = max(thick, key=_thickness, default=None)
-    if size is None or thickest is None or _thickness(thickest) <= size.sides()[2]:
-        return []
-    contents, outside = _thickness(thickest).inches(), size.sides()[2].inches()
-    return [
-        finding(
-            Code.MAILER_TOO_SMALL, product=thickest.name, contents_in=f"{contents:.2f}", outside_in=f"{outside:.2f}"
-        )
-    ]
-
-
-def _thickness(product: Product) -> Length:
-    assert product.thickness is not None
-    return product.thickness
+def _misfits(
+    size: Size | None, mailer: Mailer | None, products: tuple[tuple[Product | None, int], ...]
+) -> Iterator[Finding]:
+    kind = mailer.kind if mailer is not None else None
+    found = too_small_for(size, kind, (product for product, _ in products if product is not None))
+    if found is not None:
+        yield found

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from decimal import Decimal
 
-from desk.domain.length import Length
+from desk.domain.finding import Code, Finding, finding
+from desk.domain.length import Length, Size
 from desk.domain.orders.order import Order, OrderLine
 from desk.domain.shop.mailer import Mailer, MailerKind
 from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Shop
+
+NOTHING = Length(Decimal(0))
 
 
 def usual_mailer(order: Order, shop: Shop) -> Mailer | None:
@@ -27,8 +30,8 @@ def smallest_that_fits(order: Order, shop: Shop) -> Mailer | None:
     cards, and packaging limited to one service are never assumed.
     """
     products = [(shop.product_for(line), line.quantity) for line in order.lines]
-    thick, faces = _thickness(products), list(_faces(products))
-    fitting = [mailer for mailer in _ordinary(shop.mailers) if _fits(mailer, thick, faces)]
+    thick = _thickness(products)
+    fitting = [mailer for mailer in _ordinary(shop.mailers) if _fits(mailer, thick, products)]
     return min(fitting, key=_volume, default=None)
 
 
@@ -47,17 +50,58 @@ def _family(line: OrderLine, shop: Shop) -> str:
     return name or line.item
 
 
-def _fits(mailer: Mailer, thick: Length, faces: Iterable[tuple[Length, Length]]) -> bool:
+def too_small_for(size: Size | None, kind: MailerKind | None, products: Iterable[Product]) -> Finding | None:
+    """Return an issue when a product does not fit an outside of that size: a wrong mailer or size. None when all fit."""
+    if size is None:
+        return None
+    known = list(products)
+    thick = [product for product in known if product.thickness is not None and product.thickness > size.sides()[2]]
+    for product in sorted(thick, key=lambda each: each.thickness or NOTHING, reverse=True):
+        return _too_small(product, "thickness", [product.thickness or NOTHING], [size.sides()[2]])
+    for product in known:
+        if not face_fits(product, size, kind):
+            return _too_small(product, "face", _face(product), size.sides()[:2])
+    return None
+
+
+def face_fits(product: Product, size: Size, kind: MailerKind | None) -> bool:
+    """Return True when a product's length and width fit an outside of that size, or are not known.
+
+    A tube holds what is rolled, so that one side has to fit its length. A box holds a product whichever way it is put.
+    """
+    face = _face(product)
+    if not face:
+        return True
+    if kind is MailerKind.TUBE:
+        return face[1] <= size.sides()[0]
+    if kind is MailerKind.BOX and product.thickness is not None:
+        sides = sorted((*face, product.thickness), reverse=True)
+        return all(own <= outer for own, outer in zip(sides, size.sides(), strict=True))
+    longest, middle, _ = size.sides()
+    return face[0] <= longest and face[1] <= middle
+
+
+def _too_small(product: Product, measure: str, contents: Iterable[Length], outside: Iterable[Length]) -> Finding:
+    facts = {"measure": measure, "contents_in": _in_inches(contents), "outside_in": _in_inches(outside)}
+    return finding(Code.MAILER_TOO_SMALL, "", None, product=product.name or product.sku, **facts)
+
+
+def _in_inches(lengths: Iterable[Length]) -> str:
+    return " × ".join(f"{length.inches():.2f}" for length in lengths)
+
+
+def _face(product: Product) -> list[Length]:
+    """Return the longer and the shorter side of a product; empty when one is not known."""
+    if product.length is None or product.width is None:
+        return []
+    return sorted((product.length, product.width), reverse=True)
+
+
+def _fits(mailer: Mailer, thick: Length, products: Iterable[tuple[Product | None, int]]) -> bool:
     if mailer.size is None:
         return False
-    longest, middle, shortest = mailer.size.sides()
-    return thick <= shortest and all(long <= longest and short <= middle for long, short in faces)
-
-
-def _faces(products: Iterable[tuple[Product | None, int]]) -> Iterator[tuple[Length, Length]]:
-    for product, _ in products:
-        if product is not None and product.length is not None and product.width is not None:
-            yield max(product.length, product.width), min(product.length, product.width)
+    size, kind = mailer.size, mailer.kind
+    return thick <= size.sides()[2] and all(face_fits(product, size, kind) for product, _ in products if product)
 
 
 def _ordinary(mailers: Iterable[Mailer]) -> Iterable[Mailer]:
@@ -65,7 +109,7 @@ def _ordinary(mailers: Iterable[Mailer]) -> Iterable[Mailer]:
 
 
 def _thickness(products: Iterable[tuple[Product | None, int]]) -> Length:
-    whole = Length(Decimal(0))
+    whole = NOTHING
     for product, quantity in products:
         if product is not None and product.thickness is not None:
             whole += product.thickness * quantity

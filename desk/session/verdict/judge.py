@@ -25,6 +25,7 @@ from desk.session.verdict.confirmed import is_confirmed
 from desk.session.verdict.declared import declaration_of
 from desk.session.verdict.fitting import family_of
 from desk.session.verdict.goods_checks import goods_findings, media_doubts
+from desk.session.verdict.library import LIBRARY, names_a_library
 from desk.session.verdict.money import charged_for, money_findings, money_of, refund_for, uncounted
 from desk.session.verdict.payment import Payment, payment_for
 from desk.session.verdict.stamp_request import DECLINED, REQUESTED, letter_instead, request_finding
@@ -121,12 +122,18 @@ def posting_of(case: Case, weighing: Weighing, contents: Contents, terms: Terms)
         origin_zip=shop.sender.postal_code,
         documents_only=contents.documents_only,
         media=contents.media,
+        library=names_a_library(shop.sender, address) or _is_for_libraries(case.service, terms),
         restricted=contents.restricted,
         value=case.order.declared_value,
         order_value=_in_shop_money(case.order.goods_value, terms),
         allowed=_allowed(case, terms),
         stamp_asked=contents.stamp_asked,
     )
+
+
+def _is_for_libraries(service: str, terms: Terms) -> bool:
+    """Return True for a service that is kept for libraries: a person who chose it says that the piece qualifies."""
+    return bool(service) and terms.price_rules.service(service).takes == LIBRARY
 
 
 def _in_shop_money(value: Money, terms: Terms) -> Money:
@@ -142,7 +149,7 @@ def _allowed(case: Case, terms: Terms) -> tuple[str, ...] | None:
     """
     if case.service:
         return (case.service,)
-    chosen = terms.shop.choices.get(case.order.shipping_choice) or None  # a choice without services allows all
+    chosen = terms.shop.services_for(case.order.shipping_choice) or None  # a choice without services allows all
     if chosen is None and DECLINED in case.answered:
         return terms.shop.policy.parcel_services
     return chosen

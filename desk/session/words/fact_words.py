@@ -180,6 +180,19 @@ def _older_list(facts: Facts) -> None:
     facts["check"] = "Check the price before you pay; it may be higher now." if older else ""
 
 
+def _thick_or_large(facts: Facts) -> None:
+    facts["thick"] = "" if facts.get("measure") == "face" else " thick"
+
+
+def _how_overruled(facts: Facts) -> None:
+    """Say where a mailer is set against its kind: in Setup, or by hand for one piece."""
+    by_hand = facts.get("by_hand")
+    facts["how"] = (
+        "a rigid mailer marked as not rigid" if by_hand else "set up differently from other mailers of its kind"
+    )
+    facts["check"] = "Check that it bends." if by_hand else "Check Rigid and Paper outside in Setup > Mailers."
+
+
 def _saves(facts: Facts) -> None:
     facts["saves"] = f" Sent together they save {_sum(facts, 'saved')} in postage." if facts["saved"] else ""
 
@@ -290,9 +303,11 @@ _WORDED: Mapping[Code, Callable[[Facts], None]] = {
     Code.EU_DUTY: _count_of_codes,
     Code.FEE_UNCLEAR: _fee_sums,
     Code.FORM_MAY_BE_NEEDED: _place_of_domestic_mail,
+    Code.KIND_OVERRULED: _how_overruled,
     Code.LATIN_LINE_MISSING: _latin_parts,
     Code.LIMIT_UNTESTED: _limit_in_its_money,
     Code.LIST_ENDS: _older_list,
+    Code.MAILER_TOO_SMALL: _thick_or_large,
     Code.NEAR_A_STEP: _what_differs,
     Code.NO_SERVICE: _services_out,
     Code.NOT_ENOUGH_STAMPS: _what_to_buy,

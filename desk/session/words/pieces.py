@@ -26,12 +26,12 @@ PIECES: Mapping[Code, tuple[str, str]] = {
         "Press M to choose the mailer, or confirm it's right.",
     ),
     Code.MAILER_TOO_SMALL: (
-        "{product} is {contents_in} in thick, but the piece is listed at {outside_in} in.",
+        "{product} is {contents_in} in{thick}, but the piece is listed at {outside_in} in.",
         "Choose the mailer it is really in, or measure the piece.",
     ),
     Code.KIND_OVERRULED: (
-        "\u201c{mailer}\u201d is set up differently from other mailers of its kind ({kind}).",
-        "Check Rigid and Paper outside in Setup > Mailers.",
+        "\u201c{mailer}\u201d is {how} ({kind}).",
+        "{check}",
     ),
     Code.STATUS_UNSORTED: (
         "New order status \u201c{status}\u201d: ship these orders or skip them?",

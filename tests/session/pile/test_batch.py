@@ -1,6 +1,7 @@
 """The pile as a whole: counts, sums checked by hand, one drawer for all, and each old list said once."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -87,3 +88,22 @@ def test_verdicts_with_their_stamps_make_the_same_batch(judged: Callable[..., Ve
 @pytest.mark.parametrize("currency", ["USD", "EUR"])
 def test_no_money_is_nothing_in_the_money_asked_for(terms: Terms, currency: str) -> None:
     assert judge_batch([made.case(None)], terms).money(currency).charged == Money(0, currency)
+
+
+def test_a_status_or_choice_in_several_spellings_is_asked_once(terms: Terms) -> None:
+    cases = [
+        made.case(number="1", status="On hold", shipping_choice="Express"),
+        made.case(number="2", status="on-hold", shipping_choice="express "),
+        made.case(number="3", status="pending"),
+    ]
+    asked = [(one.found.code, one.pieces) for one in judge_batch(cases, terms).shared]
+    assert asked.count(("status-unsorted", ("1-1", "2-1"))) == 1
+    assert asked.count(("choice-unsorted", ("1-1", "2-1"))) == 1
+    assert len([code for code, _ in asked if code == "status-unsorted"]) == 2
+
+
+def test_two_rigid_mailers_set_against_their_kind_are_told_apart(rulebook: Rulebook) -> None:
+    boards = [replace(made.BOARD, name=name, stiff=False) for name in ("Board A", "Board B")]
+    terms = Terms(made.shop(mailers=boards), rulebook, made.ON)
+    batch = judge_batch([made.case("3", board.name, number=board.name[-1]) for board in boards], terms)
+    assert [one.pieces for one in batch.shared if one.found.code == "kind-overruled"] == [("A-1",), ("B-1",)]

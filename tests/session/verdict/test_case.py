@@ -66,7 +66,8 @@ def test_things_the_shop_does_not_know_are_told():
 def test_the_outside_cannot_be_thinner_than_the_thickest_thing_in_it():
     contents = contents_of(case(lines=(line(BOOK),)), shop())
     assert codes(contents) == ["mailer-too-small"]
-    assert dict(contents.findings[0].facts) == {"product": "Book", "contents_in": "0.70", "outside_in": "0.06"}
+    facts = {"product": "Book", "measure": "thickness", "contents_in": "0.70", "outside_in": "0.06"}
+    assert dict(contents.findings[0].facts) == facts
     assert codes(contents_of(case(mailer="Padded", lines=(line(BOOK),)), shop())) == []
     exactly = weighing(size=Size.of("9", "6", "0.7", "in"))
     assert codes(contents_of(case(weighing=exactly, lines=(line(BOOK),)), shop())) == []
@@ -129,3 +130,17 @@ def test_a_mailer_set_against_its_kind_is_noted(judged):
     bends = replace(made.BOARD, stiff=False)
     assert "kind-overruled" in codes(judged("4", "Board", shop=made.shop(mailers=(bends,))))
     assert "kind-overruled" not in codes(judged("4", "Board"))
+
+
+@pytest.mark.parametrize(("stiff", "told"), [(False, True), (True, False), (None, False)])
+def test_a_rigid_mailer_marked_as_not_rigid_by_hand_is_noted(stiff, told):
+    """The kind decides (DMM 101.2.3); setting the opposite is possible and noted."""
+    contents = contents_of(case(mailer="Board", weighing=weighing(mailer="Board", stiff=stiff)), shop())
+    assert ("kind-overruled" in codes(contents)) is told
+    assert contents.stiff is (stiff is not False)
+
+
+@pytest.mark.parametrize(("choice", "known"), [("By letter", True), (" by  LETTER ", True), ("By post", False)])
+def test_a_shipping_choice_is_found_however_it_is_spelled(choice, known):
+    known_choices = shop(choices={"By letter": ("letter-stamped",)})
+    assert ("choice-unsorted" in codes(contents_of(case(shipping_choice=choice), known_choices))) is not known

@@ -6,10 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from desk.domain.length import Length
+from desk.domain.length import Length, Size
 from desk.domain.money import Money
 from desk.domain.orders.order import OrderLine
-from desk.session.verdict.fitting import family_of, smallest_that_fits, usual_mailer
+from desk.domain.shop.mailer import MailerKind
+from desk.session.verdict.fitting import face_fits, family_of, smallest_that_fits, too_small_for, usual_mailer
 from tests.session import made
 
 
@@ -79,3 +80,39 @@ def test_a_run_uses_the_mailer_a_product_names_and_guesses_none(judged):
     bare = judged("0.7", "")
     assert "size-missing" in [found.code for found in bare.findings]
     assert bare.offer.service == "ground-retail"
+
+
+def product(length, width, thickness=""):
+    sides = {"length": inches(length), "width": inches(width)}
+    return replace(made.CARD, **sides, thickness=inches(thickness) if thickness else None)
+
+
+@pytest.mark.parametrize(
+    ("kind", "sides", "fits"),
+    [
+        (MailerKind.ENVELOPE, ("9.5", "4.125"), True),
+        (MailerKind.ENVELOPE, ("4.125", "9.5"), True),
+        (MailerKind.ENVELOPE, ("9.51", "4.125"), False),
+        (MailerKind.ENVELOPE, ("9.5", "4.13"), False),
+        (MailerKind.TUBE, ("24", "9.5"), True),  # rolled along its longer side
+        (MailerKind.TUBE, ("24", "9.6"), False),
+        (MailerKind.BOX, ("9.5", "3", "4.1"), True),  # stands on its side
+        (MailerKind.BOX, ("9.5", "4.2", "3"), False),
+        (None, ("9.6", "4"), False),
+    ],
+)
+def test_a_product_has_to_fit_the_outside_in_length_and_width(kind, sides, fits):
+    thickness = "3" if kind is MailerKind.BOX else "0.05"
+    assert face_fits(product(*sides), Size.of("9.5", "4.125", thickness, "in"), kind) is fits
+
+
+def test_what_is_too_long_is_told_with_both_faces():
+    found = too_small_for(Size.of("9.5", "4.125", "0.05", "in"), MailerKind.ENVELOPE, [product("11", "8.5")])
+    facts = {"product": "Card", "measure": "face", "contents_in": "11.00 × 8.50", "outside_in": "9.50 × 4.12"}
+    assert found
+    assert (found.code, dict(found.facts)) == ("mailer-too-small", facts)
+
+
+def test_without_sizes_nothing_is_too_large():
+    assert too_small_for(Size.of("5", "4", "0.05", "in"), MailerKind.ENVELOPE, [made.CARD]) is None
+    assert too_small_for(None, None, [product("11", "8.5")]) is None

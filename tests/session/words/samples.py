@@ -94,6 +94,9 @@ SAMPLES: tuple[Finding, ...] = (
     finding(Code.LIGHTER_THAN_CONTENTS, expected_g="40.0", shown_g="19.8", missing_g="20.2"),
     finding(Code.MAILER_GUESSED, mailer="No. 10 envelope", family="Letterpress card"),
     finding(Code.MAILER_TOO_SMALL, product="Book", contents_in="0.70", outside_in="0.30"),
+    finding(
+        Code.MAILER_TOO_SMALL, product="Print", contents_in="11.00 × 8.50", outside_in="9.50 × 4.12", measure="face"
+    ),
     finding(Code.MAILER_UNKNOWN, mailer="Sack"),
     finding(Code.MEDIA_DOUBTFUL, items="Blank notebook"),
     finding(Code.NOT_ENOUGH_STAMPS, pieces=12, would_do="10 forever, 2 two ounce"),
@@ -168,6 +171,7 @@ SAMPLES: tuple[Finding, ...] = (
     finding(Code.EDITED_BY_HAND, fields=("recipient", "ZIP or postal code")),
     finding(Code.HAND_TO_CLERK, heavy=True, thick=False, weight_oz="10.1", thickness_in="0.5"),
     finding(Code.KIND_OVERRULED, mailer="Cardboard sleeve", kind="rigid"),
+    finding(Code.KIND_OVERRULED, mailer="Cardboard sleeve", kind="rigid", by_hand=True),
     finding(Code.LIST_ENDS, service="ground-commercial", chart="us-2026-07-12", what="rows", last="320", unit="oz"),
     finding(Code.LIST_ENDS, service="ground-retail", chart="us-2026-10-04", what="rows", older="2026-07-12"),
     finding(Code.NEAR_A_STEP, **_DOUBT),
@@ -217,6 +221,7 @@ SAMPLES: tuple[Finding, ...] = (
     reason(Code.LIMIT_UNTESTED, limit="300.00", limit_currency="XDR"),
     reason(Code.LIST_IN_OTHER_MONEY, currency="USD", shop="EUR"),
     reason(Code.MAILER_ONLY_FOR, service="ground-retail"),
+    reason(Code.LIBRARY_ONLY),
     reason(Code.MEDIA_ONLY),
     reason(Code.NEEDS_TRACKING, up_to="45.00", value="60.00"),
     reason(Code.NOT_AMONG_CHOICES),
