@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import chain
 
 import pytest
 from PySide6.QtCore import Qt
@@ -10,6 +11,7 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QLineEdit, QPushBut
 from pytestqt.qtbot import QtBot
 
 from desk.app.wiring import screens_of, words
+from desk.ui.batch.importing.import_keys import import_keys
 from desk.ui.bench.view import BenchScreen
 from desk.ui.bridge import Desk, OngoingState
 from desk.ui.kit.words import Word
@@ -121,6 +123,35 @@ def test_one_key_means_one_thing_on_batch_and_bench(window: Window, what: str) -
         found = [act.words for act in acts if SHARED[what] in act.keys.split() and act.do]
         assert found, (title, what)
         assert all(one.startswith(STEMS[what]) for one in found), (title, found)
+
+
+def test_no_key_means_two_things_on_any_screen_or_page(window: Window) -> None:
+    batch, bench = window.screen_of("Batch"), bench_of(window)
+    tables = [window.screen_of(title).acts() for title in words()]
+    tables += [batch.ahead.acts(), batch.piece.acts(), import_keys(batch.importing), window.acts()]  # type: ignore[attr-defined]
+    tables += [bench.acts_to_come(), bench.about.acts()]
+    meanings: dict[str, set[str]] = {}
+    for act in chain.from_iterable(tables):
+        for keys in act.keys.split() if act.do else ():
+            meanings.setdefault(keys, set()).add(act.words)
+    twice = {keys: heard for keys, heard in meanings.items() if len(heard) > 1 and keys != "Escape"}
+    twice = {keys: heard for keys, heard in twice.items() if len({one.split()[0] for one in heard}) > 1}
+    assert twice == {
+        "I": {"Details of this piece", "Back to where you were"}
+    }  # one opens the page, the other closes it
+
+
+def test_the_list_of_keys_is_that_of_a_list_in_front(qtbot: QtBot, window: Window) -> None:
+    bench = bench_of(window)
+    bench.does.opening.open_piece(1)
+    press(qtbot, window, "m")
+    press(qtbot, window, "?")
+    assert headings(window)[:2] == ["Choose by number", "Choose another"]
+    press(qtbot, window, "?")
+    qtbot.keyClick(bench.mailers, Qt.Key.Key_Escape)
+    press(qtbot, window, "/")
+    qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_F1)
+    assert "Next field; in the last one, save the packages" in headings(window)
 
 
 # --- the command finder

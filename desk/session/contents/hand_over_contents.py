@@ -12,9 +12,9 @@ from desk.domain.money import Money, zero
 from desk.domain.status import PieceStatus
 from desk.paper.hand_over import HandOverContent, HandOverGroup, HandOverRow
 from desk.rates.extras import CERTIFICATES
-from desk.session.contents.days_that_left import DayThatLeft
 from desk.session.contents.piece_words import billable_words, money_words, place_words, recipient_name
 from desk.session.pile.batch import Batch
+from desk.session.pile.days_that_left import DayThatLeft
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.price_age import ages_in_sum
 from desk.session.verdict.verdict import Terms, Verdict

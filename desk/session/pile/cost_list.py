@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from desk.costs.ledger import PieceMoney, total
 from desk.domain.money import Money, zero
 from desk.domain.orders.piece import PieceKey
+from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.pile import Pile
 from desk.session.verdict.money import refund_due
 from desk.session.verdict.price_age import FRESH, Age, age_of, ages_in_sum
@@ -43,9 +44,11 @@ class CostList:
 
 
 def cost_list(pile: Pile) -> CostList:
-    """Return the list for the current batch."""
+    """Return the list of this pile: what is in work, and what was handed over for the mailing date or a later one."""
     batch, on = pile.batch(), pile.terms.on
-    priced = [verdict for verdict in batch.verdicts if verdict.money is not None and verdict.offer is not None]
+    gone = {reference for day in days_that_left(pile.sitting) if day.day < on for reference in day.postage}
+    here = [verdict for verdict in batch.verdicts if verdict.case.key.reference not in gone]
+    priced = [verdict for verdict in here if verdict.money is not None and verdict.offer is not None]
     rows = tuple(
         CostRow(verdict.case.key, verdict.case.order.address.recipient, verdict.money, age_of(verdict.offer, on))
         for verdict in priced
@@ -54,4 +57,4 @@ def cost_list(pile: Pile) -> CostList:
     nothing = zero(pile.terms.shop.policy.currency)
     sums = total([row.money for row in rows], nothing)
     asked = sums.refund - sum((refund_due(verdict) for verdict in priced), nothing)
-    return CostList(rows, sums, len(batch.verdicts) - len(rows), asked, ages_in_sum(batch.verdicts, on))
+    return CostList(rows, sums, len(here) - len(rows), asked, ages_in_sum(here, on))

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from functools import partial
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.status import PieceStatus
@@ -16,6 +15,7 @@ from desk.session.pile.sort_status import sort_status
 from desk.session.pile.together import pack_together
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges
+from desk.ui.keys_of_all import SHIPS, SKIPS, TOGETHER
 from desk.ui.kit import type as typeface
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
@@ -59,11 +59,11 @@ class BeforeWeighingPage(QWidget):
         self.table.selectionModel().currentRowChanged.connect(lambda *_: self._offer())
 
     def _build_foot(self) -> QHBoxLayout:
-        self._pack = QPushButton("Send together (P)")
+        self._pack = QPushButton("Send together")
         self._back = QPushButton("All packages")
         line = QHBoxLayout()
         line.addStretch(1)
-        self._ship, self._skip = QPushButton("Ship these (S)"), QPushButton("Don't ship these (D)")
+        self._ship, self._skip = QPushButton("Ship these (+)"), QPushButton("Don't ship these (-)")
         buttons = (
             (self._ship, partial(self.sort, ships=True)),
             (self._skip, partial(self.sort, ships=False)),
@@ -105,9 +105,9 @@ class BeforeWeighingPage(QWidget):
         """Return the keys of this page, for the list of keys."""
         return (
             Act("Enter", "Open on the bench"),
-            Act("P", "Pack together", self.pack),
-            Act("S", "Ship orders with this status", partial(self.sort, ships=True)),
-            Act("D", "Skip orders with this status", partial(self.sort, ships=False)),
+            Act(TOGETHER, "Pack together", self.pack),
+            Act(SHIPS, "Ship orders with this status", partial(self.sort, ships=True)),
+            Act(SKIPS, "Skip orders with this status", partial(self.sort, ships=False)),
             Act("Escape", "All packages", self.ended.emit),
         )
 
@@ -122,10 +122,6 @@ class BeforeWeighingPage(QWidget):
         thing = self._chosen()
         if thing is not None and is_status(thing):
             self._desk.do(sort_status, str(thing.found.facts["status"]), ships=ships)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        if not self._do(event.text()):
-            super().keyPressEvent(event)
 
     def _hear(self, told: DeskChanges) -> None:
         """Mark the list stale when orders or the shop changed; a weight changes nothing here."""
@@ -156,15 +152,3 @@ class BeforeWeighingPage(QWidget):
         known = self._desk.pile.find(self.things[row].keys[0].reference)
         if known is not None:
             self.opened.emit(known)
-
-    def _do(self, key: str) -> bool:
-        """Do the act of a key; return False for a key without one here."""
-        acts: dict[str, Callable[[], None]] = {
-            "p": self.pack,
-            "s": partial(self.sort, ships=True),
-            "d": partial(self.sort, ships=False),
-        }
-        act = acts.get(key.casefold())
-        if act is not None:
-            act()
-        return act is not None

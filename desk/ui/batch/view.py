@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -22,7 +23,20 @@ from desk.ui.batch.importing.import_keys import import_keys
 from desk.ui.batch.importing.import_panel import ImportOrdersPanel
 from desk.ui.batch.pieces.piece_list import PieceList
 from desk.ui.bridge import Desk, DeskChanges, Event, OngoingState
-from desk.ui.keys_of_all import ASIDE, FIND, HISTORY, MAILER, PAGE, REASON, SERVICE, SIZE
+from desk.ui.keys_of_all import (
+    ANYWAY,
+    ASIDE,
+    EDIT,
+    FIND,
+    HISTORY,
+    LEFT,
+    MAILER,
+    PAGE,
+    REASON,
+    SAVE,
+    SERVICE,
+    SIZE,
+)
 from desk.ui.kit.empty import EmptyView
 from desk.ui.screen import Jump, Screen
 from desk.ui.trade.piece_sheet import PieceSheet
@@ -71,21 +85,22 @@ class BatchView(Screen):
         return (
             Act("0 – 9", "Find by number"),
             Act("Enter", "Open on the bench"),
-            Act(FIND, "Find", pieces.bar.search.setFocus),
+            Act(FIND, "Find", self._in_list(pieces.bar.search.setFocus)),
             Act("W", "Next status", self._in_list(pieces.next_status)),
             Act("Alt+Down", "Sort by this column", self._in_list(pieces.sort_here)),
             Act(MAILER, "Mailer", self._in_list(pieces.many.offer_mailers)),
             Act(SERVICE, "Service", self._in_list(pieces.many.offer_services)),
-            Act(SIZE, "Size", self._in_list(pieces.many.ask_size)),
-            Act(ASIDE, "Set aside, or put back", self.set_aside),
+            Act(SIZE, "Size: length, width, thickness", self._in_list(pieces.many.ask_size)),
+            Act(ASIDE, "Set aside, or put back", self._in_list(pieces.toggle_aside)),
             Act(REASON, "Set aside with a reason", self._in_list(pieces.many.ask_reason)),
-            Act("Y", "Mail canceled orders anyway", self._in_list(pieces.mail_anyway)),
-            Act(HISTORY, "History", self._in_list(pieces.toggle_side)),
+            Act(ANYWAY, "Mail canceled orders anyway", self._in_list(pieces.mail_anyway)),
+            Act(HISTORY, "History", self.show_history),
             Act(PAGE, "Details of this piece", self.open_piece_page),
             Act("Ctrl+B", "Before weighing", self.look_ahead),
             Act("Ctrl+O", "Import orders", self.ask_for_file),
             Act("Ctrl+V", "Import the table on the clipboard", self.paste),
-            Act("Ctrl+S", "Save tables", self.ask_where_to_save),
+            Act(LEFT, "Show what left, or the pile again", self._in_list(pieces.toggle_left)),
+            Act(SAVE, "Save tables", self.ask_where_to_save),
             Act("Escape", "Show all", self.back),
         )
 
@@ -100,21 +115,39 @@ class BatchView(Screen):
             return import_keys(self.importing)
         return self.acts()
 
-    def _in_list(self, do: Callable[[], None]) -> Callable[[], None]:
-        """Return an act that does nothing while the list is hidden."""
+    def acts_to_come(self) -> Sequence[Act]:
+        """Return the keys of the pages inside: they work while their page is in front."""
+        edit = Act(EDIT, "Correct the order", self.piece.toggle_form)
+        of_piece = [(self.piece, act) for act in (edit, *self.piece.acts_in_front())]
+        of_ahead = [(self.ahead, act) for act in self.ahead.acts() if act.keys != "Escape"]
+        return [replace(act, do=self._while(page, act.do)) for page, act in (*of_piece, *of_ahead) if act.do]
+
+    def _while(self, page: QWidget, do: Callable[[], None]) -> Callable[[], None]:
+        """Return the act of a key that belongs to one page."""
 
         def guarded() -> None:
+            if self.pages.currentWidget() is page:
+                do()
+
+        return guarded
+
+    def _in_list(self, do: Callable[[], None]) -> Callable[[], None]:
+        """Return the act of a key of the list; the page of a piece goes back to the list first."""
+
+        def guarded() -> None:
+            if self.pages.currentWidget() is self.piece:
+                self._show_pieces()
             if self.pages.currentWidget() is self.list:
                 do()
 
         return guarded
 
-    def set_aside(self) -> None:
-        """Set the selected pieces aside, or put them back; in the import preview, accept every suggestion."""
-        if self.pages.currentWidget() is self.importing:
-            self.importing.lines.accept_all()
+    def show_history(self) -> None:
+        """Show what happened to the selected piece, on the page in front."""
+        if self.pages.currentWidget() is self.piece:
+            self.piece.show_history()
         elif self.pages.currentWidget() is self.list:
-            self.list.toggle_aside()
+            self.list.toggle_side()
 
     def look_ahead(self) -> None:
         """Show what to sort out before weighing."""
@@ -176,6 +209,9 @@ class BatchView(Screen):
 
     def open_piece_page(self) -> None:
         """Show all details of the first selected piece."""
+        if self.pages.currentWidget() is self.piece:
+            self._show_pieces()
+            return
         chosen = self.list.chosen()
         if chosen and self.pages.currentWidget() is self.list:
             self.pages.setCurrentWidget(self.piece)
@@ -185,7 +221,7 @@ class BatchView(Screen):
         """Leave the page in front, else show all pieces."""
         if self.pages.currentWidget() is self.importing:
             self.importing.leave()
-        elif self.pages.currentWidget() is self.ahead:
+        elif self.pages.currentWidget() in (self.ahead, self.piece):
             self._show_pieces()
         else:
             self.list.show_all()

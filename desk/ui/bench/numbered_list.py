@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QListWidget
 
+from desk.ui.actions import Act
 from desk.ui.kit import type as typeface
 
 NUMBERED = 9
@@ -37,6 +38,15 @@ class NumberedList(QListWidget):
         self.setCurrentRow(self._values.index(current) if current in self._values else 0)
         self.show()
         self.setFocus()
+
+    def acts(self) -> Sequence[Act]:
+        """Return the keys of the list, for the list of keys."""
+        return (
+            Act("1 – 9", "Choose by number"),
+            Act("↑ ↓", "Choose another"),
+            Act("Enter", "Use the selected one"),
+            Act(f"{self._key} Escape", "Close the list"),
+        )
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         text = event.text()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from functools import partial
 
 from PySide6.QtCore import Qt, SignalInstance
@@ -21,9 +22,12 @@ from desk.ui.bench.acts.pan import PanActs
 from desk.ui.bench.acts.undoing import UndoingActs
 from desk.ui.bench.layout import BenchLayout
 from desk.ui.bridge import Desk, DeskChanges, OngoingState
+from desk.ui.keys_of_all import ASIDE, EDIT, FIND, HISTORY, MAILER, PAGE, REASON, SERVICE, SIZE
 from desk.ui.screen import Jump, Screen
 
 TITLE, SHORTCUT = "Bench", "Ctrl+2"
+ON_THE_PAGE = (PAGE, EDIT, HISTORY, ASIDE)  # keys that leave the piece's page open
+FROM_THE_PAGE = (ASIDE, REASON, MAILER, SERVICE, SIZE, FIND)  # keys listed with those of the page
 
 
 class BenchScreen(BenchLayout):
@@ -97,11 +101,30 @@ class BenchScreen(BenchLayout):
 
     def acts(self) -> Sequence[Act]:
         """Return the keys of the bench."""
-        return [*bench_keys(self.does), *self.hand.keys()]
+        return [self._from_the_page(act) for act in (*bench_keys(self.does), *self.hand.keys())]
+
+    def _from_the_page(self, act: Act) -> Act:
+        """Return an act that closes the piece's page first, except where the page itself shows what it does."""
+        do = act.do
+        if do is None or act.keys in ON_THE_PAGE:
+            return act
+
+        def close_and_do() -> None:
+            if self.does.looking.is_page_open:
+                self.does.looking.leave_page()
+            do()
+
+        return replace(act, do=close_and_do)
 
     def keys_in_front(self) -> Sequence[Act]:
-        """Return the keys of the piece's page while it is open, else those of the bench."""
-        return self.about.acts() if self.pages.currentWidget() is self.about else self.acts()
+        """Return the keys of what is in front: a list, a field, the piece's page, or the bench itself."""
+        if (choices := next((one for one in (self.mailers, self.services) if one.isVisible()), None)) is not None:
+            return choices.acts()
+        if self.split_card is not None:
+            return self.split_card.acts()
+        if self.does.looking.is_page_open:
+            return (*self.about.acts(), *(act for act in self.acts() if act.keys in FROM_THE_PAGE))
+        return self.acts()
 
     def undo(self) -> None:
         """Undo the last step; one done elsewhere is named first."""
@@ -109,7 +132,18 @@ class BenchScreen(BenchLayout):
 
     def acts_to_come(self) -> Sequence[Act]:
         """Return the keys of a virtual scale, which may be chosen while the program runs."""
-        return () if self.hand.keys() else self.hand.all_keys()
+        pan = () if self.hand.keys() else self.hand.all_keys()
+        on_page = [replace(act, do=self._on_page(act.do)) for act in self.about.acts_in_front() if act.do]
+        return (*pan, *on_page)
+
+    def _on_page(self, do: Callable[[], None]) -> Callable[[], None]:
+        """Return the act of a key that means something only on the piece's page."""
+
+        def guarded() -> None:
+            if self.does.looking.is_page_open:
+                do()
+
+        return guarded
 
     def jumps(self) -> Sequence[Jump]:
         """Return the jump to copied weights that should be checked on the scale."""

@@ -41,6 +41,7 @@ class PilePage(QWidget):
         self.foot = PlainLabel()
         self.foot.setWordWrap(True)
         self.foot.setFont(typeface.font(typeface.STRONG, bold=True))
+        self.table.entered_row.connect(self._open_row)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(self.pages, 1)
@@ -62,7 +63,7 @@ class PilePage(QWidget):
         self.pages.setCurrentWidget(self.table if found.rows else self.nothing)
         sums = found.sums
         words = (
-            "{pieces}: shipping paid {charged}, refunds {refund}{asked}, postage {postage}, "
+            "{pieces}: shipping paid {charged}, refunds {refund}{asked}, postage {postage}{over}, "
             "materials {materials}, margin {margin}."
         ).format(
             pieces=counted(len(found.rows), "piece"),
@@ -70,6 +71,7 @@ class PilePage(QWidget):
             refund=amount(sums.refund),
             asked=f" ({amount(found.asked)} only asked for)" if found.asked else "",
             postage=amount(sums.postage),
+            over=f" (and {amount(sums.overpaid)} overpaid with stamps)" if sums.overpaid else "",
             materials=amount(sums.materials),
             margin=amount(sums.margin),
         )
@@ -92,6 +94,11 @@ class PilePage(QWidget):
         """Show or hide what other mailer sizes would save; computed only when asked."""
         self._hints_shown = not self._hints_shown
         self.refresh()
+
+    def _open_row(self, row: int) -> None:
+        piece = self.desk.pile.find(self.model.rows[row][0])
+        if piece is not None:
+            self.desk.piece_opened.emit(piece)
 
     def _hint_words(self) -> str:
         found = size_hints(self.desk.pile.batch(), self.desk.pile.terms)

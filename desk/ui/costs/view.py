@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
 
@@ -12,6 +13,7 @@ from desk.ui.costs.charge_page import ChargePage
 from desk.ui.costs.over_time import OverTimePage
 from desk.ui.costs.paid_page import PaidPage
 from desk.ui.costs.pile_page import PilePage
+from desk.ui.keys_of_all import LOSSES, NEXT_PAGE, PAGE_BEFORE, SIZES
 from desk.ui.kit.words import LineOfWords
 from desk.ui.screen import Screen
 
@@ -46,17 +48,21 @@ class CostsView(Screen):
     def acts(self) -> Sequence[Act]:
         """Return the keys of Costs."""
         return (
-            Act("P", PILE, lambda: self.open_page(PILE)),
-            Act("T", TIME, lambda: self.open_page(TIME)),
-            Act("A", "Amounts paid", lambda: self.open_page(PAID)),
-            Act("C", CHARGE, lambda: self.open_page(CHARGE)),
-            Act("L", "Only losses, or all", self.pile.toggle_losing),
-            Act("S", "Sizes for the next order of mailers", self.pile.toggle_hints),
+            Act("Enter", "Open on the bench"),
+            Act(NEXT_PAGE, "Next page", partial(self.turn, 1)),
+            Act(PAGE_BEFORE, "Page before", partial(self.turn, -1)),
+            Act(LOSSES, "Only losses, or all", self.pile.toggle_losing),
+            Act(SIZES, "Sizes for the next order of mailers", self.pile.toggle_hints),
         )
 
     def refresh(self, told: DeskChanges) -> None:  # noqa: ARG002 - the sums change with any piece
         """Refresh the open page."""
         next(page for page in self._pages.values() if page is self.stack.currentWidget()).refresh()
+
+    def turn(self, by: int) -> None:
+        """Open the next page, or with -1 the one before; after the last comes the first."""
+        titles = list(self._pages)
+        self.open_page(titles[(self.stack.currentIndex() + by) % len(titles)])
 
     def open_page(self, title: str) -> None:
         """Show one of the pages."""

@@ -105,6 +105,7 @@ class LabelsPage(QWidget):
         self.number.edit.returnPressed.connect(self.settle)
         self.scan.edit.returnPressed.connect(self.scanned)
         self.rule.left.connect(lambda _name: self._set_rule())
+        self.table.entered_row.connect(lambda _row: self.number.edit.setFocus())
         self.table.selectionModel().selectionChanged.connect(lambda *_: self._show_label())
 
     def refresh(self) -> None:

@@ -8,7 +8,6 @@ from pathlib import Path
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFileDialog, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
-from desk.session.contents.days_that_left import DayThatLeft, days_that_left
 from desk.session.papers.hand_over import (
     CAN_GO,
     groups_of,
@@ -21,6 +20,7 @@ from desk.session.papers.hand_over import (
 from desk.session.papers.postage_list import save_postage_list
 from desk.session.papers.saving import cannot_write
 from desk.session.papers.stamps_on import pile_stamps, put_stamps_on, take_stamps_off
+from desk.session.pile.days_that_left import DayThatLeft, days_that_left
 from desk.session.words.counts import pieces_in_words
 from desk.ui import keys_of_all as keys
 from desk.ui.actions import Act

@@ -19,6 +19,7 @@ from desk.session.papers.saving import cannot_write, save_paper
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges, Event
 from desk.ui.jobs import Job
+from desk.ui.keys_of_all import PRINT, SAVE
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
 from desk.ui.papers.model import PaperScope, count_words, left_out_words, pieces_of, references_of, wanted_of
@@ -76,8 +77,8 @@ class PapersView(Screen):
     def acts(self) -> Sequence[Act]:
         """Return the keys of Papers."""
         return (
-            Act("Ctrl+S", "Save as PDF", self.save),
-            Act("Ctrl+P", "Print", self.print_it),
+            Act(SAVE, "Save as PDF", self.save),
+            Act(PRINT, "Print", self.print_it),
             Act("PgDown", "Next page of the preview"),
             Act("Escape", "Stop", self.cancel),
         )

@@ -94,6 +94,7 @@ class RecordsPage(Page):
 
     def _connect(self) -> None:
         self.list.currentRowChanged.connect(self._choose)
+        self.list.itemActivated.connect(lambda _item: self._enter_form())
         self.form.left.connect(self._keep)
         self.add_button.clicked.connect(lambda _checked=False: self.add())
         self.remove_button.clicked.connect(lambda _checked=False: self.remove())
@@ -151,10 +152,14 @@ class RecordsPage(Page):
         place = self.add_record()
         if place is not None:
             self.list.setCurrentRow(place)
-            first = next(iter(self.form.fields.values())).editor()
-            first.setFocus()
-            if hasattr(first, "selectAll"):
-                first.selectAll()
+            self._enter_form()
+
+    def _enter_form(self) -> None:
+        """Put the focus in the first field, with its text selected."""
+        first = next(iter(self.form.fields.values())).editor()
+        first.setFocus()
+        if hasattr(first, "selectAll"):
+            first.selectAll()
 
     def remove(self) -> None:
         """Remove the selected record; undo restores it."""

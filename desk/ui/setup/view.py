@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout
 from desk.session.setup.change_shop import missing_of_sender
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges
+from desk.ui.keys_of_all import NEXT_PAGE, PAGE_BEFORE
 from desk.ui.kit import type as typeface
 from desk.ui.kit.words import Word
 from desk.ui.screen import Jump, Screen
@@ -78,8 +79,8 @@ class SetupView(Screen):
     def acts(self) -> Sequence[Act]:
         """Return the keys of Setup."""
         return (
-            Act("Ctrl+PgDown", "Next page", partial(self.turn, 1)),
-            Act("Ctrl+PgUp", "Page before", partial(self.turn, -1)),
+            Act(NEXT_PAGE, "Next page", partial(self.turn, 1)),
+            Act(PAGE_BEFORE, "Page before", partial(self.turn, -1)),
             Act("Ctrl+N", "Add to this page", self.add),
         )
 

@@ -12,12 +12,12 @@ from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.key_word import KeyWord
 
-EXTRA_KEYS = {  # one extra for each letter; the page shows those that the piece can have
-    "C": "certificate-of-mailing",
-    "L": "certificate-firm-sheet",
-    "U": "insurance",
-    "W": "insurance-abroad",
-    "G": "signature",
+EXTRA_KEYS = {  # one extra for each key; the page shows those that the piece can have
+    "Ctrl+Shift+C": "certificate-of-mailing",
+    "Ctrl+Shift+F": "certificate-firm-sheet",
+    "Ctrl+Shift+I": "insurance",
+    "Ctrl+Shift+B": "insurance-abroad",
+    "Ctrl+Shift+G": "signature",
 }
 
 

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from functools import partial
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from desk.session.bench.bench_view import PackageView, bench_view
@@ -20,7 +21,7 @@ from desk.session.pile.together import take_apart
 from desk.session.verdict.verdict import Verdict
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk
-from desk.ui.keys_of_all import EDIT, HISTORY, PAGE, UNDO
+from desk.ui.keys_of_all import APART, EDIT, HISTORY, PAGE
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
 from desk.ui.kit.field import ONE_COLUMN_FROM
@@ -31,13 +32,11 @@ from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.trade.extras_card import EXTRA_KEYS, ExtrasCard
 from desk.ui.trade.order_form import OrderForm
 
-APART_KEY = "D"
 SCROLLS = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown, Qt.Key.Key_Home, Qt.Key.Key_End)
-MORE = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.MetaModifier
 
 
 class PieceSheet(QWidget):
-    """The page. `left`: it should be closed; the screen's own keys are inactive while it is shown."""
+    """The page. `left`: it should be closed. The screen's own keys close it and do their act."""
 
     left = Signal()
 
@@ -54,7 +53,7 @@ class PieceSheet(QWidget):
         self.order_form.left.connect(self._close_form)
         self.back = KeyWord("Esc", "back")
         self.back.clicked.connect(self.left)
-        self.apart = KeyWord(APART_KEY, "split")
+        self.apart = KeyWord(APART, "split")
         self.apart.clicked.connect(self.take_apart)
         self.why = WhyColumn("Why")
         self.package, self.address = Lines(), Lines()
@@ -134,10 +133,17 @@ class PieceSheet(QWidget):
             Act(PAGE, "Back to where you were", self.left.emit),
             Act(EDIT, "Correct the order", self.toggle_form),
             Act(HISTORY, "History", self.show_history),
-            Act(APART_KEY, "Split orders sent together", self.take_apart),
-            Act(" ".join(EXTRA_KEYS), "Choose an extra, or remove it"),
+            *self.acts_in_front(),
             Act("↑ ↓", "Scroll"),
         )
+
+    def acts_in_front(self) -> Sequence[Act]:
+        """Return the keys that mean something only while the page is in front; its screen makes them work."""
+        extras = (
+            Act(keys, f"Add or remove {code.replace('-', ' ')}", partial(self.toggle_extra, code))
+            for keys, code in EXTRA_KEYS.items()
+        )
+        return (Act(APART, "Split orders sent together", self.take_apart), *extras)
 
     def refresh(self) -> None:
         """Show the current piece; the page closes when the piece is gone."""
@@ -214,34 +220,16 @@ class PieceSheet(QWidget):
         said = {"undo": "Undone: {step}", "redo": "Redone: {step}"}
         return [(said.get(step.kind, "{step}").format(step=step.name), _local(step.at), False) for step in past]
 
-    def event(self, event: QEvent) -> bool:
-        """Keep plain keys from the screen's acts while the page is shown; keys with Ctrl still work."""
-        if event.type() is QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and self._is_plain(event):
-            event.accept()
-            return True
-        return super().event(event)
-
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if event.key() == Qt.Key.Key_Escape or event.text().upper() == PAGE:
+        if event.key() == Qt.Key.Key_Escape:
             self.left.emit()
-        elif event.text().upper() == APART_KEY:
-            self.take_apart()
-        elif event.text().upper() in EXTRA_KEYS:
-            self.toggle_extra(EXTRA_KEYS[event.text().upper()])
         elif event.text().isdigit():
             self.left.emit()
             event.ignore()  # bare digits always find a piece
-        elif event.matches(QKeySequence.StandardKey.Undo) or event.text().upper() == UNDO[0]:
-            self._desk.undo()
-        elif event.key() == Qt.Key.Key_E and event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            self.toggle_form()
         elif event.key() in SCROLLS:
             self.scrolled.keyPressEvent(event)
-        elif not self._is_plain(event):
+        else:
             super().keyPressEvent(event)
-
-    def _is_plain(self, event: QKeyEvent) -> bool:
-        return not event.modifiers() & MORE and event.text() != "?"
 
 
 class Lines(QWidget):

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QPushButton, QSpinBox, QWidget
 
 from desk.session.bench.splitting import SplitView
+from desk.ui.actions import Act
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
 
@@ -43,6 +46,16 @@ class SplitCard(Card):
             typed = [field.value() for field in row]
             rows.append([*typed, line.ordered - sum(typed)])
         return rows
+
+    def acts(self) -> Sequence[Act]:
+        """Return the keys of the card, for the list of keys."""
+        return (
+            Act("0 – 9", "How many of the item are in the package"),
+            Act("↑ ↓", "One more, or one fewer"),
+            Act("Tab", "Next field"),
+            Act("Enter", "Next field; in the last one, save the packages"),
+            Act("Escape", "Close without saving"),
+        )
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() not in (Qt.Key.Key_Return, Qt.Key.Key_Enter):

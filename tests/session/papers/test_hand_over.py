@@ -9,7 +9,6 @@ from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.status import PieceStatus
 from desk.session.bench.weigh import weigh
-from desk.session.contents.days_that_left import days_that_left
 from desk.session.contents.hand_over_contents import hand_over_content
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.labels.scan import require_match
@@ -24,6 +23,7 @@ from desk.session.papers.hand_over import (
 )
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.bulk_changes import set_beside
+from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.pile import Pile
 from desk.session.undo import next_steps, redo, undo
 from desk.store.tables import hand_overs

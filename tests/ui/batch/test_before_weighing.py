@@ -33,7 +33,7 @@ def test_two_orders_for_one_door_are_packed_together_and_undone(qtbot: QtBot, de
     view.ahead.table.selectRow(row)
     assert "save" in view.ahead.table.model().index(row, 1).data()
     assert "Pack them together" in view.ahead.table.model().index(row, 2).data()
-    qtbot.keyClick(view.ahead.table, Qt.Key.Key_P)
+    qtbot.keyClick(view.ahead.table, Qt.Key.Key_J, Qt.KeyboardModifier.ControlModifier)
     assert len(desk.pile.verdicts) == pieces - 1
     assert view.ahead.count() == before - 1
     desk.undo()
@@ -50,13 +50,13 @@ def test_the_whole_of_the_chosen_line_stands_below_a_narrow_table(qtbot: QtBot, 
         assert view.ahead.words.text() == "\n".join(cells)
 
 
-def test_p_on_another_line_packs_nothing(qtbot: QtBot, desk: Desk) -> None:
+def test_the_key_on_another_line_packs_nothing(qtbot: QtBot, desk: Desk) -> None:
     view = show(qtbot, desk)
     view.look_ahead()
     row = next(row for row, thing in enumerate(view.ahead.things) if thing.found.code != "same-door")
     view.ahead.table.selectRow(row)
     revision = desk.sitting.store.revision
-    qtbot.keyClick(view.ahead.table, Qt.Key.Key_P)
+    qtbot.keyClick(view.ahead.table, Qt.Key.Key_J, Qt.KeyboardModifier.ControlModifier)
     assert not view.ahead._pack.isEnabled()
     assert desk.sitting.store.revision == revision
 

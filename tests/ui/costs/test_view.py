@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import timedelta
 
 import pytest
 from PySide6.QtCore import Qt
@@ -8,7 +9,9 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.money import Money
 from desk.session.bench.piece_page import size_hints
+from desk.session.papers.hand_over import hand_everything_over
 from desk.session.pile.cost_list import cost_list
+from desk.session.pile.mailing_date import post_on
 from desk.session.words.figures import sum_in_words
 from desk.ui.bridge import Desk
 from desk.ui.costs.pile_page import POSTAGE
@@ -74,9 +77,9 @@ def test_what_lost_money_is_said_in_words_and_can_be_shown_alone(
     assert losing
     assert [row for row in every if row[7] == "loss"] == losing
     view.arrive()
-    qtbot.keyClick(view.pile.table, Qt.Key.Key_L)
+    qtbot.keyClick(view.pile.table, Qt.Key.Key_G, Qt.KeyboardModifier.ControlModifier)
     assert list(view.pile.model.rows) == losing
-    qtbot.keyClick(view.pile.table, Qt.Key.Key_L)
+    qtbot.keyClick(view.pile.table, Qt.Key.Key_G, Qt.KeyboardModifier.ControlModifier)
     assert view.pile.model.rows == every
 
 
@@ -96,7 +99,7 @@ def test_sizes_for_the_next_order_of_mailers_are_worked_out_when_asked(
     assert view.pile.hints.isHidden()
     view.arrive()
     found = size_hints(desk.pile.batch(), desk.pile.terms)
-    qtbot.keyClick(view.pile.table, Qt.Key.Key_S)
+    qtbot.keyClick(view.pile.table, Qt.Key.Key_M, Qt.KeyboardModifier.ControlModifier)
     assert view.pile.hints.isVisible()
     lines = view.pile.hints.text().splitlines()
     if found:
@@ -105,5 +108,27 @@ def test_sizes_for_the_next_order_of_mailers_are_worked_out_when_asked(
         )
     else:
         assert lines == ["No other mailer size would save anything on this pile."]
-    qtbot.keyClick(view.pile.table, Qt.Key.Key_S)
+    qtbot.keyClick(view.pile.table, Qt.Key.Key_M, Qt.KeyboardModifier.ControlModifier)
     assert view.pile.hints.isHidden()
+
+
+def test_the_pile_leaves_out_what_was_handed_over_for_an_earlier_day(
+    qtbot: QtBot, view: CostsView, desk: Desk, weigh_demo: Callable[[], None]
+) -> None:
+    weigh_demo()
+    before = len(view.pile.model.rows)
+    assert (done := desk.do(hand_everything_over, desk.pile)) is not None
+    assert len(view.pile.model.rows) == before
+    desk.do(post_on, desk.pile.terms.on + timedelta(days=1))
+    assert len(view.pile.model.rows) == before - done.count
+
+
+def test_enter_opens_the_piece_of_a_row_on_the_bench(
+    qtbot: QtBot, view: CostsView, desk: Desk, weigh_demo: Callable[[], None]
+) -> None:
+    weigh_demo()
+    opened: list[int] = []
+    desk.piece_opened.connect(opened.append)
+    view.pile.table.selectRow(0)
+    qtbot.keyClick(view.pile.table, Qt.Key.Key_Return)
+    assert opened == [desk.pile.find(view.pile.model.rows[0][0])]

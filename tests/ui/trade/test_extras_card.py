@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from desk.ui.actions import add_acts
 from desk.ui.bridge import Desk
 from desk.ui.trade.extras_card import EXTRA_KEYS
 from desk.ui.trade.piece_sheet import PieceSheet
@@ -17,7 +18,11 @@ CERTIFICATE = "certificate-of-mailing"
 def sheet(qtbot: QtBot, weighed_desk: Desk) -> PieceSheet:
     made = PieceSheet(weighed_desk)
     qtbot.addWidget(made)
+    add_acts(made, made.acts_in_front())  # as its screen does
     made.show()
+    made.activateWindow()
+    with qtbot.waitActive(made):
+        pass
     piece = weighed_desk.pile.find("1043")
     assert piece is not None
     made.show_piece(piece)
@@ -38,11 +43,11 @@ def test_each_extra_is_shown_with_its_price(sheet: PieceSheet) -> None:
 
 def test_its_key_chooses_it_and_chooses_it_no_more(qtbot: QtBot, sheet: PieceSheet, weighed_desk: Desk) -> None:
     button = sheet.extras.buttons[CERTIFICATE]
-    qtbot.keyClick(sheet, Qt.Key.Key_C)
+    qtbot.keyClick(sheet, Qt.Key.Key_C, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
     assert weighed_desk.steps()[0] == "Add certificate of mailing: 1043-1"
     sheet.refresh()
     assert button.isChecked()
-    qtbot.keyClick(sheet, Qt.Key.Key_C)
+    qtbot.keyClick(sheet, Qt.Key.Key_C, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
     sheet.refresh()
     assert not button.isChecked()
 
@@ -59,13 +64,13 @@ def test_a_key_of_an_extra_that_is_not_offered_does_nothing(
     qtbot: QtBot, sheet: PieceSheet, weighed_desk: Desk
 ) -> None:
     before = weighed_desk.steps()
-    qtbot.keyClick(sheet, Qt.Key.Key_G)
+    qtbot.keyClick(sheet, Qt.Key.Key_G, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
     assert weighed_desk.steps() == before
 
 
-def test_no_key_of_an_extra_has_another_meaning_on_the_page(sheet: PieceSheet) -> None:
-    others = {key for act in sheet.acts() if act.do for key in act.keys.split()}
-    assert not others & EXTRA_KEYS.keys()
+def test_every_extra_has_a_key_of_its_own_on_the_page(sheet: PieceSheet) -> None:
+    listed = [key for act in sheet.acts() if act.do for key in act.keys.split()]
+    assert {key: listed.count(key) for key in EXTRA_KEYS} == dict.fromkeys(EXTRA_KEYS, 1)
 
 
 def test_a_piece_without_a_weight_says_why_there_is_none(qtbot: QtBot, desk: Desk) -> None:

@@ -77,15 +77,47 @@ def test_what_is_near_is_said_as_the_session_says_it(qtbot: QtBot, bench: BenchS
 
 @pytest.mark.parametrize("key", [Qt.Key.Key_Escape, Qt.Key.Key_I])
 def test_escape_or_the_same_key_goes_back_to_the_bench(qtbot: QtBot, bench: BenchScreen, key: Qt.Key) -> None:
-    piece = bench.piece
     press(qtbot, bench, Qt.Key.Key_I)
-    press(qtbot, bench, Qt.Key.Key_N)
-    assert bench.piece == piece
     assert bench.about.isVisible()
     press(qtbot, bench, key)
     assert bench.about.isHidden()
     assert bench.write.isVisible()
     assert bench.hasFocus()
+
+
+@pytest.mark.parametrize(("key", "shows"), [(Qt.Key.Key_M, "mailers"), (Qt.Key.Key_T, "weight_field")])
+def test_the_keys_of_the_bench_work_on_the_page_and_close_it(
+    qtbot: QtBot, bench: BenchScreen, key: Qt.Key, shows: str
+) -> None:
+    press(qtbot, bench, Qt.Key.Key_I)
+    press(qtbot, bench, key)
+    assert bench.about.isHidden()
+    assert getattr(bench, shows).isVisible()
+
+
+def test_a_piece_is_set_aside_on_its_page(qtbot: QtBot, bench: BenchScreen) -> None:
+    press(qtbot, bench, Qt.Key.Key_I)
+    press(qtbot, bench, Qt.Key.Key_A)
+    assert bench.about.isVisible()
+    assert "set aside" in bench.about.to.text()
+
+
+def test_the_keys_of_the_list_work_on_the_page_of_a_piece(qtbot: QtBot, batch: BatchView) -> None:
+    press(qtbot, batch, Qt.Key.Key_I)
+    press(qtbot, batch, Qt.Key.Key_X)
+    assert batch.list.many.size_field.isVisible()
+
+
+def test_orders_sent_together_are_split_by_a_key_on_the_page(qtbot: QtBot, desk: Desk, packed: int) -> None:
+    bench = shown(qtbot, BenchScreen(desk))
+    assert isinstance(bench, BenchScreen)
+    bench.does.opening.open_piece(packed)
+    keys = (Qt.Key.Key_J, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
+    qtbot.keyClick(bench, *keys)
+    assert desk.pile.verdicts[packed].case.packed_with  # the page has to be open
+    press(qtbot, bench, Qt.Key.Key_I)
+    qtbot.keyClick(bench.about, *keys)
+    assert desk.pile.verdicts[packed].case.packed_with == ()
 
 
 def test_bare_digits_find_a_piece_from_the_page_too(qtbot: QtBot, bench: BenchScreen) -> None:
@@ -130,7 +162,7 @@ def test_what_was_packed_together_is_told_and_taken_apart_by_one_key(qtbot: QtBo
     sheet.show()
     sheet.show_piece(packed)
     assert sheet.to.text().endswith(f"packed with {other}")
-    qtbot.keyClick(sheet, Qt.Key.Key_D)
+    sheet.take_apart()
     assert desk.pile.verdicts[packed].case.packed_with == ()
     assert desk.pile.find(other) not in (None, packed)
     assert desk.steps()[0] == "Split orders sent together"
@@ -145,7 +177,7 @@ def test_a_parcel_with_postage_on_is_not_taken_apart(qtbot: QtBot, desk: Desk, p
     sheet = PieceSheet(desk)
     qtbot.addWidget(sheet)
     sheet.show_piece(packed)
-    qtbot.keyClick(sheet, Qt.Key.Key_D)
+    sheet.take_apart()
     assert sheet.apart.isHidden()
     assert desk.pile.verdicts[packed].case.packed_with
 

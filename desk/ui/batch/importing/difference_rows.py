@@ -28,7 +28,6 @@ class WhatItDoes(PlainTable):
         self.set_widths((76, 110, 130, 110, 220, 220))
         self.horizontalHeader().setStretchLastSection(True)
         self.setMinimumHeight(round(130 * typeface.scale()))
-        self.typed.connect(self._type)
 
     def show_outcome(self, outcome: ImportEffect | None) -> None:
         """Show what would change. At first only changes that fill an empty field are accepted."""
@@ -56,13 +55,9 @@ class WhatItDoes(PlainTable):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Space:
-            self.toggle()
+            (self.accept_all if event.modifiers() & Qt.KeyboardModifier.ShiftModifier else self.toggle)()
         else:
             super().keyPressEvent(event)
-
-    def _type(self, text: str) -> None:
-        if text.casefold() == "a":
-            self.accept_all()
 
     def _show(self, row: int | None = None) -> None:
         self._rows.show_rows([self._cells(line) for line in self._outcome.lines] if self._outcome else [])

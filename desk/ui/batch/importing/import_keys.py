@@ -14,9 +14,8 @@ def import_keys(panel: ImportOrdersPanel) -> Sequence[Act]:
         Act("Enter", "Import, or choose what this column is"),
         Act("A – Z", "Choose what this column is by its first letter"),
         Act("Space", "Use the suggestion for this column"),
-        Act("Shift+Space", "Accept all suggestions"),
+        Act("Shift+Space", "Accept all suggestions, or all changes"),
         Act("Delete", "Ignore this column"),
         Act("Alt+← Alt+→", "Swap with the column beside it"),
-        Act("A", "Accept all changes", panel.lines.accept_all),
         Act("Escape", "Cancel", panel.leave),
     )

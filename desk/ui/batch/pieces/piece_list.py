@@ -127,6 +127,10 @@ class PieceList(QWidget):
         """Show all pieces."""
         self.show_those(None)
 
+    def toggle_left(self) -> None:
+        """Show what was handed over, or what is still in work."""
+        self.show_those(None if self.bar.wanted.status is PieceStatus.HANDED_OVER else PieceStatus.HANDED_OVER)
+
     def next_status(self) -> None:
         """Show the pieces with the next status."""
         self.bar.want_statuses(self.bar.next_status())

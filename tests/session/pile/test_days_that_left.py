@@ -6,9 +6,9 @@ import pytest
 
 from desk.domain.orders.piece import PieceKey
 from desk.session.bench.weigh import weigh
-from desk.session.contents.days_that_left import days_that_left
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.papers.hand_over import hand_pieces_over
+from desk.session.pile.days_that_left import days_that_left
 from desk.session.pile.mailing_date import post_on
 from desk.session.pile.pile import Pile
 from desk.session.undo import undo
