@@ -16,15 +16,13 @@ from desk.session.learned.memory import Memory, PastWeighing, in_order, past_wei
 from desk.session.learned.parcels import typed_weights
 from desk.session.pile.batch import Batch, Counts, batch_of
 from desk.session.pile.mailing_date import posting_day
-from desk.session.pile.stamps_out import StampsOut
+from desk.session.pile.stamps_out import StampsOut, Turn
 from desk.session.pile.stored_cases import StoredCase, read_stored, read_terms, remembered
 from desk.session.sitting import Sitting
 from desk.session.verdict.case import Case
 from desk.session.verdict.fitting import smallest_that_fits, usual_mailer
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
-
-Turn = tuple[int, int]  # position in the order of weighing, piece id
 
 
 class Pile:
@@ -90,9 +88,11 @@ class Pile:
         self._stored = {one.id: one for one in self._remembered(stored)}
         self._bare = {number: judge(stored.case, self.terms) for number, stored in self._stored.items()}
         self._weighed = sorted(_turn(stored) for stored in self._stored.values() if stored.turn is not None)
-        self._verdicts = dict(self._bare)
+        for turn in self._weighed:
+            self._out.put(turn, self._bare[turn[1]])
+        self._out.reassign()
+        self._verdicts = {number: self._with_stamps(number) for number in self._bare}
         self.counts = Counts(self.terms.on, self._verdicts.values())
-        self._hand_out()
         self._before = {number: before.get(number) for number in before.keys() | self._verdicts}
 
     def expected(self, piece_id: int) -> Expected | None:
@@ -184,11 +184,18 @@ class Pile:
             insort(self._weighed, _turn(stored))
         self._stored[number] = stored
         self._bare[number] = judge(stored.case, self.terms)
-        self._show(number, self._bare[number])
+        if stored.turn is not None:
+            self._out.put(_turn(stored), self._bare[number])
+        self._show(number, self._with_stamps(number))
 
     def _unseat(self, stored: StoredCase) -> None:
         if stored.turn is not None:
             del self._weighed[bisect_left(self._weighed, _turn(stored))]
+            self._out.remove(stored.id)
+
+    def _with_stamps(self, number: int) -> Verdict:
+        """Return the verdict with the stamps given so far; as judged for a piece that is not weighed."""
+        return self._bare[number] if self._stored[number].turn is None else self._out.given(number)
 
     def _show(self, number: int, verdict: Verdict | None) -> None:
         """Set the verdict on a piece; None: the piece is gone."""
@@ -214,9 +221,8 @@ class Pile:
         return {number for number, stored in self._stored.items() if stored.order_id in changed} - ids
 
     def _hand_out(self) -> None:
-        """Assign stamps to all weighed pieces: the best for the whole batch may change any of them."""
-        numbers = [number for _, number in self._weighed]
-        for number, served in zip(numbers, self._out.hand_out(self._bare[each] for each in numbers), strict=True):
+        """Assign the stamps again: the best for the whole batch may change any weighed piece."""
+        for number, served in self._out.reassign().items():
             self._show(number, served)
 
 

@@ -6,9 +6,11 @@ others, and uses none.
 
 from __future__ import annotations
 
+from bisect import bisect_left, insort
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from itertools import zip_longest
 
 from desk.domain.finding import Code, Finding, finding
 from desk.domain.money import Money, zero
@@ -23,13 +25,16 @@ Drawer = tuple[StampStock, ...]
 OVERPAID_NOTED = 20  # minor units: an overpayment above this is noted (common practice, no source)
 
 
+Turn = tuple[int, int]  # position in the order of weighing, piece id
+
+
 @dataclass(slots=True)
 class _Served:
-    """A verdict as judged, the stamps it needs, and the verdict with the stamps it was last given."""
+    """A weighed piece: its verdict as judged, the stamps it needs, and the verdict with the stamps it was last given."""
 
+    turn: Turn
     bare: Verdict
     need: StampNeed | None
-    takes: bool
     stamps: StampSet | None
     verdict: Verdict
 
@@ -37,64 +42,97 @@ class _Served:
 class StampsOut:
     """The drawer of a batch, and the stamps each piece was given. The shop's rules limit stamps per piece.
 
-    What a piece needs is kept by the identity of its verdict, since every weighing reassigns the whole batch.
+    Pieces are kept in one line per need, so that after one weighing only the lines whose stamps changed are walked.
     """
 
     def __init__(self, terms: Terms) -> None:
         self._drawer: Drawer = terms.shop.stamps
         self._values: Mapping[StampKind, Money] = stamp_values(terms.rulebook.charts, terms.on)
         self._most = terms.shop.policy.max_stamps
-        self._needs: dict[StampNeed, StampNeed] = {}  # one record for equal needs, compared by identity
-        self._asked: dict[int, int] = {}
-        self._plan = StampPlan({}, {})
         self._served: dict[int, _Served] = {}
+        self._lines: dict[StampNeed, list[_Served]] = {}  # those that take stamps, in the order of weighing
+        self._held: dict[int, _Served] = {}  # those that can't go now
+        self._sets: dict[StampSet, StampSet] = {}  # one record for equal sets, so that comparing them is quick
+        self._touched: set[StampNeed] = set()  # lines where a piece came or left
+        self._asked: dict[StampNeed, int] = {}
+        self._plan = StampPlan({}, {})
         self.left: Drawer = self._drawer
-        self.short: tuple[str, ...] = ()
 
     def restock(self, drawer: Drawer) -> None:
         """Start from another drawer."""
-        self._drawer = drawer
+        self._drawer = self.left = drawer
         self._asked = {}
-        self.left = drawer
 
     def hand_out(self, verdicts: Iterable[Verdict]) -> list[Verdict]:
-        """Return the verdicts with stamps, in the order given; of equal pieces, the first get the better sets."""
-        asking = [self._known(verdict) for verdict in verdicts]
-        self._served = {id(one.bare): one for one in asking}
-        asked = Counter([id(one.need) for one in asking if one.takes])
-        if asked != self._asked:
-            self._asked = asked
-            self._replan(asked)
-        coming = {id(need): _in_turn(sets) for need, sets in self._plan.sets.items()}
-        short = []
-        for one in asking:
-            if one.takes:
-                chosen = next(coming[id(one.need)], None)
-                if chosen is None:
-                    short.append(one.bare.case.key.reference)
-            else:
-                chosen = self._shown(one.need) if one.need is not None else one.stamps
-            if chosen is not one.stamps and chosen != one.stamps:
-                one.stamps = chosen
-                one.verdict = one.bare if chosen is None else _with_stamps(one.bare, chosen)
-        self.short = tuple(short)
-        return [one.verdict for one in asking]
+        """Return these and no other verdicts with stamps, in the order given."""
+        for number in [*self._served]:
+            self.remove(number)
+        for place, verdict in enumerate(verdicts):
+            self.put((place, place), verdict)
+        self.reassign()
+        return [one.verdict for one in self._served.values()]
 
-    def _known(self, verdict: Verdict) -> _Served:
-        """Return what is kept for a verdict, else what it needs; a paid one has the stamps that are on it."""
-        kept = self._served.get(id(verdict))
-        if kept is not None and kept.bare is verdict:
-            return kept
+    def put(self, turn: Turn, verdict: Verdict) -> None:
+        """Add a weighed piece that is not there yet, by its turn. `reassign` gives it its stamps."""
         need = need_of(verdict)
-        if need is None:
-            on_it = self._on_it(verdict)
-            return _Served(verdict, None, False, on_it, verdict if on_it is None else _with_stamps(verdict, on_it))
-        need = self._needs.setdefault(need, need)
-        return _Served(verdict, need, not verdict.stays_here, None, verdict)
+        on_it = self._on_it(verdict) if need is None else None
+        one = _Served(turn, verdict, need, on_it, verdict if on_it is None else _with_stamps(verdict, on_it))
+        self._served[turn[1]] = one
+        if need is not None and verdict.stays_here:
+            self._held[turn[1]] = one
+        elif need is not None:
+            insort(self._lines.setdefault(need, []), one, key=_turn)
+            self._touched.add(need)
 
-    def _replan(self, asked: Mapping[int, int]) -> None:
-        counts = {need: asked[id(need)] for need in self._needs if id(need) in asked}
-        self._plan = plan_stamps(counts, self._drawer, self._values, self._most)
+    def remove(self, number: int) -> None:
+        """Take away a piece by its id. KeyError for no such piece."""
+        one = self._served.pop(number)
+        if self._held.pop(number, None) is None and one.need is not None:
+            line = self._lines[one.need]
+            del line[bisect_left(line, one.turn, key=_turn)]
+            self._touched.add(one.need)
+            if not line:
+                del self._lines[one.need]
+
+    def reassign(self) -> dict[int, Verdict]:
+        """Plan again if needs or drawer changed; return the verdicts of pieces that were given other stamps.
+
+        Of equal pieces, those weighed first get the better sets.
+        """
+        asked = {need: len(line) for need, line in self._lines.items()}
+        if asked != self._asked:
+            self._replan(asked)
+        changed = [one for need in self._touched & self._lines.keys() for one in self._serve(need)]
+        self._touched = set()
+        shown = {one.need: self._shown(one.need) for one in self._held.values() if one.need is not None}
+        changed += [one for one in self._held.values() if one.need is not None and _give(one, shown[one.need])]
+        return {one.turn[1]: one.verdict for one in changed}
+
+    def given(self, number: int) -> Verdict:
+        """Return the verdict of a piece with its stamps. KeyError for no such piece."""
+        return self._served[number].verdict
+
+    @property
+    def short(self) -> tuple[str, ...]:
+        """The references of the pieces that the drawer has no stamps for, in the order of weighing."""
+        lacking = [one for need in self._plan.short for one in self._lines.get(need, ()) if one.stamps is None]
+        return tuple(one.bare.case.key.reference for one in sorted(lacking, key=_turn))
+
+    def _serve(self, need: StampNeed) -> Iterator[_Served]:
+        """Give a line its sets in turn; yield the pieces that were given another."""
+        for one, chosen in zip_longest(self._lines[need], _in_turn(self._plan.sets[need])):
+            if chosen is not one.stamps and _give(one, chosen):
+                yield one
+
+    def _replan(self, asked: dict[StampNeed, int]) -> None:
+        """Plan for the whole batch, and mark the lines whose sets changed."""
+        self._asked = asked
+        before = self._plan
+        planned = plan_stamps(asked, self._drawer, self._values, self._most)
+        same = self._sets.setdefault
+        sets = {need: tuple((same(one, one), count) for one, count in runs) for need, runs in planned.sets.items()}
+        self._plan = StampPlan(sets, planned.short)
+        self._touched |= {need for need, runs in sets.items() if runs != before.sets.get(need)}
         self.left = _without(self._drawer, self._plan)
 
     def shortage(self) -> Finding | None:
@@ -137,6 +175,19 @@ def need_of(verdict: Verdict) -> StampNeed | None:
         return None
     nonmachinable = any(fee.code == "nonmachinable" for fee in offer.surcharges)
     return StampNeed(offer.price, verdict.is_abroad, nonmachinable)
+
+
+def _turn(one: _Served) -> Turn:
+    return one.turn
+
+
+def _give(one: _Served, chosen: StampSet | None) -> bool:
+    """Give a piece these stamps; return whether they are others than before."""
+    if chosen == one.stamps:
+        return False
+    one.stamps = chosen
+    one.verdict = one.bare if chosen is None else _with_stamps(one.bare, chosen)
+    return True
 
 
 def _in_turn(sets: Iterable[tuple[StampSet, int]]) -> Iterator[StampSet]:
