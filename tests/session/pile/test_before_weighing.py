@@ -46,13 +46,13 @@ def piece_id(sitting: Sitting, number: str) -> int:
 @pytest.mark.parametrize(
     ("fields", "code", "fact"),
     [
-        ({"city": ""}, "address-incomplete", ("missing", "city")),
+        ({"city": ""}, "address-incomplete", ("missing", ("city",))),
         ({"country": "", "country_typed": "Oz"}, "address-incomplete", ("country_typed", "Oz")),
         ({"postal_code": "10001"}, "postal-code-odd", ("region", "OR")),
         ({"address1": "1 " + "Long " * 20}, "address-too-long", ("part", "address1")),
     ],
 )
-def test_addresses(sitting: Sitting, fields: dict[str, str], code: str, fact: tuple[str, str]) -> None:
+def test_addresses(sitting: Sitting, fields: dict[str, str], code: str, fact: tuple[str, object]) -> None:
     filled(sitting, order("1", address=replace(HOME, **fields)), order("2", address=ELSEWHERE))
     (thing,) = things(sitting, code)
     assert thing.keys == (PieceKey("1"),)
