@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache
 from importlib.resources.abc import Traversable
 
 from desk.domain.finding import Code, Finding, Severity, finding
+from desk.tables.toml_text import parse_toml
 
 # 090-098 AE, 340 AA, 962-966 AP (ZIP data; state names in Publication 28, Appendix B). A third of their five-digit
 # codes are in another zone than their prefix, and we do not have those exceptions: such a zone needs a check.
@@ -53,7 +53,7 @@ class Zones:
     @classmethod
     def read(cls, folder: Traversable) -> Zones:
         """Read the shipped matrix: `edition.toml` and `matrix.csv`."""
-        about = tomllib.loads((folder / "edition.toml").read_text(encoding="utf-8"))
+        about, _ = parse_toml((folder / "edition.toml").read_bytes(), "edition.toml")
         lines = (folder / "matrix.csv").read_text(encoding="utf-8").splitlines()[1:]
         matrix = {origin: zones for origin, _, zones in (line.partition(",") for line in lines)}
         places = {

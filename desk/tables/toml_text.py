@@ -37,9 +37,13 @@ class KeyLines:
 
 def read_toml(path: Path) -> tuple[dict[str, Any], KeyLines]:
     """Return the values (decimal numbers as Decimal) and the keys' lines. Raises Unreadable when it is not TOML."""
-    name = str(path)
+    return parse_toml(read_bytes(path), str(path))
+
+
+def parse_toml(raw: bytes, name: str) -> tuple[dict[str, Any], KeyLines]:
+    """Return the values and the keys' lines of a file's bytes, as `read_toml` does."""
     try:
-        text = read_bytes(path).decode("utf-8-sig")
+        text = raw.decode("utf-8-sig")
         values = tomllib.loads(text.replace("\r\n", "\n"), parse_float=Decimal)
     except UnicodeDecodeError:
         raise unreadable(name, "text in UTF-8") from None

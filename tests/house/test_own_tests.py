@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-FOLDERS = "domain rates customs costs intake scales store session".split()
+FOLDERS = "domain tables rates customs costs intake scales store session".split()
 
 # Modules without a file of their own, and where they are tested instead. A file of their own is welcome at any time.
 RECORD = "a bare record"

@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
-import csv
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cache
 from importlib.resources.abc import Traversable
+from pathlib import Path
 
-from desk.domain.faults import FileFault
+from desk.domain.faults import FileFault, Unreadable
 from desk.domain.money import Money
 from desk.domain.weight import NOTHING, Weight, WeightUnit
 from desk.rates.lists.head_table import PLAIN_NUMBER
 from desk.rates.lists.price_list import CubicTier, PriceRow
+from desk.tables.lines import SUFFIXES, Lines, numbered_rows
 
 COLUMNS = ["service", "weight_max", "key", "price"]
 OVERSIZED = "oversized"
 _CUBIC = re.compile(r"([0-9](?:\.[0-9]{1,4})?) cu ft")
-_LONGEST_LINE = 10_000  # characters: error messages quote the cell, so lines must have an end
 _KEY = re.compile(r"[A-Za-z0-9]*|([0-9]{1,3})-([0-9]{1,3})")
 
 
@@ -64,23 +64,19 @@ class _Line:
         return FileFault(self.file, self.number, column, found, expected)
 
 
-def csv_lines(file: Traversable, name: str, faults: list[FileFault]) -> list[tuple[int, list[str]]]:
-    """Return the numbered lines of a CSV file, heading first; empty, with a fault, when it is not UTF-8 text."""
+def table_file(folder: Traversable, name: str) -> Traversable:
+    """Return the table of that name, or the workbook that is there in its place."""
+    stem = Path(name).stem
+    files = (folder / f"{stem}{suffix}" for suffix in SUFFIXES)
+    return next((file for file in files if file.is_file()), folder / name)
+
+
+def table_rows(file: Traversable, name: str, faults: list[FileFault]) -> Lines:
+    """Return the numbered rows of a table, heading first; empty, with its faults, when it cannot be read."""
     try:
-        text = file.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError:
-        faults.append(FileFault(name, 0, "", "", "text in UTF-8"))
-        return []
-    lines = text.splitlines()
-    endless = next((number for number, line in enumerate(lines, 1) if len(line) > _LONGEST_LINE), None)
-    if endless is not None:
-        faults.append(FileFault(name, endless, "", "", f"a table in CSV, no line over {_LONGEST_LINE} characters"))
-        return []
-    reader = csv.reader(lines)
-    try:
-        return [(reader.line_num, [cell.strip() for cell in line]) for line in reader if line]
-    except csv.Error as error:
-        faults.append(FileFault(name, reader.line_num, "", "", f"a table in CSV ({error})"))
+        return numbered_rows(file, name)
+    except Unreadable as fault:
+        faults.extend(fault.faults)
         return []
 
 
@@ -114,7 +110,7 @@ def _cells(lines: Iterable[_Line], unit: WeightUnit, currency: str, faults: list
 
 def _lines(name: str, file: Traversable, faults: list[FileFault]) -> Iterator[_Line]:
     found: list[FileFault] = []
-    lines = csv_lines(file, name, found)
+    lines = table_rows(file, name, found)
     if not lines or lines[0][1] != COLUMNS:
         heading = ",".join(lines[0][1]) if lines else ""
         faults.extend(found or [FileFault(name, 1, "", heading, f"the heading {','.join(COLUMNS)}")])
@@ -206,7 +202,7 @@ class Groups:
 def read_groups(file: Traversable, name: str, faults: list[FileFault]) -> Groups:
     """Read a file with the columns country, parent, and any others; every parent must be a country of the file."""
     found: list[FileFault] = []
-    lines = csv_lines(file, name, found)
+    lines = table_rows(file, name, found)
     heading = lines[0][1] if lines else []
     if heading[:2] != ["country", "parent"]:
         faults.extend(found or [FileFault(name, 1, "", ",".join(heading), "a heading that begins country,parent")])

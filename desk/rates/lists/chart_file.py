@@ -7,22 +7,24 @@ the import alone would cost more than the reading.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from importlib.resources.abc import Traversable
+from pathlib import Path
 from typing import TypeVar
 
-from desk.domain.faults import FileFault
+from desk.domain.faults import FileFault, Unreadable
 from desk.domain.money import Money
 from desk.domain.service import Service
 from desk.domain.weight import Weight, WeightUnit
-from desk.rates.lists.cells_file import Cells, Groups, read_cells, read_groups
+from desk.rates.lists.cells_file import Cells, Groups, read_cells, read_groups, table_file
 from desk.rates.lists.extras_file import EXTRAS, read_extras
 from desk.rates.lists.head_table import PLAIN_NUMBER, HeadTable
 from desk.rates.lists.price_list import DimensionalRule, Extra, ServiceChart, Surcharge
 from desk.rates.lists.service_facts import facts_by_shape, take_facts
+from desk.tables.lines import SUFFIXES
+from desk.tables.toml_text import parse_toml
 
 HEAD = "chart.toml"
 GROUPS = "groups.csv"
@@ -79,12 +81,12 @@ def read_chart(folder: Traversable, faults: list[FileFault], known: Mapping[str,
         unit=unit,
         source=source,
         known_by=known_by,
-        rules=tuple(_rule(table) for table in head.tables("dimensional", "[[dimensional]]")),
+        rules=tuple(_rule(table) for table in head.tables("dimensional")),
         groups=_groups(folder, faults),
         cells=read_cells(_cell_files(folder), unit, currency, faults),
         known=known or {},
     )
-    extras = tuple(_fee(Extra, table, whole) for table in head.tables("extras", "[[extras]]"))
+    extras = tuple(_fee(Extra, table, whole) for table in head.tables("extras"))
     extras += read_extras(folder, currency, source, known_by, faults)
     services = _services(head, whole)
     head.close()
@@ -94,26 +96,24 @@ def read_chart(folder: Traversable, faults: list[FileFault], known: Mapping[str,
 def _head(folder: Traversable, faults: list[FileFault]) -> HeadTable | None:
     name = f"{folder.name}/{HEAD}"
     try:
-        text = (folder / HEAD).read_text(encoding="utf-8")
-        return HeadTable(name, text.splitlines(), 0, tomllib.loads(text), faults)
+        values, keys = parse_toml((folder / HEAD).read_bytes(), name)
+        return HeadTable(name, keys, values, faults)
     except FileNotFoundError:
         faults.append(FileFault(name, 0, "", "", "a head file in every chart folder"))
-    except UnicodeDecodeError:
-        faults.append(FileFault(name, 0, "", "", "text in UTF-8"))
-    except tomllib.TOMLDecodeError as error:
-        place = re.search(r"line (\d+)", str(error))
-        faults.append(FileFault(name, int(place[1]) if place else 0, "", "", f"TOML ({error})"))
+    except Unreadable as fault:
+        faults.extend(fault.faults)
     return None
 
 
 def _cell_files(folder: Traversable) -> list[tuple[str, Traversable]]:
-    files = sorted((file for file in folder.iterdir() if file.name.endswith(".csv")), key=lambda file: file.name)
-    return [(f"{folder.name}/{file.name}", file) for file in files if file.name not in (GROUPS, EXTRAS)]
+    files = sorted((file for file in folder.iterdir() if file.name.endswith(SUFFIXES)), key=lambda file: file.name)
+    others = (Path(GROUPS).stem, Path(EXTRAS).stem)
+    return [(f"{folder.name}/{file.name}", file) for file in files if Path(file.name).stem not in others]
 
 
 def _groups(folder: Traversable, faults: list[FileFault]) -> Groups:
-    file = folder / GROUPS
-    name = f"{folder.name}/{GROUPS}"
+    file = table_file(folder, GROUPS)
+    name = f"{folder.name}/{file.name}"
     return read_groups(file, name, faults) if file.is_file() else Groups(name, {})
 
 
@@ -149,15 +149,8 @@ def _fee(kind: type[Fee], table: HeadTable, whole: _Whole) -> Fee:
 
 
 def _services(head: HeadTable, whole: _Whole) -> tuple[ServiceChart, ...]:
-    tables = head.take("services", dict, {}, "tables [services.ID]")
-    charts = []
-    for service, values in tables.items():
-        heading = f"[services.{service}]"
-        start = next((number for number, line in enumerate(head.lines, 1) if line.startswith(heading)), 0)
-        if isinstance(values, dict):
-            charts.append(_service(service, HeadTable(head.file, head.lines, start, values, head.faults), whole))
-        else:
-            head.refuse("services", service, "tables [services.ID]")
+    tables = head.named_tables("services")
+    charts = [_service(service, table, whole) for service, table in tables.items()]
     for service, cells in whole.cells.items():
         if service not in tables:
             file, line = next(iter(cells.begins.values()), (head.file, 0))

@@ -10,7 +10,7 @@ from importlib.resources.abc import Traversable
 
 from desk.domain.faults import FileFault
 from desk.domain.money import Money
-from desk.rates.lists.cells_file import csv_lines
+from desk.rates.lists.cells_file import table_file, table_rows
 from desk.rates.lists.head_table import PLAIN_NUMBER
 from desk.rates.lists.price_list import Extra
 
@@ -22,10 +22,11 @@ def read_extras(
     folder: Traversable, currency: str, source: str, known_by: str, faults: list[FileFault]
 ) -> tuple[Extra, ...]:
     """Return the extras of a folder of price lists; none when it has no such file."""
-    file, name = folder / EXTRAS, f"{folder.name}/{EXTRAS}"
+    file = table_file(folder, EXTRAS)
+    name = f"{folder.name}/{file.name}"
     if not file.is_file():
         return ()
-    lines = csv_lines(file, name, faults)
+    lines = table_rows(file, name, faults)
     if not lines or lines[0][1] != COLUMNS:
         faults.append(FileFault(name, 1, "", "", f"the heading {','.join(COLUMNS)}"))
         return ()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -10,6 +11,7 @@ from typing import TypeVar
 
 from desk.domain.faults import FileFault
 from desk.domain.money import Money
+from desk.tables.toml_text import KeyLines, KeyPath
 
 T = TypeVar("T")
 # no list needs more digits, and a huge number must not fill the memory
@@ -18,16 +20,16 @@ PLAIN_NUMBER = re.compile(r"[0-9]{1,12}(\.[0-9]{1,9})?")
 
 @dataclass(slots=True)
 class HeadTable:
-    """One table of `file`; its heading is on line `start` (0: the fields above all headings).
+    """One table of `file`, at `path` in it (empty: the fields above all headings).
 
     Every `take` reads a field; `close` reports fields that were never read. Faults are collected, not raised.
     """
 
     file: str
-    lines: list[str]
-    start: int
-    values: dict[str, object]
+    keys: KeyLines
+    values: Mapping[str, object]
     faults: list[FileFault]
+    path: KeyPath = ()
     asked: set[str] = field(default_factory=set)
 
     def take(self, name: str, kind: type[T], default: T, expected: str) -> T:
@@ -109,19 +111,24 @@ class HeadTable:
             self.refuse(name, words or "", f"a list of some of {', '.join(choices)}")
         return frozenset()
 
-    def tables(self, name: str, heading: str = "") -> list[HeadTable]:
+    def tables(self, name: str) -> list[HeadTable]:
         """Return the tables of a list: each under its own `[[heading]]`, or all written inline on the field's line."""
         listed = self.take(name, list, [], "a list of tables")
-        starts = [number for number, line in enumerate(self.lines, 1) if heading and line.startswith(heading)]
-        places = starts + [self.line(name)] * (len(listed) - len(starts))
-        tables = [
-            HeadTable(self.file, self.lines, place, entry, self.faults)
-            for place, entry in zip(places, listed, strict=True)
-            if isinstance(entry, dict)
-        ]
+        tables = [self._inside(entry, name, index) for index, entry in enumerate(listed) if isinstance(entry, dict)]
         if len(tables) < len(listed):
             self.refuse(name, "", "a list of tables only")
         return tables
+
+    def named_tables(self, name: str) -> dict[str, HeadTable]:
+        """Return the tables `[name.ID]` by their ID."""
+        listed = self.take(name, dict, {}, f"tables [{name}.ID]")
+        tables = {each: self._inside(entry, name, each) for each, entry in listed.items() if isinstance(entry, dict)}
+        for each in listed.keys() - tables.keys():
+            self.refuse(name, each, f"tables [{name}.ID]")
+        return tables
+
+    def _inside(self, values: Mapping[str, object], *path: str | int) -> HeadTable:
+        return HeadTable(self.file, self.keys, values, self.faults, (*self.path, *path))
 
     def close(self) -> None:
         """Report every field that was never read."""
@@ -135,9 +142,4 @@ class HeadTable:
 
     def line(self, name: str) -> int:
         """Return the line of the field, or of the table's heading when the field is missing."""
-        for number, line in enumerate(self.lines[self.start :], self.start + 1):
-            if line.startswith("["):
-                break
-            if line.partition("=")[0].strip() == name:
-                return number
-        return max(self.start, 1)
+        return max(self.keys.of((*self.path, name)), 1)

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import json
 import re
-import tomllib
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from enum import StrEnum
 from importlib.resources.abc import Traversable
 from typing import TypeVar
 
-from desk.domain.faults import FileFault
+from desk.domain.faults import FileFault, Unreadable
 from desk.domain.money import Money
 from desk.domain.service import PaidBy, PostedAs, Service
 from desk.rates.lists.head_table import HeadTable
+from desk.tables.toml_text import parse_toml
 
 SERVICES = "services.toml"
 Word = TypeVar("Word", bound=StrEnum)
@@ -27,18 +27,15 @@ def read_services(folder: Traversable, faults: list[FileFault]) -> dict[str, Ser
     if not file.is_file():
         return {}
     try:
-        text = file.read_text(encoding="utf-8")
-        values = tomllib.loads(text)
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        faults.append(FileFault(SERVICES, 0, "", "", f"TOML in UTF-8 ({error})"))
+        values, keys = parse_toml(file.read_bytes(), SERVICES)
+    except Unreadable as fault:
+        faults.extend(fault.faults)
         return {}
-    lines = text.splitlines()
-    currency = HeadTable(SERVICES, lines, 0, values, faults).needed_text("currency")
+    currency = HeadTable(SERVICES, keys, values, faults).needed_text("currency")
     services = {}
     for service, table in values.items():
         if isinstance(table, dict):
-            start = next((number for number, line in enumerate(lines, 1) if line.startswith(f"[{service}]")), 0)
-            head = HeadTable(SERVICES, lines, start, table, faults)
+            head = HeadTable(SERVICES, keys, table, faults, (service,))
             services[service] = take_facts(head, Service(id=service), currency)
             head.close()
     return services

@@ -7,6 +7,7 @@ import pytest
 from desk.domain.faults import Unreadable
 from desk.rates.lists.chart import Charts
 from desk.rates.lists.chart_file import read_chart
+from tests.intake.tables import xlsx
 from tests.rates.chart_folder import CELLS, GROUPS, HEAD, write_chart
 
 RULE = """
@@ -149,7 +150,7 @@ def test_no_head(tmp_path):
 
 def test_a_head_that_is_no_toml(tmp_path):
     (fault,) = faults(write_chart(tmp_path, head=HEAD.replace('"EUR"', "EUR")))
-    assert fault.startswith("xx-2026/chart.toml: line 2: expected TOML (")
+    assert fault.startswith("xx-2026/chart.toml: line 2: expected valid TOML: ")
 
 
 def test_a_head_that_is_no_text(tmp_path):
@@ -167,7 +168,7 @@ def test_a_service_without_cells(tmp_path):
 
 def test_services_that_are_no_tables(tmp_path):
     found = faults(write_chart(tmp_path, head=HEAD.partition("[services")[0] + "services.brief = 3\n"))
-    assert "xx-2026/chart.toml: line 1, services: 'brief' found, expected tables [services.ID]" in found
+    assert "xx-2026/chart.toml: line 7, services: 'brief' found, expected tables [services.ID]" in found
 
 
 def test_cells_without_a_service(tmp_path):
@@ -247,11 +248,11 @@ NINES = "9" * 40
     ("file", "was", "now", "told"),
     [
         ("cells", "brief,20", f"brief,{NINES}", f"cells.csv: line 2, weight_max: '{NINES}' found"),
-        ("cells", "brief,20", "brief," + "2" * 200_000, "cells.csv: line 2: expected a table in CSV"),
+        ("cells", "brief,20", "brief," + "2" * 200_000, "cells.csv: line 2: expected cells of at most"),
         ("cells", "2-3", "3-2", "cells.csv: line 6, key: '3-2' found"),
         ("cells", "2-3", "1-9999999", "cells.csv: line 6, key: '1-9999999' found"),
         ("groups", "44", NINES, f"groups.csv: BE: '{NINES}' found, expected a limit in whole pounds"),
-        ("groups", "44", "4" * 200_000, "groups.csv: line 2: expected a table in CSV"),
+        ("groups", "44", "4" * 200_000, "groups.csv: line 2: expected cells of at most"),
         ("head", '"500"', f'"{NINES}"', f"chart.toml: line 9, max_weight: '{NINES}' found"),
         ("head", "2026-06-30", "2025-06-30", "chart.toml: line 12, until: '2025-06-30' found, expected a day from"),
     ],
@@ -278,3 +279,28 @@ def test_a_list_may_hold_for_its_first_day_alone(tmp_path, until, faulty):
         assert any("a day from 2026-03-01 on" in fault for fault in faults(tmp_path))
     else:
         assert str(next(iter(Charts.read(tmp_path).lists.values()))[0].until) in (until, "None")
+
+
+def test_a_workbook_may_stand_in_for_each_table(tmp_path):
+    folder = write_chart(tmp_path, groups=GROUPS) / "xx-2026"
+    as_text, none = read_chart(folder, []), []
+    for name, text in (("cells", CELLS), ("groups", GROUPS)):
+        (folder / f"{name}.csv").unlink()
+        (folder / f"{name}.xlsx").write_bytes(xlsx([line.split(",") for line in text.splitlines()]))
+    assert read_chart(folder, none) == as_text
+    assert none == []
+
+
+def test_a_fault_in_a_workbook_names_its_row(tmp_path):
+    folder = write_chart(tmp_path) / "xx-2026"
+    (folder / "cells.csv").unlink()
+    rows = [line.split(",") for line in CELLS.replace("brief,50", "brief,heavy").splitlines()]
+    (folder / "cells.xlsx").write_bytes(xlsx(rows))
+    found = []
+    read_chart(folder, found)
+    assert (found[0].file, found[0].line, found[0].column, found[0].found) == (
+        "xx-2026/cells.xlsx",
+        3,
+        "weight_max",
+        "heavy",
+    )

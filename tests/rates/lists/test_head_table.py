@@ -1,16 +1,19 @@
 """One table of a head: each field as its type, each wrong one told with its line, and what is left over named."""
 
-import tomllib
 from datetime import date
 from decimal import Decimal
 
 import pytest
 
 from desk.rates.lists.head_table import HeadTable
+from desk.tables.toml_text import parse_toml
 
 
-def table(text, start=0):
-    return HeadTable("chart.toml", text.splitlines(), start, tomllib.loads(text), [])
+def table(text, *path):
+    values, keys = parse_toml(text.encode(), "chart.toml")
+    for part in path:
+        values = values[part]
+    return HeadTable("chart.toml", keys, values, [], path)
 
 
 def told(head):
@@ -72,7 +75,7 @@ def test_a_wrong_field_is_told_once_in_its_line(text, ask, found):
     [lambda head: head.needed_text("a"), lambda head: head.needed_number("a"), lambda head: head.words("a", ("b",))],
 )
 def test_what_may_not_be_left_out_is_told_at_the_heading(ask):
-    head = table("[services.flat]\nb = 1\n", start=1)
+    head = table("[services.flat]\nb = 1\n", "services", "flat")
     ask(head)
     assert [fault.line for fault in head.faults] == [1]
     assert {fault.column for fault in head.faults} == {"a"}
@@ -91,13 +94,23 @@ def test_what_nobody_asked_for_is_named_with_what_there_is():
 
 
 def test_a_line_is_looked_for_in_its_own_table_alone():
-    head = table('[one]\nb = 1\n[two]\na = "x"\n', start=1)
+    head = table('[one]\nb = 1\n[two]\na = "x"\n', "one")
     assert head.line("b") == 2
     assert head.line("a") == 1  # it stands below another heading
 
 
 def test_tables_of_a_list_know_their_lines():
     head = table("a = 1\n[[fees]]\nx = 1\n\n[[fees]]\nx = 2\n")
-    assert [(one.start, one.values) for one in head.tables("fees", "[[fees]]")] == [(2, {"x": 1}), (5, {"x": 2})]
+    assert [(one.line("y"), one.line("x"), one.values) for one in head.tables("fees")] == [
+        (2, 3, {"x": 1}),
+        (5, 6, {"x": 2}),
+    ]
     inline = table("fees = [\n  { x = 1 },\n  { x = 2 },\n]\n")
-    assert [one.start for one in inline.tables("fees", "[[fees]]")] == [1, 1]
+    assert [one.line("x") for one in inline.tables("fees")] == [1, 1]
+
+
+def test_named_tables_know_their_lines_and_refuse_the_rest():
+    head = table("a = 1\n[services.flat]\nx = 1\n[services]\nletter = 2\n")
+    (flat,) = head.named_tables("services").values()
+    assert (flat.line("x"), flat.values) == (3, {"x": 1})
+    assert [(fault.found, fault.expected) for fault in head.faults] == [("letter", "tables [services.ID]")]
