@@ -136,3 +136,33 @@ def test_a_doubt_is_one_of_four(ask, value, open_one):
 def test_may_it_go(ask, fields, answer, codes):
     asked = {"size": ENVELOPE, "weight": OUNCE, "value_usd": "10.00", **fields}
     assert ask("may-go", **asked) == {"may_go": answer, "codes": codes}
+
+
+@pytest.mark.parametrize(
+    ("rows", "can_be_asked"),
+    [
+        ([["forever", None, 1]] * 40, True),
+        ([["forever", None, 1]] * 41, False),
+        ([["forever", None, 0]], True),
+        ([["forever", None, 100_000]], True),
+        ([["forever", None, 100_001]], False),
+        ([["face", "0.00", 1]], False),
+        ([["face", "0.01", 1]], True),
+        ([["face", "1000.00", 1]], True),
+        ([["face", "1000.01", 1]], False),
+    ],
+)
+def test_a_drawer_has_limits(ask, rows, can_be_asked):
+    if can_be_asked:
+        assert "set" in ask("stamps", postage="0.50", drawer=rows)
+    else:
+        with pytest.raises(Refused, match="drawer: expected"):
+            ask("stamps", postage="0.50", drawer=rows)
+
+
+@pytest.mark.parametrize("field", ["limit_oz", "tolerance_d"])
+def test_a_limit_and_a_tolerance_of_nothing_can_be_asked_and_less_cannot(ask, field):
+    fields = {"limit_oz": "1", "tolerance_d": "1", "weight": OUNCE}
+    assert "under" in ask("doubt", **(fields | {field: "0"}))
+    with pytest.raises(Refused, match="not negative"):
+        ask("doubt", **(fields | {field: "-0.1"}))

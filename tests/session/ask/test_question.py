@@ -108,3 +108,48 @@ def test_what_cannot_be_read_is_a_sentence(fields, read, told):
 )
 def test_plain_numbers(number, expected):
     assert plain(Decimal(number)) == expected
+
+
+def fits(read):
+    """Return whether a field can be read."""
+    try:
+        read()
+    except Refused:
+        return False
+    return True
+
+
+@pytest.mark.parametrize(("value", "fit"), [("0", False), ("1", True), ("1000", True), ("1001", False), ("1.5", False)])
+def test_a_whole_number_goes_from_one_to_a_thousand(value, fit):
+    assert fits(lambda: asked(a=value).whole("a", 1)) is fit
+
+
+@pytest.mark.parametrize(
+    ("amount", "fit"), [("-0.01", False), ("0", True), ("0.01", True), ("20.00", True), ("20.01", False)]
+)
+def test_an_amount_goes_from_nothing_to_its_limit(amount, fit):
+    assert fits(lambda: asked(a=amount).money("a", most=Decimal(20))) is fit
+
+
+@pytest.mark.parametrize(
+    ("value", "division", "fit"),
+    [
+        ("0", "0.1", True),
+        ("10000", "0.1", True),
+        ("10000.1", "0.1", False),
+        ("1", "10000", True),
+        ("1", "10001", False),
+    ],
+)
+def test_a_weight_goes_from_nothing_to_ten_thousand_pounds(value, division, fit):
+    assert fits(lambda: asked(weight={"value": value, "unit": "lb", "division": division}).weight()) is fit
+
+
+@pytest.mark.parametrize(("length", "fit"), [("1000", True), ("1000.1", False)])
+def test_a_side_goes_up_to_a_thousand_inches(length, fit):
+    assert fits(lambda: asked(size={"length": length, "width": "1", "thickness": "1"}).size()) is fit
+
+
+@pytest.mark.parametrize(("number", "fit"), [("1e12", True), ("1e13", False), ("1e-12", True), ("1e-13", False)])
+def test_a_number_has_at_most_twelve_places_on_either_side(number, fit):
+    assert fits(lambda: asked(a=number).number("a")) is fit

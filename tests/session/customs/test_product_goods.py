@@ -80,3 +80,29 @@ def test_codes_of_own_products_come_first_when_two_words_agree(rulebook):
     assert set(first.matched) == {"linen", "sampler", "printed"}
     one_word = hs_choices(rulebook, "cotton sampler", shop)
     assert "your product" not in " ".join(choice.source for choice in one_word)
+
+
+@pytest.mark.parametrize(("text", "own"), [("linen towel", 0), ("linen sampler", 1)])
+def test_a_code_of_an_own_product_needs_two_words_shared(rulebook, text, own):
+    product = replace(made.CARD, name="Sampler", customs_words="Linen fabric", hs="630790", hs_edition="HS 2022")
+    choices = hs_choices(rulebook, text, replace(made.shop(), products=(product,)))
+    assert sum("your product" in choice.source for choice in choices) == own
+
+
+def test_of_products_with_one_code_the_first_that_shares_most_is_named(rulebook):
+    products = tuple(
+        replace(made.CARD, sku=name, name=name, customs_words=words, hs="630790", hs_edition="HS 2022")
+        for name, words in (("One", "linen sampler"), ("Two", "linen sampler"), ("Three", "printed linen sampler"))
+    )
+    shop = replace(made.shop(), products=products)
+    assert "One" in hs_choices(rulebook, "linen sampler", shop)[0].source
+    assert "Three" in hs_choices(rulebook, "printed linen sampler", shop)[0].source
+
+
+def test_at_most_two_codes_of_own_products_are_proposed(rulebook):
+    products = tuple(
+        replace(made.CARD, sku=code, name=f"Printed linen {code}", customs_words="", hs=code, hs_edition="HS 2022")
+        for code in ("630790", "490900", "482010")
+    )
+    choices = hs_choices(rulebook, "printed linen", replace(made.shop(), products=products))
+    assert sum("your product" in choice.source for choice in choices) == 2

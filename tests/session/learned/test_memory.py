@@ -9,7 +9,10 @@ import pytest
 from desk.domain.places.address import Address
 from desk.domain.shop.shop import Shop
 from desk.learning.parcel import Parcel, ShownWeight
+from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.learned import memory as memory_module
 from desk.session.learned.memory import KEPT_STEPS, Memory, PastWeighing, in_order
+from tests.session import made
 
 SHOP = Shop(Address())
 CARD, NOTEBOOK, BAG = 12.0, 180.0, 15.0
@@ -103,3 +106,29 @@ def test_the_piece_weighed_before_is_known():
 
 def test_past_weighings_are_learned_in_the_order_they_were_taken():
     assert [one.weighing_id for one in in_order([weighed(3), None, weighed(1)])] == [1, 3]
+
+
+@pytest.mark.parametrize(("back", "stale"), [(KEPT_STEPS, False), (KEPT_STEPS + 1, True)])
+def test_a_rebuilt_memory_takes_back_exactly_the_newest_eight(back, stale):
+    memory = Memory.rebuild(SHOP, history(20))
+    for number in range(20, 20 - back, -1):
+        memory.follow(number, None)
+    assert memory.stale is stale
+    assert KEPT_STEPS == 8
+
+
+@pytest.mark.parametrize(("number", "stale"), [(9, True), (11, False)])
+def test_only_a_weighing_older_than_the_newest_makes_it_stale(number, stale):
+    memory = followed([one for one in history(10) if one.piece_id != 9])
+    memory.follow(number, weighed(number))
+    assert memory.stale is stale
+
+
+@pytest.mark.parametrize(("count", "stale"), [(2, False), (3, True)])
+def test_more_weighings_than_are_learned_at_once_wait(sitting, monkeypatch, count, stale):
+    monkeypatch.setattr(memory_module, "LEARN_AT_ONCE", 2)
+    take_in_shop(sitting, made.shop())
+    take_in_orders(sitting, [made.order(str(1000 + number)) for number in range(count)])
+    for piece_id in range(1, count + 1):
+        made.weigh_piece(sitting, piece_id, made.weighing("0.7"))
+    assert Memory.unread(sitting, made.shop()).stale is stale

@@ -53,3 +53,10 @@ def test_a_reading_keeps_grams_step_and_digits(value, unit, grams, digits):
     reading = reading_of(Shown(Decimal(value), unit, Decimal("0.1")))
     assert reading.grams == pytest.approx(grams)
     assert reading.digits == digits
+
+
+def test_a_line_of_none_is_not_in_the_parcel():
+    parcel = parcel_of(case(line("Card", "CD", 2), line("Book", "NB", 0)), SHOP)
+    assert parcel is not None
+    assert parcel.contents == {"CD": 2}
+    assert parcel_of(case(line("Card", "CD", 0)), SHOP) is None

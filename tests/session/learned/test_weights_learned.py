@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import random
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
 from desk.domain.finding import Code
-from desk.domain.weight import WeightUnit
+from desk.domain.weight import Weight, WeightUnit
+from desk.learning.changes import WeightChange
+from desk.learning.learner import Learned
 from desk.session.bench.answers import answer_extra_packing
 from desk.session.bench.bench_view import bench_view
 from desk.session.importing.import_orders import import_orders, import_shop
@@ -112,3 +115,38 @@ def test_extra_packing_closes_the_issue_and_teaches_nothing(day, sitting):
     assert before is not None
     assert after is not None
     assert after.grams == pytest.approx(before.grams, abs=1e-6)
+
+
+class Known:
+    """A memory that has learned one product."""
+
+    def __init__(self, learned: Learned, *changes: WeightChange) -> None:
+        self.changes = changes
+        self.learned = learned
+        self.learner = self
+
+    def product(self, _key: str) -> Learned:
+        return self.learned
+
+
+def told(learned: Learned, typed: str | None = None, *changes: WeightChange):
+    product = replace(made.CARD, unit_weight=None if typed is None else Weight(Decimal(typed)))
+    return learned_product(Known(learned, *changes), product, WeightUnit.GRAM)
+
+
+@pytest.mark.parametrize(("weighings", "is_shown"), [(2, False), (3, True)])
+def test_a_weight_is_shown_from_three_weighings_on(weighings, is_shown):
+    assert (told(Learned(17.0, 16.0, 18.0, weighings)) is not None) is is_shown
+
+
+@pytest.mark.parametrize(
+    ("typed", "differs"), [("15.9", True), ("16", False), ("17", False), ("18", False), ("18.1", True)]
+)
+def test_a_typed_weight_is_off_only_outside_the_range(typed, differs):
+    assert told(Learned(17.0, 16.0, 18.0, 9), typed).differs is differs
+
+
+@pytest.mark.parametrize(("grams", "word"), [(2.0, "more"), (-2.0, "less")])
+def test_the_last_change_says_more_or_less(grams, word):
+    changes = [WeightChange("CD", -grams, 5), WeightChange("CD", grams, 5), WeightChange("NB", -grams, 5)]
+    assert f"weigh {word} than it used to" in told(Learned(17.0, 16.0, 18.0, 9), None, *changes).words

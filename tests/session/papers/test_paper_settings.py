@@ -2,7 +2,7 @@ from decimal import Decimal
 
 import pytest
 
-from desk.paper.stock import STOCKS
+from desk.paper.stock import STOCKS, Stock, StockKind
 from desk.session.papers.kinds import Paper
 from desk.session.papers.paper_settings import (
     PaperSettings,
@@ -154,3 +154,24 @@ def test_the_test_page_is_made_for_what_is_loaded(stock):
     opened = pypdfium2.PdfDocument(make_test_page(settings, "desk", ROOT / "resources"))
     assert (len(opened), opened.get_page_size(0)) == (1, pytest.approx(STOCK[stock].page))
     opened.close()
+
+
+@pytest.mark.parametrize(("width", "height", "fit"), [("3.5", "5", True), ("3.49", "5", False), ("3.5", "4.99", False)])
+def test_a_sheet_of_lines_needs_three_and_a_half_by_five_inches(width, height, fit):
+    own = Stock(id="own", words="Own", kind=StockKind.ROLL, width=Decimal(width), height=Decimal(height))
+    assert fits(own, Paper.HAND_OVER) is fit
+
+
+@pytest.mark.parametrize(
+    ("left", "length", "wrong"),
+    [
+        ("-5", "50", []),
+        ("-5.1", "50", ["left"]),
+        ("15", "45", []),
+        ("15", "44.9", ["length"]),
+        ("15", "55", []),
+    ],
+)
+def test_measures_at_the_ends_of_their_ranges_count(sitting, left, length, wrong):
+    found = faults(calibrate(sitting, "desk", {"left": left, "bottom": "15", "length": length}))
+    assert [name for name in found if name in ("left", "bottom", "length")] == wrong

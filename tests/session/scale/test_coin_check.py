@@ -113,3 +113,21 @@ def test_own_weights_are_read_like_typed_ones():
 def test_the_time_is_when_it_was_checked(sitting, clock):
     at = check_scale(sitting, shown("1.0"), coins("quarter", 5)).at
     assert from_utc_text(at) == sitting.clock.now()
+
+
+@pytest.mark.parametrize(("count", "fit"), [(0, False), (1, True), (500, True), (501, False)])
+def test_between_one_and_five_hundred_coins_can_be_counted(count, fit):
+    if fit:
+        assert coins("nickel", count).weight.grams == 5 * count
+    else:
+        with pytest.raises(Refused, match="from 1 to 500"):
+            coins("nickel", count)
+
+
+@pytest.mark.parametrize(("grams", "fit"), [("9.9", False), ("10", True)])
+def test_a_check_weight_is_at_least_ten_steps_of_the_scale(sitting, grams, fit):
+    if fit:
+        assert check_scale(sitting, shown("10", "g", "1"), own_weight(f"{grams} g")).inside
+    else:
+        with pytest.raises(Refused, match="too light"):
+            check_scale(sitting, shown("10", "g", "1"), own_weight(f"{grams} g"))

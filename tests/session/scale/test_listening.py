@@ -64,3 +64,32 @@ def test_only_the_last_is_kept():
     assert len(listening.data) == KEPT_BYTES
     assert listening.proposals()[0].preset == "status-prefixed"
     assert len(listening.text(4).split("\n")) == 4
+
+
+@pytest.mark.parametrize(("damaged", "is_proposed"), [(3, True), (4, False)])
+def test_one_line_in_four_may_be_damaged(damaged, is_proposed):
+    """Three of twelve is one in four; four of thirteen is more."""
+    got = proposals(b"\r\n" + TALKS["status-prefixed"] * 9 + b"ST,G#\r\n" * damaged)
+    assert bool(got) is is_proposed
+
+
+@pytest.mark.parametrize(("high", "seven"), [(b"\x7f", False), (b"\x80", True)])
+def test_only_bytes_above_127_count_as_high(high, seven):
+    line = TALKS["stable-letter"]
+    filler = b"\n" + line * 4
+    noise = high * (len(line) * 4 // 2) + b"\r\n"
+    read = proposals(filler + noise)
+    assert [found.seven_bits for found in read] == [seven]
+
+
+@pytest.mark.parametrize(
+    ("byte", "words"), [(0x1F, "<1F>"), (0x20, " "), (0x21, "!"), (0x7E, "~"), (0x7F, "<7F>"), (0x80, "<80>")]
+)
+def test_only_printable_characters_are_shown_as_they_are(byte, words):
+    listening = Listening()
+    listening.hear(bytes([byte]))
+    assert listening.text() == words
+
+
+def test_a_line_end_at_the_very_start_ends_the_first_piece():
+    assert proposals(b"\n" + TALKS["stable-letter"] * 3)[0].of == 3

@@ -219,3 +219,28 @@ def test_what_a_zone_chart_means(effect, words):
 )
 def test_which_zones_are_used(own, words):
     assert zones_in_use("2024-04-01", *own) == words
+
+
+def test_a_list_is_current_on_its_first_day_and_upcoming_the_day_before():
+    (today,) = list_rows(Charts.of([NEXT]), NEXT.effective)
+    assert today.words[3:5] == ("current", "0 days")
+    (before,) = list_rows(Charts.of([NEXT]), date(2026, 10, 3))
+    assert before.words[3:5] == ("upcoming", "in 1 day")
+
+
+def test_a_price_that_stays_has_no_sign():
+    kinds = tuple(
+        KindOfPiece("A7", "1 oz", "letter-stamped", "", 3, Money(82), after)
+        for after in (Money(82), Money(83), Money(81))
+    )
+    rows = effect_rows(PriceEffect(kinds, 9, 9, Decimal(1), Money(246), Money(246)))
+    assert [row[-1] for row in rows] == ["0.00", "+0.01", "-0.01"]
+
+
+@pytest.mark.parametrize(("typed", "amount"), [("0.01", Money(1)), ("0", None), ("0.00", None), ("-1", None)])
+def test_a_price_is_above_zero(typed, amount):
+    if amount is None:
+        with pytest.raises(Refused, match="Enter a price"):
+            amount_of(typed, "USD")
+    else:
+        assert amount_of(typed, "USD") == amount
