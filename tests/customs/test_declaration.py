@@ -339,3 +339,25 @@ def test_a_filing_number_takes_the_place_of_the_exemption(rules, itn, export, ex
     heavy = piece(goods(value=usd("2500.01")), to="JP", service="intl-priority")
     got = declare(replace(heavy, details=CustomsDetails(itn=itn)), rules, TODAY)
     assert (got.export, [code for code in codes_of(got) if code != "import-charges"]) == (export, expected)
+
+
+@pytest.mark.parametrize(
+    ("country", "region", "destination"),
+    [
+        ("US", "OR", "US"),
+        ("US", " pr ", "US-PR"),
+        ("US", "AE", "US-AE"),
+        ("CA", "PE", "CA"),
+        ("AE", "", "AE"),
+    ],
+)
+def test_only_islands_and_the_military_post_are_places_of_their_own(country, region, destination):
+    assert piece(to=address(country, region=region)).destination == destination
+
+
+@pytest.mark.parametrize(("value", "export"), [("2500.00", ""), ("2500.01", "ITN needed")])
+def test_a_filing_that_is_needed_stands_even_without_a_form(rules, value, export):
+    """15 CFR 30.37(a): $2,500 for each commodity code; shipments to Puerto Rico are filed too (15 CFR 30.1)."""
+    home = address("US", region="PR", postal_code="00901")
+    got = declare(piece(goods(value=usd(value)), to=home, service="ground-commercial"), rules, TODAY)
+    assert (got.form, got.export) == ("none", export)

@@ -81,3 +81,8 @@ def test_no_more_hints_than_asked_for(codes):
 
 def test_no_source_names_a_host(codes):
     assert [row.source for row in codes.phrases if ".com" in row.source or ".org" in row.source] == []
+
+
+@pytest.mark.parametrize(("digits", "why"), [("48201", "too short"), ("482010", ""), ("482010101012", "")])
+def test_a_code_has_six_to_twelve_digits(codes, digits, why):
+    assert codes.looked_at(digits).why == why

@@ -138,3 +138,13 @@ def test_the_same_list_again_leaves_the_correction_alone_and_another_is_a_change
     assert len(other.changed) == 1
     import_orders(full, [ORDER])
     assert kept(full).address.city == "Northfield"
+
+
+@pytest.mark.parametrize(("text", "minor"), [("0", 0), ("0.00", 0), ("0.01", 1), ("-0.01", None)])
+def test_shipping_paid_may_be_nothing_and_not_less(full, text, minor):
+    if minor is None:
+        with pytest.raises(Refused, match="can't be below 0"):
+            correct_order(full, 1, "shipping_paid", text)
+    else:
+        correct_order(full, 1, "shipping_paid", text)
+        assert kept(full).shipping_paid == Money(minor)

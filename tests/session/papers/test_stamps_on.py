@@ -220,3 +220,8 @@ def test_stamps_for_another_weight_than_the_store_has_are_refused(pile):
     put_stamps_on(sitting, stale, [second])
     with pytest.raises(Refused, match="2-1 already has its postage on"):
         put_stamps_on(sitting, stale, [second])
+
+
+@pytest.mark.parametrize(("left", "low"), [(4, True), (5, False), (6, False)])
+def test_stamps_run_low_when_they_would_not_do_for_another_such_pile(left, low):
+    assert StampTotal(FOREVER, None, 5, left).runs_low is low

@@ -2,6 +2,8 @@ from __future__ import annotations
 
 from datetime import date
 
+import pytest
+
 from desk.domain.money import Money
 from desk.domain.orders.piece import PieceKey
 from desk.domain.shop.stamp import StampKind, StampStock
@@ -121,3 +123,21 @@ def test_a_day_gone_by_counts_only_on_the_day_it_was_chosen(sitting: Sitting) ->
     assert posting_day(sitting) == BEFORE
     sitting.on = date(2026, 11, 26)
     assert posting_day(sitting) == date(2026, 11, 26)
+
+
+@pytest.mark.parametrize(
+    ("chosen", "today", "counts"),
+    [
+        (date(2026, 7, 20), date(2026, 7, 15), True),
+        (date(2026, 7, 20), date(2026, 7, 20), True),
+        (date(2026, 7, 20), date(2026, 7, 21), False),  # the chosen day has passed
+        (date(2026, 7, 10), date(2026, 7, 15), True),  # a day in the past counts while it is the day it was chosen
+        (date(2026, 7, 10), date(2026, 7, 16), False),
+    ],
+)
+def test_a_chosen_mailing_date_counts_until_it_has_passed(
+    sitting: Sitting, chosen: date, today: date, counts: bool
+) -> None:
+    post_on(sitting, chosen, ())
+    sitting.on = today
+    assert posting_day(sitting) == (chosen if counts else today)

@@ -2,6 +2,7 @@ import pytest
 
 from desk.domain.money import Money
 from desk.domain.shop.stamp import StampKind, StampStock
+from desk.rates.stamps.stamps import StampCount
 from desk.session.pile.batch import judge_batch
 from desk.session.pile.stamps_out import StampsOut
 from desk.session.verdict.judge import judge
@@ -119,3 +120,14 @@ def test_pieces_beside_the_line_are_counted_where_there_are_any(terms):
     from desk.domain.status import PieceStatus
 
     assert judge_batch([case(beside=PieceStatus.LOST)], terms).counts()["lost"] == 1
+
+
+def test_stamps_worth_exactly_the_price_overpay_nothing(rulebook):
+    """Two faces of 0.41 on a letter of 0.82."""
+    terms = Terms(shop(), rulebook, ON)
+    on_it = (StampCount(StampKind.FACE, Money(41), 2),)
+    (served,) = judge_batch([case("0.7", stamps_on=on_it, postage_on=True)], terms).verdicts
+    assert (served.stamps.overpaid, served.money.overpaid) == (Money(0), Money(0))
+    more = (StampCount(StampKind.FACE, Money(42), 2),)
+    (served,) = judge_batch([case("0.7", stamps_on=more, postage_on=True)], terms).verdicts
+    assert served.stamps.overpaid == Money(2)

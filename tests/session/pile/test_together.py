@@ -17,7 +17,7 @@ from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.pile import Pile
-from desk.session.pile.together import as_one, door, pack_together, take_apart
+from desk.session.pile.together import as_one, door, pack_together, take_apart, unlike
 from desk.session.sitting import Sitting
 from desk.session.undo import redo, undo
 from desk.store.tables import hand_overs, pieces
@@ -181,3 +181,19 @@ def test_what_is_packed_is_not_packed_again(full: Sitting) -> None:
         pack_together(full, [PieceKey("4"), PieceKey("1")])
     pack_together(full, [PieceKey("1"), PieceKey("4")])
     assert next(iter(Pile(full).verdicts.values())).case.packed_with == ("2", "4")
+
+
+@pytest.mark.parametrize(
+    ("choices", "may"), [(("", ""), True), (("Fast", ""), True), (("Fast", "Fast"), True), (("Fast", "Slow"), False)]
+)
+def test_orders_promised_different_ways_stay_apart(choices: tuple[str, str], may: bool) -> None:
+    first, second = (replace(each, shipping_choice=way) for each, way in zip((FIRST, SECOND), choices, strict=True))
+    assert (unlike([first, second]) == "") is may
+
+
+def test_an_order_in_several_pieces_or_paid_is_not_packed_with_another(full: Sitting) -> None:
+    weigh(full, [(PieceKey("2"), weighing("12", "Padded"))])
+    with full.store.act("Postage on") as tx:
+        hand_overs.put_postage_on(tx, [2])
+    with pytest.raises(Refused, match="has its postage"):
+        pack_together(full, KEYS)
