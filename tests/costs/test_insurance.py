@@ -38,3 +38,15 @@ def test_whether_it_pays(fee, value, included, rate, worth):
 def test_a_value_that_is_covered_needs_no_insurance():
     with pytest.raises(ValueError, match="covers"):
         insurance_advice(Money(350), Money(10_000), Money(10_000), LossRate(0, 10))
+
+
+def test_only_what_the_price_does_not_cover_is_at_risk():
+    """A fee of $3.50 on $200 with $100 included is 3.5 % of what is at risk, and 1.75 % with nothing included."""
+    assert insurance_advice(Money(350), Money(20_000), Money(10_000), LossRate(1, 30)).needed_share == 0.035
+    assert insurance_advice(Money(350), Money(20_000), Money(0), LossRate(1, 30)).needed_share == 0.0175
+    assert insurance_advice(Money(1), Money(10_001), Money(10_000), LossRate(0, 10)).needed_share == 1
+
+
+def test_an_interval_ends_at_all_and_at_nothing():
+    assert LossRate(20, 20).interval[1] == pytest.approx(1)
+    assert LossRate(20, 20).interval[0] == pytest.approx(0.8389, abs=5e-5)  # the other end of 0 of 20

@@ -51,3 +51,32 @@ def test_groups_come_by_money():
         "priority-commercial",
         "ground-commercial",
     ]
+
+
+@pytest.mark.parametrize(
+    ("paid", "reason"),
+    [
+        ((675, 945, 1215), Reason.OLD_LIST),  # each 35 % more
+        ((675, 945, 1233), Reason.OLD_LIST),  # 35 % to 37 %
+        ((675, 945, 1234), Reason.UNKNOWN),  # 35 % to 37.1 %
+        ((675, 945), Reason.UNKNOWN),  # two pieces say too little
+    ],
+)
+def test_a_list_has_moved_when_three_pieces_differ_by_the_same_two_percent(paid, reason):
+    pieces = [
+        replace(PIECE, estimated=Money(estimated), paid=Money(minor))
+        for estimated, minor in zip((500, 700, 900), paid, strict=False)
+    ]
+    (group,) = differences(pieces, Money(10))
+    assert group.reason is reason
+
+
+def test_a_reason_that_is_known_goes_before_one_as_frequent_that_is_not():
+    pieces = [replace(PIECE, paid=Money(755)), replace(PIECE, paid=Money(760))]
+    (group,) = differences(pieces, Money(10))
+    assert group.reason is Reason.ZONE_OFF
+
+
+def test_size_is_no_reason_where_the_estimate_had_it_already():
+    same = replace(PIECE, estimated=Money(1100), paid=Money(1100), next_weight=None)
+    assert reason_for(same) is Reason.UNKNOWN

@@ -66,3 +66,30 @@ def test_opening_and_bought_less_used_and_spoiled_is_closing(events, start, leng
     for line in statement(moves, first, last):
         assert line.unpriced == 0
         assert line.opening + line.bought - line.used - line.spoiled == line.closing
+
+
+def test_the_first_and_the_last_day_belong_to_the_span():
+    moves = [move(0, StampEvent.BOUGHT, 10, 820), move(5, StampEvent.USED, 2), move(5, StampEvent.BOUGHT, 1, 82)]
+    (span,) = statement(moves, DAY, DAY + timedelta(days=5))
+    assert (span.opening.count, span.bought.count, span.used.count, span.closing.count) == (0, 11, 2, 9)
+    (after,) = statement(moves, DAY + timedelta(days=6), DAY + timedelta(days=9))
+    assert (after.opening.count, after.bought.count, after.used.count) == (9, 0, 0)
+    (before,) = statement(moves, DAY, DAY + timedelta(days=4))
+    assert (before.bought.count, before.used.count, before.closing.count) == (10, 0, 10)
+
+
+def test_what_is_bought_on_a_day_is_there_for_that_day():
+    (span,) = statement([move(0, StampEvent.USED, 2), move(0, StampEvent.BOUGHT, 2, 150)], DAY, DAY)
+    assert (span.used, span.closing.count, span.unpriced) == (StampAmount(2, Money(150)), 0, 0)
+
+
+def test_a_purchase_for_nothing_counts():
+    ledger = StampLedger()
+    assert ledger.apply(move(0, StampEvent.BOUGHT, 1, 0)).cost == Money(0)
+    assert ledger.on_hand("forever") == StampAmount(1, Money(0))
+
+
+def test_stamps_used_before_the_span_are_not_unpriced_in_it():
+    moves = [move(-3, StampEvent.USED, 4), move(1, StampEvent.USED, 1)]
+    (span,) = statement(moves, DAY, DAY + timedelta(days=2), faces={"forever": Money(82)})
+    assert (span.unpriced, span.used) == (1, StampAmount(1, Money(82)))

@@ -167,3 +167,27 @@ def test_only_packaging_that_the_piece_goes_into_is_shown(sides, packaging, show
     posting = replace(heavy(), size=Size.of(*sides, "in"))
     services = [service for service, _, _ in ways(posting, rules)]
     assert (f"priority-flat-{packaging}-retail" in services) is shown
+
+
+@pytest.mark.parametrize(
+    ("sides", "what"),
+    [
+        (("9", "6", "0.5"), "thickness"),  # twice the quarter inch of a letter
+        (("9", "6", "0.51"), ""),
+        (("10", "8", "1.5"), "thickness"),  # twice the three quarters of a large envelope
+        (("10", "8", "1.51"), ""),
+        (("14.375", "6", "0.2"), "face"),  # a quarter more than 11.5
+        (("14.376", "6", "0.2"), ""),
+        (("11", "7.65625", "0.2"), "face"),  # a quarter more than 6.125
+        (("11", "7.66", "0.2"), ""),
+        (("27.5", "8", "4"), "length"),  # a quarter more than 22
+        (("27.6", "8", "4"), ""),
+        (("15", "12", "12"), "volume"),  # 2160 is a quarter more than 1728 cubic inches
+        (("15", "12", "12.01"), ""),
+    ],
+)
+def test_a_side_that_is_over_by_a_quarter_is_near_and_more_is_far(sides, what):
+    kind = PADDED if float(sides[2]) < 2 else {"mailer_kind": MailerKind.BOX}
+    assert what in [found[0] for found in hints("0.9", *sides, **kind)] or not what
+    if not what:
+        assert [found[0] for found in hints("0.9", *sides, **kind)] == []

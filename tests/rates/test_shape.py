@@ -174,6 +174,9 @@ def test_odd_forms_of_letter_size_pay_as_parcels(traits):
 
 def test_only_thickness_keeps_it_from_being_a_letter():
     assert "too-thick-for-letter" in codes(classify(inch("9", "6", "0.3"), ONE))
+    assert "too-thick-for-letter" in codes(classify(inch("11.5", "6.125", "0.3"), ONE))
+    assert "too-thick-for-letter" not in codes(classify(inch("11.6", "6.125", "0.3"), ONE))
+    assert "too-thick-for-letter" not in codes(classify(inch("11.5", "6.126", "0.3"), ONE))
     assert "too-thick-for-letter" not in codes(classify(inch("12", "6", "0.3"), ONE))
     assert "too-thick-for-letter" not in codes(classify(inch("9", "6", "0.3"), ONE, Traits(boxed=True)))
     assert "too-thick-for-letter" not in codes(classify(inch("9", "6", "0.8"), ONE))

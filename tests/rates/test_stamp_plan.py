@@ -183,3 +183,23 @@ def test_no_other_way_is_better(counts, needs):
     scarce = sum(count for kind, count in taken.items() if held[kind] < total)
     figures = (sum(plan.short.values()) - total, misused, overpaid(plan), scarce, sum(taken.values()))
     assert figures == by_hand(needs, stock)
+
+
+@pytest.mark.parametrize(("count", "short"), [(2, 0), (1, 1)])
+def test_stamps_that_make_the_postage_exactly_with_the_most_allowed_are_enough(count, short):
+    halves = (StampStock(StampKind.FACE, count, Money(41)),)
+    plan = plan_stamps({ONE: 1}, halves, VALUES, 2)
+    assert sum(plan.short.values()) == short
+
+
+@pytest.mark.parametrize(("forever", "short"), [(5, 0), (4, 1)])
+def test_a_drawer_that_holds_exactly_enough_is_enough(forever, short):
+    plan = plan_stamps({ONE: 5}, drawer(forever=forever), VALUES)
+    assert (used(plan)[StampKind.FOREVER], sum(plan.short.values())) == (forever, short)
+
+
+def test_stamps_as_many_as_pieces_are_not_scarce_and_one_fewer_are():
+    plenty = drawer(two_ounce=2, forever=2, additional_ounce=2)
+    assert words(plan_stamps({TWO: 2}, plenty, VALUES), TWO) == [("1 two_ounce", 2)]
+    few = drawer(two_ounce=1, forever=3, additional_ounce=3)
+    assert words(plan_stamps({TWO: 2}, few, VALUES), TWO) == [("1 forever + 1 additional_ounce", 2)]
