@@ -45,6 +45,7 @@ def test_weak_words_alone_are_no_match():
     weak = HsSearch({**TEXTS, "4004": "Blue paint", "400410": "Paint; blue"}, PHRASES)
     assert weak.find("blue") == ()
     assert [match.code for match in weak.find("blue paint")] == ["400410"]
+    assert "400410" not in [match.code for match in weak.find("blue copper kettle")]
 
 
 def test_a_ruling_lifts_its_code_and_is_no_match_alone():

@@ -34,3 +34,20 @@ def test_what_a_heading_leaves_out_does_not_count():
 def test_noise_and_weak_words_are_two_lists():
     assert {"set", "of", "small"} <= NOISE
     assert not NOISE & WEAK
+
+
+@pytest.mark.parametrize(
+    ("typed", "plain"),
+    [
+        ("gas", "gas"),
+        ("cups", "cup"),
+        ("ties", "tie"),
+        ("cherries", "cherry"),
+        ("boxes", "box"),
+        ("axes", "axe"),
+        ("glass", "glass"),
+        ("canvas", "canva"),
+    ],
+)
+def test_a_plural_loses_its_ending_and_a_short_word_nothing(typed, plain):
+    assert list(search_words(typed)) == [plain]

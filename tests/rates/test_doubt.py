@@ -89,3 +89,18 @@ def test_load_is_counted_without_its_sign():
     assert tolerance_divisions(shown("-60.1", "oz", "0.1")) == 2
     assert tolerance_divisions(shown("0", "oz", "0.1")) == 1
     assert band(shown("0", "oz", "0.1"), Decimal(0), NOTHING).leaves_open(NOTHING)
+
+
+@pytest.mark.parametrize(
+    ("value", "under", "over", "is_open"),
+    [
+        ("0.94", True, False, False),
+        ("0.95", True, False, False),  # its upper end is the ounce itself
+        ("0.96", False, False, True),
+        ("1.04", False, False, True),
+        ("1.05", False, True, False),  # its lower end is the ounce itself
+    ],
+)
+def test_exactly_one_answer_holds_where_an_end_meets_the_limit(value, under, over, is_open):
+    found = doubt(shown(value, "oz", "0.1"), OUNCE, Decimal(0))
+    assert (found.under, found.over, found.open_by_rounding, found.open_by_tolerance) == (under, over, is_open, False)

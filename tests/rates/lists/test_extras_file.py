@@ -33,6 +33,7 @@ def test_steps_and_services(tmp_path):
     assert charts.extra("signature", on, "box").amount.text() == "5.15"
     assert charts.extra("signature", on, "letter") is None
     assert charts.extra_codes(on) == {"insurance", "signature"}
+    assert charts.extra_codes(date(2026, 1, 1)) == {"insurance", "signature"}
     assert charts.extra_codes(date(2025, 12, 31)) == frozenset()
 
 

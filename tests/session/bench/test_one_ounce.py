@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
 from desk.domain.finding import Code, finding
 from desk.domain.shop.shop import LetterPostage
+from desk.domain.weight import Weight
 from desk.session.bench.one_ounce import OunceGlance, ounce_glance
 from desk.session.verdict.verdict import Verdict
 from tests.session import made
@@ -51,3 +53,18 @@ def test_it_is_asked_of_stamped_letters_alone(judged: Judge) -> None:
     metered = made.shop(policy=made.policy(letter_postage=LetterPostage.METERED))
     for verdict in (judged(None), judged("3.6"), judged("12", "Padded"), judged("0.7", shop=metered)):
         assert ounce_glance(verdict) is None
+
+
+@pytest.mark.parametrize(
+    ("grams", "words"),
+    [
+        ("28.349523125", "Exactly 1 oz"),
+        ("28.3495231251", "Close to 1 oz"),
+        ("28.06602789375", "0.01 oz under 1 oz"),
+    ],
+)
+def test_an_ounce_belongs_to_the_first_ounce(judged: Judge, grams: str, words: str) -> None:
+    verdict = judged("0.7")
+    assert verdict.offer is not None
+    offer = replace(verdict.offer, weight=Weight(Decimal(grams)))
+    assert asked(replace(verdict, offer=offer, findings=()))[0] == words

@@ -98,3 +98,13 @@ def test_no_sentence_of_the_demo_has_a_gap(demo_out):
         rows = list(csv.DictReader(file))
     assert len(rows) > 100
     assert [row for row in rows if "\u2014" in row["message"] + row["fix"] or "{" in row["message"]] == []
+
+
+@pytest.mark.parametrize(
+    ("country", "region", "words"),
+    [("US", "NE", "(NE)"), ("CA", "BC", "(BC, Canada)"), ("FR", "", "(France)"), ("US", "", "(United States)")],
+)
+def test_a_place_is_its_state_at_home_and_its_country_abroad(country, region, words):
+    odd = finding(Code.POSTAL_CODE_ODD, postal_code="1", why="shape", country=country, region=region)
+    assert words.strip("()") in sentence(odd)
+    assert ("United States" in sentence(odd)) is ("United States" in words)
