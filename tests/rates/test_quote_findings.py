@@ -210,3 +210,12 @@ def test_stops_come_first():
 def test_value_in_other_money_is_a_look_on_the_chosen_service():
     answer = quote(piece("5", BOX, country="DE", value=Money.of("500.00", "EUR")), rules())
     assert "value-not-compared" in codes(answer.findings)
+
+
+@pytest.mark.parametrize(("parcel", "is_told"), [("4.75", False), ("4.76", True)])
+def test_a_limit_is_told_only_where_it_costs_more(parcel, is_told):
+    """A large envelope of 13 oz costs 4.75 in the tiny list; 14 oz goes as a parcel."""
+    ground = chart("ground-retail", {"16": parcel}, key="5", keyed_by="zone")
+    answer = quote(piece("14", LARGE_ENVELOPE), rules(tiny.FLAT, ground, parcel_services=("ground-retail",)))
+    assert answer.chosen.service == "ground-retail"
+    assert ("over-service-limit" in codes(answer.findings)) is is_told
