@@ -6,7 +6,7 @@ import pytest
 
 from desk.costs.paid_difference import Reason
 from desk.domain.money import Money
-from desk.session.importing.import_orders import take_in_orders, take_in_shop
+from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.money.books import read_books
 from desk.session.money.paid import enter_paid, match_text
 from desk.session.money.paid_differences import paid_differences
@@ -19,8 +19,8 @@ from tests.session import made
 @pytest.fixture
 def pile(sitting):
     """A letter of one ounce for $0.82, and a parcel of 12.3 oz by ground, both handed over."""
-    take_in_shop(sitting, made.shop())
-    take_in_orders(sitting, [made.order("1001"), made.order("1002")])
+    import_shop(sitting, made.shop())
+    import_orders(sitting, [made.order("1001"), made.order("1002")])
     pile = Pile(sitting)
     sitting.listeners.append(pile.follow)
     made.weigh_piece(sitting, 1, made.weighing("0.7"))

@@ -223,5 +223,5 @@ def test_nothing_chosen_for_a_hand_over_sheet(wanted):
 
 def test_a_piece_that_could_not_be_weighed_is_left_out_and_the_printed_ones_are_not(terms):
     batch = judge_batch([made.case("0.7", number="1001"), made.case(None, number="1002")], terms)
-    done = make_paper(Wanted(Paper.LABELS, batch, terms), ROOT / "resources")
+    done = make_paper(PaperRequest(Paper.LABELS, batch, terms), ROOT / "resources")
     assert [(one.reference, one.why) for one in done.left_out] == [("1002-1", "Not weighed yet.")]

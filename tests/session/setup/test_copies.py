@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from desk.domain.faults import Refused
-from desk.session.importing.import_orders import take_in_orders
+from desk.session.importing.import_orders import import_orders
 from desk.session.setup.copies import (
     copies_here,
     copy_for_the_hour,
@@ -54,10 +54,10 @@ def test_times_of_day_run_from_twelve_to_twelve(hour: int, minute: int, words: s
 
 
 def test_a_copy_of_now_loses_nothing_and_one_of_before_says_what(sitting: Sitting, tmp_path: Path) -> None:
-    take_in_orders(sitting, [made.order("1001")])
+    import_orders(sitting, [made.order("1001")])
     file = copy_store(sitting, tmp_path / "copy.sqlite")
     assert "Nothing would be lost." in restore_preview(sitting, file)
-    take_in_orders(sitting, [made.order("1002")])
+    import_orders(sitting, [made.order("1002")])
     made.weigh_piece(sitting, 1, made.weighing("0.7"))
     words = restore_preview(sitting, file)
     assert words[1].startswith("2 later steps would be lost, up to ")
