@@ -27,8 +27,8 @@ MOST_DOLLARS = 5
 # Domestic mail whose goods are filed like exports: 15 CFR 30.1 and DMM 608.2.5 (Puerto Rico, the Virgin Islands, and the
 # Freely Associated States).
 FILED_AT_HOME = frozenset("PR VI FM MH PW".split())
-ITN_SOURCE = "Census Bureau blog, 2019-05-22"
-SOURCE = "15 CFR 30.37(a); IMM 526 (2014-07-07 archive)"
+ITN_SOURCE = "Census Bureau blog, May 22, 2019"
+SOURCE = "15 CFR 30.37(a); IMM 526"
 Unsure = tuple[str, Money, Converted | None]  # code, value, and what a rough rate makes of it
 
 

@@ -64,7 +64,7 @@ def form_for(  # the six inputs of the rules
     if rule is FormRule.FLAT_RATE:
         return _flat_rate(service.id, value_usd)
     if rule is FormRule.CN23:
-        why = reason(Code.FORM_BY_SERVICE, "IMM exhibit 123.61 (2008 listing)", service=service.id)
+        why = reason(Code.FORM_BY_SERVICE, "IMM exhibit 123.61", service=service.id)
         return FormAnswer(CN23, (), (why,))
     if rule is FormRule.PACKET:
         return _packet(service.id, value_usd, answer)

@@ -17,7 +17,7 @@ from desk.domain.places.country import fold
 EDITION = "HS 2022"  # in force until HS 2028 replaces it on 2028-01-01
 FEWEST_DIGITS = 6
 MOST_DIGITS = 12  # national codes extend to 8, 10 or 12 digits; from memory
-SOURCE = "Postal Bulletin of 2025-08-07: six digits for every article of commercial goods from 2025-09-01"
+SOURCE = "Postal Bulletin of August 7, 2025"
 MOST_HINTS = 5
 TABLE = "open table of HS 2022 (ODC-PDDL-1.0)"
 

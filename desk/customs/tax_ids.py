@@ -16,13 +16,13 @@ from desk.customs.checked import Checked, compact
 from desk.domain.finding import Code
 
 SOURCES = {
-    "ioss": "python-stdnum 2.2, eu/oss",
-    "voec": "Norwegian tax office; Postal Bulletin 22559 (2020-11-19)",
-    "uk_vat": "python-stdnum 2.2, gb/vat",
-    "au_arn": "Australian tax office; python-stdnum 2.2, au/abn",
-    "nz_gst": "python-stdnum 2.2, nz/ird",
-    "cpf": "python-stdnum 2.2, br/cpf; Postal Bulletin 22536 (2020-01-02)",
-    "cnpj": "python-stdnum 2.2, br/cnpj; Postal Bulletin 22536 (2020-01-02)",
+    "ioss": "EU import one-stop shop, form of the number",
+    "voec": "Norwegian tax office; Postal Bulletin 22559",
+    "uk_vat": "United Kingdom VAT, form of the number",
+    "au_arn": "Australian tax office",
+    "nz_gst": "New Zealand tax office, form of the number",
+    "cpf": "Postal Bulletin 22536; form of the CPF",
+    "cnpj": "Postal Bulletin 22536; form of the CNPJ",
     "kr": "trade notice on the personal customs code",
 }
 

@@ -11,12 +11,12 @@ from desk.rates.posting import Posting
 from desk.rates.rules import PriceRules, ServiceOut
 from desk.rates.services import letters_tried
 
-_NOT_IN_POLICY = reason(Code.NOT_IN_POLICY, "the shop's own policy")
-_NOT_CHOSEN = reason(Code.NOT_AMONG_CHOICES, "the shop's own choices")
-_OWN_PACKAGING = reason(Code.ONLY_OWN_PACKAGING, "price list: flat-rate prices hold for the post's own packaging")
+_NOT_IN_POLICY = reason(Code.NOT_IN_POLICY, "your rules in Setup > Rules")
+_NOT_CHOSEN = reason(Code.NOT_AMONG_CHOICES, "your shipping choices in Setup")
+_OWN_PACKAGING = reason(Code.ONLY_OWN_PACKAGING, "Price list, flat rate: only in the post's own packaging")
 _COUNTRY_UNKNOWN = reason(Code.COUNTRY_UNKNOWN, "the order's address")
 _OTHER_SIDE = reason(Code.OTHER_SIDE, "domestic and international services do not mix")
-_ONLY_MEDIA = reason(Code.MEDIA_ONLY, "price list of 2025-10-05, p. 9: Media Mail takes listed media alone")
+_ONLY_MEDIA = reason(Code.MEDIA_ONLY, "DMM 273.3.1")
 
 _ONLY_LIBRARY = reason(Code.LIBRARY_ONLY, "DMM 273.4 (from memory)")
 
@@ -49,7 +49,7 @@ def bar(service: Service, posting: Posting, rules: PriceRules) -> Finding | None
     if not (service.tracked or service.abroad or untracked_allowed(posting, rules)):
         policy = rules.policy
         limit = policy.untracked_up_to.text() if policy.untracked_up_to else ""
-        return reason(Code.NEEDS_TRACKING, "the shop's own policy", up_to=limit, value=posting.order_value.text())
+        return reason(Code.NEEDS_TRACKING, "your rules in Setup > Rules", up_to=limit, value=posting.order_value.text())
     return None
 
 
@@ -80,7 +80,7 @@ def not_tried(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> tu
 def _left_aside(posting: Posting, rules: PriceRules, tried: tuple[str, ...]) -> Iterator[ServiceOut]:
     why = _NOT_IN_POLICY if posting.allowed is None else _NOT_CHOSEN
     if posting.only_service:
-        why = reason(Code.MAILER_ONLY_FOR, "price list: flat-rate packaging", service=posting.only_service)
+        why = reason(Code.MAILER_ONLY_FOR, "Price list, flat-rate packaging", service=posting.only_service)
     for service in rules.services():
         facts = rules.service(service)
         if service not in tried and facts.abroad == posting.abroad:

@@ -150,7 +150,7 @@ def candidate(
     """
     lists = rules.lists(service)
     if not lists:
-        return reason(Code.NO_PRICE_LIST, "the price lists of this program and your own")
+        return reason(Code.NO_PRICE_LIST, "Setup > Price lists")
     if isinstance(key, Finding):
         return key
     newest = _by_list(place, lists[0], key, posting, form, rules)

@@ -184,7 +184,7 @@ def _cheapest_of(offers: Sequence[Offer]) -> Finding:
     chosen, following = offers[0], offers[1] if len(offers) > 1 else None
     return reason(
         Code.CHEAPEST_OF,
-        "the shop's own policy",
+        "your rules in Setup > Rules",
         count=len(offers),
         next_service=following.service if following else "",
         next_price=following.price.text() if following else "",

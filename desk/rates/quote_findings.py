@@ -99,7 +99,7 @@ def _size_and_service(priced: Priced) -> list[Finding]:
     if priced.chosen is None:
         outs = [out for out in priced.outs if out.service in priced.case.tried]
         tried, because = tuple(out.service for out in outs), tuple(out.reason.code for out in outs)
-        found.append(finding(Code.NO_SERVICE, "the charts and the shop's policy", tried=tried, because=because))
+        found.append(finding(Code.NO_SERVICE, "Setup > Price lists and Rules", tried=tried, because=because))
     return found
 
 

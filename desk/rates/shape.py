@@ -235,7 +235,7 @@ def _flat_faults(traits: Traits) -> list[Finding]:
     if traits.uneven:
         failed.append(finding(Code.UNEVEN_FLAT, "DMM 101.2.4, 101.2.5"))
     if not traits.rectangular:
-        failed.append(reason(Code.NOT_RECTANGULAR, "DMM 101.2.5; price list p.6 note 2"))
+        failed.append(reason(Code.NOT_RECTANGULAR, "DMM 101.2.5; Price list of October 5, 2025, p. 6 note 2"))
     return failed
 
 

@@ -11,7 +11,7 @@ from desk.customs.tax_ids import SOURCES, check_tax_id, kinds
     [
         ("ioss", "im 040 000 0000", "IM0400000000"),
         ("ioss", "IM9001234567", "IM9001234567"),
-        ("voec", "VOEC 2012345", "2012345"),
+        ("voec", "VOEC 0000000", "0000000"),
         ("uk_vat", "GB 980 7806 84", "GB980780684"),  # this one and those after it: python-stdnum's own examples
         ("au_arn", "83 914 571 673", "83914571673"),
         ("au_arn", "123456789012", "123456789012"),

@@ -26,9 +26,9 @@ from tests.intake.test_nasty import NASTY
 SHOP = Shop(Address())
 ROWS = [
     ["order", "placed", "recipient", "address1", "city", "country", "item", "quantity", "unit_price"],
-    ["1001", "2026-11-25", "Ada Finch", "1 Elm", "Bend", "US", "Notebook", "1", "12.50"],
+    ["1001", "2026-11-25", "Ada Finch", "1 Quire", "Bend", "US", "Notebook", "1", "12.50"],
     ["", "", "", "", "", "", "Pen", "2", "3.00"],
-    ["1002", "25/11/2026", "Bo Reed", "2 Oak", "Köln", "DE", "Ink", "1", "3.50"],
+    ["1002", "25/11/2026", "Bo Reed", "2 Folio", "Köln", "DE", "Ink", "1", "3.50"],
 ]
 SHELF = [["sku", "name", "weight", "unit", "hs", "origin"], ["CD", "Card", "18", "g", "490900", "US"]] * 2
 BOXES = [

@@ -37,7 +37,7 @@ CN22 = "UPU CN 22, instruction text (2018); two posts write 300 or more"
         ("intl-priority-flat-small-box", "399.99", "500", "CN22", [], PB),
         ("intl-priority-flat-small-box", "400.00", "500", "CN23", ["form-edge"], PB),
         ("intl-priority-flat-envelope", "400.00", "500", "CN23", ["form-edge"], PB),
-        ("intl-priority", "1.00", "500", "CN23", [], "IMM exhibit 123.61 (2008 listing)"),
+        ("intl-priority", "1.00", "500", "CN23", [], "IMM exhibit 123.61 (listing of 2008)"),
         ("", "419.99", "500", "CN22", [], CN22),
         ("", "420.00", "500", "CN23", ["form-edge"], CN22),
         ("", "420.01", "500", "CN23", [], CN22),

@@ -79,7 +79,7 @@ AT_HOME = [
         "ADA QUIST / 41 GLUEPOT RD / DULUTH MN  55804-1234",
         PUB28,
     ),
-    ("PR|Ada Quist|1 Calle Sol|San Juan||00901", "ADA QUIST / 1 CALLE SOL / SAN JUAN PR  00901", PUB28),
+    ("PR|Ada Quist|1 Calle Muestra|San Juan||00901", "ADA QUIST / 1 CALLE MUESTRA / SAN JUAN PR  00901", PUB28),
     ("US|Ada Quist|Unit 2050 Box 4190|APO|AE|09123", "ADA QUIST / UNIT 2050 BOX 4190 / APO AE  09123", PUB28),
 ]
 

@@ -9,7 +9,7 @@ from desk.tables.decoding import EncodingUnsure, decode, without_controls
 
 HEAD = "order;recipient;address1;city;country;item;quantity\n"
 WESTERN = (
-    "1001;Jürgen Müller;Hauptstraße 5;Köln;DE;Heft;1\n"
+    "1001;Jürgen Müller;Falzbeinstraße 5;Köln;DE;Heft;1\n"
     "1002;José García;Calle del Niño 3;Málaga;ES;Cuaderno;1\n"
     "1003;Åsa Öberg;Gatan 3;Malmö;SE;Bok;1\n"
 )

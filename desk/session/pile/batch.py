@@ -71,7 +71,7 @@ def _firm_sheet(verdicts: Iterable[Verdict]) -> Iterator[SharedFinding]:
     going = [one.case for one in verdicts if not one.case.handed_over and one.case.beside is None]
     listed = tuple(case.key.reference for case in going if FIRM_SHEET in case.extras)
     if 0 < len(listed) < LEAST_ON_SHEET:
-        source = "price list: certificates of mailing"
+        source = "Price list, certificates of mailing"
         yield SharedFinding(finding(Code.FIRM_SHEET_SHORT, source, pieces=len(listed), least=LEAST_ON_SHEET), listed)
 
 

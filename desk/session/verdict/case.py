@@ -155,9 +155,9 @@ def unsorted_of(order: Order, shop: Shop) -> Iterator[Finding]:
     """Yield what the shop has not decided about an order: its status, and its shipping choice."""
     policy, choice = shop.policy, order.shipping_choice
     if sorting_of(order.status, policy.ship_status, policy.skip_status) is not Sorting.SHIP:
-        yield finding(Code.STATUS_UNSORTED, "the shop's own rules", status=order.status)
+        yield finding(Code.STATUS_UNSORTED, "your rules in Setup > Rules", status=order.status)
     if choice and shop.services_for(choice) is None:
-        yield finding(Code.CHOICE_UNSORTED, "the shop's own shipping choices", choice=choice)
+        yield finding(Code.CHOICE_UNSORTED, "your shipping choices in Setup", choice=choice)
 
 
 def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Finding]:

@@ -103,9 +103,9 @@ def _cover(offer: Offer, value: Money, terms: Terms) -> Iterator[Finding]:
     held = converted(least, cover.currency, terms.shop.rates) if least is not None else None
     facts = _sums(value=value, cover=cover)
     if held is not None and there.amount - cover.amount >= held.amount:
-        yield finding(Code.COVER_SHORT, "price list: insurance included", None, **facts)
+        yield finding(Code.COVER_SHORT, "Price list, insurance included", None, **facts)
     elif cover:
-        yield finding(Code.OVER_INCLUDED_COVER, "price list: insurance included", None, **facts)
+        yield finding(Code.OVER_INCLUDED_COVER, "Price list, insurance included", None, **facts)
 
 
 def _sums(**sums: Money) -> dict[str, str]:

@@ -5,7 +5,7 @@ import pytest
 from desk.intake.columns.value_kinds import contradicted, fits
 
 CODES, TOWNS = ["97701", "55804", "04530"], ["Bend", "Duluth", "Saint-Jean-sur-Mer"]
-STREETS, MAILS = ["12 Elm Street", "Hauptstraße 5", "7 rue des Lilas"], ["a@b.example", "c.d@e.example"]
+STREETS, MAILS = ["12 Quire Street", "Hauptstraße 5", "7 rue des Lilas"], ["a@b.example", "c.d@e.example"]
 DATES, AMOUNTS = ["2026-11-25", "03/04/2026"], ["12.50", "$3.00", "1.234,50 €"]
 COUNTRIES, PHONES = ["US", "Germany", "Côte d'Ivoire"], ["+1 555 010 9999", "(0221) 12345"]
 

@@ -32,8 +32,8 @@ from tests.intake.tables import put, xlsx
 from tests.session.made import policy, shop
 
 HEAD = "order,recipient,address1,city,region,postal_code,country,item,quantity,status\n"
-ONE = "7001,Ada Quist,1 Elm St,Bath,ME,04530,US,Card,1,paid\n"
-TWO = "7002,Bo Finch,2 Elm St,Bath,ME,04530,US,Card,1,paid\n"
+ONE = "7001,Ada Quist,1 Quire St,Bath,ME,04530,US,Card,1,paid\n"
+TWO = "7002,Bo Finch,2 Quire St,Bath,ME,04530,US,Card,1,paid\n"
 PRODUCTS = "sku,name,unit_weight,weight_unit\nCD,Card,18,g\nGL,Glue,40,g\n"
 MAILERS = "name,kind,length,width,thickness,size_unit\nTube,tube,12,3,3,in\n"
 NOTHING_SAID = ColumnMapping()

@@ -157,9 +157,9 @@ def test_a_paste_is_looked_into_like_a_file(terms: Terms) -> None:
 
 def test_cells_that_look_like_something_else_are_shown_and_suggestions_have_examples() -> None:
     found = preview_orders(
-        Pasted("order,recipient,country,itm,region\n1,Ada,US,Card,12 Elm St\n2,Bo,US,Pen,3 Oak Rd\n")
+        Pasted("order,recipient,country,itm,region\n1,Ada,US,Card,12 Quire St\n2,Bo,US,Pen,3 Folio Rd\n")
     )
-    assert found.doubtful == {"region": ("12 Elm St", "3 Oak Rd")}
+    assert found.doubtful == {"region": ("12 Quire St", "3 Folio Rd")}
     assert [(offer.ours, offer.values) for offer in found.suggestions] == [("item", ("Card", "Pen"))]
 
 

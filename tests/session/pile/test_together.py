@@ -57,8 +57,8 @@ def test_one_door(other: dict[str, str], expected: bool) -> None:
 @pytest.mark.parametrize(
     ("one", "other"),
     [
-        ("12 North Main Street", "12 n. Main St."),
-        ("4 Oak Avenue Apartment 3", "4 oak ave, apt 3"),
+        ("12 North Quire Street", "12 n. Quire St."),
+        ("4 Folio Avenue Apartment 3", "4 folio ave, apt 3"),
         ("Königstraße 5", "Konigstrasse 5"),
     ],
 )

@@ -22,7 +22,7 @@ from tests.ui.test_walk import SMALLEST, controls, double, is_cut, parents
 ASKING = (
     "Ord. No,Bestellt am,Ship too,address1,city,region,postal_code,Land,item,unit_price,status,Shelf\n"
     "1041,03/04/2026,Ada Quist,41 Gluepot Rd,Duluth,MN,55804,US,Letterpress card,1.250,paid,A1\n"
-    "7001,03/04/2026,Bo Finch,2 Elm St,Bath,ME,04530,US,Letterpress card,6.50,paid,A2\n"
+    "7001,03/04/2026,Bo Finch,2 Quire St,Bath,ME,04530,US,Letterpress card,6.50,paid,A2\n"
 )
 READY = (
     "order,recipient,address1,city,region,postal_code,country,item,status\n"

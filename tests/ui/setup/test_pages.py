@@ -287,8 +287,8 @@ def test_a_unit_that_is_kept_nowhere_is_shown_and_follows_what_is_kept(page: Cal
 def test_a_tax_number_is_kept_and_taken_back(page: Callable[[str], Any], desk: Desk) -> None:
     made = page("sender")
     before = dict(desk.pile.terms.shop.tax_ids)
-    leave(made, "voec", "2012345", "taxes")
-    assert desk.pile.terms.shop.tax_ids["voec"] == "2012345"
+    leave(made, "voec", "0000000", "taxes")
+    assert desk.pile.terms.shop.tax_ids["voec"] == "0000000"
     desk.undo()
     assert dict(desk.pile.terms.shop.tax_ids) == before
 

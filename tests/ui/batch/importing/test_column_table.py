@@ -206,18 +206,18 @@ def test_the_keys_stand_below_and_can_be_pressed(qtbot: QtBot, empty_desk: Desk)
 
 
 def test_a_column_that_can_be_no_such_thing_is_marked_and_said(qtbot: QtBot, empty_desk: Desk) -> None:
-    rows = ONE.replace("ME", "3 Elm St") + ONE.replace("7001", "7002").replace("ME", "4 Oak Rd")
+    rows = ONE.replace("ME", "3 Quire St") + ONE.replace("7001", "7002").replace("ME", "4 Folio Rd")
     view, table = shown(qtbot, empty_desk, HEAD + rows)
     assert table.place == 4
     assert table.columns[4].is_doubtful
-    assert "but doesn't look like it: 3 Elm St, 4 Oak Rd" in view.importing.findChild(ColumnLine).words.text()
+    assert "but doesn't look like it: 3 Quire St, 4 Folio Rd" in view.importing.findChild(ColumnLine).words.text()
 
 
 def test_a_column_that_looks_like_an_address_needs_a_choice_and_one_key_skips_the_rest(
     qtbot: QtBot, empty_desk: Desk
 ) -> None:
     head = HEAD.replace("quantity", "Gate,Door,quantity")
-    view, table = shown(qtbot, empty_desk, head + ONE.replace(",1\n", ",Apt 3,12 Elm Street,1\n"))
+    view, table = shown(qtbot, empty_desk, head + ONE.replace(",1\n", ",Apt 3,12 Quire Street,1\n"))
     assert meanings(table)[8:10] == ["Choose…", "Choose…"]
     assert view.importing.outcome is None
     assert "looks like part of an address" in view.importing.findChild(ColumnLine).words.text()

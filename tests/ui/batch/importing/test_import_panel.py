@@ -15,8 +15,8 @@ from desk.ui.bridge import Desk
 from tests.ui.batch.test_view import button, numbers, said, show
 
 HEAD = "order,recipient,address1,city,region,postal_code,country,item,quantity\n"
-ONE = "7001,Ada Quist,1 Elm St,Bath,ME,04530,US,Letterpress card,1\n"
-TWO = "7002,Bo Finch,2 Elm St,Bath,ME,04530,US,Letterpress card,1\n"
+ONE = "7001,Ada Quist,1 Quire St,Bath,ME,04530,US,Letterpress card,1\n"
+TWO = "7002,Bo Finch,2 Quire St,Bath,ME,04530,US,Letterpress card,1\n"
 
 
 def brought(qtbot: QtBot, view: BatchView, text: str) -> None:

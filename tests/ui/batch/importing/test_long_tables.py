@@ -26,7 +26,7 @@ PRODUCTS = "sku,name,unit_weight,weight_unit\n"
 def big(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """An order list of very many orders; its order numbers stand in a column that is only near to known."""
     file = tmp_path_factory.mktemp("big") / "fair.csv"
-    rows = (f"{n},Ada Quist {n},{n} Elm St,Bath,ME,04530,US,Letterpress card,1\n" for n in range(MANY))
+    rows = (f"{n},Ada Quist {n},{n} Quire St,Bath,ME,04530,US,Letterpress card,1\n" for n in range(MANY))
     file.write_text(HEAD + "".join(rows), encoding="utf-8")
     return file
 
