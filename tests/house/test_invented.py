@@ -1,4 +1,4 @@
-"""What is invented stays invented: nothing in the demo or the tests may reach a person or belong to a company."""
+"""Nothing in the demo or the tests may reach a real person or belong to a real company."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from fontTools.ttLib import TTFont
 
 PHONE = re.compile(r"(?<![\d.])(?:\+?1[ .-]?)?\(?([2-9]\d\d)\)?[ .-](\d{3})[ .-](\d{4})(?![\d.])")
 MAIL = re.compile(r"[A-Za-z0-9._%+-]+@[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+")
-BOX = re.compile(r"\bP\.? ?O\.? Box (\d+)", re.IGNORECASE)
+BOX = re.compile(r"\b(?:P\.? ?O\.?|PSC \d+) Box (\d+)", re.IGNORECASE)
 LEAST_BOX = 90000  # post offices number their boxes from 1; none has so many
 IOSS = re.compile(r"\bIM\d{10}\b")
 FILLERS = re.compile(r"IM(?:\d{3}0{6}\d|0{10}|1234567890|9001234567)")  # invented, not issued
@@ -78,6 +78,13 @@ def test_every_folder_of_resources_names_its_sources(root):
     folders = [path for path in (root / "resources").iterdir() if path.is_dir() and path.name != "__pycache__"]
     assert len(folders) >= 6
     assert [path.name for path in folders if not (path / "SOURCE.md").exists()] == []
+
+
+def test_country_names_carry_their_license(root):
+    """CLDR data may be copied if its notice comes along (Unicode License v3)."""
+    notice = (root / "resources/destinations/UNICODE-LICENSE.txt").read_text(encoding="utf-8")
+    assert "UNICODE LICENSE V3" in notice
+    assert "UNICODE-LICENSE.txt" in (root / "resources/destinations/SOURCE.md").read_text(encoding="utf-8")
 
 
 def test_every_font_is_named_with_its_version(root):
