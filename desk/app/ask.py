@@ -11,9 +11,9 @@ from datetime import date
 from types import FrameType
 from typing import Any, NoReturn, TextIO
 
-from desk.app.paths import resources
 from desk.domain.clock import SystemClock, today
 from desk.domain.faults import Fault
+from desk.domain.resources import resources
 from desk.session.ask import customs as ask_customs
 from desk.session.ask import postage as ask_post
 from desk.session.ask import scale as ask_scale

@@ -6,8 +6,8 @@ from importlib.resources import as_file
 from pathlib import Path
 
 from desk.app.exits import EXIT_CHECK
-from desk.app.paths import resources
 from desk.app.run import run
+from desk.domain.resources import resources
 
 DEMO_DATE = "2026-11-25"
 FOLDER = Path("demo-output")

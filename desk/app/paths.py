@@ -3,20 +3,6 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from importlib.resources.abc import Traversable
-
-
-def resources() -> Traversable:
-    """Return the resources folder; FileNotFoundError when the installation is incomplete."""
-    package = Path(__file__).resolve().parents[1]
-    in_wheel, in_checkout = package / "resources", package.parent / "resources"
-    for folder in (in_wheel, in_checkout):
-        if folder.is_dir():
-            return folder
-    raise FileNotFoundError(f"the program's own files are missing: neither {in_wheel} nor {in_checkout} is there")
 
 
 def bench_name() -> str:

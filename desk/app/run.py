@@ -12,9 +12,9 @@ from pathlib import Path
 from uuid import uuid4
 
 from desk.app.exits import EXIT_CHECK, EXIT_NOTHING_DONE, EXIT_READY, NotWritten, ended
-from desk.app.paths import resources
 from desk.domain.clock import Clock, SystemClock, today
 from desk.domain.faults import Fault, FileFault, Unreadable, fault_lines
+from desk.domain.resources import resources
 from desk.domain.status import PieceStatus
 from desk.domain.whole_file import make_private_folder
 from desk.session.bench.splitting import split_unpaid

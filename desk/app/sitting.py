@@ -10,9 +10,10 @@ from importlib.resources import as_file
 from pathlib import Path
 
 from desk.app.demo import DEMO_DATE
-from desk.app.paths import bench_name, own_store, resources
+from desk.app.paths import bench_name, own_store
 from desk.app.relearn import Relearn
 from desk.domain.clock import SystemClock, today
+from desk.domain.resources import resources
 from desk.domain.whole_file import make_private_folder
 from desk.intake.shop.shop_file import read_shop
 from desk.session.importing.import_orders import import_orders, import_shop

@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QApplication
 
-from desk.app.paths import own_store, resources
+from desk.app.paths import own_store
+from desk.domain.resources import resources
 from desk.ui.kit import type as typeface
 from desk.ui.kit.scheme import keep_to_scheme
 from desk.ui.window import Window

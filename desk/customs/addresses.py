@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import unicodedata
 
-from desk.customs.postal_codes import SOURCE, bare_postal_code, postal_code_fault, postal_rules
+from desk.customs.postal_codes import bare_postal_code, postal_code_fault, postal_rules
 from desk.domain.finding import Code, Finding, finding
 from desk.domain.places.address import Address
+from desk.domain.places.address_format import SOURCE
 from desk.domain.places.country import DOMESTIC_PLACES
 
 # Computed, no source: at 8 points, the smallest type Publication 28 allows in an address, capitals of the label's font

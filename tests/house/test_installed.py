@@ -11,7 +11,9 @@ from pathlib import Path
 import pytest
 
 FOLDERS = ("charts", "demo", "destinations", "fonts", "goods", "zones")
-WHERE = "from desk.app.paths import resources; print(*sorted(p.name for p in resources().iterdir() if p.is_dir()))"
+WHERE = (
+    "from desk.domain.resources import resources; print(*sorted(p.name for p in resources().iterdir() if p.is_dir()))"
+)
 
 
 def run(*command: object, cwd: Path | None = None) -> str:

