@@ -33,7 +33,7 @@ def uncounted(case: Case, terms: Terms) -> list[Finding]:
     paid, currency = case.order.shipping_paid, terms.shop.policy.currency
     if not paid or case.key.piece > 1 or converted(paid, currency, terms.shop.rates) is not None:
         return []
-    return [finding(Code.PAID_NOT_COUNTED, "the shop file", paid=paid.text(), paid_in=paid.currency)]
+    return [finding(Code.PAID_NOT_COUNTED, "your currency in Setup > Rules", paid=paid.text(), paid_in=paid.currency)]
 
 
 def money_of(
@@ -81,7 +81,7 @@ def money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
     spent = money.postage + money.materials
     if case.pieces_in_order == 1 and money.charged < spent and not uncounted(case, terms):
         yield finding(
-            Code.CHARGED_TOO_LITTLE, "the shop's own costs", None, **_sums(charged=money.charged, spent=spent)
+            Code.CHARGED_TOO_LITTLE, "your costs in Setup", None, **_sums(charged=money.charged, spent=spent)
         )
     for extra in verdict.extras:
         if extra.price is None:
