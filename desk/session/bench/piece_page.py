@@ -6,6 +6,7 @@ Only the page shows this, not the bench. Size hints are for the next order of ma
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
@@ -13,9 +14,12 @@ from desk.domain.exact import plain
 from desk.domain.length import INCH_MM
 from desk.domain.money import Money
 from desk.domain.weight import Shown, Weight, WeightUnit
+from desk.rates.limits import REPORTED_WHEN_CHEAPER
 from desk.rates.quote import Offer
 from desk.rates.savings import Lighter, OtherWay, Smaller, lighter, other_ways, smaller
+from desk.session.bench.service_choice import quote_of_all
 from desk.session.pile.batch import Batch
+from desk.session.setup.shop_texts import all_services
 from desk.session.verdict.judge import posting_of
 from desk.session.verdict.price_age import age_of
 from desk.session.verdict.verdict import Terms, Verdict
@@ -76,18 +80,35 @@ class SizeHint:
 
 def piece_page(verdict: Verdict, terms: Terms) -> PiecePage:
     """Return the page of a piece; its lists are empty until it is weighed."""
-    quoted = verdict.quote
-    offers = quoted.offers if quoted else ()
     return PiecePage(
         reference=verdict.case.key.reference,
         near=near(verdict, terms),
         smaller=tuple(f"{_size_words(each)} would cost ${each.saves.text()} less" for each in _smaller(verdict, terms)),
         other_ways=_other_ways(verdict, terms),
-        offers=tuple(_offered(offer, terms, is_chosen=offer is verdict.offer) for offer in offers),
-        left_out=tuple(
-            RefusedService(service_words(out.service), sentence(out.reason)) for out in (quoted.out if quoted else ())
-        ),
+        offers=tuple(_offers(verdict, terms)),
+        left_out=tuple(_left_out(verdict, terms)),
     )
+
+
+def _offers(verdict: Verdict, terms: Terms) -> Iterator[Offered]:
+    """Yield every service that can carry the piece, each once, cheapest first."""
+    quoted = quote_of_all(verdict, terms)
+    used = verdict.offer.service if verdict.offer else ""
+    words = dict(all_services(terms.rulebook))
+    for offer in {offer.service: offer for offer in (quoted.offers if quoted else ())}.values():
+        yield _offered(offer, terms, words.get(offer.service, offer.service), is_chosen=offer.service == used)
+
+
+def _left_out(verdict: Verdict, terms: Terms) -> Iterator[RefusedService]:
+    """Yield the services that a limit leaves out, and the one chosen for the piece when it can't carry it."""
+    quoted = quote_of_all(verdict, terms)
+    words = dict(all_services(terms.rulebook))
+    told = [
+        RefusedService(words.get(out.service, out.service), sentence(out.reason))
+        for out in (quoted.out if quoted else ())
+        if out.reason.code in REPORTED_WHEN_CHEAPER or out.service == verdict.case.service
+    ]
+    yield from {one.service: one for one in told}.values()
 
 
 def near(verdict: Verdict, terms: Terms) -> str:
@@ -116,13 +137,11 @@ def size_hints(batch: Batch, terms: Terms) -> tuple[SizeHint, ...]:
     return tuple(sorted(hints, key=lambda hint: (-hint.saves.minor, hint.mailer, hint.words)))
 
 
-def _offered(offer: Offer, terms: Terms, *, is_chosen: bool) -> Offered:
+def _offered(offer: Offer, terms: Terms, words: str, *, is_chosen: bool) -> Offered:
     billable = f"{plain(offer.billable.figure)} {offer.billable.unit}"
     unit = "g" if offer.chart.bills_in is WeightUnit.GRAM else "oz"
     row = f"up to {offer.row_label} {unit}" if offer.row else offer.row_label
-    return Offered(
-        service_words(offer.service), amount_words(offer.price), billable, row, age_of(offer, terms.on).words, is_chosen
-    )
+    return Offered(words, amount_words(offer.price), billable, row, age_of(offer, terms.on).words, is_chosen)
 
 
 def _smaller(verdict: Verdict, terms: Terms) -> tuple[Smaller, ...]:

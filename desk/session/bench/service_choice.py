@@ -26,7 +26,7 @@ class ServiceChoice:
 
 def service_choices(verdict: Verdict, terms: Terms) -> tuple[ServiceChoice, ...]:
     """Return the services that can carry a weighed piece, cheapest first, whatever the shop's rules prefer."""
-    quoted = _quoted(verdict, terms)
+    quoted = quote_of_all(verdict, terms)
     words = dict(all_services(terms.rulebook))
     used = verdict.offer.service if verdict.offer else ""
     offers = {offer.service: offer for offer in reversed(quoted.offers)} if quoted else {}
@@ -59,7 +59,8 @@ def why_not(verdict: Verdict) -> str:
     return " ".join([words, *reasons[:1]])
 
 
-def _quoted(verdict: Verdict, terms: Terms) -> Quote | None:
+def quote_of_all(verdict: Verdict, terms: Terms) -> Quote | None:
+    """Return the prices of every service that can apply to a piece, not only of those the shop uses; None until weighed."""
     case, facts = verdict.case, terms.rulebook.charts.service
     if case.weighing is None:
         return None

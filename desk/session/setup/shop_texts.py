@@ -17,7 +17,7 @@ from desk.session.words.services import service_words
 
 Texts = dict[str, Any]
 # Flat-rate services have two prices to tell apart; other services name theirs.
-_PRICE = {PriceLevel.ANY: "", PriceLevel.COUNTER: ", counter price", PriceLevel.ONLINE: ", online price"}
+_PRICE = {PriceLevel.ANY: "", PriceLevel.COUNTER: " (retail)", PriceLevel.ONLINE: " (online)"}
 
 
 def sender_texts(shop: Shop) -> Texts:

@@ -79,7 +79,7 @@ class PieceSheet(QWidget):
         """Place contents, reasons and history at the left, services at the right; in large type all in one column."""
         body, sides = QWidget(), (QVBoxLayout(), QVBoxLayout())
         parts = (
-            (Heading("Services, cheapest first"), self.services, 1),
+            (Heading("Services, cheapest first (V: choose)"), self.services, 1),
             (Heading("Would cost less"), self.near, 1),
             (Heading("Extras"), self.extras, 1),
             (Heading("In the package"), self.package, 0),
@@ -213,7 +213,7 @@ class PieceSheet(QWidget):
             chosen = "used" if offer.is_chosen else ""
             words = ", ".join(filter(None, (offer.service, f"{offer.billable}, {offer.row}", offer.beside, chosen)))
             offers.append((words, offer.price, offer.is_chosen))
-        out = [(f"{out.service}: {out.why}", "not possible", False) for out in page.left_out]
+        out = [(f"{out.service}: {out.why}", "can't carry it", False) for out in page.left_out]
         return offers + out
 
     def _past_lines(self, past: Sequence[PieceStep]) -> list[tuple[str, str, bool]]:

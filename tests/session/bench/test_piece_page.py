@@ -42,18 +42,30 @@ def test_a_cheaper_service_is_named(judged, terms):
     assert near(judged("3.7"), terms) == "0.3 oz lighter would cost $0.87 less, as letter, stamped"
 
 
-def test_every_service_stands_there_with_its_price_or_its_reason(page, rulebook):
-    home_services = [name for name in rulebook.charts.services() if not name.startswith("intl-")]
+def test_the_page_lists_what_can_carry_it_each_once_with_its_price_in_words(page):
     found = page("0.7")
-    assert [(each.service, each.price, each.row, each.is_chosen) for each in found.offers] == [
-        ("letter, stamped", "$0.82", "up to 1 oz", True),
-        ("ground (retail)", found.offers[1].price, "up to 4 oz", False),
-    ]
-    assert found.offers[0].billable == "1 oz"
-    reasons = {each.service: each.why for each in found.left_out}
-    assert reasons["large envelope"] == "Not for a letter."
-    assert reasons["books and listed media"] == "Not one of the services you use."
-    assert len(found.offers) + len(found.left_out) == len(home_services)
+    offers = {each.service: each for each in found.offers}
+    assert len(offers) == len(found.offers)
+    assert {"letter, stamped", "ground (retail)", "ground (online)"} <= offers.keys()
+    assert "large envelope" not in offers
+    assert [each.service for each in found.offers if each.is_chosen] == ["letter, stamped"]
+    assert (offers["letter, stamped"].price, offers["letter, stamped"].row) == ("$0.82", "up to 1 oz")
+    assert offers["letter, stamped"].billable == "1 oz"
+    assert found.left_out == ()
+
+
+def test_what_a_limit_leaves_out_stands_there_with_the_limit(page):
+    """A letter ends at 3.5 oz (DMM 101.1.1; price list of July 12, 2026)."""
+    at, over = page("3.4"), page("3.7")
+    assert "letter, stamped" not in {each.service for each in at.left_out}
+    reasons = {each.service: each.why for each in over.left_out}
+    assert reasons["letter, stamped"] == "Over the weight limit of 3.5 oz."
+
+
+def test_a_service_chosen_by_hand_that_cannot_carry_it_says_why(judged, terms):
+    found = piece_page(judged("12", service="letter-stamped"), terms)
+    assert {each.service: each.why for each in found.left_out}["letter, stamped"]
+    assert not any(each.is_chosen for each in found.offers)
 
 
 def test_a_piece_nobody_weighed_has_an_empty_page(page):

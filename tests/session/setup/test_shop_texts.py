@@ -87,8 +87,8 @@ def test_plain_services_stand_before_packaging_each_by_their_words(rulebook):
 
 def test_flat_rate_says_which_of_its_two_prices_is_meant(rulebook):
     words = dict(packaging_services(rulebook))
-    assert words["priority-flat-legal-retail"] == "priority flat-rate legal envelope, counter price"
-    assert words["priority-flat-legal-commercial"] == "priority flat-rate legal envelope, online price"
+    assert words["priority-flat-legal-retail"] == "priority flat-rate legal envelope (retail)"
+    assert words["priority-flat-legal-commercial"] == "priority flat-rate legal envelope (online)"
 
 
 def test_currencies_are_offered_in_order(rulebook):
