@@ -36,6 +36,7 @@ from desk.ui.kit import type as typeface
 from desk.ui.scale_bridge import ScaleBridge
 from desk.ui.screen import Screen
 from desk.ui.trade.piece_sheet import PieceSheet
+from desk.ui.trade.scan_line import ScanLine
 from desk.ui.trade.split_card import SplitCard
 
 NARROW = 1000  # pixels at 100 %; below it the lists go above the reasons at the right
@@ -70,6 +71,8 @@ class BenchLayout(Screen):
         self.weight_field = OneLine("Weight", "4.2 oz, 1 lb 3, 119 g")
         self.size_field = OneLine("Size", "9 x 6 x 0.25")
         self.reason_field = OneLine("Why set aside", "waiting for a part")
+        self.scan_line = ScanLine(self.desk)
+        self.scan_line.hide()
         self.strip.setVisible(self.scale.pan is not None)
 
     def _build_layout(self) -> None:
@@ -77,7 +80,7 @@ class BenchLayout(Screen):
         column = self._middle_column = QVBoxLayout(self._middle)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(8)
-        for field in (self.strip, *self._fields()):
+        for field in (self.strip, *self._fields(), self.scan_line):
             column.addWidget(field)
         column.addWidget(self.write, 5)
         column.addWidget(self.mailers, 4)
@@ -115,7 +118,7 @@ class BenchLayout(Screen):
 
     def put_away_fields(self) -> None:
         """Hide every field and list opened by a key."""
-        for field in (*self._fields(), self.mailers, self.services):
+        for field in (*self._fields(), self.scan_line, self.mailers, self.services):
             field.hide()
         if self.split_card is not None:
             self.split_card.hide()

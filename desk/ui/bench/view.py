@@ -54,6 +54,9 @@ class BenchScreen(BenchLayout):
         yield self.scale.not_kept, lambda _piece: self.sounds.play("stop")
         yield self.scale.finished, self.hand.lifted
         yield self.about.left, self.does.looking.leave_page
+        yield self.scan_line.slip_read, self.does.matching.slip_read
+        yield self.scan_line.answered, self.does.matching.answered
+        yield self.scan_line.left, self.does.matching.leave
         yield self.strip.put_asked, self.hand.put_next
         yield self.strip.lift_asked, self.hand.lift
 

@@ -11,20 +11,18 @@ from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QSizePolicy
 
 from desk.session.labels.accept import LaidOut, accept, lay_out_labels, picture_of, read_files
 from desk.session.labels.matching import LabelMatch, Sureness
-from desk.session.labels.scan import ScanResult, match_state, require_match, scan_to_match
+from desk.session.labels.scan import require_match
 from desk.session.papers.bought_labels import bought_labels
 from desk.session.papers.paper_settings import paper_settings
-from desk.session.words.counts import pieces_in_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Job
 from desk.ui.kit import type as typeface
-from desk.ui.kit.card import Heading
 from desk.ui.kit.field import LineField, YesNoField
-from desk.ui.kit.message import MarkDot
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.sound import sound
 from desk.ui.kit.table import PlainTable
+from desk.ui.trade.scan_line import ScanLine
 
 HEADS = ("Page", "Package", "How sure", "Why", "Tracking number", "Paid (proposed)")
 WIDTHS = (60, 120, 110, 250, 210, 120)
@@ -48,7 +46,6 @@ class LabelsPage(QWidget):
         self.matches: tuple[LabelMatch, ...] = ()
         self.typed: dict[int, int] = {}  # the piece you matched, by label index
         self._jobs: list[Job] = []
-        self._slip = ""
         self.model = TextRows(HEADS)
         self.table = PlainTable("Labels in the file")
         self.table.setModel(self.model)
@@ -57,11 +54,9 @@ class LabelsPage(QWidget):
         self.picture = PlainLabel()
         self.picture.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.number = LineField("number", "Package number for the selected label")
-        self.scan = LineField("scan", "Scan to match: slip, then label")
+        self.scan = ScanLine(desk)
         self.rule = YesNoField("must_match", "Hand over only packages that matched")
-        self.mark, self.result = MarkDot("note"), PlainLabel()
-        self.result.setFont(typeface.font(typeface.STRONG, bold=True))
-        self.state, self.counts = PlainLabel(), PlainLabel()
+        self.counts = PlainLabel()
         self._build()
         self._connect()
 
@@ -81,19 +76,13 @@ class LabelsPage(QWidget):
         for button in (self.open, self.accept, self.back):
             top.addWidget(button)
         top.addWidget(self.counts, 1)
-        scanning = QHBoxLayout()
-        scanning.addWidget(self.scan, 1)
-        scanning.addWidget(self.mark)
-        scanning.addWidget(self.result, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addLayout(top)
+        column.addWidget(self.scan)
+        column.addWidget(self.rule)
         column.addLayout(middle, 1)
         column.addWidget(self.number)
-        column.addWidget(Heading("Scan to match"))
-        column.addLayout(scanning)
-        column.addWidget(self.state)
-        column.addWidget(self.rule)
 
     def _button(self, words: str, slot: Callable[[], object]) -> QPushButton:
         button = QPushButton(words)
@@ -103,7 +92,8 @@ class LabelsPage(QWidget):
 
     def _connect(self) -> None:
         self.number.edit.returnPressed.connect(self.settle)
-        self.scan.edit.returnPressed.connect(self.scanned)
+        self.scan.answered.connect(lambda mark: sound() if mark == "stop" else None)
+        self.scan.left.connect(self.done)
         self.rule.left.connect(lambda _name: self._set_rule())
         self.table.entered_row.connect(lambda _row: self.number.edit.setFocus())
         self.table.selectionModel().selectionChanged.connect(lambda *_: self._show_label())
@@ -118,11 +108,7 @@ class LabelsPage(QWidget):
         settled = sum(bool(row[1]) for row in rows)
         self.counts.setText(f"{settled} of {len(rows)} matched" if rows else "")
         self.accept.setEnabled(bool(settled))
-        state = match_state(self.desk.sitting, self.desk.pile)
-        self.state.setText(
-            f"{pieces_in_words(len(state.matched))} matched, {len(state.mismatched)} mismatched, "
-            f"{len(state.unscanned)} not scanned"
-        )
+        self.scan.refresh()
         self.rule.show_kept(bought_labels(self.desk.sitting).must_match)
 
     def _row(self, index: int, one: LabelMatch) -> tuple[str, ...]:
@@ -197,33 +183,7 @@ class LabelsPage(QWidget):
         self.matches, self.typed = (), {}
         self.desk.happened.emit(Event(words, "look" if apart else "fine"))
         self.refresh()
-        self.scan.setFocus()
-
-    def scanned(self) -> None:
-        """Process a scan: first the slip's code, then the label's."""
-        code = self.scan.value()
-        self.scan.put("")
-        if not code:
-            return
-        if not self._slip:
-            self._slip = code
-            self._say("note", f"Slip {code}. Now scan its label.")
-            return
-        slip, self._slip = self._slip, ""
-        result = self.desk.do_quietly(scan_to_match, self.desk.pile, slip, code)
-        if result is None:
-            self._say("look", "Scan the slip first, then its label.")
-        elif result is ScanResult.MATCH:
-            self._say("fine", f"MATCH {slip}")
-        else:
-            self._say("stop", f"MISMATCH {slip}: this is another package's label")
-            sound()
-        self.refresh()
-
-    def _say(self, mark: str, words: str) -> None:
-        self.mark.kind = mark
-        self.mark.update()
-        self.result.setText(words)
+        self.scan.edit.setFocus()
 
     def _set_rule(self) -> None:
         required = self.rule.value()

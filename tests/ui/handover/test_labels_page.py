@@ -81,13 +81,13 @@ def test_from_pdf_to_matched_with_keys_alone(
     for code in (first, tracking):
         qtbot.keyClicks(page.scan.edit, code)
         qtbot.keyClick(page.scan.edit, Qt.Key.Key_Return)
-    assert (page.result.text(), page.mark.kind) == (f"MATCH {first}", "fine")
+    assert (page.scan.result.text(), page.scan.mark.kind) == (f"MATCH {first}", "fine")
     for code in (first, parcels(desk)[1].tracking):
         qtbot.keyClicks(page.scan.edit, code)
         qtbot.keyClick(page.scan.edit, Qt.Key.Key_Return)
-    assert page.result.text().startswith(f"MISMATCH {first}")
-    assert page.mark.kind == "stop"
-    assert "1 mismatched" in page.state.text()
+    assert page.scan.result.text().startswith(f"MISMATCH {first}")
+    assert page.scan.mark.kind == "stop"
+    assert "1 mismatched" in page.scan.state.text()
 
 
 def test_the_same_file_again_and_a_broken_one_are_sentences(
@@ -112,4 +112,4 @@ def test_a_slip_nobody_has_starts_over(qtbot: QtBot, page: LabelsPage) -> None:
     for code in ("9999-1", "1"):
         qtbot.keyClicks(page.scan.edit, code)
         qtbot.keyClick(page.scan.edit, Qt.Key.Key_Return)
-    assert page.result.text() == "Scan the slip first, then its label."
+    assert page.scan.result.text() == "Scan the slip first, then its label."

@@ -10,13 +10,14 @@ from desk.ui.actions import Act
 from desk.ui.bench.acts.answering import AnsweringActs
 from desk.ui.bench.acts.describing import DescribingActs
 from desk.ui.bench.acts.looking import LookingActs
+from desk.ui.bench.acts.matching import MatchingActs
 from desk.ui.bench.acts.opening import OpeningActs
 from desk.ui.bench.acts.splitting import SplittingActs
 from desk.ui.bench.acts.switches import SwitchActs
 from desk.ui.bench.acts.weighing import WeighingActs
 from desk.ui.bench.layout import BenchLayout
 from desk.ui.bench.package_card import ADDRESS_KEY, SPLIT_KEY
-from desk.ui.keys_of_all import ASIDE, EDIT, FIND, HISTORY, MAILER, PAGE, REASON, SERVICE, SIZE
+from desk.ui.keys_of_all import ASIDE, EDIT, FIND, HISTORY, MAILER, MATCH, PAGE, REASON, SERVICE, SIZE
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +31,7 @@ class BenchActs:
     splitting: SplittingActs
     looking: LookingActs
     switches: SwitchActs
+    matching: MatchingActs
 
     @classmethod
     def of(cls, view: BenchLayout) -> BenchActs:
@@ -43,13 +45,14 @@ class BenchActs:
             SplittingActs(view),
             LookingActs(view),
             SwitchActs(view),
+            MatchingActs(view, opening),
         )
 
 
 def bench_keys(acts: BenchActs) -> Sequence[Act]:
     """Return the keys, in the groups of the key list."""
     groups = (
-        ("Which piece", _opening(acts.opening, acts.looking)),
+        ("Which piece", _opening(acts)),
         ("Its weight", _weighing(acts.weighing)),
         ("How it is packed", _describing(acts.describing)),
         ("Your answer", _answering(acts.answering, acts.splitting)),
@@ -58,7 +61,8 @@ def bench_keys(acts: BenchActs) -> Sequence[Act]:
     return [replace(act, group=group) for group, rows in groups for act in rows]
 
 
-def _opening(opening: OpeningActs, looking: LookingActs) -> Sequence[Act]:
+def _opening(acts: BenchActs) -> Sequence[Act]:
+    opening, looking = acts.opening, acts.looking
     return (
         Act("0 – 9", "Find by number"),
         Act(FIND, "Find", opening.find),
@@ -66,6 +70,7 @@ def _opening(opening: OpeningActs, looking: LookingActs) -> Sequence[Act]:
         Act(PAGE, "Details of this piece", looking.open_page),
         Act(EDIT, "Correct the order", looking.correct_order),
         Act(HISTORY, "History", looking.open_history),
+        Act(MATCH, "Scan to match: slip, then label", acts.matching.open),
         Act(ADDRESS_KEY, "Full address", looking.toggle_address),
     )
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from desk.session.bench.another_piece import add_piece, next_piece_key
 from desk.session.pile.packing import placement_for
 from desk.ui.bench.layout import BenchLayout
@@ -14,6 +16,7 @@ class OpeningActs:
 
     def __init__(self, view: BenchLayout) -> None:
         self._view = view
+        self.compare_label: Callable[[str], bool] = lambda _code: False  # set by scan to match
 
     def open_piece(self, piece: int, *, in_list: bool = False) -> None:
         """Open a piece: the next settled weight is its own. `in_list`: the program opened it, you didn't name it."""
@@ -87,6 +90,9 @@ class OpeningActs:
         if piece is None:
             key = next_piece_key(number, frozenset(each.case.key for each in view.desk.pile.verdicts.values()))
             piece = view.desk.do(add_piece, key) if key else None
+        if piece is None and self.compare_label(number):
+            view.find_field.hide()
+            return
         if piece is None:
             view.find_field.say(f"No order {number} here. Type another number, or press Esc.")
             view.find_field.line.selectAll()

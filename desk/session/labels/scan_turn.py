@@ -1,0 +1,51 @@
+"""Two scans make one comparison: the code of the slip, then the code of its label."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from desk.domain.finding import Severity
+from desk.session.labels.scan import ScanResult, scan_to_match
+from desk.session.pile.pile import Pile
+from desk.session.sitting import Sitting
+from desk.session.verdict.payment import Payment
+
+
+@dataclass(frozen=True, slots=True)
+class ScanAnswer:
+    """What one scan led to: how serious, in words, and the piece of a slip that was just scanned."""
+
+    mark: Severity
+    words: str
+    piece: int | None = None
+
+
+class ScanTurn:
+    """Whose turn it is: the slip's, or the label's."""
+
+    def __init__(self) -> None:
+        self.slip = ""  # the reference of the slip that waits for its label
+
+    def take(self, sitting: Sitting, pile: Pile, code: str) -> ScanAnswer:
+        """Use a scanned code as a slip or as the label of the slip before it, and keep what the comparison said."""
+        piece = pile.find(code)
+        if self.slip and not self._is_next_slip(pile, piece):
+            return self.compare(sitting, pile, code)
+        if piece is None:
+            return ScanAnswer(Severity.LOOK, "Scan the slip first, then its label.")
+        self.slip = pile.verdicts[piece].case.key.reference
+        return ScanAnswer(Severity.NOTE, f"Slip {self.slip}. Now scan its label.", piece)
+
+    def compare(self, sitting: Sitting, pile: Pile, label: str) -> ScanAnswer:
+        """Compare a label with the slip that waits for it; the next scan is a slip again."""
+        slip, self.slip = self.slip, ""
+        if scan_to_match(sitting, pile, slip, label) is ScanResult.MATCH:
+            return ScanAnswer(Severity.FINE, f"MATCH {slip}")
+        return ScanAnswer(Severity.STOP, f"MISMATCH {slip}: this is another package's label")
+
+    def _is_next_slip(self, pile: Pile, piece: int | None) -> bool:
+        """Return whether the scan is another package's slip: bought labels carry no number of ours."""
+        waiting = pile.find(self.slip)
+        if piece is None or waiting is None or piece == waiting:
+            return False
+        return pile.verdicts[waiting].payment is Payment.ONLINE
