@@ -123,6 +123,7 @@ LOOKS: Mapping[str, Looks] = {
     "house_number": _house,
     "address2": lambda text: not _MAIL.fullmatch(text) and not _date(text) and not _MONEY.fullmatch(text),
     "address3": lambda text: not _MAIL.fullmatch(text) and not _date(text) and not _MONEY.fullmatch(text),
+    "city_line": lambda text: bool(_DIGIT.search(text)) and bool(_LETTER.search(text)),
     "city": _place,
     "region": _region,
     "postal_code": lambda text: bool(_CODE.fullmatch(text)),

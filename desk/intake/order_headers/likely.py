@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from desk.intake.columns.samples import Samples
 from desk.intake.columns.value_kinds import fits, is_person_name
-from desk.intake.order_headers.rules import FieldGuess, candidates, candidates_of
+from desk.intake.order_headers.rules import PLACE, FieldGuess, candidates, candidates_of
 from desk.intake.order_headers.words import corrected_meaning, header_meaning
 
 _MISSPELT, _OTHER_WORDS = 100, 200  # added to the rank of a header with a misspelled word, or with unknown words
@@ -17,6 +17,7 @@ _VAGUE = frozenset({"id", "number", "name", "code", "date", "time", "line", "add
 _ALONE = ("placed", "item", "quantity", "shipping_paid", "shipping_choice", "region", "buyer_note", "variant")
 _NEVER_ALONE = {"item": frozenset({"category", "line"}), "quantity": frozenset({"item-count"})}
 _NOTHING: frozenset[str] = frozenset()
+_NUMBERS = frozenset({"order", "purchase", "receipt", "number", "id", "code"})  # what an order number may be called
 
 
 @lru_cache(maxsize=4096)
@@ -44,11 +45,24 @@ def settled_by_context(
 ) -> None:
     """Assign columns to fields where the header alone is not certain, but the rest of the table leaves one reading."""
     rows = _Context(header, samples, places, closed, free)
+    rows.order_number()
     rows.names()
+    rows.buyers_address()
     rows.address()
+    rows.house_number()
     for name in _ALONE:
         rows.alone(name)
     rows.price()
+
+
+def _may_number_orders(header: str) -> bool:
+    """Return whether a header is about a number, and about nothing that an order number is not."""
+    meaning = corrected_meaning(header)
+    return not meaning.party and bool(meaning.concepts & _NUMBERS) and meaning.concepts <= _NUMBERS | {"source"}
+
+
+def _have_digits(values: Sequence[str]) -> bool:
+    return all(any(char.isdigit() for char in value) for value in values)
 
 
 class _Context:
@@ -70,10 +84,40 @@ class _Context:
         """Return the free columns that may be a field by words we know."""
         return [place for place in self.free() if any(one.field == name for one in candidates(self.header[place]))]
 
+    def order_number(self) -> None:
+        """Assign the order number to the only column of the table that may be a number of the shop's own."""
+        if not self.is_open("order"):
+            return
+        columns = [place for place in self.free() if _may_number_orders(self.header[place])]
+        if len(columns) == 1 and self._holds("order", columns[0]) and _have_digits(self.samples.values(columns[0])):
+            if any(one.field == "order" for one in likely_candidates(self.header[columns[0]])):
+                self.places["order"] = columns[0]
+
+    def buyers_address(self) -> None:
+        """Assign the buyer's address where the table has no other."""
+        if PLACE & self.places.keys() or self._has_party("ship"):
+            return
+        found: dict[str, list[int]] = {}
+        for place in self.free():
+            meaning = header_meaning(self.header[place])
+            if meaning.party == "buyer":
+                fields = {one.field for one in candidates_of(replace(meaning, party="")) if one.is_certain}
+                for name in fields & PLACE:
+                    found.setdefault(name, []).append(place)
+        for name, places in found.items():
+            if len(places) == 1 and self.is_open(name) and self._holds(name, places[0]):
+                self.places[name] = places[0]
+
+    def house_number(self) -> None:
+        """Assign a column called just "number" to the house when it is right of the street and its cells are like that."""
+        street = self.places.get("address1")
+        if street is None or not self.is_open("house_number") or street + 1 not in self.free():
+            return
+        if header_meaning(self.header[street + 1]).concepts == {"number"} and self._holds("house_number", street + 1):
+            self.places["house_number"] = street + 1
+
     def names(self) -> None:
-        """Assign a column called just "name": the last name beside a first name, else the recipient if it is the only
-        one.
-        """
+        """Assign a column called just "name": the last name beside a first name, else the recipient when no other is."""
         self._split_names()
         plain = [place for place in self.likely("recipient") if header_meaning(self.header[place]).concepts == {"name"}]
         for part, other in (("last_name", "first_name"), ("first_name", "last_name")):
@@ -84,8 +128,8 @@ class _Context:
                 self.places[part] = mates[0]
                 return
         people = [one for one in self.likely("recipient") if self._holds_people(one)]
-        has_parts = (
-            {"first_name", "last_name"} & self.places.keys() or self.likely("first_name") or self.likely("last_name")
+        has_parts = {"first_name", "last_name"} & self.places.keys() or any(
+            one.field in ("first_name", "last_name") for place in self.free() for one in likely_candidates(self.header[place])
         )
         if len(people) == 1 and not has_parts and self.is_open("recipient"):
             self.places["recipient"] = people[0]
@@ -95,9 +139,7 @@ class _Context:
             self.places |= {"first_name": first[0], "last_name": last[0]}
 
     def _split_names(self) -> None:
-        """Make a recipient called just "name" beside a first name the last name, unless its cells begin with the first
-        names.
-        """
+        """Turn a recipient called just "name" beside a first name into the last name, unless its cells hold both."""
         for part, mate in (("last_name", "first_name"), ("first_name", "last_name")):
             place = self.places.get("recipient")
             if place is None or mate not in self.places or part in self.places or part in self.closed:
@@ -121,7 +163,7 @@ class _Context:
 
     def address(self) -> None:
         """Assign a column called just "address": the street if the city has a column, else the whole address."""
-        near = ("ship", "")
+        near = ("ship", "", "buyer") if not self._has_party("ship") else ("ship", "")
         whole = [p for p in self.likely("full_address") if header_meaning(self.header[p]).party in near]
         parts = {"city", "postal_code"} & self.places.keys()
         best = min((near.index(header_meaning(self.header[p]).party) for p in whole), default=0)
@@ -139,6 +181,9 @@ class _Context:
             if self.places.get("recipient") == whole[0]:
                 return
             self.places["full_address"] = whole[0]
+
+    def _has_party(self, party: str) -> bool:
+        return any(header_meaning(name).party == party for name in self.header if name)
 
     def _holds(self, name: str, place: int) -> bool:
         values = self.samples.values(place)

@@ -71,7 +71,8 @@ class _Matching:
         for place in self.free():
             for name, rank in certain_fields(self.header[place]):
                 is_open = name not in self.places and name not in self.closed
-                if is_open and self._may_be(name, place, is_own=rank == OWN_NAME):
+                is_own = rank == OWN_NAME and self.header[place] == name
+                if is_open and self._may_be(name, place, is_own=is_own):
                     offers.setdefault(name, []).append((rank, place))
         for name, columns in offers.items():
             best = min(rank for rank, _ in columns)
@@ -84,7 +85,7 @@ class _Matching:
         return not contradicted(name, values) and (is_own or name not in _CHECKED or fits(name, values))
 
 
-_CHECKED = frozenset({"recipient", "email", "phone", "currency", "placed", "country", "region", "shipping_choice", "buyer_note", "shipped", "tax", "tip", "gift_wrap", "insurance", "line_discount", "discount"})  # fmt: skip
+_CHECKED = frozenset({"order", "city_line", "recipient", "email", "phone", "currency", "placed", "country", "region", "shipping_choice", "buyer_note", "shipped", "tax", "tip", "gift_wrap", "insurance", "line_discount", "discount"})  # fmt: skip
 
 
 def certain_fields(header: str) -> list[tuple[str, int]]:

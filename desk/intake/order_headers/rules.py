@@ -54,13 +54,13 @@ CERTAIN: Mapping[str, str] = {
         "sku|item sku|listing sku|variant sku|sku number|sku code|item code|item number|item number code|stock code|stock number"
         "|item stock number|item receipt|item code number|item listing sku|order item sku"
     ),
-    "variant": "variant|variant method|item variant|listing variant|variant name|item variant name|variant title|order item variant",
+    "variant": "variant|variant method|item variant|listing variant|variant name|item variant name|variant title|order item variant|listing variant title",
     "quantity": (
         "quantity|line quantity|item quantity|listing quantity|quantity placed|item quantity placed|order quantity|order item quantity"
         "|quantity purchase"
     ),
     "unit_price": (
-        "each price|quantity price|amount each count|item price|item each price|listing price|each amount|item each amount|each price amount|listing each price"
+        "each price|each-price|each-price price|quantity price|amount each count|item price|item each price|listing price|each amount|item each amount|each price amount|listing each price"
         "|item price amount|order item price|each item price|item count price|each count price|count price"
     ),
     "line_total": "line total|extended price|line amount|extended amount|extended|line price total|listing total|extended total|line extended amount",
@@ -89,7 +89,7 @@ LONGEST_HEADER = 60  # characters; a longer cell is no header
 
 # Words that may be the field or something else: used only where the cells or other headers settle it.
 LIKELY: Mapping[str, str] = {
-    "order": "receipt number|receipt id|receipt|receipt code|number|id|order name|purchase number|purchase order number|purchase order|purchase id",
+    "order": "receipt number|receipt id|receipt|receipt code|number|id|code|order name|order source|purchase number|purchase order number|purchase order|purchase id",
     "placed": "date|date time|receipt date|receipt placed|paid date|paid time|order paid date|time|payment date",
     "recipient": "name|full name|contact",
     "first_name": "first",
@@ -99,7 +99,7 @@ LIKELY: Mapping[str, str] = {
     "item": "title|item placed|description|listing|name title|item line|item category|category",
     "sku": "item id|stock|code|listing id|item listing id|barcode",
     "variant": "size|color|item size|item color|size color|custom",
-    "quantity": "count|item-count|number placed|number order|item count|number item|quantity total|item number count|count placed",
+    "quantity": "count|number count|each|item-count|number placed|number order|item count|number item|quantity total|item number count|count placed",
     "unit_price": "price|amount|each|line price|sales price|cost|each cost|item cost|price list",
     "line_total": "item total|item subtotal|sales|price total|item amount|line sales|line cost|item sales|item price total|amount sales",
     "line_discount": "discount price",
@@ -160,11 +160,11 @@ def _address_lines(meaning: HeaderMeaning) -> Iterator[FieldGuess]:
         yield FieldGuess(_BY_INDEX[meaning.index], near + _STREETS.index(concepts), is_certain)
     elif concepts in _SECOND_LINES:
         yield FieldGuess("address2", near + 8, is_certain)
-    elif "apartment" in concepts and concepts <= {"apartment", "number", "address", "line", "house"}:
+    elif "apartment" in concepts and concepts <= {"apartment", "number", "address", "line", "house", "each"}:
         yield FieldGuess("address2", near + 9, is_certain)
     elif "street" in concepts and concepts in _STREETS and not meaning.index:
         yield FieldGuess("address1", near + 5 + _STREETS.index(concepts), is_certain)
-    elif concepts == {"address"} and not meaning.index:
+    elif concepts in ({"address"}, {"address", "line"}) and not meaning.index:
         yield FieldGuess("address1", near + 15, False)
         yield FieldGuess("full_address", near + 15, False)
 

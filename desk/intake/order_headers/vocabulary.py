@@ -10,12 +10,12 @@ from collections.abc import Mapping
 # Who or what a column is about. A word that names a party means nothing else.
 PARTIES: Mapping[str, str] = {
     "ship": (
-        "ship shipto deliver deliverto recipient recipients addressee consignee destination receiver empfanger empfaenger "
+        "livre livree empf ship shipto deliver deliverto recipient recipients addressee consignee destination receiver empfanger empfaenger "
         "liefer destinataire destinatario destinataria destino mailing mailto empfangers empfaengers"
     ),
     "bill": "bill billing billto invoice soldto payer rechnung rechnungs facturation facture facturacion factura",
     "buyer": (
-        "buyer buyers cust customer customers client clients purchaser contact user kunde kunden kaufer kaeufer kaufers kaeufers besteller "
+        "buyer buyers subscriber subscribers backer backers patron supporter cust customer customers client clients purchaser contact user kunde kunden kaufer kaeufer kaufers kaeufers besteller "
         "acheteur acheteurs comprador compradora cliente clientes"
     ),
     "seller": (
@@ -27,15 +27,15 @@ PARTIES: Mapping[str, str] = {
 
 # What a column contains.
 WORDS: Mapping[str, str] = {
-    "order": "order orders bestellung bestell bestellungs auftrag auftrags commande cde commandes commandee commandees bestellte bestellten pedido pedidos pedida pedidas",
-    "purchase": "purchase purchases kauf achat compra po",
-    "receipt": "receipt transaction sale reference ref beleg vorgang referenz referencia transaccion venta vente",
+    "order": "orden ordenes order orders bestellung bestell bestellungs auftrag auftrags commande cde commandes commandee commandees bestellte bestellten pedido pedidos pedida pedidas",
+    "purchase": "gekauft gekaufte gekauften achete achetee achetes purchase purchases kauf achat compra po",
+    "receipt": "ticket receipt transaction sale reference ref beleg vorgang referenz referencia transaccion venta vente",
     "number": "number no nr nro num numero nummer n key",
     "id": "id ids identifier uid uuid guid kennung identifiant",
     "code": "code cd cod kurzel kuerzel codigo iso iso2 iso3 alpha2",
     "date": "date dt day datum fecha",
     "time": "time timestamp at zeit hora heure uhrzeit",
-    "placed": "placed ordered sold purchased created creation bestellt passee creee creado realizado",
+    "placed": "vendu vendido vendida verkauft comprado comprada bought creation creacion placed ordered sold purchased created creation bestellt passee creee creado realizado",
     "other-date": (
         "required due updated modified estimated expected promised expires cancelled canceled refunded delivered faellig "
         "fallig geandert mise modificado"
@@ -52,16 +52,16 @@ WORDS: Mapping[str, str] = {
     "company": "company business organization organisation firma firmen firmenname unternehmen societe entreprise empresa compania",
     "address": "address addr adresse adressen adress anschrift direccion domicilio",
     "line": "line zeile ligne linea position positions posten",
-    "street": "street strasse str rue calle",
+    "street": "road voie chemin avenue weg street strasse str rue calle",
     "house": "house hausnummer hausnr hnr",
     "apartment": (
-        "apartment apt suite flat adresszusatz zusatz complement complemento supplement piso puerta appartement etage"
+        "batiment unitno aptno bldg building apartment apt suite flat adresszusatz zusatz complement complemento supplement piso puerta appartement etage"
     ),
-    "city": "city town locality municipality suburb stadt ort wohnort gemeinde ville localite commune municipio ciudad poblacion localidad",
+    "city": "comuna city town locality municipality suburb stadt ort wohnort gemeinde ville localite commune municipio ciudad poblacion localidad",
     "region": (
         "state province region prov county bundesland kanton provinz departement canton provincia estado prefecture"
     ),
-    "zip": "zip zipcode postcode postalcode zippostal plz postleitzahl cp codigopostal codepostal",
+    "zip": "npa zip zipcode postcode postalcode zippostal plz postleitzahl cp codigopostal codepostal",
     "postal": "postal post",
     "country": "country ctry cntry land pays pais nation staat lander laender",
     "email": "email mail courriel correo emailaddress",
@@ -85,11 +85,12 @@ WORDS: Mapping[str, str] = {
     "quantity": (
         "quantity qty quantities menge anzahl anz stuckzahl stueckzahl stuck stueck quantite qte cantidad cant uds unidades pcs quant"
     ),
-    "count": "count pieces piece units piezas",
+    "count": "copies copy exemplare exemplar exemplaires exemplaire ejemplares ejemplar count pieces piece units piezas",
     "item-count": "itemcount",
     "additional": "additional zusatzlich zusaetzlich zusatzzeile",
-    "price": "price prc preis prix precio rate",
+    "price": "tarif tarifa price prc preis prix precio rate",
     "each": "each unit single per einzel einzeln unitaire unitario unite unidad ud stk",
+    "each-price": "pu pvu stkpreis",
     "total": "total totals gesamt gesamtpreis summe overall sum montanttotal",
     "grand-total": "grandtotal gesamtsumme gesamtbetrag endsumme endbetrag",
     "cart": "cart checkout basket warenkorb panier carrito",
@@ -97,7 +98,7 @@ WORDS: Mapping[str, str] = {
     "subtotal": "subtotal zwischensumme soustotal",
     "extended": "extended extension ext row zeilensumme",
     "amount": "amount amt value betrag montant importe wert valeur valor",
-    "cost": "cost costs charge charges charged fee fees kosten gebuhr gebuehr frais gastos coste costes cargos",
+    "cost": "costo costos gebuhren cost costs charge charges charged fee fees kosten gebuhr gebuehr frais gastos coste costes cargos",
     "sales": "sales revenue umsatz ventas",
     "list": "list msrp rrp retail compare original regular uvp",
     "currency": "currency currencies wahrung waehrung wahrungs waehrungs devise moneda divisa monnaie",
@@ -105,7 +106,7 @@ WORDS: Mapping[str, str] = {
     "method": "method mode service way speed level methode metodo forma modo choice chosen wahl art",
     "via": "via shipvia",
     "discount": (
-        "discount discounts coupon voucher promo promotion rebate rabatt nachlass gutschein remise reduction rabais descuento "
+        "dto discount discounts coupon voucher promo promotion rebate rabatt nachlass gutschein remise reduction rabais descuento "
         "cupon"
     ),
     "percent": "percent pct percentage prozent pourcentage porcentaje",
@@ -113,12 +114,12 @@ WORDS: Mapping[str, str] = {
     "payment": "payment payments financial zahlung zahlungs paiement pago card transactionfee gateway",
     "fulfillment": "fulfillment fulfilment",
     "note": (
-        "note notes commentaire commentaires message messages comment comments remark remarks instruction instructions request requests memo notiz notizen nachricht "
+        "observaciones observacion msg wunsch note notes commentaire commentaires message messages comment comments remark remarks instruction instructions request requests memo notiz notizen nachricht "
         "hinweis bemerkung anmerkung kommentar remarque nota notas mensaje comentario comentarios"
     ),
     "gift": "gift geschenk cadeau regalo",
     "wrap": "wrap wrapping giftwrap",
-    "tax": "tax taxes vat gst hst pst mwst ust steuer taxe tva iva impuesto impuestos duty duties",
+    "tax": "mehrwertsteuer umsatzsteuer tax taxes vat gst hst pst mwst ust steuer taxe tva iva impuesto impuestos duty duties",
     "tip": "tip tips gratuity trinkgeld pourboire propina",
     "insurance": "insurance versicherung assurance seguro",
     "weight": "weight gewicht poids peso grams",
@@ -207,4 +208,32 @@ PAIRS: Mapping[tuple[str, str], str] = {
     ("commande", "le"): "placed",
     ("gift", "wrap"): "giftwrap",
     ("gift", "wrapping"): "giftwrap",
+    ("country", "territory"): "country",
+    ("f", "name"): "firstname",
+    ("l", "name"): "lastname",
+    ("p", "u"): "pu",
+    ("haus", "nr"): "hausnummer",
+    ("haus", "no"): "hausnummer",
+    ("art", "bez"): "bezeichnung",
+    ("iso", "2"): "iso",
+    ("iso", "3"): "iso",
+    ("alpha", "2"): "iso",
+    ("alpha", "3"): "iso",
+    ("p", "p"): "postage",
+    ("postage", "packing"): "postage",
+    ("verpackung", "versand"): "versand",
+    ("emballage", "cadeau"): "giftwrap",
+    ("inkl", "mwst"): "brutto",
+    ("incl", "tax"): "brutto",
+    ("incl", "vat"): "brutto",
+    ("inc", "tax"): "brutto",
+    ("inc", "vat"): "brutto",
+    # A note to the shop is the buyer's; a note of the shop is not.
+    ("to", "seller"): "note",
+    ("to", "shop"): "note",
+    ("to", "us"): "note",
+    ("den", "verkaufer"): "note",
+    ("au", "vendeur"): "note",
+    ("al", "vendedor"): "note",
+    ("primer", "apellido"): "apellido",
 }

@@ -13,8 +13,11 @@ from desk.intake.order_headers.vocabulary import FILLERS, PAIRS, PARTIES, WORDS
 
 _MEANING = {word: meaning for meaning, line in WORDS.items() for word in line.split()}
 _PARTY = {word: party for party, line in PARTIES.items() for word in line.split()}
+_PERSONS = frozenset(
+    "recipient recipients addressee consignee receiver empfanger empfaenger destinataire destinatario destinataria".split()
+)
 _KNOWN = frozenset({*_MEANING, *_PARTY, *FILLERS})
-_SHORT = frozenset("id no nr to of cp zip qty tel dt".split())  # short words that may end a run of joined words
+_SHORT = frozenset("id no nr to of on at de du cp zip qty tel dt".split())  # short words that may end a run of joined words
 # "Street number" is the house's, "street and number" is both, so it is no pair once the filler is gone.
 _LATE_PAIRS = {pair: word for pair, word in PAIRS.items() if pair not in (("street", "number"), ("street", "no"))}
 _SPELLINGS = sorted(word for word in _KNOWN if len(word) >= 4)
@@ -36,6 +39,9 @@ _SIGNS = (
     ("nº", " number "),
     ("n.º", " number "),
 )
+_TWO_NUMBERS = re.compile(r"(\d)\s*(?:[&+,/]|and|und|et|y)\s*\d\b")  # "address 1 & 2" begins with the first
+_ENDS = {"from": "sender", "to": "shipto"}  # as the first word of several
+_PLURALS = (("ies", "y"), ("es", ""), ("s", ""), ("en", ""), ("n", ""), ("e", ""))
 _ORDINALS = {"one": 1, "two": 2, "three": 3, "eins": 1, "zwei": 2}
 ADDRESS_PARTS = frozenset(
     "name first-name last-name company address street city region zip country email phone".split()
@@ -88,6 +94,8 @@ def _meaning_of(words: Sequence[str]) -> HeaderMeaning:
             index = int(word) if _is_number(word) and len(word) < 3 else _ORDINALS.get(word, index)
         elif word in _PARTY:
             parties[_PARTY[word]] = None
+            if word in _PERSONS:
+                parties["person"] = None
         elif word in _MEANING:
             concepts[_MEANING[word]] = None
         elif word.upper() in CURRENCIES:
@@ -110,6 +118,9 @@ def _settled(
     if "bill" in parties and concepts and concepts.keys() <= {"number", "id", "date", "code", "total", "amount"}:
         del parties["bill"]
         concepts["receipt"] = None
+    if "person" in parties:
+        concepts.pop("shipping", None)  # the "shipping recipient" is a person, not a service
+        parties["ship"] = None
     parts = concepts.keys() & ADDRESS_PARTS
     if parts and parts != {"address"}:
         concepts.pop("address", None)  # "shipping address city" is a city
@@ -129,12 +140,14 @@ def words_of(header: str) -> tuple[str, ...]:
         text = re.sub(r"(?<=[^\W\d_])(?=\d)|(?<=\d)(?=[^\W\d_])", " ", text)
     else:
         text = _CASE.sub(" ", text)
-    text = text.casefold()
+    text = _TWO_NUMBERS.sub(r"\1", text.casefold())
     for sign, word in _SIGNS:
         text = text.replace(sign, word)
     words = re.findall(r"[^\W_]+", plain(text))
+    if len(words) > 1:
+        words[0] = _ENDS.get(words[0], words[0])
     words = list(_paired(words))
-    words = [part for word in words for part in ([word] if word in _KNOWN or _is_number(word) else _parts(word))]
+    words = [part for word in words for part in ([word] if word in _KNOWN or _is_number(word) else _singular_or_parts(word))]
     words = list(_paired(words))
     words = [word for word in words if word not in FILLERS or word in _MEANING]
     return tuple(_paired(words, _LATE_PAIRS))
@@ -158,6 +171,14 @@ def _paired(words: Sequence[str], pairs: Mapping[tuple[str, str], str] = PAIRS) 
         joined = pairs.get((words[at], words[at + 1])) if at + 1 < len(words) else None
         yield joined or words[at]
         at += 2 if joined else 1
+
+
+def _singular_or_parts(word: str) -> tuple[str, ...]:
+    """Return the known word that an unknown one is the plural of, else the words it is joined from."""
+    for ending, singular in _PLURALS:
+        if word.endswith(ending) and (one := word.removesuffix(ending) + singular) in _KNOWN and len(one) > _SHORTEST_PART:
+            return (one,)
+    return _parts(word)
 
 
 @lru_cache(maxsize=4096)

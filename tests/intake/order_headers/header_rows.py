@@ -9,7 +9,7 @@ from desk.intake.columns.samples import Samples
 from desk.intake.order_headers.match import OrderColumns, match_order_headers
 from desk.tables.faults_found import FaultsFound
 
-ROWS = Path(__file__).with_name("header_rows.txt")
+FILES = ("header_rows.txt", "header_rows_second.txt", "header_rows_third.txt")
 CELLS = {
     "order": ("1001", "1002", "1003"),
     "placed": ("2026-11-20", "2026-11-21", "2026-11-22"),
@@ -47,6 +47,7 @@ CELLS = {
     "tax": ("0.00", "1.20", "0.00"),
     "tip": ("0.00", "2.00", "0.00"),
     "gift_wrap": ("0.00", "3.00", "0.00"),
+    "insurance": ("0.00", "1.75", "0.00"),
     "total": ("17.00", "21.00", "19.00"),
     "status": ("paid", "paid", "open"),
     "shipped": ("unfulfilled", "", "unfulfilled"),
@@ -61,6 +62,8 @@ CELLS = {
     "-zip": ("97301", "03820", "69001"),
     "-status": ("paid", "paid", "authorized"),
     "-count": ("1", "2", "3"),
+    "-yes": ("yes", "no", "yes"),
+    "-email": ("di@mail.example", "ed@mail.example", "flo@mail.example"),
 }
 
 
@@ -82,7 +85,8 @@ class HeaderRow:
 def header_rows() -> list[HeaderRow]:
     """All of them, in the order of the file."""
     found, language = [], ""
-    for line in ROWS.read_text(encoding="utf-8").splitlines():
+    lines = (line for name in FILES for line in Path(__file__).with_name(name).read_text("utf-8").splitlines())
+    for line in lines:
         if line.startswith("["):
             language = line.strip("[]")
         elif line and not line.startswith("#"):
