@@ -21,6 +21,7 @@ from desk.session.bench.splitting import split_unpaid
 from desk.session.bench.weigh import weigh
 from desk.session.importing.compare import import_all
 from desk.session.importing.import_orders import import_shop
+from desk.session.importing.preview import list_rules
 from desk.session.importing.run_inputs import read_run_inputs
 from desk.session.importing.suggested_mapping import write_suggested_mapping
 from desk.session.papers.run_results import Left, leave_results
@@ -95,7 +96,7 @@ def _run(wanted: argparse.Namespace) -> Left:
     where = wanted.store or wanted.out / STORE_NAME
     rulebook, damaged = _rules_of(where, wanted.out, clock)
     if wanted.suggest_map:
-        write_suggested_mapping(wanted.orders[0], wanted.map, wanted.suggest_map)
+        write_suggested_mapping(wanted.orders[0], wanted.map, wanted.suggest_map, list_rules(rulebook.countries))
     brought = read_run_inputs(
         rulebook,
         orders=wanted.orders,

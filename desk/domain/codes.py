@@ -72,6 +72,7 @@ class Code(StrEnum):
     FEE_UNCLEAR = "fee-unclear", LOOK, "service lower higher currency fees older_list"
     FIRM_SHEET_SHORT = "firm-sheet-short", LOOK, "pieces least"
     FORM_MAY_BE_NEEDED = "form-may-be-needed", LOOK, "place military"
+    GOODS_MISSING = "goods-missing", LOOK
     HAZARD_ABROAD = "hazard-abroad", LOOK, "product goods country"
     HAZARD_NOT_MARKED = "hazard-not-marked", LOOK, "product hs goods"
     HAZARD_SURFACE_ONLY = "hazard-surface-only", LOOK, "product goods"
@@ -116,6 +117,7 @@ class Code(StrEnum):
     ZONE_UNKNOWN = "zone-unknown", LOOK, "origin destination"
 
     # Good to know.
+    ADDRESSES_SPLIT = "addresses-split", NOTE, "file header example read"
     CHARGED_TOO_LITTLE = "charged-too-little", NOTE, "charged spent currency"
     CHART_OUT_OF_DATE = "chart-out-of-date", NOTE, "chart until effective"
     COLUMN_IGNORED = "column-ignored", NOTE, "header file examples"

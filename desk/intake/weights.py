@@ -14,15 +14,17 @@ from desk.domain.orders.packages import Packing, read_packing
 from desk.domain.orders.piece import PieceKey, Weighing
 from desk.domain.shop.shop import Shop
 from desk.domain.weight import OUNCES_IN_POUND, Shown, WeightUnit, last_place
-from desk.intake.columns.amounts import NotRead, count, number, yes_or_no
+from desk.intake.columns.amounts import NotRead, count, number
 from desk.intake.columns.headers import WEIGHT_FIELDS, Columns, Meanings, match_headers, meaning, suggestions
 from desk.intake.columns.sheet import Row, Sheet, read_sheet
 from desk.intake.columns.units import SIDES, SIZE_UNITS, UNITS, settled
+from desk.intake.columns.yes_no import YesNoColumn
 from desk.tables.faults_found import FaultsFound
 
 Value = TypeVar("Value")
 
 NEEDED = ("order", "gross", "unit")
+YES_NO_FIELDS = ("stiff", "uneven")
 SAMPLE = 20  # rows
 _A_UNIT = "a unit: oz, lb, g, kg or lb-oz"
 _POUNDS_OUNCES = re.compile(r"(?:(\d+)\s*lbs?)?[\s,]*(?:([\d.,]+)\s*oz)?", re.ASCII)
@@ -45,7 +47,8 @@ def read_weights(path: Path, *, shop: Shop) -> tuple[WeightRow, ...]:
     columns = match_headers(sheet.header, Meanings(WEIGHT_FIELDS), faults, sheet.header_line)
     _ask_for_needed(sheet, columns, faults)
     faults.raise_any()
-    reader = WeightReader(shop, columns, faults)
+    yes_no = {name: YesNoColumn.of(columns.cell(row.cells, name) for row in sheet.rows) for name in YES_NO_FIELDS}
+    reader = WeightReader(shop, columns, faults, yes_no)
     rows = tuple(reader.row(row) for row in sheet.rows)
     faults.raise_any()
     return tuple(row for row in rows if row is not None)
@@ -78,6 +81,7 @@ class WeightReader:
     shop: Shop
     columns: Columns
     faults: FaultsFound
+    yes_no: Mapping[str, YesNoColumn]
 
     def row(self, row: Row) -> WeightRow | None:
         """Return the weighing of a row; None, with a fault, when something cannot be read."""
@@ -89,7 +93,7 @@ class WeightReader:
         shown = self._shown(row)
         mailer = self._cell(row, "mailer")
         size = self._size(row, mailer)
-        stiff, uneven = self._read(row, "stiff", yes_or_no), self._read(row, "uneven", yes_or_no)
+        stiff, uneven = (self._read(row, name, self.yes_no[name].read) for name in YES_NO_FIELDS)
         packing = self._read(row, "items", read_items) or ()
         if shown is None or len(self.faults.faults) > before:
             return None

@@ -197,18 +197,6 @@ def written_currency(text: str) -> str:
     return ""
 
 
-def yes_or_no(text: str) -> bool | None:
-    """Return True, False, or None for an empty cell. Raises NotRead for anything else."""
-    if not text:
-        return None
-    word = text.casefold()
-    if word in {"yes", "y", "true", "1", "x", "ja", "oui", "sí", "si"}:
-        return True
-    if word in {"no", "n", "false", "0", "nein", "non"}:
-        return False
-    raise NotRead("yes or no")
-
-
 _TIME = r"(?:[T,\s]+[0-9]{1,2}:[0-9]{2}(?::[0-9]{2}(?:[.,][0-9]+)?)?\s*(?:[AaPp]\.?[Mm]\.?)?\s*(?:Z|UTC|[+-][0-9]{2}:?[0-9]{2})?)?"
 _ISO = re.compile(rf"([0-9]{{4}})([-/.])([0-9]{{1,2}})\2([0-9]{{1,2}}){_TIME}")
 _NUMERIC = re.compile(rf"([0-9]{{1,2}})([-/.])([0-9]{{1,2}})\2([0-9]{{4}}|[0-9]{{2}}){_TIME}")

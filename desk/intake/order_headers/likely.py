@@ -89,9 +89,11 @@ class _Context:
         if not self.is_open("order"):
             return
         columns = [place for place in self.free() if _may_number_orders(self.header[place])]
-        if len(columns) == 1 and self._holds("order", columns[0]) and _have_digits(self.samples.values(columns[0])):
-            if any(one.field == "order" for one in likely_candidates(self.header[columns[0]])):
-                self.places["order"] = columns[0]
+        if len(columns) != 1:
+            return
+        place = columns[0]
+        if place in self.likely("order") and self._holds("order", place) and _have_digits(self.samples.values(place)):
+            self.places["order"] = place
 
     def buyers_address(self) -> None:
         """Assign the buyer's address where the table has no other."""
@@ -129,7 +131,9 @@ class _Context:
                 return
         people = [one for one in self.likely("recipient") if self._holds_people(one)]
         has_parts = {"first_name", "last_name"} & self.places.keys() or any(
-            one.field in ("first_name", "last_name") for place in self.free() for one in likely_candidates(self.header[place])
+            one.field in ("first_name", "last_name")
+            for place in self.free()
+            for one in likely_candidates(self.header[place])
         )
         if len(people) == 1 and not has_parts and self.is_open("recipient"):
             self.places["recipient"] = people[0]

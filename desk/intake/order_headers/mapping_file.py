@@ -30,7 +30,7 @@ from desk.tables.delimited import DELIMITERS
 from desk.tables.faults_found import FaultsFound
 from desk.tables.toml_text import KeyLines, read_toml
 
-_TEXTS = ("name", "prefix", "encoding", "delimiter", "sheet")
+_TEXTS = ("name", "prefix", "country", "encoding", "delimiter", "sheet")
 _READING = ("encoding", "delimiter", "sheet")
 _OLDER_DATES = {"day": "day first", "month": "month first"}  # [reading] dates and decimal, from before [formats]
 _OLDER_DECIMALS = {",": "comma decimals", ".": "point decimals"}
@@ -50,6 +50,7 @@ class ColumnMapping:
     name: str = ""
     formats: Mapping[str, str] = field(default_factory=dict)
     ignore: tuple[str, ...] = ()
+    country: str = ""
 
 
 def read_mapping(path: Path) -> ColumnMapping:
@@ -75,7 +76,15 @@ def read_mapping(path: Path) -> ColumnMapping:
     ignore = _ignored(top.get("ignore", []), faults, lines)
     faults.raise_any()
     reading = ReadingChoices(**{key: texts[key] for key in _READING if key in texts})
-    return ColumnMapping(dict(columns), texts.get("prefix", ""), reading, texts.get("name", ""), checked, ignore)
+    return ColumnMapping(
+        dict(columns),
+        texts.get("prefix", ""),
+        reading,
+        texts.get("name", ""),
+        checked,
+        ignore,
+        texts.get("country", ""),
+    )
 
 
 def _with_older(reading: Any, top: dict[str, Any], formats: dict[str, Any]) -> None:
@@ -95,7 +104,9 @@ def _with_older(reading: Any, top: dict[str, Any], formats: dict[str, Any]) -> N
 def mapping_text(mapping: ColumnMapping, comments: Mapping[str, str] | None = None) -> str:
     """Return the mapping as TOML that `read_mapping` reads back equal; `comments` go after lines of [columns]."""
     reading = mapping.reading
-    texts = {"name": mapping.name, "prefix": mapping.prefix} | {key: getattr(reading, key) for key in _READING}
+    texts = {"name": mapping.name, "prefix": mapping.prefix, "country": mapping.country} | {
+        key: getattr(reading, key) for key in _READING
+    }
     lines = [f"{key} = {_quoted(value)}" for key, value in texts.items() if value]
     if mapping.ignore:
         lines.append(f"ignore = [{', '.join(map(_quoted, mapping.ignore))}]")

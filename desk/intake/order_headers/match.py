@@ -32,13 +32,16 @@ _DONE_BY = {
 class OrderColumns:
     """The columns of an order list: `suggestions` for missing fields; `ignored` for the rest.
 
-    `doubtful` are columns in use whose cells mostly look like something else.
+    `doubtful` are columns in use whose cells mostly look like something else. `country` is the code of the country of all
+    orders that have none, as the mapping says; `likely_country` is what it may be where nothing says it.
     """
 
     columns: Columns
     suggestions: tuple[Suggestion, ...] = ()
     ignored: tuple[IgnoredColumn, ...] = ()
     doubtful: tuple[Suggestion, ...] = ()
+    country: str = ""
+    likely_country: str = ""
 
     @property
     def missing(self) -> tuple[str, ...]:
@@ -47,6 +50,8 @@ class OrderColumns:
 
     def _is_there(self, name: str) -> bool:
         places = self.columns.places
+        if name == "country" and self.country:
+            return True
         return name in places or any(other in places for other in _DONE_BY.get(name, ()))
 
 

@@ -17,7 +17,9 @@ _PERSONS = frozenset(
     "recipient recipients addressee consignee receiver empfanger empfaenger destinataire destinatario destinataria".split()
 )
 _KNOWN = frozenset({*_MEANING, *_PARTY, *FILLERS})
-_SHORT = frozenset("id no nr to of on at de du cp zip qty tel dt".split())  # short words that may end a run of joined words
+_SHORT = frozenset(
+    "id no nr to of on at de du cp zip qty tel dt".split()
+)  # short words that may end a run of joined words
 # "Street number" is the house's, "street and number" is both, so it is no pair once the filler is gone.
 _LATE_PAIRS = {pair: word for pair, word in PAIRS.items() if pair not in (("street", "number"), ("street", "no"))}
 _SPELLINGS = sorted(word for word in _KNOWN if len(word) >= 4)
@@ -147,7 +149,9 @@ def words_of(header: str) -> tuple[str, ...]:
     if len(words) > 1:
         words[0] = _ENDS.get(words[0], words[0])
     words = list(_paired(words))
-    words = [part for word in words for part in ([word] if word in _KNOWN or _is_number(word) else _singular_or_parts(word))]
+    words = [
+        part for word in words for part in ([word] if word in _KNOWN or _is_number(word) else _singular_or_parts(word))
+    ]
     words = list(_paired(words))
     words = [word for word in words if word not in FILLERS or word in _MEANING]
     return tuple(_paired(words, _LATE_PAIRS))
@@ -176,7 +180,11 @@ def _paired(words: Sequence[str], pairs: Mapping[tuple[str, str], str] = PAIRS) 
 def _singular_or_parts(word: str) -> tuple[str, ...]:
     """Return the known word that an unknown one is the plural of, else the words it is joined from."""
     for ending, singular in _PLURALS:
-        if word.endswith(ending) and (one := word.removesuffix(ending) + singular) in _KNOWN and len(one) > _SHORTEST_PART:
+        if (
+            word.endswith(ending)
+            and (one := word.removesuffix(ending) + singular) in _KNOWN
+            and len(one) > _SHORTEST_PART
+        ):
             return (one,)
     return _parts(word)
 

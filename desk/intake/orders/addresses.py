@@ -27,6 +27,13 @@ class SplitAddress(NamedTuple):
     country: str = ""
 
 
+class SplitExample(NamedTuple):
+    """An address in one cell, and its parts as they are read."""
+
+    text: str
+    parts: SplitAddress
+
+
 def split_address(text: str, countries: Countries, country: str = "", has_recipient: bool = True) -> SplitAddress:
     """Return the parts of an address written as one text.
 
@@ -55,10 +62,10 @@ def split_city_line(text: str, country: str) -> SplitAddress:
 
 def _country_of(text: str, countries: Countries) -> str:
     """Return a country's code, or empty; two letters are read as a state unless no state has them."""
-    return countries.find(text) or "" if len(text) > 2 or text.upper() not in _STATES else ""
+    return countries.find(text) or "" if len(text) > 2 or text.upper() not in STATES else ""
 
 
-_STATES = frozenset(
+STATES = frozenset(
     "AL AK AZ AR CA CO CT DE FL GA HI ID IL IN IA KS KY LA ME MD MA MI MN MS MO MT NE NV NH NJ NM NY NC ND OH OK OR PA RI SC SD TN TX "
     "UT VT VA WA WV WI WY DC".split()
 )
@@ -67,7 +74,7 @@ _STATES = frozenset(
 def _city_line(parts: list[str], country: str) -> tuple[str, str, str, set[int]]:
     """Return city, region, postal code, and the indexes of the parts they came from."""
     for at in range(len(parts) - 1, 0, -1):
-        found = list(re.finditer(rf"(?<!\w)({_postal_pattern(country)})(?!\w)", parts[at], re.IGNORECASE))
+        found = list(re.finditer(rf"(?<!\w)({postal_pattern(country)})(?!\w)", parts[at], re.IGNORECASE))
         if not found:
             continue
         code = found[-1]
@@ -92,7 +99,7 @@ def _with_region(rest: str, parts: list[str], used: set[int]) -> tuple[str, str,
 
 
 @lru_cache(maxsize=256)
-def _postal_pattern(country: str) -> str:
+def postal_pattern(country: str) -> str:
     """Return the pattern of a country's postal codes."""
     known = address_format(country)
     pattern = known.postal_code if known else ""

@@ -24,9 +24,19 @@ def refuse_missing(sheet: Sheet, matched: OrderColumns, faults: FaultsFound) -> 
             if offer
             else ""
         )
+        if name == "country" and not offer:
+            hint = _one_country_hint(matched)
         faults.add(sheet.header_line, name, "", f"a column for {name}{hint}")
     others = [offer.words() for offer in matched.suggestions if offer.ours not in NEEDED and offer.ours not in missing]
     if others:
         faults.add(
             sheet.header_line, "", "", f"a mapping for columns that are not certain either: {'; '.join(others)}. {HOW}"
         )
+
+
+def _one_country_hint(matched: OrderColumns) -> str:
+    """Return what to put in a mapping when all orders go to one country."""
+    if matched.likely_country:
+        why = f"the postal codes look like those of {matched.likely_country}"
+        return f'; {why}. If so, put country = "{matched.likely_country}" above [columns] in a mapping'
+    return '; if all go to one, put it above [columns] in a mapping, such as country = "US"'

@@ -6,11 +6,12 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import Enum, auto
+from itertools import islice
 from pathlib import Path
 
 from desk.domain.orders.order import Order
 from desk.domain.orders.order_status import status_key
-from desk.domain.places.country import Countries
+from desk.domain.places.country import HOME, Countries
 from desk.intake.columns.formats import FormatQuestion
 from desk.intake.columns.headers import Columns
 from desk.intake.columns.samples import Samples
@@ -18,19 +19,22 @@ from desk.intake.columns.sheet import Row, Sheet, read_sheet
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.order_headers.match import OrderColumns, match_order_headers
 from desk.intake.order_headers.rules import known_order_headers
+from desk.intake.orders.addresses import SplitExample, split_address
 from desk.intake.orders.cells import ReadOnce
 from desk.intake.orders.column_formats import column_formats, format_questions
 from desk.intake.orders.hypotheses import settle_amounts
 from desk.intake.orders.needed import refuse_missing
+from desk.intake.orders.one_country import likely_country, with_one_country
 from desk.intake.orders.order_lines import KnownProducts
 from desk.intake.orders.order_rows import LONGEST_NUMBER, SHORT, OrderReader, OrderTerms
-from desk.intake.orders.statuses import is_shipped, is_shipped_mark
+from desk.intake.orders.statuses import ShippedColumn, is_shipped
 from desk.intake.orders.uncollected import uncollected
 from desk.tables.faults_found import FaultsFound
 from desk.tables.watch import UNWATCHED, WHOLE, Watch
 from desk.tables.workbook_cells import ROUNDED
 
 Group = tuple[str, list[Row]]
+SPLIT_SHOWN = 3  # addresses shown split before the import
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +42,7 @@ class OrdersFile:
     """The contents of an order list. `skipped` counts the orders left out, by status.
 
     `left_out` are orders with a status the shop skips, `shipped` orders the list marks as shipped: number with prefix,
-    and status. `questions` are columns that read two ways.
+    and status. `questions` are columns that read two ways, `splits` the first addresses that were in one cell.
     """
 
     orders: tuple[Order, ...]
@@ -48,6 +52,7 @@ class OrdersFile:
     left_out: tuple[tuple[str, str], ...] = ()
     shipped: tuple[tuple[str, str], ...] = ()
     questions: tuple[FormatQuestion, ...] = ()
+    splits: tuple[SplitExample, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +69,7 @@ class OrderRules:
     source: str = ""
     products: KnownProducts = field(default_factory=KnownProducts)
     ship_status: Sequence[str] = ()
+    home: str = HOME
 
 
 def read_orders(path: Path, rules: OrderRules) -> OrdersFile:
@@ -76,10 +82,17 @@ def read_orders(path: Path, rules: OrderRules) -> OrdersFile:
         return orders_in(read_sheet(path, rules.mapping.reading, known_order_headers), rules)
 
 
-def match_columns(sheet: Sheet, mapping: ColumnMapping, faults: FaultsFound) -> OrderColumns:
+def match_columns(sheet: Sheet, rules: OrderRules, faults: FaultsFound) -> OrderColumns:
     """Find the fields in a table's header row; a fault for each header of the mapping not found exactly once."""
+    mapping = with_one_country(rules.mapping, sheet.header, rules.countries)
     samples = Samples([row.cells for row in sheet.rows], len(sheet.header))
-    return match_order_headers(sheet.header, samples, mapping.columns, mapping.ignore, faults, sheet.header_line)
+    found = match_order_headers(sheet.header, samples, mapping.columns, mapping.ignore, faults, sheet.header_line)
+    if mapping.country:
+        code = rules.countries.find(mapping.country)
+        if code is None:
+            faults.add(0, "country", mapping.country, "an English name or ISO code of one country in the mapping")
+        return replace(found, country=code or mapping.country)
+    return replace(found, likely_country=likely_country(found, samples, rules.home))
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +114,7 @@ def prepare(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Prepar
         Stopped: canceled.
     """
     faults = FaultsFound(sheet.name)
-    matched = match_columns(sheet, rules.mapping, faults)
+    matched = match_columns(sheet, rules, faults)
     refuse_missing(sheet, matched, faults)
     faults.raise_any()
     groups = group_rows(sheet, matched.columns, faults, watch)
@@ -109,6 +122,22 @@ def prepare(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Prepar
     matched, terms = _settled(sheet, matched, groups, rules)
     questions = format_questions(sheet, matched.columns, terms.formats, rules.currency)
     return PreparedList(sheet, matched, terms, groups, questions)
+
+
+def split_examples(prepared: PreparedList) -> tuple[SplitExample, ...]:
+    """Return the first whole addresses of a list as they are read; none where the parts have columns of their own."""
+    columns, countries = prepared.matched.columns, prepared.terms.countries
+    if "full_address" not in columns.places:
+        return ()
+    has_recipient = "recipient" in columns.places or "first_name" in columns.places
+    rows = (next((row for row in rows if columns.cell(row.cells, "full_address")), None) for _, rows in prepared.groups)
+    found = []
+    for row in islice(filter(None, rows), SPLIT_SHOWN):
+        text, country = columns.cell(row.cells, "full_address"), columns.cell(row.cells, "country")
+        found.append(
+            SplitExample(text, split_address(text, countries, country or prepared.terms.country, has_recipient))
+        )
+    return tuple(found)
 
 
 def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> OrdersFile:
@@ -119,7 +148,8 @@ def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Orde
     left_out: list[tuple[str, str]] = []
     shipped: list[tuple[str, str]] = []
     orders = []
-    fate = _fates(rules)
+    marks = ShippedColumn.of({columns.cell(row.cells, "shipped") for row in sheet.rows if "shipped" in columns.places})
+    fate = _fates(rules, marks)
     for number, rows in watch.part(200, WHOLE).over(prepared.groups):
         status, mark = _first(rows, columns, "status"), _first(rows, columns, "shipped")
         what = fate[status, mark]
@@ -128,10 +158,17 @@ def orders_in(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Orde
         elif what is _Fate.SKIPPED:
             left_out.append((prefix + number, status))
         else:
-            shipped.append((prefix + number, mark if is_shipped_mark(mark) else status))
+            shipped.append((prefix + number, mark if marks.is_shipped(mark) else status))
     counted = Counter(status for _, status in (*left_out, *shipped))
     return OrdersFile(
-        tuple(orders), prepared.matched, sheet, dict(counted), tuple(left_out), tuple(shipped), prepared.questions
+        tuple(orders),
+        prepared.matched,
+        sheet,
+        dict(counted),
+        tuple(left_out),
+        tuple(shipped),
+        prepared.questions,
+        split_examples(prepared),
     )
 
 
@@ -143,7 +180,7 @@ class _Fate(Enum):
     HAS_LEFT = auto()
 
 
-def _fates(rules: OrderRules) -> ReadOnce[tuple[str, str], _Fate]:
+def _fates(rules: OrderRules, marks: ShippedColumn) -> ReadOnce[tuple[str, str], _Fate]:
     """Return what happens to orders by their status and their shipping column."""
     skip, ship = ({status_key(status) for status in each} for each in (rules.skip_status, rules.ship_status))
 
@@ -153,7 +190,7 @@ def _fates(rules: OrderRules) -> ReadOnce[tuple[str, str], _Fate]:
             return _Fate.SKIPPED
         if status and status_key(status) in ship:
             return _Fate.READ
-        return _Fate.HAS_LEFT if is_shipped(status) or is_shipped_mark(mark) else _Fate.READ
+        return _Fate.HAS_LEFT if is_shipped(status) or marks.is_shipped(mark) else _Fate.READ
 
     return ReadOnce(fate)
 
@@ -180,6 +217,7 @@ def _settled(
         rules.source,
         formats,
         products=rules.products,
+        country=matched.country,
         has_long_texts=any(max(map(len, cells), default=0) > SHORT for _, cells in sheet.rows),
     )
     return settle_amounts(sheet, matched, terms, groups, rules.mapping)

@@ -45,7 +45,7 @@ SHORT = min(*LONGEST.values(), LONGEST_ITEM)  # characters allowed in every fiel
 class OrderTerms:
     """What reading one file's orders depends on. `summed` are amounts split over an order's rows.
 
-    `has_long_texts` is False when no cell exceeds any field's limit, so orders need no length check.
+    `country` is that of orders whose own is empty. `has_long_texts` is False when no cell exceeds any field's limit, so orders need no length check.
     """
 
     countries: Countries
@@ -56,6 +56,7 @@ class OrderTerms:
     summed: frozenset[str] = frozenset()
     products: KnownProducts = field(default_factory=KnownProducts)
     has_long_texts: bool = True
+    country: str = ""
 
 
 class OrderTexts(NamedTuple):
@@ -148,6 +149,8 @@ class OrderReader:
         charges = tuple(self._charges(once, sums, currency, findings))
         placed = self._placed(once, findings)
         findings += sums.findings
+        if not sums.findings and not any(line.item or line.sku for line in sums.goods):
+            findings.append(finding(Code.GOODS_MISSING))
         if once.total:
             self._check_total(once, sums, paid - discount, charges, findings)
         return Order(
@@ -298,6 +301,7 @@ class OrderReader:
             address2 = ", ".join(filter(None, (split.address2, address2)))
             city, region, postal_code = city or split.city, region or split.region, postal_code or split.postal_code
             country = country or split.country
+        country = country or self.terms.country
         code = self._cells.countries[country]
         if once.city_line:
             city, region, postal_code = _city_line(once.city_line, code, city, region, postal_code)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import lru_cache
 
 from desk.intake.columns.headers import folded
+from desk.intake.columns.yes_no import YesNoColumn
 
 SHIPPED = frozenset(
     folded(word)
@@ -13,7 +16,6 @@ SHIPPED = frozenset(
         "|zugestellt|expédié|expédiée|envoyé|envoyée|livré|livrée|enviado|enviada|entregado|entregada|despachado"
     ).split("|")
 )
-YES = frozenset(map(folded, ("yes", "true", "y", "1", "ja", "oui", "sí")))
 
 
 @lru_cache(maxsize=1024)
@@ -22,7 +24,17 @@ def is_shipped(status: str) -> bool:
     return folded(status) in SHIPPED
 
 
-@lru_cache(maxsize=1024)
-def is_shipped_mark(text: str) -> bool:
-    """Return whether a cell of a shipping column means shipped: a status, or just yes."""
-    return is_shipped(text) or folded(text) in YES
+@dataclass(frozen=True, slots=True)
+class ShippedColumn:
+    """How a shipping column says that an order has shipped: by a status, or just yes."""
+
+    yes_no: YesNoColumn
+
+    @classmethod
+    def of(cls, cells: Iterable[str]) -> ShippedColumn:
+        """Return how these cells say it; a count of packages is no yes."""
+        return cls(YesNoColumn.of(cells))
+
+    def is_shipped(self, text: str) -> bool:
+        """Return whether a cell means shipped."""
+        return is_shipped(text) or self.yes_no.is_yes(text)

@@ -6,7 +6,7 @@ value.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
@@ -15,16 +15,18 @@ from desk.domain.places.country import Countries
 from desk.domain.shop.mailer import Mailer
 from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Shop
-from desk.intake.columns.amounts import NotRead, count, yes_or_no
+from desk.intake.columns.amounts import NotRead, count
 from desk.intake.columns.headers import Columns, Meanings, Suggestion, by_word, match_headers, meaning, suggestions
 from desk.intake.columns.sheet import Row, Sheet
 from desk.intake.columns.units import SIDES, settled, unit_word
+from desk.intake.columns.yes_no import YesNoColumn
 from desk.intake.shop.product_list_words import MAILER_WORDS, PRODUCT_WORDS
 from desk.tables.faults_found import FaultsFound
 from desk.tables.watch import UNWATCHED, WHOLE, Watch
 
 Record = Product | Mailer
 Values = dict[str, Any]
+YesNoReader = Callable[[str], bool | None]
 
 
 class ListKind(StrEnum):
@@ -80,7 +82,8 @@ def catalogue_in(sheet: Sheet, shelf: ListKind, rules: CatalogueRules, watch: Wa
     offers = suggestions(columns, columns.missing(WORDS[shelf]), FIELDS[shelf], sample)
     _ask_for_needed(sheet, columns, shelf, offers, faults)
     faults.raise_any()
-    given = [_given(row, columns, rules.countries, faults) for row in watch.part(0, 300).over(sheet.rows)]
+    read_yes_no = {name: YesNoColumn.of(columns.cell(row.cells, name) for row in sheet.rows).read for name in _YES_NO}
+    given = [_given(row, columns, rules.countries, read_yes_no, faults) for row in watch.part(0, 300).over(sheet.rows)]
     known = [_values_of(shelf, rules.shop, values) for values in watch.part(300, WHOLE).over(given)]
     whole = [_on_top(old, new) for old, new in zip(known, given, strict=True)]
     records = _built(whole, shelf, rules.shop, _Places(sheet.rows, columns, faults))
@@ -107,12 +110,14 @@ def _ask_for_needed(
     faults.add(sheet.header_line, needed[0], "", f"a column for {what}{'; perhaps ' + hints if hints else ''}")
 
 
-def _given(row: Row, columns: Columns, countries: Countries, faults: FaultsFound) -> Values:
+def _given(
+    row: Row, columns: Columns, countries: Countries, read_yes_no: Mapping[str, YesNoReader], faults: FaultsFound
+) -> Values:
     """Return the filled cells of a row as a shop file would have them."""
     values: Values = {}
     for ours, text in columns.texts(row.cells).items():
         try:
-            values[ours] = _value(ours, text, countries)
+            values[ours] = read_yes_no[ours](text) if ours in read_yes_no else _value(ours, text, countries)
         except NotRead as error:
             faults.add(row.line, columns.name(ours), text, str(error))
     for unit, fields in _MEASURED.items():
@@ -128,8 +133,6 @@ def _given(row: Row, columns: Columns, countries: Countries, faults: FaultsFound
 
 
 def _value(ours: str, text: str, countries: Countries) -> object:
-    if ours in _YES_NO:
-        return yes_or_no(text)
     if ours == "pack_count":
         return count(text)
     if ours == "origin":

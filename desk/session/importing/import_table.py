@@ -14,12 +14,13 @@ from desk.intake.columns.reading import ENCODINGS, ReadingChoices
 from desk.intake.columns.sheet import Sheet
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.order_headers.rules import ORDER_FIELDS, known_order_headers
-from desk.intake.orders.order_list import orders_in
+from desk.intake.orders.order_list import OrderRules, orders_in
 from desk.intake.orders.uncollected import uncollected
 from desk.intake.shop.product_lists import FIELDS, WORDS, ListKind, known_headers
 from desk.session.importing.compare import ChangedOrder, Difference, ImportComparison, import_accepted
 from desk.session.importing.compare import compare as compare_orders
 from desk.session.importing.preview import (
+    NO_SHOP,
     Pasted,
     Preview,
     Source,
@@ -49,12 +50,14 @@ __all__ = [
     "KINDS",
     "ORDERS",
     "ColumnMapping",
+    "OrderRules",
     "Pasted",
     "ReadingChoices",
     "Source",
     "Stopped",
     "Unreadable",
     "Watch",
+    "order_rules",
 ]
 
 
@@ -133,12 +136,11 @@ class Taken:
 
 
 def open_list(
-    source: Source, mapping: ColumnMapping, kind: str = "", currency: str = "USD", watch: Watch = UNWATCHED
+    source: Source, mapping: ColumnMapping, kind: str = "", rules: OrderRules = NO_SHOP, watch: Watch = UNWATCHED
 ) -> OpenedTable:
-    """Return the first rows under our field names; the headers tell the kind unless `kind` is given. Unreadable if no
-    table.
+    """Return the first rows under our field names; the headers tell the kind unless `kind` is given.
 
-    Stopped when `watch` reports a cancel.
+    Unreadable when it is no table; Stopped when `watch` reports a cancel.
     """
     known = _counters()[kind] if kind else _all_known
     encodings: tuple[tuple[str, str], ...] = ()
@@ -149,16 +151,16 @@ def open_list(
             encodings = unsure.likely
             reading = replace(mapping.reading, encoding=encodings[0][0])
             sheet = open_table(source, reading, known, watch.part(0, 800))
-    looked = look_up_again(sheet, mapping, kind or kind_of(sheet.header), currency, watch.part(800, WHOLE))
+    looked = look_up_again(sheet, mapping, kind or kind_of(sheet.header), rules, watch.part(800, WHOLE))
     return replace(looked, preview=replace(looked.preview, encodings=encodings)) if encodings else looked
 
 
 def look_up_again(
-    sheet: Sheet, mapping: ColumnMapping, kind: str, currency: str = "USD", watch: Watch = UNWATCHED
+    sheet: Sheet, mapping: ColumnMapping, kind: str, rules: OrderRules = NO_SHOP, watch: Watch = UNWATCHED
 ) -> OpenedTable:
     """Return a preview of a table that is already open, under a new mapping that reads the file the same way."""
     if kind == ORDERS:
-        found, words = preview_sheet(sheet, mapping, currency, watch), ORDER_FIELDS
+        found, words = preview_sheet(sheet, replace(rules, mapping=mapping), watch), ORDER_FIELDS
     else:
         shelf = ListKind(kind)
         found, words = _shelf_preview(sheet, shelf, mapping), tuple(WORDS[shelf])
@@ -166,10 +168,10 @@ def look_up_again(
     return OpenedTable(kind, found, words, sheet)
 
 
-def accept_suggestions(looked: OpenedTable, mapping: ColumnMapping) -> ColumnMapping:
+def accept_suggestions(looked: OpenedTable, mapping: ColumnMapping, rules: OrderRules = NO_SHOP) -> ColumnMapping:
     """Return the mapping with every suggestion accepted, and those that become likely by it."""
     if looked.kind == ORDERS:
-        return accept_all(looked.sheet, mapping)
+        return accept_all(looked.sheet, replace(rules, mapping=mapping))
     chosen = {offer.ours: offer.header for offer in looked.preview.suggestions}
     return replace(mapping, columns={**mapping.columns, **chosen})
 

@@ -7,8 +7,14 @@ from collections.abc import Iterator
 
 from desk.domain.finding import Code, Finding, Severity, finding
 from desk.intake.order_headers.rules import PERSON, PLACE
+from desk.intake.orders.addresses import SplitAddress
 from desk.intake.orders.order_list import OrdersFile
 
+# The parts of an address in the order in which they are told.
+_PARTS = {
+    "recipient": "recipient", "address1": "street", "address2": "second line", "city": "city", "region": "state",
+    "postal_code": "ZIP or postal code", "country": "country",
+}  # fmt: skip
 HARMFUL = (
     PERSON | PLACE | {"buyer_note"}
 )  # a column that may be one of these is a look: without it a package may go astray
@@ -26,6 +32,15 @@ def list_findings(file: str, read: OrdersFile) -> Iterator[Finding]:
             lines=", ".join(map(str, question.lines)),
             readings=" or ".join(question.readings.values()),
             mapping=question.mapping_line,
+        )
+    for example in read.splits[:1]:
+        header = read.matched.columns.name("full_address")
+        yield finding(
+            Code.ADDRESSES_SPLIT,
+            file=file,
+            header=header,
+            example=one_line(example.text),
+            read=split_words(example.parts),
         )
     for offer in read.matched.suggestions:
         yield finding(
@@ -46,3 +61,15 @@ def list_findings(file: str, read: OrdersFile) -> Iterator[Finding]:
         )
     for status, count in sorted(Counter(status for _, status in read.shipped).items()):
         yield finding(Code.ORDERS_SHIPPED, file=file, status=status, count=count)
+
+
+def split_words(parts: SplitAddress) -> str:
+    """Return the parts of an address that was split, with what each is; what is missing is said."""
+    found = [f"{words} {getattr(parts, name)}" for name, words in _PARTS.items() if getattr(parts, name)]
+    missing = [_PARTS[name] for name in ("address1", "city", "postal_code", "country") if not getattr(parts, name)]
+    return ", ".join([*found, *(f"no {words}" for words in missing)])
+
+
+def one_line(text: str) -> str:
+    """Return a text on one line, with commas where it had line breaks."""
+    return ", ".join(part.strip(" ,") for part in text.splitlines() if part.strip())

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from desk.domain.faults import FileFault, Unreadable
 from desk.domain.orders.order import Order
-from desk.domain.places.country import Countries
+from desk.domain.places.country import HOME, Countries
 from desk.domain.shop.shop import Shop
 from desk.intake.columns.formats import FormatQuestion
 from desk.intake.columns.headers import Columns, Meanings, Suggestion, folded, match_headers, suggestions
@@ -21,8 +21,9 @@ from desk.intake.columns.value_kinds import fits
 from desk.intake.order_headers.leftovers import IgnoredColumn
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.intake.order_headers.rules import ORDER_FIELDS, known_order_headers
+from desk.intake.orders.addresses import SplitExample
 from desk.intake.orders.order_lines import KnownProducts
-from desk.intake.orders.order_list import OrderRules, OrdersFile, match_columns, orders_in, prepare
+from desk.intake.orders.order_list import OrderRules, OrdersFile, match_columns, orders_in, prepare, split_examples
 from desk.intake.orders.uncollected import uncollected
 from desk.session.verdict.verdict import Terms
 from desk.tables.faults_found import FaultsFound
@@ -42,6 +43,7 @@ class Pasted:
 
 
 Source = Path | Pasted
+NO_SHOP = OrderRules(Countries({}, {}), "USD")
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +75,9 @@ class Preview:
     header: tuple[str, ...] = ()
     places: tuple[int, ...] = ()
     cells: tuple[tuple[str, ...], ...] = ()
+    likely_country: str = ""  # of all orders, where no column is the country
+    country: str = ""  # of all orders without one, as the mapping says
+    splits: tuple[SplitExample, ...] = ()  # whole addresses in one column, as they are read
     encodings: tuple[tuple[str, str], ...] = ()  # if uncertain: the likeliest encodings, with sample words in each
 
     @property
@@ -110,27 +115,28 @@ def open_table(
 def preview_orders(
     source: Source,
     mapping: Mapping[str, str] | ColumnMapping | None = None,
-    currency: str = "USD",
+    rules: OrderRules = NO_SHOP,
     watch: Watch = UNWATCHED,
 ) -> Preview:
     """Return the first rows of an order list under our field names; Unreadable when it is no table.
 
-    A mapping also says how to read the file. Amounts without a currency are in `currency`.
+    A mapping also says how to read the file. `rules` are those of the shop.
     """
     wanted = as_mapping(mapping)
     sheet = open_table(source, wanted.reading, watch=watch.part(0, 800))
-    return preview_sheet(sheet, wanted, currency, watch.part(800, WHOLE))
+    return preview_sheet(sheet, replace(rules, mapping=wanted), watch.part(800, WHOLE))
 
 
-def preview_sheet(sheet: Sheet, wanted: ColumnMapping, currency: str, watch: Watch = UNWATCHED) -> Preview:
+def preview_sheet(sheet: Sheet, rules: OrderRules, watch: Watch = UNWATCHED) -> Preview:
     """Return the first rows of an order list that is already open."""
     faults = FaultsFound(sheet.name)
-    matched = match_columns(sheet, wanted, faults)
+    wanted, matched = rules.mapping, match_columns(sheet, rules, faults)
     questions: tuple[FormatQuestion, ...] = ()
+    splits: tuple[SplitExample, ...] = ()
     if not matched.missing and not faults.faults:
         try:
-            prepared = prepare(sheet, OrderRules(Countries({}, {}), currency, wanted), watch)
-            matched, questions = prepared.matched, prepared.questions
+            prepared = prepare(sheet, rules, watch)
+            matched, questions, splits = prepared.matched, prepared.questions, split_examples(prepared)
         except Unreadable as unreadable:
             faults.faults += unreadable.faults
     watch.at(1, 1)
@@ -143,6 +149,9 @@ def preview_sheet(sheet: Sheet, wanted: ColumnMapping, currency: str, watch: Wat
         faults=_faults_of(faults),
         doubtful={doubt.ours: doubt.values for doubt in matched.doubtful},
         questions=questions,
+        likely_country=matched.likely_country,
+        country=matched.country,
+        splits=splits,
     )
 
 
@@ -150,13 +159,16 @@ def _is_skipped(header: str, wanted: ColumnMapping) -> bool:
     return folded(header) in {folded(one) for one in wanted.ignore}
 
 
-def accept_all(sheet: Sheet, mapping: ColumnMapping) -> ColumnMapping:
+def accept_all(sheet: Sheet, rules: OrderRules) -> ColumnMapping:
     """Return the mapping with every suggestion accepted, repeated until no new one becomes likely."""
+    mapping = rules.mapping
     for _ in range(MOST_ACCEPTED):
-        offers = match_columns(sheet, mapping, FaultsFound(sheet.name)).suggestions
-        if not offers:
+        matched = match_columns(sheet, replace(rules, mapping=mapping), FaultsFound(sheet.name))
+        offers = {offer.ours: offer.header for offer in matched.suggestions}
+        if not offers and not matched.likely_country:
             break
-        mapping = replace(mapping, columns={**mapping.columns, **{offer.ours: offer.header for offer in offers}})
+        country = mapping.country or matched.likely_country
+        mapping = replace(mapping, columns={**mapping.columns, **offers}, country=country)
     return mapping
 
 
@@ -236,11 +248,22 @@ def order_rules(terms: Terms, wanted: ColumnMapping) -> OrderRules:
     return rules_of(terms.shop, terms.rulebook.countries, wanted)
 
 
+def list_rules(countries: Countries) -> OrderRules:
+    """Return how a list is read before the shop is known."""
+    return replace(NO_SHOP, countries=countries)
+
+
 def rules_of(shop: Shop, countries: Countries, wanted: ColumnMapping) -> OrderRules:
     """Return how a list is read under a shop's policy, with its products."""
-    policy, products = shop.policy, KnownProducts.of(shop.products)
+    policy = shop.policy
     return OrderRules(
-        countries, policy.currency, wanted, policy.skip_status, products=products, ship_status=policy.ship_status
+        countries,
+        policy.currency,
+        wanted,
+        policy.skip_status,
+        products=KnownProducts.of(shop.products),
+        ship_status=policy.ship_status,
+        home=shop.sender.country or HOME,
     )
 
 

@@ -134,7 +134,7 @@ def _products(waiting: Sequence[Case], shop: Shop) -> Iterator[ThingToSortOut]:
     unknown: dict[tuple[str, str], list[PieceKey]] = {}
     for case in waiting:
         for line in case.order.lines:
-            if shop.product_for(line) is None:
+            if (line.item or line.sku) and shop.product_for(line) is None:
                 unknown.setdefault((line.item, line.sku), []).append(case.key)
     for (item, sku), keys in unknown.items():
         found = finding(Code.PRODUCT_UNKNOWN, items=item or sku)

@@ -175,7 +175,8 @@ def _unknown_things(case: Case, shop: Shop, mailer: Mailer | None) -> list[Findi
                 by_hand=by_hand,
             )
         )
-    unknown = [line.item for line in case.order.lines if shop.product_for(line) is None]
+    unknown = [line.item or line.sku for line in case.order.lines if shop.product_for(line) is None]
+    unknown = [*filter(None, unknown)]  # a line without a name is an issue of its own
     if unknown:
         severity = None if is_abroad(case.order.address.country) else Severity.NOTE  # only customs needs it
         found.append(finding(Code.PRODUCT_UNKNOWN, "", severity, items=", ".join(dict.fromkeys(unknown))))

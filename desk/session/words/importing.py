@@ -23,6 +23,10 @@ IMPORTING: Mapping[Code, tuple[str, str]] = {
         "\u201c{item}\u201d comes to {amount}, less than zero. It counts as a discount.",
         "Check what goes into this package.",
     ),
+    Code.GOODS_MISSING: (
+        "No line of this order names any goods.",
+        "Check what goes into this package.",
+    ),
     Code.LINE_RETURNED: (
         "\u201c{item}\u201d has a quantity of {quantity}: a return. It was left out.",
         "Check what goes into this package.",
@@ -46,6 +50,10 @@ IMPORTING: Mapping[Code, tuple[str, str]] = {
     Code.TEXT_TOO_LONG: (
         "{column} has {length} characters; the most is {most}.",
         "Shorten it in the list and import it again.",
+    ),
+    Code.ADDRESSES_SPLIT: (
+        "{file}: each address in \u201c{header}\u201d was split. \u201c{example}\u201d was read as {read}.",
+        "If that is wrong, use columns of their own for street, city, and ZIP code.",
     ),
     Code.COLUMN_TWO_WAYS: (
         "{file}, {header}: {count} cells could be {readings}, for example \u201c{example}\u201d on lines {lines}.",

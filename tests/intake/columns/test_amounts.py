@@ -16,7 +16,6 @@ from desk.intake.columns.amounts import (
     number,
     whole_number,
     written_currency,
-    yes_or_no,
 )
 
 
@@ -153,28 +152,6 @@ def test_count(text: str, expected: int) -> None:
 def test_count_refused(text: str) -> None:
     with pytest.raises(NotRead, match=r"^a whole number of at least 1$"):
         count(text)
-
-
-@pytest.mark.parametrize(
-    ("text", "expected"),
-    [
-        ("", None),
-        ("yes", True),
-        ("Y", True),
-        ("TRUE", True),
-        ("ja", True),
-        ("no", False),
-        ("False", False),
-        ("0", False),
-    ],
-)
-def test_yes_or_no(text: str, expected: bool | None) -> None:
-    assert yes_or_no(text) is expected
-
-
-def test_yes_or_no_refused() -> None:
-    with pytest.raises(NotRead, match=r"^yes or no$"):
-        yes_or_no("maybe")
 
 
 @pytest.mark.parametrize(

@@ -72,7 +72,7 @@ def test_comments_are_on_one_line_whatever_the_cells_hold(tmp_path: Path) -> Non
             'prefix = 7\nsuffix = "x"\n[columns]\nitem = 4\norder = ""\nbuyer = "Who"\n',
             [
                 "m.toml: line 1, prefix: '7' found, expected text in quotes, such as \"B-\"",
-                ("m.toml: line 2, suffix: 'suffix' found, expected one of name, prefix, encoding, delimiter, sheet, ignore, "
+                ("m.toml: line 2, suffix: 'suffix' found, expected one of name, prefix, country, encoding, delimiter, sheet, ignore, "
                 "or a table [columns] or [formats]"),
                 "m.toml: line 4, columns.item: '4' found, expected the header in the file, as text in quotes",
                 "m.toml: line 5, columns.order: expected the header in the file, as text in quotes",

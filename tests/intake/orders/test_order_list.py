@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from desk.domain.faults import Unreadable
-from desk.domain.finding import Severity
+from desk.domain.finding import Code, Severity, finding
 from desk.domain.money import Money
 from desk.domain.orders.order import Order, OrderLine
 from desk.domain.places.address import Address
@@ -77,7 +77,14 @@ def test_every_field(tmp_path: Path) -> None:
 
 def test_the_least_there_may_be(tmp_path: Path) -> None:
     (order,) = read(tmp_path, "order,recipient,country,item\n#7,Ada,,\n").orders
-    assert order == Order("7", Address("Ada"), (OrderLine("", 1, Money(0)),), shipping_paid=Money(0), discount=Money(0))
+    assert order == Order(
+        "7",
+        Address("Ada"),
+        (OrderLine("", 1, Money(0)),),
+        shipping_paid=Money(0),
+        discount=Money(0),
+        findings=(finding(Code.GOODS_MISSING),),
+    )
 
 
 def test_a_table_of_a_workbook(tmp_path: Path) -> None:
@@ -222,7 +229,10 @@ def test_missing_columns_are_told_with_what_may_be_meant(tmp_path: Path) -> None
             'orders.csv: line 1, recipient: expected a column for recipient; perhaps recipient = "Recipiant" (Ada Finch, Bo Reed). '
             'To use it, put recipient = "Recipiant" under [columns] in a mapping'
         ),
-        "orders.csv: line 1, country: expected a column for country",
+        (
+            "orders.csv: line 1, country: expected a column for country; if all go to one, put it above [columns] in a mapping, "
+            'such as country = "US"'
+        ),
         "orders.csv: line 1, item: expected a column for item",
         (
             'orders.csv: line 1: expected a mapping for columns that are not certain either: address1 = "Adres line 1" (Elm 3, Oak 4). '

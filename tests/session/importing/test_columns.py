@@ -6,7 +6,7 @@ import pytest
 
 from desk.intake.order_headers.mapping_file import ColumnMapping
 from desk.session.importing.columns import Column, accepted, as_field, columns_of, exchanged, skipped
-from desk.session.importing.preview import Pasted, accept_all, open_table, preview_orders
+from desk.session.importing.preview import NO_SHOP, Pasted, accept_all, open_table, preview_orders
 
 TABLE = Pasted(
     "order,recipient,country,itm,region,city,shelf\n"
@@ -105,7 +105,7 @@ def test_only_what_is_offered_is_taken() -> None:
 
 def test_accepting_all_accepts_what_becomes_likely_by_it() -> None:
     sheet = open_table(Pasted("order,Ship too,country,itm,Adres 1,Adres 2\n1,Ada Finch,US,Card,1 Quire St,Apt 2\n"))
-    chosen = accept_all(sheet, ColumnMapping())
+    chosen = accept_all(sheet, NO_SHOP)
     assert chosen.columns == {"recipient": "Ship too", "item": "itm", "address1": "Adres 1", "address2": "Adres 2"}
 
 

@@ -95,7 +95,7 @@ def test_an_imported_mapping_is_found_by_the_headers_it_names(sitting: Sitting, 
         ("encoding = 'rot13'\n[columns]\n", "the name of an encoding"),
         ("encoding = 'no-such'\n[columns]\n", "the name of an encoding"),
         ("sheet = 2\n[columns]\n", "text in quotes"),
-        ("colour = 'red'\n[columns]\n", "one of name, prefix, encoding, delimiter, sheet, ignore"),
+        ("colour = 'red'\n[columns]\n", "one of name, prefix, country, encoding, delimiter, sheet, ignore"),
         ("name = 3\n[columns]\n", "text in quotes"),
     ],
 )

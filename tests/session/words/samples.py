@@ -153,6 +153,14 @@ SAMPLES: tuple[Finding, ...] = (
     finding(Code.TEXT_TOO_LONG, column="Ship to", length=240, most=200),
     finding(Code.TOTAL_DIFFERS, reckoned="29.50", stated="31.00", currency="USD"),
     finding(Code.COLUMN_IGNORED, header="Gate code", file="orders.csv", examples="17, 4B"),
+    finding(Code.GOODS_MISSING),
+    finding(
+        Code.ADDRESSES_SPLIT,
+        file="orders.csv",
+        header="Address",
+        example="12 Ink Lane, Bend, OR 97701",
+        read="street 12 Ink Lane, city Bend, state OR, ZIP or postal code 97701, no country",
+    ),
     finding(Code.ORDERS_SHIPPED, file="orders.csv", status="Shipped", count=12),
     finding(Code.COLUMN_NOT_TAKEN, header="Ship date", file="orders.csv", field="placed", examples="July 12"),
     finding(

@@ -57,7 +57,7 @@ class ColumnLine(QWidget):
         if not 0 <= place < len(columns):
             return
         here = columns[place]
-        offers = sum(1 for column in columns if column.offered)
+        offers = sum(1 for column in columns if column.offered) + self._table.offers_country
         rest = sum(1 for column in columns if column.looks_like and not column.offered)
         self.words.setText(column_words(here))
         self.words.role = "look" if here.needs_a_choice or here.is_doubtful else "soft_ink"

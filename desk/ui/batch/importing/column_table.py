@@ -117,6 +117,7 @@ class ColumnTable(PlainTable):
         super().__init__("Columns of the file, and what each is read as")
         self.rows = ColumnRows()
         self._fields: Sequence[str] = ()
+        self.offers_country = False  # one for all orders, where no column is the country
         self.setModel(self.rows)
         self.setItemDelegate(ColumnCells(self))
         self.setSelectionBehavior(self.SelectionBehavior.SelectColumns)
@@ -142,7 +143,7 @@ class ColumnTable(PlainTable):
         """Show a previewed table; the selected column stays, else the first that needs a choice."""
         columns, before = columns_of(looked.preview), [one.header for one in self.columns]
         kept = self.place if before == [one.header for one in columns] else -1
-        self._fields = looked.fields
+        self._fields, self.offers_country = looked.fields, bool(looked.preview.likely_country)
         self.rows.show_columns(columns, looked.preview.cells)
         self._place()
         asking = (at for at, one in enumerate(columns) if one.needs_a_choice or one.is_doubtful)
@@ -171,7 +172,7 @@ class ColumnTable(PlainTable):
 
     def accept_all(self) -> None:
         """Accept every suggestion."""
-        if any(column.offered for column in self.columns):
+        if self.offers_country or any(column.offered for column in self.columns):
             self.accepted.emit(None)
 
     def exchange(self, by: int) -> None:

@@ -180,7 +180,7 @@ class ImportOrdersPanel(QWidget):
         if places is not None:
             self._say(accepted, places)
         elif self._looked is not None:
-            self._read_by(import_table.accept_suggestions(self._looked, self.choices.mapping))
+            self._read_by(import_table.accept_suggestions(self._looked, self.choices.mapping, self.reader.rules()))
 
     def _show(self, looked: import_table.OpenedTable) -> None:
         """Show a table; the first time, apply the mapping saved for its header row."""
@@ -205,7 +205,7 @@ class ImportOrdersPanel(QWidget):
         self._heading.setText(f"{found.path.name}: {rows}")
         for part in self._parts:
             part.setVisible(part is not self.lines)
-        self.choices.show_table(looked)
+        self.choices.show_table(looked, self.reader.rules().countries.labels)
         self.kept.setVisible(looked.kind == import_table.ORDERS)
         self.kept.show_said(self.choices.mapping)
         self.columns.show_table(looked)

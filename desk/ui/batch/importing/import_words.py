@@ -6,7 +6,9 @@ from collections.abc import Sequence
 
 from desk.domain.faults import FileFault, fault_lines
 from desk.session.importing.import_table import ImportEffect, Taken
+from desk.session.importing.list_findings import one_line, split_words
 from desk.session.importing.preview import Preview
+from desk.session.words.facts import country_in_words
 from desk.session.words.fields import field_words
 
 MOST = 12  # lines; more are counted
@@ -19,12 +21,19 @@ def remarks(found: Preview) -> list[str]:
         lines.insert(
             0, "This file's letters can be read in several ways. Choose the encoding in which the names look right."
         )
-    if found.missing:
-        lines.append(f"No column yet for: {', '.join(map(field_words, found.missing))}.")
+    missing = [name for name in found.missing if name != "country" or not found.likely_country]
+    if found.likely_country:
+        where = country_in_words(found.likely_country)
+        lines.append(f"No country column. The postal codes look like {where}. Shift+Space uses it for all orders.")
+    if found.country and "country" not in found.columns:
+        lines.append(f"No country column: all orders go to {country_in_words(found.country)}.")
+    if missing:
+        lines.append(f"No column yet for: {', '.join(map(field_words, missing))}.")
     for question in found.questions:
         readings = " or ".join(question.readings.values())
         cells = "1 cell" if question.count == 1 else f"{question.count} cells"
         lines.append(f"{question.header}: {cells} could be {readings} (“{question.values[0]}”). Choose above.")
+    lines += [f"“{one_line(one.text)}” is read as {split_words(one.parts)}." for one in found.splits]
     if found.unsettled:
         names = ", ".join(f"“{one.header}”" for one in found.unsettled)
         lines.append(f"Choose or skip before importing: {names}.")

@@ -9,6 +9,7 @@ from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import QWidget
 
 from desk.session.importing.import_table import DELIMITERS, ENCODINGS, KINDS, ColumnMapping, OpenedTable, answered
+from desk.session.words.facts import country_in_words
 from desk.ui.kit.field import Choices
 from desk.ui.kit.wrapping import FlowLayout, labelled
 
@@ -23,6 +24,7 @@ LABELS = {
     "encoding": "&Encoding",
     "delimiter": "Sep&arator",
     "sheet": "&Sheet",
+    "country": "Countr&y of all orders",
     "dates": "&Dates",
     "decimal": "A&mounts",
     "discount": "Disc&ount",
@@ -49,8 +51,8 @@ class ReadingChoicesBar(QWidget):
         """The chosen kind of table."""
         return str(self.boxes["kind"].currentData() or "")
 
-    def show_table(self, looked: OpenedTable) -> None:
-        """Show the choices made and the options for a table."""
+    def show_table(self, looked: OpenedTable, countries: Iterable[str] = ()) -> None:
+        """Show the choices made and the options for a table; `countries` are those it may all go to, by code."""
         self._shown, found = looked, looked.preview
         self._fill("kind", [(kind, kind) for kind in KINDS], looked.kind)
         own = [(found.encoding, found.encoding)] if found.encoding and found.encoding not in ENCODINGS else []
@@ -64,6 +66,8 @@ class ReadingChoicesBar(QWidget):
         self._fill("sheet", [(name, name) for name in found.sheets], found.sheet)
         is_shown = {"kind": True, "encoding": bool(found.encoding), "delimiter": bool(found.delimiter)}
         is_shown["sheet"] = len(found.sheets) > 1
+        is_shown["country"] = bool(found.country or found.likely_country or "country" in found.missing)
+        self._fill("country", [("", "Choose…"), *_by_name(countries)], found.country)
         for name in ANSWERS:
             is_shown[name] = self._ask(name, looked)
         for name, shown in is_shown.items():
@@ -71,11 +75,20 @@ class ReadingChoicesBar(QWidget):
 
     def ask_first(self) -> bool:
         """Put the focus on the first open question; return False when there is none."""
-        for name in ("encoding", *ANSWERS):
+        for name in ("encoding", *ANSWERS, "country"):
+            if name == "country" and not self._is_asked_alone():
+                continue
             if self._pairs[name].isVisible() and not self.boxes[name].currentData():
                 self.boxes[name].setFocus()
                 return True
         return False
+
+    def _is_asked_alone(self) -> bool:
+        """Return whether only the country is missing, and nothing suggests it."""
+        found = self._shown.preview if self._shown else None
+        return (
+            found is not None and found.missing == ("country",) and not found.likely_country and not found.suggestions
+        )
 
     def _add(self, name: str, words: str) -> None:
         box = Choices()
@@ -112,6 +125,14 @@ class ReadingChoicesBar(QWidget):
         value = str(self.boxes[name].currentData() or "")
         if name in ANSWERS and self._shown is not None:
             self.mapping = answered(self.mapping, self._shown.preview, value, ANSWERS[name])
+        elif name == "country":
+            self.mapping = replace(self.mapping, country=value)
         elif name != "kind":
             self.mapping = replace(self.mapping, reading=replace(self.mapping.reading, **{name: value}))
         self.changed.emit()
+
+
+def _by_name(countries: Iterable[str]) -> list[tuple[str, str]]:
+    """Return codes and names, sorted by name, with the United States first."""
+    named = [(code, country_in_words(code).removeprefix("the ")) for code in countries]
+    return sorted(named, key=lambda one: (one[0] != "US", one[1]))

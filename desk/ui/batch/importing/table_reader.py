@@ -19,7 +19,7 @@ Opened = tuple[
 class TableReader(QObject):
     """One job at a time; it ends in `looked`, `compared` or `failed`, or silently when stopped."""
 
-    looked = Signal(object)  # import_table.Looked
+    looked = Signal(object)  # import_table.OpenedTable
     compared = Signal(object)  # import_table.ImportEffect
     failed = Signal(object)  # the exception
     worked = Signal()  # it starts or stops working
@@ -39,16 +39,20 @@ class TableReader(QObject):
         """True while the table is being read."""
         return self._job is not None
 
+    def rules(self) -> import_table.OrderRules:
+        """Return how the shop reads an order list."""
+        return import_table.order_rules(self._desk.pile.terms, import_table.ColumnMapping())
+
     def open_list(self, source: import_table.Source, mapping: import_table.ColumnMapping, kind: str = "") -> None:
         """Preview the first rows; `kind` is the chosen kind of table."""
         self.stop()
-        opened, currency = (source, mapping.reading, kind), self._desk.pile.terms.shop.policy.currency
+        opened, rules = (source, mapping.reading, kind), self.rules()
         known = self._found if self._opened == opened else None
 
         def work(watch: import_table.Watch) -> import_table.OpenedTable:
             if known is not None:
-                return import_table.look_up_again(known.sheet, mapping, kind, currency, watch)
-            return import_table.open_list(source, mapping, kind, currency, watch)
+                return import_table.look_up_again(known.sheet, mapping, kind, rules, watch)
+            return import_table.open_list(source, mapping, kind, rules, watch)
 
         def keep(found: import_table.OpenedTable) -> None:
             self._opened, self._found = (source, mapping.reading, found.kind), found

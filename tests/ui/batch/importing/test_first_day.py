@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
+from desk.domain.orders.order import Order
 from desk.session.importing.preview import Pasted
 from desk.ui.batch.view import BatchView
 from desk.ui.bridge import Desk
@@ -34,7 +35,7 @@ def keys_until_imported(qtbot: QtBot, view: BatchView, text: str) -> int:
         columns = view.importing.columns.columns
         if button(view.importing, "Import").isEnabled():
             qtbot.keyClick(view.importing, Qt.Key.Key_Return)
-        elif any(column.offered for column in columns):
+        elif view.importing.columns.offers_country or any(column.offered for column in columns):
             qtbot.keyClick(view.importing.columns, Qt.Key.Key_Space, SHIFT)
         else:
             qtbot.keyClick(view.importing.columns, Qt.Key.Key_Delete, SHIFT)
@@ -72,3 +73,51 @@ def test_a_street_line_is_never_left_out_without_a_word(qtbot: QtBot, empty_desk
     found = empty_desk.pile.find("1")
     assert found is not None
     assert empty_desk.pile.verdicts[found].case.order.address.address2 == "Apt 3"
+
+
+def imported(desk: Desk, number: str) -> Order:
+    found = desk.pile.find(number)
+    assert found is not None
+    return desk.pile.verdicts[found].case.order
+
+
+def test_a_list_without_a_country_takes_two_keys_and_none_on_the_second_day(qtbot: QtBot, empty_desk: Desk) -> None:
+    view = show(qtbot, empty_desk)
+    text = "Order Number,Name,Street,City,State,Zip,Item\n{},Ada Finch,12 Ink Lane,Bend,OR,97701,Card\n"
+    view.look_into(Pasted(text.format(1), "Homes"))
+    qtbot.waitUntil(lambda: view.importing.preview is not None and not view.importing.is_busy)
+    assert not button(view.importing, "Import").isEnabled()
+    assert "The postal codes look like the United States" in spoken(view.importing)
+    assert keys_until_imported(qtbot, view, text.format(1)) == 2
+    assert imported(empty_desk, "1").address.country == "US"
+    assert keys_until_imported(qtbot, view, text.format(2)) == 1
+    assert imported(empty_desk, "2").address.country == "US"
+
+
+def test_another_country_for_all_orders_can_be_chosen(qtbot: QtBot, empty_desk: Desk) -> None:
+    view = show(qtbot, empty_desk)
+    text = "Order Number,Name,Street,City,Zip,Item\n1,Ada Finch,12 Ink Lane,Bath,BA1 1AA,Card\n"
+    view.look_into(Pasted(text, "Abroad"))
+    qtbot.waitUntil(lambda: view.importing.preview is not None and not view.importing.is_busy)
+    box = view.importing.choices.boxes["country"]
+    assert box.isVisible()
+    assert box.hasFocus()
+    box.setCurrentIndex(box.findText("United Kingdom"))
+    box.activated.emit(box.currentIndex())
+    qtbot.waitUntil(lambda: button(view.importing, "Import").isEnabled())
+    assert "all orders go to the United Kingdom" in spoken(view.importing)
+
+
+def test_a_whole_address_in_one_cell_is_shown_split_before_it_is_imported(qtbot: QtBot, empty_desk: Desk) -> None:
+    view = show(qtbot, empty_desk)
+    text = 'Order Number,Name,Full Address,Item\n1,Ada Finch,"12 Ink Lane, Apt 3, Bend, OR 97701, United States",Card\n'
+    view.look_into(Pasted(text, "Whole"))
+    qtbot.waitUntil(lambda: button(view.importing, "Import").isEnabled())
+    assert (
+        "“12 Ink Lane, Apt 3, Bend, OR 97701, United States” is read as street 12 Ink Lane, second line Apt 3, city Bend, state OR, "
+        "ZIP or postal code 97701, country United States."
+    ) in spoken(view.importing)
+
+
+def spoken(panel: QWidget) -> str:
+    return "\n".join(label.text() for label in panel.findChildren(QLabel) if label.isVisible())

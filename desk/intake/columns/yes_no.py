@@ -1,0 +1,49 @@
+"""Yes and no, decided from all cells of a column: "1" and "N" say so only where every other cell does.
+
+Words in English, German, French, and Spanish; common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from desk.intake.columns.amounts import NotRead
+
+# What says so in any column, and what says so only where the whole column is of these.
+_YES = frozenset("yes true ja oui sí si verdadero vrai wahr ✓ ✔ ☑".split())
+_NO = frozenset("no false nein non falso faux falsch ✗ ☐".split())
+_YES_SHORT = _YES | frozenset("y t j o s v w x 1 1.0 on".split())
+_NO_SHORT = _NO | frozenset("n f 0 0.0 off - –".split())
+
+
+@dataclass(frozen=True, slots=True)
+class YesNoColumn:
+    """How a column says yes and no. `is_short`: all its cells are yes, no, or one of their short forms."""
+
+    is_short: bool = False
+
+    @classmethod
+    def of(cls, cells: Iterable[str]) -> YesNoColumn:
+        """Return how these cells say it."""
+        filled = {cell.casefold().strip() for cell in cells} - {""}
+        return cls(bool(filled) and filled <= _YES_SHORT | _NO_SHORT)
+
+    def read(self, text: str) -> bool | None:
+        """Return True, False, or None for an empty cell; NotRead for anything else."""
+        word = text.casefold().strip()
+        if not word:
+            return None
+        yes, no = (_YES_SHORT, _NO_SHORT) if self.is_short else (_YES, _NO)
+        if word in yes:
+            return True
+        if word in no:
+            return False
+        raise NotRead("yes or no")
+
+    def is_yes(self, text: str) -> bool:
+        """Return whether a cell says yes."""
+        try:
+            return self.read(text) is True
+        except NotRead:
+            return False
