@@ -1,7 +1,7 @@
-"""Run past weighings of one shop through the learning code and write what it expected and said of each (CSV).
+"""Run a shop's past weighings through the learning code and write its expectations and verdicts (CSV).
 
-Each row is judged before it teaches anything; probes are judged with what was known after a number of rows, in file
-order, and teach nothing. See `scripts/predict-weights` for the files.
+Each row is judged before it is learned. Probes are judged after a given number of rows, in file order, and are not
+learned. See `scripts/predict-weights` for the files.
 """
 
 from __future__ import annotations
@@ -26,18 +26,18 @@ Row = dict[str, str]
 
 
 def table(file: Path) -> list[Row]:
-    """The rows of a CSV file by header."""
+    """Return the rows of a CSV file by header."""
     with file.open(encoding="utf-8", newline="") as lines:
         return list(csv.DictReader(lines))
 
 
 def typed(rows: list[Row], name: str) -> dict[str, float | None]:
-    """The weights someone typed in, by name; None where nothing was typed."""
+    """Return the weights entered, by name; None where nothing was entered."""
     return {row[name]: float(row["entered_g"]) if row["entered_g"].strip() else None for row in rows}
 
 
 def weighing(row: Row, step_g: float, unit_g: float) -> tuple[Parcel, ShownWeight]:
-    """One row as a parcel and a reading."""
+    """Return one row as a parcel and a reading."""
     lines = (item.rsplit(":", 1) for item in row["items"].split())
     contents: dict[str, int] = {}
     for name, count in lines:
@@ -46,7 +46,7 @@ def weighing(row: Row, step_g: float, unit_g: float) -> tuple[Parcel, ShownWeigh
 
 
 def judged(learner: Learner, kind: str, name: str, parcel: Parcel, reading: ShownWeight, *, teach: bool) -> list[str]:
-    """One line of predictions; the reading teaches afterwards if it may."""
+    """Return one line of predictions; then learn the reading if allowed."""
     nets = learner.nets(parcel, reading)
     verdict = learner.learn(parcel, reading) if teach else learner.follow(parcel, reading)
     hoped = verdict.expected
@@ -58,13 +58,13 @@ def judged(learner: Learner, kind: str, name: str, parcel: Parcel, reading: Show
 
 
 def known(kind: str, name: str, learned: Learned | None) -> Iterator[list[str]]:
-    """The weight of a product or mailer at the end."""
+    """Return the learned weight of a product or mailer at the end."""
     if learned is not None:
         yield [kind, name, *(f"{value:.3f}" for value in (learned.grams, learned.low_g, learned.high_g)), *[""] * 5]
 
 
 def predictions(folder: Path, shop: str) -> Iterator[list[str]]:
-    """Every line of predictions for one shop."""
+    """Return every line of predictions for one shop."""
     head = json.loads((folder / f"{shop}.json").read_text(encoding="utf-8"))
     step_g, unit_g = float(head["division_g"]), OUNCE_G if head["unit"] == "oz" else 1.0
     products = typed(table(folder / f"{shop}.products.csv"), "sku")

@@ -1,11 +1,11 @@
 # shellcheck shell=bash
-# Sourced by start and test. Sets the program up once, and costs next to nothing after that.
-# Needs Python 3.11 or newer. On Debian and Ubuntu, root gets the rest by apt; anyone else is shown the command.
+# Sourced by start and test. Sets the program up once; takes almost no time after that.
+# Needs Python 3.11 or newer. On Debian and Ubuntu, root installs the rest with apt; other users see the command.
 
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
 venv=${TARE_AND_TAG_VENV:-$root/.venv}
 
-# What the program needs from the system: the file the linker knows, and its package. Proved by scripts/bare-root.
+# System libraries the program needs: the file the linker finds, and its package. Tested by scripts/bare-root.
 qt_libraries="libglib-2.0.so.0=libglib2.0-0 libGL.so.1=libgl1 libEGL.so.1=libegl1 libxkbcommon.so.0=libxkbcommon0
   libfontconfig.so.1=libfontconfig1 libdbus-1.so.3=libdbus-1-3 libcups.so.2=libcups2"
 window_libraries="libxcb-cursor.so.0=libxcb-cursor0 libxcb-icccm.so.4=libxcb-icccm4 libxcb-keysyms.so.1=libxcb-keysyms1
@@ -15,7 +15,7 @@ say() { printf '%s\n' "$*" >&2; }
 
 has_display() { [[ -n ${DISPLAY:-}${WAYLAND_DISPLAY:-} ]]; }
 
-# Print the packages of the given FILE=PACKAGE pairs whose file the linker does not know.
+# Print the packages of the given FILE=PACKAGE pairs whose file the linker does not find.
 missing_libraries() {
   local known pair
   known=$(PATH=$PATH:/sbin:/usr/sbin ldconfig -p 2>/dev/null) || return 0
@@ -24,7 +24,7 @@ missing_libraries() {
   done
 }
 
-# Print the packages that making the environment needs, if it has to be made.
+# Print the packages needed to make the environment, if it must be made.
 missing_for_environment() {
   if is_made; then return; fi
   python3 -c 'import ensurepip' 2>/dev/null || echo python3-venv
@@ -36,7 +36,7 @@ newest_name() {
   if apt-cache show "$1t64" >/dev/null 2>&1; then echo "$1t64"; else echo "$1"; fi
 }
 
-# Install packages as root. For anyone else, print the command that does it and exit with 3.
+# Install packages as root. For other users, print the command and exit with 3.
 need_packages() {
   (($#)) || return 0
   if [[ $EUID != 0 ]] || ! command -v apt-get >/dev/null; then
@@ -50,8 +50,8 @@ need_packages() {
   DEBIAN_FRONTEND=noninteractive apt-get "${quiet[@]}" install -y --no-install-recommends "${names[@]}" >&2
 }
 
-# Print a hash of what the environment is made from: the pinned packages, the project's description and place, and the
-# real interpreter by version and prefix, so that another path to the same Python changes nothing.
+# Print a hash of what the environment is made from: the pinned packages, the project's settings and folder, and the
+# real interpreter by version and prefix, so that another path to the same Python makes no difference.
 recipe() {
   local python='import sys; print(sys.version, sys.base_prefix)'
   { cat "$root/requirements.lock" "$root/pyproject.toml" && python3 -c "$python" && echo "$root"; } | sha256sum
@@ -59,7 +59,7 @@ recipe() {
 
 is_made() { [[ -e $venv/stamp && $(<"$venv/stamp") == "$(recipe)" ]]; }
 
-# Make the environment, one start at a time. The lock is on the lock file itself and ends with the process that holds it.
+# Make the environment, one start at a time. The lock is on requirements.lock itself and ends with its process.
 make_environment() {
   if is_made; then return; fi
   if command -v flock >/dev/null; then
@@ -69,7 +69,7 @@ make_environment() {
       flock 9
     fi
   fi
-  if ! is_made; then fill_environment; fi # else the other start has made it
+  if ! is_made; then fill_environment; fi # else another start has made it
   exec 9<&-
 }
 
@@ -77,7 +77,7 @@ fill_environment() {
   say "Setting up in $venv (once; a minute or two)"
   local version='import sys; print(sys.version_info[:2])' fresh=()
   if [[ -e $venv/pyvenv.cfg && $("$venv/bin/python" -c "$version" 2>&1) != "$(python3 -c "$version")" ]]; then
-    fresh=(--clear) # made with another Python. A folder that is not an environment is never cleared
+    fresh=(--clear) # made with another Python; a folder that is not an environment is never cleared
   fi
   python3 -m venv "${fresh[@]}" "$venv"
   local pip=("$venv/bin/python" -m pip --disable-pip-version-check -qq)
@@ -92,7 +92,7 @@ check_python() {
   exit 3
 }
 
-# Set up everything the program needs before it runs. The arguments are missing system packages.
+# Set up everything the program needs. The arguments are missing system packages.
 set_up() {
   if ! is_made; then check_python; fi
   # shellcheck disable=SC2046 # lists of words

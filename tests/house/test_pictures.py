@@ -72,6 +72,6 @@ def test_every_bench_is_run_and_one_that_misses_its_floor_fails_them_all(root, t
         f"measures {n}" for n in names
     ]
     assert done.stdout.splitlines()[-1] == (
-        "== table fine, start fine, scale missed its floor, quote fine, intake fine, learning fine, stamps fine"
+        "== table fine, start fine, scale missed its limit, quote fine, intake fine, learning fine, stamps fine"
     )
     assert done.returncode == 1

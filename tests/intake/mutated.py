@@ -110,12 +110,12 @@ PIECES = (
 class Outcome:
     """What became of a file: `right`, `sentence`, or what broke; and the seconds of processor it took."""
 
-    said: str
+    result: str
     seconds: float
 
     @property
     def is_well(self) -> bool:
-        return self.said in ("right", "sentence") and self.seconds <= SLOW
+        return self.result in ("right", "sentence") and self.seconds <= SLOW
 
 
 def mutated(number: int) -> tuple[Reader, bytes]:
@@ -158,12 +158,12 @@ def outcome(number: int, folder: Path) -> Outcome:
     before = time.process_time()
     try:
         reader(path)
-        said = "right"
+        result = "right"
     except Unreadable as unreadable:
-        said = "sentence" if unreadable.sentence and unreadable.faults else "a refusal without a word"
+        result = "sentence" if unreadable.sentence and unreadable.faults else "a refusal without a word"
     except Exception as error:  # noqa: BLE001 - that is what is looked for
-        said = f"{type(error).__name__}: {error}"
-    return Outcome(said, time.process_time() - before)
+        result = f"{type(error).__name__}: {error}"
+    return Outcome(result, time.process_time() - before)
 
 
 def folder() -> tempfile.TemporaryDirectory[str]:
