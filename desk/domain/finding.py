@@ -13,7 +13,7 @@ from desk.domain.codes import Code, Severity
 __all__ = ["Code", "Fact", "Finding", "Severity", "finding", "reason"]
 
 Fact = str | int | bool | tuple[str, ...]
-# Codes with one cause for many pieces: each piece is held up, but tables list the code once.
+# Codes with one cause for many pieces: each piece has it, and is held up by a check, but tables list it once.
 TOLD_ONCE = frozenset(
     {
         Code.STATUS_UNSORTED,
@@ -22,6 +22,8 @@ TOLD_ONCE = frozenset(
         Code.HAZARD_NOT_MARKED,
         Code.KIND_OVERRULED,
         Code.TAX_ID_MALFORMED,
+        Code.UNTRACKED,
+        Code.ZONE_ESTIMATED,
     }
 )
 _OF_SHOP = frozenset({Code.DESTINATIONS_OLD, Code.RATE_OLD})  # how old what the shop renews is

@@ -93,7 +93,7 @@ POST: Mapping[Code, tuple[str, str]] = {
     ),
     Code.OVER_SERVICE_LIMIT: ("{service} would be cheaper, but its limit is {limit}.", ""),
     Code.LIST_ENDS: ("Your price list has no price for this in {service}.{older}", "{check}"),
-    Code.UNTRACKED: ("No tracking.", ""),
+    Code.UNTRACKED: ("No tracking with {service}.", ""),
     Code.CHART_OUT_OF_DATE: (
         "The prices of {effective} may be out of date (valid through {until}).",
         "Check one against the post's current list before you pay.",

@@ -156,7 +156,6 @@ def test_findings_charts_first_then_pieces_then_strangers(terms):
     assert [(row["order"], row["piece"], row["code"], row["severity"]) for row in rows] == [
         ("", "", "chart-out-of-date", "note"),
         ("1001", "1", "stamps-requested", "look"),
-        ("1001", "1", "untracked", "note"),
         ("77", "2", "no-order", "look"),
     ]
     assert rows[1]["message"] == "The buyer asked for stamps: $0.82 as letter, stamped, and you would refund $4.06."
