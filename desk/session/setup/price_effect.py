@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from desk.domain.money import Money
+from desk.domain.money import Money, zero
 from desk.rates.lists.chart import Charts
 from desk.rates.zone import Zones
 from desk.session.verdict.case import Case
@@ -49,8 +49,22 @@ class PriceEffect:
 
 
 @dataclass(frozen=True, slots=True)
+class ZoneMove:
+    """Pieces that move from one zone to another, how many, and their cost before and after."""
+
+    old: str
+    new: str
+    pieces: int
+    before: Money
+    after: Money
+
+
+@dataclass(frozen=True, slots=True)
 class ZoneEffect:
-    """How many of the last pieces change zone, in which direction, and their cost before and after."""
+    """How many of the last pieces change zone, in which direction, and their cost before and after.
+
+    `moves` are those pieces by their two zones, the most pieces first.
+    """
 
     pieces: int
     changed: int
@@ -58,6 +72,7 @@ class ZoneEffect:
     nearer: int
     before: Money
     after: Money
+    moves: tuple[ZoneMove, ...] = ()
 
 
 def price_effect(verdicts: Iterable[Verdict], terms: Terms, charts: Charts, on: date) -> PriceEffect:
@@ -88,23 +103,32 @@ def zone_effect(verdicts: Sequence[Verdict], terms: Terms, zones: Zones) -> Zone
     """Return the effect of another zone chart on the last pieces priced by zone."""
     by_zone = [verdict for verdict in verdicts if verdict.offer is not None and _zone(verdict)][-MOST_PIECES:]
     after = replace(terms, rulebook=replace(terms.rulebook, zones=zones))
-    origin, currency = terms.shop.sender.postal_code, terms.shop.policy.currency
-    steps, sums = [], [0, 0]
+    moved: dict[tuple[str, str], list[tuple[Money, Money]]] = defaultdict(list)
+    before = []
     for verdict in by_zone:
-        new = zones.find(origin, verdict.case.order.address.postal_code).zone
-        steps.append(int(new) - int(_zone(verdict)) if new else 0)
         assert verdict.offer is not None
-        price = _price(verdict.case, after) if steps[-1] else verdict.offer.price
-        sums[0] += verdict.offer.price.minor
-        sums[1] += (price or verdict.offer.price).minor
+        old, price = _zone(verdict), verdict.offer.price
+        new = zones.find(terms.shop.sender.postal_code, verdict.case.order.address.postal_code).zone or old
+        before.append(price)
+        if new != old:
+            moved[old, new].append((price, _price(verdict.case, after) or price))
+    nothing = zero(terms.shop.policy.currency)
+    moves = [_move(old, new, prices, nothing) for (old, new), prices in moved.items()]
+    spent, more = sum(before, nothing), sum((move.after - move.before for move in moves), nothing)
     return ZoneEffect(
         pieces=len(by_zone),
-        changed=sum(step != 0 for step in steps),
-        farther=sum(step > 0 for step in steps),
-        nearer=sum(step < 0 for step in steps),
-        before=Money(sums[0], currency),
-        after=Money(sums[1], currency),
+        changed=sum(move.pieces for move in moves),
+        farther=sum(move.pieces for move in moves if int(move.new) > int(move.old)),
+        nearer=sum(move.pieces for move in moves if int(move.new) < int(move.old)),
+        before=spent,
+        after=spent + more,
+        moves=tuple(sorted(moves, key=lambda move: (-move.pieces, move.old, move.new))),
     )
+
+
+def _move(old: str, new: str, prices: Sequence[tuple[Money, Money]], nothing: Money) -> ZoneMove:
+    before, after = zip(*prices, strict=True)
+    return ZoneMove(old, new, len(prices), sum(before, nothing), sum(after, nothing))
 
 
 def _kind(verdict: Verdict) -> tuple[str, str, str, str]:

@@ -10,13 +10,14 @@ from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.rates.lists.chart import Charts, ServiceChart
 from desk.rates.lists.chart_compare import CellChange, cells_of
-from desk.session.setup.price_effect import KindOfPiece, PriceEffect, ZoneEffect
+from desk.session.setup.price_effect import KindOfPiece, PriceEffect, ZoneEffect, ZoneMove
 from desk.session.setup.price_lists import ChartPreview
 from desk.session.words.figures import counted, day_in_words, short_day, sum_in_words
 from desk.session.words.services import service_words
 
 LIST_HEADS = ("Service", "From", "Until", "Status", "Age", "How sure", "Source")
 CHANGE_HEADS = ("Service", "Zone or group", "Up to", "Old", "New", "New ÷ old", "Note")
+ZONE_HEADS = ("Zone now", "New zone", "Pieces", "Before", "After", "Difference")
 EFFECT_HEADS = ("Mailer", "Billed weight", "Service", "Zone or group", "Pieces", "Before", "After", "Difference")
 
 PriceList = ServiceChart  # re-exported for the screens
@@ -79,6 +80,11 @@ def effect_words(effect: PriceEffect) -> str:
 def effect_rows(effect: PriceEffect) -> tuple[tuple[str, ...], ...]:
     """Return the commonest kinds of piece under EFFECT_HEADS."""
     return tuple(_effect_row(kind) for kind in effect.kinds)
+
+
+def zone_rows(effect: ZoneEffect) -> tuple[tuple[str, ...], ...]:
+    """Return the pieces that change zone under ZONE_HEADS."""
+    return tuple(_move_row(move) for move in effect.moves)
 
 
 def zone_effect_words(effect: ZoneEffect) -> str:
@@ -158,12 +164,20 @@ def _remark(change: CellChange) -> str:
     return ", ".join(filter(None, ("new" if change.before is None else "", falls)))
 
 
+def _move_row(move: ZoneMove) -> tuple[str, ...]:
+    before, after = move.before, move.after
+    return (move.old, move.new, str(move.pieces), before.text(), after.text(), _signed(after - before))
+
+
+def _signed(more: Money) -> str:
+    return f"+{more.text()}" if more.minor > 0 else more.text()
+
+
 def _effect_row(kind: KindOfPiece) -> tuple[str, ...]:
     before, after = (price.text() if price is not None else "–" for price in (kind.before, kind.after))
     more = ""
     if kind.before is not None and kind.after is not None:
-        difference = Money(kind.after.minor - kind.before.minor, kind.after.currency)
-        more = f"+{difference.text()}" if difference.minor > 0 else difference.text()
+        more = _signed(kind.after - kind.before)
     return (kind.mailer, kind.billed, service_words(kind.service), kind.zone, str(kind.count), before, after, more)
 
 

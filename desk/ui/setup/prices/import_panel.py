@@ -28,6 +28,7 @@ from desk.ui.kit.field import ONE_COLUMN_FROM, ChoiceField, FaultLine, LineField
 from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
+from desk.ui.setup.prices.tried_on import tried_on
 
 CHANGE_WIDTHS = (214, 110, 80, 84, 84, 84, 210)  # pixels at 100 %
 EFFECT_WIDTHS = (170, 110, 214, 110, 70, 84, 84, 90)
@@ -112,7 +113,7 @@ class ImportPanel(QWidget):
         """Import the list; the previous one stays in use for earlier days."""
         if self.preview is None or self.preview.faults:
             return
-        meaning = effect_words(self.effect) if self.effect is not None else ""
+        meaning = self.meaning.text()
         if self._desk.do(import_price_list, self._shelf, self.preview) is not None:
             self.ended.emit()
             self.imported.emit(meaning)
@@ -161,20 +162,20 @@ class ImportPanel(QWidget):
         lines = [str(fault) for fault in faults[:MOST_FAULTS]]
         more = [f"and {len(faults) - len(lines)} more"] if len(faults) > len(lines) else []
         self.faults.say("stop", "\n".join(lines + more))
-        self.effect = self._effect(preview) if preview and not faults else None
+        self.effect, meaning = self._effect(preview) if preview and not faults else (None, "")
         self.summary.setText(preview_words(preview) if preview and not faults else "")
-        self.meaning.setText(effect_words(self.effect) if self.effect else "")
+        self.meaning.setText(meaning)
         for line in (self.summary, self.meaning):
             line.setVisible(bool(line.text()))
         self.changes.show_rows(change_rows(preview) if preview else ())
         self.effects.show_rows(effect_rows(self.effect) if self.effect else ())
         self.import_button.setEnabled(preview is not None and not faults)
 
-    def _effect(self, preview: ChartPreview) -> PriceEffect:
-        pile = self._desk.pile
+    def _effect(self, preview: ChartPreview) -> tuple[PriceEffect, str]:
+        verdicts, terms, before = tried_on(self._desk)
         charts = self._desk.sitting.rulebook.charts.with_lists(preview.lists)
-        verdicts = [pile.verdicts[piece] for piece in pile.in_turn()]
-        return price_effect(verdicts, pile.terms, charts, max(chart.effective for chart in preview.lists))
+        effect = price_effect(verdicts, terms, charts, max(chart.effective for chart in preview.lists))
+        return effect, before + effect_words(effect)
 
     def _head(self) -> ListHead | None:
         """Return what the fields say; None when a date can't be read, with the fault at its field."""

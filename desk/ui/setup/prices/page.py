@@ -9,26 +9,23 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFileDialog, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
-from desk.domain.faults import Unreadable
-from desk.session.setup.own_rules import drop_zones, load_zones, own_zones, read_zones
-from desk.session.setup.price_effect import zone_effect
-from desk.session.setup.price_list_words import LIST_HEADS, ListRow, list_rows, zone_effect_words, zones_in_use
+from desk.session.setup.own_rules import drop_zones, own_zones
+from desk.session.setup.price_list_words import LIST_HEADS, ListRow, list_rows, zones_in_use
 from desk.session.setup.price_lists import PriceListFolders
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
-from desk.ui.kit.field import FaultLine
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.kit.wrapping import FlowLayout
 from desk.ui.setup.page import Page
 from desk.ui.setup.prices.cells import CellsPanel
 from desk.ui.setup.prices.import_panel import ImportPanel
+from desk.ui.setup.prices.zones_panel import ZonesPanel
 
 TITLE = "Price lists"
 TABLES = "Price lists (*.csv *.tsv *.txt *.xlsx *.ods chart.toml)"
 ZONES = "Zone charts (*.csv *.tsv *.txt *.xlsx *.ods)"
-MOST_FAULTS = 6
 WIDTHS = (214, 104, 104, 200, 84, 330, 180)  # pixels at 100 %
 
 
@@ -40,17 +37,19 @@ class PriceListsPage(Page):
         own = desk.own_lists or Path()
         self.shelf = PriceListFolders(desk.resources / "charts", own)
         self.importing, self.cells = ImportPanel(desk, self.shelf), CellsPanel(desk, self.shelf)
+        self.zones = ZonesPanel(desk)
         self.rows: tuple[ListRow, ...] = ()
         self.model = TextRows(LIST_HEADS, (4,))
         self.stack = QStackedWidget()
-        for panel in (self._build_lists(), self.importing, self.cells):
+        for panel in (self._build_lists(), self.importing, self.cells, self.zones):
             self.stack.addWidget(panel)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 8)
         column.addWidget(self.stack)
-        for panel in (self.importing, self.cells):
+        for panel in (self.importing, self.cells, self.zones):
             panel.ended.connect(self.back)
-        self.importing.imported.connect(self.show_effect)
+        for panel in (self.importing, self.zones):
+            panel.imported.connect(self.show_effect)
 
     def _build_lists(self) -> QWidget:
         lists = QWidget()
@@ -67,7 +66,6 @@ class PriceListsPage(Page):
         self.effect_line = Inked(size=typeface.BODY)
         self.effect_line.setWordWrap(True)
         self.effect_line.hide()
-        self.zone_fault = FaultLine()
         self.add_button = self._button("Import price list…", self.add)
         self.open_button = self._button("Edit prices and dates", lambda: self.open_row(self.table.currentIndex().row()))
         self.load_button = self._button("Import zone chart…", self.ask_for_zones)
@@ -81,7 +79,6 @@ class PriceListsPage(Page):
         column.addWidget(self.sure_line)
         column.addWidget(self.effect_line)
         column.addWidget(self.zone_words)
-        column.addWidget(self.zone_fault)
         column.addLayout(buttons)
         return lists
 
@@ -112,7 +109,7 @@ class PriceListsPage(Page):
     def arrive(self) -> None:
         """Put the focus where work continues."""
         panel = self.stack.currentWidget()
-        if isinstance(panel, ImportPanel | CellsPanel):
+        if isinstance(panel, ImportPanel | CellsPanel | ZonesPanel):
             panel.arrive()
         else:
             self.table.setFocus()
@@ -138,27 +135,17 @@ class PriceListsPage(Page):
             self.cells.arrive()
 
     def ask_for_zones(self) -> None:
-        """Ask for a zone chart, and import it."""
+        """Ask for a zone chart, and compare it."""
         name, _ = QFileDialog.getOpenFileName(self, "Import zone chart", "", ZONES)
         if name:
             self.load_zones(Path(name))
 
     def load_zones(self, path: Path) -> None:
-        """Import a zone chart and say what it changes; show its faults with their lines."""
-        self.effect_line.setText("")
-        try:
-            chart = read_zones(path)
-        except Unreadable as unreadable:
-            self.zone_fault.say("stop", "\n".join(str(fault) for fault in unreadable.faults[:MOST_FAULTS]))
-            return
-        self.zone_fault.say("", "")
-        pile = self.desk.pile
-        verdicts = [pile.verdicts[piece] for piece in pile.in_turn()]
-        prefix = pile.terms.shop.sender.postal_code[:3]
-        zones = self.desk.sitting.rulebook.zones.with_chart(chart.rows, prefix, chart.edition)
-        effect = zone_effect_words(zone_effect(verdicts, pile.terms, zones))
-        if self.desk.do(load_zones, chart, path.name) is not None:
-            self.show_effect(effect)
+        """Show what a zone chart changes, before it is imported."""
+        self.show_effect("")
+        self.zones.look_into(path)
+        self.stack.setCurrentWidget(self.zones)
+        self.zones.arrive()
 
     def show_effect(self, words: str) -> None:
         """Show the effect of the last import."""

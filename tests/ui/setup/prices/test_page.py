@@ -213,6 +213,8 @@ def test_the_posts_own_zone_chart_is_loaded_kept_and_removed(
     file = brought(tmp_path, f"prefix,zone,edition\n100-102,{other},2026-10-01\n", "zones.csv")
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(file), ""))
     page.ask_for_zones()
+    assert own_zones(desk.sitting).rows == {}  # it is compared first
+    page.zones.import_button.click()
     answer = desk.sitting.rulebook.zones.find(desk.pile.terms.shop.sender.postal_code, "10001")
     assert (answer.zone, answer.edition, answer.findings) == (other, "2026-10-01", ())
     assert "October 1, 2026, 3 prefixes" in page.zone_words.text()
@@ -228,7 +230,8 @@ def test_a_zone_chart_with_faults_changes_nothing_and_says_the_line(
     page: PriceListsPage, desk: Desk, tmp_path: Path
 ) -> None:
     page.load_zones(brought(tmp_path, "prefix,zone\n100,12\n", "zones.csv"))
-    assert page.zone_fault.label.text() == "zones.csv: line 2, zone: '12' found, expected a zone from 1 to 9"
+    assert page.zones.faults.label.text() == "zones.csv: line 2, zone: '12' found, expected a zone from 1 to 9"
+    assert not page.zones.import_button.isEnabled()
     assert own_zones(desk.sitting).rows == {}
 
 
@@ -275,4 +278,33 @@ def test_a_zone_chart_says_how_many_pieces_change_zone(
     weigh_demo()
     everywhere = "".join(f"{prefix:03},8\n" for prefix in range(1000))
     page.load_zones(brought(tmp_path, f"prefix,zone\n{everywhere}", "zones.csv"))
-    assert re.search(r"Of the last \d+ pieces priced by zone, \d+ change zone: \d+ farther", page.effect_line.text())
+    told = page.zones.meaning.text()
+    assert re.search(r"Of the last \d+ pieces priced by zone, \d+ change zone: \d+ farther", told)
+    assert own_zones(desk.sitting).rows == {}
+    moved = page.zones.moves.rows
+    assert sum(int(row[2]) for row in moved) == int(re.search(r"(\d+) change zone", told)[1])  # type: ignore[index]
+    assert {row[1] for row in moved} == {"8"}
+    assert all(row[5].startswith("+") for row in moved if row[0] < "8")
+    page.zones.take()
+    assert page.effect_line.text() == told
+    assert len(own_zones(desk.sitting).rows) == 1000
+
+
+def test_cancel_leaves_the_zones_as_they_are(page: PriceListsPage, desk: Desk, tmp_path: Path) -> None:
+    page.load_zones(brought(tmp_path, "prefix,zone\n100,8\n", "zones.csv"))
+    page.zones.cancel_button.click()
+    assert page.stack.currentIndex() == 0
+    assert own_zones(desk.sitting).rows == {}
+
+
+def test_before_anything_is_weighed_the_demo_shows_what_a_change_means(
+    page: PriceListsPage, desk: Desk, tmp_path: Path
+) -> None:
+    page.look_into(brought(tmp_path, LETTERS))
+    assert page.importing.meaning.text().startswith(
+        "Nothing weighed yet, so this uses the packages of the demo shop. The"
+    )
+    assert page.importing.effects.rows
+    everywhere = "".join(f"{prefix:03},8\n" for prefix in range(1000))
+    page.load_zones(brought(tmp_path, f"prefix,zone\n{everywhere}", "zones.csv"))
+    assert "demo shop. Of the last" in page.zones.meaning.text()

@@ -1,0 +1,20 @@
+"""The pieces that a new price list or zone chart is tried on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from desk.session.importing.demo_pieces import demo_verdicts
+from desk.session.verdict.verdict import Terms, Verdict
+from desk.ui.bridge import Desk
+
+FROM_DEMO = "Nothing weighed yet, so this uses the packages of the demo shop. "
+
+
+def tried_on(desk: Desk) -> tuple[Sequence[Verdict], Terms, str]:
+    """Return the pieces weighed so far, the last one last, with their terms; else the demo's, and words that say so."""
+    pile = desk.pile
+    weighed = [pile.verdicts[piece] for piece in pile.in_turn() if pile.verdicts[piece].offer is not None]
+    if weighed:
+        return weighed, pile.terms, ""
+    return *demo_verdicts(desk.resources, pile.terms), FROM_DEMO
