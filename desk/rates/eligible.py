@@ -18,11 +18,7 @@ _COUNTRY_UNKNOWN = reason(Code.COUNTRY_UNKNOWN, "the order's address")
 _OTHER_SIDE = reason(Code.OTHER_SIDE, "domestic and international services do not mix")
 _ONLY_MEDIA = reason(Code.MEDIA_ONLY, "DMM 273.3.1")
 
-<<<<<<< HEAD
 _ONLY_LIBRARY = reason(Code.LIBRARY_ONLY, "DMM 273.4")  # from memory
-=======
-_ONLY_LIBRARY = reason(Code.LIBRARY_ONLY, "DMM 273.4")
->>>>>>> 98fd494 (Show what a zone chart changes before it is imported)
 
 
 def services_tried(posting: Posting, policy: Policy) -> tuple[str, ...]:
