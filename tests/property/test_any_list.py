@@ -150,7 +150,22 @@ def test_lists_in_older_encodings_come_back_equal(tmp_path: Path, encoding: str,
     pick = random.Random(count)
     people = [pick.choice(PEOPLE[encoding]) for _ in range(count)]
     rows = [
-        [f"A-{number}", "2026-11-25", name, "3 Quire", city, "", "10115", "DE", "Notebook", "NB", "1", "4.50", "0.00", ""]
+        [
+            f"A-{number}",
+            "2026-11-25",
+            name,
+            "3 Quire",
+            city,
+            "",
+            "10115",
+            "DE",
+            "Notebook",
+            "NB",
+            "1",
+            "4.50",
+            "0.00",
+            "",
+        ]
         for number, (name, city) in enumerate(people)
     ]
     raw = delimited([HEADER, *rows], delimiter).encode(encoding)

@@ -80,9 +80,7 @@ def money_findings(verdict: Verdict, terms: Terms) -> Iterator[Finding]:
         return
     spent = money.postage + money.materials
     if case.pieces_in_order == 1 and money.charged < spent and not uncounted(case, terms):
-        yield finding(
-            Code.CHARGED_TOO_LITTLE, "your costs in Setup", None, **_sums(charged=money.charged, spent=spent)
-        )
+        yield finding(Code.CHARGED_TOO_LITTLE, "your costs in Setup", None, **_sums(charged=money.charged, spent=spent))
     for extra in verdict.extras:
         if extra.price is None:
             yield finding(Code.EXTRA_NOT_SOLD, offer.chart.source, bought=extra.code, service=offer.service)

@@ -50,7 +50,9 @@ def bench(qtbot: QtBot, weighed_desk: Desk) -> BenchScreen:
     return screen
 
 
-def test_the_page_says_every_service_that_can_carry_it_with_its_price(qtbot: QtBot, bench: BenchScreen, weighed_desk: Desk) -> None:
+def test_the_page_says_every_service_that_can_carry_it_with_its_price(
+    qtbot: QtBot, bench: BenchScreen, weighed_desk: Desk
+) -> None:
     press(qtbot, bench, Qt.Key.Key_I)
     about = bench.about
     assert about.isVisible()
