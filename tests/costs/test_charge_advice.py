@@ -7,7 +7,7 @@ import random
 import numpy as np
 import pytest
 
-from desk.costs.charge_advice import advice, curve, free_shipping_price
+from desk.costs.charge_advice import Interval, advice, curve, free_shipping_price
 from desk.domain.money import Money
 
 COSTS = [420, 455, 455, 480, 510, 525, 560, 610, 700, 1250]
@@ -73,3 +73,16 @@ def test_two_currencies_are_never_added(costs):
 def test_a_share_lies_above_nothing_and_at_most_at_all(share):
     with pytest.raises(ValueError, match="share"):
         given().covering(share)
+
+
+def test_one_item_alone_costs_what_was_charged_for_it():
+    assert free_shipping_price([(Money(500), 1)]) == Money(500)
+    with pytest.raises(ValueError, match="items"):
+        free_shipping_price([(Money(500), 0)])
+
+
+def test_an_interval_runs_from_the_low_end_to_the_high_end():
+    """Of one cost alone every resample is that cost; of two, both ends turn up."""
+    assert given([500]).covering_interval(0.9) == Interval(500, 500)
+    ends = given([100, 900]).break_even_interval()
+    assert (ends.low, ends.high) == (100, 900)

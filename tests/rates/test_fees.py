@@ -69,3 +69,20 @@ def test_letters_that_machines_cannot_sort(chart, stiff, asked, unlisted):
 def test_no_fees_for_flat_rate_or_without_a_size():
     assert fees(tiny.FLAT_RATE, ("35", "3", "3"), mailer_kind=MailerKind.TUBE) == NO_FEES
     assert fees_of(GROUND, piece("20", None, mailer_kind=MailerKind.TUBE), UNMEASURED) == NO_FEES
+
+
+def test_flat_rate_packaging_pays_no_fee_for_its_size():
+    flat_rate = replace(GROUND, flat_rate=True)
+    assert fees(flat_rate, ("31", "20", "10")) == NO_FEES
+    assert codes(fees(GROUND, ("31", "20", "10")).asked) == ["long-30", "bulky"]
+
+
+def test_the_least_is_the_price_with_the_largest_fee_alone():
+    found = fees(GROUND, ("31", "20", "10"))
+    assert found.least(Money.of("10.00")) == Money.of("28.00")  # bulky 18.00, long 8.00
+    assert NO_FEES.least(Money.of("10.00")) == Money.of("10.00")
+
+
+@pytest.mark.parametrize(("rolled", "is_unclear"), [(MailerKind.BOX, False), (MailerKind.TUBE, True)])
+def test_the_sum_of_two_fees_is_unclear_and_one_alone_is_not(rolled, is_unclear):
+    assert fees(GROUND, ("25", "3", "3"), mailer_kind=rolled).unclear is is_unclear

@@ -86,12 +86,15 @@ def test_length_plus_girth(sides, chart, expected):
         (("24", "8", "4"), MailerKind.BOX, None),
         (("24.1", "7", "4"), MailerKind.BOX, ("over-size", "24")),
         (("24", "8", "4.1"), MailerKind.BOX, ("over-size", "36")),
+        (("6", "4", "2"), MailerKind.BOX, None),
+        (("5.9", "4", "2"), MailerKind.BOX, ("under-size", "6 x 4")),
         (("6", "3.9", "2"), MailerKind.BOX, ("under-size", "6 x 4")),
         (("36", "3", "3"), MailerKind.TUBE, None),
         (("36.1", "2", "2"), MailerKind.TUBE, ("over-size", "36")),
         (("36", "3.1", "3.1"), MailerKind.TUBE, ("over-size", "42")),
         (("3.9", "2", "2"), MailerKind.TUBE, ("under-size", "4")),
-        (("4", "1.2", "1.2"), MailerKind.TUBE, ("under-size", "6.75")),
+        (("4", "1.375", "1.375"), MailerKind.TUBE, None),
+        (("4", "1.37", "1.37"), MailerKind.TUBE, ("under-size", "6.75")),
     ],
 )
 def test_sizes_of_packages_abroad(sides, kind, expected):

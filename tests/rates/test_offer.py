@@ -102,3 +102,16 @@ def test_a_destination_has_its_own_limit():
     each = made(tiny.INTL_BOX.service, BOX, "1", **fields)
     assert each.offer_at(ounces("32")).price == Money.of("45.00")
     assert each.offer_at(ounces("32.1")).code == "over-weight"
+
+
+@pytest.mark.parametrize(("ounces_shown", "billed"), [("239.9", 15), ("240", 15), ("240.1", 16)])
+def test_the_larger_of_weight_and_size_is_billed(ounces_shown, billed):
+    """18 x 14 x 8 in: 2016 / 139 = 14.5, so 15 lb, which is 240 oz."""
+    offer = made("ground-retail", Size.of("18", "14", "8", "in")).offer_at(ounces(ounces_shown))
+    assert (offer.billable.figure, offer.billable.unit) == (billed, "lb")
+
+
+def test_a_weight_above_its_size_finds_its_own_row():
+    each = made("ground-retail", Size.of("18", "14", "8", "in"))
+    assert each.offer_at(ounces("320")).row.max_label == "320"
+    assert each.offer_at(ounces("320.1")).code == "list-ends"

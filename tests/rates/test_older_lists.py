@@ -61,3 +61,37 @@ def test_shipped_lists_go_on_where_the_newest_ends(on, service, pounds, price, u
     found = price_of(piece(str(int(pounds) * 16), BOX), service, "7", rules)
     assert isinstance(found, Offer)
     assert (found.price.text(), found.chart.chart) == (price, used)
+
+
+def longer(*, newest, older, **fields):
+    made_lists = (
+        replace(
+            chart("ground-retail", dict.fromkeys(cells, "8.00"), key="5", keyed_by="zone", oversized=oversized),
+            **fields,
+        )
+        for cells, oversized in (older, newest)
+    )
+    first, second = made_lists
+    return first.reaches_over(second, "5")
+
+
+BIG = {"5": Money.of("90.00")}
+
+
+@pytest.mark.parametrize(
+    ("older", "newest", "reaches"),
+    [
+        ((["16"], {}), (["16"], {}), False),
+        ((["17"], {}), (["16"], {}), True),
+        ((["15"], {}), (["16"], {}), False),
+        ((["16"], BIG), (["16"], {}), True),
+        ((["16"], BIG), (["16"], BIG), False),
+    ],
+)
+def test_an_older_list_goes_on_only_where_it_is_heavier_or_alone_has_oversized_parcels(older, newest, reaches):
+    assert longer(older=older, newest=newest) is reaches
+
+
+def test_a_list_goes_on_in_a_zone_that_the_newer_one_has_not():
+    assert OLD.reaches_over(replace(NEW, rows={}), "5")
+    assert not replace(OLD, rows={}).reaches_over(NEW, "5")

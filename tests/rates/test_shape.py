@@ -214,3 +214,19 @@ def test_girth_around_adds_the_sides():
 @pytest.mark.parametrize(("number", "text"), [("1.0500", "1.05"), ("10", "10"), ("0.12345", "0.123"), ("100", "100")])
 def test_short_numbers(number, text):
     assert short(Decimal(number)) == text
+
+
+@pytest.mark.parametrize(
+    ("sides", "weight", "pays_as"),
+    [
+        (("9.5", "4.125", "0.05"), "3.5", "letter"),
+        (("9.5", "4.125", "0.05"), "3.51", "flat"),
+        (("12", "9", "0.5"), "1", "flat"),  # however light it is
+        (("12", "9", "0.5"), "13", "flat"),
+        (("12", "9", "0.5"), "13.01", "parcel"),
+        (("9", "6", "1"), "1", "parcel"),
+    ],
+)
+def test_what_a_size_pays_as_at_a_weight(sides, weight, pays_as):
+    """DMM 101.1.1c: letters up to 3.5 oz; DMM 101.6.1.1: large envelopes up to 13 oz."""
+    assert classify(inch(*sides), ounces(weight)).pays_as == pays_as

@@ -158,3 +158,11 @@ def test_what_stamps_on_a_piece_count_for():
     assert stamps.worth_of(on_it, VALUES, "USD") == Money(194)
     assert stamps.worth_of(on_it, {}, "USD") == Money(30)
     assert stamps.worth_of(on_it, VALUES, "EUR") == Money(0, "EUR")
+
+
+def test_only_face_stamps_of_the_drawer_can_be_bought_again():
+    drawer = (stock("postcard", 3), stock("face", 0, "0.10"))
+    found = stamps_to_buy(Money.of("0.10"), drawer, {}, 1)
+    assert found is not None
+    assert found.words() == "1 face 0.10"
+    assert stamps_to_buy(Money.of("0.10"), drawer[:1], {}, 1) is None

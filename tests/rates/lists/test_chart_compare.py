@@ -62,3 +62,15 @@ def test_there_is_no_ratio_between_two_currencies():
 def test_the_same_price_in_the_next_zone_is_no_fall():
     level = two_zones({"4": "7.00", "8": "8.00"}, {"4": "7.00", "8": "8.00"})
     assert compare(level, level) == ()
+
+
+def test_a_weight_that_the_nearer_zone_has_not_is_no_fall():
+    both = two_zones({"4": "7.00"}, {"4": "7.50", "8": "8.00"})
+    assert compare(both, both) == ()
+
+
+def test_the_same_price_in_the_next_zone_or_step_is_no_fall():
+    both = two_zones({"4": "7.00", "8": "7.00"}, {"4": "7.00", "8": "7.00"})
+    assert compare(both, both) == ()
+    lower = two_zones({"4": "7.00", "8": "7.00"}, {"4": "7.00", "8": "6.99"})
+    assert [each.falls for each in compare(lower, lower)] == ["weight and zone"]

@@ -79,3 +79,22 @@ def test_a_workbook_with_titles_and_two_pairs_of_columns(tmp_path):
     read = read_zone_chart(tmp_path / "zones.xlsx")
     assert read.rows == {"005": 1, "010": 3, "011": 3, "012": 3, "006": 7, "96939": 9, "96940": 9, "900": 4}
     assert read.edition == "zones.xlsx"
+
+
+@pytest.mark.parametrize(("zone", "fine"), [("0", False), ("1", True), ("9", True), ("10", False)])
+def test_zones_go_from_one_to_nine(tmp_path, zone, fine):
+    file = write(tmp_path, f"prefix,zone\n900,{zone}\n")
+    if fine:
+        assert read_zone_chart(file).rows == {"900": int(zone)}
+    else:
+        assert len(faults(file)) == 1
+
+
+@pytest.mark.parametrize("text", ["900-90105,4", "90000-901,4", "prefix", "9000,4"])
+def test_a_range_runs_between_prefixes_of_one_length(tmp_path, text):
+    assert faults(write(tmp_path, f"prefix,zone\n{text}\n"))
+
+
+def test_each_prefix_column_needs_its_zone_column(tmp_path):
+    assert read_zone_chart(write(tmp_path, "prefix,zone,prefix,zone\n005,1,006,2\n")).rows == {"005": 1, "006": 2}
+    assert faults(write(tmp_path, "prefix,zone,prefix\n005,1,006\n"))
