@@ -7,6 +7,7 @@ import pytest
 
 from desk.domain.money import Money
 from desk.domain.shop.shop import Policy
+from desk.domain.weight import Weight
 from desk.rates.lists.chart import Charts
 from desk.rates.quote import Offer, PriceRules, price_of, quote
 from tests.rates.chart_folder import shipped, shipped_zones
@@ -95,3 +96,18 @@ def test_an_older_list_goes_on_only_where_it_is_heavier_or_alone_has_oversized_p
 def test_a_list_goes_on_in_a_zone_that_the_newer_one_has_not():
     assert OLD.reaches_over(replace(NEW, rows={}), "5")
     assert not replace(OLD, rows={}).reaches_over(NEW, "5")
+
+
+@pytest.mark.parametrize(("ounces", "code"), [("160", "list-ends"), ("321", "over-weight")])
+def test_what_the_newest_list_refuses_is_not_taken_from_an_older_one(ounces, code):
+    """The newest list takes up to 20 lb, whatever an older one took; only where its rows end does the older one go on."""
+    newest = replace(NEW, max_weight=Weight.of(20, "lb"))
+    older = replace(OLD, rows=chart("ground-retail", {"16": "8.00", "1120": "99.00"}, key="5").rows)
+    rules = PriceRules(Charts.of([older, newest]), FIVE, Policy(parcel_services=("ground-retail",)), ON)
+    found = price_of(piece(ounces, BOX), "ground-retail", "5", rules)
+    if code == "list-ends":
+        assert isinstance(found, Offer)
+        assert found.of.ended is not None
+    else:
+        assert not isinstance(found, Offer)
+        assert found.reason.code == code

@@ -1,5 +1,6 @@
 """Services: what a list says of its own services decides tracking, payment and side of the border, never a name."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -82,3 +83,19 @@ def test_shipped_services_have_their_facts(service, tracked, abroad, surface):
 
 def test_every_shipped_service_is_described():
     assert shipped().services() <= set(shipped().known)
+
+
+@pytest.mark.parametrize(
+    ("paid_by", "letters", "parcels", "payment"),
+    [
+        (PaidBy.STAMPS, LetterPostage.METERED, ParcelPayment.ONLINE, Payment.STAMPED),
+        (PaidBy.METER, LetterPostage.STAMPED, ParcelPayment.COUNTER, Payment.METERED),
+        (PaidBy.AS_LETTERS, LetterPostage.STAMPED, ParcelPayment.COUNTER, Payment.STAMPED),
+        (PaidBy.AS_LETTERS, LetterPostage.METERED, ParcelPayment.COUNTER, Payment.METERED),
+        (PaidBy.AS_PARCELS, LetterPostage.STAMPED, ParcelPayment.COUNTER, Payment.COUNTER),
+        (PaidBy.AS_PARCELS, LetterPostage.STAMPED, ParcelPayment.ONLINE, Payment.ONLINE),
+    ],
+)
+def test_a_piece_is_paid_in_its_services_way_or_as_the_shop_pays(paid_by, letters, parcels, payment):
+    service = replace(shipped().service("ground-commercial"), paid_by=paid_by)
+    assert payment_for(service, Policy(letter_postage=letters, parcel_payment=parcels)) is payment

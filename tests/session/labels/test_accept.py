@@ -9,13 +9,14 @@ from desk.paper.proof import codes_on_pages
 from desk.session.bench.weigh import weigh
 from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.labels.accept import accept, lay_out_labels, read_files
-from desk.session.labels.matching import Sureness
+from desk.session.labels.matching import Sureness, candidates_of
 from desk.session.labels.scan import require_match, scan_to_match
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.papers.paper_settings import PaperSettings
+from desk.session.pile.bulk_changes import set_beside
 from desk.session.pile.pile import Pile
 from desk.session.undo import undo
-from desk.store.tables import pieces
+from desk.store.tables import hand_overs, pieces
 from tests.conftest import ROOT
 from tests.paper.bought.made import Parcel, write_labels_like
 from tests.session import made
@@ -105,3 +106,14 @@ def test_a_shop_can_hand_over_only_what_was_matched(sitting, pile, file):
     require_match(sitting, required=False)
     hand_pieces_over(sitting, pile, [second])
     assert pile.verdicts[second].status is PieceStatus.HANDED_OVER
+
+
+def test_only_pieces_bought_online_and_still_here_wait_for_a_label(sitting, pile):
+    import_orders(sitting, [made.order("1004")])
+    weigh(sitting, [(PieceKey("1004"), made.weighing("0.7"))])  # a stamped letter
+    set_beside(sitting, [pile.find("1002")], PieceStatus.SET_ASIDE)
+    with sitting.store.act("Hand over") as tx:
+        hand_overs.put_postage_on(tx, [pile.find("1003")])
+        hand_overs.hand_over(tx, [pile.find("1003")])
+    pile.read_all()
+    assert [one.order for one in candidates_of(pile)] == ["1001"]

@@ -1,6 +1,7 @@
 """Bought labels find their pieces: by our reference, by postal code and name, by weight; never by a guess."""
 
 import random
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -133,3 +134,34 @@ def test_labels_of_our_own_making_in_eight_layouts_match_without_a_wrong_one(lay
     assert [match.piece_id for match in found] == [2000 + one.number for one in shuffled]
     if layout != "picture":
         assert [match.tracking for match in found] == [one.tracking for one in shuffled]
+
+
+def test_a_tracking_number_that_is_known_decides():
+    known = replace(ADA, tracking="9999000000000000000008")
+    (found,) = match_labels([read("", ("9999000000000000000008",))], (known, BEN))
+    assert (found.piece_id, found.why) == (1047, "our reference")
+
+
+@pytest.mark.parametrize(("order", "sureness"), [("104", Sureness.NONE), ("1047", Sureness.WEAK)])
+def test_an_order_number_of_three_digits_says_too_little(order, sureness):
+    (found,) = match_labels([read(f"order {order}")], [replace(ADA, order=order, reference="x")])
+    assert found.sureness is sureness
+
+
+def test_the_reference_and_the_address_of_one_package_agree():
+    (found,) = match_labels([read("REF 1047-1\nADA QUIST\nDULUTH MN 55804")], (ADA, *TWICE))
+    assert (found.piece_id, found.why) == (1047, "our reference")
+
+
+@pytest.mark.parametrize(
+    ("text", "paid"),
+    [
+        ("POSTAGE $7.20", "7.20"),
+        ("PAID 7.20", None),
+        ("TOTAL $7.20 PAID $7.20", "7.20"),
+        ("TOTAL $7.20 PAID $8.20", None),
+    ],
+)
+def test_one_amount_in_dollars_is_proposed(text, paid):
+    (found,) = match_labels([read(text)], (ADA,))
+    assert found.paid == (None if paid is None else Decimal(paid))

@@ -19,3 +19,13 @@ def test_scanning_says_match_or_mismatch_and_keeps_it(sitting, pile, file):
     assert (state.matched, state.mismatched, state.unscanned) == (("1001-1", "1003-1"), ("1002-1",), ())
     with pytest.raises(Refused, match="No package has the number"):
         scan_to_match(sitting, pile, "9999-1", "1")
+
+
+def test_a_label_of_our_own_matches_by_its_reference(sitting, pile):
+    assert scan_to_match(sitting, pile, "1001-1", " 1001-1 ") == "match"
+    assert scan_to_match(sitting, pile, "1002-1", "1001-1") == "mismatch"
+
+
+def test_nothing_scanned_for_a_piece_without_a_number_is_no_match(sitting, pile):
+    assert scan_to_match(sitting, pile, "1001-1", "") == "mismatch"
+    assert match_state(sitting, pile).unscanned == ("1002-1", "1003-1")

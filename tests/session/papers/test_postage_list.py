@@ -136,3 +136,12 @@ def test_the_list_is_saved_whole_with_how_many_are_in_it(terms, tmp_path):
     assert postage_list.save_postage_list(batch, terms, file) == 1
     with file.open(encoding="utf-8", newline="") as found:
         assert [row["reference"] for row in csv.DictReader(found)] == ["7-1"]
+
+
+def test_a_ready_letter_with_stamps_is_on_neither_list(terms):
+    assert bought(terms, case()) == left(terms, case()) == []
+
+
+def test_a_piece_without_a_service_is_left_out_with_its_status(terms):
+    (row,) = left(terms, case(None, number="7"))
+    assert (row["order"], row["status"], row["service"]) == ("7", "to weigh", "")

@@ -131,3 +131,18 @@ def test_a_piece_gone_with_its_order_is_gone_from_the_pile(sitting):
     sitting.listeners.append(pile.follow)
     undo(sitting)
     assert (dict(pile.verdicts), pile.in_turn(), pile.batch().verdicts) == ({}, [], ())
+
+
+def test_an_order_number_finds_its_first_piece_and_a_reference_its_own(sitting):
+    import_shop(sitting, shop())
+    import_orders(sitting, [order("1001"), order("1002")])
+    add_piece(sitting, PieceKey("1001"))
+    pile = Pile(sitting)
+    assert [pile.find(number) for number in ("1001", "1001-1", "1001-2", " 1002 ", "1002-2", "9")] == [
+        1,
+        1,
+        3,
+        2,
+        None,
+        None,
+    ]

@@ -4,10 +4,10 @@ from desk.domain.money import Money
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.rates.stamps.stamps import StampCount
 from desk.session.pile.batch import judge_batch
-from desk.session.pile.stamps_out import StampsOut
+from desk.session.pile.stamps_out import StampsOut, need_of
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms
-from tests.session.made import ON, case, policy, shop
+from tests.session.made import ON, case, policy, shop, weighing
 
 
 def verdicts(terms, *cases):
@@ -131,3 +131,20 @@ def test_stamps_worth_exactly_the_price_overpay_nothing(rulebook):
     more = (StampCount(StampKind.FACE, Money(42), 2),)
     (served,) = judge_batch([case("0.7", stamps_on=more, postage_on=True)], terms).verdicts
     assert served.stamps.overpaid == Money(2)
+
+
+def test_stamps_for_nonmachinable_letters_are_bought_for_these_alone(rulebook):
+    """Notice 123, July 12, 2026: one ounce $0.82, nonmachinable $0.49 more."""
+    terms = Terms(shop(stamps=()), rulebook, ON)
+
+    def to_buy(**fields):
+        batch = judge_batch([case("0.7", **fields)], terms)
+        return next(one.found.facts["would_do"] for one in batch.shared if one.found.code == "not-enough-stamps")
+
+    assert to_buy() == "1 forever"
+    assert to_buy(weighing=weighing("0.7", stiff=True)) == "1 nonmachinable"
+
+
+def test_a_letter_without_a_surcharge_is_not_nonmachinable(terms):
+    plain, stiff = verdicts(terms, case("0.7"), case("0.7", weighing=weighing("0.7", stiff=True)))
+    assert [need_of(plain).nonmachinable, need_of(stiff).nonmachinable] == [False, True]
