@@ -136,7 +136,7 @@ def test_a_piece_gone_with_its_order_is_gone_from_the_pile(sitting):
 def test_an_order_number_finds_its_first_piece_and_a_reference_its_own(sitting):
     import_shop(sitting, shop())
     import_orders(sitting, [order("1001"), order("1002")])
-    add_piece(sitting, PieceKey("1001"))
+    add_piece(sitting, PieceKey("1001", 2))
     pile = Pile(sitting)
     assert [pile.find(number) for number in ("1001", "1001-1", "1001-2", " 1002 ", "1002-2", "9")] == [
         1,
