@@ -298,3 +298,36 @@ def test_the_currency_an_amount_is_written_with(text: str, code: str) -> None:
 )
 def test_dates_with_two_digits_of_the_year_without_marks_and_with_a_time(text: str, expected: date) -> None:
     assert day(text) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "whole"),
+    [("0", 0), ("-1", -1), ("1", 1), ("2.0", 2), ("100000", 100_000), ("-100000", -100_000)],
+)
+def test_whole_numbers_up_to_the_largest(text: str, whole: int) -> None:
+    assert whole_number(text) == whole
+
+
+@pytest.mark.parametrize("text", ["2.5", "100001", "-100001", "two"])
+def test_more_or_a_part_is_no_whole_number(text: str) -> None:
+    with pytest.raises(NotRead):
+        whole_number(text)
+
+
+@pytest.mark.parametrize(("text", "can_be_read"), [("10000000", True), ("10000000.01", False)])
+def test_an_amount_has_a_largest(text: str, can_be_read: bool) -> None:
+    if can_be_read:
+        assert money(text, "USD").amount == 10_000_000
+    else:
+        with pytest.raises(NotRead, match="at most"):
+            money(text, "USD")
+
+
+@pytest.mark.parametrize(("digits", "can_be_read"), [(18, True), (19, False)])
+def test_a_number_has_at_most_eighteen_digits(digits: int, can_be_read: bool) -> None:
+    text = "0." + "1" * (digits - 1)
+    if can_be_read:
+        assert number(text) == Decimal(text)
+    else:
+        with pytest.raises(NotRead, match="18 digits"):
+            number(text)

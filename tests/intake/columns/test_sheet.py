@@ -7,6 +7,7 @@ import pytest
 import xlsxwriter
 
 from desk.domain.faults import Unreadable
+from desk.intake.columns import sheet as sheet_module
 from desk.intake.columns.reading import ReadingChoices
 from desk.intake.columns.sheet import Row, header_place, read_sheet, read_sheet_text
 from desk.intake.order_headers.rules import known_order_headers
@@ -113,3 +114,35 @@ def test_a_monstrous_paste_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_a_second_header_of_the_same_name_is_told_apart() -> None:
     sheet = read_sheet_text("order,name,name,,name\n1,Ada,Card,x,y\n")
     assert sheet.header == ("order", "name", "name [2]", "", "name [3]")
+
+
+@pytest.mark.parametrize(("rows", "can_be_read"), [(4, True), (5, False)])
+def test_a_table_has_a_most_of_rows(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, rows: int, can_be_read: bool
+) -> None:
+    monkeypatch.setattr(sheet_module, "MOST_ROWS", 5)  # with the header
+    file = put(tmp_path, "a.csv", "order,item\n" + "1,Book\n" * rows)
+    if can_be_read:
+        assert len(read_sheet(file).rows) == rows
+    else:
+        with pytest.raises(Unreadable, match="at most 5 rows"):
+            read_sheet(file)
+
+
+@pytest.mark.parametrize(("columns", "can_be_read"), [(3, True), (4, False)])
+def test_a_table_has_a_most_of_columns(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, columns: int, can_be_read: bool
+) -> None:
+    monkeypatch.setattr(sheet_module, "MOST_COLUMNS", 3)
+    file = put(tmp_path, "a.csv", "order,item\n" + ",".join("1" * columns) + "\n")
+    if can_be_read:
+        assert len(read_sheet(file).rows[0].cells) == columns
+    else:
+        with pytest.raises(Unreadable, match="at most 3 columns"):
+            read_sheet(file)
+
+
+@pytest.mark.parametrize(("length", "is_known"), [(0, 0), (60, 1), (61, 0)])
+def test_a_header_has_at_most_sixty_characters(length: int, is_known: int) -> None:
+    cell = "order".ljust(length) if length else ""
+    assert known_order_headers([cell]) == is_known

@@ -2,7 +2,13 @@ from __future__ import annotations
 
 import pytest
 
-from desk.intake.columns.value_kinds import contradicted, fits
+from desk.intake.columns.value_kinds import (
+    contradicted,
+    fits,
+    looks_like_a_note,
+    looks_like_an_address_part,
+    looks_like_money,
+)
 
 CODES, TOWNS = ["97701", "55804", "04530"], ["Bend", "Duluth", "Saint-Jean-sur-Mer"]
 STREETS, MAILS = ["12 Quire Street", "Hauptstraße 5", "7 rue des Lilas"], ["a@b.example", "c.d@e.example"]
@@ -60,3 +66,48 @@ def test_a_share_decides_and_not_one() -> None:
 )
 def test_what_no_such_column_can_hold(ours: str, values: list[str], *, expected: bool) -> None:
     assert contradicted(ours, values) is expected
+
+
+@pytest.mark.parametrize(
+    ("values", "is_note"),
+    [
+        (["Please leave it here"], True),
+        (["Please leave it"], False),  # three words
+        (["Please leave it here", "Ada"], True),  # half of them
+        (["Please leave it here", "Ada", "Ben"], False),
+        ([], False),
+    ],
+)
+def test_half_of_the_values_are_sentences_of_four_words_in_a_note(values: list[str], is_note: bool) -> None:
+    assert looks_like_a_note(values) is is_note
+
+
+@pytest.mark.parametrize(
+    ("values", "is_street"),
+    [(["12 Elm Street", "Bend"], True), (["12 Elm Street", "Bend", "Duluth"], False), (["Bend"], False), ([], False)],
+)
+def test_half_of_the_values_are_streets_in_an_address(values: list[str], is_street: bool) -> None:
+    assert looks_like_an_address_part(values) is is_street
+
+
+@pytest.mark.parametrize(
+    ("values", "is_money"), [(["12.50", "x"], True), (["12.50", "x", "y"], False), (["12"], False), ([], False)]
+)
+def test_half_of_the_values_are_amounts_in_money(values: list[str], is_money: bool) -> None:
+    assert looks_like_money(values) is is_money
+
+
+@pytest.mark.parametrize(
+    ("ours", "longest", "too_long"),
+    [("order", "1" * 40, "1" * 41), ("status", "a" * 40, "a" * 41)],
+)
+def test_numbers_and_states_have_at_most_forty_characters(ours: str, longest: str, too_long: str) -> None:
+    assert fits(ours, [longest])
+    assert not fits(ours, [too_long])
+
+
+@pytest.mark.parametrize(
+    ("values", "is_doubted"), [(["97701"], False), (["97701", "97701"], False), (["97701", "55804"], True)]
+)
+def test_two_different_values_are_needed_to_doubt_a_header(values: list[str], is_doubted: bool) -> None:
+    assert contradicted("city", values) is is_doubted

@@ -148,3 +148,28 @@ def test_nothing_of_an_address_is_lost_when_it_cannot_be_placed() -> None:
 )
 def test_a_house_number_goes_where_the_country_writes_it(street: str, house: str, country: str, expected: str) -> None:
     assert with_house_number(street, house, country) == expected
+
+
+@pytest.mark.parametrize(("length", "kind"), [(80, "doubtful"), (81, "goods")])
+def test_a_name_of_more_than_eighty_characters_is_goods(length: int, kind: str) -> None:
+    item = "x" * (length - 4) + " tip"
+    assert len(item) == length
+    assert kind_of_words(item) is LineKind(kind)
+
+
+@pytest.mark.parametrize(
+    ("item", "kind"),
+    [
+        ("Shipping discount", "discount"),
+        ("Tax on shipping", "tax"),
+        ("Shipping fee", "shipping"),
+        ("Discount tax", "discount"),
+        ("Port", "goods"),
+        ("12.5 % off", "discount"),
+        ("12.5 %", "discount"),
+        ("Coupon", "discount"),
+        ("Tip: jar", "doubtful"),
+    ],
+)
+def test_the_strongest_word_decides(item: str, kind: str) -> None:
+    assert kind_of_words(item) is LineKind(kind)
