@@ -331,3 +331,22 @@ def test_a_number_has_at_most_eighteen_digits(digits: int, can_be_read: bool) ->
     else:
         with pytest.raises(NotRead, match="18 digits"):
             number(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "read"),
+    [
+        ("12/12/2026", date(2026, 12, 12)),
+        ("12/13/2026", date(2026, 12, 13)),
+        ("13/12/2026", date(2026, 12, 13)),
+        ("11/12/2026", None),
+        ("12/11/2026", None),
+        ("01/01/26", date(2026, 1, 1)),
+    ],
+)
+def test_a_number_above_twelve_is_a_day(text: str, read: date | None) -> None:
+    if read is None:
+        with pytest.raises(ReadsTwoWays):
+            day(text)
+    else:
+        assert day(text) == read

@@ -29,3 +29,11 @@ def test_what_is_like_nothing_gives_nothing(text: str) -> None:
 def test_no_more_than_asked() -> None:
     assert len(resembling("notebook", NAMES, most=1)) == 1
     assert resembling("notebook", ["", "Notebook", "Notebook"]) == ("Notebook",)
+
+
+def test_a_likeness_of_seventy_of_a_hundred_is_enough(monkeypatch: pytest.MonkeyPatch) -> None:
+    from rapidfuzz import fuzz
+
+    monkeypatch.setattr(fuzz, "token_set_ratio", lambda _text, name: {"a": 69.9, "b": 70.0, "c": 99.5}[name])
+    monkeypatch.setattr(fuzz, "WRatio", lambda _text, _name: 0.0)
+    assert resembling("text", ["a", "b", "c"]) == ("c", "b")

@@ -173,3 +173,58 @@ def test_a_name_of_more_than_eighty_characters_is_goods(length: int, kind: str) 
 )
 def test_the_strongest_word_decides(item: str, kind: str) -> None:
     assert kind_of_words(item) is LineKind(kind)
+
+
+LONG = "order,recipient,country,item,quantity,unit_price,buyer_note,shipping_choice\n"
+
+
+@pytest.mark.parametrize(
+    ("field", "length", "code", "is_stop"),
+    [
+        ("buyer_note", 20_000, "", False),
+        ("buyer_note", 20_001, "text-too-long", True),
+        ("shipping_choice", 200, "", False),
+        ("shipping_choice", 201, "text-too-long", False),
+        ("shipping_choice", 2_000, "text-too-long", False),
+        ("shipping_choice", 2_001, "text-too-long", True),
+        ("item", 500, "", False),
+        ("item", 501, "text-too-long", False),
+        ("item", 2_000, "text-too-long", False),
+        ("item", 2_001, "text-too-long", True),
+    ],
+)
+def test_a_text_over_its_limit_is_told_and_an_absurd_one_is_left_out(
+    tmp_path: Path, field: str, length: int, code: str, is_stop: bool
+) -> None:
+    text = ("word " * length)[: length - 1] + "x"
+    cells = {"item": "Book", "buyer_note": "", "shipping_choice": ""} | {field: text}
+    row = f"1,Ada,US,{cells['item']},1,2.00,{cells['buyer_note']},{cells['shipping_choice']}\n"
+    (order,) = read(tmp_path, LONG + row)
+    told = [found for found in order.findings if found.code == "text-too-long"]
+    assert [str(found.code) for found in told] == ([code] if code else [])
+    assert [found.severity == "stop" for found in told] == ([is_stop] if code else [])
+    kept = order.lines[0].item if field == "item" else getattr(order, field)
+    assert (kept == text) is not is_stop
+
+
+@pytest.mark.parametrize(
+    ("quantity", "price", "lines", "discount"),
+    [(1, "-2.00", 0, 200), (0, "-2.00", 0, 0), (1, "0.00", 1, 0), (1, "0.01", 1, 0)],
+)
+def test_goods_below_zero_are_a_discount(tmp_path: Path, quantity: int, price: str, lines: int, discount: int) -> None:
+    (order,) = read(tmp_path, HEAD + f"1,Ada,US,Book,1,9.00,\n1,,,Pen,{quantity},{price},\n")
+    assert (len(order.lines) - 1, order.discount.minor) == (lines, discount)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("Ada Finch\n12 Elm Street\nBend OR 97701", ("Ada Finch", "12 Elm Street", "Bend", "OR")),
+        ("12 Elm Street\nBend OR 97701", ("", "12 Elm Street", "Bend", "OR")),
+        ("Elm House\nBend OR 97701", ("", "Elm House", "Bend", "OR")),  # the only line stays the street
+        ("12 Elm Street\nBend\nOR\n97701", ("", "12 Elm Street", "Bend", "OR")),
+    ],
+)
+def test_the_first_line_is_a_name_only_where_a_street_is_left(text: str, expected: tuple[str, ...]) -> None:
+    split = split_address(text, COUNTRIES, country="US", has_recipient=False)
+    assert (split.recipient, split.address1, split.city, split.region) == expected
