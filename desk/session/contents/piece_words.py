@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from desk.domain.exact import plain
 from desk.domain.money import Money
 from desk.domain.shop.stamp import StampKind
 from desk.domain.weight import Weight, pounds_and_ounces
@@ -94,12 +95,12 @@ def weighed_words(verdict: Verdict) -> str:
     return verdict.case.weighing.shown.words if verdict.case.weighing else ""
 
 
-def pounds_ounces(weight: Weight | None) -> str:
-    """Return `1 lb 3.2 oz`, the ounces to a hundredth; empty when it is not known."""
+def pounds_ounces(weight: Weight | None, place: str = "0.01") -> str:
+    """Return `1 lb 3.2 oz`, with the ounces to that decimal place; empty when it is not known."""
     if weight is None:
         return ""
-    pounds, ounces = pounds_and_ounces(weight, Decimal("0.01"))
-    return f"{pounds} lb {ounces} oz"
+    pounds, ounces = pounds_and_ounces(weight, Decimal(place))
+    return f"{pounds} lb {plain(ounces)} oz"
 
 
 def money_words(amount: Money) -> str:

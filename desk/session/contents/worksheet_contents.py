@@ -18,6 +18,7 @@ from desk.session.words.customs import CAUTIONS, CUSTOMS, KEEP_PRIVATE
 from desk.session.words.sentences import sentence
 from desk.session.words.services import service_words
 
+NET_OUNCES = "0.1"  # a net weight is kept in whole grams: 1.1 oz typed is 31 g, and no hundredths come back from it
 ASK = "______________________"  # left empty to fill in by hand: ask the buyer
 
 
@@ -43,7 +44,7 @@ def keying_contents(batch: Batch, terms: Terms) -> Iterator[KeyingSheetContent]:
                     description=line.description,
                     quantity=str(line.quantity),
                     net_kg=_kilograms(_grams(line.net_g)),
-                    net_lb_oz=pounds_ounces(_grams(line.net_g)),
+                    net_lb_oz=pounds_ounces(_grams(line.net_g), NET_OUNCES),
                     value=_in_dollars(line.value, terms),
                     hs=line.hs,
                     origin=line.origin,
@@ -51,7 +52,7 @@ def keying_contents(batch: Batch, terms: Terms) -> Iterator[KeyingSheetContent]:
                 for line in declared.lines
             ),
             total_value=_in_dollars(declared.total_value, terms),
-            total_net_lb_oz=pounds_ounces(net),
+            total_net_lb_oz=pounds_ounces(net, NET_OUNCES),
             total_net_kg=_kilograms(net),
             gross_lb_oz=pounds_ounces(declared.gross),
             gross_kg=_kilograms(declared.gross),

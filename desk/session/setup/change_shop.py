@@ -10,12 +10,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from desk.customs.hs_codes import FEWEST_DIGITS
 from desk.domain.places.address import Address
 from desk.domain.shop.mailer import Mailer, MailerKind
 from desk.domain.shop.product import Product
 from desk.domain.shop.shop import Shop
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.session.pile.stored_cases import read_terms
+from desk.session.rulebook import Rulebook
 from desk.session.sitting import Sitting
 from desk.store.tables import shop as shelf
 from desk.store.tables.movements import stamp_name
@@ -23,6 +25,11 @@ from desk.store.tables.movements import stamp_name
 Values = Mapping[str, Any]
 WHOLE = ("max_stamps", "pack_count", "count")  # whole numbers, unquoted in a shop file
 ANYBODY = {"name": "x", "address1": "x", "city": "x", "region": "x", "postal_code": "x", "country": "US"}
+_HS_WORDS = {  # by what the check of the code found
+    "not digits": "An HS code has digits only.",
+    "too short": f"An HS code needs at least {FEWEST_DIGITS} digits. Look it up on Customs.",
+    "too long": "This HS code has too many digits.",
+}
 NEEDED_OF_SENDER = ("address1", "city", "region", "postal_code", "country")
 
 
@@ -83,8 +90,28 @@ def _by_kind(known: Mailer, key: str, value: object) -> bool:
 
 
 def save_product(sitting: Sitting, place: int, values: Values) -> Faults:
-    """Save the product at that index."""
-    return _save(sitting, ("products", place), values, f"Change product {values.get('name') or values.get('sku', '')}")
+    """Save the product at that index. An HS code customs would send back is saved and reported.
+
+    The country of origin may be a name or a code.
+    """
+    rulebook = sitting.rulebook
+    typed = str(values.get("origin") or "").strip()
+    origin = rulebook.countries.find(typed) if typed else ""
+    if origin is None:
+        _, faults = _read(read_terms(sitting).shop, ("products", place), {**values, "origin": ""})
+        return (*faults, FieldFault("origin", "Expected a country, by its English name or its code of two letters."))
+    step = f"Change product {values.get('name') or values.get('sku', '')}"
+    faults = _save(sitting, ("products", place), {**values, "origin": origin}, step)
+    return faults or _hs_faults(rulebook, read_terms(sitting).shop.products[place])
+
+
+def _hs_faults(rulebook: Rulebook, product: Product) -> Faults:
+    """Return what customs would say of a product's HS code; nothing while it has none."""
+    looked = rulebook.codes.looked_at(product.hs, product.hs_edition) if product.hs else None
+    if looked is None or looked.ok:
+        return ()
+    words = _HS_WORDS.get(looked.why, "This code isn't in the HS edition in force. Look it up on Customs.")
+    return (FieldFault("hs", words, kept=True),)
 
 
 def save_stamp(sitting: Sitting, place: int, values: Values) -> Faults:

@@ -95,6 +95,7 @@ class PieceSheet(QWidget):
         line.setContentsMargins(0, 8, 0, 0)
         line.setSpacing(40)
         for side in reversed(sides):
+            side.setSpacing(4)  # else it would be that of the line around it
             side.addStretch(1)
             line.addLayout(side, 1)
         return body

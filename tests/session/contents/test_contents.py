@@ -93,7 +93,7 @@ def test_a_keying_sheet_for_every_declaration(terms):
     (sheet,) = keying_contents(judge_batch([case(), abroad], terms), terms)
     assert (sheet.form, sheet.reference, sheet.category) == ("CN 22 data", "8-1", "sale of goods")
     (first,) = sheet.lines
-    assert (first.net_kg, first.net_lb_oz, first.value, first.hs) == ("0.310 kg", "0 lb 10.93 oz", "6.50 USD", "482010")
+    assert (first.net_kg, first.net_lb_oz, first.value, first.hs) == ("0.310 kg", "0 lb 10.9 oz", "6.50 USD", "482010")
     assert (sheet.gross_lb_oz, sheet.gross_kg) == ("0 lb 13.00 oz", "0.369 kg")
     assert any("fair value" in caution or "never a gift" in caution for caution in sheet.cautions)
     assert all("\u2014" not in told for told in sheet.findings)
@@ -219,11 +219,18 @@ def test_a_unit_goes_to_the_end_of_its_street_line_where_it_fits(terms):
 
 @pytest.mark.parametrize(
     ("ounces", "expected"),
-    [("3.2", "0 lb 3.20 oz"), ("16", "1 lb 0.00 oz"), ("15.999", "1 lb 0.00 oz"), ("19.25", "1 lb 3.25 oz")],
+    [("3.2", "0 lb 3.2 oz"), ("16", "1 lb 0 oz"), ("15.999", "1 lb 0 oz"), ("19.25", "1 lb 3.25 oz")],
 )
 def test_pounds_and_ounces(ounces, expected):
     assert pounds_ounces(Weight.of(Decimal(ounces), WeightUnit.OUNCE)) == expected
     assert pounds_ounces(None) == ""
+
+
+@pytest.mark.parametrize("tenths", range(1, 160, 7))
+def test_a_typed_tenth_of_an_ounce_comes_back_from_whole_grams(tenths):
+    typed = Decimal(tenths) / 10
+    grams = Weight(Weight.of(typed, WeightUnit.OUNCE).grams.quantize(Decimal(1)))
+    assert Decimal(pounds_ounces(grams, "0.1").split()[2]) == typed
 
 
 def test_an_address_no_font_can_write_stops_the_label(terms, fonts):

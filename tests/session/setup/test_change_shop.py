@@ -130,14 +130,15 @@ def test_tax_numbers_are_kept_as_typed(settled):
 def test_a_product_keeps_the_edition_of_its_code(sitting):
     old = replace(made.CARD, hs_edition="HS 2017")
     import_shop(sitting, made.shop(products=(old, made.BOOK)))
-    assert change_shop.save_product(sitting, 0, product_values(old) | {"customs_words": "Paper card"}) == ()
+    (fault,) = change_shop.save_product(sitting, 0, product_values(old) | {"customs_words": "Paper card"})
+    assert (fault.field, fault.kept) == ("hs", True)  # the code of another edition is said, and kept
     assert shop_in(sitting).products[0] == replace(old, customs_words="Paper card")
     assert change_shop.save_product(sitting, 0, product_values(old) | {"hs": "490990"}) == ()
     assert shop_in(sitting).products[0].hs_edition == "HS 2022"
 
 
 def test_a_product_without_sku_and_name_is_refused(settled):
-    faults = change_shop.save_product(settled, 0, {"origin": "Germany"})
+    faults = change_shop.save_product(settled, 0, {"origin": "Nowhere"})
     assert set(of(faults)) == {"name", "origin"}
 
 
@@ -198,3 +199,32 @@ def test_a_mailer_changed_to_rigid_is_rigid_unless_a_hand_says_otherwise(settled
     assert read_terms(settled).shop.mailers[0].stiff
     change_shop.save_mailer(settled, 0, values | {"kind": "rigid", "stiff": False})
     assert not read_terms(settled).shop.mailers[0].stiff
+
+
+@pytest.mark.parametrize(
+    ("hs", "told"),
+    [
+        ("4909", "An HS code needs at least 6 digits. Look it up on Customs."),
+        ("490900", ""),
+        ("", ""),
+        ("999999", "This code isn't in the HS edition in force. Look it up on Customs."),
+    ],
+)
+def test_an_hs_code_customs_would_send_back_is_saved_and_said(settled, hs, told):
+    values = product_values(shop_in(settled).products[0]) | {"hs": hs}
+    faults = change_shop.save_product(settled, 0, values)
+    assert [(fault.field, fault.sentence, fault.kept) for fault in faults] == ([("hs", told, True)] if told else [])
+    assert shop_in(settled).products[0].hs == hs
+
+
+@pytest.mark.parametrize("typed", ["USA", "us", "United States"])
+def test_a_country_of_origin_may_be_typed_by_its_name(settled, typed):
+    values = product_values(shop_in(settled).products[0]) | {"origin": typed}
+    assert change_shop.save_product(settled, 0, values) == ()
+    assert shop_in(settled).products[0].origin == "US"
+
+
+def test_a_country_of_origin_nobody_knows_is_refused(settled):
+    values = product_values(shop_in(settled).products[0]) | {"origin": "Xx"}
+    (fault,) = change_shop.save_product(settled, 0, values)
+    assert (fault.field, fault.kept) == ("origin", False)
