@@ -94,7 +94,7 @@ def test_a_keying_sheet_for_every_declaration(terms):
     assert (sheet.form, sheet.reference, sheet.category) == ("CN 22 data", "8-1", "sale of goods")
     (first,) = sheet.lines
     assert (first.net_kg, first.net_lb_oz, first.value, first.hs) == ("0.310 kg", "0 lb 10.9 oz", "6.50 USD", "482010")
-    assert (sheet.gross_lb_oz, sheet.gross_kg) == ("0 lb 13.00 oz", "0.369 kg")
+    assert (sheet.gross_lb_oz, sheet.gross_kg) == ("0 lb 13 oz", "0.369 kg")
     assert any("fair value" in caution or "never a gift" in caution for caution in sheet.cautions)
     assert all("\u2014" not in told for told in sheet.findings)
 

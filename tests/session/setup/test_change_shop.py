@@ -133,7 +133,7 @@ def test_a_product_keeps_the_edition_of_its_code(sitting):
     (fault,) = change_shop.save_product(sitting, 0, product_values(old) | {"customs_words": "Paper card"})
     assert (fault.field, fault.kept) == ("hs", True)  # the code of another edition is said, and kept
     assert shop_in(sitting).products[0] == replace(old, customs_words="Paper card")
-    assert change_shop.save_product(sitting, 0, product_values(old) | {"hs": "490990"}) == ()
+    assert change_shop.save_product(sitting, 0, product_values(old) | {"hs": "491199"}) == ()
     assert shop_in(sitting).products[0].hs_edition == "HS 2022"
 
 
