@@ -54,6 +54,7 @@ class OngoingState:
     """A lasting state, shown on a strip until it is over. `ways` are its buttons: word and act.
 
     `only_on` is the title of the one screen it concerns; empty for all. A small one takes a thin, quiet strip.
+    `dismissed` is done when its strip is dismissed; without it the strip returns when its text changes.
     """
 
     words: str
@@ -61,6 +62,7 @@ class OngoingState:
     ways: tuple[tuple[str, Callable[[], None]], ...] = field(default=(), hash=False)
     only_on: str = ""
     is_small: bool = False
+    dismissed: Callable[[], None] | None = field(default=None, hash=False)
 
 
 class Desk(QObject):

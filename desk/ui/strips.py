@@ -62,6 +62,9 @@ class Strips(QWidget):
         self.lay_out()
 
     def _dismiss(self, state: OngoingState) -> None:
+        if state.dismissed is not None:
+            state.dismissed()
+            return
         self._dismissed.append(state)
         self._states = tuple(one for one in self._states if one != state)
         self.lay_out()

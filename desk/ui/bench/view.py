@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
-from functools import partial
 
 from PySide6.QtCore import Qt, SignalInstance
 from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QHideEvent, QKeyEvent, QShowEvent
@@ -13,6 +12,7 @@ from desk.domain.finding import Severity
 from desk.domain.status import PieceStatus
 from desk.session.bench.bench_view import bench_view
 from desk.session.pile.alike import Alike
+from desk.session.pile.price_warning import dismiss, is_dismissed
 from desk.session.scale.at_the_scale import Live
 from desk.session.verdict.price_age import ages_of
 from desk.session.verdict.stamp_request import accept_stamp_request, decline_stamp_request
@@ -38,7 +38,6 @@ class BenchScreen(BenchLayout):
         self.does = BenchActs.of(self)
         self.hand = PanActs(self, self.does.opening)
         self.undoing = UndoingActs(self)
-        self._ages_seen = ""
         self._connect()
 
     def _connect(self) -> None:
@@ -177,14 +176,14 @@ class BenchScreen(BenchLayout):
         self._tell_ages()
 
     def _tell_ages(self) -> None:
-        """Show one strip for the batch when prices are outdated, until it is dismissed."""
+        """Show one strip for the batch when prices are outdated, until it is dismissed for the day."""
         past = ages_of(self.desk.pile.counts.last_days)
-        ways = (("Price lists", self._open_price_lists), ("Dismiss", partial(self._see_ages, past)))
-        told = OngoingState(past, "look", ways, only_on=TITLE)
-        self.desk.state("price-age", told if past and past != self._ages_seen else None)
+        ways = (("Price lists", self._open_price_lists), ("Dismiss", self._dismiss_ages))
+        told = OngoingState(past, "look", ways, only_on=TITLE, dismissed=self._dismiss_ages)
+        self.desk.state("price-age", told if past and not is_dismissed(self.desk.sitting) else None)
 
-    def _see_ages(self, past: str) -> None:
-        self._ages_seen = past
+    def _dismiss_ages(self) -> None:
+        self.desk.do_quietly(dismiss)
         self._tell_ages()
 
     def _open_price_lists(self) -> None:

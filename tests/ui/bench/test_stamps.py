@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import timedelta
 
 import pytest
 from PySide6.QtGui import QFontMetricsF
@@ -10,7 +10,6 @@ from PySide6.QtGui import QFontMetricsF
 from desk.session.bench.one_ounce import ounce_glance
 from desk.session.papers.stamps_on import pile_stamps
 from desk.session.pile.batch import Batch
-from desk.session.pile.mailing_date import post_on
 from desk.session.verdict.stamp_request import DECLINED, REQUESTED
 from desk.ui.bench.stamps_card import GLANCE
 
@@ -88,7 +87,7 @@ def test_prices_past_their_date_are_one_strip_with_a_way_to_the_lists(bench, wei
     assert any("valid through" in words for words, _, _ in bench.screen.side.costs.lines)
 
 
-def test_the_strip_of_old_prices_goes_when_it_was_seen_and_comes_for_other_dates(bench, weigh_demo):
+def test_the_strip_of_old_prices_is_shown_once_a_day(bench, weigh_demo):
     weigh_demo()
     before = len(bench.desk.states)
     (strip,) = [state for state in bench.desk.states if state.only_on == "Bench"]
@@ -97,9 +96,17 @@ def test_the_strip_of_old_prices_goes_when_it_was_seen_and_comes_for_other_dates
     bench.open("1043")
     bench.desk.read_all()
     assert len(bench.desk.states) == before - 1
-    bench.desk.do(post_on, date(2027, 2, 1))  # another list is past its date by then, so another sentence
+    bench.desk.turn_to(bench.desk.sitting.on + timedelta(days=1))
     (later,) = [state for state in bench.desk.states if state.only_on == "Bench"]
-    assert later.words != strip.words
+    assert later.words == strip.words
+
+
+def test_undo_brings_a_dismissed_strip_back(bench, weigh_demo):
+    weigh_demo()
+    (strip,) = [state for state in bench.desk.states if state.only_on == "Bench"]
+    strip.dismissed()
+    bench.desk.undo()
+    assert [state.words for state in bench.desk.states if state.only_on == "Bench"] == [strip.words]
 
 
 def batch_day(bench):
