@@ -7,13 +7,12 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable
-from typing import Any
 
 from PySide6.QtCore import QObject, Qt, Signal
 
 Progress = Callable[[int, int], None]  # done, of how many (0: unknown)
 Cancelled = Callable[[], bool]
-Work = Callable[[Progress, Cancelled], Any]
+Work = Callable[[Progress, Cancelled], object]
 
 
 class Job(QObject):

@@ -35,7 +35,6 @@ ELSEWHERE = {
     "session/importing/suggested_mapping.py": "app/test_run.py",
     "session/money/charging.py": "session/money/test_books.py",
     "session/money/entries.py": "session/money/test_books.py",
-    "session/money/paid_differences.py": "ui/costs/test_pages.py",
     "session/money/year_file.py": "session/money/test_books.py",
     "session/papers/shipped_list.py": "ui/costs/test_pages.py",
     "session/pile/addressees.py": "session/pile/test_pile.py",

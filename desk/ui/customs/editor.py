@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from functools import partial
-from typing import Any
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
+from desk.domain.orders.order import OrderLine
 from desk.session.bench.splitting import SplitView, split_by_counts, split_view
 from desk.session.customs.declarations import DeclarationView, LineView
 from desk.session.customs.product_goods import HsChoice, fix_product, hs_choices
 from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
-from desk.ui.customs.line import LineCard, say
+from desk.ui.customs.line import LineCard
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
+from desk.ui.kit.fields.field import FieldValue, texts_in
 from desk.ui.kit.why_column import Fact, WhyColumn
 from desk.ui.trade.split_card import SplitCard
 
@@ -149,22 +150,22 @@ class DeclarationEditor(QScrollArea):
         terms = self.desk.pile.terms
         return hs_choices(terms.rulebook, text, terms.shop)
 
-    def _save(self, line: LineView, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
-        return self.desk.do(fix_product, line.line, values)
+    def _save(self, line: LineView, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
+        return self.desk.do(fix_product, line.line, texts_in(values))
 
-    def _lines_of(self, view: DeclarationView) -> list[Any]:
+    def _lines_of(self, view: DeclarationView) -> list[OrderLine]:
         return [line.line for line in view.lines]
 
 
 def facts_of(view: DeclarationView) -> list[str]:
     """Return the summary of the declaration as (value, name) pairs."""
     named = (
-        ("", say("no form") if view.form == "none" else view.form),
+        ("", "no form" if view.form == "none" else view.form),
         ("", view.category),
-        (say("goods value"), view.goods_value),
-        (say("net"), view.net),
-        (say("gross"), view.gross or say("not weighed yet")),
-        (say("export"), view.export),
-        (say("tax number"), view.tax_number),
+        ("goods value", view.goods_value),
+        ("net", view.net),
+        ("gross", view.gross or "not weighed yet"),
+        ("export", view.export),
+        ("tax number", view.tax_number),
     )
     return [f"{name} {value}".strip() for name, value in named if value]

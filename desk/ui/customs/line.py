@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any
 
-from PySide6.QtCore import QCoreApplication, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from desk.session.customs.declarations import LineView, Missing
@@ -14,7 +13,9 @@ from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import product_texts
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
-from desk.ui.kit.field import ONE_COLUMN_FROM, ChoiceField, FaultLine, LineField
+from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM, ChoiceField
+from desk.ui.kit.fields.field import FaultLine, FieldValue
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form, keep
 from desk.ui.kit.plain import set_tip
 
@@ -22,7 +23,7 @@ FIELDS = ("customs_words", "hs", "origin", "unit_weight", "weight_unit")
 UNITS = (("g", "g"), ("oz", "oz"), ("lb", "lb"), ("kg", "kg"))
 MOST_CHARACTERS, MOST_CHARACTERS_LARGE = 60, 30
 
-Save = Callable[[LineView, Mapping[str, Any]], Sequence[FieldFault] | None]
+Save = Callable[[LineView, Mapping[str, FieldValue]], Sequence[FieldFault] | None]
 
 
 class LineCard(Card):
@@ -92,7 +93,7 @@ class HsChoices(QWidget):
         self.buttons: list[QPushButton] = []
         self.shown: tuple[HsChoice, ...] = ()
         self._caution = Inked(
-            say("Codes that may fit. These are suggestions, not rulings. Customs decide."), "soft_ink", typeface.SMALL
+            "Codes that may fit. These are suggestions, not rulings. Customs decide.", "soft_ink", typeface.SMALL
         )
         self._caution.setWordWrap(True)
         self._column.addWidget(self._caution)
@@ -113,13 +114,13 @@ class HsChoices(QWidget):
 
     def _button(self, choice: HsChoice) -> QPushButton:
         most = MOST_CHARACTERS if typeface.scale() < ONE_COLUMN_FROM else MOST_CHARACTERS_LARGE
-        why = say("matched: {words}").format(words=", ".join(choice.matched))
+        why = "matched: {words}".format(words=", ".join(choice.matched))
         words = f"{choice.code}  {choice.words}"
         button = QPushButton(f"{_cut(words, most)}   ({why})".replace("&", "&&"))
         button.setStyleSheet("text-align: left; padding: 4px 10px;")
         whole = "; ".join(part for part in (words, choice.heading, choice.note, why, choice.source) if part)
         set_tip(button, whole)
-        button.setAccessibleName(say("Code that may fit: {choice}").format(choice=whole))
+        button.setAccessibleName(f"Code that may fit: {whole}")
         button.clicked.connect(lambda _checked=False: self.chosen.emit(choice.code))
         return button
 
@@ -128,27 +129,22 @@ def _cut(words: str, most: int) -> str:
     return words if len(words) <= most else words[: most - 1] + "\u2026"
 
 
-def texts_of(view: LineView) -> dict[str, Any]:
+def texts_of(view: LineView) -> dict[str, object]:
     """Return the texts of the fields, from the product. What is declared instead is only a hint."""
     known = product_texts(view.product) if view.product is not None else {}
     return {"weight_unit": "g"} | {name: value for name, value in known.items() if name in FIELDS and value}
 
 
-def say(words: str) -> str:
-    """Return text of this screen, translated."""
-    return QCoreApplication.translate("Customs", words)
-
-
 def _form() -> Form:
-    words = LineField("customs_words", say("Customs description (what, material, use)"))
+    words = LineField("customs_words", "Customs description (what, material, use)")
     words.wide = True
     return Form(
         [
             words,
-            LineField("hs", say("HS code")),
-            LineField("origin", say("Country of origin")),
-            LineField("unit_weight", say("Unit weight")),
-            ChoiceField("weight_unit", say("Unit of weight"), UNITS),
+            LineField("hs", "HS code"),
+            LineField("origin", "Country of origin"),
+            LineField("unit_weight", "Unit weight"),
+            ChoiceField("weight_unit", "Unit of weight", UNITS),
         ]
     )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
 
@@ -45,7 +45,7 @@ class CustomsModel(QAbstractTableModel):
     def columnCount(self, parent: Index = NOWHERE) -> int:
         return 0 if parent.isValid() else len(HEADS)
 
-    def data(self, index: Index, role: int = DISPLAY) -> Any:
+    def data(self, index: Index, role: int = DISPLAY) -> object:
         """Return what a cell shows."""
         row = self.rows[index.row()]
         if role == DISPLAY:
@@ -54,7 +54,7 @@ class CustomsModel(QAbstractTableModel):
             return RIGHT
         return row.mark if role == MARK and index.column() == MISSING else None
 
-    def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> Any:
+    def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> object:
         if orientation is not Qt.Orientation.Horizontal:
             return None
         if role == DISPLAY:

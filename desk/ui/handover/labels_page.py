@@ -17,7 +17,8 @@ from desk.session.papers.paper_settings import paper_settings
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Job
 from desk.ui.kit import type as typeface
-from desk.ui.kit.field import LineField, YesNoField
+from desk.ui.kit.fields.choice_fields import YesNoField
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.sound import sound

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import Any, Protocol
+from typing import Protocol
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QScrollArea, QVBoxLayout, QWidget
 
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading
-from desk.ui.kit.field import ONE_COLUMN_FROM, Field
+from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM
+from desk.ui.kit.fields.field import Field, FieldValue
 
 
 class RefusedField(Protocol):
@@ -60,16 +61,20 @@ class Form(QWidget):
         for place in range(columns):
             self._grid.setColumnStretch(place, 1)
 
-    def values(self) -> dict[str, Any]:
+    def values(self) -> dict[str, FieldValue]:
         """Return the values in the fields, by name."""
         return {name: field.value() for name, field in self.fields.items()}
 
-    def show_values(self, values: Mapping[str, Any], *, fresh: bool = False) -> None:
+    def texts(self) -> dict[str, str]:
+        """Return the values of the fields that hold text, by name."""
+        return {name: field.text() for name, field in self.fields.items()}
+
+    def show_values(self, values: Mapping[str, object], *, fresh: bool = False) -> None:
         """Show a saved record; fields with unsaved text stay."""
         for name, field in self.fields.items():
             field.show_kept(values.get(name), fresh=fresh)
 
-    def kept(self) -> dict[str, Any]:
+    def kept(self) -> dict[str, FieldValue | None]:
         """Return the saved values of the record, by name."""
         return {name: field.kept for name, field in self.fields.items()}
 
@@ -80,7 +85,7 @@ class Form(QWidget):
             field.say(*said.get(name, ("", "")))
 
 
-def keep(form: Form, left: str, save: Callable[[Mapping[str, Any]], Sequence[RefusedField] | None]) -> bool:
+def keep(form: Form, left: str, save: Callable[[Mapping[str, FieldValue]], Sequence[RefusedField] | None]) -> bool:
     """Save the form because a field was left, and show each fault at its field; return True without faults.
 
     A fault in another field does not block this one: the faulty field keeps its saved value. `save` is an act; None
@@ -92,7 +97,8 @@ def keep(form: Form, left: str, save: Callable[[Mapping[str, Any]], Sequence[Ref
         return False
     lacking = {fault.field for fault in faults if not fault.kept}
     if lacking and left not in lacking:
-        save(values | {name: form.kept()[name] for name in lacking if name in form.fields})
+        saved = form.kept()
+        save(values | {name: value for name in lacking if (value := saved.get(name)) is not None})
     form.show_faults((fault.field, "look" if fault.kept else "stop", fault.sentence) for fault in faults)
     if not faults:
         for field in form.fields.values():

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
 
@@ -44,7 +43,7 @@ class TextRows(QAbstractTableModel):
     def columnCount(self, parent: Index = NOWHERE) -> int:
         return 0 if parent.isValid() else len(self._heads)
 
-    def data(self, index: Index, role: int = DISPLAY) -> Any:
+    def data(self, index: Index, role: int = DISPLAY) -> object:
         """Return the text of a cell, and its alignment."""
         if role == DISPLAY:
             return self.rows[index.row()][index.column()]
@@ -54,7 +53,7 @@ class TextRows(QAbstractTableModel):
             return remark_in(role, self.rows[index.row()][index.column()], *self.remarks[index.row()])
         return None
 
-    def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> Any:
+    def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> object:
         if orientation is not Qt.Orientation.Horizontal:
             return None
         if role == DISPLAY:

@@ -19,7 +19,9 @@ from desk.session.papers.kinds import TITLES, Paper
 from desk.session.papers.paper_settings import PageOrder, PaperChoice
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
-from desk.ui.kit.field import ChoiceField, Choices, FramedLine, LineField
+from desk.ui.kit.fields.choice_fields import ChoiceField
+from desk.ui.kit.fields.framed import Choices, FramedLine
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.papers.model import PaperScope
 

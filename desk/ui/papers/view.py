@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Any
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea
@@ -18,7 +17,7 @@ from desk.session.papers.printing import PrintResult
 from desk.session.papers.saving import cannot_write, save_paper
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk, DeskChanges, Event
-from desk.ui.jobs import Job
+from desk.ui.jobs import Job, Work
 from desk.ui.keys_of_all import PRINT, SAVE
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
@@ -204,7 +203,7 @@ class PapersView(Screen):
         if self._making is not None:
             self.side.show_progress(done, of)
 
-    def _start(self, work: Any, done: Any) -> Job:
+    def _start(self, work: Work, done: Callable[..., None]) -> Job:
         job = Job(work, self)
         self._jobs = [one for one in self._jobs if one.is_running()] + [job]
         job.done.connect(done)

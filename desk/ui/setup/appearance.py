@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QVBoxLayout
 
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
-from desk.ui.kit.field import ChoiceField
+from desk.ui.kit.fields.choice_fields import ChoiceField
 from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.scheme import choose_scheme, chosen_scheme
 from desk.ui.kit.sound import choose_loudness, loudness, sound
@@ -46,7 +46,7 @@ class AppearancePage(Page):
         self.form.fields["scheme"].setFocus()
 
     def _choose(self, name: str) -> None:
-        value = self.form.values()[name]
+        value = self.form.texts()[name]
         if name == "scheme":
             choose_scheme(value)
         elif name == "type":

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from desk.domain.shop.mailer import MailerKind
 from desk.session.learned.weights_learned import LearnedWeight, learned_mailer
@@ -11,7 +10,9 @@ from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import mailer_texts, packaging_services
 from desk.ui.bridge import Desk
-from desk.ui.kit.field import ChoiceField, LineField, YesNoField
+from desk.ui.kit.fields.choice_fields import ChoiceField, YesNoField
+from desk.ui.kit.fields.field import FieldValue
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form
 from desk.ui.setup.records import RecordsPage
 from desk.ui.setup.weighing import weight_fields
@@ -32,11 +33,11 @@ class MailersPage(RecordsPage):
         """Return the names in the list."""
         return [mailer.name for mailer in self.shop.mailers]
 
-    def values(self, place: int) -> Mapping[str, Any]:
+    def values(self, place: int) -> Mapping[str, FieldValue]:
         """Return the fields of one record."""
         return mailer_texts(self.shop.mailers[place])
 
-    def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+    def save(self, place: int, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
         """Save one record."""
         return self.desk.do(change_shop.save_mailer, place, values)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from desk.domain.shop.product import Restriction
 from desk.session.learned.weights_learned import LearnedWeight, learned_product
@@ -11,7 +10,9 @@ from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import product_texts
 from desk.ui.bridge import Desk
-from desk.ui.kit.field import ChoiceField, LineField, ManyField, YesNoField
+from desk.ui.kit.fields.choice_fields import ChoiceField, ManyField, YesNoField
+from desk.ui.kit.fields.field import FieldValue
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form
 from desk.ui.setup.mailers import SIZE_UNITS
 from desk.ui.setup.records import RecordsPage
@@ -32,11 +33,11 @@ class ProductsPage(RecordsPage):
         """Return the names in the list."""
         return [product.name or product.sku for product in self.shop.products]
 
-    def values(self, place: int) -> Mapping[str, Any]:
+    def values(self, place: int) -> Mapping[str, FieldValue]:
         """Return the fields of one record."""
         return product_texts(self.shop.products[place])
 
-    def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+    def save(self, place: int, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
         """Save one record."""
         return self.desk.do(change_shop.save_product, place, values)
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any
 
 from PySide6.QtCore import QSignalBlocker, QSize, Qt
 from PySide6.QtWidgets import QFileDialog, QFrame, QHBoxLayout, QListWidget, QPushButton, QVBoxLayout
@@ -15,7 +14,8 @@ from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
 from desk.ui.kit.empty import EmptyView
-from desk.ui.kit.field import ONE_COLUMN_FROM
+from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM
+from desk.ui.kit.fields.field import FieldValue
 from desk.ui.kit.form import Form, Scrolled, keep
 from desk.ui.kit.plain import set_tip
 from desk.ui.setup.page import Page
@@ -110,11 +110,11 @@ class RecordsPage(Page):
         """Return the names in the list."""
         raise NotImplementedError
 
-    def values(self, place: int) -> Mapping[str, Any]:
+    def values(self, place: int) -> Mapping[str, FieldValue]:
         """Return the values of the record at an index."""
         raise NotImplementedError
 
-    def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+    def save(self, place: int, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
         """Save the record at an index."""
         raise NotImplementedError
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout
 
@@ -13,7 +12,9 @@ from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.rule_conflicts import rule_conflicts
 from desk.session.setup.shop_texts import currencies, parcel_services, policy_texts, services_abroad
 from desk.ui.bridge import Desk
-from desk.ui.kit.field import ChoiceField, Field, LineField, ManyField, WordsField, YesNoField
+from desk.ui.kit.fields.choice_fields import ChoiceField, ManyField, YesNoField
+from desk.ui.kit.fields.field import Field, FieldValue
+from desk.ui.kit.fields.text_fields import LineField, WordsField
 from desk.ui.kit.form import Form, Scrolled, keep
 from desk.ui.setup.page import Page
 
@@ -52,7 +53,7 @@ class RulesPage(Page):
         """Put the focus where work continues."""
         next(iter(self.form.fields.values())).setFocus()
 
-    def _save(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+    def _save(self, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
         return self.desk.do(change_shop.save_policy, values)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout
 
@@ -11,7 +10,8 @@ from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault, missing_of_sender
 from desk.session.setup.shop_texts import sender_texts, tax_texts
 from desk.ui.bridge import Desk
-from desk.ui.kit.field import LineField
+from desk.ui.kit.fields.field import FieldValue
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form, Scrolled, keep
 from desk.ui.setup.page import Page
 
@@ -67,8 +67,8 @@ class SenderPage(Page):
         """Put the focus where work continues."""
         self.form.fields["name"].setFocus()
 
-    def _save(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+    def _save(self, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
         return self.desk.do(change_shop.save_sender, values)
 
-    def _save_taxes(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+    def _save_taxes(self, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
         return self.desk.do(change_shop.save_tax_ids, values)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import all_services
 from desk.ui.bridge import Desk
-from desk.ui.kit.field import LineField, ManyField
+from desk.ui.kit.fields.choice_fields import ManyField
+from desk.ui.kit.fields.field import FieldValue, several, text_of
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form
 from desk.ui.setup.records import RecordsPage
 
@@ -30,14 +31,16 @@ class ChoicesPage(RecordsPage):
         """Return the names in the list."""
         return list(self.shop.choices)
 
-    def values(self, place: int) -> Mapping[str, Any]:
+    def values(self, place: int) -> Mapping[str, FieldValue]:
         """Return the fields of one record."""
         name = self.names()[place]
         return {"name": name, "services": self.shop.choices[name]}
 
-    def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+    def save(self, place: int, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
         """Save one record."""
-        return self.desk.do(change_shop.save_choice, self.names()[place], values["name"], values["services"])
+        return self.desk.do(
+            change_shop.save_choice, self.names()[place], text_of(values["name"]), several(values["services"])
+        )
 
     def add_record(self) -> int | None:
         """Add a record and return its index."""

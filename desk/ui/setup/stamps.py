@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from desk.domain.shop.stamp import StampKind
 from desk.session.setup import change_shop
 from desk.session.setup.change_shop import FieldFault
 from desk.session.setup.shop_texts import stamp_texts, stamp_words
 from desk.ui.bridge import Desk
-from desk.ui.kit.field import ChoiceField, LineField
+from desk.ui.kit.fields.choice_fields import ChoiceField
+from desk.ui.kit.fields.field import FieldValue
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form
 from desk.ui.setup.records import RecordsPage
 
@@ -35,11 +36,11 @@ class StampsPage(RecordsPage):
         """Return the names in the list."""
         return [f"{stamp_words(stamp)}: {stamp.count}" for stamp in self.shop.stamps]
 
-    def values(self, place: int) -> Mapping[str, Any]:
+    def values(self, place: int) -> Mapping[str, FieldValue]:
         """Return the fields of one record."""
         return stamp_texts(self.shop.stamps[place])
 
-    def save(self, place: int, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+    def save(self, place: int, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
         """Save one record."""
         return self.desk.do(change_shop.save_stamp, place, values)
 

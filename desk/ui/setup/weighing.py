@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QPushButton
 
 from desk.domain.weight import Shown
 from desk.ui.bridge import Desk
-from desk.ui.kit.field import ChoiceField, LineField
+from desk.ui.kit.fields.choice_fields import ChoiceField
+from desk.ui.kit.fields.text_fields import LineField
 
 LOOK_EVERY_MS = 200
 UNITS = (("oz", "oz"), ("g", "g"), ("lb", "lb"), ("kg", "kg"))

@@ -10,7 +10,8 @@ from desk.domain.faults import Refused
 from desk.domain.orders.order import Order
 from desk.session.bench.correct_order import FIELDS, ITEM, QUANTITY, correct_order, corrected, order_texts, own_order
 from desk.ui.bridge import Desk
-from desk.ui.kit.field import Field, LineField
+from desk.ui.kit.fields.field import Field
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form
 
 
@@ -74,11 +75,11 @@ class OrderForm(QWidget):
         field, sitting = self.form.fields[name], self._desk.sitting
         field.say()
         try:  # a text that can't be read is reported at its field, any other refusal in the message line
-            corrected(own_order(sitting, self._desk.pile, self._piece), name, field.value(), sitting.rulebook.countries)
+            corrected(own_order(sitting, self._desk.pile, self._piece), name, field.text(), sitting.rulebook.countries)
         except Refused as refused:
             field.say("stop", refused.sentence)
             return
-        self._desk.do(correct_order, self._piece, name, field.value())
+        self._desk.do(correct_order, self._piece, name, field.text())
         self.refresh()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:

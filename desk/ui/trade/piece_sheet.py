@@ -24,7 +24,7 @@ from desk.ui.bridge import Desk
 from desk.ui.keys_of_all import APART, EDIT, HISTORY, PAGE
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading, Inked
-from desk.ui.kit.field import ONE_COLUMN_FROM
+from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM
 from desk.ui.kit.form import Scrolled
 from desk.ui.kit.key_word import KeyWord
 from desk.ui.kit.why_column import Fact, WhyColumn

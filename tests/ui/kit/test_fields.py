@@ -10,7 +10,9 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from desk.ui.kit import sound
-from desk.ui.kit.field import ChoiceField, Field, LineField, ManyField, WordsField, YesNoField
+from desk.ui.kit.fields.choice_fields import ChoiceField, ManyField, YesNoField
+from desk.ui.kit.fields.field import Field
+from desk.ui.kit.fields.text_fields import LineField, WordsField
 from desk.ui.kit.form import Form, keep
 
 OPTIONS = (("a", "first"), ("b", "second"), ("c", "third"))

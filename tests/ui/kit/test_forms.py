@@ -12,17 +12,10 @@ from pytestqt.qtbot import QtBot
 
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Heading
-from desk.ui.kit.field import (
-    ChoiceField,
-    Choices,
-    Field,
-    FramedCheckBox,
-    FramedLine,
-    LineField,
-    ManyField,
-    WordsField,
-    YesNoField,
-)
+from desk.ui.kit.fields.choice_fields import ChoiceField, ManyField, YesNoField
+from desk.ui.kit.fields.field import Field
+from desk.ui.kit.fields.framed import Choices, FramedCheckBox, FramedLine
+from desk.ui.kit.fields.text_fields import LineField, WordsField
 from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.palette import DARK, LIGHT, ColorSheet
 from desk.ui.kit.scheme import choose_scheme

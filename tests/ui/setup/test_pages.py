@@ -13,7 +13,8 @@ from pytestqt.qtbot import QtBot
 
 from desk.domain.shop.shop import Shop
 from desk.ui.bridge import Desk, Event
-from desk.ui.kit.field import ChoiceField, LineField, WordsField, YesNoField
+from desk.ui.kit.fields.choice_fields import ChoiceField, YesNoField
+from desk.ui.kit.fields.text_fields import LineField, WordsField
 from desk.ui.kit.form import Form
 from desk.ui.setup.mailers import MailersPage
 from desk.ui.setup.page import Page

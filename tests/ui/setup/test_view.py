@@ -12,7 +12,7 @@ from desk.domain.finding import Severity
 from desk.domain.weight import Shown, Weight, WeightUnit
 from desk.session.scale.at_the_scale import Live
 from desk.ui.bridge import Desk, Event
-from desk.ui.kit.field import LineField
+from desk.ui.kit.fields.text_fields import EditField
 from desk.ui.kit.scheme import chosen_scheme
 from desk.ui.kit.sound import is_sound_on
 from desk.ui.setup.records import RecordsPage
@@ -48,7 +48,7 @@ def records(view: SetupView, title: str) -> RecordsPage:
 
 def edit(page: QWidget, name: str) -> QLineEdit:
     field = page.form.fields[name]  # type: ignore[attr-defined]
-    assert isinstance(field, LineField)
+    assert isinstance(field, EditField)
     return field.edit
 
 

@@ -12,7 +12,7 @@ from desk.session.importing import mappings
 from desk.session.importing.import_table import ORDERS, ColumnMapping, OpenedTable
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
-from desk.ui.kit.field import Choices, FramedLine
+from desk.ui.kit.fields.framed import Choices, FramedLine
 from desk.ui.kit.wrapping import FlowLayout, labelled
 
 FILES = "Mapping (*.toml)"

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 
 from desk.session.words.fields import field_words
 from desk.ui.kit import type as typeface
-from desk.ui.kit.field import Choices
+from desk.ui.kit.fields.framed import Choices
 
 NARROWEST = 260  # pixels at 100 %: the longest field, and the column it is read from
 

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from desk.session.importing.import_table import DELIMITERS, ENCODINGS, KINDS, ColumnMapping, OpenedTable, answered
 from desk.session.words.facts import country_in_words
-from desk.ui.kit.field import Choices
+from desk.ui.kit.fields.framed import Choices
 from desk.ui.kit.wrapping import FlowLayout, labelled
 
 SEPARATORS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "bar"}

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QLineEdit, QMenu, QPushButton, QWidget
 
 from desk.session.verdict.verdict import Terms
 from desk.ui.kit import type as typeface
-from desk.ui.kit.field import FramedLine
+from desk.ui.kit.fields.framed import FramedLine
 from desk.ui.kit.plain import PlainLabel
 from desk.ui.kit.wrapping import FlowLayout
 

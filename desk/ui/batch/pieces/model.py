@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, Qt
 
@@ -65,7 +64,7 @@ class BatchModel(QAbstractTableModel):
     def columnCount(self, parent: Index = NOWHERE) -> int:
         return 0 if parent.isValid() else len(HEADS)
 
-    def data(self, index: Index, role: int = DISPLAY) -> Any:
+    def data(self, index: Index, role: int = DISPLAY) -> object:
         """Return what a cell shows; checks the role first, since a full table asks for thousands of cells."""
         if role == DISPLAY:
             return self.shown[index.row()].cells[index.column()]
@@ -81,7 +80,7 @@ class BatchModel(QAbstractTableModel):
             return remark_in(role, self.shown[index.row()].cells[POSTAGE], age.short, age.words)
         return None
 
-    def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> Any:
+    def headerData(self, section: int, orientation: Qt.Orientation, role: int = DISPLAY) -> object:
         if orientation is not Qt.Orientation.Horizontal:
             return None
         if role == DISPLAY:

@@ -8,7 +8,7 @@ from desk.session.setup.exchange_rates import RateRow, rate_rows, remove_rate, s
 from desk.session.words.figures import day_in_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.card import Inked
-from desk.ui.kit.field import LineField
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
@@ -77,7 +77,7 @@ class RatesPage(Page):
 
     def save(self) -> None:
         """Save the rate in the fields."""
-        values = self.form.values()
+        values = self.form.texts()
         faults = self.desk.do(save_rate, values)
         if faults is None:
             return

@@ -11,7 +11,7 @@ from desk.session.words.figures import counted
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
-from desk.ui.kit.field import LineField
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form
 
 
@@ -52,7 +52,7 @@ class AddressesCard(Card):
 
     def _keep(self) -> None:
         """Save after how many days addresses are deleted, and count again."""
-        typed = self.form.values()["days"]
+        typed = self.form.texts()["days"]
         days = self._days()
         if (days is not None or not typed) and days != privacy(self.desk.sitting).keep_days:
             self.desk.do(keep_addresses_for, days)
@@ -67,11 +67,11 @@ class AddressesCard(Card):
         self._count()
 
     def _days(self) -> int | None:
-        typed = self.form.values()["days"]
+        typed = self.form.texts()["days"]
         return int(typed) if typed.isascii() and typed.isdigit() and len(typed) < 5 else None
 
     def _count(self) -> None:
-        days, typed = self._days(), self.form.values()["days"]
+        days, typed = self._days(), self.form.texts()["days"]
         self.form.show_values(
             self.form.values(), fresh=True
         )  # so that the field reports the next entry, even the same number

@@ -11,7 +11,7 @@ from desk.session.setup.one_buyer import export_buyer, forget_buyer, orders_of_b
 from desk.session.words.figures import counted
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.card import Card, Inked
-from desk.ui.kit.field import LineField
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form
 
 

@@ -8,7 +8,8 @@ from PySide6.QtWidgets import QPushButton
 from desk.session.papers.paper_settings import save_own_stock
 from desk.ui.bridge import Desk
 from desk.ui.kit.card import Card
-from desk.ui.kit.field import ChoiceField, LineField
+from desk.ui.kit.fields.choice_fields import ChoiceField
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form
 
 KINDS = (("roll", "one label per page"), ("plain paper", "plain paper to cut"))
@@ -38,7 +39,7 @@ class OwnSizeCard(Card):
 
     def save(self) -> None:
         """Add the size, or show what is wrong with it."""
-        faults = self._desk.do(save_own_stock, self.form.values())
+        faults = self._desk.do(save_own_stock, self.form.texts())
         if faults is None:
             return
         self.form.show_faults((fault.field, "stop", fault.sentence) for fault in faults)

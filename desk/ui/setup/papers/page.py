@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout
 
@@ -20,7 +19,9 @@ from desk.session.papers.paper_settings import (
 from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk
 from desk.ui.jobs import Job
-from desk.ui.kit.field import ChoiceField, Field, LineField, WordsField
+from desk.ui.kit.fields.choice_fields import ChoiceField
+from desk.ui.kit.fields.field import Field, FieldValue
+from desk.ui.kit.fields.text_fields import LineField, WordsField
 from desk.ui.kit.form import Form, Scrolled, keep
 from desk.ui.setup.page import Page
 from desk.ui.setup.papers.own_size import OwnSizeCard
@@ -112,7 +113,7 @@ class PapersPage(Page):
         if faults is not None:
             self.form.show_faults((f"{name}.{fault.field}", "stop", fault.sentence) for fault in faults)
 
-    def _save_general(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+    def _save_general(self, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
         return self.desk.do(save_general, values)
 
     def _fail(self, fault: Exception) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QPushButton
@@ -18,7 +17,9 @@ from desk.session.setup.change_shop import FieldFault
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Job
 from desk.ui.kit.card import Card, Inked
-from desk.ui.kit.field import ChoiceField, Field, LineField
+from desk.ui.kit.fields.choice_fields import ChoiceField
+from desk.ui.kit.fields.field import Field, FieldValue, texts_in
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form, keep
 
 ANY = ("", "no printer: PDF only")
@@ -108,7 +109,7 @@ class PrinterCard(Card):
 
     def apply_measured(self) -> None:
         """Compute offset and scale from the measurements."""
-        faults = self._desk.do(calibrate, self.queue, self.measured.values())
+        faults = self._desk.do(calibrate, self.queue, self.measured.texts())
         if faults is None:
             return
         self.measured.show_faults((fault.field, "stop", fault.sentence) for fault in faults)
@@ -130,8 +131,8 @@ class PrinterCard(Card):
             self._settings(), [self.which.box.itemData(at) for at in range(1, self.which.box.count())], fresh=True
         )
 
-    def _save(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
-        return self._desk.do(save_printer, self.queue, values)
+    def _save(self, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
+        return self._desk.do(save_printer, self.queue, texts_in(values))
 
     def _tell(self, result: PrintResult) -> None:
         self._job = None

@@ -14,7 +14,8 @@ from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
-from desk.ui.kit.field import ONE_COLUMN_FROM, LineField
+from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
@@ -103,7 +104,7 @@ class CellsPanel(QWidget):
     def _keep(self, name: str) -> None:
         """Save a price or a date in your own list; a fault is shown at the field."""
         self.form.fields[name].say()
-        values, lists = self.form.values(), self._lists()
+        values, lists = self.form.texts(), self._lists()
         key, weight, _ = self._cell()
         named = service_words(self.service)
         try:

@@ -24,7 +24,9 @@ from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
-from desk.ui.kit.field import ONE_COLUMN_FROM, ChoiceField, FaultLine, LineField
+from desk.ui.kit.fields.choice_fields import ONE_COLUMN_FROM, ChoiceField
+from desk.ui.kit.fields.field import FaultLine
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form, Scrolled
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
@@ -179,7 +181,7 @@ class ImportPanel(QWidget):
 
     def _head(self) -> ListHead | None:
         """Return what the fields say; None when a date can't be read, with the fault at its field."""
-        values, days = self.form.values(), {}
+        values, days = self.form.texts(), {}
         for name in ("effective", "until"):
             self.form.fields[name].say()
             try:
@@ -194,5 +196,5 @@ class ImportPanel(QWidget):
         if until is not None and until < effective:
             self.form.fields["until"].say("stop", "The last day can't come before the first.")
             return None
-        services = self.tables.values() if self.tables is not None else {}
+        services = self.tables.texts() if self.tables is not None else {}
         return ListHead(effective, until, values["source"], service=values["service"], services=services)

@@ -14,7 +14,7 @@ from desk.session.setup.price_list_words import ZONE_HEADS, zone_effect_words, z
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Inked
-from desk.ui.kit.field import FaultLine
+from desk.ui.kit.fields.field import FaultLine
 from desk.ui.kit.rows import TextRows
 from desk.ui.kit.table import PlainTable
 from desk.ui.setup.prices.tried_on import tried_on

@@ -21,7 +21,8 @@ from desk.session.scale.coin_check import (
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.card import Card, Inked
-from desk.ui.kit.field import ChoiceField, LineField
+from desk.ui.kit.fields.choice_fields import ChoiceField
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form
 from desk.ui.scale_bridge import ScaleBridge
 from desk.ui.setup.weighing import WeighButton, settled_weight
@@ -95,7 +96,7 @@ class CheckCard(Card):
         self._desk.do(check_scale, shown, true)
 
     def _true(self, own: bool) -> CheckWeight:
-        values = self.form.values()
+        values = self.form.texts()
         if own:
             return own_weight(values["own"])
         count = values["count"]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
 
 from PySide6.QtCore import QSignalBlocker
 from PySide6.QtGui import QHideEvent, QShowEvent
@@ -14,7 +13,9 @@ from desk.session.scale.ports import BITS_WORDS, KIND_WORDS, ports, presets, spe
 from desk.session.setup.change_shop import FieldFault, save_policy
 from desk.session.setup.shop_texts import policy_texts
 from desk.ui.bridge import Desk
-from desk.ui.kit.field import ChoiceField, Field, LineField, YesNoField
+from desk.ui.kit.fields.choice_fields import ChoiceField, YesNoField
+from desk.ui.kit.fields.field import Field, FieldValue
+from desk.ui.kit.fields.text_fields import LineField
 from desk.ui.kit.form import Form, Scrolled, keep
 from desk.ui.setup.page import Page
 from desk.ui.setup.scale.coin_check import CheckCard
@@ -68,7 +69,7 @@ class ScalePage(Page):
 
     def _show_parts(self) -> None:
         """Show only the fields this kind of scale has, by the typed values, saved or not."""
-        typed = self.form.values()
+        typed = self.form.texts()
         serial = typed["kind"] == "serial"
         shown = {
             **dict.fromkeys(SERIAL_ONLY, serial),
@@ -108,10 +109,10 @@ class ScalePage(Page):
         keep(self.form, name, self._save)
         self._show_parts()
 
-    def _save(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+    def _save(self, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
         return self.desk.do(save_scale, values, self.usual)
 
-    def _save_step(self, values: Mapping[str, Any]) -> Sequence[FieldFault] | None:
+    def _save_step(self, values: Mapping[str, FieldValue]) -> Sequence[FieldFault] | None:
         return self.desk.do(save_policy, {**policy_texts(self.shop.policy), **values})
 
     def _take_proposal(self, preset: str, seven_bits: bool) -> None:

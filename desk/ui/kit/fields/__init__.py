@@ -1,0 +1,1 @@
+"""Form fields, and the framed editors they are made of."""
