@@ -47,11 +47,17 @@ def picture_of(label: ReadLabel) -> tuple[int, int, bytes]:
     return draw_label(label)
 
 
-def accept(sitting: Sitting, matches: Sequence[LabelMatch], typed: Mapping[int, int] | None = None) -> int:
+def accept(
+    sitting: Sitting,
+    matches: Sequence[LabelMatch],
+    typed: Mapping[int, int] | None = None,
+    laid: LaidOut = (),
+    out: Path | None = None,
+) -> int:
     """Save which label belongs to which piece, with tracking number and postage on, as one step. Return how many.
 
-    `typed` are your own matches: the piece id by label index. Refused when two labels are for one piece, or when none
-    is matched.
+    `typed` are your own matches: the piece id by label index. `laid` and `out` are the PDF they were laid out in, which
+    is kept for printing. Refused when two labels are for one piece, or when none is matched.
     """
     settled = _settled(matches, typed or {})
     if not settled:
@@ -66,7 +72,11 @@ def accept(sitting: Sitting, matches: Sequence[LabelMatch], typed: Mapping[int, 
             tracking = matches[index].tracking or paid[piece_id].tracking
             hand_overs.match(tx, piece_id, tracking, paid[piece_id].paid)
         hand_overs.put_postage_on(tx, settled.values())
-        settings.write(tx, SETTING, replace(before, files={**before.files, **files}))
+        after = replace(before, files={**before.files, **files})
+        if out is not None:
+            first_pages = {reference: placed.pages[0] for reference, placed in laid if placed.pages}
+            after = replace(after, saved=str(out.resolve()), first_pages=first_pages, was_printed=False)
+        settings.write(tx, SETTING, after)
     sitting.announce(sitting.store.last_changes)
     return len(settled)
 

@@ -17,6 +17,7 @@ from desk.paper.bought.reading import ReadLabel
 from desk.session.pile.pile import Pile
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Verdict
+from desk.store.tables import pieces
 
 MOST_WORDS = 20_000  # characters of a label's text that are searched
 
@@ -28,6 +29,7 @@ class Sureness(StrEnum):
     SEVERAL = "several"  # more than one piece fits, or two labels fit one piece
     WEAK = "weak"  # one piece fits, but with too little evidence
     NONE = "none"
+    ASIDE = "aside"  # no label: a receipt, or instructions
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,18 +63,22 @@ class WaitingPiece:
     postal_code: str
     weight: str
     tracking: str = ""
+    service: str = ""
 
 
 def candidates_of(pile: Pile) -> tuple[WaitingPiece, ...]:
     """Return the pieces whose postage is bought online and that have not left."""
-    return tuple(
-        _candidate(number, verdict)
+    waiting = {
+        number: verdict
         for number, verdict in pile.verdicts.items()
         if verdict.payment is Payment.ONLINE and not verdict.case.handed_over and verdict.case.beside is None
-    )
+    }
+    with pile.sitting.store.reading() as conn:
+        tracking = {piece.id: piece.tracking for piece in pieces.some_pieces(conn, waiting)}
+    return tuple(_waiting(number, verdict, tracking.get(number, "")) for number, verdict in waiting.items())
 
 
-def _candidate(number: int, verdict: Verdict) -> WaitingPiece:
+def _waiting(number: int, verdict: Verdict, tracking: str) -> WaitingPiece:
     address: Address = verdict.case.order.address
     billable = verdict.offer.billable if verdict.offer else None
     return WaitingPiece(
@@ -82,12 +88,14 @@ def _candidate(number: int, verdict: Verdict) -> WaitingPiece:
         tuple(filter(None, (_folded(address.recipient), _folded(address.company)))),
         _code_of(address.postal_code),
         f"{billable.figure} {billable.unit}" if billable else "",
+        tracking,
+        verdict.offer.service.removeprefix("intl-").partition("-")[0] if verdict.offer else "",
     )
 
 
 def match_labels(labels: Iterable[ReadLabel], candidates: Sequence[WaitingPiece]) -> tuple[LabelMatch, ...]:
     """Return each label with its piece, or with the pieces it may be for."""
-    found = [_match(label, candidates) for label in labels]
+    found = _without_receipts([_match(label, candidates) for label in labels])
     claims = Counter(one.piece_id for one in found if one.piece_id is not None)
     return tuple(
         replace(one, sureness=Sureness.SEVERAL, why="two labels fit this package")
@@ -97,13 +105,38 @@ def match_labels(labels: Iterable[ReadLabel], candidates: Sequence[WaitingPiece]
     )
 
 
+def _without_receipts(found: Sequence[LabelMatch]) -> list[LabelMatch]:
+    """Return the matches with a page set aside that repeats what a label with a tracking barcode says."""
+    claims = Counter(one.piece_id for one in found if one.piece_id is not None and _has_tracking_code(one.label))
+    return [
+        _aside(one, "repeats a label")
+        if one.piece_id is not None and not one.label.codes and claims[one.piece_id] == 1
+        else one
+        for one in found
+    ]
+
+
+def _has_tracking_code(label: ReadLabel) -> bool:
+    return any(tracking_number(code) for code in label.codes)
+
+
+def _aside(one: LabelMatch, why: str) -> LabelMatch:
+    return replace(one, sureness=Sureness.ASIDE, piece_ids=(), why=f"no label: {why}", paid=None)
+
+
 def _match(label: ReadLabel, candidates: Sequence[WaitingPiece]) -> LabelMatch:
     text = label.text[:MOST_WORDS]
     tracking = next(filter(None, map(tracking_number, (*label.codes, *_long_numbers(text)))), "")
     at_door = [one for one in candidates if _is_at(one, text)]
     named = [one for one in candidates if _has_reference(one, text, label.codes)]
     sureness, fitting, why = _decide(text, named, at_door, candidates)
-    return LabelMatch(label, sureness, tuple(one.piece_id for one in fitting), why, tracking, _paid(text))
+    match = LabelMatch(label, sureness, tuple(one.piece_id for one in fitting), why, tracking, _paid(text))
+    if label.codes or not text.strip():
+        return match  # an image whose barcode is unreadable may still be a label
+    if len(named) > 1:
+        return _aside(match, "it lists several packages")
+    stray = any(one.postal_code and _folded_code(one.postal_code) in _folded_code(text) for one in candidates)
+    return match if sureness is not Sureness.NONE or stray else _aside(match, "no barcode and no address")
 
 
 Decision = tuple[Sureness, list[WaitingPiece], str]
@@ -112,7 +145,7 @@ Decision = tuple[Sureness, list[WaitingPiece], str]
 def _decide(
     text: str, named: list[WaitingPiece], at_door: list[WaitingPiece], candidates: Sequence[WaitingPiece]
 ) -> Decision:
-    """Decide by our reference, else by postal code and name; order number and weight break ties."""
+    """Decide by our reference, else by postal code and name; order number, weight and service break ties."""
     if named:
         both = [one for one in named if one in at_door] if at_door else named
         if len(both) == 1:
@@ -120,14 +153,8 @@ def _decide(
         return Sureness.SEVERAL, both or [*named, *at_door], "the reference and the address disagree"
     if len(at_door) == 1:
         return Sureness.MATCHED, at_door, "postal code and name"
-    numbered = [one for one in at_door if _has_word(one.order, text)]
-    if len(numbered) == 1:
-        return Sureness.MATCHED, numbered, "order number, postal code and name"
-    heavy = [one for one in at_door if one.weight and _has_weight(one.weight, text)]
-    if len(heavy) == 1:
-        return Sureness.MATCHED, heavy, "postal code, name and weight"
     if at_door:
-        return Sureness.SEVERAL, at_door, "one buyer, several packages"
+        return _break_tie(text, at_door)
     weak = [one for one in candidates if _has_word(one.order, text) and len(one.order) >= 4]
     if weak:
         return (Sureness.WEAK if len(weak) == 1 else Sureness.SEVERAL), weak, "only the order number"
@@ -135,8 +162,29 @@ def _decide(
     return (Sureness.WEAK, weak, "only the name") if len(weak) == 1 else (Sureness.NONE, [], "")
 
 
+def _break_tie(text: str, at_door: list[WaitingPiece]) -> Decision:
+    """Decide between several packages of one buyer: by order number, by weight, or by a service that only one goes by."""
+    numbered = [one for one in at_door if _has_word(one.order, text)]
+    if len(numbered) == 1:
+        return Sureness.MATCHED, numbered, "order number, postal code and name"
+    heavy = [one for one in at_door if one.weight and _has_weight(one.weight, text)]
+    if len(heavy) == 1:
+        return Sureness.MATCHED, heavy, "postal code, name and weight"
+    left = heavy or at_door
+    served = [one for one in left if one.service and _has_word(one.service, text.casefold())]
+    if len(served) == 1 and _differ_in_service(left):
+        return Sureness.MATCHED, served, "postal code, name and service"
+    return Sureness.SEVERAL, at_door, "one buyer, several packages"
+
+
+def _differ_in_service(candidates: Sequence[WaitingPiece]) -> bool:
+    return len({one.service for one in candidates}) == len(candidates)
+
+
 def _has_reference(one: WaitingPiece, text: str, codes: Sequence[str]) -> bool:
-    return one.reference in codes or bool(one.tracking and one.tracking in codes) or _has_word(one.reference, text)
+    if one.reference in codes or (one.tracking and one.tracking in map(tracking_number, codes)):
+        return True
+    return _has_word(one.reference, text)
 
 
 def _has_word(word: str, text: str) -> bool:

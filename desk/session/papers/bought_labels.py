@@ -18,12 +18,16 @@ SETTING = "bought labels"
 class BoughtLabels:
     """Files that were accepted, by digest with their names; what scanning said, by reference: True for a match.
 
-    `must_match`: only scanned and matched pieces may be handed over.
+    `must_match`: only scanned and matched pieces may be handed over. `saved` is the PDF of the labels accepted last,
+    `first_pages` the first page (from 0) of each label in it, by reference, and `was_printed` whether a printer took it.
     """
 
     files: Mapping[str, str] = field(default_factory=dict)
     scanned: Mapping[str, bool] = field(default_factory=dict)
     must_match: bool = False
+    saved: str = ""
+    first_pages: Mapping[str, int] = field(default_factory=dict)
+    was_printed: bool = False
 
 
 def bought_labels(sitting: Sitting) -> BoughtLabels:

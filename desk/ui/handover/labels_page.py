@@ -11,9 +11,11 @@ from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QPushButton, QSizePolicy
 
 from desk.session.labels.accept import LaidOut, accept, lay_out_labels, picture_of, read_files
 from desk.session.labels.matching import LabelMatch, Sureness
+from desk.session.labels.print_labels import note_labels_printed, print_labels
 from desk.session.labels.scan import require_match
 from desk.session.papers.bought_labels import bought_labels
 from desk.session.papers.paper_settings import paper_settings
+from desk.session.papers.printing import PrintResult
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Job
 from desk.ui.kit import type as typeface
@@ -33,6 +35,7 @@ SURE = {
     Sureness.SEVERAL: "several fit",
     Sureness.WEAK: "not sure",
     Sureness.NONE: "no match",
+    Sureness.ASIDE: "set aside",
 }
 
 
@@ -55,6 +58,7 @@ class LabelsPage(QWidget):
         self.picture = PlainLabel()
         self.picture.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.number = LineField("number", "Package number for the selected label")
+        self.came_out = LineField("came_out", "Number on the last label that came out (0 if none did)")
         self.scan = ScanLine(desk)
         self.rule = YesNoField("must_match", "Hand over only packages that matched")
         self.counts = PlainLabel()
@@ -64,6 +68,7 @@ class LabelsPage(QWidget):
     def _build(self) -> None:
         self.open = self._button("Import labels…", self.ask_files)
         self.accept = self._button("Accept and save PDF…", self.ask_where)
+        self.print = self._button("Print labels", self.ask_printing)
         self.back = self._button("Back to the list", self.done.emit)
         self.picture.setFixedSize(*(round(side * min(typeface.scale(), 1.2)) for side in PICTURE))
         self.picture.setAccessibleName("The selected label")
@@ -74,7 +79,7 @@ class LabelsPage(QWidget):
         middle.addWidget(self.table, 1)
         middle.addLayout(right)
         top = QHBoxLayout()
-        for button in (self.open, self.accept, self.back):
+        for button in (self.open, self.accept, self.print, self.back):
             top.addWidget(button)
         top.addWidget(self.counts, 1)
         column = QVBoxLayout(self)
@@ -84,6 +89,8 @@ class LabelsPage(QWidget):
         column.addWidget(self.rule)
         column.addLayout(middle, 1)
         column.addWidget(self.number)
+        column.addWidget(self.came_out)
+        self.came_out.hide()
 
     def _button(self, words: str, slot: Callable[[], object]) -> QPushButton:
         button = QPushButton(words)
@@ -93,6 +100,7 @@ class LabelsPage(QWidget):
 
     def _connect(self) -> None:
         self.number.edit.returnPressed.connect(self.settle)
+        self.came_out.edit.returnPressed.connect(self.print_rest)
         self.scan.answered.connect(lambda mark: sound() if mark == "stop" else None)
         self.scan.left.connect(self.done)
         self.rule.left.connect(lambda _name: self._set_rule())
@@ -107,8 +115,11 @@ class LabelsPage(QWidget):
         if kept and kept[0] < len(rows):
             self.table.selectRow(kept[0])
         settled = sum(bool(row[1]) for row in rows)
-        self.counts.setText(f"{settled} of {len(rows)} matched" if rows else "")
+        aside = sum(self._is_aside(index) for index in range(len(rows)))
+        words = f"{settled} of {len(rows) - aside} matched" if rows else ""
+        self.counts.setText(f"{words}, {aside} set aside" if aside else words)
         self.accept.setEnabled(bool(settled))
+        self.print.setEnabled(bool(bought_labels(self.desk.sitting).saved))
         self.scan.refresh()
         self.rule.show_kept(bought_labels(self.desk.sitting).must_match)
 
@@ -137,8 +148,7 @@ class LabelsPage(QWidget):
         if not matches:
             self.desk.happened.emit(Event("There are no labels in this file.", "look"))
             return
-        unsettled = (index for index, one in enumerate(matches) if one.piece_id is None)
-        self.table.selectRow(next(unsettled, 0))
+        self.table.selectRow(next(iter(self._unsettled()), 0))
         self.number.setFocus()
 
     def settle(self) -> None:
@@ -154,9 +164,19 @@ class LabelsPage(QWidget):
         self.number.put("")
         self.typed[rows[0]] = piece
         self.refresh()
-        unsettled = [at for at, one in enumerate(self.matches) if one.piece_id is None and at not in self.typed]
-        if unsettled:
+        if unsettled := self._unsettled():
             self.table.selectRow(unsettled[0])
+
+    def _unsettled(self) -> list[int]:
+        """Return the labels that still wait for a number. Pages set aside don't, but one can be typed for them."""
+        return [
+            index
+            for index, one in enumerate(self.matches)
+            if one.piece_id is None and index not in self.typed and not self._is_aside(index)
+        ]
+
+    def _is_aside(self, index: int) -> bool:
+        return self.matches[index].sureness is Sureness.ASIDE and index not in self.typed
 
     def ask_where(self) -> None:
         """Ask where the PDF goes, and accept the labels."""
@@ -174,7 +194,7 @@ class LabelsPage(QWidget):
         )
 
     def _accept(self, laid: LaidOut, out: Path) -> None:
-        if self.desk.do(accept, self.matches, self.typed) is None:
+        if self.desk.do(accept, self.matches, self.typed, laid, out) is None:
             return
         apart = [reference for reference, placed in laid if placed.is_left_out]
         slips = sum(placed.has_slip for _, placed in laid)
@@ -185,6 +205,34 @@ class LabelsPage(QWidget):
         self.desk.happened.emit(Event(words, "look" if apart else "fine"))
         self.refresh()
         self.scan.edit.setFocus()
+
+    def ask_printing(self) -> None:
+        """Print the accepted labels; if they were printed before, ask first which label came out last."""
+        if bought_labels(self.desk.sitting).was_printed:
+            self.came_out.show()
+            self.came_out.setFocus()
+            words = "These labels were printed before. Type the number on the last one that came out, or 0 if none did."
+            self.desk.happened.emit(Event(words, "look"))
+            return
+        self._print("0")
+
+    def print_rest(self) -> None:
+        """Print the labels after the typed one."""
+        if self.came_out.value():
+            self._print(self.came_out.value())
+
+    def _print(self, last_good: str) -> None:
+        sitting = self.desk.sitting
+        self._start(lambda _progress, _cancelled: print_labels(sitting, last_good), self._tell_printed)
+
+    def _tell_printed(self, result: PrintResult) -> None:
+        if result.taken:
+            self.desk.do_quietly(note_labels_printed)
+            self.came_out.put("")
+            self.came_out.hide()
+        words = f"{result.words} {len(result.handed)} labels." if result.taken else result.words
+        self.desk.happened.emit(Event(words, result.mark.value))
+        self.refresh()
 
     def _set_rule(self) -> None:
         required = self.rule.value()

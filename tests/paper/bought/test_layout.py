@@ -36,19 +36,32 @@ def test_every_layout_comes_out_one_a_page_with_its_code_and_our_number(tmp_path
     assert len(labels) == 3
 
 
-@pytest.mark.parametrize("layout", ["plain", "frame", "upper", "picture"])
+@pytest.mark.parametrize("layout", LAYOUTS)
 def test_no_dot_of_the_label_changes_and_none_lies_within_the_quiet_zone_of_our_number(tmp_path, layout):
-    _, out, _ = placed(tmp_path, write_labels_like(PARCELS, layout))
-    before = [as_array(dots) < 128 for dots in pages_in_dots(tmp_path / "in.pdf")]
+    content = write_labels_like(PARCELS, layout)
+    _, out, _ = placed(tmp_path, content, words=" ")  # the same labels without our number
+    before = [as_array(dots) < 128 for dots in pages_in_dots(out)]
+    _, out, _ = placed(tmp_path, content)
     after = [as_array(dots) < 128 for dots in pages_in_dots(out)]
     clear = round(0.125 * 203) - 2  # the post's own margin for its codes; from memory
     for old, new in zip(before, after, strict=True):
-        assert not (old & ~new).any()  # nothing was covered, scaled or moved
+        assert not (old & ~new).any()  # our number covers nothing
         ours = np.argwhere(new & ~old)
         assert len(ours) > 100
         (top, left), (bottom, right) = ours.min(axis=0), ours.max(axis=0)
         around = old[max(0, top - clear) : bottom + clear, max(0, left - clear) : right + clear]
         assert not around.any()
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_a_label_keeps_its_size_to_the_dot(tmp_path, layout):
+    """Ink measured in width and height before and after: a label may be turned, never scaled."""
+    content = write_labels_like(PARCELS[:1], layout)
+    _, out, _ = placed(tmp_path, content, words=" ")
+    (before,) = [as_array(dots) < 128 for dots in pages_in_dots(tmp_path / "in.pdf")]
+    (after,) = [as_array(dots) < 128 for dots in pages_in_dots(out)]
+    sides = [sorted(np.ptp(np.argwhere(one), axis=0)) for one in (before, after)]
+    assert np.abs(np.subtract(*sides)).max() <= 1
 
 
 def full_of_ink():

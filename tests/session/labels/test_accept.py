@@ -3,49 +3,21 @@
 import pytest
 
 from desk.domain.faults import Refused
-from desk.domain.orders.piece import PieceKey
 from desk.domain.status import PieceStatus
 from desk.paper.proof import codes_on_pages
-from desk.session.bench.weigh import weigh
-from desk.session.importing.import_orders import import_orders, import_shop
 from desk.session.labels.accept import accept, lay_out_labels, read_files
 from desk.session.labels.matching import Sureness, candidates_of
 from desk.session.labels.scan import require_match, scan_to_match
 from desk.session.papers.hand_over import hand_pieces_over
 from desk.session.papers.paper_settings import PaperSettings
 from desk.session.pile.bulk_changes import set_beside
-from desk.session.pile.pile import Pile
 from desk.session.undo import undo
 from desk.store.tables import hand_overs, pieces
 from tests.conftest import ROOT
-from tests.paper.bought.made import Parcel, write_labels_like
-from tests.session import made
+from tests.paper.bought.made import write_labels_like
+from tests.session.labels.conftest import ORDERS, parcel
 
-ORDERS = ("1001", "1002", "1003")
 FONTS = ROOT / "resources" / "fonts"
-
-
-def parcel(order, number, **changes):
-    facts = {"name": "ADA VELL", "street": "1 QUILL ROW", "city": "BEND OR", "postal_code": "97701"}
-    return Parcel(**(facts | {"reference": f"{order}-1", "weight": "3 oz", "number": number} | changes))
-
-
-@pytest.fixture
-def pile(sitting):
-    import_shop(sitting, made.shop())
-    import_orders(sitting, [made.order(number) for number in ORDERS])
-    weigh(sitting, [(PieceKey(number), made.weighing("3", "Padded")) for number in ORDERS])
-    found = Pile(sitting)
-    sitting.listeners.append(found.follow)
-    return found
-
-
-@pytest.fixture
-def file(tmp_path):
-    """Three labels, last order first."""
-    path = tmp_path / "bought.pdf"
-    path.write_bytes(write_labels_like([parcel(order, int(order)) for order in reversed(ORDERS)], "frame"))
-    return path
 
 
 def stored(sitting, piece_id):

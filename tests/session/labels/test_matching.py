@@ -20,6 +20,7 @@ def read(text="", codes=()):
 
 
 ADA, BEN = candidate(1047), candidate(1048, "Ben Ko", "97701")
+TRACKING = "9999000000000000000008"
 TWICE = (candidate(1050, weight="2 lb"), candidate(1051, weight="12 oz"))
 
 
@@ -27,7 +28,7 @@ TWICE = (candidate(1050, weight="2 lb"), candidate(1051, weight="12 oz"))
     ("text", "codes", "sureness", "pieces"),
     [
         ("REF 1047-1", (), Sureness.MATCHED, (1047,)),
-        ("ref: 1047-12", (), Sureness.NONE, ()),  # another package's reference begins alike
+        ("ref: 1047-12", ("1047-12",), Sureness.NONE, ()),  # another package's reference begins alike
         ("ADA QUIST\n41 HARBOR RD\nDULUTH MN 55804-1048", (), Sureness.MATCHED, (1047,)),
         ("ADA QUIST\nDULUTH MN 55805", (), Sureness.WEAK, (1047,)),
         ("DULUTH MN 55804", (), Sureness.NONE, ()),
@@ -36,7 +37,10 @@ TWICE = (candidate(1050, weight="2 lb"), candidate(1051, weight="12 oz"))
         ("ADA QUISTER\nDULUTH MN 55804", (), Sureness.NONE, ()),
         ("", ("1047-1",), Sureness.MATCHED, (1047,)),
         ("", ("9999000000000000000008",), Sureness.NONE, ()),
-        ("THANK YOU. RECEIPT 3 LABELS", (), Sureness.NONE, ()),
+        ("THANK YOU. RECEIPT 3 LABELS", (), Sureness.ASIDE, ()),
+        ("THANK YOU. RECEIPT 3 LABELS", ("A CODE",), Sureness.NONE, ()),
+        ("", (), Sureness.NONE, ()),  # an image whose barcode is unreadable
+        ("Receipt: 1047-1 $8.60, 1048-1 $9.10", (), Sureness.ASIDE, ()),
     ],
 )
 def test_what_decides_and_what_does_not(text, codes, sureness, pieces):
@@ -66,6 +70,38 @@ def test_two_labels_for_one_package_are_both_left_open():
     assert (first.sureness, second.sureness) == (Sureness.SEVERAL, Sureness.SEVERAL)
     assert first.why == "two labels fit this package"
     assert third.piece_id == 1048
+
+
+def test_a_receipt_page_never_takes_the_place_of_the_label_it_repeats():
+    page = "ADA QUIST\nDULUTH MN 55804\nPostage $8.60"
+    label, receipt = match_labels([read(page, (TRACKING,)), read(page)], (ADA, BEN))
+    assert (label.piece_id, receipt.sureness, receipt.piece_id) == (1047, Sureness.ASIDE, None)
+    assert receipt.paid is None
+    (alone,) = match_labels([read(page)], (ADA, BEN))
+    assert alone.piece_id == 1047  # without another page it is the label
+
+
+@pytest.mark.parametrize(
+    ("text", "other", "piece"),
+    [
+        ("PRIORITY", "ground", 1050),
+        ("GROUND", "ground", 1051),
+        ("GROUND", "priority", None),  # both go by priority
+        ("PRIORITY GROUND", "ground", None),
+        ("", "ground", None),
+    ],
+)
+def test_a_service_that_only_one_goes_by_breaks_a_tie(text, other, piece):
+    first, second = (replace(one, weight="2 lb") for one in TWICE)
+    both = (replace(first, service="priority"), replace(second, service=other))
+    (found,) = match_labels([read(f"ADA QUIST\nDULUTH MN 55804\n{text}")], both)
+    assert found.piece_id == piece
+
+
+def test_a_known_tracking_number_in_a_barcode_is_enough():
+    known = (ADA, replace(BEN, tracking=TRACKING))
+    (found,) = match_labels([read("", (f"42055804{TRACKING}",))], known)
+    assert found.piece_id == 1048
 
 
 @pytest.mark.parametrize(

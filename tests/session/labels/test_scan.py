@@ -5,9 +5,7 @@ import pytest
 from desk.domain.faults import Refused
 from desk.session.labels.accept import accept, read_files
 from desk.session.labels.scan import match_state, scan_to_match
-from tests.session.labels.test_accept import file, parcel, pile
-
-__all__ = ["file", "pile"]  # fixtures
+from tests.session.labels.conftest import parcel
 
 
 def test_scanning_says_match_or_mismatch_and_keeps_it(sitting, pile, file):

@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from io import BytesIO
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
+from reportlab.pdfgen.canvas import Canvas
 
+from desk.domain.finding import Severity
 from desk.session.labels.matching import candidates_of
 from desk.session.papers.bought_labels import bought_labels
+from desk.session.papers.printing import PrintResult
+from desk.session.sitting import Sitting
 from desk.ui.bridge import Desk, Event
+from desk.ui.handover import labels_page
 from desk.ui.handover.labels_page import LabelsPage
 from desk.ui.handover.view import HandOverView, build
 from tests.paper.bought.made import Parcel, write_labels_like
@@ -113,3 +119,43 @@ def test_a_slip_nobody_has_starts_over(qtbot: QtBot, page: LabelsPage) -> None:
         qtbot.keyClicks(page.scan.edit, code)
         qtbot.keyClick(page.scan.edit, Qt.Key.Key_Return)
     assert page.scan.result.text() == "Scan the slip first, then its label."
+
+
+def test_printing_again_asks_which_label_came_out_last(
+    qtbot: QtBot, page: LabelsPage, desk: Desk, said: list[Event], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+
+    def take(_sitting: Sitting, last_good: str) -> PrintResult:
+        asked.append(last_good)
+        return PrintResult(Severity.FINE, "Printed on desk.", ("1", "2"))
+
+    monkeypatch.setattr(labels_page, "print_labels", take)
+    assert not page.print.isEnabled()
+    load(qtbot, page, tmp_path, said)
+    page.accept_to(tmp_path / "out.pdf")
+    qtbot.waitUntil(lambda: not page.matches, timeout=30_000)
+    page.print.click()
+    qtbot.waitUntil(lambda: said[-1].words == "Printed on desk. 2 labels.", timeout=30_000)
+    page.print.click()
+    assert said[-1].words.startswith("These labels were printed before.")
+    assert asked == ["0"]  # nothing is printed until the question is answered
+    qtbot.keyClicks(page.came_out.edit, "1004")
+    qtbot.keyClick(page.came_out.edit, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: asked == ["0", "1004"] and page.came_out.isHidden(), timeout=30_000)
+
+
+def test_a_receipt_is_set_aside_and_can_be_seen(
+    qtbot: QtBot, page: LabelsPage, said: list[Event], tmp_path: Path
+) -> None:
+    file, out = tmp_path / "receipt.pdf", BytesIO()
+    canvas = Canvas(out, pagesize=(288, 432))
+    canvas.drawString(40, 300, "Thank you. You bought 2 labels.")
+    canvas.showPage()
+    canvas.save()
+    file.write_bytes(out.getvalue())
+    page.load([file])
+    qtbot.waitUntil(lambda: bool(page.matches), timeout=30_000)
+    assert page.model.rows[0][2:4] == ("set aside", "no label: no barcode and no address")
+    assert page.counts.text() == "0 of 0 matched, 1 set aside"
+    qtbot.waitUntil(lambda: not page.picture.pixmap().isNull(), timeout=30_000)
