@@ -121,7 +121,7 @@ def _has_tracking_code(label: ReadLabel) -> bool:
 
 
 def _aside(one: LabelMatch, why: str) -> LabelMatch:
-    return replace(one, sureness=Sureness.ASIDE, piece_ids=(), why=f"no label: {why}", paid=None)
+    return replace(one, sureness=Sureness.ASIDE, piece_ids=(), why=f"no label: {why}")
 
 
 def _match(label: ReadLabel, candidates: Sequence[WaitingPiece]) -> LabelMatch:
