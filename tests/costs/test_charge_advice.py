@@ -34,16 +34,16 @@ def test_an_order_loses_when_it_costs_more_than_the_charge(charge, losing):
     assert given().at(Money(charge)).losing == losing
 
 
-def test_the_average_margin_is_the_charge_less_the_mean_cost():
+def test_the_average_margin_is_the_charge_minus_the_mean_cost():
     assert given().at(Money(700)).average_margin == Money(round(700 - np.mean(COSTS)))
 
 
-def test_the_curve_says_the_same_as_one_charge_at_a_time():
+def test_the_curve_equals_one_charge_at_a_time():
     charges = [Money(cents) for cents in range(0, 1500, 50)]
     assert curve(given(), charges) == [given().at(charge) for charge in charges]
 
 
-def test_free_shipping_spreads_what_was_charged_over_the_items():
+def test_free_shipping_is_spread_over_the_items():
     assert free_shipping_price([(Money(500), 2), (Money(500), 1)]) == Money(334)  # 1000 cents over 3 items, rounded up
 
 
@@ -70,7 +70,7 @@ def test_two_currencies_are_never_added(costs):
 
 
 @pytest.mark.parametrize("share", [0, -0.1, 1.01])
-def test_a_share_lies_above_nothing_and_at_most_at_all(share):
+def test_a_share_is_above_zero_and_at_most_one(share):
     with pytest.raises(ValueError, match="share"):
         given().covering(share)
 

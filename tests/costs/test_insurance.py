@@ -47,12 +47,12 @@ def test_only_what_the_price_does_not_cover_is_at_risk():
     assert insurance_advice(Money(1), Money(10_001), Money(10_000), LossRate(0, 10)).needed_share == 1
 
 
-def test_an_interval_ends_at_all_and_at_nothing():
+def test_an_interval_stays_between_zero_and_one():
     assert LossRate(20, 20).interval[1] == pytest.approx(1)
     assert LossRate(20, 20).interval[0] == pytest.approx(0.8389, abs=5e-5)  # the other end of 0 of 20
 
 
 @pytest.mark.parametrize(("fee", "worth"), [(0, None), (10_000, None)])
-def test_a_fee_at_the_end_of_the_interval_decides_nothing(fee, worth):
+def test_a_fee_equal_to_the_end_of_the_interval_decides_nothing(fee, worth):
     """Nothing sent leaves 0 to 1 open: a fee of nothing, and one of the whole value, are its ends."""
     assert insurance_advice(Money(fee), Money(10_000), Money(0), LossRate(0, 0)).worth_it is worth

@@ -24,6 +24,6 @@ def test_a_batch_is_the_sum_of_its_pieces():
     assert total([], zero("EUR")).margin == Money(0, "EUR")
 
 
-def test_a_batch_in_two_moneys_is_no_sum():
+def test_a_batch_in_two_currencies_has_no_sum():
     with pytest.raises(CurrencyMismatch):
         total([piece()], zero("EUR"))

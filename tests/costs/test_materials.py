@@ -30,7 +30,7 @@ def test_a_reused_mailer_costs_nothing():
 
 
 @pytest.mark.parametrize(("has_label", "expected"), [(True, 19), (False, 16)])
-def test_insert_always_and_label_where_there_is_one(has_label, expected):
+def test_the_insert_always_and_the_label_where_one_exists(has_label, expected):
     assert materials_cost(mailer(pack_price=Money(2400), pack_count=200), POLICY, has_label=has_label) == Money(
         expected
     )

@@ -45,7 +45,7 @@ def test_many_pieces_off_by_one_share_point_to_an_old_list():
     assert group.difference == Money(175 + 245 + 315)
 
 
-def test_groups_come_by_money():
+def test_groups_are_separated_by_currency():
     small, large = replace(PIECE, paid=Money(760)), replace(PIECE, service="priority-commercial", paid=Money(1100))
     assert [group.service for group in differences([small, large], Money(10))] == [
         "priority-commercial",
@@ -71,12 +71,12 @@ def test_a_list_has_moved_when_three_pieces_differ_by_the_same_two_percent(paid,
     assert group.reason is reason
 
 
-def test_a_reason_that_is_known_goes_before_one_as_frequent_that_is_not():
+def test_a_known_reason_precedes_an_unknown_one_of_equal_frequency():
     pieces = [replace(PIECE, paid=Money(755)), replace(PIECE, paid=Money(760))]
     (group,) = differences(pieces, Money(10))
     assert group.reason is Reason.ZONE_OFF
 
 
-def test_size_is_no_reason_where_the_estimate_had_it_already():
+def test_size_is_not_named_where_the_estimate_used_it():
     same = replace(PIECE, estimated=Money(1100), paid=Money(1100), next_weight=None)
     assert reason_for(same) is Reason.UNKNOWN

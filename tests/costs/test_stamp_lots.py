@@ -34,7 +34,7 @@ def test_a_worked_month():
     assert month.closing == StampAmount(93, Money(7626))
 
 
-def test_a_lot_that_does_not_divide_evenly_loses_no_cent():
+def test_a_purchase_that_does_not_divide_evenly_loses_no_cent():
     ledger = StampLedger()
     ledger.apply(move(0, StampEvent.BOUGHT, 3, 100))
     costs = [ledger.apply(move(1, StampEvent.USED, 1)).cost.minor for _ in range(3)]
@@ -42,7 +42,7 @@ def test_a_lot_that_does_not_divide_evenly_loses_no_cent():
     assert max(costs) - min(costs) <= 1
 
 
-def test_stamps_nobody_bought_cost_their_face_value_and_are_counted():
+def test_stamps_without_a_purchase_cost_their_face_value_and_are_counted():
     (line,) = statement([move(0, StampEvent.USED, 3)], DAY, DAY, faces={"forever": Money(82)})
     assert (line.used, line.unpriced) == (StampAmount(3, Money(246)), 3)
 
@@ -57,7 +57,7 @@ EVENTS = st.tuples(st.integers(0, 60), st.sampled_from(list(StampEvent)), st.int
 
 
 @given(st.lists(EVENTS, max_size=40), st.integers(0, 30), st.integers(0, 30))
-def test_opening_and_bought_less_used_and_spoiled_is_closing(events, start, length):
+def test_opening_plus_bought_minus_used_and_spoiled_is_closing(events, start, length):
     moves = [move(0, StampEvent.BOUGHT, 2000, 160_001)]
     moves += [
         move(day, event, count, paid if event is StampEvent.BOUGHT else None) for day, event, count, paid in events
@@ -78,7 +78,7 @@ def test_the_first_and_the_last_day_belong_to_the_span():
     assert (before.bought.count, before.used.count, before.closing.count) == (10, 0, 10)
 
 
-def test_what_is_bought_on_a_day_is_there_for_that_day():
+def test_a_purchase_is_available_on_its_day():
     (span,) = statement([move(0, StampEvent.USED, 2), move(0, StampEvent.BOUGHT, 2, 150)], DAY, DAY)
     assert (span.used, span.closing.count, span.unpriced) == (StampAmount(2, Money(150)), 0, 0)
 

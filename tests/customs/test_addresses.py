@@ -23,13 +23,13 @@ def missing(given: Address) -> object:
     return found.facts["missing"]
 
 
-def test_a_whole_address_brings_nothing():
+def test_a_complete_address_gives_no_finding():
     assert check_address(HOME) == ()
     assert check_address(address("DE")) == ()
 
 
 @pytest.mark.parametrize("part", ["recipient", "address1", "city", "region", "postal_code"])
-def test_each_domestic_part_is_missed(part):
+def test_each_missing_domestic_part_is_reported(part):
     bare = replace(HOME, **{part: "  "})
     assert missing(bare) == (part,)
 
@@ -38,16 +38,16 @@ def test_all_missing_parts_are_named_at_once():
     assert missing(Address(country="US")) == ("recipient", "address1", "city", "region", "postal_code")
 
 
-def test_a_company_may_stand_for_the_recipient():
+def test_a_company_may_replace_the_recipient():
     assert check_address(replace(HOME, recipient="", company="Heron Books")) == ()
 
 
 @pytest.mark.parametrize("part", ["recipient", "address1", "city", "postal_code"])
-def test_each_part_abroad_is_missed(part):
+def test_each_missing_part_abroad_is_reported(part):
     assert missing(address("DE", **{part: ""})) == (part,)
 
 
-def test_a_country_nobody_knows_is_missing_and_was_typed():
+def test_an_unknown_country_is_missing_and_shown_as_typed():
     (found,) = check_address(address("", country_typed="Atlantis", city=""))
     assert found.facts == {"missing": ("city", "country"), "country_typed": "Atlantis"}
     assert missing(address("", country_typed="Atlantis")) == ("country",)
@@ -64,11 +64,11 @@ def test_a_country_nobody_knows_is_missing_and_was_typed():
         address("GI", city="", postal_code="GX11 1AA"),
     ],
 )
-def test_what_a_country_does_not_use_is_not_missed(whole):
+def test_a_part_the_country_does_not_use_is_not_reported_missing(whole):
     assert check_address(whole) == ()
 
 
-def test_where_a_state_is_enough_one_of_the_two_is_needed():
+def test_where_a_state_is_enough_one_of_city_and_state_is_needed():
     assert missing(address("AE", city="", postal_code="")) == ("city",)
 
 
@@ -79,7 +79,7 @@ def test_a_place_written_as_a_country_is_its_own_state():
     assert missing(replace(island, postal_code="")) == ("postal_code",)
 
 
-def test_an_odd_code_is_a_look_with_its_facts():
+def test_an_unusual_code_is_raised_with_its_facts():
     (found,) = check_address(replace(HOME, postal_code="90210"))
     assert (found.code, found.severity) == ("postal-code-odd", Severity.LOOK)
     assert found.facts == {"postal_code": "90210", "country": "US", "region": "NY", "why": "state"}
@@ -101,7 +101,7 @@ def test_a_line_that_cannot_fit_a_label_stops(part):
     assert found.facts["longest"] == LONGEST_LINE == 50
 
 
-def test_wide_signs_count_two_and_marks_none():
+def test_wide_characters_count_two_and_marks_none():
     assert codes(replace(HOME, recipient="田" * 25)) == []
     assert codes(replace(HOME, recipient="田" * 26)) == ["address-too-long"]
     assert codes(replace(HOME, recipient="e\u0301" * 50)) == []
@@ -111,7 +111,7 @@ def test_another_paper_may_hold_less():
     assert [found.code for found in check_address(HOME, longest=10)] == ["address-too-long"] * 2
 
 
-def test_ten_thousand_addresses_take_no_time_to_speak_of():
+def test_ten_thousand_addresses_are_checked_quickly():
     countries = ["US", "DE", "GB", "JP", "CA", "AU", "FR", "CH", "BR", "HK"]
     batch = [replace(HOME, country=country) for country in countries] * 1000
     start = time.perf_counter()
@@ -128,7 +128,7 @@ def test_ten_thousand_addresses_take_no_time_to_speak_of():
         ({"recipient": "山田 Yamada", "address1": "1-1", "city": "Tokyo 東京"}, ()),
     ],
 )
-def test_what_the_post_cannot_read_is_asked_for_in_latin_letters(fields, missing):
+def test_an_unreadable_address_is_asked_for_in_latin_letters(fields, missing):
     found = check_address(Address(**fields, country="JP", postal_code="100-0006", region="Tokyo"))
     told = [one.facts["missing"] for one in found if one.code == "latin-line-missing"]
     assert told == ([missing] if missing else [])

@@ -17,7 +17,7 @@ from desk.customs.checked import Checked, compact
         ("4820,10", "4820,10"),  # a comma divides numbers in some places and is not guessed away
     ],
 )
-def test_spaces_dots_hyphens_and_slashes_go_and_letters_are_large(typed, text):
+def test_spaces_dots_hyphens_and_slashes_are_removed_and_letters_are_capitals(typed, text):
     assert compact(typed) == text
     assert compact(text) == text
 

@@ -97,7 +97,7 @@ def test_an_unweighed_piece_is_filled_all_the_same(rules):
     assert (got.form, got.gross, codes_of(got)) == ("CN22", None, ["eu-duty"])
 
 
-def test_every_gap_of_a_line_is_told(rules):
+def test_every_gap_of_a_line_is_reported(rules):
     bare = goods(item="Surprise", words="gift", hs="", hs_edition="", origin=" ", value=usd("0.00"), known=False)
     got = declare(piece(bare, to="CA"), rules, TODAY)
     assert codes_of(got) == ["hs-missing", "words-too-vague", "origin-missing", "value-zero"]
@@ -106,23 +106,23 @@ def test_every_gap_of_a_line_is_told(rules):
     assert got.export == "NOEEI 30.36"
 
 
-def test_a_code_of_the_last_edition_is_told(rules):
+def test_a_code_of_the_last_edition_is_reported(rules):
     assert codes_of(declare(piece(goods(hs="4420.10"), to="CA"), rules, TODAY)) == ["hs-not-in-edition"]
 
 
-def test_documents_ask_for_nothing(rules):
+def test_documents_require_nothing(rules):
     got = declare(piece(NOTE, service="intl-letter", gross="20"), rules, TODAY)
     assert (got.form, got.category, got.export, got.reference, got.findings) == ("none", "documents", "", "", ())
 
 
-def test_a_note_beside_goods_is_listed_but_not_questioned(rules):
+def test_a_note_with_goods_is_listed_but_not_questioned(rules):
     got = declare(piece(goods(), NOTE), rules, TODAY)
     assert got.category == "sale of goods"
     assert [line.description for line in got.lines][1] == "Thank-you note"
     assert codes_of(got) == ["eu-duty"]
 
 
-def test_a_piece_of_unknown_contents_is_no_document(rules):
+def test_a_piece_of_unknown_contents_is_not_a_document(rules):
     empty = Consignment(goods=(), gross=grams("20"), service=None, address=address("DE"))
     got = declare(empty, rules, TODAY)
     assert (got.form, got.category, got.lines, got.total_value) == ("CN22", "sale of goods", (), usd("0.00"))
@@ -147,22 +147,22 @@ def test_domestic_mail_with_a_form_needs_words_and_values_and_no_code(rules):
     assert codes_of(got) == ["form-may-be-needed", "words-too-vague", "value-zero"]
 
 
-def test_a_country_nobody_knows_is_declared_by_value_and_weight(rules):
+def test_an_unknown_country_is_declared_by_value_and_weight(rules):
     got = declare(piece(to="", service=""), rules, TODAY)
     assert (got.form, got.export, got.findings) == ("CN22", "", ())
 
 
-def test_a_barred_place_stands_in_the_citation(rules):
+def test_a_barred_place_is_in_the_citation(rules):
     got = declare(piece(to=address("UA", city="Donetsk", postal_code=""), service=""), rules, TODAY)
     assert (got.export, codes_of(got)) == ("barred", [])
 
 
-def test_a_dear_code_needs_a_filing(rules):
+def test_a_code_of_high_value_needs_a_filing(rules):
     got = declare(piece(goods(value=usd("2500.01")), to="JP", service="intl-priority"), rules, TODAY)
     assert (got.form, got.export, codes_of(got)) == ("CN23", "ITN needed", ["needs-export-filing"])
 
 
-def test_the_buyers_number_is_asked_for(rules):
+def test_the_buyer_s_number_is_requested(rules):
     for country in ("BR", "KR"):
         assert codes_of(declare(piece(to=country), rules, TODAY)) == ["buyer-id-missing"]
     known = replace(
@@ -173,7 +173,7 @@ def test_the_buyers_number_is_asked_for(rules):
     assert codes_of(declare(wrong, rules, TODAY)) == ["tax-id-malformed"]
 
 
-def test_the_marketplaces_number_of_an_order_goes_before_the_shops(rules):
+def test_the_marketplace_s_number_of_an_order_precedes_the_shop_s(rules):
     theirs = replace(piece(to="FR"), details=CustomsDetails(ioss="IM2760000000"))  # an evident filler, not issued
     assert declare(theirs, rules, TODAY).reference == "IM2760000000"
     assert declare(piece(to="FR"), rules, TODAY).reference != "IM2760000000"
@@ -235,7 +235,7 @@ def test_goods_over_the_limit_of_a_place_say_so(rules, country, value, over):
     ("to", "kind"),
     [("GB", "uk_vat"), ("NO", "voec"), ("FR", "ioss"), (address("GB", postal_code="BT1 5GS"), "ioss")],
 )
-def test_the_sellers_number_of_the_place_is_missed(destinations, codes, to, kind):
+def test_the_missing_number_of_the_seller_is_reported(destinations, codes, to, kind):
     bare = CustomsRules(destinations, codes)
     kinds = [
         found.facts["kind"] for found in declare(piece(to=to), bare, TODAY).findings if found.code == "tax-id-missing"
@@ -243,13 +243,13 @@ def test_the_sellers_number_of_the_place_is_missed(destinations, codes, to, kind
     assert kinds == [kind]
 
 
-def test_the_registered_shops_number_goes_along(destinations, codes):
+def test_the_registered_shop_s_number_is_sent(destinations, codes):
     registered = CustomsRules(destinations, codes, {"nz_gst": "49-091-850"})
     got = declare(piece(to="NZ"), registered, TODAY)
     assert (got.reference, codes_of(got)) == ("49091850", [])
 
 
-def test_other_money_is_turned_to_dollars_for_limits_only(rules):
+def test_other_currencies_are_converted_to_dollars_only_for_limits(rules):
     got = declare(piece(goods(value=Money.of("2300.00", "EUR")), to="JP", service="intl-priority"), rules, TODAY)
     assert codes_of(got) == ["needs-export-filing"]  # 2530.00 at 1.10
     assert got.total_value == Money.of("2300.00", "EUR")
@@ -263,7 +263,7 @@ def test_other_money_is_turned_to_dollars_for_limits_only(rules):
     }
 
 
-def test_without_a_rate_the_untested_limits_are_told(destinations, codes):
+def test_without_a_rate_the_untested_limits_are_reported(destinations, codes):
     bare = CustomsRules(destinations, codes, {}, (ExchangeRate("GBP", "USD", Decimal("1.25"), TODAY),))
     got = declare(piece(goods(value=Money.of("2300.00", "EUR")), to="JP", service=""), bare, TODAY)
     assert (got.form, got.export, codes_of(got)) == ("CN23", "", ["value-not-compared"])
@@ -283,7 +283,7 @@ def test_the_sdr_rate_is_found_either_way_round(destinations, codes):
     assert CustomsRules(destinations, codes, {}, (EUR,)).sdr() is None
 
 
-def test_an_old_rate_of_the_sdr_is_said_where_it_chose_the_form(destinations, codes):
+def test_an_old_sdr_rate_is_reported_where_it_chose_the_form(destinations, codes):
     old = CustomsRules(destinations, codes, IOSS, (replace(XDR, on=date(2026, 4, 21)), EUR))
     said = [each for each in declare(piece(service=""), old, TODAY).findings if each.code == "rate-old"]
     assert [each.facts for each in said] == [{"rate": "XDR", "rate_on": "2026-04-21", "rate_age_days": 218}]
@@ -356,7 +356,7 @@ def test_only_islands_and_the_military_post_are_places_of_their_own(country, reg
 
 
 @pytest.mark.parametrize(("value", "export"), [("2500.00", ""), ("2500.01", "ITN needed")])
-def test_a_filing_that_is_needed_stands_even_without_a_form(rules, value, export):
+def test_a_required_filing_is_named_even_without_a_form(rules, value, export):
     """15 CFR 30.37(a): $2,500 for each commodity code; shipments to Puerto Rico are filed too (15 CFR 30.1)."""
     home = address("US", region="PR", postal_code="00901")
     got = declare(piece(goods(value=usd(value)), to=home, service="ground-commercial"), rules, TODAY)

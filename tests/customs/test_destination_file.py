@@ -24,7 +24,7 @@ def faults(*rows, header=HEADER):
     return [(fault.line, fault.column) for fault in caught.value.faults]
 
 
-def test_rows_become_rules():
+def test_table_rows_become_rules():
     assert read(("Russia", "suspended", "", "2026-11-20", "", "alert of today"), ("JP", "import-limit", "JPY 16666|consignment", "", "2027-01-01", "Japan customs")) == (
         Rule("RU", "suspended", "all", date(2026, 11, 20), None, "alert of today", "imported by the shop"),
         Rule("JP", "import-limit", "JPY 16666|consignment", None, date(2027, 1, 1), "Japan customs", "imported by the shop"),
@@ -53,7 +53,7 @@ def test_columns_may_have_other_names_and_order():
         (("FR", "barred", "all", "", "", "s"), "value"),
     ],
 )
-def test_what_cannot_be_read_is_named_with_its_line_and_column(row, column):
+def test_an_unreadable_cell_is_named_with_its_line_and_column(row, column):
     assert faults(("DE", "barred", "", "", "", "s"), row) == [(3, column)]
 
 

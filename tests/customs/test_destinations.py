@@ -64,7 +64,7 @@ def test_other_countries_are_open(destinations):
     assert [country for country in ("DE", "US", "SY", "XX") if destinations.barred(country, "95000", "Crimea")] == []
 
 
-def test_a_suspension_tells_the_alert_and_its_age(destinations):
+def test_a_suspension_names_the_alert_and_its_age(destinations):
     found = destinations.suspended("IL", SERVICE("intl-package"), TODAY)
     assert found.severity is Severity.LOOK
     assert found.facts == {
@@ -93,7 +93,7 @@ def test_a_suspension_stops_what_it_names(destinations, country, service, stoppe
     assert (destinations.suspended(country, SERVICE(service) if service else None, TODAY) is not None) is stopped
 
 
-def test_an_alert_says_nothing_of_the_days_before_it(destinations):
+def test_an_alert_does_not_apply_to_the_days_before_it(destinations):
     assert destinations.suspended("IL", SERVICE("intl-package"), date(2026, 3, 2)) is None
     assert destinations.suspended("IL", SERVICE("intl-package"), date(2026, 3, 3)) is not None
 
@@ -123,7 +123,7 @@ def test_northern_ireland_is_a_place_of_its_own(country, postal_code, place):
     assert place_of(country, postal_code) == place
 
 
-def test_every_rule_says_where_it_is_from(destinations):
+def test_every_rule_names_its_source(destinations):
     rules = [rule for rows in destinations.by_place.values() for rule in rows]
     assert len(rules) == 170
     assert [rule for rule in rules if not (rule.source and rule.known_by)] == []
@@ -150,7 +150,7 @@ def test_a_newer_list_takes_the_place_of_its_kind_only(destinations):
     assert known.rule("DE", "import-limit", TODAY) == destinations.rule("DE", "import-limit", TODAY)
 
 
-def test_what_is_barred_stays_barred_whatever_a_newer_list_leaves_out(destinations):
+def test_a_barred_place_stays_barred_when_a_newer_list_omits_it(destinations):
     """A sanction is no alert: Postal Bulletin 22594, on IMM 512.1."""
     known = destinations.renewed((), {"barred": TODAY}, {"CU": TODAY})
     assert known.barred("CU").severity is Severity.STOP
@@ -164,13 +164,13 @@ def test_a_list_is_old_after_thirty_days(destinations, days, old):
     assert [found.facts["what"] for found in known.old_lists("DE", TODAY)] == old
 
 
-def test_an_old_check_of_a_country_is_said_for_that_country_alone(destinations):
+def test_an_old_check_of_a_country_is_reported_for_that_country_only(destinations):
     known = destinations.renewed((), {"suspended": TODAY}, {"RU": date(2026, 10, 1)})
     assert [found.facts["country"] for found in known.old_lists("RU", TODAY)] == ["RU"]
     assert known.old_lists("DE", TODAY) == []
 
 
-def test_places_are_gathered():
+def test_places_are_collected():
     rules = [Rule("AA", "x", "1", None, None, "s", "k"), Rule("AA", "x", "2", TODAY, None, "s", "k")]
     made = Destinations.of(rules)
     assert [rule.value for rule in made.rules("AA", "x", TODAY)] == ["1", "2"]

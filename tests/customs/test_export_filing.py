@@ -21,7 +21,7 @@ def test_lines_without_a_code_count_as_one(destinations):
     assert export_filing(FilingPlace("DE"), lines, destinations).citation == "ITN needed"
 
 
-def test_each_code_over_the_limit_is_told(destinations):
+def test_each_code_over_the_limit_is_reported(destinations):
     lines = [("482010", usd("3000.00")), ("491191", usd("3000.00")), ("490900", usd("1.00"))]
     found = export_filing(FilingPlace("DE"), lines, destinations).findings
     assert [each.facts["hs"] for each in found] == ["482010", "491191"]
@@ -36,19 +36,19 @@ def test_domestic_places_have_no_citation(destinations, country):
     assert export_filing(FilingPlace(country), [], destinations).citation == ""
 
 
-def test_the_emirates_are_not_the_military_post_of_the_same_letters(destinations):
+def test_the_emirates_are_not_the_military_post_with_the_same_code(destinations):
     assert export_filing(FilingPlace("AE"), [], destinations).citation == "NOEEI 30.37(a)"
     assert export_filing(FilingPlace("US", "09012", "AE"), [], destinations).citation == ""
 
 
-def test_barred_places_are_barred_whatever_the_value(destinations):
+def test_barred_places_are_barred_at_any_value(destinations):
     answer = export_filing(FilingPlace("UA", "83000"), [("482010", usd("1.00"))], destinations)
     assert (answer.citation, [found.code for found in answer.findings]) == ("barred", ["destination-barred"])
     assert export_filing(FilingPlace("UA", "", "Kyiv"), [], destinations).citation == "NOEEI 30.37(a)"
     assert export_filing(FilingPlace("UA", "", "Donetsk"), [], destinations).citation == "barred"
 
 
-def test_other_money_is_a_bug_of_the_caller(destinations):
+def test_another_currency_is_a_bug_of_the_caller(destinations):
     with pytest.raises(CurrencyMismatch):
         export_filing(FilingPlace("DE"), [("482010", Money(1, "EUR"))], destinations)
 

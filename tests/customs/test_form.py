@@ -24,13 +24,13 @@ def why(answer: FormAnswer) -> list[str]:
 
 
 @pytest.mark.parametrize("destination", ["US", "PR", "VI", "US-NY"])
-def test_domestic_mail_needs_none(destination):
+def test_domestic_mail_needs_no_form(destination):
     answer = form_for(SERVICE("ground-retail"), usd("900.00"), HALF_KILO, destination, documents_only=False)
     assert (answer.form, codes(answer), why(answer)) == ("none", [], ["form-not-needed"])
 
 
 @pytest.mark.parametrize("destination", ["US-AA", "US-AE", "US-AP", "US-GU", "GU", "AS", "MP", "PW", "FM", "MH"])
-def test_military_and_islands_may_need_one(destination):
+def test_military_and_island_addresses_may_need_a_form(destination):
     answer = form_for(SERVICE("ground-retail"), usd("9.00"), grams("30"), destination, documents_only=False)
     (found,) = answer.findings
     assert (answer.form, found.code, found.severity) == ("CN22", "form-may-be-needed", Severity.LOOK)
@@ -38,7 +38,7 @@ def test_military_and_islands_may_need_one(destination):
 
 
 @pytest.mark.parametrize(("ounces", "expected"), [("15.9", []), ("16", ["form-may-be-needed"])])
-def test_heavy_documents_to_the_military_may_need_one(ounces, expected):
+def test_heavy_documents_to_the_military_may_need_a_form(ounces, expected):
     gross = grams(str(Decimal(ounces) * Decimal("28.349523125")))
     assert codes(form_for(SERVICE("flat"), usd("0.00"), gross, "US-AP", documents_only=True)) == expected
 
@@ -49,19 +49,19 @@ def test_the_emirates_are_abroad():
 
 
 @pytest.mark.parametrize("service", ["intl-letter", "intl-flat", ""])
-def test_light_documents_need_none(service):
+def test_light_documents_need_no_form(service):
     answer = form_for(SERVICE(service), usd("0.00"), grams("20"), "FR", documents_only=True)
     assert (answer.form, answer.reasons[0].facts["why"]) == ("none", "documents")
 
 
-def test_documents_nobody_weighed_need_none_so_far():
+def test_unweighed_documents_need_no_form_yet():
     assert form_for(None, usd("0.00"), None, "FR", documents_only=True).form == "none"
 
 
 @pytest.mark.parametrize(
     ("weight", "form"), [("453.59", "none"), ("453.59237", "CN22"), ("2000", "CN22"), ("2001", "CN23")]
 )
-def test_documents_of_a_pound_need_one(weight, form):
+def test_documents_of_a_pound_need_a_form(weight, form):
     assert form_for(SERVICE("intl-flat"), usd("0.00"), grams(weight), "FR", documents_only=True).form == form
 
 
@@ -87,7 +87,7 @@ def test_a_packet_is_cn22_up_to_its_limit():
     assert over.findings[0].facts["limit"] == "400.00"
 
 
-def test_a_packet_of_unknown_value_says_what_was_not_tested():
+def test_a_packet_of_unknown_value_reports_what_was_not_tested():
     answer = form_for(SERVICE("intl-package"), None, HALF_KILO, "DE", documents_only=False)
     assert (answer.form, why(answer)) == ("CN22", ["form-by-service", "limit-untested"])
 
@@ -122,7 +122,7 @@ def test_with_no_service_300_sdr_decide(value, form, edge):
 
 
 @pytest.mark.parametrize(("value", "form"), [("399.99", "CN22"), ("400.00", "CN23")])
-def test_without_a_rate_the_dollar_limit_stands_in_and_is_told(value, form):
+def test_without_a_rate_the_dollar_limit_is_used_and_reported(value, form):
     answer = form_for(None, usd(value), HALF_KILO, "DE", documents_only=False)
     assert (answer.form, why(answer)) == (form, ["form-by-value", "limit-untested"])
     assert answer.reasons[1].facts == {"limit": "300.00", "limit_currency": "XDR"}
@@ -138,7 +138,7 @@ def test_with_no_service_and_no_value_the_fuller_form_is_taken():
     assert (answer.form, why(answer)) == ("CN23", ["limit-untested"])
 
 
-def test_an_unweighed_piece_goes_by_value():
+def test_an_unweighed_piece_is_decided_by_value():
     assert form_for(None, usd("40.00"), None, "DE", documents_only=False).form == "CN22"
 
 

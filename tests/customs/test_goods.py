@@ -20,7 +20,7 @@ def order(*lines: OrderLine, discount: str = "0.00") -> Order:
     return Order("101", Address("Wilma Tern", country="DE"), lines, discount=usd(discount))
 
 
-def test_a_known_product_brings_words_code_origin_and_weight():
+def test_a_known_product_gives_description_code_origin_and_weight():
     (line,) = goods_of(order(OrderLine("A book", 2, usd("9.00"), sku="NB-1")), SHOP)
     assert line.words == "Bound paper notebook, lined"
     assert (line.hs, line.hs_edition, line.origin, line.known) == ("4820.10", "HS 2022", "US", True)
@@ -28,7 +28,7 @@ def test_a_known_product_brings_words_code_origin_and_weight():
     assert line.value == usd("18.00")
 
 
-def test_a_product_without_customs_words_goes_by_its_name():
+def test_a_product_without_a_customs_description_uses_its_name():
     (line,) = goods_of(order(OrderLine("Thank-you note", 1, usd("0.00"))), SHOP)
     assert (line.words, line.document) == ("Thank-you note", True)
 
@@ -54,7 +54,7 @@ def test_an_order_without_lines_has_no_goods():
     assert goods_of(order(), SHOP) == ()
 
 
-def test_lines_for_nothing_get_nothing():
+def test_lines_without_a_price_get_no_share():
     assert shared_out(usd("5.00"), [zero(), zero()]) == (zero(), zero())
 
 
@@ -72,5 +72,5 @@ def test_shares_always_add_up(prices, discount):
     assert all(0 <= part.minor <= price for part, price in zip(parts, prices, strict=True))
 
 
-def test_net_is_that_of_the_whole_line():
+def test_the_net_weight_is_that_of_the_whole_line():
     assert goods(quantity=3, unit_net=grams("12")).net == grams("36")

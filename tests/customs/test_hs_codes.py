@@ -22,13 +22,13 @@ def test_codes_of_the_edition_pass_however_they_are_written(codes, code):
         ("４８２０１０", "not digits"),
     ],
 )
-def test_a_code_of_another_shape_is_as_good_as_none(codes, code, why):
+def test_a_code_in_another_format_counts_as_none(codes, code, why):
     checked = codes.looked_at(code)
     assert (checked.ok, checked.code, checked.why) == (False, "hs-missing", why)
 
 
 @pytest.mark.parametrize("code", ["999999", "442010", "123456", "970110"])
-def test_codes_outside_the_edition_are_told(codes, code):
+def test_codes_outside_the_edition_are_reported(codes, code):
     assert codes.looked_at(code).code == "hs-not-in-edition"
     assert codes.looked_at(code).why == "not in edition"
 
@@ -38,7 +38,7 @@ def test_the_edition_is_read_in_any_spelling(codes, edition):
     assert codes.looked_at("482010", edition).ok
 
 
-def test_a_code_of_another_edition_is_told_even_if_the_digits_stand_here_too(codes):
+def test_a_code_of_another_edition_is_reported_even_if_its_digits_exist_here(codes):
     assert codes.looked_at("482010", "HS 2017").why == "other edition"
 
 
@@ -71,11 +71,11 @@ def test_the_code_that_shares_most_words_comes_first(codes, text, code):
     assert codes.suggest(text)[0].code == code
 
 
-def test_a_word_that_no_heading_knows_brings_no_hint(codes):
+def test_a_word_in_no_heading_gives_no_hint(codes):
     assert codes.suggest("quixotry") == ()
 
 
-def test_no_more_hints_than_asked_for(codes):
+def test_no_more_hints_than_requested(codes):
     assert [len(codes.suggest("wooden box", count)) for count in (1, 3)] == [1, 3]
 
 

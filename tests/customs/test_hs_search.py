@@ -41,14 +41,14 @@ def test_no_more_than_asked_for(count):
     assert len(codes("copper kettle", count)) == count
 
 
-def test_weak_words_alone_are_no_match():
+def test_weak_words_alone_do_not_match():
     weak = HsSearch({**TEXTS, "4004": "Blue paint", "400410": "Paint; blue"}, PHRASES)
     assert weak.find("blue") == ()
     assert [match.code for match in weak.find("blue paint")] == ["400410"]
     assert "400410" not in [match.code for match in weak.find("blue copper kettle")]
 
 
-def test_a_ruling_lifts_its_code_and_is_no_match_alone():
+def test_a_ruling_raises_its_code_but_is_no_match_alone():
     assert codes("copper kettle")[0] != "100195"
     assert codes("copper kettle", rulings=[("100195", "a copper kettle")] * 3)[0] == "100195"
     assert codes("samovar", rulings=[("100195", "a samovar")]) == []

@@ -19,15 +19,15 @@ from desk.customs.hs_words import NOISE, WEAK, heading_words, search_words
         ("a b c", []),
     ],
 )
-def test_words_are_made_comparable(text, words):
+def test_words_are_normalized(text, words):
     assert list(search_words(text)) == words
 
 
-def test_the_typed_word_is_kept_beside():
+def test_the_typed_word_is_kept_too():
     assert search_words("Wooden Spoons") == {"wood": "wooden", "spoon": "spoons"}
 
 
-def test_what_a_heading_leaves_out_does_not_count():
+def test_words_a_heading_excludes_do_not_count():
     assert heading_words("Bags (excluding paper sacks), other than silk; woven") == ("bag", "woven")
 
 
@@ -49,5 +49,5 @@ def test_noise_and_weak_words_are_two_lists():
         ("canvas", "canva"),
     ],
 )
-def test_a_plural_loses_its_ending_and_a_short_word_nothing(typed, plain):
+def test_a_plural_loses_its_ending_and_a_short_word_keeps_it(typed, plain):
     assert list(search_words(typed)) == [plain]

@@ -19,18 +19,18 @@ def eu_rule(destinations):
     return destinations.rule("DE", "seller-number", TODAY)
 
 
-def test_the_number_goes_along_within_the_limit(destinations):
+def test_the_number_is_sent_within_the_limit(destinations):
     answer = seller_number(eu_rule(destinations), [goods()], IOSS, [EUR], TODAY)
     assert (answer.number, answer.findings, answer.reasons) == ("IM0400000000", (), ())
 
 
-def test_without_a_rate_the_number_goes_along_and_the_limit_is_told(destinations):
+def test_without_a_rate_the_number_is_sent_and_the_limit_reported(destinations):
     answer = seller_number(eu_rule(destinations), [goods()], IOSS, [], TODAY)
     assert answer.number == "IM0400000000"
     assert [(each.code, each.facts["limit"]) for each in answer.reasons] == [("limit-untested", "150.00")]
 
 
-def test_above_the_limit_no_number_goes_along_and_none_is_missed(destinations):
+def test_above_the_limit_no_number_is_sent_or_asked_for(destinations):
     for tax_ids in (IOSS, {}):
         answer = seller_number(eu_rule(destinations), [goods(value=usd("165.01"))], tax_ids, [EUR], TODAY)
         assert (answer.number, answer.findings) == ("", ())
@@ -48,7 +48,7 @@ def test_a_missing_number_is_a_note(destinations):
     assert (found.facts["rate_age_days"], found.facts["rate_stale"]) == (5, False)
 
 
-def test_a_malformed_number_is_a_look_and_does_not_go_along(destinations):
+def test_a_malformed_number_is_raised_and_not_sent(destinations):
     answer = seller_number(eu_rule(destinations), [goods()], {"ioss": "IM123"}, [EUR], TODAY)
     (found,) = answer.findings
     assert (answer.number, found.code, found.severity) == ("", "tax-id-malformed", Severity.LOOK)
@@ -65,13 +65,13 @@ def test_norway_counts_each_article_and_stays_below(destinations, quantity, valu
     assert seller_number(rule, [line], {"voec": "0000000"}, [NOK], TODAY).number == number
 
 
-def test_a_shop_that_need_not_register_is_not_told_to(destinations):
+def test_a_shop_below_the_threshold_is_not_asked_to_register(destinations):
     rule = destinations.rule("AU", "seller-number-if-registered", TODAY)
     assert seller_number(rule, [goods()], {}, [], TODAY).findings == ()
     assert seller_number(rule, [goods()], {"au_arn": "83 914 571 673"}, [], TODAY).number == "83914571673"
 
 
-def test_the_buyers_number_has_to_be_asked_for(destinations):
+def test_the_buyer_s_number_must_be_requested(destinations):
     rule = destinations.rule("BR", "buyer-number", TODAY)
     found = buyer_number(rule, "")
     assert (found.code, found.facts) == ("buyer-id-missing", {"kind": "cpf or cnpj", "country": "BR"})
@@ -103,7 +103,7 @@ def test_duty_counts_each_wording_without_a_code(destinations):
     assert duty(rule, [goods(hs="", words="A"), goods(hs="", words="B")], [], TODAY).facts["codes"] == 2
 
 
-def test_duty_without_a_rate_is_told_as_untested(destinations):
+def test_duty_without_a_rate_is_reported_as_untested(destinations):
     found = duty(destinations.rule("FR", "duty-per-code", TODAY), [goods()], [], TODAY)
     assert (found.facts["tested"], found.facts["limit"], found.facts["limit_currency"]) == (False, "150.00", "EUR")
 
@@ -114,6 +114,6 @@ def test_duty_ends_above_the_limit(destinations):
     assert duty(rule, [goods(value=Money.of("150.01", "EUR"))], [], TODAY) is None
 
 
-def test_a_stale_rate_is_told():
+def test_a_stale_rate_is_reported():
     held = held_against(usd("10.00"), money("EUR 150"), [EUR], date(2026, 12, 21))
     assert (held.within, held.facts["rate_age_days"], held.facts["rate_stale"]) == (True, 31, True)

@@ -54,7 +54,7 @@ def test_no_code_is_right_only_where_none_is_required(country, allowed):
     assert postal_code_ok(country, " ") is allowed
 
 
-def test_a_country_nobody_tabled_has_the_plainest_rules():
+def test_a_country_without_rules_has_the_plainest_ones():
     assert postal_rules("XX") == PostalRules()
     assert postal_code_ok("XX", "anything")
 
@@ -77,7 +77,7 @@ def test_only_the_prefix_a_layout_puts_there_itself_is_taken_off(country, typed,
     assert bare_postal_code(country, typed) == bare
 
 
-def test_every_country_of_ours_has_rules_that_load_without_a_network():
+def test_every_country_has_rules_that_load_without_a_network():
     with (RESOURCES / "destinations" / "countries.csv").open(encoding="utf-8", newline="") as file:
         rules = {row["iso2"]: postal_rules(row["iso2"]) for row in csv.DictReader(file)}
     assert len(rules) == 252

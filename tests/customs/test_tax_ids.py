@@ -21,7 +21,7 @@ from desk.customs.tax_ids import SOURCES, check_tax_id, kinds
         ("kr", "p123456789012", "P123456789012"),
     ],
 )
-def test_numbers_of_the_right_shape_pass_and_are_normalised(kind, text, normal):
+def test_numbers_in_the_right_format_pass_and_are_normalized(kind, text, normal):
     checked = check_tax_id(kind, text)
     assert (checked.ok, checked.text, checked.code) == (True, normal, "")
 

@@ -24,7 +24,7 @@ def test_every_refused_word_is_refused_alone_in_any_case(word):
         "Craft supplies",
     ],
 )
-def test_general_words_stay_general_in_company(text):
+def test_general_words_stay_general_with_other_general_words(text):
     assert check_words(text).why == "general words"
 
 
@@ -40,7 +40,7 @@ def test_general_words_stay_general_in_company(text):
         "手帳",
     ],
 )
-def test_words_that_say_what_it_is_pass(text):
+def test_words_that_name_the_goods_pass(text):
     assert check_words(text).ok
 
 
@@ -64,7 +64,7 @@ def test_empty_or_letterless_words_are_refused(text, why):
         ("small green stars stickers", ("what it is made of", "what it is for")),
     ],
 )
-def test_too_few_words_say_what_to_add(text, add):
+def test_too_few_words_are_reported_with_what_to_add(text, add):
     assert check_words(text).code == "words-too-vague"
     assert what_to_add(text) == add
 
@@ -73,12 +73,12 @@ def test_too_few_words_say_what_to_add(text, add):
     "text",
     ["men's cotton dress shirts", "men's shirts", "girl's vest", "child's toy doll", "Ceramic mug", "paper notebook"],
 )
-def test_a_thing_with_a_material_or_a_wearer_will_do(text):
+def test_a_thing_with_a_material_or_a_wearer_is_enough(text):
     """The first four are the post's own examples (its news of March 15, 2023 and its customs-forms page)."""
     assert check_words(text).code == ""
 
 
-def test_four_telling_words_do_without_a_material():
+def test_four_specific_words_need_no_material():
     assert not check_words("pocket planner stickers").ok
     assert check_words("pocket planner stickers sheet").ok
 
@@ -94,7 +94,7 @@ def test_spaces_are_tidied():
     assert check_words("  Paper \n notebook ").text == "Paper notebook"
 
 
-def test_the_finding_names_item_words_and_why():
+def test_the_finding_names_item_words_and_reason():
     found = words_finding("Mixed", "misc stuff")
     assert found is not None
     assert (found.code, found.severity, found.source) == ("words-too-vague", Severity.LOOK, "common practice")
@@ -118,5 +118,5 @@ def test_each_fault_has_its_weight_and_source(text, severity, source):
     assert (found.severity, found.source) == (severity, source)
 
 
-def test_good_words_bring_no_finding():
+def test_good_descriptions_give_no_finding():
     assert words_finding("x", "Woven silk scarf, 90 x 90 cm") is None

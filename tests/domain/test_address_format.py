@@ -22,7 +22,7 @@ def test_the_format_of_a_country(country, layout, required, postal_code, prefix)
     assert (found.layout, found.required, found.postal_code, found.prefix) == (layout, required, postal_code, prefix)
 
 
-def test_a_layout_in_latin_letters_is_kept_beside_the_countrys_own():
+def test_a_layout_in_latin_letters_is_kept_with_the_country_s_own():
     found = address_format("JP")
     assert (found.layout, found.latin_layout) == ("〒%Z%n%S%n%A%n%O%n%N", "%N%n%O%n%A, %S%n%Z")
 
@@ -34,6 +34,6 @@ def test_states_have_every_spelling_and_their_codes():
     assert states["NE"].postal_code == "6[89]"
 
 
-def test_a_country_is_found_in_either_case_and_an_unknown_one_is_none():
+def test_a_country_is_found_in_either_case_and_an_unknown_one_gives_none():
     assert address_format("de") == address_format("DE")
     assert address_format("") is address_format("XX") is None

@@ -60,10 +60,10 @@ CODE = "9400111206206406260787"
         ("92" + "0" * 28, "92" + "0" * 28),
     ],
 )
-def test_routing_is_left_out(scanned, bare):
+def test_routing_is_ignored(scanned, bare):
     assert without_routing(scanned) == bare
 
 
 @pytest.mark.parametrize(("text", "plain"), [(" 94 00-11 ", "940011"), ("rr\t1", "RR1"), ("", "")])
-def test_normalised(text, plain):
+def test_normalized(text, plain):
     assert normalised(text) == plain

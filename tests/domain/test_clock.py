@@ -5,7 +5,7 @@ from datetime import UTC, timedelta
 from desk.domain.clock import Clock, SystemClock
 
 
-def test_the_machines_clock_speaks_utc_and_never_runs_backwards():
+def test_the_machine_s_clock_uses_utc_and_never_runs_backwards():
     clock: Clock = SystemClock()
 
     assert clock.now().tzinfo is UTC
@@ -13,14 +13,14 @@ def test_the_machines_clock_speaks_utc_and_never_runs_backwards():
     assert clock.monotonic() <= clock.monotonic()
 
 
-def test_the_two_clocks_of_the_machine_are_two():
+def test_the_two_clocks_of_the_machine_differ():
     """The wall clock counts from 1970; the monotonic one from when the machine was started."""
     clock = SystemClock()
 
     assert clock.now().timestamp() - clock.monotonic() > timedelta(days=365).total_seconds()
 
 
-def test_the_still_clock_moves_only_when_told(clock):
+def test_the_still_clock_moves_only_when_set(clock):
     began = clock.now()
 
     clock.forward(90)

@@ -24,12 +24,12 @@ def countries():
      ("uk", "GB"), ("Côte d’Ivoire", "CI"), ("cote d'ivoire", "CI"), ("COTE D IVOIRE", "CI"), ("Ivory Coast", "CI"),
      ("Kosovo", "XK"), ("U.S.A.", None), ("USA", "US"), ("United-States", "US")],
 )  # fmt: skip
-def test_a_country_however_it_is_spelled(countries, typed, code):
+def test_a_country_in_any_spelling(countries, typed, code):
     assert countries.find(typed) == code
 
 
 @pytest.mark.parametrize("typed", ["", " ", "QQ", "Atlantis", "United", "U", "\u65e5\u672c"])
-def test_nobody_knows_it(countries, typed):
+def test_it_is_unknown(countries, typed):
     assert countries.find(typed) is None
 
 
@@ -37,11 +37,11 @@ def test_an_empty_name_in_the_list_names_no_country(countries):
     assert "" not in countries.names
 
 
-def test_the_first_country_keeps_a_name_two_claim(countries):
+def test_the_first_country_keeps_a_name_used_by_two(countries):
     assert countries.find("England") == "GB"
 
 
-def test_labels_carry_the_name_in_capitals(countries):
+def test_labels_show_the_name_in_capitals(countries):
     assert countries.labels["GB"] == "GREAT BRITAIN AND NORTHERN IRELAND"
 
 

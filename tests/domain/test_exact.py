@@ -22,7 +22,7 @@ def test_decimals_typed_are_kept():
 @pytest.mark.parametrize(
     "value", ["", " ", "four", "1,5", "4 oz", "nan", "sNaN", "inf", "-Infinity", "1E+18", "9" * 19, "1E+999999"]
 )
-def test_what_is_no_number_is_refused_and_shown(value):
+def test_a_text_that_is_not_a_number_is_refused_and_shown(value):
     with pytest.raises(ValueError, match="not a number") as refused:
         exact(value)
 

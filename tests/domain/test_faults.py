@@ -24,7 +24,7 @@ def test_a_cell_with_a_line_break_stays_on_one_line():
     assert "\n" not in str(FileFault("o.csv", 3, "city", "New\nYork", "one line"))
 
 
-def test_unreadable_carries_every_fault_in_order():
+def test_unreadable_contains_every_fault_in_order():
     first, second = FileFault("a.csv", 1, "x", "", "y"), FileFault("b.csv", 2, "x", "", "y")
 
     unreadable = Unreadable([first, second])
@@ -33,12 +33,12 @@ def test_unreadable_carries_every_fault_in_order():
     assert unreadable.sentence == f"{first}\n{second}"
 
 
-def test_refused_says_its_sentence():
+def test_refused_contains_its_sentence():
     assert Refused("The roll is empty. Put in a new one.").sentence == "The roll is empty. Put in a new one."
 
 
 @pytest.mark.parametrize("kind", [Refused, Unreadable])
-def test_what_may_be_shown_is_one_family(kind):
+def test_only_related_units_may_be_mixed(kind):
     assert issubclass(kind, Fault)
     assert not issubclass(kind, ValueError)
 
@@ -58,7 +58,7 @@ def test_more_than_three_alike_faults_are_one_line(count: int, lines: int) -> No
 @pytest.mark.parametrize(
     ("count", "last"), [(20, "w.csv: line 20, c20: 'x' found, expected a unit"), (21, "and 2 more")]
 )
-def test_at_most_twenty_lines_are_told(count: int, last: str) -> None:
+def test_at_most_twenty_lines_are_reported(count: int, last: str) -> None:
     told = fault_lines([fault(number, f"c{number}") for number in range(1, count + 1)])
     assert len(told) == 20
     assert told[-1].startswith(last)

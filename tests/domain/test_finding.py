@@ -26,7 +26,7 @@ def test_each_published_code_has_its_severity(code, severity):
     assert Code(code).severity is severity
 
 
-def test_codes_are_spelled_alike():
+def test_codes_have_one_spelling():
     assert [code for code in Code if code != code.name.lower().replace("_", "-")] == []
 
 

@@ -22,13 +22,13 @@ def test_length_of_a_number_in_a_unit(value, unit, mm):
 
 
 @pytest.mark.parametrize("value", ["nan", "inf", "-inf", "wide", ""])
-def test_length_of_no_number_is_refused(value):
+def test_length_without_a_number_is_refused(value):
     with pytest.raises(ValueError, match="not a"):
         Length.of(value, "in")
 
 
 @pytest.mark.parametrize("unit", ["cm", "IN", "", "inch"])
-def test_length_in_no_unit_is_refused(unit):
+def test_length_without_a_unit_is_refused(unit):
     with pytest.raises(ValueError, match="LengthUnit"):
         Length.of("1", unit)
 
@@ -44,7 +44,7 @@ def test_length_shown_in_inches():
     assert Length.of("292.1", "mm").inches() == Decimal("11.5")
 
 
-def test_sides_come_longest_first_whatever_was_typed():
+def test_dimensions_are_sorted_longest_first():
     size = Size.of("0.05", "9.5", "4.125", "in")
 
     assert size.sides() == (inches("9.5"), inches("4.125"), inches("0.05"))
@@ -59,6 +59,6 @@ def test_volume_in_cubic_inches(sides, unit, volume):
     assert Size.of(*sides, unit).cubic_inches() == Decimal(volume)
 
 
-def test_a_size_with_a_side_that_is_no_number_is_refused():
+def test_a_size_with_a_side_that_is_not_a_number_is_refused():
     with pytest.raises(ValueError, match="not a"):
         Size.of("9", "x", "1", "in")

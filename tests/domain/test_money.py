@@ -25,7 +25,7 @@ def test_money_that_cannot_be_paid_is_refused(amount, currency):
         Money.of(amount, currency)
 
 
-def test_money_is_us_dollars_unless_said():
+def test_money_is_us_dollars_unless_stated():
     assert Money(5).currency == "USD"
     assert Money.of("1") == Money(100, "USD")
     assert zero() == Money(0, "USD")
@@ -53,12 +53,12 @@ def test_amounts_compare():
     [lambda a, b: a + b, lambda a, b: a - b, lambda a, b: a < b, lambda a, b: a <= b],
     ids=["add", "subtract", "less", "at most"],
 )
-def test_two_currencies_never_meet(act):
+def test_two_currencies_are_never_combined(act):
     with pytest.raises(CurrencyMismatch, match="USD against EUR"):
         act(Money(1, "USD"), Money(1, "EUR"))
 
 
-def test_only_nothing_is_false():
+def test_only_zero_is_false():
     assert not zero("EUR")
     assert Money(-1)
 

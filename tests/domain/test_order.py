@@ -55,7 +55,7 @@ def test_reference_of_a_piece(key, reference):
     assert key.reference == reference
 
 
-def test_a_weighing_nobody_said_more_about():
+def test_a_weighing_without_remarks():
     weighing = Weighing(Shown(Decimal("119"), WeightUnit.GRAM, Decimal(1)))
 
     assert (weighing.mailer, weighing.size) == ("", None)

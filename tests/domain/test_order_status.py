@@ -16,7 +16,7 @@ def test_a_new_shop_skips_what_is_not_to_be_shipped_in_any_case_and_spelling(sta
 
 
 @pytest.mark.parametrize("status", ["unpaid", "partially refunded", "on hold", "not cancelled", "pending"])
-def test_a_status_nobody_sorted_is_neither_shipped_nor_skipped(status: str) -> None:
+def test_a_status_not_assigned_is_neither_shipped_nor_skipped(status: str) -> None:
     assert sorting_of(status, Policy().ship_status, Policy().skip_status) is Sorting.UNSORTED
 
 

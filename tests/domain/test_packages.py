@@ -62,7 +62,7 @@ def test_each_package_is_an_order_of_its_own():
         (),
     ],
 )
-def test_what_is_not_the_order_is_no_division(texts):
+def test_a_result_that_differs_from_the_order_is_not_a_division(texts):
     assert parts(*texts) is None
 
 
@@ -96,7 +96,7 @@ def test_packages_together_are_worth_the_order_line_by_line(lines, discount, dat
         assert sum((worth for _, worth in got), zero()) == value
 
 
-def test_a_customs_value_is_divided_too_and_goods_without_a_price_share_it_by_number():
+def test_a_customs_value_is_divided_and_goods_without_a_price_share_it_by_count():
     free = Order(
         "1",
         Address("Ada"),

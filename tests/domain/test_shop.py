@@ -48,7 +48,7 @@ def test_a_mailer_is_found_by_name(name, kind):
 
 
 @pytest.mark.parametrize("name", ["", "a7", "Large box"])
-def test_an_unknown_mailer_is_none(name):
+def test_an_unknown_mailer_gives_none(name):
     assert SHOP.mailer(name) is None
 
 
@@ -61,15 +61,15 @@ def test_an_unknown_mailer_is_none(name):
         (Mailer("A7", MailerKind.ENVELOPE), "0.00"),
     ],
 )
-def test_what_a_mailer_costs(mailer, cost):
+def test_the_cost_of_a_mailer(mailer, cost):
     assert mailer.cost("USD") == Money.of(cost)
 
 
-def test_a_mailer_that_costs_nothing_costs_it_in_the_shops_money():
+def test_a_free_mailer_costs_zero_in_the_shop_s_currency():
     assert Mailer("A7", MailerKind.ENVELOPE).cost("CAD") == Money(0, "CAD")
 
 
-def test_a_policy_nobody_wrote_is_the_careful_plain_one():
+def test_a_missing_policy_is_the_careful_default():
     policy = Policy()
 
     assert policy.currency == "USD"

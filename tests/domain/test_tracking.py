@@ -14,7 +14,7 @@ S10 = "RA123456785GB"  # UPU S10: 12345678 gives the check digit 5
 @pytest.mark.parametrize(
     "text", [EXAMPLE, f"420 12345 {EXAMPLE}", f"420123456789{EXAMPLE}", "9101 0268 3733 1000 0395 21"]
 )
-def test_spaces_and_routing_are_left_off(text):
+def test_spaces_and_routing_are_removed(text):
     assert tracking_digit(EXAMPLE[:-1]) == int(EXAMPLE[-1])
     assert tracking_number(text) == EXAMPLE
 
@@ -26,7 +26,7 @@ def test_twenty_twentytwo_or_twentysix_digits(length):
     assert (tracking_number(code) == code) is (length in (20, 22, 26))
 
 
-def test_a_wrong_last_digit_is_no_tracking_number():
+def test_a_wrong_last_digit_is_not_a_tracking_number():
     assert tracking_number(EXAMPLE[:-1] + str((int(EXAMPLE[-1]) + 1) % 10)) is None
 
 

@@ -26,13 +26,13 @@ def test_weight_of_a_number_in_a_unit(value, unit, grams):
 
 
 @pytest.mark.parametrize("value", ["nan", "inf", "-inf", "", "1,2", "one", "1 oz"])
-def test_weight_of_no_number_is_refused(value):
+def test_weight_without_a_number_is_refused(value):
     with pytest.raises(ValueError, match="not a"):
         Weight.of(value, "g")
 
 
 @pytest.mark.parametrize("unit", ["", "OZ", "ounce", "st", "mg"])
-def test_weight_in_no_unit_is_refused(unit):
+def test_weight_without_a_unit_is_refused(unit):
     with pytest.raises(ValueError, match="WeightUnit"):
         Weight.of("1", unit)
 
@@ -56,7 +56,7 @@ def test_equal_weights_are_one_key():
     assert {Weight.of("1.0", "kg"): "a"}[Weight.of(1000, "g")] == "a"
 
 
-def test_only_nothing_is_false():
+def test_only_zero_is_false():
     assert not NOTHING
     assert not Weight.of("0.0", "lb")
     assert Weight.of("-0.1", "g")
@@ -67,7 +67,7 @@ def test_a_weight_cannot_be_changed():
         Weight.of(1, "g").grams = Decimal(2)
 
 
-def test_a_weight_is_no_number():
+def test_a_weight_is_not_a_number():
     with pytest.raises((TypeError, AttributeError)):
         Weight.of(1, "g") + 1
     with pytest.raises((TypeError, AttributeError)):
@@ -124,11 +124,11 @@ def test_last_place_of_what_was_typed(typed, step):
         ("19.2", "0.01", (1, "3.20")),
     ],
 )
-def test_ounces_beside_pounds_stay_under_sixteen(ounces, place, expected):
+def test_ounces_with_pounds_stay_under_sixteen(ounces, place, expected):
     pounds, rest = pounds_and_ounces(Weight.of(ounces, "oz"), Decimal(place))
     assert (pounds, str(rest)) == expected
 
 
 @pytest.mark.parametrize(("unit", "words"), [("lb-oz", "1 lb 3.2 oz"), ("oz", "19.2 oz")])
-def test_a_reading_in_words_is_as_the_scale_showed_it(unit, words):
+def test_a_reading_as_text_is_as_the_scale_showed_it(unit, words):
     assert Shown(Decimal("19.2"), WeightUnit(unit), Decimal("0.1")).words == words

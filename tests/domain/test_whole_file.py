@@ -26,7 +26,7 @@ def test_a_file_that_others_could_read_is_its_owner_s_alone_afterwards(tmp_path)
     assert rights(tmp_path / "a.csv") == 0o600
 
 
-def test_a_link_laid_in_the_way_is_not_followed(tmp_path):
+def test_a_symbolic_link_at_the_path_is_not_followed(tmp_path):
     other = tmp_path / "other"
     other.write_text("theirs")
     (tmp_path / ".a.csv.part").symlink_to(other)
@@ -34,7 +34,7 @@ def test_a_link_laid_in_the_way_is_not_followed(tmp_path):
     assert (other.read_text(), (tmp_path / "a.csv").is_symlink()) == ("theirs", False)
 
 
-def test_a_part_left_by_a_run_that_was_cut_off_is_no_hindrance(tmp_path):
+def test_a_part_left_by_an_interrupted_run_does_no_harm(tmp_path):
     (tmp_path / ".a.csv.part").write_text("half")
     write_whole(tmp_path / "a.csv", b"1")
     assert [path.name for path in tmp_path.iterdir()] == ["a.csv"]
@@ -72,7 +72,7 @@ def test_a_folder_is_its_owner_s_alone(tmp_path):
     make_private_folder(tmp_path / "x" / "copies")
 
 
-def test_what_is_there_is_not_created_again(tmp_path):
+def test_an_existing_environment_is_not_created_again(tmp_path):
     os.close(create_private(tmp_path / "a"))
     with pytest.raises(FileExistsError):
         create_private(tmp_path / "a")

@@ -15,7 +15,7 @@ HERE = Path(__file__).parent / "demo"
 
 
 @pytest.mark.parametrize("name", ["pieces.csv", "findings.csv", "declarations.csv", "postage-list.csv"])
-def test_tables_are_as_they_were(demo_out, name):
+def test_tables_look_as_approved(demo_out, name):
     got = (demo_out / name).read_text(encoding="utf-8")
     if os.environ.get("UPDATE_GOLDEN"):
         HERE.mkdir(exist_ok=True)

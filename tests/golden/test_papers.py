@@ -61,7 +61,7 @@ PAPERS = {
 
 
 @pytest.mark.parametrize("name", PAPERS)
-def test_paper_is_as_it_was_seen(name):
+def test_paper_looks_as_approved(name):
     write, contents, press = PAPERS[name]
     seen = described(pdf(write, contents, press))
     file = HERE / f"{name}.txt"

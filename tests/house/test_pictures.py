@@ -19,7 +19,7 @@ def run(root, *words: str, ends=(0,)) -> str:
     return done.stdout
 
 
-def test_a_screen_is_taken_in_every_kind(root, tmp_path):
+def test_a_screenshot_is_taken_in_every_kind(root, tmp_path):
     run(root, "scripts/shots", str(tmp_path), "Costs")
 
     sizes = {file.name: struct.unpack(">II", file.read_bytes()[16:24]) for file in tmp_path.iterdir()}
@@ -32,7 +32,7 @@ def test_a_screen_is_taken_in_every_kind(root, tmp_path):
     }
 
 
-def test_the_bench_of_the_table_measures_and_judges(root):
+def test_the_benchmark_of_the_table_measures_and_judges(root):
     told = run(root, "scripts/bench", "table", "2000", ends=(0, 1))  # a machine that is busy may be too slow
 
     assert told.startswith("2000 pieces\n")
@@ -41,7 +41,7 @@ def test_the_bench_of_the_table_measures_and_judges(root):
 
 
 @pytest.mark.parametrize(("limit", "ended"), [("LIMIT_MS, TIMES", 1), ("SCROLL_MS", 1)])
-def test_a_table_over_its_floor_ends_with_1(root, tmp_path, limit, ended):
+def test_a_table_below_its_minimum_ends_with_1(root, tmp_path, limit, ended):
     script = (root / "scripts" / "bench-table").read_text(encoding="utf-8")
     strict = tmp_path / "scripts" / "bench-table"
     strict.parent.mkdir()
@@ -57,7 +57,7 @@ def test_a_table_over_its_floor_ends_with_1(root, tmp_path, limit, ended):
     assert "TOO SLOW" in done.stdout
 
 
-def test_every_bench_is_run_and_one_that_misses_its_floor_fails_them_all(root, tmp_path):
+def test_every_benchmark_is_run_and_one_below_its_minimum_fails_them_all(root, tmp_path):
     names = ("table", "start", "scale", "quote", "intake", "learning", "stamps")
     scripts = tmp_path / "scripts"
     scripts.mkdir()

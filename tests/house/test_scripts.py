@@ -41,7 +41,7 @@ def function(lines: int, head: str = "def act():", indent: str = "") -> str:
     return "\n".join([indent + head, *body]) + "\n"
 
 
-def test_a_tree_within_its_budgets_passes(root, project):
+def test_a_source_tree_within_its_budgets_passes(root, project):
     assert sizes(root, project) == (0, [])
 
 
@@ -59,7 +59,7 @@ def test_a_tree_within_its_budgets_passes(root, project):
         ("tests/a.py", function(61), "tests/a.py:1: act has 61 lines, at most 60"),
     ],
 )  # fmt: skip
-def test_one_line_too_many_is_told(root, project, place, text, offence):
+def test_one_line_too_many_is_reported(root, project, place, text, offence):
     write(project / place, text)
 
     assert sizes(root, project) == (1, [offence])
@@ -76,13 +76,13 @@ def test_one_line_too_many_is_told(root, project, place, text, offence):
         ("tests/a.py", "def test_act():\n    pass\n"),
     ],
 )
-def test_what_is_just_within_passes(root, project, place, text):
+def test_values_at_the_limit_pass(root, project, place, text):
     write(project / place, text)
 
     assert sizes(root, project) == (0, [])
 
 
-def test_less_test_than_code_is_told(root, project):
+def test_less_test_than_code_is_reported(root, project):
     write(project / "desk/a.py", DOC + "x = 1\n" * 390)
     write(project / "desk/b.py", DOC + "x = 1\n" * 390)
     write(project / "desk/c.py", DOC + "x = 1\n\n" * 100)  # blank lines are no code
@@ -101,13 +101,13 @@ def shell(root: Path, script: str, **environment: str) -> subprocess.CompletedPr
     )  # fmt: skip
 
 
-def test_a_library_the_linker_does_not_know_is_named_by_its_package(root):
+def test_a_library_missing_from_the_linker_is_named_by_its_package(root):
     done = shell(root, "missing_libraries libc.so.6=libc6 libnobody.so.9=libnobody9")
 
     assert done.stdout.split() == ["libnobody9"]
 
 
-def test_what_is_missing_is_one_line_where_it_cannot_be_installed(root):
+def test_missing_packages_are_one_line_where_they_cannot_be_installed(root):
     done = shell(root, "PATH=/nowhere; need_packages libgl1 xvfb")
 
     assert done.returncode == 3
@@ -132,7 +132,7 @@ def test_a_display_is_seen(root, display, expected):
     assert shell(root, "has_display && echo yes || echo no", **environment).stdout.strip() == expected
 
 
-def test_an_environment_is_made_again_when_its_recipe_changes(root, tmp_path):
+def test_an_environment_is_rebuilt_when_its_recipe_changes(root, tmp_path):
     venv = str(tmp_path)
     check = "is_made && echo made || echo not made"
 
@@ -171,7 +171,7 @@ def test_no_script_names_a_host(root, script):
 
 
 @pytest.mark.parametrize("words", [[], ["run", "--out", "a b", ""], ["ask"], ["--", "*"]])
-def test_start_hands_every_argument_on(root, tmp_path, words):
+def test_start_passes_every_argument_on(root, tmp_path, words):
     """With an environment that is made and a linker that cannot be asked, so that nothing of the system is touched."""
     for name, line in (("python", 'printf "%s\\n" "$#" "$@"'), ("ldconfig", "exit 1")):
         write(tmp_path / "bin" / name, f"#!/bin/sh\n{line}\n")
@@ -235,7 +235,7 @@ def git(folder: Path, *arguments: str) -> None:
     ],
 )
 @pytest.mark.parametrize("is_committed", [True, False])
-def test_what_changed_leads_to_its_tests(root, repository, file, tests, is_committed):
+def test_changed_modules_select_their_tests(root, repository, file, tests, is_committed):
     write(repository / file, DOC + "x = 2\n")
     if is_committed:
         git(repository, "add", ".")
@@ -246,7 +246,7 @@ def test_what_changed_leads_to_its_tests(root, repository, file, tests, is_commi
     assert done.stdout.split() == tests
 
 
-def test_nothing_changed_leads_to_no_tests(root, repository):
+def test_without_changes_no_test_is_selected(root, repository):
     done = subprocess.run(
         [sys.executable, root / "scripts/changed", repository], capture_output=True, text=True, check=True, timeout=30
     )

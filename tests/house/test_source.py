@@ -25,7 +25,7 @@ def test_no_name_says_nothing(module: Path, tree: ast.Module):
     assert [name for name in (module.stem, *classes) if words_of(name) & EMPTY_WORDS] == []
 
 
-def test_the_words_of_a_name_are_seen():
+def test_the_words_of_a_name_are_found():
     assert words_of("OrderDataManager") == {"order", "data", "manager"}
     assert words_of("price_info") == {"price", "info"}
     assert words_of("HTTPHandler") == {"http", "handler"}
@@ -81,9 +81,9 @@ def writers_in(tree: ast.Module) -> list[int]:
 WRITERS = {"write_text", "write_bytes"}
 
 
-def test_files_are_written_whole_in_one_place(module: Path, tree: ast.Module):
+def test_files_are_written_atomically_by_one_module(module: Path, tree: ast.Module):
     assert module.stem in WRITES_FILES or writers_in(tree) == []
 
 
-def test_every_way_to_write_a_file_is_seen():
+def test_every_way_to_write_a_file_is_found():
     assert writers_in(ast.parse('file.write_text("a")\nopen(file, "w")\nfile.open("ab")\nopen(file)')) == [1, 2, 3]

@@ -10,7 +10,7 @@ from tests.intake.mutated import SEEDS, mutated, outcome
 
 
 @pytest.mark.parametrize("tens", range(50))
-def test_a_sentence_or_a_right_result(tmp_path: Path, tens: int) -> None:
+def test_a_sentence_or_a_correct_result(tmp_path: Path, tens: int) -> None:
     found = {number: outcome(number, tmp_path) for number in range(tens * 10, tens * 10 + 10)}
     assert [(number, one) for number, one in found.items() if not one.is_well] == []
 

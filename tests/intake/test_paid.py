@@ -43,7 +43,7 @@ def test_a_refund_is_its_kind_or_an_amount_below_zero(amount, kind, paid):
         ("order,amount\n1041,seven\n,3.00\n", 2, "order number"),
     ],
 )
-def test_each_fault_is_one_sentence_and_nothing_is_half_read(text, count, words):
+def test_each_fault_is_one_sentence_and_nothing_is_read_partly(text, count, words):
     said = refused(text)
     assert len(said) == count
     assert any(words in line for line in said)

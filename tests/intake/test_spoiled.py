@@ -139,5 +139,5 @@ def test_the_sentence(tmp_path: Path, reader: Reader, content: str | bytes, expe
 
 
 @pytest.mark.parametrize(("reader", "content"), [(orders, ORDERS), (weights, WEIGHTS), (read_shop, SHOP)])
-def test_unspoiled_they_are_read(tmp_path: Path, reader: Reader, content: str) -> None:
+def test_undamaged_files_are_read(tmp_path: Path, reader: Reader, content: str) -> None:
     assert reader(put(tmp_path, "f", content))

@@ -72,7 +72,7 @@ def test_the_least_there_may_be(tmp_path: Path) -> None:
         ("order,weight,unit", "1,3.2 oz,lb-oz", ("3.2", "lb-oz")),
     ],
 )
-def test_a_unit_may_stand_in_the_header_or_behind_the_number(
+def test_a_unit_may_be_in_the_header_or_after_the_number(
     tmp_path: Path, header: str, row: str, shown: tuple[str, str]
 ) -> None:
     (found,) = read(tmp_path, f"{header}\n{row}\n")
@@ -117,7 +117,7 @@ def test_two_units_for_one_weight_or_size_are_a_fault(tmp_path: Path, header: st
         ("length (mm),width,thickness,size_unit", "240,105,1,mm", Size.of(240, 105, 1, "mm")),
     ],
 )
-def test_a_unit_of_a_size_may_stand_in_the_headers_or_behind_the_numbers(
+def test_a_unit_of_a_size_may_be_in_the_headers_or_after_the_numbers(
     tmp_path: Path, header: str, row: str, size: Size
 ) -> None:
     sign = ";" if ";" in header else ","
@@ -125,7 +125,7 @@ def test_a_unit_of_a_size_may_stand_in_the_headers_or_behind_the_numbers(
     assert found.weighing.size == size
 
 
-def test_a_step_of_the_scale_may_say_its_unit(tmp_path: Path) -> None:
+def test_a_step_of_the_scale_may_name_its_unit(tmp_path: Path) -> None:
     (row,) = read(tmp_path, "order,gross,unit,division (oz)\n1,1 lb 3.2 oz,lb-oz,0.2\n")
     assert row.weighing.shown.division == Decimal("0.2")
 
@@ -179,14 +179,14 @@ def test_the_step_typed_then_the_shops_then_the_last_decimal(
     assert str(row.weighing.shown.division) == division
 
 
-def test_a_thickness_alone_takes_the_rest_from_the_mailer(tmp_path: Path) -> None:
+def test_thickness_alone_takes_length_and_height_from_the_mailer(tmp_path: Path) -> None:
     text = "order,gross,unit,mailer,thickness,size_unit\n1,20,g,No. 10,4,mm\n2,20,g,Bag,4,mm\n3,20,g,,4,mm\n4,20,g,No. 10,,\n"
     sizes = [row.weighing.size for row in read(tmp_path, text, MAILER)]
     millimetres = [Length(Decimal(side)) for side in (240, 105, 4)]
     assert sizes == [Size(*millimetres), None, None, None]
 
 
-def test_every_fault_of_the_file_is_told(tmp_path: Path) -> None:
+def test_every_fault_of_the_file_is_reported(tmp_path: Path) -> None:
     text = (
         "order,gross,unit,piece,length,width,thickness,size_unit,division,stiff,uneven\n"
         "1,4.2,,,,,,,,,\n"
@@ -220,7 +220,7 @@ def test_every_fault_of_the_file_is_told(tmp_path: Path) -> None:
     ]
 
 
-def test_missing_columns_are_told(tmp_path: Path) -> None:
+def test_missing_columns_are_reported(tmp_path: Path) -> None:
     assert faults(tmp_path, "order,gros weight\n1,4.2\n") == [
         'weights.csv: line 1, gross: expected a column for gross; perhaps gross = "gros weight" (4.2)',
         "weights.csv: line 1, unit: expected a column for unit",

@@ -56,7 +56,7 @@ def test_lighter_by_more_than_half_the_lightest_and_two_steps(value, division, t
     assert (found is not None) is told
 
 
-def test_what_is_told():
+def test_reported_events():
     found = check_weight(shown("60"), Expectation(grams(100), grams(20)))
     assert found.code == "lighter-than-contents"
     assert dict(found.facts) == {"expected_g": "100.0", "shown_g": "60.0", "missing_g": "40.0", "unit": "g"}

@@ -63,7 +63,7 @@ def test_a_believed_reading_gives_the_textbook_kalman_update():
     assert state.mean == pytest.approx(before + gain * (60.0 - seen.mean), abs=1e-9)
 
 
-def test_a_reading_known_to_be_wrong_moves_no_weight():
+def test_a_reading_marked_wrong_changes_no_weight():
     learner = taught(60)
     before = learner.state.mean.copy()
     learner.learn(parcel(card=2, pin=1), reading(90.0), right=False)
@@ -109,7 +109,7 @@ def test_the_right_contents_are_ok():
     assert learner.judge(parcel(card=1, print=1), reading(true_grams(parcel(card=1, print=1)))).fit is Fit.OK
 
 
-def test_nothing_is_said_before_each_part_was_weighed_three_times():
+def test_no_advice_before_each_part_was_weighed_three_times():
     learner = taught()
     learner.state.add_product("mug")
     for _ in range(3):
@@ -118,13 +118,13 @@ def test_nothing_is_said_before_each_part_was_weighed_three_times():
     assert learner.judge(parcel(mug=1), reading(45.0)).fit is not Fit.UNKNOWN
 
 
-def test_nothing_is_said_while_a_weight_is_less_sure_than_the_packing():
+def test_no_advice_while_a_weight_is_less_certain_than_the_packing():
     learner = taught()
     for _ in range(4):
         assert learner.learn(parcel(mug=1), reading(315.0)).fit is Fit.UNKNOWN
 
 
-def test_two_neighbors_that_fit_each_other_are_called_swapped():
+def test_two_neighbors_that_fit_each_other_are_reported_as_swapped():
     learner = taught()
     first, second = parcel(card=1), parcel(print=2, notebook=1)
     learner.follow(first, reading(true_grams(second)))
@@ -132,7 +132,7 @@ def test_two_neighbors_that_fit_each_other_are_called_swapped():
     assert verdict.causes[0] is Cause.SWAPPED
 
 
-def test_the_weight_of_the_parcel_before_is_called_repeated_only_where_the_two_should_differ():
+def test_a_repeated_weight_is_reported_only_where_two_parcels_should_differ():
     learner = taught()
     first, other = parcel(card=1), parcel(card=1, pin=1)
     learner.follow(first, reading(true_grams(first)))
@@ -160,7 +160,7 @@ def test_a_reprint_is_followed_and_reported():
 
 
 @pytest.mark.parametrize("grams", [0.0, -5.0, 50_000.0, float("nan")])
-def test_readings_no_parcel_can_have_teach_nothing(grams):
+def test_impossible_readings_teach_nothing(grams):
     learner = taught(60)
     before = copy.deepcopy(learner.state)
     learner.learn(parcel(card=1), ShownWeight(grams, 1.0))
@@ -173,7 +173,7 @@ def test_a_parcel_weighs_more_than_nothing_and_at_most_seventy_pounds(grams, pla
     assert is_plausible(parcel(card=1), ShownWeight(grams, 1.0)) is plausible
 
 
-def test_an_empty_parcel_and_names_never_heard_of_do_no_harm():
+def test_an_empty_parcel_and_unknown_names_do_no_harm():
     learner = taught(60)
     assert not is_plausible(Parcel({}, "bag"), reading(20))
     assert learner.judge(Parcel({}, "bag"), reading(20)).fit in (Fit.OK, Fit.HEAVY, Fit.LIGHT)

@@ -50,14 +50,14 @@ def test_the_interval_covers_the_reading_about_95_times_in_100(stream, low, high
 
 
 @pytest.mark.parametrize(("low", "high", "most"), [(51, 200, 0.0421), (201, 1000, 0.0154), (1001, 5000, 0.0123)])
-def test_right_parcels_are_almost_never_called_wrong(stream, low, high, most):
+def test_correct_parcels_are_almost_never_called_wrong(stream, low, high, most):
     assert share([row.flagged for row in right(stream, low, high) if row.spoke]) <= most
 
 
 @pytest.mark.parametrize(
     ("low", "high", "least"), [(1, 50, 0.0), (51, 200, 0.42), (201, 1000, 0.8), (1001, 5000, 0.95)]
 )
-def test_it_speaks_more_often_the_more_was_weighed(stream, low, high, least):
+def test_it_advises_more_often_the_more_was_weighed(stream, low, high, least):
     assert share([row.spoke for row in right(stream, low, high)]) >= least
 
 
@@ -78,7 +78,7 @@ def test_a_found_missing_item_is_named(probes):
     assert share([row.row["item"] == row.truth["detail"] for row in found]) >= 0.83
 
 
-def test_two_swapped_parcels_are_noticed(probes):
+def test_two_swapped_parcels_are_reported(probes):
     second = [row for row in probes if row.truth["event"] == "swap" and row.truth["detail"] == "second"]
     late = [row for row in second if row.after == 5000 and row.spoke]
     assert share([row.flagged and row.row["cause"] in ("swap", "repeat", "two") for row in late]) >= 0.73
@@ -93,14 +93,14 @@ def test_net_weights_never_exceed_the_reading_and_cover_every_line(probes):
         assert min(nets) >= 0
 
 
-def test_the_chance_of_being_over_an_ounce_is_honest(probes):
+def test_the_probability_of_being_over_an_ounce_is_calibrated(probes):
     rows = [row for row in right(probes, 5000) if 14 <= float(row.truth["true_gross_g"]) <= 57]
     over = [(float(row.row["over_1oz"]), float(row.truth["true_gross_g"]) > 28.349523125) for row in rows]
     assert len(over) > 200
     assert sum((said - was) ** 2 for said, was in over) / len(over) <= 0.026  # a constant guess: 0.25
 
 
-def test_shuffled_weights_silence_it_and_find_nothing(tmp_path):
+def test_shuffled_weights_give_no_advice(tmp_path):
     """The method lives on the contents: with each reading given to another order, nothing can be learned."""
     public_files("shop-a", tmp_path, 1000)
     head, *rows = (tmp_path / "shop-a.csv").read_text().splitlines()

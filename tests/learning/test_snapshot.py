@@ -9,7 +9,7 @@ from desk.learning.snapshot import from_bytes, to_bytes
 from tests.learning.test_learner import history, parcel, reading, taught
 
 
-def test_a_learner_goes_on_from_its_snapshot_as_if_nothing_had_happened():
+def test_a_learner_continues_from_its_snapshot_without_a_difference():
     learner = taught(120)
     restored = from_bytes(to_bytes(learner), Parameters())
     assert restored is not None

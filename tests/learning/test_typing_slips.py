@@ -12,7 +12,7 @@ def shown(digits: str, unit_g: float = 1.0) -> list[float]:
     return slips(ShownWeight(float(digits or 0), 1.0, digits, unit_g)).tolist()
 
 
-def test_exchanged_digits_and_a_digit_left_out():
+def test_swapped_digits_and_a_missing_digit():
     found = shown("12")
     assert 21 in found
     assert {112, 122, 129, 912} <= set(found)
@@ -27,5 +27,5 @@ def test_decimals_and_units_are_kept():
 
 
 @pytest.mark.parametrize("digits", ["", "1 lb 3", "abc"])
-def test_a_reading_that_was_not_typed_has_no_slips(digits):
+def test_a_reading_from_a_scale_has_no_typing_errors(digits):
     assert slips(ShownWeight(10.0, 1.0, digits)).size == 0

@@ -36,10 +36,10 @@ def weighed(shown: str, expected: int, lightest: int = 20, division: str = "0.1"
         ("64.1", 14, ("heavier-than-contents", "64.1 for 14.0")),
     ],
 )
-def test_what_is_told(shown: str, expected: int, told: tuple[str, str] | None) -> None:
+def test_reported_events(shown: str, expected: int, told: tuple[str, str] | None) -> None:
     assert weighed(shown, expected) == told
 
 
-def test_two_steps_of_a_coarse_scale_tell_nothing() -> None:
+def test_two_steps_of_a_coarse_scale_give_no_advice() -> None:
     assert weighed("50", 60, lightest=4, division="5") is None
     assert weighed("49", 60, lightest=4, division="5") == ("lighter-than-contents", "49.0 for 60.0")

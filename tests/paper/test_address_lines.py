@@ -53,7 +53,7 @@ def lines(**typed):
         ),
     ],
 )
-def test_no_city_is_lost_for_want_of_a_place(typed, expected):
+def test_no_city_is_lost_in_a_layout_without_it(typed, expected):
     assert lines(**typed) == expected
 
 
@@ -83,7 +83,7 @@ def test_parts_that_are_missing_or_typed_with_their_prefix(typed, expected):
     assert lines(**typed) == expected
 
 
-def test_a_name_in_native_script_takes_the_native_order():
+def test_an_address_in_native_script_takes_the_native_order():
     typed = {
         "recipient": "山田花子",
         "address1": "千代田1-1",
@@ -94,12 +94,12 @@ def test_a_name_in_native_script_takes_the_native_order():
     assert lines(country="JP", **typed) == "〒100-0001 / 東京都千代田区 / 千代田1-1 / 山田花子 / JAPAN"
 
 
-def test_a_country_nobody_knows_stands_as_typed():
+def test_an_unknown_country_is_printed_as_typed():
     assert lines(city="Nowhere", country_typed="Freedonia", postal_code="1") == "X / 1 ROAD / NOWHERE 1 / FREEDONIA"
     assert lines(country="QQ", city="Nowhere") == "X / 1 ROAD / NOWHERE / QQ"
 
 
-def test_at_home_the_unit_stands_below_the_street_and_there_is_no_country_line():
+def test_domestic_addresses_have_the_unit_below_the_street_and_no_country_line():
     typed = {
         "company": "Kestrel House",
         "address2": " Apt  3 ",
@@ -116,7 +116,7 @@ def test_a_line_that_only_repeats_the_one_above_is_left_out():
 
 
 @given(st.sampled_from(sorted(NAMES)), st.text("abc ,-/", max_size=6), st.text("xyz", min_size=1, max_size=4))
-def test_what_was_typed_is_on_the_lines_and_nothing_dangles(country, region, city):
+def test_typed_parts_are_on_the_lines_without_stray_punctuation(country, region, city):
     found = address_lines(Address(recipient="n", address1="1 Q", city=city, region=region, country=country), COUNTRIES)
     assert any(city.upper() in line for line in found)
     assert not [line for line in found if line != line.strip() or line.endswith(",")]

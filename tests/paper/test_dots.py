@@ -68,12 +68,12 @@ def test_no_symbol_is_longer_than_that_of_an_independent_encoder(text):
         ("A1234B", 9),
     ],
 )
-def test_digits_go_in_pairs_where_that_is_shorter(text, symbols):
+def test_digits_are_paired_where_that_is_shorter(text, symbols):
     assert bars(text)[1] == 11 * symbols + 2  # the stop has 13 modules, every other symbol 11
 
 
 @pytest.mark.parametrize("text", ["", "Ä12", "a\tb", "\x7f", "1" * (LONGEST + 1)])
-def test_what_cannot_be_coded_is_not_drawn(text):
+def test_text_that_cannot_be_encoded_is_not_drawn(text):
     assert not can_be_coded(text)
     assert code_width(text, 5000, Grid()) is None
     assert not Ink(None, FONTS, Grid()).code(text, Box(0, 0, 5000, 10))
@@ -129,7 +129,7 @@ def test_a_code_made_for_203_reads_at_300():
 
 
 @pytest.mark.parametrize("dpi", [203, 300])
-def test_a_code_that_runs_up_is_exactly_whole_dots_too(dpi):
+def test_a_vertical_code_has_exact_whole_dots_too(dpi):
     out = BytesIO()
     canvas = Canvas(out, pagesize=(288, 432), invariant=1)
     ink = Ink(canvas, FONTS, Grid(dpi), (288, 432))

@@ -42,7 +42,7 @@ SCRIPTS = {
 
 @pytest.mark.parametrize("script", SCRIPTS)
 @pytest.mark.parametrize("bold", [False, True])
-def test_every_script_we_ship_a_face_for_has_all_its_glyphs(script, bold):
+def test_every_script_with_a_shipped_font_has_all_its_glyphs(script, bold):
     runs = FONTS.runs(SCRIPTS[script], bold=bold)
     for run in runs:
         assert FONTS.covers(run.face).issuperset(run.text)
@@ -60,14 +60,14 @@ def test_runs_change_face_only_where_the_face_lacks_the_character():
 
 
 @pytest.mark.parametrize(("text", "lost"), [("Ada 🎈 b 🎈", "🎈"), ("ᚠᚢ", "ᚠᚢ"), ("\ue000", "\ue000")])
-def test_a_glyph_nobody_has_is_named_and_never_drawn(text, lost):
+def test_a_glyph_in_no_font_is_named_and_never_drawn(text, lost):
     assert missing_glyphs(text, FONTS) == lost
     with pytest.raises(GlyphMissing) as caught:
         ink_on(BytesIO()).left(10, 10, text, 10)
     assert caught.value.characters == lost
 
 
-def test_a_face_that_is_not_there_makes_its_characters_missing(tmp_path):
+def test_a_missing_font_makes_its_characters_missing(tmp_path):
     (tmp_path / INK).write_bytes((FOLDER / INK).read_bytes())
     few = Fonts(tmp_path)
     assert missing_glyphs("Ada 山", few) == "山"
@@ -85,7 +85,7 @@ def test_a_face_that_is_not_there_makes_its_characters_missing(tmp_path):
         ("a\u200db", "ab"),
     ],
 )
-def test_invisible_signs_go_and_the_joiners_of_hindi_stay(text, expected):
+def test_invisible_characters_are_removed_and_the_joiners_of_hindi_kept(text, expected):
     assert clean(text) == expected
 
 
@@ -126,12 +126,12 @@ def test_no_ligature_changes_the_letters_of_a_name():
     assert len(glyph_names("لا")) <= 2
 
 
-def test_direction_is_known_by_the_characters():
+def test_direction_follows_from_the_characters():
     assert is_right_to_left("Ada שרה")
     assert not is_right_to_left("Ada 山田 श्री")
 
 
-def test_hindi_is_shaped_not_strung_together():
+def test_hindi_is_shaped_and_not_set_letter_by_letter():
     word = "क्षि"
     (run,) = FONTS.runs(word)
     plain = sum(Run(run.face, sign).width(20) for sign in word)
@@ -139,7 +139,7 @@ def test_hindi_is_shaped_not_strung_together():
     assert run.shaped(20) != word
 
 
-def test_thai_marks_stand_above_and_take_no_room():
+def test_thai_marks_are_above_the_letter_and_take_no_width():
     assert FONTS.runs("กำ")[0].width(20) == pytest.approx(FONTS.runs("ก้ำ")[0].width(20), abs=0.5)
 
 
@@ -155,13 +155,13 @@ def test_drawn_text_can_be_found_again():
         assert words in text
 
 
-def test_the_licence_lies_beside_the_faces():
+def test_the_license_is_in_the_font_folder():
     text = (FOLDER / "OFL.txt").read_text(encoding="utf-8")
     assert "SIL OPEN FONT LICENSE Version 1.1" in text
     assert len(list(Path(FOLDER).glob("*.ttf"))) == 12
 
 
-def test_runs_are_remembered_but_not_for_ever():
+def test_runs_are_remembered_but_not_forever():
     fonts = Fonts(FOLDER)
     first = fonts.runs("Ada")
     assert fonts.runs("Ada") is first
@@ -193,7 +193,7 @@ def test_a_paper_does_not_depend_on_what_was_printed_before():
     assert fresh.stdout.strip() == here
 
 
-def test_private_characters_are_never_covered():
+def test_no_font_covers_private_characters():
     FONTS.runs("श्री")[0].shaped(10)
     assert missing_glyphs("\ue000\ue010", Fonts(FOLDER)) == "\ue000\ue010"
 

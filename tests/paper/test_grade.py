@@ -87,12 +87,12 @@ def test_bars_that_grew_by_half_a_module_are_worse():
         (LineGrade(19.9, 40, 30, 25), 0),
     ],
 )
-def test_a_line_is_as_good_as_the_worst_of_its_parameters(line, points):
+def test_the_grade_of_a_scan_line_is_that_of_its_worst_parameter(line, points):
     assert line.points == points
 
 
 @pytest.mark.parametrize(
     ("value", "letter"), [(3.5, "A"), (3.49, "B"), (2.5, "B"), (2.4, "C"), (1.5, "C"), (0.5, "D"), (0.4, "F")]
 )
-def test_the_mean_of_ten_lines_has_a_letter(value, letter):
+def test_the_mean_of_ten_scan_lines_has_a_letter(value, letter):
     assert SymbolGrade(value, ()).letter == letter

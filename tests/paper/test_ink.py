@@ -32,7 +32,7 @@ def test_nothing_to_wrap_is_one_empty_line():
 
 
 @pytest.mark.parametrize(("way", "edge", "x"), [("left", 0, 50), ("right", 2, 150)])
-def test_words_begin_or_end_where_they_should(way, edge, x):
+def test_words_begin_or_end_in_their_place(way, edge, x):
     out = BytesIO()
     ink = ink_on(out)
     getattr(ink, way)(x, 100, "HIH", 20, bold=True)
@@ -59,7 +59,7 @@ def test_one_line_is_made_smaller_first_and_cut_only_then(words, room):
     assert (written == words) == (INK.width(words, 6) <= room)
 
 
-def test_a_part_that_is_turned_runs_up_with_its_foot_at_the_right():
+def test_a_rotated_part_runs_upward_with_its_foot_at_the_right():
     out = BytesIO()
     ink = ink_on(out)
     with ink.within(Box(100, 50, 40, 200), turned=True) as part:
@@ -75,7 +75,7 @@ def test_a_part_that_is_turned_runs_up_with_its_foot_at_the_right():
 
 @pytest.mark.parametrize("scale", [0.98, 1.0, 1.02])
 @pytest.mark.parametrize("turns", [0, 1, 2, 3])
-def test_the_way_back_from_a_part_to_the_page_is_exact(turns, scale):
+def test_the_position_of_a_part_on_the_page_is_exact(turns, scale):
     place = PartPlacement(30.0, 70.0, turns, scale)
     x, y = place.at(11.0, 17.0)
     a, b, c, d, e, f = place.back()

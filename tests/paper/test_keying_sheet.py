@@ -20,7 +20,7 @@ def texts(**changes):
 
 
 @pytest.mark.parametrize("press", [LETTER, Press(FONTS)])
-def test_everything_asked_is_on_the_worksheet(press):
+def test_every_required_answer_is_on_the_worksheet(press):
     found = pages(pdf(write_keying_sheets, [keying()], press))
     assert found[0][:2] == press.stock.page
     text = "".join(page[2] for page in found).replace("\n", " ")
@@ -44,7 +44,7 @@ def test_everything_asked_is_on_the_worksheet(press):
         assert words in text
 
 
-def test_groups_come_in_the_order_of_the_clerk_s_worksheet():
+def test_groups_are_in_the_order_of_the_clerk_s_worksheet():
     # source: PS 2976-R instructions (read, weak): description; quantity, net weight, value; totals; email addresses
     (text,) = texts()
     order = (
@@ -102,19 +102,19 @@ def test_large_figures_shrink_and_do_not_touch():
         assert one[2] <= other[0] + 0.5 or abs(one[1] - other[1]) > 8
 
 
-def test_many_sentences_go_on_over_the_page():
+def test_many_sentences_continue_on_the_next_page():
     found = texts(cautions=("A caution that is as long as a line and then some, to fill the page. " * 3,) * 30)
     assert len(found) == 2
     assert sum(text.count("A caution") for text in found) == 90
 
 
-def test_texts_are_large_enough_for_an_arm_s_length():
+def test_texts_are_large_enough_to_read_at_arm_s_length():
     boxes = places(pdf(write_keying_sheets, [keying()]))
     box = next(box for box in boxes if "MUSTERSTRASSE" in box[4])
     assert box[3] - box[1] > 9  # capitals of 13 point
 
 
-def test_a_reference_that_cannot_be_coded_is_there_in_letters():
+def test_a_reference_that_cannot_be_encoded_is_printed_as_text():
     document = pdf(write_keying_sheets, [keying(reference="№ 5-1", order="№ 5")])
     assert list(codes_on_pages(document)) == [()]
     assert "№ 5-1" in pages(document)[0][2]

@@ -39,7 +39,7 @@ def test_everything_handed_in_is_on_the_label(changes):
         assert words in text
 
 
-def test_the_outside_has_no_count_of_the_day():
+def test_the_address_side_has_no_count_of_the_day():
     assert "of 60" not in flat(drawn(label()))
 
 
@@ -89,7 +89,7 @@ def test_a_label_has_one_code_only():
     assert [len(codes) for codes in codes_on_pages(drawn(label(), label(letter=True)))] == [1, 1]
 
 
-def test_a_number_that_cannot_be_coded_is_there_in_figures_alone():
+def test_a_number_that_cannot_be_encoded_is_printed_in_digits_only():
     document = drawn(label("№ 1047"), label("№ 1047", letter=True))
     assert list(codes_on_pages(document)) == [(), ()]
     assert "№ 1047" in pages(document)[0][2]
@@ -135,7 +135,7 @@ def test_on_a_letter_nothing_is_below_the_address(changes):
     ],
 )
 @pytest.mark.parametrize("letter", [False, True])
-def test_the_corner_says_how_postage_comes_and_never_that_it_is_paid(payment, words, others, letter):
+def test_the_corner_names_the_kind_of_postage_and_never_that_it_is_paid(payment, words, others, letter):
     text = flat(drawn(label(payment=payment, letter=letter)))
     assert words in text
     for other in others:
@@ -153,7 +153,7 @@ def test_the_corner_is_as_large_as_its_stamps(number, across, down):
     assert (wide, high) == pytest.approx((across * STAMP[0] + 12, down * STAMP[1] + 12))
 
 
-def test_stamps_are_said_in_words_and_never_drawn():
+def test_stamps_are_named_in_words_and_never_drawn():
     # source: IMM 153 (archive of 2014): no drawings that look like stamps
     assert stamp_lines(((1, "Forever"), (2, "additional ounce"))) == ["1 Forever", "+ 2 additional ounce"]
     document = drawn(label(stamps=()))
@@ -193,7 +193,7 @@ def test_an_address_with_no_room_at_the_least_size_is_known_before_and_refused(l
         drawn(over)
 
 
-def test_a_character_no_face_has_is_refused_and_nothing_is_written():
+def test_a_character_in_no_font_is_refused_and_nothing_is_written():
     with pytest.raises(GlyphMissing):
         drawn(label(), label(recipient=("🎈",)))
 

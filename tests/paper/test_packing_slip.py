@@ -11,7 +11,7 @@ LETTER = Press(FONTS, stock=STOCK["letter"])
 
 
 @pytest.mark.parametrize("press", [PRESS, LETTER])
-def test_the_buyer_finds_items_sums_and_thanks(press):
+def test_the_buyer_s_copy_shows_items_sums_and_thanks(press):
     ((width, height, text),) = pages(pdf(write_packing_slips, [packing()], press))
     assert (width, height) == press.stock.page
     for words in ("Sorrel Street Bindery", "Order 1047", "July 3, 2026", ADA[0], "Pocket notebook 1, blue", "$18.00",
@@ -26,7 +26,7 @@ def test_a_gift_has_no_price_on_it():
     assert "$" not in pages(pdf(write_packing_slips, [gift]))[0][2]
 
 
-def test_many_items_go_on_over_the_page_with_number_and_code():
+def test_many_items_continue_on_the_next_page_with_number_and_code():
     document = pdf(write_packing_slips, [packing(lines=40)])
     found = pages(document)
     assert len(found) == 3

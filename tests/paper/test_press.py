@@ -37,13 +37,13 @@ def test_an_empty_run_is_one_page_that_says_so(write, nothing):
 
 
 @pytest.mark.parametrize(("write", "contents"), WRITERS)
-def test_a_cancelled_run_writes_nothing(write, contents):
+def test_a_canceled_run_writes_nothing(write, contents):
     out = BytesIO()
     assert write(contents, out, Press(FONTS, cancelled=lambda: True)) == ()
     assert out.getvalue() == b""
 
 
-def test_progress_is_told_and_pages_are_counted():
+def test_progress_is_reported_and_pages_are_counted():
     told = []
     assert len(write_labels([label()] * 3, BytesIO(), Press(FONTS, progress=told.append))) == 3
     assert told == [1, 2, 3]
@@ -93,7 +93,7 @@ def test_a_paper_says_what_it_is_and_whose_in_english():
     assert b"/Lang (en-US)" in document
 
 
-def test_every_face_is_embedded_once_and_no_other_is_named():
+def test_every_font_is_embedded_once_and_no_other_is_named():
     from pypdf import PdfReader
 
     document = pdf(write_labels, [label(str(number), recipient=("山田花子", f"A{number}")) for number in range(40)])

@@ -18,7 +18,7 @@ def page(stock="roll-4x6", dpi=203):
 
 
 @pytest.mark.parametrize("stock", ["roll-4x6", "roll-4x2", "roll-100x150", "letter", "a4"])
-def test_nothing_on_it_overlaps_and_its_codes_are_read(stock):
+def test_nothing_overlaps_and_its_codes_are_read(stock):
     document, records = page(stock)
     fine = [fault for fault in prove(document, records).faults if fault.text != CODE]
     assert fine == []  # a code of one dot a module may fail: that is what it is there to show

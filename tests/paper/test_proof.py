@@ -31,21 +31,21 @@ def kinds(draw, **record_fields):
     return [(fault.kind, fault.text) for fault in prove(document, [record]).faults]
 
 
-def test_pages_come_at_the_printer_s_own_dots():
+def test_pages_are_rendered_at_the_printer_s_resolution():
     document = pdf(write_labels, [label()])
     assert [(dots.width, dots.height) for dots in pages_in_dots(document)] == [(812, 1218)]
     assert [(dots.width, dots.height) for dots in pages_in_dots(document, 300)] == [(1200, 1800)]
     assert set(next(pages_in_dots(document)).data) == {0, 255}
 
 
-def test_papers_as_they_should_be_have_no_fault():
+def test_correct_papers_have_no_fault():
     for write, contents in ((write_labels, [label(), label("B-0017", letter=True)]), (write_slips, [slip()])):
         records, found = proved(write, contents)
         assert found.faults == ()
         assert found.codes == len(contents) == len(records)
 
 
-def test_a_code_with_a_scratch_through_its_bars_is_a_fault():
+def test_a_code_with_scratched_bars_is_a_fault():
     def scratched(ink):
         ink.code("1047-1", Box(9, 60, 270, 40))
         ink.canvas.rect(60, 55, 12, 50, fill=1)
@@ -53,7 +53,7 @@ def test_a_code_with_a_scratch_through_its_bars_is_a_fault():
     assert kinds(scratched) == [(FaultKind.UNREAD, "1047-1")]
 
 
-def test_a_code_that_says_something_else_is_a_fault():
+def test_a_code_with_other_content_is_a_fault():
     document, record = drawn(lambda ink: ink.code("1047-1", Box(9, 60, 270, 40)))
     record.codes[0] = ("1047-2", record.codes[0][1])
     assert [fault.kind for fault in prove(document, [record]).faults] == [FaultKind.UNREAD]

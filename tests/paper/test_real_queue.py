@@ -150,7 +150,7 @@ def printed(file):
 
 
 @pytest.mark.parametrize("stock", ["roll-4x6", "roll-4x2", "roll-100x150", "letter", "a4"])
-def test_what_comes_out_has_the_size_the_pages_and_the_codes(scheduler, stock):
+def test_the_output_has_the_expected_size_pages_and_codes(scheduler, stock):
     scheduler.unlink(missing_ok=True)
     paper = made(STOCK[stock])
     result = print_paper(paper, "label")
@@ -162,7 +162,7 @@ def test_what_comes_out_has_the_size_the_pages_and_the_codes(scheduler, stock):
     assert [code for page in codes for code in page] == ["1047-1", "1048-1", "1049-1"]
 
 
-def test_after_a_jam_it_goes_on_from_a_page(scheduler):
+def test_after_a_jam_printing_continues_from_a_page(scheduler):
     scheduler.unlink(missing_ok=True)
     assert print_paper(made(STOCK["roll-4x6"]), "label", 2).handed == ("1048-1", "1049-1")
     assert printed(scheduler)[1] == [("1048-1",), ("1049-1",)]

@@ -26,7 +26,7 @@ def closed(sheet, out):
     return out.getvalue()
 
 
-def test_writing_goes_down_and_over_the_page_with_the_head_on_each():
+def test_text_continues_on_the_next_page_with_the_heading_on_each():
     sheet, out = opened()
     for number in range(120):
         sheet.write(f"line {number}", 10)
@@ -51,7 +51,7 @@ def test_nothing_is_written_below_the_floor_or_beyond_the_margins(stock):
             assert bottom >= sheet.floor - 4
 
 
-def test_room_is_asked_for_before_something_that_must_stay_together():
+def test_space_is_checked_before_a_block_that_must_stay_together():
     sheet, _ = opened()
     assert not sheet.need(100)
     assert (sheet.page, sheet.need(sheet.y)) == (1, True)

@@ -11,7 +11,7 @@ SMALL = Press(FONTS, stock=STOCK["roll-4x2"])
 
 
 @pytest.mark.parametrize("press", [PRESS, SMALL])
-def test_a_slip_says_what_was_handed_in_and_what_is_inside(press):
+def test_a_slip_shows_what_was_mailed_and_its_contents(press):
     ((width, height, text),) = pages(pdf(write_slips, [slip()], press))
     assert (width, height) == press.stock.page
     for words in ("1047", "2 oz", "1047-1", "piece 1 of 1", "Ready", "Rigid 6 × 8", "Ada Quist", "GIFT · DO NOT BEND",

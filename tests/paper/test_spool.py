@@ -52,19 +52,19 @@ def test_the_medium_is_named_and_nothing_is_scaled():
     )  # fmt: skip
 
 
-def test_the_queue_is_asked_until_the_job_left_it():
+def test_the_queue_is_polled_until_the_job_left_it():
     desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[WAITS, WAITS, CommandResult(0, "label-13 ada 1 x")])
     assert hand(desk).outcome is PrintOutcome.PRINTED
     assert desk.slept == 0.5
 
 
-def test_a_job_that_stays_is_waiting_when_patience_ends():
+def test_a_job_that_stays_is_reported_as_waiting_after_the_timeout():
     desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[WAITS])
     assert hand(desk) == QueueAnswer(PrintOutcome.WAITING, "label-12", WAITS.output)
     assert desk.slept == 1.0
 
 
-def test_a_job_whose_number_only_begins_alike_is_another():
+def test_a_job_number_with_the_same_beginning_is_another_job():
     desk = Desk(printer=[IDLE], lp=[TAKEN], jobs=[CommandResult(0, "label-123 ada 1 x")])
     assert hand(desk).outcome is PrintOutcome.PRINTED
 
@@ -91,7 +91,7 @@ def test_nothing_is_handed_over_to_a_queue_that_would_keep_it(printer, outcome):
 
 
 @pytest.mark.parametrize("given", [CommandResult(1, "lp: Error - not accepting"), CommandResult(0, "something else")])
-def test_a_spooler_that_does_not_take_it_is_no_success(given):
+def test_a_spooler_refusing_a_job_is_not_a_success(given):
     assert hand(Desk(printer=[IDLE], lp=[given])) == QueueAnswer(PrintOutcome.REFUSED, answer=given.output)
 
 
@@ -132,7 +132,7 @@ def test_a_waiting_job_of_a_queue_without_paper_says_so(alerts, outcome):
         (STOCK["a4"].page, "A4"),
     ],
 )
-def test_media_are_named_as_the_spooler_knows_them(size, name):
+def test_media_have_the_names_of_the_spooler(size, name):
     assert medium(size) == name
 
 
@@ -148,6 +148,6 @@ def test_commands_run_without_a_shell_and_in_english():
     assert run_command(("there-is-no-such-command",)) == CommandResult(127, "")
 
 
-def test_a_command_that_does_not_end_is_left(monkeypatch):
+def test_a_command_that_does_not_end_is_stopped(monkeypatch):
     monkeypatch.setattr("desk.paper.spool.COMMAND_SECONDS", 0.05)
     assert run_command(("sleep", "5")) == CommandResult(124, "")

@@ -48,7 +48,7 @@ def test_a_list_in_grams_gives_whole_grams(grams, figure):
     assert figure_of(Weight.of(grams, "g"), GRAMS) == (Decimal(figure), "g")
 
 
-def test_every_whole_ounce_stays_itself():
+def test_every_whole_ounce_is_unchanged():
     """Grams of n ounces never count as n and a bit: the trap of the short factor 28.35."""
     wrong = [ounces for ounces in range(1, 16) if figure_of(Weight.of(ounces, "oz"), GROUND) != (Decimal(ounces), "oz")]
     assert wrong == []
@@ -66,7 +66,7 @@ def test_every_whole_ounce_stays_itself():
         (INCH_MM * Decimal("12.5"), "nearest", 13),
     ],
 )
-def test_sides_become_whole_inches(mm, rounding, whole):
+def test_dimensions_become_whole_inches(mm, rounding, whole):
     assert whole_inches(mm, rounding) == whole
 
 
@@ -84,7 +84,7 @@ def test_a_tube_counts_as_785_thousandths_of_its_box():
     assert dimensional_weight(size, CUBIC) == Weight.of(17, "lb")  # 16.58
 
 
-def test_the_larger_weight_is_billed_and_the_reason_told():
+def test_the_larger_weight_is_billed_with_its_reason():
     by_size = Weight.of(15, "lb")
     light = billable(Weight.of(3, "lb"), GROUND, by_size)
     assert (light.figure, light.unit, light.weight, light.dimensional) == (Decimal(15), "lb", by_size, True)
@@ -93,7 +93,7 @@ def test_the_larger_weight_is_billed_and_the_reason_told():
     assert (heavy.figure, heavy.dimensional, heavy.reasons) == (Decimal(16), False, ())
 
 
-def test_a_label_that_comes_later_is_told():
+def test_a_label_that_comes_later_is_reported():
     told = billable(Weight.of(100, "g"), GROUND, None, Weight.of("1.5", "g")).reasons
     assert [(each.code, each.facts["grams"]) for each in told] == [("label-weight-added", "1.5")]
 

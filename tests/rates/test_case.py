@@ -17,7 +17,7 @@ def opened(posting, **policy):
     return open_case(posting, rules(**policy), form_of_piece(posting))
 
 
-def test_candidates_keep_the_shop_order_and_the_rest_is_out():
+def test_candidates_keep_the_shop_order_and_the_rest_is_excluded():
     case = opened(piece("1"), parcel_services=("priority-retail", "ground-retail", "media"))
     assert [(each.place, each.service) for each in case.candidates] == [
         (0, "letter-stamped"),
@@ -43,7 +43,7 @@ def test_each_candidate_has_its_own_key():
     assert [each.key for each in opened(piece("5", BOX, country="DE")).candidates] == ["1"]
 
 
-def test_every_candidate_is_an_offer_or_out_at_any_weight():
+def test_every_candidate_is_an_offer_or_excluded_at_any_weight():
     case = opened(piece("1"))
     for ounces in ("0.5", "3.5", "3.6", "14", "500"):
         step = case.step_at(Weight.of(ounces, "oz"))
@@ -52,7 +52,7 @@ def test_every_candidate_is_an_offer_or_out_at_any_weight():
         assert [ranked.price.minor for ranked in step.ranked] == sorted(ranked.price.minor for ranked in step.ranked)
 
 
-def test_offers_of_one_price_stand_by_surcharges_then_by_the_shop_order():
+def test_offers_of_one_price_are_sorted_by_surcharges_then_by_the_shop_order():
     plain = chart("ground-retail", {"16": "1.30"}, key="5", keyed_by="zone")
     also = replace(plain, service="priority-retail")
     case = open_case(
@@ -99,7 +99,7 @@ def test_without_a_service_there_is_no_limit():
     assert case.step_at(Weight.of("5", "oz")).ranked == ()
 
 
-def test_pieces_that_differ_in_weight_alone_share_what_was_worked_out():
+def test_pieces_that_differ_only_in_weight_share_one_case():
     day = rules()
     one, two = (open_case(piece(ounces), day) for ounces in ("1", "2"))
     assert one.opened is two.opened
@@ -107,6 +107,6 @@ def test_pieces_that_differ_in_weight_alone_share_what_was_worked_out():
     assert open_case(piece("1", value=Money(100, "EUR")), day).opened is not one.opened
 
 
-def test_a_piece_nobody_measured_is_a_parcel():
+def test_an_unmeasured_piece_is_a_parcel():
     assert form_of_piece(piece("1", None)) is UNMEASURED
     assert form_of_piece(piece("1", ENVELOPE)) == form_of(ENVELOPE)

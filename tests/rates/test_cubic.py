@@ -59,7 +59,7 @@ def test_limits(sides, kind, code):
     assert (found.code if found else None) == code
 
 
-def test_over_20_pounds_and_without_a_size_it_is_out():
+def test_over_20_pounds_or_without_a_size_there_is_no_cubic_price():
     heavy = price_of(piece("320.1", inch("8", "8", "8"), mailer_kind=MailerKind.BOX), CUBIC, "5", RULES)
     assert not isinstance(heavy, Offer)
     assert heavy.reason.code == "over-weight"
@@ -68,7 +68,7 @@ def test_over_20_pounds_and_without_a_size_it_is_out():
     assert unmeasured.reason.code == "size-not-known"
 
 
-def test_a_small_heavy_parcel_goes_by_its_volume():
+def test_a_small_heavy_parcel_is_priced_by_its_volume():
     found = quote(piece("160", inch("6", "6", "4"), mailer_kind=MailerKind.BOX), RULES)
     assert found.chosen is not None
     assert found.chosen.service == CUBIC

@@ -19,7 +19,7 @@ def test_ends_are_half_a_step_and_the_tolerance_away():
     assert (ends.low, ends.high) == (Weight.of("0.85", "oz"), Weight.of("1.15", "oz"))
 
 
-def test_what_goes_on_later_shifts_both_ends():
+def test_a_label_added_later_shifts_both_ends():
     ends = band(shown("28", "g", "1"), Decimal(0), Weight.of(2, "g"))
     assert (ends.low, ends.high) == (Weight.of("29.5", "g"), Weight.of("30.5", "g"))
 
@@ -43,7 +43,7 @@ def seen(value, low=None, high=None, offset="0", step="0.1"):
         (seen("1.1", "1.0", "1.1", "0.2"), "1", "0.65", "1.45"),
     ],
 )
-def test_what_was_unsteady_widens_the_band(reading, tolerance, low, high):
+def test_unsteady_readings_widen_the_interval(reading, tolerance, low, high):
     ends = band(reading, Decimal(tolerance))
     assert (ends.low, ends.high) == (Weight.of(low, "oz"), Weight.of(high, "oz"))
 
@@ -58,7 +58,7 @@ def test_what_was_unsteady_widens_the_band(reading, tolerance, low, high):
         (seen("1.1", "1.0", "1.1"), (True, False)),
     ],
 )
-def test_the_pan_leaves_open_as_tolerance_does_and_flicker_as_rounding(reading, answer):
+def test_the_pan_counts_as_tolerance_and_flicker_as_rounding(reading, answer):
     found = doubt(reading, OUNCE, Decimal(1))
     assert (found.open_by_rounding, found.open_by_tolerance) == answer
 

@@ -82,7 +82,7 @@ def left_aside(posting, *tried):
     return {out.service: out.reason.code for out in not_tried(posting, rules(), tried)}
 
 
-def test_other_services_of_that_side_are_named_with_why():
+def test_other_services_of_that_side_are_named_with_the_reason():
     named = left_aside(piece("1"), "letter-stamped", "flat")
     assert (named["ground-retail"], named["priority-flat-envelope-retail"]) == ("not-in-policy", "only-own-packaging")
     assert not [service for service in named if service.startswith("intl-") or service in ("letter-stamped", "flat")]
@@ -90,7 +90,7 @@ def test_other_services_of_that_side_are_named_with_why():
     assert set(left_aside(piece("1", only_service="ground-retail"), "ground-retail").values()) == {"mailer-only-for"}
 
 
-def test_what_was_left_aside_is_kept_apart_by_what_was_asked():
+def test_excluded_services_are_grouped_by_request():
     day = rules()
     first = not_tried(piece("1"), day, ("flat",))
     assert not_tried(piece("9"), day, ("flat",)) is first

@@ -46,7 +46,7 @@ def test_the_published_price_of_each_extra(code, service, value, expected, sourc
     assert price(code, service, value) == expected, source
 
 
-def test_insurance_of_goods_in_other_money_needs_a_rate():
+def test_insurance_of_goods_in_another_currency_needs_a_rate():
     assert price(INSURANCE, "ground-retail", "42.50", currency="EUR") is None
     assert price(INSURANCE, "ground-retail", "42.50", replace(RULES, rates=(EURO,)), "EUR") == "3.50"  # 50.01 dollars
 

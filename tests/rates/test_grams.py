@@ -53,7 +53,7 @@ def test_a_parcel_goes_as_one(rules):
     assert (chosen.service, chosen.price.text(), chosen.billable.figure) == ("pakje", "9.50", 2001)
 
 
-def test_doubt_is_told_in_grams(rules):
+def test_doubt_is_reported_in_grams(rules):
     """20.0 g in steps of 0.1 is between 19.95 and 20.05: rounding alone leaves 1.15 or 2.30 open."""
     answer = quote(posting("20.0"), rules)
     (found,) = [each for each in answer.findings if each.code == "too-close-to-call"]
@@ -62,7 +62,7 @@ def test_doubt_is_told_in_grams(rules):
     assert answer.chosen.price.text() == "2.30"
 
 
-def test_lists_in_other_money_are_out_with_a_reason(rules):
+def test_lists_in_another_currency_are_excluded_with_a_reason(rules):
     reasons = {out.service: out.reason.code for out in quote(posting("19"), rules).out}
     assert (reasons["letter-stamped"], reasons["flat"]) == ("list-in-other-money", "list-in-other-money")
     dollars = replace(rules, policy=Policy(parcel_services=("brief", "ground-retail")))

@@ -39,7 +39,7 @@ def test_letters_at_tenths_of_an_ounce(reading, code, price):
     assert answer.chosen.price == Money.of(price)
 
 
-def test_the_dearer_end_decides_what_to_write():
+def test_the_higher_price_decides_what_to_write():
     answer = quote(piece("1.0", division="0.1"), rules())
     assert (answer.chosen.billable.figure, answer.weight) == (2, Weight.of("1.05", "oz"))
     assert answer.shape.pays_as == "letter"
@@ -63,7 +63,7 @@ def test_facts_of_a_reading_too_close_to_call():
 
 
 @pytest.mark.parametrize(("reading", "price"), [("0.9", "1.10"), ("1.1", "1.10"), ("0.8", "0.80")])
-def test_a_cautious_shop_pays_the_dearer_of_mere_tolerance_too(reading, price):
+def test_a_cautious_shop_pays_the_higher_price_even_for_tolerance_alone(reading, price):
     answer = quote(piece(reading, division="0.1"), rules(cautious=True))
     assert answer.chosen.price == Money.of(price)
 
@@ -86,7 +86,7 @@ def test_a_fresh_check_of_the_scale_lowers_the_tolerance():
         ("15.8", False),  # 15.999 and 16 oz cost the same, and 16 is out of reach
     ],
 )
-def test_rows_of_one_price_leave_nothing_open(reading, open_):
+def test_rows_of_one_price_give_no_doubt(reading, open_):
     answer = quote(piece(reading, BOX, division="0.1"), rules())
     assert bool(doubts(answer)) is open_
 
@@ -108,14 +108,14 @@ def test_a_label_moves_the_reading_towards_the_limit():
     assert codes(doubts(quote(posting, rules()))) == ["too-close-to-call"]
 
 
-def test_no_service_above_a_limit_is_open_too():
+def test_no_service_above_a_limit_gives_doubt_too():
     answer = quote(piece("64.0", BOX, division="0.1", country="DE"), rules())
     (told,) = doubts(answer)
     assert (told.code, told.facts["lower"], told.facts["higher"]) == ("too-close-to-call", "60.00", "")
     assert answer.chosen.price == Money.of("60.00")  # no price is no dearer price
 
 
-def test_another_service_of_the_same_price_is_open():
+def test_another_service_of_the_same_price_gives_doubt():
     twin = chart("ground-retail", {"16": "1.70", "32": "9.00"}, key="5", keyed_by="zone")
     letter = chart("letter-stamped", {"3.5": "1.70"}, shapes=frozenset({"letter"}))
     answer = quote(piece("3.5", division="0.1"), rules(letter, twin))
@@ -138,19 +138,19 @@ def test_documents_abroad_at_sixteen_ounces_may_need_a_form():
     assert doubts(quote(replace(posting, documents_only=False), rules(flat))) == []
 
 
-def test_without_any_service_nothing_is_left_open():
+def test_without_any_service_there_is_no_doubt():
     posting = piece("16.0", LARGE_ENVELOPE, division="0.1", country="SO", documents_only=True)
     assert codes(quote(posting, rules()).findings) == ["no-service"]
 
 
-def test_limits_of_a_list_in_grams_are_told_in_grams():
+def test_limits_of_a_list_in_grams_are_reported_in_grams():
     letter = chart("letter-stamped", {"50": "1.00", "100": "2.00"}, unit="g", shapes=frozenset({"letter"}))
     posting = replace(piece("1"), gross=shown("50", "g", "1"))
     (told,) = doubts(quote(posting, rules(letter)))
     assert (told.facts["limit"], told.facts["limit_unit"]) == ("50", "g")
 
 
-def test_pounds_and_ounces_are_told_in_ounces():
+def test_pounds_and_ounces_are_reported_in_ounces():
     posting = replace(piece("1", BOX), gross=shown("16.0", "lb-oz", "0.1"))
     (told,) = doubts(quote(posting, rules()))
     assert (told.facts["shown"], told.facts["unit"]) == ("16.0", "oz")
@@ -159,7 +159,7 @@ def test_pounds_and_ounces_are_told_in_ounces():
 @pytest.mark.parametrize(
     ("least", "severity"), [(None, Severity.NOTE), (Money(30), Severity.LOOK), (Money(31), Severity.NOTE)]
 )
-def test_a_close_call_is_a_look_from_the_difference_the_shop_sets(least, severity):
+def test_a_close_call_is_raised_from_the_price_difference_the_shop_sets(least, severity):
     """One or two ounces: 0.80 or 1.10 here, so 30 cents; the usual difference is 50 cents."""
     answer = quote(piece("1.0", division="0.1"), rules(close_call_from=least))
     (found,) = [each for each in answer.findings if each.code == "too-close-to-call"]

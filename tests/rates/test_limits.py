@@ -54,12 +54,12 @@ def test_a_card_is_a_mailer_of_that_kind():
     assert refused(CARD, inch("6", "4", "0.01"), mailer_kind=MailerKind.CARD) is None
 
 
-def test_stiff_flats_and_small_pieces_are_out():
+def test_stiff_flats_and_small_pieces_are_refused():
     assert refused(FLAT, LARGE_ENVELOPE, stiff=True) == ("not-its-shape", None)
     assert refused(GROUND, inch("4", "3", "0.1")) == ("under-size", None)
 
 
-def test_without_a_size_only_parcels_are_left():
+def test_without_a_size_only_parcels_remain():
     assert refused(LETTER, None) == ("size-not-known", None)
     assert refused(GROUND, None) is None
     assert refused(INTL_PACKAGE, None, country="DE") is None
@@ -117,7 +117,7 @@ EURO = (ExchangeRate("EUR", "USD", Decimal("1.25"), tiny.ON),)
 
 
 @pytest.mark.parametrize(("euros", "expected"), [("320.00", None), ("320.01", ("over-value", "400.00"))])
-def test_a_value_in_other_money_is_converted_by_the_shop_s_rate(euros, expected):
+def test_a_value_in_another_currency_is_converted_by_the_shop_s_rate(euros, expected):
     """At 1.25 dollars a euro, 320.00 EUR is just the limit of 400 USD."""
     day = replace(tiny.rules(), rates=EURO)
     goods = Money.of(euros, "EUR")
@@ -125,7 +125,7 @@ def test_a_value_in_other_money_is_converted_by_the_shop_s_rate(euros, expected)
     assert value_unclear(INTL_PACKAGE, piece("1", value=goods), day) is None
 
 
-def test_a_value_no_rate_compares_with_the_limit_is_a_stop():
+def test_a_value_without_a_rate_to_the_limit_stops():
     found = value_unclear(INTL_PACKAGE, piece("1", value=Money.of("5.00", "EUR")), tiny.rules())
     assert (found.code, found.severity) == ("value-not-compared", Severity.STOP)
     assert value_unclear(INTL_PACKAGE, piece("1", value=Money.of("0.00", "EUR")), tiny.rules()) is None
@@ -182,6 +182,6 @@ def test_a_limit_of_whole_pounds_is_given_in_pounds(most, limit, unit):
 
 
 @pytest.mark.parametrize(("height", "code"), [("4", None), ("3.9", "under-size")])
-def test_the_face_of_a_small_packet_is_six_by_four_inches_at_least(height, code):
+def test_the_address_side_of_a_small_packet_is_at_least_six_by_four_inches(height, code):
     found = refused(INTL_PACKAGE, inch("6", height, "0.5"), country="FR")
     assert (found and found[0]) == code

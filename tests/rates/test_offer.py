@@ -25,11 +25,11 @@ def made(service: str, size=BOX, key: str | Finding = "5", **fields):
     return candidate(0, service, key, posting, form, rules())
 
 
-def test_what_is_refused_for_its_shape_is_no_candidate():
+def test_a_service_refused_for_shape_is_not_a_candidate():
     assert made("letter-stamped", LARGE_ENVELOPE, "").code == "not-its-shape"
 
 
-def test_what_is_refused_for_its_size_stays_with_its_reason():
+def test_a_service_refused_for_size_is_kept_with_its_reason():
     each = made("priority-retail", Size.of("40", "20", "15", "in"))
     assert each.refused.code == "over-size"
     assert each.offer_at(ounces("5")) is each.refused
@@ -75,7 +75,7 @@ def test_over_108_inches_pays_the_oversized_price_whatever_the_weight():
         ("flat", ENVELOPE, "3.5", "not-its-shape"),
     ],
 )
-def test_why_there_is_no_offer(service, size, weight, code):
+def test_reasons_without_an_offer(service, size, weight, code):
     each = made(service, size, "5" if service == "ground-retail" else "")
     assert each.offer_at(ounces(weight)).code == code
 

@@ -26,7 +26,7 @@ RULES = PriceRules(Charts.of([OLD, NEW]), FIVE, Policy(parcel_services=("ground-
     ("ounces", "price", "used", "checked"),
     [("15.9", "9.00", "new", False), ("31.9", "10.00", "new", False), ("32.1", "20.00", "tiny", True)],
 )
-def test_the_older_list_goes_on_above_the_newest(ounces, price, used, checked):
+def test_the_older_list_continues_above_the_newest(ounces, price, used, checked):
     found = quote(piece(ounces, BOX), RULES)
     assert found.chosen is not None
     assert (found.chosen.price.text(), found.chosen.chart.chart) == (price, used)
@@ -34,7 +34,7 @@ def test_the_older_list_goes_on_above_the_newest(ounces, price, used, checked):
     assert [each.severity for each in looks] == (["look"] if checked else [])
 
 
-def test_where_no_list_goes_on_there_is_no_price():
+def test_without_a_continuing_list_there_is_no_price():
     found = price_of(piece("160.1", BOX), "ground-retail", "5", RULES)
     assert not isinstance(found, Offer)
     assert found.reason.code == "list-ends"
@@ -56,7 +56,7 @@ def test_below_its_end_an_older_list_is_never_used():
         (date(2026, 8, 12), "priority-commercial", "21", "62.19", "us-2025-10-05"),
     ],
 )
-def test_shipped_lists_go_on_where_the_newest_ends(on, service, pounds, price, used):
+def test_shipped_lists_continue_above_the_newest(on, service, pounds, price, used):
     """Notice 123 of October 5, 2025 and July 12, 2026, zone 7, with the holiday amounts of October 4, 2026."""
     rules = PriceRules(shipped(), shipped_zones(), Policy(), on)
     found = price_of(piece(str(int(pounds) * 16), BOX), service, "7", rules)

@@ -13,7 +13,7 @@ from desk.rates.shape import Traits
 from tests.rates.tiny import piece
 
 
-def test_weight_holds_the_label_that_comes_later():
+def test_the_weight_includes_a_label_added_later():
     assert piece("1", label_weight=Weight.of(2, "g")).weight == Weight(Decimal("30.349523125"))
 
 
@@ -35,11 +35,11 @@ def test_traits_follow_the_mailer(kind, traits):
     assert piece("1", mailer_kind=kind).traits == traits
 
 
-def test_traits_follow_the_hand():
+def test_traits_follow_what_was_set_by_hand():
     assert piece("1", stiff=True, uneven=True, paper=False).traits == Traits(stiff=True, uneven=True, paper=False)
 
 
-def test_shown_reads_what_a_person_types():
+def test_shown_reads_typed_numbers():
     assert shown("1.20", "lb", "0.01").unit is WeightUnit.POUND
     with pytest.raises(InvalidOperation):
         shown("heavy", "oz", "0.1")

@@ -59,7 +59,7 @@ def test_ties_go_to_fewer_surcharges_and_then_to_the_shop_order():
     assert quote(piece("20", long), both).chosen.service == "priority-retail"
 
 
-def test_every_service_is_an_offer_or_out_with_a_reason():
+def test_every_service_is_an_offer_or_excluded_with_a_reason():
     answer = quote(piece("3"), rules(parcel_services=(*PARCELS, "priority-commercial")))
     assert {offer.service for offer in answer.offers} == {"letter-stamped", "ground-retail", "priority-retail"}
     assert reason_of(answer, "flat") == "not-its-shape"
@@ -68,7 +68,7 @@ def test_every_service_is_an_offer_or_out_with_a_reason():
     assert reason_of(answer, "priority-flat-envelope-retail") == "only-own-packaging"
 
 
-def test_reasons_tell_the_way_to_the_price():
+def test_reasons_explain_the_price():
     answer = quote(piece("1.5", stiff=True), rules())
     told = {each.code: each for each in answer.reasons}
     assert list(told) == ["letter-by-size", "not-machinable", "row-used", "surcharge-added", "cheapest-of"]
@@ -102,7 +102,7 @@ def test_a_choice_wins_over_the_policy():
 
 
 @pytest.mark.parametrize(("value", "service"), [("45.00", "letter-stamped"), ("45.01", "ground-retail")])
-def test_dear_orders_are_tracked(value, service):
+def test_orders_of_high_value_are_tracked(value, service):
     day = rules(untracked=Untracked.UP_TO, untracked_up_to=Money.of("45.00"))
     answer = quote(piece("0.9", order_value=Money.of(value)), day)
     assert answer.chosen.service == service
@@ -110,7 +110,7 @@ def test_dear_orders_are_tracked(value, service):
     assert answer.shape.machinable is (True if service == "letter-stamped" else None)
 
 
-def test_flat_rate_packaging_goes_as_itself_alone():
+def test_flat_rate_packaging_goes_only_by_its_own_service():
     answer = quote(piece("30", LARGE_ENVELOPE, only_service="priority-flat-envelope-retail"), rules())
     assert (answer.chosen.price.text(), len(answer.offers)) == ("12.00", 1)
     assert reason_of(answer, "ground-retail") == "mailer-only-for"
@@ -130,7 +130,7 @@ def test_zone_unknown_matters_only_for_what_is_zoned():
     assert (reason_of(parcel, "ground-retail"), parcel.zone) == ("zone-unknown", "")
 
 
-def test_zone_estimated_is_told_for_zoned_services_alone():
+def test_zone_estimated_is_reported_for_zoned_services_alone():
     assert "zone-estimated" not in codes(quote(piece("0.9"), rules()).findings)
     assert "zone-estimated" not in codes(quote(piece("20", BOX), rules()).findings)
     military = quote(piece("20", BOX, destination_zip="34001", region="AA"), rules())
@@ -163,7 +163,7 @@ def test_a_destination_without_a_price_group():
     assert (answer.chosen, reason_of(answer, "intl-package")) == (None, "not-to-that-country")
 
 
-def test_charts_past_their_day_are_told_once_each():
+def test_charts_past_their_day_are_reported_once_each():
     old = replace(tiny.LETTER, until=date(2026, 7, 14), chart="old")
     last_day = replace(tiny.FLAT, until=tiny.ON)
     day = rules(old, last_day)
@@ -183,7 +183,7 @@ def test_price_of_one_service_asks_no_policy():
     assert price_of(piece("20", BOX), "unheard-of", "", rules()).reason.code == "no-price-list"
 
 
-def test_may_go_answers_what_speaks_against_it():
+def test_may_go_gives_the_reasons_against_a_service():
     day = rules()
     assert may_go(piece("5", BOX, country="DE"), "intl-package", day) == ()
     assert codes(may_go(piece("5", BOX, country="DE"), "intl-letter", day)) == ["documents-only"]

@@ -63,7 +63,7 @@ def facts(answer, code):
     return next(dict(each.facts) for each in answer.findings if each.code == code)
 
 
-def test_a_reading_too_close_to_call_is_over_one_ounce_by_nothing():
+def test_at_exactly_one_ounce_a_reading_is_too_close_to_call():
     answer = quote(piece("1.0"), rules())
     assert answer.chosen.price == Money(110)
     assert "too-close-to-call" in codes(answer.findings)
@@ -79,7 +79,7 @@ def test_a_rigid_letter_over_its_weight_goes_as_a_parcel():
     assert quote(piece("3.6"), rules()).chosen.service == "flat"
 
 
-def test_a_list_that_ends_is_a_look_only_where_a_dearer_service_is_chosen_for_it():
+def test_an_ended_list_is_raised_only_where_it_leads_to_a_more_expensive_service():
     dearer = rules(tiny.GROUND, tiny.PRIORITY, parcel_services=("ground-retail", "priority-retail"))
     (found,) = [each for each in quote(piece("325", BOX), dearer).findings if each.code == "list-ends"]
     assert (found.severity, quote(piece("325", BOX), dearer).chosen.service) == (Severity.LOOK, "priority-retail")
@@ -153,7 +153,7 @@ def test_both_sums_of_unclear_fees():
     assert quote(TUBE, rules(silent, older)).chosen.price == Money.of("11.00")
 
 
-def test_a_limit_of_value_is_told_when_it_costs_more():
+def test_a_limit_of_value_is_reported_when_it_costs_more():
     own = {"only_service": "", "mailer_kind": MailerKind.BOX, "country": "DE", "value": Money.of("500.00")}
     answer = quote(piece("5", BOX, **own), rules(intl_services=("intl-package",)))
     assert facts(answer, "over-service-limit")["limit"] == "400.00"
@@ -207,13 +207,13 @@ def test_stops_come_first():
     )
 
 
-def test_value_in_other_money_is_a_look_on_the_chosen_service():
+def test_a_value_in_another_currency_is_raised_for_the_chosen_service():
     answer = quote(piece("5", BOX, country="DE", value=Money.of("500.00", "EUR")), rules())
     assert "value-not-compared" in codes(answer.findings)
 
 
 @pytest.mark.parametrize(("parcel", "is_told"), [("4.75", False), ("4.76", True)])
-def test_a_limit_is_told_only_where_it_costs_more(parcel, is_told):
+def test_a_limit_is_reported_only_where_it_costs_more(parcel, is_told):
     """A large envelope of 13 oz costs 4.75 in the tiny list; 14 oz goes as a parcel."""
     ground = chart("ground-retail", {"16": parcel}, key="5", keyed_by="zone")
     answer = quote(piece("14", LARGE_ENVELOPE), rules(tiny.FLAT, ground, parcel_services=("ground-retail",)))

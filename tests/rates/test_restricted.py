@@ -22,7 +22,7 @@ def test_flammable_goods_stop_abroad(kind):
 
 
 @pytest.mark.parametrize("kind", [Restriction.MAGNET, Restriction.BATTERY])
-def test_magnets_and_batteries_abroad_are_asked_about_and_not_stopped(kind):
+def test_magnets_and_batteries_abroad_are_questioned_but_not_stopped(kind):
     assert barred_goods(holding(kind, country="DE")) == []
 
 
@@ -36,7 +36,7 @@ def test_magnets_and_batteries_abroad_are_asked_about_and_not_stopped(kind):
         (Restriction.MAGNET, "OH", False),
     ],
 )
-def test_surface_goods_stop_where_surface_mail_does_not_go(kind, region, barred):
+def test_goods_for_surface_mail_stop_where_it_does_not_go(kind, region, barred):
     assert bool(barred_goods(holding(kind, region=region))) is barred
 
 
@@ -45,11 +45,11 @@ def test_surface_goods_stop_where_surface_mail_does_not_go(kind, region, barred)
     [("ground-retail", False), ("media", False), ("priority-retail", True), ("letter-stamped", True), ("flat", True)],
 )
 @pytest.mark.parametrize("kind", [Restriction.FLAMMABLE, Restriction.AEROSOL, Restriction.BATTERY])
-def test_what_goes_by_surface_only_does_not_fly(service, barred, kind):
+def test_goods_for_surface_mail_do_not_fly(service, barred, kind):
     assert (air_bar(shipped().service(service), holding(kind, Restriction.MAGNET)) is not None) is barred
     assert air_bar(shipped().service(service), holding(Restriction.MAGNET)) is None
 
 
-def test_what_the_domestic_mail_takes_is_told():
+def test_rules_of_domestic_mail_are_reported():
     assert codes(handling(holding(Restriction.FLAMMABLE, Restriction.MAGNET))) == ["surface-only", "restricted-allowed"]
     assert handling(holding(Restriction.MAGNET, country="DE")) == []

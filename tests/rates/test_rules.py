@@ -25,7 +25,7 @@ def test_services_are_in_the_order_of_their_ids():
     assert rules(LETTER).services() == ["letter-stamped"]
 
 
-def test_what_was_looked_up_makes_no_difference():
+def test_earlier_lookups_make_no_difference():
     used, fresh = rules(LETTER), rules(LETTER)
     used.chart("letter-stamped")
     assert used == fresh

@@ -70,7 +70,7 @@ def test_a_thinner_parcel_would_be_a_flat():
     assert hints("7.9", "10", "8", "0.9", **PADDED) == [("thickness", "0.75", "3.50")]
 
 
-def test_a_smaller_face_would_be_a_letter():
+def test_a_smaller_length_and_height_would_be_a_letter():
     assert hints("0.9", "12", "6", "0.2", **PADDED) == [("face", "11.5 x 6.125", "0.95")]
 
 
@@ -88,7 +88,7 @@ def test_far_over_a_limit_is_no_hint():
     assert hints("8", "28", "8", "4", mailer_kind=MailerKind.BOX) == []
 
 
-def test_no_hint_where_nothing_is_saved():
+def test_no_hint_without_a_saving():
     posting = piece("1")
     assert smaller(posting, quote(posting, DAY), DAY) == ()
     assert smaller(piece("1", None), quote(piece("1", None), DAY), DAY) == ()
@@ -115,7 +115,7 @@ def heavy(**fields):
     return piece("240", size, **(plain | fields))
 
 
-def test_price_by_volume_and_flat_rate_stand_beside_the_price_by_weight():
+def test_price_by_volume_and_flat_rate_are_shown_with_the_price_by_weight():
     """Notice 123, July 12, 2026, zone 8: 15 lb online, 0.20 cu ft, and the flat-rate packages sold online."""
     found = ways(heavy(), shipped_rules())
     services = [service for service, _, _ in found]
@@ -126,7 +126,7 @@ def test_price_by_volume_and_flat_rate_stand_beside_the_price_by_weight():
     assert all(float(price) < float(now) for _, price, now in found[1:])
 
 
-def test_a_dearer_flat_rate_is_not_shown_but_the_price_by_volume_is():
+def test_a_more_expensive_flat_rate_is_hidden_but_the_price_by_volume_is_shown():
     light = ways(piece("3", Size.of("8", "6", "3", "in"), mailer_kind=MailerKind.BOX), tiny_zone_rules())
     assert [service for service, _, _ in light] == ["ground-cubic-commercial"]
 
@@ -161,7 +161,7 @@ def test_a_piece_without_a_size_has_no_other_way():
         (("14.6", "9", "0.5"), "legal", False),
     ],
 )
-def test_only_packaging_that_the_piece_goes_into_is_shown(sides, packaging, shown):
+def test_only_packaging_that_fits_the_piece_is_shown(sides, packaging, shown):
     """Envelopes of Notice 123, July 12, 2026, closed around the piece; insides of boxes from memory."""
     rules = shipped_rules(payment=ParcelPayment.COUNTER, services=("priority-retail",))
     posting = replace(heavy(), size=Size.of(*sides, "in"))
@@ -186,7 +186,7 @@ def test_only_packaging_that_the_piece_goes_into_is_shown(sides, packaging, show
         (("15", "12", "12.01"), ""),
     ],
 )
-def test_a_side_that_is_over_by_a_quarter_is_near_and_more_is_far(sides, what):
+def test_a_side_up_to_a_quarter_over_is_near_and_more_is_far(sides, what):
     kind = PADDED if float(sides[2]) < 2 else {"mailer_kind": MailerKind.BOX}
     assert what in [found[0] for found in hints("0.9", *sides, **kind)] or not what
     if not what:

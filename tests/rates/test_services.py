@@ -35,7 +35,7 @@ def own_lists(tmp_path, head=HEAD):
     return Charts.read(RESOURCES / "charts", tmp_path)
 
 
-def test_a_letter_of_your_own_is_untracked_and_paid_as_the_shop_pays_letters(tmp_path):
+def test_the_shop_s_own_letter_is_untracked_and_paid_like_its_letters(tmp_path):
     charts = own_lists(tmp_path)
     letter = charts.service("eu-letter")
     assert (letter.posted_as, letter.tracked, letter.abroad) == (PostedAs.LETTER, False, False)
@@ -55,7 +55,7 @@ def test_a_list_names_the_facts_of_its_services(tmp_path):
     assert (letter.form, letter.cover.text()) == (FormRule.CN23, "50.00")
 
 
-def test_a_country_nobody_knows_gets_no_service():
+def test_an_unknown_country_gets_no_service():
     found = quote(piece("1", ENVELOPE, country=""), PriceRules(shipped(), FIVE, Policy(), date(2026, 7, 15)))
     assert found.chosen is None
     assert {out.reason.code for out in found.out if out.service in ("letter-stamped", "ground-retail")} == {
@@ -75,7 +75,7 @@ def test_a_country_nobody_knows_gets_no_service():
         ("intl-package", True, True, False),
     ],
 )
-def test_shipped_services_have_their_facts(service, tracked, abroad, surface):
+def test_every_shipped_service_has_its_facts(service, tracked, abroad, surface):
     """Headless contract, "Service ids"; what flies: common practice, no source."""
     facts = shipped().service(service)
     assert (facts.tracked, facts.abroad, facts.surface_only) == (tracked, abroad, surface)

@@ -191,11 +191,11 @@ def test_only_thickness_keeps_it_from_being_a_letter():
         (("50.1", "20", "20"), "100", "none"),
     ],
 )
-def test_what_no_service_takes(sides, weight, pays_as):
+def test_pieces_no_service_accepts(sides, weight, pays_as):
     assert classify(inch(*sides), ounces(weight)).pays_as == pays_as
 
 
-def test_girth_is_given_for_what_pays_as_a_parcel():
+def test_girth_is_given_for_pieces_priced_as_parcels():
     box = classify(inch("20", "10", "5"), ONE)
     assert (box.girth, box.length_plus_girth) == (inches(30), inches(50))
     assert classify(inch("12", "9", "0.5"), ONE).girth is None

@@ -48,14 +48,14 @@ def overpaid(plan) -> int:
     return sum(chosen.overpaid.minor * number for sets in plan.sets.values() for chosen, number in sets)
 
 
-def test_a_full_drawer_gives_every_piece_its_best_set():
+def test_with_enough_stamps_every_piece_gets_its_best_set():
     plan = plan_stamps({ONE: 3, TWO: 2}, drawer(forever=9, additional_ounce=9), VALUES)
     assert words(plan, ONE) == [("1 forever", 3)]
     assert words(plan, TWO) == [("1 forever + 1 additional_ounce", 2)]
     assert (dict(plan.short), overpaid(plan)) == ({}, 0)
 
 
-def test_what_is_left_over_is_told():
+def test_left_over_columns_are_reported():
     plan = plan_stamps({ONE: 3}, drawer(forever=2), VALUES)
     assert words(plan, ONE) == [("1 forever", 2)]
     assert plan.short == {ONE: 1}
@@ -86,7 +86,7 @@ def test_nonmachinable_stamps_go_on_nonmachinable_letters_while_others_do():
     assert words(alone, StampNeed(Money(131))) == [("1 nonmachinable", 1)]
 
 
-def test_of_two_sets_alike_the_scarce_stamps_are_kept():
+def test_of_two_equal_sets_the_one_without_scarce_stamps_is_used():
     stock = drawer(two_ounce=1, forever=9, additional_ounce=9)
     assert words(plan_stamps({TWO: 3}, stock, VALUES), TWO) == [("1 forever + 1 additional_ounce", 3)]
     assert words(plan_stamps({TWO: 1}, stock, VALUES), TWO) == [("1 two_ounce", 1)]
@@ -98,13 +98,13 @@ def test_no_more_stamps_go_on_a_piece_than_are_allowed(most, short):
     assert sum(plan.short.values()) == short
 
 
-def test_without_a_limit_a_set_of_many_stamps_is_found_too():
+def test_without_a_maximum_a_set_of_many_stamps_is_found_too():
     dimes = (StampStock(StampKind.FACE, 20, Money(10)),)
     plan = plan_stamps({ONE: 1}, dimes, VALUES)
     assert words(plan, ONE) == [("9 face 0.10", 1)]
 
 
-def test_stamps_for_mail_abroad_stay_off_mail_at_home():
+def test_stamps_for_mail_abroad_are_not_used_on_domestic_mail():
     plan = plan_stamps({ONE: 1, StampNeed(Money(175), abroad=True): 1}, drawer(global_forever=2), VALUES)
     assert plan.short == {ONE: 1}
 
@@ -193,7 +193,7 @@ def test_stamps_that_make_the_postage_exactly_with_the_most_allowed_are_enough(c
 
 
 @pytest.mark.parametrize(("forever", "short"), [(5, 0), (4, 1)])
-def test_a_drawer_that_holds_exactly_enough_is_enough(forever, short):
+def test_a_stock_with_exactly_enough_stamps_is_enough(forever, short):
     plan = plan_stamps({ONE: 5}, drawer(forever=forever), VALUES)
     assert (used(plan)[StampKind.FOREVER], sum(plan.short.values())) == (forever, short)
 

@@ -74,7 +74,7 @@ def test_nothing_to_pay_takes_nothing():
 
 
 @pytest.mark.parametrize("drawer", [(), (stock("forever", 0),), (stock("face", 5),), (stock("face", 5, "0.00"),)])
-def test_an_empty_drawer_pays_nothing(drawer):
+def test_no_stamps_pay_nothing(drawer):
     assert chosen("0.82", *drawer) is None
 
 
@@ -82,7 +82,7 @@ def test_stamps_of_another_currency_do_not_count():
     assert chosen("0.82", StampStock(StampKind.FACE, 9, Money(100, "EUR"))) is None
 
 
-def test_of_stamps_worth_the_same_the_first_in_the_drawer_goes_first():
+def test_of_stamps_of_equal_value_the_first_in_stock_is_used_first():
     assert chosen("0.82", stock("semipostal", 1), stock("forever", 1)) == ("1 semipostal", "0.00")
     assert chosen("0.82", stock("forever", 1), stock("semipostal", 1)) == ("1 forever", "0.00")
 
@@ -98,7 +98,7 @@ def test_a_postcard_stamp_counts_as_its_value_elsewhere():
     assert chosen("1.30", stock("postcard", 2)) == ("2 postcard", "0.00")
 
 
-def test_the_set_names_stamps_as_the_drawer_does():
+def test_the_set_uses_the_stock_s_names_of_stamps():
     found = choose_stamps(Money.of("0.92"), (stock("forever", 1), stock("face", 4, "0.10")), VALUES)
     assert [tuple(stamp) for stamp in found.stamps] == [
         (StampKind.FOREVER, None, 1),
@@ -113,7 +113,7 @@ def test_kinds_without_a_price_are_left_out(tmp_path):
     assert StampKind.GLOBAL_FOREVER not in stamp_values(shipped(), date(2026, 7, 11))
 
 
-def test_a_full_drawer_is_searched_in_a_moment():
+def test_a_large_stock_of_stamps_is_searched_quickly():
     """Twelve kinds, five hundred of each, within the aim of 5 ms; fails at three times the aim."""
     worths = "0.01 0.02 0.03 0.05 0.10 0.29 0.40 0.65 0.82 1.31 2.00 5.00".split()
     drawer = [stock("face", 500, worth) for worth in worths]
@@ -141,7 +141,7 @@ def test_no_drawer_of_twelve_kinds_takes_longer_than_five_milliseconds(most):
         assert min(took) < 0.005, (worths, postage)
 
 
-def test_what_to_buy_is_the_set_that_would_do():
+def test_the_purchase_is_the_missing_set():
     def buy(postage, *drawer, most=None, abroad=False):
         found = stamps_to_buy(Money.of(postage), drawer, VALUES, most, abroad=abroad)
         return found and found.words()
@@ -153,7 +153,7 @@ def test_what_to_buy_is_the_set_that_would_do():
     assert buy("20.00", most=4) is None
 
 
-def test_what_stamps_on_a_piece_count_for():
+def test_the_value_of_stamps_on_a_piece():
     on_it = [StampCount(StampKind.FOREVER, None, 2), StampCount(StampKind.FACE, Money(10), 3)]
     assert stamps.worth_of(on_it, VALUES, "USD") == Money(194)
     assert stamps.worth_of(on_it, {}, "USD") == Money(30)

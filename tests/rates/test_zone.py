@@ -5,7 +5,7 @@ from desk.rates.zone import MILITARY, spread
 from tests.rates.chart_folder import shipped_zones
 
 
-def test_a_zone_from_the_matrix_in_force_needs_no_word():
+def test_a_zone_from_the_matrix_in_force_needs_no_note():
     answer = shipped_zones().find("60601", "53202")
     assert (answer.zone, answer.edition, answer.findings) == ("2", "2024-04-01", ())
 
@@ -13,7 +13,7 @@ def test_a_zone_from_the_matrix_in_force_needs_no_word():
 @pytest.mark.parametrize(
     ("origin", "destination"), [("60601", "09012"), ("606", "340"), ("962", "606"), ("606", "966")]
 )
-def test_military_addresses_deserve_a_look(origin, destination):
+def test_military_addresses_are_raised(origin, destination):
     (found,) = shipped_zones().find(origin, destination).findings
     assert (found.code, found.severity, found.facts["military"]) == ("zone-estimated", Severity.LOOK, True)
 
@@ -56,14 +56,14 @@ def test_the_own_chart_wins_and_is_not_estimated():
     assert zones.find("60601", "96940").zone == "9"
 
 
-def test_the_own_chart_says_nothing_of_other_prefixes():
+def test_the_own_chart_gives_no_zone_for_other_prefixes():
     zones = shipped_zones().with_chart({"532": 3}, "60601", "2026-10-01")
     for origin, destination in (("606", "900"), ("607", "532")):
         answer = zones.find(origin, destination)
         assert answer.edition == "2024-04-01"
 
 
-def test_the_shipped_matrix_stays_as_it_is_when_a_chart_is_loaded():
+def test_the_shipped_matrix_is_unchanged_when_a_chart_is_loaded():
     zones = shipped_zones()
     zones.with_chart({"532": 9}, "606", "2026-10-01")
     assert zones.find("606", "532").zone == "2"

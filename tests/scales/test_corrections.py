@@ -7,7 +7,7 @@ from desk.scales.settling import StepRule
 from tests.scales.settling_bench import D, ready, words
 
 
-def test_a_hand_let_go_is_one_capture_and_one_correction():
+def test_letting_go_gives_one_capture_and_one_correction():
     bench = ready()
     got = bench.hold(50, 1.0) + bench.show(48, 45, 43) + bench.hold(42, 1.0)
     assert words(got) == [("first", D("5.0")), ("corrected", D("4.2"))]
@@ -21,7 +21,7 @@ def test_a_second_piece_added_is_a_correction():
 
 
 @pytest.mark.parametrize("after", [43, 41])
-def test_a_display_that_comes_to_rest_beside_what_was_taken_corrects_it(after):
+def test_a_display_that_settles_near_the_taken_weight_corrects_it(after):
     """A hand that lifts or presses by a step and lets go: a step is no other item, but it is the better weight."""
     bench = ready()
     got = bench.hold(42, 0.6) + bench.hold(after, 0.8)
@@ -35,14 +35,14 @@ def test_a_display_that_still_shows_what_was_taken_does_not():
     assert words(got) == [("first", D("4.2"))]
 
 
-def test_beside_what_was_taken_after_two_seconds_is_drift_and_no_hand():
+def test_a_change_after_two_seconds_is_drift_and_not_a_hand():
     bench = ready()
     got = bench.hold(42, 2.5) + bench.hold(43, 3.0)
     assert words(got) == [("first", D("4.2"))]
     assert bench.machine.taken.value == D("4.2")
 
 
-def test_a_weight_that_creeps_on_is_followed_for_two_seconds_in_all():
+def test_a_creeping_weight_is_followed_for_two_seconds_in_all():
     bench = ready()
     got = [event for tenths in range(42, 52) for event in bench.hold(tenths, 0.6)]
     assert words(got)[:4] == [
@@ -61,20 +61,20 @@ def test_without_a_flag_it_takes_the_longer_window():
     assert words(bench.hold(43, 0.3)) == [("corrected", D("4.3"))]
 
 
-def test_a_swap_is_no_correction():
+def test_a_swap_is_not_a_correction():
     """The way from one to the other left their range: something was taken off in between."""
     bench = ready()
     got = bench.hold(50, 0.8) + bench.show(30, 20) + bench.hold(42, 1.0)
     assert words(got) == [("first", D("5.0")), ("swapped", D("4.2"))]
 
 
-def test_a_correction_comes_within_two_seconds_or_asks():
+def test_a_correction_within_two_seconds_is_taken_and_later_asks():
     bench = ready()
     got = bench.hold(50, 3.0) + bench.hold(42, 1.0)
     assert words(got) == [("first", D("5.0")), ("swapped", D("4.2"))]
 
 
-def test_a_swap_unseen_asks_and_the_person_may_take_it():
+def test_an_unnoticed_swap_asks_and_may_be_accepted():
     bench = ready()
     bench.hold(50, 3.0)
     bench.hold(80, 1.0)

@@ -29,17 +29,17 @@ def test_each_reading_has_the_time_its_line_ended():
     assert reading.at == 0.2
 
 
-def test_an_answer_is_heard_from_its_first_sign():
+def test_an_answer_is_read_from_its_first_character():
     (reading,) = LineDecoder(PRESETS["stable-letter"]).feed(0.0, b"S S     1.20 oz\r\n")
     assert (reading.value, reading.state) == (Decimal("1.20"), State.STABLE)
 
 
-def test_a_line_that_fits_nothing_is_a_reading_that_was_refused():
+def test_a_line_that_fits_no_format_is_a_refused_reading():
     decoder = LineDecoder(PRESETS["stable-letter"])
     assert [reading.state for reading in decoder.feed(0.0, b"hello\r\n")] == [State.REFUSED]
 
 
-def test_eight_bits_where_seven_are_meant():
+def test_eight_bits_where_seven_are_expected():
     odd = bytes(byte | 0x80 for byte in b"S S     1.20 oz\r\n")
     assert values(LineDecoder(PRESETS["stable-letter"], seven_bits=True).feed(0.0, odd)) == [Decimal("1.20")]
 
@@ -50,11 +50,11 @@ def test_a_report_is_a_reading_with_its_time():
 
 
 @pytest.mark.parametrize("report", [b"", b"\x04" + OUNCES[1:], OUNCES[:3]])
-def test_another_report_is_none(report):
+def test_another_report_gives_no_reading(report):
     assert ReportDecoder().feed(0.0, report) == []
 
 
-def test_one_that_reports_on_change_alone_is_given_again_once_it_was_quiet():
+def test_a_reading_of_an_on_change_scale_is_repeated_after_a_pause():
     decoder = ReportDecoder()
     decoder.feed(0.0, OUNCES)
     assert decoder.feed(QUIET_S - 0.01, b"") == []
@@ -65,14 +65,14 @@ def test_one_that_reports_on_change_alone_is_given_again_once_it_was_quiet():
     assert values(decoder.feed(QUIET_S + 0.3, b"")) == [Decimal("1.3")]
 
 
-def test_one_that_repeats_itself_is_silent_when_it_is_silent():
+def test_a_repeating_scale_is_silent_when_it_stops():
     decoder = ReportDecoder()
     for at in (0.0, 0.1):
         decoder.feed(at, OUNCES)
     assert decoder.feed(10.0, b"") == []
 
 
-def test_one_that_begins_to_repeat_is_no_longer_spoken_for():
+def test_a_scale_that_begins_to_repeat_is_no_longer_repeated_for():
     decoder = ReportDecoder()
     decoder.feed(0.0, OUNCES)
     assert decoder.feed(QUIET_S, b"")

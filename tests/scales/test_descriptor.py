@@ -67,7 +67,7 @@ def test_arrays_that_count_from_zero():
     assert decode(bytes.fromhex("03030AFF0C00"), layout).value == Decimal("1.2")
 
 
-def test_padding_takes_room_and_carries_nothing():
+def test_padding_takes_space_and_holds_nothing():
     layout = layout_of(descriptor("7503 9501 8101", "7505 9501 8103", STATUS, UNIT, SCALING, WEIGHT16))
     assert (layout.status.start, layout.weight.start) == (8, 32)
 
@@ -95,13 +95,13 @@ def test_no_exponent_means_a_plain_count():
     assert decode(bytes.fromhex("03040B0500"), layout).value == Decimal(5)
 
 
-def test_a_usage_that_brings_its_own_page():
+def test_a_usage_with_its_own_page():
     weight = "0B40008D00 7510 9501 8102"
     assert layout_of(descriptor(STATUS, UNIT, SCALING, weight)).weight == ReportField(24, 16)
 
 
 @pytest.mark.parametrize("junk", ["", "05", "C0C0C0", "B4", "0507", "FE0200AABB058D", "FE", "058D0940750095018102"])
-def test_no_weight_no_layout(junk):
+def test_without_a_weight_there_is_no_layout(junk):
     assert layout_of(bytes.fromhex(junk)) is None
 
 

@@ -12,13 +12,13 @@ from desk.scales.port import PortLostError, SerialSettings, Trouble
 
 
 @pytest.mark.parametrize("name", PRESETS)
-def test_a_serial_scale_is_asked_what_its_way_of_talking_asks(name):
+def test_a_serial_scale_gets_the_request_of_its_protocol(name):
     device = serial_device(SerialSettings("/dev/none"), PRESETS[name])
     assert (device.request, device.asks_every_s) == (PRESETS[name].request, PRESETS[name].asks_every_s)
     assert isinstance(device.decoder(None), LineDecoder)
 
 
-def test_a_serial_scale_is_opened_when_it_is_wanted_and_not_before(tmp_path):
+def test_a_serial_scale_is_opened_only_when_needed(tmp_path):
     device = serial_device(SerialSettings(str(tmp_path / "none")), PRESETS["stable-letter"])
     with pytest.raises(PortLostError):
         device.open()
@@ -49,7 +49,7 @@ def test_no_usb_scale_is_absent():
     assert lost.value.trouble is Trouble.ABSENT
 
 
-def test_it_is_looked_for_anew_each_time():
+def test_it_is_searched_again_each_time():
     there = [("A", b"1")]
     opened = []
     device = usb_device(

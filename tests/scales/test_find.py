@@ -18,7 +18,7 @@ BUS = [
 ]
 
 
-def test_scales_are_known_by_their_usage_page():
+def test_scales_are_recognized_by_their_usage_page():
     got = find_scales(lambda: BUS, lambda path: path.endswith(b"0"))
     assert got == (FoundScale(b"/dev/hidraw0", "A1", True), FoundScale(b"/dev/hidraw2", "", False))
 
@@ -34,7 +34,7 @@ def test_on_linux_the_other_backend_is_never_used(monkeypatch):
     assert lost.value.trouble is Trouble.NOT_SUPPORTED
 
 
-def test_elsewhere_there_is_only_the_one(monkeypatch):
+def test_on_other_systems_there_is_one_backend(monkeypatch):
     library = SimpleNamespace()
     monkeypatch.setitem(sys.modules, "hid", library)
     assert hid_library("win32") is library
@@ -132,7 +132,7 @@ def test_a_device_lost_while_draining():
         (True, True, "darwin", Trouble.BUSY),
     ],
 )
-def test_why_it_cannot_be_opened(tmp_path, monkeypatch, there, rights, platform, trouble):
+def test_reasons_a_port_cannot_be_opened(tmp_path, monkeypatch, there, rights, platform, trouble):
     node = tmp_path / "node"
     if there:
         node.touch()

@@ -45,7 +45,7 @@ def desk():
     return desk
 
 
-def test_follow_and_hold_inside_an_open_piece(desk):
+def test_follow_and_wait_inside_an_open_piece(desk):
     assert desk.open(7) == []
     assert desk.hold("4.2", 3) == [("take", "4.2", 7)]
     assert desk.hold("6.0", 2) == [("replace", "6.0", 7)]  # nothing empty in between, and still this piece
@@ -60,7 +60,7 @@ def test_weigh_first_number_after(desk):
     assert desk.following.waiting is None
 
 
-def test_a_weight_that_was_lifted_asks_for_a_piece_nobody_named(desk):
+def test_a_lifted_weight_asks_for_a_piece_that_was_not_named(desk):
     desk.hold("4.2")
     desk.hold("0.0")
     assert said(desk.following.open(7, in_list=True)) == [("ask", "4.2", 7)]
@@ -68,7 +68,7 @@ def test_a_weight_that_was_lifted_asks_for_a_piece_nobody_named(desk):
     assert (desk.following.waiting, desk.following.asked) == (None, None)
 
 
-def test_a_weight_that_still_lies_there_is_the_next_pieces(desk):
+def test_a_weight_still_on_the_pan_belongs_to_the_next_piece(desk):
     desk.hold("4.2")
     assert said(desk.following.open(7, in_list=True)) == [("take", "4.2", 7)]
 
@@ -94,21 +94,21 @@ def test_a_waiting_weight_is_corrected(desk):
     assert desk.open(7) == [("take", "4.2", 7)]
 
 
-def test_a_waiting_weight_gives_way_to_the_next(desk):
+def test_a_waiting_weight_is_replaced_by_the_next(desk):
     desk.hold("4.2")
     desk.hold("0.0")
     assert desk.hold("3.0") == [("wait", "3.0", None)]
     assert desk.open(7) == [("take", "3.0", 7)]
 
 
-def test_a_waiting_weight_that_was_swapped_unseen_asks(desk):
+def test_a_waiting_weight_that_was_swapped_unnoticed_asks(desk):
     desk.hold("4.2", 3)
     assert desk.hold("8.0") == [("ask", "8.0", None)]
     assert desk.hold("4.2") == [("ask", "4.2", None)]
     assert desk.open(7) == [("ask", "4.2", 7)]
 
 
-def test_a_waiting_weight_jostled_still_waits(desk):
+def test_a_waiting_weight_that_is_touched_still_waits(desk):
     desk.hold("4.2", 3)
     assert desk.hold("4.6", 0.3) == []
     assert desk.hold("4.2") == []
@@ -134,7 +134,7 @@ def test_the_same_weight_may_be_taken_by_a_click(desk):
     assert desk.take() == []
 
 
-def test_a_swap_unseen_for_the_next_piece_asks(desk):
+def test_an_unnoticed_swap_for_the_next_piece_asks(desk):
     desk.open(7)
     desk.hold("4.2", 3)
     desk.open(8)
@@ -184,14 +184,14 @@ def test_a_load_from_before_the_start_asks():
     assert desk.take() == [("take", "4.2", 7)]
 
 
-def test_with_no_piece_an_asked_weight_may_be_made_to_wait():
+def test_without_a_piece_a_weight_may_be_kept_waiting():
     desk = Desk()
     assert desk.hold("4.2", 2) == [("ask", "4.2", None)]
     assert desk.take() == [("wait", "4.2", None)]
     assert desk.open(7) == [("take", "4.2", 7)]
 
 
-def test_a_unit_key_drops_what_waits(desk):
+def test_a_unit_key_drops_the_waiting_weight(desk):
     desk.hold("4.2")
     assert desk.hold("119", 2, unit="g") == [("ask", "119", None)]
     assert desk.following.waiting is None
@@ -209,7 +209,7 @@ def test_a_net_weight_never_replaces_by_itself(desk):
     assert desk.hold("5.2", 2, net=True) == [("ask", "5.2", 7)]
 
 
-def test_what_never_settles_is_offered(desk):
+def test_a_weight_that_never_settles_is_offered(desk):
     desk.open(7)
     assert desk.shake(6.5) == [("ask", "4.4", 7)]
     assert desk.take() == [("take", "4.4", 7)]

@@ -73,7 +73,7 @@ def test_a_minus_and_a_net_weight():
         frame(third=0x63),
     ],
 )
-def test_what_cannot_be_is_refused(broken):
+def test_impossible_values_are_refused(broken):
     assert (read_words(broken).state, read_words(broken).value) == (State.REFUSED, None)
 
 

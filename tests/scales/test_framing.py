@@ -27,7 +27,7 @@ def fed(*parts, ends=Ends.LINE, gap=0.0, **options):
         (b"\xff\x00 \r", [b"\xff\x00 "]),
     ],
 )
-def test_lines_end_at_any_of_three_signs_and_empty_ones_are_none(data, frames):
+def test_lines_end_at_any_of_three_characters_and_empty_ones_are_skipped(data, frames):
     assert fed(data) == frames
 
 
@@ -43,23 +43,23 @@ def test_it_does_not_matter_how_the_bytes_are_cut(data, cuts):
 
 
 @pytest.mark.parametrize(("length", "whole"), [(LONGEST, True), (LONGEST + 1, False), (5000, False)])
-def test_what_is_too_long_is_no_frame_and_the_next_is(length, whole):
+def test_a_line_too_long_is_dropped_and_the_next_is_read(length, whole):
     assert fed(b"1" * length + b"\r2\r") == ([b"1" * length] if whole else []) + [b"2"]
 
 
 @pytest.mark.parametrize(("seconds", "frames"), [(LONGEST_HOLE_S, [b"1.2 oz"]), (LONGEST_HOLE_S + 0.01, [b"2 oz"])])
-def test_a_silence_in_the_middle_ends_what_began_before_it(seconds, frames):
+def test_a_pause_ends_the_line_begun_before_it(seconds, frames):
     assert fed(b"1.", b"2 oz\r", gap=seconds) == frames
 
 
-def test_nothing_that_comes_is_no_sign_of_life():
+def test_an_empty_read_is_no_sign_of_life():
     framer = Framer(Ends.LINE)
     framer.feed(0.0, b"1.")
     framer.feed(0.4, b"")
     assert framer.feed(0.8, b"2\r") == [b"2"]
 
 
-def test_who_joins_midway_hears_the_next_line_first():
+def test_a_late_listener_gets_the_next_line_first():
     assert fed(b"2 oz\r1.3 oz\r", joined_midway=True) == [b"1.3 oz"]
     assert fed(b"2 oz\x021.3 oz\r", joined_midway=True) == [b"1.3 oz"]
 

@@ -18,7 +18,7 @@ def report(status=4, unit=11, power=-1, count=12, number=3):
 
 
 @pytest.mark.parametrize(("place", "state"), list(enumerate(STATUSES, start=1)))
-def test_each_status_is_that_of_the_page_and_only_some_come_with_a_number(place, state):
+def test_each_status_is_that_of_the_usage_page_and_only_some_have_a_number(place, state):
     reading = read_report(report(status=place))
     assert reading.state is state
     assert (reading.value is not None) == (state in WITH_NUMBER)
@@ -31,12 +31,12 @@ def test_a_status_outside_the_page_is_unknown_and_has_no_number(status):
 
 
 @pytest.mark.parametrize(("place", "unit"), list(enumerate(HID_UNITS, start=1)))
-def test_each_unit_is_that_of_the_page(place, unit):
+def test_each_unit_is_that_of_the_usage_page(place, unit):
     assert read_report(report(unit=place)).unit == unit
 
 
 @pytest.mark.parametrize("unit", [0, 13, 255])
-def test_a_unit_outside_the_page_is_no_number(unit):
+def test_a_unit_outside_the_usage_page_gives_no_number(unit):
     assert read_report(report(unit=unit)).value is None
 
 
@@ -44,16 +44,16 @@ def test_a_unit_outside_the_page_is_no_number(unit):
     ("power", "count", "value"),
     [(-1, 12, "1.2"), (-2, 120, "1.20"), (0, 12, "12"), (1, 12, "120"), (-6, 1, "0.000001"), (6, 1, "1000000")],
 )
-def test_the_power_of_ten_places_the_point_and_keeps_the_last_zero(power, count, value):
+def test_the_exponent_places_the_point_and_keeps_the_last_zero(power, count, value):
     assert f"{read_report(report(power=power, count=count)).value:f}" == value
 
 
 @pytest.mark.parametrize("power", [-7, 7, 127, -128])
-def test_a_power_no_bench_has_is_nonsense(power):
+def test_an_impossible_exponent_is_refused(power):
     assert read_report(report(power=power)).value is None
 
 
-def test_below_zero_is_said_by_the_status():
+def test_below_zero_is_shown_by_the_status():
     assert read_report(report(status=5)).value == Decimal("-1.2")
 
 

@@ -79,7 +79,7 @@ def test_junk_glued_before_a_line_refuses_it(junk):
     assert got.state == "refused"
 
 
-def test_a_stream_is_held_to_one_length():
+def test_a_stream_keeps_one_line_length():
     reader = LineReader(STREAM, steady=True)
     longer = b"ST,GS,+    1.25,oz"
     states = [reader.read(line).state for line in (GOOD, longer, longer, GOOD, longer, longer, longer, longer, GOOD)]
@@ -112,7 +112,7 @@ def test_check_finds_that_pattern_slow():
 
 
 @pytest.mark.parametrize("pattern", PRESETS.values(), ids=PRESETS)
-def test_the_presets_are_safe_themselves(pattern):
+def test_the_presets_pass_their_own_check(pattern):
     for expression in pattern.expressions:
         if "<value>" in expression or "<lb>" in expression:
             check_expression(expression)
@@ -143,7 +143,7 @@ def test_a_person_may_write_a_pattern():
     assert [(one.value, one.state.value) for one in got] == [(Decimal("12.5"), "stable"), (Decimal("12.5"), "moving")]
 
 
-def test_bits_can_be_turned_to_another_sense():
+def test_the_meaning_of_bits_can_be_inverted():
     """Descriptions of status bits differ, so a set-up can say another sense."""
     from desk.scales.drivers.lines import Bit
 
@@ -154,7 +154,7 @@ def test_bits_can_be_turned_to_another_sense():
     ]
 
 
-def test_reading_and_settling_need_no_device_library():
+def test_reading_and_settling_need_no_library_for_devices():
     import subprocess
 
     code = (
@@ -165,6 +165,6 @@ def test_reading_and_settling_need_no_device_library():
     assert got.stdout.strip() == "[]"
 
 
-def test_status_bits_are_not_trusted_unseen():
+def test_status_bits_are_not_trusted_before_they_are_seen():
     """Descriptions of these bits contradict each other, so equal readings decide."""
     assert {name for name, pattern in PRESETS.items() if not pattern.flag_is_sure} == {"poll-etx", "poll-etx-lb-oz"}

@@ -23,11 +23,11 @@ class FakePort:
         self.closed += 1
 
 
-def test_every_question_of_a_built_in_way_is_asked_once_around():
+def test_every_request_of_a_built_in_protocol_is_sent_once_per_round():
     assert sorted(QUESTIONS) == sorted({pattern.request for pattern in PRESETS.values()} - {b""})
 
 
-def test_what_is_read_is_told_and_silence_is_not():
+def test_readings_are_passed_on_and_silence_is_not():
     port, heard = FakePort(b"ab", b"", b"c"), []
     tap = TappedPort(port, heard.append)
     assert [tap.read(0.1) for _ in range(3)] == [b"ab", b"", b"c"]
@@ -59,7 +59,7 @@ def test_a_listener_asks_in_turn_and_reads_nothing():
     assert device.decoder(tap).feed(0.0, b"S S  1.0 g\r\n") == []
 
 
-def test_the_tap_sits_on_a_real_device():
+def test_the_tap_wraps_a_real_device():
     device = tapped(serial_device(SerialSettings("x"), PRESETS["status-prefixed"]), print)
     assert [reading.value is not None for reading in device.decoder(None).feed(0.0, b"\r\nST,GS,+   1.25,oz\r\n")] == [
         True

@@ -44,20 +44,20 @@ def test_a_plain_pattern_passes(expression):
         (r"(?P<value>(?:1|1A|[1A]1)*)[xy]", "takes too long on some lines"),
     ],
 )
-def test_what_is_refused_is_told_in_a_sentence(expression, told):
+def test_a_refusal_is_one_sentence(expression, told):
     with pytest.raises(Refused, match=told) as refused:
         check_expression(expression)
     assert refused.value.sentence.endswith(".")
 
 
-def test_a_slow_pattern_is_found_out_in_a_moment():
+def test_a_slow_pattern_is_detected_quickly():
     began = time.thread_time()
     with pytest.raises(Refused):
         check_expression(r"(?P<value>(?:1|11)+)A")
     assert time.thread_time() - began < 1.0
 
 
-def test_what_passes_is_quick_on_a_line_of_the_longest_kind():
+def test_accepted_patterns_are_quick_on_the_longest_line():
     expression = r" *(?P<value>[+-]?\d{1,6}(?:\.\d{1,3})?) *(?P<unit>oz|g)? *"
     check_expression(expression)
     whole, began = regex.compile(expression), time.thread_time()

@@ -22,7 +22,7 @@ def test_a_weight_in_a_unit_of_the_desk_is_kept_as_shown(unit):
 
 
 @pytest.mark.parametrize("unit", [*sorted(set(GRAMS) - DESK_UNITS), "tael", ""])
-def test_a_weight_in_another_unit_is_no_weighing(unit):
+def test_a_weight_in_another_unit_is_not_recorded(unit):
     assert settled("1.2", unit).shown() is None
 
 
@@ -35,11 +35,11 @@ def test_two_values_in_turn_are_kept_and_one_is_no_flicker(low, high, flickers):
     assert (one.shown().low, one.shown().high) == ((low, high) if flickers else (None, None))
 
 
-def test_what_the_empty_pan_showed_goes_along():
+def test_the_empty_pan_reading_is_recorded():
     assert settled(offset=D("0.1")).shown().offset == D("0.1")
     assert settled().shown().offset == 0
 
 
-def test_every_state_of_the_pan_is_in_words_of_its_own():
+def test_every_state_of_the_pan_has_its_own_words():
     assert len({str(state) for state in Pan}) == len(Pan)
     assert all(str(state) == str(state).lower() for state in (*Pan, *CaptureKind))

@@ -29,7 +29,7 @@ def test_the_class_of_a_system_error(number, trouble):
     assert trouble_of(OSError(number, "odd") if number else OSError("odd")) is trouble
 
 
-def test_a_port_gone_in_between_may_show_as_another_error():
+def test_a_port_removed_meanwhile_may_raise_another_error():
     assert trouble_of(TypeError("'NoneType' object")) is Trouble.UNPLUGGED
 
 
@@ -44,7 +44,7 @@ def terminal():
         os.close(far)
 
 
-def test_bytes_go_and_come():
+def test_bytes_are_written_and_read():
     with terminal() as (far, name):
         opened = open_serial(SerialSettings(name))
         os.write(far, b"1.2 oz\r\n")
@@ -57,14 +57,14 @@ def test_bytes_go_and_come():
         opened.close()
 
 
-def test_nothing_that_comes_is_nothing():
+def test_an_empty_read_changes_nothing():
     with terminal() as (_, name):
         opened = open_serial(SerialSettings(name))
         assert opened.read(0.01) == b""
         opened.close()
 
 
-def test_what_waited_before_it_was_opened_is_old():
+def test_input_from_before_opening_is_old():
     with terminal() as (far, name):
         os.write(far, b"9.9 oz\r\n")
         opened = open_serial(SerialSettings(name))
@@ -88,13 +88,13 @@ def test_a_port_that_is_not_there_is_absent(tmp_path):
     assert lost.value.trouble is Trouble.ABSENT
 
 
-def test_a_file_that_is_no_port_is_lost_and_breaks_nothing(tmp_path):
+def test_a_file_that_is_not_a_port_is_lost_and_breaks_nothing(tmp_path):
     (tmp_path / "file").write_text("no port")
     with pytest.raises(PortLostError):
         open_serial(SerialSettings(str(tmp_path / "file")))
 
 
-def test_a_closed_port_is_closed_again_without_a_word_and_reads_no_more():
+def test_closing_a_closed_port_does_nothing_and_it_reads_no_more():
     with terminal() as (_, name):
         opened = open_serial(SerialSettings(name))
         opened.close()
@@ -107,7 +107,7 @@ def test_pauses_before_opening_again_grow():
     assert sorted(set(port.REOPEN_PAUSES_S)) == list(port.REOPEN_PAUSES_S)
 
 
-def test_a_link_without_trouble_says_so():
+def test_a_link_without_faults_says_so():
     assert LinkState(port.Link.LIVE).trouble is Trouble.NONE
     assert not Trouble.NONE.value
     assert all(trouble.value for trouble in Trouble if trouble is not Trouble.NONE)

@@ -16,12 +16,12 @@ LINES = {
 
 
 @pytest.mark.parametrize("name", PRESETS)
-def test_a_preset_is_known_by_its_name(name):
+def test_a_preset_is_found_by_its_name(name):
     assert preset(name).name == name
 
 
 @pytest.mark.parametrize("name", ["", "none", "Poll-Etx"])
-def test_a_name_nobody_knows_is_told_with_those_known(name):
+def test_an_unknown_name_is_reported_with_the_known_ones(name):
     for ask in (preset, lambda name: read_lines(name, b"")):
         with pytest.raises(Refused) as told:
             ask(name)
@@ -32,13 +32,13 @@ def test_a_name_nobody_knows_is_told_with_those_known(name):
 
 
 @pytest.mark.parametrize("name", [name for name in LINES if name != "poll-etx"])
-def test_each_hears_its_own_line(name):
+def test_each_reader_gets_its_own_line(name):
     readings = [reading for reading in read_lines(name, LINES[name]) if reading.value is not None]
     assert [(str(reading.value), reading.unit) for reading in readings] == [("1.20", "oz")]
 
 
 @pytest.mark.parametrize("name", [name for name in PRESETS if name not in ("value-unit-mark", "poll-etx")])
-def test_a_line_of_another_way_of_talking_is_no_weight(name):
+def test_a_line_of_another_format_gives_no_weight(name):
     """But for the plainest, which any line with a number and a unit is."""
     for other, line in LINES.items():
         if other != name:
@@ -46,5 +46,5 @@ def test_a_line_of_another_way_of_talking_is_no_weight(name):
 
 
 @pytest.mark.parametrize("name", PRESETS)
-def test_nothing_is_nothing(name):
+def test_no_time_is_zero(name):
     assert read_lines(name, b"") == ()

@@ -116,14 +116,14 @@ def test_junk_before_a_line_refuses_that_line(scale, listen):
     assert max(values(ear)) < 5  # the bounce of putting down may show, a digit of junk never
 
 
-def test_silence_is_said_and_ends_with_the_next_line(scale, listen):
+def test_silence_is_reported_and_ends_with_the_next_line(scale, listen):
     ear = listen(scale("wait 0.6\nsilence 4\n"))
     ear.link(Link.LIVE, Trouble.NOTHING_ARRIVES)
     assert ear.links[-1].trouble is Trouble.NOTHING_ARRIVES
     ear.until(lambda posts: posts.count(LinkState(Link.LIVE)) == 2)
 
 
-def test_the_wrong_way_of_talking_is_rubbish(scale, listen):
+def test_the_wrong_protocol_is_garbage(scale, listen):
     ear = listen(scale("wait 5\n"), preset="value-unit-mark")
     ear.link(Link.LIVE, Trouble.RUBBISH_ARRIVES)
     assert ear.readings == []
@@ -160,7 +160,7 @@ def test_a_port_that_is_not_there(listen, tmp_path):
     assert Link.LIVE not in {post.link for post in ear.links}
 
 
-def test_stopping_is_quick_and_says_closed(scale, listen):
+def test_stopping_is_quick_and_reports_closed(scale, listen):
     ear = listen(scale("wait 1\n"))
     ear.until(lambda posts: bool(ear.readings))
     begun = time.monotonic()
@@ -220,7 +220,7 @@ def test_a_scale_that_must_be_asked(listen, preset, request_bytes, answer, value
 
 
 @pytest.mark.parametrize("preset", PRESETS)
-def test_the_virtual_scale_speaks_every_way(scale, listen, preset):
+def test_the_virtual_scale_uses_every_protocol(scale, listen, preset):
     ear = listen(scale("place 4.2\n", preset=preset), preset)
     ear.until(lambda posts: bool(ear.readings) and values(ear)[-1] == Decimal("4.2"))
     assert {reading.unit for _, reading in ear.readings} == {"oz"}
@@ -237,7 +237,7 @@ def test_an_answer_that_comes_late_is_taken_and_stamped_when_it_came(listen):
     assert ear.readings[0][0] - began >= 1.5
 
 
-def test_bytes_as_at_a_wrong_speed_are_rubbish_and_right_again_at_once(listen):
+def test_bytes_at_a_wrong_speed_are_garbage_and_correct_again_at_once(listen):
     noise = bytes(0x80 | (37 * place) % 127 for place in range(40)) + b"\r\n"
     scale = Answering([noise] * 40 + [b"S S     100.00 g\r\n"] * 4)
     ear = listen(scale.name, "stable-letter")
@@ -249,6 +249,6 @@ def test_bytes_as_at_a_wrong_speed_are_rubbish_and_right_again_at_once(listen):
     scale.close()
 
 
-def test_ten_rounds_of_unplugging_with_a_capture_pending_lose_and_double_nothing(tmp_path):
+def test_ten_unplugs_with_a_capture_pending_lose_and_duplicate_nothing(tmp_path):
     rounds = rounds_of(tmp_path, 10)
     assert rounds == [(number, [Decimal(number) / 10 + 2]) for number in range(10)]

@@ -32,12 +32,12 @@ def test_only_what_weighs_something_is_a_weight(value, expected):
     [("g", Capture.YES), ("kg", Capture.YES), ("lb", Capture.YES), ("carat", Capture.ASK_FIRST),
      ("troy_oz", Capture.ASK_FIRST), ("tael", Capture.NO), (None, Capture.NO)],
 )  # fmt: skip
-def test_a_unit_no_desk_uses_is_asked_about_and_one_without_grams_is_none(unit, expected):
+def test_an_unusual_unit_is_asked_about_and_one_without_grams_is_refused(unit, expected):
     assert may(unit=unit) is expected
 
 
 @pytest.mark.parametrize("state", [State.STABLE, State.NOT_TOLD])
-def test_with_a_tare_it_is_not_the_gross_weight_and_is_asked_about(state):
+def test_a_weight_with_a_tare_is_not_gross_and_is_asked_about(state):
     assert may(state=state, net=True) is Capture.ASK_FIRST
 
 

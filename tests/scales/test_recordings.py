@@ -106,7 +106,7 @@ def test_a_line_in_pieces_reads_the_same(row):
     assert got == read_lines(row["preset"], data)
 
 
-def test_the_tables_are_whole():
+def test_the_tables_are_complete():
     assert (len(REPORTS), len(LINES)) == (45, 60)
     assert {row["preset"] for row in LINES} == set(PRESETS)
     assert all(row["source"] and row["known_by"] for row in REPORTS + LINES)
@@ -155,7 +155,7 @@ def test_an_unknown_preset_names_those_there_are():
         ("framed-words", b"\x02,    01x5000000\r", "refused", None),
     ],
 )
-def test_what_the_table_leaves_out(preset, line, state, value):
+def test_countries_missing_from_the_table(preset, line, state, value):
     (got,) = read_lines(preset, line)
     assert (got.state.value, None if got.value is None else format(got.value, "f")) == (state, value)
 

@@ -24,14 +24,14 @@ def test_a_clean_weighing():
     assert bench.hold(0, 0.5) == [PanWasEmpty(pytest.approx(bench.now - 0.5))]  # one light reading is enough
 
 
-def test_a_scale_that_tells_nothing_needs_a_second():
+def test_a_scale_without_a_stable_flag_needs_a_second():
     bench = ready()
     begun = bench.now
     got = bench.hold(42, 2.0, State.NOT_TOLD)
     assert [event.at - begun for event in got] == [pytest.approx(1.0)]
 
 
-def test_a_flag_that_is_not_trusted_counts_as_silence():
+def test_an_untrusted_flag_counts_as_missing():
     bench = ready(rule=StepRule(D("0.1"), "oz", trusts_flag=False))
     begun = bench.now
     got = bench.hold(42, 0.5, State.MOVING) + bench.hold(42, 1.5)
@@ -52,7 +52,7 @@ def test_never_on_the_first_stable_flag():
     assert words(bench.show(42, 42, 42, 42)) == []
 
 
-def test_flicker_takes_what_was_shown_most_and_on_a_tie_the_heavier():
+def test_flicker_takes_the_most_frequent_value_or_the_heavier_on_a_tie():
     most, tie = ready(), ready()
     (most_event,) = most.show(42, 43, 42, 42, 42, 42, 42)
     assert (most_event.value, most_event.flickers, most_event.low, most_event.high) == (
@@ -68,7 +68,7 @@ def test_flicker_takes_what_was_shown_most_and_on_a_tie_the_heavier():
     assert event.value == D("4.3")  # three of each in the window
 
 
-def test_shaking_by_three_steps_never_settles_and_offers_the_heavier():
+def test_a_weight_moving_by_three_steps_never_settles_and_offers_the_heavier():
     bench = ready()
     got = bench.show(*[40, 43] * 35, state=State.NOT_TOLD)
     assert [type(event) for event in got] == [UnsettledOffer]
@@ -105,7 +105,7 @@ def test_the_smallest_load_is_three_steps(tenths, taken):
     assert bool(ready().hold(tenths, 2.0)) == taken
 
 
-def test_an_empty_pan_off_zero_is_told_and_goes_along():
+def test_an_empty_pan_off_zero_is_reported_and_recorded():
     bench = Bench()
     bench.hold(1, 0.5)
     assert (bench.machine.pan, bench.machine.armed) == (Pan.OFF_ZERO, True)
@@ -131,14 +131,14 @@ def test_under_zero_without_a_number_counts_too():
     assert bench.machine.pan is Pan.BELOW_ZERO
 
 
-def test_a_dip_below_zero_does_not_disarm():
+def test_going_below_zero_does_not_disarm():
     bench = ready()
     bench.hold(42, 1.0)
     bench.show(-5, -3, 0, 0, 0, 0)
     assert (bench.machine.pan, bench.machine.armed) == (Pan.EMPTY, True)
 
 
-def test_lifted_and_put_back_is_marked_the_same():
+def test_lifting_and_returning_is_marked_as_the_same():
     bench = ready()
     bench.hold(42, 1.0)
     bench.hold(0, 1.0)
@@ -149,7 +149,7 @@ def test_lifted_and_put_back_is_marked_the_same():
     assert not other.same
 
 
-def test_the_same_by_share_for_heavy_things():
+def test_heavy_items_are_compared_by_share():
     bench = ready()
     bench.hold(6000, 1.0)
     bench.hold(0, 1.0)
@@ -179,7 +179,7 @@ def test_a_unit_key_disarms_until_the_pan_is_empty():
     assert words(bench.hold(1190, 1.0, unit="g")) == [("first", D("119.0"))]
 
 
-def test_a_hole_empties_the_window():
+def test_a_gap_in_the_readings_empties_the_window():
     bench = ready()
     bench.show(42, 42, 42)
     bench.now += 0.8
@@ -188,7 +188,7 @@ def test_a_hole_empties_the_window():
     assert event.at - begun == pytest.approx(0.4)
 
 
-def test_silence_and_rubbish_are_no_signal():
+def test_silence_and_garbage_are_no_signal():
     bench = ready()
     bench.hold(42, 0.3)
     assert bench.machine.tick(bench.now + 1.8) == ()
@@ -215,7 +215,7 @@ def test_silence_and_rubbish_are_no_signal():
         (State.ERROR, Pan.SCALE_FAULT),
     ],
 )
-def test_trouble_is_told_and_settles_nothing(state, pan):
+def test_a_fault_is_reported_and_settles_nothing(state, pan):
     bench = ready()
     bench.hold(42, 0.3)
     assert bench.say(state, 10) == []
@@ -247,7 +247,7 @@ def test_a_scale_that_says_zero_with_a_load_takes_nothing():
     assert ready().hold(42, 2.0, State.ZERO) == []
 
 
-def test_an_odd_unit_asks_first():
+def test_an_unusual_unit_asks_first():
     bench = Bench()
     bench.hold(0, 0.5, unit="troy_oz")
     (event,) = bench.hold(42, 1.0, unit="troy_oz")

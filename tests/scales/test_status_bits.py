@@ -22,7 +22,7 @@ TURNED = Trials([weight(b"10")] * 6, [only(b"00")] * 6, [weight(b"10")] * 6)
 
 
 @pytest.mark.parametrize(("trials", "moving", "still"), [(USUAL, b"10", b"00"), (TURNED, b"00", b"10")])
-def test_either_sense_is_learned(trials, moving, still):
+def test_either_meaning_of_a_bit_is_learned(trials, moving, still):
     pattern = learned(POLL, trials)
     assert pattern.flag_is_sure
     states = [LineReader(pattern).read(weight(status)).state.value for status in (moving, still, b"02")]
@@ -38,5 +38,5 @@ def test_either_sense_is_learned(trials, moving, still):
         Trials([b"rubbish"] * 6, USUAL.hand, USUAL.still),
     ],
 )
-def test_what_is_not_clear_is_not_learned(trials):
+def test_an_unclear_bit_is_not_learned(trials):
     assert learned(POLL, trials) is None

@@ -97,7 +97,7 @@ def test_at_most_twenty_a_second_and_always_the_newest():
     assert {value for _, value in got} > {Decimal("9.00")}
 
 
-def test_asking_is_paced():
+def test_requests_are_paced():
     posts, port = replayed([(0.1, b"")] * 10, "poll-etx")
     assert port.written == [b"W\r"] * 5
     assert told(posts) == []
@@ -106,13 +106,13 @@ def test_asking_is_paced():
 @pytest.mark.parametrize(
     ("data", "trouble"), [(b"", Trouble.NOTHING_ARRIVES), (b"\x81\x92\r", Trouble.RUBBISH_ARRIVES)]
 )
-def test_three_seconds_without_sense(data, trouble):
+def test_three_seconds_without_a_readable_line(data, trouble):
     posts, _ = replayed([(0.1, data)] * 31 + [(0.1, b"x\r\n" + LINE)] * 2)
     links = [post for post in posts if isinstance(post, LinkState)]
     assert links[1:3] == [LinkState(Link.LIVE, trouble), LinkState(Link.LIVE)]
 
 
-def test_a_pattern_switched_off_is_said():
+def test_a_pattern_switched_off_is_reported():
     class Off:
         switched_off = True
 
@@ -125,7 +125,7 @@ def test_a_pattern_switched_off_is_said():
     assert LinkState(Link.LIVE, Trouble.PATTERN_OFF) in posts
 
 
-def test_a_device_that_is_not_there_is_looked_for_again():
+def test_a_missing_device_is_searched_again():
     clock, port = Clock(), None
     opened = []
 
@@ -157,7 +157,7 @@ def test_pauses_grow_but_not_for_what_is_absent():
     assert thread.stop()
 
 
-def test_a_usb_scale_that_reports_only_on_change_is_heard_through_its_silence():
+def test_a_usb_scale_that_reports_only_on_change_is_repeated_in_its_silence():
     decoder = ReportDecoder()
     assert decoder.feed(0.0, b"") == []
     (first,) = decoder.feed(0.1, STABLE)
@@ -169,7 +169,7 @@ def test_a_usb_scale_that_reports_only_on_change_is_heard_through_its_silence():
     assert second.at == 2.4
 
 
-def test_a_usb_scale_that_repeats_itself_is_silent_when_it_is_silent():
+def test_a_repeating_usb_scale_is_silent_when_it_stops():
     decoder = ReportDecoder()
     decoder.feed(0.0, STABLE)
     decoder.feed(0.1, STABLE)

@@ -8,7 +8,7 @@ from desk.scales.tray import Tray, without_tray
 TRAY = Tray(Decimal("3.2"), "oz")
 
 
-def test_it_is_taken_off_exactly():
+def test_the_tray_is_subtracted_exactly():
     heard = shown_reading(Decimal("4.5"), "oz", State.STABLE, b"raw").timed(2.5)
     left = without_tray(heard, TRAY)
     assert (left.value, left.unit, left.state, left.raw, left.at) == (Decimal("1.3"), "oz", State.STABLE, b"raw", 2.5)
@@ -16,7 +16,7 @@ def test_it_is_taken_off_exactly():
     assert left.may_capture is Capture.YES
 
 
-def test_the_tray_alone_weighs_nothing_and_is_no_weight():
+def test_the_tray_alone_weighs_zero_and_is_not_a_weight():
     left = without_tray(shown_reading(Decimal("3.2"), "oz", State.STABLE, b""), TRAY)
     assert (left.value, left.may_capture) == (0, Capture.NO)
 
@@ -31,7 +31,7 @@ def test_a_reading_without_a_number_stays():
     assert without_tray(heard, TRAY) is heard
 
 
-def test_in_another_unit_there_is_no_number():
+def test_another_unit_gives_no_number():
     left = without_tray(shown_reading(Decimal(128), "g", State.STABLE, b""), TRAY)
     assert (left.value, left.grams, left.unit, left.may_capture) == (None, None, "g", Capture.NO)
 

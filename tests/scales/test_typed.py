@@ -31,7 +31,7 @@ OZ, LB, G, KG, LB_OZ = WeightUnit.OUNCE, WeightUnit.POUND, WeightUnit.GRAM, Weig
         ("3.2 oz", LB_OZ, "3.2", OZ, "0.1"),
     ],
 )
-def test_what_may_be_typed(typed, default, value, unit, division):
+def test_typed_forms_that_are_read(typed, default, value, unit, division):
     assert parse_typed(typed, default) == Shown(Decimal(value), unit, Decimal(division))
 
 
@@ -62,7 +62,7 @@ def test_the_scales_own_step_counts_for_its_own_unit(typed, default, division):
         ("nan", OZ, "as a weight"),
     ],
 )
-def test_what_is_refused_says_why(typed, default, why):
+def test_a_refusal_names_the_reason(typed, default, why):
     with pytest.raises(Refused, match=why):
         parse_typed(typed, default)
 
@@ -72,7 +72,7 @@ def test_pounds_and_ounces_are_exact():
 
 
 @given(st.text(max_size=20))
-def test_anything_typed_is_a_weight_or_a_sentence(typed):
+def test_any_typed_text_gives_a_weight_or_a_sentence(typed):
     try:
         got = parse_typed(typed, OZ)
     except Refused as refused:
@@ -83,7 +83,7 @@ def test_anything_typed_is_a_weight_or_a_sentence(typed):
 
 
 @given(st.integers(1, 69), st.integers(0, 159))
-def test_pounds_and_ounces_come_back(pounds, tenths):
+def test_pounds_and_ounces_are_read_back(pounds, tenths):
     ounces = Decimal(tenths) / 10
     assert parse_typed(f"{pounds} lb {ounces:.1f} oz", G).value == pounds * 16 + ounces
 

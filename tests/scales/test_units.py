@@ -32,7 +32,7 @@ def test_grams_are_exact(value, unit, grams):
 
 
 @pytest.mark.parametrize("unit", ["tael", "stone", "", "OZ", None])
-def test_what_has_no_one_size_has_no_grams(unit):
+def test_a_unit_without_a_single_size_has_no_grams(unit):
     assert grams_of(Decimal(1), unit) is None
 
 
@@ -41,7 +41,7 @@ def test_twelve_units_in_the_order_of_the_usage_page():
     assert set(HID_UNITS) - GRAMS.keys() == {"tael"}
 
 
-def test_units_of_the_desk_are_those_it_can_keep():
+def test_supported_units_are_those_that_can_be_stored():
     assert {str(unit) for unit in WeightUnit if unit is not WeightUnit.POUND_OUNCE} == DESK_UNITS
     assert set(LINE_UNITS.values()) <= GRAMS.keys()
 

@@ -33,6 +33,6 @@ def test_five_quarters_are_an_ounce_to_half_a_milligram():
     assert abs(five - OUNCE_G) < Decimal("0.0005")
 
 
-def test_the_silver_of_a_dime_a_quarter_and_a_half_dollar_goes_by_value():
+def test_the_weights_of_dime_quarter_and_half_dollar_follow_their_value():
     """Worked out: ten dimes, four quarters and two half dollars weigh the same, 22.68 g a dollar."""
     assert COINS["dime"][1] * 10 == COINS["quarter"][1] * 4 == COINS["half dollar"][1] * 2 == Decimal("22.680")

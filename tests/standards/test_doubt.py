@@ -176,7 +176,7 @@ LISTS = "ground retail of 2026-07-12: one price from 4.1 to 8 oz, another over 1
         ("13.0", ("12", "9", "0.5"), "flat", "too-close-to-call"),
     ],
 )
-def test_doubt_is_told_only_where_a_price_or_service_is_at_stake(resources, ounces, sides, kind, code):
+def test_doubt_is_reported_only_where_a_price_or_service_is_at_stake(resources, ounces, sides, kind, code):
     """Steps of 0.1 oz. Prices by the list of 2026-07-12; 13 oz is where flats end (DMM 101.6.1.1)."""
     day = PriceRules(Charts.read(resources / "charts"), Zones.read(resources / "zones"), Policy(), date(2026, 7, 15))
     posting = Posting(

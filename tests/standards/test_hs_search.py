@@ -119,7 +119,7 @@ def test_four_in_five_of_a_makers_goods_have_their_heading_among_five(codes):
     assert len(missed) <= len(OWN_RANGE) / 5, missed
 
 
-def test_rulings_not_seen_reach_the_aims(codes):
+def test_rulings_outside_the_table_reach_the_required_share(codes):
     """Each fifth of the rulings is asked of a search that learned from the other four fifths."""
     rows = list(csv.DictReader((GOODS / "rulings.csv").read_text(encoding="utf-8").splitlines()))
     counts = {"heading": 0, "six": 0, "chapter": 0}
@@ -139,7 +139,7 @@ def test_rulings_not_seen_reach_the_aims(codes):
 @pytest.mark.parametrize(
     "text", ["", "set", "of", "small", "set of small", "zzzz", "blue", "handmade", "\u624b\u5e33", "12"]
 )
-def test_words_that_name_no_thing_bring_no_hint(codes, text):
+def test_words_that_name_no_thing_give_no_hint(codes, text):
     assert codes.suggest(text) == ()
 
 

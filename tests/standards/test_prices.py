@@ -150,7 +150,7 @@ def test_published_oversized_price(service, zone, price, source):
     assert shipped().in_force(service, WINTER).oversized[zone].text() == price, source
 
 
-def test_the_summer_list_shows_neither_fees_nor_the_oversized_price():
+def test_the_summer_list_has_neither_fees_nor_the_oversized_price():
     ground = shipped().in_force("ground-retail", SUMMER)
     assert (ground.fees_listed, ground.surcharges, dict(ground.oversized)) == (False, (), {})
 
@@ -313,7 +313,7 @@ def test_an_oversized_price_is_above_every_other():
         assert chart.rows[key][-1].price < price
 
 
-def test_every_figure_says_where_it_comes_from():
+def test_every_figure_names_its_source():
     for chart in every_list():
         assert chart.source, chart.service
         assert chart.known_by, chart.service

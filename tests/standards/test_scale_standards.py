@@ -33,7 +33,7 @@ def test_one_of_each_unit(unit, grams, source):
     assert grams_of(Decimal(1), unit) == Decimal(grams), source
 
 
-def test_a_tael_has_no_one_size():
+def test_a_tael_has_no_single_size():
     """37.5 g, 37.799 g and 50 g are all legal somewhere (from memory)."""
     assert grams_of(Decimal(1), "tael") is None
 
@@ -83,14 +83,14 @@ def test_usage_numbers():
 
 
 @pytest.mark.parametrize("usage", USAGES_OF_STATUSES)
-def test_a_status_byte_is_its_place_in_the_list(usage):
+def test_a_status_byte_is_its_index_in_the_list(usage):
     got = read_report(bytes([3, usage - 0x70, 11, 0xFF, 12, 0]))
     assert got.state == USAGES_OF_STATUSES[usage]
     assert (got.value is None) == (usage in (0x71, 0x76, 0x77, 0x78))
 
 
 @pytest.mark.parametrize("usage", USAGES_OF_UNITS)
-def test_a_unit_byte_is_its_place_in_the_list(usage):
+def test_a_unit_byte_is_its_index_in_the_list(usage):
     got = read_report(bytes([3, 4, usage - 0x50, 0xFF, 12, 0]))
     assert (got.unit, got.value) == (USAGES_OF_UNITS[usage], Decimal("1.2"))
     asked = {"tael": "no"}.get(got.unit, "yes" if got.unit in DESK_UNITS else "ask first")

@@ -143,7 +143,7 @@ MAY_GO = [
 
 
 @pytest.mark.parametrize(("service", "weight", "sides", "fields", "codes", "source"), MAY_GO)
-def test_what_may_go_abroad(charts, zones, service, weight, sides, fields, codes, source):
+def test_goods_that_may_go_abroad(charts, zones, service, weight, sides, fields, codes, source):
     found = may_go(post(weight, sides, country="DE", **fields), service, rules(charts, zones, NEW))
     assert [each.code for each in found] == codes, source
 

@@ -32,7 +32,7 @@ LIST_2026 = "Notice 123, list of 2026-07-12 (one transcription)"
         ("global_forever", date(2026, 7, 12), "1.75", f"{LIST_2026}; day inferred"),
     ],
 )
-def test_what_a_stamp_counts_for(kind, on, worth, source):
+def test_the_value_of_a_stamp(kind, on, worth, source):
     assert stamp_values(shipped(), on)[StampKind(kind)].text() == worth, source
 
 

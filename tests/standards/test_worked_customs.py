@@ -138,12 +138,12 @@ def test_tax_numbers(rulebook, kind, text, ok, source):
 @pytest.mark.parametrize(
     "text", "shirts gift toy clothes cards decorations accessories bags articles parts samples".split()
 )
-def test_words_that_will_not_do(rulebook, text):
+def test_words_that_are_refused(rulebook, text):
     """The post's news of 2023-03-15, the stop words of the EU (a reprint), and the form's own instructions."""
     assert answer(rulebook, "words", text=text)["ok"] is False
 
 
-def test_words_that_say_what_of_what_for_what_will_do(rulebook):
+def test_words_with_thing_material_and_use_are_enough(rulebook):
     """The post's answer on customs forms: what it is, what it is made of, what it is for."""
     assert answer(rulebook, "words", text="Printed art print on paper, botanical design")["ok"] is True
 

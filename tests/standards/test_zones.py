@@ -102,19 +102,19 @@ def test_zone_nine_is_the_freely_associated_states(destination, zone):
     assert shipped_zones().find("606", destination).zone == zone
 
 
-def test_within_the_pacific_the_matrix_stands():
+def test_within_the_pacific_the_matrix_is_used():
     assert shipped_zones().find("967", "96913").zone == "1"
     assert shipped_zones().find("967", "96940").zone == "1"
 
 
-def test_a_published_military_pair_is_right_and_needs_a_check():
+def test_a_published_military_pair_is_correct_and_needs_checking():
     """ZIP 96310 to prefix 581 is zone 7: the example in the note beside the five-digit exceptions of 2018."""
     answer = shipped_zones().find("96310", "58125")
     assert answer.zone == "7"
     assert [found.severity for found in answer.findings] == ["look"]
 
 
-def test_the_matrix_is_whole():
+def test_the_matrix_is_complete():
     """931 prefixes, the same as origins and destinations, zones 1 to 9, as counted in the operator's file."""
     matrix = shipped_zones().matrix
     assert len(matrix) == 931

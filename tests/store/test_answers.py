@@ -35,7 +35,7 @@ def test_an_answer_is_of_one_piece_and_one_code(store: Store) -> None:
     assert store.last_changes.pieces == {one}
 
 
-def test_said_twice_it_stands_once(store: Store) -> None:
+def test_a_note_added_twice_appears_once(store: Store) -> None:
     (one,) = with_pieces(store)
     say(store, one, "value-zero")
     revision = store.revision
@@ -52,7 +52,7 @@ def test_an_answer_says_when(store: Store) -> None:
         assert conn.execute(select(schema.answers.c.at)).scalars().all() == ["2026-03-02T09:00:03.000000+00:00"]
 
 
-def test_an_answer_is_taken_back(store: Store) -> None:
+def test_an_answer_is_withdrawn(store: Store) -> None:
     one, other = with_pieces(store, 2)
     for piece in (one, other):
         say(store, piece, "value-zero")
@@ -64,7 +64,7 @@ def test_an_answer_is_taken_back(store: Store) -> None:
     assert store.revision == revision
 
 
-def test_undo_brings_an_answer_back_and_takes_one_away(store: Store) -> None:
+def test_undo_restores_an_answer_and_removes_one(store: Store) -> None:
     (one,) = with_pieces(store)
     say(store, one, "value-zero")
     unsay(store, one, "value-zero")
@@ -74,7 +74,7 @@ def test_undo_brings_an_answer_back_and_takes_one_away(store: Store) -> None:
     assert said(store, one) == frozenset()
 
 
-def test_a_piece_that_is_not_there_cannot_be_answered_for(store: Store) -> None:
+def test_a_missing_piece_cannot_be_answered_for(store: Store) -> None:
     with pytest.raises(Exception, match=r"(?i)foreign key"):
         say(store, 999, "value-zero")
 
@@ -91,7 +91,7 @@ def test_answers_about_weights_are_found_by_piece(store: Store, monkeypatch: pyt
 
 
 @pytest.mark.parametrize("code", OF_WEIGHT)
-def test_another_weight_asks_its_looks_anew_and_the_same_weight_does_not(store: Store, code: str) -> None:
+def test_another_weight_asks_its_questions_again_and_the_same_weight_does_not(store: Store, code: str) -> None:
     (one,) = with_pieces(store)
     with store.act("weigh") as tx:
         pieces.record(tx, one, weighing("4.2"))

@@ -42,7 +42,7 @@ def test_a_copy_is_made_while_the_store_is_open_and_written(file: Path, tmp_path
     assert numbers(store) == ["1000", "1001", "1002", "later"]
 
 
-def test_a_half_made_copy_is_begun_anew(file: Path, tmp_path: Path, opening: Opening) -> None:
+def test_a_half_made_copy_is_started_again(file: Path, tmp_path: Path, opening: Opening) -> None:
     store = opening(file)
     with_pieces(store)
     (tmp_path / "copy.store.part").write_text("half")
@@ -130,7 +130,7 @@ def test_an_unfit_backup_is_refused_and_the_store_left_alone(
     assert not list(tmp_path.glob("*before-restore*"))
 
 
-def test_a_store_being_written_is_not_replaced(
+def test_a_store_in_use_is_not_replaced(
     file: Path, tmp_path: Path, opening: Opening, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     store = opening(file)

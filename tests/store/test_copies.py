@@ -40,12 +40,12 @@ def test_seven_days_and_then_four_weeks() -> None:
     assert keep[7:] == [date(2026, 11, 20), date(2026, 11, 15), date(2026, 11, 8), date(2026, 11, 1)]
 
 
-def test_days_are_counted_that_have_a_copy() -> None:
+def test_only_days_with_a_copy_are_counted() -> None:
     days = [TODAY - timedelta(days=10 * back) for back in range(1, 9)]
     assert len(kept([one for day in days for one in hours(day, 12)], TODAY)) == 8
 
 
-def test_a_clock_that_was_ahead_costs_no_copy() -> None:
+def test_a_clock_set_ahead_loses_no_copy() -> None:
     ahead = hours(TODAY + timedelta(days=400), 3, 4)
     assert set(kept(ahead, TODAY)) == set(ahead)
 
@@ -61,7 +61,7 @@ def test_a_copy_is_private_checked_and_found_by_its_name(tmp_path: Path, opening
     assert [path.name for path in one.file.parent.iterdir()] == [one.file.name]
 
 
-def test_older_copies_go_when_a_new_one_is_made(tmp_path: Path, opening: Opening) -> None:
+def test_older_copies_are_removed_when_a_new_one_is_made(tmp_path: Path, opening: Opening) -> None:
     store = opening(tmp_path / "store.sqlite")
     assert store.file is not None
     for hour in (8, 9):
@@ -91,7 +91,7 @@ def test_the_newest_good_copy_is_not_a_damaged_one(tmp_path: Path, opening: Open
     assert newest_good(store.file) == good.file
 
 
-def test_own_price_lists_travel_in_the_copy(tmp_path: Path, opening: Opening) -> None:
+def test_own_price_lists_are_in_the_copy(tmp_path: Path, opening: Opening) -> None:
     store = opening(tmp_path / "here" / "store.sqlite")
     lists = tmp_path / "here" / "price lists" / "own-2026-07-12-1"
     lists.mkdir(parents=True)

@@ -42,7 +42,7 @@ def test_a_file_that_is_there_is_left_as_it_is(tmp_path: Path) -> None:
     assert (file.read_text(), stat.S_IMODE(file.stat().st_mode)) == ("theirs", 0o640)
 
 
-def test_a_folder_that_is_a_file_is_told_with_its_name(tmp_path: Path) -> None:
+def test_a_folder_that_is_a_file_is_reported_with_its_name(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
     with pytest.raises(Refused) as told:
         make_private_file(tmp_path / "file" / "batch.store")
@@ -61,20 +61,20 @@ def test_a_folder_that_is_a_file_is_told_with_its_name(tmp_path: Path) -> None:
         ("sqlite://", "The data is a file or a PostgreSQL address: postgresql://user@host/name."),
     ],
 )
-def test_an_address_that_is_none_is_told(where: str, told: str) -> None:
+def test_an_invalid_address_is_reported(where: str, told: str) -> None:
     with pytest.raises(Refused) as refused:
         make_engine(where)
     assert refused.value.sentence == told
 
 
 @pytest.mark.parametrize("where", ["postgresql://ada@db/shop", "postgresql+psycopg2://ada@db/shop"])
-def test_a_server_is_spoken_to_by_one_driver_whatever_the_address_says(where: str) -> None:
+def test_a_server_is_reached_by_one_driver_for_every_address(where: str) -> None:
     made = make_engine(where)  # nothing is opened before the first question
     assert (made.url.drivername, made.url.username, made.url.host) == ("postgresql+psycopg", "ada", "db")
     made.dispose()
 
 
-def test_a_step_of_sqlite_begins_with_the_right_to_write_and_a_reader_without(tmp_path: Path) -> None:
+def test_a_step_of_sqlite_takes_the_write_lock_first_and_a_reader_does_not(tmp_path: Path) -> None:
     made = make_engine(tmp_path / "batch.store")
     with made.begin() as conn:
         conn.exec_driver_sql("CREATE TABLE t (a)")
@@ -87,7 +87,7 @@ def test_a_step_of_sqlite_begins_with_the_right_to_write_and_a_reader_without(tm
     made.dispose()
 
 
-def test_a_row_that_points_at_nothing_is_refused_by_sqlite_too(tmp_path: Path) -> None:
+def test_a_row_with_a_missing_parent_is_refused_by_sqlite_too(tmp_path: Path) -> None:
     made = make_engine(tmp_path / "batch.store")
     with made.begin() as conn:
         conn.exec_driver_sql("CREATE TABLE a (id INTEGER PRIMARY KEY)")
@@ -97,7 +97,7 @@ def test_a_row_that_points_at_nothing_is_refused_by_sqlite_too(tmp_path: Path) -
     made.dispose()
 
 
-def test_what_was_forgotten_lies_in_the_file_no_more(tmp_path: Path) -> None:
+def test_forgotten_data_is_no_longer_in_the_file(tmp_path: Path) -> None:
     """SQLite's secure_delete writes zeros over a row taken away (sqlite.org, PRAGMA secure_delete)."""
     file = tmp_path / "batch.store"
     made = make_engine(file)
@@ -131,7 +131,7 @@ def test_a_second_writer_waits_for_the_first(where: str | Path) -> None:
     assert order == ["first in", "first out", "second in", "second out"]
 
 
-def test_a_writer_does_not_wait_for_ever(where: str | Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_writer_does_not_wait_forever(where: str | Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(engine, "BUSY_SECONDS", 0.1)
     one, other = make_engine(where), make_engine(where)
     with one.connect() as conn, conn.begin():
@@ -143,7 +143,7 @@ def test_a_writer_does_not_wait_for_ever(where: str | Path, monkeypatch: pytest.
     assert told.value.sentence == engine.BUSY
 
 
-def test_the_lock_goes_with_a_transaction_that_fails(where: str | Path) -> None:
+def test_a_failed_transaction_releases_the_lock(where: str | Path) -> None:
     made = make_engine(where)
 
     def fails() -> None:
@@ -203,13 +203,13 @@ Unreached.__module__ = "psycopg.errors"
         (Unreached("connection refused"), "The database server does not answer"),
     ],
 )
-def test_what_a_person_can_mend_is_a_sentence(fault: Exception, told: str) -> None:
+def test_a_fault_a_person_can_fix_is_a_sentence(fault: Exception, told: str) -> None:
     with pytest.raises(Refused, match=told), sentences_for_faults():
         raise OperationalError("INSERT", {}, fault)
 
 
 @pytest.mark.parametrize("fault", [Coded("23505"), sqlite3.IntegrityError("UNIQUE constraint failed")])
-def test_what_nobody_can_mend_passes_as_it_is(fault: Exception) -> None:
+def test_a_fault_nobody_can_fix_is_raised_unchanged(fault: Exception) -> None:
     with pytest.raises(DBAPIError), sentences_for_faults():
         raise DBAPIError("INSERT", {}, fault)
 
@@ -221,17 +221,17 @@ def test_what_nobody_can_mend_passes_as_it_is(fault: Exception) -> None:
         (sqlite3.DatabaseError("odd"), "The data cannot be used: odd."),
     ],
 )
-def test_faults_of_the_bare_driver_are_told_too(fault: Exception, told: str) -> None:
+def test_faults_of_the_driver_itself_are_reported_too(fault: Exception, told: str) -> None:
     with pytest.raises(Refused, match=told), sentences_for_faults():
         raise fault
 
 
-def test_faults_of_other_things_are_none_of_its_business() -> None:
+def test_faults_of_other_kinds_are_ignored() -> None:
     with pytest.raises(ValueError, match="odd"), sentences_for_faults():
         raise ValueError("odd")
 
 
-def test_a_damaged_file_is_told(tmp_path: Path) -> None:
+def test_a_damaged_file_is_reported(tmp_path: Path) -> None:
     file = tmp_path / "batch.store"
     made = make_engine(file)
     with made.begin() as conn:
@@ -248,7 +248,7 @@ def test_a_damaged_file_is_told(tmp_path: Path) -> None:
     again.dispose()
 
 
-def test_a_plain_engine_keeps_no_promise_of_ours(tmp_path: Path) -> None:
+def test_a_plain_engine_has_none_of_our_settings(tmp_path: Path) -> None:
     """So that the test of the reader and the writer above is known to see the difference."""
     plain = create_engine(f"sqlite:///{tmp_path}/plain.store")
     with plain.begin() as conn:

@@ -34,7 +34,7 @@ def heard(follower: Follower, until: Callable[[BenchNews], bool], seconds: float
     raise AssertionError("nothing was heard")
 
 
-def test_a_step_of_the_other_is_heard_within_a_second(benches: tuple[Store, Store]) -> None:
+def test_a_step_of_the_other_bench_is_noticed_within_a_second(benches: tuple[Store, Store]) -> None:
     one, two = benches
     follower = Follower(two, TickingClock())
     follower.news()
@@ -44,7 +44,7 @@ def test_a_step_of_the_other_is_heard_within_a_second(benches: tuple[Store, Stor
     follower.leave()
 
 
-def test_own_steps_are_no_news(benches: tuple[Store, Store]) -> None:
+def test_a_bench_s_own_steps_are_not_reported_to_it(benches: tuple[Store, Store]) -> None:
     _, two = benches
     follower = Follower(two, TickingClock())
     with two.act("weigh") as tx:
@@ -53,7 +53,7 @@ def test_own_steps_are_no_news(benches: tuple[Store, Store]) -> None:
     follower.leave()
 
 
-def test_a_piece_open_at_the_other_is_heard_and_that_it_left(benches: tuple[Store, Store]) -> None:
+def test_opening_and_closing_a_piece_at_the_other_bench_is_noticed(benches: tuple[Store, Store]) -> None:
     here, there = (Follower(store, TickingClock()) for store in benches)
     here.news()
     there.open_piece = 3
@@ -78,7 +78,7 @@ def three_times(follower: Follower) -> None:
         follower.news()
 
 
-def test_a_server_that_goes_away_is_a_sentence_and_then_heard_again(
+def test_a_lost_server_is_reported_and_followed_again_later(
     postgres_where: str, opening: Opening, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     from sqlalchemy import text

@@ -36,7 +36,7 @@ def time_of(store: Store, number: int, name: str) -> datetime | None:
 
 
 @pytest.mark.parametrize(("on", "name"), MARKS)
-def test_it_is_said_of_those_pieces_and_no_others(store: Store, on: Mark, name: str) -> None:
+def test_only_the_affected_pieces_are_reported(store: Store, on: Mark, name: str) -> None:
     one, other, third = with_pieces(store, 3)
     assert say(store, on, [one, third]) == [one, third]
     assert [getattr(piece(store, number), name) for number in (one, other, third)] == [True, False, True]
@@ -45,7 +45,7 @@ def test_it_is_said_of_those_pieces_and_no_others(store: Store, on: Mark, name: 
 
 
 @pytest.mark.parametrize(("on", "name"), MARKS)
-def test_said_again_it_keeps_its_first_time(store: Store, on: Mark, name: str) -> None:
+def test_marking_again_keeps_the_first_time(store: Store, on: Mark, name: str) -> None:
     one, other = with_pieces(store, 2)
     say(store, on, [one])
     first = time_of(store, one, name)
@@ -56,7 +56,7 @@ def test_said_again_it_keeps_its_first_time(store: Store, on: Mark, name: str) -
     assert store.revision == revision
 
 
-def test_postage_off_can_be_said_anew_and_undone(store: Store) -> None:
+def test_postage_can_be_removed_set_again_and_undone(store: Store) -> None:
     one, other = with_pieces(store, 2)
     say(store, put_postage_on, [one])
     first = time_of(store, one, "postage_on")
@@ -74,7 +74,7 @@ def test_postage_off_can_be_said_anew_and_undone(store: Store) -> None:
 
 
 @pytest.mark.parametrize("act", [put_postage_on, take_postage_off, hand_over])
-def test_a_piece_that_is_not_there_stops_the_whole_step(store: Store, act: Mark) -> None:
+def test_a_missing_piece_stops_the_whole_step(store: Store, act: Mark) -> None:
     (one,) = with_pieces(store)
     say(store, put_postage_on, [one])
     say(store, hand_over, [one])
@@ -84,7 +84,7 @@ def test_a_piece_that_is_not_there_stops_the_whole_step(store: Store, act: Mark)
     assert (piece(store, one), store.revision) == (before, revision)
 
 
-def test_postage_and_leaving_are_two_things(store: Store) -> None:
+def test_postage_and_hand_over_are_separate(store: Store) -> None:
     (one,) = with_pieces(store)
     say(store, hand_over, [one])
     assert (piece(store, one).postage_on, piece(store, one).handed_over) == (False, True)
@@ -96,14 +96,14 @@ def matched(store: Store, number: int, tracking: str, paid: Money | None = None)
 
 
 @pytest.mark.parametrize("paid", [None, Money(0), Money(512), Money(1200, "JPY"), Money(9 * 10**12)])
-def test_a_number_and_what_was_paid_come_back(store: Store, paid: Money | None) -> None:
+def test_tracking_number_and_paid_amount_are_read_back(store: Store, paid: Money | None) -> None:
     (one,) = with_pieces(store)
     assert (piece(store, one).tracking, piece(store, one).paid) == ("", None)
     assert matched(store, one, "9400", paid)
     assert (piece(store, one).tracking, piece(store, one).paid) == ("9400", paid)
 
 
-def test_the_same_match_again_is_told_and_leaves_no_step(store: Store) -> None:
+def test_the_same_match_again_is_reported_and_leaves_no_step(store: Store) -> None:
     (one,) = with_pieces(store)
     matched(store, one, "9400", Money(512))
     revision = store.revision

@@ -70,7 +70,7 @@ def look(file: Path) -> str:
     return hashlib.sha256(file.read_bytes()).hexdigest()
 
 
-def test_a_sound_store_is_sound(file: Path) -> None:
+def test_an_undamaged_store_passes_the_check(file: Path) -> None:
     assert health.damage_of(file) == ""
 
 
@@ -118,7 +118,7 @@ def test_the_newest_good_copy_is_named(file: Path) -> None:
 
 
 @pytest.mark.parametrize("content", [b"", b"x" * 5000])
-def test_a_store_that_became_something_else_is_damage_when_there_are_copies(file: Path, content: bytes) -> None:
+def test_a_file_that_is_no_longer_a_store_is_damage_when_copies_exist(file: Path, content: bytes) -> None:
     make_copy(file, datetime(2026, 11, 28, 9).astimezone())
     file.write_bytes(content)
     with pytest.raises(Damaged):
@@ -126,7 +126,7 @@ def test_a_store_that_became_something_else_is_damage_when_there_are_copies(file
     assert file.read_bytes() == content
 
 
-def test_an_empty_file_of_nobody_becomes_a_store(tmp_path: Path) -> None:
+def test_an_empty_file_becomes_a_store(tmp_path: Path) -> None:
     (tmp_path / "new.sqlite").write_bytes(b"")
     open_store(tmp_path / "new.sqlite", SystemClock()).close()
     (tmp_path / "notes.txt").write_bytes(b"x" * 5000)
@@ -134,7 +134,7 @@ def test_an_empty_file_of_nobody_becomes_a_store(tmp_path: Path) -> None:
         open_store(tmp_path / "notes.txt", SystemClock())
 
 
-def test_a_store_closed_in_order_is_not_read_whole_again_until_it_changes(
+def test_a_store_closed_properly_is_not_fully_read_again_until_it_changes(
     file: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked: list[Path] = []

@@ -49,7 +49,7 @@ def test_an_empty_journal(store: Store) -> None:
     assert names(store) == (None, None)
 
 
-def test_a_step_is_told_whole(store: Store) -> None:
+def test_a_step_is_reported_completely(store: Store) -> None:
     with_pieces(store)
     choose(store, "Box “long”", [1], order="1000", by="hand")
     assert steps(store, 1) == [
@@ -60,7 +60,7 @@ def test_a_step_is_told_whole(store: Store) -> None:
     assert steps(store, 1)[0].facts == {"order": "1000", "by": "hand"}
 
 
-def test_steps_come_newest_first_and_no_more_than_asked_for(store: Store) -> None:
+def test_steps_are_read_newest_first_and_no_more_than_requested(store: Store) -> None:
     with_pieces(store)
     for name in "abc":
         choose(store, name, [1])
@@ -98,7 +98,7 @@ def test_two_benches_at_once_leave_no_gap_and_share_no_number(where: str, openin
     assert [step.name for step in reversed(told) if step.bench == "bench 2"] == [f"bench 2-{n}" for n in range(12)]
 
 
-def test_what_steps_touched_is_added_up(store: Store) -> None:
+def test_pieces_touched_by_steps_are_collected(store: Store) -> None:
     with_pieces(store, 3)
     choose(store, "a", [1])
     choose(store, "b", [3])
@@ -112,7 +112,7 @@ def test_what_steps_touched_is_added_up(store: Store) -> None:
         assert journal.changes_since(conn, 99) == Changes()
 
 
-def test_ten_thousand_orders_are_a_short_entry(store: Store) -> None:
+def test_ten_thousand_orders_give_a_short_entry(store: Store) -> None:
     from desk.store.tables import orders
 
     with store.act("take in") as tx:
@@ -133,7 +133,7 @@ def test_the_steps_of_a_piece_are_those_that_touched_it(store: Store) -> None:
         assert journal.steps_of_piece(conn, 4) == []
 
 
-def test_many_steps_are_read_until_there_are_enough(store: Store) -> None:
+def test_steps_are_read_until_enough_are_found(store: Store) -> None:
     """More than one fetch of a hundred rows, and the one looked for is the oldest."""
     with_pieces(store, 2)
     for number in range(102):
@@ -143,7 +143,7 @@ def test_many_steps_are_read_until_there_are_enough(store: Store) -> None:
         assert len(journal.steps_of_piece(conn, 1, limit=101)) == 101
 
 
-def test_undo_and_redo_are_steps_that_name_what_they_turn(store: Store) -> None:
+def test_undo_and_redo_are_steps_that_name_what_they_reverse(store: Store) -> None:
     with_pieces(store)
     choose(store, "a", [1])
     undo.undo(store)
@@ -154,7 +154,7 @@ def test_undo_and_redo_are_steps_that_name_what_they_turn(store: Store) -> None:
     assert (names(store), live(store)) == (("a", None), [True, False, False, True])
 
 
-def test_a_new_act_ends_redo_for_its_own_bench_alone(store: Store, where: str, opening: Opening) -> None:
+def test_a_new_action_ends_redo_for_its_own_bench_only(store: Store, where: str, opening: Opening) -> None:
     with_pieces(store, 2)
     other = opening(where, "bench 2")
     choose(store, "mine", [1])
@@ -166,7 +166,7 @@ def test_a_new_act_ends_redo_for_its_own_bench_alone(store: Store, where: str, o
     assert names(other) == (None, "theirs")
 
 
-def test_an_act_that_changed_nothing_ends_nothing(store: Store) -> None:
+def test_an_action_that_changed_nothing_keeps_redo(store: Store) -> None:
     with_pieces(store)
     choose(store, "a", [1])
     undo.undo(store)

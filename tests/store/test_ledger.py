@@ -22,7 +22,7 @@ def add(store: Store, *rows: LedgerRow) -> None:
         ledger.add(tx, rows)
 
 
-def test_rows_come_back_as_they_were_written(store: Store) -> None:
+def test_rows_are_read_back_as_written(store: Store) -> None:
     written = [row(), row(8, 500, entry=Entry.SHIPPING_PAID, why="from the order")]
     add(store, *written)
     with store.reading() as conn:
@@ -53,7 +53,7 @@ def test_undo_restores_the_sums_to_the_cent_and_redo_too(store: Store) -> None:
         assert sum(ledger.sums_by_month(conn).values()) == -220
 
 
-def test_a_hundred_thousand_rows_add_up_by_month_within_the_aim(store: Store) -> None:
+def test_a_hundred_thousand_rows_are_summed_by_month_within_the_limit(store: Store) -> None:
     """Aim 200 ms; fails at three times that."""
     many = [row(n, -500 - n % 300, date(2026, n % 12 + 1, n % 28 + 1)) for n in range(100_000)]
     add(store, *many)

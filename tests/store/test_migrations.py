@@ -83,7 +83,7 @@ def test_there_is_a_store_of_every_schema_before_this_one() -> None:
 
 
 @pytest.mark.parametrize("dump", SCHEMAS, ids=lambda dump: dump.stem)
-def test_a_store_of_each_schema_is_brought_up_with_all_that_was_in_it(tmp_path: Path, dump: Path) -> None:
+def test_a_store_of_each_schema_is_upgraded_with_all_its_rows(tmp_path: Path, dump: Path) -> None:
     store = open_store(older(tmp_path, dump), SystemClock())
     with store.reading() as conn:
         assert head_of(conn) == schema.SCHEMA_HEAD
@@ -110,7 +110,7 @@ def test_a_store_of_each_schema_is_brought_up_with_all_that_was_in_it(tmp_path: 
 
 
 @pytest.mark.parametrize("dump", SCHEMAS, ids=lambda dump: dump.stem)
-def test_the_same_files_again_are_still_the_same(tmp_path: Path, dump: Path) -> None:
+def test_the_same_files_again_are_unchanged(tmp_path: Path, dump: Path) -> None:
     """Digests and shop rows are compared by content, not by how their text was written."""
     store = open_store(older(tmp_path, dump), SystemClock())
     with store.reading() as conn:
@@ -154,7 +154,7 @@ def test_steps_from_before_the_upgrade_are_not_undone(tmp_path: Path) -> None:
     store.close()
 
 
-def test_an_older_store_on_a_server_is_brought_up(postgres_where: str) -> None:
+def test_an_older_store_on_a_server_is_upgraded(postgres_where: str) -> None:
     engine = make_engine(postgres_where)
     with engine.begin() as conn:
         migrations.upgrade(conn, "0001")
@@ -175,7 +175,7 @@ def test_an_older_store_on_a_server_is_brought_up(postgres_where: str) -> None:
     assert contents == ['{"v":1,"is":[1]}', '{"v":1,"c":2}']
 
 
-def test_products_and_mailers_of_an_older_store_take_the_form_of_today(where: str) -> None:
+def test_products_and_mailers_of_an_older_store_are_converted(where: str) -> None:
     """One restriction becomes a list of one, and what no file could set by hand goes by the kind of mailer."""
     old = {
         ("product", "M"): '{"sku":"M","name":"Magnets","restricted":"magnet"}',

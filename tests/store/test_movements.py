@@ -41,18 +41,18 @@ def rows(store: Store) -> list[tuple[object, ...]]:
 
 
 @pytest.mark.parametrize(("stamp", "name"), STAMPS)
-def test_a_stamp_has_a_name_and_is_known_by_it(stamp: StampStock, name: str) -> None:
+def test_a_stamp_is_found_by_its_name(stamp: StampStock, name: str) -> None:
     assert stamp_name(stamp) == name
     assert stamp_named(name) == StampStock(stamp.kind, 0, stamp.value)
 
 
 @pytest.mark.parametrize("name", ["", "eternal", "face x USD", "face 0.055 USD"])
-def test_what_is_no_stamp_has_none(name: str) -> None:
+def test_a_mailer_has_no_stamp_name(name: str) -> None:
     with pytest.raises(ValueError):  # noqa: PT011 - some words are Python's
         stamp_named(name)
 
 
-def test_nothing_is_there_at_first(store: Store) -> None:
+def test_counts_are_zero_at_first(store: Store) -> None:
     assert there(store) == {}
 
 
@@ -62,7 +62,7 @@ def test_a_count_is_the_sum_of_what_moved(store: Store) -> None:
     assert there(store) == {"forever": 18, "postcard": 3}
 
 
-def test_more_may_be_used_than_was_ever_counted_in(store: Store) -> None:
+def test_more_may_be_used_than_was_counted(store: Store) -> None:
     moved(store, CountedKind.STAMP, {"forever": -2}, "used")
     assert there(store) == {"forever": -2}
 
@@ -78,13 +78,13 @@ def test_a_movement_says_when_what_and_why(store: Store) -> None:
     assert rows(store) == [("2026-03-02T09:00:02.000000+00:00", "label roll", "roll", -1, "used", None)]
 
 
-def test_nothing_that_moved_leaves_no_step(store: Store) -> None:
+def test_no_movement_leaves_no_step(store: Store) -> None:
     moved(store, CountedKind.STAMP, {"forever": 0})
     moved(store, CountedKind.STAMP, {})
     assert (rows(store), store.revision) == ([], 0)
 
 
-def test_movements_tell_that_the_shop_and_the_piece_are_others_now(store: Store) -> None:
+def test_movements_report_shop_and_piece_as_changed(store: Store) -> None:
     (piece,) = with_pieces(store)
     moved(store, CountedKind.STAMP, {"forever": -1}, "used", piece)
     assert store.last_changes.shop
@@ -93,7 +93,7 @@ def test_movements_tell_that_the_shop_and_the_piece_are_others_now(store: Store)
     assert store.last_changes.pieces == frozenset()
 
 
-def test_counting_anew_moves_the_difference_alone(store: Store) -> None:
+def test_a_new_count_records_only_the_difference(store: Store) -> None:
     moved(store, CountedKind.STAMP, {"forever": 20, "postcard": 3, "two_ounce": 4})
     with store.act("count") as tx:
         recount(tx, CountedKind.STAMP, {"forever": 17, "postcard": 3, "face 0.05 USD": 6})
@@ -101,7 +101,7 @@ def test_counting_anew_moves_the_difference_alone(store: Store) -> None:
     assert [row[2:5] for row in rows(store)[3:]] == [("forever", -3, "counted"), ("face 0.05 USD", 6, "counted")]
 
 
-def test_what_a_piece_used_is_counted_up(store: Store) -> None:
+def test_the_material_a_piece_used_is_counted(store: Store) -> None:
     one, other = with_pieces(store, 2)
     moved(store, CountedKind.STAMP, {"forever": -2, "postcard": -1}, "used", one)
     moved(store, CountedKind.STAMP, {"forever": -1}, "used", one)
@@ -114,7 +114,7 @@ def test_what_a_piece_used_is_counted_up(store: Store) -> None:
         assert used_by_piece(conn, CountedKind.STAMP) == {one: {"forever": 3, "postcard": 1}, other: {"forever": 4}}
 
 
-def test_what_was_brought_back_was_not_used(store: Store) -> None:
+def test_returned_stamps_are_not_used(store: Store) -> None:
     one, other = with_pieces(store, 2)
     moved(store, CountedKind.STAMP, {"forever": -1}, "used", one)
     moved(store, CountedKind.STAMP, {"forever": -2}, "used", other)
@@ -125,14 +125,14 @@ def test_what_was_brought_back_was_not_used(store: Store) -> None:
     assert there(store) == {"forever": -1}
 
 
-def test_a_stamp_nobody_put_on_a_piece_is_used_by_none(store: Store) -> None:
+def test_a_stamp_on_no_piece_is_not_used(store: Store) -> None:
     moved(store, CountedKind.STAMP, {"forever": -1}, "spoiled")
     with store.reading() as conn:
         assert used_by_piece(conn, CountedKind.STAMP) == {}
 
 
 @pytest.mark.parametrize(("asked", "found"), [([], []), ([2], [2]), ([1, 2, 3], [1, 2, 3]), ([3, 999], [3])])
-def test_some_pieces_are_asked_for_in_as_many_questions_as_it_takes(
+def test_many_pieces_are_read_in_several_queries(
     store: Store, asked: list[int], found: list[int], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(ranges, "CHUNK", 2)
@@ -142,7 +142,7 @@ def test_some_pieces_are_asked_for_in_as_many_questions_as_it_takes(
         assert used_by_piece(conn, CountedKind.STAMP, asked) == {piece: {"forever": piece} for piece in found}
 
 
-def test_what_moved_is_only_ever_added_to(store: Store) -> None:
+def test_movements_are_append_only(store: Store) -> None:
     moved(store, CountedKind.STAMP, {"forever": 5})
     before = rows(store)
     undo.undo(store)

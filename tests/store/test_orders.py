@@ -26,13 +26,13 @@ def kept(store: Store) -> list[StoredOrder]:
         return orders.all_orders(conn)
 
 
-def test_new_orders_come_back_as_they_were(store: Store) -> None:
+def test_new_orders_are_read_back_unchanged(store: Store) -> None:
     assert take_in(store, order("1001"), order("1002")) == SavedOrders(new=("1001", "1002"))
     assert kept(store) == [StoredOrder(1, 1, order("1001")), StoredOrder(2, 1, order("1002"))]
     assert store.last_changes == Changes(orders=frozenset({1, 2}))
 
 
-def test_the_same_again_writes_nothing(store: Store) -> None:
+def test_unchanged_orders_write_nothing(store: Store) -> None:
     take_in(store, order())
     before = store.revision
 
@@ -41,7 +41,7 @@ def test_the_same_again_writes_nothing(store: Store) -> None:
     assert store.last_changes == Changes()
 
 
-def test_another_content_replaces_and_is_told(store: Store) -> None:
+def test_changed_content_replaces_and_is_reported(store: Store) -> None:
     take_in(store, *orders_of(3))
     dearer = order("1001", shipping_paid=Money(900))
 
@@ -58,7 +58,7 @@ def test_two_sources_may_share_a_number_and_the_later_is_found(store: Store) -> 
         assert orders.order(conn, found["7"]).order.source == "post"
 
 
-def test_given_twice_in_one_go_the_later_counts(store: Store) -> None:
+def test_of_two_rows_in_one_import_the_later_counts(store: Store) -> None:
     assert take_in(store, order(), order(status="paid")) == SavedOrders(new=("1001",))
     assert kept(store)[0].order.status == "paid"
 
@@ -72,7 +72,7 @@ def test_by_id(store: Store) -> None:
             orders.order(conn, 2)
 
 
-def test_text_of_any_script_and_sign_survives(store: Store) -> None:
+def test_text_in_any_script_is_kept_unchanged(store: Store) -> None:
     odd = order("'; DROP TABLE orders; --", buyer_note='Ünï 漢字 שלום " \\ \t\n☃ %s :x')
     take_in(store, odd)
 
@@ -122,7 +122,7 @@ def test_forgetting_twice_changes_nothing(store: Store) -> None:
     assert store.revision == before
 
 
-def test_a_forgotten_order_taken_in_again_is_the_same(store: Store) -> None:
+def test_a_forgotten_order_imported_again_is_the_same(store: Store) -> None:
     take_in(store, order())
     forget(store, 1)
 

@@ -39,7 +39,7 @@ def test_a_printing_is_kept_with_its_time_and_digest(store: Store) -> None:
     assert papers(store) == [PrintedPaper(number, piece, PaperKind.SLIP, MONDAY + timedelta(seconds=3), "abc", None)]
 
 
-def test_printings_come_oldest_first_and_by_piece(store: Store) -> None:
+def test_printings_are_listed_oldest_first_and_by_piece(store: Store) -> None:
     one, other = with_pieces(store, 2)
     first = print_it(store, [other, one])
     again = print_it(store, [one], PaperKind.KEYING_SHEET)
@@ -52,7 +52,7 @@ def test_printings_come_oldest_first_and_by_piece(store: Store) -> None:
 
 
 @pytest.mark.parametrize("kind", PaperKind)
-def test_every_kind_comes_back_as_itself(store: Store, kind: PaperKind) -> None:
+def test_every_kind_is_read_back(store: Store, kind: PaperKind) -> None:
     print_it(store, with_pieces(store), kind)
     assert [paper.kind for paper in papers(store)] == [kind]
 
@@ -77,7 +77,7 @@ def test_a_void_paper_is_not_voided_again(store: Store) -> None:
     assert (papers(store), store.revision) == (before, revision)
 
 
-def test_a_paper_nobody_printed_cannot_be_voided(store: Store) -> None:
+def test_a_paper_that_was_not_printed_cannot_be_voided(store: Store) -> None:
     with pytest.raises(KeyError):
         void_it(store, 1)
 
@@ -85,7 +85,7 @@ def test_a_paper_nobody_printed_cannot_be_voided(store: Store) -> None:
 @pytest.mark.parametrize(
     ("step", "told"), [("print", "Void the paper instead"), ("void", "A voided paper stays void. Print it again")]
 )
-def test_what_left_the_program_is_not_undone(store: Store, step: str, told: str) -> None:
+def test_a_printed_paper_is_not_undone(store: Store, step: str, told: str) -> None:
     (number,) = print_it(store, with_pieces(store))
     if step == "void":
         void_it(store, number)
@@ -95,13 +95,13 @@ def test_what_left_the_program_is_not_undone(store: Store, step: str, told: str)
     assert papers(store) == before
 
 
-def test_printing_nothing_leaves_no_step_in_the_way_of_undo(store: Store) -> None:
+def test_printing_nothing_leaves_no_step_that_blocks_undo(store: Store) -> None:
     with_pieces(store)
     assert print_it(store, []) == []
     assert undo.undo(store).name == "take in"
 
 
-def test_a_paper_of_no_piece_is_a_mistake_and_kept_by_nobody(store: Store) -> None:
+def test_a_paper_without_a_piece_is_refused(store: Store) -> None:
     with pytest.raises(Exception, match=r"(?i)foreign key"):
         print_it(store, [999])
     assert papers(store) == []

@@ -51,7 +51,7 @@ def test_how_many_pieces_an_order_goes_in(store: Store) -> None:
         assert pieces.counts_in_orders(conn, [1, 2, 9]) == {1: 1, 2: 2}
 
 
-def test_a_shared_number_means_the_order_taken_in_last(store: Store) -> None:
+def test_a_shared_number_means_the_order_imported_last(store: Store) -> None:
     with store.act("take in") as tx:
         orders.save(tx, [order("7", "fair"), order("7", "post")])
         found = pieces.ensure_pieces(tx, [PieceKey("7")])
@@ -59,7 +59,7 @@ def test_a_shared_number_means_the_order_taken_in_last(store: Store) -> None:
     assert look(store, found[PieceKey("7")]).order_id == 2
 
 
-def test_pieces_come_in_the_order_of_their_orders(store: Store) -> None:
+def test_pieces_are_in_the_order_of_their_orders(store: Store) -> None:
     with store.act("take in") as tx:
         orders.save(tx, [order("b"), order("a")])
         pieces.ensure_pieces(tx, [PieceKey("a", 2), PieceKey("a"), PieceKey("b")])
@@ -68,7 +68,7 @@ def test_pieces_come_in_the_order_of_their_orders(store: Store) -> None:
         assert [one.key.reference for one in pieces.some_pieces(conn, [2, 3, 99])] == ["b-1", "a-1"]
 
 
-def test_the_newest_weighing_counts_and_the_others_stay(store: Store) -> None:
+def test_the_newest_weighing_counts_and_the_others_are_kept(store: Store) -> None:
     with_pieces(store)
     with store.act("weigh") as tx:
         pieces.record(tx, 1, weighing("4.2"))
@@ -85,7 +85,7 @@ def test_the_newest_weighing_counts_and_the_others_stay(store: Store) -> None:
         assert [found.shown.value for _, found in weighings.of_piece(conn, 1)] == [Decimal("4.2"), Decimal("4.20")]
 
 
-def test_a_weighing_of_no_piece_leaves_nothing(store: Store) -> None:
+def test_a_weighing_without_a_piece_leaves_nothing(store: Store) -> None:
     with pytest.raises(KeyError), store.act("weigh") as tx:
         pieces.record(tx, 77, weighing())
     with store.reading() as conn:
@@ -93,7 +93,7 @@ def test_a_weighing_of_no_piece_leaves_nothing(store: Store) -> None:
     assert store.revision == 0
 
 
-def test_many_at_once_tell_new_same_and_changed(store: Store) -> None:
+def test_many_orders_at_once_are_sorted_into_new_same_and_changed(store: Store) -> None:
     ids = with_pieces(store, 4)
     with store.act("weights") as tx:
         assert pieces.record_many(tx, {ids[0]: weighing("1"), ids[1]: weighing("2")}) == Recorded((1, 2))
@@ -126,7 +126,7 @@ odd_weighings = st.builds(
 
 @settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(odd_weighings)
-def test_any_weighing_comes_back_equal(store: Store, some: Weighing) -> None:
+def test_any_weighing_is_read_back_equal(store: Store, some: Weighing) -> None:
     piece_id = with_pieces(store)[0] if store.revision == 0 else 1
     with store.act("weigh") as tx:
         pieces.record(tx, piece_id, some)
@@ -134,7 +134,7 @@ def test_any_weighing_comes_back_equal(store: Store, some: Weighing) -> None:
     assert look(store).weighing == some
 
 
-def test_what_stands_beside_the_line(store: Store) -> None:
+def test_values_of_the_order_outside_its_lines(store: Store) -> None:
     with_pieces(store)
     with store.act("set aside") as tx:
         assert pieces.set_beside(tx, [1], PieceStatus.SET_ASIDE) == [1]
@@ -194,7 +194,7 @@ def test_postage_off(store: Store) -> None:
     assert not look(store).postage_on
 
 
-def test_tracking_and_paid_amounts_come_back_in(store: Store) -> None:
+def test_tracking_and_paid_amounts_are_imported(store: Store) -> None:
     with_pieces(store)
     with store.act("match") as tx:
         assert hand_overs.match(tx, 1, "LA123456785US", Money(1234, "EUR"))

@@ -33,7 +33,7 @@ def test_ten_thousand_orders_take_one_entry() -> None:
 
 
 @given(st.sets(st.integers(1, 10**9)))
-def test_any_ids_come_back(ids: set[int]) -> None:
+def test_any_ids_are_read_back(ids: set[int]) -> None:
     runs = to_ranges(ids)
     assert from_ranges(runs) == sorted(ids)
     assert all(first <= last for first, last in runs)
@@ -41,9 +41,7 @@ def test_any_ids_come_back(ids: set[int]) -> None:
 
 
 @pytest.mark.parametrize(("count", "sizes"), [(0, []), (1, [1]), (3, [3]), (4, [3, 1]), (6, [3, 3]), (7, [3, 3, 1])])
-def test_lists_are_short_enough_and_leave_nothing_out(
-    count: int, sizes: list[int], monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_parts_are_short_enough_and_complete(count: int, sizes: list[int], monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(ranges, "CHUNK", 3)
     found = list(chunks(range(count)))
     assert [len(some) for some in found] == sizes

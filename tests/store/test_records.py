@@ -21,11 +21,11 @@ from desk.store.times import from_utc_text, to_utc_text
 from tests.store.samples import MONDAY, SHOP, order
 
 
-def test_order_comes_back_equal() -> None:
+def test_order_is_read_back_equal() -> None:
     assert from_text(Order, to_text(order())) == order()
 
 
-def test_shop_comes_back_equal_with_tuples() -> None:
+def test_shop_is_read_back_equal_with_tuples() -> None:
     back = from_text(Shop, to_text(SHOP))
 
     assert back == SHOP
@@ -55,7 +55,7 @@ def test_text_holds_no_float() -> None:
         findings=st.just(()),
     )
 )
-def test_any_order_comes_back_equal(some: Order) -> None:
+def test_any_order_is_read_back_equal(some: Order) -> None:
     assert from_text(Order, to_text(some)) == some
 
 
@@ -71,15 +71,15 @@ class New:
     gained: tuple[int, ...] = field(default=(7,))
 
 
-def test_a_field_that_went_is_dropped_and_one_that_came_takes_its_default() -> None:
+def test_a_removed_field_is_dropped_and_a_new_one_takes_its_default() -> None:
     assert from_text(New, to_text(Old("a", date(2026, 1, 1)))) == New("a", (7,))
 
 
-def test_plain_values_need_no_turning() -> None:
+def test_plain_values_need_no_conversion() -> None:
     assert from_text(str, to_text("IM04")) == "IM04"
 
 
-def test_times_sort_as_text_and_come_back() -> None:
+def test_times_sort_as_text_and_are_read_back() -> None:
     assert to_utc_text(MONDAY) == "2026-03-02T09:00:00.000000+00:00"
     assert from_utc_text(to_utc_text(MONDAY)) == MONDAY
     assert from_utc_text(None) is None

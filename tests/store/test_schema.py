@@ -17,7 +17,7 @@ def test_no_column_is_a_float(table: Table) -> None:
 
 
 @pytest.mark.parametrize("table", JOURNALED, ids=lambda table: table.name)
-def test_what_can_change_carries_a_version_and_a_revision_and_what_is_added_to_does_not(table: Table) -> None:
+def test_changeable_tables_have_version_and_revision_and_append_only_ones_do_not(table: Table) -> None:
     carried = {"version", "revision"} & set(table.c.keys())
     assert carried == (set() if table.name in schema.APPEND_ONLY else {"version", "revision"})
 
@@ -28,7 +28,7 @@ def test_ids_are_given_out_by_the_store_and_never_by_the_database(table: Table) 
     assert table.c.id.autoincrement is False
 
 
-def test_parents_stand_before_their_children_so_that_undo_can_put_them_back() -> None:
+def test_parents_are_listed_before_their_children_so_that_undo_can_restore_them() -> None:
     place = {name: at for at, name in enumerate(schema.JOURNALED)}
     wrong = [
         (table.name, key.column.table.name)
@@ -51,7 +51,7 @@ def test_every_table_is_journaled_or_is_the_store_s_own() -> None:
 
 
 @pytest.mark.parametrize("name", sorted(schema.APPEND_ONLY))
-def test_what_is_added_to_outlives_the_piece_it_is_of(name: str) -> None:
+def test_append_only_rows_outlive_their_piece(name: str) -> None:
     assert schema.JOURNALED[name].foreign_keys == set()
 
 

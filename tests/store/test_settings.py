@@ -45,12 +45,12 @@ def kept(store: Store, name: str = "bench") -> Bench:
         return read(conn, name, Bench())
 
 
-def test_what_nobody_set_is_the_default(store: Store) -> None:
+def test_a_setting_never_saved_is_the_default(store: Store) -> None:
     with store.reading() as conn:
         assert read(conn, "bench", FULL) == FULL
 
 
-def test_a_record_comes_back_whole(store: Store) -> None:
+def test_a_record_is_read_back_unchanged(store: Store) -> None:
     assert keep(store, FULL)
     assert kept(store) == FULL
     assert str(kept(store).step) == "0.10"
@@ -62,20 +62,20 @@ def test_each_name_keeps_its_own(store: Store) -> None:
     assert (kept(store), kept(store, "other bench")) == (FULL, Bench())
 
 
-def test_the_same_again_is_told_and_leaves_no_step(store: Store) -> None:
+def test_an_unchanged_value_is_reported_and_leaves_no_step(store: Store) -> None:
     keep(store, FULL)
     assert (keep(store, FULL), store.revision) == (False, 1)
     assert (keep(store, Bench()), store.revision) == (True, 2)
     assert kept(store) == Bench()
 
 
-def test_a_setting_tells_that_settings_changed_and_nothing_else(store: Store) -> None:
+def test_a_setting_reports_that_settings_changed_and_nothing_else(store: Store) -> None:
     keep(store, FULL)
     changes = store.last_changes
     assert (changes.settings, changes.shop, changes.pieces, changes.orders) == (True, False, frozenset(), frozenset())
 
 
-def test_undo_brings_the_record_before_and_then_none(store: Store) -> None:
+def test_undo_restores_the_previous_record_and_then_none(store: Store) -> None:
     keep(store, FULL)
     keep(store, Bench(Side.RIGHT))
     undo.undo(store)
@@ -100,7 +100,7 @@ def test_undo_brings_the_record_before_and_then_none(store: Store) -> None:
         '{"limits": 5}',
     ],
 )
-def test_what_fits_no_more_gives_the_default(store: Store, text: str) -> None:
+def test_a_record_that_no_longer_fits_gives_the_default(store: Store, text: str) -> None:
     keep(store, FULL)
     with store.engine.begin() as conn:
         conn.execute(update(schema.settings).values(content=text))
@@ -117,7 +117,7 @@ def test_what_fits_no_more_gives_the_default(store: Store, text: str) -> None:
         ('{"side": "right", "lamp": true}', Bench(Side.RIGHT)),
     ],
 )
-def test_a_field_more_or_less_is_no_harm(store: Store, text: str, record: Bench) -> None:
+def test_an_extra_or_missing_field_does_no_harm(store: Store, text: str, record: Bench) -> None:
     """An older record lacks what was added since; a newer one has what is known here no more."""
     keep(store, FULL)
     with store.engine.begin() as conn:

@@ -33,7 +33,7 @@ def test_no_shop_yet(store: Store) -> None:
     assert load(store) is None
 
 
-def test_shop_comes_back_equal(store: Store) -> None:
+def test_shop_is_read_back_equal(store: Store) -> None:
     save(store, SHOP)
 
     assert load(store) == SHOP
@@ -48,7 +48,7 @@ def test_the_same_shop_again_changes_nothing(store: Store) -> None:
     assert store.revision == before
 
 
-def test_what_changed_is_told(store: Store) -> None:
+def test_changes_are_reported(store: Store) -> None:
     save(store, SHOP)
     moved = replace(
         SHOP,
@@ -64,7 +64,7 @@ def test_what_changed_is_told(store: Store) -> None:
     assert load(store) == moved
 
 
-def test_rows_keep_the_order_they_are_told_in(store: Store) -> None:
+def test_rows_keep_their_order(store: Store) -> None:
     save(store, SHOP)
     turned = replace(SHOP, products=SHOP.products[::-1], choices=dict(reversed(SHOP.choices.items())))
     save(store, turned)
@@ -75,7 +75,7 @@ def test_rows_keep_the_order_they_are_told_in(store: Store) -> None:
     assert list(found.choices) == ["letter", "quick"]
 
 
-def test_used_stamps_stay_used_when_the_same_shop_is_told_again(store: Store) -> None:
+def test_used_stamps_stay_used_when_the_same_shop_is_saved_again(store: Store) -> None:
     save(store, SHOP)
     with store.act("stamps on") as tx:
         movements.move(tx, CountedKind.STAMP, {"forever": -3, "face 0.05 USD": 0}, "used")
@@ -99,7 +99,7 @@ def test_a_new_count_is_what_is_there(store: Store) -> None:
     assert found.stamps == (StampStock(StampKind.FOREVER, 40),)
 
 
-def test_an_overdrawn_drawer_is_empty(store: Store) -> None:
+def test_a_stock_below_zero_counts_as_empty(store: Store) -> None:
     save(store, replace(SHOP, stamps=(StampStock(StampKind.FOREVER, 1),)))
     with store.act("stamps on") as tx:
         movements.move(tx, CountedKind.STAMP, {"forever": -2}, "used")
@@ -124,7 +124,7 @@ def test_lines_of_one_stamp_are_one_and_their_counts_are_added(store: Store) -> 
     assert found.stamps == (StampStock(StampKind.FOREVER, 30),)
 
 
-def test_what_a_piece_used(store: Store) -> None:
+def test_the_material_of_a_piece(store: Store) -> None:
     with_pieces(store)
     with store.act("packed") as tx:
         movements.move(tx, CountedKind.STAMP, {"forever": -2}, "used", 1)

@@ -40,7 +40,7 @@ def test_a_new_store_has_a_name_of_its_own_and_keeps_it(where: str, opening: Ope
     assert meta(opening(where)) == first
 
 
-def test_what_was_kept_is_there_when_opened_again(where: str, opening: Opening) -> None:
+def test_stored_rows_are_there_when_opened_again(where: str, opening: Opening) -> None:
     store = opening(where)
     with_pieces(store, 3)
     store.close()
@@ -84,7 +84,7 @@ def test_a_step_that_fails_leaves_nothing(store: Store) -> None:
     assert store.last_changes == before
 
 
-def test_a_step_is_told_in_the_journal(store: Store) -> None:
+def test_a_step_is_described_in_the_journal(store: Store) -> None:
     with store.act("take in", file="orders.csv", count=1, sure=True) as tx:
         orders.save(tx, [order()])
     with_pieces(store)
@@ -112,7 +112,7 @@ def test_a_second_bench_follows(store: Store, where: str, opening: Opening) -> N
     assert second.changes_since(0).pieces == frozenset({1, 2})
 
 
-def test_a_reader_sees_one_moment(store: Store) -> None:
+def test_a_reader_sees_one_snapshot(store: Store) -> None:
     with_pieces(store)
     with store.reading() as conn:
         before = pieces.piece(conn, 1)
@@ -128,7 +128,7 @@ def test_a_reader_cannot_write_in_postgresql(postgres_where: str, opening: Openi
         conn.execute(insert(schema.meta).values(name="a", value="b"))
 
 
-def test_two_benches_write_by_turns_and_lose_nothing(where: str, opening: Opening) -> None:
+def test_two_benches_write_alternately_and_lose_nothing(where: str, opening: Opening) -> None:
     stores = [opening(where, f"bench {number}") for number in range(2)]
 
     def take_in(store: Store) -> None:
@@ -205,7 +205,7 @@ def test_a_place_without_rights_is_refused(tmp_path: Path, opening: Opening) -> 
 
 
 @pytest.mark.parametrize("where", ["mysql://a/b", "postgresql//://x:y:z", "sqlite://", "nonsense://x"])
-def test_an_address_that_is_none_is_refused(where: str, opening: Opening) -> None:
+def test_an_invalid_address_is_refused(where: str, opening: Opening) -> None:
     with pytest.raises(Refused, match="postgresql://user@host/name"):
         opening(where)
 
@@ -224,7 +224,7 @@ def test_a_file_made_by_another_bench_meanwhile_is_kept(tmp_path: Path, monkeypa
     assert file.read_text() == "theirs"
 
 
-def test_a_full_disk_is_told_and_nothing_is_kept(tmp_path: Path, opening: Opening) -> None:
+def test_a_full_disk_is_reported_and_nothing_is_kept(tmp_path: Path, opening: Opening) -> None:
     store = opening(tmp_path / "batch.store")
     with_pieces(store)
     many = [order(str(number), buyer_note="x" * 500) for number in range(500)]
@@ -239,13 +239,13 @@ def test_a_full_disk_is_told_and_nothing_is_kept(tmp_path: Path, opening: Openin
     assert store.revision == 1
 
 
-def test_mistakes_of_ours_are_not_dressed_up(store: Store) -> None:
+def test_our_own_mistakes_are_not_reported_as_store_faults(store: Store) -> None:
     with_pieces(store)
     with pytest.raises(IntegrityError), store.act("twice") as tx:
         tx.insert(schema.answers, [{"piece_id": 1, "code": "a", "at": tx.now}] * 2)
 
 
-def test_a_broken_file_is_told(tmp_path: Path) -> None:
+def test_a_broken_file_is_reported(tmp_path: Path) -> None:
     with pytest.raises(Refused, match="cannot be used: odd"), engine.sentences_for_faults():
         raise sqlite3.DatabaseError("odd")
 

@@ -29,23 +29,23 @@ def test_a_moment_is_written_in_utc_to_the_microsecond(moment: datetime, text: s
     assert to_utc_text(moment) == text
 
 
-def test_a_time_nobody_knows_the_zone_of_is_not_kept() -> None:
+def test_a_time_without_a_zone_is_not_stored() -> None:
     with pytest.raises(ValueError, match="without a time zone"):
         to_utc_text(datetime(2026, 7, 15, 12, 0))  # noqa: DTZ001 - that is what is refused
 
 
-def test_nothing_comes_back_as_nothing() -> None:
+def test_none_is_read_back_as_none() -> None:
     assert from_utc_text(None) is None
 
 
 @pytest.mark.parametrize("text", ["", "noon", "2026-13-01T00:00:00+00:00"])
-def test_what_is_no_time_is_not_read_as_one(text: str) -> None:
+def test_a_text_that_is_not_a_time_is_refused(text: str) -> None:
     with pytest.raises(ValueError):  # noqa: PT011 - the words are Python's
         from_utc_text(text)
 
 
 @given(MOMENTS, MOMENTS)
-def test_texts_sort_as_the_times_do_and_come_back(one: datetime, other: datetime) -> None:
+def test_texts_sort_as_the_times_do_and_are_read_back(one: datetime, other: datetime) -> None:
     texts = to_utc_text(one), to_utc_text(other)
     assert (texts[0] < texts[1]) == (one < other)
     assert from_utc_text(texts[0]) == one

@@ -35,7 +35,7 @@ def together(store: Store) -> dict[str, int | None]:
         return {piece.key.order: piece.together_with for piece in pieces.all_pieces(conn)}
 
 
-def test_what_lies_in_a_piece_is_known_from_both_sides(store: Store, ids: dict[PieceKey, int]) -> None:
+def test_a_packed_piece_and_its_container_know_each_other(store: Store, ids: dict[PieceKey, int]) -> None:
     pack(store, ids)
     assert store.last_changes.pieces == {ids[ONE], ids[TWO]}
     assert together(store) == {"1": None, "2": ids[ONE], "3": None}
@@ -46,14 +46,14 @@ def test_what_lies_in_a_piece_is_known_from_both_sides(store: Store, ids: dict[P
         assert pieces.numbers_to_weigh(conn) == ["1", "3"]
 
 
-def test_a_packed_piece_stands_for_the_one_it_lies_in(store: Store, ids: dict[PieceKey, int]) -> None:
+def test_a_packed_piece_leads_to_the_piece_that_holds_it(store: Store, ids: dict[PieceKey, int]) -> None:
     pack(store, ids)
     with store.act("again") as tx:
         assert pieces.ensure_pieces(tx, [ONE, TWO]) == {ONE: ids[ONE], TWO: ids[ONE]}
         assert {piece.key for piece in pieces.of_orders(tx.conn, [1, 2])} == {ONE, TWO}
 
 
-def test_undo_tells_of_both_and_brings_the_weighing_back(store: Store, ids: dict[PieceKey, int]) -> None:
+def test_undo_reports_both_pieces_and_restores_the_weighing(store: Store, ids: dict[PieceKey, int]) -> None:
     pack(store, ids)
     undo.undo(store)
     assert store.last_changes.pieces == {ids[ONE], ids[TWO]}
@@ -71,7 +71,7 @@ def test_unpacking_touches_both(store: Store, ids: dict[PieceKey, int]) -> None:
     assert set(together(store).values()) == {None}
 
 
-def test_a_carrier_cannot_be_undone_from_below(
+def test_a_containing_piece_cannot_be_undone_while_it_holds_others(
     store: Store, ids: dict[PieceKey, int], opening: object, where: object
 ) -> None:
     """Another bench has packed something into a piece: the take-in that made it stays."""
@@ -83,7 +83,7 @@ def test_a_carrier_cannot_be_undone_from_below(
     assert together(store)["2"] == ids[PieceKey("3")]
 
 
-def test_orders_are_held_against_what_is_kept(store: Store, ids: dict[PieceKey, int]) -> None:
+def test_orders_are_compared_with_the_store(store: Store, ids: dict[PieceKey, int]) -> None:
     dearer, new = order("2", shipping_paid=Money(900)), order("4")
     before = store.revision
     with store.reading() as conn:

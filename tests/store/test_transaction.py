@@ -111,7 +111,7 @@ def test_only_rows_that_would_change_are_written(store: Store) -> None:
     ],
     ids=["update", "delete", "rows"],
 )
-def test_a_row_that_is_not_there_is_named_and_nothing_is_written(store: Store, work: Work) -> None:
+def test_a_missing_row_is_named_and_nothing_is_written(store: Store, work: Work) -> None:
     step(store, lambda tx: tx.insert(SHOP, [A]))
     before = rows(store)
     with pytest.raises(KeyError, match="9"):
@@ -119,7 +119,7 @@ def test_a_row_that_is_not_there_is_named_and_nothing_is_written(store: Store, w
     assert rows(store) == before
 
 
-def test_rows_come_in_the_order_asked_for(store: Store) -> None:
+def test_rows_are_returned_in_the_requested_order(store: Store) -> None:
     step(store, lambda tx: tx.insert(SHOP, [A, B]))
     assert list(step(store, lambda tx: tx.rows(SHOP, [2, 1]))) == [2, 1]
 
@@ -135,7 +135,7 @@ def test_images_of_a_change_are_the_old_values_alone(store: Store) -> None:
     }
 
 
-def test_a_row_changed_twice_in_a_step_remembers_what_stood_before_the_step(store: Store) -> None:
+def test_a_row_changed_twice_in_a_step_remembers_its_value_before_the_step(store: Store) -> None:
     step(store, lambda tx: tx.insert(SHOP, [A]))
 
     def twice(tx: Transaction) -> None:
@@ -159,7 +159,7 @@ def test_images_of_a_row_taken_away_are_the_whole_row_as_it_was_before_the_step(
     assert rows(store) == []
 
 
-def test_a_row_made_and_taken_away_in_one_step_never_was(store: Store) -> None:
+def test_a_row_created_and_removed_in_one_step_leaves_no_trace(store: Store) -> None:
     def make_and_take_away(tx: Transaction) -> None:
         (number,) = tx.insert(SHOP, [A])
         tx.update(SHOP, {number: {"place": 5}})
@@ -216,7 +216,7 @@ def with_two_pieces(store: Store) -> None:
         (lambda tx: tx.update(schema.pieces, {2: {"tracking": ""}}), Changes()),
     ],
 )
-def test_what_was_touched_is_told(store: Store, work: Work, touched: Changes) -> None:
+def test_touched_rows_are_reported(store: Store, work: Work, touched: Changes) -> None:
     with_two_pieces(store)
     step(store, work)
     assert store.last_changes == touched

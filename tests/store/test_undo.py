@@ -98,7 +98,7 @@ def prepared(store: Store) -> None:
 
 
 @pytest.mark.parametrize("step", STEPS)
-def test_undo_brings_back_what_was_and_redo_what_came(store: Store, step: Callable[[Transaction], None]) -> None:
+def test_undo_restores_the_old_state_and_redo_the_new_one(store: Store, step: Callable[[Transaction], None]) -> None:
     prepared(store)
     before = everything(store)
     with store.act("the step", order="1000") as tx:
@@ -115,7 +115,7 @@ def test_undo_brings_back_what_was_and_redo_what_came(store: Store, step: Callab
     assert everything(store) == before
 
 
-def test_all_steps_back_to_an_empty_store_and_forth(store: Store) -> None:
+def test_all_steps_are_undone_to_an_empty_store_and_redone(store: Store) -> None:
     states = [everything(store)]
     prepared_steps = (lambda tx: orders.save(tx, orders_of(3)), take_in, weigh_a_new_piece)
     for number, step in enumerate(prepared_steps):
@@ -170,7 +170,7 @@ def test_nothing_to_undo(store: Store) -> None:
         undo.undo(store)
 
 
-def test_a_weighing_stays_but_counts_no_more(store: Store) -> None:
+def test_an_undone_weighing_is_kept_but_no_longer_counts(store: Store) -> None:
     prepared(store)
     with store.act("weigh") as tx:
         weigh(tx)
@@ -223,7 +223,7 @@ def test_undo_refuses_when_the_row_is_gone(store: Store, where: str, opening: Ca
         undo.undo(store)
 
 
-def test_undo_refuses_when_others_rest_on_a_new_row(store: Store, where: str, opening: Callable[..., Store]) -> None:
+def test_undo_refuses_when_others_refer_to_a_new_row(store: Store, where: str, opening: Callable[..., Store]) -> None:
     with_pieces(store)
     with opening(where, "bench 2").act("seen") as tx:
         answers.answer(tx, 1, "value-zero")

@@ -37,7 +37,7 @@ SAMPLES = {
 
 
 @pytest.mark.parametrize("name", SAMPLES)
-def test_a_weighing_comes_back_as_it_was(store: Store, name: str) -> None:
+def test_a_weighing_is_read_back_unchanged(store: Store, name: str) -> None:
     (piece,) = with_pieces(store)
     with store.act("weigh") as tx:
         pieces.record(tx, piece, SAMPLES[name])
@@ -63,7 +63,7 @@ def test_no_number_goes_through_a_float(store: Store) -> None:
     assert tuple(found) == ("4.20", "0.1", "241.30", "104.7750", "6.350")
 
 
-def test_all_weighings_are_kept_oldest_first_also_those_that_count_no_more(store: Store) -> None:
+def test_all_weighings_are_kept_oldest_first_including_undone_ones(store: Store) -> None:
     one, other = with_pieces(store, 2)
     for piece, value in [(one, "4.2"), (other, "9"), (one, "4.3")]:
         with store.act("weigh") as tx:

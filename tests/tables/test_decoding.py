@@ -28,7 +28,7 @@ KOREAN = "1001;김철수;강남구 테헤란로;서울;KR;공책;1\n"
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32"])
 @pytest.mark.parametrize("rows", [WESTERN, CENTRAL, RUSSIAN, JAPANESE])
-def test_unicode_comes_out_exact_with_a_mark_or_without(encoding: str, rows: str) -> None:
+def test_unicode_is_read_exactly_with_or_without_a_mark(encoding: str, rows: str) -> None:
     text, _ = decode((HEAD * 10 + rows).encode(encoding), "a.csv")
     assert text == HEAD * 10 + rows
 
@@ -50,7 +50,7 @@ def test_unicode_comes_out_exact_with_a_mark_or_without(encoding: str, rows: str
         ("mac_roman", WESTERN),
     ],
 )
-def test_older_encodings_come_out_exact(encoding: str, rows: str) -> None:
+def test_older_encodings_are_read_exactly(encoding: str, rows: str) -> None:
     text, chosen = decode((HEAD + rows).encode(encoding), "a.csv")
     assert text == HEAD + rows
     assert (HEAD + rows).encode(chosen) == (HEAD + rows).encode(encoding)
@@ -66,7 +66,7 @@ def test_older_encodings_come_out_exact(encoding: str, rows: str) -> None:
         ("euc_jp", "1001;山田太郎;東京;大阪;JP;Note;1\n"),
     ],
 )
-def test_what_is_not_sure_is_asked_with_words_as_they_read(encoding: str, rows: str) -> None:
+def test_an_uncertain_format_is_asked_with_example_cells(encoding: str, rows: str) -> None:
     with pytest.raises(EncodingUnsure) as caught:
         decode((HEAD + rows).encode(encoding), "a.csv")
     readings = {name: (HEAD + rows).encode(encoding).decode(name, "replace") for name, _ in caught.value.likely}
@@ -75,7 +75,7 @@ def test_what_is_not_sure_is_asked_with_words_as_they_read(encoding: str, rows: 
     assert len(caught.value.likely) <= 3
 
 
-def test_a_few_western_signs_are_western() -> None:
+def test_a_few_western_characters_are_read_as_western() -> None:
     assert decode(b"order;recipient\n1;Andr\xe9\n", "a.csv") == ("order;recipient\n1;André\n", "cp1252")
 
 
@@ -95,13 +95,13 @@ def test_control_characters_are_dropped_and_nothing_else() -> None:
     assert decode(text.encode(), "a.csv")[0] == "order,item\n1,Notebook \u200f\u00a0\n" + "2,plain\n" * 10
 
 
-def test_a_picture_is_no_table() -> None:
+def test_a_picture_is_not_a_table() -> None:
     with pytest.raises(Unreadable) as caught:
         decode(bytes(range(256)) * 8, "a.png")
     assert str(caught.value) == ("a.png: expected a table (CSV, TSV, XLSX or ODS), but this is some other kind of file")
 
 
-def test_utf8_with_one_foreign_line_is_told_with_its_line() -> None:
+def test_a_line_that_is_not_utf8_is_reported_with_its_number() -> None:
     raw = (HEAD + WESTERN).encode() + b"1004;Andr\xe9;x;y;FR;z;1\n"
     with pytest.raises(Unreadable) as caught:
         decode(raw, "a.csv")
@@ -110,7 +110,7 @@ def test_utf8_with_one_foreign_line_is_told_with_its_line() -> None:
     )
 
 
-def test_bytes_no_western_table_has_find_another_encoding() -> None:
+def test_bytes_in_no_western_encoding_choose_another() -> None:
     with pytest.raises(EncodingUnsure):
         decode(b"a;b\n\x81\x40;c\n", "a.csv")
 
@@ -141,24 +141,24 @@ def test_a_word_of_a_megabyte_takes_no_longer_than_many_short_ones() -> None:
     "sign", [*map(chr, range(9)), "\x0b", "\x0c", "\x0e", "\x1f", "\x7f", "\x80", "\x9f", "\ufeff"]
 )
 @pytest.mark.parametrize("text", ["Notebook", "Zoë Müller", "n.º 4 · 20 °C\u00a0", "東京 \ud800"])
-def test_control_characters_go_and_all_else_stays(sign: str, text: str) -> None:
+def test_control_characters_are_removed_and_all_else_kept(sign: str, text: str) -> None:
     assert without_controls(f"{sign}{text}{sign}\t\r\n{sign}") == f"{text}\t\r\n"
     assert without_controls(text) == text
 
 
-def test_a_text_longer_than_a_piece_is_joined_as_it_was() -> None:
+def test_a_text_longer_than_one_part_is_joined_unchanged() -> None:
     text = "order;item\n" + "".join(f"{n};Öl für Füller 東京 №\n" for n in range(9000))
     for encoding in ("utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "utf-32", "gb18030"):
         assert decode(text.encode(encoding), "a.csv", "gb18030" if encoding == "gb18030" else "")[0] == text
 
 
 @pytest.mark.parametrize("encoding", ["utf-16", "UTF_32"])
-def test_a_wide_encoding_someone_chose_needs_no_mark(encoding: str) -> None:
+def test_a_wide_encoding_chosen_by_hand_needs_no_mark(encoding: str) -> None:
     assert decode("Zoë".encode(f"{encoding}-le"), "a.csv", encoding) == ("Zoë", encoding)
     assert decode("Zoë".encode(encoding), "a.csv", encoding) == ("Zoë", encoding)
 
 
-def test_a_broken_place_far_down_is_told_by_its_line() -> None:
+def test_a_fault_far_down_is_reported_with_its_line() -> None:
     rows = "1;Zoë\n" * 60_000
     with pytest.raises(Unreadable) as caught:
         decode(rows.encode() + b"2;Ren\xe9\n" + rows.encode(), "a.csv")

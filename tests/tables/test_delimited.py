@@ -27,7 +27,7 @@ def test_the_delimiter_is_found(delimiter: str) -> None:
         pytest.param("order;item;sku\n1;a\n2\n3;b\n4;c\n", ";", id="ragged"),
     ],
 )
-def test_nasty_texts(text: str, expected: str) -> None:
+def test_difficult_texts(text: str, expected: str) -> None:
     assert choose_delimiter(text, known_order_headers) == expected
 
 
@@ -64,7 +64,7 @@ def test_a_cell_of_a_megabyte_is_read() -> None:
         (f"a,b\n1,{'x' * 2_000_001}\n", 2, "cells of at most two million characters"),
     ],
 )
-def test_quote_troubles_name_the_line_they_begin_on(text: str, line: int, expected: str) -> None:
+def test_quote_faults_name_the_line_they_begin_on(text: str, line: int, expected: str) -> None:
     with pytest.raises(Unreadable) as caught:
         list(records(text, "a.csv", ","))
     assert str(caught.value) == f"a.csv: line {line}: expected {expected}"
@@ -79,12 +79,12 @@ def test_a_delimiter_that_makes_an_endless_cell_is_not_chosen() -> None:
     }
 
 
-def test_the_separator_line_goes_and_the_numbers_stay() -> None:
+def test_the_separator_line_is_removed_and_the_numbers_kept() -> None:
     assert without_separator_line("sep=;\r\na;b\n") == "\na;b\n"
     assert without_separator_line("a;b\n") == "a;b\n"
 
 
-def test_the_beginning_of_a_long_text_tells_as_much_as_all_of_it() -> None:
+def test_the_beginning_of_a_long_text_gives_the_same_result() -> None:
     rows = "".join(f"{n};{'x,' * 4_000}\n" for n in range(100))
     assert choose_delimiter("a;b\n" + rows, known_order_headers) == ";"
     assert choose_delimiter("a" * 500_000 + ";b\n", known_order_headers) in {",", ";", "\t", "|"}

@@ -20,7 +20,7 @@ def test_all_are_raised_together_in_the_order_of_the_file():
     assert [(fault.file, fault.line) for fault in told.value.faults] == [("a.csv", 0), ("a.csv", 2), ("a.csv", 7)]
 
 
-def test_faults_of_one_line_stay_in_the_order_they_were_found_and_each_stands_once():
+def test_faults_of_one_line_keep_their_order_and_appear_once():
     faults = FaultsFound("a.csv")
     for column in ("b", "a", "b"):
         faults.add(3, column, "x", "a number")
@@ -28,7 +28,7 @@ def test_faults_of_one_line_stay_in_the_order_they_were_found_and_each_stands_on
 
 
 @pytest.mark.parametrize("length", [1, SHOWN, SHOWN + 1, 10_000])
-def test_a_cell_is_shown_as_far_as_a_line_holds_it(length):
+def test_a_cell_is_shown_as_far_as_it_fits_on_a_line(length):
     faults = FaultsFound("a.csv")
     faults.add(1, "item", "x" * length, "a text")
     (fault,) = faults.faults

@@ -11,24 +11,26 @@ from desk.tables.files import read_bytes
 from tests.intake.tables import put, sentences
 
 
-def test_the_bytes_come_as_they_are(tmp_path: Path) -> None:
+def test_bytes_arrive_unchanged(tmp_path: Path) -> None:
     assert read_bytes(put(tmp_path, "a.csv", b"\xff\x00a\r\n")) == b"\xff\x00a\r\n"
 
 
-def test_a_missing_file_is_a_sentence(tmp_path: Path) -> None:
+def test_a_missing_file_is_refused_in_a_sentence(tmp_path: Path) -> None:
     with pytest.raises(Unreadable) as caught:
         read_bytes(tmp_path / "none.csv")
     assert sentences(caught, tmp_path) == ["none.csv: expected an existing file; there is none with this name"]
 
 
-def test_a_folder_is_a_sentence(tmp_path: Path) -> None:
+def test_a_folder_is_refused_in_a_sentence(tmp_path: Path) -> None:
     (tmp_path / "orders").mkdir()
     with pytest.raises(Unreadable) as caught:
         read_bytes(tmp_path / "orders")
     assert sentences(caught, tmp_path) == ["orders: expected a file, but this is a folder"]
 
 
-def test_a_file_closed_to_us_is_a_sentence(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_file_without_read_permission_is_refused_in_a_sentence(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     path = put(tmp_path, "a.csv", "order")
     if os.geteuid() == 0:  # root may read everything, so the refusal is played
         monkeypatch.setattr(Path, "read_bytes", lambda self: (_ for _ in ()).throw(PermissionError(13, "denied")))
@@ -49,7 +51,9 @@ def test_a_file_over_the_limit_is_not_read(tmp_path: Path, monkeypatch: pytest.M
     assert sentences(caught, tmp_path) == ["big.csv: expected a file of at most 64 MB, but this one has 65 MB"]
 
 
-def test_other_troubles_of_the_system_are_told_in_its_words(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_other_system_errors_are_reported_in_the_system_s_words(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     path = put(tmp_path, "a.csv", "order")
     monkeypatch.setattr(Path, "read_bytes", lambda self: (_ for _ in ()).throw(OSError(5, "Input/output error")))
     with pytest.raises(Unreadable) as caught:
@@ -59,6 +63,6 @@ def test_other_troubles_of_the_system_are_told_in_its_words(tmp_path: Path, monk
     ]
 
 
-def test_a_name_no_system_takes_is_a_sentence() -> None:
+def test_an_invalid_file_name_is_refused_in_a_sentence() -> None:
     with pytest.raises(Unreadable, match="but the system says: embedded null byte"):
         read_bytes(Path("a\0b"))

@@ -33,7 +33,7 @@ def test_a_workbook_gives_the_rows_of_its_first_sheet(tmp_path):
         (b"a\n" + b"x" * (LONGEST + 1), 2, f"cells of at most {LONGEST:,} characters"),
     ],
 )
-def test_what_is_no_table_is_refused_in_its_line(tmp_path, content, line, expected):
+def test_a_value_that_is_not_a_table_is_refused_at_its_line(tmp_path, content, line, expected):
     with pytest.raises(Unreadable) as refused:
         numbered_rows(put(tmp_path, content), "prices")
     assert [(fault.file, fault.line, fault.expected) for fault in refused.value.faults] == [("prices", line, expected)]

@@ -16,14 +16,14 @@ from desk.tables.watch import EVERY, UNWATCHED, WHOLE, Stopped, Watch
 from tests.intake.tables import COUNTRIES, ods, put, xlsx
 
 
-def test_the_items_come_one_by_one_with_a_look_every_thousand() -> None:
+def test_items_are_yielded_one_by_one_with_a_check_every_thousand() -> None:
     told: list[tuple[int, int]] = []
     watch = Watch(lambda done, of: told.append((done, of)))
     assert list(watch.over(range(2500))) == list(range(2500))
     assert told == [(0, WHOLE), (400, WHOLE), (800, WHOLE), (WHOLE, WHOLE)]
 
 
-def test_a_part_tells_its_own_stretch_of_the_whole() -> None:
+def test_a_part_reports_its_own_share_of_the_progress() -> None:
     told: list[int] = []
     watch = Watch(lambda done, _of: told.append(done))
     half = watch.part(500, WHOLE)
@@ -38,13 +38,13 @@ def test_nothing_to_do_is_all_done() -> None:
     assert told == [WHOLE]
 
 
-def test_more_than_was_thought_is_no_more_than_all() -> None:
+def test_reading_more_than_the_size_counts_as_all() -> None:
     told: list[int] = []
     Watch(lambda done, _of: told.append(done)).at(7, 5)
     assert told == [WHOLE]
 
 
-def test_a_cancelled_reading_ends_at_the_next_look() -> None:
+def test_a_canceled_reading_ends_at_the_next_check() -> None:
     seen: list[int] = []
     watch = Watch(cancelled=lambda: len(seen) > 0)
     with pytest.raises(Stopped):
@@ -52,7 +52,7 @@ def test_a_cancelled_reading_ends_at_the_next_look() -> None:
     assert len(seen) == EVERY
 
 
-def test_nobody_watches_by_default() -> None:
+def test_nothing_is_watched_by_default() -> None:
     assert list(UNWATCHED.over("abc")) == ["a", "b", "c"]
     UNWATCHED.at(1, 2)
 
@@ -90,20 +90,20 @@ def looks(path: Path) -> list[int]:
 
 
 @pytest.mark.parametrize("form", FORMS)
-def test_what_is_told_of_a_file_only_rises_and_ends_at_the_end(tmp_path: Path, form: str) -> None:
+def test_progress_of_a_file_only_rises_and_ends_at_the_end(tmp_path: Path, form: str) -> None:
     told = looks(put(tmp_path, "orders", FORMS[form](40)))
     assert told == sorted(told)
     assert told[-1] == WHOLE
 
 
 @pytest.mark.parametrize("form", FORMS)
-def test_every_pass_looks_up_at_least_every_thousand_rows(tmp_path: Path, form: str) -> None:
+def test_every_pass_checks_for_cancelling_every_thousand_rows(tmp_path: Path, form: str) -> None:
     few, many = (len(looks(put(tmp_path, "orders", FORMS[form](count)))) for count in (1000, 5000))
     assert many - few >= 3 * 4  # text or sheet to rows, rows by order, orders; and more for bytes to text
 
 
 @pytest.mark.parametrize("form", FORMS)
-def test_a_reading_ends_at_whichever_look_it_is_cancelled(tmp_path: Path, form: str) -> None:
+def test_a_reading_ends_at_the_check_that_cancels_it(tmp_path: Path, form: str) -> None:
     path = put(tmp_path, "orders", FORMS[form](1200))
     for turn in range(len(looks(path))):
         asked = itertools.count()

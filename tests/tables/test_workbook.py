@@ -15,19 +15,19 @@ from tests.intake.tables import ods, xlsx
 ROWS = [["order", "recipient"], ["001", "Zoë Ōta"], ["", "a & b"]]
 
 
-def test_xlsx_text_comes_out_exact() -> None:
+def test_xlsx_text_is_read_exactly() -> None:
     raw = xlsx(ROWS)
     assert is_workbook(raw)
     assert workbook_sheets(raw, "a.xlsx") == {"Sheet1": list(enumerate(ROWS, start=1))}
 
 
-def test_ods_text_comes_out_exact() -> None:
+def test_ods_text_is_read_exactly() -> None:
     raw = ods(ROWS)
     assert is_workbook(raw)
     assert workbook_sheets(raw, "a.ods") == {"Sheet1": list(enumerate(ROWS, start=1))}
 
 
-def test_row_numbers_are_those_of_the_sheet() -> None:
+def test_row_numbers_are_those_of_the_worksheet() -> None:
     assert [line for line, _ in workbook_sheets(xlsx(ROWS, first_row=4), "a.xlsx")["Sheet1"]] == [5, 6, 7]
 
 
@@ -93,7 +93,7 @@ def test_an_older_form_is_named() -> None:
     assert str(caught.value) == "a.xls: expected a workbook saved as XLSX or ODS; this one is in an older form"
 
 
-def test_a_small_archive_of_monstrous_size_is_not_unpacked(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_small_archive_with_enormous_contents_is_not_unpacked(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(workbook_check, "MOST_UNPACKED", 1000)
     with pytest.raises(Unreadable) as caught:
         sheets_of_workbook(xlsx(ROWS), "a.xlsx")

@@ -55,7 +55,7 @@ def refusal(folder: Path, raw: bytes) -> str:
         ("??", "cells inside the sheet"),
     ],
 )
-def test_a_cell_far_away_is_refused_before_room_is_asked_for(tmp_path: Path, cell: str, expected: str) -> None:
+def test_a_cell_far_away_is_refused_before_memory_is_allocated(tmp_path: Path, cell: str, expected: str) -> None:
     raw = changed(xlsx([HEADER, ["1"]]), "xl/worksheets/sheet1.xml", 'r="A2"', f'r="{cell}"')
     assert expected in refusal(tmp_path, raw)
 
@@ -77,7 +77,7 @@ def test_the_limit_of_columns(tmp_path: Path, count: int, is_refused: bool) -> N
         '<table:table-row><table:table-cell office:value-type="string"><text:p><text:s text:c="1000000000"/></text:p></table:table-cell></table:table-row>',
     ],
 )  # fmt: skip
-def test_what_a_spreadsheet_repeats_without_end_is_refused(tmp_path: Path, rows: str) -> None:
+def test_endless_repetition_in_a_spreadsheet_is_refused(tmp_path: Path, rows: str) -> None:
     assert "expected" in refusal(tmp_path, with_ods_rows(rows))
 
 
@@ -143,7 +143,7 @@ def test_a_formula_whose_result_is_an_empty_text_is_empty(tmp_path: Path) -> Non
     assert order.findings == ()
 
 
-def test_a_workbook_that_needs_more_memory_or_time_than_allowed_is_a_sentence() -> None:
+def test_a_workbook_over_the_memory_or_time_limit_is_refused_in_a_sentence() -> None:
     raw = xlsx([HEADER, *([str(n), "Ada", "US", "Pen", 1, 2] for n in range(20_000))])
     for limits in ({"memory": 20_000_000}, {"seconds": 0}):
         with pytest.raises(Unreadable, match="takes too long or needs too much memory"):
@@ -183,7 +183,7 @@ def test_the_limit_of_rows_of_a_text(tmp_path: Path, count: int, is_refused: boo
         assert len(read_sheet(path, known=known_order_headers).rows) == count - 1
 
 
-def test_a_device_or_a_pipe_is_no_file(tmp_path: Path) -> None:
+def test_a_device_or_a_pipe_is_refused(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "pipe")
     for path in (tmp_path / "pipe", Path("/dev/zero")):
         with pytest.raises(Unreadable, match="a regular file, but this is a device or a pipe"):

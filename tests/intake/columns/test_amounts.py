@@ -224,7 +224,7 @@ def test_days_refused(text: str, expected: str) -> None:
         ("1.234,50", "USD", ".", 123_450),
     ],
 )
-def test_an_amount_of_two_readings_is_settled_by_a_word(text: str, currency: str, decimal: str, expected: int) -> None:
+def test_an_ambiguous_amount_is_settled_by_one_word(text: str, currency: str, decimal: str, expected: int) -> None:
     assert money(text, currency, decimal) == Money(expected, currency)
 
 
@@ -238,11 +238,11 @@ def test_an_amount_of_two_readings_is_settled_by_a_word(text: str, currency: str
         ("04/04/2026", "", date(2026, 4, 4)),
     ],
 )
-def test_a_date_of_two_readings_is_settled_by_a_word(text: str, first: str, expected: date) -> None:
+def test_an_ambiguous_date_is_settled_by_one_word(text: str, first: str, expected: date) -> None:
     assert day(text, first) == expected
 
 
-def test_what_reads_two_ways_carries_both() -> None:
+def test_an_ambiguous_value_gives_both_readings() -> None:
     with pytest.raises(ReadsTwoWays) as caught:
         day("03/04/2026")
     assert caught.value.readings == {"month": "2026-03-04", "day": "2026-04-03"}
@@ -264,7 +264,7 @@ def test_amounts_as_bookkeepers_and_spreadsheets_write_them(text: str, minor: in
 
 
 @pytest.mark.parametrize("text", ["10000000.01", "9999999999", "12.345678", "12.50 EUR", "$5 EUR"])
-def test_absurd_and_foreign_amounts_are_refused(text: str) -> None:
+def test_absurd_amounts_and_those_in_other_currencies_are_refused(text: str) -> None:
     with pytest.raises(NotRead):
         money(text, "USD")
 
@@ -275,7 +275,7 @@ def test_whole_numbers_of_an_order_line(text: str, expected: int) -> None:
 
 
 @pytest.mark.parametrize("text", ["100001", "-100001", "0.5", "two", "1e3", "1_0"])
-def test_what_is_no_number_of_goods(text: str) -> None:
+def test_numbers_that_are_not_a_count_of_goods(text: str) -> None:
     with pytest.raises(NotRead):
         whole_number(text)
 
@@ -296,7 +296,7 @@ def test_the_currency_an_amount_is_written_with(text: str, code: str) -> None:
         ("2/24/2003 0:00", date(2003, 2, 24)),
     ],
 )
-def test_dates_with_two_digits_of_the_year_without_marks_and_with_a_time(text: str, expected: date) -> None:
+def test_dates_with_two_digit_years_without_separators_and_with_a_time(text: str, expected: date) -> None:
     assert day(text) == expected
 
 

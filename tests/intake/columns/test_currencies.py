@@ -23,7 +23,7 @@ def test_a_currency_is_three_capital_letters(code):
     assert (len(code), code.isascii(), code.isupper(), code.isalpha()) == (3, True, True, True)
 
 
-def test_drawing_rights_are_no_money_a_buyer_pays_in():
+def test_drawing_rights_are_not_a_currency_of_payment():
     assert DRAWING_RIGHTS not in CURRENCIES
 
 
@@ -33,12 +33,12 @@ def test_currencies_with_other_decimals_are_among_them(code):
 
 
 @pytest.mark.parametrize("sign", SIGNS)
-def test_a_sign_stands_for_currencies_that_are_known_each_once(sign):
+def test_each_currency_sign_names_known_currencies_once(sign):
     assert set(SIGNS[sign]) <= CURRENCIES
     assert len(SIGNS[sign]) == len(set(SIGNS[sign]))
     assert sign == sign.upper()
 
 
 @pytest.mark.parametrize(("sign", "several"), [("$", True), ("¥", True), ("KR", True), ("€", False), ("£", False)])
-def test_a_dollar_sign_is_no_one_s_alone(sign, several):
+def test_a_dollar_sign_is_not_one_currency(sign, several):
     assert (len(SIGNS[sign]) > 1) == several

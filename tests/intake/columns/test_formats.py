@@ -42,12 +42,12 @@ def test_the_character_before_decimals(cells: list[str], decimal: str) -> None:
     assert format_of("unit_price", cells, "").decimal == decimal
 
 
-def test_other_columns_of_money_settle_what_one_leaves_open() -> None:
+def test_other_columns_of_money_settle_an_ambiguous_one() -> None:
     assert format_of("unit_price", ["1,234"], "", ["4,50"]).decimal == ","
     assert format_of("unit_price", ["1,234", "5.25"], "", ["4,50"]).decimal == "."
 
 
-def test_what_a_mapping_says_wins() -> None:
+def test_the_mapping_wins() -> None:
     assert format_of("placed", ["13/2/2026"], "month first").first == "month"
     said = format_of("discount", ["1.5"], "percent, comma decimals")
     assert (said.decimal, said.discount) == (",", "percent")

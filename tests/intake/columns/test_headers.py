@@ -75,7 +75,7 @@ def test_a_mapping_to_nothing_or_to_two_is_a_fault() -> None:
     ]
 
 
-def test_cells_by_field() -> None:
+def test_cells_are_found_by_field() -> None:
     columns = match_headers(["order", "x", "Weight"], Meanings(WEIGHT_FIELDS), FaultsFound("a"), 1)
     assert columns.texts(("1", "y", "4.2", "z")) == {"order": "1", "gross": "4.2"}
     assert columns.texts(("", "y")) == {}
@@ -103,7 +103,7 @@ def test_near_headers_are_suggested_with_values() -> None:
     ]
 
 
-def test_nothing_wanted_suggests_nothing() -> None:
+def test_no_missing_columns_suggest_nothing() -> None:
     columns = match_headers(["Waight"], Meanings(WEIGHT_FIELDS), FaultsFound("a"), 1)
     assert suggestions(columns, [], WEIGHT_FIELDS, []) == ()
 

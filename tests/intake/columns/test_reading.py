@@ -8,11 +8,11 @@ from desk.intake.columns.reading import ENCODINGS, NOTHING_CHOSEN, ReadingChoice
 
 
 @pytest.mark.parametrize("encoding", ENCODINGS)
-def test_every_encoding_offered_is_one_and_can_write_a_name(encoding):
+def test_every_encoding_offered_exists_and_can_write_a_name(encoding):
     assert "Ada".encode(encoding).decode(encoding) == "Ada"
 
 
-def test_no_encoding_is_offered_twice():
+def test_each_encoding_is_offered_once():
     assert len({codecs.lookup(encoding).name for encoding in ENCODINGS}) == len(ENCODINGS)
 
 

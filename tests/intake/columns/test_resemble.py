@@ -17,16 +17,16 @@ NAMES = ("Pocket notebook", "Hand-bound notebook A5", "Letterpress card", "Bookp
         ("Bookplates (25)", "Bookplates, set of 25"),
     ],
 )
-def test_the_likest_stands_first(text: str, expected: str) -> None:
+def test_the_most_similar_is_first(text: str, expected: str) -> None:
     assert resembling(text, NAMES)[0] == expected
 
 
 @pytest.mark.parametrize("text", ["Zeppelin", "", "Q", "§"])
-def test_what_is_like_nothing_gives_nothing(text: str) -> None:
+def test_a_name_unlike_all_gives_no_suggestion(text: str) -> None:
     assert resembling(text, NAMES) == ()
 
 
-def test_no_more_than_asked() -> None:
+def test_no_more_hints_than_requested() -> None:
     assert len(resembling("notebook", NAMES, most=1)) == 1
     assert resembling("notebook", ["", "Notebook", "Notebook"]) == ("Notebook",)
 

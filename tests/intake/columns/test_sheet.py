@@ -50,7 +50,7 @@ def test_workbooks_are_known_by_their_bytes(tmp_path: Path, make: object) -> Non
         ("\norder,item\n", "a.csv: line 2: expected rows below the header, but there are none"),
     ],
 )
-def test_nothing_to_read_is_a_sentence(tmp_path: Path, content: str | bytes, expected: str) -> None:
+def test_an_empty_file_is_refused_in_a_sentence(tmp_path: Path, content: str | bytes, expected: str) -> None:
     with pytest.raises(Unreadable) as caught:
         read_sheet(put(tmp_path, "a.csv", content))
     assert sentences(caught, tmp_path) == [expected]
@@ -86,7 +86,7 @@ def sheets(**named: list[list[str]]) -> bytes:
 BOOK = {"Empty": [], "Notes": [["read", "me"], ["a", "b"]], "Orders": [["order", "item", "city"], ["1", "Pen", "Bend"]]}
 
 
-def test_of_several_sheets_the_one_we_know_is_read_and_all_are_named(tmp_path: Path) -> None:
+def test_of_several_sheets_the_recognized_one_is_read_and_all_are_named(tmp_path: Path) -> None:
     sheet = read_sheet(put(tmp_path, "a.xlsx", sheets(**BOOK)), known=known_order_headers)
     assert (sheet.sheet, sheet.sheets, sheet.header) == ("Orders", ("Notes", "Orders"), ("order", "item", "city"))
 
@@ -105,13 +105,13 @@ def test_a_paste_is_a_table() -> None:
         read_sheet_text("  \n")
 
 
-def test_a_monstrous_paste_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_enormous_paste_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("desk.intake.columns.sheet.MOST_BYTES", 10)
     with pytest.raises(Unreadable, match="at most 64 million characters"):
         read_sheet_text("order\titem\n1\tPen\n")
 
 
-def test_a_second_header_of_the_same_name_is_told_apart() -> None:
+def test_a_second_header_of_the_same_name_is_distinguished() -> None:
     sheet = read_sheet_text("order,name,name,,name\n1,Ada,Card,x,y\n")
     assert sheet.header == ("order", "name", "name [2]", "", "name [3]")
 

@@ -54,7 +54,7 @@ from desk.tables.faults_found import FaultsFound
         ("length (cm)", "length (cm)", ""),
     ],
 )
-def test_the_unit_behind_a_name(header: str, name: str, unit: str) -> None:
+def test_the_unit_after_a_name(header: str, name: str, unit: str) -> None:
     assert without_unit(header) == (header if not unit else name, unit)
 
 
@@ -73,7 +73,7 @@ def test_a_unit_counts_for_what_is_measured_in_it(header: str, ours: str, unit: 
 
 
 @pytest.mark.parametrize("words", [WEIGHT_WORDS, PRODUCT_WORDS, MAILER_WORDS], ids=["weights", "products", "mailers"])
-def test_every_word_for_a_measure_is_known_with_a_unit_behind_it(words: dict[str, str]) -> None:
+def test_every_word_for_a_dimension_is_recognized_with_a_unit_after_it(words: dict[str, str]) -> None:
     fields = by_word(words)
     kinds = {"gross": "g", "division": "oz", "unit_weight": "kg", "tare": "lb"} | dict.fromkeys(
         ("length", "width", "thickness"), "mm"
@@ -85,19 +85,19 @@ def test_every_word_for_a_measure_is_known_with_a_unit_behind_it(words: dict[str
 
 
 @pytest.mark.parametrize("words", [WEIGHT_WORDS, PRODUCT_WORDS, MAILER_WORDS])
-def test_a_unit_takes_no_header_from_what_it_meant(words: dict[str, str]) -> None:
+def test_a_unit_in_a_header_does_not_change_its_field(words: dict[str, str]) -> None:
     fields = by_word(words)
     for ours, line in words.items():
         for word in (ours, *filter(None, line.split("|"))):
             assert meaning(word, fields) == fields[folded(word)]
 
 
-def test_a_header_row_is_known_by_headers_with_units() -> None:
+def test_a_header_row_is_recognized_by_headers_with_units() -> None:
     assert known_weight_headers(["Order No", "Weight (g)", "Width [mm]", "shelf (g)"]) == 3
     assert known_headers(ListKind.PRODUCTS)(["SKU", "Gewicht (g)", "Dicke in mm", "weight (mm)"]) == 3
 
 
-def test_what_shares_a_unit_must_not_be_at_odds() -> None:
+def test_columns_that_share_a_unit_must_agree() -> None:
     assert list(at_odds({"length": "in", "width": "mm", "thickness": "in", "gross": "g", "tare": "oz"})) == [
         ("width", "length")
     ]
@@ -121,7 +121,7 @@ def test_what_shares_a_unit_must_not_be_at_odds() -> None:
         ({}, "mm", {"length": "in"}, ({}, "mm")),
     ],
 )
-def test_what_says_none_takes_the_unit_another_says(
+def test_a_column_without_a_unit_takes_that_of_another(
     cells: dict[str, str], typed: str, headed: dict[str, str], expected: tuple[dict[str, str], str]
 ) -> None:
     assert settled(cells, typed, headed) == expected
@@ -152,11 +152,11 @@ def test_words_of_a_unit_are_one_unit() -> None:
     ("header", "ours", "word"),
     [("length (cm)", "length", "cm"), ("length (g)", "length", "g"), ("weight in t", "tare", "t"), ("name (cm)", "name", ""), ("length (flat)", "length", "")],
 )  # fmt: skip
-def test_a_unit_we_do_not_measure_in_is_no_unit(header: str, ours: str, word: str) -> None:
+def test_an_unsupported_unit_is_not_a_unit(header: str, ours: str, word: str) -> None:
     assert strange_unit(header, ours) == word
 
 
-def test_a_mapped_header_says_its_unit_too_and_a_strange_one_is_a_fault() -> None:
+def test_a_mapped_header_gives_its_unit_too_and_an_unknown_one_is_a_fault() -> None:
     faults = FaultsFound("f")
     header = ("no", "How heavy (oz)", "How long (cm)")
     mapped = {"order": "no", "gross": "How heavy (oz)", "length": "How long (cm)"}

@@ -41,11 +41,11 @@ def test_values_fit_their_field(ours: str, values: list[str]) -> None:
         ("shipping_paid", STREETS), ("discount", MAILS), ("company", MAILS), ("buyer_note", DATES), ("buyer_note", ["VINET", "TOMSP"]), ("address2", ["1.50", "3.00"]),
     ],
 )  # fmt: skip
-def test_values_do_not_fit_another(ours: str, values: list[str]) -> None:
+def test_values_do_not_fit_another_field(ours: str, values: list[str]) -> None:
     assert fits(ours, values) is False
 
 
-def test_a_share_decides_and_not_one() -> None:
+def test_a_share_of_the_headers_decides_and_not_a_single_one() -> None:
     assert fits("city", [*TOWNS, "97701"])
     assert not fits("city", [*CODES, "Bend"])
 
@@ -64,7 +64,7 @@ def test_a_share_decides_and_not_one() -> None:
         ("city", [], False),
     ],
 )
-def test_what_no_such_column_can_hold(ours: str, values: list[str], *, expected: bool) -> None:
+def test_values_no_such_column_can_hold(ours: str, values: list[str], *, expected: bool) -> None:
     assert contradicted(ours, values) is expected
 
 

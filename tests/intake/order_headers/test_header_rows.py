@@ -16,7 +16,7 @@ def test_nothing_is_read_wrongly_without_asking(row: HeaderRow) -> None:
 
 
 @pytest.mark.parametrize("language", ["English", "German", "French", "Spanish", "Mixed"])
-def test_most_columns_of_a_language_are_read_without_a_question(language: str) -> None:
+def test_most_columns_of_a_language_are_read_without_asking(language: str) -> None:
     found = [judged(row) for row in ALL if row.language == language]
     right, asked = (sum(len(each[at]) for each in found) for at in (0, 1))
     assert right / (right + asked) >= LEAST_RIGHT

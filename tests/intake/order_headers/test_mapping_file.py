@@ -27,7 +27,7 @@ discount = "percent, comma decimals"
 """
 
 
-def test_everything_a_mapping_can_say(tmp_path: Path) -> None:
+def test_everything_in_a_mapping(tmp_path: Path) -> None:
     mapping = read_mapping(put(tmp_path, "m.toml", WHOLE))
     assert mapping == ColumnMapping(
         {"recipient": "Who it goes to", "discount": ""},
@@ -40,7 +40,7 @@ def test_everything_a_mapping_can_say(tmp_path: Path) -> None:
     assert mapping_text(mapping) == WHOLE
 
 
-def test_texts_below_the_columns_are_understood_too(tmp_path: Path) -> None:
+def test_texts_without_columns_are_understood_too(tmp_path: Path) -> None:
     path = put(tmp_path, "m.toml", '[columns]\norder = "Ref"\nprefix = "B-"\nencoding = "cp1252"\nignore = ["x"]\n')
     assert read_mapping(path) == ColumnMapping({"order": "Ref"}, "B-", ReadingChoices("cp1252"), ignore=("x",))
 

@@ -9,7 +9,7 @@ from tests.conftest import ROOT
 HEAD = "order,recipient,address1,city,postal_code,country,item,quantity,unit_price,"
 
 
-def test_what_a_file_says_for_customs_is_kept_with_the_order(tmp_path):
+def test_customs_fields_of_a_file_are_kept_with_the_order(tmp_path):
     file = tmp_path / "orders.csv"
     file.write_text(
         HEAD + "Customs category,customs_value,itn,buyer_tax_id,ioss\n"
@@ -27,7 +27,7 @@ def test_what_a_file_says_for_customs_is_kept_with_the_order(tmp_path):
     )
 
 
-def test_a_column_of_categories_of_a_shop_is_none_of_customs(tmp_path):
+def test_a_column_of_shop_categories_is_not_the_customs_category(tmp_path):
     file = tmp_path / "orders.csv"
     file.write_text(HEAD + "category\n1,Ada Vell,Rua 1,Recife,50010-000,BR,Card,1,5.00,Gift\n", encoding="utf-8")
     countries = Countries.read(ROOT / "resources" / "destinations" / "countries.csv")

@@ -18,7 +18,7 @@ ROWS = HEAD + "1,Ada Finch,1 Quire St,Bend,OR,97701,Card\n2,Bo Reed,2 Folio St,B
 WHOLE = "order,recipient,address,item\n"
 
 
-def test_the_refusal_says_how_to_name_one_country(tmp_path: Path) -> None:
+def test_the_refusal_explains_how_to_name_one_country(tmp_path: Path) -> None:
     with pytest.raises(Unreadable) as caught:
         read_list(put(tmp_path, "orders.csv", ROWS))
     assert sentences(caught, tmp_path) == [
@@ -43,13 +43,13 @@ def test_a_country_may_be_named_where_its_column_would_be(tmp_path: Path) -> Non
     assert {order.address.country for order in found.orders} == {"US"}
 
 
-def test_a_country_of_its_own_wins_over_the_one_for_all(tmp_path: Path) -> None:
+def test_a_row_s_own_country_wins_over_the_one_for_all(tmp_path: Path) -> None:
     text = "order,recipient,country,item\n1,Ada,FR,Card\n2,Bo,,Card\n"
     found = read_list(put(tmp_path, "orders.csv", text), mapping=ColumnMapping(country="DE"))
     assert [order.address.country for order in found.orders] == ["FR", "DE"]
 
 
-def test_a_country_that_is_none_is_a_fault(tmp_path: Path) -> None:
+def test_an_unknown_country_is_a_fault(tmp_path: Path) -> None:
     with pytest.raises(Unreadable, match="an English name or ISO code of one country"):
         read_list(put(tmp_path, "orders.csv", ROWS), mapping=ColumnMapping(country="Nowhere"))
 
@@ -66,8 +66,6 @@ def test_a_country_that_is_none_is_a_fault(tmp_path: Path) -> None:
         (ROWS.replace("zip,", "zip,country,").replace("97701,", "97701,US,").replace("2134,", "2134,US,"), ""),
     ],
 )
-def test_the_own_country_is_suggested_where_codes_or_states_are_like_its(
-    tmp_path: Path, text: str, likely: str
-) -> None:
+def test_the_shop_s_country_is_suggested_where_codes_or_states_match(tmp_path: Path, text: str, likely: str) -> None:
     sheet = open_table(put(tmp_path, "orders.csv", text))
     assert match_columns(sheet, list_rules(COUNTRIES), FaultsFound("x")).likely_country == likely

@@ -108,7 +108,7 @@ def test_rows_together_apart_and_continued(tmp_path: Path) -> None:
     ]
 
 
-def test_what_stands_once_may_stand_on_any_row(tmp_path: Path) -> None:
+def test_a_value_given_once_may_be_on_any_row(tmp_path: Path) -> None:
     text = "order,recipient,country,item,shipping_paid,placed,buyer_note\n1,,,Book,,,\n1,Ada,FR,Pen,4.50,2026-11-01,hello\n"
     (order,) = read(tmp_path, text).orders
     assert (order.address.recipient, order.address.country, order.shipping_paid, order.buyer_note) == (
@@ -119,7 +119,7 @@ def test_what_stands_once_may_stand_on_any_row(tmp_path: Path) -> None:
     )
 
 
-def test_one_thing_in_two_spellings_is_no_quarrel(tmp_path: Path) -> None:
+def test_one_thing_in_two_spellings_is_no_conflict(tmp_path: Path) -> None:
     text = (
         "order,recipient,country,item,shipping_paid,placed\n1,Ada,US,A,4.5,2026-11-25\n1,Ada,usa,B,$4.50,25 Nov 2026\n"
     )
@@ -157,7 +157,7 @@ def test_places_of_the_domestic_post(tmp_path: Path, place: str) -> None:
     assert (order.address.country, order.address.region, order.address.country_typed) == ("US", place, place)
 
 
-def test_a_lost_zero_comes_back_and_is_told(tmp_path: Path) -> None:
+def test_a_restored_zero_is_reported(tmp_path: Path) -> None:
     found = read(
         tmp_path, "order,recipient,country,postal_code,item\n1,Ada,US,2134,A\n2,Bo,Puerto Rico,0901,B\n3,C,DE,1067,C\n"
     )
@@ -172,7 +172,7 @@ def test_a_lost_zero_comes_back_and_is_told(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("code", ["02134", "213", "2134-1234", "21B4", "", "２１３４"])
-def test_other_postal_codes_stay(tmp_path: Path, code: str) -> None:
+def test_other_postal_codes_are_unchanged(tmp_path: Path, code: str) -> None:
     (order,) = read(tmp_path, f"order,recipient,country,postal_code,item\n1,Ada,US,{code},A\n").orders
     assert (order.address.postal_code, order.findings) == (code, ())
 
@@ -218,7 +218,7 @@ def test_a_mapping_names_columns_and_a_prefix(tmp_path: Path) -> None:
     assert (order.number, order.address.recipient, order.lines[0].item) == ("B-7", "Ada", "Book")
 
 
-def test_missing_columns_are_told_with_what_may_be_meant(tmp_path: Path) -> None:
+def test_missing_columns_are_reported_with_likely_candidates(tmp_path: Path) -> None:
     text = "Ordr;Recipiant;Adres line 1;Whatever\n1;Ada Finch;Elm 3;Book\n2;Bo Reed;Oak 4;Pen\n"
     assert faults(tmp_path, text) == [
         (
@@ -265,7 +265,7 @@ def test_an_order_number_of_more_than_sixty_characters_is_refused(
         assert len(read(tmp_path, text).orders) == 1
 
 
-def test_what_cannot_be_read_is_a_finding_of_its_order_and_every_order_is_there(tmp_path: Path) -> None:
+def test_an_unreadable_cell_is_a_finding_of_its_order_and_no_order_is_lost(tmp_path: Path) -> None:
     text = (
         "order,recipient,country,item,quantity,unit_price,currency,shipping_paid,discount,placed\n"
         '1,Ada,US,Book,0,"1,234",USD,lots,,03/04/2026\n'
@@ -299,7 +299,7 @@ def test_text_is_kept_as_typed(tmp_path: Path) -> None:
     )
 
 
-def test_an_encoding_someone_chose_is_used(tmp_path: Path) -> None:
+def test_a_chosen_encoding_is_used(tmp_path: Path) -> None:
     path = put(tmp_path, "orders.csv", "order,recipient,country,item\n1,Zoë,US,Book\n".encode("mac_roman"))
     found = orders_in(read_sheet(path, ReadingChoices(encoding="mac_roman")), OrderRules(COUNTRIES, "USD"))
     assert (found.orders[0].address.recipient, found.sheet.encoding) == ("Zoë", "mac_roman")

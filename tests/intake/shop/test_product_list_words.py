@@ -10,7 +10,7 @@ LISTS = [(PRODUCT_WORDS, ProductTable), (MAILER_WORDS, MailerTable)]
 
 
 @pytest.mark.parametrize(("words", "table"), LISTS)
-def test_the_fields_are_those_of_the_shop_file(words, table):
+def test_the_fields_match_the_shop_file(words, table):
     assert set(words) <= set(table.model_fields)
     assert set(table.model_fields) - set(words) == set()
 

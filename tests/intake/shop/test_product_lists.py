@@ -42,14 +42,14 @@ def test_a_known_product_changes_only_what_its_row_says(tmp_path):
     assert one == Product("NB", "Notebook", Weight(Decimal(150)), "Blank book", "482020", origin="US")
 
 
-def test_a_new_number_never_borrows_the_old_one_s_unit(tmp_path):
+def test_a_new_number_never_takes_the_old_one_s_unit(tmp_path):
     told = faults(tmp_path, "sku,weight\nNB,5\n")
     assert [line.split(":")[0] for line in told] == ["list.csv"]
     (one,) = read(tmp_path, "sku,weight,unit\nNB,5,oz\n").records
     assert one.unit_weight == Weight.of("5", "oz")
 
 
-def test_half_a_size_does_not_keep_the_other_half(tmp_path):
+def test_a_partial_size_does_not_keep_the_rest(tmp_path):
     assert faults(tmp_path, "name,kind,length\nBox,box,9\n", ListKind.MAILERS)
     text = "name,length,width,height,size_unit\nBox,8,5,2,in\n"
     (one,) = read(tmp_path, text, ListKind.MAILERS).records
@@ -75,7 +75,7 @@ def test_a_mailer_s_words_are_read_as_a_shop_file_reads_them(tmp_path):
         ("nb", "", None),
     ],
 )
-def test_a_product_is_meant_by_its_sku_and_else_by_its_name(sku, name, found):
+def test_a_product_is_found_by_its_sku_or_else_by_its_name(sku, name, found):
     assert known_product(SHOP, sku, name) == found
 
 
@@ -93,16 +93,16 @@ def test_a_product_is_meant_by_its_sku_and_else_by_its_name(sku, name, found):
         ),
     ],
 )
-def test_what_cannot_be_read_is_told_by_line_and_column(tmp_path, shelf, text, told):
+def test_an_unreadable_value_is_reported_by_line_and_column(tmp_path, shelf, text, told):
     assert any(line.startswith(f"list.csv: {told}") for line in faults(tmp_path, text, shelf)), faults(
         tmp_path, text, shelf
     )
 
 
-def test_all_faults_are_told_at_once(tmp_path):
+def test_all_faults_are_reported_at_once(tmp_path):
     assert len(faults(tmp_path, "sku,rigid,document\nA,perhaps,no\nB,yes,maybe\nC,some,never\n")) == 4
 
 
-def test_headers_that_mean_something_are_counted():
+def test_headers_with_a_meaning_are_counted():
     assert known_headers(ListKind.PRODUCTS)(["SKU", "HS code", "colour", ""]) == 2
     assert known_headers(ListKind.MAILERS)(["SKU", "HS code"]) == 0

@@ -32,7 +32,7 @@ def test_a_sender_alone_is_a_plain_shop() -> None:
     assert (shop.sender.recipient, shop.sender.city, shop.policy, notes) == ("Ada", "Bend", Policy(), [])
 
 
-def test_the_shop_s_money_is_that_of_its_policy_and_stamps_are_in_the_post_s() -> None:
+def test_the_shop_s_currency_is_that_of_its_policy_and_stamps_are_in_the_post_s() -> None:
     shop, _ = built(
         policy={"currency": "EUR", "insert_cost": "0.05", "untracked": "45"},
         mailers=[{"name": "Box", "kind": "box", "pack_price": "20"}],
@@ -44,7 +44,7 @@ def test_the_shop_s_money_is_that_of_its_policy_and_stamps_are_in_the_post_s() -
     assert [stamp.value for stamp in shop.stamps] == [Money(5, "USD"), None]
 
 
-def test_no_services_said_are_the_usual_ones_and_none_are_none() -> None:
+def test_unnamed_services_are_the_usual_ones_and_an_empty_list_is_empty() -> None:
     assert built()[0].policy.parcel_services == Policy().parcel_services
     assert built(policy={"parcel_services": [], "intl_services": []})[0].policy.parcel_services == ()
 
@@ -59,13 +59,13 @@ def test_no_services_said_are_the_usual_ones_and_none_are_none() -> None:
         ({"stamps": [{"kind": "face", "value": "0.055", "count": 1}]}, ("stamps", 0, "value"), "0.055"),
     ],
 )
-def test_an_amount_finer_than_its_money_is_told_at_its_place(
+def test_an_amount_with_too_many_decimals_is_reported_at_its_position(
     tables: dict[str, Any], place: tuple[str | int, ...], found: str
 ) -> None:
     assert built(**tables)[1] == [(place, found, "an amount of USD with at most 2 decimals")]
 
 
-def test_sizes_and_weights_have_the_unit_that_was_said() -> None:
+def test_sizes_and_weights_have_the_unit_given() -> None:
     shop, _ = built(
         mailers=[
             {"name": "A", "kind": "box", "length": 230, "width": 160, "thickness": 8, "size_unit": "mm",
@@ -102,7 +102,7 @@ def test_choices_tax_numbers_and_rates() -> None:
         ({"kind": "padded", "stiff": True, "paper": False}, True, False, False),
     ],
 )
-def test_the_kind_of_a_mailer_decides_what_is_not_said(
+def test_the_kind_of_a_mailer_decides_its_missing_fields(
     said: dict[str, Any], stiff: bool, paper: bool, overruled: bool
 ) -> None:
     """DMM 101.2.3 (rigid pieces pay as parcels) and 101.1.2 (an outside that is not paper is nonmachinable)."""
@@ -116,7 +116,7 @@ def test_a_product_may_hold_several_restricted_things(said: str | list[str]) -> 
     assert product.restricted == (Restriction.MAGNET, Restriction.FLAMMABLE)
 
 
-def test_a_product_has_sides_in_one_unit_and_a_usual_mailer() -> None:
+def test_a_product_has_dimensions_in_one_unit_and_a_usual_mailer() -> None:
     said = {"name": "Kit", "length": "100", "width": "50", "size_unit": "mm", "usual_mailer": "Box"}
     (product,) = built(products=[said])[0].products
     assert (product.length, product.width, product.thickness) == (Length.of("100", "mm"), Length.of("50", "mm"), None)

@@ -209,7 +209,7 @@ def test_untracked(tmp_path: Path, typed: str, expected: tuple[Untracked, Money 
     assert (policy.untracked, policy.untracked_up_to) == expected
 
 
-def test_costs_are_in_the_shops_money_and_stamps_in_the_posts(tmp_path: Path) -> None:
+def test_costs_are_in_the_shop_s_currency_and_stamps_in_the_post_s(tmp_path: Path) -> None:
     text = f'{SHOP}[policy]\ncurrency = "JPY"\nlabel_cost = 7\n[[stamps]]\nkind = "face"\nvalue = "0.05"\ncount = 1\n'
     shop = read_shop(put(tmp_path, "shop.toml", text))
     assert (shop.policy.label_cost, shop.policy.insert_cost) == (Money(7, "JPY"), Money(0, "JPY"))
@@ -221,7 +221,7 @@ def test_no_services_is_no_service(tmp_path: Path) -> None:
     assert (policy.parcel_services, policy.intl_services) == ((), ())
 
 
-def test_every_fault_of_the_file_is_told(tmp_path: Path) -> None:
+def test_every_fault_of_the_file_is_reported(tmp_path: Path) -> None:
     text = """\
 [sender]
 company = "Sorrel Street Bindery"

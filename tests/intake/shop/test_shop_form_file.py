@@ -48,7 +48,7 @@ def test_a_weight_with_its_unit_in_the_text(value: str) -> None:
 
 
 @pytest.mark.parametrize("value", ["3", 3, "g", "3 stone", "-3 g", "1 lb 2 oz", True])
-def test_a_weight_without_one_is_refused(value: object) -> None:
+def test_a_weight_without_a_unit_is_refused(value: object) -> None:
     assert 'a weight with its unit, such as "3 g"' in refused(PolicyTable, {"label_weight": value})
 
 
@@ -59,7 +59,7 @@ def test_numbers_may_be_text_or_numbers_and_are_exact(value: object, read: str) 
 
 
 @pytest.mark.parametrize("value", [True, "x", [], Decimal("Infinity"), -1])
-def test_what_is_no_amount_is_refused(value: object) -> None:
+def test_a_text_that_is_not_an_amount_is_refused(value: object) -> None:
     assert "a number" in refused(MailerTable, {"name": "Box", "kind": "box", "pack_price": value})
 
 
@@ -83,7 +83,7 @@ def test_a_wrong_field_is_named_with_what_it_takes(table: type[Table], values: d
     assert told in refused(table, values)
 
 
-def test_a_rate_has_a_date_of_either_spelling() -> None:
+def test_a_rate_takes_a_date_in_either_spelling() -> None:
     for on in (date(2026, 4, 21), "2026-04-21"):
         form = ShopTable.model_validate({"sender": SENDER, "rates": {"XDR_USD": {"rate": "1.37276", "date": on}}})
         assert (form.rates["XDR_USD"].rate, form.rates["XDR_USD"].date) == (Decimal("1.37276"), date(2026, 4, 21))

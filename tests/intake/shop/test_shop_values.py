@@ -27,7 +27,7 @@ def demo(resources):
     return read_shop(resources / "demo" / "shop.toml")
 
 
-def test_the_demo_shop_comes_back_as_it_was(demo):
+def test_the_demo_shop_is_read_back_unchanged(demo):
     assert again(demo) == demo
 
 
@@ -48,7 +48,7 @@ def test_the_demo_shop_comes_back_as_it_was(demo):
         ),
     ],
 )
-def test_every_policy_comes_back(demo, policy):
+def test_every_policy_is_read_back(demo, policy):
     shop = replace(demo, policy=policy, mailers=(), stamps=())
     assert again(shop).policy == policy
 
@@ -62,11 +62,11 @@ def test_every_policy_comes_back(demo, policy):
         Mailer("Post's own", MailerKind.FLAT, stiff=True, paper=False, only_service="priority-flat-legal-retail"),
     ],
 )
-def test_every_mailer_comes_back(demo, mailer):
+def test_every_mailer_is_read_back(demo, mailer):
     assert again(replace(demo, mailers=(mailer,))).mailers == (mailer,)
 
 
-def test_a_product_and_a_stamp_come_back(demo):
+def test_a_product_and_a_stamp_are_read_back(demo):
     product = Product(
         "M1",
         "Magnet",
@@ -93,7 +93,7 @@ def test_a_product_and_a_stamp_come_back(demo):
         ("0", ("0", "g")),
     ],
 )
-def test_a_weight_is_told_in_the_unit_it_is_short_in(grams, parts):
+def test_a_weight_is_shown_in_the_unit_where_it_is_short(grams, parts):
     assert weight_parts(Weight(Decimal(grams))) == parts
     assert Weight.of(*parts).grams == Decimal(grams)
 

@@ -25,7 +25,7 @@ def placed(tmp_path, content, size=ROLL, words="2000-1 · 2 lb"):
 
 
 @pytest.mark.parametrize("layout", LAYOUTS)
-def test_every_layout_comes_out_one_a_page_with_its_code_and_our_number(tmp_path, layout):
+def test_every_layout_gives_one_page_with_its_code_and_our_number(tmp_path, layout):
     became, out, labels = placed(tmp_path, write_labels_like(PARCELS, layout))
     assert [one.number_on for one in became] == ["margin"] * 3
     found = pages(out.read_bytes())
@@ -74,7 +74,7 @@ def full_of_ink():
     return out.getvalue()
 
 
-def test_without_a_free_margin_the_number_is_on_a_slip_behind(tmp_path):
+def test_without_a_free_margin_the_number_is_on_a_following_slip(tmp_path):
     became, out, _ = placed(tmp_path, full_of_ink())
     assert (became[0].number_on, became[0].pages) == ("slip", (0, 1))
     assert "2000-1 · 2 lb" in pages(out.read_bytes())[1][2]

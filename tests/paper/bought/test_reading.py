@@ -74,14 +74,14 @@ def active():
     ],
     ids=["empty", "text", "cut", "locked", "no-pages", "endless", "huge"],
 )
-def test_what_cannot_be_read_is_a_sentence(tmp_path, content, sentence):
+def test_an_unreadable_file_is_refused_in_a_sentence(tmp_path, content, sentence):
     file = tmp_path / "labels.pdf"
     file.write_bytes(content)
     with pytest.raises(CannotRead, match=f"^labels.pdf {sentence}$"):
         read_labels(file)
 
 
-def test_a_missing_file_and_one_too_large_are_sentences(tmp_path, monkeypatch):
+def test_a_missing_file_and_one_too_large_are_refused_in_a_sentence(tmp_path, monkeypatch):
     with pytest.raises(CannotRead, match=r"Can't open gone\.pdf"):
         read_labels(tmp_path / "gone.pdf")
     (tmp_path / "large.pdf").write_bytes(ONE)
@@ -90,7 +90,7 @@ def test_a_missing_file_and_one_too_large_are_sentences(tmp_path, monkeypatch):
         read_labels(tmp_path / "large.pdf")
 
 
-def test_noise_and_active_content_harm_nothing(tmp_path):
+def test_noise_and_active_content_do_no_harm(tmp_path):
     noisy = tmp_path / "noise.pdf"
     noisy.write_bytes(ONE[:400] + os.urandom(3000) + ONE[400:])
     with suppress(CannotRead):
@@ -123,7 +123,7 @@ def limits_hold():
 
 
 @pytest.mark.skipif(os.name != "posix" or not limits_hold(), reason="this system does not keep memory limits")
-def test_a_second_process_without_memory_is_a_sentence(tmp_path, monkeypatch):
+def test_a_second_process_without_memory_is_reported_in_a_sentence(tmp_path, monkeypatch):
     file = tmp_path / "labels.pdf"
     out = BytesIO()
     canvas = Canvas(out, pagesize=(2800, 2800))  # 62 MB of dots
@@ -137,7 +137,7 @@ def test_a_second_process_without_memory_is_a_sentence(tmp_path, monkeypatch):
 
 
 @pytest.mark.parametrize("answer", ["", "Segmentation fault", '{"labels": '])
-def test_a_second_process_that_falls_over_is_a_sentence(tmp_path, monkeypatch, answer):
+def test_a_crash_of_the_second_process_is_reported_in_a_sentence(tmp_path, monkeypatch, answer):
     file = tmp_path / "labels.pdf"
     file.write_bytes(ONE)
     fallen = subprocess.CompletedProcess([], -11, stdout=answer, stderr="")

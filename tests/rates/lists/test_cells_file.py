@@ -94,7 +94,7 @@ def test_rows_that_fall_in_weight(tmp_path):
     assert [fault[:29] for fault in faults] == ["cells.csv: line 3, weight_max"]
 
 
-def test_a_hole(tmp_path):
+def test_a_gap(tmp_path):
     cells, _ = read(tmp_path, "pakje,1000,1,5.00\npakje,1000,2,6.00\npakje,2000,1,7.00\n")
     faults = [str(fault) for fault in cells["pakje"].holes(may_end_early=False)]
     assert faults == ["cells.csv: line 3, weight_max: expected a row up to 2000 for key 2"]
@@ -122,7 +122,7 @@ def test_two_oversized_prices(tmp_path):
     assert faults == ["cells.csv: line 4, weight_max: 'oversized' found, expected one oversized price for key 1"]
 
 
-def test_every_fault_is_told(tmp_path):
+def test_every_fault_is_reported(tmp_path):
     _, faults = read(tmp_path, "brief,20,,x\nbrief,y,,1.00\nbrief,-1,,z\n")
     assert [fault.split(":")[1] for fault in faults] == [
         " line 2, price",
@@ -147,7 +147,7 @@ def test_another_heading(tmp_path, text, expected):
     assert [str(fault) for fault in faults] == [expected]
 
 
-def test_a_file_that_is_no_text(tmp_path):
+def test_a_file_that_is_not_text(tmp_path):
     file = tmp_path / "cells.csv"
     file.write_bytes(b"\xff\xfe\x00")
     faults: list[FileFault] = []

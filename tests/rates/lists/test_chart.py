@@ -64,7 +64,7 @@ def test_a_chart_in_grams_and_another_currency(tmp_path):
     assert letter.max_weight == Weight.of(500, "g")
 
 
-def test_a_range_of_groups_stands_for_each(tmp_path):
+def test_a_range_of_groups_means_each_of_them(tmp_path):
     charts = Charts.read(write_chart(tmp_path))
     parcel = charts.in_force("pakje", date(2026, 4, 1))
     assert parcel.row(Weight.of(3, "kg"), "2").price.text() == "19.95"
@@ -89,14 +89,14 @@ def test_no_group_without_a_list(tmp_path):
     assert charts.group("brief", "FR", date(2026, 4, 1)) is None
 
 
-def test_folders_that_are_no_charts_are_passed_by(tmp_path):
+def test_folders_without_a_chart_are_skipped(tmp_path):
     write_chart(tmp_path)
     (tmp_path / ".cache").mkdir()
     (tmp_path / "README.md").write_text("words")
     assert Charts.read(tmp_path).services() == {"brief", "pakje"}
 
 
-def test_faults_of_all_charts_come_together(tmp_path):
+def test_faults_of_all_charts_are_reported_together(tmp_path):
     write_chart(tmp_path, head=HEAD.replace('"EUR"', '"euro"'), cells=CELLS.replace("1.15", "1,15"))
     (tmp_path / "yy-2026").mkdir()
     with pytest.raises(Unreadable) as caught:

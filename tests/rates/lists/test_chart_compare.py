@@ -17,7 +17,7 @@ def test_a_ratio_to_four_places():
     assert compare(LETTER, dearer)[0].ratio == Decimal("1.0625")
 
 
-def test_a_list_nobody_had_before_is_all_new():
+def test_a_list_without_a_predecessor_is_all_new():
     changes = compare(None, FLAT)
     assert len(changes) == 13
     assert {(change.before, change.ratio) for change in changes} == {(None, None)}
@@ -32,7 +32,7 @@ def test_missing_cells_come_last():
     ]
 
 
-def test_falls_are_told_even_where_nothing_changed():
+def test_falls_are_reported_even_where_nothing_changed():
     falling = chart("ground-retail", {"4": "7.00", "8": "6.90"}, key="5", keyed_by="zone", oversized={"5": Money(600)})
     assert [(change.weight, change.falls) for change in compare(falling, falling)] == [
         ("8", "weight"),

@@ -136,7 +136,7 @@ def test_one_wrong_field(tmp_path, was, becomes, expected):
     assert expected in faults(write_chart(tmp_path, head=HEAD.replace(was, becomes, 1)))
 
 
-def test_an_unknown_field_is_told_with_those_that_are_known(tmp_path):
+def test_an_unknown_field_is_reported_with_those_that_are_known(tmp_path):
     head = HEAD.replace('max_weight = "500"', 'max_wait = "500"')
     (fault,) = faults(write_chart(tmp_path, head=head))
     assert fault.startswith("xx-2026/chart.toml: line 9, max_wait: 'max_wait' found, expected one of the fields ")
@@ -148,12 +148,12 @@ def test_no_head(tmp_path):
     assert faults(tmp_path) == ["zz/chart.toml: expected a head file in every chart folder"]
 
 
-def test_a_head_that_is_no_toml(tmp_path):
+def test_a_head_that_is_not_toml(tmp_path):
     (fault,) = faults(write_chart(tmp_path, head=HEAD.replace('"EUR"', "EUR")))
     assert fault.startswith("xx-2026/chart.toml: line 2: expected valid TOML: ")
 
 
-def test_a_head_that_is_no_text(tmp_path):
+def test_a_head_that_is_not_text(tmp_path):
     write_chart(tmp_path)
     (tmp_path / "xx-2026" / "chart.toml").write_bytes(b"source = '\xff'")
     assert faults(tmp_path) == ["xx-2026/chart.toml: expected text in UTF-8"]
@@ -204,7 +204,7 @@ def test_a_country_limit_that_is_no_number(tmp_path):
     ]
 
 
-def test_a_rule_that_is_whole_is_read(tmp_path):
+def test_a_complete_rule_is_read(tmp_path):
     head = HEAD + "dimensional = true\n" + RULE
     (rule,) = Charts.read(write_chart(tmp_path, head=head)).lists["pakje"][0].dimensional_rules
     assert (str(rule.since), rule.over_cubic_inches, rule.divisor, rule.rounding) == ("2026-03-01", 1728, 139, "up")
@@ -257,7 +257,7 @@ NINES = "9" * 40
         ("head", "2026-06-30", "2025-06-30", "chart.toml: line 12, until: '2025-06-30' found, expected a day from"),
     ],
 )
-def test_figures_beyond_any_list_are_told_and_never_a_crash(tmp_path, file, was, now, told):
+def test_numbers_far_outside_any_list_are_reported_without_a_crash(tmp_path, file, was, now, told):
     texts = {"head": HEAD, "cells": CELLS, "groups": GROUPS}
     texts[file] = texts[file].replace(was, now, 1)
     faults = []
@@ -281,7 +281,7 @@ def test_a_list_may_hold_for_its_first_day_alone(tmp_path, until, faulty):
         assert str(next(iter(Charts.read(tmp_path).lists.values()))[0].until) in (until, "None")
 
 
-def test_a_workbook_may_stand_in_for_each_table(tmp_path):
+def test_a_workbook_may_replace_each_table(tmp_path):
     folder = write_chart(tmp_path, groups=GROUPS) / "xx-2026"
     as_text, none = read_chart(folder, []), []
     for name, text in (("cells", CELLS), ("groups", GROUPS)):

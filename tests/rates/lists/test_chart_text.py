@@ -22,7 +22,7 @@ def written(folder, lists):
 
 
 @pytest.mark.parametrize("name", ["us-2025-10-05", "us-2026-07-12"])
-def test_every_shipped_chart_comes_back_whole(tmp_path, name):
+def test_every_shipped_chart_is_read_back_unchanged(tmp_path, name):
     lists = shipped().of_chart(name)
     read = written(tmp_path / name, lists)
     assert len(read) == len(lists) > 10
@@ -30,7 +30,7 @@ def test_every_shipped_chart_comes_back_whole(tmp_path, name):
         assert read[chart.service] == replace(chart, dimensional=read[chart.service].dimensional), chart.service
 
 
-def test_a_list_in_grams_and_another_currency_comes_back_whole(tmp_path):
+def test_a_list_in_grams_and_another_currency_is_read_back_unchanged(tmp_path):
     lists = Charts.read(write_chart(tmp_path)).of_chart("xx-2026")
     assert written(tmp_path / "new", lists) == {chart.service: replace(chart, chart="new") for chart in lists}
 
@@ -41,7 +41,7 @@ def test_quotes_in_a_source_do_no_harm(tmp_path):
     assert written(tmp_path / "new", [odd])[chart.service].source == odd.source
 
 
-def test_lists_of_two_days_are_no_folder():
+def test_lists_of_two_days_do_not_make_a_folder():
     (first,) = [chart for chart in shipped().of_chart("us-2026-07-12") if chart.service == "flat"]
     (second,) = [chart for chart in shipped().of_chart("us-2025-10-05") if chart.service == "flat"]
     with pytest.raises(ValueError, match="one first day"):

@@ -42,5 +42,5 @@ def test_a_wrong_line_is_a_fault(tmp_path, line):
     assert read(tmp_path, f"certified,,,5.55\n{line}\n")[1] == [3]
 
 
-def test_a_folder_without_extras_sells_none(tmp_path):
+def test_a_folder_without_extras_offers_none(tmp_path):
     assert read_extras(tmp_path, "USD", "", "", []) == ()

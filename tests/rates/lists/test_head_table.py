@@ -34,7 +34,7 @@ def test_fields_of_each_type():
     assert head.faults == []
 
 
-def test_what_is_left_out_has_its_default_and_no_fault():
+def test_a_missing_field_has_its_default_and_no_fault():
     head = table("")
     assert (head.text("name", "x"), head.day("until"), head.number("limit")) == ("x", None, None)
     assert head.flag("flat", default=True) is True
@@ -63,7 +63,7 @@ def test_what_is_left_out_has_its_default_and_no_fault():
         ("a = [1]", lambda head: head.tables("a"), ""),
     ],
 )
-def test_a_wrong_field_is_told_once_in_its_line(text, ask, found):
+def test_a_wrong_field_is_reported_once_in_its_line(text, ask, found):
     head = table(f"# a comment\n\n{text}\n")
     ask(head)
     head.close()
@@ -74,18 +74,18 @@ def test_a_wrong_field_is_told_once_in_its_line(text, ask, found):
     "ask",
     [lambda head: head.needed_text("a"), lambda head: head.needed_number("a"), lambda head: head.words("a", ("b",))],
 )
-def test_what_may_not_be_left_out_is_told_at_the_heading(ask):
+def test_a_missing_required_field_is_reported_at_the_heading(ask):
     head = table("[services.flat]\nb = 1\n", "services", "flat")
     ask(head)
     assert [fault.line for fault in head.faults] == [1]
     assert {fault.column for fault in head.faults} == {"a"}
 
 
-def test_a_number_that_is_needed_stands_in_as_one():
+def test_a_required_number_that_is_missing_becomes_one():
     assert table("").needed_number("a") == 1
 
 
-def test_what_nobody_asked_for_is_named_with_what_there_is():
+def test_an_unexpected_field_is_named_with_the_known_ones():
     head = table('a = "1"\ncolour = "red"\n')
     head.text("a")
     head.close()
@@ -93,13 +93,13 @@ def test_what_nobody_asked_for_is_named_with_what_there_is():
     assert (fault.line, fault.column, fault.found, fault.expected) == (2, "colour", "colour", "one of the fields a")
 
 
-def test_a_line_is_looked_for_in_its_own_table_alone():
+def test_a_line_is_searched_in_its_own_table_only():
     head = table('[one]\nb = 1\n[two]\na = "x"\n', "one")
     assert head.line("b") == 2
     assert head.line("a") == 1  # it stands below another heading
 
 
-def test_tables_of_a_list_know_their_lines():
+def test_tables_of_a_list_have_their_lines():
     head = table("a = 1\n[[fees]]\nx = 1\n\n[[fees]]\nx = 2\n")
     assert [(one.line("y"), one.line("x"), one.values) for one in head.tables("fees")] == [
         (2, 3, {"x": 1}),
@@ -109,7 +109,7 @@ def test_tables_of_a_list_know_their_lines():
     assert [one.line("x") for one in inline.tables("fees")] == [1, 1]
 
 
-def test_named_tables_know_their_lines_and_refuse_the_rest():
+def test_named_tables_have_their_lines_and_refuse_the_rest():
     head = table("a = 1\n[services.flat]\nx = 1\n[services]\nletter = 2\n")
     (flat,) = head.named_tables("services").values()
     assert (flat.line("x"), flat.values) == (3, {"x": 1})

@@ -38,7 +38,7 @@ def test_the_upper_weight_belongs_to_its_row(weight, label):
     assert row.max_label == label
 
 
-def test_a_weight_beyond_the_last_row_has_none():
+def test_a_weight_above_the_last_row_has_no_price():
     assert chart("letter-stamped").row(ounces("3.5000001")) is None
     assert chart("ground-retail").row(Weight.of("25.01", "lb"), "5") is None
 
@@ -61,7 +61,7 @@ def test_heaviest_is_the_last_row_of_the_key():
     assert chart("ground-retail").heaviest("") is None
 
 
-def test_the_service_limit_may_lie_beyond_the_rows():
+def test_the_service_limit_may_be_above_the_rows():
     assert chart("ground-retail").max_weight == Weight.of(70, "lb")
 
 
@@ -95,7 +95,7 @@ def test_past_its_last_day(service, on, past):
         ("letter-stamped", date(2027, 8, 13), True),
     ],
 )
-def test_a_list_without_a_last_day_is_old_after_thirteen_months(service, on, old):
+def test_a_list_without_a_last_day_is_outdated_after_thirteen_months(service, on, old):
     assert chart(service, on).is_old(on) is old
 
 

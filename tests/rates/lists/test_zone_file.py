@@ -49,7 +49,7 @@ def test_one_fault(tmp_path, text, expected):
     assert found[0].startswith(expected)
 
 
-def test_every_fault_is_told(tmp_path):
+def test_every_fault_is_reported(tmp_path):
     found = faults(write(tmp_path, "prefix,zone\n9,1\n900,x\n"))
     assert [fault.split(":")[1] for fault in found] == [" line 2, prefix", " line 3, zone"]
 
@@ -58,7 +58,7 @@ def test_a_file_that_is_not_there(tmp_path):
     assert faults(tmp_path / "none.csv") == ["none.csv: expected an existing file; there is none with this name"]
 
 
-def test_a_file_that_is_no_text(tmp_path):
+def test_a_file_that_is_not_text(tmp_path):
     path = tmp_path / "own-zones.csv"
     path.write_bytes(b"\xff\xfe1")
     assert faults(path) == [
@@ -66,7 +66,7 @@ def test_a_file_that_is_no_text(tmp_path):
     ]
 
 
-def test_a_cell_too_long_for_a_table_is_told(tmp_path):
+def test_a_cell_too_long_for_a_table_is_reported(tmp_path):
     (tmp_path / "zones.csv").write_text("prefix,zone\n010,1\n" + "9" * 200_000 + ",2\n", encoding="utf-8")
     with pytest.raises(Unreadable, match=r"zones.csv: line 3, prefix: '9{80}' found"):
         read_zone_chart(tmp_path / "zones.csv")

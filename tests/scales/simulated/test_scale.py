@@ -39,7 +39,7 @@ def test_swap_and_lift():
     assert min(reading.value for reading in got[1:20]) > 2  # never empty in between
 
 
-def test_a_hand_trembles():
+def test_a_trembling_hand_varies_the_weight():
     got = Bench("place 4\nwait 1\nhand 3 2\nwait 1").readings
     pressed = {reading.value for reading in got[10:30]}
     assert len(pressed) > 3
@@ -80,7 +80,7 @@ def test_a_bad_script_says_where(line):
         read_script(f"wait 1\n{line}\n")
 
 
-def test_main_says_what_is_wrong_with_a_script(tmp_path, capsys):
+def test_main_reports_the_fault_of_a_script(tmp_path, capsys):
     script = tmp_path / "script"
     script.write_text("dance\n")
     with pytest.raises(SystemExit) as end:
@@ -89,14 +89,14 @@ def test_main_says_what_is_wrong_with_a_script(tmp_path, capsys):
     assert "line 1" in capsys.readouterr().err
 
 
-def test_main_plays_and_takes_the_link_away(tmp_path):
+def test_main_plays_and_removes_the_link(tmp_path):
     script, link = tmp_path / "script", tmp_path / "link"
     script.write_text("place 4.2\nwait 0.1\n")
     assert virtual.main(["--pty-link", str(link), "--script", str(script), "--rate", "50"]) == 0
     assert not link.is_symlink()
 
 
-def test_what_nobody_reads_is_lost(tmp_path):
+def test_unread_data_is_lost(tmp_path):
     terminal = virtual.Terminal(tmp_path / "link")
     for _ in range(40):
         terminal.send(b"x" * 1000)
@@ -104,7 +104,7 @@ def test_what_nobody_reads_is_lost(tmp_path):
     terminal.pull()
 
 
-def test_by_hand_it_does_what_comes_and_talks_on_in_between():
+def test_under_manual_control_it_follows_commands_and_keeps_sending():
     bench = Bench("wait 0.5")
 
     def lines():
@@ -116,7 +116,7 @@ def test_by_hand_it_does_what_comes_and_talks_on_in_between():
     assert (bench.readings[-1].value, bench.readings[-1].state) == (Decimal("4.20"), "stable")
 
 
-def test_by_hand_unplug_ends_it():
+def test_under_manual_control_unplugging_ends_it():
     bench = Bench("")
     bench.player.obey(["wait 0.2\n", "unplug\n", "wait 5\n"])
     assert len(bench.readings) < 50
@@ -128,7 +128,7 @@ def test_the_step_can_be_another_one():
     assert b"+    4.3,oz" in scale.line(0.0)
 
 
-def test_time_can_run_faster():
+def test_time_can_be_accelerated():
     import argparse
     import time
 

@@ -15,14 +15,14 @@ def heard(preset, word):
     return reading
 
 
-def test_every_way_of_talking_can_be_spoken():
+def test_every_protocol_can_be_sent():
     assert list(SPEECH) == list(PRESETS)
 
 
 @pytest.mark.parametrize("preset", SPEECH)
 @pytest.mark.parametrize("value", ["0.0", "4.2", "15.9", "35.5", "160.0"])
 @pytest.mark.parametrize("at_rest", [True, False])
-def test_what_is_said_is_read(preset, value, at_rest):
+def test_a_plain_report_is_read(preset, value, at_rest):
     got = heard(preset, DisplayedValue(Decimal(value), "oz", at_rest))
     assert (got.value, got.unit, str(got.state)) == (Decimal(value), "oz", "stable" if at_rest else "moving")
 

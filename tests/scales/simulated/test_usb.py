@@ -45,21 +45,21 @@ def test_the_usual_descriptor_has_the_common_layout():
         (DisplayedValue(Decimal(28), "g"), "03 04 02 00 1C 00"),
     ],
 )
-def test_the_bytes_are_those_of_the_standard(word, report):
+def test_the_bytes_match_the_standard(word, report):
     assert say_report(word, common_layout()) == bytes.fromhex(report)
 
 
 @every
 @pytest.mark.parametrize("value", ["0.0", "4.2", "15.9", "35.55", "-1.5", "1120"])
 @pytest.mark.parametrize("at_rest", [True, False])
-def test_what_is_reported_is_read(descriptor, value, at_rest):
+def test_every_report_is_read(descriptor, value, at_rest):
     layout = layout_of(descriptor)
     got = decode(say_report(DisplayedValue(Decimal(value), "oz", at_rest), layout), layout)
     state = "under_zero" if value[0] == "-" else "moving" if not at_rest else "zero" if value == "0.0" else "stable"
     assert (got.value, got.unit, str(got.state)) == (Decimal(value), "oz", state)
 
 
-def test_a_descriptor_without_a_weight_makes_no_scale():
+def test_a_descriptor_without_a_weight_is_not_a_scale():
     with pytest.raises(ValueError, match="no weight"):
         UsbScript(bytes.fromhex("0501 0906 A101 C0"))
 
@@ -74,7 +74,7 @@ def test_it_is_found_as_any_scale_is():
     assert lost.value.trouble is Trouble.ABSENT
 
 
-def test_what_waits_is_old_and_a_read_has_a_limit():
+def test_waiting_input_is_old_and_a_read_has_a_limit():
     bus = UsbScript()
     bus.send(b"\x03old")
     port = scripted_device(bus).open()
@@ -84,7 +84,7 @@ def test_what_waits_is_old_and_a_read_has_a_limit():
     port.close()
 
 
-def test_a_pulled_cable_is_lost_for_that_handle_and_not_for_the_next():
+def test_a_pulled_cable_ends_that_handle_and_not_the_next():
     bus = UsbScript()
     port = scripted_device(bus).open()
     bus.pull()
@@ -102,7 +102,7 @@ def test_a_pulled_cable_is_lost_for_that_handle_and_not_for_the_next():
     assert again.read(0.001) == b"\x03heard"
 
 
-def test_of_what_nobody_reads_the_newest_is_lost():
+def test_unread_data_loses_its_newest_part():
     bus = UsbScript()
     port = scripted_device(bus).open()
     for number in range(MOST_WAITING + 5):
@@ -134,13 +134,13 @@ def test_a_bounce_shows_no_weight_before_it_is_still():
     assert values(stage) == [(7, Decimal("4.2"))]
 
 
-def test_a_trembling_hand_is_no_weight_and_letting_go_leaves_the_pieces_own():
+def test_a_trembling_hand_gives_no_weight_and_letting_go_gives_the_piece_s_own():
     stage = UsbStage().play("wait 1").open_piece(7).play("place 4.2\nhand 3 1.5\nwait 2")
     assert values(stage)[-1] == (7, Decimal("4.2"))
     assert all(value == Decimal("4.2") for _, value in values(stage))
 
 
-def test_a_swap_nobody_saw_asks():
+def test_an_unnoticed_swap_asks():
     stage = UsbStage().play("wait 1").open_piece(7).play("place 4.2\nwait 3").open_piece(8).play("swap 6.1\nwait 3")
     assert values(stage) == [(7, Decimal("4.2"))]
     assert stage.bench.live.asks
@@ -148,7 +148,7 @@ def test_a_swap_nobody_saw_asks():
     assert values(stage)[-1] == (8, Decimal("6.1"))
 
 
-def test_a_cable_pulled_while_it_settles_loses_and_doubles_nothing():
+def test_pulling_the_cable_while_settling_loses_and_duplicates_nothing():
     stage = UsbStage().play("wait 1").open_piece(7).play("place 4.2\nwait 0.3\npull 3")
     assert LinkState(Link.LOST, Trouble.UNPLUGGED) in stage.links
     assert stage.bench.live.words == ""
@@ -158,7 +158,7 @@ def test_a_cable_pulled_while_it_settles_loses_and_doubles_nothing():
     assert values(stage) == [(7, Decimal("4.2"))]
 
 
-def test_over_below_zero_and_another_unit_are_said_and_not_recorded():
+def test_over_below_zero_and_another_unit_are_shown_and_not_recorded():
     stage = UsbStage().play("wait 1").open_piece(7).play("over 2")
     assert stage.bench.live.fault.startswith("This is more than the scale can weigh.")
     stage.play("place -2\nwait 3")
@@ -169,13 +169,13 @@ def test_over_below_zero_and_another_unit_are_said_and_not_recorded():
     assert values(stage) == [(7, Decimal(119))]
 
 
-def test_junk_and_pieces_of_reports_are_no_weight():
+def test_junk_and_partial_reports_give_no_weight():
     stage = UsbStage().play("wait 1").open_piece(7).play("split 3\nplace 4.2\nwait 3")
     assert stage.records == []
     assert UsbStage().play("junk 5\nwait 1").bench.live.words == "0.0 oz"
 
 
-def test_by_hand_it_plays_in_a_thread_and_ends():
+def test_under_manual_control_it_plays_in_a_thread_and_ends():
     virtual = VirtualUsb(speed=20)
     port = virtual.device().open()
     virtual.send("what is this\nplace 4.2\nwait 1\n")
