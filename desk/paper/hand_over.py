@@ -14,11 +14,11 @@ from desk.paper.stock import Box
 SIZE, ROW = 10.0, 16.0
 SMALL, SMALL_ROW = 8.5, 21.0
 CLOSER = 0.8
-HEADS = ("number", "to", "place", "weight", "postage", "form")
+HEADS = ("number", "to", "place", "weight", "postage", "form, extras")
 # Column positions as fractions of the width after the check box: three texts, two right-aligned figures, one text.
-LEFTS = (0.0, 0.18, 0.47)
-RIGHTS = (0.76, 0.86)
-MARK = 0.88
+LEFTS = (0.0, 0.17, 0.44)
+RIGHTS = (0.70, 0.80)
+MARK = 0.82
 SIGNATURE = 52.0  # height
 
 
@@ -149,7 +149,7 @@ def _row(sheet: SheetWriter, row: HandOverRow) -> None:
 def _cells(sheet: SheetWriter, cells: tuple[str, ...], y: float, most: float) -> None:
     start = sheet.left + 18
     room = sheet.right - start
-    lefts, ends = (*LEFTS, MARK), (*LEFTS[1:], 0.68, 1.0)
+    lefts, ends = (*LEFTS, MARK), (*LEFTS[1:], 0.62, 1.0)
     for left, end, words in zip(lefts, ends, (*cells[:3], cells[5]), strict=True):
         sheet.ink.left(
             start + left * room, y, *sheet.ink.squeezed(words, (end - left) * room - 6, (most, min(most, 8.0)))
