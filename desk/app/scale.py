@@ -7,20 +7,15 @@ The scale restarts when another one is chosen, or when an act or undo changes it
 
 from __future__ import annotations
 
-import subprocess
-import sys
-import tempfile
 import time
-from pathlib import Path
 
+from desk.app.virtual_scale import VirtualScaleProcess
 from desk.scales.devices import serial_device, usb_device
-from desk.scales.drivers.presets import preset
 from desk.scales.listening import listening_device, tapped
-from desk.scales.port import Link, LinkState, SerialSettings
+from desk.scales.port import Link, LinkState
 from desk.scales.simulated.usb import VirtualUsb
 from desk.scales.thread import Device, ReadingThread
 from desk.session.scale.choice import (
-    USUAL_TALK,
     ScaleChoice,
     has_terminals,
     pattern_of,
@@ -32,49 +27,6 @@ from desk.session.scale.choice import (
 from desk.session.scale.virtual_pan import VirtualPan, demo_weights
 from desk.ui.bridge import Desk, DeskChanges, OngoingState
 from desk.ui.scale_bridge import ScaleBridge
-
-END_S = 2.0
-
-
-class VirtualScaleProcess:
-    """The process of a virtual scale with that built-in format. `speed` makes its clock run faster."""
-
-    def __init__(self, speed: float = 1.0, talk: str = USUAL_TALK) -> None:
-        self._talk = talk
-        self._folder = tempfile.TemporaryDirectory(prefix="tare-and-tag-scale-")
-        self.link = Path(self._folder.name) / "scale"
-        command = [
-            sys.executable,
-            "-m",
-            "desk.scales.simulated.scale",
-            "--pty-link",
-            self.link,
-            "--by-hand",
-            "--step",
-            "0.1",
-        ]
-        command += ["--preset", talk]
-        self._process = subprocess.Popen(  # noqa: S603 - our own module, no shell
-            [*map(str, command), "--speed", str(speed)], stdin=subprocess.PIPE, text=True, cwd=_code_folder()
-        )
-
-    def device(self) -> Device:
-        """Return its device, like that of any serial scale."""
-        return serial_device(SerialSettings(str(self.link)), preset(self._talk))
-
-    def send(self, step: str) -> None:
-        """Send the scale one step of a script."""
-        if self._process.stdin is not None and self._process.poll() is None:
-            self._process.stdin.write(step)
-            self._process.stdin.flush()
-
-    def close(self) -> None:
-        """End the process."""
-        if self._process.stdin is not None:
-            self._process.stdin.close()
-        self._process.terminate()
-        self._process.wait(END_S)
-        self._folder.cleanup()
 
 
 def device_of(choice: ScaleChoice) -> Device | None:
@@ -176,7 +128,3 @@ def _reached(choice: ScaleChoice) -> tuple[object, ...]:
     """Return the part of a choice that needs the scale reopened; a tray does not."""
     own = (choice.own_expression, choice.own_request, choice.own_ends, choice.own_states)
     return (choice.kind, choice.port, choice.preset, choice.speed, choice.bits, choice.usb, choice.moving, *own)
-
-
-def _code_folder() -> Path:
-    return Path(__file__).resolve().parents[2]

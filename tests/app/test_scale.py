@@ -9,7 +9,8 @@ from decimal import Decimal
 import pytest
 from PySide6.QtCore import QObject
 
-from desk.app.scale import VirtualScaleProcess, attach_scale
+from desk.app.scale import attach_scale
+from desk.app.virtual_scale import VirtualScaleProcess
 from desk.domain.weight import Shown, WeightUnit
 from desk.session.pile.packing import Placement
 from desk.session.scale.choice import keep_tray, save_scale, usual_scale
