@@ -7,10 +7,11 @@ person, can settle it: `decimal` is the decimal separator, `first` is whether da
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Mapping
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from desk.domain.money import Money, decimals_of
 from desk.intake.columns.currencies import CURRENCIES, SIGNS
@@ -206,27 +207,29 @@ _DAY_FIRST = re.compile(
     rf"([0-9]{{1,2}})(?:st|nd|rd|th|er|\.)?[\s-]+(?:de\s+)?([^\W\d_]+)\.?,?[\s-]+(?:de\s+)?([0-9]{{4}}){_TIME}"
 )
 _MONTH_FIRST = re.compile(rf"([^\W\d_]+)\.?\s+([0-9]{{1,2}})(?:st|nd|rd|th)?,?\s+([0-9]{{4}}){_TIME}")
-MONTHS = {
-    name: number
-    for number, names in enumerate(
-        (
-            "january jan januar jänner janvier enero ene janv",
-            "february feb februar février febrero févr fév fevrier",
-            "march mar märz mrz mars marzo maerz",
-            "april apr avril abril avr abr",
-            "may mai mayo",
-            "june jun juni juin junio",
-            "july jul juli juillet julio juil",
-            "august aug août agosto ago aout",
-            "september sep sept septembre septiembre",
-            "october oct oktober okt octobre octubre",
-            "november nov novembre noviembre",
-            "december dec dezember dez décembre diciembre dic déc decembre",
-        ),
-        start=1,
-    )
-    for name in names.split()
-}
+_MONTH_LANGUAGES = ("en", "de", "de_AT", "es", "fr")
+_OTHER_MONTHS = {"maerz": 3, "mrz": 3, "fev": 2, "sep": 9, "sept": 9}  # usual, and not in CLDR for each language
+
+
+@cache
+def _months() -> dict[str, int]:
+    """Return the months by their names and short names, without accents. Names: CLDR, by babel."""
+    from babel import Locale
+
+    names = {
+        _plain(name): number
+        for language in _MONTH_LANGUAGES
+        for forms in Locale.parse(language).months.values()
+        for width in ("wide", "abbreviated")
+        for number, name in forms[width].items()
+    }
+    return names | _OTHER_MONTHS
+
+
+def _plain(name: str) -> str:
+    """Return a name in lower case, without accents and the dot of a short form."""
+    letters = unicodedata.normalize("NFKD", name.casefold().rstrip("."))
+    return "".join(letter for letter in letters if not unicodedata.combining(letter))
 
 
 @lru_cache(maxsize=4096)
@@ -246,9 +249,9 @@ def day(text: str, first: str = "") -> date:
         return _numeric(int(found[1]), int(found[3]), found[4], first)
     if found := _COMPACT.fullmatch(typed):
         return _date(found[1], int(found[2]), found[3])
-    if (found := _DAY_FIRST.fullmatch(typed)) and (month := MONTHS.get(found[2].casefold())):
+    if (found := _DAY_FIRST.fullmatch(typed)) and (month := _months().get(_plain(found[2]))):
         return _date(found[3], month, found[1])
-    if (found := _MONTH_FIRST.fullmatch(typed)) and (month := MONTHS.get(found[1].casefold())):
+    if (found := _MONTH_FIRST.fullmatch(typed)) and (month := _months().get(_plain(found[1]))):
         return _date(found[3], month, found[2])
     raise NotRead("a date such as 2026-11-25")
 

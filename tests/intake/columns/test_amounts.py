@@ -350,3 +350,23 @@ def test_a_number_above_twelve_is_a_day(text: str, read: date | None) -> None:
             day(text)
     else:
         assert day(text) == read
+
+
+@pytest.mark.parametrize(
+    ("text", "month"),
+    [  # names and short names: CLDR; the last three: from memory
+        ("3 Jänner 2026", 1),
+        ("3. Jan. 2026", 1),
+        ("3 févr. 2026", 2),
+        ("3. März 2026", 3),
+        ("May 3, 2026", 5),
+        ("3 de agosto de 2026", 8),
+        ("3 sept 2026", 9),
+        ("3 dic 2026", 12),
+        ("3 fev 2026", 2),
+        ("3 Maerz 2026", 3),
+        ("3. Sep 2026", 9),
+    ],
+)
+def test_months_are_read_by_their_names_in_four_languages(text, month):
+    assert day(text) == date(2026, month, 3)
