@@ -51,3 +51,8 @@ def test_noise_and_weak_words_are_two_lists():
 )
 def test_a_plural_loses_its_ending_and_a_short_word_keeps_it(typed, plain):
     assert list(search_words(typed)) == [plain]
+
+
+@pytest.mark.parametrize(("text", "words"), [("T-shirt", ["tshirt"]), ("x ray", ["xray"]), ("t square", ["square"])])
+def test_a_shirt_and_a_ray_keep_their_letter(text, words):
+    assert list(search_words(text)) == words

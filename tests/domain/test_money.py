@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from desk.domain.money import CurrencyMismatch, Money, zero
+from desk.domain.money import CurrencyMismatch, Money, shared_out, zero
 
 
 @pytest.mark.parametrize(
@@ -80,3 +80,19 @@ def test_text_has_the_decimals_of_the_currency(money, text):
 )  # fmt: skip
 def test_one_part_of_a_pack_to_the_nearest_cent_half_up(pack, count, one):
     assert Money.of(pack).shared(count) == Money.of(one)
+
+
+@pytest.mark.parametrize(
+    ("total", "weights", "parts"),
+    [
+        (10, [0, 0], [0, 0]),  # nothing to go by
+        (0, [5, 5], [0, 0]),
+        (10, [1], [10]),
+        (10, [1, 1, 1], [4, 3, 3]),  # of equal remainders the earlier
+        (100, [2, 1], [67, 33]),
+        (10, [0, 5], [0, 10]),
+    ],
+)
+def test_a_sum_is_shared_out_to_the_cent(total, weights, parts):
+    shared = shared_out(Money(total), [Money(weight) for weight in weights])
+    assert [part.minor for part in shared] == parts

@@ -132,3 +132,12 @@ def test_ounces_with_pounds_stay_under_sixteen(ounces, place, expected):
 @pytest.mark.parametrize(("unit", "words"), [("lb-oz", "1 lb 3.2 oz"), ("oz", "19.2 oz")])
 def test_a_reading_as_text_is_as_the_scale_showed_it(unit, words):
     assert Shown(Decimal("19.2"), WeightUnit(unit), Decimal("0.1")).words == words
+
+
+def test_weights_compare_on_both_sides_and_when_equal():
+    less, same, more = Weight.of("0.9", "g"), Weight.of(1, "g"), Weight.of("1.1", "g")
+    one = Weight.of("0.001", "kg")
+    assert [less < one, same < one, more < one] == [True, False, False]
+    assert [less <= one, same <= one, more <= one] == [True, True, False]
+    assert [less > one, same > one, more > one] == [False, False, True]
+    assert [less >= one, same >= one, more >= one] == [False, True, True]

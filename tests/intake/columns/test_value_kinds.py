@@ -5,6 +5,7 @@ import pytest
 from desk.intake.columns.value_kinds import (
     contradicted,
     fits,
+    is_person_name,
     looks_like_a_note,
     looks_like_an_address_part,
     looks_like_money,
@@ -111,3 +112,23 @@ def test_numbers_and_states_have_at_most_forty_characters(ours: str, longest: st
 )
 def test_two_different_values_are_needed_to_doubt_a_header(values: list[str], is_doubted: bool) -> None:
     assert contradicted("city", values) is is_doubted
+
+
+@pytest.mark.parametrize(
+    ("text", "is_name"), [("Ada", True), ("a b c d e f", True), ("a b c d e f g", False), ("", False), ("Ada 2", False)]
+)
+def test_a_name_has_one_to_six_words_without_digits(text: str, is_name: bool) -> None:
+    assert is_person_name(text) is is_name
+
+
+@pytest.mark.parametrize(
+    ("ours", "fitting", "not_fitting"),
+    [
+        ("region", "750", "7500"),
+        ("phone", "55501", "5550"),
+        ("buyer_note", "Thank you", "Thanks"),
+    ],
+)
+def test_lengths_of_values_at_their_limits(ours: str, fitting: str, not_fitting: str) -> None:
+    assert fits(ours, [fitting])
+    assert not fits(ours, [not_fitting])

@@ -4,8 +4,9 @@ from decimal import Decimal
 
 import pytest
 
+from desk.domain.money import Money
 from desk.domain.weight import Weight, WeightUnit
-from desk.rates.lists.price_list import DimensionalRule, ServiceChart
+from desk.rates.lists.price_list import CubicTier, DimensionalRule, Extra, ServiceChart
 from tests.rates.chart_folder import shipped
 
 NOVEMBER = date(2026, 11, 25)
@@ -125,3 +126,60 @@ def test_the_dimensional_rule_is_that_of_the_day():
 
 def test_a_list_can_be_a_key_itself():
     assert len({chart("flat"), chart("flat"), chart("postcard")}) == 2
+
+
+TIERS = (CubicTier(Decimal("0.1"), "0.10 cu ft", Money(500)), CubicTier(Decimal("0.2"), "0.20 cu ft", Money(600)))
+
+
+@pytest.mark.parametrize(
+    ("cubic_feet", "label"),
+    [("0.01", "0.10 cu ft"), ("0.1", "0.10 cu ft"), ("0.11", "0.20 cu ft"), ("0.2", "0.20 cu ft")],
+)
+def test_the_upper_volume_belongs_to_its_step(cubic_feet, label):
+    tiered = replace(chart("ground-commercial"), tiers={"5": TIERS})
+    tier = tiered.tier(Decimal(cubic_feet), "5")
+    assert tier is not None
+    assert tier.label == label
+    assert tiered.tier(Decimal("0.21"), "5") is None
+    assert tiered.tier(Decimal("0.01"), "6") is None
+
+
+@pytest.mark.parametrize(
+    ("on", "season", "counts"),
+    [
+        (date(2026, 10, 3), True, False),
+        (date(2026, 10, 4), True, True),
+        (date(2027, 1, 17), True, True),
+        (date(2027, 1, 18), True, False),
+        (date(2027, 1, 18), False, True),  # another list is in force until a newer one is
+        (date(2026, 10, 3), False, False),
+    ],
+)
+def test_a_season_counts_from_its_first_day_to_its_last(on, season, counts):
+    listed = replace(chart("ground-commercial"), effective=date(2026, 10, 4), until=date(2027, 1, 17), season=season)
+    assert listed.counts_on(on) is counts
+    assert listed.is_past(on) is (on > date(2027, 1, 17))
+
+
+@pytest.mark.parametrize(
+    ("until", "on", "is_old"),
+    [
+        (date(2027, 1, 17), date(2027, 1, 17), False),
+        (date(2027, 1, 17), date(2027, 1, 18), True),
+        (None, date(2027, 8, 12), False),  # 396 days after July 12, 2026
+        (None, date(2027, 8, 13), True),
+    ],
+)
+def test_a_list_is_old_after_its_last_day_or_thirteen_months(until, on, is_old):
+    listed = replace(chart("letter-stamped"), effective=date(2026, 7, 12), until=until)
+    assert listed.is_old(on) is is_old
+
+
+@pytest.mark.parametrize(
+    ("service", "value", "holds"),
+    [("box", "50.00", True), ("box", "50.01", False), ("letter", "1.00", False), ("box", "0.00", True)],
+)
+def test_an_extra_holds_up_to_its_value_and_for_its_services(service, value, holds):
+    extra = Extra("insurance", Money(280), "list", "made up", Money.of("50.00"), frozenset({"box"}))
+    assert extra.holds_for(service, Money.of(value)) is holds
+    assert replace(extra, services=frozenset(), value_max=None).holds_for("letter", Money.of("9999"))
