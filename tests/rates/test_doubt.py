@@ -104,3 +104,12 @@ def test_load_is_counted_without_its_sign():
 def test_exactly_one_answer_holds_where_an_end_meets_the_limit(value, under, over, is_open):
     found = doubt(shown(value, "oz", "0.1"), OUNCE, Decimal(0))
     assert (found.under, found.over, found.open_by_rounding, found.open_by_tolerance) == (under, over, is_open, False)
+
+
+@pytest.mark.parametrize(
+    ("divisions", "tolerance"),
+    [("500", 1), ("501", 2), ("2000", 2), ("2001", 3), ("4000", 3), ("4001", 5), ("-501", 2), ("0", 1)],
+)
+def test_the_tolerance_grows_with_the_load(divisions, tolerance):
+    """NIST Handbook 44, section 2.20, Table 6, class III, maintenance (from memory)."""
+    assert tolerance_divisions(shown(divisions, "g", "1")) == tolerance

@@ -230,3 +230,19 @@ def test_short_numbers(number, text):
 def test_what_a_size_pays_as_at_a_weight(sides, weight, pays_as):
     """DMM 101.1.1c: letters up to 3.5 oz; DMM 101.6.1.1: large envelopes up to 13 oz."""
     assert classify(inch(*sides), ounces(weight)).pays_as == pays_as
+
+
+@pytest.mark.parametrize(
+    ("sides", "is_too_small"),
+    [
+        (("4.9", "4", "0.25"), True),
+        (("4.9", "4", "0.251"), False),  # over a quarter inch thick, it may be as small as it is
+        (("5", "3.5", "0.25"), False),
+        (("5", "3.49", "0.25"), True),
+        (("5", "3.5", "0.007"), False),
+        (("5", "3.5", "0.0069"), True),
+    ],
+)
+def test_the_smallest_mailable_size(sides, is_too_small):
+    """DMM 601.1.2: 0.007 in thick; 5 x 3.5 in where it is a quarter inch thick or less."""
+    assert ("too-small" in codes(classify(inch(*sides), ONE))) is is_too_small

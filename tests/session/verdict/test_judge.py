@@ -260,9 +260,5 @@ def test_a_label_counts_as_material_only_where_we_print_it(judged):
     assert judged("12.4", "Padded", shop=counter).money.materials == Money(45)
 
 
-def test_judging_is_pure(judged):
-    assert judged("1.0", buyer_note="by stamp") == judged("1.0", buyer_note="by stamp")
-
-
 def test_order_and_case_builders_agree():
     assert case(number="7").key.order == order("7").number

@@ -8,7 +8,10 @@ import pytest
 
 from desk.domain.finding import Severity
 from desk.domain.money import Money
+from desk.domain.orders.piece import PieceKey
 from desk.domain.weight import Shown, WeightUnit
+from desk.session.verdict.money import refund_for
+from desk.session.verdict.verdict import Terms
 from tests.session import made
 
 
@@ -46,3 +49,18 @@ def test_two_weights_of_one_piece_are_a_look_where_they_pay_differently(judged, 
     (found,) = [one for one in verdict.findings if one.code == "weighed-twice"]
     assert found.severity is severity
     assert dict(found.facts) == {"first": f"{earlier} oz", "then": f"{now} oz"}
+
+
+@pytest.mark.parametrize(("piece", "charged", "refund"), [(1, 500, 406), (2, 0, 0)])
+def test_an_order_in_two_pieces_is_charged_and_refunded_once(judged, rulebook, piece, charged, refund):
+    """Shipping paid 5.00, less a letter of 0.82 and an envelope of 24.00 / 200 = 0.12: 4.06."""
+    verdict = judged("0.7", key=PieceKey("1001", piece), pieces_in_order=2, is_divided=True)
+    assert verdict.money.charged.minor == charged
+    terms = Terms(made.shop(), rulebook, made.ON)
+    assert refund_for(verdict.case, verdict.contents, Money(82), terms).minor == refund
+
+
+@pytest.mark.parametrize(("piece", "is_told"), [(1, True), (2, False)])
+def test_money_that_cannot_be_counted_is_told_once_an_order(judged, piece, is_told):
+    verdict = judged("0.7", key=PieceKey("1001", piece), pieces_in_order=2, shipping_paid=Money(500, "CHF"))
+    assert ("paid-not-counted" in [found.code for found in verdict.findings]) is is_told
