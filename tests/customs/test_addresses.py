@@ -132,3 +132,15 @@ def test_an_unreadable_address_is_asked_for_in_latin_letters(fields, missing):
     found = check_address(Address(**fields, country="JP", postal_code="100-0006", region="Tokyo"))
     told = [one.facts["missing"] for one in found if one.code == "latin-line-missing"]
     assert told == ([missing] if missing else [])
+
+
+def test_an_island_written_as_a_country_is_a_place_at_home():
+    island = replace(HOME, country="PR", region="", postal_code="00901")
+    assert check_address(island) == ()
+    assert missing(replace(island, postal_code="")) == ("postal_code",)
+    assert missing(replace(HOME, region="")) == ("region",)
+
+
+def test_a_company_that_cannot_be_read_abroad_is_told_where_no_one_is_named():
+    (found,) = check_address(address("JP", recipient="", company="山田製本", postal_code="100-0001", region="東京都"))
+    assert (found.code, found.facts["missing"]) == ("latin-line-missing", ("recipient",))

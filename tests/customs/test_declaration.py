@@ -361,3 +361,11 @@ def test_a_required_filing_is_named_even_without_a_form(rules, value, export):
     home = address("US", region="PR", postal_code="00901")
     got = declare(piece(goods(value=usd(value)), to=home, service="ground-commercial"), rules, TODAY)
     assert (got.form, got.export) == ("none", export)
+
+
+@pytest.mark.parametrize(("country", "region", "is_told"), [("DE", "", True), ("US", "OR", False)])
+def test_how_a_value_became_dollars_is_told_only_abroad(rules, country, region, is_told):
+    euros = goods(value=Money(1800, "EUR"))
+    service = "intl-package" if is_told else "ground-commercial"
+    got = declare(piece(euros, to=address(country, region=region), service=service), rules, TODAY)
+    assert ("value-in-dollars" in [each.code for each in got.reasons]) is is_told

@@ -122,3 +122,40 @@ def test_no_copy_without_room_for_its_folder(tmp_path: Path, opening: Opening) -
     assert store.file is not None
     with pytest.raises((Refused, OSError)):
         make_copy(store.file, datetime(2026, 11, 28, 8).astimezone())
+
+
+@pytest.mark.parametrize(
+    ("later", "is_made"),
+    [
+        (timedelta(0), False),
+        (timedelta(minutes=59, seconds=59), False),
+        (timedelta(hours=1), True),
+        (-timedelta(seconds=1), True),  # the clock was put back: the newest copy says nothing about this hour
+    ],
+)
+def test_a_copy_is_due_after_an_hour(tmp_path: Path, opening: Opening, later: timedelta, is_made: bool) -> None:
+    store = opening(tmp_path / "store.sqlite")
+    with_pieces(store, 1)
+    assert store.file is not None
+    first = datetime(2026, 11, 28, 9, 30).astimezone()
+    assert copies.copy_when_due(store.file, first) is not None
+    assert (copies.copy_when_due(store.file, first + later) is not None) is is_made
+
+
+@pytest.mark.parametrize("text", [None, ""])
+def test_nothing_is_copied_where_there_is_no_store(tmp_path: Path, text: str | None) -> None:
+    where = tmp_path / "store.sqlite"
+    if text is not None:
+        where.write_text(text)
+    assert copies.copy_when_due(where, datetime(2026, 11, 28, 9, 30).astimezone()) is None
+
+
+def test_the_end_of_the_seventh_day_and_of_the_fourth_week() -> None:
+    days = [TODAY - timedelta(days=back) for back in range(1, 9)]
+    eight = [one for day in days for one in hours(day, 12)]
+    assert [
+        one.at.date() for one in sorted(kept(eight, TODAY), reverse=True)
+    ] == days  # the eighth is its week's newest
+    weeks = [TODAY - timedelta(days=30 + 7 * back) for back in range(5)]
+    older = eight[:7] + [one for day in weeks for one in hours(day, 12)]
+    assert [one.at.date() for one in sorted(kept(older, TODAY), reverse=True)] == [*days[:7], *weeks[:4]]
