@@ -177,7 +177,8 @@ class Opening(QObject):
 
     def _recovery(self, damaged: Damaged) -> QWidget:
         """Return the view for damaged data: its newest good copies, each restored with one press."""
-        from desk.session.setup.copies import good_copies, moment_in_words
+        from desk.session.setup.copies import good_copies
+        from desk.session.words.figures import moment_in_words
         from desk.ui.kit.empty import EmptyView
 
         def restore(copy: Path) -> Callable[[], None]:

@@ -21,7 +21,6 @@ from desk.paper.label.address_lines import address_lines
 from desk.rates.doubt import band, tolerance_divisions
 from desk.rates.quote import Offer
 from desk.session.contents.piece_words import billable_words, stamp_marks
-from desk.session.pile.stamps_out import in_words
 from desk.session.verdict.money import refund_due
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.price_age import age_of
@@ -29,8 +28,10 @@ from desk.session.verdict.stamp_request import REQUESTED, asks_for_stamp
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.contents_weight import expected_words, ounce_chance_words
 from desk.session.words.figures import amount_words
+from desk.session.words.issue_names import issue_heading
 from desk.session.words.sentences import sentence, way_out
 from desk.session.words.services import extra_words, service_words
+from desk.session.words.stamp_names import stamp_counts
 from desk.session.words.weights import weight_words
 
 LEFT_OUT = frozenset(
@@ -185,31 +186,6 @@ def _expected(verdict: Verdict, policy: Policy, hoped: Expected | None) -> str:
     return weight_words(expected.gross, policy.scale_unit) if expected else ""
 
 
-HEADS = {
-    Code.LETTER_BY_SIZE: "Letter",
-    Code.FLAT_BY_SIZE: "Large envelope",
-    Code.PARCEL_BY_SIZE: "Parcel",
-    Code.ROW_USED: "Price",
-    Code.SURCHARGE_ADDED: "Surcharge",
-    Code.DIMENSIONAL_WEIGHT: "Billed by size",
-    Code.ZONE_ESTIMATED: "Zone is an estimate",
-    Code.HAND_TO_CLERK: "To a clerk",
-    Code.FORM_BY_SERVICE: "Form",
-    Code.FORM_BY_VALUE: "Form",
-    Code.FORM_BY_WEIGHT: "Form",
-    Code.HS_MISSING: "HS code missing",
-    Code.HS_NOT_IN_EDITION: "HS code out of date",
-    Code.EU_DUTY: "EU duty",
-    Code.TAX_ID_MISSING: "Tax number missing",
-    Code.TAX_ID_MALFORMED: "Tax number odd",
-}
-
-
-def head_of(code: Code) -> str:
-    """Return the heading for a code: `over-one-ounce` becomes `Over one ounce`, unless a shorter one is listed."""
-    return HEADS.get(code) or code.replace("-", " ").capitalize()
-
-
 def _open_looks(verdict: Verdict) -> list[str]:
     """Return the open issues that can be answered, each once."""
     answered = verdict.case.answered
@@ -236,7 +212,7 @@ def _fact(found: Finding, verdict: Verdict) -> Why:
     mark, what_to_do = str(found.severity), KEYS.get(found.code) or way_out(found)
     if found.severity is Severity.LOOK and found.code in verdict.case.answered:
         mark, what_to_do = str(Severity.FINE), "Checked, it's right."
-    return Why(found.code, mark, head_of(found.code), sentence(found), what_to_do, found.source)
+    return Why(found.code, mark, issue_heading(found.code), sentence(found), what_to_do, found.source)
 
 
 def _costs(verdict: Verdict, terms: Terms) -> list[Cost]:
@@ -277,7 +253,7 @@ def _stamp_words(verdict: Verdict) -> str:
     if verdict.stamps is None:
         return "Your stamps can't make this postage."
     over = verdict.stamps.overpaid
-    return f"{in_words(verdict.stamps.stamps)}. {f'{amount_words(over)} overpaid.' if over else 'Exact postage.'}"
+    return f"{stamp_counts(verdict.stamps.stamps)}. {f'{amount_words(over)} overpaid.' if over else 'Exact postage.'}"
 
 
 def _ruler(verdict: Verdict, terms: Terms) -> RulerView | None:

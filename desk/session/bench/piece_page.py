@@ -23,7 +23,7 @@ from desk.session.setup.shop_texts import all_services
 from desk.session.verdict.judge import posting_of
 from desk.session.verdict.price_age import age_of
 from desk.session.verdict.verdict import Terms, Verdict
-from desk.session.words.figures import amount_words, sum_in_words
+from desk.session.words.figures import amount_words
 from desk.session.words.sentences import sentence
 from desk.session.words.services import service_words
 
@@ -83,7 +83,9 @@ def piece_page(verdict: Verdict, terms: Terms) -> PiecePage:
     return PiecePage(
         reference=verdict.case.key.reference,
         near=near(verdict, terms),
-        smaller=tuple(f"{_size_words(each)} would cost ${each.saves.text()} less" for each in _smaller(verdict, terms)),
+        smaller=tuple(
+            f"{_size_words(each)} would cost {amount_words(each.saves)} less" for each in _smaller(verdict, terms)
+        ),
         other_ways=_other_ways(verdict, terms),
         offers=tuple(_offers(verdict, terms)),
         left_out=tuple(_left_out(verdict, terms)),
@@ -120,7 +122,7 @@ def near(verdict: Verdict, terms: Terms) -> str:
     found = lighter(posting, quoted, terms.price_rules)
     if found is None:
         return ""
-    saved = f"{_less_by(posting.gross, posting.weight, found)} lighter would cost ${found.saves.text()} less"
+    saved = f"{_less_by(posting.gross, posting.weight, found)} lighter would cost {amount_words(found.saves)} less"
     return saved if found.service == verdict.offer.service else f"{saved}, as {service_words(found.service)}"
 
 
@@ -165,8 +167,8 @@ def _other_ways(verdict: Verdict, terms: Terms) -> tuple[str, ...]:
 
 def _way_words(way: OtherWay) -> str:
     less = way.now.minor - way.price.minor
-    difference = sum_in_words(Money(abs(less), way.now.currency).amount, way.now.currency)
-    price = sum_in_words(way.price.amount, way.price.currency)
+    difference = amount_words(Money(abs(less), way.now.currency))
+    price = amount_words(way.price)
     if_it_fits = " if it fits" if way.packaging else ""
     compared = f"{difference} {'less' if less > 0 else 'more'}" if less else "the same"
     return f"{service_words(way.service)}{if_it_fits}: {price}, {compared}"

@@ -15,7 +15,6 @@ from desk.rates.billable import figure_of
 from desk.session.contents.piece_words import (
     billable_words,
     item_words,
-    money_words,
     piece_of,
     place_words,
     recipient_name,
@@ -25,7 +24,7 @@ from desk.session.contents.piece_words import (
 from desk.session.pile.batch import Batch
 from desk.session.verdict.payment import Payment, has_label
 from desk.session.verdict.verdict import Terms, Verdict
-from desk.session.words.figures import day_in_words
+from desk.session.words.figures import amount_words, day_in_words
 from desk.session.words.services import service_words
 
 
@@ -145,7 +144,7 @@ def packing_contents(
                 PackingLine(
                     quantity=str(line.quantity),
                     item=", ".join(filter(None, (line.item, line.variant))),
-                    price=money_words(line.unit_price * line.quantity) if priced else "",
+                    price=amount_words(line.unit_price * line.quantity) if priced else "",
                 )
                 for line in order.lines
             ),
@@ -164,7 +163,7 @@ def _sums(order: Order) -> tuple[tuple[str, str], ...]:
         rows.append(("Discount", zero(order.currency) - order.discount))
     if order.shipping_paid.currency == order.currency:
         rows += [("Shipping", order.shipping_paid), ("Total", order.goods_value + order.shipping_paid)]
-    return tuple((name, money_words(amount)) for name, amount in rows)
+    return tuple((name, amount_words(amount)) for name, amount in rows)
 
 
 def _capitalized(words: str) -> str:

@@ -12,14 +12,14 @@ from desk.domain.money import Money, zero
 from desk.domain.status import PieceStatus
 from desk.paper.hand_over import HandOverContent, HandOverGroup, HandOverRow
 from desk.rates.extras import CERTIFICATES
-from desk.session.contents.piece_words import billable_words, money_words, place_words, recipient_name
+from desk.session.contents.piece_words import billable_words, place_words, recipient_name
 from desk.session.pile.batch import Batch
 from desk.session.pile.days_that_left import DayThatLeft
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.price_age import ages_in_sum
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.counts import pieces_in_words
-from desk.session.words.figures import day_in_words
+from desk.session.words.figures import amount_words, day_in_words
 from desk.session.words.services import EXTRA_MARKS
 
 # A piece goes into the first group that fits; hazardous ones never go into a box or a pickup unchecked.
@@ -130,7 +130,7 @@ def _row(one: _Priced) -> HandOverRow:
         recipient=recipient_name(verdict),
         place=place_words(verdict),
         billable=billable_words(verdict),
-        postage=money_words(one.postage) if one.postage else "",
+        postage=amount_words(one.postage) if one.postage else "",
         mark=_mark(verdict),
     )
 
@@ -145,4 +145,4 @@ def _mark(verdict: Verdict) -> str:
 
 def _sum_words(pieces: Sequence[_Priced], terms: Terms) -> str:
     postage = sum((one.postage for one in pieces if one.postage), zero(terms.shop.policy.currency))
-    return f"{pieces_in_words(len(pieces))}, {money_words(postage)}"
+    return f"{pieces_in_words(len(pieces))}, {amount_words(postage)}"

@@ -6,23 +6,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from desk.domain.exact import plain
-from desk.domain.money import Money
-from desk.domain.shop.stamp import StampKind
 from desk.domain.weight import Weight, pounds_and_ounces
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.facts import country_in_words
-from desk.session.words.figures import sum_in_words
-
-COUNTS_FOR = {
-    StampKind.FOREVER: "1",
-    StampKind.SEMIPOSTAL: "1",
-    StampKind.TWO_OUNCE: "2",
-    StampKind.THREE_OUNCE: "3",
-    StampKind.ADDITIONAL_OUNCE: "+1",
-    StampKind.NONMACHINABLE: "1*",
-    StampKind.POSTCARD: "card",
-    StampKind.GLOBAL_FOREVER: "globe",
-}
+from desk.session.words.stamp_names import counts_for, stamp_name
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,30 +29,14 @@ def stamp_marks(verdict: Verdict) -> tuple[StampMark, ...]:
     """Return the stamps to put on, one mark each."""
     marks: list[StampMark] = []
     for kind, value, number in verdict.stamps.stamps if verdict.stamps else ():
-        words = str(kind).replace("_", " ")
-        marks += [StampMark(words, counts_for(kind, value))] * number
+        marks += [StampMark(stamp_name(kind), counts_for(kind, value))] * number
     return tuple(marks)
 
 
 def stamps_in_words(verdict: Verdict) -> tuple[tuple[int, str], ...]:
     """Return the stamps to put on as (number, kind): `(1, "Forever")`, `(2, "additional ounce")`, `(1, "5¢")`."""
     stamps = verdict.stamps.stamps if verdict.stamps else ()
-    return tuple((number, stamp_kind_words(kind, value)) for kind, value, number in stamps)
-
-
-def stamp_kind_words(kind: StampKind, value: Money | None) -> str:
-    """Return the name of a kind of stamp: `Forever`, `Global Forever`, `additional ounce`, or its face value."""
-    if value is not None:
-        return f"{value.text()} {value.currency}" if value.currency != "USD" else f"${value.text()}"
-    words = str(kind).replace("_", " ")
-    if kind in (StampKind.FOREVER, StampKind.GLOBAL_FOREVER):
-        return words.title()
-    return words.replace(" ounce", "-ounce") if kind in (StampKind.TWO_OUNCE, StampKind.THREE_OUNCE) else words
-
-
-def counts_for(kind: StampKind, value: Money | None) -> str:
-    """Return the text drawn on a stamp: `1` ounce, `+1`, or its face value."""
-    return COUNTS_FOR.get(kind, "") if value is None else f"${value.text()}"
+    return tuple((number, stamp_name(kind, value)) for kind, value, number in stamps)
 
 
 def item_words(verdict: Verdict) -> tuple[str, ...]:
@@ -101,11 +72,6 @@ def pounds_ounces(weight: Weight | None, place: str = "0.01") -> str:
         return ""
     pounds, ounces = pounds_and_ounces(weight, Decimal(place))
     return f"{pounds} lb {plain(ounces)} oz"
-
-
-def money_words(amount: Money) -> str:
-    """Return `$1.11`, or `1.11 EUR`."""
-    return sum_in_words(amount.text(), amount.currency)
 
 
 def masked(number: str) -> str:

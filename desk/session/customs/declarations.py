@@ -19,6 +19,8 @@ from desk.session.verdict.declared import declaration_of
 from desk.session.verdict.verdict import Terms, Verdict
 from desk.session.words.customs import CAUTIONS, CUSTOMS
 from desk.session.words.facts import country_in_words
+from desk.session.words.figures import amount_words
+from desk.session.words.issue_names import issue_name
 from desk.session.words.sentences import sentence, way_out
 
 # Which field of a line a finding belongs to, and a word for what is missing there.
@@ -134,7 +136,7 @@ def declaration_view(verdict: Verdict, terms: Terms) -> DeclarationView:
         country=country_in_words(address.country).removeprefix("the "),
         form=declared.form,
         category=declared.category,
-        goods_value=f"{declared.total_value.text()} {declared.total_value.currency}",
+        goods_value=amount_words(declared.total_value),
         net="" if declared.total_net_g is None else f"{declared.total_net_g} g",
         gross="" if gross is None else f"{gross.grams:.0f} g",
         export=declared.export,
@@ -167,7 +169,7 @@ def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: 
             item=ordered.item,
             quantity=str(line.quantity),
             net_g="" if line.net_g is None else f"{line.net_g} g",
-            value=f"{line.value.text()} {line.value.currency}",
+            value=amount_words(line.value),
             product=product,
             declared=line,
             missing=tuple(missing),
@@ -175,5 +177,5 @@ def _lines(verdict: Verdict, declared: Declaration, told: list[Finding], terms: 
 
 
 def _missing(found: Finding) -> Missing:
-    at, short = AT_FIELD.get(found.code, ("", SHORT.get(found.code, found.code.replace("-", " "))))
+    at, short = AT_FIELD.get(found.code, ("", SHORT.get(found.code, issue_name(found.code))))
     return Missing(at, str(found.severity), short, sentence(found), way_out(found), found.source)

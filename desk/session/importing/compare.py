@@ -17,6 +17,8 @@ from desk.domain.places.address import Address
 from desk.domain.status import ORDER_CANCELED, PieceStatus
 from desk.session.sitting import Sitting
 from desk.session.unreported import report_later
+from desk.session.words.figures import amount_words
+from desk.session.words.issue_names import issue_name
 from desk.store.tables import answers, orders, pieces
 from desk.store.tables.orders import StoreView
 from desk.store.transaction import Transaction
@@ -279,7 +281,7 @@ def _charges(order: Order) -> str:
 
 
 def _issues(order: Order) -> str:
-    return "; ".join(found.code.replace("-", " ") for found in order.findings)
+    return "; ".join(issue_name(found.code) for found in order.findings)
 
 
 def _in_record(before: Order | Address, now: Order | Address, but: Collection[str]) -> Iterator[Difference]:
@@ -291,7 +293,7 @@ def _in_record(before: Order | Address, now: Order | Address, but: Collection[st
 
 def _text(value: object) -> str:
     if isinstance(value, Money):
-        return f"{value.text()} {value.currency}"
+        return amount_words(value)
     return "" if value is None else str(value)
 
 
@@ -299,4 +301,4 @@ def line_words(line: OrderLine) -> str:
     """Return an order line as one text: `2 × Notebook, blue (NB-1) at $12.50`."""
     what = ", ".join(filter(None, (line.item, line.variant)))
     sku = f" ({line.sku})" if line.sku else ""
-    return f"{line.quantity} x {what}{sku} at {_text(line.unit_price)}"
+    return f"{line.quantity} × {what}{sku} at {_text(line.unit_price)}"

@@ -21,6 +21,7 @@ from desk.intake.shop.product_lists import CatalogueRules, ListKind, Record, cat
 from desk.session.importing.compare import Difference
 from desk.session.pile.stored_cases import read_terms
 from desk.session.sitting import Sitting
+from desk.session.words.figures import amount_words
 from desk.store.tables import shop as shelf_rows
 from desk.tables.watch import UNWATCHED, WHOLE, Watch
 
@@ -122,7 +123,7 @@ def _text(value: object) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, Money):
-        return f"{value.text()} {value.currency}"
+        return amount_words(value)
     if isinstance(value, Weight):
         return f"{value.grams.normalize():f} g"
     if isinstance(value, Length):

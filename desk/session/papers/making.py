@@ -24,6 +24,7 @@ from desk.session.pile.batch import Batch
 from desk.session.pile.days_that_left import DayThatLeft
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.figures import day_in_words
 from desk.session.words.sentences import sentence
 
 if TYPE_CHECKING:
@@ -124,7 +125,7 @@ def press_for(paper: Paper, terms: Terms, settings: PaperSettings, resources: Tr
         dpi=settings.dpi_of(paper),
         calibration=settings.calibration_of(paper),
         several=settings.small_labels is SmallLabels.SEVERAL,
-        title=f"{TITLES[paper]}, {terms.on.isoformat()}",
+        title=f"{TITLES[paper]}, {day_in_words(terms.on)}",
         author=sender.recipient or sender.company,
         empty=EMPTY[paper],
     )

@@ -10,14 +10,13 @@ from desk.domain.faults import Refused
 from desk.domain.money import Money
 from desk.domain.shop.stamp import StampKind, StampStock
 from desk.rates.stamps.stamps import StampCount, StampSet
-from desk.session.contents.piece_words import counts_for
 from desk.session.pile.batch import Batch, StampSort, stamps_to_put_on
 from desk.session.pile.pile import Pile
-from desk.session.pile.stamps_out import in_words
 from desk.session.sitting import Sitting
 from desk.session.verdict.verdict import Verdict
 from desk.session.words.counts import pieces_in_words
 from desk.session.words.sentences import sentence
+from desk.session.words.stamp_names import counts_for, stamp_counts
 from desk.store.tables import hand_overs, movements, pieces
 from desk.store.tables.movements import CountedKind
 from desk.store.transaction import Transaction
@@ -46,7 +45,7 @@ class StampTotal:
     @property
     def kinds(self) -> str:
         """`12 forever`."""
-        return in_words([StampCount(self.kind, self.value, self.takes)])
+        return stamp_counts([StampCount(self.kind, self.value, self.takes)])
 
     @property
     def counts_for(self) -> str:
@@ -126,7 +125,7 @@ def _refuse_moved(stored: Iterable[pieces.StoredPiece], pile: Pile) -> None:
 def _step(pile: Pile, sets: Mapping[int, StampSet]) -> str:
     if len(sets) == 1:
         ((number, chosen),) = sets.items()
-        return f"Stamps on {pile.verdicts[number].case.key.reference}: {in_words(chosen.stamps)}"
+        return f"Stamps on {pile.verdicts[number].case.key.reference}: {stamp_counts(chosen.stamps)}"
     return f"Stamps on {pieces_in_words(len(sets))}"
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from desk.domain.finding import Code, Severity
 from desk.session.pile.before_weighing import DOOR, STAMP, ThingToSortOut
 from desk.session.pile.forecast import Forecast
-from desk.session.words.figures import sum_in_words
+from desk.session.words.figures import amount_words
 from desk.session.words.sentences import sentence, way_out
 
 
@@ -53,8 +53,8 @@ def forecast_words(told: Forecast) -> str:
         f"{told.abroad} abroad" if told.abroad else "", f"{told.unknown} we can't predict" if told.unknown else "",
     ]  # fmt: skip
     said = ", ".join(filter(None, parts)) or "Nothing is waiting to be weighed"
-    postage = sum_in_words(told.postage.amount, told.postage.currency)
-    reach = sum_in_words(told.give_or_take.amount, told.give_or_take.currency)
+    postage = amount_words(told.postage)
+    reach = amount_words(told.give_or_take)
     off = f", give or take {reach}" if told.give_or_take else ""
     priced = f" Postage for {told.priced} of them about {postage}{off}." if told.priced else ""
     buy = f" Stamps to buy: {told.to_buy}." if told.to_buy else ""

@@ -12,6 +12,7 @@ from desk.rates.stamps.stamps import stamp_values, worth_of
 from desk.session.sitting import Sitting
 from desk.session.verdict.judge import judge
 from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.figures import day_in_words
 from desk.store.tables import settings
 
 NAME = "posting date"
@@ -44,7 +45,7 @@ def posting_day(sitting: Sitting) -> date:
 
 def post_on(sitting: Sitting, on: date, short: tuple[ShortPostage, ...] = ()) -> None:
     """Set the mailing date and record the pieces short of postage on it, as one step. Everything is priced again."""
-    with sitting.store.act(f"Mailing date: {on.isoformat()}") as tx:
+    with sitting.store.act(f"Mailing date: {day_in_words(on)}") as tx:
         settings.write(tx, NAME, PostingDay(on, sitting.on, short))
     sitting.announce(sitting.store.last_changes)
 

@@ -20,6 +20,7 @@ from desk.rates.stamps.stamps import StampCount, StampSet, choose_stamps, stamp_
 from desk.session.verdict.judge import settle
 from desk.session.verdict.payment import Payment
 from desk.session.verdict.verdict import Terms, Verdict
+from desk.session.words.stamp_names import stamp_counts
 
 Drawer = tuple[StampStock, ...]
 OVERPAID_NOTED = 20  # minor units: an overpayment above this is noted (common practice, no source)
@@ -145,7 +146,7 @@ class StampsOut:
             for kind, value, number in wanted.stamps if wanted else ():
                 buy[kind, value] += number * pieces
         counts = [StampCount(kind, value, number) for (kind, value), number in buy.items()]
-        return finding(Code.NOT_ENOUGH_STAMPS, pieces=sum(self._plan.short.values()), would_do=in_words(counts))
+        return finding(Code.NOT_ENOUGH_STAMPS, pieces=sum(self._plan.short.values()), would_do=stamp_counts(counts))
 
     def _to_buy(self, need: StampNeed) -> StampSet | None:
         """Return the best set if every kind could be bought, without stamps meant for other kinds of letters."""
@@ -203,14 +204,6 @@ def _with_stamps(verdict: Verdict, chosen: StampSet) -> Verdict:
     over = chosen.overpaid
     note = finding(Code.STAMPS_OVERPAID, "the stamps on hand", overpaid=over.text(), currency=over.currency)
     return settle(stamped, [*verdict.findings, note])
-
-
-def in_words(stamps: Iterable[StampCount]) -> str:
-    """Return `2 forever, 1 additional ounce`; stamps with a face value give it: `3 of $0.10`."""
-    return ", ".join(
-        f"{number} of {value.text()}" if value is not None else f"{number} {str(kind).replace('_', ' ')}"
-        for kind, value, number in stamps
-    )
 
 
 def _without(drawer: Drawer, plan: StampPlan) -> Drawer:

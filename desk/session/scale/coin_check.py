@@ -18,6 +18,7 @@ from desk.scales.typed import parse_typed
 from desk.session.pile.stored_cases import read_terms
 from desk.session.sitting import Sitting
 from desk.session.verdict.scale_trust import SCALE_CHECK, ScaleTrust
+from desk.session.words.figures import moment_in_words
 from desk.store.tables import settings
 from desk.store.times import from_utc_text, to_utc_text
 
@@ -129,7 +130,7 @@ def scale_checks(sitting: Sitting) -> tuple[ScaleCheck, ...]:
 def checked_on(check: ScaleCheck) -> str:
     """Return the local date and time of a check."""
     moment = from_utc_text(check.at)
-    return moment.astimezone().strftime("%Y-%m-%d %H:%M") if moment else ""
+    return moment_in_words(moment) if moment else ""
 
 
 def _short(number: Decimal) -> str:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from pathlib import Path
 
 from desk.domain.faults import Refused
 from desk.session.sitting import Sitting
-from desk.session.words.figures import counted, day_in_words
+from desk.session.words.figures import counted, moment_in_words, number_in_words
 from desk.store import backup, copies
 from desk.store.copies import StoreCopy
 from desk.store.summary import summary_in, summary_of
@@ -87,14 +86,8 @@ def restore_preview(sitting: Sitting, file: Path) -> tuple[str, ...]:
     for name, words in NUMBERS:
         before, after = getattr(now, name), getattr(then, name)
         if before != after:
-            told.append(f"{counted(before, words, _many(words))} now, {after:,} in the copy.")
+            told.append(f"{counted(before, words, _many(words))} now, {number_in_words(after)} in the copy.")
     return tuple(told)
-
-
-def moment_in_words(moment: datetime) -> str:
-    """Return `November 28, 2026 at 9:05 AM`, in local time."""
-    local = moment.astimezone()
-    return f"{day_in_words(local.date())} at {local.hour % 12 or 12}:{local:%M} {'AM' if local.hour < 12 else 'PM'}"
 
 
 def _many(words: str) -> str:

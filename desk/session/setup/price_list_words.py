@@ -12,7 +12,7 @@ from desk.rates.lists.chart import Charts, ServiceChart
 from desk.rates.lists.chart_compare import CellChange, cells_of
 from desk.session.setup.price_effect import KindOfPiece, PriceEffect, ZoneEffect, ZoneMove
 from desk.session.setup.price_lists import ChartPreview
-from desk.session.words.figures import counted, day_in_words, short_day, sum_in_words
+from desk.session.words.figures import amount_words, counted, day_in_words, short_day
 from desk.session.words.services import service_words
 
 LIST_HEADS = ("Service", "From", "Until", "Status", "Age", "How sure", "Source")
@@ -152,7 +152,7 @@ def _states(in_force: Sequence[ServiceChart], on: date) -> dict[str, str]:
 
 
 def _change_row(change: CellChange) -> tuple[str, ...]:
-    old, new = (price.text() if price is not None else "–" for price in (change.before, change.after))
+    old, new = (amount_words(price) if price is not None else "–" for price in (change.before, change.after))
     ratio = f"{change.ratio:f}" if change.ratio is not None else ""
     return (service_words(change.service), change.key, change.weight, old, new, ratio, _remark(change))
 
@@ -166,15 +166,15 @@ def _remark(change: CellChange) -> str:
 
 def _move_row(move: ZoneMove) -> tuple[str, ...]:
     before, after = move.before, move.after
-    return (move.old, move.new, str(move.pieces), before.text(), after.text(), _signed(after - before))
+    return (move.old, move.new, str(move.pieces), amount_words(before), amount_words(after), _signed(after - before))
 
 
 def _signed(more: Money) -> str:
-    return f"+{more.text()}" if more.minor > 0 else more.text()
+    return f"+{amount_words(more)}" if more.minor > 0 else amount_words(more)
 
 
 def _effect_row(kind: KindOfPiece) -> tuple[str, ...]:
-    before, after = (price.text() if price is not None else "–" for price in (kind.before, kind.after))
+    before, after = (amount_words(price) if price is not None else "–" for price in (kind.before, kind.after))
     more = ""
     if kind.before is not None and kind.after is not None:
         more = _signed(kind.after - kind.before)
@@ -182,7 +182,7 @@ def _effect_row(kind: KindOfPiece) -> tuple[str, ...]:
 
 
 def _sum(money: Money) -> str:
-    return sum_in_words(money.amount, money.currency)
+    return amount_words(money)
 
 
 def _difference(more: Money) -> str:

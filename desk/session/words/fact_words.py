@@ -22,6 +22,7 @@ from desk.session.words.facts import (
 )
 from desk.session.words.fields import field_words
 from desk.session.words.figures import counted, day_in_words, listed, sum_in_words
+from desk.session.words.issue_names import issue_name
 from desk.session.words.services import extra_words, service_words
 
 
@@ -268,7 +269,7 @@ def _origin(facts: Facts) -> None:
 def _services_out(facts: Facts) -> None:
     """Write each service that was tried with the code of its reason: `letter, stamped (under size)`."""
     pairs = zip(_several(facts, "tried"), _several(facts, "because"), strict=True)
-    words = [f"{service_words(service)} ({code.replace('-', ' ')})" for service, code in pairs]
+    words = [f"{service_words(service)} ({issue_name(code)})" for service, code in pairs]
     facts["tried"] = "; ".join(words) or "none is allowed for it"
 
 

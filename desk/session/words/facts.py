@@ -94,6 +94,11 @@ def domestic_place_in_words(code: str) -> str:
     return f"the military post ({code})" if code in MILITARY else country_in_words(code)
 
 
+def shape_name(shape: str) -> str:
+    """Return `letter`, `large envelope` or `parcel` for the shape a piece pays as."""
+    return SHAPES.get(shape, shape).removeprefix("a ")
+
+
 def why_in_words(code: Code, why: str) -> str:
     """Return the words for a rule's one-word reason under that code; a reason without words unchanged."""
     return WHY.get(code, {}).get(why, why)

@@ -5,7 +5,7 @@ The tables that other programs read (`pieces.csv` and the rest) keep plain decim
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from functools import cache, lru_cache
 
@@ -42,6 +42,28 @@ def short_day(day: date) -> str:
     from babel.dates import format_date
 
     return format_date(day, "medium", locale=system_locale())
+
+
+def moment_in_words(moment: datetime) -> str:
+    """Return a moment in local time: `November 28, 2026, 9:05 AM`."""
+    local = moment.astimezone()
+    return f"{day_in_words(local.date())}, {time_in_words(moment)}"
+
+
+def time_in_words(moment: datetime) -> str:
+    """Return the time of day of a moment, in local time: `9:05 AM`."""
+    from babel.dates import format_time
+
+    words: str = format_time(moment.astimezone().time(), "short", locale=system_locale())
+    return words.replace("\u202f", " ")  # CLDR puts a narrow space before AM, which some fonts lack
+
+
+@cache
+def day_pattern() -> str:
+    """Return how the locale writes a day, as a CLDR pattern: `MMMM d, y`."""
+    from babel.dates import get_date_format
+
+    return str(get_date_format("long", locale=system_locale()).pattern)
 
 
 @lru_cache(_KEPT)

@@ -19,6 +19,7 @@ from desk.session.pile.packing import Placement
 from desk.session.scale.at_the_scale import Live
 from desk.session.undo import is_last_at_bench
 from desk.session.verdict.verdict import Verdict
+from desk.session.words.figures import time_in_words
 from desk.ui.bench.advance import advances
 from desk.ui.bench.columns import PieceColumn, WhyAndCosts, scrolled
 from desk.ui.bench.fields import OneLine
@@ -210,7 +211,7 @@ class BenchLayout(Screen):
         if weighing.copied_from:
             return ", ".join(filter(None, (status, f"weight copied from {weighing.copied_from}")))
         at = self.desk.do_quietly(recorded_at, self.piece)
-        return ", ".join(filter(None, (status, f"recorded {at.astimezone():%H:%M}" if at else "")))
+        return ", ".join(filter(None, (status, f"recorded {time_in_words(at)}" if at else "")))
 
     def _show_alike(self) -> None:
         waiting = self.alike.waiting(self.piece) if self.verdict is not None and self.piece is not None else []

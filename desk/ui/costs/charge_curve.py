@@ -9,7 +9,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from desk.session.money.charging import ChargeOutcome
-from desk.session.words.figures import sum_in_words
+from desk.session.words.figures import amount_words
 from desk.ui.kit import type as typeface
 from desk.ui.kit.palette import sheet_in_force
 
@@ -56,7 +56,7 @@ class ChargeCurve(QWidget):
             (self.outcomes[0], Qt.AlignmentFlag.AlignLeft),
             (self.outcomes[-1], Qt.AlignmentFlag.AlignRight),
         ):
-            text = sum_in_words(one.charge.amount, one.charge.currency)
+            text = amount_words(one.charge)
             painter.drawText(QRectF(box.left(), box.bottom() + 6, box.width(), 22), side, text)
         if self.chosen is not None:
             painter.setPen(QPen(sheet.colour("look"), 2))
@@ -73,6 +73,6 @@ class ChargeCurve(QWidget):
 
 def words_for(one: ChargeOutcome) -> str:
     """Return an outcome in a sentence."""
-    charge = sum_in_words(one.charge.amount, one.charge.currency)
-    margin = sum_in_words(one.average_margin.amount, one.average_margin.currency)
+    charge = amount_words(one.charge)
+    margin = amount_words(one.average_margin)
     return f"At {charge}, {one.losing} of {one.orders} orders lose money. The average margin is {margin}."

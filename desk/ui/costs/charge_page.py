@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QW
 from desk.domain.money import Money
 from desk.session.money.books import read_books
 from desk.session.money.charging import ChargeAdvice, ChargeOutcome, charging, curve, shipping_costs
-from desk.session.words.figures import counted, sum_in_words
+from desk.session.words.figures import amount_words, counted
 from desk.ui.bridge import Desk
 from desk.ui.costs.charge_curve import ChargeCurve, words_for
 from desk.ui.kit import type as typeface
@@ -88,8 +88,8 @@ class ChargePage(QWidget):
         self.charge.setText(covering.text())
         even = one.break_even
         self.what.setText(
-            f"{counted(len(one.costs), 'order')}: {sum_in_words(covering.amount, covering.currency)} covers 9 in 10, "
-            f"{sum_in_words(even.amount, even.currency)} breaks even."
+            f"{counted(len(one.costs), 'order')}: {amount_words(covering)} covers 9 in 10, "
+            f"{amount_words(even)} breaks even."
         )
         self.sure.setText(_how_sure(one))
         self.show_charge()
@@ -124,16 +124,14 @@ def _charges(one: ChargeAdvice, typed: Money | None) -> list[Money]:
 def _cells(outcome: ChargeOutcome) -> tuple[str, ...]:
     charge, margin = outcome.charge, outcome.average_margin
     losing = f"{outcome.losing} of {outcome.orders} ({outcome.share_losing:.0%})"
-    return sum_in_words(charge.amount, charge.currency), losing, sum_in_words(margin.amount, margin.currency)
+    return amount_words(charge), losing, amount_words(margin)
 
 
 def _how_sure(one: ChargeAdvice) -> str:
     if not one.is_enough:
         return "Fewer than 30 orders: take this as a hint."
     interval = one.covering_interval(COVERED)
-    low, high = (
-        sum_in_words(Money(minor, one.currency).amount, one.currency) for minor in (interval.low, interval.high)
-    )
+    low, high = (amount_words(Money(minor, one.currency)) for minor in (interval.low, interval.high))
     return f"With other orders like these, 9 in 10 would be covered by {low} to {high}."
 
 

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QComboBox, QFileDialog, QPushButton, QVBoxLayout, 
 from desk.domain.ledger import Entry
 from desk.session.money.books import BookLine, GroupBy, add_up, read_books
 from desk.session.money.year_file import write_year
-from desk.session.words.figures import counted, sum_in_words
+from desk.session.words.figures import amount_words, counted
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Cancelled, Job, Progress
 from desk.ui.kit import type as typeface
@@ -128,11 +128,11 @@ def _cells(line: BookLine) -> tuple[str, ...]:
         line.margin,
     )
     remark = "postage partly estimated" if line.is_estimated else ""
-    sums = (sum_in_words(amount.amount, line.currency) for amount in money)
+    sums = (amount_words(amount) for amount in money)
     return (line.group or "\u2014", str(len(line.pieces)), *sums, remark)
 
 
 def _sums(line: BookLine) -> str:
     packages = counted(len(line.pieces), "package")
-    margin, postage = (sum_in_words(one.amount, line.currency) for one in (line.margin, line.postage))
+    margin, postage = (amount_words(one) for one in (line.margin, line.postage))
     return f"{line.group}: {packages}, postage {postage}, margin {margin}."

@@ -13,7 +13,7 @@ from desk.session.money.books import read_books
 from desk.session.money.paid import Matched, enter_paid, match_file, match_text
 from desk.session.money.paid_differences import DifferenceGroup, paid_differences
 from desk.session.papers.shipped_list import save_shipped_list
-from desk.session.words.figures import counted, sum_in_words
+from desk.session.words.figures import amount_words, counted
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.kit.card import Heading, Inked
@@ -132,11 +132,11 @@ def _table(name: str, model: TextRows, widths: tuple[int, ...]) -> PlainTable:
 
 def _row_cells(one: Matched) -> tuple[str, ...]:
     row = one.row
-    paid = "" if row.paid is None else sum_in_words(row.paid.amount, row.paid.currency)
+    paid = "" if row.paid is None else amount_words(row.paid)
     return one.reference or row.reference or row.recipient, row.tracking, paid, row.kind, one.why
 
 
 def _group_cells(group: DifferenceGroup) -> tuple[str, ...]:
-    difference = sum_in_words(group.difference.amount, group.difference.currency)
+    difference = amount_words(group.difference)
     service = service_words(group.service)
     return service, group.zone, group.list_name, str(len(group.pieces)), difference, group.reason.value

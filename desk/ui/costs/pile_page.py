@@ -5,10 +5,9 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
-from desk.domain.money import Money
 from desk.session.bench.piece_page import size_hints
 from desk.session.pile.cost_list import CostRow, cost_list
-from desk.session.words.figures import counted, sum_in_words
+from desk.session.words.figures import amount_words, counted
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
 from desk.ui.kit.empty import EmptyView
@@ -67,13 +66,13 @@ class PilePage(QWidget):
             "materials {materials}, margin {margin}."
         ).format(
             pieces=counted(len(found.rows), "piece"),
-            charged=amount(sums.charged),
-            refund=amount(sums.refund),
-            asked=f" ({amount(found.asked)} only asked for)" if found.asked else "",
-            postage=amount(sums.postage),
-            over=f" (and {amount(sums.overpaid)} overpaid with stamps)" if sums.overpaid else "",
-            materials=amount(sums.materials),
-            margin=amount(sums.margin),
+            charged=amount_words(sums.charged),
+            refund=amount_words(sums.refund),
+            asked=f" ({amount_words(found.asked)} only asked for)" if found.asked else "",
+            postage=amount_words(sums.postage),
+            over=f" (and {amount_words(sums.overpaid)} overpaid with stamps)" if sums.overpaid else "",
+            materials=amount_words(sums.materials),
+            margin=amount_words(sums.margin),
         )
         still = f"{found.open} more have no postage yet." if found.open else ""
         self.foot.setText(" ".join(filter(None, (words, found.ages, still))) if found.rows else "")
@@ -109,7 +108,7 @@ class PilePage(QWidget):
             line.format(
                 mailer=hint.mailer or "No mailer",
                 words=hint.words,
-                saves=amount(hint.saves),
+                saves=amount_words(hint.saves),
                 pieces=hint.pieces,
             )
             for hint in found[:MOST_HINTS]
@@ -120,9 +119,4 @@ class PilePage(QWidget):
         money = row.money
         amounts = (money.charged, money.refund, money.postage, money.materials, money.margin)
         remark = "loss" if row.loses else ""
-        return (row.piece.reference, row.recipient, *(amount.text() for amount in amounts), remark)
-
-
-def amount(money: Money) -> str:
-    """Return `$1.11`."""
-    return sum_in_words(money.amount, money.currency)
+        return (row.piece.reference, row.recipient, *map(amount_words, amounts), remark)

@@ -16,6 +16,7 @@ from desk.session.labels.scan import require_match
 from desk.session.papers.bought_labels import bought_labels
 from desk.session.papers.paper_settings import paper_settings
 from desk.session.papers.printing import PrintResult
+from desk.session.words.figures import sum_in_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Job
 from desk.ui.kit import type as typeface
@@ -128,7 +129,7 @@ class LabelsPage(QWidget):
         verdict = self.desk.pile.verdicts.get(piece) if piece is not None else None
         reference = verdict.case.key.reference if verdict else ""
         sure = "typed" if index in self.typed else SURE[one.sureness]
-        paid = f"${one.paid}" if one.paid is not None else ""
+        paid = sum_in_words(one.paid, "USD") if one.paid is not None else ""
         return f"{one.label.page + 1}", reference, sure, one.why, one.tracking, paid
 
     def ask_files(self) -> None:

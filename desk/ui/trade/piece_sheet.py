@@ -6,7 +6,6 @@ A screen stacks it inside itself. Escape, or the key that opened it, goes back.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
@@ -19,6 +18,7 @@ from desk.session.bench.piece_page import PiecePage, piece_page
 from desk.session.history import PieceStep, history_of
 from desk.session.pile.together import take_apart
 from desk.session.verdict.verdict import Verdict
+from desk.session.words.figures import moment_in_words
 from desk.ui.actions import Act
 from desk.ui.bridge import Desk
 from desk.ui.keys_of_all import APART, EDIT, HISTORY, PAGE
@@ -219,7 +219,9 @@ class PieceSheet(QWidget):
 
     def _past_lines(self, past: Sequence[PieceStep]) -> list[tuple[str, str, bool]]:
         said = {"undo": "Undone: {step}", "redo": "Redone: {step}"}
-        return [(said.get(step.kind, "{step}").format(step=step.name), _local(step.at), False) for step in past]
+        return [
+            (said.get(step.kind, "{step}").format(step=step.name), moment_in_words(step.at), False) for step in past
+        ]
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:
@@ -257,7 +259,3 @@ class Lines(QWidget):
             self._grid.addWidget(left, row, 0)
             right = Inked(beside, "ink" if strong else "soft_ink", typeface.BODY, bold=strong)
             self._grid.addWidget(right, row, 1, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
-
-
-def _local(at: datetime) -> str:
-    return at.astimezone().strftime("%Y-%m-%d %H:%M")

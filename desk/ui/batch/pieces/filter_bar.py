@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
-from PySide6.QtCore import QDate, QSignalBlocker, Signal
+from PySide6.QtCore import QDate, QLocale, QSignalBlocker, Signal
 from PySide6.QtWidgets import QComboBox, QDateEdit, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from desk.domain.status import PieceStatus
+from desk.session.words.figures import day_pattern, system_locale
+from desk.session.words.issue_names import issue_heading
 from desk.ui.batch.pieces.model import PieceFilter
 from desk.ui.kit import type as typeface
 from desk.ui.kit.words import Word
@@ -50,7 +52,7 @@ class FilterBar(QWidget):
     def _build_fields(self) -> FlowLayout:
         self.search = QLineEdit()
         self.search.setClearButtonEnabled(True)
-        self.search.setPlaceholderText("Number, name, place or item")
+        self.search.setPlaceholderText("Number, name, city or item")
         self.search.setMinimumWidth(round(220 * typeface.scale()))
         self.search.textChanged.connect(self._tell)
         self.search.returnPressed.connect(self.entered)
@@ -59,7 +61,8 @@ class FilterBar(QWidget):
         self.code.currentIndexChanged.connect(self._tell)
         self.date = QDateEdit()
         self.date.setCalendarPopup(True)
-        self.date.setDisplayFormat("d MMM yyyy")
+        self.date.setLocale(QLocale(system_locale()))
+        self.date.setDisplayFormat(day_pattern().replace("y", "yyyy"))  # CLDR writes the whole year as y
         self.date.editingFinished.connect(self._tell_date)
         import_orders = QPushButton("Import orders…")
         import_orders.setAccessibleName(import_orders.text())
@@ -78,7 +81,7 @@ class FilterBar(QWidget):
 
     def show_counts(self, status: Mapping[PieceStatus, int], codes: Mapping[str, int]) -> None:
         """Show the number of pieces by status and by issue."""
-        self._words[None].say(f"In work {sum(status.values()) - status.get(PieceStatus.HANDED_OVER, 0)}")
+        self._words[None].say(f"In progress {sum(status.values()) - status.get(PieceStatus.HANDED_OVER, 0)}")
         for stand in PieceStatus:
             word, count = self._words[stand], status.get(stand, 0)
             word.say(f"{str(stand).capitalize()} {count}")
@@ -121,7 +124,7 @@ class FilterBar(QWidget):
             self.code.clear()
             self.code.addItem("any", "")
             for code in sorted({*codes, *filter(None, [kept])}):
-                self.code.addItem(f"{code.replace('-', ' ')} ({codes.get(code, 0)})", code)
+                self.code.addItem(f"{issue_heading(code)} ({codes.get(code, 0)})", code)
             self.code.setCurrentIndex(max(0, self.code.findData(kept)))
 
     def _tell(self) -> None:

@@ -11,13 +11,27 @@ from desk.domain.finding import Code, Finding, Severity
 from desk.domain.orders.order import OrderLine
 from desk.domain.status import PieceStatus, is_open
 from desk.session.bench.bench_view import status_words
-from desk.session.contents.piece_words import billable_words
+from desk.session.contents.piece_words import billable_words, place_words, recipient_name
 from desk.session.verdict.price_age import FRESH, Age, age_of
 from desk.session.verdict.verdict import Verdict
-from desk.session.words.facts import country_in_words
+from desk.session.words.facts import shape_name
+from desk.session.words.figures import amount_words
+from desk.session.words.issue_names import issue_name
 
 NUMBER, RECIPIENT, PLACE, CONTENTS, MAILER, GROSS, RULER, BILLABLE, VERDICT, POSTAGE, STATUS = range(11)
-HEADS = ("Number", "Recipient", "Place", "Contents", "Mailer", "Weight", "", "Billed as", "Result", "Postage", "Status")
+HEADS = (
+    "Number",
+    "Recipient",
+    "Destination",
+    "Contents",
+    "Mailer",
+    "Weight",
+    "",
+    "Billed as",
+    "Result",
+    "Postage",
+    "Status",
+)
 FIGURES = frozenset({GROSS, BILLABLE, POSTAGE})
 _DIGITS = re.compile(r"\d+")
 _TOLD_APART = {Code.NO_WEIGHT, Code.UNTRACKED}  # status and shape say this already
@@ -42,7 +56,7 @@ class BatchRow(NamedTuple):
 
 def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
     """Return the row of a piece on the mailing date (None: without checking for outdated prices)."""
-    case, address = verdict.case, verdict.case.order.address
+    case = verdict.case
     shown = case.weighing.shown if case.weighing else None
     grams = shown.weight.grams if shown else None
     worst = worst_of(verdict)
@@ -50,8 +64,8 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
     number = case.key.order if case.pieces_in_order == 1 and case.key.piece == 1 else case.key.reference
     texts = (
         number,
-        address.recipient or address.company,
-        f"{address.city} {country_in_words(address.country) if verdict.is_abroad else address.region}".strip(),
+        recipient_name(verdict),
+        place_words(verdict),
         ", ".join(_in_short(line) for line in case.order.lines),
         case.mailer_name,
     )
@@ -61,7 +75,7 @@ def row_of(piece_id: int, verdict: Verdict, on: date | None = None) -> BatchRow:
         "",
         billable_words(verdict),
         verdict_word(verdict, worst),
-        verdict.postage.text() if verdict.postage is not None else "",
+        amount_words(verdict.postage) if verdict.postage is not None else "",
         status_words(verdict),
     )
     folded = tuple(text.casefold() for text in texts)
@@ -98,9 +112,9 @@ def worst_of(verdict: Verdict) -> Finding | None:
 def verdict_word(verdict: Verdict, worst: Finding | None) -> str:
     """Return the name of a stop or look, else the shape the piece pays as, with any note."""
     if worst is not None and worst.severity in (Severity.STOP, Severity.LOOK):
-        return worst.code.replace("-", " ")
-    shape = str(verdict.quote.shape.pays_as) if verdict.quote and verdict.offer else ""
-    note = worst.code.replace("-", " ") if worst is not None else ""
+        return issue_name(worst.code)
+    shape = shape_name(str(verdict.quote.shape.pays_as)) if verdict.quote and verdict.offer else ""
+    note = issue_name(worst.code) if worst is not None else ""
     return ", ".join(filter(None, (shape, note)))
 
 

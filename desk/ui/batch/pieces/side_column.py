@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
 
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
@@ -12,6 +11,7 @@ from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLay
 from desk.domain.finding import Severity
 from desk.session.history import PieceStep
 from desk.session.verdict.verdict import Verdict
+from desk.session.words.figures import moment_in_words
 from desk.session.words.sentences import sentence, way_out
 from desk.ui.kit import type as typeface
 from desk.ui.kit.mark import paint_mark
@@ -83,11 +83,7 @@ class SideColumn(QScrollArea):
         said = {"undo": "Undone: {step}", "redo": "Redone: {step}"}
         for step in past:
             words = said.get(step.kind, "{step}").format(step=step.name)
-            column.addWidget(Remark("", words, (_local(step.at),)))
-
-
-def _local(at: datetime) -> str:
-    return at.astimezone().strftime("%Y-%m-%d %H:%M")
+            column.addWidget(Remark("", words, (moment_in_words(step.at),)))
 
 
 def _label(words: str, size: int, *, bold: bool = False) -> QLabel:

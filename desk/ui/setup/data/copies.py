@@ -8,7 +8,8 @@ from PySide6.QtCore import QStandardPaths, Qt
 from PySide6.QtWidgets import QComboBox, QFileDialog, QPushButton
 
 from desk.domain.faults import Fault
-from desk.session.setup.copies import copies_here, copy_store, moment_in_words, name_of_copy, restore_preview
+from desk.session.setup.copies import copies_here, copy_store, name_of_copy, restore_preview
+from desk.session.words.figures import moment_in_words
 from desk.ui.bridge import Desk, Event
 from desk.ui.jobs import Job
 from desk.ui.kit.card import Card, Inked

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 from desk.domain.faults import Fault
 from desk.session.setup.price_list_words import PriceList, amount_of, cell_heads, cell_rows, day_of
 from desk.session.setup.price_lists import PriceListFolders, edit_cell, keep_lists, set_dates
+from desk.session.words.figures import amount_words, day_in_words
 from desk.session.words.services import service_words
 from desk.ui.bridge import Desk
 from desk.ui.kit import type as typeface
@@ -112,14 +113,14 @@ class CellsPanel(QWidget):
                 one = next(each for each in lists if each.service == self.service)
                 price = amount_of(values["price"], one.currency)
                 made = edit_cell(lists, self.service, key, weight, price)
-                step = f"Price {named} up to {weight}{f', {key}' if key else ''}: {price.text()}"
+                step = f"Price {named} up to {weight}{f', {key}' if key else ''}: {amount_words(price)}"
             else:
                 effective = day_of(values["effective"])
                 if effective is None:
                     self.form.fields[name].say("stop", "Enter the first day of the list.")
                     return
                 made = set_dates(lists, effective, day_of(values["until"]))
-                step = f"Days of the price list of {effective.isoformat()}"
+                step = f"Dates changed: price list of {day_in_words(effective)}"
         except Fault as fault:
             self.form.fields[name].say("stop", fault.sentence)
             return
